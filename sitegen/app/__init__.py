@@ -1,0 +1,1 @@
+"""The command line: it only parses, calls and prints."""

@@ -1,0 +1,1 @@
+"""Findings as text, as one line, as JSON."""

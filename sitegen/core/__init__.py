@@ -1,0 +1,1 @@
+"""The vocabulary of all stages, without input or output."""

@@ -1,0 +1,143 @@
+"""The table of finding codes: one row a code, with its severity and what it is about.
+
+A code is stable and reads after "allow". The table is the only place that decides how grave a finding is.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+__all__ = ["CODES", "Code", "Severity"]
+
+
+class Severity(StrEnum):
+    """An error stops `write`; a warning asks for a second look."""
+
+    ERROR = "error"
+    WARNING = "warning"
+
+
+@dataclass(frozen=True, slots=True)
+class Code:
+    """One row of the table."""
+
+    name: str
+    severity: Severity
+    about: str
+
+
+def _table(*rows: tuple[str, Severity, str]) -> dict[str, Code]:
+    return {name: Code(name, severity, about) for name, severity, about in rows}
+
+
+E, W = Severity.ERROR, Severity.WARNING
+
+CODES: dict[str, Code] = _table(
+    # files
+    ("no-journal", E, "no journal.yaml in the folder"),
+    ("unreadable-file", E, "a file that cannot be opened"),
+    ("missing-file", E, "a file that a journal needs and that is not there"),
+    ("not-utf8", E, "text that is not UTF-8"),
+    ("file-too-large", E, "a text file beyond the size that is read"),
+    ("nested-too-deep", E, "lists and mappings nested beyond what a journal needs"),
+    ("empty-file", E, "a file without content"),
+    ("stray-file", W, "a file or folder that nothing in the journal reads"),
+    # YAML
+    ("yaml-syntax", E, "text that is not YAML"),
+    ("yaml-twist", E, "text that YAML would read as something else"),
+    ("yaml-anchor", E, "anchors and aliases, which a journal does not use"),
+    ("yaml-tag", E, "tags, which a journal does not use"),
+    ("yaml-documents", E, "more than one YAML document in a file"),
+    ("duplicate-key", E, "the same key twice in one mapping"),
+    # shape
+    ("unknown-key", E, "a key that the format does not have"),
+    ("missing-key", E, "a key that must be there"),
+    ("wrong-type", E, "a text where a list is wanted, and the like"),
+    ("mixed-keys", E, "subjects and fields in one mapping"),
+    ("unknown-choice", E, "a word that is not one of the words allowed here"),
+    ("bad-id", E, "an id that is not made of lower-case letters, digits and hyphens"),
+    ("reserved-id", E, "an id that is a word of the format"),
+    ("duplicate-id", E, "the same id twice"),
+    ("format-version", E, "a format number that this version does not read"),
+    # values
+    ("no-unit", E, "a number without a unit"),
+    ("unknown-unit", E, "a unit that is not known"),
+    ("wrong-dimension", E, "a unit of another kind of quantity"),
+    ("ambiguous-number", E, "a number that can be read in two ways"),
+    ("not-a-quantity", E, "text that is not a quantity"),
+    ("not-a-count", E, "text that is not a whole number"),
+    ("count-of-what", E, "a count that could be each or in all"),
+    ("reversed-range", E, "a range that ends before it begins"),
+    ("not-a-day", E, "text that is not a day"),
+    ("not-a-date", E, "text that is not a date"),
+    ("not-a-selection", E, "text that names no plants"),
+    ("not-a-score", E, "a taste that does not begin with a score"),
+    ("not-a-price", E, "text that is not a price"),
+    ("not-a-zone", E, "a time zone that is not known"),
+    ("scale-unknown", E, "a conductivity in ppm without its scale"),
+    ("which-product", E, "an amount of feed without its product"),
+    ("which-tub", E, "something done to a tub, with several tubs and none named"),
+    ("which-plants", E, "a reading that does not say whose it is"),
+    # references
+    ("unknown-plant", E, "a plant, group or tub that the experiment does not have"),
+    ("unknown-crop", E, "a crop that crops.yaml does not have"),
+    ("unknown-variety", E, "a variety that the crop does not have"),
+    ("unknown-system", E, "a system that gear.yaml does not have"),
+    ("unknown-lamp", E, "a lamp that gear.yaml does not have"),
+    ("unknown-product", E, "a product that gear.yaml does not have"),
+    ("unknown-milestone", E, "a milestone that this kind of crop does not have"),
+    ("missing-photo", E, "a photo that is named but is not in photos/"),
+    ("missing-export", E, "a spreadsheet or export that is named but is not there"),
+    ("unknown-column", E, "a column that the spreadsheet does not have"),
+    ("bad-cell", E, "a cell that is not a value of its column"),
+    ("unreadable-sheet", E, "a spreadsheet that cannot be read"),
+    ("unknown-experiment", E, "a page or experiment that the journal does not have"),
+    ("unknown-theme", E, "a theme that is not there"),
+    ("bad-template", E, "a recap or template that cannot be filled"),
+    # days and order
+    ("no-day", E, "an entry without a day or date"),
+    ("day-and-date", E, "a day and a date that disagree"),
+    ("date-without-start", E, "a date, where the start is unknown"),
+    ("before-start", E, "an entry before the start"),
+    ("in-the-future", E, "an entry after today"),
+    ("after-the-end", E, "an entry after an end that cleared the plants"),
+    ("after-end-kept", W, "the end stands before later entries but does not say that plants were kept"),
+    ("two-ends", E, "a second end"),
+    ("out-of-order", W, "an entry written above an earlier one"),
+    ("milestone-order", W, "a later stage before an earlier one"),
+    ("milestone-back", E, "a stage recorded as not reached after it was reached"),
+    ("pick-before-milestone", W, "a fruit or pod picked before any flower was recorded"),
+    ("same-pick-twice", W, "two picks that look like one written twice"),
+    # accounting
+    ("too-many-sprouted", E, "more seedlings than seeds"),
+    ("seeds-disagree", E, "a number of seeds that is not the number sown"),
+    ("thinned-to-more", E, "thinned to more plants than came up"),
+    ("count-of-plants", E, "a number of plants that does not fit those standing"),
+    ("count-went-down", E, "a cumulative count that goes down"),
+    ("lost-plant", E, "something from a plant after it was lost"),
+    ("never-sown", E, "something from a plant before it was sown"),
+    ("spots-exceeded", E, "more plants than the system has spots"),
+    ("plants-in-two", E, "a plant in two tubs, groups or varieties at once"),
+    ("plant-left-out", E, "a plant without a tub or a variety"),
+    ("spoilt-exceeds", E, "more spoilt than picked"),
+    ("weights-disagree", E, "single weights that do not add up"),
+    ("routine-unknown", W, "a routine stopped that had not begun"),
+    ("tally-below-picks", E, "a running tally below the picks it covers"),
+    # plausibility
+    ("impossible-value", E, "a reading outside what can be"),
+    ("unusual-value", W, "a reading outside what is usual"),
+    ("shrunk", W, "a plant that got shorter without a cut"),
+    ("dose-unlike-label", W, "a dose far from the product's own"),
+    ("sheet-and-log", E, "a spreadsheet and the log that disagree"),
+    # the record
+    ("long-gap", W, "a long time without an entry"),
+    ("no-end", W, "no end and no news for long"),
+    ("no-log", E, "an experiment without a log"),
+    ("nothing-sown", W, "a log that never says what was sown"),
+    ("no-answer", W, "an experiment that ended without an answer"),
+    # privacy
+    ("photo-location", W, "a photo that carries a location (it is removed)"),
+    ("personal-detail", W, "text that looks like an address, a mail address or a telephone number"),
+    ("private-in-draft", W, "a held-back experiment that another page names"),
+)

@@ -1,0 +1,58 @@
+"""Small text helpers shared by the stages: did-you-mean, lists in words, slugs."""
+
+from __future__ import annotations
+
+import difflib
+import re
+import unicodedata
+from collections.abc import Iterable, Sequence
+
+__all__ = ["closest", "did_you_mean", "in_words", "listed", "plural", "slug"]
+
+_NUMBER_WORDS = ["no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"]
+
+
+def closest(word: str, known: Iterable[str]) -> str:
+    """The known word most like `word`, or an empty text where none is near."""
+    by_lower = {name.lower(): name for name in known}
+    lower = word.lower()
+    if lower in by_lower:
+        return by_lower[lower]
+    near = difflib.get_close_matches(lower, by_lower, n=1, cutoff=0.6)
+    return by_lower[near[0]] if near else ""
+
+
+def did_you_mean(word: str, known: Iterable[str], *, most: int = 12) -> str:
+    """One thing to do about a word that is not known: the near word, or the words there are."""
+    names = tuple(dict.fromkeys(known))
+    near = closest(word, names)
+    if near:
+        return f"write `{near}`"
+    if not names:
+        return "remove it"
+    shown = ", ".join(f"`{name}`" for name in names[:most])
+    more = " …" if len(names) > most else ""
+    return f"write one of {shown}{more}" if len(names) > 1 else f"write {shown}"
+
+
+def listed(words: Sequence[str], last: str = "and") -> str:
+    """`a`, `a and b`, `a, b and c`."""
+    if len(words) < 2:
+        return "".join(words)
+    return f"{', '.join(words[:-1])} {last} {words[-1]}"
+
+
+def in_words(number: int) -> str:
+    """Small numbers as words, larger ones as digits."""
+    return _NUMBER_WORDS[number] if 0 <= number < len(_NUMBER_WORDS) else str(number)
+
+
+def plural(number: int, one: str, many: str = "") -> str:
+    """`1 pick`, `2 picks`."""
+    return f"{number} {one if number == 1 else many or one + 's'}"
+
+
+def slug(text: str) -> str:
+    """A text as a part of an address: lower-case letters, digits and hyphens."""
+    plain = unicodedata.normalize("NFKD", text).encode("ascii", "ignore").decode()
+    return re.sub(r"[^a-z0-9]+", "-", plain.lower()).strip("-")

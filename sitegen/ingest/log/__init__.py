@@ -1,0 +1,1 @@
+"""The log: entries → rows, one module a family of keys."""

@@ -1,0 +1,4 @@
+"""Runs → findings: order, accounting, plausibility, the record, privacy; one module a subject.
+
+Never changes a run.
+"""
