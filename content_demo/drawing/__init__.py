@@ -1,0 +1,1 @@
+"""Drawn pictures for the invented journal: from a table of scenes to image files."""
