@@ -2,3 +2,78 @@
 
 Never changes a run.
 """
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import date
+from types import MappingProxyType
+
+from sitegen.core.finding import Finding, sorted_findings
+from sitegen.core.rows import Run
+from sitegen.core.setup import Product
+from sitegen.judge import (
+    counts,
+    growth,
+    milestones,
+    order,
+    picks,
+    plants,
+    plausibility,
+    privacy,
+    record,
+    seeds,
+)
+from sitegen.judge.case import Case, Rule
+
+__all__ = ["RULES", "judge"]
+
+RULES: tuple[Rule, ...] = (
+    Rule("before the start", order.before_start),
+    Rule("in the future", order.in_the_future),
+    Rule("after the end", order.after_the_end),
+    Rule("after an end that kept", order.after_end_kept),
+    Rule("two ends", order.two_ends),
+    Rule("out of order", order.out_of_order),
+    Rule("order of milestones", milestones.milestone_order),
+    Rule("milestones taken back", milestones.milestone_back),
+    Rule("fruit without a flower", milestones.pick_before_milestone),
+    Rule("same pick twice", picks.same_pick_twice),
+    Rule("spoilt of picked", picks.spoilt_exceeds),
+    Rule("tally of picks", picks.tally_below_picks),
+    Rule("sprouted of sown", seeds.too_many_sprouted),
+    Rule("seeds of sown", seeds.seeds_disagree),
+    Rule("sprouted falls", seeds.sprouted_went_down),
+    Rule("thinned to more", seeds.thinned_to_more),
+    Rule("plants standing", counts.count_of_plants),
+    Rule("milestone falls", counts.milestone_went_down),
+    Rule("tally falls", counts.tally_went_down),
+    Rule("after a loss", plants.lost_plant),
+    Rule("before sowing", plants.never_sown),
+    Rule("spots", plants.spots_exceeded),
+    Rule("routines", plants.routine_unknown),
+    Rule("impossible values", plausibility.impossible_value),
+    Rule("unusual values", plausibility.unusual_value),
+    Rule("unusual for the crop", plausibility.unusual_for_crop),
+    Rule("shrunk", growth.shrunk),
+    Rule("doses", growth.dose_unlike_label),
+    Rule("log", record.no_log),
+    Rule("sowing", record.nothing_sown),
+    Rule("gaps", record.long_gap),
+    Rule("end", record.no_end),
+    Rule("answer", record.no_answer),
+    Rule("personal details", privacy.personal_detail),
+    Rule("photo locations", privacy.photo_location),
+)
+
+_NO_PRODUCTS: Mapping[str, Product] = MappingProxyType({})
+
+
+def judge(run: Run, today: date, products: Mapping[str, Product] = _NO_PRODUCTS) -> tuple[Finding, ...]:
+    """What is wrong, odd or missing in one run, in file order.
+
+    `products` are the journal's, by id: without them doses are not held against labels. `today` only decides
+    what is in the future and what has gone silent.
+    """
+    case = Case.of(run, today, products)
+    return sorted_findings(finding for rule in RULES for finding in rule.check(case))

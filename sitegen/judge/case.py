@@ -1,0 +1,80 @@
+"""What a rule is given, and what a rule is.
+
+In: a run, today's date, the products of the journal. Out: `Case`, `Rule`. Nothing here makes findings.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from datetime import date
+
+from sitegen.core.day import Day
+from sitegen.core.finding import Finding, Source
+from sitegen.core.roster import Roster
+from sitegen.core.rows import Deed, Event, Run, Which
+from sitegen.core.setup import Product
+
+__all__ = ["Case", "Rule", "explicit"]
+
+
+@dataclass(frozen=True, slots=True)
+class Case:
+    """One run before its rules: the only thing a rule looks at."""
+
+    run: Run
+    today: date
+    products: Mapping[str, Product]
+    roster: Roster
+
+    @classmethod
+    def of(cls, run: Run, today: date, products: Mapping[str, Product]) -> Case:
+        """The case that a run makes."""
+        return cls(run, today, products, Roster.of(run.setup, run.rows))
+
+    @property
+    def head(self) -> Source:
+        """Where the log begins, or the head where there is none."""
+        return self.run.setup.at("log")
+
+    def sowings(self, plant: str) -> tuple[Event, ...]:
+        """Every sowing in a plant's spot; one that names no plants is for all."""
+        return tuple(event for event in self.run.rows.of(Deed.SOW) if plant in self.about(event.which))
+
+    def about(self, which: Which | None) -> tuple[str, ...]:
+        """The plants that a record can be about: all of them, where it names none."""
+        return which.ids if which and which.named else self.run.setup.plant_ids
+
+    def resown(self, plants: Iterable[str], after: Day, until: Day) -> tuple[str, ...]:
+        """Which plants were sown anew after a day and not later than another."""
+        return tuple(
+            plant
+            for plant in plants
+            if any(after.first < s.day.last and s.day.first <= until.last for s in self.sowings(plant))
+        )
+
+    def standing(self, day: int) -> int:
+        """How many plants stand on a day; one sown anew after its loss stands again."""
+        losses = ((plant, self.roster.lost_on(plant)) for plant in self.run.setup.plant_ids)
+        again = [
+            plant
+            for plant, loss in losses
+            if loss and any(loss.day.first <= s.day.first <= day for s in self.sowings(plant))
+        ]
+        gone = [plant for plant in again if (e := self.roster.lost_on(plant)) and e.day.first <= day]
+        return self.roster.count(day) + len(gone)
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """A check under the name that tells it apart in the table of rules."""
+
+    name: str
+    check: Callable[[Case], Iterator[Finding]]
+
+
+def explicit(which: Which | None) -> tuple[str, ...]:
+    """The plants that a record names one by one: a group's name or `all` does not claim that each stands."""
+    if which is None or (which.word and which.word not in which.ids):
+        return ()
+    return which.ids

@@ -1,0 +1,96 @@
+"""Picks that do not add up: written twice, more spoilt than picked, a tally below its picks.
+
+In: a case. Out: findings about picks and running tallies.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+
+from sitegen.core.finding import Finding, Source
+from sitegen.core.rows import Pick, Tally
+from sitegen.core.units import Dimension
+from sitegen.judge.case import Case
+from sitegen.judge.words import amount, number, on_day, whose
+
+__all__ = ["same_pick_twice", "spoilt_exceeds", "tally_below_picks"]
+
+_NOWHERE = Source("")
+_ROUGH = 1.1  # an estimate may be out by a tenth before it is doubted; common practice, no source
+
+
+def same_pick_twice(case: Case) -> Iterator[Finding]:
+    """No two picks of one day are alike in everything that was written."""
+    alike: dict[Pick, list[Pick]] = defaultdict(list)
+    for pick in case.run.rows.picks:
+        alike[_without_place(pick)].append(pick)
+    for first, *more in alike.values():
+        for pick in more:
+            size = amount(pick.weight) if pick.weight.known else "not weighed"
+            yield Finding(
+                "same-pick-twice",
+                pick.source,
+                f"the pick from {whose(pick.which)} {on_day(pick.day)}, {size}, is written twice",
+                f"remove one of the two if it is the same pick (the other is on line {first.source.line})",
+                size,
+            )
+
+
+def _without_place(pick: Pick) -> Pick:
+    """A pick as seen, without where and in which entry it was written."""
+    return replace(pick, entry=0, source=_NOWHERE)
+
+
+def spoilt_exceeds(case: Case) -> Iterator[Finding]:
+    """No more pieces are spoilt than were picked."""
+    for pick in case.run.rows.picks:
+        if pick.spoilt is None or pick.count is None or pick.spoilt <= pick.count:
+            continue
+        yield Finding(
+            "spoilt-exceeds",
+            pick.source,
+            f"{pick.spoilt} of the pick {on_day(pick.day)} were spoilt, but only {pick.count} were picked",
+            "check `spoilt` and `count`",
+            f"spoilt: {pick.spoilt}",
+            f"at most {pick.count}",
+        )
+
+
+def tally_below_picks(case: Case) -> Iterator[Finding]:
+    """A running tally covers the picks up to its day."""
+    plants = case.run.setup.plant_ids
+    for tally in case.run.rows.tallies:
+        if tally.amount.high is None or tally.amount.dimension is not Dimension.MASS:
+            continue
+        picked = _at_least(p for p in case.run.rows.picks if _covered(p, tally, plants))
+        rough = _ROUGH if tally.amount.about or tally.amount.by_eye else 1.0
+        if picked <= (tally.amount.high + tally.amount.step / 2) * rough:
+            continue
+        yield Finding(
+            "tally-below-picks",
+            tally.source,
+            f"{amount(tally.amount)} had been picked {on_day(tally.day)}, "
+            f"but the picks up to then come to {number(picked)} g",
+            "check `total_so_far` and the picks before it",
+            amount(tally.amount),
+            f"{number(picked)} g or more",
+        )
+
+
+def _covered(pick: Pick, tally: Tally, plants: tuple[str, ...]) -> bool:
+    """Whether a tally certainly holds a pick; the picks of its own visit are in it."""
+    whole = not tally.which.named or set(tally.which.ids) == set(plants)
+    mine = whole or (pick.which.named and set(pick.which.ids) <= set(tally.which.ids))
+    return mine and pick.day.last <= tally.day.first
+
+
+def _at_least(picks: Iterable[Pick]) -> float:
+    """The least that picks come to [g]; one that holds earlier picks, or may, is not added to them."""
+    grams = 0.0
+    for pick in picks:
+        low = pick.weight.low - pick.weight.step / 2
+        apart = pick.earlier in ("", "apart")
+        grams = grams + max(0.0, low) if apart else max(grams, low)
+    return grams

@@ -1,0 +1,165 @@
+"""Readings that cannot be, and readings that are unusual.
+
+In: a case, and the published bands. Out: findings about readings, lamp hours, picks and water. An impossible
+value is an error; an unusual one asks for a second look, and what is unusual for the crop is said once a tub.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from sitegen.core.day import Day
+from sitegen.core.finding import Finding, Source
+from sitegen.core.quantity import Quantity
+from sitegen.core.reference.bands import PHYSICAL, USUAL, WEAK_FEED_DAYS, Band, solution_of
+from sitegen.core.rows import Deed, Run
+from sitegen.core.text import plural
+from sitegen.judge.case import Case
+from sitegen.judge.words import amount, on_day, span, whose
+
+__all__ = ["impossible_value", "unusual_for_crop", "unusual_value"]
+
+# How a name of the format is said in a sentence; the others are their own words.
+_SAID = {"ph": "pH", "ec": "EC", "light": "lamp hours", "distance": "lamp distance", "water": "water added"}
+
+
+@dataclass(frozen=True, slots=True)
+class _Value:
+    """One value to hold against a band."""
+
+    name: str
+    value: Quantity
+    day: Day
+    source: Source
+    subject: str = ""
+    tub: str = ""
+    before_adjusting: bool = False
+
+    @property
+    def said(self) -> str:
+        """The value as the beginning of a sentence: `EC 2.4 mS/cm`."""
+        name = _SAID.get(self.name, self.name.replace("_", " "))
+        of = f" of {self.subject}" if self.subject else ""
+        return f"{name} {amount(self.value)}{of} {on_day(self.day)}"
+
+
+def _values(run: Run) -> Iterator[_Value]:
+    tubs = len(run.setup.tubs) > 1
+    for r in run.rows.readings:
+        subject = whose(r.which, r.plants, r.tub if tubs else "") if r.plants or tubs else ""
+        yield _Value(r.name, r.value, r.day, r.source, subject, r.tub, r.moment == "before")
+    for light in run.rows.lights:
+        for name, value in (("light", light.use.hours), ("distance", light.use.distance)):
+            if value is not None:
+                yield _Value(name, value, light.day, light.source, tub=light.tub)
+    for pick in run.rows.picks:
+        yield _Value("pick", pick.weight, pick.day, pick.source, whose(pick.which))
+    for event in run.rows.of(Deed.WATER, Deed.CHANGE):
+        if event.amount is not None:
+            yield _Value("water", event.amount, event.day, event.source, tub=event.tub)
+
+
+def _impossible(item: _Value) -> Band | None:
+    """The band of what can be, where any part of a value lies outside."""
+    band = PHYSICAL.get(item.name)
+    if band is None or not item.value.known or band.dimension is not item.value.dimension:
+        return None
+    top = item.value.low if item.value.high is None else item.value.high
+    return band if item.value.low < band.low or top > band.high else None
+
+
+def impossible_value(case: Case) -> Iterator[Finding]:
+    """No value lies outside what can be."""
+    for item in _values(case.run):
+        band = _impossible(item)
+        if band is None:
+            continue
+        expected = span(band.low, band.high, item.value.unit)
+        yield Finding(
+            "impossible-value",
+            item.source,
+            f"{item.said} cannot be: it lies between {_and(expected)}",
+            "check the number and its unit",
+            amount(item.value),
+            expected,
+        )
+
+
+def _and(expected: str) -> str:
+    """`-20-60 °C` as `-20 and 60 °C`."""
+    low, _, high = expected.rpartition("-")
+    return f"{low} and {high}"
+
+
+def _outside(value: Quantity, low: float, high: float) -> str:
+    """`below` or `above`, where all of a value lies outside; empty where any of it fits."""
+    if value.high is not None and value.high < low:
+        return "below"
+    return "above" if value.low > high else ""
+
+
+def unusual_value(case: Case) -> Iterator[Finding]:
+    """No value lies outside what is usual with any crop."""
+    for item in _values(case.run):
+        side = _usual_side(item)
+        if not side:
+            continue
+        band = USUAL[item.name]
+        expected = span(band.low, band.high, item.value.unit)
+        yield Finding(
+            "unusual-value",
+            item.source,
+            f"{item.said} is {side} what is usual, {expected}",
+            "check the number and its unit",
+            amount(item.value),
+            expected,
+        )
+
+
+def _usual_side(item: _Value) -> str:
+    """On which side a value that can be lies outside what is usual."""
+    band = USUAL.get(item.name)
+    if band is None or not item.value.known or band.dimension is not item.value.dimension:
+        return ""
+    if _impossible(item) is not None:
+        return ""
+    side = _outside(item.value, band.low, band.high)
+    return "" if side == "below" and _weak_feed(item) else side
+
+
+def _weak_feed(item: _Value) -> bool:
+    return item.name == "ec" and item.day.first < WEAK_FEED_DAYS
+
+
+def unusual_for_crop(case: Case) -> Iterator[Finding]:
+    """EC and pH lie in the band of the crop; said at a tub's first such reading, with how many more there are.
+
+    What was adjusted away is not said: of `7.1, then 5.9` only the second counts.
+    """
+    row = solution_of(case.run.setup.crop)
+    if row is None:
+        return
+    bands = {"ec": row.usual_ec, "ph": row.usual_ph}
+    outside: dict[tuple[str, str, str], list[_Value]] = {}
+    for item in _values(case.run):
+        if item.name not in bands or item.before_adjusting or _usual_side(item) or _impossible(item):
+            continue
+        side = _outside(item.value, *bands[item.name])
+        if side and not (side == "below" and _weak_feed(item)):
+            outside.setdefault((item.name, item.tub, side), []).append(item)
+    for (name, _, side), items in outside.items():
+        yield _for_crop(items, side, span(*bands[name], items[0].value.unit), case.run.setup.crop.name)
+
+
+def _for_crop(items: list[_Value], side: str, expected: str, crop: str) -> Finding:
+    first, more = items[0], len(items) - 1
+    again = f" (so {'are' if more > 1 else 'is'} {plural(more, 'later reading')})" if more else ""
+    return Finding(
+        "unusual-value",
+        first.source,
+        f"{first.said} is {side} what is usual for {crop.lower()}, {expected}{again}",
+        "check the number; sources disagree, so it may well be right",
+        amount(first.value),
+        expected,
+    )

@@ -1,0 +1,184 @@
+"""Personal details in texts that are published, and photos that carry a location.
+
+In: a case. Out: warnings. Only what can hardly be anything else is said: a false alarm in every second note
+would teach authors to look past all of them. Private texts never reach this stage.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from pathlib import PurePosixPath
+
+from sitegen.core.finding import Finding, Source
+from sitegen.core.rows import Run
+from sitegen.core.text import plural
+from sitegen.judge.case import Case
+
+__all__ = ["personal_detail", "photo_location"]
+
+
+@dataclass(frozen=True, slots=True)
+class _Detail:
+    """A kind of personal detail: how it looks, and what must hold beside."""
+
+    what: str
+    pattern: re.Pattern[str]
+    holds: Callable[[str], bool] = bool
+
+
+@dataclass(frozen=True, slots=True)
+class _Text:
+    """A text that a page will show, with where it is written."""
+
+    text: str
+    source: Source
+    whole_file: bool = False
+
+
+_RESERVED_HOSTS = ("example.org", "example.com", "example.net", ".example", ".test", ".invalid", ".localhost")
+_FILE_ENDINGS = (".jpg", ".jpeg", ".png", ".webp", ".heic", ".svg", ".gif")
+
+
+def _is_mail(text: str) -> bool:
+    """A host that someone can own (RFC 2606 keeps some for examples), and no `leaf@2x.png`."""
+    return not text.lower().endswith((*_RESERVED_HOSTS, *_FILE_ENDINGS))
+
+
+def _is_phone(text: str) -> bool:
+    """As many digits as a number with its country can have (ITU-T E.164: at most 15), or a national one."""
+    return 7 <= sum(letter.isdigit() for letter in text) <= 15
+
+
+def _is_account(text: str) -> bool:
+    """The check digits of ISO 13616: the number, rearranged and spelled in digits, is 1 modulo 97."""
+    bare = text.replace(" ", "")
+    digits = "".join(str(int(letter, 36)) for letter in bare[4:] + bare[:4])
+    return int(digits) % 97 == 1
+
+
+_DETAILS = (
+    _Detail(
+        "a mail address",
+        re.compile(r"(?<![\w.+-])[\w.+-]{1,64}@(?:[A-Za-z0-9-]{1,63}\.)+[A-Za-z]{2,24}(?![\w-])"),
+        _is_mail,
+    ),
+    _Detail(
+        "an account number",
+        re.compile(r"\b[A-Z]{2}\d{2}(?: ?[A-Z0-9]{4}){2,7}(?: ?[A-Z0-9]{1,3})?\b"),
+        _is_account,
+    ),
+    _Detail("a telephone number", re.compile(r"(?<![\w.+])\+\d(?:[ ()./-]{0,2}\d){7,14}(?![\w])"), _is_phone),
+    _Detail(
+        "a telephone number",
+        re.compile(r"(?<![\w.-])(?:\(\d{3}\) ?|\d{3}[-. ])\d{3}[-.]\d{4}(?![\w-])"),
+        _is_phone,
+    ),
+    _Detail(
+        "a telephone number",
+        re.compile(
+            r"(?i:\b(?:tel|phone|telephone|telefon|mobile|handy|whatsapp)\b)[.: ]{1,3}\d[\d ()/-]{5,20}\d"
+        ),
+        _is_phone,
+    ),
+    _Detail(
+        "a street address",
+        re.compile(
+            r"\b\d{1,5}[a-z]? (?:[A-Z][\w'’-]+ ){1,3}"
+            r"(?:Street|St\.|Road|Rd\.|Avenue|Ave\.|Lane|Boulevard|Blvd\.?|Drive)(?!\w)"
+        ),
+    ),
+    _Detail(
+        "a street address",
+        re.compile(r"\b[A-ZÄÖÜ][\wäöüß-]{2,}(?:straße|strasse|gasse|allee|straat|laan) \d{1,4}[a-z]?\b"),
+    ),
+    _Detail(
+        "a street address", re.compile(r"\b\d{1,4}(?: bis)?,? rue (?:de |du |des |de la |d')?[A-ZÀ-Ý]\w+")
+    ),
+)
+_LINK = re.compile(r"https?://\S+")
+
+
+def _texts(run: Run) -> Iterator[_Text]:
+    """Every text of a run that pages show."""
+    setup, rows = run.setup, run.rows
+    head = {
+        "title": setup.title,
+        "question": setup.question,
+        "before": setup.before,
+        "answer": setup.answer.why if setup.answer else "",
+        "disclosure": setup.disclosure,
+        "seed": setup.seed.source if setup.seed else "",
+        "episodes": " / ".join(episode.title for episode in setup.episodes),
+        "corrections": " / ".join(correction.text for correction in setup.corrections),
+    }
+    for key, text in head.items():
+        yield _Text(text, setup.at(key))
+    for event in rows.events:
+        yield _Text(event.what, event.source)
+    for routine in rows.routines:
+        yield _Text(routine.often, routine.source)
+    for photo in rows.photos:
+        yield _Text(photo.alt, photo.source)
+    for pick in rows.picks:
+        yield _Text(pick.grade, pick.source)
+    yield _Text(run.recap, _beside(run, "recap.md"), whole_file=True)
+
+
+def _beside(run: Run, *parts: str) -> Source:
+    """A file in the experiment's folder."""
+    return Source(str(PurePosixPath(run.setup.source.file).parent.joinpath(*parts)))
+
+
+def personal_detail(case: Case) -> Iterator[Finding]:
+    """No public text holds what looks like an address, an account or a telephone number."""
+    for text in _texts(case.run):
+        plain = _LINK.sub(lambda link: " " * len(link.group()), text.text)
+        for detail, start, found in _found(plain):
+            yield Finding(
+                "personal-detail",
+                _place(text, start, len(found)),
+                f"`{found}` looks like {detail.what}, and this text is published",
+                "remove it, if it is not meant for everyone",
+                found,
+            )
+
+
+def _found(text: str) -> Iterator[tuple[_Detail, int, str]]:
+    """Details in a text; of two at one place the first kind in the table."""
+    taken: list[tuple[int, int]] = []
+    for detail in _DETAILS:
+        for match in detail.pattern.finditer(text):
+            start, stop = match.span()
+            if any(start < b and a < stop for a, b in taken) or not detail.holds(match.group()):
+                continue
+            taken.append((start, stop))
+            yield detail, start, match.group()
+
+
+def _place(text: _Text, start: int, width: int) -> Source:
+    """Where in its file a part of a text stands, as narrow as is known."""
+    if text.whole_file:
+        before = text.text[:start]
+        line_start = before.rfind("\n") + 1
+        return Source(text.source.file, before.count("\n") + 1, start - line_start + 1, width)
+    plain_scalar = text.source.width == len(text.text)
+    return text.source.part(start, width) if plain_scalar else text.source
+
+
+def photo_location(case: Case) -> Iterator[Finding]:
+    """Photos that carry a location are said once a run, at the first of them."""
+    located = [photo.file for photo in case.run.photo_files if photo.located]
+    if not located:
+        return
+    more = len(located) - 1
+    also = f", and so {'does' if more == 1 else 'do'} {plural(more, 'more photo')}" if more else ""
+    named = {photo.file: photo.source for photo in reversed(case.run.rows.photos)}
+    yield Finding(
+        "photo-location",
+        named.get(located[0], _beside(case.run, "photos", PurePosixPath(located[0]).name)),
+        f"`{located[0]}` carries the place where it was taken{also}; what is published does not",
+        "remove the location before you pass the file itself on",
+        plural(len(located), "photo"),
+    )
