@@ -1,0 +1,21 @@
+"""What the methods page says of one formula.
+
+In: nothing. Out: `Method`. It is filled from a formula's own docstring, so that page and code cannot drift.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+__all__ = ["Method"]
+
+
+@dataclass(frozen=True, slots=True)
+class Method:
+    """One formula in words: `name` is what `Figure.formula` says, `references` are its sources."""
+
+    name: str
+    title: str
+    text: str
+    equation: str = ""
+    references: tuple[str, ...] = ()

@@ -1,0 +1,135 @@
+"""When plants reached a stage: one by one where they were told apart, else as counts.
+
+In: the milestone rows of one stage. Out: `Arrival`s, `CountStep`s and the `Spell`s behind the median. Never
+dates a plant that had not reached the stage, and never says which plant where the log does not.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from sitegen.core.day import Day
+from sitegen.core.facts import Arrival, CountStep
+from sitegen.core.roster import Roster
+from sitegen.core.rows import MilestoneRow, Run
+from sitegen.measure.looks import last_look, names, sowing_day
+from sitegen.measure.survival import Spell
+from sitegen.measure.working import day_key
+
+__all__ = [
+    "arrivals_of",
+    "in_order",
+    "is_not_yet",
+    "spells_of_arrivals",
+    "spells_of_steps",
+    "steps_of",
+    "told_apart",
+]
+
+
+def in_order(rows: Sequence[MilestoneRow]) -> tuple[MilestoneRow, ...]:
+    """Rows by day, then as entered."""
+    return tuple(sorted(rows, key=lambda row: (*day_key(row.day), row.entry, row.source)))
+
+
+def is_not_yet(row: MilestoneRow) -> bool:
+    """Whether a row says that nobody it is about had reached the stage."""
+    return not row.reached or row.which.nobody
+
+
+def told_apart(rows: Sequence[MilestoneRow]) -> bool:
+    """Whether every arrival is one of a named plant: no count runs ahead of the names."""
+    named: set[str] = set()
+    for row in in_order(rows):
+        if is_not_yet(row):
+            continue
+        named |= set(row.which.ids)
+        ahead = 1 if row.which.count is None else row.which.count
+        if not row.which.named and ahead > len(named):
+            return False
+    return True
+
+
+def _after(run: Run, rows: Sequence[MilestoneRow], plant: str, seen: Day | None) -> Day | None:
+    """The last look that said not yet, before the stage was seen."""
+    roster = Roster.of(run.setup, run.rows)
+    days = [
+        row.day
+        for row in rows
+        if is_not_yet(row)
+        and (names(row.which, plant) or (not row.which.named and plant in roster.standing(row.day.first)))
+        and row.day.first >= sowing_day(run, plant)
+        and (seen is None or day_key(row.day) < day_key(seen))
+    ]
+    return max(days, key=day_key, default=None)
+
+
+def _arrival(run: Run, rows: Sequence[MilestoneRow], plant: str) -> Arrival:
+    own = sowing_day(run, plant)
+    seen = [r for r in rows if not is_not_yet(r) and names(r.which, plant) and r.day.last >= own]
+    if not seen:
+        return Arrival(plant, None, _after(run, rows, plant, None), last_look(run, plant))
+    first = in_order(seen)[0]
+    return Arrival(plant, first.day, _after(run, rows, plant, first.day), last_look(run, plant), first.source)
+
+
+def arrivals_of(run: Run, rows: Sequence[MilestoneRow]) -> tuple[Arrival, ...]:
+    """One arrival for each plant of the experiment."""
+    return tuple(_arrival(run, rows, plant) for plant in run.setup.plant_ids)
+
+
+def steps_of(run: Run, rows: Sequence[MilestoneRow]) -> tuple[CountStep, ...]:
+    """The cumulative count at each look; named plants count as many as they are."""
+    roster = Roster.of(run.setup, run.rows)
+    named: set[str] = set()
+    count, steps = 0, []
+    for row in in_order(rows):
+        standing = roster.count(row.day.first)
+        if not is_not_yet(row):
+            named |= set(row.which.ids)
+            stated = len(named) if row.which.named else (1 if row.which.count is None else row.which.count)
+            count = max(count, stated)
+        some = row.which.count is None and not row.which.named
+        of = None if some else (row.which.of or max(standing, count))
+        steps.append(CountStep(row.day, count, of, row.source))
+    return tuple(steps)
+
+
+def spells_of_arrivals(run: Run, arrivals: Sequence[Arrival], *, earliest: bool) -> tuple[Spell, ...]:
+    """One spell a plant, in days since its own sowing.
+
+    Dated to the day seen; with `earliest`, to the look before where that one said not yet.
+    """
+    spells = []
+    for arrival in arrivals:
+        own = sowing_day(run, arrival.plant)
+        if arrival.day is not None:
+            day = arrival.day.last
+            if earliest:
+                day = arrival.after.first if arrival.after else arrival.day.first
+            spells.append(Spell(max(0, day - own), reached=True))
+        else:
+            look = arrival.last_look.last if arrival.last_look else own
+            spells.append(Spell(max(0, look - own), reached=False))
+    return tuple(spells)
+
+
+def spells_of_steps(steps: Sequence[CountStep], *, earliest: bool) -> tuple[Spell, ...]:
+    """One spell for each of the plants counted, none of them named.
+
+    Those that never arrived count as waiting until the last look; where fewer plants were left to count,
+    those gone count as waiting until the look that missed them.
+    """
+    counted = [step for step in steps if step.of is not None]
+    whole = max((step.of for step in counted if step.of is not None), default=0)
+    spells: list[Spell] = []
+    so_far, left, before = 0, whole, None
+    for step in steps:
+        day = step.day.last if not earliest else (before or step.day).first
+        spells += [Spell(day, reached=True)] * (step.count - so_far)
+        room = whole - step.count - sum(not spell.reached for spell in spells)
+        gone = max(0, min(left - (step.of or left), room))
+        spells += [Spell(step.day.last, reached=False)] * gone
+        so_far, left, before = max(so_far, step.count), min(left, step.of or left), step.day
+    waiting = max(0, whole - len(spells))
+    return (*spells, *[Spell(steps[-1].day.last, reached=False)] * waiting) if steps else ()

@@ -1,0 +1,50 @@
+"""All quantities of one run in one tree.
+
+In: a run and the journal's products. Out: `Facts`. Has no findings: what is wrong with a log is for `judge`
+to say.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from sitegen.core.facts import Facts
+from sitegen.core.rows import Run
+from sitegen.core.setup import Product
+from sitegen.measure.axis import axis_of, last_entry_of, length_of
+from sitegen.measure.climate import climate_of
+from sitegen.measure.germination import germination_of
+from sitegen.measure.growth import growth_of
+from sitegen.measure.harvest import harvest_of
+from sitegen.measure.milestones import milestones_facts
+from sitegen.measure.plants import plants_of
+from sitegen.measure.solution import solution_of
+from sitegen.measure.timeline import timeline_of
+from sitegen.measure.work import work_of
+
+__all__ = ["measure"]
+
+
+def measure(run: Run, products: Sequence[Product] = ()) -> Facts:
+    """Everything that follows from one run.
+
+    `products` are the journal's: their labels give the names of feeds and the dose "as labelled".
+    """
+    germination = germination_of(run)
+    milestones = milestones_facts(run)
+    harvest = harvest_of(run)
+    return Facts(
+        run=run,
+        axis=axis_of(run),
+        length=length_of(run),
+        last_entry=last_entry_of(run),
+        timeline=timeline_of(run, germination, milestones),
+        germination=germination,
+        milestones=milestones,
+        growth=growth_of(run),
+        harvest=harvest,
+        solution=solution_of(run, products),
+        climate=climate_of(run),
+        plants=plants_of(run, harvest, milestones),
+        work=work_of(run),
+    )

@@ -1,0 +1,182 @@
+"""Picks and running tallies put together, so that nothing is counted twice.
+
+In: `Taken` (one pick or tally each). Out: `Part`s that do not overlap, and their total. Never guesses
+whether one weight holds another: where the log is unclear, the total is an interval.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from typing import Literal
+
+from sitegen.core.finding import Source
+from sitegen.core.quantity import Quantity, carry, total
+from sitegen.core.units import Dimension
+
+__all__ = ["Part", "Taken", "bounded", "gather", "in_turn", "total_weight", "weight_kept_together"]
+
+
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """One weight: from which plants, and whether it holds what was taken from them earlier.
+
+    `turn` is (first day, last day, entry): what came before what.
+    """
+
+    scope: frozenset[str]
+    amount: Quantity
+    source: Source
+    turn: tuple[int, int, int]
+    holds: Literal["", "included", "apart", "unclear", "tally"] = ""
+    bounded: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """An amount that overlaps no other; `single` are the amounts inside that were kept by plant."""
+
+    scope: frozenset[str]
+    amount: Quantity
+    rows: tuple[Source, ...]
+    single: tuple[Quantity, ...]
+
+
+def in_turn(taken: Iterable[Taken]) -> tuple[Taken, ...]:
+    """By day and entry; within an entry a tally comes after the picks, which it counts in."""
+    return tuple(sorted(taken, key=lambda t: (*t.turn, t.holds == "tally", t.source)))
+
+
+def _at_least(amount: Quantity, inside: Quantity) -> Quantity:
+    """An amount without an upper bound is at least what it holds."""
+    return amount if amount.high is not None else replace(amount, low=max(amount.low, inside.low))
+
+
+def _either(amount: Quantity, before: Quantity) -> Quantity:
+    """From one holding the other, to both side by side."""
+    both = total((amount, before), amount.dimension)
+    return replace(both, low=max(amount.low, before.low))
+
+
+def _absorb(item: Taken, overlapping: Sequence[Part]) -> Part:
+    before = total((part.amount for part in overlapping), item.amount.dimension)
+    clear = item.holds != "unclear" and all(part.scope <= item.scope for part in overlapping)
+    amount = _at_least(item.amount, before) if clear else _either(item.amount, before)
+    scope = item.scope.union(*(part.scope for part in overlapping))
+    rows = (*(row for part in overlapping for row in part.rows), item.source)
+    single = (amount,) if len(scope) == 1 else tuple(q for part in overlapping for q in part.single)
+    return Part(scope, amount, rows, single)
+
+
+def gather(taken: Iterable[Taken]) -> tuple[Part, ...]:
+    """Weights in turn; one that holds earlier weights of its plants takes their place."""
+    parts: tuple[Part, ...] = ()
+    for item in in_turn(taken):
+        holding = item.holds in ("included", "unclear", "tally")
+        overlapping = [part for part in parts if holding and part.scope & item.scope]
+        parts = (*(part for part in parts if part not in overlapping), _absorb(item, overlapping))
+    return parts
+
+
+def total_weight(taken: Iterable[Taken], dimension: Dimension = Dimension.MASS) -> Quantity:
+    """Total picked.
+
+    All weights together. A running tally stands for everything picked up to it, and later picks are added;
+    a pick that holds earlier ones stands for them too. Where the log leaves open whether it does, the total
+    is a range. A pick that nobody weighed makes it a lower bound.
+
+    Parameters
+    ----------
+    taken
+        Picks and tallies [g].
+    dimension
+        Of the amounts: weights, or pieces.
+
+    Returns
+    -------
+    Quantity
+        The total [g].
+
+    Notes
+    -----
+    With w the weights of picks since the last tally T::
+
+        total = T + Σ w
+
+    A weight w of which it is unclear whether it holds the earlier weights e gives max(w, e) to w + e.
+
+    """
+    return total((part.amount for part in gather(taken)), dimension)
+
+
+def weight_kept_together(taken: Iterable[Taken]) -> Quantity:
+    """Picked from several plants together.
+
+    What was weighed for several plants at once, less what is known of single plants inside it.
+
+    Parameters
+    ----------
+    taken
+        Picks and tallies [g].
+
+    Returns
+    -------
+    Quantity
+        The weight that belongs to no single plant [g].
+
+    Notes
+    -----
+    ::
+
+        together = Σ (weight together - Σ weights of single plants inside it)
+
+    """
+    parts = [part for part in gather(taken) if len(part.scope) != 1]
+    return total((_without(part.amount, part.single) for part in parts), Dimension.MASS)
+
+
+def _without(amount: Quantity, inside: Sequence[Quantity]) -> Quantity:
+    if not inside:
+        return amount
+    known = total(inside, amount.dimension)
+    # What is inside is weighed or not on its own account: only the outer weight's flags count here.
+    rest = carry(lambda a, b: max(0.0, a - b), up=[amount], down=[known], dimension=amount.dimension)
+    return replace(
+        rest,
+        open=amount.open,
+        unweighed=amount.unweighed,
+        step=max(amount.step, known.step),
+        about=amount.about,
+    )
+
+
+def bounded(taken: Iterable[Taken], everyone: frozenset[str]) -> tuple[Taken, ...]:
+    """Picks only, those that nobody weighed bounded by the running tallies around them.
+
+    A lone unweighed pick is what is left between two tallies; several share it, each from nothing to all of
+    it.
+    """
+    found: list[Taken] = []
+    window: list[Taken] = []
+    before = total((), Dimension.MASS)
+    for item in in_turn(taken):
+        if item.holds != "tally":
+            window.append(item)
+        elif item.scope == everyone:
+            found += _filled(window, before, item.amount)
+            window, before = [], item.amount
+    return (*found, *window)
+
+
+def _filled(window: Sequence[Taken], before: Quantity, after: Quantity) -> list[Taken]:
+    unweighed = [item for item in window if item.amount.unweighed]
+    plain = all(item.holds in ("", "apart") for item in window)
+    if not unweighed or not plain or after.high is None:
+        return list(window)
+    weighed = [item.amount for item in window if not item.amount.unweighed]
+    known = total([before, *weighed], Dimension.MASS)
+    room = carry(
+        lambda a, b: max(0.0, a - b), up=[after], down=[known], dimension=Dimension.MASS, step=after.step
+    )
+    amount = room if len(unweighed) == 1 else replace(room, low=0.0)
+    return [replace(item, amount=amount, bounded=True) if item in unweighed else item for item in window]

@@ -1,0 +1,230 @@
+"""Seeds sown and seedlings up.
+
+In: sowings and sprouted counts. Out: `Germination`. Counts are cumulative: a count said again adds nothing,
+and where nobody counted there is no share.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from sitegen.core.facts import CountStep, Figure, Germination, Named, Share
+from sitegen.core.quantity import Quantity, counted, total, unknown
+from sitegen.core.rows import Deed, Event, Run
+from sitegen.core.units import Dimension
+from sitegen.measure.axis import first_day
+from sitegen.measure.shares import share_of, wilson_interval
+from sitegen.measure.working import day_key, figure, remarks, said, scaled
+
+__all__ = ["Statement", "germination_of", "seedlings_up", "seeds_sown"]
+
+
+@dataclass(frozen=True, slots=True)
+class Statement:
+    """So many seedlings in some spots by a day."""
+
+    scope: frozenset[str]
+    count: Quantity
+
+
+def seeds_sown(sowings: Iterable[Quantity]) -> Quantity:
+    """Seeds sown.
+
+    All sowings together, later ones in the same spot included.
+
+    Parameters
+    ----------
+    sowings
+        Seeds of each sowing [count].
+
+    Returns
+    -------
+    Quantity
+        Seeds in all [count].
+
+    Notes
+    -----
+    ::
+
+        sown = Σ seeds
+
+    """
+    return total(sowings, Dimension.COUNT)
+
+
+def seedlings_up(statements: Sequence[Statement]) -> Quantity:
+    """Seedlings up so far.
+
+    Each count says how many had come up in some spots since sowing. Counts of separate spots add up; a count
+    of several spots together stands beside those of the spots in it, and the larger of the two holds.
+
+    Parameters
+    ----------
+    statements
+        Cumulative counts in the order of days [count].
+
+    Returns
+    -------
+    Quantity
+        Seedlings since sowing [count].
+
+    Notes
+    -----
+    For spots counted together and singly::
+
+        up = max(count together, Σ count of each spot)
+
+    """
+    latest: dict[frozenset[str], Quantity] = {}
+    for statement in statements:
+        before = latest.get(statement.scope)
+        if before is None or statement.count.low >= before.low:
+            latest[statement.scope] = statement.count
+    parts: list[Statement] = []
+    for scope in sorted(latest, key=lambda scope: (len(scope), sorted(scope))):
+        inside = total((part.count for part in parts if part.scope <= scope), Dimension.COUNT)
+        parts = [part for part in parts if not part.scope <= scope]
+        parts.append(Statement(scope, max(inside, latest[scope], key=lambda q: (q.low, q.single))))
+    return total((part.count for part in parts), Dimension.COUNT)
+
+
+def _spots(event: Event, run: Run) -> frozenset[str]:
+    return frozenset(event.which.ids if event.which and event.which.ids else run.setup.plant_ids)
+
+
+def _seeds(event: Event, run: Run) -> Quantity:
+    if event.amount is not None and event.each and not (event.which and event.which.ids):
+        return event.amount.times(len(run.setup.plant_ids))
+    return scaled(event) or unknown(Dimension.COUNT)
+
+
+def _at_least(number: int) -> Quantity:
+    return Quantity(number, None, Dimension.COUNT, open=1, step=1)
+
+
+def _sowings(run: Run, day: int | None = None, scope: frozenset[str] | None = None) -> tuple[Event, ...]:
+    """The sowings by a day whose spots all lie in a scope."""
+    return tuple(
+        event
+        for event in run.rows.of(Deed.SOW)
+        if (day is None or event.day.first <= day) and (scope is None or _spots(event, run) <= scope)
+    )
+
+
+def _seen(event: Event, run: Run) -> Quantity:
+    """What one sprouted record says: a count, every seed, one in every spot at least, or some."""
+    which = event.which
+    if event.amount is not None:
+        return scaled(event) or event.amount
+    if which is not None and which.count is not None:
+        return counted(which.count)
+    if which is None or not which.ids:
+        return _at_least(1)
+    seeds = seeds_sown(_seeds(e, run) for e in _sowings(run, event.day.last, _spots(event, run)))
+    every_seed = which.word != "every spot" and seeds.single and seeds.low > 0
+    return seeds if every_seed else _at_least(len(which.ids))
+
+
+def _whole(quantity: Quantity) -> int | None:
+    return round(quantity.low) if quantity.single else None
+
+
+def _seeds_by(run: Run, day: int | None = None) -> int | None:
+    """Seeds sown by a day: from the sowings, else from what a count was said to be out of."""
+    sowings = _sowings(run, day)
+    if sowings and (known := _whole(seeds_sown(_seeds(event, run) for event in sowings))) is not None:
+        return known
+    said_of = [_out_of(e) for e in _counts(run) if day is None or e.day.first <= day]
+    return next((of for of in reversed(said_of) if of), None)
+
+
+def _out_of(event: Event) -> int | None:
+    return event.out_of or (event.which.of if event.which else None)
+
+
+def _counts(run: Run) -> tuple[Event, ...]:
+    return tuple(sorted(run.rows.of(Deed.SPROUTED), key=lambda e: (*day_key(e.day), e.entry, e.source)))
+
+
+def _statements(events: Iterable[Event], run: Run) -> list[Statement]:
+    return [Statement(_spots(event, run), _seen(event, run)) for event in events]
+
+
+def _steps(run: Run) -> tuple[CountStep, ...]:
+    """One step for each entry that counted."""
+    events, steps = _counts(run), []
+    for position, event in enumerate(events):
+        if position + 1 < len(events) and events[position + 1].entry == event.entry:
+            continue
+        up = seedlings_up(_statements(events[: position + 1], run))
+        steps.append(CountStep(event.day, round(up.low), _seeds_by(run, event.day.last), event.source))
+    return tuple(steps)
+
+
+def _late_sowings(run: Run) -> str:
+    counts = _counts(run)
+    late = [e for e in run.rows.of(Deed.SOW) if counts and e.day.first > counts[-1].day.last]
+    return said(len(late), "sowing came after the last count", "sowings came after the last count")
+
+
+def _share(run: Run, up: Quantity | None) -> Figure:
+    rows = (event.source for event in (*run.rows.of(Deed.SOW), *_counts(run)))
+    part, whole = None if up is None else _whole(up), _seeds_by(run)
+    if part is None or whole is None:
+        missing = "seedlings were not counted" if part is None else "seeds were not counted"
+        return figure("germination.share", None, wilson_interval, rows, missing)
+    share = share_of(part, whole)
+    note = _late_sowings(run) if share else "more seedlings than seeds are recorded"
+    return figure("germination.share", share, wilson_interval, rows, note)
+
+
+def _by_spot(run: Run) -> tuple[Named, ...]:
+    """Seedlings of each spot that was counted by itself."""
+    found = []
+    for plant in run.setup.plant_ids:
+        scope = frozenset((plant,))
+        events = [event for event in _counts(run) if _spots(event, run) == scope]
+        if events:
+            found.append(Named(plant, plant, _spot(run, plant, events)))
+    return tuple(found)
+
+
+def _spot(run: Run, plant: str, events: Sequence[Event]) -> Figure:
+    name, rows = f"germination.by_spot.{plant}", [event.source for event in events]
+    up = seedlings_up(_statements(events, run))
+    sowings = [e for e in run.rows.of(Deed.SOW) if plant in _spots(e, run)]
+    each = [e.amount for e in sowings if e.amount and (e.each or _spots(e, run) == {plant})]
+    seeds = _whole(seeds_sown(each)) if sowings and len(each) == len(sowings) else None
+    share: Share | None = None
+    if seeds and (part := _whole(up)) is not None:
+        share = share_of(part, seeds)
+    if share is None:
+        return figure(name, up, seedlings_up, rows)
+    return figure(name, share, wilson_interval, [*rows, *(event.source for event in sowings)])
+
+
+def germination_of(run: Run) -> Germination:
+    """What came up of what was sown."""
+    sowings, counts = run.rows.of(Deed.SOW), _counts(run)
+    sown = seeds_sown(_seeds(event, run) for event in sowings) if sowings else None
+    up = seedlings_up(_statements(counts, run)) if counts else None
+    seen = [event for event in counts if _seen(event, run).low > 0]
+    first = first_day(event.day for event in seen)
+    uncounted = said(sown.unweighed if sown else 0, "sowing was not counted", "sowings were not counted")
+    return Germination(
+        sown=figure("germination.sown", sown, seeds_sown, (e.source for e in sowings), uncounted),
+        sprouted=figure(
+            "germination.sprouted",
+            up,
+            seedlings_up,
+            (e.source for e in counts),
+            remarks("not counted" if up and not up.single else ""),
+        ),
+        share=_share(run, up),
+        first_day=figure(
+            "germination.first_day", first, first_day, (e.source for e in seen if e.day == first)
+        ),
+        steps=_steps(run),
+        by_spot=_by_spot(run),
+    )

@@ -1,0 +1,102 @@
+"""The methods page's text, taken from the formulas' own docstrings.
+
+In: the documented formulas of this stage. Out: one `Method` each. Never says anything that the code does not.
+"""
+
+from __future__ import annotations
+
+import inspect
+import re
+from collections.abc import Callable
+
+from sitegen.core.method import Method
+from sitegen.measure.axis import day_count, first_day, last_day
+from sitegen.measure.climate import daily_range
+from sitegen.measure.dosing import dose_count, feed_added, feed_from_rate
+from sitegen.measure.flushes import flush_numbers
+from sitegen.measure.gathered import total_weight, weight_kept_together
+from sitegen.measure.germination import seedlings_up, seeds_sown
+from sitegen.measure.growth import headroom_left, largest_reading
+from sitegen.measure.harvest import pick_count, piece_count, weight_per_spot
+from sitegen.measure.ranges import reading_range
+from sitegen.measure.shares import wilson_interval
+from sitegen.measure.survival import kaplan_meier_median, survival_curve
+from sitegen.measure.water import change_count, refill_count, water_added
+from sitegen.measure.work import visit_count
+
+__all__ = ["FORMULAS", "method_of", "methods"]
+
+# In the order in which a reader meets them.
+FORMULAS: tuple[Callable[..., object], ...] = (
+    day_count,
+    first_day,
+    last_day,
+    seeds_sown,
+    seedlings_up,
+    wilson_interval,
+    survival_curve,
+    kaplan_meier_median,
+    largest_reading,
+    headroom_left,
+    total_weight,
+    weight_kept_together,
+    weight_per_spot,
+    pick_count,
+    piece_count,
+    flush_numbers,
+    water_added,
+    refill_count,
+    change_count,
+    feed_from_rate,
+    feed_added,
+    dose_count,
+    reading_range,
+    daily_range,
+    visit_count,
+)
+
+_HEADING = re.compile(r"^(\w+)\n-{3,}\n", re.MULTILINE)
+
+
+def _sections(doc: str) -> dict[str, str]:
+    """A NumPy-style docstring by section; what stands before the first heading has the name ``""``."""
+    before, *rest = _HEADING.split(doc)
+    return {
+        "": before.strip("\n"),
+        **dict(zip(rest[::2], (text.strip("\n") for text in rest[1::2]), strict=True)),
+    }
+
+
+def _blocks(text: str) -> list[str]:
+    return [block for block in re.split(r"\n\s*\n", text) if block.strip()]
+
+
+def _joined(block: str) -> str:
+    return " ".join(block.split())
+
+
+def _equation(notes: str) -> tuple[list[str], str]:
+    """Notes as paragraphs and the literal block among them."""
+    paragraphs = [_joined(block) for block in _blocks(notes) if not block.startswith("    ")]
+    literal = [inspect.cleandoc(block) for block in _blocks(notes) if block.startswith("    ")]
+    said = [re.sub(r"::$", ":", paragraph) for paragraph in paragraphs if paragraph != "::"]
+    return said, "\n".join(literal)
+
+
+def method_of(formula: Callable[..., object]) -> Method:
+    """What a formula's docstring says."""
+    sections = _sections(inspect.getdoc(formula) or "")
+    title, *text = _blocks(sections[""])
+    said, equation = _equation(sections.get("Notes", ""))
+    return Method(
+        name=formula.__name__,
+        title=_joined(title).rstrip("."),
+        text="\n\n".join([*(_joined(block) for block in text), *said]),
+        equation=equation,
+        references=tuple(_joined(block) for block in _blocks(sections.get("References", ""))),
+    )
+
+
+def methods() -> tuple[Method, ...]:
+    """All formulas of this stage, in reading order."""
+    return tuple(method_of(formula) for formula in FORMULAS)

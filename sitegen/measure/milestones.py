@@ -1,0 +1,145 @@
+"""Growth stages: the first day seen, how many plants reached each, and the day by which half had.
+
+In: milestone rows. Out: one `MilestoneFacts` for each stage that the log names. A stage recorded as not
+there yet lies between two visits; plants that never reached it stay in the count.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from sitegen.core.day import Day
+from sitegen.core.facts import Arrival, CountStep, Figure, MilestoneFacts
+from sitegen.core.reference.stages import Milestone, milestones_of
+from sitegen.core.roster import Roster
+from sitegen.core.rows import MilestoneRow, Run
+from sitegen.core.text import listed
+from sitegen.measure.arrivals import (
+    arrivals_of,
+    in_order,
+    is_not_yet,
+    spells_of_arrivals,
+    spells_of_steps,
+    steps_of,
+    told_apart,
+)
+from sitegen.measure.axis import first_day
+from sitegen.measure.looks import sowing_day
+from sitegen.measure.shares import share_of, wilson_interval
+from sitegen.measure.survival import Spell, kaplan_meier_median
+from sitegen.measure.working import day_key, figure, remarks, said
+
+__all__ = ["milestones_facts", "reached_by"]
+
+
+def reached_by(milestone: MilestoneFacts) -> Day | None:
+    """The day that a stage counts as begun for the whole stand: half the plants, else the first one."""
+    half = milestone.median.value
+    if isinstance(half, Day):
+        return Day(half.last, half.last, half.about)
+    first = milestone.first.value
+    return first if isinstance(first, Day) else None
+
+
+def _first(path: str, rows: Sequence[MilestoneRow]) -> Figure:
+    seen = [row for row in rows if not is_not_yet(row)]
+    day = first_day(row.day for row in seen)
+    sources = [row.source for row in seen if row.day == day]
+    earlier = [r.day for r in rows if is_not_yet(r) and (day is None or day_key(r.day) < day_key(day))]
+    latest = max(earlier, key=day_key, default=None)
+    note = f"not yet on day {latest}" if latest else ""
+    return figure(f"{path}.first", day, first_day, sources or [row.source for row in rows], note)
+
+
+def _share_of_arrivals(run: Run, path: str, arrivals: Sequence[Arrival]) -> Figure:
+    reached = [arrival for arrival in arrivals if arrival.day]
+    roster = Roster.of(run.setup, run.rows)
+    lost = [a for a in arrivals if a.day is None and roster.lost_on(a.plant)]
+    note = said(len(lost), "plant was lost before", "plants were lost before")
+    rows = [arrival.source for arrival in reached if arrival.source]
+    return figure(f"{path}.share", share_of(len(reached), len(arrivals)), wilson_interval, rows, note)
+
+
+def _share_of_steps(path: str, steps: Sequence[CountStep]) -> Figure:
+    definite = [step for step in steps if step.of is not None]
+    if not definite:
+        return figure(f"{path}.share", None, wilson_interval, (s.source for s in steps), "not counted")
+    last, whole = definite[-1], max(step.of or 0 for step in definite)
+    return figure(
+        f"{path}.share", share_of(last.count, whole), wilson_interval, (last.source,), "not kept by plant"
+    )
+
+
+def _median(early: Sequence[Spell], late: Sequence[Spell], *, about: bool) -> Day | None:
+    """From the estimate with the earliest days possible to the one with the days seen."""
+    seen, possible = kaplan_meier_median(late), kaplan_meier_median(early)
+    if seen is None:
+        return None
+    return Day(seen if possible is None else min(seen, possible), seen, about)
+
+
+def _behind(spells: Sequence[Spell]) -> str:
+    waiting = sum(not spell.reached for spell in spells)
+    plants = f"{len(spells)} {'plant' if len(spells) == 1 else 'plants'}"
+    return f"from {plants}, {waiting} of them not there when last looked at" if waiting else f"from {plants}"
+
+
+def _resown(run: Run, arrivals: Sequence[Arrival]) -> str:
+    late = [a.plant for a in arrivals if sowing_day(run, a.plant) > 0]
+    return f"{listed(late)} counted from the day of sowing there" if late else ""
+
+
+def _median_figure(run: Run, path: str, arrivals: Sequence[Arrival], steps: Sequence[CountStep]) -> Figure:
+    if arrivals:
+        late = spells_of_arrivals(run, arrivals, earliest=False)
+        early = spells_of_arrivals(run, arrivals, earliest=True)
+        about = any(a.day.about for a in arrivals if a.day)
+        rows = [a.source for a in arrivals if a.source]
+    else:
+        late, early = spells_of_steps(steps, earliest=False), spells_of_steps(steps, earliest=True)
+        about = any(step.day.about for step in steps)
+        rows = [step.source for step in steps]
+    if not arrivals and not any(step.of for step in steps):
+        return figure(f"{path}.median", None, kaplan_meier_median, rows, "not counted")
+    value = _median(early, late, about=about)
+    note = remarks("" if value else "not reached", _behind(late), _resown(run, arrivals))
+    return figure(f"{path}.median", value, kaplan_meier_median, rows, note)
+
+
+def _facts(run: Run, stage: Milestone, rows: Sequence[MilestoneRow]) -> MilestoneFacts:
+    path = f"milestones.{stage.name}"
+    apart = told_apart(rows)
+    arrivals = arrivals_of(run, rows) if apart else ()
+    steps = () if apart else steps_of(run, rows)
+    return MilestoneFacts(
+        name=stage.name,
+        words=stage.words,
+        noun=stage.noun,
+        bbch=stage.bbch,
+        first=_first(path, rows),
+        share=_share_of_arrivals(run, path, arrivals) if apart else _share_of_steps(path, steps),
+        median=_median_figure(run, path, arrivals, steps),
+        arrivals=arrivals,
+        steps=steps,
+        not_yet=tuple(row.day for row in rows if is_not_yet(row)),
+    )
+
+
+def _unlisted(name: str) -> Milestone:
+    words = name.replace("_", " ")
+    return Milestone(name, f"had reached: {words}", words, "", ())
+
+
+def milestones_facts(run: Run) -> tuple[MilestoneFacts, ...]:
+    """The stages that the log names, in the order of growth."""
+    known = milestones_of(run.setup.crop.kind)
+    logged = dict.fromkeys(row.name for row in in_order(run.rows.milestones))
+    order = [name for name in known if name in logged] + [name for name in logged if name not in known]
+    return tuple(
+        _facts(
+            run,
+            known.get(name, _unlisted(name)),
+            in_order([row for row in run.rows.milestones if row.name == name]),
+        )
+        for name in order
+    )

@@ -1,0 +1,113 @@
+"""Water and feed of each tub.
+
+In: what was poured and dosed, EC and pH readings, routines, the products' labels. Out: `Solution`. Acids
+and bases are never summed as feed, and a routine is never totalled unless it counts logged refills.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from sitegen.core.facts import Figure, PlotPoint, RoutineFacts, Solution, TubFacts
+from sitegen.core.quantity import Quantity, counted, total
+from sitegen.core.rows import Deed, Event, Reading, Run
+from sitegen.core.setup import Product, Tub
+from sitegen.core.units import Dimension
+from sitegen.measure.dosing import doses_of, dosings
+from sitegen.measure.ranges import points, range_note, reading_range
+from sitegen.measure.water import Pours, change_count, refill_count, water_added
+from sitegen.measure.working import figure, remarks, said
+
+__all__ = ["solution_of"]
+
+
+def _water(name: str, pours: Pours, events: Sequence[Event]) -> Figure:
+    amounts = [pours.amount(event) for event in events]
+    if not events:
+        return figure(name, None, water_added, note="not recorded")
+    note = remarks(
+        said(sum(q.unweighed for q in amounts), "filling was not measured", "fillings were not measured"),
+        said(sum(q.by_eye for q in amounts), "filling was measured by eye", "fillings were measured by eye"),
+        said(sum(q.open for q in amounts), "amount is a lower bound", "amounts are lower bounds"),
+    )
+    return figure(name, water_added(amounts), water_added, (e.source for e in events), note)
+
+
+def _range(name: str, readings: Sequence[Reading]) -> Figure:
+    values = [reading.value for reading in readings]
+    rows = (reading.source for reading in readings)
+    return figure(name, reading_range(values), reading_range, rows, range_note(len(values)))
+
+
+def _tub(run: Run, tub: Tub, pours: Pours, products: Sequence[Product]) -> TubFacts:
+    path = f"solution.tubs.{tub.id}"
+    events = pours.into(tub.id)
+    refills = [event for event in events if event.deed is Deed.WATER and not pours.first_filling(event)]
+    changes = [event for event in events if event.deed is Deed.CHANGE]
+    read = {name: [r for r in run.rows.read(name) if pours.home(r.tub) == tub.id] for name in ("ec", "ph")}
+    return TubFacts(
+        key=tub.id,
+        label=tub.system.name if len(run.setup.tubs) == 1 else tub.id,
+        system=tub.system,
+        water=_water(f"{path}.water", pours, events),
+        refills=figure(f"{path}.refills", refill_count(refills), refill_count, (e.source for e in refills)),
+        changes=figure(f"{path}.changes", change_count(changes), change_count, (e.source for e in changes)),
+        ec=_range(f"{path}.ec", read["ec"]),
+        ph=_range(f"{path}.ph", read["ph"]),
+        doses=dosings(run, tub.id, pours, products, deed=Deed.FEED, path=f"{path}.doses"),
+        adjusted=dosings(run, tub.id, pours, products, deed=Deed.ADJUST, path=f"{path}.adjusted"),
+    )
+
+
+def _routines(run: Run, products: Sequence[Product]) -> tuple[RoutineFacts, ...]:
+    names = {product.id: product.name for product in products}
+    return tuple(
+        RoutineFacts(
+            what=routine.what,
+            label=names.get(routine.product, routine.product or routine.what),
+            tub=routine.tub,
+            amount=routine.amount,
+            as_labelled=routine.as_labelled,
+            often=routine.often,
+            first=routine.day,
+            until=routine.until,
+            source=routine.source,
+        )
+        for routine in run.rows.routines
+    )
+
+
+def _added(pours: Pours) -> tuple[PlotPoint, ...]:
+    return tuple(
+        PlotPoint(event.day, pours.home(event.tub), pours.amount(event), event.source)
+        for event in pours.events
+    )
+
+
+def _fed(run: Run, pours: Pours, products: Sequence[Product]) -> tuple[PlotPoint, ...]:
+    """What was dosed, by tub; `at` is the product."""
+    doses = doses_of(run, pours, products, Deed.FEED)
+    return tuple(PlotPoint(dose.day, dose.tub, dose.amount, dose.source, dose.product) for dose in doses)
+
+
+def _total_refills(tubs: Iterable[TubFacts]) -> Figure:
+    refills = [tub.refills for tub in tubs]
+    values = [value for each in refills if isinstance(value := each.value, Quantity)]
+    number = total(values, Dimension.COUNT) if values else counted(0)
+    return figure("solution.refills", number, refill_count, (row for each in refills for row in each.rows))
+
+
+def solution_of(run: Run, products: Sequence[Product] = ()) -> Solution:
+    """Water and feed, all tubs together and each."""
+    pours = Pours.of(run)
+    tubs = tuple(_tub(run, tub, pours, products) for tub in run.setup.tubs)
+    return Solution(
+        water=_water("solution.water", pours, pours.events),
+        refills=_total_refills(tubs),
+        tubs=tubs,
+        routines=_routines(run, products),
+        added=_added(pours),
+        fed=_fed(run, pours, products),
+        ec=points((r, pours.home(r.tub)) for r in run.rows.read("ec")),
+        ph=points((r, pours.home(r.tub)) for r in run.rows.read("ph")),
+    )

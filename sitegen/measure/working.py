@@ -1,0 +1,51 @@
+"""How a figure keeps its working: the formula by name, the rows by place, the remark in words.
+
+In: a value, the documented function that gave it, the rows that went in. Out: `Figure`. Never computes a
+value.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+
+from sitegen.core.day import Day
+from sitegen.core.facts import Figure, Value
+from sitegen.core.finding import Source
+from sitegen.core.quantity import Quantity
+from sitegen.core.rows import Event
+from sitegen.core.text import in_words
+
+__all__ = ["day_key", "figure", "remarks", "said", "scaled"]
+
+
+def figure(
+    name: str,
+    value: Value,
+    formula: Callable[..., object],
+    rows: Iterable[Source] = (),
+    note: str = "",
+) -> Figure:
+    """A figure whose formula is named by the function itself, with its rows in file order, each once."""
+    return Figure(name, value, formula.__name__, tuple(sorted(set(rows))), note)
+
+
+def said(number: int, one: str, many: str) -> str:
+    """`one pick was not weighed`, `two picks were not weighed`; nothing where there is none."""
+    return f"{in_words(number)} {one if number == 1 else many}" if number else ""
+
+
+def remarks(*parts: str) -> str:
+    """Remarks in one line, the empty ones left out."""
+    return "; ".join(part for part in parts if part)
+
+
+def day_key(day: Day) -> tuple[int, int]:
+    """What days are sorted by: the first possible day, then the last."""
+    return day.first, day.last
+
+
+def scaled(event: Event) -> Quantity | None:
+    """An event's amount for all its plants: once for each where it is each plant's."""
+    if event.amount is None or not event.each or event.which is None or not event.which.ids:
+        return event.amount
+    return event.amount.times(len(event.which.ids))
