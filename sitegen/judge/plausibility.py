@@ -133,7 +133,7 @@ def _weak_feed(item: _Value) -> bool:
 
 
 def unusual_for_crop(case: Case) -> Iterator[Finding]:
-    """EC and pH lie in the band of the crop; said at a tub's first such reading, with how many more there are.
+    """EC and pH lie in the band of the crop; said at a tub's first such reading, with how many follow.
 
     What was adjusted away is not said: of `7.1, then 5.9` only the second counts.
     """

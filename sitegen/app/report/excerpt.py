@@ -24,7 +24,7 @@ _LINE_END = re.compile(r"\r\n|[\n\r\x85\u2028\u2029]")
 
 @dataclass(frozen=True, slots=True)
 class Excerpt:
-    """One line, cut to fit, with the line `above` that opens its block; `before`, `width` in terminal cells."""
+    """One line, cut to fit, and the line `above` that opens its block; `before`, `width` in cells."""
 
     text: str
     before: int
