@@ -45,6 +45,13 @@ class Case:
         """The plants that a record can be about: all of them, where it names none."""
         return which.ids if which and which.named else self.run.setup.plant_ids
 
+    def meant(self, which: Which | None) -> tuple[str, ...]:
+        """The plants behind a word since the start, those lost since included; else those named."""
+        if which is None or which.word == "all":
+            return self.run.setup.plant_ids
+        members = dict(self.run.setup.groups).get(which.word)
+        return members if members is not None else self.about(which)
+
     def resown(self, plants: Iterable[str], after: Day, until: Day) -> tuple[str, ...]:
         """Which plants were sown anew after a day and not later than another."""
         return tuple(

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 from sitegen.core.finding import Finding
-from sitegen.core.quantity import total
+from sitegen.core.quantity import Quantity, total
 from sitegen.core.rows import Deed, Event, Reading, Which
 from sitegen.core.units import Dimension
 from sitegen.judge.case import Case
@@ -114,10 +114,17 @@ def _share_of_label(case: Case, feed: Event) -> float | None:
     return given.middle * times / (litres * label.middle)
 
 
+def _poured(case: Case, event: Event, *, first: bool) -> Quantity | None:
+    """What was added; a tub that was empty is filled with what its system holds."""
+    if event.amount is None and event.filled and (first or event.deed is Deed.CHANGE):
+        return next((t.system.reservoir for t in case.run.setup.tubs if t.id == event.tub), None)
+    return event.amount
+
+
 def _water_added(case: Case, feed: Event) -> float | None:
     """Water added to the same tub at the same visit [L]; None where it was not measured."""
-    poured = case.run.rows.of(Deed.WATER, Deed.CHANGE)
-    amounts = [e.amount for e in poured if e.entry == feed.entry and e.tub == feed.tub]
+    poured = [e for e in case.run.rows.of(Deed.WATER, Deed.CHANGE) if e.tub == feed.tub]
+    amounts = [_poured(case, e, first=e is poured[0]) for e in poured if e.entry == feed.entry]
     known = [a for a in amounts if a is not None and a.single]
     if not known or len(known) < len(amounts):
         return None

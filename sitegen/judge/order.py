@@ -105,7 +105,7 @@ def after_end_kept(case: Case) -> Iterator[Finding]:
     yield Finding(
         "after-end-kept",
         end.source,
-        f"the run ended {on_day(end.day)}, and {the_day(later.day)} follows without saying that plants were kept",
+        f"{the_day(later.day)} follows the end {on_day(end.day)}, which does not say that plants were kept",
         "write `plants: kept` in `end`",
         expected="plants: kept",
     )

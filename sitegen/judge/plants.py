@@ -140,6 +140,11 @@ def _too_many(case: Case, day: int, source: Source, tub_of: dict[str, str]) -> I
         )
 
 
+def _lit(run: Run, day: int) -> set[str]:
+    """A lamp's setting is a row of its own, and can be stopped as a routine."""
+    return {"light"} if any(light.day.first <= day for light in run.rows.lights) else set()
+
+
 def routine_unknown(case: Case) -> Iterator[Finding]:
     """Only a routine that runs is stopped."""
     stopped: dict[str, int] = {}
@@ -148,7 +153,7 @@ def routine_unknown(case: Case) -> Iterator[Finding]:
         began = [
             r for r in case.run.rows.routines if r.day.first <= day and r.day.last >= stopped.get(r.what, -1)
         ]
-        running = {routine.what for routine in began}
+        running = {routine.what for routine in began} | _lit(case.run, day)
         if event.what in running:
             stopped[event.what] = event.day.last
             continue

@@ -49,15 +49,23 @@ def _values(run: Run) -> Iterator[_Value]:
     for r in run.rows.readings:
         subject = whose(r.which, r.plants, r.tub if tubs else "") if r.plants or tubs else ""
         yield _Value(r.name, r.value, r.day, r.source, subject, r.tub, r.moment == "before")
-    for light in run.rows.lights:
-        for name, value in (("light", light.use.hours), ("distance", light.use.distance)):
-            if value is not None:
-                yield _Value(name, value, light.day, light.source, tub=light.tub)
+    yield from _lamps(run)
     for pick in run.rows.picks:
         yield _Value("pick", pick.weight, pick.day, pick.source, whose(pick.which))
     for event in run.rows.of(Deed.WATER, Deed.CHANGE):
         if event.amount is not None:
             yield _Value("water", event.amount, event.day, event.source, tub=event.tub)
+
+
+def _lamps(run: Run) -> Iterator[_Value]:
+    """Lamp settings, each once: a row of lights repeats what it leaves as it was."""
+    before: dict[tuple[str, str], Quantity] = {}
+    for light in run.rows.lights:
+        settings = (("light", light.use.hours), ("distance", light.use.distance))
+        for name, value in () if light.use.off else settings:
+            if value is not None and before.get((light.tub, name)) != value:
+                before[light.tub, name] = value
+                yield _Value(name, value, light.day, light.source, tub=light.tub)
 
 
 def _impossible(item: _Value) -> Band | None:

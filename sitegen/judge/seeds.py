@@ -48,7 +48,7 @@ def _counts(case: Case) -> Iterator[_Up]:
             number = counted(which.count)
         if number is None or not number.known or number.dimension is not Dimension.COUNT:
             continue
-        plants = case.about(which)
+        plants = case.meant(which)
         of = event.out_of if event.out_of is not None else (which.of if which else None)
         yield _Up(event, plants, number.times(len(plants)) if event.each else number, of)
 
@@ -62,10 +62,11 @@ def _sown(case: Case, plants: tuple[str, ...], until: Day) -> tuple[Quantity, Qu
     ever: list[Quantity] = []
     sowings = [e for e in case.run.rows.of(Deed.SOW) if e.day.first <= until.last]
     for place, event in enumerate(sowings):
-        spots = [p for p in case.about(event.which) if p in plants]
+        about = case.about(event.which)
+        spots = [plant for plant in about if plant in plants]
         if not spots:
             continue
-        whole = len(spots) == len(case.about(event.which))
+        whole = len(spots) == len(about)
         if event.amount is None or not event.amount.known or not (event.each or whole):
             return None
         seeds = event.amount.times(len(spots)) if event.each else event.amount

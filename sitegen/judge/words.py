@@ -36,7 +36,7 @@ def quoted(names: Iterable[str]) -> str:
 def whose(which: Which | None, plants: Iterable[str] = (), tub: str = "") -> str:
     """Whose a record is, as a subject: plants, a group, a tub; empty where it says nothing."""
     if which is not None and which.word:
-        return f"`{which.word}`"
+        return "all plants" if which.word == "all" else f"`{which.word}`"
     names = tuple(which.ids if which is not None and which.ids else plants)
     if names:
         return quoted(names)
