@@ -1,5 +1,35 @@
-"""Facts → `Chart(name, title, description, wide, narrow, table)`.
+"""Charts: facts in, drawings out.
 
-A definition is made once in Altair and kept as JSON; here it is filled with data and drawn to SVG. Charts know no
-theme.
+In: `Facts`, the system of units shown first, and a function that says a quantity in words. Out: `Chart`s, one for each
+subject that has data. Definitions are compiled beforehand (`specs/`); Altair is not imported here. Knows no theme:
+colours and the font are variables of the page.
 """
+
+from __future__ import annotations
+
+from sitegen.core.chart import NARROW, WIDE, Chart
+from sitegen.core.facts import Facts
+from sitegen.plot import feed, harvest, height, water
+from sitegen.plot.drawing import drawn
+from sitegen.plot.scale import Units
+from sitegen.plot.series import Say
+
+__all__ = ["draw"]
+
+_PICTURES = (height.picture, harvest.picture, water.picture, feed.picture)
+
+
+def draw(facts: Facts, *, units: Units, say: Say) -> tuple[Chart, ...]:
+    """Every chart that the facts have data for, in the order of the page."""
+    pictures = [found for picture in _PICTURES if (found := picture(facts, units, say))]
+    return tuple(
+        Chart(
+            name=picture.name,
+            title=picture.title,
+            description=picture.description,
+            wide=drawn(picture, facts.axis, WIDE),
+            narrow=drawn(picture, facts.axis, NARROW),
+            table=picture.table,
+        )
+        for picture in pictures
+    )

@@ -1,0 +1,164 @@
+"""The layers that charts are put together from.
+
+In: a layer's name (its data set has the same) and its colour. Out: Altair layers on the shared day axis. Colours are
+variables of the theme; nothing is clipped, nothing carries a legend, and scales are given, never guessed from data.
+"""
+
+from __future__ import annotations
+
+from typing import Any, Literal
+
+import altair as alt
+
+from sitegen.core.chart import Frame
+
+__all__ = ["assembled", "bars", "lines", "spans", "symbols", "whiskers"]
+
+_ABOVE = 30  # free above the plot: a row of dates
+_BELOW = 28  # free below it: a row of days
+_X = alt.X(
+    "day:Q",
+    axis=None,
+    scale=alt.Scale(domainMin=0, domainMax=alt.ExprRef("day_end"), nice=False, zero=False),
+)
+_Y = alt.Y(
+    "value:Q",
+    axis=None,
+    scale=alt.Scale(domainMin=0, domainMax=alt.ExprRef("value_end"), nice=False, zero=False),
+)
+_LOW = alt.Y("low:Q", axis=None)
+_SHIFT = alt.ExprRef("datum.shift")
+_TRIM = alt.ExprRef("datum.trim")
+
+
+def assembled(frame: Frame, *layers: alt.Chart) -> alt.LayerChart:
+    """A chart on the shared frame: grid and scales first, then its own layers, then the names of its lines."""
+    parts = (*_ground(frame), *layers, _text("labels", "var(--ink)", frame.text, y=_Y))
+    ends = alt.param(name="day_end", value=14), alt.param(name="value_end", value=1)
+    chart: alt.LayerChart = (
+        alt.layer(*parts)
+        .add_params(*ends)
+        .properties(
+            width=frame.inner,
+            height=184,
+            padding={"left": frame.left, "right": frame.right, "top": _ABOVE, "bottom": _BELOW},
+            autosize="none",
+            background="transparent",
+        )
+        .configure(font="var(--chart-font)")
+        .configure_view(stroke=None)
+    )
+    return chart
+
+
+def lines(
+    name: str,
+    colour: str,
+    *,
+    width: float = 1.5,
+    opacity: float = 1.0,
+    dash: tuple[float, float] | None = None,
+    cap: Literal["butt", "round"] = "butt",
+) -> alt.Chart:
+    """Joined corners, one line a piece."""
+    looks: dict[str, Any] = {"strokeDash": list(dash), "strokeCap": cap} if dash else {}
+    mark: alt.Chart = _layer(name).mark_line(
+        stroke=colour, strokeWidth=width, opacity=opacity, strokeJoin="round", aria=False, **looks
+    )
+    drawn: alt.Chart = mark.encode(x=_X, y=_Y, detail="piece:N", order=alt.value(0))
+    return drawn
+
+
+def bars(name: str, colour: str, *, width: float, opacity: float = 1.0) -> alt.Chart:
+    """Upright bars from `low` to `value`."""
+    mark: alt.Chart = _layer(name).mark_rule(
+        stroke=colour, strokeWidth=width, opacity=opacity, xOffset=_SHIFT, x2Offset=_SHIFT, y2Offset=_TRIM
+    )
+    return mark.encode(x=_X, y=_LOW, y2="value:Q", description="say:N")
+
+
+def whiskers(name: str, colour: str) -> tuple[alt.Chart, alt.Chart]:
+    """Dashed stems with an open head: at least so much."""
+    stem = _layer(name).mark_rule(
+        stroke=colour,
+        strokeWidth=1.5,
+        strokeDash=[3, 2],
+        aria=False,
+        xOffset=_SHIFT,
+        x2Offset=_SHIFT,
+        yOffset=-4,
+        y2Offset=_TRIM,
+    )
+    head = _layer(name, f"{name}-heads").mark_point(
+        stroke=colour, strokeWidth=1.5, size=70, shape="triangle-up", fill=None, opacity=1, aria=False,
+        xOffset=_SHIFT,
+    )  # fmt: skip
+    return stem.encode(x=_X, y=_LOW, y2="value:Q"), head.encode(x=_X, y=_Y)
+
+
+def spans(
+    name: str,
+    colour: str,
+    *,
+    width: float = 1.5,
+    opacity: float = 1.0,
+    dash: tuple[float, float] | None = None,
+) -> alt.Chart:
+    """Lying bars from `day` to `until`."""
+    looks: dict[str, Any] = {"strokeDash": list(dash), "strokeCap": "round"} if dash else {}
+    mark: alt.Chart = _layer(name).mark_rule(stroke=colour, strokeWidth=width, opacity=opacity, **looks)
+    return mark.encode(x=_X, x2="until:Q", y=_Y, description="say:N")
+
+
+def symbols(name: str, colour: str, *, size: float = 44) -> alt.Chart:
+    """A symbol a row, filled or open, that says on hover what was recorded."""
+    mark: alt.Chart = _layer(name).mark_point(
+        stroke=colour, strokeWidth=1.5, size=size, opacity=1, xOffset=_SHIFT
+    )
+    return mark.encode(
+        x=_X,
+        y=_Y,
+        shape=alt.Shape("shape:N", scale=None),
+        fill=alt.Fill("fill:N", scale=None),
+        description="say:N",
+    )
+
+
+def _ground(frame: Frame) -> tuple[alt.Chart, ...]:
+    """Grid, ground line, and the labels of both scales."""
+    floor, ceiling = alt.value(alt.ExprRef("height")), alt.value(0)
+    ticks = _layer("scale").mark_rule(stroke="var(--line)", strokeWidth=1, aria=False)
+    weeks = _layer("days", "weeks").mark_rule(
+        stroke="var(--line)", strokeWidth=1, yOffset=-4, y2Offset=5, aria=False
+    )
+    ground = _layer("ground").mark_rule(stroke="var(--ink-soft)", strokeWidth=1, aria=False)
+    numbers = _layer("scale", "numbers").mark_text(
+        align="right", baseline="middle", fontSize=frame.text, fill="var(--ink-soft)", aria=False
+    )
+    return (
+        ticks.encode(y=_Y),
+        weeks.encode(x=_X, y=ceiling, y2=floor),
+        ground.encode(y=_Y),
+        numbers.encode(x=alt.value(-8), y=_Y, text="text:N"),
+        _text("unit", "var(--ink-soft)", frame.text - 1, y=alt.value(-16)),
+        _text("dates", "var(--ink-soft)", frame.text - 1, y=alt.value(-16)),
+        _text("days", "var(--ink)", frame.text, y=floor, down=17),
+    )
+
+
+def _text(name: str, colour: str, size: int, *, y: Any, down: int = 0) -> alt.Chart:
+    """Text placed by its row."""
+    mark = _layer(name).mark_text(
+        align=alt.ExprRef("datum.align"),
+        baseline="middle",
+        dx=alt.ExprRef("datum.dx"),
+        dy=alt.ExprRef(f"datum.dy + {down}"),
+        fontSize=size,
+        fill=colour,
+        aria=False,
+    )
+    return mark.encode(x=_X, y=y, text="text:N")
+
+
+def _layer(data: str, name: str = "") -> alt.Chart:
+    return alt.Chart(alt.NamedData(data), name=name or data)

@@ -1,0 +1,109 @@
+"""Everything picked by the end of each day, by part where several were picked.
+
+In: the cumulative harvest among the facts. Out: a picture. A pick that nobody weighed stands over the line as an open
+diamond, and the line then ends in an arrow: it was at least so much.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Sequence
+
+from sitegen.core.facts import CumulativePoint, Facts
+from sitegen.core.quantity import Quantity
+from sitegen.core.text import plural
+from sitegen.core.units import Dimension
+from sitegen.plot import running, series, tables
+from sitegen.plot.picture import Mark, Picture
+from sitegen.plot.running import Run
+from sitegen.plot.scale import Scale, Units, scale_for
+from sitegen.plot.series import Say
+
+__all__ = ["picture"]
+
+_COLOUR = "var(--harvest)"
+_LIFT = 0.055  # an unweighed pick stands over the line, as a share of the scale: it adds nothing known
+
+
+def picture(facts: Facts, units: Units, say: Say) -> Picture | None:
+    """The chart, where anything was picked."""
+    points = sorted(facts.harvest.cumulative, key=lambda p: p.day.middle)
+    if not points:
+        return None
+    runs = _runs(points, facts, say)
+    scale = scale_for("mass", units, (run.last for run in runs), room=0.12)
+    return Picture(
+        name="harvest",
+        title=f"Harvest so far, {scale.unit.symbol}",
+        description=_description(points, facts, say),
+        table=_table(points, facts, say),
+        unit=scale.unit.symbol,
+        top=scale.top,
+        scale=scale.ticks,
+        layers={
+            "upper": running.band(runs, scale),
+            "steps": running.steps(runs[:1], scale),
+            "more-steps": running.steps(runs[1:], scale),
+            "open-ends": running.open_ends(runs, scale),
+            "points": tuple(mark for run in runs for mark in _marks(run, points, runs, scale, say)),
+        },
+        endings=running.endings(runs, scale),
+    )
+
+
+def _runs(points: Sequence[CumulativePoint], facts: Facts, say: Say) -> list[Run]:
+    """One running total a part; a lone part takes the totals as they were measured, tallies included."""
+    parts = list(dict.fromkeys(p.part for p in points))
+    until = float(max(facts.axis.last, points[-1].day.last))
+    if len(parts) == 1:
+        totals = tuple({p.day.middle: p.total for p in points}.items())
+        return [_run(parts[0], totals, until, say)]
+    amounts: dict[str, list[tuple[float, Quantity]]] = defaultdict(list)
+    for point in points:
+        amounts[point.part].append((point.day.middle, point.picked))
+    return [_run(part, running.accumulated(amounts[part], Dimension.MASS), until, say) for part in parts]
+
+
+def _run(part: str, totals: tuple[tuple[float, Quantity], ...], until: float, say: Say) -> Run:
+    said = say(totals[-1][1])
+    return Run(part, f"{part}: {said}" if part else said, totals, until)
+
+
+def _marks(
+    run: Run, points: Sequence[CumulativePoint], runs: Sequence[Run], scale: Scale, say: Say
+) -> list[Mark]:
+    """A symbol for each pick, on its run's line at the end of its day."""
+    levels = dict(run.totals)
+    shape = series.shape_of(run.key, [r.key for r in runs])
+    found = []
+    for point in (p for p in points if p.part == run.key):
+        weighed = point.picked.known
+        found.append(
+            Mark(
+                point.day.middle,
+                scale.of(levels[point.day.middle].low) + (0.0 if weighed else _LIFT * scale.top),
+                shape if weighed else series.UNWEIGHED,
+                _COLOUR if point.picked.exact else series.OPEN,
+                f"Day {point.day}: {' '.join(filter(None, (point.part, say(point.picked))))}",
+            )
+        )
+    return list(dict.fromkeys(found))
+
+
+def _description(points: Sequence[CumulativePoint], facts: Facts, say: Say) -> str:
+    days = list(dict.fromkeys(p.day for p in points))
+    value = facts.harvest.total.value
+    said = say(value) if isinstance(value, Quantity) else say(points[-1].total)
+    span = f"on {len(days)} days, from day {days[0]} to day {days[-1]}"
+    when = f"on day {days[0]}" if len(days) == 1 else span
+    unweighed = sum(not p.picked.known for p in points)
+    text = f"Picked {when}: {said}."
+    if unweighed:
+        was, symbols = ("was", "an open diamond") if unweighed == 1 else ("were", "open diamonds")
+        text += f" {plural(unweighed, 'pick')} {was} not weighed: {symbols}, and the line's end is open."
+    return text
+
+
+def _table(points: Sequence[CumulativePoint], facts: Facts, say: Say) -> tables.Table:
+    rows = [(p.day, (p.part or "not said", say(p.picked), say(p.total))) for p in points]
+    return tables.by_day(facts, ("Part", "Picked", "Total so far"), rows)

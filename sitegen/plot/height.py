@@ -1,0 +1,181 @@
+"""Height by day: a line for each plant, and the median where at least three were measured.
+
+In: the heights among the facts. Out: a picture. A value given for several plants at once is each plant's, is drawn
+once, and says for whom it stands.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable
+from dataclasses import dataclass
+from statistics import median
+
+from sitegen.core.day import Day
+from sitegen.core.facts import Facts, PlotPoint
+from sitegen.core.quantity import Quantity
+from sitegen.core.text import plural
+from sitegen.plot import series, tables
+from sitegen.plot.picture import Ending, Picture
+from sitegen.plot.scale import Scale, Units, scale_for
+from sitegen.plot.series import Line, Point, Say
+
+__all__ = ["FEWEST_FOR_MEDIAN", "picture"]
+
+FEWEST_FOR_MEDIAN = 3  # two plants are better shown as two; custom, no source
+_COLOUR = "var(--growth)"
+
+
+@dataclass(frozen=True, slots=True)
+class _Seen:
+    """One recorded value: for one plant, for several at once, or for plants that nobody told apart."""
+
+    day: Day
+    value: Quantity
+    plants: tuple[str, ...]
+    words: str
+    at: str
+    tub: str
+
+    @property
+    def alone(self) -> bool:
+        return len(self.plants) == 1
+
+
+@dataclass(frozen=True, slots=True)
+class _Curve:
+    """A line with its name."""
+
+    line: Line
+    name: str
+
+
+def picture(facts: Facts, units: Units, say: Say) -> Picture | None:
+    """The chart, where any height is known."""
+    seen = _seen(facts)
+    known = [s for s in seen if s.value.known]
+    if not known:
+        return None
+    scale = scale_for("length", units, (s.value for s in known), room=0.12)
+    medians, own = _medians(facts, known, scale), _own(known, scale)
+    lead, more, faint = (medians[:1], medians[1:], own) if medians else (own, [], [])
+    points = [_point(s, facts, say) for s in known]
+    return Picture(
+        name="height",
+        title=f"Height, {scale.unit.symbol}",
+        description=_description(known, bool(medians), say),
+        table=_table(facts, say),
+        unit=scale.unit.symbol,
+        top=scale.top,
+        scale=scale.ticks,
+        layers={
+            "plants": series.solid(c.line for c in faint),
+            "plant-gaps": series.dotted(c.line for c in faint),
+            "median": series.solid(c.line for c in lead),
+            "more-medians": series.solid(c.line for c in more),
+            "median-gaps": series.dotted(c.line for c in (*lead, *more)),
+            "ranges": series.ranges(points, scale),
+            "arrows": series.arrows(points, scale),
+            "spans": series.day_spans(points, scale),
+            "points": series.marks(points, scale, _COLOUR),
+        },
+        endings=(
+            *_endings((*lead, *more), strong=True),
+            *_endings(faint),
+            *_shared(known, facts, scale, bool(own)),
+        ),
+    )
+
+
+def _seen(facts: Facts) -> list[_Seen]:
+    """Points that come from one place in the log with one value are one record."""
+    together: dict[tuple[object, ...], list[PlotPoint]] = defaultdict(list)
+    for point in facts.growth.heights:
+        together[point.day, point.source, point.value, point.at].append(point)
+    return sorted((_record(points, facts) for points in together.values()), key=lambda s: s.day.middle)
+
+
+def _record(points: list[PlotPoint], facts: Facts) -> _Seen:
+    first = points[0]
+    plants = tuple(plant for point in points for plant in tables.plants_named(point.subject, facts.run.setup))
+    tubs = {p.tub for p in facts.run.setup.plants if p.id in plants}
+    tub = tubs.pop() if len(tubs) == 1 else ""
+    words = tables.plants_in_words(plants, facts.run.setup) or first.subject
+    return _Seen(first.day, first.value, plants, words, first.at, tub)
+
+
+def _point(seen: _Seen, facts: Facts, say: Say) -> Point:
+    place = f" to the {seen.at}" if seen.at else ""
+    text = f"{seen.words}, day {seen.day}: {say(seen.value)}{place}"
+    return Point(seen.day, seen.value, text, series.shape_of(seen.tub, tables.tub_ids(facts)))
+
+
+def _own(known: Iterable[_Seen], scale: Scale) -> list[_Curve]:
+    """A curve for each plant that was ever measured by itself; else one for each set of plants."""
+    known = list(known)
+    singles = {s.plants[0] for s in known if s.alone}
+    curves: dict[tuple[str, str], list[tuple[float, float]]] = defaultdict(list)
+    for seen in known:
+        names = [p for p in seen.plants if p in singles] or ([seen.words] if seen.plants else [])
+        for name in names:
+            curves[name, seen.at].append((seen.day.middle, scale.of(seen.value.middle)))
+    return [
+        _Curve(Line(f"{name} {at}".strip(), tuple(corners)), f"{name}, {at}" if at else name)
+        for (name, at), corners in curves.items()
+    ]
+
+
+def _medians(facts: Facts, known: Iterable[_Seen], scale: Scale) -> list[_Curve]:
+    """The median curve of each tub, over the days on which enough of its plants have a value."""
+    tubs = tables.tub_ids(facts)
+    by_tub: dict[str, dict[float, dict[str, float]]] = defaultdict(lambda: defaultdict(dict))
+    home = {plant.id: plant.tub for plant in facts.run.setup.plants}
+    for seen in known:
+        for plant in seen.plants if not seen.at else ():
+            key = home[plant] if len(tubs) > 1 else ""
+            by_tub[key][seen.day.middle][plant] = scale.of(seen.value.middle)
+    found = []
+    for tub, days in sorted(by_tub.items()):
+        full = {day: values for day, values in days.items() if len(values) >= FEWEST_FOR_MEDIAN}
+        corners = tuple((day, float(median(values.values()))) for day, values in sorted(full.items()))
+        if len(corners) > 1:
+            found.append(_Curve(Line(f"median {tub}".strip(), corners), _median_name(tub, facts)))
+    return found
+
+
+def _median_name(tub: str, facts: Facts) -> str:
+    return f"{tables.tub_label(tub, facts)}, median" if tub else "median"
+
+
+def _endings(curves: Iterable[_Curve], *, strong: bool = False) -> list[Ending]:
+    return [Ending(*curve.line.corners[-1], curve.name, strong) for curve in curves]
+
+
+def _shared(known: Iterable[_Seen], facts: Facts, scale: Scale, individual: bool) -> list[Ending]:
+    """Whom a value stands for, above it: needless where every value stands for the same plants."""
+    known = list(known)
+    if len({s.plants for s in known}) == 1 and known[0].plants and individual:
+        return []
+    return [
+        Ending(s.day.middle, scale.of(s.value.high or s.value.low), s.words, above=True)
+        for s in known
+        if not s.alone and (s.plants or facts.run.setup.plants)
+    ]
+
+
+def _description(known: list[_Seen], medians: bool, say: Say) -> str:
+    tallest = max((s for s in known), key=lambda s: (s.value.high or s.value.low, -s.day.middle))
+    plants = {plant for s in known for plant in s.plants}
+    who = plural(len(plants), "plant") if plants else "plants not told apart"
+    days = plural(len({s.day for s in known}), "day")
+    parts = [f"Tallest plant {say(tallest.value)} on day {tallest.day}; {who} measured on {days}."]
+    if medians:
+        parts.append("The strong line is the median of the plants measured on a day, three or more of them.")
+    return " ".join(parts)
+
+
+def _table(facts: Facts, say: Say) -> tables.Table:
+    rows = [
+        (s.day, (s.words, f"{say(s.value)} to the {s.at}" if s.at else say(s.value))) for s in _seen(facts)
+    ]
+    return tables.by_day(facts, ("Plant", "Height"), rows)

@@ -1,0 +1,59 @@
+"""Names of plants and tubs, and the table beside a chart.
+
+In: facts, and rows of text with their day. Out: a `Table` that has a column of dates where the start is dated.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from sitegen.core.chart import Table
+from sitegen.core.day import Day
+from sitegen.core.facts import Facts
+from sitegen.core.setup import Setup
+from sitegen.plot.days import date_text
+
+__all__ = ["Table", "by_day", "plants_in_words", "plants_named", "tub_ids", "tub_label"]
+
+_EVERYONE = ("all", "each", "every plant")
+_MOST_NAMED = 3
+
+
+def by_day(facts: Facts, columns: tuple[str, ...], rows: Iterable[tuple[Day, tuple[str, ...]]]) -> Table:
+    """Rows in the order given, each with its day and, where known, its date."""
+    start = facts.axis.start
+    dated = start.precision == "day"
+    head = ("Day", "Date", *columns) if dated else ("Day", *columns)
+    body = tuple(
+        (str(day), date_text(day, start), *cells) if dated else (str(day), *cells) for day, cells in rows
+    )
+    return Table(head, body)
+
+
+def tub_ids(facts: Facts) -> tuple[str, ...]:
+    """The experiment's tubs, in the order declared."""
+    return tuple(tub.id for tub in facts.run.setup.tubs)
+
+
+def tub_label(tub: str, facts: Facts) -> str:
+    """A tub's name for a reader."""
+    return next((t.label for t in facts.solution.tubs if t.key == tub), tub)
+
+
+def plants_named(subject: str, setup: Setup) -> tuple[str, ...]:
+    """The plants that a subject means; none where it tells how many, and not which."""
+    if subject in setup.plant_ids:
+        return (subject,)
+    if subject in dict(setup.groups):
+        return setup.members(subject)
+    return setup.plant_ids if subject in _EVERYONE else ()
+
+
+def plants_in_words(plants: tuple[str, ...], setup: Setup) -> str:
+    """The shortest true name of a set of plants: `all 6`, a group's name, `P1, P3`, `4 plants`."""
+    if len(plants) > 1 and set(plants) == set(setup.plant_ids):
+        return f"all {len(plants)}"
+    group = next((name for name, members in setup.groups if set(members) == set(plants)), "")
+    if group and len(plants) > 1:
+        return group
+    return ", ".join(plants) if len(plants) <= _MOST_NAMED else f"{len(plants)} plants"

@@ -1,0 +1,123 @@
+"""Water by day: a bar for each addition, a line for everything added so far, tub by tub.
+
+In: the additions among the facts. Out: a picture. An addition that nobody measured stands on the ground as an open
+diamond, and the line then ends in an arrow.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Sequence
+
+from sitegen.core.day import Day
+from sitegen.core.facts import Facts, PlotPoint
+from sitegen.core.quantity import Quantity, total
+from sitegen.core.text import plural
+from sitegen.core.units import Dimension
+from sitegen.plot import running, series, tables
+from sitegen.plot.picture import Mark, Picture
+from sitegen.plot.running import Run
+from sitegen.plot.scale import Scale, Units, scale_for
+from sitegen.plot.series import Point, Say
+
+__all__ = ["picture"]
+
+_COLOUR = "var(--water)"
+_APART = 7.0  # between the bars of two tubs on one day, in units of the drawing
+
+
+def picture(facts: Facts, units: Units, say: Say) -> Picture | None:
+    """The chart, where any water was added."""
+    added = sorted(facts.solution.added, key=lambda p: p.day.middle)
+    if not added:
+        return None
+    runs = _runs(added, facts, say)
+    scale = scale_for("water", units, (run.last for run in runs), room=0.12)
+    points = _points(added, facts, say)
+    return Picture(
+        name="water",
+        title=f"Water added, {scale.unit.symbol}",
+        description=_description(added, say),
+        table=_table(added, facts, say),
+        unit=scale.unit.symbol,
+        top=scale.top,
+        scale=scale.ticks,
+        layers={
+            "bars": series.bars(points, scale),
+            "ranges": series.ranges(points, scale),
+            "arrows": series.arrows(points, scale),
+            "spans": series.day_spans(points, scale),
+            "upper": running.band(runs, scale),
+            "steps": running.steps(runs[:1], scale),
+            "more-steps": running.steps(runs[1:], scale),
+            "open-ends": running.open_ends(runs, scale),
+            "points": (*series.marks(points, scale, _COLOUR), *series.unmeasured(points)),
+            "turns": _turns(runs, tables.tub_ids(facts), scale),
+        },
+        endings=running.endings(runs, scale),
+    )
+
+
+def _runs(added: Sequence[PlotPoint], facts: Facts, say: Say) -> list[Run]:
+    """One running total a tub."""
+    amounts: dict[str, list[tuple[float, Quantity]]] = defaultdict(list)
+    for point in added:
+        amounts[point.subject].append((point.day.middle, point.value))
+    until = float(max(facts.axis.last, added[-1].day.last))
+    runs = []
+    for tub, known in amounts.items():
+        totals = running.accumulated(known, Dimension.VOLUME)
+        said = say(totals[-1][1])
+        name = f"{tables.tub_label(tub, facts)}: {said}" if len(amounts) > 1 else f"{said} in all"
+        runs.append(Run(tub, name, totals, until))
+    return runs
+
+
+def _points(added: Sequence[PlotPoint], facts: Facts, say: Say) -> list[Point]:
+    """What went into each tub on each day, side by side where there are several."""
+    together: dict[tuple[Day, str], list[Quantity]] = defaultdict(list)
+    for point in added:
+        together[point.day, point.subject].append(point.value)
+    tubs = tables.tub_ids(facts)
+    subjects = list(dict.fromkeys(p.subject for p in added))
+    points = []
+    for (day, tub), amounts in together.items():
+        value = total(amounts, Dimension.VOLUME)
+        where = f"{tables.tub_label(tub, facts)}, " if len(subjects) > 1 else ""
+        shift = _APART * (subjects.index(tub) - (len(subjects) - 1) / 2)
+        text = f"{where}day {day}: {say(value)}"
+        points.append(Point(day, value, text, series.shape_of(tub, tubs), shift))
+    return points
+
+
+def _turns(runs: Sequence[Run], tubs: Sequence[str], scale: Scale) -> tuple[Mark, ...]:
+    """Where there are several lines, their tub's symbol at their end."""
+    if len(runs) < 2:
+        return ()
+    return tuple(
+        Mark(run.until, scale.of(run.last.low), series.shape_of(run.key, tubs), _COLOUR, run.name)
+        for run in runs
+    )
+
+
+def _description(added: Sequence[PlotPoint], say: Say) -> str:
+    days = len({p.day for p in added})
+    known = total((p.value for p in added), Dimension.VOLUME)
+    text = f"Added on {plural(days, 'day')}: {say(known)}."
+    unmeasured = sum(not p.value.known for p in added)
+    if unmeasured:
+        was, symbols = ("was", "an open diamond") if unmeasured == 1 else ("were", "open diamonds")
+        text += (
+            f" {plural(unmeasured, 'addition')} {was} not measured: {symbols}, and the line's end is open."
+        )
+    return text
+
+
+def _table(added: Sequence[PlotPoint], facts: Facts, say: Say) -> tables.Table:
+    so_far: dict[str, list[Quantity]] = defaultdict(list)
+    rows = []
+    for point in added:
+        so_far[point.subject].append(point.value)
+        sum_now = total(so_far[point.subject], Dimension.VOLUME)
+        rows.append((point.day, (tables.tub_label(point.subject, facts), say(point.value), say(sum_now))))
+    return tables.by_day(facts, ("Tub", "Added", "Total so far"), rows)

@@ -1,0 +1,178 @@
+"""Facts put together by hand for the charts' tests: an invented run of leaf lettuce in one tub or two."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import date
+from xml.etree import ElementTree as ET
+
+from sitegen.core.day import Day, DayAxis, Start
+from sitegen.core.facts import (
+    Climate,
+    CumulativePoint,
+    Facts,
+    Figure,
+    Germination,
+    Growth,
+    Harvest,
+    PlotPoint,
+    RoutineFacts,
+    Solution,
+    Timeline,
+    TubFacts,
+    Work,
+)
+from sitegen.core.finding import Source
+from sitegen.core.quantity import Quantity, exactly, total
+from sitegen.core.rows import Rows, Run
+from sitegen.core.setup import Crop, Plant, Setup, System, Tub
+from sitegen.core.units import Dimension
+
+SVG = "{http://www.w3.org/2000/svg}"
+HERE = Source("experiment.yaml")
+NOTHING = Figure("", None, "")
+DATED = Start(date(2025, 9, 14), "day")
+SYSTEM = System("slate-tub", "Slate tub")
+
+
+def cm(value: float, **flags: bool) -> Quantity:
+    """A height."""
+    return Quantity(value, value, Dimension.LENGTH, **flags)  # type: ignore[arg-type]
+
+
+def g(value: float) -> Quantity:
+    """A weight."""
+    return exactly(value, Dimension.MASS)
+
+
+def ml(value: float, *, about: bool = False) -> Quantity:
+    """A volume."""
+    return Quantity(value, value, Dimension.VOLUME, about=about)
+
+
+def say(quantity: Quantity) -> str:
+    """A quantity in words, as short as the tests need it."""
+    if not quantity.known:
+        return "not measured"
+    size = f"{quantity.low:g}" if quantity.single else f"{quantity.low:g}-{quantity.high:g}" if quantity.high else ""
+    flags = "about " * quantity.about + "at least " * (quantity.high is None)
+    by_eye = " by eye" * quantity.by_eye
+    return f"{flags}{size or f'{quantity.low:g}'} {quantity.unit}{by_eye}"
+
+
+def setup(plants: int = 6, tubs: tuple[str, ...] = ("tub",), start: Start = DATED) -> Setup:
+    """Plants P1 and on, shared out over the tubs in order; the odd ones are a group."""
+    per_tub = -(-plants // len(tubs))
+    grown = tuple(
+        Plant(f"P{n + 1}", n + 1, tubs[n // per_tub], "emberfrill", (), HERE) for n in range(plants)
+    )
+    odd = tuple(plant.id for plant in grown[::2])
+    return Setup(
+        id="invented",
+        season="2025-autumn",
+        source=HERE,
+        title="An invented run",
+        crop=Crop("lettuce", "Lettuce", "leafy"),
+        start=start,
+        plants=grown,
+        tubs=tuple(Tub(tub, SYSTEM) for tub in tubs),
+        groups=(("odd", odd),) if plants > 2 else (),
+    )
+
+
+def point(day: int | Day, subject: str, value: Quantity, line: int = 0, at: str = "") -> PlotPoint:
+    """A reading; readings of one line of the log were written together."""
+    on = Day.on(day) if isinstance(day, int) else day
+    source = Source("experiment.yaml", line) if line else Source("experiment.yaml", on.first, hash_of(subject))
+    return PlotPoint(on, subject, value, source, at)
+
+
+def hash_of(subject: str) -> int:
+    """A column for a subject, the same in every process."""
+    return sum(map(ord, subject))
+
+
+def together(day: int, plants: Iterable[str], value: Quantity) -> tuple[PlotPoint, ...]:
+    """One value written for several plants at once."""
+    return tuple(point(day, plant, value, line=900 + day) for plant in plants)
+
+
+def picks(*found: tuple[int, str, Quantity]) -> tuple[CumulativePoint, ...]:
+    """Picks with the total so far."""
+    weights = [weight for _, _, weight in found]
+    return tuple(
+        CumulativePoint(Day.on(day), weight, total(weights[: n + 1], Dimension.MASS), part, HERE)
+        for n, (day, part, weight) in enumerate(found)
+    )
+
+
+def facts(
+    run_setup: Setup | None = None,
+    *,
+    last: int = 58,
+    heights: tuple[PlotPoint, ...] = (),
+    harvest: tuple[CumulativePoint, ...] = (),
+    water: tuple[PlotPoint, ...] = (),
+    feed: tuple[PlotPoint, ...] = (),
+    routines: tuple[RoutineFacts, ...] = (),
+) -> Facts:
+    """Facts with what a chart reads, and nothing else recorded."""
+    used = run_setup or setup()
+    tubs = tuple(
+        TubFacts(tub.id, f"{tub.id.title()} tub" if len(used.tubs) > 1 else tub.system.name, tub.system, *_nothing(5))
+        for tub in used.tubs
+    )
+    return Facts(
+        run=Run(used, Rows()),
+        axis=DayAxis.covering(last, used.start),
+        length=NOTHING,
+        last_entry=NOTHING,
+        timeline=Timeline((), ()),
+        germination=Germination(*_nothing(4)),
+        milestones=(),
+        growth=Growth(*_nothing(4), heights=heights),
+        harvest=Harvest(*_nothing(8), cumulative=harvest),
+        solution=Solution(*_nothing(2), tubs=tubs, routines=routines, added=water, fed=feed),
+        climate=Climate(*_nothing(4)),
+        plants=(),
+        work=Work(*_nothing(4)),
+    )
+
+
+def _nothing(count: int) -> tuple[Figure, ...]:
+    return (NOTHING,) * count
+
+
+def whole_run(start: Start = DATED) -> Facts:
+    """One tub, every chart, every flag."""
+    plants = tuple(f"P{n}" for n in range(1, 7))
+    unmeasured = Quantity(0.0, None, Dimension.VOLUME, unweighed=1)
+    unweighed = Quantity(0.0, None, Dimension.MASS, unweighed=1)
+    later = {24: (6, 6, 5, 7, 2, 7), 31: (9, 10, 8, 11, 4, 10), 40: (14, 13, 12, 15, 9, 12), 54: (19, 18, 18, 16, 14, 15)}
+    heights = (
+        *together(12, plants, cm(2.5, about=True)),
+        *(point(day, plant, cm(h)) for day, row in later.items() for plant, h in zip(plants, row, strict=True)),
+        point(47, "P4", Quantity(15, 17, Dimension.LENGTH)),
+        point(47, "P5", cm(11, by_eye=True)),
+        point(47, "P1", Quantity(16, None, Dimension.LENGTH, open=1)),
+    )
+    return facts(
+        setup(start=start),
+        heights=heights,
+        harvest=picks((31, "leaf", g(46)), (38, "leaf", g(72)), (45, "leaf", unweighed), (52, "leaf", g(87)), (58, "leaf", g(124))),
+        water=(
+            point(0, "tub", ml(12000)), point(17, "tub", ml(1000)), point(24, "tub", ml(1500, about=True)),
+            point(29, "tub", unmeasured), point(36, "tub", ml(2000)), point(42, "tub", Quantity(2500, 3500, Dimension.VOLUME)),
+            point(49, "tub", ml(3000)), point(52, "tub", ml(2000)),
+        ),
+        feed=(
+            point(7, "keel-a", ml(15)), point(7, "keel-b", ml(15)), point(29, "keel-a", ml(20, about=True)),
+            point(29, "keel-b", ml(20)), point(42, "keel-b", unmeasured), point(50, "keel-a", ml(25)),
+        ),
+        routines=(RoutineFacts("feed", "Brook Leaf", "", ml(5), False, "every refill", Day.on(7), Day.on(42), HERE),),
+    )  # fmt: skip
+
+
+def drawing(svg: str) -> ET.Element:
+    """A drawing as a tree."""
+    return ET.fromstring(svg)  # noqa: S314 - our own drawing
