@@ -1,0 +1,191 @@
+"""The journal as a folder: which files there are, and what holds for all experiments.
+
+In: the folder. Out: `Shelf` (journal, seasons, library, free pages) and the experiments' folders, found but not yet read,
+so that experiments can stream through one at a time.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+from sitegen.core.finding import Findings, Source
+from sitegen.core.setup import Author, Journal, Prices, Season
+from sitegen.ingest.experiment import check_format
+from sitegen.ingest.files import name_of, read_text
+from sitegen.ingest.library import Library, read_crops, read_gear
+from sitegen.ingest.nodes import Mapping, Node, Scalar, parse
+from sitegen.ingest.reader import Read, check_id, expect_mapping, read_table
+
+__all__ = ["ExperimentFolder", "FreePage", "Shelf", "find_root", "read_shelf"]
+
+_KNOWN_AT_TOP = {"journal.yaml", "gear.yaml", "crops.yaml", "seasons", "look", "output"}
+
+
+@dataclass(frozen=True, slots=True)
+class FreePage:
+    """A page of the author's own: its file's name without ending, and its Markdown."""
+
+    name: str
+    text: str
+    source: Source
+
+
+@dataclass(frozen=True, slots=True)
+class ExperimentFolder:
+    """Where an experiment lies."""
+
+    id: str
+    season: str
+    path: Path
+
+
+@dataclass(frozen=True, slots=True)
+class Shelf:
+    """What every experiment shares."""
+
+    root: Path
+    journal: Journal
+    seasons: tuple[Season, ...]
+    library: Library
+    pages: tuple[FreePage, ...]
+    folders: tuple[ExperimentFolder, ...]
+
+
+def find_root(start: Path) -> Path | None:
+    """The nearest folder, from `start` upwards, that holds journal.yaml."""
+    folder = start.resolve()
+    return next((f for f in (folder, *folder.parents) if (f / "journal.yaml").is_file()), None)
+
+
+def load_yaml(path: Path, root: Path, findings: Findings) -> Node | None:
+    """The nodes of one file."""
+    text = read_text(path, root, findings)
+    return None if text is None else parse(text, name_of(path, root), findings)
+
+
+def load_table(path: Path, root: Path, table: str, findings: Findings) -> Read | None:
+    """One file against its table."""
+    node = load_yaml(path, root, findings)
+    mapping: Mapping | None = None if node is None else expect_mapping(node, path.name, findings)
+    return None if mapping is None else read_table(mapping, table, findings)
+
+
+def read_shelf(root: Path, findings: Findings) -> Shelf | None:
+    """Everything but the experiments; None where journal.yaml cannot be read."""
+    read = load_table(root / "journal.yaml", root, "journal", findings)
+    if read is None:
+        return None
+    library = _library(root, findings)
+    seasons, folders = _seasons(root, findings)
+    _report_strays(root, findings)
+    return Shelf(root, _journal(read), seasons, library, tuple(_pages(root, findings)), folders)
+
+
+def _journal(read: Read) -> Journal:
+    check_format(read)
+    author, prices = read.sub("author"), read.sub("prices")
+    return Journal(
+        title=read.text("title"),
+        tagline=read.text("tagline"),
+        author=Author(author.text("name"), author.text("link")) if author else Author(),
+        address=read.text("address"),
+        language=read.text("language") or "en",
+        units="us" if read.choice("units") == "us" else "metric",
+        licence=read.text("licence"),
+        theme=read.text("theme") or "ledger",
+        output=read.text("output"),
+        prices=Prices(prices.text("currency"), prices.price("electricity"), prices.price("water"))
+        if prices
+        else Prices(),
+        timezone=read.zone("timezone"),
+    )
+
+
+def _library(root: Path, findings: Findings) -> Library:
+    gear = root / "gear.yaml"
+    crops = root / "crops.yaml"
+    library = read_gear(load_yaml(gear, root, findings) if gear.exists() else None, findings)
+    found = read_crops(load_yaml(crops, root, findings) if crops.exists() else None, findings)
+    return Library(library.systems, library.lamps, library.products, found)
+
+
+def _seasons(root: Path, findings: Findings) -> tuple[tuple[Season, ...], tuple[ExperimentFolder, ...]]:
+    seasons: list[Season] = []
+    folders: list[ExperimentFolder] = []
+    seen: dict[str, str] = {}
+    for folder in _folders(root / "seasons", root, findings):
+        path = folder / "season.yaml"
+        if not path.is_file():
+            findings.add(
+                "missing-file",
+                Source(name_of(folder, root)),
+                f"the season `{folder.name}` has no season.yaml",
+                mend=f"write `{name_of(path, root)}` with `title: …`",
+            )
+            continue
+        read = load_table(path, root, "season", findings)
+        if read is not None:
+            seasons.append(Season(folder.name, read.text("title") or folder.name, read.text("summary")))
+        for inner in _folders(folder, root, findings):
+            found = _experiment(inner, folder, root, seen, findings)
+            if found is not None:
+                folders.append(found)
+    return tuple(seasons), tuple(folders)
+
+
+def _experiment(
+    inner: Path, season: Path, root: Path, seen: dict[str, str], findings: Findings
+) -> ExperimentFolder | None:
+    if not (inner / "experiment.yaml").is_file():
+        findings.add(
+            "missing-file",
+            Source(name_of(inner, root)),
+            f"`{inner.name}` has no experiment.yaml",
+            mend="write one, or move the folder out of seasons/",
+        )
+        return None
+    if inner.name in seen:
+        findings.add(
+            "duplicate-id",
+            Source(name_of(inner / "experiment.yaml", root)),
+            f"`{inner.name}` is also an experiment of {seen[inner.name]}",
+            mend="rename one of the folders",
+            found=inner.name,
+        )
+        return None
+    seen[inner.name] = season.name
+    return ExperimentFolder(inner.name, season.name, inner)
+
+
+def _folders(parent: Path, root: Path, findings: Findings) -> Iterator[Path]:
+    """Folders whose names can be ids, in order."""
+    if not parent.is_dir():
+        return
+    for path in sorted(parent.iterdir()):
+        if path.is_dir() and not path.name.startswith((".", "_")):
+            name = Scalar(path.name, Source(name_of(path, root)))
+            if check_id(name, findings):
+                yield path
+
+
+def _pages(root: Path, findings: Findings) -> Iterator[FreePage]:
+    for path in sorted(root.glob("*.md")):
+        text = read_text(path, root, findings)
+        if text is not None:
+            yield FreePage(path.stem, text, Source(path.name))
+
+
+def _report_strays(root: Path, findings: Findings) -> None:
+    """A misspelt file at the top would silently be left out."""
+    for path in sorted(root.iterdir()):
+        stray = path.suffix.lower() in (".yaml", ".yml") and path.name not in _KNOWN_AT_TOP
+        if stray:
+            findings.add(
+                "stray-file",
+                Source(path.name),
+                f"nothing reads `{path.name}`",
+                mend="rename it to journal.yaml, gear.yaml or crops.yaml, or move it elsewhere",
+                found=path.name,
+            )

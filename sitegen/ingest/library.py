@@ -1,0 +1,186 @@
+"""gear.yaml and crops.yaml: what experiments refer to by id.
+
+In: the two files' nodes. Out: `Library`, asked by id; an unknown id becomes a finding with did-you-mean.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import TypeVar
+
+from sitegen.core.finding import Findings
+from sitegen.core.quantity import Quantity
+from sitegen.core.setup import Crop, Lamp, Product, System, Variety
+from sitegen.core.text import did_you_mean
+from sitegen.core.units import Dimension, unit_named
+from sitegen.ingest.nodes import Node, Scalar
+from sitegen.ingest.reader import Read, expect_mapping, named_tables, read_table
+from sitegen.ingest.values import parse_quantity
+
+__all__ = ["Library", "parse_dose", "read_crops", "read_gear"]
+
+_Item = TypeVar("_Item", System, Lamp, Product, Crop, Variety)
+_SIZE = re.compile(r"(?P<a>[\d.]+)\s*[x×]\s*(?P<b>[\d.]+)\s*(?P<unit>\S+)")
+
+
+@dataclass(frozen=True, slots=True)
+class Library:
+    """Systems, lamps, products and crops by id."""
+
+    systems: tuple[System, ...] = ()
+    lamps: tuple[Lamp, ...] = ()
+    products: tuple[Product, ...] = ()
+    crops: tuple[Crop, ...] = ()
+
+    def system(self, name: Scalar, findings: Findings) -> System | None:
+        """The system with an id."""
+        return _find(name, self.systems, "unknown-system", "a system of gear.yaml", findings)
+
+    def lamp(self, name: Scalar, findings: Findings) -> Lamp | None:
+        """The lamp with an id."""
+        return _find(name, self.lamps, "unknown-lamp", "a lamp of gear.yaml", findings)
+
+    def product(self, name: Scalar, findings: Findings) -> Product | None:
+        """The product with an id."""
+        return _find(name, self.products, "unknown-product", "a product of gear.yaml", findings)
+
+    def crop(self, name: Scalar, findings: Findings) -> Crop | None:
+        """The crop with an id."""
+        return _find(name, self.crops, "unknown-crop", "a crop of crops.yaml", findings)
+
+    @property
+    def product_ids(self) -> tuple[str, ...]:
+        """The ids of all products."""
+        return tuple(product.id for product in self.products)
+
+
+def variety_of(crop: Crop, name: Scalar, findings: Findings) -> Variety | None:
+    """A variety of a crop."""
+    return _find(name, crop.varieties, "unknown-variety", f"a variety of {crop.id}", findings)
+
+
+def _find(name: Scalar, items: Iterable[_Item], code: str, what: str, findings: Findings) -> _Item | None:
+    by_id = {item.id: item for item in items}
+    if name.text in by_id:
+        return by_id[name.text]
+    findings.add(
+        code,
+        name.source,
+        f"`{name.text}` is not {what}",
+        mend=did_you_mean(name.text, by_id) if by_id else f"add `{name.text}` there",
+        found=name.text,
+        expected=", ".join(by_id),
+    )
+    return None
+
+
+def read_gear(node: Node | None, findings: Findings) -> Library:
+    """Systems, lamps and products."""
+    mapping = expect_mapping(node, "gear.yaml", findings) if node is not None else None
+    if mapping is None:
+        return Library()
+    gear = read_table(mapping, "gear", findings)
+    return Library(
+        systems=tuple(_system(name.text, read) for name, read in gear.named("systems")),
+        lamps=tuple(_lamp(name.text, read, findings) for name, read in gear.named("lamps")),
+        products=tuple(_product(name.text, read, findings) for name, read in gear.named("products")),
+    )
+
+
+def _system(name: str, read: Read) -> System:
+    return System(
+        id=name,
+        name=read.text("name") or name,
+        kind=read.text("kind"),
+        spots=read.whole("spots"),
+        reservoir=read.quantity("reservoir"),
+        footprint=_footprint(read.scalar("footprint"), read.findings),
+        headroom=read.quantity("headroom"),
+    )
+
+
+def _footprint(scalar: Scalar | None, findings: Findings) -> tuple[Quantity, Quantity] | None:
+    if scalar is None:
+        return None
+    match = _SIZE.fullmatch(scalar.text)
+    if match is None:
+        findings.add(
+            "not-a-quantity",
+            scalar.source,
+            f"`{scalar.text}` is not a footprint",
+            mend="write it as `60 x 40 cm`",
+            found=scalar.text,
+            expected="two lengths",
+        )
+        return None
+    sides = [
+        parse_quantity(
+            Scalar(f"{match[side]} {match['unit']}", scalar.source), Dimension.LENGTH, findings, "footprint"
+        )
+        for side in ("a", "b")
+    ]
+    return (sides[0], sides[1]) if sides[0] is not None and sides[1] is not None else None
+
+
+def _lamp(name: str, read: Read, findings: Findings) -> Lamp:
+    ppfd, at = _flux(read.scalar("ppfd"), findings)
+    return Lamp(name, read.text("name") or name, read.quantity("power"), ppfd, at)
+
+
+def _flux(scalar: Scalar | None, findings: Findings) -> tuple[Quantity | None, Quantity | None]:
+    if scalar is None:
+        return None, None
+    flux, at, distance = scalar.text.partition(" at ")
+    light = parse_quantity(Scalar(flux, scalar.part(0, len(flux))), Dimension.PHOTON_FLUX, findings, "ppfd")
+    if not at:
+        return light, None
+    span = scalar.part(len(flux) + len(at), len(distance))
+    return light, parse_quantity(Scalar(distance, span), Dimension.LENGTH, findings, "ppfd")
+
+
+def _product(name: str, read: Read, findings: Findings) -> Product:
+    dose = read.scalar("dose")
+    return Product(
+        id=name,
+        name=read.text("name") or name,
+        kind=read.choice("kind"),
+        dose=parse_dose(dose, findings, "dose", rates_only=True) if dose is not None else None,
+        price=read.price("price"),
+    )
+
+
+def parse_dose(scalar: Scalar, findings: Findings, key: str, *, rates_only: bool = False) -> Quantity | None:
+    """An amount (`10 ml`, `2 g`) or a rate (`2 ml/L`), told apart by its unit."""
+    words = scalar.text.removesuffix(" by eye").split()
+    unit = words[-1] if words else ""
+    order = [Dimension.VOLUME_DOSE, Dimension.MASS_DOSE]
+    if not rates_only:
+        order += [Dimension.MASS, Dimension.VOLUME]
+    two = " ".join(words[-2:])
+    fits = [d for d in order if (unit_named(unit, d) or unit_named(two, d)) and unit != "oz"]
+    fallback = Dimension.VOLUME_DOSE if rates_only or "/" in unit else Dimension.VOLUME
+    return parse_quantity(scalar, fits[0] if fits else fallback, findings, key)
+
+
+def read_crops(node: Node | None, findings: Findings) -> tuple[Crop, ...]:
+    """All crops of crops.yaml."""
+    mapping = expect_mapping(node, "crops.yaml", findings) if node is not None else None
+    return tuple(_crop(name, read) for name, read in named_tables(mapping, "crop", findings))
+
+
+def _crop(name: Scalar, read: Read) -> Crop:
+    return Crop(
+        id=name.text,
+        name=read.text("name") or name.text,
+        kind=read.choice("kind"),
+        latin=read.text("latin"),
+        base_temperature=read.quantity("base_temperature"),
+        base_temperature_source=read.text("base_temperature_source"),
+        price=read.price("price"),
+        varieties=tuple(
+            Variety(variety.text, inner.text("name") or variety.text, inner.text("note"))
+            for variety, inner in read.named("varieties")
+        ),
+    )

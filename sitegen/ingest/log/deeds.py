@@ -1,0 +1,165 @@
+"""What was done, seen or said: `prune` … `clean`, `treat`, `trouble`, `taste`, `note`, `photo`, `clip`."""
+
+from __future__ import annotations
+
+import re
+
+from sitegen.core.fields import Field
+from sitegen.core.finding import Findings
+from sitegen.core.quantity import counted
+from sitegen.core.rows import Deed, Photo, Which
+from sitegen.core.text import did_you_mean
+from sitegen.ingest.log.shapes import parts_of, which_in
+from sitegen.ingest.log.visit import Visit
+from sitegen.ingest.nodes import Items, Mapping, Node, Scalar
+from sitegen.ingest.reader import Read, expect_scalar, parse_day, read_table
+from sitegen.ingest.which import parse_which
+
+__all__ = ["read_clip", "read_deed", "read_note", "read_photos", "read_taste", "read_treat"]
+
+_SCORE = re.compile(r"(?P<score>\d+(?:\.\d+)?)/(?P<whole>\d+)(?:\s*[,;:]?\s+(?P<words>.*))?")
+
+
+def read_deed(node: Node, field: Field, visit: Visit) -> None:
+    """Words, plants, `{what: …, plants: …}`, or words by plant."""
+    deed = Deed(field.key)
+    if isinstance(node, Items) or (isinstance(node, Scalar) and _names_plants(node, visit)):
+        which = parse_which(node, visit.names, visit.findings, field.key)
+        if which is not None:
+            visit.event(deed, node.source, which)
+        return
+    for part in parts_of(node, field, visit):
+        if part.fields is not None:
+            _from_fields(deed, part.fields, part.which, visit)
+        elif isinstance(part.value, Scalar):
+            visit.event(deed, part.value.source, part.which, what=part.value.text)
+
+
+def _names_plants(scalar: Scalar, visit: Visit) -> bool:
+    """Whether a text is a selection and not a sentence."""
+    return parse_which(scalar, visit.names, Findings(), "") is not None
+
+
+def _from_fields(deed: Deed, fields: Read, subject: Which | None, visit: Visit) -> None:
+    which = subject
+    if which is None and fields.has("plants"):
+        which = which_in(fields, visit)
+    product = fields.scalar("product") if fields.table.has("product") else None
+    known = visit.library.product(product, visit.findings) if product else None
+    until = fields.scalar("until") if fields.table.has("until") else None
+    visit.event(
+        deed,
+        fields.source,
+        which,
+        what=fields.text("what"),
+        tub=_tub(fields, visit),
+        product=known.id if known else "",
+        until=parse_day(until, "until", visit.findings) if until else None,
+    )
+
+
+def _tub(fields: Read, visit: Visit) -> str:
+    tub = fields.scalar("tub")
+    if tub is None:
+        return ""
+    if visit.tub_named(tub.text):
+        return tub.text
+    visit.findings.add(
+        "unknown-plant",
+        tub.source,
+        f"`{tub.text}` is not a tub of this experiment",
+        mend=did_you_mean(tub.text, visit.names.tubs)
+        if visit.names.tubs
+        else "remove `tub`: there is only one",
+        found=tub.text,
+        expected=", ".join(visit.names.tubs),
+    )
+    return ""
+
+
+def read_treat(node: Node, field: Field, visit: Visit) -> None:
+    """A product's id, or `{product: soap, plants: P2}`."""
+    if isinstance(node, Scalar):
+        product = visit.library.product(node, visit.findings)
+        if product is not None:
+            visit.event(Deed.TREAT, node.source, product=product.id)
+        return
+    read_deed(node, field, visit)
+
+
+def read_taste(node: Node, field: Field, visit: Visit) -> None:
+    """`4/5, crisp and mild`."""
+    scalar = expect_scalar(node, field.key, visit.findings, example=field.example)
+    if scalar is None:
+        return
+    match = _SCORE.fullmatch(scalar.text.strip())
+    if match is None or float(match["score"]) > int(match["whole"]):
+        visit.findings.add(
+            "not-a-score",
+            scalar.source,
+            f"`{scalar.text}` does not begin with a score",
+            mend="write `taste: 4/5, crisp and mild`, or keep the words as a `note`",
+            found=scalar.text,
+            expected="a score out of so many, then words",
+        )
+        return
+    score = float(match["score"])
+    amount = counted(int(score)) if score.is_integer() else counted(0)
+    if not score.is_integer():
+        amount = type(amount)(score, score, amount.dimension, step=0.5)
+    visit.event(
+        Deed.TASTE, scalar.source, what=match["words"] or "", amount=amount, out_of=int(match["whole"])
+    )
+
+
+def read_note(node: Node, field: Field, visit: Visit) -> None:
+    """Anything else."""
+    scalar = expect_scalar(node, field.key, visit.findings, example="roots white")
+    if scalar is not None:
+        visit.event(Deed.NOTE, scalar.source, what=scalar.text.strip())
+
+
+def read_clip(node: Node, field: Field, visit: Visit) -> None:
+    """Footage: what it shows; its file name stays in the journal."""
+    if isinstance(node, Mapping):
+        fields = read_table(node, "clip", visit.findings)
+        visit.event(Deed.CLIP, node.source, what=fields.text("what"))
+        return
+    scalar = expect_scalar(node, field.key, visit.findings, example=field.example)
+    if scalar is not None:
+        visit.event(Deed.CLIP, scalar.source, what=scalar.text)
+
+
+def read_photos(node: Node, field: Field, visit: Visit) -> None:
+    """`first-cut.jpg`, `{file: …, alt: …}`, or several."""
+    for item in node.items if isinstance(node, Items) else (node,):
+        if isinstance(item, Mapping):
+            _photo(read_table(item, "photo", visit.findings), visit)
+            continue
+        scalar = expect_scalar(item, field.key, visit.findings, example=field.example)
+        if scalar is not None:
+            _add_photo(scalar, Photo(scalar.text, visit.day, visit.entry, scalar.source), visit)
+
+
+def _photo(fields: Read, visit: Visit) -> None:
+    file = fields.scalar("file")
+    if file is None:
+        return
+    which = which_in(fields, visit) if fields.has("plants") else None
+    photo = Photo(
+        file.text, visit.day, visit.entry, file.source, fields.text("alt"), which, fields.choice("shows")
+    )
+    _add_photo(file, photo, visit)
+
+
+def _add_photo(file: Scalar, photo: Photo, visit: Visit) -> None:
+    if file.text not in visit.photo_names:
+        visit.findings.add(
+            "missing-photo",
+            file.source,
+            f"`{file.text}` is not in photos/",
+            mend=did_you_mean(file.text, visit.photo_names) if visit.photo_names else "put it there",
+            found=file.text,
+        )
+        return
+    visit.rows.photos.append(photo)

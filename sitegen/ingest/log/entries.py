@@ -1,0 +1,206 @@
+"""The log as a whole: entries in the order of their days, each key handed to its reader.
+
+In: the items under `log:` and the set-up. Out: `Rows`. The order of entries in the file does not change a result:
+days do, and the file's order only within a day.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, replace
+
+from sitegen.core.day import Day
+from sitegen.core.fields import Field, Form
+from sitegen.core.finding import Findings
+from sitegen.core.rows import Deed, Entry, Light, Reading, Routine, Rows
+from sitegen.core.setup import Setup
+from sitegen.ingest.library import Library
+from sitegen.ingest.log import deeds, picks, plants, readings, stages, tubs
+from sitegen.ingest.log.visit import Collected, Visit
+from sitegen.ingest.nodes import Node
+from sitegen.ingest.reader import Read
+from sitegen.ingest.which import Names
+
+__all__ = ["merged_readings", "read_log"]
+
+_Reader = Callable[[Node, Field, Visit], None]
+
+# How each key of an entry is read, in the order in which an entry is understood; what the table does not
+# hold (day, date, tell, private) belongs to the entry itself.
+_READERS: dict[str, _Reader] = {
+    "sow": plants.read_sow,
+    "sprouted": plants.read_sprouted,
+    "thin_to": plants.read_thin,
+    "transplant": plants.read_transplant,
+    "water": tubs.read_water,
+    "feed": tubs.read_doses,
+    "adjust": tubs.read_doses,
+    "light": tubs.read_light,
+    "from_now": tubs.read_routine,
+    "stop": tubs.read_stop,
+    "milestone": stages.read_milestones,
+    "prune": deeds.read_deed,
+    "train": deeds.read_deed,
+    "pollinate": deeds.read_deed,
+    "treat": deeds.read_treat,
+    "clean": deeds.read_deed,
+    "trouble": deeds.read_deed,
+    "harvest": picks.read_harvest,
+    "total_so_far": picks.read_tally,
+    "taste": deeds.read_taste,
+    "photo": deeds.read_photos,
+    "clip": deeds.read_clip,
+    "note": deeds.read_note,
+    "lost": plants.read_lost,
+    "move": plants.read_move,
+    "end": plants.read_end,
+}
+
+
+@dataclass(frozen=True, slots=True)
+class _Dated:
+    read: Read
+    day: Day
+
+
+def read_log(
+    read: Read,
+    setup: Setup,
+    names: Names,
+    library: Library,
+    photo_names: frozenset[str],
+    findings: Findings,
+) -> Rows:
+    """All rows of the log of one experiment."""
+    dated = sorted(_dated(read, setup, findings), key=lambda item: _order(item.day))
+    rows = Collected(lamps={tub.id: tub.light for tub in setup.tubs if tub.light is not None})
+    entries: list[Entry] = []
+    tub_ids = tuple(tub.id for tub in setup.tubs)
+    for index, item in enumerate(dated):
+        visit = Visit(item.day, index, names, tub_ids, library, setup.crop, photo_names, rows, findings)
+        entries.append(_entry(item, index))
+        _read_entry(item.read, visit)
+        names = _after(names, visit)
+    return Rows(
+        entries=tuple(entries),
+        events=tuple(rows.events),
+        readings=tuple(rows.readings),
+        picks=tuple(rows.picks),
+        tallies=tuple(rows.tallies),
+        milestones=tuple(rows.milestones),
+        lights=(*_lights_at_start(setup), *rows.lights),
+        routines=tuple(_ended(rows.routines, rows)),
+        photos=tuple(rows.photos),
+    )
+
+
+def _order(day: Day) -> int:
+    """`before 40` reaches back to day 0 but was written about its end."""
+    return day.last if day.first == 0 else day.first
+
+
+def _dated(read: Read, setup: Setup, findings: Findings) -> Iterator[_Dated]:
+    for item in read.subs("log"):
+        day = _day(item, setup, findings)
+        if day is not None:
+            yield _Dated(item, day)
+
+
+def _day(item: Read, setup: Setup, findings: Findings) -> Day | None:
+    given = item.day("day") if item.has("day") else None
+    if not item.has("date"):
+        if not item.has("day"):
+            findings.add(
+                "no-day",
+                item.source.part(0, 1),
+                "this entry says neither day nor date",
+                mend="write `day: 26` or `date: 2025-10-19` first",
+                expected="day | date",
+            )
+        return given
+    date = item.date("date")
+    if date is None:
+        return given
+    reckoned = setup.start.day_of(date)
+    if reckoned is None and given is None:
+        findings.add(
+            "date-without-start",
+            item.at("date"),
+            "a date, but the start is unknown: its day cannot be counted",
+            mend="write `day:` instead, or give the `start`",
+            found=str(date),
+        )
+    if reckoned is None or given is None:
+        return given or reckoned
+    if given.last < reckoned.first or given.first > reckoned.last:
+        findings.add(
+            "day-and-date",
+            item.at("date"),
+            f"day {given} and {date} disagree: {date} is day {reckoned}",
+            mend=f"keep one of them: `day: {given}` or `date: {date}`",
+            found=str(date),
+            expected=f"day {given}",
+        )
+    return given
+
+
+def _entry(item: _Dated, index: int) -> Entry:
+    tell = item.read.choice("tell")
+    return Entry(
+        index=index,
+        day=item.day,
+        source=item.read.source.part(0, 1),
+        tell="never" if tell == "never" else "always" if tell == "always" else "",
+        private=item.read.has("private"),
+    )
+
+
+def _read_entry(read: Read, visit: Visit) -> None:
+    for key, reader in _READERS.items():
+        node = read.node(key)
+        if node is not None:
+            reader(node, read.table.field(key), visit)
+    for field in read.table.fields:
+        if field.form is Form.READING and (node := read.node(field.key)) is not None:
+            one = readings.read_plant_reading if field.subject == "plants" else readings.read_tub_reading
+            one(node, field, visit)
+
+
+def _after(names: Names, visit: Visit) -> Names:
+    """The names that hold at the next visit: losses and moves count from there."""
+    for event in visit.rows.events:
+        if event.entry != visit.entry or event.which is None:
+            continue  # an earlier visit's, or about plants that are not named
+        if event.deed is Deed.LOST:
+            names = names.without(event.which.ids)
+        elif event.deed is Deed.MOVE:
+            names = names.moved(event.which.ids, event.tub)
+    return names
+
+
+def _lights_at_start(setup: Setup) -> Iterator[Light]:
+    for tub in setup.tubs:
+        if tub.light is not None:
+            yield Light(Day.on(0), None, setup.at("light"), tub.id, tub.light)
+
+
+def _ended(routines: list[Routine], rows: Collected) -> Iterator[Routine]:
+    """Each routine until the next of the same thing, or until it was stopped."""
+    for routine in routines:
+        later = [
+            r.day
+            for r in routines
+            if r.what == routine.what and r.tub == routine.tub and r.entry > routine.entry
+        ]
+        stops = [
+            e.day
+            for e in rows.events
+            if e.deed is Deed.STOP and e.what == routine.what and e.entry > routine.entry
+        ]
+        yield replace(routine, until=min([*later, *stops], default=None))
+
+
+def merged_readings(rows: Rows, more: tuple[Reading, ...]) -> Rows:
+    """Rows with the readings of spreadsheets, in the order of days."""
+    both = sorted([*rows.readings, *more], key=lambda r: (_order(r.day), r.entry is None))
+    return replace(rows, readings=tuple(both))

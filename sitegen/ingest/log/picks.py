@@ -1,0 +1,130 @@
+"""Picks: `harvest` in all its forms, and the running tally `total_so_far`.
+
+A plain weight is of all its plants together; a weight for several plants is never divided.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from sitegen.core.fields import Field
+from sitegen.core.quantity import Quantity, total, unknown
+from sitegen.core.rows import Pick, Tally, Which
+from sitegen.core.units import Dimension
+from sitegen.ingest.log.shapes import parts_of, which_in
+from sitegen.ingest.log.visit import Visit
+from sitegen.ingest.nodes import Items, Node, Scalar
+from sitegen.ingest.reader import Read, expect_scalar
+from sitegen.ingest.values import parse_quantity
+
+__all__ = ["read_harvest", "read_tally"]
+
+
+def read_harvest(node: Node, field: Field, visit: Visit) -> None:
+    """One pick, or several at one visit as a list."""
+    for item in node.items if isinstance(node, Items) else (node,):
+        for part in parts_of(item, field, visit):
+            if part.fields is not None:
+                _from_fields(part.fields, part.which, visit)
+            elif part.value is not None:
+                _plain(part.value, part.which or visit.names.everyone(), field, visit)
+
+
+def _plain(node: Node, which: Which, field: Field, visit: Visit) -> None:
+    scalar = expect_scalar(node, field.key, visit.findings, example="84 g")
+    weight = parse_quantity(scalar, Dimension.MASS, visit.findings, field.key) if scalar else None
+    if weight is not None and scalar is not None:
+        visit.rows.picks.append(_pick(Pick(visit.day, visit.entry, scalar.source, which, weight), visit))
+
+
+def _pick(pick: Pick, visit: Visit) -> Pick:
+    """With the tubs that the picked plants stand in."""
+    inside = dict(visit.names.tub_of)
+    plants = pick.which.ids or visit.names.standing
+    return replace(pick, tubs=tuple(dict.fromkeys(inside[p] for p in plants if p in inside)))
+
+
+def _from_fields(fields: Read, subject: Which | None, visit: Visit) -> None:
+    which = subject or which_in(fields, visit)
+    if which is None:
+        return
+    each = fields.quantity("each")
+    if each is not None and which.named:
+        for plant in which.ids:
+            _add(fields, Which((plant,)), each, visit)
+        return
+    _add(fields, which, _weight(fields, which, each), visit)
+
+
+def _weight(fields: Read, which: Which, each: Quantity | None) -> Quantity:
+    """The weight of all of it, however it is given."""
+    if each is not None:
+        return each.times(which.count) if which.count else unknown(Dimension.MASS)
+    pieces = tuple(_pieces(fields))
+    whole = fields.quantity("weight") or fields.quantity("together")
+    summed = total(pieces, Dimension.MASS) if pieces else None
+    if whole is not None and summed is not None:
+        _compare(fields, whole, summed)
+    return whole or summed or unknown(Dimension.MASS)
+
+
+def _pieces(fields: Read) -> Iterator[Quantity]:
+    node = fields.node("weights")
+    for item in (node.items if isinstance(node, Items) else (node,)) if node is not None else ():
+        scalar = expect_scalar(item, "weights", fields.findings, example="[8 g, 9 g]")
+        weight = parse_quantity(scalar, Dimension.MASS, fields.findings, "weights") if scalar else None
+        if weight is not None:
+            yield weight
+
+
+def _compare(fields: Read, whole: Quantity, summed: Quantity) -> None:
+    if not (whole.exact and summed.exact):
+        return
+    pieces = fields.node("weights")
+    allowed = whole.step / 2 + summed.step * (len(pieces.items) if isinstance(pieces, Items) else 1) / 2
+    if abs(whole.low - summed.low) > allowed + 1e-9:
+        fields.findings.add(
+            "weights-disagree",
+            fields.at("weights"),
+            f"the single weights add up to {summed.low:g} g, not to {whole.low:g} g",
+            mend=f"check the scale notes, or write `weight: {summed.low:g} g`",
+            found=f"{summed.low:g} g",
+            expected=f"{whole.low:g} g",
+        )
+
+
+def _add(fields: Read, which: Which, weight: Quantity, visit: Visit) -> None:
+    pieces = fields.node("weights")
+    count = fields.whole("count")
+    if count is None and isinstance(pieces, Items):
+        count = len(pieces.items)
+    earlier = fields.choice("earlier_picks")
+    pick = Pick(
+        day=visit.day,
+        entry=visit.entry,
+        source=fields.source,
+        which=which,
+        weight=weight,
+        count=count,
+        part=fields.choice("part"),
+        grade=fields.text("grade"),
+        spoilt=fields.whole("spoilt"),
+        flush=fields.whole("flush"),
+    )
+    for known in ("included", "apart", "unclear"):
+        if earlier == known:
+            pick = replace(pick, earlier=known)
+    visit.rows.picks.append(_pick(pick, visit))
+
+
+def read_tally(node: Node, field: Field, visit: Visit) -> None:
+    """`total_so_far: 4.6 kg`: everything picked up to now."""
+    for part in parts_of(node, field, visit):
+        scalar: Scalar | None = None
+        if part.value is not None:
+            scalar = expect_scalar(part.value, field.key, visit.findings, example=field.example)
+        amount = parse_quantity(scalar, Dimension.MASS, visit.findings, field.key) if scalar else None
+        if amount is not None and scalar is not None:
+            which = part.which or visit.names.everyone()
+            visit.rows.tallies.append(Tally(visit.day, visit.entry, scalar.source, which, amount))

@@ -1,0 +1,186 @@
+"""What happens to plants as such: `sow`, `sprouted`, `thin_to`, `transplant`, `lost`, `move`, `end`."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+from sitegen.core.fields import Field
+from sitegen.core.quantity import Quantity, counted, unknown
+from sitegen.core.rows import Deed, Which
+from sitegen.core.text import did_you_mean
+from sitegen.core.units import Dimension
+from sitegen.ingest.log.shapes import parts_of, which_in
+from sitegen.ingest.log.visit import Visit
+from sitegen.ingest.nodes import Items, Mapping, Node, Scalar
+from sitegen.ingest.reader import expect_mapping, expect_scalar, read_table
+from sitegen.ingest.values import UNKNOWN, parse_whole
+from sitegen.ingest.which import parse_which
+
+__all__ = ["read_end", "read_lost", "read_move", "read_sow", "read_sprouted", "read_thin", "read_transplant"]
+
+_SEEDS = re.compile(
+    r"(?P<about>about )?(?P<low>\d+)(?:\s*[-–]\s*(?P<high>\d+))?(?P<plus>\+)?\s*(?P<mode>a spot|in all)?"
+)
+_PART_OF = re.compile(r"(?P<part>\d+) of (?P<whole>\d+)")
+
+
+def read_sow(node: Node, field: Field, visit: Visit) -> None:
+    """`3 a spot`, `18 in all`, `{plants: P3, seeds: 4 a spot}`, `{P1: 3, P2: 2}`."""
+    for part in parts_of(node, field, visit):
+        if part.fields is not None:
+            which = part.which or which_in(part.fields, visit)
+            value: Scalar | None = part.fields.scalar("seeds")
+        else:
+            which = part.which or visit.names.everyone()
+            value = (
+                expect_scalar(part.value, "sow", visit.findings, example="3 a spot") if part.value else None
+            )
+        if which is not None and value is not None:
+            _add_seeds(value, which, visit)
+
+
+def _add_seeds(scalar: Scalar, which: Which, visit: Visit) -> None:
+    if scalar.text in UNKNOWN or scalar.text == "some":
+        visit.event(Deed.SOW, scalar.source, which, amount=unknown(Dimension.COUNT))
+        return
+    match = _SEEDS.fullmatch(scalar.text)
+    if match is None:
+        visit.findings.add(
+            "not-a-count",
+            scalar.source,
+            f"`{scalar.text}` is not a number of seeds",
+            mend="write `sow: 3 a spot`, `sow: 18 in all` or `sow: unmeasured`",
+            found=scalar.text,
+            expected="seeds a spot, or in all",
+        )
+        return
+    several = len(which.ids) != 1
+    if several and not match["mode"]:
+        visit.findings.add(
+            "count-of-what",
+            scalar.source,
+            f"`{scalar.text}` seeds in each spot, or in all?",
+            mend=f"write `{scalar.text} a spot` or `{scalar.text} in all`",
+            found=scalar.text,
+            expected="`a spot` or `in all`",
+        )
+        return
+    each = match["mode"] == "a spot" or not several
+    visit.event(Deed.SOW, scalar.source, which, amount=_count(match), each=each)
+
+
+def _count(match: re.Match[str]) -> Quantity:
+    low, high = int(match["low"]), int(match["high"] or match["low"])
+    quantity = replace(counted(low), high=float(high), about=bool(match["about"]))
+    return replace(quantity, high=None, open=1) if match["plus"] else quantity
+
+
+def read_sprouted(node: Node, field: Field, visit: Visit) -> None:
+    """`16 of 18`, `16`, `all`, `every spot`, `some`, `none`, `{P1: 3, P2: 2}`: counted from the sowing on."""
+    for part in parts_of(node, field, visit):
+        if part.value is None:
+            continue
+        scalar = expect_scalar(part.value, "sprouted", visit.findings, example="16 of 18")
+        if scalar is not None:
+            _add_sprouted(scalar, part.which or visit.names.everyone(), visit)
+
+
+def _add_sprouted(scalar: Scalar, which: Which, visit: Visit) -> None:
+    words: dict[str, Quantity | None] = {
+        "all": None,
+        "every spot": replace(counted(len(which.ids)), high=None, open=1),
+        "some": replace(counted(1), high=None, open=1),
+        "none": counted(0),
+    }
+    if scalar.text in words:
+        amount = words[scalar.text]
+        visit.event(Deed.SPROUTED, scalar.source, which, amount=amount, what=scalar.text)
+        return
+    match = _PART_OF.fullmatch(scalar.text)
+    if match:
+        part, whole = int(match["part"]), int(match["whole"])
+        visit.event(Deed.SPROUTED, scalar.source, which, amount=counted(part), out_of=whole)
+        return
+    if re.fullmatch(r"\d+", scalar.text):
+        visit.event(Deed.SPROUTED, scalar.source, which, amount=counted(int(scalar.text)))
+        return
+    visit.findings.add(
+        "not-a-count",
+        scalar.source,
+        f"`{scalar.text}` is not a number of seedlings",
+        mend="write `sprouted: 16 of 18`, `sprouted: all`, `sprouted: every spot` or `sprouted: {P1: 3}`",
+        found=scalar.text,
+        expected="a number of seedlings",
+    )
+
+
+def read_thin(node: Node, field: Field, visit: Visit) -> None:
+    """`1`, or `{single: 1, pair: 2}`: at most so many are left in a spot."""
+    for part in parts_of(node, field, visit):
+        if part.value is None:
+            continue
+        scalar = expect_scalar(part.value, "thin_to", visit.findings, example="1")
+        number = parse_whole(scalar, visit.findings, "thin_to") if scalar else None
+        if number is not None and scalar is not None:
+            which = part.which or visit.names.everyone()
+            visit.event(Deed.THIN, scalar.source, which, amount=counted(number), each=True)
+
+
+def read_transplant(node: Node, field: Field, visit: Visit) -> None:
+    """Which plants went from the seed tray into the tub."""
+    which = parse_which(node, visit.names, visit.findings, field.key)
+    if which is not None:
+        visit.event(Deed.TRANSPLANT, node.source, which)
+
+
+def read_lost(node: Node, field: Field, visit: Visit) -> None:
+    """`{P5: snapped while cutting}`, `P5`, `[P1, P2]`, `2 of 6`."""
+    if not isinstance(node, Mapping):
+        which = parse_which(node, visit.names, visit.findings, field.key)
+        if which is not None:
+            visit.event(Deed.LOST, node.source, which)
+        return
+    for part in parts_of(node, field, visit):
+        if part.value is None or part.which is None or part.key is None:
+            continue
+        why = expect_scalar(part.value, part.key.text, visit.findings, example="snapped while cutting")
+        if why is not None:
+            visit.event(Deed.LOST, part.key.source, part.which, what="" if why.absent else why.text)
+
+
+def read_move(node: Node, field: Field, visit: Visit) -> None:
+    """`{P3: right}`: the plant keeps its id, the new tub counts from here."""
+    mapping = expect_mapping(node, "move", visit.findings, example=field.example)
+    for pair in mapping or ():
+        which = parse_which(pair.key, visit.names, visit.findings, "move")
+        tub = expect_scalar(pair.value, pair.key.text, visit.findings, example="right")
+        if which is None or tub is None:
+            continue
+        if not visit.tub_named(tub.text):
+            visit.findings.add(
+                "unknown-plant",
+                tub.source,
+                f"`{tub.text}` is not a tub of this experiment",
+                mend=did_you_mean(tub.text, visit.names.tubs)
+                if visit.names.tubs
+                else "name the tubs of the experiment under `tubs:`",
+                found=tub.text,
+                expected=", ".join(visit.names.tubs),
+            )
+            continue
+        visit.event(Deed.MOVE, pair.key.source, which, tub=tub.text)
+
+
+def read_end(node: Node, field: Field, visit: Visit) -> None:
+    """`{why: slow now, plants: kept}`, or only why."""
+    if isinstance(node, Items):
+        expect_mapping(node, "end", visit.findings, example=field.example)
+        return
+    if isinstance(node, Scalar):
+        visit.event(Deed.END, node.source, what=node.text)
+        return
+    fields = read_table(node, "end", visit.findings)
+    plants = fields.choice("plants")
+    kept = None if not plants else plants == "kept"
+    visit.event(Deed.END, node.source, what=fields.text("why"), kept=kept)

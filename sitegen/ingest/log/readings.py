@@ -1,0 +1,127 @@
+"""Readings: of plants (`height`, `spread`, `leaves`, `count`) and of tubs (`ec`, `ph`, temperatures, humidity).
+
+A plain reading of plants is each plant's; `{together: …}` says otherwise.
+"""
+
+from __future__ import annotations
+
+import re
+
+from sitegen.core.fields import Field
+from sitegen.core.finding import Source
+from sitegen.core.quantity import Quantity
+from sitegen.core.rows import Reading, Which
+from sitegen.core.units import Dimension
+from sitegen.ingest.log.shapes import parts_of, tub_parts, which_in
+from sitegen.ingest.log.visit import Visit
+from sitegen.ingest.nodes import Items, Mapping, Node, Scalar
+from sitegen.ingest.reader import Read, expect_scalar, read_table
+from sitegen.ingest.values import parse_quantity, parse_steps
+
+__all__ = ["read_plant_reading", "read_tub_reading"]
+
+_TO = re.compile(r"\s+to the (?P<point>[a-z ]+)$")
+_COUNT_OF = re.compile(r"(?P<number>.*?\d\+?)\s+(?P<what>[^\d\s].*)")
+
+
+def read_plant_reading(node: Node, field: Field, visit: Visit) -> None:
+    """One reading key that belongs to plants."""
+    for part in parts_of(node, field, visit):
+        if part.fields is not None:
+            _from_fields(part.fields, part.which, field, visit)
+        elif part.value is not None:
+            scalar = expect_scalar(part.value, field.key, visit.findings, example=field.example)
+            if scalar is not None:
+                _add(scalar, part.which or visit.names.everyone(), field, visit, together=False)
+
+
+def _from_fields(fields: Read, subject: Which | None, field: Field, visit: Visit) -> None:
+    which = subject or which_in(fields, visit)
+    given = [(mode, fields.scalar(mode)) for mode in ("each", "together")]
+    values = [(mode, scalar) for mode, scalar in given if scalar is not None]
+    if not values:
+        visit.findings.add(
+            "missing-key",
+            fields.source,
+            f"`{field.key}` has no value here",
+            mend=f"write `each: {field.example}` or `together: …`",
+            expected="each | together",
+        )
+    for mode, scalar in values:
+        if which is not None:
+            _add(scalar, which, field, visit, together=mode == "together")
+
+
+def _add(scalar: Scalar, which: Which, field: Field, visit: Visit, *, together: bool) -> None:
+    plain, point, what = _trimmed(scalar, field)
+    assert field.dimension is not None
+    value = parse_quantity(plain, field.dimension, visit.findings, field.key)
+    if value is not None:
+        visit.rows.readings.append(
+            Reading(
+                name=field.key,
+                day=visit.day,
+                entry=visit.entry,
+                source=scalar.source,
+                value=value,
+                plants=which.ids,
+                which=which,
+                at=point,
+                together=together,
+                what=what,
+            )
+        )
+
+
+def _trimmed(scalar: Scalar, field: Field) -> tuple[Scalar, str, str]:
+    """The bare quantity, what a height was taken to, and what was counted."""
+    if field.dimension is Dimension.LENGTH:
+        match = _TO.search(scalar.text)
+        if match:
+            text = scalar.text[: match.start()]
+            point = "" if match["point"] == "topmost leaf" else match["point"]
+            return Scalar(text, scalar.part(0, len(text)), scalar.plain), point, ""
+    if field.key == "count":
+        match = _COUNT_OF.fullmatch(scalar.text)
+        if match:
+            return Scalar(match["number"], scalar.part(0, len(match["number"]))), "", match["what"]
+    return scalar, "", ""
+
+
+def read_tub_reading(node: Node, field: Field, visit: Visit) -> None:
+    """One reading key that belongs to tubs."""
+    for tub, value in tub_parts(node, field, visit):
+        if isinstance(value, Mapping):
+            fields = read_table(value, "measured", visit.findings)
+            inner = fields.scalar("each") or fields.scalar("together")
+            if inner is not None:
+                _add_steps(inner, tub, field, visit)
+        elif isinstance(value, Items):
+            expect_scalar(value, field.key, visit.findings, example=field.example)
+        else:
+            _add_steps(value, tub, field, visit)
+
+
+def _add_steps(scalar: Scalar, tub: str, field: Field, visit: Visit) -> None:
+    assert field.dimension is not None
+    values = parse_steps(scalar, field.dimension, visit.findings, field.key)
+    if len(values) == 1:
+        visit.rows.readings.append(_tub_reading(values[0], tub, field, visit, scalar.source))
+        return
+    for moment, value in zip(("before", "after"), values, strict=False):
+        reading = _tub_reading(value, tub, field, visit, scalar.source, moment)
+        visit.rows.readings.append(reading)
+
+
+def _tub_reading(
+    value: Quantity, tub: str, field: Field, visit: Visit, source: Source, moment: str = ""
+) -> Reading:
+    return Reading(
+        name=field.key,
+        day=visit.day,
+        entry=visit.entry,
+        source=source,
+        value=value,
+        tub=tub,
+        moment="before" if moment == "before" else "after" if moment == "after" else "",
+    )

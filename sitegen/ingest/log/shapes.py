@@ -1,0 +1,148 @@
+"""The rule of mappings: the keys are either all subjects, or all fields of the entry.
+
+In: what stands under a key of an entry. Out: `Part`s, one a subject, with the value left to be read; mixed and unknown
+keys become findings.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from sitegen.core.fields import TABLES, Field, Subject
+from sitegen.core.rows import Which
+from sitegen.core.text import closest, did_you_mean, listed
+from sitegen.ingest.log.visit import Visit
+from sitegen.ingest.nodes import Items, Mapping, Node, Pair, Scalar
+from sitegen.ingest.reader import Read, expect_scalar, read_table
+from sitegen.ingest.which import parse_which, report_unknown
+
+__all__ = ["Part", "parts_of", "tub_parts", "which_in"]
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """One subject's value: `fields` where it is a mapping of fields, else `value`.
+
+    `which` is None where no subject is named.
+    """
+
+    key: Scalar | None
+    which: Which | None
+    value: Scalar | Items | None
+    fields: Read | None
+
+    @property
+    def named(self) -> bool:
+        """Whether the subject is named by a key."""
+        return self.key is not None
+
+
+def parts_of(node: Node, field: Field, visit: Visit) -> Iterator[Part]:
+    """The parts of a value that belongs to plants."""
+    if not isinstance(node, Mapping):
+        yield Part(None, None, node, None)
+        return
+    subjects = [pair for pair in node if visit.names.subject(pair.key.text) is not None]
+    fields = [pair for pair in node if _is_field(pair, field)]
+    if fields and not subjects:
+        yield Part(None, None, None, read_table(node, field.table, visit.findings))
+        return
+    if subjects and fields:
+        _mixed(node, field, subjects, fields, visit)
+        return
+    for pair in node:
+        which = visit.names.subject(pair.key.text)
+        if which is None:
+            _unknown_subject(pair.key, field, visit)
+        else:
+            yield _part(pair, which, field, visit)
+
+
+def _is_field(pair: Pair, field: Field) -> bool:
+    return bool(field.table) and TABLES[field.table].has(pair.key.text)
+
+
+def _part(pair: Pair, which: Which, field: Field, visit: Visit) -> Part:
+    if isinstance(pair.value, Mapping):
+        if not field.table:
+            expect_scalar(pair.value, pair.key.text, visit.findings, example=field.example)
+            return Part(pair.key, which, None, None)
+        return Part(pair.key, which, None, read_table(pair.value, field.table, visit.findings))
+    return Part(pair.key, which, pair.value, None)
+
+
+def _mixed(node: Mapping, field: Field, subjects: list[Pair], fields: list[Pair], visit: Visit) -> None:
+    names = listed([f"`{pair.key.text}`" for pair in subjects])
+    others = listed([f"`{pair.key.text}`" for pair in fields])
+    visit.findings.add(
+        "mixed-keys",
+        fields[0].key.source,
+        f"`{field.key}` mixes subjects ({names}) with fields ({others})",
+        mend="put the fields under each subject, or name the plants with `plants:`"
+        if field.subject is Subject.PLANTS
+        else "put the fields under each tub",
+        found=", ".join(pair.key.text for pair in node),
+        expected="only subjects, or only fields",
+    )
+
+
+def _unknown_subject(key: Scalar, field: Field, visit: Visit) -> None:
+    fields = TABLES[field.table].keys if field.table else ()
+    near = closest(key.text, fields)
+    if near and not closest(key.text, visit.names.known):
+        visit.findings.add(
+            "unknown-key",
+            key.source,
+            f"`{key.text}` is not a key of `{field.key}`",
+            mend=did_you_mean(key.text, fields),
+            found=key.text,
+            expected=", ".join(fields),
+        )
+        return
+    report_unknown(key.text, key.source, visit.names, visit.findings)
+
+
+def which_in(fields: Read, visit: Visit) -> Which | None:
+    """The `plants:` among fields; everyone where there is none, None where it cannot be read."""
+    node = fields.node("plants")
+    if node is None:
+        return visit.names.everyone()
+    return parse_which(node, visit.names, visit.findings, "plants")
+
+
+def tub_parts(node: Node, field: Field, visit: Visit) -> Iterator[tuple[str, Node]]:
+    """The parts of a value that belongs to tubs: with several tubs each is named."""
+    if isinstance(node, Mapping) and visit.names.tubs:
+        named = [pair for pair in node if visit.tub_named(pair.key.text)]
+        if named:
+            yield from _by_tub(node, field, visit)
+            return
+    if len(visit.tub_ids) > 1:
+        tubs = visit.names.tubs
+        shown = ", ".join(f"{tub}: …" for tub in tubs)
+        visit.findings.add(
+            "which-tub",
+            node.source,
+            f"`{field.key}` belongs to a tub; this experiment has {len(tubs)}",
+            mend=f"write `{field.key}: {{{shown}}}`",
+            expected=" | ".join(tubs),
+        )
+        return
+    yield visit.tub_ids[0], node
+
+
+def _by_tub(node: Mapping, field: Field, visit: Visit) -> Iterator[tuple[str, Node]]:
+    for pair in node:
+        if visit.tub_named(pair.key.text):
+            yield pair.key.text, pair.value
+            continue
+        near = did_you_mean(pair.key.text, visit.names.tubs)
+        visit.findings.add(
+            "unknown-plant",
+            pair.key.source,
+            f"`{pair.key.text}` is not a tub of this experiment; `{field.key}` belongs to a tub",
+            mend=near,
+            found=pair.key.text,
+            expected=", ".join(visit.names.tubs),
+        )

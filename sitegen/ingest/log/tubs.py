@@ -1,0 +1,172 @@
+"""What belongs to a tub: `water`, `feed`, `adjust`, `light`, and the routines `from_now` and `stop`."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from sitegen.core.fields import TABLES, Field
+from sitegen.core.quantity import Quantity, unknown
+from sitegen.core.rows import Deed, Light, Routine
+from sitegen.core.setup import LampUse, Product
+from sitegen.core.text import did_you_mean, listed
+from sitegen.core.units import Dimension
+from sitegen.ingest.experiment import parse_light
+from sitegen.ingest.library import parse_dose
+from sitegen.ingest.log.shapes import tub_parts
+from sitegen.ingest.log.visit import Visit
+from sitegen.ingest.nodes import Items, Mapping, Node, Pair, Scalar
+from sitegen.ingest.reader import expect_mapping, expect_scalar, read_table
+from sitegen.ingest.values import UNKNOWN, parse_quantity
+
+__all__ = ["read_doses", "read_light", "read_routine", "read_stop", "read_water"]
+
+
+def read_water(node: Node, field: Field, visit: Visit) -> None:
+    """`2 L` added, `filled`, `changed to 11 L`, `unmeasured`."""
+    for tub, value in tub_parts(node, field, visit):
+        scalar = expect_scalar(value, "water", visit.findings, example=field.example)
+        if scalar is not None:
+            _add_water(scalar, tub, visit)
+
+
+def _add_water(scalar: Scalar, tub: str, visit: Visit) -> None:
+    if scalar.text in ("filled", "changed"):
+        deed = Deed.WATER if scalar.text == "filled" else Deed.CHANGE
+        visit.event(deed, scalar.source, tub=tub, filled=True)
+        return
+    text = scalar.text.removeprefix("changed to ")
+    changed = text != scalar.text
+    inner = Scalar(text, scalar.part(len(scalar.text) - len(text), len(text)), scalar.plain)
+    amount = parse_quantity(inner, Dimension.VOLUME, visit.findings, "water")
+    if amount is not None:
+        visit.event(Deed.CHANGE if changed else Deed.WATER, scalar.source, tub=tub, amount=amount)
+
+
+def read_doses(node: Node, field: Field, visit: Visit) -> None:
+    """`{part-a: 10 ml, part-b: 10 ml}`, a tub: `feed` and `adjust`."""
+    deed = Deed.FEED if field.key == "feed" else Deed.ADJUST
+    for tub, value in tub_parts(node, field, visit):
+        for pair, product in _products(value, field, visit):
+            scalar = expect_scalar(pair.value, pair.key.text, visit.findings, example="10 ml")
+            dose = _dose(scalar, visit, pair.key.text) if scalar else None
+            if scalar is not None and dose is not None:
+                amount, as_labelled = dose
+                visit.event(
+                    deed, scalar.source, tub=tub, product=product.id, amount=amount, as_labelled=as_labelled
+                )
+
+
+def _products(node: Node, field: Field, visit: Visit) -> Iterator[tuple[Pair, Product]]:
+    if not isinstance(node, Mapping):
+        ids = visit.library.product_ids
+        shown = ids[0] if ids else "leaf-mix"
+        written = node.text if isinstance(node, Scalar) else "10 ml"
+        visit.findings.add(
+            "which-product",
+            node.source,
+            f"`{field.key}` does not say which product",
+            mend=f"write `{field.key}: {{{shown}: {written}}}`",
+            found=written,
+            expected=", ".join(ids),
+        )
+        return
+    for pair in node:
+        if pair.key.text == "at":
+            continue
+        product = visit.library.product(pair.key, visit.findings)
+        if product is not None:
+            yield pair, product
+
+
+def _dose(scalar: Scalar, visit: Visit, key: str) -> tuple[Quantity | None, bool] | None:
+    if scalar.text == "as labelled":
+        return None, True
+    if scalar.text in UNKNOWN:
+        return unknown(Dimension.VOLUME), False
+    amount = parse_dose(scalar, visit.findings, key)
+    return None if amount is None else (amount, False)
+
+
+def read_light(node: Node, field: Field, visit: Visit) -> None:
+    """A setting: what it does not say stays as it was."""
+    for tub, value in tub_parts(node, field, visit):
+        use = parse_light(value, visit.library, visit.findings)
+        if use is None:
+            continue
+        merged = _merged(visit.rows.lamps.get(tub), use)
+        visit.rows.lamps[tub] = merged
+        visit.rows.lights.append(Light(visit.day, visit.entry, value.source, tub, merged))
+
+
+def _merged(before: LampUse | None, now: LampUse) -> LampUse:
+    if before is None or now.off:
+        return now if not now.off else replace(before or LampUse(), off=True)
+    return LampUse(now.lamp or before.lamp, now.hours or before.hours, now.distance or before.distance)
+
+
+def read_routine(node: Node, field: Field, visit: Visit) -> None:
+    """`{feed: {leaf-mix: 20 ml, at: every refill}}`: from now on, without an entry each time."""
+    mapping = expect_mapping(node, "from_now", visit.findings, example=field.example)
+    if mapping is None:
+        return
+    read = read_table(mapping, "routine", visit.findings)
+    for key, value in read.values:
+        inner = read.table.field(key)
+        if key == "feed":
+            _feed_routine(value, inner, visit)
+        elif key == "light":
+            read_light(value, inner, visit)
+        else:
+            _routine_in_words(value, inner, visit)
+
+
+def _feed_routine(node: Node, field: Field, visit: Visit) -> None:
+    for tub, value in tub_parts(node, field, visit):
+        at = value.get("at") if isinstance(value, Mapping) else None
+        often = expect_scalar(at, "at", visit.findings, example="every refill") if at else None
+        for pair, product in _products(value, field, visit):
+            scalar = expect_scalar(pair.value, pair.key.text, visit.findings, example="20 ml")
+            dose = _dose(scalar, visit, pair.key.text) if scalar else None
+            if dose is not None:
+                visit.rows.routines.append(
+                    Routine(
+                        what="feed",
+                        day=visit.day,
+                        entry=visit.entry,
+                        source=pair.value.source,
+                        tub=tub,
+                        product=product.id,
+                        amount=dose[0],
+                        as_labelled=dose[1],
+                        often=often.text if often else "",
+                    )
+                )
+
+
+def _routine_in_words(node: Node, field: Field, visit: Visit) -> None:
+    scalar = expect_scalar(node, field.key, visit.findings, example=field.example)
+    if scalar is not None:
+        routine = Routine(field.key, visit.day, visit.entry, scalar.source, often=scalar.text)
+        visit.rows.routines.append(routine)
+
+
+def read_stop(node: Node, field: Field, visit: Visit) -> None:
+    """`stop: feed`, or a list: the routines that end here."""
+    known = TABLES["routine"].keys
+    items = node.items if isinstance(node, Items) else (node,)
+    for item in items:
+        scalar = expect_scalar(item, field.key, visit.findings, example=field.example)
+        if scalar is None:
+            continue
+        if scalar.text in known:
+            visit.event(Deed.STOP, scalar.source, what=scalar.text)
+            continue
+        visit.findings.add(
+            "unknown-choice",
+            scalar.source,
+            f"`{scalar.text}` is not a routine; there are {listed(known)}",
+            mend=did_you_mean(scalar.text, known),
+            found=scalar.text,
+            expected=" | ".join(known),
+        )

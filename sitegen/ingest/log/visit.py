@@ -1,0 +1,72 @@
+"""One visit while it is being read: the day, the names that hold then, and the rows it gives.
+
+In: nothing. Out: `Visit`, handed to the readers of single keys, and `Collected`, the rows of all visits so far.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from sitegen.core.day import Day
+from sitegen.core.finding import Findings, Source
+from sitegen.core.rows import (
+    Deed,
+    Event,
+    Light,
+    MilestoneRow,
+    Photo,
+    Pick,
+    Reading,
+    Routine,
+    Tally,
+    Which,
+)
+from sitegen.core.setup import Crop, LampUse
+from sitegen.ingest.library import Library
+from sitegen.ingest.which import Names
+
+__all__ = ["Collected", "Visit"]
+
+
+@dataclass(slots=True)
+class Collected:
+    """The rows read so far, and what carries over from visit to visit."""
+
+    events: list[Event] = field(default_factory=list)
+    readings: list[Reading] = field(default_factory=list)
+    picks: list[Pick] = field(default_factory=list)
+    tallies: list[Tally] = field(default_factory=list)
+    milestones: list[MilestoneRow] = field(default_factory=list)
+    lights: list[Light] = field(default_factory=list)
+    routines: list[Routine] = field(default_factory=list)
+    photos: list[Photo] = field(default_factory=list)
+    lamps: dict[str, LampUse] = field(default_factory=dict)  # the setting that holds, by tub
+
+
+@dataclass(frozen=True, slots=True)
+class Visit:
+    """What the reader of a key needs to know."""
+
+    day: Day
+    entry: int
+    names: Names
+    tub_ids: tuple[str, ...]
+    library: Library
+    crop: Crop
+    photo_names: frozenset[str]
+    rows: Collected
+    findings: Findings
+
+    def event(  # the table of events is wide; a row names only what it has
+        self,
+        deed: Deed,
+        source: Source,
+        which: Which | None = None,
+        **more: object,
+    ) -> None:
+        """Add an event of this visit."""
+        self.rows.events.append(Event(deed, self.day, self.entry, source, which, **more))  # type: ignore[arg-type]
+
+    def tub_named(self, word: str) -> bool:
+        """Whether a word is one of several tubs."""
+        return word in self.names.tubs

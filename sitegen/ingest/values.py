@@ -1,0 +1,334 @@
+"""Quantities as people write them: `2.3 oz`, `1 lb 4 oz`, `about 9 in`, `8-9 in`, `9+ cm`, `unweighed`.
+
+In: the text of one scalar and the dimension that its key wants. Out: a `Quantity`, or None and a finding that says
+what stands there, what was expected and how to write it. A value with two readings is refused with both
+spellings; nothing is guessed.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from typing import NamedTuple
+
+from sitegen.core.finding import Findings
+from sitegen.core.quantity import Quantity, unknown
+from sitegen.core.text import closest, listed
+from sitegen.core.units import CANONICAL, UNITS, Dimension, Unit, spellings, unit_named
+from sitegen.ingest.nodes import Scalar
+
+__all__ = ["EXAMPLES", "parse_quantity", "parse_steps", "parse_whole"]
+
+# One well-written value for each dimension: what a finding offers.
+EXAMPLES: dict[Dimension, str] = {
+    Dimension.MASS: "84 g",
+    Dimension.VOLUME: "2 L",
+    Dimension.LENGTH: "9 cm",
+    Dimension.AREA: "0.24 m²",
+    Dimension.DURATION: "14 h",
+    Dimension.CONDUCTIVITY: "1.4 mS/cm",
+    Dimension.TEMPERATURE: "21 C",
+    Dimension.TEMPERATURE_DIFFERENCE: "2 K",
+    Dimension.SHARE: "60 %",
+    Dimension.PHOTON_FLUX: "210 umol/m2/s",
+    Dimension.POWER: "45 W",
+    Dimension.ENERGY: "1 kWh",
+    Dimension.VOLUME_DOSE: "2 ml/L",
+    Dimension.MASS_DOSE: "1 g/L",
+    Dimension.ACIDITY: "6.1",
+    Dimension.COUNT: "7",
+}
+_WORDS: dict[Dimension, str] = {
+    Dimension.MASS: "a weight",
+    Dimension.VOLUME: "a volume",
+    Dimension.LENGTH: "a length",
+    Dimension.DURATION: "hours",
+    Dimension.CONDUCTIVITY: "a conductivity",
+    Dimension.TEMPERATURE: "a temperature",
+    Dimension.TEMPERATURE_DIFFERENCE: "a temperature difference",
+    Dimension.SHARE: "a percentage",
+    Dimension.PHOTON_FLUX: "a photon flux density",
+    Dimension.POWER: "a power",
+    Dimension.ENERGY: "an energy",
+    Dimension.VOLUME_DOSE: "a dose",
+    Dimension.MASS_DOSE: "a dose",
+    Dimension.ACIDITY: "a pH",
+    Dimension.COUNT: "a whole number",
+    Dimension.AREA: "an area",
+}
+UNKNOWN = ("unweighed", "unmeasured", "not kept")
+
+_VULGAR = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅓": "1/3", "⅔": "2/3", "⅛": "1/8"}
+_NUMBER = r"(?:\d+ \d+/\d+|\d+/\d+|\d*\.\d+|\d+(?:[.,]\d+)*)"
+_FORM = re.compile(
+    rf"(?P<flag>about|at least|up to)?\s*(?P<low>-?{_NUMBER})"
+    rf"(?:\s*[-–]\s*(?P<high>{_NUMBER}))?\s*(?P<plus>\+)?\s*(?P<unit>.*?)(?P<eye>\s+by eye)?",
+)
+_COMPOUND = re.compile(rf"(?P<big>\d+)\s*(?P<bigunit>lb|ft)\s+(?P<small>{_NUMBER})\s*(?P<smallunit>oz|in)")
+_NEAR_ABOUT = re.compile(r"^(?:~|≈|ca\.?|circa|approx\.?|approximately|around|roughly)\s*", re.IGNORECASE)
+_GROUPED = re.compile(r"\d{1,3}(?:,\d{3})+")
+
+
+class _Number(NamedTuple):
+    value: Fraction
+    step: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class _Reader:
+    """Reads one scalar; `loose` takes what spreadsheets hold (`ca. 8`, `-`, bare numbers of a known unit)."""
+
+    scalar: Scalar
+    dimension: Dimension
+    findings: Findings
+    key: str
+
+    def refuse(self, code: str, message: str, mend: str, *, part: str = "", expected: str = "") -> None:
+        offset = self.scalar.text.find(part) if part else -1
+        source = self.scalar.part(offset, len(part)) if offset >= 0 else self.scalar.source
+        self.findings.add(
+            code,
+            source,
+            message,
+            mend=mend,
+            found=part or self.scalar.text,
+            expected=expected or _WORDS[self.dimension],
+        )
+
+    def number(self, text: str, unit: str) -> _Number | None:
+        """One number; commas are refused with both readings offered."""
+        if "," in text:
+            self._refuse_comma(text, unit)
+            return None
+        if text.count(".") > 1:
+            self._not_a_quantity()
+            return None
+        if "/" in text:
+            whole, _, fraction = text.rpartition(" ")
+            top, bottom = fraction.split("/")
+            if int(bottom) == 0:
+                self._not_a_quantity()
+                return None
+            return _Number(
+                Fraction(int(whole or 0)) + Fraction(int(top), int(bottom)), Fraction(1, int(bottom))
+            )
+        decimals = len(text.partition(".")[2])
+        return _Number(Fraction(text), Fraction(1, 10**decimals))
+
+    def _refuse_comma(self, text: str, unit: str) -> None:
+        tail = f" {unit}".rstrip()
+        decimal = text.replace(",", ".", 1).replace(",", "")
+        readings = [f"{text.replace(',', '')}{tail}"] if _GROUPED.fullmatch(text) else []
+        readings.append(f"{decimal}{tail}")
+        self.refuse(
+            "ambiguous-number",
+            f"`{text}` can be read in two ways" if len(readings) > 1 else f"`{text}` has a decimal comma",
+            f"write {listed([f'`{reading}`' for reading in readings], 'or')}",
+            part=text,
+            expected="a decimal point, and no sign between thousands",
+        )
+
+    def unit(self, text: str) -> Unit | None:
+        """The unit written, of the wanted dimension."""
+        if self.dimension in (Dimension.ACIDITY, Dimension.COUNT):
+            return self._no_unit_wanted(text)
+        if not text:
+            self._refuse_bare()
+            return None
+        if self.dimension is Dimension.CONDUCTIVITY and text.lower() in ("ppm", "tds"):
+            number = self.scalar.text.partition("ppm")[0].strip()
+            self.refuse(
+                "scale-unknown",
+                "ppm of a meter mean nothing without its scale",
+                f"write `{number} ppm500` or `{number} ppm700`, or the conductivity in mS/cm",
+                part=text,
+                expected="mS/cm, or ppm with the meter's scale",
+            )
+            return None
+        unit = unit_named(text, self.dimension)
+        if unit is None:
+            self._refuse_unit(text)
+        return unit
+
+    def _no_unit_wanted(self, text: str) -> Unit | None:
+        if text and not (self.dimension is Dimension.ACIDITY and text.lower() == "ph"):
+            self._not_a_quantity()
+            return None
+        return CANONICAL[self.dimension]
+
+    def _refuse_bare(self) -> None:
+        units = [u.symbol for u in UNITS if u.dimension is self.dimension][:4]
+        offer = [f"`{self.scalar.text} {symbol}`" for symbol in units]
+        self.refuse(
+            "no-unit",
+            f"`{self.key}: {self.scalar.text}` has no unit",
+            f"write {listed(offer, 'or')}",
+            expected=f"{_WORDS[self.dimension]}, such as {EXAMPLES[self.dimension]}",
+        )
+
+    def _refuse_unit(self, text: str) -> None:
+        others = [unit for unit in UNITS if text == unit.symbol or text in unit.also]
+        if others:
+            self.refuse(
+                "wrong-dimension",
+                f"`{text}` is {_article(others[0].dimension)}; `{self.key}` wants {_WORDS[self.dimension]}",
+                f"write it as `{EXAMPLES[self.dimension]}`",
+                part=text,
+            )
+            return
+        near = closest(text, spellings(self.dimension))
+        symbols = listed([f"`{u.symbol}`" for u in UNITS if u.dimension is self.dimension][:6], "or")
+        self.refuse(
+            "unknown-unit",
+            f"`{text}` is not a known unit",
+            f"write `{near}`" if near else f"write {symbols}",
+            part=text,
+        )
+
+    def _not_a_quantity(self) -> None:
+        near = _NEAR_ABOUT.match(self.scalar.text)
+        if near:
+            mend = f"write `about {self.scalar.text[near.end() :]}`"
+        elif re.search(r"[\"″”]|['′’]", self.scalar.text):
+            mend = "write inches as `in` and feet as `ft`"
+        else:
+            mend = f"write it as `{EXAMPLES[self.dimension]}`, or leave it out"
+        self.refuse(
+            "not-a-quantity",
+            f"`{self.scalar.text}` is not {_WORDS[self.dimension]}",
+            mend,
+            expected=f"{_WORDS[self.dimension]}, such as {EXAMPLES[self.dimension]}",
+        )
+
+    def read(self) -> Quantity | None:
+        text = self.scalar.text.strip()
+        if text in UNKNOWN:
+            return unknown(self.dimension)
+        for sign, fraction in _VULGAR.items():
+            text = re.sub(rf"(\d){sign}", rf"\1 {fraction}", text).replace(sign, fraction)
+        flag, eye, body = self._flags(text)
+        compound = _COMPOUND.fullmatch(body)
+        quantity = self._compound(compound) if compound else self._simple(text)
+        if quantity is None or not compound:
+            return quantity
+        return _flagged(quantity, flag, eye)
+
+    def _flags(self, text: str) -> tuple[str, bool, str]:
+        eye = text.endswith(" by eye")
+        body = text.removesuffix(" by eye").strip()
+        flag = next((f for f in ("about", "at least", "up to") if body.startswith(f + " ")), "")
+        return flag, eye, body.removeprefix(flag).strip()
+
+    def _compound(self, match: re.Match[str]) -> Quantity | None:
+        big = unit_named(match["bigunit"], self.dimension)
+        small = unit_named(match["smallunit"], self.dimension)
+        number = self.number(match["small"], match["smallunit"])
+        if number is None:
+            return None
+        if big is None or small is None:
+            self._refuse_unit(match["bigunit"])
+            return None
+        value = int(match["big"]) * big.factor + number.value * small.factor
+        return Quantity(float(value), float(value), self.dimension, step=float(number.step * small.factor))
+
+    def _simple(self, text: str) -> Quantity | None:
+        match = _FORM.fullmatch(text)
+        if match is None:
+            self._not_a_quantity()
+            return None
+        written = match["unit"].strip()
+        low = self.number(match["low"].removeprefix("-"), written)
+        high = self.number(match["high"], written) if match["high"] else low
+        if low is None or high is None:
+            return None
+        if match["low"].startswith("-"):
+            low = _Number(-low.value, low.step)
+            high = low if not match["high"] else high
+        unit = self.unit(written)
+        if unit is None:
+            return None
+        return self._interval(match, unit, low, high)
+
+    def _interval(self, match: re.Match[str], unit: Unit, low: _Number, high: _Number) -> Quantity | None:
+        if high.value < low.value:
+            swapped = f"{match['high']}-{match['low']} {match['unit'].strip()}".strip()
+            self.refuse(
+                "reversed-range",
+                f"the range `{match['low']}-{match['high']}` ends before it begins",
+                f"write `{swapped}`",
+            )
+            return None
+        bottom = float(low.value * unit.factor + unit.offset)
+        top = float(high.value * unit.factor + unit.offset)
+        step = float(max(low.step, high.step) * unit.factor)
+        quantity = Quantity(bottom, top, self.dimension, step=step)
+        flag = "at least" if match["plus"] else match["flag"] or ""
+        return _flagged(quantity, flag, bool(match["eye"]))
+
+
+def _article(dimension: Dimension) -> str:
+    return _WORDS.get(dimension, f"a {dimension.value}")
+
+
+def _flagged(quantity: Quantity, flag: str, eye: bool) -> Quantity:
+    if flag == "about":
+        quantity = replace(quantity, about=True)
+    if flag == "at least":
+        quantity = replace(quantity, high=None, open=1)
+    if flag == "up to":
+        quantity = replace(quantity, low=min(0.0, quantity.low))
+    return replace(quantity, by_eye=eye)
+
+
+def parse_quantity(scalar: Scalar, dimension: Dimension, findings: Findings, key: str) -> Quantity | None:
+    """The quantity that a scalar says.
+
+    Parameters
+    ----------
+    scalar
+        As written.
+    dimension
+        What its key wants; `oz` is a mass or a fluid ounce accordingly.
+    findings
+        Takes the finding where the text is refused.
+    key
+        The key's name, for the finding.
+
+    Returns
+    -------
+    Quantity or None
+        In the canonical unit of the dimension; None where the text was refused.
+
+    """
+    return _Reader(scalar, dimension, findings, key).read()
+
+
+def parse_steps(scalar: Scalar, dimension: Dimension, findings: Findings, key: str) -> tuple[Quantity, ...]:
+    """`7.1, then 5.9`: one value, or a value before and one after."""
+    first, comma, second = scalar.text.partition(", then ")
+    if not comma:
+        one = parse_quantity(scalar, dimension, findings, key)
+        return () if one is None else (one,)
+    tail = re.sub(r"^.*\d", "", second).strip()
+    before_text = first if re.search(r"[^\d.\s]$", first) or not tail else f"{first} {tail}"
+    before = parse_quantity(Scalar(before_text.strip(), scalar.part(0, len(first))), dimension, findings, key)
+    after = parse_quantity(
+        Scalar(second.strip(), scalar.part(len(first) + len(comma), len(second))), dimension, findings, key
+    )
+    return (before, after) if before is not None and after is not None else ()
+
+
+def parse_whole(scalar: Scalar, findings: Findings, key: str) -> int | None:
+    """A whole number."""
+    if re.fullmatch(r"\d{1,9}", scalar.text):
+        return int(scalar.text)
+    findings.add(
+        "not-a-count",
+        scalar.source,
+        f"`{scalar.text}` is not a whole number; `{key}` wants one",
+        mend=f"write a whole number, such as `{key}: 6`",
+        found=scalar.text,
+        expected="a whole number",
+    )
+    return None

@@ -1,0 +1,143 @@
+"""Which plants: `P1`, `P1-P3`, `[P1, P4]`, a group, `all`, `none`, `2 of 6`, `some`.
+
+In: a node and the names of the experiment. Out: a `Which`, or None and a finding. `all` and groups mean the plants
+that stand at that entry; plants named one by one are taken at their word.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, replace
+
+from sitegen.core.finding import Findings, Source
+from sitegen.core.rows import Which
+from sitegen.core.text import did_you_mean
+from sitegen.ingest.nodes import Items, Mapping, Node, Scalar
+
+__all__ = ["Names", "parse_which"]
+
+_OF = re.compile(r"(?P<part>\d+) of (?P<whole>\d+)")
+
+
+@dataclass(frozen=True, slots=True)
+class Names:
+    """The names that an experiment has, and which of its plants stand where at an entry."""
+
+    plants: tuple[str, ...]
+    groups: tuple[tuple[str, tuple[str, ...]], ...] = ()
+    tubs: tuple[str, ...] = ()
+    standing: tuple[str, ...] = ()
+    tub_of: tuple[tuple[str, str], ...] = ()
+
+    def subject(self, word: str) -> Which | None:
+        """A plant, range, group or tub by name; None where there is none of that name."""
+        if word in self.plants:
+            return Which((word,))
+        group = dict(self.groups).get(word)
+        if group is not None:
+            return Which(tuple(p for p in group if p in self.standing), word=word)
+        if word in self.tubs:
+            inside = dict(self.tub_of)
+            return Which(tuple(p for p in self.standing if inside.get(p) == word), word=word)
+        return self._range(word)
+
+    def _range(self, word: str) -> Which | None:
+        """`P1-P3`, also where ids hold hyphens: split where both halves are plants."""
+        for match in re.finditer("[-–]", word):
+            first, last = word[: match.start()], word[match.end() :]
+            if first in self.plants and last in self.plants:
+                start, end = self.plants.index(first), self.plants.index(last)
+                if start <= end:
+                    return Which(self.plants[start : end + 1], word="" if start == end else word)
+        return None
+
+    def everyone(self) -> Which:
+        """All plants that stand."""
+        return Which(self.standing, word="all")
+
+    @property
+    def known(self) -> tuple[str, ...]:
+        """Every name, for did-you-mean."""
+        return (*self.plants, *(name for name, _ in self.groups), *self.tubs)
+
+    def without(self, plants: tuple[str, ...]) -> Names:
+        """The names after some plants were lost."""
+        return replace(self, standing=tuple(p for p in self.standing if p not in plants))
+
+    def moved(self, plants: tuple[str, ...], tub: str) -> Names:
+        """The names after some plants were moved to another tub."""
+        return replace(self, tub_of=tuple((p, tub if p in plants else old) for p, old in self.tub_of))
+
+
+def report_unknown(word: str, source: Source, names: Names, findings: Findings) -> None:
+    """A name that the experiment does not have."""
+    findings.add(
+        "unknown-plant",
+        source,
+        f"`{word}` is not a plant, group or tub of this experiment",
+        mend=did_you_mean(word, names.known),
+        found=word,
+        expected=", ".join(names.known),
+    )
+
+
+def parse_which(node: Node, names: Names, findings: Findings, key: str) -> Which | None:
+    """The plants that a node names."""
+    if isinstance(node, Items):
+        return _listed(node, names, findings, key)
+    if isinstance(node, Mapping):
+        findings.add(
+            "not-a-selection",
+            node.source,
+            f"`{key}` wants plants, not a mapping",
+            mend=f"write `{key}: [P1, P3]`, `{key}: 2 of 6`, `{key}: all` or `{key}: none`",
+            found="a mapping",
+            expected="plants",
+        )
+        return None
+    return _word(node, names, findings)
+
+
+def _listed(node: Items, names: Names, findings: Findings, key: str) -> Which | None:
+    parts = [parse_which(item, names, findings, key) for item in node.items]
+    known = [part for part in parts if part is not None and part.named]
+    if len(known) < len(parts) or not known:
+        return None
+    return Which(tuple(dict.fromkeys(plant for part in known for plant in part.ids)))
+
+
+def _word(node: Scalar, names: Names, findings: Findings) -> Which | None:
+    text = node.text.strip()
+    if text == "all":
+        return names.everyone()
+    if text == "none":
+        return Which(count=0, word="none")
+    if text == "some":
+        return Which(word="some")
+    match = _OF.fullmatch(text)
+    if match:
+        return Which(count=int(match["part"]), of=int(match["whole"]))
+    subject = names.subject(text)
+    if subject is not None:
+        return subject
+    if re.fullmatch(r"\d+", text):
+        findings.add(
+            "not-a-selection",
+            node.source,
+            f"`{text}` plants of how many?",
+            mend=f"write `{text} of {len(names.standing)}`, or name the plants",
+            found=text,
+            expected="plants",
+        )
+    elif "," in text:
+        findings.add(
+            "not-a-selection",
+            node.source,
+            f"several plants stand in a list, not in one text: `{text}`",
+            mend=f"write `[{text}]`",
+            found=text,
+            expected="plants",
+        )
+    else:
+        report_unknown(text, node.source, names, findings)
+    return None
