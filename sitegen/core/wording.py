@@ -1,0 +1,206 @@
+"""How values are said on a page: number, unit, flags and the other system in brackets.
+
+In: a value of the facts. Out: text, or its pieces for a template. Numbers and dates are those of the
+journal's language; a number is never parted from its unit. Never computes.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from datetime import date
+from decimal import Decimal
+from functools import lru_cache
+from typing import Any, Literal
+
+from babel import Locale, UnknownLocaleError
+from babel.dates import format_date, format_skeleton
+from babel.numbers import format_decimal
+
+from sitegen.core.day import Day
+from sitegen.core.facts import Figure, Share, Value
+from sitegen.core.quantity import Quantity
+from sitegen.core.shown import HALF_UP, Shown, Units, has_other, measured_in, quantized, shown
+from sitegen.core.units import Dimension
+
+__all__ = ["NBSP", "NOT_RECORDED", "Pieces", "Wording", "opening"]
+
+NBSP = "\u00a0"
+NOT_RECORDED = "not recorded"
+SMALL_COUNT = 20  # below it a percentage says more than was seen
+MINUS = "\u2212"
+
+_UNKNOWN = {Dimension.MASS: "not weighed", Dimension.COUNT: "not counted"}
+_UNIT_WORDS = {"K": "°C"}  # a difference of temperature, as growers say it
+
+
+@dataclass(frozen=True, slots=True)
+class Pieces:
+    """A value in the parts that a template sets apart: "at least", "196 g", "(6.9 oz)", "by eye"."""
+
+    flag: str = ""
+    amount: str = ""
+    also: str = ""
+    after: str = ""
+    missing: bool = False
+
+    def __str__(self) -> str:
+        return " ".join(part for part in (self.flag, self.amount, self.also, self.after) if part)
+
+
+@lru_cache(maxsize=8)
+def _locale(language: str) -> Locale:
+    """The locale of a language tag; English where the tag is not known."""
+    try:
+        return Locale.parse(language, sep="-")
+    except (UnknownLocaleError, ValueError):
+        return Locale.parse("en")
+
+
+def _number(value: Decimal, language: str) -> str:
+    return _formatted(value, max(0, -int(value.as_tuple().exponent)), language)
+
+
+@lru_cache(maxsize=4096)
+def _formatted(value: Decimal, decimals: int, language: str) -> str:
+    """`decimals` is a part of the key: 3 and 3.0 are equal, and not said alike."""
+    pattern = "#,##0" + ("." + "0" * decimals if decimals else "")
+    text = format_decimal(abs(value), format=pattern, locale=_locale(language), decimal_quantization=False)
+    return MINUS + text if value < 0 else text
+
+
+def opening(text: str) -> str:
+    """A text as the beginning of a sentence."""
+    return text[:1].upper() + text[1:]
+
+
+@dataclass(frozen=True, slots=True)
+class Wording:
+    """Says values in a journal's units and language."""
+
+    units: Literal["metric", "us"] = "metric"
+    language: str = "en"
+    other: Literal["metric", "us"] = field(init=False, default="us")
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "other", "us" if self.units == "metric" else "metric")
+
+    def say(self, value: Value | Figure | int) -> str:
+        """A value as text, flags and both systems included."""
+        return str(self.pieces(value))
+
+    def pieces(self, value: Value | Figure | int) -> Pieces:
+        """A value in the parts that a template sets apart."""
+        if isinstance(value, Figure):
+            return self.pieces(value.value)
+        if value is None:
+            return Pieces(amount=NOT_RECORDED, missing=True)
+        say = next((say for kind, say in _SAYERS if isinstance(value, kind)), None)
+        return Pieces(amount=str(value)) if say is None else say(self, value)
+
+    def number(self, value: float, decimals: int = 0) -> str:
+        """A bare number."""
+        return _number(quantized(value, decimals), self.language)
+
+    def calendar_day(self, when: date) -> str:
+        """`19 October 2025`."""
+        if self.language == "en":  # no country said: the day first, as day numbers stand
+            return f"{when.day}{NBSP}{format_date(when, 'MMMM y', locale=_locale('en'))}"
+        return format_date(when, "long", locale=_locale(self.language))
+
+    def day_of_year(self, when: date, *, short: bool = False) -> str:
+        """`19 October`, or `19 Oct`."""
+        if self.language == "en":
+            return f"{when.day}{NBSP}{format_date(when, 'MMM' if short else 'MMMM', locale=_locale('en'))}"
+        return format_skeleton("MMMd" if short else "MMMMd", when, locale=_locale(self.language))
+
+    def days(self, day: Day) -> str:
+        """A day without its word, for a column of days: `33–38`, `about 36`, `before 40`."""
+        return str(self._day(day)).replace(f"days{NBSP}", "").replace(f"day{NBSP}", "")
+
+    def _day(self, day: Day) -> Pieces:
+        flag = "about" if day.about else ""
+        if day.single:
+            return Pieces(flag, f"day{NBSP}{day.first}")
+        if day.first <= 0 < day.last - 1:
+            return Pieces(flag, f"before day{NBSP}{day.last + 1}")
+        return Pieces(flag, f"days{NBSP}{self._signed(day.first)}–{self._signed(day.last)}")
+
+    def _signed(self, number: int) -> str:
+        return _number(Decimal(number), self.language)
+
+    def _share(self, share: Share) -> Pieces:
+        low, high = (self.number(100 * bound) for bound in (share.low, share.high))
+        interval = f"95{NBSP}% interval {low}–{high}{NBSP}%"
+        percent = "" if share.whole < SMALL_COUNT else f"{self._percent(share)}{NBSP}%; "
+        return Pieces(amount=self._part(share), also=f"({percent}{interval})")
+
+    def _part(self, share: Share) -> str:
+        whole = self._signed(share.whole)
+        if share.part == 0:
+            return f"none of {whole}"
+        every = "all " if share.part == share.whole > 1 else ""
+        return f"{every}{self._signed(share.part)} of {whole}"
+
+    def _percent(self, share: Share) -> str:
+        """Rounded, but never to 0 or 100 unless it is none or all."""
+        percent = quantized(100 * share.part / share.whole, 0, HALF_UP)
+        if 0 < share.part < share.whole:
+            percent = min(Decimal(99), max(Decimal(1), percent))
+        return _number(percent, self.language)
+
+    def _quantity(self, quantity: Quantity) -> Pieces:
+        if not quantity.known:
+            return Pieces(amount=_UNKNOWN.get(quantity.dimension, "not measured"), missing=True)
+        first = self._amount(quantity, self.units)
+        also = ""
+        nothing = quantity.low == quantity.high == 0 and quantity.dimension is not Dimension.TEMPERATURE
+        if has_other(quantity.dimension) and not nothing:
+            also = f"({self._amount(quantity, self.other)})"
+        return Pieces(_flag(quantity), first, also, "by eye" if quantity.by_eye else "")
+
+    def plain(self, quantity: Quantity) -> str:
+        """Only in the system that it was measured in, for a dense table."""
+        own = self.units if measured_in(quantity, self.units) else self.other
+        if not quantity.known:
+            return self.say(quantity)
+        after = "by eye" if quantity.by_eye else ""
+        return str(Pieces(_flag(quantity), self._amount(quantity, own), after=after))
+
+    def _amount(self, quantity: Quantity, system: Units) -> str:
+        found = shown(quantity, system)
+        low = self._one(found.low, found)
+        if found.high is None or found.high == found.low:
+            return low
+        if quantity.low == 0:
+            return self._one(found.high, found)
+        return f"{_number(found.low, self.language)}–{self._one(found.high, found)}"
+
+    def _one(self, number: Decimal, found: Shown) -> str:
+        text = _number(number, self.language)
+        if found.small is not None:
+            return f"{text}{NBSP}lb {_number(found.small, self.language)}{NBSP}oz"
+        symbol = _UNIT_WORDS.get(found.unit.symbol, found.unit.symbol)
+        if found.unit.dimension is Dimension.DAYS and number == 1:
+            symbol = "day"
+        return f"{text}{NBSP}{symbol.replace(' ', NBSP)}" if symbol else text
+
+
+def _flag(quantity: Quantity) -> str:
+    words = []
+    if quantity.high is None:
+        words.append("at least")
+    elif quantity.low == 0 < quantity.high:
+        words.append("up to")
+    if quantity.about:
+        words.append("about")
+    return " ".join(words)
+
+
+_SAYERS: tuple[tuple[type, Callable[[Wording, Any], Pieces]], ...] = (
+    (Quantity, Wording._quantity),
+    (Day, Wording._day),
+    (Share, Wording._share),
+    (date, lambda wording, when: Pieces(amount=wording.calendar_day(when))),
+    (int, lambda wording, number: Pieces(amount=wording.number(number))),
+)
