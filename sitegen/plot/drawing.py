@@ -17,6 +17,7 @@ from sitegen.core.chart import Frame
 from sitegen.core.day import DayAxis
 from sitegen.plot import days, labels
 from sitegen.plot.labels import Area
+from sitegen.plot.obstacles import obstacles
 from sitegen.plot.picture import Label, Picture, Row, Tick
 from sitegen.plot.svg import inlined
 
@@ -59,5 +60,8 @@ def _scales(picture: Picture, axis: DayAxis, frame: Frame) -> Mapping[str, Itera
         "days": days.day_labels(axis, frame),
         "dates": days.date_labels(axis, frame),
         "unit": (Label(0.0, 0.0, picture.unit, "right", -8.0),),
-        "labels": (*picture.fixed, *labels.place(picture.endings, area)),
+        "labels": (
+            *picture.fixed,
+            *labels.place(picture.endings, area, obstacles(picture.layers.values(), area)),
+        ),
     }

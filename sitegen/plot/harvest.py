@@ -10,7 +10,7 @@ from collections import defaultdict
 from collections.abc import Sequence
 
 from sitegen.core.facts import CumulativePoint, Facts
-from sitegen.core.quantity import Quantity
+from sitegen.core.quantity import Quantity, total
 from sitegen.core.text import plural
 from sitegen.core.units import Dimension
 from sitegen.plot import running, series, tables
@@ -52,20 +52,32 @@ def picture(facts: Facts, units: Units, say: Say) -> Picture | None:
 
 
 def _runs(points: Sequence[CumulativePoint], facts: Facts, say: Say) -> list[Run]:
-    """One running total a part; a lone part takes the totals as they were measured, tallies included."""
+    """One running total a part, where picks alone make up the total; else the total as it was measured."""
     parts = list(dict.fromkeys(p.part for p in points))
     until = float(max(facts.axis.last, points[-1].day.last))
-    if len(parts) == 1:
+    if len(parts) == 1 or not _add_up(points):
         totals = tuple({p.day.middle: p.total for p in points}.items())
-        return [_run(parts[0], totals, until, say)]
+        return [_run(parts[0] if len(parts) == 1 else "", totals, until, say)]
     amounts: dict[str, list[tuple[float, Quantity]]] = defaultdict(list)
     for point in points:
         amounts[point.part].append((point.day.middle, point.picked))
     return [_run(part, running.accumulated(amounts[part], Dimension.MASS), until, say) for part in parts]
 
 
+def _add_up(points: Sequence[CumulativePoint]) -> bool:
+    """Whether the total is the sum of the picks: tallies, and picks that hold earlier ones, make it differ."""
+    summed, said = total((p.picked for p in points), Dimension.MASS), points[-1].total
+    tallied = any(_is_tally(p) for p in points)
+    return not tallied and (summed.low, summed.high) == (said.low, said.high)
+
+
+def _is_tally(point: CumulativePoint) -> bool:
+    """Whether a running total was read off rather than something picked."""
+    return point.picked.high == 0
+
+
 def _run(part: str, totals: tuple[tuple[float, Quantity], ...], until: float, say: Say) -> Run:
-    said = say(totals[-1][1])
+    said = tables.briefly(say(totals[-1][1]))
     return Run(part, f"{part}: {said}" if part else said, totals, until)
 
 
@@ -76,15 +88,16 @@ def _marks(
     levels = dict(run.totals)
     shape = series.shape_of(run.key, [r.key for r in runs])
     found = []
-    for point in (p for p in points if p.part == run.key):
+    for point in (p for p in points if p.part == run.key or len(runs) == 1):
         weighed = point.picked.known
+        amount = point.total if _is_tally(point) else point.picked
         found.append(
             Mark(
                 point.day.middle,
                 scale.of(levels[point.day.middle].low) + (0.0 if weighed else _LIFT * scale.top),
                 shape if weighed else series.UNWEIGHED,
-                _COLOUR if point.picked.exact else series.OPEN,
-                f"Day {point.day}: {' '.join(filter(None, (point.part, say(point.picked))))}",
+                _COLOUR if amount.exact else series.OPEN,
+                f"Day {point.day}: {' '.join(filter(None, _cells(point, say)[:2]))}",
             )
         )
     return list(dict.fromkeys(found))
@@ -105,5 +118,10 @@ def _description(points: Sequence[CumulativePoint], facts: Facts, say: Say) -> s
 
 
 def _table(points: Sequence[CumulativePoint], facts: Facts, say: Say) -> tables.Table:
-    rows = [(p.day, (p.part or "not said", say(p.picked), say(p.total))) for p in points]
+    rows = [(p.day, (*_cells(p, say), say(p.total))) for p in points]
     return tables.by_day(facts, ("Part", "Picked", "Total so far"), rows)
+
+
+def _cells(point: CumulativePoint, say: Say) -> tuple[str, str]:
+    """What was picked, and how much; a tally says so."""
+    return (point.part, f"tally, {say(point.total)}" if _is_tally(point) else say(point.picked))

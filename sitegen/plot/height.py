@@ -14,6 +14,7 @@ from statistics import median
 from sitegen.core.day import Day
 from sitegen.core.facts import Facts, PlotPoint
 from sitegen.core.quantity import Quantity
+from sitegen.core.roster import Roster
 from sitegen.core.text import plural
 from sitegen.plot import series, tables
 from sitegen.plot.picture import Ending, Picture
@@ -57,7 +58,8 @@ def picture(facts: Facts, units: Units, say: Say) -> Picture | None:
     if not known:
         return None
     scale = scale_for("length", units, (s.value for s in known), room=0.12)
-    medians, own = _medians(facts, known, scale), _own(known, scale)
+    own = _own(known, scale)
+    medians = _medians(facts, known, scale) if any(s.alone for s in known) else []
     lead, more, faint = (medians[:1], medians[1:], own) if medians else (own, [], [])
     points = [_point(s, facts, say) for s in known]
     return Picture(
@@ -71,7 +73,8 @@ def picture(facts: Facts, units: Units, say: Say) -> Picture | None:
         layers={
             "plants": series.solid(c.line for c in faint),
             "plant-gaps": series.dotted(c.line for c in faint),
-            "median": series.solid(c.line for c in lead),
+            "alone": series.solid(c.line for c in lead) if not medians else (),
+            "median": series.solid(c.line for c in lead) if medians else (),
             "more-medians": series.solid(c.line for c in more),
             "median-gaps": series.dotted(c.line for c in (*lead, *more)),
             "ranges": series.ranges(points, scale),
@@ -98,9 +101,10 @@ def _seen(facts: Facts) -> list[_Seen]:
 def _record(points: list[PlotPoint], facts: Facts) -> _Seen:
     first = points[0]
     plants = tuple(plant for point in points for plant in tables.plants_named(point.subject, facts.run.setup))
-    tubs = {p.tub for p in facts.run.setup.plants if p.id in plants}
+    roster = Roster.of(facts.run.setup, facts.run.rows)
+    tubs = {roster.tub_of(plant, first.day.first) for plant in plants}
     tub = tubs.pop() if len(tubs) == 1 else ""
-    words = tables.plants_in_words(plants, facts.run.setup) or first.subject
+    words = tables.plants_in_words(plants, facts.run.setup) or first.subject or "some plants"
     return _Seen(first.day, first.value, plants, words, first.at, tub)
 
 
@@ -129,10 +133,10 @@ def _medians(facts: Facts, known: Iterable[_Seen], scale: Scale) -> list[_Curve]
     """The median curve of each tub, over the days on which enough of its plants have a value."""
     tubs = tables.tub_ids(facts)
     by_tub: dict[str, dict[float, dict[str, float]]] = defaultdict(lambda: defaultdict(dict))
-    home = {plant.id: plant.tub for plant in facts.run.setup.plants}
+    roster = Roster.of(facts.run.setup, facts.run.rows)
     for seen in known:
         for plant in seen.plants if not seen.at else ():
-            key = home[plant] if len(tubs) > 1 else ""
+            key = roster.tub_of(plant, seen.day.first) if len(tubs) > 1 else ""
             by_tub[key][seen.day.middle][plant] = scale.of(seen.value.middle)
     found = []
     for tub, days in sorted(by_tub.items()):
@@ -144,7 +148,7 @@ def _medians(facts: Facts, known: Iterable[_Seen], scale: Scale) -> list[_Curve]
 
 
 def _median_name(tub: str, facts: Facts) -> str:
-    return f"{tables.tub_label(tub, facts)}, median" if tub else "median"
+    return tables.tub_label(tub, facts) if tub else "median"
 
 
 def _endings(curves: Iterable[_Curve], *, strong: bool = False) -> list[Ending]:
@@ -170,7 +174,7 @@ def _description(known: list[_Seen], medians: bool, say: Say) -> str:
     days = plural(len({s.day for s in known}), "day")
     parts = [f"Tallest plant {say(tallest.value)} on day {tallest.day}; {who} measured on {days}."]
     if medians:
-        parts.append("The strong line is the median of the plants measured on a day, three or more of them.")
+        parts.append("Strong lines are medians of the plants measured on a day, three or more of them.")
     return " ".join(parts)
 
 

@@ -14,10 +14,12 @@ from sitegen.core.chart import Frame
 from sitegen.core.day import DayAxis
 from sitegen.plot.picture import Ending, Label
 
-__all__ = ["Area", "place", "text_width"]
+__all__ = ["Area", "Box", "place", "text_width"]
 
 _LINE = 15.0  # from one label to the next, in units of the drawing
 _AWAY = 8.0
+_FAR = 16.0  # a label further from its own point would seem to name another
+_TRIES = (-1, 1, -2, 2, 3)  # lines under a point at which a label is tried
 _CHARACTER = 0.52  # mean width of a character, in ems; measured on serif and sans faces, with some reserve
 
 
@@ -44,13 +46,15 @@ class Area:
 
 
 @dataclass(frozen=True, slots=True)
-class _Box:
-    """A label with the place it takes: left, right and middle."""
+class Box:
+    """A place that is taken, and the label that takes it: left, right, middle, and half its height."""
 
     label: Label
     left: float
     right: float
     middle: float
+    half: float = 7.0
+    strong: bool = False
 
 
 def text_width(text: str, size: float) -> float:
@@ -58,17 +62,37 @@ def text_width(text: str, size: float) -> float:
     return len(text) * size * _CHARACTER
 
 
-def place(endings: Iterable[Ending], area: Area) -> tuple[Label, ...]:
-    """Labels for as many endings as fit."""
-    merged = _merged(endings)
+def place(endings: Iterable[Ending], area: Area, obstacles: Sequence[Box] = ()) -> tuple[Label, ...]:
+    """Labels for as many endings as fit, clear of each other and, where that can be, of the obstacles."""
+    merged = sorted(_merged(endings), key=lambda e: (not e.strong, -e.value))
     beside = [e for e in merged if not e.above and _fits_beside(e, area)]
-    placed = _spread([_beside(e, area) for e in beside], area)
-    rest = (e for e in merged if e not in beside)
-    for ending in sorted(rest, key=lambda e: (not e.strong, -e.value)):
-        tries = (_near(ending, area, side) for side in (-1, 1))
-        free = (box for box in tries if not any(_meet(box, other) for other in placed))
-        placed += [box for box in (next(free, None),) if box]
+    placed = _near_their_points([_beside(e, area) for e in beside], area)
+    for ending in (e for e in merged if e not in beside):
+        tries = [_near(ending, area, lines) for lines in _TRIES]
+        free = [box for box in tries if not any(_meet(box, other) for other in placed)]
+        placed += sorted(free, key=lambda box: sum(_meet(box, other) for other in obstacles))[:1]
     return tuple(box.label for box in placed)
+
+
+def _near_their_points(boxes: Sequence[Box], area: Area) -> list[Box]:
+    """Labels beside their points, the first ones first; one that would drive another too far away is left out."""
+    placed: list[Box] = []
+    for box in _from_both_ends(boxes):
+        tried = _spread([*placed, box], area)
+        if all(abs(one.label.dy) <= _FAR for one in tried):
+            placed = [
+                replace(one, middle=one.middle - one.label.dy, label=replace(one.label, dy=0.0))
+                for one in tried
+            ]
+    return _spread(placed, area)
+
+
+def _from_both_ends(boxes: Sequence[Box]) -> list[Box]:
+    """Strong labels, then the highest, the lowest, the second highest, and so on inwards."""
+    strong = [box for box in boxes if box.strong]
+    weak = [box for box in boxes if not box.strong]
+    inwards = [weak[i // 2] if i % 2 == 0 else weak[-1 - i // 2] for i in range(len(weak))]
+    return [*strong, *inwards]
 
 
 def _merged(endings: Iterable[Ending]) -> list[Ending]:
@@ -85,30 +109,30 @@ def _fits_beside(ending: Ending, area: Area) -> bool:
     return area.x(ending.day) + _AWAY + area.width(ending.text) <= area.frame.width
 
 
-def _beside(ending: Ending, area: Area) -> _Box:
+def _beside(ending: Ending, area: Area) -> Box:
     left = area.x(ending.day) + _AWAY
     label = Label(ending.day, ending.value, ending.text, "left", _AWAY, 0.0)
-    return _Box(label, left, left + area.width(ending.text), area.y(ending.value))
+    return Box(label, left, left + area.width(ending.text), area.y(ending.value), strong=ending.strong)
 
 
-def _near(ending: Ending, area: Area, side: int) -> _Box:
-    """Over the point (`side` -1) or under it: centred where that is wanted, else ending just before it."""
+def _near(ending: Ending, area: Area, lines: int) -> Box:
+    """So many lines under the point (over it: below 0): centred where that is wanted, else ending just before it."""
     x, y, width = area.x(ending.day), area.y(ending.value), area.width(ending.text)
     right = x + width / 2 if ending.above else x - _AWAY
     right = min(max(right, width), area.frame.width)
-    middle = min(max(y + side * _LINE, _LINE / 2), area.height - _LINE / 2)
+    middle = min(max(y + lines * _LINE, _LINE / 2), area.height - _LINE / 2)
     label = Label(ending.day, ending.value, ending.text, "right", right - x, middle - y)
-    return _Box(label, right - width, right, middle)
+    return Box(label, right - width, right, middle)
 
 
-def _meet(one: _Box, other: _Box) -> bool:
+def _meet(one: Box, other: Box) -> bool:
     beside = one.right <= other.left or other.right <= one.left
-    return not beside and abs(one.middle - other.middle) < _LINE - 1
+    return not beside and abs(one.middle - other.middle) < one.half + other.half
 
 
-def _spread(boxes: Sequence[_Box], area: Area) -> list[_Box]:
+def _spread(boxes: Sequence[Box], area: Area) -> list[Box]:
     """Labels that stand in one column moved apart, each as near to its point as the others allow."""
-    columns: list[list[_Box]] = []
+    columns: list[list[Box]] = []
     for box in sorted(boxes, key=lambda b: b.left):
         if columns and box.left < max(other.right for other in columns[-1]):
             columns[-1].append(box)
@@ -117,7 +141,7 @@ def _spread(boxes: Sequence[_Box], area: Area) -> list[_Box]:
     return [box for column in columns for box in _stacked(column, area)]
 
 
-def _stacked(column: Sequence[_Box], area: Area) -> list[_Box]:
+def _stacked(column: Sequence[Box], area: Area) -> list[Box]:
     """One column: where its labels would overlap, they share out their distances (isotonic regression)."""
     ordered = sorted(column, key=lambda b: (b.middle, b.label.text))
     wanted = [box.middle - index * _LINE for index, box in enumerate(ordered)]
@@ -140,5 +164,5 @@ def _rising(values: Sequence[float]) -> list[float]:
     return [fmean(pool) for pool in pools for _ in pool]
 
 
-def _moved(box: _Box, middle: float) -> _Box:
+def _moved(box: Box, middle: float) -> Box:
     return replace(box, middle=middle, label=replace(box.label, dy=box.label.dy + middle - box.middle))

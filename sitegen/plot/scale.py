@@ -88,7 +88,9 @@ def scale_for(
 
 def _round_ticks(largest: float, most: int) -> tuple[float, tuple[Tick, ...]]:
     """The last tick, and all of them: ticks a round step apart: at most `most` above 0."""
-    step = _round_step(max(largest, 1e-9) / most)
+    if largest <= 0:
+        return 1.0, (Tick(0.0, "0"),)
+    step = _round_step(largest / most)
     count = max(1, math.ceil(largest / step - 1e-9))
     values = [float(f"{step * i:.9g}") for i in range(count + 1)]
     return values[-1], tuple(Tick(value, plain(value)) for value in values)

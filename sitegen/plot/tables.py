@@ -13,7 +13,7 @@ from sitegen.core.facts import Facts
 from sitegen.core.setup import Setup
 from sitegen.plot.days import date_text
 
-__all__ = ["Table", "by_day", "plants_in_words", "plants_named", "tub_ids", "tub_label"]
+__all__ = ["Table", "briefly", "by_day", "plants_in_words", "plants_named", "tub_ids", "tub_label"]
 
 _EVERYONE = ("all", "each", "every plant")
 _MOST_NAMED = 3
@@ -38,6 +38,11 @@ def tub_ids(facts: Facts) -> tuple[str, ...]:
 def tub_label(tub: str, facts: Facts) -> str:
     """A tub's name for a reader."""
     return next((t.label for t in facts.solution.tubs if t.key == tub), tub)
+
+
+def briefly(said: str) -> str:
+    """What is said of a quantity without its brackets (the other system of units): for a label in a drawing."""
+    return said.partition("(")[0].rstrip()
 
 
 def plants_named(subject: str, setup: Setup) -> tuple[str, ...]:

@@ -67,7 +67,7 @@ def _runs(added: Sequence[PlotPoint], facts: Facts, say: Say) -> list[Run]:
     runs = []
     for tub, known in amounts.items():
         totals = running.accumulated(known, Dimension.VOLUME)
-        said = say(totals[-1][1])
+        said = tables.briefly(say(totals[-1][1]))
         name = f"{tables.tub_label(tub, facts)}: {said}" if len(amounts) > 1 else f"{said} in all"
         runs.append(Run(tub, name, totals, until))
     return runs

@@ -19,6 +19,7 @@ def definition(frame: Frame) -> alt.LayerChart:
         frame,
         layers.lines("plants", _COLOUR, width=1.25, opacity=0.5),
         layers.lines("plant-gaps", _COLOUR, width=1.25, opacity=0.6, dash=_DOTS, cap="round"),
+        layers.lines("alone", _COLOUR, width=2),
         layers.lines("median", _COLOUR, width=3),
         layers.lines("more-medians", _COLOUR, width=3, dash=(14, 4)),
         layers.lines("median-gaps", _COLOUR, width=3, dash=(0.1, 7), cap="round"),

@@ -148,7 +148,7 @@ def _ground(frame: Frame) -> tuple[alt.Chart, ...]:
 
 def _text(name: str, colour: str, size: int, *, y: Any, down: int = 0) -> alt.Chart:
     """Text placed by its row."""
-    mark = _layer(name).mark_text(
+    mark: alt.Chart = _layer(name).mark_text(
         align=alt.ExprRef("datum.align"),
         baseline="middle",
         dx=alt.ExprRef("datum.dx"),
