@@ -33,7 +33,7 @@ def same_pick_twice(case: Case) -> Iterator[Finding]:
                 "same-pick-twice",
                 pick.source,
                 f"the pick from {whose(pick.which)} {on_day(pick.day)}, {size}, is written twice",
-                f"remove one of the two if it is the same pick (the other is on line {first.source.line})",
+                f"remove one of the two if it is the same pick as on line {first.source.line}",
                 size,
             )
 
@@ -64,9 +64,11 @@ def tally_below_picks(case: Case) -> Iterator[Finding]:
     for tally in case.run.rows.tallies:
         if tally.amount.high is None or tally.amount.dimension is not Dimension.MASS:
             continue
-        picked = _at_least(p for p in case.run.rows.picks if _covered(p, tally, plants))
+        covered = [pick for pick in case.run.rows.picks if _covered(pick, tally, plants)]
+        picked = _at_least(covered)
+        rounding = (tally.amount.step + sum(pick.weight.step for pick in covered)) / 2
         rough = _ROUGH if tally.amount.about or tally.amount.by_eye else 1.0
-        if picked <= (tally.amount.high + tally.amount.step / 2) * rough:
+        if picked <= tally.amount.high * rough + rounding:
             continue
         yield Finding(
             "tally-below-picks",
@@ -90,7 +92,6 @@ def _at_least(picks: Iterable[Pick]) -> float:
     """The least that picks come to [g]; one that holds earlier picks, or may, is not added to them."""
     grams = 0.0
     for pick in picks:
-        low = pick.weight.low - pick.weight.step / 2
         apart = pick.earlier in ("", "apart")
-        grams = grams + max(0.0, low) if apart else max(grams, low)
+        grams = grams + pick.weight.low if apart else max(grams, pick.weight.low)
     return grams

@@ -21,7 +21,14 @@ from sitegen.judge.words import amount, on_day, span, whose
 __all__ = ["impossible_value", "unusual_for_crop", "unusual_value"]
 
 # How a name of the format is said in a sentence; the others are their own words.
-_SAID = {"ph": "pH", "ec": "EC", "light": "lamp hours", "distance": "lamp distance", "water": "water added"}
+_SAID = {
+    "ph": "pH",
+    "ec": "EC",
+    "light": "daily light of",
+    "distance": "lamp distance",
+    "water": "water added",
+    "pick": "a pick of",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,8 +47,8 @@ class _Value:
     def said(self) -> str:
         """The value as the beginning of a sentence: `EC 2.4 mS/cm`."""
         name = _SAID.get(self.name, self.name.replace("_", " "))
-        of = f" of {self.subject}" if self.subject else ""
-        return f"{name} {amount(self.value)}{of} {on_day(self.day)}"
+        whose = f" {'from' if self.name == 'pick' else 'of'} {self.subject}" if self.subject else ""
+        return f"{name} {amount(self.value)}{whose} {on_day(self.day)}"
 
 
 def _values(run: Run) -> Iterator[_Value]:

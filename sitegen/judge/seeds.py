@@ -13,7 +13,6 @@ from sitegen.core.day import Day
 from sitegen.core.finding import Finding
 from sitegen.core.quantity import Quantity, counted, total
 from sitegen.core.rows import Deed, Event
-from sitegen.core.text import plural
 from sitegen.core.units import Dimension
 from sitegen.judge.case import Case
 from sitegen.judge.words import on_day, quoted
@@ -169,7 +168,7 @@ def thinned_to_more(case: Case) -> Iterator[Finding]:
             "thinned-to-more",
             event.source,
             f"thinned to {left} in a spot {on_day(event.day)}, but no more than {up} came up in {spot}",
-            f"write {plural(int(max(known)), 'plant')} or fewer" if max(known) else "remove `thin_to`",
+            f"write `thin_to: {up}` or fewer" if max(known) else "remove `thin_to`",
             left,
             f"at most {up}",
         )
