@@ -1,8 +1,8 @@
 """Charts: facts in, drawings out.
 
-In: `Facts`, the system of units shown first, and a function that says a quantity in words. Out: `Chart`s, one for each
-subject that has data. Definitions are compiled beforehand (`specs/`); Altair is not imported here. Knows no theme:
-colours and the font are variables of the page.
+In: `Facts`, the system of units shown first, and a function that says a quantity in words. Out: `Chart`s,
+one for each subject that has data. Definitions are compiled beforehand (`specs/`); Altair is not imported
+here. Knows no theme: colours and the font are variables of the page.
 """
 
 from __future__ import annotations

@@ -1,7 +1,7 @@
 """Fills a chart's specification with rows and draws it.
 
-In: a picture, the day axis and a frame. Out: SVG text. The specification comes from `specs/`; no address is ever
-fetched; the bytes depend on nothing but the data.
+In: a picture, the day axis and a frame. Out: SVG text. The specification comes from `specs/`; no address is
+ever fetched; the bytes depend on nothing but the data.
 """
 
 from __future__ import annotations

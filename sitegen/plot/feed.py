@@ -1,7 +1,8 @@
 """Feed by day: a lane for each product (and tub), so that nothing but its place tells products apart.
 
-In: the doses and routines among the facts. Out: a picture. Every lane stands on its own zero; lanes of one kind of
-quantity share a scale. A dose of unknown size is an open diamond; a routine is a dotted line, and never a bar.
+In: the doses and routines among the facts. Out: a picture. Every lane stands on its own zero; lanes of one
+kind of quantity share a scale. A dose of unknown size is an open diamond; a routine is a dotted line, and
+never a bar.
 """
 
 from __future__ import annotations

@@ -1,7 +1,7 @@
 """Everything picked by the end of each day, by part where several were picked.
 
-In: the cumulative harvest among the facts. Out: a picture. A pick that nobody weighed stands over the line as an open
-diamond, and the line then ends in an arrow: it was at least so much.
+In: the cumulative harvest among the facts. Out: a picture. A pick that nobody weighed stands over the line
+as an open diamond, and the line then ends in an arrow: it was at least so much.
 """
 
 from __future__ import annotations
@@ -78,7 +78,7 @@ def _is_tally(point: CumulativePoint) -> bool:
 
 def _run(part: str, totals: tuple[tuple[float, Quantity], ...], until: float, say: Say) -> Run:
     said = tables.briefly(say(totals[-1][1]))
-    return Run(part, f"{part}: {said}" if part else said, totals, until)
+    return Run(part, f"{part}: {said}" if part else said, totals, until, part)
 
 
 def _marks(

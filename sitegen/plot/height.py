@@ -1,7 +1,7 @@
 """Height by day: a line for each plant, and the median where at least three were measured.
 
-In: the heights among the facts. Out: a picture. A value given for several plants at once is each plant's, is drawn
-once, and says for whom it stands.
+In: the heights among the facts. Out: a picture. A value given for several plants at once is each plant's,
+is drawn once, and says for whom it stands.
 """
 
 from __future__ import annotations
@@ -161,7 +161,9 @@ def _shared(known: Iterable[_Seen], facts: Facts, scale: Scale, individual: bool
     if len({s.plants for s in known}) == 1 and known[0].plants and individual:
         return []
     return [
-        Ending(s.day.middle, scale.of(s.value.high or s.value.low), s.words, above=True)
+        Ending(
+            s.day.middle, scale.of(s.value.low if s.value.high is None else s.value.high), s.words, above=True
+        )
         for s in known
         if not s.alone and (s.plants or facts.run.setup.plants)
     ]

@@ -1,7 +1,8 @@
 """Places the names of lines beside their ends, so that no legend is needed.
 
-In: endings (a point and a text) and the frame they are drawn in. Out: labels: right of the point where there is room,
-spread apart; else above it, the strong ones first, and left out where they would lie on another.
+In: endings (a point and a text) and the frame they are drawn in. Out: labels: right of the point where
+there is room, spread apart; else above it, the strong ones first, and left out where they would lie on
+another.
 """
 
 from __future__ import annotations
@@ -19,6 +20,7 @@ __all__ = ["Area", "Box", "place", "text_width"]
 _LINE = 15.0  # from one label to the next, in units of the drawing
 _AWAY = 8.0
 _FAR = 16.0  # a label further from its own point would seem to name another
+_SLIDE = 12.0
 _TRIES = (-1, 1, -2, 2, 3)  # lines under a point at which a label is tried
 _CHARACTER = 0.52  # mean width of a character, in ems; measured on serif and sans faces, with some reserve
 
@@ -68,7 +70,7 @@ def place(endings: Iterable[Ending], area: Area, obstacles: Sequence[Box] = ()) 
     beside = [e for e in merged if not e.above and _fits_beside(e, area)]
     placed = _near_their_points([_beside(e, area) for e in beside], area)
     for ending in (e for e in merged if e not in beside):
-        tries = [_near(ending, area, lines) for lines in _TRIES]
+        tries = [box for wording in _wordings(ending) for box in _tries(wording, area)]
         free = [box for box in tries if not any(_meet(box, other) for other in placed)]
         placed += sorted(free, key=lambda box: sum(_meet(box, other) for other in obstacles))[:1]
     return tuple(box.label for box in placed)
@@ -115,10 +117,27 @@ def _beside(ending: Ending, area: Area) -> Box:
     return Box(label, left, left + area.width(ending.text), area.y(ending.value), strong=ending.strong)
 
 
-def _near(ending: Ending, area: Area, lines: int) -> Box:
+def _wordings(ending: Ending) -> list[Ending]:
+    return [ending, replace(ending, text=ending.brief)] if ending.brief else [ending]
+
+
+def _tries(ending: Ending, area: Area) -> list[Box]:
+    """Where a label may stand, the best place first."""
+    return _along(ending, area) + [_near(ending, area, lines) for lines in _TRIES]
+
+
+def _along(ending: Ending, area: Area) -> list[Box]:
+    """Over and under a level line, from its end backwards."""
+    since = ending.day if ending.since is None else ending.since
+    room = area.x(ending.day) - area.x(since) - area.width(ending.text) - 2 * _AWAY
+    back = [_SLIDE * step for step in range(int(max(room, 0) / _SLIDE) + 1)]
+    return [_near(ending, area, lines, by) for lines in (-1, 1) for by in back]
+
+
+def _near(ending: Ending, area: Area, lines: int, back: float = 0.0) -> Box:
     """So many lines under the point (over it: below 0): centred where that is wanted, else ending just before it."""
     x, y, width = area.x(ending.day), area.y(ending.value), area.width(ending.text)
-    right = x + width / 2 if ending.above else x - _AWAY
+    right = x + width / 2 if ending.above else x - _AWAY - back
     right = min(max(right, width), area.frame.width)
     middle = min(max(y + lines * _LINE, _LINE / 2), area.height - _LINE / 2)
     label = Label(ending.day, ending.value, ending.text, "right", right - x, middle - y)

@@ -1,6 +1,7 @@
 """What a label should not lie on: the symbols and the level and upright stretches of a chart.
 
-In: a chart's layers, and where they are drawn. Out: boxes. Sloping lines are left out: a label crosses them legibly.
+In: a chart's layers, and where they are drawn. Out: boxes. Sloping lines are left out: a label crosses them
+legibly.
 """
 
 from __future__ import annotations

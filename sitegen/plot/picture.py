@@ -1,7 +1,7 @@
 """What is to be drawn, before it is drawn: rows for each layer of a chart's definition.
 
-In: nothing. Out: the row types, whose field names are those that the definitions read, and `Picture`. Values are in
-the unit shown; days are days. Never knows how wide a drawing is.
+In: nothing. Out: the row types, whose field names are those that the definitions read, and `Picture`.
+Values are in the unit shown; days are days. Never knows how wide a drawing is.
 """
 
 from __future__ import annotations
@@ -85,13 +85,19 @@ class Tick:
 
 @dataclass(frozen=True, slots=True)
 class Ending:
-    """Text that belongs to a point and is yet to be placed; the strong are placed first, `above` keeps it there."""
+    """Text that belongs to a point and is yet to be placed.
+
+    The strong are placed first, `above` keeps it over its point, and where a line runs level since a day, the
+    text may stand anywhere along it. `brief` takes its place where it would lie on something.
+    """
 
     day: float
     value: float
     text: str
     strong: bool = False
     above: bool = False
+    since: float | None = None
+    brief: str = ""
 
 
 Row = Vertex | Bar | Span | Mark | Label | Tick

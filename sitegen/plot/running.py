@@ -1,7 +1,7 @@
 """Running totals by day, as steps with a band and an end that stays open.
 
-In: totals of a quantity at days, in order. Out: layers of a chart. A total that nothing bounds from above keeps its
-lower line and ends in an arrow.
+In: totals of a quantity at days, in order. Out: layers of a chart. A total that nothing bounds from above
+keeps its lower line and ends in an arrow.
 """
 
 from __future__ import annotations
@@ -23,17 +23,23 @@ _ARROW = 0.14  # of the scale
 
 @dataclass(frozen=True, slots=True)
 class Run:
-    """One running total: `totals` at days, drawn on to `until`."""
+    """One running total: `totals` at days, drawn on to `until`; `brief` is a short name."""
 
     key: str
     name: str
     totals: tuple[tuple[float, Quantity], ...]
     until: float
+    brief: str = ""
 
     @property
     def last(self) -> Quantity:
         """The total at its end."""
         return self.totals[-1][1]
+
+    @property
+    def level_since(self) -> float:
+        """The day from which the line that carries the name runs level."""
+        return next(day for day, so_far in self.totals if _upper(so_far) == _upper(self.last))
 
 
 def accumulated(
@@ -80,10 +86,23 @@ def open_ends(runs: Iterable[Run], scale: Scale) -> tuple[Bar, ...]:
 
 
 def endings(runs: Sequence[Run], scale: Scale) -> tuple[Ending, ...]:
-    """The name of each run at its end."""
+    """The name of each run, at its end or along its last level."""
     return tuple(
-        Ending(run.until, scale.of(run.last.high or run.last.low), run.name, strong=True) for run in runs
+        Ending(
+            run.until,
+            scale.of(_upper(run.last)),
+            run.name,
+            strong=True,
+            since=run.level_since,
+            brief=run.brief,
+        )
+        for run in runs
     )
+
+
+def _upper(quantity: Quantity) -> float:
+    """The bound that is drawn uppermost."""
+    return quantity.low if quantity.high is None else quantity.high
 
 
 def _staircase(corners: list[tuple[float, float]], until: float) -> list[tuple[float, float]]:

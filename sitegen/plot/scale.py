@@ -1,7 +1,7 @@
 """Units and round numbers for a chart's upright scale.
 
-In: quantities in canonical units. Out: the unit to show them in, and a scale from 0 with few plain ticks. Never writes
-a quantity in words.
+In: quantities in canonical units. Out: the unit to show them in, and a scale from 0 with few plain ticks.
+Never writes a quantity in words.
 """
 
 from __future__ import annotations

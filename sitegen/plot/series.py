@@ -1,7 +1,8 @@
 """How a quantity with flags becomes marks, and days with gaps become lines.
 
-In: days and quantities. Out: rows for a chart's layers. One rule for every chart: measured is filled; about, by eye
-and anything without an upper bound is open; a range is a bar; a gap of more than three weeks is dashed.
+In: days and quantities. Out: rows for a chart's layers. One rule for every chart: measured is filled;
+about, by eye and anything without an upper bound is open; a range is a bar; a gap of more than three weeks
+is dashed.
 """
 
 from __future__ import annotations

@@ -1,7 +1,8 @@
 """Makes a drawn chart fit to stand inside a page.
 
-In: the SVG text that the drawing library gives. Out: the same drawing without a size in pixels, with a title and
-a description, with ids that no other chart has, and with plain hover texts instead of a role on every mark.
+In: the SVG text that the drawing library gives. Out: the same drawing without a size in pixels, with a
+title and a description, with ids that no other chart has, and with plain hover texts instead of a role on
+every mark.
 """
 
 from __future__ import annotations

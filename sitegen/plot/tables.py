@@ -1,6 +1,7 @@
 """Names of plants and tubs, and the table beside a chart.
 
-In: facts, and rows of text with their day. Out: a `Table` that has a column of dates where the start is dated.
+In: facts, and rows of text with their day. Out: a `Table` that has a column of dates where the start is
+dated.
 """
 
 from __future__ import annotations

@@ -1,7 +1,7 @@
 """Water by day: a bar for each addition, a line for everything added so far, tub by tub.
 
-In: the additions among the facts. Out: a picture. An addition that nobody measured stands on the ground as an open
-diamond, and the line then ends in an arrow.
+In: the additions among the facts. Out: a picture. An addition that nobody measured stands on the ground as
+an open diamond, and the line then ends in an arrow.
 """
 
 from __future__ import annotations
@@ -68,8 +68,9 @@ def _runs(added: Sequence[PlotPoint], facts: Facts, say: Say) -> list[Run]:
     for tub, known in amounts.items():
         totals = running.accumulated(known, Dimension.VOLUME)
         said = tables.briefly(say(totals[-1][1]))
-        name = f"{tables.tub_label(tub, facts)}: {said}" if len(amounts) > 1 else f"{said} in all"
-        runs.append(Run(tub, name, totals, until))
+        label = tables.tub_label(tub, facts) if len(amounts) > 1 else ""
+        name = f"{label}: {said}" if label else f"{said} in all"
+        runs.append(Run(tub, name, totals, until, label))
     return runs
 
 

@@ -1,7 +1,7 @@
 """The charts as Altair definitions, compiled to the Vega-Lite files that `plot` draws from.
 
-In: a frame. Out: one specification for each chart and frame, with named, empty data and with parameters for the ends
-of the scales. Imported by hand and by tests, never while a site is written.
+In: a frame. Out: one specification for each chart and frame, with named, empty data and with parameters for
+the ends of the scales. Imported by hand and by tests, never while a site is written.
 """
 
 from __future__ import annotations

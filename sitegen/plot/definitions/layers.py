@@ -1,7 +1,8 @@
 """The layers that charts are put together from.
 
-In: a layer's name (its data set has the same) and its colour. Out: Altair layers on the shared day axis. Colours are
-variables of the theme; nothing is clipped, nothing carries a legend, and scales are given, never guessed from data.
+In: a layer's name (its data set has the same) and its colour. Out: Altair layers on the shared day axis.
+Colours are variables of the theme; nothing is clipped, nothing carries a legend, and scales are given,
+never guessed from data.
 """
 
 from __future__ import annotations
