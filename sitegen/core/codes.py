@@ -42,6 +42,7 @@ CODES: dict[str, Code] = _table(
     ("file-too-large", E, "a text file beyond the size that is read"),
     ("nested-too-deep", E, "lists and mappings nested beyond what a journal needs"),
     ("empty-file", E, "a file without content"),
+    ("output-not-ours", E, "an output folder that holds other files"),
     ("stray-file", W, "a file or folder that nothing in the journal reads"),
     # YAML
     ("yaml-syntax", E, "text that is not YAML"),

@@ -224,7 +224,7 @@ class Correction:
 
 @dataclass(frozen=True, slots=True)
 class Setup:
-    """The head of an experiment: everything above its log."""
+    """The head of an experiment: everything above its log; `products` are all that the journal has."""
 
     id: str
     season: str
@@ -247,6 +247,7 @@ class Setup:
     revised: date | None = None
     was: tuple[str, ...] = ()
     spans: tuple[tuple[str, Source], ...] = ()
+    products: tuple[Product, ...] = ()
 
     def at(self, key: str) -> Source:
         """Where a key of the head is written; the head itself where it is not."""
@@ -269,6 +270,10 @@ class Setup:
     def tub(self, tub: str) -> Tub:
         """The tub with an id."""
         return next(t for t in self.tubs if t.id == tub)
+
+    def product_name(self, product: str) -> str:
+        """A product's name for a reader."""
+        return next((p.name for p in self.products if p.id == product), product)
 
     def members(self, group: str) -> tuple[str, ...]:
         """The plants of a group."""

@@ -35,7 +35,6 @@ from sitegen.ingest.reader import (
     expect_scalar,
     parse_date,
     parse_day,
-    parse_whole,
     read_table,
 )
 from sitegen.ingest.values import parse_whole
@@ -112,6 +111,7 @@ def read_setup(
         revised=read.date("revised"),
         was=head.earlier_ids(),
         spans=tuple((key, node.source) for key, node in read.values),
+        products=library.products,
     )
     return setup, names
 

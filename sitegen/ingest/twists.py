@@ -16,9 +16,9 @@ from sitegen.core.finding import Findings, Source
 __all__ = ["TEXT_KEYS", "block_mend", "report_syntax", "report_twists"]
 
 # Keys whose value is a sentence: only there can a cut-off remainder be told from a comment.
-TEXT_KEYS = frozenset(
-    ["note", "private", "taste", "why", "what", "title", "question", "before", "disclosure", "summary", "tagline", "text", "alt", "name", "prune", "train", "clean", "trouble", "clip", "end"]
-)
+_SENTENCES = """note private taste why what title question before disclosure summary tagline text alt name
+prune train clean trouble clip end"""
+TEXT_KEYS = frozenset(_SENTENCES.split())
 _VALUE = re.compile(r"^(?P<lead>\s*(?:- )?\s*(?P<key>[A-Za-z_][\w-]*):\s+)(?P<value>\S.*)$")
 # A comment stands two spaces off and begins with a space; `#2` and a single space are text.
 _CUT = re.compile(r"(?<=\S) #(?=.)|(?<=\S)\s+#(?=\S)")

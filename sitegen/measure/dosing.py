@@ -6,7 +6,7 @@ product. A dose whose water nobody measured is an unknown amount, never nothing.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from sitegen.core.day import Day
@@ -139,7 +139,7 @@ def _measured(
     return feed_from_rate(rate, water)
 
 
-def _logged(run: Run, pours: Pours, products: dict[str, Product], deed: Deed) -> list[Dose]:
+def _logged(run: Run, pours: Pours, products: Mapping[str, Product], deed: Deed) -> list[Dose]:
     found = []
     for event in run.rows.of(deed):
         tub = pours.home(event.tub)
@@ -156,7 +156,9 @@ def _counts(routine: Routine, pour: Event, pours: Pours) -> bool:
     return within and before_end and (not routine.tub or pours.home(routine.tub) == pours.home(pour.tub))
 
 
-def _by_routine(run: Run, pours: Pours, products: dict[str, Product], logged: Sequence[Dose]) -> list[Dose]:
+def _by_routine(
+    run: Run, pours: Pours, products: Mapping[str, Product], logged: Sequence[Dose]
+) -> list[Dose]:
     """One dose at each logged filling, for routines that say so."""
     given = {(dose.entry, dose.tub, dose.product) for dose in logged}
     found: dict[tuple[int, str, str], Dose] = {}
@@ -171,12 +173,11 @@ def _by_routine(run: Run, pours: Pours, products: dict[str, Product], logged: Se
     return list(found.values())
 
 
-def doses_of(run: Run, pours: Pours, products: Sequence[Product], deed: Deed) -> tuple[Dose, ...]:
+def doses_of(run: Run, pours: Pours, products: Mapping[str, Product], deed: Deed) -> tuple[Dose, ...]:
     """All doses of feed, or of acids and bases, in the order of days."""
-    known = {product.id: product for product in products}
-    doses = _logged(run, pours, known, deed)
+    doses = _logged(run, pours, products, deed)
     if deed is Deed.FEED:
-        doses += _by_routine(run, pours, known, doses)
+        doses += _by_routine(run, pours, products, doses)
     return tuple(sorted(doses, key=lambda dose: (*day_key(dose.day), dose.entry, dose.source)))
 
 
@@ -208,13 +209,12 @@ def _dosing(doses: Sequence[Dose], key: str, product: Product | None, deed: Deed
 
 
 def dosings(
-    run: Run, tub: str, pours: Pours, products: Sequence[Product], *, deed: Deed, path: str
+    run: Run, tub: str, pours: Pours, products: Mapping[str, Product], *, deed: Deed, path: str
 ) -> tuple[Dosing, ...]:
     """Each product of one tub, in the order in which they were first given."""
-    known = {product.id: product for product in products}
     doses = [dose for dose in doses_of(run, pours, products, deed) if dose.tub == tub]
     found = []
     for given in dict.fromkeys(dose.product for dose in doses):
         own = [dose for dose in doses if dose.product == given]
-        found.append(_dosing(own, given or "feed", known.get(given), deed, path))
+        found.append(_dosing(own, given or "feed", products.get(given), deed, path))
     return tuple(found)

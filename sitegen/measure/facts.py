@@ -6,7 +6,8 @@ to say.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping
+from types import MappingProxyType
 
 from sitegen.core.facts import Facts
 from sitegen.core.rows import Run
@@ -25,10 +26,13 @@ from sitegen.measure.work import work_of
 __all__ = ["measure"]
 
 
-def measure(run: Run, products: Sequence[Product] = ()) -> Facts:
+_NO_PRODUCTS: Mapping[str, Product] = MappingProxyType({})
+
+
+def measure(run: Run, products: Mapping[str, Product] = _NO_PRODUCTS) -> Facts:
     """Everything that follows from one run.
 
-    `products` are the journal's: their labels give the names of feeds and the dose "as labelled".
+    `products` are the journal's, by id: their labels give the names of feeds and the dose "as labelled".
     """
     germination = germination_of(run)
     milestones = milestones_facts(run)

@@ -17,6 +17,9 @@ from sitegen.core.units import Dimension
 __all__ = ["Part", "Taken", "bounded", "gather", "in_turn", "total_weight", "weight_kept_together"]
 
 
+HOLDING = ("included", "unclear", "tally")
+
+
 @dataclass(frozen=True, slots=True)
 class Taken:
     """One weight: from which plants, and whether it holds what was taken from them earlier.
@@ -34,10 +37,14 @@ class Taken:
 
 @dataclass(frozen=True, slots=True)
 class Part:
-    """An amount that overlaps no other; `single` are the amounts inside that were kept by plant."""
+    """An amount that overlaps no other; `single` are the amounts inside that were kept by plant.
+
+    `entry` is the last visit that went in.
+    """
 
     scope: frozenset[str]
     amount: Quantity
+    entry: int
     rows: tuple[Source, ...]
     single: tuple[Quantity, ...]
 
@@ -65,15 +72,20 @@ def _absorb(item: Taken, overlapping: Sequence[Part]) -> Part:
     scope = item.scope.union(*(part.scope for part in overlapping))
     rows = (*(row for part in overlapping for row in part.rows), item.source)
     single = (amount,) if len(scope) == 1 else tuple(q for part in overlapping for q in part.single)
-    return Part(scope, amount, rows, single)
+    return Part(scope, amount, item.turn[2], rows, single)
+
+
+def _may_hold(item: Taken, part: Part) -> bool:
+    """Whether a weight may hold a part: a tally all before it, a pick only those of earlier visits."""
+    earlier = item.holds == "tally" or part.entry < item.turn[2]
+    return item.holds in HOLDING and earlier and bool(part.scope & item.scope)
 
 
 def gather(taken: Iterable[Taken]) -> tuple[Part, ...]:
     """Weights in turn; one that holds earlier weights of its plants takes their place."""
     parts: tuple[Part, ...] = ()
     for item in in_turn(taken):
-        holding = item.holds in ("included", "unclear", "tally")
-        overlapping = [part for part in parts if holding and part.scope & item.scope]
+        overlapping = [part for part in parts if _may_hold(item, part)]
         parts = (*(part for part in parts if part not in overlapping), _absorb(item, overlapping))
     return parts
 

@@ -93,6 +93,12 @@ def _spots(event: Event, run: Run) -> frozenset[str]:
     return frozenset(event.which.ids if event.which and event.which.ids else run.setup.plant_ids)
 
 
+def _scope(event: Event, run: Run) -> frozenset[str]:
+    """The spots that a count is about; a count of all is about those, too, whose plant was lost by then."""
+    everyone = event.which is not None and event.which.word == "all"
+    return frozenset(run.setup.plant_ids) if everyone else _spots(event, run)
+
+
 def _seeds(event: Event, run: Run) -> Quantity:
     if event.amount is not None and event.each and not (event.which and event.which.ids):
         return event.amount.times(len(run.setup.plant_ids))
@@ -113,7 +119,7 @@ def _sowings(run: Run, day: int | None = None, scope: frozenset[str] | None = No
 
 
 def _seen(event: Event, run: Run) -> Quantity:
-    """What one sprouted record says: a count, every seed, one in every spot at least, or some."""
+    """What one sprouted record says: a count, or every seed."""
     which = event.which
     if event.amount is not None:
         return scaled(event) or event.amount
@@ -122,8 +128,7 @@ def _seen(event: Event, run: Run) -> Quantity:
     if which is None or not which.ids:
         return _at_least(1)
     seeds = seeds_sown(_seeds(e, run) for e in _sowings(run, event.day.last, _spots(event, run)))
-    every_seed = which.word != "every spot" and seeds.single and seeds.low > 0
-    return seeds if every_seed else _at_least(len(which.ids))
+    return seeds if seeds.single and seeds.low > 0 else _at_least(len(which.ids))
 
 
 def _whole(quantity: Quantity) -> int | None:
@@ -148,7 +153,7 @@ def _counts(run: Run) -> tuple[Event, ...]:
 
 
 def _statements(events: Iterable[Event], run: Run) -> list[Statement]:
-    return [Statement(_spots(event, run), _seen(event, run)) for event in events]
+    return [Statement(_scope(event, run), _seen(event, run)) for event in events]
 
 
 def _steps(run: Run) -> tuple[CountStep, ...]:
@@ -184,7 +189,7 @@ def _by_spot(run: Run) -> tuple[Named, ...]:
     found = []
     for plant in run.setup.plant_ids:
         scope = frozenset((plant,))
-        events = [event for event in _counts(run) if _spots(event, run) == scope]
+        events = [event for event in _counts(run) if _scope(event, run) == scope]
         if events:
             found.append(Named(plant, plant, _spot(run, plant, events)))
     return tuple(found)

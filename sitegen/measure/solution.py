@@ -6,11 +6,11 @@ and bases are never summed as feed, and a routine is never totalled unless it co
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 from sitegen.core.facts import Figure, PlotPoint, RoutineFacts, Solution, TubFacts
 from sitegen.core.quantity import Quantity, counted, total
-from sitegen.core.rows import Deed, Event, Reading, Run
+from sitegen.core.rows import Deed, Event, Reading, Routine, Run
 from sitegen.core.setup import Product, Tub
 from sitegen.core.units import Dimension
 from sitegen.measure.dosing import doses_of, dosings
@@ -39,7 +39,7 @@ def _range(name: str, readings: Sequence[Reading]) -> Figure:
     return figure(name, reading_range(values), reading_range, rows, range_note(len(values)))
 
 
-def _tub(run: Run, tub: Tub, pours: Pours, products: Sequence[Product]) -> TubFacts:
+def _tub(run: Run, tub: Tub, pours: Pours, products: Mapping[str, Product]) -> TubFacts:
     path = f"solution.tubs.{tub.id}"
     events = pours.into(tub.id)
     refills = [event for event in events if event.deed is Deed.WATER and not pours.first_filling(event)]
@@ -59,12 +59,16 @@ def _tub(run: Run, tub: Tub, pours: Pours, products: Sequence[Product]) -> TubFa
     )
 
 
-def _routines(run: Run, products: Sequence[Product]) -> tuple[RoutineFacts, ...]:
-    names = {product.id: product.name for product in products}
+def _label(routine: Routine, products: Mapping[str, Product]) -> str:
+    product = products.get(routine.product)
+    return product.name if product else routine.product or routine.what
+
+
+def _routines(run: Run, products: Mapping[str, Product]) -> tuple[RoutineFacts, ...]:
     return tuple(
         RoutineFacts(
             what=routine.what,
-            label=names.get(routine.product, routine.product or routine.what),
+            label=_label(routine, products),
             tub=routine.tub,
             amount=routine.amount,
             as_labelled=routine.as_labelled,
@@ -84,7 +88,7 @@ def _added(pours: Pours) -> tuple[PlotPoint, ...]:
     )
 
 
-def _fed(run: Run, pours: Pours, products: Sequence[Product]) -> tuple[PlotPoint, ...]:
+def _fed(run: Run, pours: Pours, products: Mapping[str, Product]) -> tuple[PlotPoint, ...]:
     """What was dosed, by tub; `at` is the product."""
     doses = doses_of(run, pours, products, Deed.FEED)
     return tuple(PlotPoint(dose.day, dose.tub, dose.amount, dose.source, dose.product) for dose in doses)
@@ -97,7 +101,7 @@ def _total_refills(tubs: Iterable[TubFacts]) -> Figure:
     return figure("solution.refills", number, refill_count, (row for each in refills for row in each.rows))
 
 
-def solution_of(run: Run, products: Sequence[Product] = ()) -> Solution:
+def solution_of(run: Run, products: Mapping[str, Product]) -> Solution:
     """Water and feed, all tubs together and each."""
     pours = Pours.of(run)
     tubs = tuple(_tub(run, tub, pours, products) for tub in run.setup.tubs)

@@ -1,0 +1,97 @@
+"""The way in: sorts what can happen into exit statuses and hands each command to its module.
+
+Nothing heavy is imported here; a command's module is imported when it is called.
+"""
+
+from __future__ import annotations
+
+import platform
+import sys
+import traceback
+from importlib import import_module
+from importlib.metadata import version
+
+import click
+
+from sitegen.app.status import Status
+
+__all__ = ["cli", "run"]
+
+# In the order in which a journal is kept.
+_COMMANDS = {
+    "begin": "start a journal, a season or an experiment",
+    "validate": "report what is wrong or odd in a journal",
+    "facts": "print computed facts",
+    "write": "write the site",
+    "schema": "print the format for editors and people",
+}
+
+
+class _Lazy(click.Group):
+    """Commands by name, each imported only when it is called."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:  # noqa: ARG002 - click's signature
+        return list(_COMMANDS)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:  # noqa: ARG002 - as above
+        if cmd_name not in _COMMANDS:
+            return None
+        command = import_module(f"sitegen.app.{cmd_name}").command
+        assert isinstance(command, click.Command)
+        return command
+
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:  # noqa: ARG002 - as above
+        with formatter.section("Commands"):
+            formatter.write_dl(list(_COMMANDS.items()))
+
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        from sitegen.core.text import did_you_mean  # noqa: PLC0415 - only on a mistake
+
+        if args and args[0] not in _COMMANDS and not args[0].startswith("-"):
+            ctx.fail(f"there is no command `{args[0]}`: {did_you_mean(args[0], _COMMANDS)}")
+        return super().resolve_command(ctx, args)
+
+
+@click.group(
+    cls=_Lazy,
+    context_settings={"help_option_names": ["-h", "--help"]},
+    epilog="Example: sitegen begin journal my-bench",
+)
+@click.version_option(version("sitegen"), prog_name="sitegen")
+def cli() -> None:
+    """Turn the records of indoor growing experiments into a site."""
+
+
+def run(arguments: list[str] | None = None) -> None:
+    """Run one command and end with its status."""
+    sys.exit(status_of(arguments))
+
+
+def status_of(arguments: list[str] | None = None) -> int:
+    """The exit status of one command, with every outcome said on stderr."""
+    try:
+        result = cli.main(arguments, prog_name="sitegen", standalone_mode=False)
+    except click.ClickException as error:
+        error.show()
+        return Status.USAGE
+    except (KeyboardInterrupt, click.Abort):
+        click.echo("interrupted", err=True)
+        return Status.INTERRUPTED
+    except BrokenPipeError:
+        sys.stderr.close()
+        return Status.DONE
+    except Exception:  # our fault: say what to report
+        _report_fault()
+        return Status.FAULT
+    return result if isinstance(result, int) else Status.DONE
+
+
+def _report_fault() -> None:
+    click.echo(traceback.format_exc(), err=True)
+    click.echo(
+        "This is a fault of sitegen, not of the journal. Please report the lines above, with:\n"
+        f"  sitegen {version('sitegen')}, Python {platform.python_version()}, {platform.platform()}",
+        err=True,
+    )

@@ -1,0 +1,45 @@
+"""`sitegen validate`: every finding of a journal, in one run, in file order."""
+
+from __future__ import annotations
+
+import datetime as dt
+from pathlib import Path
+
+import click
+
+from sitegen.app.options import journal_argument, report, root_of, today_option
+from sitegen.app.status import Status
+from sitegen.core.text import plural
+
+__all__ = ["command"]
+
+
+@click.command(
+    "validate",
+    epilog="Example: sitegen validate my-bench --line",
+    help="Report what is wrong or odd in a journal.",
+)
+@journal_argument
+@click.option("--line", "form", flag_value="line", help="One line a finding.")
+@click.option("--json", "form", flag_value="json", help="Findings as JSON, on stdout.")
+@today_option
+def command(journal: Path | None, form: str | None, today: dt.date) -> int:
+    """Report findings; 1 where there is an error."""
+    from sitegen.pipeline import validate  # noqa: PLC0415 - `--help` does without
+
+    root = root_of(journal)
+    checked = validate(root, today)
+    if form == "json":
+        from sitegen.app.report.as_json import findings_json  # noqa: PLC0415 - one form is imported
+
+        click.echo(findings_json(checked.findings))
+    elif form == "line":
+        from sitegen.app.report.line import findings_lines  # noqa: PLC0415 - one form is imported
+
+        click.echo(findings_lines(checked.findings), nl=bool(checked.findings))
+    else:
+        report(checked.findings, root)
+    if not checked.findings and form is None:
+        entries = plural(checked.entries, "entry", "entries")
+        click.echo(f"no findings: {plural(checked.experiments, 'experiment')}, {entries}", err=True)
+    return Status.ERRORS if any(f.is_error for f in checked.findings) else Status.DONE

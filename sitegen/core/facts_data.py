@@ -1,0 +1,80 @@
+"""Facts as plain data: what `sitegen facts --json` prints and what tests hold the pages against.
+
+In: facts and a function that says a value in words. Out: dictionaries of JSON types, `FACTS_FORMAT` versioned. Floats
+carry 12 significant digits, so that machines agree.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Callable
+from typing import Any
+
+from sitegen.core.day import Day
+from sitegen.core.facts import Facts, Figure, Share, figures
+from sitegen.core.finding import Source
+from sitegen.core.quantity import Quantity, rounded
+
+__all__ = ["FACTS_FORMAT", "facts_data", "value_data"]
+
+FACTS_FORMAT = 1
+Say = Callable[[Any], str]
+
+
+def facts_data(facts: Facts, say: Say) -> dict[str, Any]:
+    """One experiment: its figures by name, each with value, words, formula and rows."""
+    setup = facts.run.setup
+    return {
+        "experiment": facts.id,
+        "season": setup.season,
+        "title": setup.title,
+        "crop": setup.crop.id,
+        "varieties": list(setup.variety_ids),
+        "start": setup.start.date.isoformat() if setup.start.date else None,
+        "start_known_to": setup.start.precision,
+        "running": facts.running,
+        "figures": {figure.name: _figure(figure, say) for figure in figures(facts)},
+    }
+
+
+def _figure(figure: Figure, say: Say) -> dict[str, Any]:
+    return {
+        "value": value_data(figure.value),
+        "text": say(figure),
+        "formula": figure.formula,
+        "note": figure.note,
+        "rows": [str(source) for source in dict.fromkeys(figure.rows)],
+    }
+
+
+def value_data(value: object) -> Any:
+    """A value as JSON: a quantity keeps its bounds and flags; what is not recorded is null."""
+    if isinstance(value, Quantity):
+        return _quantity(value)
+    if isinstance(value, Day):
+        return {"first_day": value.first, "last_day": value.last, "about": value.about}
+    if isinstance(value, Share):
+        return {
+            "part": value.part,
+            "whole": value.whole,
+            "low": rounded(value.low),
+            "high": rounded(value.high),
+        }
+    if isinstance(value, dt.date):
+        return value.isoformat()
+    if isinstance(value, Source):
+        return str(value)
+    return value
+
+
+def _quantity(value: Quantity) -> dict[str, Any]:
+    return {
+        "low": rounded(value.low),
+        "high": None if value.high is None else rounded(value.high),
+        "unit": value.unit,
+        "about": value.about,
+        "by_eye": value.by_eye,
+        "open": value.open,
+        "unweighed": value.unweighed,
+        "step": rounded(value.step),
+    }

@@ -1,0 +1,160 @@
+"""The stages in order: ingest → judge → measure → plot → render → write.
+
+The only module beside `app` that knows all stages. It decides what a finding stops, and nothing else.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Collection, Iterator
+from dataclasses import dataclass, replace
+from importlib.metadata import version
+from pathlib import Path
+
+from sitegen.core.facts import Facts
+from sitegen.core.finding import Finding, Source, sorted_findings
+from sitegen.core.page import Page
+from sitegen.core.rows import Run
+from sitegen.core.setup import Product
+from sitegen.core.site import FreeText, Site, Written
+from sitegen.core.wording import Wording
+from sitegen.ingest import ExperimentFolder, Shelf, read_experiment, read_journal
+from sitegen.judge import judge
+from sitegen.write import Outcome, write
+
+__all__ = ["Checked", "Published", "facts_of", "publish", "validate"]
+
+
+@dataclass(frozen=True, slots=True)
+class Judged:
+    """One experiment, read and judged; no run where it could not be read."""
+
+    folder: ExperimentFolder
+    run: Run | None
+    findings: tuple[Finding, ...]
+
+    @property
+    def sound(self) -> bool:
+        """Whether it can be published."""
+        return self.run is not None and not any(f.is_error for f in self.findings)
+
+
+@dataclass(frozen=True, slots=True)
+class Checked:
+    """All findings of a journal, and how much was looked at."""
+
+    findings: tuple[Finding, ...]
+    experiments: int = 0
+    entries: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Published:
+    """What came of publishing; no outcome where errors kept it back."""
+
+    findings: tuple[Finding, ...]
+    folder: Path
+    outcome: Outcome | None = None
+    left_out: tuple[str, ...] = ()
+
+
+def judged(shelf: Shelf, today: dt.date) -> Iterator[Judged]:
+    """Each experiment in turn: none is kept longer than its reader needs it."""
+    products = products_of(shelf)
+    for folder in shelf.folders:
+        run, findings = read_experiment(folder, shelf)
+        more = judge(run, today, products) if run is not None else ()
+        yield Judged(folder, run, (*findings, *more))
+
+
+def validate(root: Path, today: dt.date) -> Checked:
+    """Every finding that reading and judging give."""
+    shelf, findings = read_journal(root)
+    found = list(findings)
+    experiments = entries = 0
+    for item in judged(shelf, today) if shelf else ():
+        found.extend(item.findings)
+        experiments += 1
+        entries += len(item.run.rows.entries) if item.run else 0
+    return Checked(sorted_findings(found), experiments, entries)
+
+
+def facts_of(
+    root: Path, wanted: Collection[str], today: dt.date
+) -> tuple[Shelf | None, tuple[Facts, ...], tuple[Finding, ...]]:
+    """The facts of the experiments named (none: of all) that are sound, drafts included."""
+    from sitegen.measure import measure  # noqa: PLC0415 - validating does without
+
+    shelf, findings = read_journal(root)
+    if shelf is None:
+        return None, (), findings
+    found, facts = list(findings), []
+    folders = tuple(f for f in shelf.folders if not wanted or f.id in wanted)
+    for item in judged(replace(shelf, folders=folders), today):
+        found.extend(item.findings)
+        if item.sound and item.run is not None:
+            facts.append(measure(item.run, products_of(shelf)))
+    return shelf, tuple(facts), sorted_findings(found)
+
+
+def publish(root: Path, today: dt.date, *, output: Path | None = None, keep_going: bool = False) -> Published:
+    """The whole line. Errors keep everything back; with `keep_going`, only the experiments that have them."""
+    shelf, findings = read_journal(root)
+    if shelf is None:
+        return Published(findings, root)
+    folder = output_folder(shelf, output)
+    items = tuple(judged(shelf, today))
+    found = [*findings, *(finding for item in items for finding in item.findings)]
+    if any(f.is_error for f in found) and not keep_going:
+        return Published(sorted_findings(found), folder)
+    left_out = tuple(item.folder.id for item in items if not item.sound)
+    runs = tuple(item.run for item in items if item.sound and item.run is not None)
+    pages, more = _pages(shelf, tuple(run for run in runs if public(run, today)))
+    found.extend(more)
+    if any(f.is_error for f in more) and not keep_going:
+        return Published(sorted_findings(found), folder)
+    outcome, last = write(pages, folder)
+    found.extend(last)
+    return Published(sorted_findings(found), folder, None if last else outcome, left_out)
+
+
+def _pages(shelf: Shelf, runs: tuple[Run, ...]) -> tuple[tuple[Page, ...], tuple[Finding, ...]]:
+    """Measure, draw and render."""
+    from sitegen.measure import measure, methods  # noqa: PLC0415 - validating does without
+    from sitegen.plot import draw  # noqa: PLC0415 - as above
+    from sitegen.render import render  # noqa: PLC0415 - as above
+
+    journal, products = shelf.journal, products_of(shelf)
+    say = Wording(journal.units, journal.language).say
+    written = tuple(
+        Written(facts, draw(facts, units=journal.units, say=say))
+        for facts in (measure(run, products) for run in runs)
+    )
+    site = Site(
+        journal=journal,
+        source=Source("journal.yaml"),
+        seasons=shelf.seasons,
+        experiments=written,
+        texts=tuple(FreeText(page.name, page.text, page.source) for page in shelf.pages),
+        methods=methods(),
+        look=shelf.root / "look",
+        version=version("sitegen"),
+    )
+    return render(site)
+
+
+def public(run: Run, today: dt.date) -> bool:
+    """Whether a run is published by a day: drafts are not, and `publish` holds back until its date."""
+    return not run.setup.draft and (run.setup.publish is None or run.setup.publish <= today)
+
+
+def output_folder(shelf: Shelf, chosen: Path | None) -> Path:
+    """Where the site goes: `-o`, else `output:` in journal.yaml, else output/ inside the journal."""
+    if chosen is not None:
+        return chosen.resolve()
+    return (shelf.root / (shelf.journal.output or "output")).resolve()
+
+
+def products_of(shelf: Shelf) -> dict[str, Product]:
+    """The journal's products by id."""
+    return {product.id: product for product in shelf.library.products}
