@@ -7,13 +7,14 @@ stays empty.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from datetime import datetime
 
 from sitegen.core.facts import Climate, DailyRange, Figure, PlotPoint
 from sitegen.core.quantity import Quantity, exactly
 from sitegen.core.rows import Export, Run
 from sitegen.core.text import plural
-from sitegen.core.units import Dimension, unit_named
+from sitegen.core.units import CANONICAL, Dimension, unit_named
 from sitegen.measure.ranges import reading_range
 from sitegen.measure.working import day_key, figure, remarks
 
@@ -53,9 +54,15 @@ def daily_range(day: int, values: Sequence[float]) -> DailyRange:
     return DailyRange(day, min(values), math.fsum(values) / len(values), max(values), len(values))
 
 
-def _canonical(export: Export, name: str) -> tuple[float, ...]:
-    unit = unit_named(export.unit, DIMENSIONS[name])
-    return export.values if unit is None else tuple(unit.to_canonical(value) for value in export.values)
+def _samples(export: Export, name: str) -> Iterator[tuple[datetime, float]]:
+    """The samples that are numbers, in the canonical unit."""
+    unit = unit_named(export.unit, DIMENSIONS[name]) or CANONICAL[DIMENSIONS[name]]
+    as_is = (
+        unit == CANONICAL[DIMENSIONS[name]]
+    )  # exact conversion of a long series is slow where it changes nothing
+    for time, value in zip(export.times, export.values, strict=True):
+        if math.isfinite(value):
+            yield time, value if as_is else unit.to_canonical(value)
 
 
 def _daily(run: Run, name: str) -> tuple[DailyRange, ...]:
@@ -64,9 +71,8 @@ def _daily(run: Run, name: str) -> tuple[DailyRange, ...]:
         return ()
     days: dict[int, list[float]] = {}
     for export in (export for export in run.rows.exports if export.name == name):
-        for time, value in zip(export.times, _canonical(export, name), strict=True):
-            if math.isfinite(value):
-                days.setdefault((time.date() - run.setup.start.date).days, []).append(value)
+        for time, value in _samples(export, name):
+            days.setdefault((time.date() - run.setup.start.date).days, []).append(value)
     return tuple(daily_range(day, days[day]) for day in sorted(days))
 
 

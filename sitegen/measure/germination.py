@@ -99,9 +99,7 @@ def _scope(event: Event, run: Run) -> frozenset[str]:
     return frozenset(run.setup.plant_ids) if everyone else _spots(event, run)
 
 
-def _seeds(event: Event, run: Run) -> Quantity:
-    if event.amount is not None and event.each and not (event.which and event.which.ids):
-        return event.amount.times(len(run.setup.plant_ids))
+def _seeds(event: Event) -> Quantity:
     return scaled(event) or unknown(Dimension.COUNT)
 
 
@@ -123,11 +121,9 @@ def _seen(event: Event, run: Run) -> Quantity:
     which = event.which
     if event.amount is not None:
         return scaled(event) or event.amount
-    if which is not None and which.count is not None:
-        return counted(which.count)
     if which is None or not which.ids:
-        return _at_least(1)
-    seeds = seeds_sown(_seeds(e, run) for e in _sowings(run, event.day.last, _spots(event, run)))
+        return _at_least(1) if which is None or which.count is None else counted(which.count)
+    seeds = seeds_sown(_seeds(e) for e in _sowings(run, event.day.last, _spots(event, run)))
     return seeds if seeds.single and seeds.low > 0 else _at_least(len(which.ids))
 
 
@@ -138,7 +134,7 @@ def _whole(quantity: Quantity) -> int | None:
 def _seeds_by(run: Run, day: int | None = None) -> int | None:
     """Seeds sown by a day: from the sowings, else from what a count was said to be out of."""
     sowings = _sowings(run, day)
-    if sowings and (known := _whole(seeds_sown(_seeds(event, run) for event in sowings))) is not None:
+    if sowings and (known := _whole(seeds_sown(_seeds(event) for event in sowings))) is not None:
         return known
     said_of = [_out_of(e) for e in _counts(run) if day is None or e.day.first <= day]
     return next((of for of in reversed(said_of) if of), None)
@@ -212,7 +208,7 @@ def _spot(run: Run, plant: str, events: Sequence[Event]) -> Figure:
 def germination_of(run: Run) -> Germination:
     """What came up of what was sown."""
     sowings, counts = run.rows.of(Deed.SOW), _counts(run)
-    sown = seeds_sown(_seeds(event, run) for event in sowings) if sowings else None
+    sown = seeds_sown(_seeds(event) for event in sowings) if sowings else None
     up = seedlings_up(_statements(counts, run)) if counts else None
     seen = [event for event in counts if _seen(event, run).low > 0]
     first = first_day(event.day for event in seen)

@@ -12,6 +12,7 @@ from sitegen.core.quantity import Quantity, carry
 from sitegen.core.roster import Roster
 from sitegen.core.rows import Reading, Run
 from sitegen.core.setup import Tub
+from sitegen.core.text import listed, plural
 from sitegen.core.units import Dimension
 from sitegen.measure.ranges import points
 from sitegen.measure.working import day_key, figure, remarks
@@ -100,8 +101,13 @@ def _largest(name: str, found: Sequence[PlotPoint], run: Run) -> Figure:
     largest = largest_reading(_comparable(found, run))
     if largest is None:
         return figure(name, None, largest_reading, note="not recorded")
-    where = f"{largest.subject}, day {largest.day}" if largest.subject else f"day {largest.day}"
-    return figure(name, largest.value, largest_reading, (largest.source,), remarks(where, largest.at))
+    plants = [
+        p.subject for p in found if p.subject and (p.source, p.value) == (largest.source, largest.value)
+    ]
+    whose = plural(len(plants), "plant") if len(plants) > 3 else listed(plants)
+    where = f"{whose}, day {largest.day}" if whose else f"day {largest.day}"
+    to = f"to the {largest.at}" if largest.at else ""
+    return figure(name, largest.value, largest_reading, (largest.source,), remarks(where, to))
 
 
 def _tub_of(point: PlotPoint, run: Run, roster: Roster) -> str:

@@ -7,6 +7,7 @@ value.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
+from dataclasses import replace
 
 from sitegen.core.day import Day
 from sitegen.core.facts import Figure, Value
@@ -14,6 +15,7 @@ from sitegen.core.finding import Source
 from sitegen.core.quantity import Quantity
 from sitegen.core.rows import Event
 from sitegen.core.text import in_words
+from sitegen.core.units import Dimension
 
 __all__ = ["day_key", "figure", "remarks", "said", "scaled"]
 
@@ -48,4 +50,7 @@ def scaled(event: Event) -> Quantity | None:
     """An event's amount for all its plants: once for each where it is each plant's."""
     if event.amount is None or not event.each or event.which is None or not event.which.ids:
         return event.amount
-    return event.amount.times(len(event.which.ids))
+    all_of_them = event.amount.times(len(event.which.ids))
+    # Seeds come whole: so many a spot is known to the seed, not to the multiple.
+    counts = event.amount.dimension is Dimension.COUNT
+    return replace(all_of_them, step=event.amount.step) if counts else all_of_them

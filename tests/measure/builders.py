@@ -54,10 +54,17 @@ __all__ = [
 
 FILE = "seasons/s/e/experiment.yaml"
 BUCKET = System(
-    "bucket", "Bucket", "deep water culture", 4, exactly(8000, Dimension.VOLUME, 1000), headroom=exactly(50, Dimension.LENGTH, 1)
+    "bucket",
+    "Bucket",
+    "deep water culture",
+    4,
+    exactly(8000, Dimension.VOLUME, 1000),
+    headroom=exactly(50, Dimension.LENGTH, 1),
 )
 SYRUP = Product("syrup", "Syrup", "feed", exactly(2, Dimension.VOLUME_DOSE, 1))
-FRUITING = Crop("physalis", "Physalis", "fruiting", varieties=(Variety("amber", "Amber"), Variety("rust", "Rust")))
+FRUITING = Crop(
+    "physalis", "Physalis", "fruiting", varieties=(Variety("amber", "Amber"), Variety("rust", "Rust"))
+)
 
 
 def place(line: int, column: int = 1) -> Source:
@@ -87,7 +94,7 @@ def litres(volume: float) -> Quantity:
 
 def joint(*ids: str, word: str = "") -> Which:
     """Plants by name."""
-    return Which(ids, len(ids), word=word)
+    return Which(ids, word=word)
 
 
 def of(count: int, whole: int | None = None) -> Which:
@@ -100,7 +107,9 @@ def some() -> Which:
     return Which(word="some")
 
 
-def plants(number: int, tubs: Sequence[str] = ("tub",), varieties: Sequence[str] = ("amber",)) -> tuple[Plant, ...]:
+def plants(
+    number: int, tubs: Sequence[str] = ("tub",), varieties: Sequence[str] = ("amber",)
+) -> tuple[Plant, ...]:
     """`P1` … in equal shares of the tubs and varieties."""
     return tuple(
         Plant(
@@ -158,16 +167,20 @@ def tally(day: int, amount: Quantity, which: Which, line: int = 0, **more: Any) 
     return Tally(Day.on(day), more.pop("entry", day), place(line or 3000 + day), which, amount)
 
 
-def milestone(name: str, day: int | Day, which: Which, *, reached: bool = True, line: int = 0) -> MilestoneRow:
+def milestone(
+    name: str, day: int | Day, which: Which, *, reached: bool = True, line: int = 0
+) -> MilestoneRow:
     """A stage seen, or not there yet."""
     when = day if isinstance(day, Day) else Day.on(day)
     return MilestoneRow(name, when, when.first, place(line or 4000 + when.first), which, reached)
 
 
-def reading(name: str, day: int, value: Quantity, ids: Iterable[str] = (), line: int = 0, **more: Any) -> Reading:
+def reading(
+    name: str, day: int, value: Quantity, ids: Iterable[str] = (), line: int = 0, **more: Any
+) -> Reading:
     """A measured value."""
     named = tuple(ids)
-    which = Which(named, len(named)) if named else None
+    which = Which(named) if named else None
     return Reading(name, Day.on(day), day, place(line or 5000 + day), value, named, which, **more)
 
 
@@ -175,7 +188,15 @@ def routine(day: int, often: str, amount: Quantity, until: int | None = None, **
     """A routine of one product."""
     end = None if until is None else Day.on(until)
     return Routine(
-        "feed", Day.on(day), day, place(6000 + day), product="syrup", amount=amount, often=often, until=end, **more
+        "feed",
+        Day.on(day),
+        day,
+        place(6000 + day),
+        product="syrup",
+        amount=amount,
+        often=often,
+        until=end,
+        **more,
     )
 
 
@@ -184,7 +205,9 @@ Table = Literal["events", "readings", "picks", "tallies", "milestones", "routine
 
 def run_of(setup: Setup | None = None, **tables: Any) -> Run:
     """A run from its tables; every day that a row names was a visit unless `entries` are given."""
-    rows = [row for name, table in tables.items() if name not in {"entries", "lights", "exports"} for row in table]
+    rows = [
+        row for name, table in tables.items() if name not in {"entries", "lights", "exports"} for row in table
+    ]
     days = {row.entry: row.day for row in rows}
     entries = tables.pop("entries", None) or tuple(
         Entry(index, day, place(100 + index)) for index, day in sorted(days.items())
