@@ -31,6 +31,11 @@ _SAID = {
 }
 
 
+# Meters and sources differ by more than a tenth: an EC so near its band is at the edge of it.
+# Common practice, no source.
+_EDGE = 0.10
+
+
 @dataclass(frozen=True, slots=True)
 class _Value:
     """One value to hold against a band."""
@@ -160,7 +165,9 @@ def unusual_for_crop(case: Case) -> Iterator[Finding]:
     for item in _values(case.run):
         if item.name not in bands or item.before_adjusting or _usual_side(item) or _impossible(item):
             continue
-        side = _outside(item.value, *bands[item.name])
+        low, high = bands[item.name]
+        edge = _EDGE if item.name == "ec" else 0.0
+        side = _outside(item.value, low * (1 - edge), high * (1 + edge))
         if side and not (side == "below" and _weak_feed(item)):
             outside.setdefault((item.name, item.tub, side), []).append(item)
     for (name, _, side), items in outside.items():

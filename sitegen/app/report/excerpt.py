@@ -21,6 +21,8 @@ LARGEST = 4_000_000  # bytes; what is larger than any text that a journal reads 
 # Line ends as YAML counts them, so that excerpts and positions agree.
 _LINE_END = re.compile(r"\r\n|[\n\r\x85\u2028\u2029]")
 
+_JOINERS = "\u200c\u200d"  # they belong to spelling and to pictures, and steer nothing
+
 
 @dataclass(frozen=True, slots=True)
 class Excerpt:
@@ -109,7 +111,8 @@ def printable(text: str) -> str:
 def _sign(letter: str) -> str:
     if letter == "\t":
         return " " * TAB
-    return "�" if unicodedata.category(letter) in ("Cc", "Cf", "Cs", "Zl", "Zp") else letter
+    steers = unicodedata.category(letter) in ("Cc", "Cf", "Cs", "Zl", "Zp") and letter not in _JOINERS
+    return "�" if steers else letter
 
 
 def display_width(text: str) -> int:
@@ -118,6 +121,6 @@ def display_width(text: str) -> int:
 
 
 def _cells(letter: str) -> int:
-    if unicodedata.combining(letter) or unicodedata.category(letter) in ("Mn", "Me"):
+    if letter in _JOINERS or unicodedata.category(letter) in ("Mn", "Me"):
         return 0
     return 2 if unicodedata.east_asian_width(letter) in "WF" else 1

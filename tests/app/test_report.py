@@ -1,0 +1,259 @@
+"""Findings as text, one a line, and as JSON."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+
+from sitegen.app.report.as_json import findings_json
+from sitegen.app.report.line import finding_line, findings_lines
+from sitegen.app.report.text import closing_line, findings_text
+from sitegen.core.finding import Finding, Source
+
+UNIT = Finding(
+    "unknown-unit",
+    Source("logs/basil.yaml", 14, 14, 7),
+    "`mL/plnt` is not a known unit",
+    "write `mL/plant`",
+    "mL/plnt",
+    "a volume",
+)
+GAP = Finding("long-gap", Source("logs/basil.yaml", 9, 3), "nothing is recorded between day 0 and day 40")
+
+
+def written(root: Path, text: str, *, name: str = "e.yaml") -> Path:
+    """A journal's folder with one file."""
+    path = root / name
+    path.parent.mkdir(parents=True, exist_ok=True)
+    path.write_bytes(text.encode())
+    return root
+
+
+def shown(root: Path, line: str, column: int, width: int, *, above: str = "") -> list[str]:
+    """The excerpt of a place on the second of two lines: the lines between headline and closing line."""
+    written(root, f"{above}\n{line}\n")
+    finding = Finding("no-unit", Source("e.yaml", 2, column, width), "m")
+    return findings_text([finding], root).split("\n")[2:-3]
+
+
+def test_excerpt(tmp_path: Path) -> None:
+    """A finding shows headline, place, line with carets, and what to do."""
+    root = written(tmp_path, "\n" * 12 + "- day: 12\n  water: 250 mL/plnt\n", name="logs/basil.yaml")
+
+    assert findings_text([UNIT], root) == (
+        "error[unknown-unit]: `mL/plnt` is not a known unit\n"
+        " --> logs/basil.yaml:14:14\n"
+        "   |\n"
+        "14 |   water: 250 mL/plnt\n"
+        "   |              ^^^^^^^\n"
+        "help: write `mL/plant`\n"
+        "\n"
+        "1 error in 1 file\n"
+    )
+
+
+def test_missing_file(tmp_path: Path) -> None:
+    """Without its file a finding has no excerpt; without a mend no help."""
+    assert findings_text([UNIT, GAP], tmp_path) == (
+        "error[unknown-unit]: `mL/plnt` is not a known unit\n"
+        " --> logs/basil.yaml:14:14\n"
+        "help: write `mL/plant`\n"
+        "\n"
+        "warning[long-gap]: nothing is recorded between day 0 and day 40\n"
+        " --> logs/basil.yaml:9:3\n"
+        "\n"
+        "1 error and 1 warning in 1 file\n"
+    )
+
+
+def test_no_findings(tmp_path: Path) -> None:
+    """Without findings there is nothing to show."""
+    assert (findings_text([], tmp_path), findings_lines([]), closing_line([])) == ("", "", "no findings")
+
+
+def test_line_that_opens_the_block(tmp_path: Path) -> None:
+    """The line above is shown where it opens the block that the marked line stands in."""
+    assert shown(tmp_path, "    leaf-mix: 20", 15, 2, above="  feed:") == [
+        "  |",
+        "1 |   feed:",
+        "2 |     leaf-mix: 20",
+        "  |               ^^",
+    ]
+
+
+def test_line_above_of_the_same_block(tmp_path: Path) -> None:
+    """A neighbour of the marked line is not shown."""
+    assert shown(tmp_path, "  water: 2", 10, 1, above="  note: dry") == [
+        "  |",
+        "2 |   water: 2",
+        "  |          ^",
+    ]
+
+
+def test_gutter_of_line_ten(tmp_path: Path) -> None:
+    """Line numbers are aligned where the line above has fewer digits."""
+    written(tmp_path, "\n" * 8 + "feed:\n  mix: 2\n")
+
+    text = findings_text([Finding("no-unit", Source("e.yaml", 10, 8, 1), "m")], tmp_path)
+    assert text.split("\n")[2:-3] == ["   |", " 9 | feed:", "10 |   mix: 2", "   |        ^"]
+
+
+def test_long_line(tmp_path: Path) -> None:
+    """A long line is cut around the span."""
+    line = f"note: {'a' * 150} SPAN {'b' * 150}"
+    _, text, caret = shown(tmp_path, line, line.index("SPAN") + 1, 4)
+
+    assert text == f"2 | …{'a' * 32} SPAN {'b' * 62}…"
+    assert caret == f"  | {' ' * 34}^^^^"
+
+
+def test_long_span(tmp_path: Path) -> None:
+    """A span longer than what is shown is marked as far as half of it."""
+    _, text, caret = shown(tmp_path, "a" * 300, 1, 300)
+
+    assert (text, caret) == (f"2 | {'a' * 100}…", f"  | {'^' * 50}")
+
+
+def test_tabs(tmp_path: Path) -> None:
+    """A tab is shown as four spaces, and the carets follow."""
+    assert shown(tmp_path, "\tph:\t7", 6, 1) == ["  |", "2 |     ph:    7", "  |            ^"]
+
+
+def test_wide_signs(tmp_path: Path) -> None:
+    """Wide signs take two cells and combining ones none, before the span and in it."""
+    assert shown(tmp_path, "小松菜: e\u0301t 水耕 x", 10, 2) == [
+        "  |",
+        "2 | 小松菜: e\u0301t 水耕 x",
+        "  |            ^^^^",
+    ]
+
+
+@pytest.mark.parametrize(("column", "width"), [(20, 5), (6, 50)])
+def test_span_past_the_line(tmp_path: Path, column: int, width: int) -> None:
+    """A span that reaches past its line is marked up to the end of it, with one caret at least."""
+    carets = shown(tmp_path, "ph: 15", column, width)[2]
+
+    assert carets == ("  |       ^" if column == 20 else "  |      ^")
+
+
+def test_line_past_the_file(tmp_path: Path) -> None:
+    """A line that the file does not have has no excerpt."""
+    written(tmp_path, "a\n")
+
+    text = findings_text([Finding("no-unit", Source("e.yaml", 40), "m")], tmp_path)
+    assert text == "error[no-unit]: m\n --> e.yaml:40:1\n\n1 error in 1 file\n"
+
+
+def test_binary_file(tmp_path: Path) -> None:
+    """A picture has no excerpt."""
+    written(tmp_path, "\x89PNG\0\n")
+
+    text = findings_text([Finding("photo-location", Source("e.yaml"), "m")], tmp_path)
+    assert text == "warning[photo-location]: m\n --> e.yaml:1:1\n\n1 warning in 1 file\n"
+
+
+def test_file_outside_the_journal(tmp_path: Path) -> None:
+    """A file outside the journal's folder is not read."""
+    written(tmp_path, "secret\n", name="other/e.yaml")
+    (tmp_path / "journal").mkdir()
+
+    text = findings_text([Finding("no-unit", Source("../other/e.yaml"), "m")], tmp_path / "journal")
+    assert "secret" not in text
+
+
+def test_windows_line_ends(tmp_path: Path) -> None:
+    """A carriage return at the end of a line is no part of it."""
+    written(tmp_path, "\ufeffa: 1\r\nph: 15\r\n")
+
+    text = findings_text([Finding("no-unit", Source("e.yaml", 2, 5, 2), "m")], tmp_path)
+    assert text.split("\n")[2:-3] == ["  |", "2 | ph: 15", "  |     ^^"]
+
+
+def test_control_signs(tmp_path: Path) -> None:
+    """Signs that would steer a terminal are not passed on to it."""
+    written(tmp_path, "\nnote: \x1b[31mred\u202e\n")
+    finding = Finding("no-unit", Source("e.yaml", 2, 7, 3), "`\x1b[31m` is\nodd", "remove\t`\x1b`")
+
+    assert findings_text([finding], tmp_path) == (
+        "error[no-unit]: `�[31m` is�odd\n"
+        " --> e.yaml:2:7\n"
+        "  |\n"
+        "2 | note: �[31mred�\n"
+        "  |       ^^^\n"
+        "help: remove    `�`\n"
+        "\n"
+        "1 error in 1 file\n"
+    )
+
+
+def test_colour(tmp_path: Path) -> None:
+    """Colour is added only where it is asked for, and nothing else changes."""
+    root = written(tmp_path, "\n" * 13 + "  water: 250 mL/plnt\n", name="logs/basil.yaml")
+
+    assert findings_text([UNIT], root, colour=True) == (
+        "\x1b[1;31merror[unknown-unit]\x1b[0m: \x1b[1m`mL/plnt` is not a known unit\x1b[0m\n"
+        " \x1b[34m-->\x1b[0m logs/basil.yaml:14:14\n"
+        "   \x1b[34m|\x1b[0m\n"
+        "\x1b[34m14\x1b[0m \x1b[34m|\x1b[0m   water: 250 mL/plnt\n"
+        "   \x1b[34m|\x1b[0m              \x1b[1;31m^^^^^^^\x1b[0m\n"
+        "\x1b[36mhelp\x1b[0m: write `mL/plant`\n"
+        "\n"
+        "1 error in 1 file\n"
+    )
+
+
+@pytest.mark.parametrize(
+    ("findings", "line"),
+    [
+        ([UNIT], "1 error in 1 file"),
+        ([UNIT, UNIT, UNIT, GAP], "3 errors and 1 warning in 1 file"),
+        ([GAP, Finding("long-gap", Source("b.yaml"), "m")], "2 warnings in 2 files"),
+    ],
+)
+def test_closing_line(findings: list[Finding], line: str) -> None:
+    """The closing line counts errors, warnings and files."""
+    assert closing_line(findings) == line
+
+
+def test_one_line() -> None:
+    """On one line a finding has place, code, message, and what to do in brackets."""
+    assert findings_lines([UNIT, GAP]) == (
+        "logs/basil.yaml:14:14: error[unknown-unit]: `mL/plnt` is not a known unit (write `mL/plant`)\n"
+        "logs/basil.yaml:9:3: warning[long-gap]: nothing is recorded between day 0 and day 40\n"
+    )
+
+
+def test_one_line_stays_one() -> None:
+    """A line end in a text does not begin a second line."""
+    assert (
+        finding_line(Finding("no-unit", Source("a.yaml"), "one\ntwo"))
+        == "a.yaml:1:1: error[no-unit]: one�two"
+    )
+
+
+def test_json() -> None:
+    """As JSON every field of a finding is there, under the number of the format."""
+    assert json.loads(findings_json([UNIT])) == {
+        "format": 1,
+        "findings": [
+            {
+                "code": "unknown-unit",
+                "severity": "error",
+                "message": "`mL/plnt` is not a known unit",
+                "mend": "write `mL/plant`",
+                "found": "mL/plnt",
+                "expected": "a volume",
+                "source": {"file": "logs/basil.yaml", "line": 14, "column": 14, "width": 7},
+            }
+        ],
+    }
+
+
+def test_json_of_nothing() -> None:
+    """Without findings the list is empty, and letters stay letters."""
+    finding = Finding("no-unit", Source("größe.yaml"), "½ of what?")
+
+    assert findings_json([]) == '{\n  "format": 1,\n  "findings": []\n}\n'
+    assert "½ of what?" in findings_json([finding])
