@@ -188,9 +188,7 @@ def _autumn_2025() -> tuple[Picture, ...]:
     return (
         Picture(
             f"{cut}/2025-09-30-even.jpg",
-            Bench(
-                "moss", "bar", row(HARBOUR, 0.38, 0.4, 0.36, 0.41, 0.37, 0.36), "day 24", "autumn"
-            ),
+            Bench("moss", "bar", row(HARBOUR, 0.38, 0.4, 0.36, 0.41, 0.37, 0.36), "day 24", "autumn"),
             datetime(2025, 9, 30, 19, 20, 12),
         ),
         Picture(f"{cut}/day-38.jpg", Bench("moss", "bar", turn, "day 38", "autumn")),
@@ -209,9 +207,7 @@ def _autumn_2025() -> tuple[Picture, ...]:
             Bench(
                 "tray",
                 "panel",
-                tuple(
-                    Plant("cinder-button", growth, flowers=5) for growth in (0.66, 0.55, 0.7, 0.62)
-                ),
+                tuple(Plant("cinder-button", growth, flowers=5) for growth in (0.66, 0.55, 0.7, 0.62)),
                 "day 56",
                 "autumn",
             ),
@@ -239,9 +235,7 @@ def _autumn_2025() -> tuple[Picture, ...]:
                 "day 104",
             ),
         ),
-        Picture(
-            f"{pepper}/2026-01-18-two-yellow.png", Bench("wick", "hood", yellow, "day 148", "dusk")
-        ),
+        Picture(f"{pepper}/2026-01-18-two-yellow.png", Bench("wick", "hood", yellow, "day 148", "dusk")),
         Picture(
             f"{herb}/2025-11-08-fans.jpg",
             Bench(
@@ -269,9 +263,7 @@ def _autumn_2025() -> tuple[Picture, ...]:
 def _summer_2026() -> tuple[Picture, ...]:
     hot, carrot = "emberfrill-hot-loft", "carrot-flood-pots"
     both, chard = "cinder-beside-pebble", "chard-lamplight"
-    running = tuple(
-        Plant("emberfrill", 0.42, bolting=height) for height in (1.1, 0.7, 0.55, 1.2, 0.0)
-    )
+    running = tuple(Plant("emberfrill", 0.42, bolting=height) for height in (1.1, 0.7, 0.55, 1.2, 0.0))
     last = (
         Plant("cinder-button", 0.95, green=5, ripe=7),
         Plant("pebble-lantern", 0.95, green=5, ripe=4),
@@ -365,9 +357,7 @@ def _summer_2026() -> tuple[Picture, ...]:
         ),
         Picture(
             f"{chard}/2026-10-15-draft.jpg",
-            Bench(
-                "wick", "bar", row(Plant("chard", 0.3), 0.36, 0.4, 0.3, 0.36), "day 33", "autumn"
-            ),
+            Bench("wick", "bar", row(Plant("chard", 0.3), 0.36, 0.4, 0.3, 0.36), "day 33", "autumn"),
         ),
     )
 

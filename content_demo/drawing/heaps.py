@@ -57,9 +57,7 @@ def _tomato_heap(kind: str, size: float) -> Heap:
     def heap(canvas: Canvas, chance: Random, amount: int) -> None:
         for place in _heap(chance, amount, size * 1.75):
             tone = mix(RIPE[kind], (232, 140, 50), chance.uniform(0.0, 0.25))
-            round_fruit(
-                canvas, (place[0], place[1] - size * 0.4), size * chance.uniform(0.9, 1.1), tone
-            )
+            round_fruit(canvas, (place[0], place[1] - size * 0.4), size * chance.uniform(0.9, 1.1), tone)
 
     return heap
 
@@ -97,8 +95,7 @@ def _pods(canvas: Canvas, chance: Random, amount: int) -> None:
 def _carrots(forked: bool) -> Heap:
     def heap(canvas: Canvas, chance: Random, amount: int) -> None:
         places = [
-            (600 + 210 * (step % 2) + chance.uniform(-30, 30), 680 - 22 * step)
-            for step in range(amount)
+            (600 + 210 * (step % 2) + chance.uniform(-30, 30), 680 - 22 * step) for step in range(amount)
         ]
         for place in reversed(places):
             for turn in (-2.0, -1.6, -1.2):
@@ -115,9 +112,7 @@ def _carrots(forked: bool) -> Heap:
 
 def _head(canvas: Canvas, chance: Random, amount: int) -> None:
     for number in range(amount):
-        PAINTERS["quiet-harbour"](
-            canvas, chance, Plant("quiet-harbour", 1.45), (800 + number * 120, 690)
-        )
+        PAINTERS["quiet-harbour"](canvas, chance, Plant("quiet-harbour", 1.45), (800 + number * 120, 690))
 
 
 def _two_lettuces(canvas: Canvas, chance: Random, amount: int) -> None:

@@ -35,9 +35,7 @@ class LeafKind:
 
 
 LEAVES: dict[str, LeafKind] = {
-    "emberfrill": LeafKind(
-        (112, 146, 62), (142, 38, 52), 0.66, 0.62, frill=0.13, rib=(196, 150, 130)
-    ),
+    "emberfrill": LeafKind((112, 146, 62), (142, 38, 52), 0.66, 0.62, frill=0.13, rib=(196, 150, 130)),
     "quiet-harbour": LeafKind((142, 186, 84), (164, 204, 104), 0.74, 0.62, frill=0.03),
     "saltmarsh-oak": LeafKind((96, 138, 66), (140, 94, 58), 0.5, 0.62, lobes=0.42),
     "tomato": LeafKind((58, 112, 56), None, 0.52, 0.95, lobes=0.22, lobe_count=2.5),
@@ -51,7 +49,7 @@ LEAVES: dict[str, LeafKind] = {
 }
 
 
-def leaf(  # noqa: PLR0917 -- where it is, which way, how long: always in this order
+def leaf(
     canvas: Canvas,
     chance: Random,
     kind: LeafKind,
@@ -97,9 +95,7 @@ def _blade(canvas: Canvas, spine: list[Point], widths: list[float], colour: Colo
     canvas.polygon([*right, *reversed(spine)], mix(colour, DARK, 0.13))
 
 
-def _veins(
-    canvas: Canvas, spine: list[Point], widths: list[float], colour: Colour, length: float
-) -> None:
+def _veins(canvas: Canvas, spine: list[Point], widths: list[float], colour: Colour, length: float) -> None:
     if length < 50:
         return
     for index in range(6, len(spine) - 14, 9):

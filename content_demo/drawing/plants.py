@@ -57,9 +57,7 @@ def rosette(canvas: Canvas, chance: Random, plant: Plant, place: Point) -> None:
         swing = (0.25 + 0.95 * front) * upright * (1 if index % 2 else -1)
         angle = swing * chance.uniform(0.75, 1.1)
         length = reach * (1.05 - 0.34 * front) * chance.uniform(0.9, 1.06)
-        leaf(
-            canvas, chance, kind, place, angle, length, bend=angle * 0.55, shade=0.75 - 0.75 * front
-        )
+        leaf(canvas, chance, kind, place, angle, length, bend=angle * 0.55, shade=0.75 - 0.75 * front)
     for angle in (-0.24, 0.2, -0.04) if plant.growth > 0.2 else ():
         leaf(canvas, chance, kind, place, angle, reach * 0.56, bend=angle, shade=0.05)
     if plant.bolting:
@@ -109,9 +107,7 @@ def tomato(canvas: Canvas, chance: Random, plant: Plant, place: Point) -> None:
     tall *= 0.8 if plant.kind == "cinder-button" else 1.0
     line = curve(place, chance.uniform(-0.06, 0.06), tall, chance.uniform(-0.1, 0.1))
     if plant.cane:
-        canvas.line(
-            [(place[0] + 9, place[1]), (place[0] + 15, place[1] - tall - 60)], (196, 164, 108), 7
-        )
+        canvas.line([(place[0] + 9, place[1]), (place[0] + 15, place[1] - tall - 60)], (196, 164, 108), 7)
     reach = (60 + 92 * plant.growth) * (1.0 - 0.2 * plant.lanky)
     levels = max(3, round((5 + 4 * plant.growth) * (1.0 - 0.3 * plant.lanky)))
     for layer, shade in ((0, 0.75), (1, 0.35), (2, 0.05)):
@@ -209,9 +205,7 @@ def bean(canvas: Canvas, chance: Random, plant: Plant, place: Point) -> None:
         pod(canvas, start, math.pi + (0.4 if index % 2 else -0.4), 92, -0.3 if index % 2 else 0.3)
     for _ in range(plant.flowers):
         centre = line[chance.randint(7, 13)]
-        pea_flower(
-            canvas, (centre[0] + chance.uniform(-60, 60), centre[1] + chance.uniform(-20, 30)), 15
-        )
+        pea_flower(canvas, (centre[0] + chance.uniform(-60, 60), centre[1] + chance.uniform(-20, 30)), 15)
 
 
 def basil(canvas: Canvas, chance: Random, plant: Plant, place: Point) -> None:
@@ -260,9 +254,7 @@ def coriander(canvas: Canvas, chance: Random, plant: Plant, place: Point) -> Non
     """Draw many thin stems, each ending in a fan of three."""
     for index in range(8 + round(8 * plant.growth)):
         angle = chance.uniform(-0.75, 0.75)
-        stalk = curve(
-            place, angle, (70 + 130 * plant.growth) * chance.uniform(0.7, 1.1), angle * 0.4
-        )
+        stalk = curve(place, angle, (70 + 130 * plant.growth) * chance.uniform(0.7, 1.1), angle * 0.4)
         canvas.line(stalk, mix(STEM, (150, 186, 110), 0.4), 2.6)
         for turn in (-1.1, 1.1, 0.0):
             shade = 0.4 if index % 3 == 0 else 0.05

@@ -144,9 +144,7 @@ def _lamp(canvas: Canvas, lamp: str, drop: float) -> None:
     half = LIGHT[lamp][2] / 2
     steel: Colour = (208, 208, 204)
     for side in (-1, 1):
-        canvas.line(
-            [(800 + side * half * 0.6, 0), (800 + side * half * 0.6, drop + 10)], (70, 68, 66), 3
-        )
+        canvas.line([(800 + side * half * 0.6, 0), (800 + side * half * 0.6, drop + 10)], (70, 68, 66), 3)
     rows = (0, 34) if lamp == "strips" else (0,)
     depth = {"strips": 20, "bar": 34, "hood": 70, "panel": 52}[lamp]
     for down in rows:
@@ -156,9 +154,7 @@ def _lamp(canvas: Canvas, lamp: str, drop: float) -> None:
         canvas.box(lit, (half * 2 - 28, 11), (255, 250, 228), 5)
     if lamp == "panel":
         for number in range(9):
-            canvas.box(
-                (800 - half + 60 + number * 80, drop - 18), (34, 20), mix(steel, INK, 0.45), 4
-            )
+            canvas.box((800 - half + 60 + number * 80, drop - 18), (34, 20), mix(steel, INK, 0.45), 4)
 
 
 def _tub(canvas: Canvas, scene: Bench) -> list[Point]:
@@ -195,9 +191,7 @@ def _cup(canvas: Canvas, place: Point, vessel: str) -> None:
     x, y = place
     if vessel == "tray":
         pot: Colour = (172, 98, 66)
-        canvas.polygon(
-            [(x - 44, y - 34), (x + 44, y - 34), (x + 34, y + 22), (x - 34, y + 22)], pot
-        )
+        canvas.polygon([(x - 44, y - 34), (x + 44, y - 34), (x + 34, y + 22), (x - 34, y + 22)], pot)
         canvas.box((x - 49, y - 44), (98, 18), mix(pot, PAPER, 0.2), 5)
         canvas.ellipse((x, y - 42), 43, 9, (128, 118, 104))
         return
@@ -220,10 +214,7 @@ def _jars(canvas: Canvas, scene: Bench) -> list[Point]:
         canvas.box((x - 116, 730), (232, 278), glass, 44)
         canvas.box((x - 104, 812), (208, 188), (124, 162, 150), 38)
         for root in range(9):
-            sway = [
-                (x - 30 + root * 7.5 + 7 * math.sin(root + i * 0.7), 742 + i * 21)
-                for i in range(11)
-            ]
+            sway = [(x - 30 + root * 7.5 + 7 * math.sin(root + i * 0.7), 742 + i * 21) for i in range(11)]
             canvas.line(sway, (232, 222, 198), 2.2)
         canvas.box((x - 116, 836), (232, 120), (58, 60, 62), 10)
         canvas.box((x - 92, 752), (16, 76), mix(glass, PAPER, 0.7), 8)

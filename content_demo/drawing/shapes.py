@@ -81,9 +81,7 @@ class Canvas:
         outline = [(x / 4, y / 4) for x, y in points]
         ImageDraw.Draw(mask).polygon(outline, fill=round(255 * strength))
         mask = mask.filter(ImageFilter.GaussianBlur(blur / 4))
-        fall = (
-            Image.linear_gradient("L").resize(small).point([255 - v * 3 // 5 for v in range(256)])
-        )
+        fall = Image.linear_gradient("L").resize(small).point([255 - v * 3 // 5 for v in range(256)])
         mask = Image.composite(mask, Image.new("L", small), fall)
         whole = mask.resize(self.image.size, Image.Resampling.BICUBIC)
         self.image.paste(Image.new("RGB", self.image.size, colour), mask=whole)
@@ -92,9 +90,7 @@ class Canvas:
     def write(self, place: Point, text: str, colour: Colour, size: float) -> None:
         """Write text centred on a place."""
         font = ImageFont.load_default(size * SCALE)
-        self.pen.text(
-            (place[0] * SCALE, place[1] * SCALE), text, fill=colour, font=font, anchor="mm"
-        )
+        self.pen.text((place[0] * SCALE, place[1] * SCALE), text, fill=colour, font=font, anchor="mm")
 
     def finished(self, frame: Box) -> Image.Image:
         """Return the part inside the frame at the size at which it is saved."""
