@@ -64,6 +64,9 @@ def judged(shelf: Shelf, today: dt.date) -> Iterator[Judged]:
     for folder in shelf.folders:
         run, findings = read_experiment(folder, shelf)
         more = judge(run, today, products) if run is not None else ()
+        if any(f.is_error for f in findings):
+            # What could not be read is missing from the run: doubts about what is missing would be false.
+            more = tuple(f for f in more if f.is_error)
         yield Judged(folder, run, (*findings, *more))
 
 
