@@ -35,20 +35,25 @@ class Crates:
         weights = (tally for tally in tallies if tally.amount.dimension is Dimension.MASS)
         return cls(run, tuple(picks), tuple(weights), frozenset(run.setup.plant_ids))
 
-    def scope(self, which: Which) -> frozenset[str]:
-        """The plants a weight may come from: those named, else any."""
-        return frozenset(which.ids) if which.ids else self.everyone
+    def scope(self, which: Which, *, so_far: bool = False) -> frozenset[str]:
+        """The plants a weight may come from: those named, else any.
+
+        `all` are the plants that stand; in a weight of everything `so_far` also those lost by then.
+        """
+        everyone = not which.ids or (so_far and which.word == "all")
+        return self.everyone if everyone else frozenset(which.ids)
 
     def taken(self, pick: Pick, amount: Quantity | None = None) -> Taken:
         """A pick with its weight, or with another amount of it."""
         turn = (*day_key(pick.day), pick.entry)
-        return Taken(self.scope(pick.which), amount or pick.weight, pick.source, turn, pick.earlier)
+        scope = self.scope(pick.which, so_far=pick.earlier in ("included", "unclear"))
+        return Taken(scope, amount or pick.weight, pick.source, turn, pick.earlier)
 
     @property
     def everything(self) -> tuple[Taken, ...]:
         """Picks and tallies in turn."""
         tallied = [
-            Taken(self.scope(t.which), t.amount, t.source, (*day_key(t.day), t.entry), "tally")
+            Taken(self.scope(t.which, so_far=True), t.amount, t.source, (*day_key(t.day), t.entry), "tally")
             for t in self.tallies
         ]
         return in_turn([*(self.taken(pick) for pick in self.picks), *tallied])

@@ -24,7 +24,8 @@ HOLDING = ("included", "unclear", "tally")
 class Taken:
     """One weight: from which plants, and whether it holds what was taken from them earlier.
 
-    `turn` is (first day, last day, entry): what came before what.
+    `turn` is (first day, last day, entry): what came before what. `bounded`: it follows from the tallies around it;
+    `left`: it is no pick but what a tally holds beyond them.
     """
 
     scope: frozenset[str]
@@ -33,6 +34,7 @@ class Taken:
     turn: tuple[int, int, int]
     holds: Literal["", "included", "apart", "unclear", "tally"] = ""
     bounded: bool = False
+    left: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,23 +152,16 @@ def weight_kept_together(taken: Iterable[Taken]) -> Quantity:
 def _without(amount: Quantity, inside: Sequence[Quantity]) -> Quantity:
     if not inside:
         return amount
-    known = total(inside, amount.dimension)
     # What is inside is weighed or not on its own account: only the outer weight's flags count here.
-    rest = carry(lambda a, b: max(0.0, a - b), up=[amount], down=[known], dimension=amount.dimension)
-    return replace(
-        rest,
-        open=amount.open,
-        unweighed=amount.unweighed,
-        step=max(amount.step, known.step),
-        about=amount.about,
-    )
+    rest = _less(amount, inside)
+    return replace(rest, open=amount.open, unweighed=amount.unweighed, about=amount.about)
 
 
 def bounded(taken: Iterable[Taken], everyone: frozenset[str]) -> tuple[Taken, ...]:
-    """Picks only, those that nobody weighed bounded by the running tallies around them.
+    """Picks, those that nobody weighed bounded by the running tallies around them.
 
-    A lone unweighed pick is what is left between two tallies; several share it, each from nothing to all of
-    it.
+    A lone unweighed pick is what is left between two tallies; several share it, each from nothing to all of it.
+    What a tally holds beyond the picks in the log comes as one weight more, marked `left`.
     """
     found: list[Taken] = []
     window: list[Taken] = []
@@ -175,20 +170,30 @@ def bounded(taken: Iterable[Taken], everyone: frozenset[str]) -> tuple[Taken, ..
         if item.holds != "tally":
             window.append(item)
         elif item.scope == everyone:
-            found += _filled(window, before, item.amount)
+            found += _filled(window, before, item)
             window, before = [], item.amount
+        elif len(item.scope) > 1:
+            found.append(replace(item, holds="apart", left=True))
     return (*found, *window)
 
 
-def _filled(window: Sequence[Taken], before: Quantity, after: Quantity) -> list[Taken]:
+def _filled(window: Sequence[Taken], before: Quantity, tally: Taken) -> list[Taken]:
+    """The picks up to a tally, with the room that it leaves given to those that nobody weighed."""
     unweighed = [item for item in window if item.amount.unweighed]
-    plain = all(item.holds in ("", "apart") for item in window)
-    if not unweighed or not plain or after.high is None:
+    if any(item.holds in HOLDING for item in window):
+        return [*window, replace(tally, holds="apart", left=True)]
+    if unweighed and tally.amount.high is None:
         return list(window)
     weighed = [item.amount for item in window if not item.amount.unweighed]
-    known = total([before, *weighed], Dimension.MASS)
-    room = carry(
-        lambda a, b: max(0.0, a - b), up=[after], down=[known], dimension=Dimension.MASS, step=after.step
-    )
+    room = _less(tally.amount, [before, *weighed])
+    if not unweighed:
+        over = room.high is None or room.high > room.step / 2
+        return [*window, replace(tally, amount=room, holds="apart", left=True)] if over else list(window)
     amount = room if len(unweighed) == 1 else replace(room, low=0.0)
     return [replace(item, amount=amount, bounded=True) if item in unweighed else item for item in window]
+
+
+def _less(whole: Quantity, parts: Sequence[Quantity]) -> Quantity:
+    known = total(parts, whole.dimension)
+    step = max(whole.step, known.step)
+    return carry(lambda a, b: max(0.0, a - b), up=[whole], down=[known], dimension=whole.dimension, step=step)

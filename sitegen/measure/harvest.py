@@ -120,7 +120,7 @@ def _spoilt(crates: Crates) -> Figure:
     rows = [pick.source for pick in picks]
     spoilt = sum(pick.spoilt or 0 for pick in picks)
     if not picks:
-        return figure("harvest.spoilt", None, piece_count, rows)
+        return figure("harvest.spoilt", None, piece_count, note="not recorded" if crates.picks else "")
     if any(pick.count is None for pick in picks):
         return figure("harvest.spoilt", counted(spoilt), piece_count, rows, "not said of how many")
     share = share_of(spoilt, sum(pick.count or 0 for pick in picks))

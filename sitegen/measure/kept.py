@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from sitegen.core.facts import Named
+from sitegen.core.facts import Figure, Named
 from sitegen.core.quantity import Quantity
 from sitegen.core.roster import Roster
 from sitegen.core.text import listed
@@ -17,6 +17,8 @@ from sitegen.measure.gathered import Taken, total_weight
 from sitegen.measure.working import figure, remarks, said
 
 __all__ = ["by_group", "by_plant", "by_tub", "by_variety", "weight_note"]
+
+ELSEWHERE = "weighed together with another tub's"
 
 
 def weight_note(taken: Sequence[Taken], weights: Sequence[Quantity] | None = None) -> str:
@@ -41,11 +43,16 @@ def _others(item: Taken, scope: frozenset[str], crates: Crates) -> str:
 
 
 def _shared_note(shared: Sequence[Taken], scope: frozenset[str], crates: Crates) -> str:
-    with_whom = dict.fromkeys(_others(item, scope, crates) for item in shared)
+    picks = [item for item in shared if not item.left]
+    with_whom = dict.fromkeys(_others(item, scope, crates) for item in picks)
     whom = next(iter(with_whom)) if len(with_whom) == 1 else "other plants"
-    return said(
-        len(shared), f"pick was weighed together with {whom}", f"picks were weighed together with {whom}"
-    )
+    together = (f"pick was weighed together with {whom}", f"picks were weighed together with {whom}")
+    return remarks(said(len(picks), *together), _tally_note(shared))
+
+
+def _tally_note(shared: Sequence[Taken]) -> str:
+    left = sum(item.left for item in shared)
+    return said(left, "running total covers other plants too", "running totals cover other plants too")
 
 
 def _named(
@@ -72,9 +79,8 @@ def _named(
 
 
 def _own_tallies(crates: Crates, scope: frozenset[str]) -> list[Taken]:
-    """Running tallies of these plants alone; one of all plants has bounded its picks already."""
-    tallies = [item for item in crates.everything if item.holds == "tally" and item.scope <= scope]
-    return [item for item in tallies if scope == crates.everyone or item.scope != crates.everyone]
+    """Running tallies of these plants alone."""
+    return [item for item in crates.everything if item.holds == "tally" and item.scope <= scope]
 
 
 def by_plant(crates: Crates, taken: Sequence[Taken]) -> tuple[Named, ...]:
@@ -102,26 +108,26 @@ def by_variety(crates: Crates, taken: Sequence[Taken]) -> tuple[Named, ...]:
 
 def by_tub(crates: Crates, taken: Sequence[Taken]) -> tuple[Named, ...]:
     """Picks of the plants that stood in each tub on the day of the pick."""
-    setup, roster = crates.run.setup, Roster.of(crates.run.setup, crates.run.rows)
-    labels = {tub.id: tub.system.name if len(setup.tubs) == 1 else tub.id for tub in setup.tubs}
-    found: list[Named] = []
-    for tub in setup.tubs:
-        placed = [_placed(item, roster) for item in taken]
-        scope = frozenset(f"{plant}@{tub.id}" for plant in setup.plant_ids)
-        own = [item for item, at in zip(taken, placed, strict=True) if at <= scope]
-        shared = [item for item, at in zip(taken, placed, strict=True) if at & scope and not at <= scope]
-        value = None if shared and not own else total_weight(own)
-        together = said(
-            len(shared),
-            "pick was weighed together with another tub's",
-            "picks were weighed together with another tub's",
-        )
-        note = remarks(weight_note(own), together)
-        rows = [item.source for item in (*own, *shared)]
-        found.append(
-            Named(tub.id, labels[tub.id], figure(f"harvest.by_tub.{tub.id}", value, total_weight, rows, note))
-        )
-    return tuple(found) if taken else ()
+    tubs = crates.run.setup.tubs
+    labels = {tub.id: tub.system.name if len(tubs) == 1 else tub.id for tub in tubs}
+    return tuple(Named(tub, label, _of_tub(crates, taken, tub)) for tub, label in labels.items() if taken)
+
+
+def _of_tub(crates: Crates, taken: Sequence[Taken], tub: str) -> Figure:
+    roster = Roster.of(crates.run.setup, crates.run.rows)
+    scope = frozenset(f"{plant}@{tub}" for plant in crates.run.setup.plant_ids)
+    tallies = _own_tallies(crates, crates.everyone)
+    own = [item for item in (*taken, *tallies) if _placed(item, roster) <= scope]
+    shared = [item for item in taken if _placed(item, roster) & scope and item not in own]
+    picks = sum(not item.left for item in shared)
+    together = said(picks, f"pick was {ELSEWHERE}", f"picks were {ELSEWHERE}")
+    return figure(
+        f"harvest.by_tub.{tub}",
+        None if shared and not own else total_weight(own),
+        total_weight,
+        [item.source for item in (*own, *shared)],
+        remarks(weight_note(own), together, _tally_note(shared)),
+    )
 
 
 def _placed(item: Taken, roster: Roster) -> frozenset[str]:

@@ -10,6 +10,7 @@ from collections.abc import Sequence
 
 from sitegen.core.day import Day
 from sitegen.core.facts import Arrival, CountStep, Figure, MilestoneFacts
+from sitegen.core.finding import Source
 from sitegen.core.reference.stages import Milestone, milestones_of
 from sitegen.core.roster import Roster
 from sitegen.core.rows import MilestoneRow, Run
@@ -51,12 +52,11 @@ def _first(path: str, rows: Sequence[MilestoneRow]) -> Figure:
     return figure(f"{path}.first", day, first_day, sources or [row.source for row in rows], note)
 
 
-def _share_of_arrivals(run: Run, path: str, arrivals: Sequence[Arrival]) -> Figure:
+def _share_of_arrivals(run: Run, path: str, arrivals: Sequence[Arrival], rows: Sequence[Source]) -> Figure:
     reached = [arrival for arrival in arrivals if arrival.day]
     roster = Roster.of(run.setup, run.rows)
     lost = [a for a in arrivals if a.day is None and roster.lost_on(a.plant)]
     note = said(len(lost), "plant was lost before", "plants were lost before")
-    rows = [arrival.source for arrival in reached if arrival.source]
     return figure(f"{path}.share", share_of(len(reached), len(arrivals)), wilson_interval, rows, note)
 
 
@@ -89,20 +89,20 @@ def _resown(run: Run, arrivals: Sequence[Arrival]) -> str:
     return f"{listed(late)} counted from the day of sowing there" if late else ""
 
 
-def _median_figure(run: Run, path: str, arrivals: Sequence[Arrival], steps: Sequence[CountStep]) -> Figure:
-    if arrivals:
-        late = spells_of_arrivals(run, arrivals, earliest=False)
-        early = spells_of_arrivals(run, arrivals, earliest=True)
-        about = any(a.day.about for a in arrivals if a.day)
-        rows = [a.source for a in arrivals if a.source]
-    else:
-        late, early = spells_of_steps(steps, earliest=False), spells_of_steps(steps, earliest=True)
-        about = any(step.day.about for step in steps)
-        rows = [step.source for step in steps]
-    if not arrivals and not any(step.of for step in steps):
-        return figure(f"{path}.median", None, kaplan_meier_median, rows, "not counted")
-    value = _median(early, late, about=about)
+def _median_of_arrivals(run: Run, path: str, arrivals: Sequence[Arrival], rows: Sequence[Source]) -> Figure:
+    late = spells_of_arrivals(run, arrivals, earliest=False)
+    early = spells_of_arrivals(run, arrivals, earliest=True)
+    value = _median(early, late, about=any(a.day.about for a in arrivals if a.day))
     note = remarks("" if value else "not reached", _behind(late), _resown(run, arrivals))
+    return figure(f"{path}.median", value, kaplan_meier_median, rows, note)
+
+
+def _median_of_steps(path: str, steps: Sequence[CountStep], rows: Sequence[Source]) -> Figure:
+    if not any(step.of for step in steps):
+        return figure(f"{path}.median", None, kaplan_meier_median, rows, "not counted")
+    late, early = spells_of_steps(steps, earliest=False), spells_of_steps(steps, earliest=True)
+    value = _median(early, late, about=any(step.day.about for step in steps))
+    note = remarks("" if value else "not reached", _behind(late))
     return figure(f"{path}.median", value, kaplan_meier_median, rows, note)
 
 
@@ -111,14 +111,17 @@ def _facts(run: Run, stage: Milestone, rows: Sequence[MilestoneRow]) -> Mileston
     apart = told_apart(rows)
     arrivals = arrivals_of(run, rows) if apart else ()
     steps = () if apart else steps_of(run, rows)
+    sources = [row.source for row in rows]
     return MilestoneFacts(
         name=stage.name,
         words=stage.words,
         noun=stage.noun,
         bbch=stage.bbch,
         first=_first(path, rows),
-        share=_share_of_arrivals(run, path, arrivals) if apart else _share_of_steps(path, steps),
-        median=_median_figure(run, path, arrivals, steps),
+        share=_share_of_arrivals(run, path, arrivals, sources) if apart else _share_of_steps(path, steps),
+        median=_median_of_arrivals(run, path, arrivals, sources)
+        if apart
+        else _median_of_steps(path, steps, sources),
         arrivals=arrivals,
         steps=steps,
         not_yet=tuple(row.day for row in rows if is_not_yet(row)),

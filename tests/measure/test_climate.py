@@ -12,7 +12,8 @@ from sitegen.core.rows import Export, Light, Run
 from sitegen.core.setup import LampUse
 from sitegen.core.units import Dimension
 from sitegen.measure.climate import climate_of
-from tests.measure.builders import place, reading, run_of, setup_of
+
+from .builders import place, reading, run_of, setup_of
 
 HOURS = [dt.datetime(2025, 3, 1, h) for h in (6, 12, 18)] + [dt.datetime(2025, 3, 3, 12)]
 

@@ -15,7 +15,8 @@ from sitegen.core.rows import Deed, Rows, Run
 from sitegen.core.units import Dimension
 from sitegen.measure import measure, methods
 from sitegen.measure.methods import FORMULAS
-from tests.measure.builders import (
+
+from .builders import (
     SYRUP,
     event,
     grams,
@@ -30,7 +31,7 @@ from tests.measure.builders import (
     seeds,
     setup_of,
 )
-from tests.measure.naming import by_name, paths
+from .naming import by_name, paths
 
 ALL = joint("P1", "P2", "P3", "P4", word="all")
 METHODS = {method.name: method for method in methods()}
@@ -55,7 +56,11 @@ def full(**more: Any) -> Run:
     return run_of(
         setup,
         events=events,
-        milestones=[milestone("seed_leaves", 8, of(3, 4)), milestone("first_flower", 40, joint("P1", "P2"))],
+        milestones=[
+            milestone("seed_leaves", 8, of(3, 4)),
+            milestone("first_flower", 40, joint("P1", "P2")),
+            milestone("ripe", 50, of(0), reached=False),
+        ],
         readings=[reading("height", 50, exactly(31, Dimension.LENGTH, 1), ("P1",))],
         picks=[
             pick(70, joint("P1"), grams(30), part="fruit", grade="good", count=4, spoilt=1),
@@ -145,7 +150,7 @@ def test_plants() -> None:
         Day.on(0),
     )
     assert plants["P1"].harvest.value == grams(30)
-    assert [name for name, _ in plants["P1"].milestones] == ["first_flower"]
+    assert [name for name, _ in plants["P1"].milestones] == ["first_flower", "ripe"]
 
 
 def test_losses_that_name_no_plant() -> None:

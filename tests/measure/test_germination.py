@@ -10,7 +10,8 @@ from sitegen.core.rows import Deed, Event, Run
 from sitegen.core.units import Dimension
 from sitegen.measure.germination import germination_of
 from sitegen.measure.shares import share_of
-from tests.measure.builders import event, joint, run_of, seeds
+
+from .builders import event, joint, run_of, seeds
 
 ALL = joint("P1", "P2", "P3", "P4", word="all")
 

@@ -12,7 +12,8 @@ from sitegen.core.quantity import Quantity, counted, exactly
 from sitegen.core.rows import Reading, Which
 from sitegen.core.units import Dimension
 from sitegen.measure.growth import growth_of, headroom_left
-from tests.measure.builders import reading, run_of
+
+from .builders import reading, run_of
 
 
 def cm(length: float, high: float | None = None) -> Quantity:

@@ -16,7 +16,8 @@ from sitegen.measure.crates import Crates
 from sitegen.measure.gathered import total_weight, weight_kept_together
 from sitegen.measure.harvest import harvest_of
 from sitegen.measure.shares import share_of
-from tests.measure.builders import (
+
+from .builders import (
     event,
     grams,
     joint,
@@ -132,13 +133,42 @@ def test_tally_counts_its_own_day() -> None:
 def test_pick_between_tallies() -> None:
     """A lone unweighed pick is what is left between two tallies; two of them share it."""
     tallies = (tally(40, grams(400), ALL), tally(50, grams(700), ALL))
-    one = harvest(pick(45, P1, grams(200)), pick(46, P2, unweighed()), tallies=tallies)
+    first = pick(30, P3, grams(400))
+    one = harvest(first, pick(45, P1, grams(200)), pick(46, P2, unweighed()), tallies=tallies)
     assert (by_plant(one)["P2"], one.by_plant[1].figure.note) == (
         (100, 100),
         "one pick follows from running totals",
     )
-    two = harvest(pick(45, P1, unweighed()), pick(46, P2, unweighed()), tallies=tallies)
-    assert by_plant(two) == {"P1": (0, 300), "P2": (0, 300), "P3": (0, 0), "P4": (0, 0)}
+    two = harvest(first, pick(45, P1, unweighed()), pick(46, P2, unweighed()), tallies=tallies)
+    assert by_plant(two) == {"P1": (0, 300), "P2": (0, 300), "P3": (400, 400), "P4": (0, 0)}
+
+
+def test_tally_beyond_the_picks_belongs_to_no_plant() -> None:
+    """Where a tally holds more than the picks in the log, a plant without picks is not known to have given none."""
+    facts = harvest(pick(40, P1, grams(9)), tallies=(tally(50, grams(20), ALL),))
+    assert by_plant(facts) == {"P1": (9, 9), "P2": None, "P3": None, "P4": None}
+    assert facts.by_plant[1].figure.note == "one running total covers other plants too"
+    assert [named.figure.value for named in (*facts.by_variety, *facts.by_tub)] == [grams(20)] * 2
+    assert by_plant(harvest(pick(40, P1, grams(20)), tallies=(tally(50, grams(20), ALL),)))["P2"] == (0, 0)
+
+
+def test_tally_of_all_holds_what_lost_plants_gave() -> None:
+    """`all` leaves out lost plants; what they gave before is in a running total all the same."""
+    standing = joint("P1", "P2", "P3", word="all")
+    facts = harvest(pick(40, joint("P4"), grams(30)), tallies=(tally(50, grams(90), standing),))
+    assert bounds(facts) == (90, 90)
+    included = pick(50, standing, grams(90), earlier="included")
+    assert bounds(harvest(pick(40, joint("P4"), grams(30)), included)) == (90, 90)
+
+
+def test_tally_of_some_plants() -> None:
+    """A tally of two plants counts for their group, and belongs to neither of them."""
+    setup = setup_of(groups=(("left", ("P1", "P2")),))
+    rows = {"picks": (pick(40, P1, grams(9)), pick(60, P3, grams(5)))}
+    facts = harvest_of(run_of(setup, tallies=(tally(50, grams(20), joint("P1", "P2")),), **rows))
+    assert (facts.by_group[0].figure.value, facts.total.value) == (grams(20), grams(25))
+    assert by_plant(facts) == {"P1": (9, 9), "P2": None, "P3": (5, 5), "P4": (0, 0)}
+    assert [named.figure.value for named in (*facts.by_variety, *facts.by_tub)] == [grams(25)] * 2
 
 
 def test_groups_and_varieties() -> None:

@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from hypothesis import given
+from hypothesis import strategies as st
+
 from sitegen.core.day import Day
 from sitegen.core.facts import Arrival, MilestoneFacts
 from sitegen.core.quantity import counted
 from sitegen.core.rows import Deed, Event, MilestoneRow, Reading
 from sitegen.measure.milestones import milestones_facts
 from sitegen.measure.shares import share_of
-from tests.measure.builders import event, joint, milestone, of, place, reading, run_of, seeds, some
+
+from .builders import event, joint, milestone, of, place, reading, run_of, seeds, some
 
 SOWN = seeds(0, 1, "P1", "P2", "P3", "P4")
 FOUR = ("P1", "P2", "P3", "P4")
@@ -113,3 +117,20 @@ def test_order_of_growth() -> None:
     rows = (at(40, "P1"), milestone("flower_bud", 35, joint("P1")), milestone("seed_leaves", 6, joint("P1")))
     facts = milestones_facts(run_of(milestones=rows))
     assert [each.name for each in facts] == ["seed_leaves", "flower_bud", "first_flower"]
+
+
+def test_fewer_plants_to_count() -> None:
+    """Plants gone between two counts wait until the look that missed them; they stay in the share."""
+    facts = flower(milestone("first_flower", 30, of(1, 4)), milestone("first_flower", 37, of(2, 3)))
+    assert facts.share.value == share_of(2, 4)
+    assert facts.median.note == "from 4 plants, 2 of them not there when last looked at"
+
+
+@given(st.lists(st.tuples(st.integers(0, 40), st.sampled_from(FOUR), st.booleans()), max_size=10))
+def test_medians_lie_within_the_log(seen: list[tuple[int, str, bool]]) -> None:
+    """Whatever was seen and not seen, a median lies between the first look and the last day seen."""
+    rows = [at(day, plant, reached=reached) for day, plant, reached in seen]
+    for facts in milestones_facts(run_of(milestones=rows, events=[SOWN])):
+        if isinstance(facts.median.value, Day):
+            assert min(day for day, *_ in seen) <= facts.median.value.first <= facts.median.value.last
+            assert facts.median.value.last <= max(day for day, _, reached in seen if reached)

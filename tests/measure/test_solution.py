@@ -9,7 +9,8 @@ from sitegen.core.quantity import Quantity, counted, exactly, unknown
 from sitegen.core.rows import Deed, Event
 from sitegen.core.units import Dimension
 from sitegen.measure.solution import solution_of
-from tests.measure.builders import SYRUP, event, litres, ml, reading, routine, run_of, setup_of
+
+from .builders import SYRUP, event, litres, ml, reading, routine, run_of, setup_of
 
 PRODUCTS = {"syrup": SYRUP}
 RATE = exactly(3, Dimension.VOLUME_DOSE, 1)

@@ -11,7 +11,8 @@ from sitegen.core.rows import Deed, Run
 from sitegen.measure.germination import germination_of
 from sitegen.measure.milestones import milestones_facts
 from sitegen.measure.timeline import timeline_of
-from tests.measure.builders import event, grams, joint, milestone, pick, run_of, seeds
+
+from .builders import event, grams, joint, milestone, pick, run_of, seeds
 
 ALL = joint("P1", "P2", "P3", "P4")
 
