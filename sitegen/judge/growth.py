@@ -83,8 +83,9 @@ def _may_be(plant: str, which: Which | None) -> bool:
 
 def dose_unlike_label(case: Case) -> Iterator[Finding]:
     """A feed is near its label's dose for the water that was added with it."""
+    added = _water_added(case)
     for feed in case.run.rows.of(Deed.FEED):
-        share = _share_of_label(case, feed)
+        share = _share_of_label(case, feed, added.get((feed.entry, feed.tub)))
         label = case.products[feed.product].dose if feed.product in case.products else None
         if share is None or label is None or feed.amount is None or _LEAST <= share <= _MOST:
             continue
@@ -98,7 +99,7 @@ def dose_unlike_label(case: Case) -> Iterator[Finding]:
         )
 
 
-def _share_of_label(case: Case, feed: Event) -> float | None:
+def _share_of_label(case: Case, feed: Event, litres: float | None) -> float | None:
     """A dose as a share of the label's; None where it cannot be said."""
     product = case.products.get(feed.product)
     label = product.dose if product else None
@@ -107,7 +108,6 @@ def _share_of_label(case: Case, feed: Event) -> float | None:
         return None
     if given.dimension is label.dimension:
         return given.middle / label.middle
-    litres = _water_added(case, feed)
     if _DOSES.get(label.dimension) is not given.dimension or not litres:
         return None
     times = len(feed.which.ids) if feed.each and feed.which and feed.which.named else 1
@@ -121,11 +121,17 @@ def _poured(case: Case, event: Event, *, first: bool) -> Quantity | None:
     return event.amount
 
 
-def _water_added(case: Case, feed: Event) -> float | None:
-    """Water added to the same tub at the same visit [L]; None where it was not measured."""
-    poured = [e for e in case.run.rows.of(Deed.WATER, Deed.CHANGE) if e.tub == feed.tub]
-    amounts = [_poured(case, e, first=e is poured[0]) for e in poured if e.entry == feed.entry]
+def _water_added(case: Case) -> dict[tuple[int, str], float | None]:
+    """Water added by visit and tub [L]; None where some of it was not measured."""
+    poured: dict[tuple[int, str], list[Quantity | None]] = {}
+    filled: set[str] = set()
+    for event in case.run.rows.of(Deed.WATER, Deed.CHANGE):
+        volume = _poured(case, event, first=event.tub not in filled)
+        filled.add(event.tub)
+        poured.setdefault((event.entry, event.tub), []).append(volume)
+    return {key: _litres(amounts) for key, amounts in poured.items()}
+
+
+def _litres(amounts: list[Quantity | None]) -> float | None:
     known = [a for a in amounts if a is not None and a.single]
-    if not known or len(known) < len(amounts):
-        return None
-    return total(known, Dimension.VOLUME).middle / 1000
+    return total(known, Dimension.VOLUME).middle / 1000 if len(known) == len(amounts) else None

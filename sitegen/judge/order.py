@@ -99,7 +99,9 @@ def after_end_kept(case: Case) -> Iterator[Finding]:
     end = case.run.ended
     if end is None or end.kept is not None:
         return
-    later = next((item for item in _days(case.run) if item.day.first > end.day.last), None)
+    ends = {event.entry for event in case.run.rows.of(Deed.END)}
+    follow = (item for item in _days(case.run) if item.day.first > end.day.last)
+    later = next((item for item in follow if item.entry not in ends), None)
     if later is None:
         return
     yield Finding(

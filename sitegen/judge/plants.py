@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from sitegen.core.day import Day
 from sitegen.core.finding import Finding, Source
 from sitegen.core.rows import Deed, Event, Run
-from sitegen.core.text import did_you_mean, plural
+from sitegen.core.text import closest, plural
 from sitegen.judge.case import Case, explicit
 from sitegen.judge.words import on_day
 
@@ -91,8 +91,9 @@ def never_sown(case: Case) -> Iterator[Finding]:
     if not case.run.rows.of(Deed.SOW):
         return
     brought = {p for e in case.run.rows.of(Deed.TRANSPLANT) for p in case.about(e.which)}
+    sown_on = {plant: _first_sown(case, plant) for plant in case.run.setup.plant_ids}
     for act in _acts(case.run):
-        sown = min((s.day.first for s in case.sowings(act.plant)), default=None)
+        sown = sown_on.get(act.plant)
         if (sown is None and act.plant in brought) or (sown is not None and sown <= act.day.last):
             continue
         when = "was never sown" if sown is None else f"was sown {on_day(Day.on(sown))}"
@@ -109,6 +110,10 @@ def never_sown(case: Case) -> Iterator[Finding]:
             f"`{act.plant}` {on_day(act.day)}",
             "a plant that was sown",
         )
+
+
+def _first_sown(case: Case, plant: str) -> int | None:
+    return min((sowing.day.first for sowing in case.sowings(plant)), default=None)
 
 
 def spots_exceeded(case: Case) -> Iterator[Finding]:
@@ -157,9 +162,8 @@ def routine_unknown(case: Case) -> Iterator[Finding]:
         if event.what in running:
             stopped[event.what] = event.day.last
             continue
-        mend = (
-            did_you_mean(event.what, running) if running else f"write `from_now` where `{event.what}` began"
-        )
+        near = closest(event.what, running)
+        mend = f"write `{near}`" if near else f"write `from_now` where `{event.what}` began"
         yield Finding(
             "routine-unknown",
             event.source,

@@ -15,8 +15,9 @@ from sitegen.core.quantity import Quantity
 from sitegen.core.reference.bands import PHYSICAL, USUAL, WEAK_FEED_DAYS, Band, solution_of
 from sitegen.core.rows import Deed, Run
 from sitegen.core.text import plural
+from sitegen.core.units import unit_named
 from sitegen.judge.case import Case
-from sitegen.judge.words import amount, on_day, span, whose
+from sitegen.judge.words import amount, number, on_day, span, whose
 
 __all__ = ["impossible_value", "unusual_for_crop", "unusual_value"]
 
@@ -30,6 +31,9 @@ _SAID = {
     "pick": "a pick of",
 }
 
+
+# Units that a bare number is most often meant in, where it cannot be the one that was written.
+_MISTAKEN = {"ec": "µS/cm", "air_temperature": "°F", "water_temperature": "°F"}
 
 # Meters and sources differ by more than a tenth: an EC so near its band is at the edge of it.
 # Common practice, no source.
@@ -100,10 +104,24 @@ def impossible_value(case: Case) -> Iterator[Finding]:
             "impossible-value",
             item.source,
             f"{item.said} cannot be: it lies between {_and(expected)}",
-            "check the number and its unit",
+            _mend(item),
             amount(item.value),
             expected,
         )
+
+
+def _mend(item: _Value) -> str:
+    """The unit that was meant, where the bare number is usual in it; else to check."""
+    name = _MISTAKEN.get(item.name, "")
+    unit = unit_named(name, item.value.dimension)
+    band = USUAL.get(item.name)
+    written = round(item.value.low, 2)
+    if unit is None or band is None or abs(written - item.value.low) > 1e-9:
+        return "check the number and its unit"
+    fits = band.low <= unit.to_canonical(written) <= band.high
+    return (
+        f"write `{number(written)} {name}`, or check the number" if fits else "check the number and its unit"
+    )
 
 
 def _and(expected: str) -> str:

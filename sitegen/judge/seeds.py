@@ -114,6 +114,8 @@ def seeds_disagree(case: Case) -> Iterator[Finding]:
         sown = _sown(case, up.plants, up.event.day)
         if sown is None or up.of is None or any(_holds(seeds, up.of) for seeds in sown):
             continue
+        if sown[1].high is not None and up.number.low > sown[1].high:
+            continue  # said by `too_many_sprouted`
         number, seeds = _written(up.number), _written(sown[1])
         yield Finding(
             "seeds-disagree",

@@ -108,6 +108,11 @@ def test_end_that_does_not_say() -> None:
     ]
 
 
+def test_end_that_does_not_say_before_another() -> None:
+    """A second end is said as such, and the first is not asked what it kept."""
+    assert by("after an end that kept", run(sown(), ended(60, kept=None), ended(70))) == []
+
+
 def test_end_that_does_not_say_and_is_last() -> None:
     """An end that nothing follows need not say what became of the plants."""
     assert by("after an end that kept", run(sown(), ended(60, kept=None), entries=visits(0, 60))) == []

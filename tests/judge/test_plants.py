@@ -147,6 +147,18 @@ def test_stopped_without_beginning() -> None:
     ]
 
 
+def test_stopped_by_a_near_word() -> None:
+    """Where a routine of a like name runs, that name is offered."""
+    feeding = Routine("feed", day(5), 5, place(105))
+
+    assert by("routines", run(sown(), feeding, done(Deed.STOP, 40, what="feeds"))) == [
+        (
+            "e.yaml:140:5: warning[routine-unknown]: `feeds` is stopped on day 40, "
+            "but no such routine was running (write `feed`)"
+        )
+    ]
+
+
 def test_stopped_twice() -> None:
     """A routine that was stopped is not stopped again."""
     feeding = Routine("feed", day(5), 5, place(105))

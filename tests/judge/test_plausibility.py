@@ -26,10 +26,10 @@ def degrees(name: str, value: float) -> Row:
     ("row", "message"),
     [
         (ph(20, 15), "pH 15 on day 20 cannot be: it lies between 0 and 14"),
-        (ec(20, 1400), "EC 1400 mS/cm on day 20 cannot be: it lies between 0 and 20 mS/cm"),
+        (ec(20, 90), "EC 90 mS/cm on day 20 cannot be: it lies between 0 and 20 mS/cm"),
         (
-            degrees("air_temperature", 72),
-            "air temperature 72 °C on day 20 cannot be: it lies between -20 and 60 °C",
+            degrees("air_temperature", -40),
+            "air temperature -40 °C on day 20 cannot be: it lies between -20 and 60 °C",
         ),
         (
             degrees("water_temperature", -1),
@@ -53,6 +53,35 @@ def test_impossible(row: Row, message: str) -> None:
 
     found = by("impossible values", made) + by("unusual values", made) + by("unusual for the crop", made)
     assert found == [f"e.yaml:120:5: error[impossible-value]: {message} ({MEND})"]
+
+
+@pytest.mark.parametrize(
+    ("row", "message", "mend"),
+    [
+        (
+            ec(20, 1400),
+            "EC 1400 mS/cm on day 20 cannot be: it lies between 0 and 20 mS/cm",
+            "write `1400 µS/cm`, or check the number",
+        ),
+        (
+            degrees("air_temperature", 72),
+            "air temperature 72 °C on day 20 cannot be: it lies between -20 and 60 °C",
+            "write `72 °F`, or check the number",
+        ),
+    ],
+)
+def test_another_unit_meant(row: Row, message: str, mend: str) -> None:
+    """Where the bare number is usual in another unit, that unit is offered."""
+    assert by("impossible values", run(sown(), row)) == [
+        f"e.yaml:120:5: error[impossible-value]: {message} ({mend})"
+    ]
+
+
+def test_fahrenheit_already() -> None:
+    """A reading that was written in Fahrenheit is not mended to Fahrenheit."""
+    (found,) = by("impossible values", run(sown(), degrees("air_temperature", (170 - 32) * 5 / 9)))
+
+    assert found.endswith(f"({MEND})")
 
 
 @pytest.mark.parametrize(

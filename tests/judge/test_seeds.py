@@ -67,6 +67,11 @@ def test_seeds_that_were_not_sown() -> None:
     ]
 
 
+def test_more_up_than_either() -> None:
+    """More seedlings than seeds are said once, not as wrong seeds as well."""
+    assert by("seeds of sown", run(sown(), up(5, 14, 16))) == []
+
+
 def test_seeds_after_a_second_sowing() -> None:
     """After a second sowing, all seeds sown and those that count now are both right."""
     rows = sown(), sown(10, 5, named("P1"))
