@@ -135,7 +135,7 @@ def _medians(facts: Facts, known: Iterable[_Seen], scale: Scale) -> list[_Curve]
     by_tub: dict[str, dict[float, dict[str, float]]] = defaultdict(lambda: defaultdict(dict))
     roster = Roster.of(facts.run.setup, facts.run.rows)
     for seen in known:
-        for plant in seen.plants if not seen.at else ():
+        for plant in seen.plants if _countable(seen) else ():
             key = roster.tub_of(plant, seen.day.first) if len(tubs) > 1 else ""
             by_tub[key][seen.day.middle][plant] = scale.of(seen.value.middle)
     found = []
@@ -145,6 +145,11 @@ def _medians(facts: Facts, known: Iterable[_Seen], scale: Scale) -> list[_Curve]
         if len(corners) > 1:
             found.append(_Curve(Line(f"median {tub}".strip(), corners), _median_name(tub, facts)))
     return found
+
+
+def _countable(seen: _Seen) -> bool:
+    """Whether a value may enter a median: taken to the topmost leaf, and bounded on both sides."""
+    return not seen.at and seen.value.high is not None
 
 
 def _median_name(tub: str, facts: Facts) -> str:

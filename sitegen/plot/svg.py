@@ -82,7 +82,7 @@ def _attributes(element: ET.Element, key: str) -> dict[str, str]:
     for name, value in kept.items():
         kept[name] = _renamed(name, value, key)
     layer = re.search(r"role-mark (\S+)_marks", element.get("class", ""))
-    return {"class": layer[1], **kept} if layer else kept
+    return {"class": layer[1].replace("_", "-"), **kept} if layer else kept
 
 
 def _renamed(name: str, value: str, key: str) -> str:

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from datetime import date
 from xml.etree import ElementTree as ET
 
+from sitegen.core.chart import Chart
 from sitegen.core.day import Day, DayAxis, Start
 from sitegen.core.facts import (
     Climate,
@@ -27,6 +29,8 @@ from sitegen.core.quantity import Quantity, exactly, total
 from sitegen.core.rows import Rows, Run
 from sitegen.core.setup import Crop, Plant, Setup, System, Tub
 from sitegen.core.units import Dimension
+from sitegen.plot import draw
+from sitegen.plot.scale import Units
 
 SVG = "{http://www.w3.org/2000/svg}"
 HERE = Source("experiment.yaml")
@@ -35,9 +39,9 @@ DATED = Start(date(2025, 9, 14), "day")
 SYSTEM = System("slate-tub", "Slate tub")
 
 
-def cm(value: float, **flags: bool) -> Quantity:
+def cm(value: float, *, about: bool = False, by_eye: bool = False) -> Quantity:
     """A height."""
-    return Quantity(value, value, Dimension.LENGTH, **flags)  # type: ignore[arg-type]
+    return Quantity(value, value, Dimension.LENGTH, about, by_eye)
 
 
 def g(value: float) -> Quantity:
@@ -54,7 +58,13 @@ def say(quantity: Quantity) -> str:
     """A quantity in words, as short as the tests need it."""
     if not quantity.known:
         return "not measured"
-    size = f"{quantity.low:g}" if quantity.single else f"{quantity.low:g}-{quantity.high:g}" if quantity.high else ""
+    size = (
+        f"{quantity.low:g}"
+        if quantity.single
+        else f"{quantity.low:g}-{quantity.high:g}"
+        if quantity.high
+        else ""
+    )
     flags = "about " * quantity.about + "at least " * (quantity.high is None)
     by_eye = " by eye" * quantity.by_eye
     return f"{flags}{size or f'{quantity.low:g}'} {quantity.unit}{by_eye}"
@@ -83,11 +93,13 @@ def setup(plants: int = 6, tubs: tuple[str, ...] = ("tub",), start: Start = DATE
 def point(day: int | Day, subject: str, value: Quantity, line: int = 0, at: str = "") -> PlotPoint:
     """A reading; readings of one line of the log were written together."""
     on = Day.on(day) if isinstance(day, int) else day
-    source = Source("experiment.yaml", line) if line else Source("experiment.yaml", on.first, hash_of(subject))
+    source = (
+        Source("experiment.yaml", line) if line else Source("experiment.yaml", on.first, column_of(subject))
+    )
     return PlotPoint(on, subject, value, source, at)
 
 
-def hash_of(subject: str) -> int:
+def column_of(subject: str) -> int:
     """A column for a subject, the same in every process."""
     return sum(map(ord, subject))
 
@@ -119,7 +131,16 @@ def facts(
     """Facts with what a chart reads, and nothing else recorded."""
     used = run_setup or setup()
     tubs = tuple(
-        TubFacts(tub.id, f"{tub.id.title()} tub" if len(used.tubs) > 1 else tub.system.name, tub.system, *_nothing(5))
+        TubFacts(
+            tub.id,
+            f"{tub.id.title()} tub" if len(used.tubs) > 1 else tub.system.name,
+            tub.system,
+            NOTHING,
+            NOTHING,
+            NOTHING,
+            NOTHING,
+            NOTHING,
+        )
         for tub in used.tubs
     )
     return Facts(
@@ -128,19 +149,17 @@ def facts(
         length=NOTHING,
         last_entry=NOTHING,
         timeline=Timeline((), ()),
-        germination=Germination(*_nothing(4)),
+        germination=Germination(NOTHING, NOTHING, NOTHING, NOTHING),
         milestones=(),
-        growth=Growth(*_nothing(4), heights=heights),
-        harvest=Harvest(*_nothing(8), cumulative=harvest),
-        solution=Solution(*_nothing(2), tubs=tubs, routines=routines, added=water, fed=feed),
-        climate=Climate(*_nothing(4)),
+        growth=Growth(NOTHING, NOTHING, NOTHING, NOTHING, heights=heights),
+        harvest=Harvest(
+            NOTHING, NOTHING, NOTHING, NOTHING, NOTHING, NOTHING, NOTHING, NOTHING, cumulative=harvest
+        ),
+        solution=Solution(NOTHING, NOTHING, tubs=tubs, routines=routines, added=water, fed=feed),
+        climate=Climate(NOTHING, NOTHING, NOTHING, NOTHING),
         plants=(),
-        work=Work(*_nothing(4)),
+        work=Work(NOTHING, NOTHING, NOTHING, NOTHING),
     )
-
-
-def _nothing(count: int) -> tuple[Figure, ...]:
-    return (NOTHING,) * count
 
 
 def whole_run(start: Start = DATED) -> Facts:
@@ -148,10 +167,19 @@ def whole_run(start: Start = DATED) -> Facts:
     plants = tuple(f"P{n}" for n in range(1, 7))
     unmeasured = Quantity(0.0, None, Dimension.VOLUME, unweighed=1)
     unweighed = Quantity(0.0, None, Dimension.MASS, unweighed=1)
-    later = {24: (6, 6, 5, 7, 2, 7), 31: (9, 10, 8, 11, 4, 10), 40: (14, 13, 12, 15, 9, 12), 54: (19, 18, 18, 16, 14, 15)}
+    later = {
+        24: (6, 6, 5, 7, 2, 7),
+        31: (9, 10, 8, 11, 4, 10),
+        40: (14, 13, 12, 15, 9, 12),
+        54: (19, 18, 18, 16, 14, 15),
+    }
     heights = (
         *together(12, plants, cm(2.5, about=True)),
-        *(point(day, plant, cm(h)) for day, row in later.items() for plant, h in zip(plants, row, strict=True)),
+        *(
+            point(day, plant, cm(h))
+            for day, row in later.items()
+            for plant, h in zip(plants, row, strict=True)
+        ),
         point(47, "P4", Quantity(15, 17, Dimension.LENGTH)),
         point(47, "P5", cm(11, by_eye=True)),
         point(47, "P1", Quantity(16, None, Dimension.LENGTH, open=1)),
@@ -159,11 +187,13 @@ def whole_run(start: Start = DATED) -> Facts:
     return facts(
         setup(start=start),
         heights=heights,
-        harvest=picks((31, "leaf", g(46)), (38, "leaf", g(72)), (45, "leaf", unweighed), (52, "leaf", g(87)), (58, "leaf", g(124))),
+        harvest=picks(
+            (31, "leaf", g(46)), (38, "leaf", g(72)), (45, "leaf", unweighed), (52, "leaf", g(87)), (58, "leaf", g(124)),
+        ),
         water=(
             point(0, "tub", ml(12000)), point(17, "tub", ml(1000)), point(24, "tub", ml(1500, about=True)),
-            point(29, "tub", unmeasured), point(36, "tub", ml(2000)), point(42, "tub", Quantity(2500, 3500, Dimension.VOLUME)),
-            point(49, "tub", ml(3000)), point(52, "tub", ml(2000)),
+            point(29, "tub", unmeasured), point(36, "tub", ml(2000)),
+            point(42, "tub", Quantity(2500, 3500, Dimension.VOLUME)), point(49, "tub", ml(3000)), point(52, "tub", ml(2000)),
         ),
         feed=(
             point(7, "keel-a", ml(15)), point(7, "keel-b", ml(15)), point(29, "keel-a", ml(20, about=True)),
@@ -173,6 +203,65 @@ def whole_run(start: Start = DATED) -> Facts:
     )  # fmt: skip
 
 
+def two_tubs() -> Facts:
+    """Two tubs of three plants each, with a long gap between readings."""
+    grown = setup(tubs=("left", "right"))
+    heights = {20: (4, 3, 4, 3, 4, 3), 36: (18, 16, 19, 15, 17, 14), 62: (31, 28, 34, 24, 27, 22)}
+    return facts(
+        grown,
+        last=64,
+        heights=tuple(
+            point(day, plant, cm(height))
+            for day, row in heights.items()
+            for plant, height in zip(grown.plant_ids, row, strict=True)
+        ),
+        water=(point(0, "left", ml(11000)), point(0, "right", ml(9000)), point(20, "left", ml(2000))),
+        feed=(point(20, "left", ml(5), at="keel-a"), point(20, "right", ml(8), at="keel-a")),
+    )
+
+
+def charts(run: Facts, units: Units = "metric") -> dict[str, Chart]:
+    """The charts by name."""
+    return {chart.name: chart for chart in draw(run, units=units, say=say)}
+
+
 def drawing(svg: str) -> ET.Element:
     """A drawing as a tree."""
     return ET.fromstring(svg)  # noqa: S314 - our own drawing
+
+
+def layer(svg: str, name: str) -> list[ET.Element]:
+    """The marks of one layer."""
+    found = [group for group in drawing(svg).iter(f"{SVG}g") if group.get("class") == name]
+    return [mark for group in found for mark in group]
+
+
+def texts(svg: str, name: str) -> list[str]:
+    """The texts of one layer."""
+    return ["".join(mark.itertext()) for mark in layer(svg, name)]
+
+
+def hovers(svg: str, name: str) -> list[str]:
+    """What the marks of one layer say on hover."""
+    return [mark.findtext(f"{SVG}title", "") for mark in layer(svg, name)]
+
+
+def places(svg: str, name: str) -> list[tuple[float, float]]:
+    """Where the marks of one layer stand, from the drawing's upper left corner."""
+    return [_place(mark, drawing(svg)) for mark in layer(svg, name)]
+
+
+def origin(svg: str) -> tuple[float, float]:
+    """Where the plot's upper left corner lies."""
+    return _moved(next(iter(drawing(svg).iter(f"{SVG}g"))))
+
+
+def _place(mark: ET.Element, root: ET.Element) -> tuple[float, float]:
+    left, top = _moved(next(iter(root.iter(f"{SVG}g"))))
+    x, y = _moved(mark)
+    return round(left + x, 2), round(top + y, 2)
+
+
+def _moved(element: ET.Element) -> tuple[float, float]:
+    found = re.match(r"translate\(([-\d.]+),([-\d.]+)\)", element.get("transform", ""))
+    return (float(found[1]), float(found[2])) if found else (0.0, 0.0)
