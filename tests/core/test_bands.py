@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from sitegen.core.reference.bands import PHYSICAL, SOLUTIONS, USUAL, solution_of
+from sitegen.core.reference.bands import PHYSICAL, SOLUTIONS, USUAL, Standing, solution_of
 from sitegen.core.setup import Crop
 
 
@@ -13,6 +13,13 @@ def test_usual_lies_inside_physical() -> None:
     for name, band in USUAL.items():
         outer = PHYSICAL[name]
         assert (outer.dimension, outer.low <= band.low < band.high <= outer.high) == (band.dimension, True)
+
+
+def test_errors_rest_on_no_memory() -> None:
+    """What is from memory, or was read second-hand, never makes an error."""
+    weak = {Standing.MEMORY, Standing.SECOND_HAND}
+
+    assert [band.reading for band in PHYSICAL.values() if band.standing in weak] == []
 
 
 @pytest.mark.parametrize("row", SOLUTIONS, ids=lambda row: row.crop)

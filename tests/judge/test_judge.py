@@ -3,17 +3,29 @@
 from __future__ import annotations
 
 import ast
+import re
 from pathlib import Path
 
+from hypothesis import given
+from hypothesis import strategies as st
+
 from sitegen import judge as stage
+from sitegen.core.codes import CODES
+from sitegen.core.quantity import counted, exactly, unknown
+from sitegen.core.rows import Deed, Which
+from sitegen.core.units import Dimension
 from sitegen.judge import RULES
 
 from .builders import (
+    Row,
+    done,
     ended,
     everyone,
     findings,
+    height,
     lost,
     named,
+    none,
     picked,
     run,
     seen,
@@ -67,3 +79,53 @@ def test_stage_imports_only_core() -> None:
     ours = {module for module in modules if module and module.startswith("sitegen")}
 
     assert all(module.startswith(("sitegen.core", "sitegen.judge")) for module in ours)
+
+
+def test_every_code_has_its_text_in_a_test() -> None:
+    """Each code that the stage makes stands in the table, and its whole text in one of these tests."""
+    stage_text = "".join(
+        path.read_text(encoding="utf-8") for path in Path(stage.__file__).parent.glob("*.py")
+    )
+    tests = "".join(path.read_text(encoding="utf-8") for path in Path(__file__).parent.glob("test_*.py"))
+    made = set(re.findall(r'Finding\(\s*"([a-z-]+)"', stage_text))
+
+    assert made <= set(CODES)
+    assert {code for code in made if f"[{code}]: " not in tests} == set()
+
+
+DAYS = st.integers(-5, 130)
+WHICH = st.sampled_from(
+    [everyone(), named("P1"), named("P2", "P3"), none(), some_of(1, 4), some_of(5), Which(word="some")]
+)
+AMOUNTS = st.one_of(
+    st.none(),
+    st.integers(0, 40).map(counted),
+    st.floats(0, 1e5).map(lambda value: exactly(value, Dimension.MASS, 1)),
+    st.sampled_from(list(Dimension)).map(unknown),
+)
+EVENTS = st.builds(
+    lambda deed, when, which, amount, each: done(deed, when, which, amount=amount, each=each, tub="tub"),
+    st.sampled_from(list(Deed)),
+    DAYS,
+    st.one_of(st.none(), WHICH),
+    AMOUNTS,
+    st.booleans(),
+)
+STAGES = st.builds(
+    lambda name, when, which, reached: seen(name, when, which, reached=reached),
+    st.sampled_from(["seed_leaves", "first_flower", "ripe", "not_a_stage"]),
+    DAYS,
+    WHICH,
+    st.booleans(),
+)
+PICKS = st.builds(picked, DAYS, st.floats(0, 1e6), WHICH)
+HEIGHTS = st.builds(lambda when, cm: height(when, cm, "P1", "P2"), DAYS, st.floats(0, 2000))
+
+
+@given(st.lists(st.one_of(EVENTS, STAGES, PICKS, HEIGHTS), max_size=25))
+def test_any_rows(rows: list[Row]) -> None:
+    """Whatever the rows are, the stage returns whole findings, the same ones each time."""
+    found = findings(run(*rows))
+
+    assert all(finding.message and finding.mend and finding.code in CODES for finding in found)
+    assert findings(run(*rows)) == found

@@ -99,6 +99,7 @@ class Solution:
     also: tuple[str, ...] = ()
     other_ec: tuple[float, float] | None = None
     other_ph: tuple[float, float] | None = None
+    standing: Standing = Standing.SECOND_HAND
 
     @property
     def usual_ec(self) -> tuple[float, float]:
