@@ -27,17 +27,22 @@ class Roster:
         wanted = rows.of(Deed.SOW, Deed.LOST, Deed.MOVE, Deed.TRANSPLANT)
         return cls(setup, wanted)
 
-    def lost_on(self, plant: str) -> Event | None:
-        """The event that ended a plant, where one names it."""
-        losses = (e for e in self.events if e.deed is Deed.LOST and e.which)
-        return next((e for e in losses if e.which and plant in e.which.ids), None)
+    def _naming(self, plant: str, deed: Deed, by: int | None = None) -> list[Event]:
+        """The events of one kind that name a plant, by a day, in the order of visits."""
+        named = [e for e in self.events if e.deed is deed and e.which and plant in e.which.ids]
+        return sorted((e for e in named if by is None or e.day.first <= by), key=lambda e: e.entry)
+
+    def lost_on(self, plant: str, by: int | None = None) -> Event | None:
+        """The event that ended a plant, as things stood by a day: a spot sown again later holds a plant anew."""
+        sown = max((e.entry for e in self._naming(plant, Deed.SOW, by)), default=-1)
+        return next((e for e in self._naming(plant, Deed.LOST, by) if e.entry > sown), None)
 
     def standing(self, day: int) -> tuple[str, ...]:
         """The plants not lost before or on a day."""
         return tuple(
             plant
             for plant in self.setup.plant_ids
-            if (lost := self.lost_on(plant)) is None or lost.day.first > day
+            if self.lost_on(plant, by=day) is None
         )
 
     def unnamed_losses(self, day: int) -> int:
@@ -67,8 +72,7 @@ class Roster:
 
     def sown_on(self, plant: str) -> Event | None:
         """The last sowing in a plant's spot: its days run from there."""
-        sowings = [e for e in self.events if e.deed is Deed.SOW and e.which and plant in e.which.ids]
-        return sowings[-1] if sowings else None
+        return next(reversed(self._naming(plant, Deed.SOW)), None)
 
     def transplanted_on(self, plant: str) -> Event | None:
         """The event that moved a plant into the tub, where one names it."""

@@ -57,7 +57,7 @@ def _decoded(raw: bytes, source: Source, findings: Findings) -> str | None:
     except UnicodeDecodeError as error:
         before = raw[: error.start]
         line = before.count(b"\n") + 1
-        column = error.start - (before.rfind(b"\n") + 1) + 1
+        column = len(before[before.rfind(b"\n") + 1 :].decode("utf-8", "replace").removeprefix("\ufeff")) + 1
         findings.add(
             "not-utf8",
             Source(source.file, line, column),

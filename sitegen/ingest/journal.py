@@ -143,7 +143,7 @@ def _experiment(
             "missing-file",
             Source(name_of(inner, root)),
             f"`{inner.name}` has no experiment.yaml",
-            mend="write one, or move the folder out of seasons/",
+            mend=f"write `{name_of(inner / 'experiment.yaml', root)}`, or move the folder out of seasons/",
         )
         return None
     if inner.name in seen:

@@ -10,11 +10,12 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import takewhile
 
 import yaml
 
 from sitegen.core.finding import Findings, Source
-from sitegen.ingest.twists import report_syntax, report_twists
+from sitegen.ingest.twists import quoted_mend, report_comma, report_syntax, report_twists
 
 __all__ = ["Items", "Mapping", "Node", "Pair", "Scalar", "parse"]
 
@@ -142,6 +143,14 @@ def _say_too_deep(source: Source, findings: Findings) -> None:
     )
 
 
+def _cut_off(pair: tuple[yaml.Node, yaml.Node]) -> bool:
+    """Whether a key has no colon after it: its empty value stands where the key ends."""
+    key, value = pair
+    empty = isinstance(key, yaml.ScalarNode) and isinstance(value, yaml.ScalarNode) and not value.value
+    end, start = key.end_mark, value.start_mark
+    return empty and (end.line, end.column) == (start.line, start.column)
+
+
 class _Walk:
     """Turns the parser's nodes into ours, refusing what a journal does not use."""
 
@@ -166,7 +175,8 @@ class _Walk:
 
     def _pairs(self, raw: yaml.MappingNode, depth: int) -> Iterator[Pair]:
         seen: dict[str, Source] = {}
-        for raw_key, raw_value in raw.value:
+        self._report_commas(raw)
+        for raw_key, raw_value in (pair for pair in raw.value if not _cut_off(pair)):
             key = self.node(raw_key, depth + 1)
             if not isinstance(key, Scalar):
                 self.findings.add(
@@ -189,6 +199,22 @@ class _Walk:
             seen[key.text] = key.source
             yield Pair(key, value)
 
+    def _report_commas(self, raw: yaml.MappingNode) -> None:
+        """Keys in braces without a colon: a comma cut a text, or a list was meant."""
+        before: tuple[yaml.Node, yaml.Node] | None = None
+        for place, pair in enumerate(raw.value):
+            if _cut_off(pair) and not (before and _cut_off(before)):
+                pieces = [key.value for key, _ in takewhile(_cut_off, raw.value[place:])]
+                key, value = before or (None, None)
+                report_comma(
+                    self._source(pair[0]),
+                    pieces,
+                    key.value if isinstance(key, yaml.ScalarNode) else "",
+                    value.value if isinstance(value, yaml.ScalarNode) else None,
+                    self.findings,
+                )
+            before = pair
+
     def _source(self, raw: yaml.Node) -> Source:
         start, end = raw.start_mark, raw.end_mark
         if start.line == end.line:
@@ -206,7 +232,7 @@ class _Walk:
                 "yaml-anchor",
                 source.part(0, len(word)),
                 f"`{word}` is read as an anchor; a journal does not use anchors and aliases",
-                mend=f"write the text in quotes, or repeat the value (not `{word}`)",
+                mend=self._unsigned(raw) or "write the value itself where it is needed",
                 found=word,
             )
             raise _RefusedError
@@ -216,11 +242,16 @@ class _Walk:
                 "yaml-tag",
                 source.part(0, len(word)),
                 f"`{word}` is read as a tag; a journal does not use tags",
-                mend="write the text in quotes",
+                mend=self._unsigned(raw) or f"remove `{word}`",
                 found=word,
             )
             raise _RefusedError
         self.seen.add(id(raw))
+
+    def _unsigned(self, raw: yaml.Node) -> str:
+        """The mend that keeps a sign as text, where it begins one."""
+        line = self.lines[raw.start_mark.line]
+        return quoted_mend(line, raw.start_mark.column) if isinstance(raw, yaml.ScalarNode) else ""
 
     def _word_at(self, raw: yaml.Node) -> str:
         rest = self.lines[raw.start_mark.line][raw.start_mark.column :]

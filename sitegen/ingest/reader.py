@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import datetime as dt
 import re
+import unicodedata
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from zoneinfo import ZoneInfo
@@ -88,7 +89,8 @@ def expect_items(node: Node, key: str, findings: Findings, *, example: str = "")
 def check_id(scalar: Scalar, findings: Findings) -> bool:
     """Whether a text can be an id; a finding where it cannot."""
     if not _ID.fullmatch(scalar.text):
-        offer = re.sub(r"[^A-Za-z0-9]+", "-", scalar.text).strip("-")
+        plain = unicodedata.normalize("NFKD", scalar.text).encode("ascii", "ignore").decode()
+        offer = re.sub(r"[^A-Za-z0-9]+", "-", plain).strip("-")
         findings.add(
             "bad-id",
             scalar.source,
@@ -156,6 +158,14 @@ def parse_day(scalar: Scalar, key: str, findings: Findings) -> Day | None:
     return Day(first, last, about=match["flag"] == "about ")
 
 
+# One well-written price for each dimension: what a finding offers.
+_PRICES: dict[Dimension | None, str] = {
+    Dimension.ENERGY: "0.31 per kWh",
+    Dimension.VOLUME: "0.004 per L",
+    Dimension.MASS: "12 per kg",
+}
+
+
 def parse_price(scalar: Scalar, dimension: Dimension | None, findings: Findings) -> Price | None:
     """`9.50 per 500 ml`."""
     amount, _, per = scalar.text.partition(" per ")
@@ -171,7 +181,7 @@ def parse_price(scalar: Scalar, dimension: Dimension | None, findings: Findings)
         "not-a-price",
         scalar.source,
         f"`{scalar.text}` is not a price",
-        mend="write `9.50 per 500 ml`; the currency stands in journal.yaml",
+        mend=f"write it as `{_PRICES.get(dimension, '9.50 per 500 ml')}`; the currency stands in journal.yaml",
         found=scalar.text,
         expected="an amount of money per quantity",
     )
@@ -330,7 +340,7 @@ def read_table(mapping: Mapping, table: str, findings: Findings) -> Read:
     values: list[tuple[str, Node]] = []
     for pair in mapping:
         if not wanted.has(pair.key.text):
-            _unknown_key(pair.key, pair.value, wanted, findings)
+            _unknown_key(pair.key, wanted, findings)
         elif not (isinstance(pair.value, Scalar) and pair.value.absent):
             values.append((pair.key.text, pair.value))
     read = Read(wanted, tuple(values), mapping.source, findings)
@@ -346,26 +356,29 @@ def _missing_key(field: Field, source: Source, findings: Findings) -> None:
         "missing-key",
         source.part(0, 1),
         f"`{field.key}` is missing: {field.about}",
-        mend=f"write `{field.key}: {example}`",
+        mend=f"write it, such as `{field.key}: {example}`",
         expected=field.key,
     )
 
 
-def _unknown_key(key: Scalar, value: Node, table: Table, findings: Findings) -> None:
-    empty = isinstance(value, Scalar) and value.absent
-    if empty and (" " in key.text or not closest(key.text, table.keys)):
-        findings.add(
-            "yaml-twist",
-            key.source,
-            f"the comma before `{key.text}` begins a new key here",
-            mend="put the text in quotes, or write it under a `note: |`",
-            found=key.text,
-        )
-        return
+# How a table is called where it is not the key that it stands under.
+_SAID = {
+    **{name: f"{name}.yaml" for name in ("journal", "gear", "season", "experiment")},
+    **{name: f"a {name}" for name in ("system", "lamp", "product", "crop", "variety", "tub", "correction")},
+    "episode": "an episode",
+    "entry": "a log entry",
+    "pick": "a pick",
+    "measured": "a reading",
+    "deed": "a deed",
+    "routine": "`from_now`",
+}
+
+
+def _unknown_key(key: Scalar, table: Table, findings: Findings) -> None:
     findings.add(
         "unknown-key",
         key.source,
-        f"`{key.text}` is not a key of {table.name if table.name != 'entry' else 'a log entry'}",
+        f"`{key.text}` is not a key of {_SAID.get(table.name, f'`{table.name}`')}",
         mend=_key_mend(key.text, table),
         found=key.text,
         expected=", ".join(table.keys),

@@ -75,7 +75,7 @@ def read_sheet(
             "missing-export",
             name.source,
             f"`{name.text}` is not beside experiment.yaml",
-            mend=did_you_mean(name.text, near) if near else "put it there",
+            mend=did_you_mean(name.text, near) if near else "put the file there",
             found=name.text,
         )
         return (), ()

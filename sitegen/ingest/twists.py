@@ -8,12 +8,13 @@ reader sees that one, since only it knows the keys).
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 
 import yaml
 
 from sitegen.core.finding import Findings, Source
 
-__all__ = ["TEXT_KEYS", "block_mend", "report_syntax", "report_twists"]
+__all__ = ["TEXT_KEYS", "block_mend", "quoted_mend", "report_comma", "report_syntax", "report_twists"]
 
 # Keys whose value is a sentence: only there can a cut-off remainder be told from a comment.
 _SENTENCES = """note private taste why what title question before disclosure summary tagline text alt name
@@ -96,9 +97,47 @@ def _report_line(line: str, number: int, file: str, findings: Findings) -> bool:
 
 
 def _twist(findings: Findings, source: Source, key: str, value: str, what: str) -> None:
-    quoted = value.replace("'", "''")
-    mend = f"write `{key}: '{quoted}'`" if len(value) < 60 else block_mend(key)
+    mend = f"write `{key}: {_quoted(value)}`" if len(value) < 60 else block_mend(key)
     findings.add("yaml-twist", source, f"in `{key}`, {what}", mend=mend, found=value[:60])
+
+
+def _quoted(text: str) -> str:
+    """A text in single quotes, as YAML wants it."""
+    doubled = text.replace("'", "''")
+    return f"'{doubled}'"
+
+
+def quoted_mend(line: str, column: int) -> str:
+    """The mend for a text that begins at a column with a sign of YAML; empty where no key stands before it."""
+    match = re.search(r"([A-Za-z_][\w-]*):\s+$", line[:column])
+    rest = line[column:]
+    inside = line[:column].count("{") > line[:column].count("}")
+    text = re.split(r", [\w-]+:|\}", rest)[0] if inside else rest
+    return f"write `{match[1]}: {_quoted(text.strip())}`" if match else ""
+
+
+def report_comma(
+    source: Source, pieces: Sequence[str], key: str, value: str | None, findings: Findings
+) -> None:
+    """One finding for a text that a comma inside braces cut into keys."""
+    first = pieces[0]
+    if not key:
+        findings.add(
+            "yaml-twist",
+            source,
+            f"`{first}` stands in braces without a value",
+            mend=f"write a list, `[{', '.join(pieces)}]`, or a value after `{first}: `",
+            found=first,
+        )
+        return
+    whole = ", ".join([value or "", *pieces])
+    findings.add(
+        "yaml-twist",
+        source,
+        f"the comma before `{first}` begins a new key here",
+        mend=f"write `{key}: {_quoted(whole)}`" if value is not None else f"write a value after `{first}: `",
+        found=first,
+    )
 
 
 def _report_character(error: yaml.reader.ReaderError, text: str, file: str, findings: Findings) -> None:
@@ -108,9 +147,13 @@ def _report_character(error: yaml.reader.ReaderError, text: str, file: str, find
     findings.add(
         "yaml-syntax",
         Source(file, line, column),
-        f"a control character ({error.character!r}) stands here",
+        f"a character that cannot be seen (U+{_code_point(error.character):04X}) stands here",
         mend="remove it",
     )
+
+
+def _code_point(character: int | str | bytes) -> int:
+    return character if isinstance(character, int) else ord(character)
 
 
 def _syntax_mend(error: yaml.MarkedYAMLError) -> str:
@@ -155,6 +198,6 @@ def _report_cut(line: str, number: int, file: str, findings: Findings) -> None:
         "yaml-twist",
         Source(file, number, offset + 1, len(line.rstrip()) - offset),
         f"in `{match['key']}`, what follows ` #` is a comment and would be lost",
-        mend=f"write `{match['key']}: '{value.replace(chr(39), chr(39) * 2)}'`, or two spaces before a comment",
+        mend=f"write `{match['key']}: {_quoted(value)}`, or two spaces before a comment",
         found=value[cut.start() :].strip(),
     )

@@ -67,6 +67,7 @@ _FORM = re.compile(
 )
 _COMPOUND = re.compile(rf"(?P<big>\d+)\s*(?P<bigunit>lb|ft)\s+(?P<small>{_NUMBER})\s*(?P<smallunit>oz|in)")
 _NEAR_ABOUT = re.compile(r"^(?:~|≈|ca\.?|circa|approx\.?|approximately|around|roughly)\s*", re.IGNORECASE)
+_SIGNS = {**dict.fromkeys('"″”', "in"), **dict.fromkeys("'′’", "ft")}
 _GROUPED = re.compile(r"\d{1,3}(?:,\d{3})+")
 
 
@@ -140,7 +141,7 @@ class _Reader:
             number = self.scalar.text.partition("ppm")[0].strip()
             self.refuse(
                 "scale-unknown",
-                "ppm of a meter mean nothing without its scale",
+                "ppm means nothing without the meter's scale",
                 f"write `{number} ppm500` or `{number} ppm700`, or the conductivity in mS/cm",
                 part=text,
                 expected="mS/cm, or ppm with the meter's scale",
@@ -177,12 +178,12 @@ class _Reader:
                 part=text,
             )
             return
-        near = closest(text, spellings(self.dimension))
+        near = unit_named(_SIGNS.get(text) or closest(text, spellings(self.dimension)), self.dimension)
         symbols = listed([f"`{u.symbol}`" for u in UNITS if u.dimension is self.dimension][:6], "or")
         self.refuse(
             "unknown-unit",
             f"`{text}` is not a known unit",
-            f"write `{near}`" if near else f"write {symbols}",
+            f"write `{near.symbol}`" if near else f"write {symbols}",
             part=text,
         )
 
@@ -190,8 +191,6 @@ class _Reader:
         near = _NEAR_ABOUT.match(self.scalar.text)
         if near:
             mend = f"write `about {self.scalar.text[near.end() :]}`"
-        elif re.search(r"[\"″”]|['′’]", self.scalar.text):
-            mend = "write inches as `in` and feet as `ft`"
         else:
             mend = f"write it as `{EXAMPLES[self.dimension]}`, or leave it out"
         self.refuse(

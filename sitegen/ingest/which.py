@@ -64,6 +64,10 @@ class Names:
         """The names after some plants were lost."""
         return replace(self, standing=tuple(p for p in self.standing if p not in plants))
 
+    def resown(self, plants: tuple[str, ...]) -> Names:
+        """The names after some spots were sown again: a plant that was lost stands there anew."""
+        return replace(self, standing=tuple(p for p in self.plants if p in self.standing or p in plants))
+
     def moved(self, plants: tuple[str, ...], tub: str) -> Names:
         """The names after some plants were moved to another tub."""
         return replace(self, tub_of=tuple((p, tub if p in plants else old) for p, old in self.tub_of))

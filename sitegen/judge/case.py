@@ -62,14 +62,7 @@ class Case:
 
     def standing(self, day: int) -> int:
         """How many plants stand on a day; one sown anew after its loss stands again."""
-        losses = ((plant, self.roster.lost_on(plant)) for plant in self.run.setup.plant_ids)
-        again = [
-            plant
-            for plant, loss in losses
-            if loss and any(loss.day.first <= s.day.first <= day for s in self.sowings(plant))
-        ]
-        gone = [plant for plant in again if (e := self.roster.lost_on(plant)) and e.day.first <= day]
-        return self.roster.count(day) + len(gone)
+        return self.roster.count(day)
 
 
 @dataclass(frozen=True, slots=True)

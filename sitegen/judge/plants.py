@@ -65,7 +65,7 @@ def lost_plant(case: Case) -> Iterator[Finding]:
     """Nothing comes from a plant after it was lost, unless its spot was sown anew."""
     said: set[tuple[str, str]] = set()
     for act in _acts(case.run):
-        loss = case.roster.lost_on(act.plant)
+        loss = case.roster.lost_on(act.plant, by=act.day.last)
         if loss is None or act.day.first <= loss.day.last or _sown_again(case, loss, act):
             said.add((act.plant, act.verb))
             continue

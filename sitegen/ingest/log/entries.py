@@ -167,12 +167,14 @@ def _read_entry(read: Read, visit: Visit) -> None:
 
 
 def _after(names: Names, visit: Visit) -> Names:
-    """The names that hold at the next visit: losses and moves count from there."""
+    """The names that hold at the next visit: losses, resowings and moves count from there."""
     for event in visit.rows.events:
         if event.entry != visit.entry or event.which is None:
             continue  # an earlier visit's, or about plants that are not named
         if event.deed is Deed.LOST:
             names = names.without(event.which.ids)
+        elif event.deed is Deed.SOW:
+            names = names.resown(event.which.ids)
         elif event.deed is Deed.MOVE:
             names = names.moved(event.which.ids, event.tub)
     return names

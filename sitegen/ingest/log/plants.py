@@ -54,6 +54,7 @@ def _add_seeds(scalar: Scalar, which: Which, visit: Visit) -> None:
             found=scalar.text,
             expected="seeds a spot, or in all",
         )
+        visit.event(Deed.SOW, scalar.source, which, amount=unknown(Dimension.COUNT))  # sown all the same
         return
     several = len(which.ids) != 1
     if several and not match["mode"]:
@@ -65,6 +66,7 @@ def _add_seeds(scalar: Scalar, which: Which, visit: Visit) -> None:
             found=scalar.text,
             expected="`a spot` or `in all`",
         )
+        visit.event(Deed.SOW, scalar.source, which, amount=unknown(Dimension.COUNT))  # sown all the same
         return
     each = match["mode"] == "a spot" or not several
     visit.event(Deed.SOW, scalar.source, which, amount=_count(match), each=each)

@@ -60,7 +60,7 @@ def _unknown(key: Scalar, known: tuple[str, ...], visit: Visit) -> None:
         f"`{key.text}` is not a milestone of {visit.crop.kind} crops"
         if elsewhere
         else f"`{key.text}` is not a milestone",
-        mend=did_you_mean(key.text, known),
+        mend=did_you_mean("" if elsewhere else key.text, known),
         found=key.text,
         expected=", ".join(known),
     )

@@ -1,0 +1,185 @@
+"""The demo journal through the whole line: complete, true to its facts, and nothing private in the output."""
+
+from __future__ import annotations
+
+import io
+import json
+import re
+from contextlib import redirect_stdout
+from datetime import date
+from pathlib import Path
+from urllib.parse import unquote, urlsplit
+
+import pytest
+
+from sitegen.app.main import status_of
+from sitegen.core.rows import Deed
+from sitegen.ingest import read_experiment, read_journal
+from sitegen.pipeline import public, validate
+
+from .pages import figures_on, parse
+
+DEMO = Path(__file__).parent.parent / "content_demo"
+TODAY = date(2026, 11, 25)
+# Stands in every private text of the demo, in its draft, and in its pictures' metadata.
+MARKER = b"QUILLMARK"
+
+
+@pytest.fixture(scope="module")
+def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The demo site, written once."""
+    out = tmp_path_factory.mktemp("demo") / "site"
+    assert status_of(["write", str(DEMO), "-o", str(out), "--today", str(TODAY)]) == 0
+    return out
+
+
+@pytest.fixture(scope="module")
+def facts() -> dict[str, dict[str, dict[str, str]]]:
+    """What `facts --json` prints: experiment → figure → its data."""
+    printed = io.StringIO()
+    with redirect_stdout(printed):
+        assert status_of(["facts", str(DEMO), "--json", "--today", str(TODAY)]) == 0
+    return {one["experiment"]: one["figures"] for one in json.loads(printed.getvalue())["experiments"]}
+
+
+def runs() -> list:
+    """All experiments as read."""
+    shelf, _ = read_journal(DEMO)
+    assert shelf is not None
+    found = (read_experiment(folder, shelf)[0] for folder in shelf.folders)
+    return [run for run in found if run is not None]
+
+
+def test_demo_has_no_errors() -> None:
+    """The demo is a sound journal of more than ten experiments."""
+    checked = validate(DEMO, TODAY)
+
+    assert [f for f in checked.findings if f.is_error] == []
+    assert checked.experiments > 10
+
+
+def test_a_page_for_every_published_experiment(site: Path) -> None:
+    """Every experiment that is not held back has its page; a draft has none."""
+    pages = {p.stem for p in (site / "experiments").glob("*.html")}
+    shown = {run.id for run in runs() if public(run, TODAY)}
+    redirects = {old for run in runs() for old in run.setup.was}
+
+    assert pages == shown | redirects
+    assert shown < {run.id for run in runs()}
+
+
+def test_every_figure_on_a_page_is_the_one_of_facts(site: Path, facts: dict) -> None:
+    """Each figure shown on an experiment's page has the words that `facts --json` prints."""
+    compared = 0
+    for name, figures in facts.items():
+        page = site / "experiments" / f"{name}.html"
+        for figure, texts in figures_on(page).items() if page.exists() else ():
+            for text in texts:
+                assert text.replace("\u00a0", " ") == figures[figure]["text"].replace("\u00a0", " "), (
+                    name,
+                    figure,
+                )
+                compared += 1
+    assert compared > 300
+
+
+def test_every_figure_shown_has_its_working(site: Path) -> None:
+    """Each figure on an experiment's page leads to an anchor that is there."""
+    for page in (site / "experiments").glob("*.html"):
+        tree = parse(page)
+        ids = {node.get("id") for node in tree.iter()}
+        for node in tree.iter():
+            if node.get("data-figure") and (node.get("href") or "").startswith("#"):
+                assert (node.get("href") or "")[1:] in ids, (page.name, node.get("data-figure"))
+
+
+def test_nothing_private_in_the_output(site: Path) -> None:
+    """No file of the site holds a byte of private text, of a draft, or of a picture's metadata."""
+    held = [p for p in site.rglob("*") if p.is_file() and MARKER in p.read_bytes()]
+
+    assert held == []
+    sources = b"".join(p.read_bytes() for p in DEMO.rglob("*.yaml"))
+    assert sources.count(MARKER) >= 4  # the search would find it
+
+
+def test_every_link_leads_somewhere(site: Path) -> None:
+    """Every relative link and every fragment of every page leads to a file and an anchor of the site."""
+    anchors = {p: {n.get("id") for n in parse(p).iter()} for p in site.rglob("*.html")}
+    for page in anchors:
+        for node in parse(page).iter():
+            for key in ("href", "src"):
+                link = urlsplit(node.get(key) or "")
+                if not node.get(key) or link.scheme or link.netloc or page.name == "404.html":
+                    continue
+                target = (page.parent / unquote(link.path)).resolve() if link.path else page
+                assert target.is_file(), (page.name, node.get(key))
+                if link.fragment and target in anchors:
+                    assert unquote(link.fragment) in anchors[target], (page.name, node.get(key))
+
+
+def test_no_request_to_any_other_host(site: Path) -> None:
+    """Nothing that a page loads comes from elsewhere."""
+    loading = re.compile(rb"""(?:\ssrc=["']|url\(["']?|@import\s+["'])(?:https?:)?//""")
+    loaded = [
+        p.name
+        for p in site.rglob("*")
+        if p.suffix in (".html", ".css", ".js", ".svg") and loading.search(p.read_bytes())
+    ]
+
+    assert loaded == []
+
+
+def test_the_demo_says_that_it_is_invented(site: Path) -> None:
+    """Every page says it in the tagline, and the page about the journal explains it."""
+    for page in site.rglob("*.html"):
+        text = page.read_text("utf-8").lower()
+        assert "invented" in text or 'http-equiv="refresh"' in text, page.name
+
+
+def test_the_demo_holds_what_real_records_hold() -> None:
+    """Each thing that a real log contains stands somewhere in the demo."""
+    all_runs = runs()
+    events = [e for run in all_runs for e in run.rows.events]
+    picks = [p for run in all_runs for p in run.rows.picks]
+    weights = [p.weight for p in picks]
+    readings = [r for run in all_runs for r in run.rows.readings]
+    routines = [r for run in all_runs for r in run.rows.routines]
+    steps = [r.value.step for r in readings] + [w.step for w in weights]
+    holds = {
+        "seasons": len({run.setup.season for run in all_runs}) >= 3,
+        "kinds of crops": len({run.setup.crop.kind for run in all_runs}) >= 5,
+        "about": any(r.value.about for r in readings),
+        "by eye": any(w.by_eye for w in weights),
+        "US units": any(abs(s % 2.54) < 1e-9 and s > 0 for s in steps) and any(s > 28 for s in steps),
+        "not weighed": any(w.unweighed for w in weights),
+        "two plants together": any(len(p.which.ids) == 2 for p in picks),
+        "a tally": any(run.rows.tallies for run in all_runs),
+        "2 of 6": any(m.which.of for run in all_runs for m in run.rows.milestones),
+        "a loss": any(e.deed is Deed.LOST for e in events),
+        "a resown spot": any(e.deed is Deed.SOW and e.day.first > 0 for e in events),
+        "a move": any(e.deed is Deed.MOVE for e in events),
+        "two tubs, two lamps": any(
+            len({t.light.lamp for t in r.setup.tubs if t.light}) > 1 for r in all_runs
+        ),
+        "two varieties": any(len(run.setup.variety_ids) > 1 for run in all_runs),
+        "not yet": any(not m.reached for run in all_runs for m in run.rows.milestones),
+        "groups": any(run.setup.groups for run in all_runs),
+        "spoilt": any(p.spoilt for p in picks),
+        "a flush": any(p.flush for p in picks),
+        "a routine that changed": any(r.until for r in routines),
+        "trouble": any(e.deed is Deed.TROUBLE for e in events),
+        "an export": any(len(x.times) > 60 * 24 * 12 for run in all_runs for x in run.rows.exports),
+        "a spreadsheet": any(r.source.file.endswith(".xlsx") for r in readings),
+        "no dates": any(run.setup.start.precision == "unknown" for run in all_runs),
+        "values in a recap": any("{{" in run.recap for run in all_runs),
+        "running": any(run.ended is None for run in all_runs),
+        "a draft": any(run.setup.draft for run in all_runs),
+        "private": any(e.private for run in all_runs for e in run.rows.entries),
+        "a correction": any(run.setup.corrections for run in all_runs),
+    }
+    assert [name for name, there in holds.items() if not there] == []
+
+
+def test_the_demo_is_small() -> None:
+    """The demo journal stays under 8 MB."""
+    assert sum(p.stat().st_size for p in DEMO.rglob("*") if p.is_file()) < 8_000_000
