@@ -35,7 +35,6 @@ E, W = Severity.ERROR, Severity.WARNING
 
 CODES: dict[str, Code] = _table(
     # files
-    ("no-journal", E, "no journal.yaml in the folder"),
     ("unreadable-file", E, "a file that cannot be opened"),
     ("missing-file", E, "a file that a journal needs and that is not there"),
     ("not-utf8", E, "text that is not UTF-8"),

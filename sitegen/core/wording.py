@@ -108,6 +108,10 @@ class Wording:
             return f"{when.day}{NBSP}{format_date(when, 'MMMM y', locale=_locale('en'))}"
         return format_date(when, "long", locale=_locale(self.language))
 
+    def month(self, when: date) -> str:
+        """`October 2025`."""
+        return format_skeleton("yMMMM", when, locale=_locale(self.language))
+
     def day_of_year(self, when: date, *, short: bool = False) -> str:
         """`19 October`, or `19 Oct`."""
         if self.language == "en":

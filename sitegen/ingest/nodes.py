@@ -15,7 +15,7 @@ from itertools import takewhile
 import yaml
 
 from sitegen.core.finding import Findings, Source
-from sitegen.ingest.twists import quoted_mend, report_comma, report_syntax, report_twists
+from sitegen.ingest.twists import TEXT_KEYS, quoted_mend, report_comma, report_cut, report_syntax
 
 __all__ = ["Items", "Mapping", "Node", "Pair", "Scalar", "parse"]
 
@@ -107,14 +107,10 @@ def parse(text: str, file: str, findings: Findings) -> Node | None:
     if root is None:
         findings.add("empty-file", Source(file), f"`{file}` is empty", mend="write its keys, or remove it")
         return None
-    lines = text.split("\n")
-    before = len(findings)
     try:
-        node = _Walk(lines, file, findings).node(root, 0)
+        return _Walk(text.split("\n"), file, findings).node(root, 0)
     except _RefusedError:
         return None
-    report_twists(text, file, findings, already=len(findings) > before)
-    return node
 
 
 def _too_deep(text: str, file: str, findings: Findings) -> bool:
@@ -197,6 +193,8 @@ class _Walk:
                 )
                 continue
             seen[key.text] = key.source
+            if key.text in TEXT_KEYS and isinstance(value, Scalar) and value.plain:
+                self._report_cut(key.text, value.text, raw_value.end_mark)
             yield Pair(key, value)
 
     def _report_commas(self, raw: yaml.MappingNode) -> None:
@@ -214,6 +212,10 @@ class _Walk:
                     self.findings,
                 )
             before = pair
+
+    def _report_cut(self, key: str, value: str, end: yaml.Mark) -> None:
+        after = self.lines[end.line][end.column :] if end.line < len(self.lines) else ""
+        report_cut(key, value, after, Source(self.file, end.line + 1, end.column + 1), self.findings)
 
     def _source(self, raw: yaml.Node) -> Source:
         start, end = raw.start_mark, raw.end_mark

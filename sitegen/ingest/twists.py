@@ -8,25 +8,91 @@ reader sees that one, since only it knows the keys).
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 
 import yaml
 
+from sitegen.core.fields import TABLES
 from sitegen.core.finding import Findings, Source
 
-__all__ = ["TEXT_KEYS", "block_mend", "quoted_mend", "report_comma", "report_syntax", "report_twists"]
+__all__ = ["TEXT_KEYS", "quoted_mend", "report_comma", "report_cut", "report_syntax"]
 
 # Keys whose value is a sentence: only there can a cut-off remainder be told from a comment.
 _SENTENCES = """note private taste why what title question before disclosure summary tagline text alt name
-prune train clean trouble clip end"""
+prune train pollinate clean trouble clip end grade source"""
 TEXT_KEYS = frozenset(_SENTENCES.split())
-_VALUE = re.compile(r"^(?P<lead>\s*(?:- )?\s*(?P<key>[A-Za-z_][\w-]*):\s+)(?P<value>\S.*)$")
+_KEYS = "|".join(sorted({field.key for table in TABLES.values() for field in table.fields}))
+_VALUE = re.compile(r"^\s*(?:- )?\s*(?P<key>[A-Za-z_][\w-]*):\s+(?P<value>\S.*)$")
+_INSIDE = re.compile(rf"(?<=[{{,\s])(?P<key>{'|'.join(sorted(TEXT_KEYS))}):\s+(?=\S)")
+_NEXT_KEY = re.compile(rf",\s*(?:{_KEYS}):(?:\s|$)")
 # A comment stands two spaces off and begins with a space; `#2` and a single space are text.
-_CUT = re.compile(r"(?<=\S) #(?=.)|(?<=\S)\s+#(?=\S)")
-_SIGNS = "*&!%@`>|-?\"'[]{},#"
+_CUT = re.compile(r" #(?=.)|\s+#(?=\S)")
+_SIGNS = "*&!%@`>|\"'[]{},#"
+_SPACED_SIGNS = ("- ", "? ", ": ")
+_SOUND = re.compile(r"\"(?:[^\"\\]|\\.)*\"|'(?:[^']|'')*'|[|>][+-]?\d?")
 
 
-def block_mend(key: str) -> str:
+@dataclass(frozen=True, slots=True)
+class _Text:
+    """What stands after a key on one line, as far as can be told without the parser."""
+
+    key: str
+    value: str
+    column: int
+    inside: bool  # braces or brackets
+
+    @property
+    def trouble(self) -> tuple[str, int]:
+        """What YAML makes of it, and how far in; empty where it is sound."""
+        if _SOUND.fullmatch(self.value):
+            return "", 0
+        if self.value[0] in _SIGNS or self.value.startswith(_SPACED_SIGNS):
+            sign = self.value[0] if self.value[0] != "`" else "the backtick"
+            return f"{_in_code(sign)} at the beginning of a text is a sign of YAML", 0
+        if ": " in self.value or self.value.endswith(":"):
+            offset = self.value.index(": ") if ": " in self.value else len(self.value) - 1
+            return "`: ` begins a mapping", offset
+        if self.inside and (cut := _CUT.search(self.value)):
+            return "what follows ` #` is a comment and would be lost", cut.end() - 1
+        if self.inside and (sign_at := re.search(r"[\[\]{}]", self.value)):
+            return f"`{sign_at.group()}` is a sign of YAML inside braces", sign_at.start()
+        return "", 0
+
+
+def _in_code(sign: str) -> str:
+    return sign if len(sign) > 1 else f"`{sign}`"
+
+
+def _texts(line: str) -> Iterator[_Text]:
+    """The texts of one line: after its key, or after each key inside braces."""
+    match = _VALUE.match(line)
+    bracket = match is not None and match["value"][0] in "[{"
+    sentence = match is not None and match["key"] in TEXT_KEYS and match["value"].rstrip()[-1] not in "]}"
+    if match and (sentence or not bracket):
+        yield _Text(match["key"], match["value"].rstrip(), match.start("value"), inside=False)
+        return
+    for found in _INSIDE.finditer(line):
+        depth = sum(line.count(s, 0, found.start()) for s in "[{") - sum(
+            line.count(s, 0, found.start()) for s in "]}"
+        )
+        value = _up_to_next(line[found.end() :], depth)
+        if depth > 0 and value:
+            yield _Text(found["key"], value, found.end(), inside=True)
+
+
+def _up_to_next(rest: str, depth: int) -> str:
+    """A text inside braces: up to the next key of the format, else up to the brackets that close it."""
+    following = _NEXT_KEY.search(rest)
+    if following:
+        return rest[: following.start()].strip()
+    text = rest.rstrip()
+    for _ in range(depth):
+        text = text[:-1].rstrip() if text.endswith(("]", "}")) else text
+    return text.strip()
+
+
+def _block_mend(key: str) -> str:
     """The mend that always works for text."""
     return f"write `{key}: |` and the text on the next line, indented"
 
@@ -38,8 +104,8 @@ def report_syntax(
     if isinstance(error, yaml.reader.ReaderError):
         _report_character(error, text, file, findings)
         return
-    mark = error.problem_mark or error.context_mark
     lines = text.split("\n")
+    mark = error.problem_mark or error.context_mark
     at = Source(file, mark.line + 1, mark.column + 1) if mark else Source(file)
     if "but found another document" in (error.problem or "") or "single document" in (error.context or ""):
         findings.add(
@@ -52,12 +118,7 @@ def report_syntax(
     for line in _lines_around(error, len(lines)):
         if _report_line(lines[line], line, file, findings):
             return
-    findings.add(
-        "yaml-syntax",
-        at,
-        f"this is not YAML: {error.problem or error.context}",
-        mend=_syntax_mend(error),
-    )
+    _report_unclosed(error, at, file, findings)
 
 
 def _lines_around(error: yaml.MarkedYAMLError, count: int) -> list[int]:
@@ -78,27 +139,21 @@ def _report_line(line: str, number: int, file: str, findings: Findings) -> bool:
             found="tab",
         )
         return True
-    match = _VALUE.match(line)
-    if match is None:
-        return False
-    value, key, column = match["value"], match["key"], match.start("value") + 1
-    if value[0] in "[{":
-        return False
-    if ": " in value or value.endswith(":"):
-        offset = value.index(": ") if ": " in value else len(value) - 1
-        _twist(findings, Source(file, number + 1, column + offset), key, value, "`: ` begins a mapping")
-        return True
-    if value[0] in _SIGNS:
-        sign = value[0]
-        what = f"`{sign}` at the beginning of a text is a sign of YAML"
-        _twist(findings, Source(file, number + 1, column), key, value, what)
-        return True
+    for text in _texts(line):
+        what, offset = text.trouble
+        if what:
+            source = Source(file, number + 1, text.column + offset + 1)
+            findings.add(
+                "yaml-twist", source, f"in `{text.key}`, {what}", mend=_mend(text), found=text.value[:60]
+            )
+            return True
     return False
 
 
-def _twist(findings: Findings, source: Source, key: str, value: str, what: str) -> None:
-    mend = f"write `{key}: {_quoted(value)}`" if len(value) < 60 else block_mend(key)
-    findings.add("yaml-twist", source, f"in `{key}`, {what}", mend=mend, found=value[:60])
+def _mend(text: _Text) -> str:
+    if len(text.value) < 60 or text.inside:
+        return f"write `{text.key}: {_quoted(text.value)}`"
+    return _block_mend(text.key)
 
 
 def _quoted(text: str) -> str:
@@ -108,12 +163,9 @@ def _quoted(text: str) -> str:
 
 
 def quoted_mend(line: str, column: int) -> str:
-    """The mend for a text that begins at a column with a sign of YAML; empty where no key stands before it."""
-    match = re.search(r"([A-Za-z_][\w-]*):\s+$", line[:column])
-    rest = line[column:]
-    inside = line[:column].count("{") > line[:column].count("}")
-    text = re.split(r", [\w-]+:|\}", rest)[0] if inside else rest
-    return f"write `{match[1]}: {_quoted(text.strip())}`" if match else ""
+    """The mend for a text that begins at a column with a sign of YAML; empty where it is not a key's."""
+    text = next((text for text in _texts(line) if text.column == column), None)
+    return _mend(text) if text else ""
 
 
 def report_comma(
@@ -156,48 +208,50 @@ def _code_point(character: int | str | bytes) -> int:
     return character if isinstance(character, int) else ord(character)
 
 
-def _syntax_mend(error: yaml.MarkedYAMLError) -> str:
+_OPENED = {
+    "flow": "the bracket that opens here is not closed",
+    "quoted": "the quotes that open here are not closed",
+}
+
+
+def _report_unclosed(error: yaml.MarkedYAMLError, at: Source, file: str, findings: Findings) -> None:
+    """Brackets and quotes are shown where they open; of the rest the parser's own words are all there is."""
     context = error.context or ""
-    if "flow" in context:
-        line = error.context_mark.line + 1 if error.context_mark else 1
-        return f"close the bracket that opens in line {line}"
-    if "quoted" in context:
-        line = error.context_mark.line + 1 if error.context_mark else 1
-        return f"close the quotes that open in line {line}"
-    if "block" in context:
-        return "give this line the indentation of the lines it belongs to"
-    return "check the indentation, and quote text that holds signs"
-
-
-def report_twists(text: str, file: str, findings: Findings, *, already: bool) -> None:
-    """Text that YAML read without an error, but not as written: what follows ` #` is lost."""
-    if already:
+    opened = next((said for word, said in _OPENED.items() if word in context), "")
+    mark = error.context_mark
+    if opened and mark:
+        findings.add(
+            "yaml-syntax",
+            Source(file, mark.line + 1, mark.column + 1),
+            opened,
+            mend=f"close it before line {at.line}, column {at.column}",
+        )
         return
-    block_indent = -1
-    for number, line in enumerate(text.split("\n"), 1):
-        indent = len(line) - len(line.lstrip())
-        if line.strip() and indent <= block_indent:
-            block_indent = -1
-        if block_indent >= 0 or "#" not in line:
-            if re.search(r":\s+[|>][+-]?\d?\s*$", line):
-                block_indent = indent
-            continue
-        _report_cut(line, number, file, findings)
+    findings.add(
+        "yaml-syntax",
+        at,
+        f"this is not YAML: {error.problem or context}",
+        mend="give this line the indentation of the lines it belongs to"
+        if "block" in context
+        else "check the indentation, and quote text that holds signs",
+    )
 
 
-def _report_cut(line: str, number: int, file: str, findings: Findings) -> None:
-    match = _VALUE.match(line)
-    if match is None or match["key"] not in TEXT_KEYS or match["value"][0] in "\"'[{|>#":
-        return
-    cut = _CUT.search(match["value"])
+def report_cut(key: str, value: str, after: str, source: Source, findings: Findings) -> None:
+    """Text that YAML read without an error, but not as written: what follows ` #` is lost.
+
+    `after` is the rest of the value's last line, and `source` the place where it begins.
+    """
+    cut = _CUT.match(after)
     if cut is None:
         return
-    value = match["value"].rstrip()
-    offset = match.start("value") + value.index("#", cut.start())
+    offset = cut.end() - 1
+    whole = f"{value}{after.rstrip()}".strip()
+    mend = _block_mend(key) if "\n" in value or len(whole) >= 60 else f"write `{key}: {_quoted(whole)}`"
     findings.add(
         "yaml-twist",
-        Source(file, number, offset + 1, len(line.rstrip()) - offset),
-        f"in `{match['key']}`, what follows ` #` is a comment and would be lost",
-        mend=f"write `{match['key']}: {_quoted(value)}`, or two spaces before a comment",
-        found=value[cut.start() :].strip(),
+        source.part(offset, len(after.rstrip()) - offset),
+        f"in `{key}`, what follows ` #` is a comment and would be lost",
+        mend=f"{mend}, or two spaces before a comment",
+        found=after.strip(),
     )

@@ -65,10 +65,10 @@ def _runs(points: Sequence[CumulativePoint], facts: Facts, say: Say) -> list[Run
 
 
 def _add_up(points: Sequence[CumulativePoint]) -> bool:
-    """Whether the total is the sum of the picks: tallies, and picks that hold earlier ones, make it differ."""
+    """Whether every pick says its part, and the total is their sum (tallies and `included` picks differ)."""
     summed, said = total((p.picked for p in points), Dimension.MASS), points[-1].total
     tallied = any(_is_tally(p) for p in points)
-    return not tallied and (summed.low, summed.high) == (said.low, said.high)
+    return all(p.part for p in points) and not tallied and (summed.low, summed.high) == (said.low, said.high)
 
 
 def _is_tally(point: CumulativePoint) -> bool:
@@ -113,7 +113,8 @@ def _description(points: Sequence[CumulativePoint], facts: Facts, say: Say) -> s
     text = f"Picked {when}: {said}."
     if unweighed:
         was, symbols = ("was", "an open diamond") if unweighed == 1 else ("were", "open diamonds")
-        text += f" {plural(unweighed, 'pick')} {was} not weighed: {symbols}, and the line's end is open."
+        end = ", and the line's end is open" if points[-1].total.high is None else ""
+        text += f" {plural(unweighed, 'pick')} {was} not weighed: {symbols}{end}."
     return text
 
 

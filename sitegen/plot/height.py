@@ -85,7 +85,7 @@ def picture(facts: Facts, units: Units, say: Say) -> Picture | None:
         endings=(
             *_endings((*lead, *more), strong=True),
             *_endings(faint),
-            *_shared(known, facts, scale, bool(own)),
+            *_shared(known, scale, {curve.name for curve in own}),
         ),
     )
 
@@ -160,17 +160,14 @@ def _endings(curves: Iterable[_Curve], *, strong: bool = False) -> list[Ending]:
     return [Ending(*curve.line.corners[-1], curve.name, strong) for curve in curves]
 
 
-def _shared(known: Iterable[_Seen], facts: Facts, scale: Scale, individual: bool) -> list[Ending]:
-    """Whom a value stands for, above it: needless where every value stands for the same plants."""
-    known = list(known)
-    if len({s.plants for s in known}) == 1 and known[0].plants and individual:
-        return []
+def _shared(known: Iterable[_Seen], scale: Scale, named: set[str]) -> list[Ending]:
+    """Whom a value stands for, above it: needless where a line has that name already."""
     return [
         Ending(
             s.day.middle, scale.of(s.value.low if s.value.high is None else s.value.high), s.words, above=True
         )
         for s in known
-        if not s.alone and (s.plants or facts.run.setup.plants)
+        if not s.alone and s.words not in named
     ]
 
 

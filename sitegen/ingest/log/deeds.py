@@ -158,7 +158,9 @@ def _add_photo(file: Scalar, photo: Photo, visit: Visit) -> None:
             "missing-photo",
             file.source,
             f"`{file.text}` is not in photos/",
-            mend=did_you_mean(file.text, visit.photo_names) if visit.photo_names else "put the picture into photos/",
+            mend=did_you_mean(file.text, visit.photo_names)
+            if visit.photo_names
+            else "put the picture into photos/",
             found=file.text,
         )
         return

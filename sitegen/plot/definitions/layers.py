@@ -48,6 +48,7 @@ def assembled(frame: Frame, *layers: alt.Chart) -> alt.LayerChart:
         )
         .configure(font="var(--chart-font)")
         .configure_view(stroke=None)
+        .configure_mark(invalid=None)  # rows are whole; looking for gaps in them costs time
     )
     return chart
 
