@@ -1,6 +1,7 @@
 """Facts, charts and texts → `Page`: the templates of a theme, filled.
 
-In: `Site`. Out: every page and asset of the site, and findings. Numbers are said by `core.wording`; nothing is computed here.
+In: `Site`. Out: every page and asset of the site, and findings. Numbers are said by `core.wording`;
+nothing is computed here.
 """
 
 from __future__ import annotations

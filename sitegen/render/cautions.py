@@ -1,0 +1,197 @@
+"""Cautions: where the work can hurt someone, and whose word goes before ours.
+
+In: facts. Out: the cautions that fit what was done. Each defers to labels, local rules and licensed practice.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+
+from sitegen.core.facts import Facts
+from sitegen.core.rows import Deed
+
+__all__ = ["CAUTIONS", "Caution", "fitting"]
+
+_MOULD_WORDS = ("mould", "mold", "mildew", "fungus", "rot", "botrytis", "slime", "algae")
+_LEAF_KINDS = ("leafy", "heading", "herb")
+_WARM_C = 20.0  # Legionella grows in water of about 20 to 45 °C
+
+
+@dataclass(frozen=True, slots=True)
+class Caution:
+    """One caution: `defers` names whose word goes before it."""
+
+    name: str
+    title: str
+    text: str
+    defers: str
+    fits: Callable[[Facts], bool]
+
+
+def _did(*deeds: Deed) -> Callable[[Facts], bool]:
+    return lambda facts: bool(facts.run.rows.of(*deeds))
+
+
+def _fed(facts: Facts) -> bool:
+    return bool(facts.run.rows.of(Deed.FEED)) or any(row.product for row in facts.run.rows.routines)
+
+
+def _lamp(facts: Facts) -> bool:
+    at_start = any(tub.light is not None for tub in facts.run.setup.tubs)
+    return at_start or bool(facts.run.rows.lights)
+
+
+def _troubled(words: Iterable[str]) -> Callable[[Facts], bool]:
+    known = tuple(words)
+
+    def fits(facts: Facts) -> bool:
+        said = " ".join(event.what.lower() for event in facts.run.rows.of(Deed.TROUBLE, Deed.LOST))
+        return any(word in said for word in known)
+
+    return fits
+
+
+def _picked_leaves(facts: Facts) -> bool:
+    parts = {pick.part for pick in facts.run.rows.picks}
+    return bool(parts) and (
+        facts.run.setup.crop.kind in _LEAF_KINDS or bool(parts & {"leaf", "head", "shoot"})
+    )
+
+
+def _picked_other(facts: Facts) -> bool:
+    return bool(facts.run.rows.picks) and not _picked_leaves(facts)
+
+
+def _partly_poisonous(facts: Facts) -> bool:
+    return facts.run.setup.crop.kind in ("fruiting", "legume")
+
+
+def _warm_water(facts: Facts) -> bool:
+    readings = facts.run.rows.read("water_temperature")
+    return any(reading.value.middle >= _WARM_C for reading in readings)
+
+
+def _never(_: Facts) -> bool:
+    return False
+
+
+CAUTIONS: tuple[Caution, ...] = (
+    Caution(
+        "acids",
+        "pH up and pH down",
+        "What moves the pH is an acid or a lye, and strong ones burn. Wear gloves and goggles. Put acid into "
+        "water, never water into acid, and never bring the two products together.",
+        "The label and the safety data sheet of the product come before anything here; after an accident, the "
+        "poison centre.",
+        _did(Deed.ADJUST),
+    ),
+    Caution(
+        "concentrates",
+        "Concentrated feeds",
+        "Concentrates do not go together in one cup. Each goes into the full tub by itself, and is stirred in "
+        "before the next.",
+        "The maker's label says how much and in which order.",
+        _fed,
+    ),
+    Caution(
+        "electricity",
+        "Electricity beside water",
+        "Lamp and pump hang from a circuit with a residual-current breaker. Keep plugs and power supplies above "
+        "the water, let cables sag below the socket so that drops fall off, and unplug before reaching in.",
+        "The local wiring code and a licensed electrician decide what is safe.",
+        _lamp,
+    ),
+    Caution(
+        "lamp",
+        "Bright lamps",
+        "Do not look into a grow lamp. Lamps that give ultraviolet are not for skin or eyes.",
+        "The lamp's own warnings and the standards on the safety of lamps (IEC 62471) go before this.",
+        _lamp,
+    ),
+    Caution(
+        "mould",
+        "Mould",
+        "Throw out mouldy plants and mouldy food, all of it, and air the room. People with asthma keep away.",
+        "Public health authorities give advice on mould indoors; a doctor on symptoms.",
+        _troubled(_MOULD_WORDS),
+    ),
+    Caution(
+        "leaves",
+        "Leaves eaten raw",
+        "Wash hands before picking and leaves before eating. Sprouts and very young shoots are a known risk.",
+        "The food safety authority of the country has the rules for raw produce.",
+        _picked_leaves,
+    ),
+    Caution(
+        "produce",
+        "Produce",
+        "Wash hands before picking and the produce before eating.",
+        "The food safety authority of the country has the rules.",
+        _picked_other,
+    ),
+    Caution(
+        "parts",
+        "Parts that are not food",
+        "Of some crops only a part can be eaten, or only when cooked: the leaves of tomatoes and raw kidney beans "
+        "are poisonous.",
+        "Food safety authorities and poison centres know which.",
+        _partly_poisonous,
+    ),
+    Caution(
+        "treatments",
+        "Treatments",
+        "Use only what is labelled for this crop, for eating, indoors; keep to the days between treatment and "
+        "picking.",
+        "The label and the pesticide authority decide; nothing here goes before them.",
+        _did(Deed.TREAT),
+    ),
+    Caution(
+        "seed",
+        "Treated seed",
+        "Dyed or treated seed is neither food nor feed.",
+        "The seed's label says what it was treated with.",
+        _never,
+    ),
+    Caution(
+        "standing-water",
+        "Standing water",
+        "Warm standing water breeds germs and mosquitoes. Clean the tub, change the water, make no mist.",
+        "Health authorities give the limits; this page gives none.",
+        _warm_water,
+    ),
+    Caution(
+        "children",
+        "Children and animals",
+        "Lock feeds, acids and lyes away.",
+        "Keep the number of the poison centre near.",
+        _did(Deed.ADJUST),
+    ),
+    Caution(
+        "plants",
+        "Where plants may go",
+        "Look up whether a plant is allowed and is no listed weed where you live. Neither plants nor used "
+        "solution belong outdoors in the wild.",
+        "The plant health authority and local law decide.",
+        _never,
+    ),
+    Caution(
+        "health",
+        "No advice on health",
+        "A hobby trial says nothing about what food does to anyone's health.",
+        "Ask those who are licensed to.",
+        _never,
+    ),
+    Caution(
+        "small-trial",
+        "Small trials",
+        "A few plants in one tub cannot show that one variety is better than another.",
+        "Hurlbert (1984), Ecological Monographs 54, 187–211, says why.",
+        _never,
+    ),
+)
+
+
+def fitting(facts: Facts) -> tuple[Caution, ...]:
+    """The cautions that fit what was done in a run."""
+    return tuple(caution for caution in CAUTIONS if caution.fits(facts))

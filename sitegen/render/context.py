@@ -1,0 +1,211 @@
+"""What all pages of a site share, and how a template becomes a page.
+
+In: a `Site` and its theme. Out: `Context`; pages from templates. A template that fails is a finding with
+its file and line, and costs only its own page.
+"""
+
+from __future__ import annotations
+
+import traceback
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path, PurePosixPath
+from typing import Any
+
+from jinja2 import Environment, FileSystemLoader, StrictUndefined, TemplateError, TemplateSyntaxError
+from markupsafe import Markup, escape
+
+from sitegen.core.addresses import CAUTIONS, COMPARE, HOME, METHODS, absolute, free_page, link
+from sitegen.core.facts import Facts, Figure
+from sitegen.core.finding import Findings, Source
+from sitegen.core.method import Method
+from sitegen.core.page import HTML, Page
+from sitegen.core.setup import Journal, Season
+from sitegen.core.site import FreeText, Site
+from sitegen.core.wording import Wording, opening
+from sitegen.render.briefs import Brief
+from sitegen.render.figures import FigureBook
+from sitegen.render.markdown import title_of
+from sitegen.render.sentences import Sentence
+from sitegen.render.themes import Theme
+
+__all__ = ["Context", "Head", "NavItem", "context_of"]
+
+LICENCES = {
+    "CC0-1.0": "https://creativecommons.org/publicdomain/zero/1.0/",
+    "CC-BY-4.0": "https://creativecommons.org/licenses/by/4.0/",
+    "CC-BY-SA-4.0": "https://creativecommons.org/licenses/by-sa/4.0/",
+    "CC-BY-NC-4.0": "https://creativecommons.org/licenses/by-nc/4.0/",
+    "CC-BY-ND-4.0": "https://creativecommons.org/licenses/by-nd/4.0/",
+    "CC-BY-NC-SA-4.0": "https://creativecommons.org/licenses/by-nc-sa/4.0/",
+}
+DESCRIPTION_LENGTH = 160  # what search results show of it; common practice, no source
+
+
+@dataclass(frozen=True, slots=True)
+class NavItem:
+    """One item of the site's navigation."""
+
+    title: str
+    address: str
+
+
+@dataclass(frozen=True, slots=True)
+class Head:
+    """What the head of a page says: its title, its description, and which item of the navigation it belongs to."""
+
+    address: str
+    title: str
+    description: str = ""
+    here: str = HOME
+
+
+@dataclass(frozen=True, slots=True)
+class Context:
+    """What every page is made with."""
+
+    journal: Journal
+    seasons: tuple[Season, ...]
+    briefs: tuple[Brief, ...]
+    methods: dict[str, Method]
+    wording: Wording
+    theme: Theme
+    assets: dict[str, Page]
+    environment: Environment
+    nav: tuple[NavItem, ...]
+    marks: Markup
+    version: str
+    findings: Findings
+
+    def book(self, address: str) -> FigureBook:
+        """An empty book for the figures of one page."""
+        return FigureBook(self.wording, address, self.methods)
+
+    def page(self, template: str, head: Head, book: FigureBook, **view: object) -> tuple[Page, ...]:
+        """A page from a template; none where the template fails."""
+        try:
+            body = self.environment.get_template(template).render(self._given(head, book) | view)
+        except (TemplateError, TypeError, AttributeError, LookupError, ValueError) as error:
+            self.findings.add(
+                "bad-template",
+                _place(error, template, self.theme),
+                f"the template `{template}` cannot be filled: {error}",
+                mend="mend the template, or remove it to have the theme's own",
+                found=template,
+            )
+            return ()
+        return (Page(head.address, HTML, body),)
+
+    def _given(self, head: Head, book: FigureBook) -> dict[str, Any]:
+        """What every template can use."""
+
+        def show(figure: Figure, facts: Facts) -> Markup:
+            return book.show(figure, facts)
+
+        def tell(sentence: Sentence, facts: Facts) -> Markup:
+            return _told(sentence, facts, book)
+
+        return {
+            "journal": self.journal,
+            "head": head,
+            "nav": self.nav,
+            "marks": self.marks,
+            "version": self.version,
+            "wording": self.wording,
+            "licence_link": LICENCES.get(self.journal.licence, ""),
+            "canonical": absolute(head.address, self.journal.address),
+            "full": lambda target: absolute(target, self.journal.address),
+            "link": lambda target: link(target, head.address),
+            "asset": lambda name: link(self.assets[name].address, head.address),
+            "stylesheet": self.theme.option("stylesheet", "style.css"),
+            "scripts": self.theme.option("scripts", ()) or (),
+            "fig": show,
+            "tell": tell,
+            "home_page": HOME,
+            "methods_page": METHODS,
+            "cautions_page": CAUTIONS,
+            "compare_page": COMPARE,
+        }
+
+
+def _told(sentence: Sentence, facts: Facts, book: FigureBook) -> Markup:
+    """A sentence with its figures linked; it begins with a capital."""
+    found = Markup("")
+    for index, part in enumerate(sentence.parts):
+        if isinstance(part, Figure):
+            found += book.show(part, facts, begins=index == 0)
+        else:
+            found += escape(opening(part) if index == 0 else part)
+    return found
+
+
+def _place(error: Exception, template: str, theme: Theme) -> Source:
+    """Where in which template an error arose."""
+    if isinstance(error, TemplateSyntaxError):
+        path, line = error.filename or template, error.lineno
+    else:
+        homes = tuple(str(folder) for folder in theme.templates)
+        frames = [f for f in traceback.extract_tb(error.__traceback__) if f.filename.startswith(homes)]
+        path, line = (frames[-1].filename, frames[-1].lineno or 1) if frames else (template, 1)
+    return Source(_readable(Path(path), theme), line)
+
+
+def _readable(path: Path, theme: Theme) -> str:
+    """A template's path from the theme's or the journal's folder on, the same on every machine."""
+    for folder in theme.folders:
+        if path.is_relative_to(folder):
+            return str(PurePosixPath(folder.name) / path.relative_to(folder).as_posix())
+    return path.name
+
+
+def _environment(theme: Theme) -> Environment:
+    environment = Environment(
+        loader=FileSystemLoader([str(folder) for folder in theme.templates]),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        keep_trailing_newline=True,
+    )
+    environment.filters["opening"] = opening
+    environment.filters["briefly"] = _briefly
+    return environment
+
+
+def _briefly(text: str) -> str:
+    """A description of the length that search results show, cut between words."""
+    plain = " ".join(text.split())
+    if len(plain) <= DESCRIPTION_LENGTH:
+        return plain
+    return plain[:DESCRIPTION_LENGTH].rsplit(" ", 1)[0].rstrip(",;:") + " …"
+
+
+def _nav(texts: Sequence[FreeText]) -> tuple[NavItem, ...]:
+    free = (NavItem(title_of(text.markdown)[0] or text.name, free_page(text.name)) for text in texts)
+    return (
+        NavItem("Experiments", HOME),
+        NavItem("Compare", COMPARE),
+        NavItem("Methods", METHODS),
+        NavItem("Cautions", CAUTIONS),
+        *free,
+    )
+
+
+def context_of(
+    site: Site, theme: Theme, wording: Wording, briefs: tuple[Brief, ...], findings: Findings
+) -> Context:
+    """The context of a site."""
+    return Context(
+        journal=site.journal,
+        seasons=site.seasons,
+        briefs=briefs,
+        methods={method.name: method for method in site.methods},
+        wording=wording,
+        theme=theme,
+        assets=theme.assets(),
+        environment=_environment(theme),
+        nav=_nav(site.texts),
+        marks=Markup(theme.inline()),  # noqa: S704 # the theme's own drawing
+        version=site.version,
+        findings=findings,
+    )

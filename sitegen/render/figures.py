@@ -1,0 +1,132 @@
+"""Figures as they stand on a page: said in words, and leading to their working.
+
+In: figures of the facts. Out: HTML whose text is the wording of the figure, and the working of all that
+was shown. Never computes a value.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from itertools import groupby
+from pathlib import PurePosixPath
+
+from markupsafe import Markup
+
+from sitegen.core.addresses import experiment_page, link, working_anchor
+from sitegen.core.facts import Facts, Figure
+from sitegen.core.finding import Source
+from sitegen.core.method import Method
+from sitegen.core.quantity import Quantity
+from sitegen.core.text import listed
+from sitegen.core.wording import NBSP, Pieces, Wording, opening
+from sitegen.render.labels import SUBJECTS, label_of, subject_of
+
+__all__ = ["FigureBook", "Working", "WorkingGroup", "lines_in_words"]
+
+
+@dataclass(frozen=True, slots=True)
+class Working:
+    """How one figure came about."""
+
+    figure: Figure
+    anchor: str
+    label: str
+    method: str
+    method_title: str
+    lines: str
+    rounding: str
+
+
+@dataclass(frozen=True, slots=True)
+class WorkingGroup:
+    """The working of all figures of one subject."""
+
+    subject: str
+    title: str
+    items: tuple[Working, ...]
+
+
+@dataclass(slots=True)
+class FigureBook:
+    """Writes the figures of one page, and remembers which."""
+
+    wording: Wording
+    page: str
+    methods: dict[str, Method] = field(default_factory=dict)
+    shown: dict[str, tuple[Figure, Facts]] = field(default_factory=dict)
+
+    def show(self, figure: Figure, facts: Facts, *, begins: bool = False) -> Markup:
+        """A figure in a text; `begins` where it opens a sentence."""
+        home = experiment_page(facts.id)
+        if home == self.page:
+            self.shown.setdefault(figure.name, (figure, facts))
+        target = link(f"{home}#{working_anchor(figure.name)}", self.page)
+        return _figure_html(figure, facts.id, self.wording.pieces(figure), target, begins=begins)
+
+    def working(self) -> tuple[WorkingGroup, ...]:
+        """The working of every figure shown on this page, by subject."""
+        order = list(SUBJECTS)
+        shown = sorted(self.shown.values(), key=lambda pair: order.index(subject_of(pair[0].name)))
+        return tuple(
+            WorkingGroup(subject, SUBJECTS[subject], tuple(self._working(*pair) for pair in pairs))
+            for subject, pairs in groupby(shown, key=lambda pair: subject_of(pair[0].name))
+        )
+
+    def _working(self, figure: Figure, facts: Facts) -> Working:
+        method = self.methods.get(figure.formula)
+        return Working(
+            figure=figure,
+            anchor=working_anchor(figure.name),
+            label=label_of(figure, facts),
+            method=figure.formula if method else "",
+            method_title=method.title if method else "",
+            lines=lines_in_words(figure.rows),
+            rounding=self._rounding(figure),
+        )
+
+    def _rounding(self, figure: Figure) -> str:
+        value = figure.value
+        if not isinstance(value, Quantity) or not value.known or value.step == 0:
+            return ""
+        if float(value.low).is_integer() and value.step == 1 and value.unit in ("", "days"):
+            return ""
+        step = self.wording.plain(Quantity(value.step, value.step, value.dimension, step=value.step))
+        return f"to {step}" if not value.unit.startswith("°") else ""
+
+
+def _figure_html(figure: Figure, experiment: str, pieces: Pieces, target: str, *, begins: bool) -> Markup:
+    """The text of the element is `str(pieces)`, with a capital where it opens a sentence."""
+    parts = [("flag", pieces.flag), ("", pieces.amount), ("also", pieces.also), ("flag", pieces.after)]
+    said = [(kind, text) for kind, text in parts if text]
+    if begins:
+        said[0] = (said[0][0], opening(said[0][1]))
+    missing = " none" if pieces.missing else ""
+    inner = Markup(" ").join(
+        Markup('<span class="{}">{}</span>').format(kind, text)
+        if kind
+        else Markup('<a class="figure{}" href="{}">{}</a>').format(missing, target, text)
+        for kind, text in said
+    )
+    return Markup('<span data-figure="{}" data-experiment="{}">{}</span>').format(
+        figure.name, experiment, inner
+    )
+
+
+def lines_in_words(rows: Iterable[Source]) -> str:
+    """`experiment.yaml, lines 41, 55 and 63; leaves.csv, lines 2–19`."""
+    found: dict[str, set[int]] = {}
+    for row in rows:
+        found.setdefault(PurePosixPath(row.file).name, set()).add(row.line)
+    return "; ".join(f"{name}, {_lines(sorted(lines))}" for name, lines in found.items())
+
+
+def _lines(lines: list[int]) -> str:
+    runs: list[list[int]] = []
+    for line in lines:
+        if runs and line == runs[-1][-1] + 1:
+            runs[-1].append(line)
+        else:
+            runs.append([line])
+    words = [str(run[0]) if len(run) == 1 else f"{run[0]}–{run[-1]}" for run in runs]
+    return f"{'line' if len(lines) == 1 else 'lines'}{NBSP}{listed(words)}"

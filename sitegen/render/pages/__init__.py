@@ -1,0 +1,1 @@
+"""One module a kind of page: what its template is given."""

@@ -1,0 +1,214 @@
+"""The page of one experiment: answer first, then the story, then the working.
+
+In: the context and one experiment with its charts. Out: its page and the pages at its earlier addresses.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import PurePosixPath
+
+from sitegen.core.addresses import crop_page, experiment_page, season_page
+from sitegen.core.day import Day
+from sitegen.core.facts import Facts, Figure
+from sitegen.core.page import Page
+from sitegen.core.rows import Deed, Event
+from sitegen.core.site import Picture, Written
+from sitegen.core.wording import Wording, opening
+from sitegen.render.briefs import Brief, headlines, variety_words
+from sitegen.render.cautions import fitting
+from sitegen.render.context import Context, Head
+from sitegen.render.plants import who
+from sitegen.render.recap import recap_html
+from sitegen.render.sentences import (
+    SHARED_WATER,
+    coincidences,
+    germination_sentence,
+    milestone_sentences,
+    result_sentence,
+    run_length,
+    state_sentence,
+)
+from sitegen.render.strips import day_scale
+from sitegen.render.tables import picks_table, plants_table
+from sitegen.render.timeline import PhaseView, Teller, phases_of
+from sitegen.render.used import numbers, used
+
+__all__ = ["Carrier", "Mishap", "experiment", "moved"]
+
+VERDICTS = {"again": "Again", "not again": "Not again", "undecided": "Undecided"}
+_MANY = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Carrier:
+    """One of the figures that carry the answer, with how sure it is."""
+
+    label: str
+    figure: Figure
+    sure: str
+
+
+@dataclass(frozen=True, slots=True)
+class Mishap:
+    """Something that went wrong, with the anchor of its day."""
+
+    anchor: str
+    day: str
+    words: str
+
+
+def experiment(context: Context, written: Written) -> tuple[Page, ...]:
+    """The page of one experiment."""
+    facts, wording = written.facts, context.wording
+    address = experiment_page(facts.id)
+    book = context.book(address)
+    # The recap comes first: it decides which figures the working has to explain.
+    recap = recap_html(facts, book, context.findings)
+    phases = phases_of(facts, wording)
+    sections = {
+        "used": used(facts, book),
+        "numbers": numbers(facts, book),
+        "picks": picks_table(facts, book),
+        "plants": plants_table(facts, book),
+    }
+    for figure in headlines(facts):
+        book.show(figure, facts)
+    setup = facts.run.setup
+    return context.page(
+        "experiment.html",
+        Head(address, setup.title, _description(facts, wording)),
+        book,
+        facts=facts,
+        setup=setup,
+        recap=recap,
+        season=next((s for s in context.seasons if s.id == setup.season), None),
+        season_page=season_page(setup.season),
+        crop_page=crop_page(setup.crop.id),
+        length=run_length(facts, wording),
+        state=state_sentence(facts, wording),
+        variety=variety_words(setup),
+        systems=list(dict.fromkeys(tub.system.name for tub in setup.tubs)),
+        verdict=VERDICTS[setup.answer.verdict] if setup.answer else "",
+        result=result_sentence(facts),
+        carriers=_carriers(facts, wording),
+        story=(germination_sentence(facts), *milestone_sentences(facts)),
+        coincidences=coincidences(facts, wording),
+        shared_water=SHARED_WATER if _compares(facts) else "",
+        scale=day_scale(facts, wording, _said(facts, wording)),
+        charts=written.charts,
+        phases=phases,
+        pictures={PurePosixPath(p.file).name: p for p in written.pictures},
+        more_pictures=_not_in_log(written, phases),
+        mishaps=_mishaps(facts, wording),
+        cautions=fitting(facts),
+        downloads=written.downloads,
+        earlier=_neighbour(context.briefs, facts, -1),
+        later=_neighbour(context.briefs, facts, +1),
+        working=book.working,
+        **sections,
+    )
+
+
+def _description(facts: Facts, wording: Wording) -> str:
+    question = f"{facts.run.setup.question} " if facts.run.setup.question else ""
+    return question + result_sentence(facts).plain(wording)
+
+
+def _compares(facts: Facts) -> bool:
+    """Whether the run sets something beside something else."""
+    setup = facts.run.setup
+    return max(len(setup.groups), len(setup.variety_ids), len(setup.tubs)) > _MANY
+
+
+def _carriers(facts: Facts, wording: Wording) -> tuple[Carrier, ...]:
+    """Harvest, the day of the first pick or stage, seeds, water."""
+    harvest = facts.harvest
+    total = Carrier(
+        "Harvest", harvest.total, _sure(harvest.total, f"{len(facts.run.setup.plants)} plants started.")
+    )
+    germination = Carrier("Seeds that came up", facts.germination.share, _sure(facts.germination.share, ""))
+    water = Carrier("Water added", facts.solution.water, _sure(facts.solution.water, ""))
+    return (total, _first(facts, wording), germination, water)
+
+
+def _first(facts: Facts, wording: Wording) -> Carrier:
+    """The first pick, or the latest stage while nothing was picked."""
+    stages = [m for m in facts.milestones if m.first.recorded]
+    if facts.harvest.first_pick.recorded or not stages:
+        figure = facts.harvest.first_pick
+        return Carrier("First pick", figure, _sure(figure, _date_of(figure, facts, wording)))
+    last = stages[-1]
+    return Carrier(opening(last.noun), last.first, _sure(last.first, _date_of(last.first, facts, wording)))
+
+
+def _date_of(figure: Figure, facts: Facts, wording: Wording) -> str:
+    if not isinstance(figure.value, Day) or not figure.value.single:
+        return ""
+    when = facts.axis.start.date_of(figure.value.first)
+    return f"{wording.calendar_day(when)}." if when else ""
+
+
+def _sure(figure: Figure, more: str) -> str:
+    note = f"{opening(figure.note)}." if figure.note and figure.recorded else ""
+    return " ".join(part for part in (more, note) if part)
+
+
+def _said(facts: Facts, wording: Wording) -> dict[tuple[str, int], str]:
+    """The words of each mark on the scale: what its entry says in that lane."""
+    teller, found = Teller(facts, wording), dict[tuple[str, int], str]()
+    for visit in facts.timeline.visits:
+        for line in teller.entry_lines(visit.entry.index):
+            key = (line.mark, visit.entry.index)
+            found[key] = f"{found[key]}; {line.text}" if key in found else line.text
+    for event in facts.run.rows.of(Deed.LOST):
+        found.setdefault(("trouble", event.entry), f"lost {who(event.which)}")
+    return found
+
+
+def _mishaps(facts: Facts, wording: Wording) -> tuple[Mishap, ...]:
+    anchors = {
+        view.day: view.anchor
+        for phase in reversed(phases_of(facts, wording))
+        for view in reversed(phase.entries)
+    }
+    events = facts.run.rows.of(Deed.TROUBLE, Deed.LOST)
+    return tuple(
+        Mishap(anchors.get(event.day, ""), opening(wording.say(event.day)), _mishap(event, wording))
+        for event in events
+    )
+
+
+def _mishap(event: Event, wording: Wording) -> str:
+    plants = who(event.which, "all plants") if event.which else ""
+    if event.deed is Deed.LOST:
+        return f"lost {plants}{f': {event.what}' if event.what else ''}"
+    until = f"until {wording.say(event.until)}" if event.until else ""
+    return ", ".join(part for part in (event.what, plants, until) if part)
+
+
+def _not_in_log(written: Written, phases: Sequence[PhaseView]) -> tuple[Picture, ...]:
+    """Pictures that no entry shows."""
+    shown = {PurePosixPath(photo.file).name for p in phases for e in p.entries for photo in e.photos}
+    return tuple(p for p in written.pictures if PurePosixPath(p.file).name not in shown)
+
+
+def _neighbour(briefs: Sequence[Brief], facts: Facts, step: int) -> Brief | None:
+    """The experiment sown before or after this one."""
+    ordered = sorted(briefs, key=lambda brief: (brief.started, brief.id))
+    place = next((index for index, brief in enumerate(ordered) if brief.id == facts.id), 0) + step
+    return ordered[place] if 0 <= place < len(ordered) else None
+
+
+def moved(context: Context, written: Written) -> tuple[Page, ...]:
+    """A page at each earlier address that leads to the experiment's own."""
+    setup = written.facts.run.setup
+    target = experiment_page(setup.id)
+    taken = {brief.id for brief in context.briefs}
+    pages: list[Page] = []
+    for old in dict.fromkeys(setup.was):
+        if old not in taken:
+            head = Head(experiment_page(old), setup.title)
+            pages += context.page("moved.html", head, context.book(head.address), target=target)
+    return tuple(pages)

@@ -1,0 +1,179 @@
+"""Pages that list experiments: home, a season, a crop, everything compared.
+
+In: the context with all briefs. Out: pages. Runs are set on one scale of days, so that lengths can be seen side by side.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from sitegen.core.addresses import COMPARE, HOME, crop_page, season_page
+from sitegen.core.page import Page
+from sitegen.core.reference.stages import PHASES
+from sitegen.core.setup import Crop, Season
+from sitegen.core.text import in_words, plural
+from sitegen.core.wording import opening
+from sitegen.render.briefs import Brief
+from sitegen.render.context import Context, Head
+from sitegen.render.sentences import SHARED_WATER
+from sitegen.render.strips import Strip, Tick, scale_ticks, strip
+from sitegen.render.tables import compared
+
+__all__ = ["Row", "RunList", "compare", "crop", "home", "season"]
+
+LATEST = 6  # runs that the home page shows before the seasons
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """An experiment in a list."""
+
+    brief: Brief
+    strip: Strip
+
+
+@dataclass(frozen=True, slots=True)
+class RunList:
+    """Experiments under one heading, on one scale."""
+
+    rows: tuple[Row, ...]
+    ticks: tuple[Tick, ...]
+
+
+def _latest_first(briefs: Iterable[Brief]) -> list[Brief]:
+    """Newest sowing first; of one day, by title."""
+    return sorted(
+        sorted(briefs, key=lambda brief: brief.title), key=lambda brief: brief.started, reverse=True
+    )
+
+
+def _list(briefs: Iterable[Brief], end: int) -> RunList:
+    rows = tuple(Row(brief, strip(brief.facts, end)) for brief in briefs)
+    return RunList(rows, scale_ticks(end))
+
+
+def _end(briefs: Iterable[Brief]) -> int:
+    return max((brief.facts.axis.end for brief in briefs), default=14)
+
+
+def _phases(briefs: Iterable[Brief]) -> tuple[str, ...]:
+    """The phases that the strips show, for their key."""
+    shown = {phase.name for brief in briefs for phase in brief.facts.timeline.phases}
+    return tuple(phase for phase in PHASES if phase in shown)
+
+
+def _crops(briefs: Iterable[Brief]) -> list[Crop]:
+    crops = {brief.setup.crop.id: brief.setup.crop for brief in briefs}
+    return sorted(crops.values(), key=lambda crop: crop.name)
+
+
+def home(context: Context) -> tuple[Page, ...]:
+    """The home page: what grows now, the latest results, every season, every crop."""
+    briefs = _latest_first(context.briefs)
+    end = _end(briefs)
+    running = [brief for brief in briefs if brief.facts.running]
+    done = [brief for brief in briefs if not brief.facts.running]
+    seasons = [(each, [b for b in done if b.setup.season == each.id]) for each in _seasons(context, briefs)]
+    head = Head(HOME, context.journal.title, context.journal.tagline)
+    return context.page(
+        "home.html",
+        head,
+        context.book(HOME),
+        running=_list(running, end),
+        latest=_list(done[:LATEST], end),
+        seasons=[(each, season_page(each.id), _list(runs, end)) for each, runs in seasons],
+        crops=[(each, crop_page(each.id), _count(each, briefs)) for each in _crops(briefs)],
+        phases=_phases(briefs),
+    )
+
+
+def _seasons(context: Context, briefs: Sequence[Brief]) -> list[Season]:
+    """Seasons with a page, newest first."""
+    newest: dict[str, date] = {}
+    for brief in briefs:
+        newest.setdefault(brief.setup.season, brief.started)
+    known = [season for season in context.seasons if season.id in newest]
+    return sorted(known, key=lambda season: newest[season.id], reverse=True)
+
+
+def _count(crop: Crop, briefs: Iterable[Brief]) -> str:
+    runs = sum(brief.setup.crop.id == crop.id for brief in briefs)
+    return f"{in_words(runs)} run{'' if runs == 1 else 's'}"
+
+
+def season(context: Context, season: Season) -> tuple[Page, ...]:
+    """The page of a season: its runs on one scale, and their numbers."""
+    briefs = _latest_first(b for b in context.briefs if b.setup.season == season.id)
+    address = season_page(season.id)
+    book = context.book(address)
+    head = Head(address, season.title, season.summary or _season_words(briefs))
+    return context.page(
+        "season.html",
+        head,
+        book,
+        season=season,
+        words=_season_words(briefs),
+        runs=_list(briefs, _end(briefs)),
+        table=compared(briefs, book, crops=True),
+        phases=_phases(briefs),
+    )
+
+
+def _season_words(briefs: Sequence[Brief]) -> str:
+    """`Five runs; one had not ended at the last entry`, as a sentence."""
+    running = sum(brief.facts.running for brief in briefs)
+    runs = opening(f"{in_words(len(briefs))} run{'' if len(briefs) == 1 else 's'}")
+    still = f"; {in_words(running)} had not ended at the last entry" if running else ""
+    return f"{runs}{still}."
+
+
+def crop(context: Context, crop: Crop) -> tuple[Page, ...]:
+    """The page of a crop: its runs side by side."""
+    briefs = _latest_first(b for b in context.briefs if b.setup.crop.id == crop.id)
+    address = crop_page(crop.id)
+    book = context.book(address)
+    varieties = {v for brief in briefs for v in brief.setup.variety_ids}
+    systems = {tub.system.id for brief in briefs for tub in brief.setup.tubs}
+    words = ", ".join(
+        [
+            plural(len(briefs), "run"),
+            plural(len(varieties), "variety", "varieties"),
+            plural(len(systems), "system"),
+        ]
+    )
+    return context.page(
+        "crop.html",
+        Head(address, crop.name, f"{crop.name}: {words}, side by side from the day of sowing.", COMPARE),
+        book,
+        crop=crop,
+        words=words,
+        grown=[variety for variety in crop.varieties if variety.id in varieties],
+        runs=_list(briefs, _end(briefs)),
+        table=compared(briefs, book),
+        note=SHARED_WATER,
+        alone=len(briefs) < 2,
+        phases=_phases(briefs),
+    )
+
+
+def _by_crop(brief: Brief) -> tuple[str, int]:
+    return brief.setup.crop.name, -brief.started.toordinal()
+
+
+def compare(context: Context) -> tuple[Page, ...]:
+    """Every run side by side, by crop."""
+    briefs = sorted(context.briefs, key=_by_crop)
+    book = context.book(COMPARE)
+    head = Head(
+        COMPARE, "Everything compared", "Every run side by side: what was recorded, no more.", COMPARE
+    )
+    return context.page(
+        "compare.html",
+        head,
+        book,
+        table=compared(briefs, book, crops=True),
+        crops=[(each, crop_page(each.id), _count(each, briefs)) for each in _crops(briefs)],
+        note=SHARED_WATER,
+    )

@@ -1,0 +1,53 @@
+"""Pages of text: methods, cautions, the author's free pages, and the one for a wrong address.
+
+In: the context. Out: pages.
+"""
+
+from __future__ import annotations
+
+from sitegen.core.addresses import CAUTIONS, METHODS, NOT_FOUND, free_page, method_anchor
+from sitegen.core.page import Page
+from sitegen.core.site import FreeText
+from sitegen.render.cautions import CAUTIONS as ALL_CAUTIONS
+from sitegen.render.context import Context, Head
+from sitegen.render.markdown import title_of, to_html
+
+__all__ = ["cautions", "free", "methods", "missing"]
+
+
+def methods(context: Context) -> tuple[Page, ...]:
+    """Each formula in words, with its equation and where it is from."""
+    described = "Each formula behind the numbers: what it does, in symbols, and where it is from."
+    return context.page(
+        "methods.html",
+        Head(METHODS, "Methods", described, METHODS),
+        context.book(METHODS),
+        methods=tuple((method_anchor(method.name), method) for method in context.methods.values()),
+    )
+
+
+def cautions(context: Context) -> tuple[Page, ...]:
+    """Every caution, each with whose word goes before it."""
+    described = "Where growing indoors can hurt someone, and whose word goes before ours."
+    return context.page(
+        "cautions.html",
+        Head(CAUTIONS, "Cautions", described, CAUTIONS),
+        context.book(CAUTIONS),
+        cautions=ALL_CAUTIONS,
+    )
+
+
+def free(context: Context, text: FreeText) -> tuple[Page, ...]:
+    """A page that the author wrote."""
+    address = free_page(text.name)
+    title, body = title_of(text.markdown)
+    title = title or text.name.replace("-", " ").capitalize()
+    first = next((line for line in body.splitlines() if line.strip() and not line.startswith("#")), "")
+    head = Head(address, title, first.replace("*", "").strip(), address)
+    return context.page("text.html", head, context.book(address), html=to_html(body, below=1, prefix="text-"))
+
+
+def missing(context: Context) -> tuple[Page, ...]:
+    """The page for a wrong address. It may be shown at any depth, so it needs no other file."""
+    head = Head(NOT_FOUND, "Nothing stands here")
+    return context.page("missing.html", head, context.book(NOT_FOUND))

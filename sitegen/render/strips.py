@@ -1,0 +1,178 @@
+"""The line of a run and the one scale of days, as places in per cent of the width.
+
+In: facts. Out: `Strip` (a run as one line) and `DayScale` (the axis with its lanes). Templates draw; nothing here knows
+colours or markup.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from sitegen.core.addresses import day_anchor
+from sitegen.core.day import Day, DayAxis
+from sitegen.core.facts import Facts, Phase
+from sitegen.core.rows import Deed
+from sitegen.core.wording import NBSP, Wording, opening
+
+__all__ = ["LANES", "DayScale", "Mark", "Segment", "Strip", "Tick", "day_scale", "scale_ticks", "strip"]
+
+# The lanes of the scale, from top to bottom: what a mark on it means, and its word.
+LANES = {"harvest": "picks", "water": "water", "feed": "feed", "trouble": "trouble"}
+_HOLLOW = ("flowering", "heading")
+_LANE_DEEDS = {
+    Deed.WATER: "water",
+    Deed.CHANGE: "water",
+    Deed.FEED: "feed",
+    Deed.TROUBLE: "trouble",
+    Deed.LOST: "trouble",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Segment:
+    """One phase on the line."""
+
+    kind: str
+    name: str
+    words: str
+    begin: float
+    end: float
+    hollow: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Tick:
+    """A day on a scale; `roomy` ones are left out where there is little room."""
+
+    day: int
+    at: float
+    date: str = ""
+    roomy: bool = False
+    minor: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Strip:
+    """A run as one line, with its description in words."""
+
+    segments: tuple[Segment, ...]
+    end: float
+    open: bool
+    label: str
+    ticks: tuple[Tick, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """Something that happened on a day, in its lane."""
+
+    lane: str
+    at: float
+    anchor: str
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class DayScale:
+    """The scale of an experiment's page."""
+
+    segments: tuple[Segment, ...]
+    names: tuple[tuple[Segment, int], ...]
+    end: float
+    open: bool
+    ticks: tuple[Tick, ...]
+    marks: tuple[Mark, ...]
+
+
+def _percent(day: float, end: int) -> float:
+    return round(100 * min(1.0, max(0.0, day / end)), 3)
+
+
+def _segment(phase: Phase, end: int) -> Segment:
+    first, last = round(phase.first), round(phase.last)
+    flag = "about " if phase.about else ""
+    span = f"day{NBSP}{first}" if first == last else f"days{NBSP}{first}–{last}"
+    return Segment(
+        kind=phase.name.replace(" ", "-"),
+        name=phase.name,
+        words=flag + span,
+        begin=_percent(phase.first, end),
+        end=_percent(phase.last, end),
+        hollow=phase.name in _HOLLOW,
+    )
+
+
+def _segments(facts: Facts, end: int) -> tuple[Segment, ...]:
+    return tuple(_segment(phase, end) for phase in facts.timeline.phases)
+
+
+def scale_ticks(end: int) -> tuple[Tick, ...]:
+    """The days over a column of strips: every 14, every second one only where there is room."""
+    step = 14 if end <= 168 else 28
+    narrow = step * 2 if end > 70 else step
+    return tuple(Tick(day, _percent(day, end), roomy=day % narrow != 0) for day in range(0, end + 1, step))
+
+
+def strip(facts: Facts, end: int) -> Strip:
+    """A run on a scale of days that ends with `end`."""
+    segments = _segments(facts, end)
+    said = "; ".join(f"{opening(each.name)} {each.words}" for each in segments)
+    state = "; still growing at the last entry" if facts.running else ""
+    ticks = tuple(Tick(day, _percent(day, end)) for day in range(0, end + 1, 14))
+    return Strip(segments, _last(facts, end), facts.running, said + state, ticks)
+
+
+def _last(facts: Facts, end: int) -> float:
+    """Where the line stops: at the end of the last phase that was recorded."""
+    phases = facts.timeline.phases
+    return _percent(phases[-1].last if phases else facts.axis.last, end)
+
+
+def day_scale(facts: Facts, wording: Wording, said: dict[tuple[str, int], str]) -> DayScale:
+    """The axis of a page. `said` holds the words of an entry's marks by lane and entry."""
+    end = facts.axis.end
+    segments = _segments(facts, end)
+    return DayScale(
+        segments=segments,
+        names=tuple(_names(segments)),
+        end=_last(facts, end),
+        open=facts.running,
+        ticks=tuple(_axis_ticks(facts.axis, wording)),
+        marks=tuple(_marks(facts, wording, said)),
+    )
+
+
+def _axis_ticks(axis: DayAxis, wording: Wording) -> Iterable[Tick]:
+    step = axis.ticks[1] - axis.ticks[0] if len(axis.ticks) > 1 else 7
+    # The narrow axis has room for about five labels.
+    narrow = step if axis.end / step <= 5 else step * 2
+    for day in range(0, axis.end + 1, 7 if step <= 28 else 14):
+        when = axis.start.date_of(day)
+        date = wording.day_of_year(when, short=True) if when else ""
+        yield Tick(day, _percent(day, axis.end), date, roomy=day % narrow != 0, minor=day % step != 0)
+
+
+def _names(segments: Iterable[Segment]) -> Iterable[tuple[Segment, int]]:
+    """Phase names in two rows, the second where the first has no room."""
+    ends = [-9.0, -9.0]
+    for segment in segments:
+        row = 0 if segment.begin >= ends[0] else 1
+        ends[row] = segment.begin + 1.15 * len(segment.name)
+        yield segment, row
+
+
+def _marks(facts: Facts, wording: Wording, said: dict[tuple[str, int], str]) -> Iterable[Mark]:
+    for lane, entry, day in sorted(_lane_days(facts), key=lambda each: (each[2].first, each[0], each[1])):
+        words = said.get((lane, entry), LANES[lane])
+        text = f"{opening(wording.say(day))}: {words}"
+        yield Mark(lane, _percent(day.middle, facts.axis.end), day_anchor(day), text)
+
+
+def _lane_days(facts: Facts) -> set[tuple[str, int, Day]]:
+    """Each lane's entries, once an entry."""
+    rows = facts.run.rows
+    picks = {("harvest", pick.entry, pick.day) for pick in rows.picks}
+    tallies = {("harvest", tally.entry, tally.day) for tally in rows.tallies}
+    deeds = {(_LANE_DEEDS[event.deed], event.entry, event.day) for event in rows.of(*_LANE_DEEDS)}
+    return picks | tallies | deeds

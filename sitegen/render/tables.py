@@ -1,0 +1,214 @@
+"""Tables of an experiment and of several, as cells that a template sets.
+
+In: facts. Out: `Table` with HTML cells. A comparison states facts side by side and infers nothing from them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+
+from markupsafe import Markup, escape
+
+from sitegen.core.addresses import day_anchor, link
+from sitegen.core.day import Day
+from sitegen.core.facts import Arrival, Facts, Figure, MilestoneFacts, PlantFacts
+from sitegen.core.rows import Pick
+from sitegen.core.wording import NBSP, Wording
+from sitegen.render.briefs import Brief
+from sitegen.render.figures import FigureBook
+from sitegen.render.plants import who
+
+__all__ = ["Column", "Table", "compared", "picks_table", "plants_table"]
+
+NOTHING = Markup('<span class="none">not kept</span>')
+AMPLE = 6  # so many columns scroll rather than break every cell
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """A column's heading, and whether it holds numbers."""
+
+    title: str
+    number: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """Cells by row; the first of a row is its heading."""
+
+    label: str
+    columns: tuple[Column, ...]
+    rows: tuple[tuple[Markup, ...], ...]
+    foot: tuple[tuple[Markup, ...], ...] = ()
+
+    @property
+    def ample(self) -> bool:
+        """Whether it is too wide for a phone."""
+        return len(self.columns) >= AMPLE
+
+
+def _none(text: str) -> Markup:
+    return Markup('<span class="none">{}</span>').format(text)
+
+
+def _spare(table: Table) -> Table:
+    """The table without columns that say the same nothing in every row."""
+    kept = [
+        index
+        for index in range(len(table.columns))
+        if index == 0 or any(row[index] not in ("", NOTHING) for row in table.rows)
+    ]
+    return Table(
+        table.label,
+        tuple(table.columns[i] for i in kept),
+        tuple(tuple(row[i] for i in kept) for row in table.rows),
+        tuple(tuple(row[i] for i in kept) for row in table.foot),
+    )
+
+
+def picks_table(facts: Facts, book: FigureBook) -> Table | None:
+    """Every pick in the order of days, with the total."""
+    if not facts.run.rows.picks:
+        return None
+    columns = (
+        Column("Day"),
+        Column("Date"),
+        Column("Plants"),
+        Column("Part"),
+        Column("Weight", number=True),
+        Column("Pieces", number=True),
+        Column("Spoilt", number=True),
+        Column("Grade"),
+        Column("Flush", number=True),
+    )
+    picks = sorted(facts.run.rows.picks, key=lambda pick: (pick.day.first, pick.day.last, pick.entry))
+    rows = tuple(_pick_row(pick, facts, book.wording) for pick in picks)
+    blank = Markup("")
+    total = book.show(facts.harvest.total, facts)
+    foot = (escape("Total"), blank, blank, blank, total, blank, blank, blank, blank)
+    return _spare(Table("Picks", columns, rows, (foot,)))
+
+
+def _pick_row(pick: Pick, facts: Facts, wording: Wording) -> tuple[Markup, ...]:
+    when = facts.axis.start.date_of(pick.day.first)
+    pieces = wording.pieces(pick.weight)
+    plants = who(pick.which) + (", together" if len(pick.which.ids) > 1 else "")
+    return (
+        Markup('<a href="#{}">{}</a>').format(day_anchor(pick.day), wording.days(pick.day)),
+        escape(wording.day_of_year(when, short=True)) if when else Markup(""),
+        escape(plants),
+        escape(pick.part) if pick.part else NOTHING,
+        _none(str(pieces)) if pieces.missing else escape(str(pieces)),
+        escape(wording.say(pick.count)) if pick.count is not None else NOTHING,
+        escape(wording.say(pick.spoilt)) if pick.spoilt is not None else NOTHING,
+        escape(pick.grade) if pick.grade else NOTHING,
+        escape(str(pick.flush)) if pick.flush is not None else Markup(""),
+    )
+
+
+def plants_table(facts: Facts, book: FigureBook) -> Table | None:
+    """One row a plant: what it is, when it got where, what it gave, what became of it."""
+    if not facts.plants:
+        return None
+    setup = facts.run.setup
+    milestones = [m for m in facts.milestones if m.arrivals]
+    columns = (
+        Column("Plant"),
+        Column("Variety"),
+        Column("Group"),
+        Column("Tub"),
+        *(Column(m.noun[:1].upper() + m.noun[1:]) for m in milestones),
+        Column("Picked from it alone", number=True),
+        Column("End"),
+    )
+    several_varieties, several_tubs = len(setup.variety_ids) > 1, len(setup.tubs) > 1
+    rows = tuple(
+        (
+            escape(plant.plant),
+            escape(setup.variety_name(plant.variety)) if several_varieties else Markup(""),
+            escape(", ".join(plant.groups)),
+            escape(plant.tub + (f"; {plant.moved}" if plant.moved else "")) if several_tubs else Markup(""),
+            *(_arrival(_of_plant(m, plant), book.wording) for m in milestones),
+            book.show(plant.harvest, facts) if plant.harvest.recorded else _none("not kept by plant"),
+            escape(_fate(plant, book.wording)),
+        )
+        for plant in facts.plants
+    )
+    return _spare(Table("Plants", columns, rows))
+
+
+def _of_plant(milestone: MilestoneFacts, plant: PlantFacts) -> Arrival | None:
+    return next((a for a in milestone.arrivals if a.plant == plant.plant), None)
+
+
+def _arrival(arrival: Arrival | None, wording: Wording) -> Markup:
+    """`after day 30, by day 35`; a plant that never got there is said to be not yet there."""
+    if arrival is None:
+        return _none("not kept by plant")
+    if arrival.day is None:
+        last = f" by day{NBSP}{arrival.last_look.last}" if arrival.last_look else ""
+        return _none(f"not{last}")
+    day = wording.say(arrival.day)
+    return escape(f"after day{NBSP}{arrival.after.first}, by {day}" if arrival.after else f"by {day}")
+
+
+def _fate(plant: PlantFacts, wording: Wording) -> str:
+    when = f" on {wording.say(plant.fate.day)}" if plant.fate.day else ""
+    why = f": {plant.fate.why}" if plant.fate.why else ""
+    return f"{plant.fate.word}{when}{why}"
+
+
+Cell = Callable[[Brief, FigureBook], Markup]
+
+
+def _shown(pick: Callable[[Facts], Figure]) -> Cell:
+    def cell(brief: Brief, book: FigureBook) -> Markup:
+        return book.show(pick(brief.facts), brief.facts)
+
+    return cell
+
+
+def _title(brief: Brief, book: FigureBook) -> Markup:
+    return Markup('<a href="{}">{}</a>').format(link(brief.address, book.page), brief.title)
+
+
+def _first_pick(brief: Brief, book: FigureBook) -> Markup:
+    figure = brief.facts.harvest.first_pick
+    if isinstance(figure.value, Day) or not brief.facts.last_entry.recorded:
+        return book.show(figure, brief.facts)
+    last = brief.facts.last_entry.value
+    day = f" by day{NBSP}{last.last}" if isinstance(last, Day) else ""
+    return _none(f"none{day}")
+
+
+# One row of the comparison: what is shown of each run, side by side.
+_COMPARED: tuple[tuple[Column, Cell], ...] = (
+    (Column("Experiment"), _title),
+    (Column("Variety"), lambda brief, _: escape(brief.variety) if brief.variety else _none("not noted")),
+    (Column("System"), lambda brief, _: escape(brief.system)),
+    (Column("Sown"), lambda brief, _: escape(_sown(brief))),
+    (Column("Plants", number=True), lambda brief, _: escape(str(len(brief.setup.plants)))),
+    (Column("First pick", number=True), _first_pick),
+    (Column("Harvest", number=True), _shown(lambda facts: facts.harvest.total)),
+    (Column("A spot started", number=True), _shown(lambda facts: facts.harvest.per_spot)),
+    (Column("Length", number=True), _shown(lambda facts: facts.length)),
+    (Column("Seeds that came up"), _shown(lambda facts: facts.germination.share)),
+)
+_CROP = (Column("Crop"), lambda brief, _: escape(brief.setup.crop.name))
+
+
+def _sown(brief: Brief) -> str:
+    """Year and month: enough to see the season by."""
+    when = brief.setup.start.date
+    return f"{when.year}-{when.month:02}" if when else "not recorded"
+
+
+def compared(briefs: Sequence[Brief], book: FigureBook, *, crops: bool = False) -> Table:
+    """Runs side by side, one a row; with the crop where they are of several."""
+    wanted: Iterable[tuple[Column, Cell]] = _COMPARED
+    if crops:
+        wanted = (_COMPARED[0], _CROP, *_COMPARED[1:])
+    columns = tuple(wanted)
+    rows = tuple(tuple(cell(brief, book) for _, cell in columns) for brief in briefs)
+    return Table("Runs side by side", tuple(column for column, _ in columns), rows)
