@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import datetime as dt
 import json
+from collections.abc import Callable
 from pathlib import Path
+from typing import Any
 
 import click
 
@@ -14,6 +16,8 @@ from sitegen.core.facts import Facts, figures
 from sitegen.core.text import did_you_mean
 
 __all__ = ["command"]
+
+Say = Callable[[Any], str]
 
 
 @click.command(
@@ -26,8 +30,11 @@ __all__ = ["command"]
     "--journal", type=click.Path(path_type=Path, exists=True, file_okay=False), help="The journal's folder."
 )
 @click.option("--json", "as_json", is_flag=True, help="As JSON, on stdout.")
+@click.option("--why", metavar="NAME", help="The working of one figure, such as harvest.total.")
 @today_option
-def command(experiments: tuple[str, ...], journal: Path | None, as_json: bool, today: dt.date) -> int:
+def command(
+    experiments: tuple[str, ...], journal: Path | None, as_json: bool, why: str | None, today: dt.date
+) -> int:
     """Print facts; 1 where an experiment has errors."""
     from sitegen.core.wording import Wording  # noqa: PLC0415 - `--help` does without
     from sitegen.pipeline import facts_of  # noqa: PLC0415 - as above
@@ -41,7 +48,9 @@ def command(experiments: tuple[str, ...], journal: Path | None, as_json: bool, t
     if shelf is None:
         return Status.ERRORS
     wording = Wording(shelf.journal.units, shelf.journal.language)
-    if as_json:
+    if why is not None:
+        _print_why(why, all_facts, wording.say, root)
+    elif as_json:
         _print_json(all_facts, wording.say)
     else:
         for facts in all_facts:
@@ -70,15 +79,26 @@ def _refuse_unknown(wanted: tuple[str, ...], known: tuple[str, ...]) -> None:
             raise click.UsageError(f"there is no experiment `{name}`: {did_you_mean(name, known)}")
 
 
-def _print_json(all_facts: tuple[Facts, ...], say: object) -> None:
+def _print_json(all_facts: tuple[Facts, ...], say: Say) -> None:
     from sitegen.core.facts_data import FACTS_FORMAT, facts_data  # noqa: PLC0415 - one form is imported
 
-    data = {"format": FACTS_FORMAT, "experiments": [facts_data(facts, say) for facts in all_facts]}  # type: ignore[arg-type]
+    data = {"format": FACTS_FORMAT, "experiments": [facts_data(facts, say) for facts in all_facts]}
     click.echo(json.dumps(data, indent=1, ensure_ascii=False))
 
 
-def _print_table(facts: Facts, say: object) -> None:
-    assert callable(say)
+def _print_why(name: str, all_facts: tuple[Facts, ...], say: Say, root: Path) -> None:
+    from sitegen.app.why import working_text  # noqa: PLC0415 - one form is imported
+    from sitegen.measure import methods  # noqa: PLC0415 - as above
+
+    for facts in all_facts:
+        known = {figure.name: figure for figure in figures(facts)}
+        if name not in known:
+            raise click.UsageError(f"`{facts.id}` has no figure `{name}`: {did_you_mean(name, known)}")
+        click.echo(f"{facts.id}: {facts.run.setup.title}")
+        click.echo(working_text(known[name], methods(), say, root) + "\n")
+
+
+def _print_table(facts: Facts, say: Say) -> None:
     click.echo(f"{facts.id}: {facts.run.setup.title}")
     rows = [(figure.name, say(figure)) for figure in figures(facts)]
     width = max((len(name) for name, _ in rows), default=0)

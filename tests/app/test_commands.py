@@ -274,3 +274,27 @@ def test_output_of_a_copy_is_the_same(fresh: Path, tmp_path: Path) -> None:
     status_of(["write", str(copy), "-o", str(tmp_path / "b"), "--today", "2026-03-01"])
 
     assert tree(tmp_path / "a") == tree(tmp_path / "b")
+
+
+def test_why_shows_formula_and_log_lines(fresh: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """`--why` prints the value, its rounding, the formula and the lines of the log that went in."""
+    capsys.readouterr()
+    root = str(fresh)
+
+    assert status_of(["facts", "first-run", "--journal", root, "--why", "germination.sown"]) == Status.DONE
+    said = capsys.readouterr().out
+    assert "germination.sown: 12\n" in said
+    assert "  rounded to 1, the coarsest that went in\n" in said
+    assert "(seeds_sown)" in said
+    assert "seasons/2026-spring/first-run/experiment.yaml:" in said
+    assert "  sow: 2 a spot" in said
+
+
+def test_why_of_an_unknown_figure_offers_the_near_one(
+    fresh: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A misspelt figure is met with the one meant."""
+    root = str(fresh)
+
+    assert status_of(["facts", "first-run", "--journal", root, "--why", "harvest.totl"]) == Status.USAGE
+    assert "`first-run` has no figure `harvest.totl`: write `harvest.total`" in capsys.readouterr().err
