@@ -15,7 +15,6 @@ from sitegen.core.facts import Facts
 from sitegen.core.finding import Finding, Source, sorted_findings
 from sitegen.core.page import Page
 from sitegen.core.rows import Run
-from sitegen.core.setup import Product
 from sitegen.core.site import FreeText, Site, Written
 from sitegen.core.wording import Wording
 from sitegen.ingest import ExperimentFolder, Shelf, read_experiment, read_journal
@@ -60,10 +59,9 @@ class Published:
 
 def judged(shelf: Shelf, today: dt.date) -> Iterator[Judged]:
     """Each experiment in turn: none is kept longer than its reader needs it."""
-    products = products_of(shelf)
     for folder in shelf.folders:
         run, findings = read_experiment(folder, shelf)
-        more = judge(run, today, products) if run is not None else ()
+        more = judge(run, today) if run is not None else ()
         if any(f.is_error for f in findings):
             # What could not be read is missing from the run: doubts about what is missing would be false.
             more = tuple(f for f in more if f.is_error)
@@ -96,7 +94,7 @@ def facts_of(
     for item in judged(replace(shelf, folders=folders), today):
         found.extend(item.findings)
         if item.sound and item.run is not None:
-            facts.append(measure(item.run, products_of(shelf)))
+            facts.append(measure(item.run, shelf.journal.prices))
     return shelf, tuple(facts), sorted_findings(found)
 
 
@@ -127,11 +125,11 @@ def _pages(shelf: Shelf, runs: tuple[Run, ...]) -> tuple[tuple[Page, ...], tuple
     from sitegen.plot import draw  # noqa: PLC0415 - as above
     from sitegen.render import render  # noqa: PLC0415 - as above
 
-    journal, products = shelf.journal, products_of(shelf)
+    journal = shelf.journal
     say = Wording(journal.units, journal.language).say
     written = tuple(
         Written(facts, draw(facts, units=journal.units, say=say))
-        for facts in (measure(run, products) for run in runs)
+        for facts in (measure(run, journal.prices) for run in runs)
     )
     site = Site(
         journal=journal,
@@ -156,8 +154,3 @@ def output_folder(shelf: Shelf, chosen: Path | None) -> Path:
     if chosen is not None:
         return chosen.resolve()
     return (shelf.root / (shelf.journal.output or "output")).resolve()
-
-
-def products_of(shelf: Shelf) -> dict[str, Product]:
-    """The journal's products by id."""
-    return {product.id: product for product in shelf.library.products}

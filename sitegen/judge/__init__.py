@@ -5,13 +5,10 @@ Never changes a run.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from datetime import date
-from types import MappingProxyType
 
 from sitegen.core.finding import Finding, sorted_findings
 from sitegen.core.rows import Run
-from sitegen.core.setup import Product
 from sitegen.judge import (
     counts,
     growth,
@@ -66,14 +63,11 @@ RULES: tuple[Rule, ...] = (
     Rule("photo locations", privacy.photo_location),
 )
 
-_NO_PRODUCTS: Mapping[str, Product] = MappingProxyType({})
 
-
-def judge(run: Run, today: date, products: Mapping[str, Product] = _NO_PRODUCTS) -> tuple[Finding, ...]:
+def judge(run: Run, today: date) -> tuple[Finding, ...]:
     """What is wrong, odd or missing in one run, in file order.
 
-    `products` are the journal's, by id: without them doses are not held against labels. `today` only decides
-    what is in the future and what has gone silent.
+    `today` only decides what is in the future and what has gone silent.
     """
-    case = Case.of(run, today, products)
+    case = Case.of(run, today)
     return sorted_findings(finding for rule in RULES for finding in rule.check(case))

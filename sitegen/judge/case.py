@@ -1,11 +1,11 @@
 """What a rule is given, and what a rule is.
 
-In: a run, today's date, the products of the journal. Out: `Case`, `Rule`. Nothing here makes findings.
+In: a run, today's date. Out: `Case`, `Rule`. Nothing here makes findings.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date
 
@@ -24,13 +24,16 @@ class Case:
 
     run: Run
     today: date
-    products: Mapping[str, Product]
     roster: Roster
 
     @classmethod
-    def of(cls, run: Run, today: date, products: Mapping[str, Product]) -> Case:
+    def of(cls, run: Run, today: date) -> Case:
         """The case that a run makes."""
-        return cls(run, today, products, Roster.of(run.setup, run.rows))
+        return cls(run, today, Roster.of(run.setup, run.rows))
+
+    def product(self, product: str) -> Product | None:
+        """A product of the journal."""
+        return next((p for p in self.run.setup.products if p.id == product), None)
 
     @property
     def head(self) -> Source:

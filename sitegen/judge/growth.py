@@ -86,7 +86,8 @@ def dose_unlike_label(case: Case) -> Iterator[Finding]:
     added = _water_added(case)
     for feed in case.run.rows.of(Deed.FEED):
         share = _share_of_label(case, feed, added.get((feed.entry, feed.tub)))
-        label = case.products[feed.product].dose if feed.product in case.products else None
+        product = case.product(feed.product)
+        label = product.dose if product else None
         if share is None or label is None or feed.amount is None or _LEAST <= share <= _MOST:
             continue
         yield Finding(
@@ -101,7 +102,7 @@ def dose_unlike_label(case: Case) -> Iterator[Finding]:
 
 def _share_of_label(case: Case, feed: Event, litres: float | None) -> float | None:
     """A dose as a share of the label's; None where it cannot be said."""
-    product = case.products.get(feed.product)
+    product = case.product(feed.product)
     label = product.dose if product else None
     given = feed.amount
     if label is None or given is None or not given.single or label.high is None or label.middle <= 0:

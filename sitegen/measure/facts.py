@@ -1,17 +1,14 @@
 """All quantities of one run in one tree.
 
-In: a run and the journal's products. Out: `Facts`. Has no findings: what is wrong with a log is for `judge`
+In: a run and what things cost. Out: `Facts`. Has no findings: what is wrong with a log is for `judge`
 to say.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from types import MappingProxyType
-
 from sitegen.core.facts import Facts
 from sitegen.core.rows import Run
-from sitegen.core.setup import Product
+from sitegen.core.setup import Prices
 from sitegen.measure.axis import axis_of, last_entry_of, length_of
 from sitegen.measure.climate import climate_of
 from sitegen.measure.germination import germination_of
@@ -26,13 +23,13 @@ from sitegen.measure.work import work_of
 __all__ = ["measure"]
 
 
-_NO_PRODUCTS: Mapping[str, Product] = MappingProxyType({})
+_NO_PRICES = Prices()
 
 
-def measure(run: Run, products: Mapping[str, Product] = _NO_PRODUCTS) -> Facts:
+def measure(run: Run, prices: Prices = _NO_PRICES) -> Facts:  # noqa: ARG001 - costs follow
     """Everything that follows from one run.
 
-    `products` are the journal's, by id: their labels give the names of feeds and the dose "as labelled".
+    `prices` are the journal's; without them nothing is said of costs.
     """
     germination = germination_of(run)
     milestones = milestones_facts(run)
@@ -47,7 +44,7 @@ def measure(run: Run, products: Mapping[str, Product] = _NO_PRODUCTS) -> Facts:
         milestones=milestones,
         growth=growth_of(run),
         harvest=harvest,
-        solution=solution_of(run, products),
+        solution=solution_of(run),
         climate=climate_of(run),
         plants=plants_of(run, harvest, milestones),
         work=work_of(run),

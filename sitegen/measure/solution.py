@@ -101,8 +101,9 @@ def _total_refills(tubs: Iterable[TubFacts]) -> Figure:
     return figure("solution.refills", number, refill_count, (row for each in refills for row in each.rows))
 
 
-def solution_of(run: Run, products: Mapping[str, Product]) -> Solution:
+def solution_of(run: Run) -> Solution:
     """Water and feed, all tubs together and each."""
+    products = {product.id: product for product in run.setup.products}
     pours = Pours.of(run)
     tubs = tuple(_tub(run, tub, pours, products) for tub in run.setup.tubs)
     return Solution(

@@ -74,6 +74,7 @@ def setup(**changes: Any) -> Setup:
         question="Does it fruit?",
         answer=Answer("again"),
         spans=(("log", place(10)), ("plants", place(7)), ("question", place(4))),
+        products=(SYRUP,),
     )
     return replace(head, **changes)
 
@@ -232,7 +233,7 @@ def run(
 
 def findings(made: Run, today: dt.date = TODAY) -> tuple[Finding, ...]:
     """What the stage says of a run."""
-    return judge(made, today, {"syrup": SYRUP})
+    return judge(made, today)
 
 
 def said(made: Run, today: dt.date = TODAY) -> list[str]:
@@ -243,4 +244,4 @@ def said(made: Run, today: dt.date = TODAY) -> list[str]:
 def by(rule: str, made: Run, today: dt.date = TODAY) -> list[str]:
     """What one rule says of a run, on one line each."""
     check = next(r.check for r in RULES if r.name == rule)
-    return [finding_line(finding) for finding in check(Case.of(made, today, {"syrup": SYRUP}))]
+    return [finding_line(finding) for finding in check(Case.of(made, today))]

@@ -144,6 +144,7 @@ def setup_of(
         plants=plants(number, tubs, varieties),
         tubs=tuple(Tub(tub, BUCKET) for tub in tubs),
         groups=groups,
+        products=(SYRUP,),
     )
 
 

@@ -17,7 +17,6 @@ from sitegen.measure import measure, methods
 from sitegen.measure.methods import FORMULAS
 
 from .builders import (
-    SYRUP,
     event,
     grams,
     joint,
@@ -70,7 +69,7 @@ def full(**more: Any) -> Run:
     )
 
 
-FACTS = measure(full(), {"syrup": SYRUP})
+FACTS = measure(full())
 
 
 @pytest.mark.parametrize("facts", [FACTS, measure(run_of())], ids=["full", "empty"])

@@ -10,9 +10,8 @@ from sitegen.core.rows import Deed, Event
 from sitegen.core.units import Dimension
 from sitegen.measure.solution import solution_of
 
-from .builders import SYRUP, event, litres, ml, reading, routine, run_of, setup_of
+from .builders import event, litres, ml, reading, routine, run_of, setup_of
 
-PRODUCTS = {"syrup": SYRUP}
 RATE = exactly(3, Dimension.VOLUME_DOSE, 1)
 
 
@@ -32,7 +31,7 @@ def solution(
 ) -> Solution:
     """The solution of a run."""
     run = run_of(setup_of(tubs=tubs), events=events, routines=routines, readings=readings)
-    return solution_of(run, PRODUCTS)
+    return solution_of(run)
 
 
 def tub(*events: Event, **more: Any) -> TubFacts:
