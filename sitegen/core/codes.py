@@ -136,6 +136,15 @@ CODES: dict[str, Code] = _table(
     ("no-log", E, "an experiment without a log"),
     ("nothing-sown", W, "a log that never says what was sown"),
     ("no-answer", W, "an experiment that ended without an answer"),
+    # photos
+    ("photo-unreadable", E, "a photo that is broken or cut short"),
+    ("photo-too-large", E, "a photo with more pixels than are read"),
+    ("photo-needs-extra", E, "a photo in a format that needs the extra `heic`"),
+    ("photo-mislabelled", W, "a photo whose name ends like another format's"),
+    ("photo-animated", W, "a moving picture, of which the first frame is shown"),
+    ("photo-converted", W, "a photo in printing colours or with 16 bits a colour"),
+    ("photo-tiny", W, "a photo too small to show anything"),
+    ("photo-undated", W, "a photo that no day is known of"),
     # privacy
     ("photo-location", W, "a photo that carries a location (it is removed)"),
     ("personal-detail", W, "text that looks like an address, a mail address or a telephone number"),

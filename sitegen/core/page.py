@@ -1,11 +1,12 @@
 """A file of the site, ready to be written.
 
-In: nothing. Out: `Page`. Never written here.
+In: nothing. Out: `Page`. Never written here. A large file stays on the disk until it is written: its body is then a path.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from pathlib import Path
 
 __all__ = ["HTML", "Page"]
 
@@ -18,9 +19,11 @@ class Page:
 
     address: str
     media: str
-    body: str | bytes
+    body: str | bytes | Path
 
     @property
     def content(self) -> bytes:
-        """The bytes of the file; text is UTF-8."""
+        """The bytes of the file; text is UTF-8, a path is read."""
+        if isinstance(self.body, Path):
+            return self.body.read_bytes()
         return self.body.encode() if isinstance(self.body, str) else self.body

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from sitegen.core.chart import Chart
+from sitegen.core.day import Day
 from sitegen.core.facts import Facts
 from sitegen.core.finding import Source
 from sitegen.core.method import Method
@@ -30,12 +31,20 @@ class PictureFile:
 
 @dataclass(frozen=True, slots=True)
 class Picture:
-    """A photo ready to be shown: named as in the journal, its files from small to large, the fallback last."""
+    """A photo ready to be shown: named as in the journal, its files from small to large, the fallback last.
+
+    `placeholder` is its average colour as `#rrggbb`, for the place where it is not there yet: an attribute of an SVG
+    shape may hold it, where a policy forbids styles inside a page.
+    """
 
     file: str
     alt: str
     files: tuple[PictureFile, ...]
     caption: str = ""
+    day: Day | None = None
+    plants: tuple[str, ...] = ()
+    shows: str = ""
+    placeholder: str = ""
 
     @property
     def fallback(self) -> PictureFile:

@@ -44,7 +44,7 @@ def write(pages: Iterable[Page], folder: Path) -> tuple[Outcome, tuple[Finding, 
         A finding `output-not-ours` instead of touching a foreign folder.
 
     """
-    wanted = {page.address: page.content for page in pages}
+    wanted = {page.address: page for page in pages}
     ours = _ours(folder)
     if ours is None:
         return Outcome(), (_foreign(folder),)
@@ -53,10 +53,11 @@ def write(pages: Iterable[Page], folder: Path) -> tuple[Outcome, tuple[Finding, 
     unchanged: list[str] = []
     _note(folder, {*ours, *wanted})  # before the first file: a killed process leaves nothing foreign behind
     for address in sorted(wanted, key=lambda a: (a.endswith(".html"), a)):
-        if _same(folder / address, wanted[address]):
+        content = wanted[address].content  # one at a time: photos are many and large
+        if _same(folder / address, content):
             unchanged.append(address)
         else:
-            _place(folder / address, wanted[address])
+            _place(folder / address, content)
             written.append(address)
     removed = sorted(ours - set(wanted))
     for address in removed:

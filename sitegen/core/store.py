@@ -1,0 +1,40 @@
+"""What a stage asks of the memo, and nothing of how it keeps things.
+
+In: nothing. Out: `Store` (the questions), `Kept` (an answer) and `stamp` (what tells whether a file was touched).
+"""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any, Protocol
+
+__all__ = ["Kept", "Store", "stamp"]
+
+
+@dataclass(frozen=True, slots=True)
+class Kept:
+    """A result made before: JSON values, and large parts as files, which are only read and never changed."""
+
+    value: Mapping[str, Any]
+    files: tuple[Path, ...] = ()
+
+
+class Store(Protocol):
+    """Results by key."""
+
+    def key(self, stage: str, *parts: object) -> str:
+        """The key of a result: its stage's code and libraries, and `parts`: whatever else it is made from, as JSON."""
+
+    def get(self, key: str) -> Kept | None:
+        """What was put, whole; None where there is nothing, or not all of it."""
+
+    def put(self, key: str, value: Mapping[str, Any], files: Sequence[bytes] = ()) -> Kept:
+        """Keep a result, and give it back as `get` would."""
+
+
+def stamp(path: Path, found: os.stat_result) -> tuple[str, int, int, int, int]:
+    """What changes when a file does, without reading it: place, size, times, inode."""
+    return (str(path), found.st_size, found.st_mtime_ns, found.st_ctime_ns, found.st_ino)
