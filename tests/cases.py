@@ -1,5 +1,6 @@
 """Broken journals as text files: files separated by `=== path`, and `=== findings` with the exact report.
 
+`=== findings when published` holds what only writing the site finds.
 In: a case file, and the small sound journal that all cases share. Out: `Case`, and its journal written to a folder.
 A path may say its encoding: `=== seasons/spring/crate/recap.md | latin-1`.
 """
@@ -10,7 +11,7 @@ import re
 from dataclasses import dataclass
 from pathlib import Path
 
-__all__ = ["BROKEN", "Case", "cases"]
+__all__ = ["BASE", "BROKEN", "Case", "cases"]
 
 BROKEN = Path(__file__).parent / "journals" / "broken"
 BASE = BROKEN / "base"
@@ -25,6 +26,7 @@ class Case:
     about: str
     files: tuple[tuple[str, bytes], ...]
     findings: str
+    published: bool = False
 
     @property
     def code(self) -> str:
@@ -49,15 +51,19 @@ def read_case(path: Path) -> Case:
     """A case file."""
     text = path.read_text("utf-8")
     marks = list(_MARK.finditer(text))
+    published = any(mark["name"] == "findings when published" for mark in marks)
     ends = [mark.start() for mark in marks[1:]] + [len(text)]
     parts = [(mark, text[mark.end() : end]) for mark, end in zip(marks, ends, strict=True)]
     return Case(
         path.stem,
         text[: marks[0].start()].strip(),
         tuple(
-            (m["name"], body.encode(m["encoding"] or "utf-8")) for m, body in parts if m["name"] != "findings"
+            (mark["name"], body.encode(mark["encoding"] or "utf-8"))
+            for mark, body in parts
+            if not mark["name"].startswith("findings")
         ),
-        next(body for mark, body in parts if mark["name"] == "findings"),
+        next(body for mark, body in parts if mark["name"].startswith("findings")),
+        published,
     )
 
 

@@ -23,6 +23,8 @@ _SENTENCES = """note private taste why what title question before disclosure sum
 prune train pollinate clean trouble clip end grade source"""
 TEXT_KEYS = frozenset(_SENTENCES.split())
 _KEYS = "|".join(sorted({field.key for table in TABLES.values() for field in table.fields}))
+# Keys that may hold a mapping or a list: there a bracket begins one.
+_HOLDERS = {field.key for table in TABLES.values() for field in table.fields if field.table}
 _VALUE = re.compile(r"^\s*(?:- )?\s*(?P<key>[A-Za-z_][\w-]*):\s+(?P<value>\S.*)$")
 _INSIDE = re.compile(rf"(?<=[{{,\s])(?P<key>{'|'.join(sorted(TEXT_KEYS))}):\s+(?=\S)")
 _NEXT_KEY = re.compile(rf",\s*(?:{_KEYS}):(?:\s|$)")
@@ -31,6 +33,8 @@ _CUT = re.compile(r" #(?=.)|\s+#(?=\S)")
 _SIGNS = "*&!%@`>|\"'[]{},#"
 _SPACED_SIGNS = ("- ", "? ", ": ")
 _SOUND = re.compile(r"\"(?:[^\"\\]|\\.)*\"|'(?:[^']|'')*'|[|>][+-]?\d?")
+
+_QUOTE_LEFT_OPEN = re.compile(r"\"[^\"]*|'[^']*")
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,9 +49,10 @@ class _Text:
     @property
     def trouble(self) -> tuple[str, int]:
         """What YAML makes of it, and how far in; empty where it is sound."""
-        if _SOUND.fullmatch(self.value):
+        if _SOUND.fullmatch(self.value) or _QUOTE_LEFT_OPEN.fullmatch(self.value):
             return "", 0
-        if self.value[0] in _SIGNS or self.value.startswith(_SPACED_SIGNS):
+        begins = self.value[0] in (_SIGNS + "?" if self.inside else _SIGNS)
+        if begins or self.value.startswith(_SPACED_SIGNS):
             sign = self.value[0] if self.value[0] != "`" else "the backtick"
             return f"{_in_code(sign)} at the beginning of a text is a sign of YAML", 0
         if ": " in self.value or self.value.endswith(":"):
@@ -67,9 +72,7 @@ def _in_code(sign: str) -> str:
 def _texts(line: str) -> Iterator[_Text]:
     """The texts of one line: after its key, or after each key inside braces."""
     match = _VALUE.match(line)
-    bracket = match is not None and match["value"][0] in "[{"
-    sentence = match is not None and match["key"] in TEXT_KEYS and match["value"].rstrip()[-1] not in "]}"
-    if match and (sentence or not bracket):
+    if match and not _begins_brackets(match["key"], match["value"]):
         yield _Text(match["key"], match["value"].rstrip(), match.start("value"), inside=False)
         return
     for found in _INSIDE.finditer(line):
@@ -77,8 +80,14 @@ def _texts(line: str) -> Iterator[_Text]:
             line.count(s, 0, found.start()) for s in "]}"
         )
         value = _up_to_next(line[found.end() :], depth)
-        if depth > 0 and value:
+        if depth > 0 and value and not (value[0] in "[{" and found["key"] in _HOLDERS):
             yield _Text(found["key"], value, found.end(), inside=True)
+
+
+def _begins_brackets(key: str, value: str) -> bool:
+    """Whether a value is a list or mapping, and not a sentence that begins with a bracket."""
+    sentence = key in TEXT_KEYS - _HOLDERS and value.rstrip()[-1] not in "]}"
+    return value[0] in "[{" and not sentence
 
 
 def _up_to_next(rest: str, depth: int) -> str:
@@ -208,33 +217,40 @@ def _code_point(character: int | str | bytes) -> int:
     return character if isinstance(character, int) else ord(character)
 
 
+# What the parser opened and did not see closed: what is said of it, and the mend.
 _OPENED = {
-    "flow": "the bracket that opens here is not closed",
-    "quoted": "the quotes that open here are not closed",
+    "flow": ("the bracket that opens here is not closed", "close it before line {line}, column {column}"),
+    "quoted": (
+        "the quotes that open here are not closed",
+        "close them at the end of the text, or put the other kind of quotes around all of it",
+    ),
+}
+_INDENT = "give this line the indentation of the lines it belongs to"
+# The parser's problems in plain words, each with its mend.
+_PROBLEMS = {
+    "mapping values are not allowed": ("no `key: value` can begin here", _INDENT),
+    "did not find expected key": ("a key should stand here", _INDENT),
+    "did not find expected '-'": ("an item that begins with `- ` should stand here", _INDENT),
+    "could not find expected ':'": ("this line is no `key: value`", "write it as `key: value`, or remove it"),
+    "cannot start any token": ("no text can begin with this sign", "put the text in quotes"),
+    "undefined alias": ("no text can begin with `*`", "put the text in quotes"),
 }
 
 
 def _report_unclosed(error: yaml.MarkedYAMLError, at: Source, file: str, findings: Findings) -> None:
-    """Brackets and quotes are shown where they open; of the rest the parser's own words are all there is."""
-    context = error.context or ""
-    opened = next((said for word, said in _OPENED.items() if word in context), "")
-    mark = error.context_mark
-    if opened and mark:
-        findings.add(
-            "yaml-syntax",
-            Source(file, mark.line + 1, mark.column + 1),
-            opened,
-            mend=f"close it before line {at.line}, column {at.column}",
-        )
+    """Brackets and quotes are shown where they open, the rest where the parser stopped."""
+    problem, context = error.problem or "", error.context or ""
+    opened = next((said for word, said in _OPENED.items() if word in context), None)
+    if opened and error.context_mark:
+        start = Source(file, error.context_mark.line + 1, error.context_mark.column + 1)
+        mend = opened[1].format(line=at.line, column=at.column)
+        findings.add("yaml-syntax", start, opened[0], mend=mend)
         return
-    findings.add(
-        "yaml-syntax",
-        at,
-        f"this is not YAML: {error.problem or context}",
-        mend="give this line the indentation of the lines it belongs to"
-        if "block" in context
-        else "check the indentation, and quote text that holds signs",
+    message, mend = next(
+        (said for words, said in _PROBLEMS.items() if words in problem),
+        (f"this is not YAML: {problem or context}", "check the indentation, and quote text that holds signs"),
     )
+    findings.add("yaml-syntax", at, message, mend=mend)
 
 
 def report_cut(key: str, value: str, after: str, source: Source, findings: Findings) -> None:

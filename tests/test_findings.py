@@ -1,0 +1,77 @@
+"""Every code of finding, in the smallest journal that has it, with the whole report as it is shown."""
+
+from __future__ import annotations
+
+import datetime as dt
+from pathlib import Path
+
+import pytest
+
+from sitegen.app.report.text import findings_text
+from sitegen.core.codes import CODES
+from sitegen.core.finding import Finding
+from sitegen.pipeline import publish, validate
+
+from .cases import BASE, Case, cases
+
+TODAY = dt.date(2025, 4, 1)
+CASES = cases()
+
+# Codes without a case file, each with the reason and the place of its test.
+ELSEWHERE = {
+    "file-too-large": "its file would be too large to keep: tests/ingest/test_files.py",
+    "photo-location": "its picture is no text: tests/judge/test_privacy.py",
+    "sheet-and-log": "no stage says it yet",
+    "private-in-draft": "no stage says it yet",
+    "unknown-experiment": "no stage says it yet",
+    "output-not-ours": "its message names a folder of this machine: tests/write",
+}
+
+
+def _found(case: Case, root: Path) -> tuple[Finding, ...]:
+    case.write(root)
+    if case.published:
+        return publish(root, TODAY, output=root / "output").findings
+    return validate(root, TODAY).findings
+
+
+@pytest.mark.parametrize("case", CASES, ids=lambda case: case.name)
+def test_broken_journal(case: Case, tmp_path: Path) -> None:
+    """A broken journal gets exactly the report that its file shows."""
+    findings = _found(case, tmp_path)
+
+    assert findings_text(findings, tmp_path) == case.findings
+
+
+@pytest.mark.parametrize("case", CASES, ids=lambda case: case.name)
+def test_case_is_about_its_code(case: Case) -> None:
+    """A case shows the code that its file is named after, once."""
+    assert case.findings.count(f"[{case.code}]") == 1
+
+
+def test_every_code_has_a_case() -> None:
+    """No code is without its broken journal, but for those explained."""
+    shown = {case.code for case in CASES}
+
+    assert set(CODES) - shown == set(ELSEWHERE)
+
+
+def test_the_shared_journal_is_sound(tmp_path: Path) -> None:
+    """What all cases share has no finding of its own."""
+    Case("sound", "", (), "").write(tmp_path)
+
+    assert validate(tmp_path, TODAY).findings == ()
+    assert sorted(path.name for path in BASE.rglob("*.yaml")) == [
+        "crops.yaml",
+        "gear.yaml",
+        "journal.yaml",
+        "season.yaml",
+    ]
+
+
+@pytest.mark.parametrize(
+    "finding", [f for c in CASES for f in c.findings.split("\n\n")], ids=lambda f: f[:40]
+)
+def test_every_finding_says_what_to_do(finding: str) -> None:
+    """Every finding but the closing line has a mend."""
+    assert "\nhelp: " in finding or finding.endswith(("file\n", "files\n"))
