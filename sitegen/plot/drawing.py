@@ -40,7 +40,7 @@ def _specification(name: str) -> str:
 
 
 def _filled(picture: Picture, axis: DayAxis, frame: Frame) -> dict[str, Any]:
-    """The specification with its data sets, the ends of its scales and its height; layers without data cost time, and go."""
+    """The specification with data, the ends of its scales and its height; layers without data only cost time."""
     spec: dict[str, Any] = json.loads(_specification(f"{picture.name}-{frame.name}"))
     ends = {"day_end": axis.end, "value_end": picture.top}
     for parameter in spec["params"]:

@@ -1,8 +1,8 @@
 """Feed by day: a lane for each product (and tub), so that nothing but its place tells products apart.
 
 In: the doses and routines among the facts. Out: a picture. Every lane stands on its own zero; lanes of one
-kind of quantity share a scale. A dose of unknown size is an open diamond; a routine is a dotted line, and
-never a bar.
+kind of quantity share a scale. A dose of unknown size is an open diamond. A
+routine is a dotted line; only one that counts logged refills is among the bars.
 """
 
 from __future__ import annotations
@@ -25,6 +25,7 @@ from sitegen.plot.series import Point, Say
 __all__ = ["picture"]
 
 _COLOUR = "var(--feed)"
+_COUNTED = "every logged refill"  # such a routine is among the doses; any other is said, and not summed
 _LANE = 64.0  # height of a lane, in units of the drawing
 _REACH = 0.58  # the share of a lane that the tallest bar takes; its name stands above
 _NAME = 0.82  # how high over its floor a lane's name stands
@@ -179,8 +180,12 @@ def _routine_spans(lane: _Lane, facts: Facts, say: Say) -> tuple[Span, ...]:
 
 def _routine_text(routine: RoutineFacts, say: Say) -> str:
     amount = say(routine.amount) if routine.amount else "as labelled" if routine.as_labelled else ""
-    how = " ".join(filter(None, (amount, f"at {routine.often}" if routine.often else "")))
-    return f"{routine.label}: {how or 'amount not kept'}, from day {routine.first}"
+    how = (
+        " ".join(filter(None, (amount, f"at {routine.often}" if routine.often else ""))) or "amount not kept"
+    )
+    until = f" to day {routine.until}" if routine.until else ""
+    counted = "" if routine.often == _COUNTED else " (not counted)"
+    return f"{routine.label}: {how}, from day {routine.first}{until}{counted}"
 
 
 def _description(fed: Sequence[PlotPoint], facts: Facts, say: Say) -> str:
@@ -189,10 +194,8 @@ def _description(fed: Sequence[PlotPoint], facts: Facts, say: Say) -> str:
         by_product[_key(point, facts)[0]].append(point)
     sums = [_sum_text(name, points, say) for name, points in by_product.items()]
     routines = [_routine_text(r, say) for rs in _routines(facts).values() for r in rs]
-    parts = [f"{text}." for text in sums]
-    if routines:
-        parts.append(f"Routines, dotted and not counted here: {'; '.join(routines)}.")
-    return " ".join(parts)
+    dotted = [f"Dotted, a routine: {'; '.join(routines)}."] if routines else []
+    return " ".join([*(f"{text}." for text in sums), *dotted])
 
 
 def _sum_text(name: str, points: Sequence[PlotPoint], say: Say) -> str:

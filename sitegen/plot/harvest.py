@@ -104,13 +104,14 @@ def _marks(
 
 
 def _description(points: Sequence[CumulativePoint], facts: Facts, say: Say) -> str:
-    days = list(dict.fromkeys(p.day for p in points))
+    picked = [p for p in points if not _is_tally(p)]
+    days = list(dict.fromkeys(p.day for p in picked or points))
     value = facts.harvest.total.value
     said = say(value) if isinstance(value, Quantity) else say(points[-1].total)
     span = f"on {len(days)} days, from day {days[0]} to day {days[-1]}"
     when = f"on day {days[0]}" if len(days) == 1 else span
+    text = f"{'Picked' if picked else 'Tallied'} {when}: {said}."
     unweighed = sum(not p.picked.known for p in points)
-    text = f"Picked {when}: {said}."
     if unweighed:
         was, symbols = ("was", "an open diamond") if unweighed == 1 else ("were", "open diamonds")
         end = ", and the line's end is open" if points[-1].total.high is None else ""

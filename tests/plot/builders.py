@@ -188,12 +188,14 @@ def whole_run(start: Start = DATED) -> Facts:
         setup(start=start),
         heights=heights,
         harvest=picks(
-            (31, "leaf", g(46)), (38, "leaf", g(72)), (45, "leaf", unweighed), (52, "leaf", g(87)), (58, "leaf", g(124)),
+            (31, "leaf", g(46)), (38, "leaf", g(72)), (45, "leaf", unweighed),
+            (52, "leaf", g(87)), (58, "leaf", g(124)),
         ),
         water=(
             point(0, "tub", ml(12000)), point(17, "tub", ml(1000)), point(24, "tub", ml(1500, about=True)),
             point(29, "tub", unmeasured), point(36, "tub", ml(2000)),
-            point(42, "tub", Quantity(2500, 3500, Dimension.VOLUME)), point(49, "tub", ml(3000)), point(52, "tub", ml(2000)),
+            point(42, "tub", Quantity(2500, 3500, Dimension.VOLUME)), point(49, "tub", ml(3000)),
+            point(52, "tub", ml(2000)),
         ),
         feed=(
             point(7, "keel-a", ml(15)), point(7, "keel-b", ml(15)), point(29, "keel-a", ml(20, about=True)),

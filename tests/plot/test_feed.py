@@ -38,10 +38,10 @@ def chart(*fed: PlotPoint, routines: tuple[RoutineFacts, ...] = ()) -> Chart:
 
 
 def test_a_finding_in_words() -> None:
-    """Sums by product; routines are said and not counted."""
+    """Sums by product; a routine that is not counted says so."""
     assert charts(whole_run())["feed"].description == (
         "keel-a: about 60 ml on 3 days. keel-b: at least 35 ml on 3 days. "
-        "Routines, dotted and not counted here: Brook Leaf: 5 ml at every refill, from day 7."
+        "Dotted, a routine: Brook Leaf: 5 ml at every refill, from day 7 to day 42 (not counted)."
     )
 
 
@@ -98,8 +98,15 @@ def test_a_routine_is_dotted_to_its_end_or_the_last_entry() -> None:
     days = [float(mark.get("x2", "")) * 70 / 693.5 for mark in layer(svg, "routines")]
 
     assert [round(length) for length in days] == [51, 7]
-    assert hovers(svg, "routines")[0] == "Brook Leaf: 5 ml at every refill, from day 7"
+    assert hovers(svg, "routines")[0] == "Brook Leaf: 5 ml at every refill, from day 7 (not counted)"
     assert (layer(svg, "bars"), "".join(texts(svg, "numbers"))) == ([], "")
+
+
+def test_a_routine_of_logged_refills_is_counted() -> None:
+    """Its doses are among the bars, so that nothing is said to be missing."""
+    svg = chart(dose(10, "a", ml(5)), routines=(replace(ROUTINE, often="every logged refill"),)).wide
+
+    assert hovers(svg, "routines") == ["Brook Leaf: 5 ml at every logged refill, from day 7"]
 
 
 def test_only_feeding_routines_are_drawn() -> None:

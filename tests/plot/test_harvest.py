@@ -96,6 +96,30 @@ def test_a_tally_makes_one_line_of_the_total_as_it_was_read() -> None:
     assert drawn.table.rows[-1] == ("30", "14 Oct 2025", "", "tally, 120 g", "120 g")
 
 
+def test_a_pick_without_a_part_makes_one_line() -> None:
+    """Where one pick does not say its part, no part's sum is known."""
+    svg = chart((10, "leaf", g(50)), (20, "", UNWEIGHED)).wide
+
+    assert texts(svg, "labels") == ["at least 50 g"]
+    assert len(layer(svg, "open-ends")) == 1
+
+
+def test_a_later_tally_closes_the_end() -> None:
+    """What nobody weighed is in the tally, and the description does not call the end open."""
+    tally = CumulativePoint(Day.on(30), exactly(0, Dimension.MASS), g(120), "", HERE)
+    drawn = charts(facts(harvest=(*picks((10, "leaf", UNWEIGHED)), tally)))["harvest"]
+
+    assert layer(drawn.wide, "open-ends") == []
+    assert drawn.description == "Picked on day 10: 120 g. 1 pick was not weighed: an open diamond."
+
+
+def test_a_tally_alone_is_no_pick() -> None:
+    """Where nothing but a running total was logged, the description speaks of that."""
+    tally = CumulativePoint(Day.on(30), exactly(0, Dimension.MASS), g(120), "", HERE)
+
+    assert charts(facts(harvest=(tally,)))["harvest"].description == "Tallied on day 30: 120 g."
+
+
 def test_a_large_harvest_is_shown_in_kilograms() -> None:
     """Ticks stay plain numbers."""
     drawn = chart((10, "fruit", g(4600)))
