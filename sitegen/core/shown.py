@@ -127,8 +127,8 @@ def _decimals(quantity: Quantity, unit: Unit) -> int:
     if _written(quantity.step, unit):
         exponent = Decimal(repr(step)).normalize().as_tuple().exponent
         return max(0, -int(exponent))
-    by_step = -round(math.log10(step))
-    return max(0, by_step, _digits_after(quantity, unit, LEAST_DIGITS))
+    # Negative for tens: 9 oz, read to the ounce, are 260 g and not 255.
+    return max(-round(math.log10(step)), _digits_after(quantity, unit, LEAST_DIGITS))
 
 
 def _digits_after(quantity: Quantity, unit: Unit, digits: int) -> int:
@@ -140,8 +140,8 @@ def _digits_after(quantity: Quantity, unit: Unit, digits: int) -> int:
     wanted = digits - 1 - math.floor(math.log10(min(sizes)))
     if quantity.step == 0:
         ends = (Decimal(repr(size)).normalize().as_tuple().exponent for size in sizes)
-        wanted = min(wanted, max(-int(end) for end in ends))
-    return min(MOST_DECIMALS, max(0, wanted))
+        wanted = max(0, min(wanted, max(-int(end) for end in ends)))
+    return min(MOST_DECIMALS, wanted)
 
 
 def shown(quantity: Quantity, system: Units) -> Shown:
@@ -150,7 +150,7 @@ def shown(quantity: Quantity, system: Units) -> Shown:
     A lower bound without an upper one is rounded down and an "up to" is rounded up, so that both stay true.
     """
     unit = _chosen(quantity, system)
-    if unit.symbol == "lb" and _stands_compound(quantity, unit):
+    if unit.symbol == "lb" and _finer_than_pounds(quantity, unit):
         return _compound(quantity, unit)
     return shown_in(quantity, unit)
 
@@ -166,14 +166,16 @@ def shown_in(quantity: Quantity, unit: Unit) -> Shown:
     return Shown(unit, quantized(low, decimals), quantized(high, decimals, UP if up_to else HALF_UP))
 
 
-def _stands_compound(quantity: Quantity, pound: Unit) -> bool:
-    """Whether ounces stand beside the pounds: one number, measured finely enough, not written in pounds."""
+def _finer_than_pounds(quantity: Quantity, pound: Unit) -> bool:
+    """Whether a weight was measured finely enough for ounces, and not written in pounds."""
     step_oz = pound.span_from_canonical(quantity.step) * OUNCES
-    one = quantity.single or quantity.high is None
-    return one and 0 < step_oz <= COMPOUND_STEP_OZ and not _written(quantity.step, pound)
+    return 0 < step_oz <= COMPOUND_STEP_OZ and not _written(quantity.step, pound)
 
 
 def _compound(quantity: Quantity, pound: Unit) -> Shown:
+    """Whole pounds with the ounces beside them; a range stays in ounces."""
     ounces = shown_in(quantity, _unit("oz", Dimension.MASS))
+    if quantity.high is not None and not quantity.single:
+        return ounces
     pounds = ounces.low // OUNCES
     return Shown(pound, pounds, None if ounces.high is None else pounds, small=ounces.low - pounds * OUNCES)

@@ -70,8 +70,8 @@ def _formatted(value: Decimal, decimals: int, language: str) -> str:
 
 
 def opening(text: str) -> str:
-    """A text as the beginning of a sentence."""
-    return text[:1].upper() + text[1:]
+    """A text as the beginning of a sentence; `pH` stays."""
+    return text if text.startswith("pH") else text[:1].upper() + text[1:]
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,11 +102,12 @@ class Wording:
         """A bare number."""
         return _number(quantized(value, decimals), self.language)
 
-    def calendar_day(self, when: date) -> str:
-        """`19 October 2025`."""
+    def calendar_day(self, when: date, *, short: bool = False) -> str:
+        """`19 October 2025`, or `19 Oct 2025`."""
         if self.language == "en":  # no country said: the day first, as day numbers stand
-            return f"{when.day}{NBSP}{format_date(when, 'MMMM y', locale=_locale('en'))}"
-        return format_date(when, "long", locale=_locale(self.language))
+            month = format_date(when, "MMM y" if short else "MMMM y", locale=_locale("en"))
+            return f"{when.day}{NBSP}{month}"
+        return format_date(when, "medium" if short else "long", locale=_locale(self.language))
 
     def month(self, when: date) -> str:
         """`October 2025`."""

@@ -68,6 +68,7 @@ class Context:
     seasons: tuple[Season, ...]
     briefs: tuple[Brief, ...]
     methods: dict[str, Method]
+    products: dict[str, str]
     wording: Wording
     theme: Theme
     assets: dict[str, Page]
@@ -200,6 +201,7 @@ def context_of(
         seasons=site.seasons,
         briefs=briefs,
         methods={method.name: method for method in site.methods},
+        products={product.id: product.name for product in site.products},
         wording=wording,
         theme=theme,
         assets=theme.assets(),

@@ -120,7 +120,9 @@ def _milestone(milestone: MilestoneFacts, facts: Facts) -> Sentence | None:
     if not isinstance(milestone.first.value, Day):
         return _of(f"No plant {milestone.words} by the last look.") if milestone.not_yet else None
     if isinstance(milestone.median.value, Day):
-        return _of(f"Half the plants {milestone.words} by ", milestone.median, f"{_left(milestone, facts)}.")
+        words, left = milestone.words.replace(" its ", " their "), f"{_left(milestone, facts)}."
+        when = "by" if milestone.median.value.single else "at some time in"
+        return _of(f"Half the plants {words} {when} ", milestone.median, left)
     return _of(f"The first plant {milestone.words} on ", milestone.first, f"{_left(milestone, facts)}.")
 
 

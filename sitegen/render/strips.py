@@ -19,6 +19,7 @@ __all__ = ["LANES", "DayScale", "Mark", "Segment", "Strip", "Tick", "day_scale",
 
 # The lanes of the scale, from top to bottom: what a mark on it means, and its word.
 LANES = {"harvest": "picks", "water": "water", "feed": "feed", "trouble": "trouble"}
+NAME_WIDTH = 1.2  # per cent of the scale that a letter takes, measured on a serif face at 760 px
 _HOLLOW = ("flowering", "heading")
 _LANE_DEEDS = {
     Deed.WATER: "water",
@@ -154,12 +155,13 @@ def _axis_ticks(axis: DayAxis, wording: Wording) -> Iterable[Tick]:
 
 
 def _names(segments: Iterable[Segment]) -> Iterable[tuple[Segment, int]]:
-    """Phase names in two rows, the second where the first has no room."""
+    """Phase names in two rows, the second where the first has no room; the list below the scale has all."""
     ends = [-9.0, -9.0]
     for segment in segments:
-        row = 0 if segment.begin >= ends[0] else 1
-        ends[row] = segment.begin + 1.15 * len(segment.name)
-        yield segment, row
+        row = next((row for row, end in enumerate(ends) if segment.begin >= end), None)
+        if row is not None:
+            ends[row] = segment.begin + NAME_WIDTH * len(segment.name)
+            yield segment, row
 
 
 def _marks(facts: Facts, wording: Wording, said: dict[tuple[str, int], str]) -> Iterable[Mark]:

@@ -45,10 +45,12 @@ def used(facts: Facts, book: FigureBook) -> tuple[Item, ...]:
 def _tub(tub: TubFacts, facts: Facts, book: FigureBook, *, several: bool) -> Iterator[Item]:
     suffix = f", {tub.label}" if several else ""
     yield Item(f"System{suffix}", (escape(_system(tub.system, book.wording)),))
+    # One tub's water is all the water: one figure, not two of the same.
+    added, refills = (tub.water, tub.refills) if several else (facts.solution.water, facts.solution.refills)
     water = Markup("{}; fillings: {}; full changes: {}").format(
-        *(book.show(figure, facts) for figure in (tub.water, tub.refills, tub.changes))
+        *(book.show(figure, facts) for figure in (added, refills, tub.changes))
     )
-    yield Item(f"Water{suffix}", (water, *_remark(tub.water)))
+    yield Item(f"Water{suffix}", (water, *_remark(added)))
     yield Item(f"Feed{suffix}", tuple(_doses(tub.doses, facts, book)) or (_missing(),))
     if tub.adjusted:
         yield Item(f"pH brought down or up{suffix}", tuple(_doses(tub.adjusted, facts, book)))
@@ -154,9 +156,24 @@ def numbers(facts: Facts, book: FigureBook) -> tuple[Item, ...]:
         "work": _fields(facts.work, "visits", "waterings", "feedings", "hands_on"),
     }
     return tuple(
-        Item(SUBJECTS[name], tuple(_line(figure, facts, book) for figure in figures))
+        Item(SUBJECTS[name], _stages(facts, book) if name == "milestones" else _lines(figures, facts, book))
         for name, figures in subjects.items()
         if figures
+    )
+
+
+def _lines(figures: Iterable[Figure], facts: Facts, book: FigureBook) -> tuple[Markup, ...]:
+    return tuple(_line(figure, facts, book) for figure in figures)
+
+
+def _stages(facts: Facts, book: FigureBook) -> tuple[Markup, ...]:
+    """One line a stage."""
+    return tuple(
+        Markup("{}: first seen {}; reached by {}; half the plants by {}").format(
+            opening(stage.noun),
+            *(book.show(figure, facts) for figure in (stage.first, stage.share, stage.median)),
+        )
+        for stage in facts.milestones
     )
 
 

@@ -19,6 +19,7 @@ from sitegen.core.wording import Wording, opening
 from sitegen.render.briefs import Brief, headlines, variety_words
 from sitegen.render.cautions import fitting
 from sitegen.render.context import Context, Head
+from sitegen.render.lines import lines_of
 from sitegen.render.plants import who
 from sitegen.render.recap import recap_html
 from sitegen.render.sentences import (
@@ -32,8 +33,9 @@ from sitegen.render.sentences import (
 )
 from sitegen.render.strips import day_scale
 from sitegen.render.tables import picks_table, plants_table
-from sitegen.render.timeline import PhaseView, Teller, phases_of
+from sitegen.render.timeline import PhaseView, phases_of
 from sitegen.render.used import numbers, used
+from sitegen.render.voice import Voice
 
 __all__ = ["Carrier", "Mishap", "experiment", "moved"]
 
@@ -66,7 +68,8 @@ def experiment(context: Context, written: Written) -> tuple[Page, ...]:
     book = context.book(address)
     # The recap comes first: it decides which figures the working has to explain.
     recap = recap_html(facts, book, context.findings)
-    phases = phases_of(facts, wording)
+    voice = Voice(facts, wording, _product_names(facts) | context.products)
+    phases = phases_of(voice)
     sections = {
         "used": used(facts, book),
         "numbers": numbers(facts, book),
@@ -96,12 +99,12 @@ def experiment(context: Context, written: Written) -> tuple[Page, ...]:
         story=(germination_sentence(facts), *milestone_sentences(facts)),
         coincidences=coincidences(facts, wording),
         shared_water=SHARED_WATER if _compares(facts) else "",
-        scale=day_scale(facts, wording, _said(facts, wording)),
+        scale=day_scale(facts, wording, _said(voice)),
         charts=written.charts,
         phases=phases,
         pictures={PurePosixPath(p.file).name: p for p in written.pictures},
         more_pictures=_not_in_log(written, phases),
-        mishaps=_mishaps(facts, wording),
+        mishaps=_mishaps(phases, facts, wording),
         cautions=fitting(facts),
         downloads=written.downloads,
         earlier=_neighbour(context.briefs, facts, -1),
@@ -109,6 +112,12 @@ def experiment(context: Context, written: Written) -> tuple[Page, ...]:
         working=book.working,
         **sections,
     )
+
+
+def _product_names(facts: Facts) -> dict[str, str]:
+    """Products by id, as the facts call them."""
+    doses = (dose for tub in facts.solution.tubs for dose in (*tub.doses, *tub.adjusted))
+    return {dose.product: dose.label for dose in doses}
 
 
 def _description(facts: Facts, wording: Wording) -> str:
@@ -155,11 +164,11 @@ def _sure(figure: Figure, more: str) -> str:
     return " ".join(part for part in (more, note) if part)
 
 
-def _said(facts: Facts, wording: Wording) -> dict[tuple[str, int], str]:
+def _said(voice: Voice) -> dict[tuple[str, int], str]:
     """The words of each mark on the scale: what its entry says in that lane."""
-    teller, found = Teller(facts, wording), dict[tuple[str, int], str]()
+    facts, found = voice.facts, dict[tuple[str, int], str]()
     for visit in facts.timeline.visits:
-        for line in teller.entry_lines(visit.entry.index):
+        for line in lines_of(visit.entry.index, voice):
             key = (line.mark, visit.entry.index)
             found[key] = f"{found[key]}; {line.text}" if key in found else line.text
     for event in facts.run.rows.of(Deed.LOST):
@@ -167,16 +176,13 @@ def _said(facts: Facts, wording: Wording) -> dict[tuple[str, int], str]:
     return found
 
 
-def _mishaps(facts: Facts, wording: Wording) -> tuple[Mishap, ...]:
-    anchors = {
-        view.day: view.anchor
-        for phase in reversed(phases_of(facts, wording))
-        for view in reversed(phase.entries)
-    }
-    events = facts.run.rows.of(Deed.TROUBLE, Deed.LOST)
+def _mishaps(phases: Sequence[PhaseView], facts: Facts, wording: Wording) -> tuple[Mishap, ...]:
+    anchors: dict[Day, str] = {}
+    for view in (entry for phase in phases for entry in phase.entries):
+        anchors.setdefault(view.day, view.anchor)
     return tuple(
         Mishap(anchors.get(event.day, ""), opening(wording.say(event.day)), _mishap(event, wording))
-        for event in events
+        for event in facts.run.rows.of(Deed.TROUBLE, Deed.LOST)
     )
 
 
