@@ -31,7 +31,7 @@ def picture(facts: Facts, units: Units, say: Say) -> Picture | None:
     if not points:
         return None
     runs = _runs(points, facts, say)
-    scale = scale_for("mass", units, (run.last for run in runs), room=0.12)
+    scale = scale_for("mass", units, (run.last for run in runs), room=running.room(runs))
     return Picture(
         name="harvest",
         title=f"Harvest so far, {scale.unit.symbol}",

@@ -115,13 +115,13 @@ def _point(seen: _Seen, facts: Facts, say: Say) -> Point:
 
 
 def _own(known: Iterable[_Seen], scale: Scale) -> list[_Curve]:
-    """A curve for each plant that was ever measured by itself; else one for each set of plants."""
+    """A curve for each plant, or set of plants, that no smaller set was told apart from."""
     known = list(known)
-    singles = {s.plants[0] for s in known if s.alone}
+    sets = {frozenset(s.plants): s.words for s in known if s.plants}
+    smallest = {plants: words for plants, words in sets.items() if not any(other < plants for other in sets)}
     curves: dict[tuple[str, str], list[tuple[float, float]]] = defaultdict(list)
     for seen in known:
-        names = [p for p in seen.plants if p in singles] or ([seen.words] if seen.plants else [])
-        for name in names:
+        for name in (words for plants, words in smallest.items() if plants <= frozenset(seen.plants)):
             curves[name, seen.at].append((seen.day.middle, scale.of(seen.value.middle)))
     return [
         _Curve(Line(f"{name} {at}".strip(), tuple(corners)), f"{name}, {at}" if at else name)

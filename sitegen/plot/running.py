@@ -16,7 +16,7 @@ from sitegen.plot.picture import Bar, Ending, Vertex
 from sitegen.plot.scale import Scale
 from sitegen.plot.series import RIM
 
-__all__ = ["Run", "accumulated", "band", "endings", "open_ends", "steps"]
+__all__ = ["Run", "accumulated", "band", "endings", "open_ends", "room", "steps"]
 
 _ARROW = 0.14  # of the scale
 
@@ -74,6 +74,11 @@ def band(runs: Iterable[Run], scale: Scale) -> tuple[Vertex, ...]:
             until = run.until if len(bounded) == len(run.totals) else bounded[-1][0]
             found += [Vertex(run.key, *corner) for corner in _staircase(bounded, until)]
     return tuple(found)
+
+
+def room(runs: Iterable[Run]) -> float:
+    """The share of the largest total that is needed over it: for a name, or for an arrow with its head."""
+    return 0.22 if any(run.last.high is None for run in runs) else 0.12
 
 
 def open_ends(runs: Iterable[Run], scale: Scale) -> tuple[Bar, ...]:

@@ -32,7 +32,7 @@ def picture(facts: Facts, units: Units, say: Say) -> Picture | None:
     if not added:
         return None
     runs = _runs(added, facts, say)
-    scale = scale_for("water", units, (run.last for run in runs), room=0.12)
+    scale = scale_for("water", units, (run.last for run in runs), room=running.room(runs))
     points = _points(added, facts, say)
     return Picture(
         name="water",

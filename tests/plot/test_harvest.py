@@ -59,6 +59,13 @@ def test_an_unweighed_pick_is_an_open_diamond_over_the_line_and_opens_its_end() 
     assert texts(svg, "labels") == ["leaf: at least 50 g"]
 
 
+def test_an_open_end_stays_inside_the_plot() -> None:
+    """The arrow's head does not reach into the row of dates."""
+    svg = chart((10, "leaf", g(100)), (20, "leaf", UNWEIGHED)).wide
+
+    assert places(svg, "open-ends-heads")[0][1] > 30 + 5
+
+
 def test_a_harvest_that_nobody_weighed_is_still_drawn() -> None:
     """A line on the ground with an open end, and a scale that names no number but 0."""
     svg = chart((10, "", UNWEIGHED)).wide

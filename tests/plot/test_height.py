@@ -78,6 +78,18 @@ def test_a_value_of_a_group_takes_its_name() -> None:
     assert hovers(svg, "points") == ["odd, day 10: 4 cm", "P2, P4, day 11: 5 cm"]
 
 
+def test_a_value_of_all_begins_the_lines_of_its_groups() -> None:
+    """Groups that were later measured apart have a line each from the day they were measured together."""
+    everyone, odd, even = ("P1", "P2", "P3", "P4"), ("P1", "P3"), ("P2", "P4")
+    svg = wide(
+        *together(10, everyone, cm(4)), *together(20, odd, cm(9)), *together(21, even, cm(8)), plants=4
+    )
+
+    assert sorted(texts(svg, "labels")) == ["P2, P4", "all 4", "odd"]
+    assert len({mark.get("d", "").split("L")[0] for mark in layer(svg, "alone")}) == 1
+    assert len(layer(svg, "alone")) == 2
+
+
 def test_plants_not_told_apart_have_a_symbol_and_no_line() -> None:
     """`2 of 6` cannot be joined to any plant."""
     svg = wide(point(10, "2 of 6", cm(4)), point(20, "P1", cm(5)))
