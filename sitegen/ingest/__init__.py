@@ -10,19 +10,19 @@ from dataclasses import replace
 from pathlib import Path
 
 from sitegen.core.finding import Finding, Findings
-from sitegen.core.rows import PhotoFile, Reading, Rows, Run
+from sitegen.core.rows import Reading, Rows, Run
 from sitegen.core.setup import Setup
+from sitegen.core.store import Store
 from sitegen.ingest.experiment import read_setup
 from sitegen.ingest.files import read_text
 from sitegen.ingest.journal import ExperimentFolder, FreePage, Shelf, find_root, load_table, read_shelf
 from sitegen.ingest.log.entries import merged_readings, read_log
+from sitegen.ingest.photo_files import Album, photo_names, read_photo_files
 from sitegen.ingest.reader import Read
 from sitegen.ingest.sheets import read_sheet
 from sitegen.ingest.which import Names
 
 __all__ = ["ExperimentFolder", "FreePage", "Shelf", "find_root", "read_experiment", "read_journal"]
-
-PHOTO_ENDINGS = frozenset({".jpg", ".jpeg", ".png", ".webp", ".heic", ".heif"})
 
 
 def read_journal(root: Path) -> tuple[Shelf | None, tuple[Finding, ...]]:
@@ -32,14 +32,16 @@ def read_journal(root: Path) -> tuple[Shelf | None, tuple[Finding, ...]]:
     return shelf, tuple(findings)
 
 
-def read_experiment(folder: ExperimentFolder, shelf: Shelf) -> tuple[Run | None, tuple[Finding, ...]]:
-    """One experiment; None where its set-up cannot be known."""
+def read_experiment(
+    folder: ExperimentFolder, shelf: Shelf, store: Store | None = None
+) -> tuple[Run | None, tuple[Finding, ...]]:
+    """One experiment; None where its set-up cannot be known. `store` holds the headers of photos seen before."""
     findings = Findings()
-    run = _read(folder, shelf, findings)
+    run = _read(folder, shelf, store, findings)
     return run, tuple(findings)
 
 
-def _read(folder: ExperimentFolder, shelf: Shelf, findings: Findings) -> Run | None:
+def _read(folder: ExperimentFolder, shelf: Shelf, store: Store | None, findings: Findings) -> Run | None:
     read = load_table(folder.path / "experiment.yaml", shelf.root, "experiment", findings)
     if read is None:
         return None
@@ -47,19 +49,14 @@ def _read(folder: ExperimentFolder, shelf: Shelf, findings: Findings) -> Run | N
     if found is None:
         return None
     setup, names = found
-    photos = _photo_names(folder.path)
-    rows = read_log(read, setup, names, shelf.library, photos, findings)
+    photos = folder.path / "photos"
+    rows = read_log(read, setup, names, shelf.library, photo_names(photos), findings)
     rows = _with_sheets(rows, read, folder, shelf, setup, names, findings)
     recap = folder.path / "recap.md"
     text = read_text(recap, shelf.root, findings) if recap.is_file() else None
-    return Run(setup, rows, text or "", tuple(PhotoFile(name) for name in sorted(photos)))
-
-
-def _photo_names(folder: Path) -> frozenset[str]:
-    photos = folder / "photos"
-    if not photos.is_dir():
-        return frozenset()
-    return frozenset(p.name for p in photos.iterdir() if p.suffix.lower() in PHOTO_ENDINGS)
+    in_log = {photo.file: photo.day for photo in reversed(rows.photos)}
+    album = Album(photos, shelf.root, in_log, setup.start, shelf.journal.timezone)
+    return Run(setup, rows, text or "", read_photo_files(album, store, findings))
 
 
 def _with_sheets(
