@@ -6,6 +6,7 @@ In: the name of a figure. Out: its label and the subject that its working is lis
 from __future__ import annotations
 
 from sitegen.core.facts import Facts, Figure, Named
+from sitegen.core.wording import opening
 
 __all__ = ["SUBJECTS", "label_of", "subject_of"]
 
@@ -78,7 +79,7 @@ def label_of(figure: Figure, facts: Facts) -> str:
         return f"{SUBJECTS.get(parts[0], parts[0])}, {named}"
     if parts[0] == "milestones" and len(parts) > 2:
         noun = next((m.noun for m in facts.milestones if m.name == parts[1]), parts[1].replace("_", " "))
-        return f"{noun[:1].upper()}{noun[1:]}, {_MILESTONE.get(parts[-1], parts[-1])}"
+        return f"{opening(noun)}, {_MILESTONE.get(parts[-1], parts[-1])}"
     if parts[0] == "solution":
         return _solution(parts, facts)
     if parts[0] == "plants":
@@ -111,5 +112,4 @@ def _solution(parts: list[str], facts: Facts) -> str:
     dose = next((d for d in (*tub.doses, *tub.adjusted) if d.product in parts), None)
     words = [tub.label] if len(facts.solution.tubs) > 1 else []
     words += [dose.label] if dose else []
-    text = ", ".join([*words, last])
-    return text[:1].upper() + text[1:]
+    return opening(", ".join([*words, last]))

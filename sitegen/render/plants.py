@@ -45,7 +45,7 @@ def who(which: Which | None, everyone: str = "all") -> str:
     if which.ids and (which.ids[0] in which.word or not which.word):
         return plants_in_words(which.ids)
     if which.word and which.word != "some" and not which.word[:1].isdigit():
-        return which.word
+        return f"group {which.word}"
     if which.count is None:
-        return "some, not noted which"
+        return "some plants, not noted which"
     return f"{which.count} of {which.of}" if which.of is not None else str(which.count)

@@ -20,6 +20,7 @@ __all__ = ["LANES", "DayScale", "Mark", "Segment", "Strip", "Tick", "day_scale",
 # The lanes of the scale, from top to bottom: what a mark on it means, and its word.
 LANES = {"harvest": "picks", "water": "water", "feed": "feed", "trouble": "trouble"}
 NAME_WIDTH = 1.2  # per cent of the scale that a letter takes, measured on a serif face at 760 px
+NARROW_LABELS = 4  # dates that have room on a telephone
 _HOLLOW = ("flowering", "heading")
 _LANE_DEEDS = {
     Deed.WATER: "water",
@@ -146,8 +147,7 @@ def day_scale(facts: Facts, wording: Wording, said: dict[tuple[str, int], str]) 
 
 def _axis_ticks(axis: DayAxis, wording: Wording) -> Iterable[Tick]:
     step = axis.ticks[1] - axis.ticks[0] if len(axis.ticks) > 1 else 7
-    # The narrow axis has room for about five labels.
-    narrow = step if axis.end / step <= 5 else step * 2
+    narrow = step if axis.end / step <= NARROW_LABELS else step * 2
     for day in range(0, axis.end + 1, 7 if step <= 28 else 14):
         when = axis.start.date_of(day)
         date = wording.day_of_year(when, short=True) if when else ""

@@ -14,7 +14,7 @@ from sitegen.core.addresses import day_anchor, link
 from sitegen.core.day import Day
 from sitegen.core.facts import Arrival, Facts, Figure, MilestoneFacts, PlantFacts
 from sitegen.core.rows import Pick
-from sitegen.core.wording import NBSP, Wording
+from sitegen.core.wording import NBSP, NOT_RECORDED, Wording, opening
 from sitegen.render.briefs import Brief
 from sitegen.render.figures import FigureBook
 from sitegen.render.plants import who
@@ -118,7 +118,7 @@ def plants_table(facts: Facts, book: FigureBook) -> Table | None:
         Column("Variety"),
         Column("Group"),
         Column("Tub"),
-        *(Column(m.noun[:1].upper() + m.noun[1:]) for m in milestones),
+        *(Column(opening(m.noun)) for m in milestones),
         Column("Picked from it alone", number=True),
         Column("End"),
     )
@@ -155,7 +155,8 @@ def _arrival(arrival: Arrival | None, wording: Wording) -> Markup:
 
 def _fate(plant: PlantFacts, wording: Wording) -> str:
     when = f" on {wording.say(plant.fate.day)}" if plant.fate.day else ""
-    why = f": {plant.fate.why}" if plant.fate.why else ""
+    # The end of the run is said once, in the timeline; a loss is the plant's own.
+    why = f": {plant.fate.why}" if plant.fate.why and plant.fate.word == "lost" else ""
     return f"{plant.fate.word}{when}{why}"
 
 
@@ -201,7 +202,7 @@ _CROP = (Column("Crop"), lambda brief, _: escape(brief.setup.crop.name))
 def _sown(brief: Brief) -> str:
     """Year and month: enough to see the season by."""
     when = brief.setup.start.date
-    return f"{when.year}-{when.month:02}" if when else "not recorded"
+    return f"{when.year}-{when.month:02}" if when else NOT_RECORDED
 
 
 def compared(briefs: Sequence[Brief], book: FigureBook, *, crops: bool = False) -> Table:

@@ -12,18 +12,23 @@ from sitegen.core.wording import opening
 from sitegen.render.plants import who
 from sitegen.render.voice import Voice
 
-__all__ = ["ROUTINE_WORDS", "sentences_of"]
+__all__ = ["often_words", "sentences_of"]
 
-ROUTINE_WORDS = {"pollinate": "pollinating", "light": "light hours", "feed": "feed"}
+_ROUTINE_WORDS = {"pollinate": "pollinating", "light": "light hours", "feed": "feed"}
 
 
 def _sow(event: Event, voice: Voice) -> str:
     if event.amount is None:
         return "Sown; the seeds were not counted."
-    each = " in each spot" if event.each else ""
     where = who(event.which, "")
-    of = f", {where}" if where else ""
-    return f"Sown: {_plain_count(event, voice)}{each}{of}."
+    if event.each:
+        spots = (
+            where
+            if event.which and len(event.which.ids) == 1
+            else f"each spot{f', {where}' if where else ''}"
+        )
+        return f"Sown: {_plain_count(event, voice)} in {spots}."
+    return f"Sown: {_plain_count(event, voice)}{f', {where}' if where else ''}."
 
 
 def _plain_count(event: Event, voice: Voice) -> str:
@@ -83,7 +88,7 @@ def _end(event: Event, _: Voice) -> str:
 
 
 def _stop(event: Event, voice: Voice) -> str:
-    name = voice.product(event.product) if event.product else ROUTINE_WORDS.get(event.what, event.what)
+    name = voice.product(event.product) if event.product else _ROUTINE_WORDS.get(event.what, event.what)
     return f"From here on no more {name}."
 
 
@@ -115,21 +120,20 @@ def _light(row: Light, voice: Voice) -> str:
 
 
 def _routine(row: Routine, voice: Voice) -> str:
-    name = voice.product(row.product) if row.product else ROUTINE_WORDS.get(row.what, row.what)
+    name = voice.product(row.product) if row.product else _ROUTINE_WORDS.get(row.what, row.what)
     parts = [
         name,
         *([voice.say(row.amount)] if row.amount else []),
         *(["as labelled"] if row.as_labelled else []),
     ]
-    often = (
-        f" {row.often}"
-        if row.often.startswith(("every", "each", "at "))
-        else f": {row.often}"
-        if row.often
-        else ""
-    )
+    often = f", {often_words(row.often)}" if row.often else ""
     counted = "one dose is counted for each logged filling" if row.counts_refills else "not logged each time"
     return f"From here on {', '.join(parts)}{often}{voice.at_tub(row.tub)}; {counted}."
+
+
+def often_words(often: str) -> str:
+    """`at every refill`; other words as they were written."""
+    return f"at {often}" if often.startswith("every") and "refill" in often else often
 
 
 def sentences_of(entry: int, voice: Voice) -> tuple[str, ...]:

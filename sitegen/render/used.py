@@ -10,12 +10,13 @@ from dataclasses import dataclass
 
 from markupsafe import Markup, escape
 
-from sitegen.core.facts import Dosing, Facts, Figure, RoutineFacts, TubFacts
+from sitegen.core.facts import Dosing, Facts, Figure, MilestoneFacts, RoutineFacts, TubFacts
 from sitegen.core.rows import Light
 from sitegen.core.setup import LampUse, Seed, System
 from sitegen.core.wording import Wording, opening
 from sitegen.render.figures import FigureBook
 from sitegen.render.labels import SUBJECTS, label_of
+from sitegen.render.telling import often_words
 
 __all__ = ["Item", "numbers", "used"]
 
@@ -112,7 +113,7 @@ def _use(use: LampUse, wording: Wording) -> str:
 def _routine(routine: RoutineFacts, wording: Wording) -> str:
     amount = f" {wording.say(routine.amount)}" if routine.amount else ""
     label = ", as labelled" if routine.as_labelled else ""
-    often = f", {routine.often}" if routine.often else ""
+    often = f" {often_words(routine.often)}" if routine.often else ""
     until = f" to {wording.say(routine.until)}" if routine.until else ""
     counted = routine.often == "every logged refill"
     note = "" if counted else "; not logged each time, so in no total"
@@ -167,14 +168,16 @@ def _lines(figures: Iterable[Figure], facts: Facts, book: FigureBook) -> tuple[M
 
 
 def _stages(facts: Facts, book: FigureBook) -> tuple[Markup, ...]:
-    """One line a stage."""
-    return tuple(
-        Markup("{}: first seen {}; reached by {}; half the plants by {}").format(
-            opening(stage.noun),
-            *(book.show(figure, facts) for figure in (stage.first, stage.share, stage.median)),
-        )
-        for stage in facts.milestones
-    )
+    """One line a stage; what is not known of it is left to the figure that says so."""
+    return tuple(_stage(stage, facts, book) for stage in facts.milestones)
+
+
+def _stage(stage: MilestoneFacts, facts: Facts, book: FigureBook) -> Markup:
+    said = [("first seen", stage.first)] if stage.first.recorded else []
+    said += [("reached by", stage.share)]
+    said += [("half the plants by", stage.median)] if stage.median.recorded else []
+    parts = Markup("; ").join(Markup("{} {}").format(word, book.show(figure, facts)) for word, figure in said)
+    return Markup("{}: {}").format(opening(stage.noun), parts)
 
 
 def _fields(part: object, *names: str) -> tuple[Figure, ...]:
