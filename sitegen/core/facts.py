@@ -7,11 +7,25 @@ figure is its name: in JSON, in recaps, on the command line and as an anchor on 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, fields, is_dataclass
+from dataclasses import dataclass, field, fields, is_dataclass
 from datetime import date
 
 from sitegen.core.day import Day, DayAxis
+from sitegen.core.figure import NO_FIGURE, Figure, Money, Named, Per, Rate, Several, Share, Value
 from sitegen.core.finding import Source
+from sitegen.core.indices import (
+    Costs,
+    DailyRange,
+    GerminationClaims,
+    GerminationRate,
+    GrowthRates,
+    HarvestPer,
+    HarvestTiming,
+    SensorSeries,
+    TubClimate,
+    TubTrend,
+    Uptake,
+)
 from sitegen.core.quantity import Quantity
 from sitegen.core.rows import Entry, Run
 from sitegen.core.setup import System
@@ -19,6 +33,7 @@ from sitegen.core.setup import System
 __all__ = [
     "Arrival",
     "Climate",
+    "Costs",
     "CountStep",
     "CumulativePoint",
     "DailyRange",
@@ -27,66 +42,37 @@ __all__ = [
     "Fate",
     "Figure",
     "Germination",
+    "GerminationClaims",
+    "GerminationRate",
     "Growth",
+    "GrowthRates",
     "Harvest",
+    "HarvestPer",
+    "HarvestTiming",
     "MilestoneFacts",
+    "Money",
     "Named",
+    "Per",
     "Phase",
     "PlantFacts",
     "PlotPoint",
+    "Rate",
     "RoutineFacts",
+    "SensorSeries",
+    "Several",
     "Share",
     "Solution",
     "Summary",
     "Timeline",
+    "TubClimate",
     "TubFacts",
+    "TubTrend",
+    "Uptake",
     "Value",
     "Visit",
     "Work",
     "figures",
 ]
-
-
-@dataclass(frozen=True, slots=True)
-class Share:
-    """So many of so many, with the 95 % interval of the share behind it."""
-
-    part: int
-    whole: int
-    low: float
-    high: float
-
-
-Value = Quantity | Day | Share | date | str | None
-
-
-@dataclass(frozen=True, slots=True)
-class Figure:
-    """One computed value with its working.
-
-    `formula` names a method of the methods page; `rows` are the places in the journal that went in; `note` is said
-    with the value ("one pick was not weighed"). A value of None was not recorded.
-    """
-
-    name: str
-    value: Value
-    formula: str
-    rows: tuple[Source, ...] = ()
-    note: str = ""
-
-    @property
-    def recorded(self) -> bool:
-        """Whether there is anything to show."""
-        return self.value is not None
-
-
-@dataclass(frozen=True, slots=True)
-class Named:
-    """A figure for one plant, group, part …; `label` is for a reader, `key` for the figure's name."""
-
-    key: str
-    label: str
-    figure: Figure
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,6 +123,9 @@ class Germination:
     first_day: Figure
     steps: tuple[CountStep, ...] = ()
     by_spot: tuple[Named, ...] = ()
+    last_day: Figure = NO_FIGURE
+    rate: GerminationRate = field(default_factory=GerminationRate)
+    claims: GerminationClaims = field(default_factory=GerminationClaims)
 
 
 @dataclass(frozen=True, slots=True)
@@ -157,7 +146,8 @@ class Arrival:
 class MilestoneFacts:
     """One stage: by plant where plants were told apart, else as counts; `first` is the first day seen.
 
-    `median` is the day by which half the plants had reached it.
+    `median` is the day by which half the plants had reached it, `interval` what it may be instead; `since_before`
+    are the days from the stage before.
     """
 
     name: str
@@ -170,6 +160,8 @@ class MilestoneFacts:
     arrivals: tuple[Arrival, ...] = ()
     steps: tuple[CountStep, ...] = ()
     not_yet: tuple[Day, ...] = ()
+    interval: Figure = NO_FIGURE
+    since_before: Figure = NO_FIGURE
 
 
 @dataclass(frozen=True, slots=True)
@@ -195,6 +187,7 @@ class Growth:
     heights: tuple[PlotPoint, ...] = ()
     spreads: tuple[PlotPoint, ...] = ()
     leaves: tuple[PlotPoint, ...] = ()
+    rate: GrowthRates = field(default_factory=GrowthRates)
 
 
 @dataclass(frozen=True, slots=True)
@@ -228,6 +221,9 @@ class Harvest:
     by_grade: tuple[Named, ...] = ()
     by_flush: tuple[Named, ...] = ()
     cumulative: tuple[CumulativePoint, ...] = ()
+    per: HarvestPer = field(default_factory=HarvestPer)
+    timing: HarvestTiming = field(default_factory=HarvestTiming)
+    costs: Costs = field(default_factory=Costs)
 
 
 @dataclass(frozen=True, slots=True)
@@ -239,6 +235,7 @@ class Dosing:
     kind: str
     total: Figure
     times: Figure
+    per_litre: Figure = NO_FIGURE
 
 
 @dataclass(frozen=True, slots=True)
@@ -270,6 +267,8 @@ class TubFacts:
     ph: Figure
     doses: tuple[Dosing, ...] = ()
     adjusted: tuple[Dosing, ...] = ()
+    uptake: Uptake = field(default_factory=Uptake)
+    trend: TubTrend = field(default_factory=TubTrend)
 
 
 @dataclass(frozen=True, slots=True)
@@ -287,19 +286,11 @@ class Solution:
 
 
 @dataclass(frozen=True, slots=True)
-class DailyRange:
-    """One day of a sensor's series: lowest, mean, highest, and how many samples."""
-
-    day: int
-    low: float
-    mean: float
-    high: float
-    samples: int
-
-
-@dataclass(frozen=True, slots=True)
 class Climate:
-    """Air and water temperature, humidity: readings and daily ranges of exports."""
+    """Air and water temperature, humidity, light: readings, and daily ranges of exports.
+
+    The daily ranges are over all sensors of a kind; `series` keeps them apart.
+    """
 
     air: Figure
     humidity: Figure
@@ -308,6 +299,14 @@ class Climate:
     readings: tuple[PlotPoint, ...] = ()
     air_daily: tuple[DailyRange, ...] = ()
     humidity_daily: tuple[DailyRange, ...] = ()
+    water_daily: tuple[DailyRange, ...] = ()
+    vpd_daily: tuple[DailyRange, ...] = ()
+    series: tuple[SensorSeries, ...] = ()
+    vpd: Figure = NO_FIGURE
+    leaf_vpd: Figure = NO_FIGURE
+    energy: Figure = NO_FIGURE
+    tubs: tuple[TubClimate, ...] = ()
+    gaps: tuple[Named, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -343,6 +342,8 @@ class Work:
     waterings: Figure
     feedings: Figure
     hands_on: Figure
+    by_phase: tuple[Named, ...] = ()
+    tasks: tuple[Named, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -394,10 +395,11 @@ class Summary:
 def figures(node: object) -> Iterator[Figure]:
     """Every figure below a part of the facts, in the order of the fields."""
     if isinstance(node, Figure):
-        yield node
+        if node.name:
+            yield node
     elif isinstance(node, tuple):
         for item in node:
             yield from figures(item)
     elif is_dataclass(node) and not isinstance(node, (Quantity, Day, Run, DayAxis)):
-        for field in fields(node):
-            yield from figures(getattr(node, field.name))
+        for each in fields(node):
+            yield from figures(getattr(node, each.name))

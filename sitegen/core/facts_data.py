@@ -11,7 +11,7 @@ from collections.abc import Callable
 from typing import Any
 
 from sitegen.core.day import Day
-from sitegen.core.facts import Facts, Figure, Share, figures
+from sitegen.core.facts import Facts, Figure, Money, Rate, Several, Share, figures
 from sitegen.core.finding import Source
 from sitegen.core.quantity import Quantity, rounded
 
@@ -49,22 +49,8 @@ def _figure(figure: Figure, say: Say) -> dict[str, Any]:
 
 def value_data(value: object) -> Any:
     """A value as JSON: a quantity keeps its bounds and flags; what is not recorded is null."""
-    if isinstance(value, Quantity):
-        return _quantity(value)
-    if isinstance(value, Day):
-        return {"first_day": value.first, "last_day": value.last, "about": value.about}
-    if isinstance(value, Share):
-        return {
-            "part": value.part,
-            "whole": value.whole,
-            "low": rounded(value.low),
-            "high": rounded(value.high),
-        }
-    if isinstance(value, dt.date):
-        return value.isoformat()
-    if isinstance(value, Source):
-        return str(value)
-    return value
+    write = next((write for kind, write in _WRITERS if isinstance(value, kind)), None)
+    return value if write is None else write(value)
 
 
 def _quantity(value: Quantity) -> dict[str, Any]:
@@ -78,3 +64,37 @@ def _quantity(value: Quantity) -> dict[str, Any]:
         "unweighed": value.unweighed,
         "step": rounded(value.step),
     }
+
+
+def _money(value: Money) -> dict[str, Any]:
+    return {
+        "low": rounded(value.low),
+        "high": None if value.high is None else rounded(value.high),
+        "currency": value.currency,
+        "about": value.about,
+        "per": value.per,
+    }
+
+
+def _day(value: Day) -> dict[str, Any]:
+    return {"first_day": value.first, "last_day": value.last, "about": value.about}
+
+
+def _share(value: Share) -> dict[str, Any]:
+    return {"part": value.part, "whole": value.whole, "low": rounded(value.low), "high": rounded(value.high)}
+
+
+def _rate(value: Rate) -> dict[str, Any]:
+    return {**_quantity(value.amount), "per": str(value.per)}
+
+
+_WRITERS: tuple[tuple[type, Callable[[Any], Any]], ...] = (
+    (Quantity, _quantity),
+    (Day, _day),
+    (Share, _share),
+    (Rate, _rate),
+    (Several, lambda several: [value_data(each) for each in several.values]),
+    (Money, _money),
+    (dt.date, lambda when: when.isoformat()),
+    (Source, str),
+)

@@ -7,7 +7,7 @@ journal's language; a number is never parted from its unit. Never computes.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 from decimal import Decimal
 from functools import lru_cache
@@ -15,12 +15,13 @@ from typing import Any, Literal
 
 from babel import Locale, UnknownLocaleError
 from babel.dates import format_date, format_skeleton
-from babel.numbers import format_decimal
+from babel.numbers import format_decimal, get_currency_precision
 
 from sitegen.core.day import Day
-from sitegen.core.facts import Figure, Share, Value
+from sitegen.core.figure import Figure, Money, Rate, Several, Share, Value
 from sitegen.core.quantity import Quantity
 from sitegen.core.shown import HALF_UP, Shown, Units, has_other, measured_in, quantized, shown
+from sitegen.core.text import listed
 from sitegen.core.units import Dimension
 
 __all__ = ["NBSP", "NOT_RECORDED", "Pieces", "Wording", "opening"]
@@ -164,6 +165,29 @@ class Wording:
             also = f"({self._amount(quantity, self.other)})"
         return Pieces(_flag(quantity), first, also, "by eye" if quantity.by_eye else "")
 
+    def _rate(self, rate: Rate) -> Pieces:
+        """`12 g (0.42 oz) per litre of water`."""
+        pieces = self._quantity(rate.amount)
+        per = f"per {rate.per}".replace(" ", NBSP)
+        return pieces if pieces.missing else replace(pieces, after=f"{pieces.after} {per}".strip())
+
+    def _several(self, several: Several) -> Pieces:
+        """Each value by itself."""
+        return Pieces(amount=listed([self.say(value) for value in several.values]))
+
+    def _money(self, money: Money) -> Pieces:
+        """`EUR 1.20`, rounded as its currency is."""
+        flag = "at least" if money.high is None else ""
+        decimals = get_currency_precision(money.currency)
+        bounds = [self.number(money.low, decimals)]
+        if money.high is not None and (high := self.number(money.high, decimals)) != bounds[0]:
+            bounds.append(high)
+        about = "about" if money.about else ""
+        words = " ".join(part for part in (flag, about) if part)
+        return Pieces(
+            words, f"{money.currency}{NBSP}{'–'.join(bounds)}", after=f"per {money.per}" if money.per else ""
+        )
+
     def plain(self, quantity: Quantity) -> str:
         """Only in the system that it was measured in, for a dense table."""
         own = self.units if measured_in(quantity, self.units) else self.other
@@ -206,6 +230,9 @@ _SAYERS: tuple[tuple[type, Callable[[Wording, Any], Pieces]], ...] = (
     (Quantity, Wording._quantity),
     (Day, Wording._day),
     (Share, Wording._share),
+    (Rate, Wording._rate),
+    (Several, Wording._several),
+    (Money, Wording._money),
     (date, lambda wording, when: Pieces(amount=wording.calendar_day(when))),
     (int, lambda wording, number: Pieces(amount=wording.number(number))),
 )

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import fields, is_dataclass
 
 from sitegen.core.facts import Dosing as DosingFacts
-from sitegen.core.facts import Facts, Figure, MilestoneFacts, Named, PlantFacts, TubFacts
+from sitegen.core.facts import Facts, Figure, MilestoneFacts, Named, PlantFacts, TubClimate, TubFacts
 from sitegen.core.rows import Run
 
 __all__ = ["paths"]
@@ -14,7 +14,7 @@ __all__ = ["paths"]
 
 def _key(item: object) -> str | None:
     match item:
-        case Named() | TubFacts():
+        case Named() | TubFacts() | TubClimate():
             return item.key
         case MilestoneFacts():
             return item.name
@@ -28,7 +28,8 @@ def _key(item: object) -> str | None:
 def paths(node: object, path: str = "") -> Iterator[tuple[str, Figure]]:
     """Every figure with its path of attributes; an item of a list goes by its key."""
     if isinstance(node, Figure):
-        yield path, node
+        if node.name:
+            yield path, node
     elif isinstance(node, Named):
         yield path, node.figure
     elif isinstance(node, tuple):
