@@ -16,9 +16,11 @@ from sitegen.core.finding import Finding, Source, sorted_findings
 from sitegen.core.page import Page
 from sitegen.core.rows import Run
 from sitegen.core.site import FreeText, Site, Written
+from sitegen.core.store import Store
 from sitegen.core.wording import Wording
 from sitegen.ingest import ExperimentFolder, Shelf, read_experiment, read_journal
 from sitegen.judge import judge
+from sitegen.memo import Memo
 from sitegen.write import Outcome, write
 
 __all__ = ["Checked", "Published", "facts_of", "publish", "validate"]
@@ -57,10 +59,10 @@ class Published:
     left_out: tuple[str, ...] = ()
 
 
-def judged(shelf: Shelf, today: dt.date) -> Iterator[Judged]:
+def judged(shelf: Shelf, today: dt.date, store: Store) -> Iterator[Judged]:
     """Each experiment in turn: none is kept longer than its reader needs it."""
     for folder in shelf.folders:
-        run, findings = read_experiment(folder, shelf)
+        run, findings = read_experiment(folder, shelf, store)
         more = judge(run, today) if run is not None else ()
         if any(f.is_error for f in findings):
             # What could not be read is missing from the run: doubts about what is missing would be false.
@@ -73,10 +75,11 @@ def validate(root: Path, today: dt.date) -> Checked:
     shelf, findings = read_journal(root)
     found = list(findings)
     experiments = entries = 0
-    for item in judged(shelf, today) if shelf else ():
-        found.extend(item.findings)
-        experiments += 1
-        entries += len(item.run.rows.entries) if item.run else 0
+    with Memo.open() as memo:
+        for item in judged(shelf, today, memo) if shelf else ():
+            found.extend(item.findings)
+            experiments += 1
+            entries += len(item.run.rows.entries) if item.run else 0
     return Checked(sorted_findings(found), experiments, entries)
 
 
@@ -91,7 +94,9 @@ def facts_of(
         return None, (), findings
     found, facts = list(findings), []
     folders = tuple(f for f in shelf.folders if not wanted or f.id in wanted)
-    for item in judged(replace(shelf, folders=folders), today):
+    with Memo.open() as memo:
+        items = tuple(judged(replace(shelf, folders=folders), today, memo))
+    for item in items:
         found.extend(item.findings)
         if item.sound and item.run is not None:
             facts.append(measure(item.run, shelf.journal.prices))
@@ -104,13 +109,20 @@ def publish(root: Path, today: dt.date, *, output: Path | None = None, keep_goin
     if shelf is None:
         return Published(findings, root)
     folder = output_folder(shelf, output)
-    items = tuple(judged(shelf, today))
+    with Memo.open() as memo:  # until all is written: pages name files that lie in it
+        return _published(shelf, findings, today, folder, keep_going, memo)
+
+
+def _published(
+    shelf: Shelf, findings: tuple[Finding, ...], today: dt.date, folder: Path, keep_going: bool, store: Store
+) -> Published:
+    items = tuple(judged(shelf, today, store))
     found = [*findings, *(finding for item in items for finding in item.findings)]
     if any(f.is_error for f in found) and not keep_going:
         return Published(sorted_findings(found), folder)
     left_out = tuple(item.folder.id for item in items if not item.sound)
     runs = tuple(item.run for item in items if item.sound and item.run is not None)
-    pages, more = _pages(shelf, tuple(run for run in runs if public(run, today)))
+    pages, more = _pages(shelf, tuple(run for run in runs if public(run, today)), store)
     found.extend(more)
     if any(f.is_error for f in more) and not keep_going:
         return Published(sorted_findings(found), folder)
@@ -119,17 +131,21 @@ def publish(root: Path, today: dt.date, *, output: Path | None = None, keep_goin
     return Published(sorted_findings(found), folder, None if last else outcome, left_out)
 
 
-def _pages(shelf: Shelf, runs: tuple[Run, ...]) -> tuple[tuple[Page, ...], tuple[Finding, ...]]:
-    """Measure, draw and render."""
+def _pages(shelf: Shelf, runs: tuple[Run, ...], store: Store) -> tuple[tuple[Page, ...], tuple[Finding, ...]]:
+    """Measure, prepare photos, draw and render."""
     from sitegen.measure import measure, methods  # noqa: PLC0415 - validating does without
+    from sitegen.photos import Album, prepare  # noqa: PLC0415 - as above
     from sitegen.plot import draw  # noqa: PLC0415 - as above
     from sitegen.render import render  # noqa: PLC0415 - as above
 
     journal = shelf.journal
     say = Wording(journal.units, journal.language).say
+    folders = {folder.id: folder.path / "photos" for folder in shelf.folders}
+    albums, faults = prepare([Album(run, folders[run.id]) for run in runs], store, say)
+    all_facts = (measure(run, journal.prices) for run in runs)
     written = tuple(
-        Written(facts, draw(facts, units=journal.units, say=say))
-        for facts in (measure(run, journal.prices) for run in runs)
+        Written(facts, draw(facts, units=journal.units, say=say), album.pictures)
+        for facts, album in zip(all_facts, albums, strict=True)
     )
     site = Site(
         journal=journal,
@@ -141,7 +157,8 @@ def _pages(shelf: Shelf, runs: tuple[Run, ...]) -> tuple[tuple[Page, ...], tuple
         look=shelf.root / "look",
         version=version("sitegen"),
     )
-    return render(site)
+    pages, more = render(site)
+    return (*pages, *(page for album in albums for page in album.pages)), (*faults, *more)
 
 
 def public(run: Run, today: dt.date) -> bool:

@@ -1,0 +1,125 @@
+"""A photo as it should look: upright, in sRGB, no larger than it is published, and nothing besides its pixels.
+
+In: an open file. Out: a Pillow image without metadata; `Unfit` where the file cannot be decoded.
+"""
+
+from __future__ import annotations
+
+import io
+import math
+import threading
+from typing import IO
+
+from PIL import Image, ImageCms
+
+from sitegen.core.photo_formats import Unfit, open_header
+from sitegen.photos.sizes import WIDTHS, fitted
+
+__all__ = ["decoded"]
+
+ORIENTATION = 0x0112  # Exif 3.0 (CIPA DC-008); 5 to 8 lie on their side
+LARGE = 40_000_000  # pixels; of such photos one at a time is in memory
+WHITE = (255, 255, 255, 255)
+CLEAR = ("RGBA", "LA", "PA", "RGBa", "La")
+
+_large = threading.Lock()
+
+
+def decoded(file: IO[bytes]) -> Image.Image:
+    """The upright photo in sRGB, at most as large as the largest size published."""
+    image = open_header(file)
+    try:
+        _draft(image)
+        if image.width * image.height <= LARGE:
+            return _shown(image)
+        with _large:
+            return _shown(image)
+    except MemoryError:
+        raise
+    except Exception as error:  # decoders raise anything on broken files
+        raise Unfit("photo-unreadable", "it is cut short or broken") from error
+
+
+def _draft(image: Image.Image) -> None:
+    """Let a JPEG be decoded at a half, a quarter or an eighth, where that is still large enough."""
+    wanted = fitted(_turned(image, image.size), WIDTHS[-1])
+    width, height = _turned(image, wanted)
+    scale = max(width / image.width, height / image.height)
+    image.draft(None, (math.ceil(image.width * scale), math.ceil(image.height * scale)))
+
+
+def _turned(image: Image.Image, size: tuple[int, int]) -> tuple[int, int]:
+    """A size as it is upright, or back."""
+    return (size[1], size[0]) if _orientation(image) >= 5 else size
+
+
+def _orientation(image: Image.Image) -> int:
+    try:
+        return int(Image.Image.getexif(image).get(ORIENTATION, 1))
+    except Exception:  # broken Exif: as it lies
+        return 1
+
+
+def _shown(image: Image.Image) -> Image.Image:
+    image.load()
+    profile = image.info.get("icc_profile")
+    size = _turned(image, fitted(_turned(image, image.size), WIDTHS[-1]))
+    small = _eight_bits(image).resize(size, Image.Resampling.LANCZOS, reducing_gap=2.0)
+    upright = _upright(small, _orientation(image))
+    plain = _in_srgb(_opaque(upright), profile)
+    plain.info.clear()  # comments and profiles would be written along
+    return plain
+
+
+def _eight_bits(image: Image.Image) -> Image.Image:
+    """In a mode that can be resized: 16 bits scaled down, palettes resolved."""
+    if image.mode.startswith("I;16") or image.mode == "I":
+        return image.convert("I").point(lambda value: value * (1 / 257)).convert("L")
+    if image.mode == "F":
+        return image.convert("L")
+    if image.mode in ("P", "PA"):
+        return image.convert("RGBA" if image.mode == "PA" or "transparency" in image.info else "RGB")
+    if image.mode in ("RGB", "L", "1") and "transparency" in image.info:
+        return image.convert("RGBA")
+    return image.convert("L") if image.mode == "1" else image
+
+
+def _upright(image: Image.Image, orientation: int) -> Image.Image:
+    turn = _TURNS.get(orientation)
+    return image if turn is None else image.transpose(turn)
+
+
+def _opaque(image: Image.Image) -> Image.Image:
+    if image.mode not in CLEAR:
+        return image
+    ground = Image.new("RGBA", image.size, WHITE)
+    ground.alpha_composite(image.convert("RGBA"))
+    return ground.convert("RGB")
+
+
+def _in_srgb(image: Image.Image, profile: object) -> Image.Image:
+    """In sRGB, which a picture without a profile is taken for (CSS Color 4, section 4.1), so that none is kept."""
+    if not isinstance(profile, bytes) or not profile:
+        return image.convert("RGB")
+    try:
+        return _converted(image, ImageCms.ImageCmsProfile(io.BytesIO(profile)))
+    except (ImageCms.PyCMSError, OSError, ValueError):  # a profile of other channels than the picture has
+        return image.convert("RGB")
+
+
+def _converted(image: Image.Image, profile: ImageCms.ImageCmsProfile) -> Image.Image:
+    if "sRGB" in ImageCms.getProfileDescription(profile) and image.mode == "RGB":
+        return image
+    converted = ImageCms.profileToProfile(image, profile, ImageCms.createProfile("sRGB"), outputMode="RGB")
+    return image.convert("RGB") if converted is None else converted
+
+
+_TURNS = {
+    2: Image.Transpose.FLIP_LEFT_RIGHT,
+    3: Image.Transpose.ROTATE_180,
+    4: Image.Transpose.FLIP_TOP_BOTTOM,
+    5: Image.Transpose.TRANSPOSE,
+    6: Image.Transpose.ROTATE_270,
+    7: Image.Transpose.TRANSVERSE,
+    8: Image.Transpose.ROTATE_90,
+}

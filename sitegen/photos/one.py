@@ -1,0 +1,85 @@
+"""One photo: from the store where its file was seen before, else decoded and encoded.
+
+In: a path and the store. Out: `Ready`: the sizes with files that lie in the store, or what makes it unfit. A file is
+known by its stamp, else by its content: moved or copied, it is read but not decoded again.
+"""
+
+from __future__ import annotations
+
+import io
+from dataclasses import dataclass
+from hashlib import blake2b
+from pathlib import Path
+
+from sitegen.core.photo_formats import Unfit
+from sitegen.core.store import Kept, Store, stamp
+from sitegen.photos.sizes import PARAMETERS
+
+__all__ = ["Ready", "Size", "ready"]
+
+
+@dataclass(frozen=True, slots=True)
+class Size:
+    """One file of a photo, and the digest of what is in it."""
+
+    media: str
+    width: int
+    height: int
+    digest: str
+    file: Path
+
+
+@dataclass(frozen=True, slots=True)
+class Ready:
+    """A photo in all its sizes, the fallback last; `fault` is the code of what makes it unfit."""
+
+    sizes: tuple[Size, ...] = ()
+    colour: str = ""
+    fault: str = ""
+    about: str = ""
+
+
+def ready(path: Path, store: Store) -> Ready:
+    """The photo of a file."""
+    try:
+        seen = store.key("photos", "content", stamp(path, path.stat()))
+        known = store.get(seen)
+        if known is not None:
+            kept = store.get(_key(known.value["digest"], store))
+            if kept is not None:
+                return _from(kept)
+        body = path.read_bytes()
+    except OSError as error:
+        return Ready(fault="photo-unreadable", about=error.strerror or "it cannot be opened")
+    digest = blake2b(body, digest_size=20).hexdigest()
+    kept = store.get(_key(digest, store)) or _made(body, _key(digest, store), store)
+    store.put(seen, {"digest": digest})
+    return _from(kept)
+
+
+def _key(digest: str, store: Store) -> str:
+    return store.key("photos", "sizes", digest, PARAMETERS)
+
+
+def _made(body: bytes, key: str, store: Store) -> Kept:
+    from sitegen.photos.decode import decoded  # noqa: PLC0415 - imports Pillow, which a warm run does without
+    from sitegen.photos.encode import average, encoded  # noqa: PLC0415 - as above
+
+    try:
+        image = decoded(io.BytesIO(body))
+    except Unfit as unfit:
+        return store.put(key, {"fault": unfit.code, "about": unfit.about})
+    files = encoded(image)
+    sizes = [[f.media, f.width, f.height, blake2b(f.body, digest_size=5).hexdigest()] for f in files]
+    return store.put(key, {"sizes": sizes, "colour": average(image)}, [f.body for f in files])
+
+
+def _from(kept: Kept) -> Ready:
+    value = kept.value
+    if "fault" in value:
+        return Ready(fault=value["fault"], about=value["about"])
+    sizes = (
+        Size(media, width, height, digest, file)
+        for (media, width, height, digest), file in zip(value["sizes"], kept.files, strict=True)
+    )
+    return Ready(tuple(sizes), value["colour"])

@@ -1,0 +1,44 @@
+"""How large photos are published, and how they are encoded.
+
+In: the size of an upright photo. Out: the sizes to make, never larger than it is. Never touches pixels.
+"""
+
+from __future__ import annotations
+
+__all__ = ["FALLBACK", "JPEG", "PARAMETERS", "TALLEST", "WEBP", "WIDTHS", "fitted", "sizes_of"]
+
+# A column of text is some 700 px wide, a phone 360-430, each up to twice as dense.
+WIDTHS = (480, 960, 1600)
+TALLEST = 3200  # twice the widest; and WebP ends at 16,383, so that a long screenshot must shrink anyway
+NEAR = 1.2  # a size so little smaller than the largest saves nothing worth a file
+
+# The fallback is for readers of feeds, previews of links and old browsers: one file, not one a width.
+FALLBACK = 960
+
+# 78: no blocks in leaves beside the original at arm's length (by eye). Method 2: half the time of 4 for 3-7 % more
+# bytes. On drawn and on noisy pictures of 1600 x 1200, 47-265 ms against 137-455.
+WEBP: dict[str, int] = {"quality": 78, "method": 2}
+# Progressive: 1-8 % smaller than baseline with its own tables, and shows something sooner.
+JPEG: dict[str, int | bool] = {"quality": 80, "progressive": True}
+
+PARAMETERS = {
+    "widths": WIDTHS,
+    "tallest": TALLEST,
+    "near": NEAR,
+    "fallback": FALLBACK,
+    "webp": WEBP,
+    "jpeg": JPEG,
+}
+
+
+def fitted(size: tuple[int, int], width: int) -> tuple[int, int]:
+    """The size at most `width` wide and `TALLEST` high, in proportion; never larger than it was."""
+    scale = min(1.0, width / size[0], TALLEST / size[1])
+    return max(1, round(size[0] * scale)), max(1, round(size[1] * scale))
+
+
+def sizes_of(size: tuple[int, int]) -> tuple[tuple[int, int], ...]:
+    """The sizes to publish, from small to large."""
+    largest = fitted(size, WIDTHS[-1])
+    smaller = (fitted(size, width) for width in WIDTHS[:-1] if width * NEAR <= largest[0])
+    return (*smaller, largest)
