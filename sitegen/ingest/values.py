@@ -14,31 +14,13 @@ from typing import NamedTuple
 
 from sitegen.core.finding import Findings
 from sitegen.core.quantity import Quantity, unknown
-from sitegen.core.text import closest, listed
-from sitegen.core.units import CANONICAL, UNITS, Dimension, Unit, spellings, unit_named
+from sitegen.core.text import listed
+from sitegen.core.units import CANONICAL, UNITS, Dimension, Unit, unit_named
+from sitegen.ingest.hints import EXAMPLES, UNKNOWN, bare_hint, quantity_hint, steps_hint, unit_hint
 from sitegen.ingest.nodes import Scalar
 
-__all__ = ["EXAMPLES", "parse_quantity", "parse_steps", "parse_whole"]
+__all__ = ["parse_quantity", "parse_steps", "parse_whole"]
 
-# One well-written value for each dimension: what a finding offers.
-EXAMPLES: dict[Dimension, str] = {
-    Dimension.MASS: "84 g",
-    Dimension.VOLUME: "2 L",
-    Dimension.LENGTH: "9 cm",
-    Dimension.AREA: "0.24 m²",
-    Dimension.DURATION: "14 h",
-    Dimension.CONDUCTIVITY: "1.4 mS/cm",
-    Dimension.TEMPERATURE: "21 C",
-    Dimension.TEMPERATURE_DIFFERENCE: "2 K",
-    Dimension.SHARE: "60 %",
-    Dimension.PHOTON_FLUX: "210 umol/m2/s",
-    Dimension.POWER: "45 W",
-    Dimension.ENERGY: "1 kWh",
-    Dimension.VOLUME_DOSE: "2 ml/L",
-    Dimension.MASS_DOSE: "1 g/L",
-    Dimension.ACIDITY: "6.1",
-    Dimension.COUNT: "7",
-}
 _WORDS: dict[Dimension, str] = {
     Dimension.MASS: "a weight",
     Dimension.VOLUME: "a volume",
@@ -57,18 +39,17 @@ _WORDS: dict[Dimension, str] = {
     Dimension.COUNT: "a whole number",
     Dimension.AREA: "an area",
 }
-UNKNOWN = ("unweighed", "unmeasured", "not kept")
-
-_VULGAR = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅓": "1/3", "⅔": "2/3", "⅛": "1/8"}
+_VULGAR = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅓": "1/3", "⅔": "2/3", "⅛": "1/8", "⅜": "3/8"}
+_VULGAR |= {"⅝": "5/8", "⅞": "7/8"}
 _NUMBER = r"(?:\d+ \d+/\d+|\d+/\d+|\d*\.\d+|\d+(?:[.,]\d+)*)"
 _FORM = re.compile(
     rf"(?P<flag>about|at least|up to)?\s*(?P<low>-?{_NUMBER})"
-    rf"(?:\s*[-–]\s*(?P<high>{_NUMBER}))?\s*(?P<plus>\+)?\s*(?P<unit>.*?)(?P<eye>\s+by eye)?",
+    rf"(?:\s*[-–]\s*(?P<high>-?{_NUMBER}))?\s*(?P<plus>\+)?\s*(?P<unit>.*?)(?P<eye>\s+by eye)?",
 )
 _COMPOUND = re.compile(rf"(?P<big>\d+)\s*(?P<bigunit>lb|ft)\s+(?P<small>{_NUMBER})\s*(?P<smallunit>oz|in)")
-_NEAR_ABOUT = re.compile(r"^(?:~|≈|ca\.?|circa|approx\.?|approximately|around|roughly)\s*", re.IGNORECASE)
-_SIGNS = {**dict.fromkeys('"″”', "in"), **dict.fromkeys("'′’", "ft")}
 _GROUPED = re.compile(r"\d{1,3}(?:,\d{3})+")
+_MIXED = re.compile(r"(?:about |at least |up to )?(?P<number>\d{1,3}(?:\.\d{3})+,\d+)(?P<rest>.*)")
+_SIGNED = (Dimension.TEMPERATURE, Dimension.TEMPERATURE_DIFFERENCE)
 
 
 class _Number(NamedTuple):
@@ -78,7 +59,7 @@ class _Number(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class _Reader:
-    """Reads one scalar; `loose` takes what spreadsheets hold (`ca. 8`, `-`, bare numbers of a known unit)."""
+    """Reads one scalar."""
 
     scalar: Scalar
     dimension: Dimension
@@ -97,10 +78,10 @@ class _Reader:
             expected=expected or _WORDS[self.dimension],
         )
 
-    def number(self, text: str, unit: str) -> _Number | None:
+    def number(self, text: str) -> _Number | None:
         """One number; commas are refused with both readings offered."""
         if "," in text:
-            self._refuse_comma(text, unit)
+            self._refuse_comma(text)
             return None
         if text.count(".") > 1:
             self._not_a_quantity()
@@ -117,16 +98,29 @@ class _Reader:
         decimals = len(text.partition(".")[2])
         return _Number(Fraction(text), Fraction(1, 10**decimals))
 
-    def _refuse_comma(self, text: str, unit: str) -> None:
-        tail = f" {unit}".rstrip()
-        decimal = text.replace(",", ".", 1).replace(",", "")
-        readings = [f"{text.replace(',', '')}{tail}"] if _GROUPED.fullmatch(text) else []
-        readings.append(f"{decimal}{tail}")
+    def _refuse_comma(self, text: str) -> None:
+        whole, once = self.scalar.text.strip(), text.count(",") == 1
+        readings = [whole.replace(text, text.replace(",", ""))] if _GROUPED.fullmatch(text) else []
+        readings += [re.sub(r"(\d),(\d)", r"\1.\2", whole)] if once else []
+        if not readings:
+            self._not_a_quantity()
+            return
+        one = f"`{text}` has {'a decimal comma' if once else 'commas between thousands'}"
         self.refuse(
             "ambiguous-number",
-            f"`{text}` can be read in two ways" if len(readings) > 1 else f"`{text}` has a decimal comma",
+            f"`{text}` can be read in two ways" if len(readings) > 1 else one,
             f"write {listed([f'`{reading}`' for reading in readings], 'or')}",
             part=text,
+            expected="a decimal point, and no sign between thousands",
+        )
+
+    def _refuse_mixed(self, number: str, rest: str) -> None:
+        plain = number.replace(".", "").replace(",", ".")
+        self.refuse(
+            "ambiguous-number",
+            f"`{number}` has a decimal comma and points between thousands",
+            f"write `{plain}{rest}`",
+            part=number,
             expected="a decimal point, and no sign between thousands",
         )
 
@@ -138,7 +132,7 @@ class _Reader:
             self._refuse_bare()
             return None
         if self.dimension is Dimension.CONDUCTIVITY and text.lower() in ("ppm", "tds"):
-            number = self.scalar.text.partition("ppm")[0].strip()
+            number = self.scalar.text.removesuffix(text).strip()
             self.refuse(
                 "scale-unknown",
                 "ppm means nothing without the meter's scale",
@@ -159,12 +153,10 @@ class _Reader:
         return CANONICAL[self.dimension]
 
     def _refuse_bare(self) -> None:
-        units = [u.symbol for u in UNITS if u.dimension is self.dimension][:4]
-        offer = [f"`{self.scalar.text} {symbol}`" for symbol in units]
         self.refuse(
             "no-unit",
             f"`{self.key}: {self.scalar.text}` has no unit",
-            f"write {listed(offer, 'or')}",
+            bare_hint(self.scalar.text, self.dimension),
             expected=f"{_WORDS[self.dimension]}, such as {EXAMPLES[self.dimension]}",
         )
 
@@ -178,25 +170,19 @@ class _Reader:
                 part=text,
             )
             return
-        near = unit_named(_SIGNS.get(text) or closest(text, spellings(self.dimension)), self.dimension)
-        symbols = listed([f"`{u.symbol}`" for u in UNITS if u.dimension is self.dimension][:6], "or")
         self.refuse(
             "unknown-unit",
             f"`{text}` is not a known unit",
-            f"write `{near.symbol}`" if near else f"write {symbols}",
+            unit_hint(self.scalar.text.strip(), text, self.dimension),
             part=text,
         )
 
     def _not_a_quantity(self) -> None:
-        near = _NEAR_ABOUT.match(self.scalar.text)
-        if near:
-            mend = f"write `about {self.scalar.text[near.end() :]}`"
-        else:
-            mend = f"write it as `{EXAMPLES[self.dimension]}`, or leave it out"
+        text = self.scalar.text.strip()
         self.refuse(
             "not-a-quantity",
-            f"`{self.scalar.text}` is not {_WORDS[self.dimension]}",
-            mend,
+            f"{f'`{text}`' if text else 'an empty text'} is not {_WORDS[self.dimension]}",
+            quantity_hint(text, self.dimension),
             expected=f"{_WORDS[self.dimension]}, such as {EXAMPLES[self.dimension]}",
         )
 
@@ -204,6 +190,9 @@ class _Reader:
         text = self.scalar.text.strip()
         if text in UNKNOWN:
             return unknown(self.dimension)
+        if mixed := _MIXED.fullmatch(text):
+            self._refuse_mixed(mixed["number"], mixed["rest"])
+            return None
         for sign, fraction in _VULGAR.items():
             text = re.sub(rf"(\d){sign}", rf"\1 {fraction}", text).replace(sign, fraction)
         flag, eye, body = self._flags(text)
@@ -222,11 +211,11 @@ class _Reader:
     def _compound(self, match: re.Match[str]) -> Quantity | None:
         big = unit_named(match["bigunit"], self.dimension)
         small = unit_named(match["smallunit"], self.dimension)
-        number = self.number(match["small"], match["smallunit"])
+        number = self.number(match["small"])
         if number is None:
             return None
         if big is None or small is None:
-            self._refuse_unit(match["bigunit"])
+            self._refuse_unit(match["bigunit"] if big is None else match["smallunit"])
             return None
         value = int(match["big"]) * big.factor + number.value * small.factor
         return Quantity(float(value), float(value), self.dimension, step=float(number.step * small.factor))
@@ -237,21 +226,29 @@ class _Reader:
             self._not_a_quantity()
             return None
         written = match["unit"].strip()
-        low = self.number(match["low"].removeprefix("-"), written)
-        high = self.number(match["high"], written) if match["high"] else low
+        low = self._signed(match["low"])
+        high = self._signed(match["high"]) if match["high"] else low
         if low is None or high is None:
             return None
-        if match["low"].startswith("-"):
-            low = _Number(-low.value, low.step)
-            high = low if not match["high"] else high
         unit = self.unit(written)
         if unit is None:
             return None
         return self._interval(match, unit, low, high)
 
+    def _signed(self, text: str) -> _Number | None:
+        """A number that may be below nothing, where there is such a thing; counts are whole."""
+        number = self.number(text.removeprefix("-"))
+        minus = text.startswith("-")
+        broken = self.dimension is Dimension.COUNT and number is not None and number.value.denominator > 1
+        if (minus and self.dimension not in _SIGNED) or broken:
+            self._not_a_quantity()
+            return None
+        return _Number(-number.value, number.step) if number and minus else number
+
     def _interval(self, match: re.Match[str], unit: Unit, low: _Number, high: _Number) -> Quantity | None:
         if high.value < low.value:
-            swapped = f"{match['high']}-{match['low']} {match['unit'].strip()}".strip()
+            before, after = match.string[: match.start("low")], match.string[match.end("high") :]
+            swapped = f"{before}{match['high']}-{match['low']}{after}"
             self.refuse(
                 "reversed-range",
                 f"the range `{match['low']}-{match['high']}` ends before it begins",
@@ -306,6 +303,17 @@ def parse_quantity(scalar: Scalar, dimension: Dimension, findings: Findings, key
 def parse_steps(scalar: Scalar, dimension: Dimension, findings: Findings, key: str) -> tuple[Quantity, ...]:
     """`7.1, then 5.9`: one value, or a value before and one after."""
     first, comma, second = scalar.text.partition(", then ")
+    if not comma and (hint := steps_hint(scalar.text)):
+        words = _WORDS[dimension]
+        findings.add(
+            "not-a-quantity",
+            scalar.source,
+            f"`{scalar.text}` is not {words}, nor {words} before and after",
+            mend=hint,
+            found=scalar.text,
+            expected=words,
+        )
+        return ()
     if not comma:
         one = parse_quantity(scalar, dimension, findings, key)
         return () if one is None else (one,)

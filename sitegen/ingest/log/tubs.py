@@ -12,12 +12,13 @@ from sitegen.core.setup import LampUse, Product
 from sitegen.core.text import did_you_mean, listed
 from sitegen.core.units import Dimension
 from sitegen.ingest.experiment import parse_light
+from sitegen.ingest.hints import UNKNOWN
 from sitegen.ingest.library import parse_dose
 from sitegen.ingest.log.shapes import tub_parts
 from sitegen.ingest.log.visit import Visit
 from sitegen.ingest.nodes import Items, Mapping, Node, Pair, Scalar
 from sitegen.ingest.reader import expect_mapping, expect_scalar, read_table
-from sitegen.ingest.values import UNKNOWN, parse_quantity
+from sitegen.ingest.values import parse_quantity
 
 __all__ = ["read_doses", "read_light", "read_routine", "read_stop", "read_water"]
 
