@@ -227,7 +227,7 @@ class _Reader:
             return None
         written = match["unit"].strip()
         low = self._signed(match["low"])
-        high = self._signed(match["high"]) if match["high"] else low
+        high = self._signed(match["high"]) if match["high"] and low is not None else low
         if low is None or high is None:
             return None
         unit = self.unit(written)
