@@ -128,5 +128,7 @@ def _lines(lines: list[int]) -> str:
             runs[-1].append(line)
         else:
             runs.append([line])
-    words = [str(run[0]) if len(run) == 1 else f"{run[0]}–{run[-1]}" for run in runs]
+    words: list[str] = []
+    for run in runs:
+        words += [f"{run[0]}–{run[-1]}"] if len(run) > 2 else [str(line) for line in run]
     return f"{'line' if len(lines) == 1 else 'lines'}{NBSP}{listed(words)}"

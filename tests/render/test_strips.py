@@ -1,0 +1,60 @@
+"""The line of a run and the scale of days."""
+
+from __future__ import annotations
+
+from sitegen.core.wording import NBSP, Wording
+from sitegen.render.strips import day_scale, scale_ticks, strip
+from tests.render.builders import facts, started_run
+
+
+def test_strip_says_its_phases() -> None:
+    """A strip describes itself in words, so that nobody has to see it."""
+    label = strip(facts(), 70).label.replace(NBSP, " ")
+
+    assert label == ("Germination days 0–6; Seedling days 6–41; Flowering days 41–55; Picking days 55–60")
+
+
+def test_running_strip_is_open() -> None:
+    """The line of a run without an end stays open, and says so."""
+    found = strip(facts(started_run()), 70)
+
+    assert found.open
+    assert found.label.endswith("; still growing at the last entry")
+
+
+def test_places_are_shares_of_the_scale() -> None:
+    """Days stand at their share of the width, and nothing stands outside it."""
+    segments = strip(facts(), 140).segments
+
+    assert [(s.begin, s.end) for s in segments] == [
+        (0, 4.286),
+        (4.286, 29.286),
+        (29.286, 39.286),
+        (39.286, 42.857),
+    ]
+
+
+def test_marks_lead_to_their_day() -> None:
+    """Each pick, filling, feed and trouble has its mark, once an entry, leading to its entry."""
+    scale = day_scale(facts(), Wording(), {("water", 0): "water 8 L"})
+
+    assert [(m.lane, m.anchor, m.words.replace(NBSP, " ")) for m in scale.marks] == [
+        ("water", "day-0", "Day 0: water 8 L"),
+        ("feed", "day-14", "Day 14: feed"),
+        ("trouble", "day-37", "Day 37: trouble"),
+        ("trouble", "day-50", "Day 50: trouble"),
+        ("harvest", "day-55", "Day 55: picks"),
+        ("harvest", "day-60", "Day 60: picks"),
+    ]
+
+
+def test_ticks_keep_their_distance() -> None:
+    """A long scale has fewer labels, and a telephone half of them."""
+    assert [(t.day, t.roomy) for t in scale_ticks(56)] == [
+        (0, False),
+        (14, False),
+        (28, False),
+        (42, False),
+        (56, False),
+    ]
+    assert [t.day for t in scale_ticks(168) if not t.roomy] == [0, 28, 56, 84, 112, 140, 168]
