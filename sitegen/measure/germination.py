@@ -9,11 +9,14 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
+from sitegen.core.day import Day
 from sitegen.core.facts import CountStep, Figure, Germination, Named, Share
 from sitegen.core.quantity import Quantity, counted, total, unknown
 from sitegen.core.rows import Deed, Event, Run
 from sitegen.core.units import Dimension
-from sitegen.measure.axis import first_day
+from sitegen.measure.axis import first_day, last_day
+from sitegen.measure.pace import pace_of
+from sitegen.measure.promises import germination_claims
 from sitegen.measure.shares import share_of, wilson_interval
 from sitegen.measure.working import day_key, figure, remarks, said, scaled
 
@@ -205,13 +208,28 @@ def _spot(run: Run, plant: str, events: Sequence[Event]) -> Figure:
     return figure(name, share, wilson_interval, [*rows, *(event.source for event in sowings)])
 
 
+def _none_before(steps: Sequence[CountStep], first: Day | None) -> str:
+    """The last look that found none up, where it was recorded."""
+    none = [step.day for step in steps if step.count == 0 and (first is None or step.day.first < first.first)]
+    return f"none up on day {none[-1]}" if none else ""
+
+
+def _last_day(steps: Sequence[CountStep]) -> Figure:
+    """The day of the last count that had more than the one before."""
+    counts = [0, *(step.count for step in steps)]
+    rises = [step for before, step in zip(counts, steps, strict=False) if step.count > before]
+    last = last_day(step.day for step in rises)
+    rows = (step.source for step in rises if step.day == last)
+    return figure("germination.last_day", last, last_day, rows, "" if last else "not recorded")
+
+
 def germination_of(run: Run) -> Germination:
     """What came up of what was sown."""
     sowings, counts = run.rows.of(Deed.SOW), _counts(run)
     sown = seeds_sown(_seeds(event) for event in sowings) if sowings else None
     up = seedlings_up(_statements(counts, run)) if counts else None
     seen = [event for event in counts if _seen(event, run).low > 0]
-    first = first_day(event.day for event in seen)
+    first, steps, share = first_day(event.day for event in seen), _steps(run), _share(run, up)
     uncounted = said(sown.unweighed if sown else 0, "sowing was not counted", "sowings were not counted")
     return Germination(
         sown=figure("germination.sown", sown, seeds_sown, (e.source for e in sowings), uncounted),
@@ -222,10 +240,17 @@ def germination_of(run: Run) -> Germination:
             (e.source for e in counts),
             remarks("not counted" if up and not up.single else ""),
         ),
-        share=_share(run, up),
+        share=share,
         first_day=figure(
-            "germination.first_day", first, first_day, (e.source for e in seen if e.day == first)
+            "germination.first_day",
+            first,
+            first_day,
+            (e.source for e in seen if e.day == first),
+            _none_before(steps, first),
         ),
-        steps=_steps(run),
+        steps=steps,
         by_spot=_by_spot(run),
+        last_day=_last_day(steps),
+        rate=pace_of(run, steps, up),
+        claims=germination_claims(run, share),
     )

@@ -13,14 +13,24 @@ from sitegen.core.method import Method
 from sitegen.measure.axis import day_count, first_day, last_day
 from sitegen.measure.climate import daily_range
 from sitegen.measure.dosing import dose_count, feed_added, feed_from_rate
+from sitegen.measure.emergence import (
+    emergence_speed,
+    emergence_synchrony,
+    emergence_uncertainty,
+    emergence_variation,
+    half_emergence_time,
+    mean_emergence_time,
+)
 from sitegen.measure.flushes import flush_numbers
 from sitegen.measure.gathered import total_weight, weight_kept_together
 from sitegen.measure.germination import seedlings_up, seeds_sown
 from sitegen.measure.growth import headroom_left, largest_reading
 from sitegen.measure.harvest import pick_count, piece_count, weight_per_spot
+from sitegen.measure.promises import share_against
 from sitegen.measure.ranges import reading_range
 from sitegen.measure.shares import wilson_interval
 from sitegen.measure.survival import kaplan_meier_median, survival_curve
+from sitegen.measure.survival_interval import curve_limits, median_interval
 from sitegen.measure.water import change_count, refill_count, water_added
 from sitegen.measure.work import visit_count
 
@@ -34,8 +44,17 @@ FORMULAS: tuple[Callable[..., object], ...] = (
     seeds_sown,
     seedlings_up,
     wilson_interval,
+    mean_emergence_time,
+    half_emergence_time,
+    emergence_variation,
+    emergence_speed,
+    emergence_synchrony,
+    emergence_uncertainty,
+    share_against,
     survival_curve,
     kaplan_meier_median,
+    curve_limits,
+    median_interval,
     largest_reading,
     headroom_left,
     total_weight,

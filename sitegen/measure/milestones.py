@@ -11,10 +11,12 @@ from collections.abc import Sequence
 from sitegen.core.day import Day
 from sitegen.core.facts import Arrival, CountStep, Figure, MilestoneFacts
 from sitegen.core.finding import Source
+from sitegen.core.quantity import Quantity
 from sitegen.core.reference.stages import Milestone, milestones_of
 from sitegen.core.roster import Roster
 from sitegen.core.rows import MilestoneRow, Run
 from sitegen.core.text import listed
+from sitegen.core.units import Dimension
 from sitegen.measure.arrivals import (
     arrivals_of,
     in_order,
@@ -25,9 +27,11 @@ from sitegen.measure.arrivals import (
     told_apart,
 )
 from sitegen.measure.axis import first_day
+from sitegen.measure.between_stages import days_between
 from sitegen.measure.looks import sowing_day
 from sitegen.measure.shares import share_of, wilson_interval
 from sitegen.measure.survival import Spell, kaplan_meier_median
+from sitegen.measure.survival_interval import median_interval
 from sitegen.measure.working import day_key, figure, remarks, said
 
 __all__ = ["milestones_facts", "reached_by"]
@@ -78,6 +82,17 @@ def _median(early: Sequence[Spell], late: Sequence[Spell], *, about: bool) -> Da
     return Day(seen if possible is None else min(seen, possible), seen, about)
 
 
+def _interval(path: str, early: Sequence[Spell], late: Sequence[Spell], rows: Sequence[Source]) -> Figure:
+    """From the lower limit with the earliest days possible to the upper one with the days seen."""
+    low, _ = median_interval(early)
+    seen, high = median_interval(late)
+    name = f"{path}.interval"
+    if low is None or seen is None:
+        return figure(name, None, median_interval, rows, "not reached")
+    value = Quantity(min(low, seen), high, Dimension.DAYS, step=1)
+    return figure(name, value, median_interval, rows, "" if high else "too few plants for an upper limit")
+
+
 def _behind(spells: Sequence[Spell]) -> str:
     waiting = sum(not spell.reached for spell in spells)
     plants = f"{len(spells)} {'plant' if len(spells) == 1 else 'plants'}"
@@ -89,29 +104,43 @@ def _resown(run: Run, arrivals: Sequence[Arrival]) -> str:
     return f"{listed(late)} counted from the day of sowing there" if late else ""
 
 
-def _median_of_arrivals(run: Run, path: str, arrivals: Sequence[Arrival], rows: Sequence[Source]) -> Figure:
+def _median_of_arrivals(
+    run: Run, path: str, arrivals: Sequence[Arrival], rows: Sequence[Source]
+) -> tuple[Figure, Figure]:
+    """The median and its interval."""
     late = spells_of_arrivals(run, arrivals, earliest=False)
     early = spells_of_arrivals(run, arrivals, earliest=True)
     value = _median(early, late, about=any(a.day.about for a in arrivals if a.day))
     note = remarks("" if value else "not reached", _behind(late), _resown(run, arrivals))
-    return figure(f"{path}.median", value, kaplan_meier_median, rows, note)
+    median = figure(f"{path}.median", value, kaplan_meier_median, rows, note)
+    return median, _interval(path, early, late, rows)
 
 
-def _median_of_steps(path: str, steps: Sequence[CountStep], rows: Sequence[Source]) -> Figure:
+def _median_of_steps(path: str, steps: Sequence[CountStep], rows: Sequence[Source]) -> tuple[Figure, Figure]:
+    """The median and its interval, from counts."""
     if not any(step.of for step in steps):
-        return figure(f"{path}.median", None, kaplan_meier_median, rows, "not counted")
+        return (
+            figure(f"{path}.median", None, kaplan_meier_median, rows, "not counted"),
+            figure(f"{path}.interval", None, median_interval, rows, "not counted"),
+        )
     late, early = spells_of_steps(steps, earliest=False), spells_of_steps(steps, earliest=True)
     value = _median(early, late, about=any(step.day.about for step in steps))
     note = remarks("" if value else "not reached", _behind(late))
-    return figure(f"{path}.median", value, kaplan_meier_median, rows, note)
+    median = figure(f"{path}.median", value, kaplan_meier_median, rows, note)
+    return median, _interval(path, early, late, rows)
 
 
-def _facts(run: Run, stage: Milestone, rows: Sequence[MilestoneRow]) -> MilestoneFacts:
+def _facts(
+    run: Run, stage: Milestone, rows: Sequence[MilestoneRow], before: MilestoneFacts | None
+) -> MilestoneFacts:
     path = f"milestones.{stage.name}"
     apart = told_apart(rows)
     arrivals = arrivals_of(run, rows) if apart else ()
     steps = () if apart else steps_of(run, rows)
     sources = [row.source for row in rows]
+    median, interval = (
+        _median_of_arrivals(run, path, arrivals, sources) if apart else _median_of_steps(path, steps, sources)
+    )
     return MilestoneFacts(
         name=stage.name,
         words=stage.words,
@@ -119,12 +148,12 @@ def _facts(run: Run, stage: Milestone, rows: Sequence[MilestoneRow]) -> Mileston
         bbch=stage.bbch,
         first=_first(path, rows),
         share=_share_of_arrivals(run, path, arrivals, sources) if apart else _share_of_steps(path, steps),
-        median=_median_of_arrivals(run, path, arrivals, sources)
-        if apart
-        else _median_of_steps(path, steps, sources),
+        median=median,
         arrivals=arrivals,
         steps=steps,
         not_yet=tuple(row.day for row in rows if is_not_yet(row)),
+        interval=interval,
+        since_before=days_between(before, stage.name, arrivals),
     )
 
 
@@ -138,11 +167,8 @@ def milestones_facts(run: Run) -> tuple[MilestoneFacts, ...]:
     known = milestones_of(run.setup.crop.kind)
     logged = dict.fromkeys(row.name for row in in_order(run.rows.milestones))
     order = [name for name in known if name in logged] + [name for name in logged if name not in known]
-    return tuple(
-        _facts(
-            run,
-            known.get(name, _unlisted(name)),
-            in_order([row for row in run.rows.milestones if row.name == name]),
-        )
-        for name in order
-    )
+    found: list[MilestoneFacts] = []
+    for name in order:
+        rows = in_order([row for row in run.rows.milestones if row.name == name])
+        found.append(_facts(run, known.get(name, _unlisted(name)), rows, found[-1] if found else None))
+    return tuple(found)

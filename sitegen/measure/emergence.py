@@ -1,0 +1,229 @@
+"""How fast seedlings came up, from the numbers newly up at each count.
+
+In: `(day, newly up)` pairs. Out: plain numbers. Never knows of seeds that did not come up: those belong to the
+share.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+__all__ = [
+    "emergence_speed",
+    "emergence_synchrony",
+    "emergence_uncertainty",
+    "emergence_variation",
+    "half_emergence_time",
+    "mean_emergence_time",
+]
+
+Counts = Sequence[tuple[float, int]]
+
+
+def _total(counts: Counts) -> int:
+    return sum(number for _, number in counts)
+
+
+def mean_emergence_time(counts: Counts) -> float | None:
+    """Mean time to come up.
+
+    Of the seeds that did, dated to the count that first had them.
+
+    Parameters
+    ----------
+    counts
+        Day of each count and how many were newly up [days since sowing, count].
+
+    Returns
+    -------
+    float or None
+        Mean time [days]; None where nothing came up.
+
+    Notes
+    -----
+    With n seedlings newly up at each count on day t::
+
+        mean = Σ n·t / Σ n
+
+    A seedling that an earlier count did not have came up between the two counts: the mean then goes from the one with
+    the earlier days to the one with the days seen.
+
+    References
+    ----------
+    Ellis, R. H. and Roberts, E. H. (1981). The quantification of ageing and survival in orthodox seeds. Seed Science
+    and Technology 9, 373-409.
+
+    """
+    seedlings = _total(counts)
+    return math.fsum(day * number for day, number in counts) / seedlings if seedlings else None
+
+
+def half_emergence_time(counts: Counts) -> float | None:
+    """Time until half had come up.
+
+    Half of the seeds that came up in the end, on a straight line between the two counts around it.
+
+    Parameters
+    ----------
+    counts
+        Day of each count, in order, and how many were newly up; looks that found none belong to them
+        [days since sowing, count].
+
+    Returns
+    -------
+    float or None
+        The time [days]; None where nothing came up, or half were up at the first count already.
+
+    Notes
+    -----
+    With N seedlings in all, h = N/2, and the counts before and after it (N₁ on day t₁, N₂ on day t₂)::
+
+        t = t₁ + (h - N₁)(t₂ - t₁) / (N₂ - N₁)
+
+    A count of exactly h gives its own day. Another definition takes h = (N + 1)/2, and some programs pass over a count
+    of exactly h; their results differ by a fraction of the days between two counts.
+
+    References
+    ----------
+    Farooq, M., Basra, S. M. A., Ahmad, N. and Hafeez, K. (2005). Thermal hardening: a new seed vigor enhancement
+    tool in rice. Journal of Integrative Plant Biology 47, 187-193.
+
+    """
+    half, up, before = _total(counts) / 2, 0, None
+    for day, number in counts:
+        if number and up + number >= half:
+            return None if before is None else before + (half - up) * (day - before) / number
+        up, before = up + number, day
+    return None
+
+
+def emergence_variation(counts: Counts) -> float | None:
+    """Spread of the time to come up.
+
+    The standard deviation as a share of the mean: small where all came up together.
+
+    Parameters
+    ----------
+    counts
+        Day of each count and how many were newly up [days since sowing, count].
+
+    Returns
+    -------
+    float or None
+        Coefficient of variation [ratio]; None for fewer than two seedlings.
+
+    Notes
+    -----
+    With N seedlings and their mean time m::
+
+        CV = √( Σ n (t - m)² / (N - 1) ) / m
+
+    References
+    ----------
+    Ranal, M. A. and de Santana, D. G. (2006). How and why to measure the germination process? Revista Brasileira de
+    Botânica 29, 1-11.
+
+    """
+    mean, seedlings = mean_emergence_time(counts), _total(counts)
+    if mean is None or seedlings < 2 or mean == 0:
+        return None
+    squares = math.fsum(number * (day - mean) ** 2 for day, number in counts)
+    return math.sqrt(squares / (seedlings - 1)) / mean
+
+
+def emergence_speed(counts: Counts) -> float | None:
+    """Speed of emergence.
+
+    Seedlings a day, each weighted with how early it was: it grows with their number and with their haste.
+
+    Parameters
+    ----------
+    counts
+        Day of each count and how many were newly up [days since sowing, count].
+
+    Returns
+    -------
+    float or None
+        Speed [seedlings a day]; None where nothing came up, or something on day 0.
+
+    Notes
+    -----
+    ::
+
+        S = Σ n/t
+
+    References
+    ----------
+    Maguire, J. D. (1962). Speed of germination: aid in selection and evaluation for seedling emergence and vigor.
+    Crop Science 2, 176-177.
+
+    """
+    up = [(day, number) for day, number in counts if number]
+    return math.fsum(number / day for day, number in up) if up and all(day > 0 for day, _ in up) else None
+
+
+def emergence_synchrony(counts: Counts) -> float | None:
+    """Synchrony of emergence.
+
+    The chance that two seedlings came up at the same count: 1 where all did, 0 where no two.
+
+    Parameters
+    ----------
+    counts
+        Day of each count and how many were newly up [days since sowing, count].
+
+    Returns
+    -------
+    float or None
+        Synchrony [ratio]; None for fewer than two seedlings.
+
+    Notes
+    -----
+    With N seedlings in all::
+
+        Z = Σ n(n - 1)/2 / (N(N - 1)/2)
+
+    It depends on how often someone counted: rare counts make emergence look more synchronous than it was.
+
+    References
+    ----------
+    Primack, R. B. (1985). Patterns of flowering phenology in communities, populations, individuals, and single
+    flowers. In: White, J. (ed.), The Population Structure of Vegetation, 571-593.
+
+    """
+    seedlings = _total(counts)
+    pairs = sum(math.comb(number, 2) for _, number in counts)
+    return pairs / math.comb(seedlings, 2) if seedlings > 1 else None
+
+
+def emergence_uncertainty(counts: Counts) -> float | None:
+    """Uncertainty of emergence.
+
+    How evenly the seedlings are spread over the counts: 0 where all came up at one.
+
+    Parameters
+    ----------
+    counts
+        Day of each count and how many were newly up [days since sowing, count].
+
+    Returns
+    -------
+    float or None
+        Uncertainty [bit]; None where nothing came up.
+
+    Notes
+    -----
+    With f the share of all seedlings that each count added::
+
+        U = - Σ f · log₂ f
+
+    References
+    ----------
+    Labouriau, L. G. and Valadares, M. E. B. (1976). On the germination of seeds of Calotropis procera. Anais da
+    Academia Brasileira de Ciências 48, 263-284.
+
+    """
+    seedlings = _total(counts)
+    shares = [number / seedlings for _, number in counts if number]
+    return -math.fsum(share * math.log2(share) for share in shares) + 0.0 if shares else None
