@@ -7,13 +7,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from sitegen.core.facts import Figure, Growth, PlotPoint
+from sitegen.core.facts import Figure, Growth, GrowthRates, PlotPoint
 from sitegen.core.quantity import Quantity, carry
 from sitegen.core.roster import Roster
 from sitegen.core.rows import Reading, Run
 from sitegen.core.setup import Tub
 from sitegen.core.text import listed, plural
 from sitegen.core.units import Dimension
+from sitegen.measure.growing import height_against_packet, rates_of
 from sitegen.measure.ranges import points
 from sitegen.measure.working import day_key, figure, remarks
 
@@ -138,12 +139,18 @@ def _headroom(run: Run, heights: Sequence[PlotPoint]) -> Figure:
 def growth_of(run: Run) -> Growth:
     """How large the plants became."""
     heights, spreads, leaves = (_points(run, name) for name in ("height", "spread", "leaves"))
+    tallest = _largest("growth.tallest", heights, run)
+    kinds = {"height": heights, "spread": spreads, "leaves": leaves}
+    rates = {
+        name: rates_of(_comparable(found, run), run, f"growth.rate.{name}") for name, found in kinds.items()
+    }
     return Growth(
-        tallest=_largest("growth.tallest", heights, run),
+        tallest=tallest,
         widest=_largest("growth.widest", spreads, run),
         most_leaves=_largest("growth.most_leaves", leaves, run),
         headroom=_headroom(run, heights),
         heights=heights,
         spreads=spreads,
         leaves=leaves,
+        rate=GrowthRates(**rates, packet=height_against_packet(run, tallest)),
     )

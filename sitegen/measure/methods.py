@@ -24,7 +24,14 @@ from sitegen.measure.emergence import (
 from sitegen.measure.flushes import flush_numbers
 from sitegen.measure.gathered import total_weight, weight_kept_together
 from sitegen.measure.germination import seedlings_up, seeds_sown
+from sitegen.measure.growing import height_against
 from sitegen.measure.growth import headroom_left, largest_reading
+from sitegen.measure.growth_rates import (
+    absolute_growth_rate,
+    group_relative_growth_rate,
+    plateau_day,
+    relative_growth_rate,
+)
 from sitegen.measure.harvest import pick_count, piece_count, weight_per_spot
 from sitegen.measure.promises import share_against
 from sitegen.measure.ranges import reading_range
@@ -57,6 +64,11 @@ FORMULAS: tuple[Callable[..., object], ...] = (
     median_interval,
     largest_reading,
     headroom_left,
+    absolute_growth_rate,
+    relative_growth_rate,
+    group_relative_growth_rate,
+    plateau_day,
+    height_against,
     total_weight,
     weight_kept_together,
     weight_per_spot,

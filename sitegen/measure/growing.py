@@ -1,0 +1,222 @@
+"""Growth rates of plants and groups, as figures.
+
+In: the readings of a kind that were taken alike. Out: `SeriesRates`, and the tallest plant against the packet.
+A plant measured once has no rate.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
+
+from sitegen.core.day import Day
+from sitegen.core.facts import Figure, Named, PlotPoint, Rate, Value
+from sitegen.core.figure import Per, Several
+from sitegen.core.indices import SeriesRates
+from sitegen.core.quantity import Quantity, carry
+from sitegen.core.rows import Run
+from sitegen.core.units import Dimension
+from sitegen.measure.between_stages import FEWEST_FOR_A_MEAN
+from sitegen.measure.growth_rates import (
+    absolute_growth_rate,
+    group_relative_growth_rate,
+    plateau_day,
+    relative_growth_rate,
+)
+from sitegen.measure.working import figure, remarks
+
+__all__ = ["height_against", "height_against_packet", "rates_of"]
+
+Series = tuple[PlotPoint, ...]
+
+
+def _last_each_day(points: Iterable[PlotPoint]) -> Series:
+    """One reading a day: the last one entered."""
+    return tuple({point.day: point for point in points}.values())
+
+
+def _of(points: Sequence[PlotPoint], plant: str) -> Series:
+    return _last_each_day(point for point in points if point.subject == plant)
+
+
+def _days(first: PlotPoint, last: PlotPoint) -> float:
+    return last.day.middle - first.day.middle
+
+
+def _about(*points: PlotPoint) -> bool:
+    return any(point.day.about or not point.day.single for point in points)
+
+
+def _flagged(value: Quantity, *points: PlotPoint) -> Rate:
+    """A rate a day; about where a day is."""
+    if not _about(*points):
+        return Rate(value, Per.DAY)
+    return Rate(
+        Quantity(value.low, value.high, value.dimension, about=True, step=value.step, by_eye=value.by_eye),
+        Per.DAY,
+    )
+
+
+def _absolute(first: PlotPoint, last: PlotPoint) -> Rate:
+    days = _days(first, last)
+    value = carry(
+        lambda after, before: absolute_growth_rate(before, after, days),
+        up=[last.value],
+        down=[first.value],
+        dimension=last.value.dimension,
+        step=max(first.value.step, last.value.step) / days,
+    )
+    return _flagged(value, first, last)
+
+
+def _relative(first: PlotPoint, last: PlotPoint) -> Rate:
+    days = _days(first, last)
+    value = carry(
+        lambda after, before: relative_growth_rate(before, after, days),
+        up=[last.value],
+        down=[first.value],
+        dimension=Dimension.COUNT,
+    )
+    return _flagged(value, first, last)
+
+
+def _measurable(series: Series) -> bool:
+    """Whether there are two readings apart in time, each with both bounds."""
+    ends = series[:1] + series[-1:]
+    return len(series) > 1 and _days(*ends) > 0 and all(point.value.high is not None for point in ends)
+
+
+def _grew_from_something(*points: PlotPoint) -> bool:
+    return all(point.value.low > 0 for point in points)
+
+
+def _by_plant(
+    points: Sequence[PlotPoint],
+    run: Run,
+    path: str,
+    value_of: Callable[[Series], Value],
+    formula: Callable[..., object],
+) -> tuple[Named, ...]:
+    """A figure for each plant that was measured twice."""
+    found = []
+    for plant in run.setup.plant_ids:
+        series = _of(points, plant)
+        if _measurable(series) and (value := value_of(series)) is not None:
+            ends = (series[0].source, series[-1].source)
+            note = f"from day {series[0].day} to day {series[-1].day}"
+            found.append(Named(plant, plant, figure(f"{path}.{plant}", value, formula, ends, note)))
+    return tuple(found)
+
+
+def _plateaus(points: Sequence[PlotPoint], run: Run, path: str) -> tuple[Named, ...]:
+    found = []
+    for plant in run.setup.plant_ids:
+        series = _of(points, plant)
+        day = plateau_day([(point.day, point.value) for point in series])
+        if day is not None:
+            rows = [point.source for point in series if point.day >= day]
+            found.append(Named(plant, plant, figure(f"{path}.{plant}", day, plateau_day, rows)))
+    return tuple(found)
+
+
+def _shared_days(members: Sequence[Series]) -> tuple[Day, Day] | None:
+    """The first and the last day on which every member was measured."""
+    days = set.intersection(*({point.day for point in series} for series in members)) if members else set()
+    return (min(days), max(days)) if len(days) > 1 else None
+
+
+def _on(series: Series, day: Day) -> PlotPoint:
+    return next(point for point in series if point.day == day)
+
+
+def _group_value(first: Series, last: Series) -> Value:
+    days = _days(first[0], last[0])
+    if len(first) < FEWEST_FOR_A_MEAN:
+        return Several(tuple(_relative(*ends) for ends in zip(first, last, strict=True)))
+    value = carry(
+        lambda *readings: group_relative_growth_rate(readings[len(last) :], readings[: len(last)], days),
+        up=[point.value for point in last],
+        down=[point.value for point in first],
+        dimension=Dimension.COUNT,
+    )
+    return _flagged(value, first[0], last[0])
+
+
+def _group(points: Sequence[PlotPoint], plants: Sequence[str], name: str) -> Figure:
+    members = [_of(points, plant) for plant in plants]
+    shared = _shared_days(members)
+    if shared is None:
+        return figure(
+            name, None, group_relative_growth_rate, note="not all its plants were measured on two same days"
+        )
+    first, last = (tuple(_on(series, day) for series in members) for day in shared)
+    rows = [point.source for point in (*first, *last)]
+    if not _grew_from_something(*first, *last) or any(p.value.high is None for p in (*first, *last)):
+        return figure(name, None, group_relative_growth_rate, rows, "a reading has no size")
+    note = remarks(
+        f"{len(plants)} plants" if len(plants) > 1 else "one plant", f"day {shared[0]} to day {shared[1]}"
+    )
+    return figure(name, _group_value(first, last), group_relative_growth_rate, rows, note)
+
+
+def rates_of(points: Sequence[PlotPoint], run: Run, path: str) -> SeriesRates:
+    """Rates of one kind of reading; groups only where anything was measured plant by plant."""
+    known = [point for point in points if point.subject in run.setup.plant_ids]
+    groups = run.setup.groups if known else ()
+    return SeriesRates(
+        absolute=_by_plant(
+            known, run, f"{path}.absolute", lambda s: _absolute(s[0], s[-1]), absolute_growth_rate
+        ),
+        relative=_by_plant(
+            known,
+            run,
+            f"{path}.relative",
+            lambda s: _relative(s[0], s[-1]) if _grew_from_something(s[0], s[-1]) else None,
+            relative_growth_rate,
+        ),
+        by_group=tuple(
+            Named(group, group, _group(known, plants, f"{path}.by_group.{group}")) for group, plants in groups
+        ),
+        plateau=_plateaus(known, run, f"{path}.plateau"),
+    )
+
+
+def height_against(height: Quantity, claimed: Quantity) -> str:
+    """Height against a claim.
+
+    Parameters
+    ----------
+    height
+        Of the tallest plant [cm].
+    claimed
+        What the packet says [cm].
+
+    Returns
+    -------
+    str
+        `taller than`, `lower than` or `within`.
+
+    Notes
+    -----
+    With the height from h₁ to h₂ and the claim from c₁ to c₂::
+
+        taller: h₁ > c₂      lower: h₂ < c₁      within: else
+
+    """
+    if claimed.high is not None and height.low > claimed.high:
+        return "taller than"
+    return "lower than" if height.high is not None and height.high < claimed.low else "within"
+
+
+def height_against_packet(run: Run, tallest: Figure) -> Figure:
+    """The height that the packet claims; the note says how the tallest plant stands to it."""
+    seed, name = run.setup.seed, "growth.rate.packet"
+    claimed = seed.claims.height if seed else None
+    if claimed is None:
+        return figure(name, None, height_against, note="the packet says nothing of height, or was not kept")
+    rows = (*tallest.rows, run.setup.at("seed"))
+    height = tallest.value
+    if not isinstance(height, Quantity):
+        return figure(name, claimed, height_against, rows, "heights were not recorded")
+    return figure(
+        name, claimed, height_against, rows, f"the tallest plant was {height_against(height, claimed)} that"
+    )
