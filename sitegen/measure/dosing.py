@@ -10,7 +10,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from sitegen.core.day import Day
-from sitegen.core.facts import Dosing
+from sitegen.core.facts import Dosing, Figure
 from sitegen.core.finding import Source
 from sitegen.core.quantity import Quantity, carry, counted, total, unknown
 from sitegen.core.rows import Deed, Event, Routine, Run
@@ -19,7 +19,7 @@ from sitegen.core.units import Dimension
 from sitegen.measure.water import Pours
 from sitegen.measure.working import day_key, figure, remarks, said, scaled
 
-__all__ = ["Dose", "dose_count", "doses_of", "dosings", "feed_added", "feed_from_rate"]
+__all__ = ["Dose", "dose_count", "doses_of", "dosings", "feed_added", "feed_from_rate", "feed_per_litre"]
 
 # What a dose rate gives when multiplied by water.
 MADE_OF = {Dimension.VOLUME_DOSE: Dimension.VOLUME, Dimension.MASS_DOSE: Dimension.MASS}
@@ -124,6 +124,52 @@ def dose_count(doses: Sequence[Dose]) -> Quantity:
     return counted(len(doses))
 
 
+def feed_per_litre(fed: float, water: float) -> float:
+    """Feed a litre.
+
+    All of a product over all the water of its tub, fillings without feed included.
+
+    Parameters
+    ----------
+    fed
+        Feed in all [ml or g].
+    water
+        Water in all, more than 0 [ml].
+
+    Returns
+    -------
+    float
+        Feed [ml/L or g/L].
+
+    Notes
+    -----
+    ::
+
+        feed a litre = 1000 · feed / water
+
+    """
+    return ML_PER_LITRE * fed / water
+
+
+def _per_litre(name: str, fed: Figure, water: Figure) -> Figure:
+    """What a product came to in all the water of the tub."""
+    added, poured = fed.value, water.value
+    made = {whole: rate for rate, whole in MADE_OF.items()}
+    if not isinstance(added, Quantity) or added.dimension not in made:
+        return figure(name, None, feed_per_litre, fed.rows, "feed: not measured")
+    if not isinstance(poured, Quantity) or poured.low <= 0:
+        return figure(name, None, feed_per_litre, fed.rows, "water: not measured")
+    value = carry(
+        feed_per_litre,
+        up=[added],
+        down=[poured],
+        dimension=made[added.dimension],
+        step=feed_per_litre(added.step, poured.low),
+    )
+    note = remarks(fed.note, water.note)
+    return figure(name, value, feed_per_litre, (*fed.rows, *water.rows), note)
+
+
 def _measured(
     amount: Quantity | None, as_labelled: bool, product: Product | None, water: Quantity | None
 ) -> Quantity:
@@ -190,7 +236,9 @@ def _alike(doses: Sequence[Dose]) -> tuple[list[Quantity], Dimension, int]:
     return [replace(amount, dimension=dimension) for amount in amounts], dimension, strange
 
 
-def _dosing(doses: Sequence[Dose], key: str, product: Product | None, deed: Deed, path: str) -> Dosing:
+def _dosing(
+    doses: Sequence[Dose], key: str, product: Product | None, *, deed: Deed, path: str, water: Figure
+) -> Dosing:
     amounts, dimension, strange = _alike(doses)
     rows = [dose.source for dose in doses]
     unmeasured = sum(q.unweighed for q in amounts) - strange
@@ -199,22 +247,31 @@ def _dosing(doses: Sequence[Dose], key: str, product: Product | None, deed: Deed
         said(strange, "dose is given in another kind of unit", "doses are given in another kind of unit"),
         said(sum(q.by_eye for q in amounts), "dose was measured by eye", "doses were measured by eye"),
     )
+    fed = figure(f"{path}.{key}.total", feed_added(amounts, dimension), feed_added, rows, note)
     return Dosing(
         product=key,
         label=product.name if product else key,
         kind=product.kind if product else ("feed" if deed is Deed.FEED else ""),
-        total=figure(f"{path}.{key}.total", feed_added(amounts, dimension), feed_added, rows, note),
+        total=fed,
         times=figure(f"{path}.{key}.times", dose_count(doses), dose_count, rows),
+        per_litre=_per_litre(f"{path}.{key}.per_litre", fed, water),
     )
 
 
 def dosings(
-    run: Run, tub: str, pours: Pours, products: Mapping[str, Product], *, deed: Deed, path: str
+    run: Run,
+    tub: str,
+    pours: Pours,
+    products: Mapping[str, Product],
+    *,
+    deed: Deed,
+    path: str,
+    water: Figure,
 ) -> tuple[Dosing, ...]:
     """Each product of one tub, in the order in which they were first given."""
     doses = [dose for dose in doses_of(run, pours, products, deed) if dose.tub == tub]
     found = []
     for given in dict.fromkeys(dose.product for dose in doses):
         own = [dose for dose in doses if dose.product == given]
-        found.append(_dosing(own, given or "feed", products.get(given), deed, path))
+        found.append(_dosing(own, given or "feed", products.get(given), deed=deed, path=path, water=water))
     return tuple(found)

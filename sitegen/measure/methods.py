@@ -12,7 +12,7 @@ from collections.abc import Callable
 from sitegen.core.method import Method
 from sitegen.measure.axis import day_count, first_day, last_day
 from sitegen.measure.climate import daily_range
-from sitegen.measure.dosing import dose_count, feed_added, feed_from_rate
+from sitegen.measure.dosing import dose_count, feed_added, feed_from_rate, feed_per_litre
 from sitegen.measure.emergence import (
     emergence_speed,
     emergence_synchrony,
@@ -38,6 +38,8 @@ from sitegen.measure.ranges import reading_range
 from sitegen.measure.shares import wilson_interval
 from sitegen.measure.survival import kaplan_meier_median, survival_curve
 from sitegen.measure.survival_interval import curve_limits, median_interval
+from sitegen.measure.trend import drift_a_day
+from sitegen.measure.uptake import mean_interval, water_taken_up
 from sitegen.measure.water import change_count, refill_count, water_added
 from sitegen.measure.work import visit_count
 
@@ -81,6 +83,10 @@ FORMULAS: tuple[Callable[..., object], ...] = (
     feed_from_rate,
     feed_added,
     dose_count,
+    feed_per_litre,
+    water_taken_up,
+    mean_interval,
+    drift_a_day,
     reading_range,
     daily_range,
     visit_count,

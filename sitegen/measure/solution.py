@@ -15,6 +15,8 @@ from sitegen.core.setup import Product, Tub
 from sitegen.core.units import Dimension
 from sitegen.measure.dosing import doses_of, dosings
 from sitegen.measure.ranges import points, range_note, reading_range
+from sitegen.measure.trend import trend_of
+from sitegen.measure.uptake import uptake_of
 from sitegen.measure.water import Pours, change_count, refill_count, water_added
 from sitegen.measure.working import figure, remarks, said
 
@@ -42,6 +44,7 @@ def _range(name: str, readings: Sequence[Reading]) -> Figure:
 def _tub(run: Run, tub: Tub, pours: Pours, products: Mapping[str, Product]) -> TubFacts:
     path = f"solution.tubs.{tub.id}"
     events = pours.into(tub.id)
+    water = _water(f"{path}.water", pours, events)
     refills = [event for event in events if event.deed is Deed.WATER and not pours.first_filling(event)]
     changes = [event for event in events if event.deed is Deed.CHANGE]
     read = {name: [r for r in run.rows.read(name) if pours.home(r.tub) == tub.id] for name in ("ec", "ph")}
@@ -49,13 +52,17 @@ def _tub(run: Run, tub: Tub, pours: Pours, products: Mapping[str, Product]) -> T
         key=tub.id,
         label=tub.system.name if len(run.setup.tubs) == 1 else tub.id,
         system=tub.system,
-        water=_water(f"{path}.water", pours, events),
+        water=water,
         refills=figure(f"{path}.refills", refill_count(refills), refill_count, (e.source for e in refills)),
         changes=figure(f"{path}.changes", change_count(changes), change_count, (e.source for e in changes)),
         ec=_range(f"{path}.ec", read["ec"]),
         ph=_range(f"{path}.ph", read["ph"]),
-        doses=dosings(run, tub.id, pours, products, deed=Deed.FEED, path=f"{path}.doses"),
-        adjusted=dosings(run, tub.id, pours, products, deed=Deed.ADJUST, path=f"{path}.adjusted"),
+        doses=dosings(run, tub.id, pours, products, deed=Deed.FEED, path=f"{path}.doses", water=water),
+        adjusted=dosings(
+            run, tub.id, pours, products, deed=Deed.ADJUST, path=f"{path}.adjusted", water=water
+        ),
+        uptake=uptake_of(pours, tub.id, f"{path}.uptake"),
+        trend=trend_of(run, tub.id, pours, f"{path}.trend"),
     )
 
 
