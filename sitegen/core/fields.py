@@ -355,7 +355,7 @@ _TABLES = (
         "something put right after it was published",
         (
             Field("date", F.DATE, "when", "2026-01-20", required=True),
-            Field("text", F.TEXT, "what", "The tub was filled to 10 L, not 11.", required=True),
+            Field("text", F.TEXT, "what was put right", "The tub was filled to 10 L, not 11.", required=True),
         ),
     ),
     Table(
@@ -526,7 +526,7 @@ _TABLES = (
         "deed",
         "something done",
         (
-            Field("what", F.TEXT, "what", "lower leaves"),
+            Field("what", F.TEXT, "what was done", "lower leaves"),
             Field("product", F.ID, "with which product", "soap"),
             _PLANTS,
             _TUB,
@@ -536,7 +536,7 @@ _TABLES = (
         "trouble",
         "something that went wrong",
         (
-            Field("what", F.TEXT, "what", "tip burn", required=True),
+            Field("what", F.TEXT, "what went wrong", "tip burn", required=True),
             _PLANTS,
             _TUB,
             Field("until", F.DAY, "when it was over", "day 51"),

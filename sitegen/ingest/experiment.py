@@ -32,6 +32,7 @@ from sitegen.ingest.nodes import Items, Mapping, Node, Scalar
 from sitegen.ingest.reader import (
     Read,
     check_id,
+    expect_mapping,
     expect_scalar,
     parse_date,
     parse_day,
@@ -324,13 +325,13 @@ def parse_light(node: Node | None, library: Library, findings: Findings) -> Lamp
             "wrong-type",
             node.source,
             "`light` wants a mapping, or `off`",
-            mend="write `light: {lamp: bar-45, hours: 14 h, distance: 30 cm}`",
+            mend=f"write `light: {{hours: {node.text if re.match('[0-9]', node.text) else '14 h'}}}`, or `off`",
             found=node.text,
             expected="a mapping, or `off`",
         )
         return None
     if isinstance(node, Items):
-        expect_scalar(node, "light", findings, example="{hours: 14 h}")
+        expect_mapping(node, "light", findings, example="{hours: 14 h}")
         return None
     read = read_table(node, "light", findings)
     name = read.scalar("lamp")

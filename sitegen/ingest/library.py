@@ -15,6 +15,7 @@ from sitegen.core.quantity import Quantity
 from sitegen.core.setup import Crop, Lamp, Product, System, Variety
 from sitegen.core.text import did_you_mean
 from sitegen.core.units import Dimension, unit_named
+from sitegen.ingest.hints import UNKNOWN
 from sitegen.ingest.nodes import Node, Scalar
 from sitegen.ingest.reader import Read, expect_mapping, named_tables, read_table
 from sitegen.ingest.values import parse_quantity
@@ -155,6 +156,11 @@ def parse_dose(scalar: Scalar, findings: Findings, key: str, *, rates_only: bool
     """An amount (`10 ml`, `2 g`) or a rate (`2 ml/L`), told apart by its unit."""
     words = scalar.text.removesuffix(" by eye").split()
     unit = words[-1] if words else ""
+    if refused := _undosed(scalar.text, unit, " ".join(words[-2:])):
+        findings.add(
+            refused[0], scalar.source, refused[1], mend=refused[2], found=scalar.text, expected="a dose"
+        )
+        return None
     order = [Dimension.VOLUME_DOSE, Dimension.MASS_DOSE]
     if not rates_only:
         order += [Dimension.MASS, Dimension.VOLUME]
@@ -162,6 +168,26 @@ def parse_dose(scalar: Scalar, findings: Findings, key: str, *, rates_only: bool
     fits = [d for d in order if (unit_named(unit, d) or unit_named(two, d)) and unit != "oz"]
     fallback = Dimension.VOLUME_DOSE if rates_only or "/" in unit else Dimension.VOLUME
     return parse_quantity(scalar, fits[0] if fits else fallback, findings, key)
+
+
+def _undosed(text: str, unit: str, two: str) -> tuple[str, str, str] | None:
+    """Code, message and mend for a dose that has no reading, or two."""
+    if not re.search(r"[\d½¼¾⅓⅔⅛⅜⅝⅞]", text) and text not in UNKNOWN:
+        return (
+            "not-a-quantity",
+            f"`{text}` is not a dose",
+            "write `10 ml`, `2 ml/L`, `as labelled` or `unmeasured`",
+        )
+    if re.fullmatch(r"(?:.*\d\s*)?oz", unit) and two != "fl oz":
+        fluid = re.sub(r"\s*oz\b", " fl oz", text, count=1)
+        return (
+            "ambiguous-number",
+            f"`{text}` of a product can be a weight or a volume",
+            f"write `{fluid}`, or the weight in `g`",
+        )
+    if per := re.fullmatch(r"(.*\S)\s+(?:per|a)\s+(\S+)", text):
+        return "unknown-unit", f"`{text}` is not a dose", f"write `{per[1]}/{per[2]}`"
+    return None
 
 
 def read_crops(node: Node | None, findings: Findings) -> tuple[Crop, ...]:

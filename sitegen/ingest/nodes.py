@@ -167,6 +167,10 @@ class _Walk:
         if isinstance(raw, yaml.SequenceNode):
             return Items(tuple(self.node(item, depth + 1) for item in raw.value), source)
         assert isinstance(raw, yaml.MappingNode)
+        if raw.value and all(_cut_off(pair) for pair in raw.value):
+            self._report_commas(raw)
+            keys = [self.node(key, depth + 1) for key, _ in raw.value]
+            return Items(tuple(keys), source)  # as it was meant: one finding is enough
         return Mapping(tuple(self._pairs(raw, depth)), source)
 
     def _pairs(self, raw: yaml.MappingNode, depth: int) -> Iterator[Pair]:
@@ -194,7 +198,7 @@ class _Walk:
                 continue
             seen[key.text] = key.source
             if key.text in TEXT_KEYS and isinstance(value, Scalar) and value.plain:
-                self._report_cut(key.text, value.text, raw_value.end_mark)
+                value = self._uncut(key.text, value, raw_value.end_mark)
             yield Pair(key, value)
 
     def _report_commas(self, raw: yaml.MappingNode) -> None:
@@ -213,9 +217,11 @@ class _Walk:
                 )
             before = pair
 
-    def _report_cut(self, key: str, value: str, end: yaml.Mark) -> None:
+    def _uncut(self, key: str, value: Scalar, end: yaml.Mark) -> Scalar:
+        """A text with what a comment would have cut off, which is reported: it was meant as text."""
         after = self.lines[end.line][end.column :] if end.line < len(self.lines) else ""
-        report_cut(key, value, after, Source(self.file, end.line + 1, end.column + 1), self.findings)
+        place = Source(self.file, end.line + 1, end.column + 1)
+        return Scalar(report_cut(key, value.text, after, place, self.findings), value.source)
 
     def _source(self, raw: yaml.Node) -> Source:
         start, end = raw.start_mark, raw.end_mark

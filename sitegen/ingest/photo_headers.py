@@ -163,4 +163,4 @@ def _try_decoding(image: Image) -> None:
             image.draft("RGB", (image.width // 8, image.height // 8))
             image.load()
         except Exception as error:
-            raise Unfit("photo-unreadable", "it is cut short") from error
+            raise Unfit("photo-unreadable", "it is cut short or broken") from error

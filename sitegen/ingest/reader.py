@@ -343,11 +343,24 @@ def read_table(mapping: Mapping, table: str, findings: Findings) -> Read:
             _unknown_key(pair.key, wanted, findings)
         elif not (isinstance(pair.value, Scalar) and pair.value.absent):
             values.append((pair.key.text, pair.value))
+        elif table == "entry":
+            _left_empty(pair.key, wanted.field(pair.key.text), findings)
     read = Read(wanted, tuple(values), mapping.source, findings)
     for field in wanted.fields:
         if field.required and not read.has(field.key):
             _missing_key(field, mapping.source, findings)
     return read
+
+
+def _left_empty(key: Scalar, field: Field, findings: Findings) -> None:
+    """A visit's key without a value: what was seen or done would be lost without a word."""
+    findings.add(
+        "missing-key",
+        key.source,
+        f"`{key.text}` is left empty",
+        mend=f"write `{key.text}: {field.example}`, or remove it",
+        expected=field.about,
+    )
 
 
 def _missing_key(field: Field, source: Source, findings: Findings) -> None:

@@ -196,9 +196,17 @@ def report_comma(
         "yaml-twist",
         source,
         f"the comma before `{first}` begins a new key here",
-        mend=f"write `{key}: {_quoted(whole)}`" if value is not None else f"write a value after `{first}: `",
+        mend=_comma_mend(key, value, whole, first),
         found=first,
     )
+
+
+def _comma_mend(key: str, value: str | None, whole: str, first: str) -> str:
+    if value is None:
+        return f"write a value after `{first}: `"
+    text = f"`{key}: {_quoted(whole)}`"
+    one_text = key in TEXT_KEYS or " " in first
+    return f"write {text}" if one_text else f"write a value after `{first}: `, or {text} for one text"
 
 
 def _report_character(error: yaml.reader.ReaderError, text: str, file: str, findings: Findings) -> None:
@@ -253,14 +261,15 @@ def _report_unclosed(error: yaml.MarkedYAMLError, at: Source, file: str, finding
     findings.add("yaml-syntax", at, message, mend=mend)
 
 
-def report_cut(key: str, value: str, after: str, source: Source, findings: Findings) -> None:
+def report_cut(key: str, value: str, after: str, source: Source, findings: Findings) -> str:
     """Text that YAML read without an error, but not as written: what follows ` #` is lost.
 
-    `after` is the rest of the value's last line, and `source` the place where it begins.
+    `after` is the rest of the value's last line, and `source` the place where it begins. Returns the text as it
+    was written.
     """
     cut = _CUT.match(after)
     if cut is None:
-        return
+        return value
     offset = cut.end() - 1
     whole = f"{value}{after.rstrip()}".strip()
     mend = _block_mend(key) if "\n" in value or len(whole) >= 60 else f"write `{key}: {_quoted(whole)}`"
@@ -271,3 +280,4 @@ def report_cut(key: str, value: str, after: str, source: Source, findings: Findi
         mend=f"{mend}, or two spaces before a comment",
         found=after.strip(),
     )
+    return whole

@@ -330,11 +330,12 @@ def parse_whole(scalar: Scalar, findings: Findings, key: str) -> int | None:
     """A whole number."""
     if re.fullmatch(r"\d{1,9}", scalar.text):
         return int(scalar.text)
+    near = re.match(r"(\d{1,9})(?:\.0+)?(?![\d.,])", scalar.text)
     findings.add(
         "not-a-count",
         scalar.source,
         f"`{scalar.text}` is not a whole number; `{key}` wants one",
-        mend=f"write a whole number, such as `{key}: 6`",
+        mend=f"write `{key}: {near[1]}`" if near else f"write a whole number, such as `{key}: 6`",
         found=scalar.text,
         expected="a whole number",
     )

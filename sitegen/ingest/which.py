@@ -16,6 +16,7 @@ from sitegen.ingest.nodes import Items, Mapping, Node, Scalar
 
 __all__ = ["Names", "parse_which"]
 
+_LIKE_RANGE = re.compile(r"(?P<one>\S+?)\s*(?:-|–|\bto\b|\.\.+|…)\s*(?P<other>\S+)")
 _OF = re.compile(r"(?P<part>\d+) of (?P<whole>\d+)")
 
 
@@ -105,9 +106,24 @@ def parse_which(node: Node, names: Names, findings: Findings, key: str) -> Which
 def _listed(node: Items, names: Names, findings: Findings, key: str) -> Which | None:
     parts = [parse_which(item, names, findings, key) for item in node.items]
     known = [part for part in parts if part is not None and part.named]
+    for item, part in zip(node.items, parts, strict=True):
+        if part is not None and not part.named:
+            _not_in_a_list(item, part, key, findings)
     if len(known) < len(parts) or not known:
         return None
     return Which(tuple(dict.fromkeys(plant for part in known for plant in part.ids)))
+
+
+def _not_in_a_list(item: Node, part: Which, key: str, findings: Findings) -> None:
+    """`2 of 6` and the like stand alone: beside plants that are named nobody could tell them apart."""
+    findings.add(
+        "not-a-selection",
+        item.source,
+        f"`{part}` names no plants, so it cannot stand in a list",
+        mend=f"name the plants, or write `{key}: {part}`",
+        found=str(part),
+        expected="plants by name",
+    )
 
 
 def _word(node: Scalar, names: Names, findings: Findings) -> Which | None:
@@ -142,6 +158,23 @@ def _word(node: Scalar, names: Names, findings: Findings) -> Which | None:
             found=text,
             expected="plants",
         )
+    elif span := _meant_range(text, names):
+        findings.add(
+            "reversed-range",
+            node.source,
+            f"`{text}` is no range of plants",
+            mend=f"write `{span}`",
+            found=text,
+            expected="the first and the last plant with a hyphen between",
+        )
     else:
         report_unknown(text, node.source, names, findings)
     return None
+
+
+def _meant_range(text: str, names: Names) -> str:
+    """`P1-P3` for `P3-P1`, `P1 - P3` and `P1 to P3`; empty where it is no range of plants."""
+    match = _LIKE_RANGE.fullmatch(text)
+    if match is None or not {match["one"], match["other"]} <= set(names.plants):
+        return ""
+    return "-".join(sorted((match["one"], match["other"]), key=names.plants.index))

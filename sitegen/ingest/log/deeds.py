@@ -17,7 +17,7 @@ from sitegen.ingest.which import parse_which
 
 __all__ = ["read_clip", "read_deed", "read_note", "read_photos", "read_taste", "read_treat"]
 
-_SCORE = re.compile(r"(?P<score>\d+(?:\.\d+)?)/(?P<whole>\d+)(?:\s*[,;:]?\s+(?P<words>.*))?")
+_SCORE = re.compile(r"(?P<score>\d+(?:\.\d+)?)/(?P<whole>\d+)(?:\s*[,;:–-]?\s+(?P<words>.*))?")
 
 
 def read_deed(node: Node, field: Field, visit: Visit) -> None:
@@ -31,8 +31,21 @@ def read_deed(node: Node, field: Field, visit: Visit) -> None:
     for part in parts_of(node, field, visit):
         if part.fields is not None:
             _from_fields(deed, part.fields, part.which, visit)
-        elif isinstance(part.value, Scalar):
-            visit.event(deed, part.value.source, part.which, what=part.value.text)
+        elif part.value is not None:
+            key = part.key.text if part.key else field.key
+            words = expect_scalar(part.value, key, visit.findings, example="lower leaves")
+            if words is not None:
+                _in_words(deed, words, part.which, visit)
+
+
+def _in_words(deed: Deed, words: Scalar, which: Which | None, visit: Visit) -> None:
+    """What was done, or with what: a treatment's only word is its product."""
+    if deed is not Deed.TREAT:
+        visit.event(deed, words.source, which, what=words.text)
+        return
+    product = visit.library.product(words, visit.findings)
+    if product is not None:
+        visit.event(deed, words.source, which, product=product.id)
 
 
 def _names_plants(scalar: Scalar, visit: Visit) -> bool:
@@ -80,9 +93,16 @@ def _tub(fields: Read, visit: Visit) -> str:
 def read_treat(node: Node, field: Field, visit: Visit) -> None:
     """A product's id, or `{product: soap, plants: P2}`."""
     if isinstance(node, Scalar):
-        product = visit.library.product(node, visit.findings)
-        if product is not None:
-            visit.event(Deed.TREAT, node.source, product=product.id)
+        _in_words(Deed.TREAT, node, None, visit)
+        return
+    if isinstance(node, Items):
+        visit.findings.add(
+            "which-product",
+            node.source,
+            "`treat` does not say with which product",
+            mend=f"write `treat: {field.example}`",
+            expected=", ".join(visit.library.product_ids),
+        )
         return
     read_deed(node, field, visit)
 

@@ -17,7 +17,7 @@ from sitegen.core.setup import Setup
 from sitegen.ingest.library import Library
 from sitegen.ingest.log import deeds, picks, plants, readings, stages, tubs
 from sitegen.ingest.log.visit import Collected, Visit
-from sitegen.ingest.nodes import Node
+from sitegen.ingest.nodes import Items, Mapping, Node
 from sitegen.ingest.reader import Read
 from sitegen.ingest.which import Names
 
@@ -155,7 +155,23 @@ def _entry(item: _Dated, index: int) -> Entry:
     )
 
 
+def _report_empty(read: Read) -> None:
+    """`harvest: {}` says that something was written and lost."""
+    for key, node in read.values:
+        if isinstance(node, Mapping | Items) and not (
+            node.pairs if isinstance(node, Mapping) else node.items
+        ):
+            read.findings.add(
+                "wrong-type",
+                node.source,
+                f"`{key}` holds nothing",
+                mend=f"write `{key}: {read.table.field(key).example}`, or remove it",
+                found="nothing",
+            )
+
+
 def _read_entry(read: Read, visit: Visit) -> None:
+    _report_empty(read)
     for key, reader in _READERS.items():
         node = read.node(key)
         if node is not None:

@@ -11,6 +11,7 @@ from dataclasses import replace
 from sitegen.core.fields import Field
 from sitegen.core.quantity import Quantity, total, unknown
 from sitegen.core.rows import Pick, Tally, Which
+from sitegen.core.text import listed
 from sitegen.core.units import Dimension
 from sitegen.ingest.log.shapes import parts_of, which_in
 from sitegen.ingest.log.visit import Visit
@@ -32,7 +33,8 @@ def read_harvest(node: Node, field: Field, visit: Visit) -> None:
 
 
 def _plain(node: Node, which: Which, field: Field, visit: Visit) -> None:
-    scalar = expect_scalar(node, field.key, visit.findings, example="84 g")
+    example = "{weights: [8 g, 9 g]}" if isinstance(node, Items) else "84 g"
+    scalar = expect_scalar(node, field.key, visit.findings, example=example)
     weight = parse_quantity(scalar, Dimension.MASS, visit.findings, field.key) if scalar else None
     if weight is not None and scalar is not None:
         visit.rows.picks.append(_pick(Pick(visit.day, visit.entry, scalar.source, which, weight), visit))
@@ -47,6 +49,7 @@ def _pick(pick: Pick, visit: Visit) -> Pick:
 
 def _from_fields(fields: Read, subject: Which | None, visit: Visit) -> None:
     which = subject or which_in(fields, visit)
+    _one_size(fields)
     if which is None:
         return
     each = fields.quantity("each")
@@ -55,6 +58,20 @@ def _from_fields(fields: Read, subject: Which | None, visit: Visit) -> None:
             _add(fields, Which((plant,)), each, visit)
         return
     _add(fields, which, _weight(fields, which, each), visit)
+
+
+def _one_size(fields: Read) -> None:
+    """A pick says its size once: pieces may stand beside their sum, and nothing beside `each`."""
+    sizes = [key for key in ("weight", "together", "each") if fields.has(key)]
+    sizes += ["weights"] if fields.has("each") and fields.has("weights") else []
+    if len(sizes) > 1:
+        fields.findings.add(
+            "weights-disagree",
+            fields.at(sizes[-1]),
+            f"{listed([f'`{key}`' for key in sizes])} both say how much was picked",
+            mend="keep one of them",
+            found=", ".join(sizes),
+        )
 
 
 def _weight(fields: Read, which: Which, each: Quantity | None) -> Quantity:

@@ -6,6 +6,7 @@ import re
 from dataclasses import replace
 
 from sitegen.core.fields import Field
+from sitegen.core.finding import Findings
 from sitegen.core.quantity import Quantity, counted, unknown
 from sitegen.core.rows import Deed, Which
 from sitegen.core.text import did_you_mean
@@ -15,15 +16,15 @@ from sitegen.ingest.log.shapes import parts_of, which_in
 from sitegen.ingest.log.visit import Visit
 from sitegen.ingest.nodes import Items, Mapping, Node, Scalar
 from sitegen.ingest.reader import expect_mapping, expect_scalar, read_table
-from sitegen.ingest.values import parse_whole
+from sitegen.ingest.values import parse_quantity, parse_whole
 from sitegen.ingest.which import parse_which
 
 __all__ = ["read_end", "read_lost", "read_move", "read_sow", "read_sprouted", "read_thin", "read_transplant"]
 
 _SEEDS = re.compile(
-    r"(?P<about>about )?(?P<low>\d+)(?:\s*[-–]\s*(?P<high>\d+))?(?P<plus>\+)?\s*(?P<mode>a spot|in all)?"
+    r"(?P<flag>about |at least )?(?P<low>\d+)(?:\s*[-–]\s*(?P<high>\d+))?(?P<plus>\+)?\s*(?P<mode>a spot|in all)?"
 )
-_PART_OF = re.compile(r"(?P<part>\d+) of (?P<whole>\d+)")
+_PART_OF = re.compile(r"(?P<part>.*\d\+?) of (?P<whole>\d+)")
 
 
 def read_sow(node: Node, field: Field, visit: Visit) -> None:
@@ -75,8 +76,8 @@ def _add_seeds(scalar: Scalar, which: Which, visit: Visit) -> None:
 
 def _count(match: re.Match[str]) -> Quantity:
     low, high = int(match["low"]), int(match["high"] or match["low"])
-    quantity = replace(counted(low), high=float(high), about=bool(match["about"]))
-    return replace(quantity, high=None, open=1) if match["plus"] else quantity
+    quantity = replace(counted(low), high=float(high), about=match["flag"] == "about ")
+    return replace(quantity, high=None, open=1) if match["plus"] or match["flag"] == "at least " else quantity
 
 
 def read_sprouted(node: Node, field: Field, visit: Visit) -> None:
@@ -101,12 +102,11 @@ def _add_sprouted(scalar: Scalar, which: Which, visit: Visit) -> None:
         visit.event(Deed.SPROUTED, scalar.source, which, amount=amount, what=scalar.text)
         return
     match = _PART_OF.fullmatch(scalar.text)
-    if match:
-        part, whole = int(match["part"]), int(match["whole"])
-        visit.event(Deed.SPROUTED, scalar.source, which, amount=counted(part), out_of=whole)
-        return
-    if re.fullmatch(r"\d+", scalar.text):
-        visit.event(Deed.SPROUTED, scalar.source, which, amount=counted(int(scalar.text)))
+    part = match["part"] if match else scalar.text
+    number = parse_quantity(Scalar(part, scalar.source), Dimension.COUNT, Findings(), "sprouted")
+    if number is not None:
+        whole = int(match["whole"]) if match else None
+        visit.event(Deed.SPROUTED, scalar.source, which, amount=number, out_of=whole)
         return
     visit.findings.add(
         "not-a-count",
@@ -179,6 +179,15 @@ def read_end(node: Node, field: Field, visit: Visit) -> None:
     """`{why: slow now, plants: kept}`, or only why."""
     if isinstance(node, Items):
         expect_mapping(node, "end", visit.findings, example=field.example)
+        return
+    if isinstance(node, Scalar) and node.text in ("kept", "cleared"):
+        visit.findings.add(
+            "wrong-type",
+            node.source,
+            f"`end: {node.text}` says what became of the plants, not why it ended",
+            mend=f"write `end: {{plants: {node.text}}}`",
+            found=node.text,
+        )
         return
     if isinstance(node, Scalar):
         visit.event(Deed.END, node.source, what=node.text)

@@ -96,6 +96,13 @@ def read_tub_reading(node: Node, field: Field, visit: Visit) -> None:
             inner = fields.scalar("each") or fields.scalar("together")
             if inner is not None:
                 _add_steps(inner, tub, field, visit)
+            elif fields.values:
+                visit.findings.add(
+                    "missing-key",
+                    fields.source,
+                    f"`{field.key}` has no value here",
+                    mend=f"write `{field.key}: {field.example}`",
+                )
         elif isinstance(value, Items):
             expect_scalar(value, field.key, visit.findings, example=field.example)
         else:

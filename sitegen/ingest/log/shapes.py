@@ -66,7 +66,8 @@ def _is_field(pair: Pair, field: Field) -> bool:
 def _part(pair: Pair, which: Which, field: Field, visit: Visit) -> Part:
     if isinstance(pair.value, Mapping):
         if not field.table:
-            expect_scalar(pair.value, pair.key.text, visit.findings, example=field.example)
+            example = "" if field.example.startswith("{") else field.example
+            expect_scalar(pair.value, pair.key.text, visit.findings, example=example)
             return Part(pair.key, which, None, None)
         return Part(pair.key, which, None, read_table(pair.value, field.table, visit.findings))
     return Part(pair.key, which, pair.value, None)

@@ -7,8 +7,7 @@ from sitegen.core.reference.stages import MILESTONES, milestones_of
 from sitegen.core.rows import MilestoneRow
 from sitegen.core.text import did_you_mean
 from sitegen.ingest.log.visit import Visit
-from sitegen.ingest.nodes import Mapping, Node, Scalar
-from sitegen.ingest.reader import expect_scalar
+from sitegen.ingest.nodes import Items, Mapping, Node, Scalar
 from sitegen.ingest.which import parse_which
 
 __all__ = ["read_milestones"]
@@ -40,16 +39,16 @@ def read_milestones(node: Node, field: Field, visit: Visit) -> None:
 
 
 def _refuse(node: Node, field: Field, visit: Visit) -> None:
-    stage = node.text if isinstance(node, Scalar) else "first_flower"
-    if isinstance(node, Scalar) or expect_scalar(node, field.key, visit.findings) is not None:
-        visit.findings.add(
-            "which-plants",
-            node.source,
-            f"`milestone: {stage}` does not say which plants",
-            mend=f"write `milestone: {{{stage}: P1}}`, `{{{stage}: 2 of 6}}` or `{{{stage}: all}}`",
-            found=stage,
-            expected="plants by milestone",
-        )
+    first = node.items[0] if isinstance(node, Items) and node.items else node
+    stage = first.text if isinstance(first, Scalar) else "first_flower"
+    visit.findings.add(
+        "which-plants",
+        node.source,
+        f"`{field.key}: {stage}` does not say which plants",
+        mend=f"write `{field.key}: {{{stage}: P1}}`, `{{{stage}: 2 of 6}}` or `{{{stage}: all}}`",
+        found=stage,
+        expected="plants by milestone",
+    )
 
 
 def _unknown(key: Scalar, known: tuple[str, ...], visit: Visit) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import replace
 
@@ -36,6 +37,16 @@ def _add_water(scalar: Scalar, tub: str, visit: Visit) -> None:
         deed = Deed.WATER if scalar.text == "filled" else Deed.CHANGE
         visit.event(deed, scalar.source, tub=tub, filled=True)
         return
+    if not re.search(r"\d", scalar.text) and scalar.text not in UNKNOWN:
+        visit.findings.add(
+            "not-a-quantity",
+            scalar.source,
+            f"`{scalar.text}` is not an amount of water",
+            mend="write `2 L`, `filled`, `changed to 11 L` or `unmeasured`",
+            found=scalar.text,
+            expected="an amount of water",
+        )
+        return
     text = scalar.text.removeprefix("changed to ")
     changed = text != scalar.text
     inner = Scalar(text, scalar.part(len(scalar.text) - len(text), len(text)), scalar.plain)
@@ -48,6 +59,7 @@ def read_doses(node: Node, field: Field, visit: Visit) -> None:
     """`{part-a: 10 ml, part-b: 10 ml}`, a tub: `feed` and `adjust`."""
     deed = Deed.FEED if field.key == "feed" else Deed.ADJUST
     for tub, value in tub_parts(node, field, visit):
+        _refuse_at(value, field, visit)
         for pair, product in _products(value, field, visit):
             scalar = expect_scalar(pair.value, pair.key.text, visit.findings, example="10 ml")
             dose = _dose(scalar, visit, pair.key.text) if scalar else None
@@ -58,11 +70,25 @@ def read_doses(node: Node, field: Field, visit: Visit) -> None:
                 )
 
 
+def _refuse_at(node: Node, field: Field, visit: Visit) -> None:
+    """`at` makes a routine, which an event is not."""
+    for pair in node if isinstance(node, Mapping) else ():
+        if pair.key.text == "at":
+            visit.findings.add(
+                "unknown-key",
+                pair.key.source,
+                f"`at` belongs to a routine; `{field.key}` is what was given at this visit",
+                mend="remove `at`, or write it under `from_now: {feed: {…}}`",
+                found="at",
+            )
+
+
 def _products(node: Node, field: Field, visit: Visit) -> Iterator[tuple[Pair, Product]]:
-    if not isinstance(node, Mapping):
+    if not isinstance(node, Mapping) or (node.pairs and all(pair.key.text == "at" for pair in node)):
         ids = visit.library.product_ids
-        shown = ids[0] if ids else "leaf-mix"
-        written = node.text if isinstance(node, Scalar) else "10 ml"
+        text = node.text if isinstance(node, Scalar) else ""
+        shown = text if text in ids else next(iter(ids), "leaf-mix")
+        written = text if re.match(r"\d", text) else "10 ml"
         visit.findings.add(
             "which-product",
             node.source,
