@@ -20,7 +20,7 @@ from sitegen.core.method import Method
 from sitegen.core.quantity import Quantity
 from sitegen.core.text import listed
 from sitegen.core.wording import NBSP, Pieces, Wording, opening
-from sitegen.render.labels import SUBJECTS, label_of, subject_of
+from sitegen.render.labels import SUBJECTS, Labels, subject_of
 
 __all__ = ["FigureBook", "Working", "WorkingGroup", "lines_in_words"]
 
@@ -68,17 +68,22 @@ class FigureBook:
         """The working of every figure shown on this page, by subject."""
         order = list(SUBJECTS)
         shown = sorted(self.shown.values(), key=lambda pair: order.index(subject_of(pair[0].name)))
+        labels = {facts.id: Labels.of(facts) for _, facts in shown[:1]}
         return tuple(
-            WorkingGroup(subject, SUBJECTS[subject], tuple(self._working(*pair) for pair in pairs))
+            WorkingGroup(
+                subject,
+                SUBJECTS[subject],
+                tuple(self._working(figure, labels[facts.id].say(figure)) for figure, facts in pairs),
+            )
             for subject, pairs in groupby(shown, key=lambda pair: subject_of(pair[0].name))
         )
 
-    def _working(self, figure: Figure, facts: Facts) -> Working:
+    def _working(self, figure: Figure, label: str) -> Working:
         method = self.methods.get(figure.formula)
         return Working(
             figure=figure,
             anchor=working_anchor(figure.name),
-            label=label_of(figure, facts),
+            label=label,
             method=figure.formula if method else "",
             method_title=method.title if method else "",
             lines=lines_in_words(figure.rows),

@@ -1,14 +1,23 @@
 """What figures are called: the words beside a number.
 
-In: the name of a figure. Out: its label and the subject that its working is listed under.
+In: facts. Out: `Labels`: for each figure its words, with the plant, group or tub that it is about; the
+subject that its working stands under. A figure without words here is called by the last part of its name.
 """
 
 from __future__ import annotations
 
-from sitegen.core.facts import Facts, Figure, Named
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass, fields, is_dataclass
+
+from sitegen.core.day import Day, DayAxis
+from sitegen.core.facts import Dosing, Facts, Figure, MilestoneFacts, Named, PlantFacts, TubFacts
+from sitegen.core.indices import TubClimate
+from sitegen.core.quantity import Quantity
+from sitegen.core.rows import Run
 from sitegen.core.wording import opening
 
-__all__ = ["SUBJECTS", "label_of", "subject_of"]
+__all__ = ["SUBJECTS", "Labels", "subject_of"]
 
 SUBJECTS = {
     "harvest": "Harvest",
@@ -22,45 +31,140 @@ SUBJECTS = {
     "": "The run",
 }
 
-_LABELS = {
-    "length": "Length",
-    "last_entry": "Last entry",
-    "germination.sown": "Seeds sown",
-    "germination.sprouted": "Seedlings",
-    "germination.share": "Seeds that came up",
-    "germination.first_day": "First seedling",
-    "growth.tallest": "Tallest",
-    "growth.widest": "Widest",
-    "growth.most_leaves": "Most leaves on a plant",
-    "growth.headroom": "Left below the lamp",
-    "harvest.total": "Harvest",
-    "harvest.picks": "Picks",
-    "harvest.first_pick": "First pick",
-    "harvest.last_pick": "Last pick",
-    "harvest.pieces": "Pieces",
-    "harvest.spoilt": "Spoilt",
-    "harvest.per_spot": "Harvest a spot, all spots started",
-    "harvest.shared": "Picked together, not kept by plant",
-    "solution.water": "Water added",
-    "solution.refills": "Fillings",
-    "climate.air": "Air",
-    "climate.humidity": "Humidity of the air",
-    "climate.water": "Water temperature",
-    "climate.light_hours": "Lamp hours",
-    "work.visits": "Visits logged",
-    "work.waterings": "Visits with water",
-    "work.feedings": "Visits with feed",
-    "work.hands_on": "Visits with hands on the plants",
+# By name; a `*` stands for the key of a plant, group, tub …
+_WORDS = {
+    "length": "length",
+    "last_entry": "last entry",
+    "germination.sown": "seeds sown",
+    "germination.sprouted": "seedlings",
+    "germination.share": "seeds that came up",
+    "germination.first_day": "first seedling",
+    "germination.last_day": "last count that rose",
+    "germination.by_spot.*": "seeds that came up",
+    "germination.rate.mean_time": "mean time to come up",
+    "germination.rate.half_time": "half of those that came up were up after",
+    "germination.rate.variation": "spread of the time to come up, as a share of the mean",
+    "germination.rate.speed": "speed of emergence, seedlings",
+    "germination.rate.synchrony": "synchrony of emergence, 0 to 1",
+    "germination.rate.uncertainty": "uncertainty of emergence, bits",
+    "germination.claims.packet": "the packet names",
+    "germination.claims.standard": "the standard for such seed",
+    "milestones.*.first": "first seen",
+    "milestones.*.share": "reached by",
+    "milestones.*.median": "half the plants by",
+    "milestones.*.interval": "95 % interval of that",
+    "milestones.*.since_before": "from the stage before",
+    "growth.tallest": "tallest",
+    "growth.widest": "widest",
+    "growth.most_leaves": "most leaves on a plant",
+    "growth.headroom": "left below the lamp",
+    "growth.rate.packet": "height that the packet names",
+    "harvest.total": "harvest",
+    "harvest.picks": "picks",
+    "harvest.first_pick": "first pick",
+    "harvest.last_pick": "last pick",
+    "harvest.pieces": "pieces",
+    "harvest.spoilt": "spoilt",
+    "harvest.per_spot": "harvest a spot, all spots started",
+    "harvest.shared": "picked from several plants together",
+    "harvest.by_part.*": "harvest",
+    "harvest.by_grade.*": "harvest of grade",
+    "harvest.by_flush.*": "harvest",
+    "harvest.by_plant.*": "harvest",
+    "harvest.by_group.*": "harvest",
+    "harvest.by_variety.*": "harvest",
+    "harvest.by_tub.*": "harvest",
+    "harvest.per.stem": "harvest a stem",
+    "harvest.per.plant_picked": "harvest a plant that was picked from",
+    "harvest.per.square_metre": "harvest for the ground",
+    "harvest.per.litre": "harvest for the water",
+    "harvest.per.kilowatt_hour": "harvest for the electricity",
+    "harvest.per.mol": "harvest for the light",
+    "harvest.per.day": "harvest for the time",
+    "harvest.per.week_of_picking": "harvest a week of picking",
+    "harvest.per.by_group.*": "harvest a spot",
+    "harvest.per.by_variety.*": "harvest a spot",
+    "harvest.per.by_tub.*": "harvest a spot",
+    "harvest.timing.from_sowing": "from sowing to the first pick",
+    "harvest.timing.from_transplant": "from transplanting to the first pick",
+    "harvest.timing.packet": "the packet names",
+    "harvest.timing.picking": "from the first pick to the last",
+    "harvest.timing.window.*": "from the last stage to the pick",
+    "harvest.costs.electricity": "cost of electricity",
+    "harvest.costs.feed": "cost of feed",
+    "harvest.costs.water": "cost of water",
+    "harvest.costs.total": "cost of electricity, feed and water",
+    "harvest.costs.per_100_g": "cost of 100 g",
+    "harvest.costs.value": "what a shop asks for as much",
+    "solution.water": "water added",
+    "solution.refills": "fillings",
+    "solution.tubs.*.water": "water added",
+    "solution.tubs.*.refills": "fillings",
+    "solution.tubs.*.changes": "full changes",
+    "solution.tubs.*.ec": "EC",
+    "solution.tubs.*.ph": "pH",
+    "solution.tubs.*.doses.*.total": "in all",
+    "solution.tubs.*.doses.*.times": "times given",
+    "solution.tubs.*.doses.*.per_litre": "for the water",
+    "solution.tubs.*.adjusted.*.total": "in all",
+    "solution.tubs.*.adjusted.*.times": "times given",
+    "solution.tubs.*.adjusted.*.per_litre": "for the water",
+    "solution.tubs.*.uptake.per_day": "water taken up",
+    "solution.tubs.*.uptake.per_plant_day": "water taken up by a plant",
+    "solution.tubs.*.uptake.interval": "between two fillings",
+    "solution.tubs.*.trend.ec": "EC moved by",
+    "solution.tubs.*.trend.ph": "pH moved by",
+    "solution.tubs.*.trend.ec_within": "EC readings in the usual band",
+    "solution.tubs.*.trend.ph_within": "pH readings in the usual band",
+    "climate.air": "air",
+    "climate.humidity": "humidity of the air",
+    "climate.water": "water temperature",
+    "climate.light_hours": "lamp hours",
+    "climate.vpd": "vapour pressure deficit of the air",
+    "climate.leaf_vpd": "vapour pressure deficit at the leaf",
+    "climate.energy": "electricity for light",
+    "climate.tubs.*.dli": "light a day",
+    "climate.tubs.*.light_sum": "light over the run",
+    "climate.tubs.*.energy": "electricity for light",
+    "climate.tubs.*.degree_days": "warmth above the base temperature",
+    "plants.*.harvest": "harvest",
+    "work.visits": "visits logged",
+    "work.waterings": "visits with water",
+    "work.feedings": "visits with feed",
+    "work.hands_on": "visits with hands on the plants",
+    "work.gaps.*": "longest time without",
+    "work.by_phase.*": "visits in the phase",
+    "work.tasks.*": "visits for",
 }
-_MILESTONE = {"first": "first day seen", "share": "plants that got there", "median": "half the plants by"}
-_TUB = {
-    "water": "water added",
-    "refills": "fillings",
-    "changes": "full changes",
-    "ec": "EC",
-    "ph": "pH",
+_SERIES = {"height": "height", "spread": "spread", "leaves": "leaves"}
+_WORDS |= {
+    f"growth.rate.{name}.{kind}.*": words.format(word)
+    for name, word in _SERIES.items()
+    for kind, words in {
+        "absolute": "growth in {}",
+        "relative": "relative growth in {}",
+        "by_group": "relative growth in {}, mean",
+        "plateau": "no more {} from",
+    }.items()
 }
-_DOSE = {"total": "total", "times": "times"}
+# Where the thing comes before what is said of it: "Flower bud, first seen".
+_KEY_FIRST = ("milestones", "doses", "adjusted")
+
+
+@dataclass(frozen=True, slots=True)
+class Labels:
+    """The words of every figure of one experiment, by its name."""
+
+    words: dict[str, str]
+
+    @classmethod
+    def of(cls, facts: Facts) -> Labels:
+        """The words of all figures there are."""
+        return cls({name: _label(name, keys) for name, keys in _walk(facts, (), facts)})
+
+    def say(self, figure: Figure) -> str:
+        """What a figure is called."""
+        return self.words.get(figure.name) or _label(figure.name, ())
 
 
 def subject_of(name: str) -> str:
@@ -69,47 +173,45 @@ def subject_of(name: str) -> str:
     return first if dot and first in SUBJECTS else ""
 
 
-def label_of(figure: Figure, facts: Facts) -> str:
-    """What a figure is called."""
-    if figure.name in _LABELS:
-        return _LABELS[figure.name]
-    parts = figure.name.split(".")
-    named = _named(figure, facts)
-    if named:
-        return f"{SUBJECTS.get(parts[0], parts[0])}, {named}"
-    if parts[0] == "milestones" and len(parts) > 2:
-        noun = next((m.noun for m in facts.milestones if m.name == parts[1]), parts[1].replace("_", " "))
-        return f"{opening(noun)}, {_MILESTONE.get(parts[-1], parts[-1])}"
-    if parts[0] == "solution":
-        return _solution(parts, facts)
-    if parts[0] == "plants":
-        return f"Harvest of {parts[1]}"
-    return " ".join(parts).replace("_", " ")
+Keys = tuple[tuple[str, str], ...]
 
 
-def _named(figure: Figure, facts: Facts) -> str:
-    """The label of a figure kept by plant, group, part and the like."""
-    harvest = facts.harvest
-    tables: tuple[tuple[Named, ...], ...] = (
-        harvest.by_plant,
-        harvest.by_group,
-        harvest.by_variety,
-        harvest.by_tub,
-        harvest.by_part,
-        harvest.by_grade,
-        harvest.by_flush,
-        facts.germination.by_spot,
-    )
-    return next((each.label for table in tables for each in table if each.figure == figure), "")
+def _walk(node: object, keys: Keys, facts: Facts) -> Iterator[tuple[str, Keys]]:
+    """Each figure's name with the keys on the way to it and their words."""
+    if isinstance(node, Figure):
+        yield node.name, keys
+    elif isinstance(node, tuple):
+        for item in node:
+            yield from _walk(item, keys, facts)
+    elif is_dataclass(node) and not isinstance(node, (Quantity, Day, Run, DayAxis)):
+        own = _key(node, facts)
+        for each in fields(node):
+            yield from _walk(getattr(node, each.name), (*keys, own) if own else keys, facts)
 
 
-def _solution(parts: list[str], facts: Facts) -> str:
-    """A tub's figure, or a product's in it."""
-    last = _TUB.get(parts[-1], _DOSE.get(parts[-1], parts[-1]))
-    tub = next((tub for tub in facts.solution.tubs if tub.key in parts), None)
-    if tub is None:
-        return last
-    dose = next((d for d in (*tub.doses, *tub.adjusted) if d.product in parts), None)
-    words = [tub.label] if len(facts.solution.tubs) > 1 else []
-    words += [dose.label] if dose else []
-    return opening(", ".join([*words, last]))
+def _key(node: object, facts: Facts) -> tuple[str, str] | None:
+    """The key of a row and how a reader knows it; a lone tub needs no name."""
+    if isinstance(node, (TubFacts, TubClimate)):
+        return node.key, node.label if len(facts.run.setup.tubs) > 1 else ""
+    if isinstance(node, Named):
+        return node.key, node.label
+    if isinstance(node, MilestoneFacts):
+        return node.name, node.noun
+    if isinstance(node, Dosing):
+        return node.product, node.label
+    return (node.plant, node.plant) if isinstance(node, PlantFacts) else None
+
+
+def _label(name: str, keys: Keys) -> str:
+    parts = name.split(".")
+    words = _WORDS.get(_pattern(name, keys), parts[-1].replace("_", " "))
+    said = [label for _, label in keys if label]
+    first = any(part in _KEY_FIRST for part in parts)
+    return opening(", ".join([*said, words] if first else [words, *said]))
+
+
+def _pattern(name: str, keys: Keys) -> str:
+    """The name with a `*` for each key, in the order in which they are met."""
+    for key, _ in keys:
+        name = re.sub(rf"\.{re.escape(key)}(?=\.|$)", ".*", name, count=1)
+    return name

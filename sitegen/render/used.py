@@ -1,4 +1,4 @@
-"""What was used in a run, and all its other numbers: lists of a name and what is known of it.
+"""What was used in a run: names and what is known of each.
 
 In: facts. Out: `Item` rows with HTML. What was not recorded is said.
 """
@@ -10,15 +10,14 @@ from dataclasses import dataclass
 
 from markupsafe import Markup, escape
 
-from sitegen.core.facts import Dosing, Facts, Figure, MilestoneFacts, RoutineFacts, TubFacts
+from sitegen.core.facts import Dosing, Facts, Figure, RoutineFacts, TubFacts
 from sitegen.core.rows import Light
 from sitegen.core.setup import LampUse, Seed, System
 from sitegen.core.wording import Wording, opening
 from sitegen.render.figures import FigureBook
-from sitegen.render.labels import SUBJECTS, label_of
 from sitegen.render.telling import often_words
 
-__all__ = ["Item", "numbers", "used"]
+__all__ = ["Item", "used"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,68 +138,3 @@ def _claims(seed: Seed, wording: Wording) -> Iterator[str]:
         yield f"{wording.say(claims.height)} tall"
     if claims.germination:
         yield f"{wording.say(claims.germination)} come up"
-
-
-def numbers(facts: Facts, book: FigureBook) -> tuple[Item, ...]:
-    """Every figure of a run by subject: a missing one is said to be missing."""
-    subjects: dict[str, tuple[Figure, ...]] = {
-        "": (facts.length, facts.last_entry),
-        "germination": _fields(facts.germination, "sown", "sprouted", "share", "first_day"),
-        "milestones": tuple(f for m in facts.milestones for f in (m.first, m.share, m.median)),
-        "growth": _fields(facts.growth, "tallest", "widest", "most_leaves", "headroom"),
-        "harvest": _harvest(facts),
-        "solution": (
-            *_fields(facts.solution, "water", "refills"),
-            *(figure for tub in facts.solution.tubs for figure in (tub.ec, tub.ph)),
-        ),
-        "climate": _fields(facts.climate, "air", "humidity", "water", "light_hours"),
-        "work": _fields(facts.work, "visits", "waterings", "feedings", "hands_on"),
-    }
-    return tuple(
-        Item(SUBJECTS[name], _stages(facts, book) if name == "milestones" else _lines(figures, facts, book))
-        for name, figures in subjects.items()
-        if figures
-    )
-
-
-def _lines(figures: Iterable[Figure], facts: Facts, book: FigureBook) -> tuple[Markup, ...]:
-    return tuple(_line(figure, facts, book) for figure in figures)
-
-
-def _stages(facts: Facts, book: FigureBook) -> tuple[Markup, ...]:
-    """One line a stage; what is not known of it is left to the figure that says so."""
-    return tuple(_stage(stage, facts, book) for stage in facts.milestones)
-
-
-def _stage(stage: MilestoneFacts, facts: Facts, book: FigureBook) -> Markup:
-    said = [("first seen", stage.first)] if stage.first.recorded else []
-    said += [("reached by", stage.share)]
-    said += [("half the plants by", stage.median)] if stage.median.recorded else []
-    parts = Markup("; ").join(Markup("{} {}").format(word, book.show(figure, facts)) for word, figure in said)
-    return Markup("{}: {}").format(opening(stage.noun), parts)
-
-
-def _fields(part: object, *names: str) -> tuple[Figure, ...]:
-    return tuple(getattr(part, name) for name in names)
-
-
-def _harvest(facts: Facts) -> tuple[Figure, ...]:
-    """Totals, then each way of parting them that has more than one part."""
-    harvest = facts.harvest
-    plain = _fields(
-        harvest, "total", "per_spot", "picks", "first_pick", "last_pick", "pieces", "spoilt", "shared"
-    )
-    parted = (
-        harvest.by_group,
-        harvest.by_variety,
-        harvest.by_tub,
-        harvest.by_part,
-        harvest.by_grade,
-        harvest.by_flush,
-    )
-    return (*plain, *(named.figure for group in parted if len(group) > 1 for named in group))
-
-
-def _line(figure: Figure, facts: Facts, book: FigureBook) -> Markup:
-    note = f"; {figure.note}" if figure.note and figure.recorded else ""
-    return Markup("{}: {}{}").format(label_of(figure, facts), book.show(figure, facts), note)

@@ -20,6 +20,7 @@ from sitegen.render.briefs import Brief, headlines, variety_words
 from sitegen.render.cautions import fitting
 from sitegen.render.context import Context, Head
 from sitegen.render.lines import lines_of
+from sitegen.render.numbers import numbers
 from sitegen.render.plants import who
 from sitegen.render.recap import recap_html
 from sitegen.render.sentences import (
@@ -34,7 +35,7 @@ from sitegen.render.sentences import (
 from sitegen.render.strips import day_scale
 from sitegen.render.tables import picks_table, plants_table
 from sitegen.render.timeline import PhaseView, phases_of
-from sitegen.render.used import numbers, used
+from sitegen.render.used import used
 from sitegen.render.voice import Voice
 
 __all__ = ["Carrier", "Mishap", "experiment", "moved"]

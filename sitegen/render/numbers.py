@@ -1,0 +1,98 @@
+"""All numbers of a run by subject.
+
+In: facts. Out: `Item` rows with HTML. What every run is asked for and was not recorded is said with its
+own line; of the rarer indices those that cannot be told are named together.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from markupsafe import Markup, escape
+
+from sitegen.core.facts import Facts, Figure, MilestoneFacts, figures
+from sitegen.core.text import listed
+from sitegen.core.wording import NOT_RECORDED, opening
+from sitegen.render.figures import FigureBook
+from sitegen.render.labels import SUBJECTS, Labels
+from sitegen.render.used import Item
+
+__all__ = ["numbers"]
+
+# Shown elsewhere on the page: in the table of plants, and in what was used.
+_ELSEWHERE = ("harvest.by_plant.", "germination.by_spot.")
+_USED = (".doses.", ".adjusted.", ".water", ".refills", ".changes")
+_PARTED = ("by_group", "by_variety", "by_tub", "by_part", "by_grade", "by_flush")
+COMMON_DEPTH = 2  # `harvest.total` is asked of every run, `harvest.per.mol` is not
+
+
+def numbers(facts: Facts, book: FigureBook) -> tuple[Item, ...]:
+    """Every subject with its figures."""
+    labels = Labels.of(facts)
+    items = [Item(SUBJECTS[""], tuple(_lines((facts.length, facts.last_entry), facts, book, labels)))]
+    for subject in ("germination", "milestones", "growth", "harvest", "solution", "climate", "work"):
+        if subject == "milestones":
+            lines = tuple(_stage(stage, facts, book) for stage in facts.milestones)
+        else:
+            lines = tuple(_lines(_wanted(getattr(facts, subject)), facts, book, labels))
+        items += [Item(SUBJECTS[subject], lines)] if lines else []
+    return tuple(items)
+
+
+def _wanted(part: object) -> list[Figure]:
+    """The figures of a subject that stand nowhere else on the page."""
+    found = [figure for figure in figures(part) if not figure.name.startswith(_ELSEWHERE)]
+    alone = {group for group in map(_group, found) if group and sum(_group(f) == group for f in found) == 1}
+    return [figure for figure in found if _group(figure) not in alone and not _is_used(figure.name)]
+
+
+def _group(figure: Figure) -> str:
+    """The table that parts a sum; one with a single row only repeats it."""
+    path, _, _ = figure.name.rpartition(".")
+    return path if path.rpartition(".")[2] in _PARTED else ""
+
+
+def _is_used(name: str) -> bool:
+    return name.startswith("solution.tubs.") and (name.endswith(_USED) or any(u in name for u in _USED[:2]))
+
+
+def _lines(found: Iterable[Figure], facts: Facts, book: FigureBook, labels: Labels) -> Iterator[Markup]:
+    missing: list[str] = []
+    for figure in found:
+        if figure.recorded or figure.name.count(".") < COMMON_DEPTH:
+            yield Markup("{}: {}{}").format(labels.say(figure), book.show(figure, facts), _note(figure))
+        else:
+            why = f" ({figure.note})" if figure.note and figure.note != NOT_RECORDED else ""
+            missing.append(_inside(labels.say(figure)) + why)
+    if missing:
+        yield Markup('<span class="none">Not to be told from this log: {}.</span>').format(listed(missing))
+
+
+def _inside(label: str) -> str:
+    """A label inside a sentence; EC and pH stay."""
+    return label if label.startswith(("EC", "pH")) else label[:1].lower() + label[1:]
+
+
+def _note(figure: Figure) -> Markup:
+    return escape(f"; {figure.note}" if figure.note and figure.recorded else "")
+
+
+def _stage(stage: MilestoneFacts, facts: Facts, book: FigureBook) -> Markup:
+    """One line a stage; what is not known of it is left to the figure that says so."""
+    said = [("first seen", stage.first)] if stage.first.recorded else []
+    said += [("reached by", stage.share)]
+    said += [("half the plants by", stage.median)] if stage.median.recorded else []
+    said += (
+        [("95 % interval of that", stage.interval)]
+        if stage.median.recorded and stage.interval.recorded
+        else []
+    )
+    said += [("from the stage before", stage.since_before)] if stage.since_before.recorded else []
+    parts = Markup("; ").join(
+        Markup("{} {}{}").format(word, book.show(figure, facts), _bracketed(figure)) for word, figure in said
+    )
+    return Markup("{}: {}").format(opening(stage.noun), parts)
+
+
+def _bracketed(figure: Figure) -> str:
+    return f" ({figure.note})" if figure.note else ""
