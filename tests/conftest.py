@@ -1,6 +1,19 @@
-"""Settings for all tests: examples are the same on every machine, and nothing is timed."""
+"""Settings for all tests: examples are the same on every machine, nothing is timed, and no cache is anyone's own."""
 
+from collections.abc import Iterator
+
+import pytest
 from hypothesis import HealthCheck, settings
 
-settings.register_profile("project", deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow])
+settings.register_profile(
+    "project", deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow]
+)
 settings.load_profile("project")
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _own_cache(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
+    """Results made before are kept for this session only."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("SITEGEN_CACHE", str(tmp_path_factory.mktemp("cache")))
+        yield

@@ -32,6 +32,7 @@ ENDINGS: dict[str, tuple[str, ...]] = {
     "TIFF": (".tif", ".tiff"),
     "BMP": (".bmp",),
 }
+_OF_PILLOW = tuple(name for name in ENDINGS if name != "HEIF")
 _NAMES = {"WEBP": "WebP", "HEIF": "HEIC"}
 _HEIF_BRANDS = {b"heic", b"heix", b"heim", b"heis", b"hevc", b"hevx", b"mif1", b"msf1"}
 
@@ -102,25 +103,25 @@ def open_header(file: IO[bytes]) -> Image:
     file.seek(0)
     if not head:
         raise Unfit("photo-unreadable", "it is empty")
-    if _is_heif(head):
-        _register_heif()
-    return _checked(_identified(file))
+    if not _is_heif(head):
+        return _checked(_identified(file, _OF_PILLOW))
+    _register_heif()
+    return _checked(_identified(file, ("HEIF",)))
 
 
-def _identified(file: IO[bytes]) -> Image:
+def _identified(file: IO[bytes], formats: tuple[str, ...]) -> Image:
     from PIL import Image, UnidentifiedImageError  # noqa: PLC0415 - 23 ms, only where there are photos
 
     with warnings.catch_warnings():
-        warnings.simplefilter("ignore")  # odd metadata is no concern here
-        warnings.simplefilter("error", Image.DecompressionBombWarning)
+        warnings.simplefilter("ignore")  # odd metadata is no concern here, and the size is looked at below
         try:
-            return Image.open(file, formats=tuple(ENDINGS))
-        except (Image.DecompressionBombError, Image.DecompressionBombWarning) as error:
+            return Image.open(file, formats=formats)
+        except Image.DecompressionBombError as error:
             raise Unfit("photo-too-large", _megapixels(str(error))) from error
         except UnidentifiedImageError as error:
             raise Unfit("photo-unreadable", "it holds no picture") from error
         except Exception as error:  # decoders raise anything on broken files
-            raise Unfit("photo-unreadable", "its header is broken") from error
+            raise Unfit("photo-unreadable", "it is cut short or broken") from error
 
 
 def _checked(image: Image) -> Image:
