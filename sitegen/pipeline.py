@@ -6,13 +6,14 @@ The only module beside `app` that knows all stages. It decides what a finding st
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Collection, Iterator
-from dataclasses import dataclass, replace
+from collections.abc import Collection, Iterator, Mapping
+from dataclasses import dataclass, field, replace
 from importlib.metadata import version
 from pathlib import Path
 
+from sitegen.core.addresses import crop_page, experiment_page, free_page, season_page
 from sitegen.core.facts import Facts
-from sitegen.core.finding import Finding, Source, sorted_findings
+from sitegen.core.finding import Finding, Findings, Source, sorted_findings
 from sitegen.core.page import Page
 from sitegen.core.rows import Run
 from sitegen.core.site import FreeText, Site, Written
@@ -23,7 +24,7 @@ from sitegen.judge import judge
 from sitegen.memo import Memo
 from sitegen.write import Outcome, write
 
-__all__ = ["Checked", "Published", "facts_of", "publish", "validate"]
+__all__ = ["Checked", "Preview", "Published", "facts_of", "preview", "publish", "validate"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,6 +58,22 @@ class Published:
     folder: Path
     outcome: Outcome | None = None
     left_out: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Preview:
+    """The site as it would be with everything that is held back.
+
+    `page_of` leads from a file or folder of the journal to its page; `beside` are the folders of the theme; `runs` what
+    was sound last, by experiment, for a next preview in which it is not.
+    """
+
+    pages: Mapping[str, Page] = field(default_factory=dict)
+    findings: tuple[Finding, ...] = ()
+    unpublished: frozenset[str] = frozenset()
+    page_of: Mapping[str, str] = field(default_factory=dict)
+    beside: tuple[Path, ...] = ()
+    runs: Mapping[str, Run] = field(default_factory=dict)
 
 
 def judged(shelf: Shelf, today: dt.date, store: Store) -> Iterator[Judged]:
@@ -129,6 +146,53 @@ def _published(
     outcome, last = write(pages, folder)
     found.extend(last)
     return Published(sorted_findings(found), folder, None if last else outcome, left_out)
+
+
+def preview(root: Path, today: dt.date, store: Store, last: Preview | None = None) -> Preview:
+    """All pages in memory, of drafts too. An experiment with errors is shown as it was when it last was sound."""
+    shelf, findings = read_journal(root)
+    if shelf is None:
+        return Preview(findings=findings)
+    items = tuple(judged(shelf, today, store))
+    found = [*findings, *(finding for item in items for finding in item.findings)]
+    before = last.runs if last is not None else {}
+    kept = ((item.folder.id, item.run if item.sound else before.get(item.folder.id)) for item in items)
+    runs = {name: run for name, run in kept if run is not None}
+    pages, more = _pages(shelf, tuple(runs.values()), store)
+    by_address = {page.address: page for page in pages}
+    return Preview(
+        by_address,
+        sorted_findings([*found, *more]),
+        _unpublished(tuple(runs.values()), today),
+        {file: page for file, page in _page_of(shelf) if page in by_address},
+        _theme_folders(shelf),
+        runs,
+    )
+
+
+def _unpublished(runs: tuple[Run, ...], today: dt.date) -> frozenset[str]:
+    """The pages that would not be there without the runs that are held back."""
+
+    def addresses(run: Run) -> Iterator[str]:
+        setup = run.setup
+        yield from map(experiment_page, (run.id, *setup.was))
+        yield from (season_page(setup.season), crop_page(setup.crop.id))
+
+    shown = {address for run in runs if public(run, today) for address in addresses(run)}
+    return frozenset(address for run in runs for address in addresses(run)) - shown
+
+
+def _page_of(shelf: Shelf) -> Iterator[tuple[str, str]]:
+    yield from ((f.path.relative_to(shelf.root).as_posix(), experiment_page(f.id)) for f in shelf.folders)
+    yield from ((f"seasons/{season.id}", season_page(season.id)) for season in shelf.seasons)
+    yield from ((page.source.file, free_page(page.name)) for page in shelf.pages)
+
+
+def _theme_folders(shelf: Shelf) -> tuple[Path, ...]:
+    from sitegen.render.themes import find_theme  # noqa: PLC0415 - validating does without
+
+    theme = find_theme(shelf.journal.theme, None, Source("journal.yaml"), Findings())
+    return theme.folders if theme is not None else ()
 
 
 def _pages(shelf: Shelf, runs: tuple[Run, ...], store: Store) -> tuple[tuple[Page, ...], tuple[Finding, ...]]:
