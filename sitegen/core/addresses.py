@@ -26,6 +26,7 @@ __all__ = [
     "link",
     "method_anchor",
     "season_page",
+    "system_page",
     "working_anchor",
 ]
 
@@ -50,6 +51,11 @@ def season_page(season: str) -> str:
 def crop_page(crop: str) -> str:
     """The page that compares the runs of a crop, by its id."""
     return f"crops/{crop}.html"
+
+
+def system_page(system: str) -> str:
+    """The page that compares the runs in a system, by its id."""
+    return f"systems/{system}.html"
 
 
 def free_page(name: str) -> str:

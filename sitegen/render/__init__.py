@@ -15,7 +15,7 @@ from sitegen.core.wording import Wording
 from sitegen.render.briefs import brief_of
 from sitegen.render.context import Context, context_of
 from sitegen.render.pages.experiment import experiment, moved
-from sitegen.render.pages.lists import compare, crop, home, season
+from sitegen.render.pages.lists import compare, crop, home, season, system, systems_of
 from sitegen.render.pages.plain import cautions, free, methods, missing
 from sitegen.render.themes import find_theme
 
@@ -45,6 +45,8 @@ def _pages(context: Context, site: Site) -> Iterator[Page]:
             yield from season(context, each)
     for each_crop in {brief.setup.crop.id: brief.setup.crop for brief in context.briefs}.values():
         yield from crop(context, each_crop)
+    for each_system in systems_of(context.briefs):
+        yield from system(context, each_system)
     for written in site.experiments:
         yield from experiment(context, written)
         yield from moved(context, written)

@@ -143,14 +143,17 @@ def _of_plant(milestone: MilestoneFacts, plant: PlantFacts) -> Arrival | None:
 
 
 def _arrival(arrival: Arrival | None, wording: Wording) -> Markup:
-    """`after day 30, by day 35`; a plant that never got there is said to be not yet there."""
+    """`days 30–35` where an earlier look said not yet, else `by day 35`; a plant that never got there says so."""
     if arrival is None:
         return _none("not kept by plant")
     if arrival.day is None:
         last = f" by day{NBSP}{arrival.last_look.last}" if arrival.last_look else ""
         return _none(f"not{last}")
-    day = wording.say(arrival.day)
-    return escape(f"after day{NBSP}{arrival.after.first}, by {day}" if arrival.after else f"by {day}")
+    if arrival.after is not None:
+        return escape(
+            wording.say(Day(arrival.after.first, arrival.day.last, arrival.day.about)).replace(" ", NBSP)
+        )
+    return escape(f"by {wording.say(arrival.day)}".replace(" ", NBSP))
 
 
 def _fate(plant: PlantFacts, wording: Wording) -> str:

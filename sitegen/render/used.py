@@ -17,7 +17,7 @@ from sitegen.core.wording import Wording, opening
 from sitegen.render.figures import FigureBook
 from sitegen.render.telling import often_words
 
-__all__ = ["Item", "used"]
+__all__ = ["Item", "system_words", "used"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +44,7 @@ def used(facts: Facts, book: FigureBook) -> tuple[Item, ...]:
 
 def _tub(tub: TubFacts, facts: Facts, book: FigureBook, *, several: bool) -> Iterator[Item]:
     suffix = f", {tub.label}" if several else ""
-    yield Item(f"System{suffix}", (escape(_system(tub.system, book.wording)),))
+    yield Item(f"System{suffix}", (escape(system_words(tub.system, book.wording)),))
     # One tub's water is all the water: one figure, not two of the same.
     added, refills = (tub.water, tub.refills) if several else (facts.solution.water, facts.solution.refills)
     water = Markup("{}; fillings: {}; full changes: {}").format(
@@ -70,7 +70,8 @@ def _doses(doses: Iterable[Dosing], facts: Facts, book: FigureBook) -> Iterator[
         yield Markup("{}: {}; times given: {}").format(dose.label, total, times)
 
 
-def _system(system: System, wording: Wording) -> str:
+def system_words(system: System, wording: Wording) -> str:
+    """A growing system as one line."""
     parts = [system.name, system.kind]
     parts += [f"{system.spots} spots"] if system.spots is not None else []
     parts += [f"holds {wording.say(system.reservoir)}"] if system.reservoir else []

@@ -13,6 +13,7 @@ from sitegen.core.addresses import (
     link,
     method_anchor,
     season_page,
+    system_page,
     working_anchor,
 )
 from sitegen.core.day import Day
@@ -36,9 +37,9 @@ def test_links_are_relative(target: str, page: str, way: str) -> None:
 
 def test_pages_stand_by_kind() -> None:
     """Experiments, seasons, crops and free pages have their places."""
-    made = [experiment_page("a"), season_page("s"), crop_page("c"), free_page("About us")]
+    made = [experiment_page("a"), season_page("s"), crop_page("c"), system_page("t"), free_page("About us")]
 
-    assert made == ["experiments/a.html", "seasons/s.html", "crops/c.html", "about-us.html"]
+    assert made == ["experiments/a.html", "seasons/s.html", "crops/c.html", "systems/t.html", "about-us.html"]
 
 
 def test_anchors() -> None:

@@ -33,6 +33,7 @@ PAGES = (
     "index.html",
     "methods.html",
     "seasons/s.html",
+    "systems/bucket.html",
 )
 
 

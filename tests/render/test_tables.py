@@ -48,9 +48,9 @@ def test_no_picks_no_table() -> None:
 def test_plants() -> None:
     """Every plant is a row; what was not kept by plant, and what it never reached, is said."""
     assert plain(plants_table(facts(), BOOK))[1:] == [
-        ["P1", "after day 38, by day 41", "84 g (3.0 oz)", "standing"],
-        ["P2", "after day 38, by day 41", "not weighed", "standing"],
-        ["P3", "after day 38, by day 41", "not kept by plant", "standing"],
+        ["P1", "days 38–41", "84 g (3.0 oz)", "standing"],
+        ["P2", "days 38–41", "not weighed", "standing"],
+        ["P3", "days 38–41", "not kept by plant", "standing"],
         ["P4", "not by day 50", "0 g", "lost on day 50: snapped"],
     ]
 

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import PurePosixPath
 
-from sitegen.core.addresses import crop_page, experiment_page, season_page
+from sitegen.core.addresses import crop_page, experiment_page, season_page, system_page
 from sitegen.core.day import Day
 from sitegen.core.facts import Facts, Figure
 from sitegen.core.page import Page
@@ -93,7 +93,7 @@ def experiment(context: Context, written: Written) -> tuple[Page, ...]:
         length=run_length(facts, wording),
         state=state_sentence(facts, wording),
         variety=variety_words(setup),
-        systems=list(dict.fromkeys(tub.system.name for tub in setup.tubs)),
+        systems=list(dict.fromkeys((tub.system.name, system_page(tub.system.id)) for tub in setup.tubs)),
         verdict=VERDICTS[setup.answer.verdict] if setup.answer else "",
         result=result_sentence(facts),
         carriers=_carriers(facts, wording),

@@ -9,10 +9,10 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from sitegen.core.addresses import COMPARE, HOME, crop_page, season_page
+from sitegen.core.addresses import COMPARE, HOME, crop_page, season_page, system_page
 from sitegen.core.page import Page
 from sitegen.core.reference.stages import PHASES
-from sitegen.core.setup import Crop, Season
+from sitegen.core.setup import Crop, Season, System
 from sitegen.core.text import in_words, plural
 from sitegen.core.wording import opening
 from sitegen.render.briefs import Brief
@@ -20,8 +20,9 @@ from sitegen.render.context import Context, Head
 from sitegen.render.sentences import SHARED_WATER
 from sitegen.render.strips import Strip, Tick, scale_ticks, strip
 from sitegen.render.tables import compared
+from sitegen.render.used import system_words
 
-__all__ = ["Row", "RunList", "compare", "crop", "home", "season"]
+__all__ = ["Row", "RunList", "compare", "crop", "home", "season", "system", "systems_of"]
 
 LATEST = 6  # runs that the home page shows before the seasons
 
@@ -99,8 +100,11 @@ def _seasons(context: Context, briefs: Sequence[Brief]) -> list[Season]:
 
 
 def _count(crop: Crop, briefs: Iterable[Brief]) -> str:
-    runs = sum(brief.setup.crop.id == crop.id for brief in briefs)
-    return f"{in_words(runs)} run{'' if runs == 1 else 's'}"
+    return _runs_words(sum(brief.setup.crop.id == crop.id for brief in briefs))
+
+
+def _runs_words(number: int) -> str:
+    return f"{in_words(number)} run{'' if number == 1 else 's'}"
 
 
 def season(context: Context, season: Season) -> tuple[Page, ...]:
@@ -124,7 +128,7 @@ def season(context: Context, season: Season) -> tuple[Page, ...]:
 def _season_words(briefs: Sequence[Brief]) -> str:
     """`Five runs; one had not ended at the last entry`, as a sentence."""
     running = sum(brief.facts.running for brief in briefs)
-    runs = opening(f"{in_words(len(briefs))} run{'' if len(briefs) == 1 else 's'}")
+    runs = opening(_runs_words(len(briefs)))
     still = f"; {in_words(running)} had not ended at the last entry" if running else ""
     return f"{runs}{still}."
 
@@ -158,6 +162,35 @@ def crop(context: Context, crop: Crop) -> tuple[Page, ...]:
     )
 
 
+def systems_of(briefs: Iterable[Brief]) -> list[System]:
+    """The systems that something was grown in, by name."""
+    found = {tub.system.id: tub.system for brief in briefs for tub in brief.setup.tubs}
+    return sorted(found.values(), key=lambda system: system.name)
+
+
+def _runs_in(system: System, briefs: Iterable[Brief]) -> list[Brief]:
+    return [brief for brief in briefs if system.id in {tub.system.id for tub in brief.setup.tubs}]
+
+
+def system(context: Context, system: System) -> tuple[Page, ...]:
+    """The page of a system: what was grown in it, side by side."""
+    briefs = _latest_first(_runs_in(system, context.briefs))
+    address = system_page(system.id)
+    book = context.book(address)
+    words = f"{plural(len(briefs), 'run')}, {plural(len(_crops(briefs)), 'crop')}"
+    return context.page(
+        "system.html",
+        Head(address, system.name, f"{system.name}: {words}, side by side from the day of sowing.", COMPARE),
+        book,
+        system=system,
+        about=system_words(system, context.wording),
+        words=words,
+        runs=_list(briefs, _end(briefs)),
+        table=compared(briefs, book, crops=True),
+        phases=_phases(briefs),
+    )
+
+
 def _by_crop(brief: Brief) -> tuple[str, int]:
     return brief.setup.crop.name, -brief.started.toordinal()
 
@@ -175,5 +208,9 @@ def compare(context: Context) -> tuple[Page, ...]:
         book,
         table=compared(briefs, book, crops=True),
         crops=[(each, crop_page(each.id), _count(each, briefs)) for each in _crops(briefs)],
+        systems=[
+            (each, system_page(each.id), _runs_words(len(_runs_in(each, briefs))))
+            for each in systems_of(briefs)
+        ],
         note=SHARED_WATER,
     )
