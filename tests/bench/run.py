@@ -1,0 +1,234 @@
+"""Measures the commands against what the same libraries cannot do without, both in the same run.
+
+In: names of rows (none: all) and a size. Out: a line for each row: ours, theirs, the ratio of their medians, how far
+single runs lay apart. Run on demand: `python -m tests.bench.run [name …] [--size N] [--repeats N]`.
+Nothing here passes or fails.
+"""
+
+from __future__ import annotations
+
+import argparse
+import shutil
+import statistics
+import sys
+import tempfile
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from itertools import count
+from pathlib import Path
+
+from tests.bench import timing
+from tests.bench.floor import collect
+from tests.bench.journals import make
+from tests.bench.timing import Command
+
+__all__ = ["ROWS", "Place", "Row"]
+
+HERE = Path(__file__).parent
+IMPORTS = "import pandas, altair"
+# What a no-op cannot do without: the command line, and a look at every file.
+LOOK = """
+import os, sys, click
+def look(folder):
+    for entry in os.scandir(folder):
+        look(entry.path) if entry.is_dir() else entry.stat()
+look(sys.argv[1])
+"""
+# What reading cannot do without: every node of every file with its place.
+PARSE = """
+import pathlib, sys, yaml
+def walk(node):
+    mark = node.start_mark
+    if isinstance(node, yaml.MappingNode):
+        return mark.line, mark.column, [(walk(key), walk(value)) for key, value in node.value]
+    if isinstance(node, yaml.SequenceNode):
+        return mark.line, mark.column, [walk(item) for item in node.value]
+    return mark.line, mark.column, node.value
+for path in sorted(pathlib.Path(sys.argv[1]).rglob("*.yaml")):
+    walk(yaml.compose(path.read_bytes(), Loader=yaml.CSafeLoader))
+"""
+
+
+@dataclass(frozen=True)
+class Place:
+    """A folder to measure in: journals by size, made when first asked for, each with a store and an output."""
+
+    folder: Path
+
+    def journal(self, size: int) -> Path:
+        """The journal of so many experiments."""
+        folder = self.folder / f"journal-{size}"
+        return folder if folder.exists() else make(folder, size)
+
+    def charts(self, size: int) -> Path:
+        """The filled definitions of its charts."""
+        folder = self.folder / f"charts-{size}"
+        if not folder.exists():
+            collect(self.journal(size), folder)
+        return folder
+
+    def output(self, size: int) -> Path:
+        """Where its site is written."""
+        return self.folder / f"output-{size}"
+
+    def store(self, size: int) -> Path:
+        """Where what was made before is kept."""
+        return self.folder / f"store-{size}"
+
+    def write(self, size: int) -> Command:
+        """`sitegen write`."""
+        return self._sitegen(size, "write", "-o", str(self.output(size)))
+
+    def validate(self, size: int) -> Command:
+        """`sitegen validate`."""
+        return self._sitegen(size, "validate")
+
+    def _sitegen(self, size: int, command: str, *more: str) -> Command:
+        arguments = ("-m", "sitegen", command, str(self.journal(size)), *more)
+        return Command(arguments, {"SITEGEN_CACHE": str(self.store(size))})
+
+    def floor(self, size: int) -> Command:
+        """The plainest script, into a folder of its own."""
+        output = self.folder / f"floor-{size}"
+        paths = (self.journal(size), self.charts(size), output)
+        return Command((str(HERE / "floor.py"), *map(str, paths)), before=lambda: _clear(output))
+
+    def empty(self, size: int) -> Callable[[], None]:
+        """Before a run: nothing written, nothing kept."""
+        return lambda: _clear(self.output(size), self.store(size))
+
+    def change(self, size: int) -> Callable[[], None]:
+        """Before a run: one more water of one experiment, never the same twice."""
+        file = sorted(self.journal(size).glob("seasons/*/*/experiment.yaml"))[size // 2]
+        text = file.read_text("utf-8")
+        start = text.index("    note: ", len(text) // 2)
+        end = text.index("\n", start)
+        turn = count()
+
+        def edit() -> None:
+            file.write_text(f"{text[:start]}    note: Edited {next(turn)} times.{text[end:]}", "utf-8")
+
+        return edit
+
+
+@dataclass(frozen=True, slots=True)
+class Pair:
+    """Two commands to set beside each other."""
+
+    ours: Command
+    theirs: Command
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One measurement: what it says, for how many experiments, how often, and the two commands."""
+
+    about: str
+    size: int
+    repeats: int
+    pair: Callable[[Place, int], Pair]
+    measure: Callable[[Command], float] = timing.seconds
+    unit: str = "s"
+
+
+def _new(cores: int) -> Callable[[Place, int], Pair]:
+    def pair(place: Place, size: int) -> Pair:
+        ours = replace(place.write(size), before=place.empty(size), cores=cores)
+        return Pair(ours, replace(place.floor(size), cores=cores))
+
+    return pair
+
+
+def _changed(place: Place, size: int) -> Pair:
+    timing.seconds(place.write(size))
+    return Pair(replace(place.write(size), before=place.change(size)), Command(("-c", IMPORTS)))
+
+
+def _unchanged(place: Place, size: int) -> Pair:
+    timing.seconds(place.write(size))
+    return Pair(place.write(size), Command(("-c", LOOK, str(place.journal(size)))))
+
+
+def _checked_cold(place: Place, size: int) -> Pair:
+    ours = replace(place.validate(size), before=lambda: _clear(place.store(size)))
+    return Pair(ours, Command(("-c", PARSE, str(place.journal(size)))))
+
+
+def _checked_again(place: Place, size: int) -> Pair:
+    timing.seconds(place.validate(size))
+    return Pair(place.validate(size), Command(("-c", PARSE, str(place.journal(size)))))
+
+
+def _growth(place: Place, size: int) -> Pair:
+    """Time for each experiment of many, beside that of a twenty-fifth."""
+    few = max(1, size // 25)
+    ours, theirs = (replace(place.write(n), before=place.empty(n), per=n) for n in (size, few))
+    return Pair(ours, theirs)
+
+
+def _memory(place: Place, size: int) -> Pair:
+    """Memory for many, beside that for a fifth."""
+    few = max(1, size // 5)
+    ours, theirs = (replace(place.write(n), before=place.empty(n)) for n in (size, few))
+    return Pair(ours, theirs)
+
+
+ROWS = {
+    "new": Row("write with an empty store, two cores / plainest script", 200, 3, _new(2)),
+    "new-one-core": Row("the same on one core", 200, 3, _new(1)),
+    "changed": Row("write after one entry changed / import pandas, altair", 1000, 5, _changed),
+    "unchanged": Row("write, nothing changed / import click, stat the journal", 1000, 5, _unchanged),
+    "unchanged-many": Row("the same for more", 5000, 5, _unchanged),
+    "validate": Row("validate with an empty store / compose and walk", 1000, 3, _checked_cold),
+    "validate-again": Row("validate, nothing changed / compose and walk", 1000, 3, _checked_again),
+    "growth": Row("new, per experiment: of all / of a 25th", 5000, 1, _growth),
+    "memory": Row("new, peak of all processes: of all / of a fifth", 1000, 1, _memory, timing.memory, "MB"),
+}
+
+
+def main() -> int:
+    """Measure the rows asked for and print each as it is done; 1 where a command failed."""
+    parser = argparse.ArgumentParser(prog="python -m tests.bench.run", description=__doc__)
+    parser.add_argument("names", nargs="*", help=f"of {', '.join(ROWS)}")
+    parser.add_argument("--size", type=int, help="experiments, for every row")
+    parser.add_argument("--repeats", type=int, help="runs of each, for every row")
+    chosen = parser.parse_args()
+    if unknown := set(chosen.names) - set(ROWS):
+        parser.error(f"there is no row {', '.join(sorted(unknown))}; there are {', '.join(ROWS)}")
+    print(f"{'row':<15} {'size':>5} {'ours':>11} {'theirs':>11} {'ratio':>7}  runs, apart; what")
+    with tempfile.TemporaryDirectory(prefix="bench-") as folder:
+        place = Place(Path(folder))
+        rows = {name: ROWS[name] for name in chosen.names or ROWS}
+        done = [
+            _print(name, row, place, chosen.size or row.size, chosen.repeats or row.repeats)
+            for name, row in rows.items()
+        ]
+    return 0 if all(done) else 1
+
+
+def _print(name: str, row: Row, place: Place, size: int, repeats: int) -> bool:
+    """Measure one row; whether its commands ran."""
+    try:
+        pair = row.pair(place, size)
+        # In turn, so that what slows the machine down for a while slows both.
+        runs = [(row.measure(pair.theirs), row.measure(pair.ours)) for _ in range(repeats)]
+    except RuntimeError as error:
+        print(f"{name:<15} {size:>5} could not be measured: {error}", flush=True)
+        return False
+    theirs, ours = (statistics.median(values) for values in zip(*runs, strict=True))
+    apart = max(mine for _, mine in runs) / min(mine for _, mine in runs) - 1
+    print(
+        f"{name:<15} {size:>5} {ours:>8.4g} {row.unit:<2} {theirs:>8.4g} {row.unit:<2} {ours / theirs:>7.2f}"
+        f"  {repeats}, {apart:.0%}; {row.about}",
+        flush=True,
+    )
+    return True
+
+
+def _clear(*folders: Path) -> None:
+    for folder in folders:
+        shutil.rmtree(folder, ignore_errors=True)
+
+
+if __name__ == "__main__":
+    sys.exit(main())
