@@ -6,74 +6,22 @@ stays empty.
 
 from __future__ import annotations
 
-import math
-from collections.abc import Iterable, Iterator, Sequence
-from datetime import datetime
+from collections.abc import Iterable, Mapping
 
-from sitegen.core.facts import Climate, DailyRange, Figure, PlotPoint
-from sitegen.core.quantity import Quantity, exactly
-from sitegen.core.rows import Export, Run
+from sitegen.core.facts import Climate, DailyRange, Figure, PlotPoint, TubClimate
+from sitegen.core.quantity import Quantity, exactly, total
+from sitegen.core.rows import Run
+from sitegen.core.setup import Tub
 from sitegen.core.text import plural
-from sitegen.core.units import CANONICAL, Dimension, unit_named
+from sitegen.core.units import Dimension
+from sitegen.measure.dryness import leaf_deficit, sampled_deficit, vapour_figure
+from sitegen.measure.light import dli_of, energy_of, lamp_energy, light_sum_of, settings_of
 from sitegen.measure.ranges import reading_range
+from sitegen.measure.sensors import DIMENSIONS, Samples, days_of, gap_figures, samples_by_tub, series_of
+from sitegen.measure.warmth import warmth_of
 from sitegen.measure.working import day_key, figure, remarks
 
-__all__ = ["climate_of", "daily_range"]
-
-DIMENSIONS = {
-    "air_temperature": Dimension.TEMPERATURE,
-    "humidity": Dimension.SHARE,
-    "water_temperature": Dimension.TEMPERATURE,
-}
-
-
-def daily_range(day: int, values: Sequence[float]) -> DailyRange:
-    """Daily range of a sensor.
-
-    Parameters
-    ----------
-    day
-        Day of the experiment [day].
-    values
-        All samples of that day, at least one [as exported, in the canonical unit].
-
-    Returns
-    -------
-    DailyRange
-        Lowest, mean and highest sample, and how many there were.
-
-    Notes
-    -----
-    ::
-
-        mean = Σ sample / number of samples
-
-    Every sample weighs the same: a day with a gap leans towards the hours that were logged.
-
-    """
-    return DailyRange(day, min(values), math.fsum(values) / len(values), max(values), len(values))
-
-
-def _samples(export: Export, name: str) -> Iterator[tuple[datetime, float]]:
-    """The samples that are numbers, in the canonical unit."""
-    unit = unit_named(export.unit, DIMENSIONS[name]) or CANONICAL[DIMENSIONS[name]]
-    as_is = (
-        unit == CANONICAL[DIMENSIONS[name]]
-    )  # exact conversion of a long series is slow where it changes nothing
-    for time, value in zip(export.times, export.values, strict=True):
-        if math.isfinite(value):
-            yield time, value if as_is else unit.to_canonical(value)
-
-
-def _daily(run: Run, name: str) -> tuple[DailyRange, ...]:
-    """Exports of one name by day; nothing where day 0 has no date."""
-    if run.setup.start.date is None or not run.setup.dated:
-        return ()
-    days: dict[int, list[float]] = {}
-    for export in (export for export in run.rows.exports if export.name == name):
-        for time, value in _samples(export, name):
-            days.setdefault((time.date() - run.setup.start.date).days, []).append(value)
-    return tuple(daily_range(day, days[day]) for day in sorted(days))
+__all__ = ["climate_of"]
 
 
 def _figure(run: Run, path: str, name: str, daily: Iterable[DailyRange]) -> Figure:
@@ -115,9 +63,41 @@ def _readings(run: Run) -> tuple[PlotPoint, ...]:
     return tuple(PlotPoint(r.day, r.tub, r.value, r.source, r.name, r.moment) for r in found)
 
 
+def _tub(run: Run, tub: Tub, air: Mapping[str, Samples]) -> TubClimate:
+    """Light, current and warmth of a tub; a sensor of no tub stands for all of them."""
+    path, settings = f"climate.tubs.{tub.id}", settings_of(run, tub.id)
+    return TubClimate(
+        key=tub.id,
+        label=tub.system.name if len(run.setup.tubs) == 1 else tub.id,
+        dli=dli_of(settings, f"{path}.dli"),
+        light_sum=light_sum_of(settings, f"{path}.light_sum"),
+        energy=energy_of(settings, f"{path}.energy"),
+        degree_days=warmth_of(run, f"{path}.degree_days", days_of(run, air.get(tub.id) or air.get("", ()))),
+    )
+
+
+def _energy(tubs: Iterable[TubClimate]) -> Figure:
+    """All lamps together; at least that where one is not known."""
+    each = [tub.energy for tub in tubs]
+    known = [figure.value for figure in each if isinstance(figure.value, Quantity)]
+    missing = [Quantity(0.0, None, Dimension.ENERGY, unweighed=1)] * (len(each) - len(known))
+    note = remarks(
+        *dict.fromkeys(figure.note for figure in each),
+        "each tub counted with a lamp of its own" if len(each) > 1 else "",
+    )
+    value = total([*known, *missing], Dimension.ENERGY) if known else None
+    return figure("climate.energy", value, lamp_energy, (row for one in each for row in one.rows), note)
+
+
 def climate_of(run: Run) -> Climate:
     """What the plants stood in."""
-    daily = {name: _daily(run, name) for name in DIMENSIONS}
+    sampled = {name: samples_by_tub(run, name) for name in DIMENSIONS}
+    daily = {
+        name: days_of(run, (sample for samples in by_tub.values() for sample in samples))
+        for name, by_tub in sampled.items()
+    }
+    vapour = sampled_deficit(run, sampled)
+    tubs = tuple(_tub(run, tub, sampled["air_temperature"]) for tub in run.setup.tubs)
     return Climate(
         air=_figure(run, "air", "air_temperature", daily["air_temperature"]),
         humidity=_figure(run, "humidity", "humidity", daily["humidity"]),
@@ -126,4 +106,12 @@ def climate_of(run: Run) -> Climate:
         readings=_readings(run),
         air_daily=daily["air_temperature"],
         humidity_daily=daily["humidity"],
+        water_daily=daily["water_temperature"],
+        vpd_daily=vapour,
+        series=series_of(run, sampled),
+        vpd=vapour_figure(run, vapour),
+        leaf_vpd=leaf_deficit(run),
+        energy=_energy(tubs),
+        tubs=tubs,
+        gaps=gap_figures(run, sampled),
     )

@@ -11,7 +11,6 @@ from collections.abc import Callable
 
 from sitegen.core.method import Method
 from sitegen.measure.axis import day_count, first_day, last_day
-from sitegen.measure.climate import daily_range
 from sitegen.measure.dosing import dose_count, feed_added, feed_from_rate, feed_per_litre
 from sitegen.measure.emergence import (
     emergence_speed,
@@ -33,13 +32,21 @@ from sitegen.measure.growth_rates import (
     relative_growth_rate,
 )
 from sitegen.measure.harvest import pick_count, piece_count, weight_per_spot
+from sitegen.measure.light import daily_light_integral, lamp_energy
 from sitegen.measure.promises import share_against
 from sitegen.measure.ranges import reading_range
+from sitegen.measure.sensors import daily_range, sensor_gaps
 from sitegen.measure.shares import wilson_interval
 from sitegen.measure.survival import kaplan_meier_median, survival_curve
 from sitegen.measure.survival_interval import curve_limits, median_interval
 from sitegen.measure.trend import drift_a_day
 from sitegen.measure.uptake import mean_interval, water_taken_up
+from sitegen.measure.vapour import (
+    leaf_vapour_pressure_deficit,
+    saturation_vapour_pressure,
+    vapour_pressure_deficit,
+)
+from sitegen.measure.warmth import degree_days
 from sitegen.measure.water import change_count, refill_count, water_added
 from sitegen.measure.work import visit_count
 
@@ -89,6 +96,13 @@ FORMULAS: tuple[Callable[..., object], ...] = (
     drift_a_day,
     reading_range,
     daily_range,
+    sensor_gaps,
+    saturation_vapour_pressure,
+    vapour_pressure_deficit,
+    leaf_vapour_pressure_deficit,
+    degree_days,
+    daily_light_integral,
+    lamp_energy,
     visit_count,
 )
 
