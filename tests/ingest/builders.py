@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+import io
 from collections.abc import Iterable
 from pathlib import Path
 
+from PIL import Image
+
 from sitegen.app.report.line import finding_line
 from sitegen.core.finding import Finding, Findings, Source
-from sitegen.core.rows import Rows, Run
+from sitegen.core.quantity import Quantity
+from sitegen.core.rows import Event, Light, Pick, Reading, Routine, Rows, Run
 from sitegen.ingest import read_experiment, read_journal
 from sitegen.ingest.nodes import Node, Scalar, parse
 from tests.cases import Case
@@ -70,3 +74,104 @@ def rows(root: Path, log: str, head: str = HEAD, files: Iterable[tuple[str, byte
 def found(root: Path, log: str, head: str = HEAD, files: Iterable[tuple[str, bytes]] = ()) -> list[str]:
     """What is found in a log."""
     return read(root, log, head, files)[1]
+
+
+def amount(quantity: Quantity | None) -> str:
+    """A quantity with its flags in its canonical unit: `about 9 cm`, `8-9 cm`, `9+ cm`, `?`."""
+    if quantity is None:
+        return ""
+    if not quantity.known:
+        return "?"
+    low, high = f"{quantity.low:.4g}", "+" if quantity.high is None else f"-{quantity.high:.4g}"
+    number = low if quantity.single else f"{low}{high}"
+    flags = ("about " if quantity.about else "", " by eye" if quantity.by_eye else "")
+    return f"{flags[0]}{number} {quantity.unit}".rstrip() + flags[1]
+
+
+def _event(row: Event) -> str:
+    words = (
+        row.deed.value,
+        str(row.which) if row.which else "",
+        f"in {row.tub}" if row.tub and row.tub != "tub" else "",
+        row.product,
+        amount(row.amount),
+        f"of {row.out_of}" if row.out_of is not None else "",
+        "each" if row.each else "",
+        "as labelled" if row.as_labelled else "",
+        "filled" if row.filled else "",
+        f"'{row.what}'" if row.what else "",
+        f"until {row.until}" if row.until else "",
+        {None: "", True: "kept", False: "cleared"}[row.kept],
+    )
+    return " ".join(word for word in words if word)
+
+
+def _reading(row: Reading) -> str:
+    subject = str(row.which) if row.which else ", ".join(row.plants) or ("" if row.tub == "tub" else row.tub)
+    words = (
+        row.name,
+        row.moment,
+        subject,
+        amount(row.value),
+        row.what,
+        f"to the {row.at}" if row.at else "",
+        "together" if row.together else "",
+    )
+    return " ".join(word for word in words if word)
+
+
+def _pick(row: Pick) -> str:
+    count = f"count {row.count}" if row.count is not None else ""
+    spoilt = f"spoilt {row.spoilt}" if row.spoilt is not None else ""
+    flush = f"flush {row.flush}" if row.flush is not None else ""
+    words = (
+        "pick",
+        str(row.which),
+        amount(row.weight),
+        count,
+        row.part,
+        row.grade,
+        spoilt,
+        flush,
+        row.earlier,
+    )
+    return " ".join(word for word in words if word)
+
+
+def _light(row: Light) -> str:
+    use = row.use
+    lamp = use.lamp.id if use.lamp else ""
+    words = ("light", "" if row.tub == "tub" else row.tub, lamp, amount(use.hours), amount(use.distance))
+    return " ".join(word for word in (*words, "off" if use.off else "") if word)
+
+
+def _routine(row: Routine) -> str:
+    tub = f"in {row.tub}" if row.tub not in ("", "tub") else ""
+    labelled = "as labelled" if row.as_labelled else ""
+    until = f"until day {row.until}" if row.until else ""
+    words = ("from now", row.what, tub, row.product, amount(row.amount), labelled, row.often, until)
+    return " ".join(word for word in words if word)
+
+
+def shown(rows: Rows) -> list[str]:
+    """All rows of a log in short, table by table."""
+    return [
+        *(_event(row) for row in rows.events),
+        *(_reading(row) for row in rows.readings),
+        *(_pick(row) for row in rows.picks),
+        *(f"total so far {row.which} {amount(row.amount)}" for row in rows.tallies),
+        *(f"{row.name} {row.which} {'reached' if row.reached else 'not yet'}" for row in rows.milestones),
+        *(_light(row) for row in rows.lights),
+        *(_routine(row) for row in rows.routines),
+        *(" ".join(filter(None, ("photo", row.file, row.alt, row.shows))) for row in rows.photos),
+    ]
+
+
+def picture() -> bytes:
+    """A small sound photo."""
+    buffer = io.BytesIO()
+    Image.new("RGB", (1200, 900), (90, 140, 80)).save(buffer, "JPEG")
+    return buffer.getvalue()
+
+
+PICTURES = (("photos/day-3-leaf.jpg", picture()),)

@@ -260,11 +260,10 @@ def test_error_whole(text: str) -> None:
     findings = Findings()
 
     assert parse_whole(scalar(text), findings, "spots") is None
+    number = text.partition(" ")[0].removesuffix(".0")
+    mend = f"write `spots: {number}`" if number == "6" else "write a whole number, such as `spots: 6`"
     assert said(findings) == [
-        (
-            f"1:10: not-a-count: `{text}` is not a whole number; `spots` wants one "
-            "(write a whole number, such as `spots: 6`)"
-        )
+        f"1:10: not-a-count: `{text}` is not a whole number; `spots` wants one ({mend})",
     ]
 
 
