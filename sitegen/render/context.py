@@ -25,6 +25,7 @@ from sitegen.core.site import FreeText, Site
 from sitegen.core.wording import Wording, opening
 from sitegen.render.briefs import Brief
 from sitegen.render.figures import FigureBook
+from sitegen.render.links import Links, places
 from sitegen.render.markdown import title_of
 from sitegen.render.sentences import Sentence
 from sitegen.render.themes import Theme
@@ -69,6 +70,7 @@ class Context:
     briefs: tuple[Brief, ...]
     methods: dict[str, Method]
     products: dict[str, str]
+    places: dict[str, str]
     wording: Wording
     theme: Theme
     assets: dict[str, Page]
@@ -81,6 +83,10 @@ class Context:
     def book(self, address: str) -> FigureBook:
         """An empty book for the figures of one page."""
         return FigureBook(self.wording, address, self.methods)
+
+    def links(self, page: str, text: str, file: str) -> Links:
+        """What resolves the links of a text that stands on a page."""
+        return Links(page, self.places, text, file, self.findings)
 
     def page(self, template: str, head: Head, book: FigureBook, **view: object) -> tuple[Page, ...]:
         """A page from a template; none where the template fails."""
@@ -201,6 +207,7 @@ def context_of(
         seasons=site.seasons,
         briefs=briefs,
         methods={method.name: method for method in site.methods},
+        places=places(briefs, site.texts),
         products={product.id: product.name for product in site.products},
         wording=wording,
         theme=theme,

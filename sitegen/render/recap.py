@@ -8,7 +8,7 @@ of a template language is refused.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import fields, is_dataclass
 from datetime import date
 from pathlib import PurePosixPath
@@ -51,7 +51,9 @@ def recap_source(facts: Facts) -> str:
     return str(PurePosixPath(facts.run.setup.source.file).with_name("recap.md"))
 
 
-def recap_html(facts: Facts, book: FigureBook, findings: Findings) -> Markup:
+def recap_html(
+    facts: Facts, book: FigureBook, findings: Findings, resolve: Callable[[str], str] | None = None
+) -> Markup:
     """The recap as HTML; a value that cannot be filled stays as it was written."""
     if not facts.run.recap.strip():
         return Markup("")
@@ -60,7 +62,7 @@ def recap_html(facts: Facts, book: FigureBook, findings: Findings) -> Markup:
         _filled(line, Source(recap_source(facts), number), facts, book, findings, shown)
         for number, line in enumerate(facts.run.recap.splitlines(), start=1)
     ]
-    html = to_html("\n".join(lines), below=2, prefix="recap-")
+    html = to_html("\n".join(lines), below=2, prefix="recap-", resolve=resolve)
     return Markup(_TOKEN.sub(lambda match: str(shown[int(match[1])]), html))  # noqa: S704 # made by to_html
 
 

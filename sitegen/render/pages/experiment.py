@@ -22,7 +22,7 @@ from sitegen.render.context import Context, Head
 from sitegen.render.lines import lines_of
 from sitegen.render.numbers import numbers
 from sitegen.render.plants import who
-from sitegen.render.recap import recap_html
+from sitegen.render.recap import recap_html, recap_source
 from sitegen.render.sentences import (
     SHARED_WATER,
     coincidences,
@@ -68,7 +68,8 @@ def experiment(context: Context, written: Written) -> tuple[Page, ...]:
     address = experiment_page(facts.id)
     book = context.book(address)
     # The recap comes first: it decides which figures the working has to explain.
-    recap = recap_html(facts, book, context.findings)
+    links = context.links(address, facts.run.recap, recap_source(facts))
+    recap = recap_html(facts, book, context.findings, links)
     voice = Voice(facts, wording, _product_names(facts) | context.products)
     phases = phases_of(voice)
     sections = {

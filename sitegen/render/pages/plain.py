@@ -44,7 +44,9 @@ def free(context: Context, text: FreeText) -> tuple[Page, ...]:
     title = title or text.name.replace("-", " ").capitalize()
     first = next((line for line in body.splitlines() if line.strip() and not line.startswith("#")), "")
     head = Head(address, title, first.replace("*", "").strip(), address)
-    return context.page("text.html", head, context.book(address), html=to_html(body, below=1, prefix="text-"))
+    links = context.links(address, text.markdown, text.source.file)
+    html = to_html(body, below=1, prefix="text-", resolve=links)
+    return context.page("text.html", head, context.book(address), html=html)
 
 
 def missing(context: Context) -> tuple[Page, ...]:
