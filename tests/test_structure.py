@@ -11,7 +11,7 @@ import pytest
 
 PACKAGE = Path(__file__).parent.parent / "sitegen"
 STAGES = {"ingest", "judge", "measure", "notes", "photos", "plot", "render", "write"}
-HEAVY = {"pandas", "altair", "PIL", "vl_convert", "rich"}
+HEAVY = {"pandas", "altair", "PIL", "vl_convert", "rich", "starlette", "uvicorn", "watchdog"}
 
 
 def _imports(path: Path) -> set[str]:
@@ -59,7 +59,7 @@ def _modules_after(code: str) -> set[str]:
     return {name.split(".")[0] for name in done.stdout.split()}
 
 
-@pytest.mark.parametrize("command", ["", "begin", "validate", "facts", "write", "schema"])
+@pytest.mark.parametrize("command", ["", "begin", "validate", "facts", "write", "live", "schema"])
 def test_help_imports_nothing_heavy(command: str) -> None:
     """`--help` pays for none of the heavy libraries."""
     arguments = [*command.split(), "--help"]

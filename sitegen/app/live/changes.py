@@ -1,0 +1,107 @@
+"""What a change on the disk means for a journal.
+
+In: events of the watching library, and paths. Out: which files of the journal were touched, as paths relative to it;
+which page one of them belongs to. Nothing is read or watched here.
+"""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterable, Iterator, Mapping
+from pathlib import Path
+from typing import Protocol
+
+__all__ = ["Event", "page_edited", "touched", "within"]
+
+# `modified` may come while a file is still being written. Where the system says when it was closed, that is waited for.
+TELLING = frozenset({"closed", "moved", "created", "deleted"})
+WITHOUT_CLOSING = TELLING | {"modified"}
+
+FOLDERS = frozenset({"seasons", "look"})
+ENDINGS = frozenset({".yaml", ".yml", ".md"})
+
+# What editors and office programs leave beside a file while they save it.
+_SCRATCH_STARTS = (".", "#", "~$")
+_SCRATCH_ENDS = (
+    "~",
+    "#",
+    ".tmp",
+    ".swp",
+    ".swx",
+    ".bak",
+    ".part",
+    ".crdownload",
+    "___jb_tmp___",
+    "___jb_old___",
+)
+
+
+class Event(Protocol):
+    """What is asked of an event."""
+
+    @property
+    def event_type(self) -> str:
+        """What happened."""
+
+    @property
+    def is_directory(self) -> bool:
+        """Whether to a folder."""
+
+    @property
+    def src_path(self) -> bytes | str:
+        """Where."""
+
+    @property
+    def dest_path(self) -> bytes | str:
+        """Where it is now, if it was moved."""
+
+
+def touched(event: Event, *, closes: bool) -> tuple[Path, ...]:
+    """The paths that an event is about; none where it says nothing yet.
+
+    `closes` says whether the system reports the closing of files. A moved file is two paths: an editor that saves by
+    writing another file and renaming it has touched the one that it is named now.
+    """
+    telling = TELLING if closes else WITHOUT_CLOSING
+    if event.event_type not in telling or (event.is_directory and event.event_type == "modified"):
+        return ()
+    paths = (event.src_path, event.dest_path) if event.event_type == "moved" else (event.src_path,)
+    return tuple(Path(os.fsdecode(path)) for path in paths if path)
+
+
+def within(path: Path, root: Path, beside: Iterable[Path] = ()) -> str | None:
+    """A path as a file of the journal, or of a folder beside it; None for what no page is made from."""
+    if _is_scratch(path.name):
+        return None
+    if path.is_relative_to(root):
+        parts = path.relative_to(root).parts
+        return "/".join(parts) if _is_read(parts) else None
+    home = next((folder for folder in beside if path.is_relative_to(folder)), None)
+    return None if home is None else "/".join((home.name, *path.relative_to(home).parts))
+
+
+def _is_scratch(name: str) -> bool:
+    return name.startswith(_SCRATCH_STARTS) or name.endswith(_SCRATCH_ENDS)
+
+
+def _is_read(parts: tuple[str, ...]) -> bool:
+    if not parts or any(part.startswith(".") for part in parts):
+        return False
+    return parts[0] in FOLDERS or (len(parts) == 1 and Path(parts[0]).suffix in ENDINGS)
+
+
+def page_edited(files: Iterable[str], page_of: Mapping[str, str]) -> str:
+    """The page that was worked on, if it was one page: an empty text for the look, or for several at once."""
+    pages = {page for file in files if (page := _page(file, page_of))}
+    return pages.pop() if len(pages) == 1 else ""
+
+
+def _page(file: str, page_of: Mapping[str, str]) -> str:
+    """The page of a file, else of the nearest folder that has one."""
+    return next((page_of[name] for name in _upwards(file) if name in page_of), "")
+
+
+def _upwards(file: str) -> Iterator[str]:
+    while file:
+        yield file
+        file = file.rpartition("/")[0]

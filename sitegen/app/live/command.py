@@ -1,0 +1,51 @@
+"""The options of `sitegen live`, and how its parts are put together.
+
+In: the command line. Out: an exit status, once it is interrupted.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+from pathlib import Path
+
+import click
+
+from sitegen.app.options import journal_argument, root_of, today_option
+from sitegen.app.status import Status
+
+__all__ = ["command"]
+
+PORT = 4180
+HOST = "127.0.0.1"
+
+
+@click.command(
+    "live",
+    epilog="Example: sitegen live my-bench --open --follow",
+    help="Preview a journal in the browser while it is being written. Ctrl-C ends it.",
+)
+@journal_argument
+@click.option(
+    "--port", type=click.IntRange(0, 65535), default=PORT, show_default=True, help="Where to begin; 0: any."
+)
+@click.option(
+    "--host", default=HOST, show_default=True, help="Listen on another address than this machine's own."
+)
+@click.option("--open", "opens", is_flag=True, help="Open the browser.")
+@click.option("--follow", is_flag=True, help="Move the browser to the page whose file is being edited.")
+@click.option(
+    "--poll", is_flag=True, help="Look again and again: for network drives, which report no changes."
+)
+@today_option
+def command(
+    journal: Path | None, port: int, host: str, opens: bool, follow: bool, poll: bool, today: dt.date
+) -> int:
+    """Serve until interrupted, which ends it as it ends every command."""
+    from sitegen.app.live.session import Wishes, live  # noqa: PLC0415 - `--help` does without
+
+    live(root_of(journal), today, Wishes(host, port, opens=opens, follow=follow, poll=poll), _say)
+    return Status.INTERRUPTED
+
+
+def _say(line: str) -> None:
+    click.echo(line, err=True)

@@ -1,0 +1,95 @@
+"""Where the server listens.
+
+In: a host and a port. Out: `Place`: a bound socket, its address, and what has to be said about it.
+"""
+
+from __future__ import annotations
+
+import errno
+import ipaddress
+import os
+import socket
+from dataclasses import dataclass
+
+__all__ = ["CannotListenError", "Place", "is_loopback", "listen", "warning"]
+
+TRIES = 20
+_TAKEN = (errno.EADDRINUSE, errno.EACCES)
+
+
+class CannotListenError(Exception):
+    """There is no such address here, or no port is free."""
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """A bound socket, and how a browser on this machine addresses it; `passed` are the ports that were taken."""
+
+    socket: socket.socket
+    address: str
+    passed: tuple[int, ...] = ()
+
+
+def listen(host: str, port: int) -> Place:
+    """The first free port from `port` on; 0 takes any."""
+    family, name = _resolved(host)
+    passed: list[int] = []
+    for candidate in range(port, min(port + TRIES, 65536)):
+        bound = _bound(family, name, candidate)
+        if bound is not None:
+            return Place(bound, _address(host, bound.getsockname()[1]), tuple(passed))
+        passed.append(candidate)
+    raise CannotListenError(f"the ports {port} to {passed[-1]} are taken; name another with `--port`")
+
+
+def _resolved(host: str) -> tuple[socket.AddressFamily, str]:
+    try:
+        family, _, _, _, place = socket.getaddrinfo(host, None, type=socket.SOCK_STREAM)[0]
+    except (OSError, UnicodeError) as error:
+        raise CannotListenError(f"`{host}` is no address of this machine") from error
+    return family, str(place[0])
+
+
+def _bound(family: socket.AddressFamily, name: str, port: int) -> socket.socket | None:
+    """A bound socket; None where the port is taken."""
+    found = socket.socket(family, socket.SOCK_STREAM)
+    if (
+        os.name == "posix"
+    ):  # a port that was just given up may be taken again; elsewhere this would share a port in use
+        found.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+    try:
+        found.bind((name, port))
+        found.listen()
+    except OSError as error:
+        found.close()
+        if error.errno in _TAKEN:
+            return None
+        raise CannotListenError(f"cannot listen at `{name}`: {error.strerror}") from error
+    return found
+
+
+def _address(host: str, port: int) -> str:
+    """`http://127.0.0.1:4180/`; where it listens everywhere, this machine's own address."""
+    try:
+        found = ipaddress.ip_address(host)
+    except ValueError:
+        return f"http://{host}:{port}/"
+    if found.is_unspecified:
+        return f"http://127.0.0.1:{port}/" if found.version == 4 else f"http://[::1]:{port}/"
+    return f"http://[{host}]:{port}/" if found.version == 6 else f"http://{host}:{port}/"
+
+
+def is_loopback(host: str) -> bool:
+    """Whether only this machine can reach an address."""
+    try:
+        return ipaddress.ip_address(host).is_loopback
+    except ValueError:
+        return host.lower() == "localhost"
+
+
+def warning(host: str) -> str:
+    """What listening beyond this machine means."""
+    return (
+        f"listening at {host}: everyone who can reach this machine there can read these pages, drafts and experiments"
+        " held back included. They can change nothing. Leave out `--host` to keep it to this machine."
+    )

@@ -1,0 +1,116 @@
+"""The server: pages, the live script and the stream of events, to those who may ask.
+
+In: a hub, the names under which it may be addressed. Out: an ASGI application. It answers GET and HEAD and nothing else.
+"""
+
+from __future__ import annotations
+
+import ipaddress
+from collections.abc import AsyncIterator, Collection
+from http import HTTPStatus
+from importlib.resources import files
+
+from starlette.applications import Starlette
+from starlette.requests import Request
+from starlette.responses import PlainTextResponse, Response, StreamingResponse
+from starlette.routing import Route
+from starlette.types import ASGIApp, Receive, Scope, Send
+
+from sitegen.app.live.answer import EVENTS, SCRIPT, answer, event_data
+from sitegen.app.live.hub import Hub
+
+__all__ = ["LOCAL_NAMES", "application", "host_allowed"]
+
+LOCAL_NAMES = frozenset({"localhost", "127.0.0.1", "::1"})
+METHODS = frozenset({"GET", "HEAD"})
+RETRY = 1000  # milliseconds until a browser asks again after the stream broke off
+HEADERS = {
+    "Cache-Control": "no-store",
+    "Cross-Origin-Resource-Policy": "same-origin",
+    "Referrer-Policy": "no-referrer",
+    "X-Content-Type-Options": "nosniff",
+    "X-Frame-Options": "SAMEORIGIN",
+}
+
+
+def application(
+    hub: Hub, *, names: Collection[str] = LOCAL_NAMES, any_address: bool = False, follow: bool = False
+) -> ASGIApp:
+    """The application, behind its guard."""
+    script = files(__package__).joinpath("live.js").read_bytes()
+
+    async def live_script(_: Request) -> Response:
+        return Response(script, media_type="text/javascript", headers=HEADERS)
+
+    async def events(request: Request) -> Response:
+        if request.method == "HEAD":
+            return Response(media_type="text/event-stream", headers=HEADERS)
+        path, seen = request.query_params.get("page", "/"), _seen(request)
+        return StreamingResponse(
+            _events(hub, path, seen, follow), media_type="text/event-stream", headers=HEADERS
+        )
+
+    async def page(request: Request) -> Response:
+        found = answer(hub.shown, request.scope["path"])
+        return Response(found.body, found.status, media_type=found.media, headers=HEADERS)
+
+    routes = [Route(SCRIPT, live_script), Route(EVENTS, events), Route("/{path:path}", page)]
+    return _Guard(Starlette(routes=routes), names, any_address=any_address)
+
+
+def _seen(request: Request) -> int:
+    """The serial that a browser saw last: of its page, or of the last event before the stream broke off."""
+    text = request.headers.get("last-event-id") or request.query_params.get("serial", "")
+    return int(text) if text.isascii() and text.isdigit() else 0
+
+
+async def _events(hub: Hub, path: str, seen: int, follow: bool) -> AsyncIterator[str]:
+    yield f"retry: {RETRY}\n\n"
+    async for shown in hub.stream():
+        yield f"id: {shown.serial}\ndata: {event_data(shown, path, seen, follow=follow)}\n\n"
+        seen = shown.serial
+
+
+class _Guard:
+    """Turns away what does not belong here, before anything looks at it."""
+
+    def __init__(self, inner: ASGIApp, names: Collection[str], *, any_address: bool) -> None:
+        self._inner = inner
+        self._names = names
+        self._any_address = any_address
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        refusal = self._refusal(scope) if scope["type"] == "http" else None
+        await (refusal or self._inner)(scope, receive, send)
+
+    def _refusal(self, scope: Scope) -> Response | None:
+        hosts = [value.decode("latin-1") for name, value in scope["headers"] if name == b"host"]
+        if len(hosts) != 1 or not host_allowed(hosts[0], self._names, any_address=self._any_address):
+            return PlainTextResponse(
+                "This preview does not answer to that name.\n", HTTPStatus.FORBIDDEN, HEADERS
+            )
+        if scope["method"] not in METHODS:
+            headers = {**HEADERS, "Allow": ", ".join(sorted(METHODS))}
+            return PlainTextResponse("A preview is only read.\n", HTTPStatus.METHOD_NOT_ALLOWED, headers)
+        return None
+
+
+def host_allowed(header: str, names: Collection[str], *, any_address: bool = False) -> bool:
+    """Whether a Host header names this server.
+
+    A page of another site can make its own name lead to this machine, and would then be read as the same site (DNS
+    rebinding); its name is not one of ours. A bare address cannot be made to lead elsewhere.
+    """
+    name, _, port = header.rpartition(":") if not header.endswith("]") and ":" in header else (header, "", "")
+    if port and not port.isdigit():
+        return False
+    name = name.removeprefix("[").removesuffix("]").lower().rstrip(".")
+    return name in names or (any_address and _is_address(name))
+
+
+def _is_address(name: str) -> bool:
+    try:
+        ipaddress.ip_address(name)
+    except ValueError:
+        return False
+    return True

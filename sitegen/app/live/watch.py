@@ -1,0 +1,99 @@
+"""Waits for changes on the disk.
+
+In: the journal's folder, and folders beside it. Out: an iterator of change sets: names of files that were touched,
+those of one burst together. The library is imported here and nowhere else.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import queue
+import time
+from collections.abc import Iterable, Iterator
+from pathlib import Path
+from typing import Protocol
+
+from watchdog.events import FileSystemEvent, FileSystemEventHandler
+from watchdog.observers import Observer
+from watchdog.observers.api import BaseObserver
+from watchdog.observers.polling import PollingObserver
+
+from sitegen.app.live.changes import touched, within
+
+__all__ = ["Changes", "DiskChanges", "Watcher", "bursts"]
+
+SETTLE = 0.04  # seconds of quiet that end a burst; an editor's rename follows within a few
+LONGEST = 1.0  # seconds: a burst without an end is cut
+WAKE = 0.5  # seconds: on some systems a wait without an end cannot be interrupted
+POLL = 1.0  # seconds between two looks
+
+Changes = frozenset[str]
+
+
+class Watcher(Protocol):
+    """Change sets, one after another."""
+
+    def __iter__(self) -> Iterator[Changes]:
+        """Each burst once."""
+
+    def beside(self, folders: Iterable[Path]) -> None:
+        """Watch these folders too."""
+
+
+def bursts(
+    names: queue.SimpleQueue[str], settle: float = SETTLE, longest: float = LONGEST
+) -> Iterator[Changes]:
+    """What a queue holds, joined until it is quiet."""
+    while True:
+        try:
+            burst = {names.get(timeout=WAKE)}
+        except queue.Empty:
+            continue
+        end = time.monotonic() + longest
+        while (left := min(settle, end - time.monotonic())) > 0:
+            try:
+                burst.add(names.get(timeout=left))
+            except queue.Empty:
+                break
+        yield frozenset(burst)
+
+
+class DiskChanges(FileSystemEventHandler):
+    """The changes of a journal on the disk, while it is open."""
+
+    def __init__(self, root: Path, *, poll: bool = False) -> None:
+        self._root = root
+        self._beside: tuple[Path, ...] = ()
+        self._names: queue.SimpleQueue[str] = queue.SimpleQueue()
+        self._observer: BaseObserver = PollingObserver(timeout=POLL) if poll else Observer()
+        self._closes = type(self._observer).__name__ == "InotifyObserver"
+
+    def start(self) -> None:
+        """Begin; OSError where the system cannot watch as many folders."""
+        self._observer.schedule(self, str(self._root), recursive=True)
+        self._observer.start()
+
+    def stop(self) -> None:
+        """Let go of everything."""
+        self._observer.stop()
+        if self._observer.is_alive():
+            self._observer.join()
+
+    def __iter__(self) -> Iterator[Changes]:
+        """Each burst once."""
+        return bursts(self._names)
+
+    def beside(self, folders: Iterable[Path]) -> None:
+        """Watch these folders too; those watched already are not watched twice."""
+        for folder in folders:
+            if folder not in self._beside and not folder.is_relative_to(self._root) and folder.is_dir():
+                self._beside = (*self._beside, folder)
+                with contextlib.suppress(OSError):  # the journal matters more than its theme
+                    self._observer.schedule(self, str(folder), recursive=True)
+
+    def on_any_event(self, event: FileSystemEvent) -> None:
+        """Called by the library, in its own thread."""
+        for path in touched(event, closes=self._closes):
+            name = within(path, self._root, self._beside)
+            if name is not None:
+                self._names.put(name)
