@@ -25,6 +25,9 @@ from sitegen.render.labels import SUBJECTS, Labels, subject_of
 __all__ = ["FigureBook", "Working", "WorkingGroup", "lines_in_words"]
 
 
+OWN_FILE = "experiment.yaml"
+
+
 @dataclass(frozen=True, slots=True)
 class Working:
     """How one figure came about."""
@@ -119,11 +122,12 @@ def _figure_html(figure: Figure, experiment: str, pieces: Pieces, target: str, *
 
 
 def lines_in_words(rows: Iterable[Source]) -> str:
-    """`experiment.yaml, lines 41, 55 and 63; leaves.csv, lines 2–19`."""
+    """`lines 41, 55 and 63; leaves.csv, lines 2–19`: the experiment's own file goes without saying."""
     found: dict[str, set[int]] = {}
     for row in rows:
         found.setdefault(PurePosixPath(row.file).name, set()).add(row.line)
-    return "; ".join(f"{name}, {_lines(sorted(lines))}" for name, lines in found.items())
+    named = {name: "" if name == OWN_FILE else f"{name}, " for name in found}
+    return "; ".join(named[name] + _lines(sorted(lines)) for name, lines in found.items())
 
 
 def _lines(lines: list[int]) -> str:

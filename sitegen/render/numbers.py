@@ -17,31 +17,50 @@ from sitegen.render.figures import FigureBook
 from sitegen.render.labels import SUBJECTS, Labels
 from sitegen.render.used import Item
 
-__all__ = ["numbers"]
+__all__ = ["numbers", "rarer"]
 
 # Shown elsewhere on the page: in the table of plants, and in what was used.
 _ELSEWHERE = ("harvest.by_plant.", "germination.by_spot.")
 _USED = (".doses.", ".adjusted.", ".water", ".refills", ".changes")
 _PARTED = ("by_group", "by_variety", "by_tub", "by_part", "by_grade", "by_flush")
+_ORDER = ("germination", "milestones", "growth", "harvest", "solution", "climate", "work")
 COMMON_DEPTH = 2  # `harvest.total` is asked of every run, `harvest.per.mol` is not
 
 
 def numbers(facts: Facts, book: FigureBook) -> tuple[Item, ...]:
-    """Every subject with its figures."""
+    """Every subject with what every run is asked for."""
     labels = Labels.of(facts)
     items = [Item(SUBJECTS[""], tuple(_lines((facts.length, facts.last_entry), facts, book, labels)))]
-    for subject in ("germination", "milestones", "growth", "harvest", "solution", "climate", "work"):
+    for subject in _ORDER:
         if subject == "milestones":
             lines = tuple(_stage(stage, facts, book) for stage in facts.milestones)
         else:
-            lines = tuple(_lines(_wanted(getattr(facts, subject)), facts, book, labels))
+            lines = tuple(_lines(filter(_common, _wanted(facts, subject)), facts, book, labels))
         items += [Item(SUBJECTS[subject], lines)] if lines else []
     return tuple(items)
 
 
-def _wanted(part: object) -> list[Figure]:
+def rarer(facts: Facts, book: FigureBook) -> tuple[Item, ...]:
+    """The indices that few readers look for, by subject."""
+    labels = Labels.of(facts)
+    found = ((subject, [f for f in _wanted(facts, subject) if not _common(f)]) for subject in _ORDER)
+    return tuple(
+        Item(SUBJECTS[subject], tuple(_lines(rare, facts, book, labels)))
+        for subject, rare in found
+        if rare and subject != "milestones"
+    )
+
+
+def _common(figure: Figure) -> bool:
+    """Asked of every run, or a part of a sum that is."""
+    name = figure.name
+    shallow = name.count(".") < COMMON_DEPTH or name.endswith((".ec", ".ph"))
+    return (shallow and ".trend." not in name) or (bool(_group(figure)) and name.startswith("harvest.by_"))
+
+
+def _wanted(facts: Facts, subject: str) -> list[Figure]:
     """The figures of a subject that stand nowhere else on the page."""
-    found = [figure for figure in figures(part) if not figure.name.startswith(_ELSEWHERE)]
+    found = [f for f in figures(getattr(facts, subject)) if not f.name.startswith(_ELSEWHERE)]
     alone = {group for group in map(_group, found) if group and sum(_group(f) == group for f in found) == 1}
     return [figure for figure in found if _group(figure) not in alone and not _is_used(figure.name)]
 

@@ -49,4 +49,4 @@ def test_lines_in_words() -> None:
 
     said = lines_in_words([*rows, Source("seasons/s/e/leaves.csv", 2), rows[0]])
 
-    assert said == f"experiment.yaml, lines{NBSP}41–43 and 55; leaves.csv, line{NBSP}2"
+    assert said == f"lines{NBSP}41–43 and 55; leaves.csv, line{NBSP}2"

@@ -163,7 +163,7 @@ def test_working_names_method_and_lines() -> None:
     article = text_of("experiments/first-physalis.html").partition('id="working-harvest-total">')[2]
 
     assert '<a href="../methods.html#method-total-weight">' in article.partition("</article>")[0]
-    assert "experiment.yaml, lines\u00a02055, 2060 and 2061" in article.partition("</article>")[0]
+    assert "lines\u00a02055, 2060 and 2061" in article.partition("</article>")[0]
 
 
 def test_what_the_author_wrote_is_escaped() -> None:

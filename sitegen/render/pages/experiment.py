@@ -20,7 +20,7 @@ from sitegen.render.briefs import Brief, headlines, variety_words
 from sitegen.render.cautions import fitting
 from sitegen.render.context import Context, Head
 from sitegen.render.lines import lines_of
-from sitegen.render.numbers import numbers
+from sitegen.render.numbers import numbers, rarer
 from sitegen.render.plants import who
 from sitegen.render.recap import recap_html, recap_source
 from sitegen.render.sentences import (
@@ -75,6 +75,7 @@ def experiment(context: Context, written: Written) -> tuple[Page, ...]:
     sections = {
         "used": used(facts, book),
         "numbers": numbers(facts, book),
+        "rarer": rarer(facts, book),
         "picks": picks_table(facts, book),
         "plants": plants_table(facts, book),
     }
