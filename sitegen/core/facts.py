@@ -342,8 +342,10 @@ class Work:
     waterings: Figure
     feedings: Figure
     hands_on: Figure
-    by_phase: tuple[Named, ...] = ()
     tasks: tuple[Named, ...] = ()
+    visits_by_phase: tuple[Named, ...] = ()
+    waterings_by_phase: tuple[Named, ...] = ()
+    hands_on_by_phase: tuple[Named, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

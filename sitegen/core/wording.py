@@ -177,11 +177,10 @@ class Wording:
 
     def _money(self, money: Money) -> Pieces:
         """`EUR 1.20`, rounded as its currency is."""
-        flag = "at least" if money.high is None else ""
         decimals = get_currency_precision(money.currency)
-        bounds = [self.number(money.low, decimals)]
+        flag, bounds = "at least" if money.high is None else "", [self.number(money.low, decimals)]
         if money.high is not None and (high := self.number(money.high, decimals)) != bounds[0]:
-            bounds.append(high)
+            flag, bounds = ("up to", [high]) if money.low == 0 else ("", [*bounds, high])
         about = "about" if money.about else ""
         words = " ".join(part for part in (flag, about) if part)
         return Pieces(

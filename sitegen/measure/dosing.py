@@ -17,7 +17,7 @@ from sitegen.core.rows import Deed, Event, Routine, Run
 from sitegen.core.setup import Product
 from sitegen.core.units import Dimension
 from sitegen.measure.water import Pours
-from sitegen.measure.working import day_key, figure, remarks, said, scaled
+from sitegen.measure.working import coarse, day_key, figure, remarks, said, scaled
 
 __all__ = ["Dose", "dose_count", "doses_of", "dosings", "feed_added", "feed_from_rate", "feed_per_litre"]
 
@@ -164,7 +164,7 @@ def _per_litre(name: str, fed: Figure, water: Figure) -> Figure:
         up=[added],
         down=[poured],
         dimension=made[added.dimension],
-        step=feed_per_litre(added.step, poured.low),
+        step=coarse(feed_per_litre(added.step, poured.low)),
     )
     note = remarks(fed.note, water.note)
     return figure(name, value, feed_per_litre, (*fed.rows, *water.rows), note)

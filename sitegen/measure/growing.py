@@ -22,7 +22,7 @@ from sitegen.measure.growth_rates import (
     plateau_day,
     relative_growth_rate,
 )
-from sitegen.measure.working import figure, remarks
+from sitegen.measure.working import coarse, figure, remarks
 
 __all__ = ["height_against", "height_against_packet", "rates_of"]
 
@@ -63,7 +63,7 @@ def _absolute(first: PlotPoint, last: PlotPoint) -> Rate:
         up=[last.value],
         down=[first.value],
         dimension=last.value.dimension,
-        step=max(first.value.step, last.value.step) / days,
+        step=coarse(max(first.value.step, last.value.step) / days),
     )
     return _flagged(value, first, last)
 

@@ -19,7 +19,7 @@ from sitegen.core.setup import LampUse
 from sitegen.core.text import plural
 from sitegen.core.units import Dimension
 from sitegen.measure.ranges import reading_range
-from sitegen.measure.working import day_key, figure, remarks
+from sitegen.measure.working import coarse, day_key, figure, remarks
 
 __all__ = [
     "Setting",
@@ -169,7 +169,7 @@ def _dli(use: LampUse) -> Quantity:
         daily_light_integral,
         up=[ppfd, hours],
         dimension=Dimension.LIGHT_SUM,
-        step=daily_light_integral(ppfd.step, hours.low),
+        step=coarse(daily_light_integral(ppfd.step, hours.low)),
     )
 
 
@@ -182,7 +182,7 @@ def _energy(setting: Setting) -> Quantity:
         lambda watts, h: lamp_energy(watts, h, days),
         up=[power, hours],
         dimension=Dimension.ENERGY,
-        step=lamp_energy(power.step, hours.low, days),
+        step=coarse(lamp_energy(power.step, hours.low, days)),
     )
 
 

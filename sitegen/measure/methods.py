@@ -11,6 +11,7 @@ from collections.abc import Callable
 
 from sitegen.core.method import Method
 from sitegen.measure.axis import day_count, first_day, last_day
+from sitegen.measure.costs import cost_at_price, cost_per_100_g, sum_of_costs
 from sitegen.measure.dosing import dose_count, feed_added, feed_from_rate, feed_per_litre
 from sitegen.measure.emergence import (
     emergence_speed,
@@ -39,6 +40,7 @@ from sitegen.measure.sensors import daily_range, sensor_gaps
 from sitegen.measure.shares import wilson_interval
 from sitegen.measure.survival import kaplan_meier_median, survival_curve
 from sitegen.measure.survival_interval import curve_limits, median_interval
+from sitegen.measure.timing import days_against_claim, days_from, days_to_picks
 from sitegen.measure.trend import drift_a_day
 from sitegen.measure.uptake import mean_interval, water_taken_up
 from sitegen.measure.vapour import (
@@ -49,6 +51,7 @@ from sitegen.measure.vapour import (
 from sitegen.measure.warmth import degree_days
 from sitegen.measure.water import change_count, refill_count, water_added
 from sitegen.measure.work import visit_count
+from sitegen.measure.yields import mean_weight, weight_per
 
 __all__ = ["FORMULAS", "method_of", "methods"]
 
@@ -81,6 +84,11 @@ FORMULAS: tuple[Callable[..., object], ...] = (
     total_weight,
     weight_kept_together,
     weight_per_spot,
+    weight_per,
+    mean_weight,
+    days_from,
+    days_against_claim,
+    days_to_picks,
     pick_count,
     piece_count,
     flush_numbers,
@@ -103,6 +111,9 @@ FORMULAS: tuple[Callable[..., object], ...] = (
     degree_days,
     daily_light_integral,
     lamp_energy,
+    cost_at_price,
+    sum_of_costs,
+    cost_per_100_g,
     visit_count,
 )
 

@@ -17,7 +17,7 @@ from sitegen.core.reference.bands import solution_of
 from sitegen.core.rows import Deed, Reading, Run
 from sitegen.measure.shares import share_of, wilson_interval
 from sitegen.measure.water import Pours
-from sitegen.measure.working import day_key, figure, remarks
+from sitegen.measure.working import coarse, day_key, figure, remarks
 
 __all__ = ["drift_a_day", "trend_of"]
 
@@ -100,7 +100,7 @@ def _drift(name: str, readings: Sequence[Reading], put_in: Sequence[float]) -> F
         )
     )
     about = any(r.value.about or r.day.about for pair in pairs for r in pair)
-    step = max(r.value.step for pair in pairs for r in pair) / math.fsum(days)
+    step = coarse(max(r.value.step for pair in pairs for r in pair) / math.fsum(days))
     value = Rate(Quantity(low, high, pairs[0][0].value.dimension, about=about, step=step), Per.DAY)
     rows = [reading.source for pair in pairs for reading in pair]
     note = f"over {math.fsum(days):g} days, {len(pairs)} {'pair' if len(pairs) == 1 else 'pairs'} of readings"

@@ -18,7 +18,7 @@ from sitegen.core.rows import Deed, Event
 from sitegen.core.units import Dimension
 from sitegen.measure.between_stages import FEWEST_FOR_A_MEAN
 from sitegen.measure.water import Pours
-from sitegen.measure.working import figure, remarks, said
+from sitegen.measure.working import coarse, figure, remarks, said
 
 __all__ = ["Stretch", "mean_interval", "uptake_of", "water_taken_up"]
 
@@ -123,7 +123,10 @@ def _standing(roster: Roster, tub: str, day: int) -> list[str]:
 
 def _a_day(added: Quantity, days: float, per: Per, *, about: bool) -> Rate:
     amount = carry(
-        lambda ml: water_taken_up(ml, days), up=[added], dimension=Dimension.VOLUME, step=added.step / days
+        lambda ml: water_taken_up(ml, days),
+        up=[added],
+        dimension=Dimension.VOLUME,
+        step=coarse(added.step / days),
     )
     flagged = Quantity(
         amount.low,

@@ -1,28 +1,30 @@
 """How often someone was there, and for what.
 
-In: entries, events and picks. Out: `Work`. Counts visits, not minutes: nobody logged those.
+In: entries, events and picks, the phases of the run. Out: `Work`. Counts visits, not minutes: nobody logged those.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable
 
-from sitegen.core.facts import Figure, Work
+from sitegen.core.facts import Figure, Named, Timeline, Work
 from sitegen.core.quantity import Quantity, counted
 from sitegen.core.rows import Deed, Run
+from sitegen.core.text import slug
 from sitegen.measure.working import figure
 
 __all__ = ["visit_count", "work_of"]
 
-HANDS_ON = (
-    Deed.PRUNE,
-    Deed.TRAIN,
-    Deed.POLLINATE,
-    Deed.CLEAN,
-    Deed.TREAT,
-    Deed.THIN,
-    Deed.TRANSPLANT,
-)
+_TASKS = {
+    Deed.THIN: "thinning",
+    Deed.TRANSPLANT: "transplanting",
+    Deed.PRUNE: "pruning",
+    Deed.TRAIN: "training",
+    Deed.POLLINATE: "pollinating",
+    Deed.TREAT: "treating",
+    Deed.CLEAN: "cleaning",
+}
+HANDS_ON = tuple(_TASKS)
 
 
 def visit_count(visits: Iterable[int]) -> Quantity:
@@ -56,13 +58,48 @@ def _figure(run: Run, name: str, visits: Iterable[int]) -> Figure:
     return figure(f"work.{name}", visit_count(wanted), visit_count, rows)
 
 
-def work_of(run: Run) -> Work:
-    """Visits, and how many of them were for what."""
+def _by_phase(run: Run, timeline: Timeline, name: str, visits: Iterable[int]) -> tuple[Named, ...]:
+    """Visits in each phase that had any; those that lie in none are not listed."""
+    wanted = set(visits)
+    phases = {visit.entry.index: visit.phase for visit in timeline.visits if visit.phase}
+    found = []
+    for phase in dict.fromkeys(phase.name for phase in timeline.phases):
+        own = [entry for entry in wanted if phases.get(entry) == phase]
+        if own:
+            key = slug(phase)
+            found.append(Named(key, phase, _figure(run, f"{name}_by_phase.{key}", own)))
+    return tuple(found)
+
+
+def _tasks(run: Run) -> tuple[Named, ...]:
+    """Visits with each kind of work by hand that the log has."""
+    done = {deed: [event.entry for event in run.rows.of(deed)] for deed in HANDS_ON}
+    named = [
+        Named(deed.value, _TASKS[deed], _figure(run, f"tasks.{deed.value}", e))
+        for deed, e in done.items()
+        if e
+    ]
+    picked = [pick.entry for pick in run.rows.picks]
+    return (
+        (*named, Named("harvest", "picking", _figure(run, "tasks.harvest", picked)))
+        if picked
+        else tuple(named)
+    )
+
+
+def work_of(run: Run, timeline: Timeline) -> Work:
+    """Visits, how many of them were for what, and when."""
     rows = run.rows
-    picked = [pick.entry for pick in rows.picks]
+    visits = [entry.index for entry in rows.entries]
+    waterings = [event.entry for event in rows.of(Deed.WATER, Deed.CHANGE)]
+    hands_on = [*(e.entry for e in rows.of(*HANDS_ON)), *(pick.entry for pick in rows.picks)]
     return Work(
-        visits=_figure(run, "visits", (entry.index for entry in rows.entries)),
-        waterings=_figure(run, "waterings", (e.entry for e in rows.of(Deed.WATER, Deed.CHANGE))),
+        visits=_figure(run, "visits", visits),
+        waterings=_figure(run, "waterings", waterings),
         feedings=_figure(run, "feedings", (e.entry for e in rows.of(Deed.FEED))),
-        hands_on=_figure(run, "hands_on", [*(e.entry for e in rows.of(*HANDS_ON)), *picked]),
+        hands_on=_figure(run, "hands_on", hands_on),
+        tasks=_tasks(run),
+        visits_by_phase=_by_phase(run, timeline, "visits", visits),
+        waterings_by_phase=_by_phase(run, timeline, "waterings", waterings),
+        hands_on_by_phase=_by_phase(run, timeline, "hands_on", hands_on),
     )

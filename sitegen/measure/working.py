@@ -6,6 +6,7 @@ value.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterable
 from dataclasses import replace
 
@@ -17,7 +18,9 @@ from sitegen.core.rows import Event
 from sitegen.core.text import in_words
 from sitegen.core.units import Dimension
 
-__all__ = ["day_key", "figure", "remarks", "said", "scaled"]
+__all__ = ["coarse", "day_key", "figure", "remarks", "said", "scaled"]
+
+STEP_SLACK = 1e-9  # what is a power of ten on paper stays one
 
 
 def figure(
@@ -39,6 +42,11 @@ def said(number: int, one: str, many: str) -> str:
 def remarks(*parts: str) -> str:
     """Remarks in one line, the empty ones left out."""
     return "; ".join(part for part in parts if part)
+
+
+def coarse(step: float) -> float:
+    """A step of a quotient as the power of ten that is not below it: 0.25 as 1, 0.003 as 0.01."""
+    return 0.0 if step <= 0 else 10.0 ** math.ceil(math.log10(step) - STEP_SLACK)
 
 
 def day_key(day: Day) -> tuple[int, int]:
