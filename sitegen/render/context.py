@@ -18,6 +18,7 @@ from markupsafe import Markup, escape
 from sitegen.core.addresses import CAUTIONS, COMPARE, HOME, METHODS, absolute, free_page, link
 from sitegen.core.facts import Facts, Figure
 from sitegen.core.finding import Findings, Source
+from sitegen.core.licences import LICENCES
 from sitegen.core.method import Method
 from sitegen.core.page import HTML, Page
 from sitegen.core.setup import Journal, Season
@@ -32,14 +33,6 @@ from sitegen.render.themes import Theme
 
 __all__ = ["Context", "Head", "NavItem", "context_of"]
 
-LICENCES = {
-    "CC0-1.0": "https://creativecommons.org/publicdomain/zero/1.0/",
-    "CC-BY-4.0": "https://creativecommons.org/licenses/by/4.0/",
-    "CC-BY-SA-4.0": "https://creativecommons.org/licenses/by-sa/4.0/",
-    "CC-BY-NC-4.0": "https://creativecommons.org/licenses/by-nc/4.0/",
-    "CC-BY-ND-4.0": "https://creativecommons.org/licenses/by-nd/4.0/",
-    "CC-BY-NC-SA-4.0": "https://creativecommons.org/licenses/by-nc-sa/4.0/",
-}
 DESCRIPTION_LENGTH = 160  # what search results show of it; common practice, no source
 
 

@@ -1,0 +1,38 @@
+"""The records of an experiment for other programs: a Data Package beside its page.
+
+In: facts and the journal. Out: pages (a descriptor and its CSV files) and the `Download`s that the experiment's page
+lists. Nothing is computed, and nothing private has a column.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from sitegen.core.facts import Facts
+from sitegen.core.page import Page
+from sitegen.core.setup import Journal
+from sitegen.core.site import Download
+from sitegen.render.data.descriptor import DESCRIPTOR, descriptor
+from sitegen.render.data.tables import CSV, data_file, tables_of
+
+__all__ = ["Package", "package_of"]
+
+
+@dataclass(frozen=True, slots=True)
+class Package:
+    """The files of one Data Package, the descriptor first."""
+
+    pages: tuple[Page, ...]
+    downloads: tuple[Download, ...]
+
+
+def package_of(facts: Facts, journal: Journal) -> Package:
+    """The Data Package of one experiment."""
+    tables = tables_of(facts.run)
+    head = Page(data_file(facts.id, DESCRIPTOR), "application/json", descriptor(facts, journal, tables))
+    bodies = tuple(Page(data_file(facts.id, table.path), CSV, table.body) for table in tables)
+    downloads = (
+        Download(head.address, "a Data Package: what each file and column holds, and the set-up"),
+        *(Download(data_file(facts.id, table.path), table.about) for table in tables),
+    )
+    return Package((head, *bodies), downloads)

@@ -1,0 +1,90 @@
+"""The rows of a run as CSV.
+
+In: a run. Out: `DataTable`s: the text of each file and its columns. Tables without rows are left out. Line ends are
+those that every program reads; an empty cell means "not recorded".
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+from sitegen.core.columns import Column
+from sitegen.core.day import Start
+from sitegen.core.named import to_named
+from sitegen.core.row_tables import PLANTS, TABLES, RowTable
+from sitegen.core.rows import Export, Run
+from sitegen.core.text import slug
+
+__all__ = ["CSV", "DataTable", "data_file", "tables_of"]
+
+CSV = "text/csv"
+
+
+@dataclass(frozen=True, slots=True)
+class DataTable:
+    """One file of a package. `series` says whose values a sensor's file holds."""
+
+    name: str
+    about: str
+    columns: tuple[Column, ...]
+    body: str
+    term: str = ""
+    series: Mapping[str, Any] = field(default_factory=dict)
+
+    @property
+    def path(self) -> str:
+        """The name of its file."""
+        return f"{self.name}.csv"
+
+
+def data_file(experiment: str, name: str) -> str:
+    """The address of a file of an experiment's package."""
+    return f"data/{experiment}/{name}"
+
+
+def tables_of(run: Run) -> tuple[DataTable, ...]:
+    """Every table of a run that has rows, plants first, sensors last."""
+    start = run.setup.start
+    kept = ((table, getattr(run.rows, table.name)) for table in TABLES)
+    return (
+        _table(PLANTS, run.setup.plants, start),
+        *(_table(table, rows, start) for table, rows in kept if rows),
+        *_sensors(run.rows.exports),
+    )
+
+
+def _table(table: RowTable, rows: Iterable[object], start: Start) -> DataTable:
+    body = _csv(table.columns, (table.write(row, start) for row in rows))
+    return DataTable(table.name, table.about, table.columns, body, table.term)
+
+
+def _sensors(exports: Sequence[Export]) -> Iterator[DataTable]:
+    for number, export in enumerate(exports, start=1):
+        said = export.name.replace("_", " ")
+        columns = (
+            Column(
+                "time", "datetime", "by the clock of the journal's zone", required=True, term="Time scale"
+            ),
+            Column("value", "number", said, export.unit, term="Trait", required=True),
+        )
+        cells = zip((t.isoformat() for t in export.times), map(repr, export.values), strict=True)
+        yield DataTable(
+            f"sensor-{number}-{slug(export.name.replace('_', '-'))}",
+            f"A sensor's own series: {said}, {export.unit}.",
+            columns,
+            _csv(columns, cells),
+            "Observed Variable",
+            {"name": export.name, "tub": export.tub, "unit": export.unit, "source": to_named(export.source)},
+        )
+
+
+def _csv(columns: Iterable[Column], rows: Iterable[Sequence[str]]) -> str:
+    text = io.StringIO()
+    writer = csv.writer(text, lineterminator="\n")
+    writer.writerow([column.name for column in columns])
+    writer.writerows(rows)
+    return text.getvalue()
