@@ -45,15 +45,15 @@ def rarer(facts: Facts, book: FigureBook) -> tuple[Item, ...]:
     labels = Labels.of(facts)
     found = ((subject, [f for f in _wanted(facts, subject) if not _common(f)]) for subject in _ORDER)
     return tuple(
-        Item(SUBJECTS[subject], tuple(_lines(rare, facts, book, labels)))
-        for subject, rare in found
-        if rare and subject != "milestones"
+        Item(SUBJECTS[subject], tuple(_lines(rare, facts, book, labels))) for subject, rare in found if rare
     )
 
 
 def _common(figure: Figure) -> bool:
     """Asked of every run, or a part of a sum that is."""
     name = figure.name
+    if name.startswith("milestones."):
+        return name.endswith((".first", ".share", ".median"))
     shallow = name.count(".") < COMMON_DEPTH or name.endswith((".ec", ".ph"))
     return (shallow and ".trend." not in name) or (bool(_group(figure)) and name.startswith("harvest.by_"))
 
@@ -101,12 +101,6 @@ def _stage(stage: MilestoneFacts, facts: Facts, book: FigureBook) -> Markup:
     said = [("first seen", stage.first)] if stage.first.recorded else []
     said += [("reached by", stage.share)]
     said += [("half the plants by", stage.median)] if stage.median.recorded else []
-    said += (
-        [("95 % interval of that", stage.interval)]
-        if stage.median.recorded and stage.interval.recorded
-        else []
-    )
-    said += [("from the stage before", stage.since_before)] if stage.since_before.recorded else []
     parts = Markup("; ").join(
         Markup("{} {}{}").format(word, book.show(figure, facts), _bracketed(figure)) for word, figure in said
     )
