@@ -367,8 +367,9 @@ _TABLES = (
             Field(
                 "columns",
                 F.COLUMNS,
-                "heading: plant, or heading: reading and unit",
+                "what is under each heading: a plant, or a reading and its unit",
                 "{Temp: air_temperature C}",
+                required=True,
             ),
             Field("decimal", F.CHOICE, "the decimal sign", "comma", choices=("point", "comma")),
             Field("day", F.TEXT, "the heading of the day numbers", "Tag"),

@@ -6,35 +6,35 @@ sensor's samples by time). Cells such as `ca. 8`, `12+` and `-` mean what they s
 
 from __future__ import annotations
 
-import csv
 import datetime as dt
-import io
+import math
 import re
+from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
-from sitegen.core.day import Day
 from sitegen.core.fields import TABLES, Form
-from sitegen.core.finding import Findings, Source
+from sitegen.core.finding import Finding, Findings, Source
 from sitegen.core.quantity import Quantity
 from sitegen.core.rows import Export, Reading
 from sitegen.core.setup import Setup
-from sitegen.core.text import did_you_mean
-from sitegen.core.units import CANONICAL, Dimension, Unit, unit_named
-from sitegen.ingest.files import MAX_EXPORT_BYTES, name_of, read_text
+from sitegen.core.text import did_you_mean, listed
+from sitegen.core.units import CANONICAL, Dimension, Unit, unit_named, units_of
 from sitegen.ingest.nodes import Mapping, Scalar
 from sitegen.ingest.reader import Read, expect_mapping, expect_scalar
+from sitegen.ingest.sheet_days import moment_of, sheet_day
+from sitegen.ingest.sheet_files import Sheet, load_sheet
 from sitegen.ingest.values import parse_quantity
 from sitegen.ingest.which import Names, report_unknown
 
 __all__ = ["read_sheet"]
 
 READINGS = {f.key: f for f in TABLES["entry"].fields if f.form is Form.READING}
+MAX_BAD = 5  # findings of one code in one file
 _EMPTY = ("", "-", "–", "n/a", "na")
 _ABOUT = re.compile(r"^(?:~|ca\.?|circa|about|approx\.?)\s*", re.IGNORECASE)
-_SLASHED = re.compile(r"(\d{1,4})[./-](\d{1,2})[./-](\d{1,4})(?:[ T](\d{1,2}:\d{2}(?::\d{2})?))?.*")
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,19 +46,6 @@ class _Column:
     reading: str
     unit: Unit | None
     plant: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class _Sheet:
-    file: str
-    rows: tuple[tuple[str, ...], ...]
-
-    def cell(self, row: int, column: int) -> Scalar:
-        """A cell as a text with its place: its row, and the character it begins at in a plain CSV."""
-        cells = self.rows[row]
-        text = cells[column].strip() if column < len(cells) else ""
-        before = sum(len(cell) + 1 for cell in cells[:column])
-        return Scalar(text, Source(self.file, row + 1, before + 1, max(1, len(text))))
 
 
 def read_sheet(
@@ -79,8 +66,8 @@ def read_sheet(
             found=name.text,
         )
         return (), ()
-    sheet = _load(path, root, read, findings)
-    if sheet is None or len(sheet.rows) == 0:
+    sheet = load_sheet(path, root, read, findings)
+    if sheet is None or not _tub_known(read, names, findings):
         return (), ()
     columns = tuple(_columns(read, sheet, names, findings))
     if read.has("time"):
@@ -88,56 +75,37 @@ def read_sheet(
     return tuple(_readings(read, sheet, columns, setup, findings)), ()
 
 
-def _load(path: Path, root: Path, read: Read, findings: Findings) -> _Sheet | None:
-    file = name_of(path, root)
-    if path.suffix.lower() == ".csv":
-        text = read_text(path, root, findings, limit=MAX_EXPORT_BYTES)
-        if text is None:
-            return None
-        first = text.split("\n", 1)[0]
-        delimiter = max(",;\t", key=first.count)
-        return _Sheet(file, tuple(tuple(row) for row in csv.reader(io.StringIO(text), delimiter=delimiter)))
-    return _load_workbook(path, file, read, findings)
+def _tub_known(read: Read, names: Names, findings: Findings) -> bool:
+    """Whether the tub of an item can be told."""
+    tub = read.scalar("tub")
+    if tub is None or tub.text in names.tubs:
+        return True
+    findings.add(
+        "unknown-plant",
+        tub.source,
+        f"`{tub.text}` is not a tub of this experiment",
+        mend=did_you_mean(tub.text, names.tubs) if names.tubs else "remove `tub`: there is only one",
+        found=tub.text,
+        expected=", ".join(names.tubs),
+    )
+    return False
 
 
-def _load_workbook(path: Path, file: str, read: Read, findings: Findings) -> _Sheet | None:
-    from python_calamine import CalamineError, CalamineWorkbook  # noqa: PLC0415 - only where there is one
-
-    try:
-        book = CalamineWorkbook.from_path(str(path))
-        wanted = read.text("sheet") or book.sheet_names[0]
-        if wanted not in book.sheet_names:
-            findings.add(
-                "unknown-column",
-                read.at("sheet"),
-                f"`{wanted}` is not a sheet of `{path.name}`",
-                mend=did_you_mean(wanted, book.sheet_names),
-                found=wanted,
-                expected=", ".join(book.sheet_names),
-            )
-            return None
-        rows = book.get_sheet_by_name(wanted).to_python(skip_empty_area=False)
-    except (CalamineError, OSError, IndexError, ValueError) as error:
-        findings.add(
-            "unreadable-sheet",
-            read.at("file"),
-            f"`{path.name}` is not a workbook that can be read",
-            mend="save it again as .xlsx or .csv",
-            found=str(error)[:80],
-        )
-        return None
-    return _Sheet(file, tuple(tuple(_cell_text(cell) for cell in row) for row in rows))
+def _tub(read: Read, setup: Setup, findings: Findings) -> str | None:
+    """The tub of readings that belong to one; None and a finding where there are several and none is named."""
+    if len(setup.tubs) == 1 or read.has("tub"):
+        return read.text("tub") or setup.tubs[0].id
+    findings.add(
+        "which-tub",
+        read.at("file"),
+        f"these readings belong to a tub; this experiment has {len(setup.tubs)}",
+        mend=f"write `tub: {setup.tubs[0].id}` beside `file:`",
+        expected=" | ".join(tub.id for tub in setup.tubs),
+    )
+    return None
 
 
-def _cell_text(cell: object) -> str:
-    if isinstance(cell, float) and cell.is_integer():
-        return str(int(cell))
-    if isinstance(cell, dt.datetime) and cell.time() == dt.time():
-        return cell.date().isoformat()
-    return cell.isoformat(sep=" ") if isinstance(cell, dt.datetime) else str(cell)
-
-
-def _columns(read: Read, sheet: _Sheet, names: Names, findings: Findings) -> Iterator[_Column]:
+def _columns(read: Read, sheet: Sheet, names: Names, findings: Findings) -> Iterator[_Column]:
     node = read.node("columns")
     mapping: Mapping | None = None
     if node is not None:
@@ -148,7 +116,7 @@ def _columns(read: Read, sheet: _Sheet, names: Names, findings: Findings) -> Ite
         target = expect_scalar(pair.value, pair.key.text, findings, example="P1")
         if target is None:
             continue
-        if pair.key.text not in headings:
+        if headings.count(pair.key.text) != 1:
             _unknown_column(pair.key, headings, sheet, findings)
             continue
         index = headings.index(pair.key.text)
@@ -157,7 +125,16 @@ def _columns(read: Read, sheet: _Sheet, names: Names, findings: Findings) -> Ite
             yield column
 
 
-def _unknown_column(key: Scalar, headings: list[str], sheet: _Sheet, findings: Findings) -> None:
+def _unknown_column(key: Scalar, headings: list[str], sheet: Sheet, findings: Findings) -> None:
+    if key.text in headings:
+        findings.add(
+            "unknown-column",
+            key.source,
+            f"`{key.text}` is the heading of {headings.count(key.text)} columns of `{Path(sheet.file).name}`",
+            mend="give each column a heading of its own",
+            found=key.text,
+        )
+        return
     findings.add(
         "unknown-column",
         key.source,
@@ -209,33 +186,40 @@ _UNITLESS = (Dimension.COUNT, Dimension.ACIDITY)
 
 
 def _readings(
-    read: Read, sheet: _Sheet, columns: tuple[_Column, ...], setup: Setup, findings: Findings
+    read: Read, sheet: Sheet, columns: tuple[_Column, ...], setup: Setup, findings: Findings
 ) -> Iterator[Reading]:
     headings = [heading.strip() for heading in sheet.rows[0]]
     when = _day_column(read, headings, sheet, findings)
     if when is None:
         return
+    tub = "" if all(column.plant for column in columns) else _tub(read, setup, findings)
+    if tub is None:
+        return
+    trouble = Findings()
     for number in range(1, len(sheet.rows)):
         scalar = sheet.cell(number, when)
-        if scalar.text in _EMPTY:
-            continue
-        day = _sheet_day(scalar, read, setup, findings)
+        day = sheet_day(scalar, read, setup, trouble) if scalar.text not in _EMPTY else None
         for column in columns if day is not None else ():
             cell = sheet.cell(number, column.index)
-            value = _cell_value(cell, column, read, findings)
+            value = _cell_value(cell, column, read, trouble)
             if value is not None and day is not None:
+                plants = (column.plant,) if column.plant else ()
                 yield Reading(
-                    column.reading,
-                    day,
-                    None,
-                    cell.source,
-                    value,
-                    plants=(column.plant,) if column.plant else (),
-                    tub="" if column.plant else read.text("tub") or setup.tubs[0].id,
+                    column.reading, day, None, cell.source, value, plants, tub="" if plants else tub
                 )
+    findings.extend(_some(trouble))
 
 
-def _day_column(read: Read, headings: list[str], sheet: _Sheet, findings: Findings) -> int | None:
+def _some(trouble: Findings) -> Iterator[Finding]:
+    """A few findings of each code: a wrong column would fill the screen."""
+    seen: Counter[str] = Counter()
+    for finding in trouble:
+        seen[finding.code] += 1
+        if seen[finding.code] <= MAX_BAD:
+            yield finding
+
+
+def _day_column(read: Read, headings: list[str], sheet: Sheet, findings: Findings) -> int | None:
     """The column of days or dates: the one named, else one headed `day` or `date`."""
     for key in ("day", "date"):
         named = read.scalar(key)
@@ -253,59 +237,6 @@ def _day_column(read: Read, headings: list[str], sheet: _Sheet, findings: Findin
         f"`{Path(sheet.file).name}` has no column of days",
         mend="name it: `day: <heading>`, `date: <heading>` or, for a sensor, `time: <heading>`",
         expected="day | date | time",
-    )
-    return None
-
-
-def _sheet_day(scalar: Scalar, read: Read, setup: Setup, findings: Findings) -> Day | None:
-    if re.fullmatch(r"\d{1,4}", scalar.text):
-        return Day.on(int(scalar.text))
-    moment = _moment(scalar, read, findings)
-    if moment is None:
-        return None
-    day = setup.start.day_of(moment.date())
-    if day is None:
-        findings.add(
-            "date-without-start",
-            scalar.source,
-            "a date, but the start is unknown: its day cannot be counted",
-            mend="keep day numbers in the spreadsheet, or give the `start`",
-            found=scalar.text,
-        )
-    return day
-
-
-def _moment(scalar: Scalar, read: Read, findings: Findings) -> dt.datetime | None:
-    """A date or time: ISO 8601, or with slashes or dots where `dates:` says which part comes first."""
-    try:
-        return dt.datetime.fromisoformat(scalar.text)
-    except ValueError:
-        pass
-    match = _SLASHED.fullmatch(scalar.text)
-    order = read.choice("dates")
-    if match and not order:
-        findings.add(
-            "not-a-date",
-            scalar.source,
-            f"`{scalar.text}` can be read in two ways: day first or month first",
-            mend="write `dates: day first` or `dates: month first` beside `file:`",
-            found=scalar.text,
-        )
-        return None
-    if match:
-        first, second, year = int(match[1]), int(match[2]), int(match[3])
-        day, month = (first, second) if order == "day first" else (second, first)
-        clock = dt.time.fromisoformat(match[4].zfill(5)) if match[4] else dt.time()
-        try:
-            return dt.datetime.combine(dt.date(year, month, day), clock)
-        except ValueError:
-            pass
-    findings.add(
-        "bad-cell",
-        scalar.source,
-        f"`{scalar.text}` is not a date or time",
-        mend="write dates as 2025-10-19 and times as 2025-10-19 08:05",
-        found=scalar.text,
     )
     return None
 
@@ -344,7 +275,7 @@ def _cell_mend(text: str, unit: str, mend: str) -> str:
 
 def _exports(
     read: Read,
-    sheet: _Sheet,
+    sheet: Sheet,
     columns: tuple[_Column, ...],
     setup: Setup,
     zone: str,
@@ -356,12 +287,20 @@ def _exports(
         if named is not None:
             _unknown_column(named, headings, sheet, findings)
         return
-    times = _times(read, sheet, headings.index(named.text), zone, findings)
+    tub = _tub(read, setup, findings)
+    if tub is None:
+        return
+    trouble = Findings()
+    times = _times(read, sheet, headings.index(named.text), zone, trouble)
+    findings.extend(_some(trouble))
     for column in columns:
+        if column.unit is None:
+            _no_unit(column, read, findings)
+            continue
         pairs = sorted(_samples(read, sheet, column, times, findings))
         yield Export(
             column.reading,
-            read.text("tub") or (setup.tubs[0].id if len(setup.tubs) == 1 else ""),
+            tub,
             Source(sheet.file, 2, 1, 1),
             tuple(moment for moment, _ in pairs),
             tuple(value for _, value in pairs),
@@ -369,8 +308,21 @@ def _exports(
         )
 
 
+def _no_unit(column: _Column, read: Read, findings: Findings) -> None:
+    units = units_of(READINGS[column.reading].dimension or Dimension.COUNT)
+    offers = [f"`{column.heading}: {column.reading} {unit.symbol}`" for unit in units[:2]]
+    findings.add(
+        "no-unit",
+        read.at("columns"),
+        f"`{column.heading}` holds numbers without a unit",
+        mend=f"write {listed(offers, 'or')}",
+        found=column.reading,
+        expected="a reading and the unit of its numbers",
+    )
+
+
 def _times(
-    read: Read, sheet: _Sheet, index: int, zone: str, findings: Findings
+    read: Read, sheet: Sheet, index: int, zone: str, findings: Findings
 ) -> tuple[dt.datetime | None, ...]:
     """The times of all rows in the journal's zone, without offset."""
     target = ZoneInfo(zone) if zone else None
@@ -379,42 +331,50 @@ def _times(
     times: list[dt.datetime | None] = []
     for number in range(1, len(sheet.rows)):
         scalar = sheet.cell(number, index)
-        moment = _moment(scalar, read, findings) if scalar.text else None
-        if moment is not None and (moment.tzinfo or own != zone):
-            aware = moment if moment.tzinfo else moment.replace(tzinfo=source)
-            moment = aware.astimezone(target).replace(tzinfo=None)
-        times.append(moment)
-        if len(times) == MAX_BAD and not any(times):
-            break  # a wrong column: a few findings say it
+        moment = moment_of(scalar, read, findings) if scalar.text else None
+        times.append(None if moment is None else _in_zone(moment, source, target))
     return tuple(times)
 
 
-MAX_BAD = 5
+def _in_zone(moment: dt.datetime, source: ZoneInfo | None, target: ZoneInfo | None) -> dt.datetime:
+    """A moment on the journal's clock, without offset; where the journal has no zone, on its own clock."""
+    aware = moment if moment.tzinfo else moment.replace(tzinfo=source)
+    if target is not None and aware.tzinfo is not None:
+        aware = aware.astimezone(target)
+    return aware.replace(tzinfo=None)
 
 
 def _samples(
     read: Read,
-    sheet: _Sheet,
+    sheet: Sheet,
     column: _Column,
     times: tuple[dt.datetime | None, ...],
     findings: Findings,
 ) -> Iterator[tuple[dt.datetime, float]]:
     comma = read.choice("decimal") == "comma"
-    unit = column.unit or CANONICAL[READINGS[column.reading].dimension or Dimension.COUNT]
+    unit = column.unit
+    assert unit is not None, column
     bad = 0
     for number, moment in enumerate(times, 1):
         cells = sheet.rows[number]
         text = cells[column.index].strip() if column.index < len(cells) else ""
         if moment is None or text.lower() in _EMPTY:
             continue
-        try:
-            value = float(text.replace(",", ".") if comma else text)
-        except ValueError:
+        value = _number(text.replace(",", ".") if comma else text)
+        if value is None:
             bad += 1
             if bad <= MAX_BAD:
                 _bad_sample(sheet.cell(number, column.index), column, findings)
             continue
         yield moment, value * float(unit.factor) + float(unit.offset)
+
+
+def _number(text: str) -> float | None:
+    try:
+        value = float(text)
+    except ValueError:
+        return None
+    return value if math.isfinite(value) else None
 
 
 def _bad_sample(cell: Scalar, column: _Column, findings: Findings) -> None:

@@ -50,12 +50,13 @@ def tree(text: str) -> tuple[Node | None, list[str]]:
 
 
 def read(
-    root: Path, log: str, head: str = HEAD, files: Iterable[tuple[str, bytes]] = ()
+    root: Path, log: str, head: str = HEAD, files: Iterable[tuple[str, bytes]] = (), journal: str = ""
 ) -> tuple[Run | None, list[str]]:
     """An experiment in the shared sound journal, read; a log's entries begin in the line after its head."""
     beside = tuple((f"seasons/spring/run/{name}", content) for name, content in files)
     text = f"{head}log:\n{log}"
-    Case("", "", ((EXPERIMENT, text.encode()), *beside), "").write(root)
+    own = (("journal.yaml", journal.encode()),) if journal else ()
+    Case("", "", ((EXPERIMENT, text.encode()), *beside, *own), "").write(root)
     shelf, findings = read_journal(root)
     assert shelf is not None
     assert not findings, said(findings)
