@@ -16,6 +16,7 @@ from sitegen.core.facts import Facts
 from sitegen.core.finding import Finding, Findings, Source, sorted_findings
 from sitegen.core.page import Page
 from sitegen.core.rows import Run
+from sitegen.core.setup import Journal
 from sitegen.core.site import FreeText, Site, Written
 from sitegen.core.store import Store
 from sitegen.core.wording import Wording
@@ -24,7 +25,16 @@ from sitegen.judge import judge
 from sitegen.memo import Memo
 from sitegen.write import Outcome, write
 
-__all__ = ["Checked", "Preview", "Published", "facts_of", "preview", "publish", "validate"]
+__all__ = [
+    "Checked",
+    "Preview",
+    "Published",
+    "facts_of",
+    "facts_of_package",
+    "preview",
+    "publish",
+    "validate",
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,6 +128,18 @@ def facts_of(
         if item.sound and item.run is not None:
             facts.append(measure(item.run, shelf.journal.prices))
     return shelf, tuple(facts), sorted_findings(found)
+
+
+def facts_of_package(path: Path) -> tuple[Journal | None, Facts | None, tuple[Finding, ...]]:
+    """The facts of a run that was written as a Data Package, and the journal whose words they are said in."""
+    from sitegen.ingest.data_package import read_package  # noqa: PLC0415 - a journal does without
+    from sitegen.measure import measure  # noqa: PLC0415 - as above
+
+    found, findings = read_package(path)
+    if found is None:
+        return None, None, findings
+    run, journal = found
+    return journal, measure(run, journal.prices), findings
 
 
 def publish(root: Path, today: dt.date, *, output: Path | None = None, keep_going: bool = False) -> Published:

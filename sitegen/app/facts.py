@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 import json
 from collections.abc import Callable
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -13,6 +14,7 @@ import click
 from sitegen.app.options import report, root_of, today_option
 from sitegen.app.status import Status
 from sitegen.core.facts import Facts, figures
+from sitegen.core.setup import Journal
 from sitegen.core.text import did_you_mean
 
 __all__ = ["command"]
@@ -30,14 +32,53 @@ Say = Callable[[Any], str]
     "--journal", type=click.Path(path_type=Path, exists=True, file_okay=False), help="The journal's folder."
 )
 @click.option("--json", "as_json", is_flag=True, help="As JSON, on stdout.")
+@click.option(
+    "--from",
+    "package",
+    type=click.Path(path_type=Path, exists=True, dir_okay=False),
+    help="A datapackage.json taken from a site, instead of a journal.",
+)
 @click.option("--why", metavar="NAME", help="The working of one figure, such as harvest.total.")
 @today_option
 def command(
-    experiments: tuple[str, ...], journal: Path | None, as_json: bool, why: str | None, today: dt.date
+    experiments: tuple[str, ...],
+    journal: Path | None,
+    as_json: bool,
+    package: Path | None,
+    why: str | None,
+    today: dt.date,
 ) -> int:
     """Print facts; 1 where an experiment has errors."""
-    from sitegen.core.wording import Wording  # noqa: PLC0415 - `--help` does without
-    from sitegen.pipeline import facts_of  # noqa: PLC0415 - as above
+    form = _Form(as_json, why)
+    if package is None:
+        return _of_journal(experiments, journal, form, today)
+    if experiments or journal:
+        raise click.UsageError("`--from` takes its experiment from the package: name no other")
+    return _of_package(package, form)
+
+
+@dataclass(frozen=True, slots=True)
+class _Form:
+    """How facts are printed."""
+
+    as_json: bool
+    why: str | None
+
+
+def _of_package(package: Path, form: _Form) -> int:
+    from sitegen.pipeline import facts_of_package  # noqa: PLC0415 - `--help` does without
+
+    journal, facts, findings = facts_of_package(package)
+    root = package.parent
+    report([f for f in findings if f.is_error], root)
+    if journal is None or facts is None:
+        return Status.ERRORS
+    _print((facts,), journal, form, root)
+    return Status.DONE
+
+
+def _of_journal(experiments: tuple[str, ...], journal: Path | None, form: _Form, today: dt.date) -> int:
+    from sitegen.pipeline import facts_of  # noqa: PLC0415 - `--help` does without
 
     folder, wanted = _split(experiments, journal)
     root = root_of(folder)
@@ -47,15 +88,21 @@ def command(
     report([f for f in findings if f.is_error], root)
     if shelf is None:
         return Status.ERRORS
-    wording = Wording(shelf.journal.units, shelf.journal.language)
-    if why is not None:
-        _print_why(why, all_facts, wording.say, root)
-    elif as_json:
-        _print_json(all_facts, wording.say)
+    _print(all_facts, shelf.journal, form, root)
+    return Status.ERRORS if any(f.is_error for f in findings) else Status.DONE
+
+
+def _print(all_facts: tuple[Facts, ...], journal: Journal, form: _Form, root: Path) -> None:
+    from sitegen.core.wording import Wording  # noqa: PLC0415 - `--help` does without
+
+    say = Wording(journal.units, journal.language).say
+    if form.why is not None:
+        _print_why(form.why, all_facts, say, root)
+    elif form.as_json:
+        _print_json(all_facts, say)
     else:
         for facts in all_facts:
-            _print_table(facts, wording.say)
-    return Status.ERRORS if any(f.is_error for f in findings) else Status.DONE
+            _print_table(facts, say)
 
 
 def _split(words: tuple[str, ...], journal: Path | None) -> tuple[Path | None, tuple[str, ...]]:

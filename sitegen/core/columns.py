@@ -90,7 +90,7 @@ def _number_cell(value: float | None) -> str:
     """The shortest text that reads back as the same float; whole numbers without a decimal point."""
     if value is None:
         return ""
-    return str(int(value)) if value.is_integer() and abs(value) < 1e15 else repr(value)
+    return str(int(value)) if float(value).is_integer() and abs(value) < 1e15 else repr(float(value))
 
 
 def _number(cell: str) -> float:
