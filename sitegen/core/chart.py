@@ -1,16 +1,33 @@
 """A drawn chart, and the frame that every drawing of an experiment shares.
 
-In: nothing. Out: `Chart` (two SVG texts and the data as a table) and `Frame`, whose shares of the width say
-where day 0 and the last day stand, so that HTML can lay a strip on the same axis. Never draws.
+In: nothing. Out: `Chart` (two SVG texts and the data as a table), which a text may ask for by name, and `Frame`, whose
+shares of the width say where day 0 and the last day stand, so that HTML can lay a strip on the same axis. Never draws.
 """
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from sitegen.core.day import DayAxis
+from sitegen.core.text import did_you_mean
 
-__all__ = ["FRAMES", "NARROW", "WIDE", "Chart", "Frame", "Table"]
+__all__ = ["CHARTS", "FRAMES", "NARROW", "WIDE", "Chart", "Frame", "NoChart", "Table", "chart_named"]
+
+# Every chart that an experiment can have, in the order of the page.
+CHARTS = (
+    "height",
+    "milestones",
+    "harvest",
+    "water",
+    "feed",
+    "ec",
+    "ph",
+    "light",
+    "temperature",
+    "humidity",
+    "vpd",
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,3 +88,23 @@ class Chart:
     wide: str
     narrow: str
     table: Table
+
+
+@dataclass(frozen=True, slots=True)
+class NoChart:
+    """Why a name gives no chart, and one thing to do about it: what a finding says."""
+
+    problem: str
+    help: str
+
+
+def chart_named(charts: Iterable[Chart], name: str) -> Chart | NoChart:
+    """The chart that a text asks for by name; a known chart without data is told from a word that is none."""
+    drawn = {chart.name: chart for chart in charts}
+    if name in drawn:
+        return drawn[name]
+    if name in CHARTS:
+        return NoChart(
+            f"nothing was recorded for the chart `{name}`", "record it in the log, or remove the block"
+        )
+    return NoChart(f"`{name}` is not a chart", did_you_mean(name, drawn or CHARTS))

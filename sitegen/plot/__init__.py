@@ -9,14 +9,26 @@ from __future__ import annotations
 
 from sitegen.core.chart import NARROW, WIDE, Chart
 from sitegen.core.facts import Facts
-from sitegen.plot import feed, harvest, height, water
+from sitegen.plot import climate, feed, harvest, height, light, milestones, readings, water
 from sitegen.plot.drawing import drawn
 from sitegen.plot.scale import Units
 from sitegen.plot.series import Say
 
 __all__ = ["draw"]
 
-_PICTURES = (height.picture, harvest.picture, water.picture, feed.picture)
+_PICTURES = (
+    height.picture,
+    milestones.picture,
+    harvest.picture,
+    water.picture,
+    feed.picture,
+    readings.ec,
+    readings.ph,
+    light.picture,
+    climate.temperature,
+    climate.humidity,
+    climate.vpd,
+)
 
 
 def draw(facts: Facts, *, units: Units, say: Say) -> tuple[Chart, ...]:

@@ -7,8 +7,7 @@ ever fetched; the bytes depend on nothing but the data.
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Mapping
-from dataclasses import asdict
+from collections.abc import Iterable, Mapping, Sequence
 from functools import cache
 from importlib import resources
 from typing import Any
@@ -21,48 +20,69 @@ from sitegen.plot.obstacles import obstacles
 from sitegen.plot.picture import Label, Picture, Row, Tick
 from sitegen.plot.svg import inlined
 
-__all__ = ["drawn"]
+__all__ = ["drawn", "filled"]
+
+_BESIDE = 8.0  # from a scale to its numbers and its unit, in units of the drawing
 
 
 def drawn(picture: Picture, axis: DayAxis, frame: Frame) -> str:
     """One drawing of a chart."""
     import vl_convert  # noqa: PLC0415 - only drawing pays for it
 
-    spec = _filled(picture, axis, frame)
-    svg: str = vl_convert.vegalite_to_svg(spec, allowed_base_urls=[])
+    svg: str = vl_convert.vega_to_svg(filled(picture, axis, frame), allowed_base_urls=[])
     key = f"{picture.name}-{frame.name}"
     return inlined(svg, key=key, frame=frame.name, title=picture.title, description=picture.description)
 
 
-@cache
-def _specification(name: str) -> str:
-    return resources.files("sitegen.plot").joinpath("specs", f"{name}.json").read_text(encoding="utf-8")
-
-
-def _filled(picture: Picture, axis: DayAxis, frame: Frame) -> dict[str, Any]:
-    """The specification with data, the ends of its scales and its height; layers without data only cost time."""
-    spec: dict[str, Any] = json.loads(_specification(f"{picture.name}-{frame.name}"))
-    ends = {"day_end": axis.end, "value_end": picture.top}
-    for parameter in spec["params"]:
-        parameter["value"] = ends[parameter["name"]]
+def filled(picture: Picture, axis: DayAxis, frame: Frame) -> dict[str, Any]:
+    """The specification with rows, the ends of its scales and its height; layers without rows only cost time."""
+    spec = _specification(f"{picture.definition or picture.name}-{frame.name}")
+    ends = {"day_end": axis.end, "value_start": picture.bottom, "value_end": picture.top}
     layers = {**picture.layers, **_scales(picture, axis, frame)}
-    spec["datasets"] = {name: [asdict(row) for row in rows] for name, rows in layers.items()}
-    spec["layer"] = [layer for layer in spec["layer"] if spec["datasets"].get(layer["data"]["name"])]
-    spec["height"] = picture.height
+    return {
+        **spec,
+        "signals": [{"name": name, "value": value} for name, value in ends.items()],
+        "data": [{"name": name, "values": _values(rows)} for name, rows in layers.items() if rows],
+        "marks": [mark for mark in spec["marks"] if layers.get(_data_of(mark))],
+        "height": picture.height,
+    }
+
+
+@cache
+def _specification(name: str) -> dict[str, Any]:
+    """A kept specification; whoever fills it leaves it as it is."""
+    text = resources.files("sitegen.plot").joinpath("specs", f"{name}.json").read_text(encoding="utf-8")
+    spec: dict[str, Any] = json.loads(text)
     return spec
 
 
-def _scales(picture: Picture, axis: DayAxis, frame: Frame) -> Mapping[str, Iterable[Row]]:
+def _data_of(mark: Mapping[str, Any]) -> str:
+    """The name of the rows that a mark draws; a line's rows are split into its pieces."""
+    source = mark["from"]
+    name: str = source["facet"]["data"] if "facet" in source else source["data"]
+    return name
+
+
+def _values(rows: Iterable[Row]) -> list[dict[str, Any]]:
+    return [{name: getattr(row, name) for name in row.__slots__} for row in rows]
+
+
+def _scales(picture: Picture, axis: DayAxis, frame: Frame) -> dict[str, Sequence[Row]]:
     """What every chart has: ticks, days, dates, the unit, and the names of its lines."""
-    area = Area(frame, axis, picture.top, picture.height)
+    area = Area(frame, axis, picture.top, picture.height, picture.bottom)
+    fixed = labels.kept_inside(picture.fixed, area)
+    in_the_way = obstacles(picture.layers.values(), area)
     return {
         "scale": picture.scale,
-        "ground": (Tick(0.0, ""),),
+        "ground": (Tick(picture.bottom, ""),),
         "days": days.day_labels(axis, frame),
         "dates": days.date_labels(axis, frame),
-        "unit": (Label(0.0, 0.0, picture.unit, "right", -8.0),),
-        "labels": (
-            *picture.fixed,
-            *labels.place(picture.endings, area, obstacles(picture.layers.values(), area)),
-        ),
+        "unit": _unit(picture, frame),
+        "labels": (*fixed, *labels.place(picture.endings, area, in_the_way, fixed)),
     }
+
+
+def _unit(picture: Picture, frame: Frame) -> tuple[Label, ...]:
+    """The unit over the scale; the title has it too, so that a narrow margin may do without."""
+    fits = labels.text_width(picture.unit, frame.text) <= frame.left - _BESIDE
+    return (Label(0.0, picture.bottom, picture.unit, "right", -_BESIDE),) if fits else ()

@@ -16,8 +16,8 @@ from sitegen.core.facts import Facts, PlotPoint
 from sitegen.core.quantity import Quantity
 from sitegen.core.roster import Roster
 from sitegen.core.text import plural
-from sitegen.plot import series, tables
-from sitegen.plot.picture import Ending, Picture
+from sitegen.plot import pins, series, tables
+from sitegen.plot.picture import Bar, Ending, Picture
 from sitegen.plot.scale import Scale, Units, scale_for
 from sitegen.plot.series import Line, Point, Say
 
@@ -25,6 +25,7 @@ __all__ = ["FEWEST_FOR_MEDIAN", "picture"]
 
 FEWEST_FOR_MEDIAN = 3  # two plants are better shown as two; custom, no source
 _COLOUR = "var(--growth)"
+_STROKE = 0.06  # half a stroke through a last rise, as a share of the scale
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,13 +52,25 @@ class _Curve:
     name: str
 
 
+@dataclass(frozen=True, slots=True)
+class _Stop:
+    """The day from which some plants rose no more, with their heights on it."""
+
+    day: Day
+    seen: tuple[_Seen, ...]
+    plants: tuple[str, ...]
+    words: str
+
+
 def picture(facts: Facts, units: Units, say: Say) -> Picture | None:
     """The chart, where any height is known."""
     seen = _seen(facts)
     known = [s for s in seen if s.value.known]
     if not known:
         return None
-    scale = scale_for("length", units, (s.value for s in known), room=0.12)
+    pinned = pins.pins_of(facts)
+    stops = _stops(facts, known)
+    scale = scale_for("length", units, (s.value for s in known), room=0.25 if pinned else 0.12)
     own = _own(known, scale)
     medians = _medians(facts, known, scale) if any(s.alone for s in known) else []
     lead, more, faint = (medians[:1], medians[1:], own) if medians else (own, [], [])
@@ -65,7 +78,9 @@ def picture(facts: Facts, units: Units, say: Say) -> Picture | None:
     return Picture(
         name="height",
         title=f"Height, {scale.unit.symbol}",
-        description=_description(known, bool(medians), say),
+        description=" ".join(
+            filter(None, (_description(known, stops, bool(medians), say), pins.sentence(pinned)))
+        ),
         table=_table(facts, say),
         unit=scale.unit.symbol,
         top=scale.top,
@@ -81,11 +96,15 @@ def picture(facts: Facts, units: Units, say: Say) -> Picture | None:
             "arrows": series.arrows(points, scale),
             "spans": series.day_spans(points, scale),
             "points": series.marks(points, scale, _COLOUR),
+            "plateaus": _plateaus(stops, scale, facts),
+            **pins.layers(pinned, scale.top),
         },
         endings=(
+            *_plateau_names(stops, scale),
             *_endings((*lead, *more), strong=True),
             *_endings(faint),
             *_shared(known, scale, {curve.name for curve in own}),
+            *pins.endings(pinned, scale.top),
         ),
     )
 
@@ -171,15 +190,74 @@ def _shared(known: Iterable[_Seen], scale: Scale, named: set[str]) -> list[Endin
     ]
 
 
-def _description(known: list[_Seen], medians: bool, say: Say) -> str:
+def _stops(facts: Facts, known: Iterable[_Seen]) -> list[_Stop]:
+    """Where plants stopped rising, those of one day together."""
+    known = list(known)
+    by_day: dict[Day, list[_Seen]] = defaultdict(list)
+    for plateau in facts.growth.rate.height.plateau:
+        day = plateau.figure.value
+        if isinstance(day, Day):
+            by_day[day] += [s for s in known if s.day == day and plateau.key in s.plants]
+    return [_stop(day, seen, facts) for day, seen in sorted(by_day.items()) if seen]
+
+
+def _stop(day: Day, seen: Iterable[_Seen], facts: Facts) -> _Stop:
+    """One day's plants, of which some may share a record."""
+    records = tuple(dict.fromkeys(seen))
+    stopped = {p.key for p in facts.growth.rate.height.plateau if p.figure.value == day}
+    plants = tuple(plant for plant in facts.run.setup.plant_ids if plant in stopped)
+    return _Stop(day, records, plants, tables.plants_in_words(plants, facts.run.setup))
+
+
+def _plateaus(stops: Iterable[_Stop], scale: Scale, facts: Facts) -> tuple[Bar, ...]:
+    """A short upright stroke through each last rise."""
+    reach = _STROKE * scale.top
+    return tuple(
+        Bar(
+            stop.day.middle,
+            scale.of(s.value.middle) - reach,
+            scale.of(s.value.middle) + reach,
+            say=f"{tables.plants_in_words(s.plants, facts.run.setup)} stopped rising on day {stop.day}",
+        )
+        for stop in stops
+        for s in stop.seen
+    )
+
+
+def _plateau_names(stops: Iterable[_Stop], scale: Scale) -> list[Ending]:
+    return [
+        Ending(
+            stop.day.middle,
+            max(scale.of(s.value.middle) for s in stop.seen),
+            f"{stop.words} stopped rising",
+            above=True,
+            brief="stopped rising",
+        )
+        for stop in stops
+    ]
+
+
+def _description(known: list[_Seen], stops: list[_Stop], medians: bool, say: Say) -> str:
     tallest = max((s for s in known), key=lambda s: (s.value.high or s.value.low, -s.day.middle))
     plants = {plant for s in known for plant in s.plants}
     who = plural(len(plants), "plant") if plants else "plants not told apart"
     days = plural(len({s.day for s in known}), "day")
-    parts = [f"Tallest plant {say(tallest.value)} on day {tallest.day}; {who} measured on {days}."]
+    parts = [_finding(tallest, stops, say), f"{who[:1].upper()}{who[1:]} measured on {days}."]
+    parts += [
+        f"{stop.words} stopped rising on day {stop.day}." for stop in stops if tallest.plants != stop.plants
+    ]
     if medians:
         parts.append("Strong lines are medians of the plants measured on a day, three or more of them.")
     return " ".join(parts)
+
+
+def _finding(tallest: _Seen, stops: Iterable[_Stop], say: Say) -> str:
+    """How tall the tallest plant was, and whether it had stopped rising."""
+    found = ((stop, s) for stop in stops for s in stop.seen if set(s.plants) & set(tallest.plants))
+    stop, seen = next(found, (None, None))
+    if stop is None or seen is None:
+        return f"Tallest plant {say(tallest.value)} on day {tallest.day}."
+    return f"The tallest plant reached {say(seen.value)} by day {stop.day}, then stopped rising."
 
 
 def _table(facts: Facts, say: Say) -> tables.Table:

@@ -15,7 +15,7 @@ from sitegen.core.chart import Frame
 from sitegen.core.day import DayAxis
 from sitegen.plot.picture import Ending, Label
 
-__all__ = ["Area", "Box", "place", "text_width"]
+__all__ = ["Area", "Box", "kept_inside", "place", "text_width"]
 
 _LINE = 15.0  # from one label to the next, in units of the drawing
 _AWAY = 8.0
@@ -27,12 +27,13 @@ _CHARACTER = 0.52  # mean width of a character, in ems; measured on serif and sa
 
 @dataclass(frozen=True, slots=True)
 class Area:
-    """The plot that labels are placed in: how high it is drawn, and the value at its top."""
+    """The plot that labels are placed in: how high it is drawn, and the values at its top and bottom."""
 
     frame: Frame
     axis: DayAxis
     top: float
     height: float
+    bottom: float = 0.0
 
     def x(self, day: float) -> float:
         """From the drawing's left edge."""
@@ -40,7 +41,7 @@ class Area:
 
     def y(self, value: float) -> float:
         """From the plot's upper edge."""
-        return self.height * (1 - value / self.top)
+        return self.height * (self.top - value) / (self.top - self.bottom)
 
     def width(self, text: str) -> float:
         """Of a label."""
@@ -64,16 +65,36 @@ def text_width(text: str, size: float) -> float:
     return len(text) * size * _CHARACTER
 
 
-def place(endings: Iterable[Ending], area: Area, obstacles: Sequence[Box] = ()) -> tuple[Label, ...]:
-    """Labels for as many endings as fit, clear of each other and, where that can be, of the obstacles."""
+def kept_inside(fixed: Iterable[Label], area: Area) -> tuple[Label, ...]:
+    """Labels with a place of their own: one that would run over the right edge ends at its point instead."""
+    return tuple(
+        replace(label, align="right", dx=-label.dx)
+        if label.align == "left" and area.x(label.day) + label.dx + area.width(label.text) > area.frame.width
+        else label
+        for label in fixed
+    )
+
+
+def place(
+    endings: Iterable[Ending], area: Area, obstacles: Sequence[Box] = (), fixed: Sequence[Label] = ()
+) -> tuple[Label, ...]:
+    """Labels for as many endings as fit, clear of each other and of the fixed ones, if possible of the obstacles."""
+    taken = [_boxed(label, area) for label in fixed]
     merged = sorted(_merged(endings), key=lambda e: (not e.strong, -e.value))
-    beside = [e for e in merged if not e.above and _fits_beside(e, area)]
+    beside = [e for e in merged if not (e.above or e.before) and _fits_beside(e, area)]
     placed = _near_their_points([_beside(e, area) for e in beside], area)
     for ending in (e for e in merged if e not in beside):
         tries = [box for wording in _wordings(ending) for box in _tries(wording, area)]
-        free = [box for box in tries if not any(_meet(box, other) for other in placed)]
+        free = [box for box in tries if not any(_meet(box, other) for other in (*placed, *taken))]
         placed += sorted(free, key=lambda box: sum(_meet(box, other) for other in obstacles))[:1]
     return tuple(box.label for box in placed)
+
+
+def _boxed(label: Label, area: Area) -> Box:
+    """The place that a fixed label takes."""
+    x, width = area.x(label.day) + label.dx, area.width(label.text)
+    left = {"left": x, "center": x - width / 2, "right": x - width}[label.align]
+    return Box(label, left, left + width, area.y(label.value) + label.dy)
 
 
 def _near_their_points(boxes: Sequence[Box], area: Area) -> list[Box]:

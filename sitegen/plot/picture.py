@@ -7,13 +7,14 @@ Values are in the unit shown; days are days. Never knows how wide a drawing is.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import Literal
 
 from sitegen.core.chart import Table
 
-__all__ = ["Bar", "Ending", "Label", "Mark", "Picture", "Row", "Span", "Tick", "Vertex"]
+__all__ = ["FULL", "Bar", "Ending", "Label", "Mark", "Picture", "Row", "Shade", "Span", "Tick", "Vertex"]
 
+FULL = 184.0  # the height of a plot, in units of the drawing, where its rows do not ask for another
 Align = Literal["left", "center", "right"]
 
 
@@ -43,17 +44,28 @@ class Bar:
 
 @dataclass(frozen=True, slots=True)
 class Span:
-    """Something lying, from `day` to `until`, at a height."""
+    """Something lying, from `day` to `until`, at a height; `thick` in units of the drawing, where it tells something."""
 
     day: float
     until: float
     value: float
     say: str = ""
+    thick: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Shade:
+    """An area from `day` to `until`, from `low` to `value`."""
+
+    day: float
+    until: float
+    low: float
+    value: float
 
 
 @dataclass(frozen=True, slots=True)
 class Mark:
-    """A symbol; `fill` is a colour, or `none` for an open one."""
+    """A symbol; `fill` is a colour: the paper's for an open one."""
 
     day: float
     value: float
@@ -88,7 +100,8 @@ class Ending:
     """Text that belongs to a point and is yet to be placed.
 
     The strong are placed first, `above` keeps it over its point, and where a line runs level since a day, the
-    text may stand anywhere along it. `brief` takes its place where it would lie on something.
+    text may stand anywhere along it. `before` keeps it off the point's right side. `brief` takes its place where it
+    would lie on something.
     """
 
     day: float
@@ -98,14 +111,15 @@ class Ending:
     above: bool = False
     since: float | None = None
     brief: str = ""
+    before: bool = False
 
 
-Row = Vertex | Bar | Span | Mark | Label | Tick
+Row = Vertex | Bar | Span | Shade | Mark | Label | Tick
 
 
 @dataclass(frozen=True, slots=True)
 class Picture:
-    """One chart, ready for any frame; `height` is that of the plot itself."""
+    """One chart, ready for any frame; `height` is that of the plot itself, from `bottom` to `top` of its scale."""
 
     name: str
     title: str
@@ -117,4 +131,6 @@ class Picture:
     layers: Mapping[str, Sequence[Row]]
     endings: tuple[Ending, ...] = ()
     fixed: tuple[Label, ...] = ()
-    height: float = field(default=184.0)
+    height: float = FULL
+    bottom: float = 0.0
+    definition: str = ""  # where several charts share one

@@ -1,6 +1,7 @@
 """Units and round numbers for a chart's upright scale.
 
-In: quantities in canonical units. Out: the unit to show them in, and a scale from 0 with few plain ticks.
+In: quantities in canonical units. Out: the unit to show them in, and a scale with few plain ticks: from 0, or
+around values of which 0 says nothing (a temperature, a pH).
 Never writes a quantity in words.
 """
 
@@ -15,10 +16,10 @@ from sitegen.core.quantity import Quantity
 from sitegen.core.units import CANONICAL, Dimension, Unit, unit_named
 from sitegen.plot.picture import Tick
 
-__all__ = ["Scale", "Units", "Use", "plain", "scale_for", "shown", "unit_for"]
+__all__ = ["Scale", "Units", "Use", "plain", "scale_around", "scale_for", "shown", "unit_for"]
 
 Units = Literal["metric", "us"]
-Use = Literal["length", "mass", "water", "dose"] | Dimension  # a dimension: as it is kept
+Use = Literal["length", "mass", "water", "dose", "warmth"] | Dimension  # a dimension: as it is kept
 
 _STEPS = (1.0, 2.0, 2.5, 5.0, 10.0)
 
@@ -32,22 +33,26 @@ _LADDERS: dict[tuple[Use, Units], tuple[tuple[str, float], ...]] = {
     ("water", "us"): (("fl oz", 64), ("gal", math.inf)),
     ("dose", "metric"): (("ml", 2000), ("L", math.inf)),
     ("dose", "us"): (("tsp", 24), ("fl oz", math.inf)),
+    ("warmth", "metric"): (("°C", math.inf),),
+    ("warmth", "us"): (("°F", math.inf),),
 }
 _DIMENSIONS: dict[Use, Dimension] = {
     "length": Dimension.LENGTH,
     "mass": Dimension.MASS,
     "water": Dimension.VOLUME,
     "dose": Dimension.VOLUME,
+    "warmth": Dimension.TEMPERATURE,
 }
 
 
 @dataclass(frozen=True, slots=True)
 class Scale:
-    """From 0 to `top`, in one unit."""
+    """From `bottom` (0, unless it shows no amounts) to `top`, in one unit."""
 
     unit: Unit
     top: float
     ticks: tuple[Tick, ...]
+    bottom: float = 0.0
 
     def of(self, canonical: float) -> float:
         """A canonical value in the scale's unit."""
@@ -84,6 +89,22 @@ def scale_for(
     unit = unit_for(use, units, largest)
     last, ticks = _round_ticks(shown(largest, unit), most)
     return Scale(unit, max(last, shown(largest * (1 + room), unit)), ticks)
+
+
+def scale_around(use: Use, units: Units, bounds: Iterable[float], least: float, most: int = 4) -> Scale:
+    """A scale around canonical values, never narrower than `least`: for marks alone, never for bars from 0.
+
+    Readings that hardly differ are not drawn as if they did.
+    """
+    known = list(bounds)
+    unit = unit_for(use, units, max(known))
+    short = max(0.0, least - (max(known) - min(known))) / 2
+    low, high = shown(min(known) - short, unit), shown(max(known) + short, unit)
+    step = _round_step((high - low) / most)
+    first, last = math.floor(low / step + 1e-9), math.ceil(high / step - 1e-9)
+    values = [float(f"{step * i:.9g}") for i in range(first, last + 1)]
+    ticks = tuple(Tick(value, plain(value)) for value in values)
+    return Scale(unit, values[-1], ticks, values[0])
 
 
 def _round_ticks(largest: float, most: int) -> tuple[float, tuple[Tick, ...]]:

@@ -35,7 +35,7 @@ __all__ += ["SHAPES", "UNWEIGHED", "shape_of", "solid", "unmeasured"]
 Say = Callable[[Quantity], str]
 
 LONGEST_GAP = 21  # days; a common reading of "nobody looked for three weeks", no source
-OPEN = "none"
+OPEN = "var(--paper)"  # hides what it lies on, as a hollow symbol should
 UNWEIGHED = "diamond"
 SHAPES = ("circle", "square", "triangle-up", "triangle-down")  # by tub, or by part
 RIM = 4.0  # from the middle of a symbol to its rim, in units of the drawing

@@ -10,7 +10,7 @@ from collections import defaultdict
 from collections.abc import Sequence
 
 from sitegen.core.day import Day
-from sitegen.core.facts import Facts, PlotPoint
+from sitegen.core.facts import Facts, PlotPoint, Rate
 from sitegen.core.quantity import Quantity, total
 from sitegen.core.text import plural
 from sitegen.core.units import Dimension
@@ -37,7 +37,7 @@ def picture(facts: Facts, units: Units, say: Say) -> Picture | None:
     return Picture(
         name="water",
         title=f"Water added, {scale.unit.symbol}",
-        description=_description(added, say),
+        description=" ".join([_description(added, say), *_uptakes(facts, say)]),
         table=_table(added, facts, say),
         unit=scale.unit.symbol,
         top=scale.top,
@@ -70,8 +70,29 @@ def _runs(added: Sequence[PlotPoint], facts: Facts, say: Say) -> list[Run]:
         said = tables.briefly(say(totals[-1][1]))
         label = tables.tub_label(tub, facts) if len(amounts) > 1 else ""
         name = f"{label}: {said}" if label else f"{said} in all"
-        runs.append(Run(tub, name, totals, until, label))
+        taken = _uptake(tub, facts)
+        more = f", {tables.briefly(say(taken.amount))} a {taken.per} taken up" if taken else ""
+        runs.append(Run(tub, name + more, totals, until, label or (name if more else "")))
     return runs
+
+
+def _uptake(tub: str, facts: Facts) -> Rate | None:
+    """What a tub's plants took up in a day, where its refills show it."""
+    value = next((t.uptake.per_day.value for t in facts.solution.tubs if t.key == tub), None)
+    return value if isinstance(value, Rate) else None
+
+
+def _uptakes(facts: Facts, say: Say) -> list[str]:
+    """The same in words, tub by tub."""
+    texts = []
+    for tub in facts.solution.tubs:
+        rate, note = _uptake(tub.key, facts), tub.uptake.per_day.note
+        where = f"{tub.label}: taken up" if len(facts.solution.tubs) > 1 else "Taken up"
+        if rate:
+            texts.append(
+                f"{where} between fillings {say(rate.amount)} a {rate.per}{f' ({note})' if note else ''}."
+            )
+    return texts
 
 
 def _points(added: Sequence[PlotPoint], facts: Facts, say: Say) -> list[Point]:

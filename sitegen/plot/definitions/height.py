@@ -1,4 +1,4 @@
-"""Height by day: faint lines by plant under a strong median; gaps dashed, ranges as bars."""
+"""Height by day: faint lines by plant under a strong median; gaps dashed, ranges as bars; pins on top."""
 
 from __future__ import annotations
 
@@ -17,6 +17,7 @@ def definition(frame: Frame) -> alt.LayerChart:
     """The chart in one frame."""
     return layers.assembled(
         frame,
+        layers.bars("threads", "var(--ink-soft)", width=1, opacity=0.6, dash=(1, 3)),
         layers.lines("plants", _COLOUR, width=1.25, opacity=0.5),
         layers.lines("plant-gaps", _COLOUR, width=1.25, opacity=0.6, dash=_DOTS, cap="round"),
         layers.lines("alone", _COLOUR, width=2),
@@ -26,5 +27,8 @@ def definition(frame: Frame) -> alt.LayerChart:
         layers.bars("ranges", _COLOUR, width=6, opacity=0.55),
         *layers.whiskers("arrows", _COLOUR),
         layers.spans("spans", _COLOUR),
+        layers.bars("plateaus", "var(--ink)", width=2),
         layers.symbols("points", _COLOUR),
+        layers.symbols("prunings", "var(--ink)", size=50),
+        layers.symbols("troubles", "var(--trouble)", size=60),
     )

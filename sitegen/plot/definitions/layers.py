@@ -13,7 +13,9 @@ import altair as alt
 
 from sitegen.core.chart import Frame
 
-__all__ = ["assembled", "bars", "lines", "spans", "symbols", "whiskers"]
+__all__ = ["assembled", "bars", "lines", "shades", "spans", "stretches", "symbols", "texts", "whiskers"]
+
+Cap = Literal["butt", "round"]
 
 _ABOVE = 30  # free above the plot: a row of dates
 _BELOW = 28  # free below it: a row of days
@@ -25,7 +27,9 @@ _X = alt.X(
 _Y = alt.Y(
     "value:Q",
     axis=None,
-    scale=alt.Scale(domainMin=0, domainMax=alt.ExprRef("value_end"), nice=False, zero=False),
+    scale=alt.Scale(
+        domainMin=alt.ExprRef("value_start"), domainMax=alt.ExprRef("value_end"), nice=False, zero=False
+    ),
 )
 _LOW = alt.Y("low:Q", axis=None)
 _SHIFT = alt.ExprRef("datum.shift")
@@ -35,7 +39,7 @@ _TRIM = alt.ExprRef("datum.trim")
 def assembled(frame: Frame, *layers: alt.Chart) -> alt.LayerChart:
     """A chart on the shared frame: grid and scales first, then its own layers, then the names of its lines."""
     parts = (*_ground(frame), *layers, _text("labels", "var(--ink)", frame.text, y=_Y))
-    ends = alt.param(name="day_end", value=14), alt.param(name="value_end", value=1)
+    ends = [alt.param(name=name, value=1) for name in ("day_end", "value_start", "value_end")]
     chart: alt.LayerChart = (
         alt.layer(*parts)
         .add_params(*ends)
@@ -60,7 +64,7 @@ def lines(
     width: float = 1.5,
     opacity: float = 1.0,
     dash: tuple[float, float] | None = None,
-    cap: Literal["butt", "round"] = "butt",
+    cap: Cap = "butt",
 ) -> alt.Chart:
     """Joined corners, one line a piece."""
     looks: dict[str, Any] = {"strokeDash": list(dash), "strokeCap": cap} if dash else {}
@@ -71,10 +75,19 @@ def lines(
     return drawn
 
 
-def bars(name: str, colour: str, *, width: float, opacity: float = 1.0) -> alt.Chart:
+def bars(
+    name: str, colour: str, *, width: float, opacity: float = 1.0, dash: tuple[float, float] | None = None
+) -> alt.Chart:
     """Upright bars from `low` to `value`."""
+    looks: dict[str, Any] = {"strokeDash": list(dash)} if dash else {}
     mark: alt.Chart = _layer(name).mark_rule(
-        stroke=colour, strokeWidth=width, opacity=opacity, xOffset=_SHIFT, x2Offset=_SHIFT, y2Offset=_TRIM
+        stroke=colour,
+        strokeWidth=width,
+        opacity=opacity,
+        xOffset=_SHIFT,
+        x2Offset=_SHIFT,
+        y2Offset=_TRIM,
+        **looks,
     )
     return mark.encode(x=_X, y=_LOW, y2="value:Q", description="say:N")
 
@@ -105,11 +118,32 @@ def spans(
     width: float = 1.5,
     opacity: float = 1.0,
     dash: tuple[float, float] | None = None,
+    cap: Cap = "round",
 ) -> alt.Chart:
-    """Lying bars from `day` to `until`."""
-    looks: dict[str, Any] = {"strokeDash": list(dash), "strokeCap": "round"} if dash else {}
+    """Lying bars from `day` to `until`; broad ones with a short dash are hatched."""
+    looks: dict[str, Any] = {"strokeDash": list(dash), "strokeCap": cap} if dash else {}
     mark: alt.Chart = _layer(name).mark_rule(stroke=colour, strokeWidth=width, opacity=opacity, **looks)
     return mark.encode(x=_X, x2="until:Q", y=_Y, description="say:N")
+
+
+def stretches(name: str, colour: str, *, dash: tuple[float, float] | None = None) -> alt.Chart:
+    """Lying bars as thick as their rows say."""
+    looks: dict[str, Any] = {"strokeDash": list(dash), "strokeCap": "butt"} if dash else {}
+    mark: alt.Chart = _layer(name).mark_rule(
+        stroke=colour, strokeWidth=alt.ExprRef("datum.thick"), opacity=1, **looks
+    )
+    return mark.encode(x=_X, x2="until:Q", y=_Y, description="say:N")
+
+
+def shades(name: str, colour: str, *, opacity: float) -> alt.Chart:
+    """Areas from `day` to `until` and from `low` to `value`."""
+    mark: alt.Chart = _layer(name).mark_rect(fill=colour, stroke=None, opacity=opacity, aria=False)
+    return mark.encode(x=_X, x2="until:Q", y=_LOW, y2="value:Q")
+
+
+def texts(name: str, colour: str, frame: Frame) -> alt.Chart:
+    """Text at its rows, beside the names of lines: a size smaller."""
+    return _text(name, colour, frame.text - 1, y=_Y)
 
 
 def symbols(name: str, colour: str, *, size: float = 44) -> alt.Chart:

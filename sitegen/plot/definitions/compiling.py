@@ -1,0 +1,39 @@
+"""From an Altair definition to the Vega that is kept: a third of the time of a drawing is saved.
+
+In: a definition. Out: Vega as JSON types, without data and without what guards against rows that are not whole:
+every row has all its fields. Never looks at a row.
+"""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+import altair as alt
+import vl_convert
+
+__all__ = ["vega"]
+
+_AS_TEXT = re.compile(r'isValid\(datum\["(\w+)"\]\) \? datum\["\1"\] : ""\+datum\["\1"\]')
+_ENDS = {"x": (0, {"signal": "day_end"}), "y": ({"signal": "value_start"}, {"signal": "value_end"})}
+
+
+def vega(definition: alt.LayerChart) -> dict[str, Any]:
+    """What is kept of a definition: marks, scales that are given, and signals; rows come with each drawing."""
+    spec: dict[str, Any] = _whole(vl_convert.vegalite_to_vega(definition.to_dict()))
+    spec["data"] = [{"name": data["name"]} for data in spec["data"]]
+    for scale in (scale for scale in spec["scales"] if scale["name"] in _ENDS):
+        scale.pop("domainMin"), scale.pop("domainMax")
+        scale["domain"] = list(_ENDS[scale["name"]])
+    return spec
+
+
+def _whole(node: Any) -> Any:
+    """A part of a specification, with each choice between a whole row and a torn one made."""
+    if isinstance(node, list):
+        torn = bool(node) and isinstance(node[0], dict) and "isValid" in node[0].get("test", "")
+        return _whole(node[-1]) if torn else [_whole(item) for item in node]
+    if not isinstance(node, dict):
+        return node
+    field = _AS_TEXT.fullmatch(str(node.get("signal", "")))
+    return {"field": field[1]} if field else {key: _whole(value) for key, value in node.items()}

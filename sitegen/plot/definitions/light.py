@@ -1,0 +1,23 @@
+"""Hours of light by day: steps, as the lamp was set."""
+
+from __future__ import annotations
+
+import altair as alt
+
+from sitegen.core.chart import Frame
+from sitegen.plot.definitions import layers
+
+__all__ = ["definition"]
+
+_COLOUR = "var(--light)"
+
+
+def definition(frame: Frame) -> alt.LayerChart:
+    """The chart in one frame."""
+    return layers.assembled(
+        frame,
+        layers.lines("upper", _COLOUR, width=1, dash=(4, 3)),
+        layers.lines("steps", _COLOUR, width=2.5),
+        layers.lines("more-steps", _COLOUR, width=2.5, dash=(12, 3)),
+        layers.symbols("points", _COLOUR),
+    )
