@@ -8,14 +8,11 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterable, Iterator, Mapping
+from enum import Enum
 from pathlib import Path
 from typing import Protocol
 
-__all__ = ["Event", "page_edited", "touched", "within"]
-
-# `modified` may come while a file is still being written. Where the system says when it was closed, that is waited for.
-TELLING = frozenset({"closed", "moved", "created", "deleted"})
-WITHOUT_CLOSING = TELLING | {"modified"}
+__all__ = ["Event", "How", "joined", "page_edited", "touched", "within"]
 
 FOLDERS = frozenset({"seasons", "look"})
 ENDINGS = frozenset({".yaml", ".yml", ".md"})
@@ -34,6 +31,19 @@ _SCRATCH_ENDS = (
     "___jb_tmp___",
     "___jb_old___",
 )
+
+
+class How(Enum):
+    """What happened to a path."""
+
+    CAME = "came"
+    CHANGED = "changed"
+    WENT = "went"
+
+
+_TELLING = {"closed": How.CHANGED, "created": How.CAME, "deleted": How.WENT}
+# `modified` may come while a file is still being written. Where the system says when it was closed, that is waited for.
+_WITHOUT_CLOSING = _TELLING | {"modified": How.CHANGED}
 
 
 class Event(Protocol):
@@ -56,17 +66,41 @@ class Event(Protocol):
         """Where it is now, if it was moved."""
 
 
-def touched(event: Event, *, closes: bool) -> tuple[Path, ...]:
-    """The paths that an event is about; none where it says nothing yet.
+def touched(event: Event, *, closes: bool) -> tuple[tuple[Path, How], ...]:
+    """The paths that an event is about, and what happened to each; none where it says nothing yet.
 
-    `closes` says whether the system reports the closing of files. A moved file is two paths: an editor that saves by
-    writing another file and renaming it has touched the one that it is named now.
+    `closes` says whether the system reports the closing of files. Where it does not, the order of events means nothing
+    either (a comparison of two looks tells what was created before what was moved): then a path has changed, no more.
     """
-    telling = TELLING if closes else WITHOUT_CLOSING
-    if event.event_type not in telling or (event.is_directory and event.event_type == "modified"):
+    found = _told(event, _TELLING if closes else _WITHOUT_CLOSING)
+    return found if closes else tuple((path, How.CHANGED) for path, _ in found)
+
+
+def _told(event: Event, telling: Mapping[str, How]) -> tuple[tuple[Path, How], ...]:
+    if event.event_type == "moved":
+        return (_path(event.src_path), How.WENT), (_path(event.dest_path), How.CAME)
+    how = telling.get(event.event_type)
+    if how is None or (event.is_directory and how is How.CHANGED):
         return ()
-    paths = (event.src_path, event.dest_path) if event.event_type == "moved" else (event.src_path,)
-    return tuple(Path(os.fsdecode(path)) for path in paths if path)
+    return ((_path(event.src_path), how),)
+
+
+def _path(path: bytes | str) -> Path:
+    return Path(os.fsdecode(path))
+
+
+def joined(burst: Iterable[tuple[str, How]]) -> frozenset[str]:
+    """The files that a burst touched.
+
+    What came and went within it is left out: an editor that saves by writing another file and renaming it has changed
+    the one that it is named now.
+    """
+    first: dict[str, How] = {}
+    last: dict[str, How] = {}
+    for name, how in burst:
+        first.setdefault(name, how)
+        last[name] = how
+    return frozenset(name for name in last if (first[name], last[name]) != (How.CAME, How.WENT))
 
 
 def within(path: Path, root: Path, beside: Iterable[Path] = ()) -> str | None:

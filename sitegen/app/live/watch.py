@@ -18,7 +18,7 @@ from watchdog.observers import Observer
 from watchdog.observers.api import BaseObserver
 from watchdog.observers.polling import PollingObserver
 
-from sitegen.app.live.changes import touched, within
+from sitegen.app.live.changes import How, joined, touched, within
 
 __all__ = ["Changes", "DiskChanges", "Watcher", "bursts"]
 
@@ -41,21 +41,22 @@ class Watcher(Protocol):
 
 
 def bursts(
-    names: queue.SimpleQueue[str], settle: float = SETTLE, longest: float = LONGEST
+    names: queue.SimpleQueue[tuple[str, How]], settle: float = SETTLE, longest: float = LONGEST
 ) -> Iterator[Changes]:
     """What a queue holds, joined until it is quiet."""
     while True:
         try:
-            burst = {names.get(timeout=WAKE)}
+            burst = [names.get(timeout=WAKE)]
         except queue.Empty:
             continue
         end = time.monotonic() + longest
         while (left := min(settle, end - time.monotonic())) > 0:
             try:
-                burst.add(names.get(timeout=left))
+                burst.append(names.get(timeout=left))
             except queue.Empty:
                 break
-        yield frozenset(burst)
+        if files := joined(burst):
+            yield files
 
 
 class DiskChanges(FileSystemEventHandler):
@@ -64,7 +65,7 @@ class DiskChanges(FileSystemEventHandler):
     def __init__(self, root: Path, *, poll: bool = False) -> None:
         self._root = root
         self._beside: tuple[Path, ...] = ()
-        self._names: queue.SimpleQueue[str] = queue.SimpleQueue()
+        self._names: queue.SimpleQueue[tuple[str, How]] = queue.SimpleQueue()
         self._observer: BaseObserver = PollingObserver(timeout=POLL) if poll else Observer()
         self._closes = type(self._observer).__name__ == "InotifyObserver"
 
@@ -93,7 +94,7 @@ class DiskChanges(FileSystemEventHandler):
 
     def on_any_event(self, event: FileSystemEvent) -> None:
         """Called by the library, in its own thread."""
-        for path in touched(event, closes=self._closes):
+        for path, how in touched(event, closes=self._closes):
             name = within(path, self._root, self._beside)
             if name is not None:
-                self._names.put(name)
+                self._names.put((name, how))
