@@ -6,24 +6,21 @@ product. A dose whose water nobody measured is an unknown amount, never nothing.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from sitegen.core.day import Day
 from sitegen.core.facts import Dosing, Figure
 from sitegen.core.finding import Source
-from sitegen.core.quantity import Quantity, carry, counted, total, unknown
+from sitegen.core.quantity import Quantity, carry, unknown
 from sitegen.core.rows import Deed, Event, Routine, Run
 from sitegen.core.setup import Product
 from sitegen.core.units import Dimension
+from sitegen.measure.feed import MADE_OF, dose_count, feed_added, feed_from_rate, feed_per_litre
 from sitegen.measure.water import Pours
 from sitegen.measure.working import coarse, day_key, figure, remarks, said, scaled
 
-__all__ = ["Dose", "dose_count", "doses_of", "dosings", "feed_added", "feed_from_rate", "feed_per_litre"]
-
-# What a dose rate gives when multiplied by water.
-MADE_OF = {Dimension.VOLUME_DOSE: Dimension.VOLUME, Dimension.MASS_DOSE: Dimension.MASS}
-ML_PER_LITRE = 1000.0
+__all__ = ["Dose", "doses_of", "dosings"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,119 +33,6 @@ class Dose:
     product: str
     amount: Quantity
     source: Source
-
-
-def feed_from_rate(rate: Quantity, water: Quantity) -> Quantity:
-    """Feed from its dose rate.
-
-    Where a visit gives a dose rate, or says "as labelled", and the water added at the same visit is known.
-
-    Parameters
-    ----------
-    rate
-        Dose [ml/L or g/L].
-    water
-        Water added to the same tub at the same visit [ml].
-
-    Returns
-    -------
-    Quantity
-        Feed [ml or g].
-
-    Notes
-    -----
-    ::
-
-        feed = rate · water / 1000
-
-    """
-    return carry(
-        lambda dose, ml: dose * ml / ML_PER_LITRE,
-        up=[rate, water],
-        dimension=MADE_OF[rate.dimension],
-        step=rate.step * water.low / ML_PER_LITRE,
-    )
-
-
-def feed_added(doses: Iterable[Quantity], dimension: Dimension = Dimension.VOLUME) -> Quantity:
-    """Feed added.
-
-    One product in one tub, as logged. A dose rate counts with the water of the same visit; where that is
-    not known, or nothing was measured, the total is a lower bound.
-
-    Parameters
-    ----------
-    doses
-        Each dose [ml or g].
-    dimension
-        Volume, or mass.
-
-    Returns
-    -------
-    Quantity
-        Feed in all [ml or g].
-
-    Notes
-    -----
-    For doses by rate, r times the water V added at the same visit::
-
-        feed = Σ dose + Σ r · V
-
-    A routine "at every logged refill" counts one dose for each filling from its day until it was ended,
-    except at a visit that logs the same product itself. Other routines are said in words and not counted.
-
-    """
-    return total(doses, dimension)
-
-
-def dose_count(doses: Sequence[Dose]) -> Quantity:
-    """Times a product was given.
-
-    Parameters
-    ----------
-    doses
-        The doses logged.
-
-    Returns
-    -------
-    Quantity
-        How many [count].
-
-    Notes
-    -----
-    ::
-
-        times = number of doses
-
-    """
-    return counted(len(doses))
-
-
-def feed_per_litre(fed: float, water: float) -> float:
-    """Feed a litre.
-
-    All of a product over all the water of its tub, fillings without feed included.
-
-    Parameters
-    ----------
-    fed
-        Feed in all [ml or g].
-    water
-        Water in all, more than 0 [ml].
-
-    Returns
-    -------
-    float
-        Feed [ml/L or g/L].
-
-    Notes
-    -----
-    ::
-
-        feed a litre = 1000 · feed / water
-
-    """
-    return ML_PER_LITRE * fed / water
 
 
 def _per_litre(name: str, fed: Figure, water: Figure) -> Figure:

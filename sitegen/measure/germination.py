@@ -7,89 +7,20 @@ and where nobody counted there is no share.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 
 from sitegen.core.day import Day
 from sitegen.core.facts import CountStep, Figure, Germination, Named, Share
-from sitegen.core.quantity import Quantity, counted, total, unknown
+from sitegen.core.quantity import Quantity, counted, unknown
 from sitegen.core.rows import Deed, Event, Run
 from sitegen.core.units import Dimension
 from sitegen.measure.axis import first_day, last_day
 from sitegen.measure.pace import pace_of
 from sitegen.measure.promises import germination_claims
+from sitegen.measure.seedlings import Statement, seedlings_up, seeds_sown
 from sitegen.measure.shares import share_of, wilson_interval
 from sitegen.measure.working import day_key, figure, remarks, said, scaled
 
-__all__ = ["Statement", "germination_of", "seedlings_up", "seeds_sown"]
-
-
-@dataclass(frozen=True, slots=True)
-class Statement:
-    """So many seedlings in some spots by a day."""
-
-    scope: frozenset[str]
-    count: Quantity
-
-
-def seeds_sown(sowings: Iterable[Quantity]) -> Quantity:
-    """Seeds sown.
-
-    All sowings together, later ones in the same spot included.
-
-    Parameters
-    ----------
-    sowings
-        Seeds of each sowing [count].
-
-    Returns
-    -------
-    Quantity
-        Seeds in all [count].
-
-    Notes
-    -----
-    ::
-
-        sown = Σ seeds
-
-    """
-    return total(sowings, Dimension.COUNT)
-
-
-def seedlings_up(statements: Sequence[Statement]) -> Quantity:
-    """Seedlings up so far.
-
-    Each count says how many had come up in some spots since sowing. Counts of separate spots add up; a count
-    of several spots together stands beside those of the spots in it, and the larger of the two holds.
-
-    Parameters
-    ----------
-    statements
-        Cumulative counts in the order of days [count].
-
-    Returns
-    -------
-    Quantity
-        Seedlings since sowing [count].
-
-    Notes
-    -----
-    For spots counted together and singly::
-
-        up = max(count together, Σ count of each spot)
-
-    """
-    latest: dict[frozenset[str], Quantity] = {}
-    for statement in statements:
-        before = latest.get(statement.scope)
-        if before is None or statement.count.low >= before.low:
-            latest[statement.scope] = statement.count
-    parts: list[Statement] = []
-    for scope in sorted(latest, key=lambda scope: (len(scope), sorted(scope))):
-        inside = total((part.count for part in parts if part.scope <= scope), Dimension.COUNT)
-        parts = [part for part in parts if not part.scope <= scope]
-        parts.append(Statement(scope, max(inside, latest[scope], key=lambda q: (q.low, q.single))))
-    return total((part.count for part in parts), Dimension.COUNT)
+__all__ = ["germination_of"]
 
 
 def _spots(event: Event, run: Run) -> frozenset[str]:

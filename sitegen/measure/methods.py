@@ -12,7 +12,6 @@ from collections.abc import Callable
 from sitegen.core.method import Method
 from sitegen.measure.axis import day_count, first_day, last_day
 from sitegen.measure.costs import cost_at_price, cost_per_100_g, sum_of_costs
-from sitegen.measure.dosing import dose_count, feed_added, feed_from_rate, feed_per_litre
 from sitegen.measure.emergence import (
     emergence_speed,
     emergence_synchrony,
@@ -21,9 +20,9 @@ from sitegen.measure.emergence import (
     half_emergence_time,
     mean_emergence_time,
 )
+from sitegen.measure.feed import dose_count, feed_added, feed_from_rate, feed_per_litre
 from sitegen.measure.flushes import flush_numbers
 from sitegen.measure.gathered import total_weight, weight_kept_together
-from sitegen.measure.germination import seedlings_up, seeds_sown
 from sitegen.measure.growing import height_against
 from sitegen.measure.growth import headroom_left, largest_reading
 from sitegen.measure.growth_rates import (
@@ -36,6 +35,7 @@ from sitegen.measure.harvest import pick_count, piece_count, weight_per_spot
 from sitegen.measure.light import daily_light_integral, lamp_energy
 from sitegen.measure.promises import share_against
 from sitegen.measure.ranges import reading_range
+from sitegen.measure.seedlings import seedlings_up, seeds_sown
 from sitegen.measure.sensors import daily_range, sensor_gaps
 from sitegen.measure.shares import wilson_interval
 from sitegen.measure.survival import kaplan_meier_median, survival_curve
