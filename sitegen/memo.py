@@ -33,13 +33,14 @@ IN_USE = 3600.0  # seconds; what was used so lately may be about to be written o
 ORPHANED = 86_400.0  # seconds; a file that no entry names after a day is a killed process's
 ROOM = 0.8  # of the limit: trimming to the brim would trim again at the next run
 
-# Whose code shapes a stage's results. `photos` takes words and names from core, which are not in what it keeps.
-_CODE = {"photos": ("photos",)}
+# Whose code shapes a stage's results, where core does not: words and names from it are in the key or not kept.
+_CODE = {"photos": ("photos",), "render/machines": ("render/machines",)}
 _LIBRARIES = {
     "ingest": ("pillow", "pi_heif"),
     "photos": ("pillow", "pi_heif"),
     "plot": ("altair", "vl_convert_python"),
     "render": ("jinja2", "markdown_it_py", "mdit_py_plugins", "babel"),
+    "render/machines": ("pillow",),
 }
 _COLUMNS = "key, value, files, size, used, seal"
 _TABLE = """CREATE TABLE IF NOT EXISTS entries (key TEXT PRIMARY KEY, value TEXT NOT NULL, files TEXT NOT NULL,

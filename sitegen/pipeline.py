@@ -243,7 +243,7 @@ def _pages(shelf: Shelf, runs: tuple[Run, ...], store: Store) -> tuple[tuple[Pag
         look=shelf.root / "look",
         version=version("sitegen"),
     )
-    pages, more = render(site)
+    pages, more = render(site, store)
     return (*pages, *(page for album in albums for page in album.pages)), (*faults, *more)
 
 

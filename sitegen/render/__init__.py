@@ -7,13 +7,17 @@ nothing is computed here.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from sitegen.core.finding import Finding, Findings
 from sitegen.core.page import Page
 from sitegen.core.site import Site
+from sitegen.core.store import Store
 from sitegen.core.wording import Wording
 from sitegen.render.briefs import brief_of
 from sitegen.render.context import Context, context_of
+from sitegen.render.data import package_of
+from sitegen.render.machines import for_machines
 from sitegen.render.pages.experiment import experiment, moved
 from sitegen.render.pages.lists import compare, crop, home, season, system, systems_of
 from sitegen.render.pages.plain import cautions, free, methods, missing
@@ -22,8 +26,8 @@ from sitegen.render.themes import find_theme
 __all__ = ["render"]
 
 
-def render(site: Site) -> tuple[tuple[Page, ...], tuple[Finding, ...]]:
-    """Every page of a site, and what was found on the way."""
+def render(site: Site, store: Store | None = None) -> tuple[tuple[Page, ...], tuple[Finding, ...]]:
+    """Every page of a site, and what was found on the way. `store` holds pictures drawn before."""
     findings = Findings()
     theme = find_theme(site.journal.theme, site.look, site.source, findings)
     if theme is None:
@@ -32,7 +36,8 @@ def render(site: Site) -> tuple[tuple[Page, ...], tuple[Finding, ...]]:
     briefs = tuple(brief_of(written.facts, wording) for written in site.experiments)
     context = context_of(site, theme, wording, briefs, findings)
     pages = tuple(_pages(context, site))
-    return pages, tuple(findings)
+    more = for_machines(site.journal, wording, briefs, pages, store)
+    return (*pages, *more), tuple(findings)
 
 
 def _pages(context: Context, site: Site) -> Iterator[Page]:
@@ -48,8 +53,11 @@ def _pages(context: Context, site: Site) -> Iterator[Page]:
     for each_system in systems_of(context.briefs):
         yield from system(context, each_system)
     for written in site.experiments:
-        yield from experiment(context, written)
-        yield from moved(context, written)
+        package = package_of(written.facts, site.journal)
+        whole = replace(written, downloads=(*written.downloads, *package.downloads))
+        yield from experiment(context, whole)
+        yield from moved(context, whole)
+        yield from package.pages
     yield from methods(context)
     yield from cautions(context)
     for text in site.texts:

@@ -22,11 +22,14 @@ from sitegen.core.licences import LICENCES
 from sitegen.core.method import Method
 from sitegen.core.page import HTML, Page
 from sitegen.core.setup import Journal, Season
-from sitegen.core.site import FreeText, Site
+from sitegen.core.site import FreeText, Site, Written
 from sitegen.core.wording import Wording, opening
 from sitegen.render.briefs import Brief
 from sitegen.render.figures import FigureBook
 from sitegen.render.links import Links, places
+from sitegen.render.machines.head import Subject, head_markup
+from sitegen.render.machines.moments import latest
+from sitegen.render.machines.places import ICON
 from sitegen.render.markdown import title_of
 from sitegen.render.sentences import Sentence
 from sitegen.render.themes import Theme
@@ -46,12 +49,16 @@ class NavItem:
 
 @dataclass(frozen=True, slots=True)
 class Head:
-    """What the head of a page says: its title, its description, and which item of the navigation it belongs to."""
+    """What the head of a page says: its title, its description, and which item of the navigation it belongs to.
+
+    `written` is the experiment that the page is about, where it is about one.
+    """
 
     address: str
     title: str
     description: str = ""
     here: str = HOME
+    written: Written | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,6 +79,7 @@ class Context:
     marks: Markup
     version: str
     findings: Findings
+    fed: bool = False
 
     def book(self, address: str) -> FigureBook:
         """An empty book for the figures of one page."""
@@ -113,6 +121,7 @@ class Context:
             "version": self.version,
             "wording": self.wording,
             "licence_link": LICENCES.get(self.journal.licence, ""),
+            "machines": self._machines(head),
             "canonical": absolute(head.address, self.journal.address),
             "full": lambda target: absolute(target, self.journal.address),
             "link": lambda target: link(target, head.address),
@@ -126,6 +135,14 @@ class Context:
             "cautions_page": CAUTIONS,
             "compare_page": COMPARE,
         }
+
+    def _machines(self, head: Head) -> Markup:
+        """What the page's head says to machines alone."""
+        icon = self.assets.get(ICON)
+        written = head.written
+        brief = next((b for b in self.briefs if written and b.id == written.facts.id), None)
+        subject = Subject(head.address, head.title, _briefly(head.description), brief, written)
+        return head_markup(self.journal, subject, icon=icon.address if icon else "", feeds=self.fed)
 
 
 def _told(sentence: Sentence, facts: Facts, book: FigureBook) -> Markup:
@@ -210,4 +227,5 @@ def context_of(
         marks=Markup(theme.inline()),  # noqa: S704 # the theme's own drawing
         version=site.version,
         findings=findings,
+        fed=latest(briefs) is not None,
     )

@@ -84,7 +84,7 @@ def experiment(context: Context, written: Written) -> tuple[Page, ...]:
     setup = facts.run.setup
     return context.page(
         "experiment.html",
-        Head(address, setup.title, _description(facts, wording)),
+        Head(address, setup.title, _description(facts, wording), written=written),
         book,
         facts=facts,
         setup=setup,

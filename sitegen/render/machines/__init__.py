@@ -1,0 +1,37 @@
+"""What the site offers to machines: feeds, a sitemap, linked data, tags and pictures for links to it.
+
+In: the context and the pages. Out: more pages, and what stands in the head of each page. What needs full addresses is
+made only where the site's own is known. No date here comes from a clock.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from sitegen.core.page import HTML, Page
+from sitegen.core.setup import Journal
+from sitegen.core.store import Store
+from sitegen.core.wording import Wording
+from sitegen.render.briefs import Brief
+from sitegen.render.machines.atom import atom
+from sitegen.render.machines.feed import feed_of
+from sitegen.render.machines.json_feed import json_feed
+from sitegen.render.machines.preview import previews
+from sitegen.render.machines.sitemap import sitemaps
+
+__all__ = ["for_machines"]
+
+
+def for_machines(
+    journal: Journal, wording: Wording, briefs: Iterable[Brief], pages: Iterable[Page], store: Store | None
+) -> Iterator[Page]:
+    """The files beside the pages; none where the site's address is not known."""
+    if not journal.address:
+        return
+    kept = tuple(briefs)
+    feed = feed_of(journal, wording, kept)
+    if feed is not None:
+        yield atom(feed)
+        yield json_feed(feed)
+    yield from sitemaps(journal, kept, (page.address for page in pages if page.media == HTML))
+    yield from previews(journal, wording, kept, store)

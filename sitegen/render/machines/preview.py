@@ -1,0 +1,88 @@
+"""The pictures that stand for a link to a page: title, result and the run's line on paper.
+
+In: the journal, briefs, a store of pictures made before. Out: PNG pages of 1200 × 630, one an experiment and one for the
+site. What is drawn is settled here as a `Card`; `drawing` only draws it.
+
+References
+----------
+1200 × 630 is what readers of Open Graph tags ask for; common practice, no source.
+
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import asdict, dataclass
+
+from sitegen.core.page import Page
+from sitegen.core.setup import Journal
+from sitegen.core.store import Store
+from sitegen.core.wording import Wording
+from sitegen.render.briefs import Brief
+from sitegen.render.machines.places import SITE_PREVIEW, preview_file
+from sitegen.render.strips import strip
+
+__all__ = ["HEIGHT", "WIDTH", "Card", "Stretch", "previews"]
+
+WIDTH, HEIGHT = 1200, 630
+PNG = "image/png"
+
+
+@dataclass(frozen=True, slots=True)
+class Stretch:
+    """One phase on the run's line, in shares of the width."""
+
+    kind: str
+    begin: float
+    end: float
+    hollow: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Card:
+    """What one picture says. `open` ends the line with a ring: the run goes on."""
+
+    above: str
+    title: str
+    text: str
+    below: str
+    line: tuple[Stretch, ...] = ()
+    open: bool = False
+
+
+def previews(
+    journal: Journal, wording: Wording, briefs: Iterable[Brief], store: Store | None
+) -> Iterator[Page]:
+    """The pictures of a site."""
+    about = journal.tagline.rstrip(".") + "." if journal.tagline else ""
+    yield _page(SITE_PREVIEW, Card("", journal.title, about, journal.author.name), store)
+    for brief in briefs:
+        yield _page(preview_file(brief.id), _card(journal, brief, wording), store)
+
+
+def _card(journal: Journal, brief: Brief, wording: Wording) -> Card:
+    drawn = strip(brief.facts, brief.facts.axis.end)
+    line = (Stretch(each.kind, each.begin / 100, each.end / 100, each.hollow) for each in drawn.segments)
+    crop = brief.setup.crop.name
+    return Card(
+        above=", ".join(part for part in (crop, brief.variety) if part),
+        title=brief.title,
+        text=brief.result.plain(wording),
+        below=journal.title,
+        line=tuple(line),
+        open=drawn.open,
+    )
+
+
+def _page(address: str, card: Card, store: Store | None) -> Page:
+    if store is None:
+        return Page(address, PNG, _drawn(card))
+    key = store.key("render/machines", asdict(card))
+    kept = store.get(key) or store.put(key, {}, [_drawn(card)])
+    return Page(address, PNG, kept.files[0])
+
+
+def _drawn(card: Card) -> bytes:
+    from sitegen.render.machines.drawing import drawn  # noqa: PLC0415 - only where a picture is new
+
+    return drawn(card, (WIDTH, HEIGHT))
