@@ -10,6 +10,7 @@ from sitegen.core.page import Page
 from sitegen.core.site import FreeText
 from sitegen.render.cautions import CAUTIONS as ALL_CAUTIONS
 from sitegen.render.context import Context, Head
+from sitegen.render.data.terms import terms
 from sitegen.render.markdown import title_of, to_html
 
 __all__ = ["cautions", "free", "methods", "missing"]
@@ -23,6 +24,7 @@ def methods(context: Context) -> tuple[Page, ...]:
         Head(METHODS, "Methods", described, METHODS),
         context.book(METHODS),
         methods=tuple((method_anchor(method.name), method) for method in context.methods.values()),
+        terms=terms(),
     )
 
 
