@@ -1,0 +1,214 @@
+"""Who is answered, asked over a real connection to a server in this process."""
+
+from __future__ import annotations
+
+import json
+import socket
+from collections.abc import Iterator
+from contextlib import closing, contextmanager
+from http.client import HTTPConnection, HTTPResponse
+
+import pytest
+
+from sitegen.app.live.hub import Hub
+from sitegen.app.live.listen import listen
+from sitegen.app.live.rebuild import Shown
+from sitegen.app.live.serve import LOCAL_NAMES, application, host_allowed
+from sitegen.app.live.session import serving
+from sitegen.core.page import HTML, Page
+
+PAGES = {
+    page.address: page
+    for page in (Page("index.html", HTML, "<head></head>1"), Page("a.css", "text/css", "p {}"))
+}
+
+
+@pytest.fixture
+def served() -> Iterator[tuple[int, Hub]]:
+    """A server that shows two files, on a port of its own."""
+    hub = Hub()
+    hub.publish(Shown(1, PAGES))
+    place = listen("127.0.0.1", 0)
+    port = place.socket.getsockname()[1]
+    with serving(application(hub, follow=True), place.socket, hub):
+        yield port, hub
+
+
+def ask(port: int, path: str, method: str = "GET", **headers: str) -> HTTPResponse:
+    """The answer to one request; its body is read."""
+    connection = HTTPConnection("127.0.0.1", port, timeout=30)
+    connection.putrequest(method, path, skip_host="Host" in headers)
+    for name, value in headers.items():
+        connection.putheader(name, value)
+    connection.endheaders()
+    response = connection.getresponse()
+    response.body = response.read()  # type: ignore[attr-defined]
+    connection.close()
+    return response
+
+
+def raw(port: int, request: bytes) -> bytes:
+    """What comes back for some bytes."""
+    with socket.create_connection(("127.0.0.1", port), timeout=30) as link:
+        link.sendall(request)
+        found = b""
+        while part := link.recv(65536):
+            found += part
+    return found
+
+
+def events(response: HTTPResponse) -> Iterator[tuple[str, dict[str, object]]]:
+    """The events of a stream: id and data."""
+    number = ""
+    for line in response:
+        name, _, value = line.decode().strip().partition(": ")
+        number = value if name == "id" else number
+        if name == "data":
+            yield number, json.loads(value)
+
+
+@contextmanager
+def stream(port: int, path: str, **headers: str) -> Iterator[Iterator[tuple[str, dict[str, object]]]]:
+    """The events told to a browser."""
+    with closing(HTTPConnection("127.0.0.1", port, timeout=30)) as connection:
+        connection.request("GET", path, headers=headers)
+        with connection.getresponse() as response:
+            yield events(response)
+
+
+@pytest.mark.parametrize(
+    ("host", "allowed"),
+    [
+        ("127.0.0.1", True),
+        ("127.0.0.1:4180", True),
+        ("LocalHost:4180", True),
+        ("localhost.", True),
+        ("[::1]", True),
+        ("[::1]:4180", True),
+        ("bench.example:4180", False),
+        ("localhost.bench.example", False),
+        ("127.0.0.1.bench.example:4180", False),
+        ("127.0.0.1@bench.example", False),
+        ("192.0.2.7:4180", False),
+        ("localhost:port", False),
+        ("", False),
+    ],
+)
+def test_only_names_of_this_machine_are_answered(host: str, *, allowed: bool) -> None:
+    """A name of another site that was made to lead here (DNS rebinding) is not one of ours."""
+    assert host_allowed(host, LOCAL_NAMES) is allowed
+
+
+def test_an_address_is_answered_where_others_may_ask() -> None:
+    """Whoever asks over the network uses an address, or a name that was given; still no other name."""
+    found = [
+        host_allowed(host, {"bench"}, any_address=True)
+        for host in ("192.0.2.7:4180", "bench", "evil.example")
+    ]
+
+    assert found == [True, True, False]
+
+
+def test_a_page_comes_with_headers_that_keep_it_here(served: tuple[int, Hub]) -> None:
+    """Nothing is stored, guessed, or lent to pages of other sites."""
+    response = ask(served[0], "/")
+    names = (
+        "Cache-Control",
+        "Cross-Origin-Resource-Policy",
+        "X-Content-Type-Options",
+        "Access-Control-Allow-Origin",
+    )
+
+    assert response.status == 200
+    assert [response.getheader(name) for name in names] == ["no-store", "same-origin", "nosniff", None]
+
+
+def test_a_foreign_name_is_refused(served: tuple[int, Hub]) -> None:
+    """Neither pages nor events are told to it."""
+    hosts = ("evil.example", f"evil.example:{served[0]}")
+
+    assert [ask(served[0], path, Host=host).status for host in hosts for path in ("/", "/-/events")] == [
+        403
+    ] * 4
+
+
+@pytest.mark.parametrize("hosts", [b"", b"Host: localhost\r\nHost: evil.example\r\n"], ids=["none", "two"])
+def test_a_request_must_say_whom_it_means(served: tuple[int, Hub], hosts: bytes) -> None:
+    """No name and two names are refused."""
+    assert raw(served[0], b"GET / HTTP/1.0\r\n" + hosts + b"\r\n").split()[1] in (b"400", b"403")
+
+
+@pytest.mark.parametrize("method", ["POST", "PUT", "PATCH", "DELETE", "OPTIONS", "TRACE"])
+def test_nothing_can_be_changed(served: tuple[int, Hub], method: str) -> None:
+    """A preview is only read, wherever the request goes."""
+    found = [ask(served[0], path, method) for path in ("/", "/-/events", "/-/live.js", "/a.css")]
+
+    assert [(each.status, each.getheader("Allow")) for each in found] == [(405, "GET, HEAD")] * 4
+
+
+@pytest.mark.parametrize(
+    "path",
+    [
+        "/../../../../etc/passwd",
+        "/..%2f..%2f..%2fetc/passwd",
+        "/%2e%2e/%2e%2e/etc/passwd",
+        "/%252e%252e/etc/passwd",
+        "//etc/passwd",
+        "/a.css/../../pyproject.toml",
+        "/-/../session.py",
+        "/-/session.py",
+        "/..\\..\\journal.yaml",
+        "/%00",
+        "/journal.yaml",
+    ],
+)
+def test_no_path_leads_to_the_disk(served: tuple[int, Hub], path: str) -> None:
+    """Only addresses of the site have anything; there is no page for the missing in this one."""
+    answer = raw(served[0], f"GET {path} HTTP/1.1\r\nHost: localhost\r\nConnection: close\r\n\r\n".encode())
+
+    assert answer.split()[1] == b"503"
+    assert b"root:" not in answer
+    assert b"import" not in answer
+
+
+def test_a_head_is_a_page_without_its_body(served: tuple[int, Hub]) -> None:
+    """HEAD is answered for pages, files, the script and the stream."""
+    found = [ask(served[0], path, "HEAD") for path in ("/", "/a.css", "/-/live.js", "/-/events")]
+
+    assert [(each.status, each.body) for each in found] == [(200, b"")] * 4  # type: ignore[attr-defined]
+
+
+def test_the_script_is_served_here_only(served: tuple[int, Hub]) -> None:
+    """The live script comes from the preview itself."""
+    response = ask(served[0], "/-/live.js")
+
+    assert response.getheader("Content-Type") == "text/javascript; charset=utf-8"
+    assert b"not published" in response.body  # type: ignore[attr-defined]
+
+
+def test_a_stream_tells_of_each_rebuild_until_the_server_stops(served: tuple[int, Hub]) -> None:
+    """What is shown now comes at once, then what is shown next; then the stream ends by itself."""
+    port, hub = served
+    with stream(port, "/-/events?page=/&serial=1") as told:
+        first = next(told)
+        hub.publish(Shown(2, PAGES, trouble="odd"))
+        second = next(told)
+        hub.close()
+        rest = list(told)
+
+    assert (first[0], first[1]["trouble"], second[0], second[1]["trouble"]) == ("1", "", "2", "odd")
+    assert rest == []
+
+
+@pytest.mark.parametrize(
+    ("serial", "last", "expected"),
+    [("1", {}, "/index.html"), ("1", {"Last-Event-ID": "5"}, ""), ("5", {}, ""), ("odd", {}, "/index.html")],
+)
+def test_a_browser_that_comes_back_is_led_to_what_it_missed(
+    served: tuple[int, Hub], serial: str, last: dict[str, str], expected: str
+) -> None:
+    """The id of the last event counts, else the page's serial; one that is none counts from the beginning."""
+    port, hub = served
+    hub.publish(Shown(5, PAGES, edited="index.html"))
+    with stream(port, f"/-/events?page=/a.css&serial={serial}", **last) as told:
+        assert next(told)[1]["go"] == expected

@@ -1,0 +1,226 @@
+"""A session as a whole: scripted changes on a real journal, and the command in a process of its own."""
+
+from __future__ import annotations
+
+import contextlib
+import signal
+import socket
+import subprocess
+import sys
+import urllib.request
+from collections.abc import Callable, Iterable, Iterator
+from datetime import date
+from pathlib import Path
+
+import pytest
+
+from sitegen.app.live.hub import Hub
+from sitegen.app.live.rebuild import Rebuilder, Shown
+from sitegen.app.live.session import renew
+from sitegen.app.main import status_of
+from sitegen.app.status import Status
+from sitegen.memo import Memo
+from sitegen.pipeline import Preview, preview
+from tests.journal_maker import make_journal
+
+TODAY = date(2026, 5, 1)
+LEAF = """\
+format: 1
+title: {title}
+crop: leaf
+system: tray
+start: 2026-03-01
+plants: 2
+log:
+  - day: 0
+    sow: 2 a spot
+"""
+LOG = "seasons/one/leaf/experiment.yaml"
+
+
+class Scripted:
+    """A watcher whose changes are made by functions, each when its turn comes."""
+
+    def __init__(self, *steps: tuple[str, Callable[[], object]]) -> None:
+        self._steps = steps
+        self.folders: tuple[Path, ...] = ()
+
+    def __iter__(self) -> Iterator[frozenset[str]]:
+        for name, change in self._steps:
+            change()
+            yield frozenset({name})
+
+    def beside(self, folders: Iterable[Path]) -> None:
+        """Remember what is to be watched."""
+        self.folders = tuple(folders)
+
+
+class Recorded(Hub):
+    """A hub that remembers all that was shown."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.all: list[Shown] = []
+
+    def publish(self, shown: Shown) -> None:
+        """Remember, and publish."""
+        self.all.append(shown)
+        super().publish(shown)
+
+
+def bench(tmp_path: Path) -> Path:
+    """A journal with one experiment."""
+    return make_journal(tmp_path / "bench", {"leaf": LEAF.format(title="Before")})
+
+
+def renewed(root: Path, *steps: tuple[str, Callable[[], object]]) -> tuple[list[Shown], list[str]]:
+    """All that was shown, and the lines that were printed."""
+    hub, lines = Recorded(), list[str]()
+    with Memo.open() as memo:
+
+        def build(last: Preview) -> Preview:
+            return preview(root, TODAY, memo, last)
+
+        renew(Rebuilder(build, root, lambda: 0.0), Scripted(*steps), hub, lines.append)
+    return hub.all, lines
+
+
+def test_an_edit_an_error_and_its_mending_are_shown(tmp_path: Path) -> None:
+    """The edit is on the page; while there is an error, the last good page is; then the mended one."""
+    root = bench(tmp_path)
+    log = root / LOG
+    all_shown, lines = renewed(
+        root,
+        (LOG, lambda: log.write_text(LEAF.format(title="Edited"), "utf-8")),
+        (LOG, lambda: log.write_text(LEAF.format(title="Broken") + "    harvset: 3 g\n", "utf-8")),
+        (LOG, lambda: log.write_text(LEAF.format(title="Mended"), "utf-8")),
+    )
+    titles = [
+        next(word for word in ("Before", "Edited", "Broken", "Mended") if word in page)
+        for page in (shown.pages["experiments/leaf.html"].content.decode() for shown in all_shown)
+    ]
+
+    assert titles == ["Before", "Edited", "Edited", "Mended"]
+    assert [bool(shown.trouble) for shown in all_shown] == [False, False, True, False]
+    assert [shown.edited for shown in all_shown] == ["", *["experiments/leaf.html"] * 3]
+    assert [line.rpartition("ms")[2] for line in lines] == ["", "", "; 1 error in 1 file", ""]
+
+
+def test_the_overlay_says_what_validate_says(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Word for word, where there are errors only."""
+    root = bench(tmp_path)
+    (root / LOG).write_text(LEAF.format(title="Broken") + "    harvset: 3 g\n", "utf-8")
+    capsys.readouterr()
+    status_of(["validate", str(root), "--today", TODAY.isoformat()])
+    said = capsys.readouterr().err
+
+    assert renewed(root)[0][0].trouble == said.removesuffix("\n")
+
+
+def test_a_deleted_experiment_is_gone(tmp_path: Path) -> None:
+    """Its page goes with its folder, and nothing is wrong."""
+    root = bench(tmp_path)
+    folder = root / "seasons/one/leaf"
+
+    def delete() -> None:
+        (folder / "experiment.yaml").unlink()
+        folder.rmdir()
+
+    (before, after), _ = renewed(root, ("seasons/one/leaf", delete))
+
+    assert ("experiments/leaf.html" in before.pages, "experiments/leaf.html" in after.pages) == (True, False)
+    assert after.trouble == ""
+
+
+def test_a_style_edit_changes_no_text(tmp_path: Path) -> None:
+    """Pages differ in the address of the style alone."""
+    root = bench(tmp_path)
+    style = root / "look/assets/style.css"
+
+    def restyle() -> None:
+        style.parent.mkdir(parents=True)
+        style.write_text("main { color: teal }", "utf-8")
+
+    (before, after), _ = renewed(root, ("look/assets/style.css", restyle))
+    old, new = (next(a for a in shown.pages if a.endswith(".css")) for shown in (before, after))
+    page = before.pages["experiments/leaf.html"].content.decode()
+
+    assert old != new
+    assert after.pages["experiments/leaf.html"].content.decode() == page.replace(old, new)
+
+
+# in a process of its own
+
+
+@contextlib.contextmanager
+def running(root: Path, *options: str) -> Iterator[subprocess.Popen[str]]:
+    """`sitegen live`, ended however the test ends."""
+    arguments = [sys.executable, "-m", "sitegen", "live", str(root), "--today", TODAY.isoformat(), *options]
+    with subprocess.Popen(arguments, stderr=subprocess.PIPE, text=True) as process:
+        try:
+            yield process
+        finally:
+            process.kill()
+
+
+def line_with(process: subprocess.Popen[str], words: str) -> str:
+    """The first line of stderr that has these words."""
+    assert process.stderr is not None
+    return next(line for line in process.stderr if words in line)
+
+
+def fetched(address: str) -> str:
+    """A page."""
+    with urllib.request.urlopen(address, timeout=30) as response:  # noqa: S310 # a server of this test
+        return str(response.read().decode())
+
+
+def test_an_edit_reaches_the_page_and_an_interrupt_ends_it(tmp_path: Path) -> None:
+    """The address is printed, then one line a rebuild; Ctrl-C ends it at once, without a traceback."""
+    root = bench(tmp_path)
+    with running(root, "--port", "0") as process:
+        address = line_with(process, "http://").split()[0]
+        line_with(process, "everything: ")
+        (root / LOG).write_text(LEAF.format(title="Edited"), "utf-8")
+        line = line_with(process, LOG)
+        page = fetched(f"{address}experiments/leaf.html")
+        process.send_signal(signal.SIGINT)
+        _, rest = process.communicate(timeout=60)
+
+    assert line.startswith(f"{LOG}: ")
+    assert "Edited" in page
+    assert (process.returncode, rest) == (Status.INTERRUPTED, "\ninterrupted\n")
+
+
+def test_an_open_window_does_not_keep_it_from_ending(tmp_path: Path) -> None:
+    """A stream of events that is being read ends with the server."""
+    with running(bench(tmp_path), "--port", "0") as process:
+        address = line_with(process, "http://").split()[0]
+        line_with(process, "everything: ")
+        with urllib.request.urlopen(f"{address}-/events?page=/", timeout=60) as stream:  # noqa: S310 # as above
+            stream.readline()
+            process.send_signal(signal.SIGINT)
+            stream.read()
+        process.communicate(timeout=60)
+
+    assert process.returncode == Status.INTERRUPTED
+
+
+def test_a_taken_port_is_said(tmp_path: Path) -> None:
+    """The next free one is taken, and its address printed."""
+    with socket.create_server(("127.0.0.1", 0)) as taken:
+        port = taken.getsockname()[1]
+        with running(bench(tmp_path), "--port", str(port)) as process:
+            said = line_with(process, "is taken")
+            address = line_with(process, "http://").split()[0]
+
+    assert said == f"port {port} is taken; this is the next that is free\n"
+    assert int(address.rstrip("/").rpartition(":")[2]) > port
+
+
+def test_a_host_that_is_not_here_is_wrong_usage(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """192.0.2.7 is kept for examples (RFC 5737): no machine has it."""
+    status = status_of(["live", str(bench(tmp_path)), "--host", "192.0.2.7"])
+
+    assert status == Status.USAGE
+    assert "cannot listen at `192.0.2.7`" in capsys.readouterr().err
