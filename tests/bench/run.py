@@ -1,7 +1,7 @@
 """Measures the commands against what the same libraries cannot do without, both in the same run.
 
 In: names of rows (none: all) and a size. Out: a line for each row: ours, theirs, the ratio of their medians, how far
-single runs lay apart. Run on demand: `python -m tests.bench.run [name …] [--size N] [--repeats N]`.
+single runs lay apart. Run on demand: `python -m tests.bench.run [name …] [--size N] [--repeats N] [--cpu]`.
 Nothing here passes or fails.
 """
 
@@ -192,34 +192,38 @@ def main() -> int:
     parser.add_argument("names", nargs="*", help=f"of {', '.join(ROWS)}")
     parser.add_argument("--size", type=int, help="experiments, for every row")
     parser.add_argument("--repeats", type=int, help="runs of each, for every row")
+    parser.add_argument("--cpu", action="store_true", help="processor time: for a machine that others use")
     chosen = parser.parse_args()
     if unknown := set(chosen.names) - set(ROWS):
         parser.error(f"there is no row {', '.join(sorted(unknown))}; there are {', '.join(ROWS)}")
     print(f"{'row':<15} {'size':>5} {'ours':>11} {'theirs':>11} {'ratio':>7}  runs, apart; what")
     with tempfile.TemporaryDirectory(prefix="bench-") as folder:
         place = Place(Path(folder))
-        rows = {name: ROWS[name] for name in chosen.names or ROWS}
-        done = [
-            _print(name, row, place, chosen.size or row.size, chosen.repeats or row.repeats)
-            for name, row in rows.items()
-        ]
+        done = [_print(name, _asked(ROWS[name], chosen), place) for name in chosen.names or ROWS]
     return 0 if all(done) else 1
 
 
-def _print(name: str, row: Row, place: Place, size: int, repeats: int) -> bool:
+def _asked(row: Row, chosen: argparse.Namespace) -> Row:
+    """A row as the command line wants it."""
+    asked = replace(row, size=chosen.size or row.size, repeats=chosen.repeats or row.repeats)
+    timed = row.measure is timing.seconds
+    return replace(asked, measure=timing.processor) if chosen.cpu and timed else asked
+
+
+def _print(name: str, row: Row, place: Place) -> bool:
     """Measure one row; whether its commands ran."""
     try:
-        pair = row.pair(place, size)
+        pair = row.pair(place, row.size)
         # In turn, so that what slows the machine down for a while slows both.
-        runs = [(row.measure(pair.theirs), row.measure(pair.ours)) for _ in range(repeats)]
+        runs = [(row.measure(pair.theirs), row.measure(pair.ours)) for _ in range(row.repeats)]
     except RuntimeError as error:
-        print(f"{name:<15} {size:>5} could not be measured: {error}", flush=True)
+        print(f"{name:<15} {row.size:>5} could not be measured: {error}", flush=True)
         return False
     theirs, ours = (statistics.median(values) for values in zip(*runs, strict=True))
     apart = max(mine for _, mine in runs) / min(mine for _, mine in runs) - 1
     print(
-        f"{name:<15} {size:>5} {ours:>8.4g} {row.unit:<2} {theirs:>8.4g} {row.unit:<2} {ours / theirs:>7.2f}"
-        f"  {repeats}, {apart:.0%}; {row.about}",
+        f"{name:<15} {row.size:>5} {ours:>8.4g} {row.unit:<2} {theirs:>8.4g} {row.unit:<2} {ours / theirs:>7.2f}"
+        f"  {row.repeats}, {apart:.0%}; {row.about}",
         flush=True,
     )
     return True
