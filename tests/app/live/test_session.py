@@ -2,11 +2,8 @@
 
 from __future__ import annotations
 
-import contextlib
 import signal
 import socket
-import subprocess
-import sys
 import urllib.request
 from collections.abc import Callable, Iterable, Iterator
 from datetime import date
@@ -21,6 +18,7 @@ from sitegen.app.main import status_of
 from sitegen.app.status import Status
 from sitegen.memo import Memo
 from sitegen.pipeline import Preview, preview
+from tests.app.live.running import line_with, running
 from tests.journal_maker import make_journal
 
 TODAY = date(2026, 5, 1)
@@ -152,23 +150,6 @@ def test_a_style_edit_changes_no_text(tmp_path: Path) -> None:
 # in a process of its own
 
 
-@contextlib.contextmanager
-def running(root: Path, *options: str) -> Iterator[subprocess.Popen[str]]:
-    """`sitegen live`, ended however the test ends."""
-    arguments = [sys.executable, "-m", "sitegen", "live", str(root), "--today", TODAY.isoformat(), *options]
-    with subprocess.Popen(arguments, stderr=subprocess.PIPE, text=True) as process:
-        try:
-            yield process
-        finally:
-            process.kill()
-
-
-def line_with(process: subprocess.Popen[str], words: str) -> str:
-    """The first line of stderr that has these words."""
-    assert process.stderr is not None
-    return next(line for line in process.stderr if words in line)
-
-
 def fetched(address: str) -> str:
     """A page."""
     with urllib.request.urlopen(address, timeout=30) as response:  # noqa: S310 # a server of this test
@@ -178,7 +159,7 @@ def fetched(address: str) -> str:
 def test_an_edit_reaches_the_page_and_an_interrupt_ends_it(tmp_path: Path) -> None:
     """The address is printed, then one line a rebuild; Ctrl-C ends it at once, without a traceback."""
     root = bench(tmp_path)
-    with running(root, "--port", "0") as process:
+    with running(root, TODAY, "--port", "0") as process:
         address = line_with(process, "http://").split()[0]
         line_with(process, "everything: ")
         (root / LOG).write_text(LEAF.format(title="Edited"), "utf-8")
@@ -194,7 +175,7 @@ def test_an_edit_reaches_the_page_and_an_interrupt_ends_it(tmp_path: Path) -> No
 
 def test_an_open_window_does_not_keep_it_from_ending(tmp_path: Path) -> None:
     """A stream of events that is being read ends with the server."""
-    with running(bench(tmp_path), "--port", "0") as process:
+    with running(bench(tmp_path), TODAY, "--port", "0") as process:
         address = line_with(process, "http://").split()[0]
         line_with(process, "everything: ")
         with urllib.request.urlopen(f"{address}-/events?page=/", timeout=60) as stream:  # noqa: S310 # as above
@@ -210,7 +191,7 @@ def test_a_taken_port_is_said(tmp_path: Path) -> None:
     """The next free one is taken, and its address printed."""
     with socket.create_server(("127.0.0.1", 0)) as taken:
         port = taken.getsockname()[1]
-        with running(bench(tmp_path), "--port", str(port)) as process:
+        with running(bench(tmp_path), TODAY, "--port", str(port)) as process:
             said = line_with(process, "is taken")
             address = line_with(process, "http://").split()[0]
 

@@ -1,0 +1,29 @@
+"""`sitegen live` in a process of its own."""
+
+from __future__ import annotations
+
+import contextlib
+import subprocess
+import sys
+from collections.abc import Iterator
+from datetime import date
+from pathlib import Path
+
+__all__ = ["line_with", "running"]
+
+
+@contextlib.contextmanager
+def running(root: Path, today: date, *options: str) -> Iterator[subprocess.Popen[str]]:
+    """`sitegen live`, ended however the test ends."""
+    arguments = [sys.executable, "-m", "sitegen", "live", str(root), "--today", today.isoformat(), *options]
+    with subprocess.Popen(arguments, stderr=subprocess.PIPE, text=True) as process:
+        try:
+            yield process
+        finally:
+            process.kill()
+
+
+def line_with(process: subprocess.Popen[str], words: str) -> str:
+    """The first line of stderr that has these words."""
+    assert process.stderr is not None
+    return next(line for line in process.stderr if words in line)
