@@ -6,6 +6,7 @@ the field into cells and cells into the field. An empty cell means "not recorded
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -36,7 +37,8 @@ __all__ = [
 ]
 
 Cells = tuple[str, ...]
-_NUMBER = re.compile(r"-?\d{1,30}(\.\d{1,30})?([eE][+-]?\d{1,2})?")
+_WHOLE = re.compile(r"-?\d{1,9}", re.ASCII)
+_NUMBER = re.compile(r"-?\d{1,20}(\.\d{1,20})?([eE][+-]?\d{1,3})?", re.ASCII)
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,7 +76,7 @@ def _flag(cell: str) -> bool | None:
 
 
 def _whole(cell: str) -> int | None:
-    if cell and not cell.removeprefix("-").isdecimal():
+    if cell and not _WHOLE.fullmatch(cell):
         raise ValueError(f"`{cell}` is not a whole number")
     return int(cell) if cell else None
 
@@ -94,9 +96,10 @@ def _number_cell(value: float | None) -> str:
 
 
 def _number(cell: str) -> float:
-    if not _NUMBER.fullmatch(cell):  # which leaves no room for an infinity
+    value = float(cell) if _NUMBER.fullmatch(cell) else math.inf
+    if not math.isfinite(value):
         raise ValueError(f"`{cell}` is not a number")
-    return float(cell)
+    return value
 
 
 def text(field: str, about: str, *, term: str = "", required: bool = False) -> Part:

@@ -136,8 +136,9 @@ def test_links_lead_somewhere(address: str) -> None:
 def test_pages_ask_no_other_host(address: str) -> None:
     """Nothing is loaded from elsewhere, and no script stands in a page."""
     assert re.findall(r'(?:src|srcset)="(?:https?:)?//', text_of(address)) == []
-    assert re.findall(r"<script(?! defer src)|\son\w+=|@import|url\(", text_of(address)) == []
-    assert re.findall(r'<link rel="(?!canonical|stylesheet)', text_of(address)) == []
+    data = r' type="application/ld\+json">'
+    assert re.findall(rf"<script(?! defer src|{data})|\son\w+=|@import|url\(", text_of(address)) == []
+    assert re.findall(r'<link rel="(?!canonical|stylesheet|icon|alternate)', text_of(address)) == []
 
 
 def test_figures_are_said_as_worded() -> None:
