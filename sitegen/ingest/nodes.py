@@ -15,7 +15,7 @@ from itertools import takewhile
 import yaml
 
 from sitegen.core.finding import Findings, Source
-from sitegen.ingest.twists import TEXT_KEYS, quoted_mend, report_comma, report_cut, report_syntax
+from sitegen.ingest.twists import TEXT_KEYS, lines_of, quoted_mend, report_comma, report_cut, report_syntax
 
 __all__ = ["Items", "Mapping", "Node", "Pair", "Scalar", "parse"]
 
@@ -108,7 +108,7 @@ def parse(text: str, file: str, findings: Findings) -> Node | None:
         findings.add("empty-file", Source(file), f"`{file}` is empty", mend="write its keys, or remove it")
         return None
     try:
-        return _Walk(text.split("\n"), file, findings).node(root, 0)
+        return _Walk(lines_of(text), file, findings).node(root, 0)
     except _RefusedError:
         return None
 
@@ -219,21 +219,25 @@ class _Walk:
 
     def _uncut(self, key: str, value: Scalar, end: yaml.Mark) -> Scalar:
         """A text with what a comment would have cut off, which is reported: it was meant as text."""
-        after = self.lines[end.line][end.column :] if end.line < len(self.lines) else ""
+        after = self._line(end.line)[end.column :]
         place = Source(self.file, end.line + 1, end.column + 1)
         return Scalar(report_cut(key, value.text, after, place, self.findings), value.source)
+
+    def _line(self, number: int) -> str:
+        """A line; empty where the parser's marks go beyond the last."""
+        return self.lines[number] if number < len(self.lines) else ""
 
     def _source(self, raw: yaml.Node) -> Source:
         start, end = raw.start_mark, raw.end_mark
         if start.line == end.line:
             width = end.column - start.column
         else:
-            width = len(self.lines[start.line].rstrip()) - start.column
+            width = len(self._line(start.line).rstrip()) - start.column
         return Source(self.file, start.line + 1, start.column + 1, max(1, width))
 
     def _refuse_properties(self, raw: yaml.Node, source: Source) -> None:
         """Anchors, aliases and tags: seen by their sign, or by a node that comes twice."""
-        sign = self.lines[raw.start_mark.line][raw.start_mark.column : raw.start_mark.column + 1]
+        sign = self._line(raw.start_mark.line)[raw.start_mark.column : raw.start_mark.column + 1]
         if sign == "&" or id(raw) in self.seen:
             word = self._word_at(raw)
             self.findings.add(
@@ -258,9 +262,9 @@ class _Walk:
 
     def _unsigned(self, raw: yaml.Node) -> str:
         """The mend that keeps a sign as text, where it begins one."""
-        line = self.lines[raw.start_mark.line]
+        line = self._line(raw.start_mark.line)
         return quoted_mend(line, raw.start_mark.column) if isinstance(raw, yaml.ScalarNode) else ""
 
     def _word_at(self, raw: yaml.Node) -> str:
-        rest = self.lines[raw.start_mark.line][raw.start_mark.column :]
+        rest = self._line(raw.start_mark.line)[raw.start_mark.column :]
         return rest.split(maxsplit=1)[0] if rest.strip() else rest

@@ -16,7 +16,7 @@ import yaml
 from sitegen.core.fields import TABLES
 from sitegen.core.finding import Findings, Source
 
-__all__ = ["TEXT_KEYS", "quoted_mend", "report_comma", "report_cut", "report_syntax"]
+__all__ = ["TEXT_KEYS", "lines_of", "quoted_mend", "report_comma", "report_cut", "report_syntax"]
 
 # Keys whose value is a sentence: only there can a cut-off remainder be told from a comment.
 _SENTENCES = """note private taste why what title question before disclosure summary tagline text alt name
@@ -106,6 +106,11 @@ def _block_mend(key: str) -> str:
     return f"write `{key}: |` and the text on the next line, indented"
 
 
+def lines_of(text: str) -> list[str]:
+    """The lines of a text as YAML counts them."""
+    return re.split("[\n\x85\u2028\u2029]", text)
+
+
 def report_syntax(
     error: yaml.MarkedYAMLError | yaml.reader.ReaderError, text: str, file: str, findings: Findings
 ) -> None:
@@ -113,7 +118,7 @@ def report_syntax(
     if isinstance(error, yaml.reader.ReaderError):
         _report_character(error, text, file, findings)
         return
-    lines = text.split("\n")
+    lines = lines_of(text)
     mark = error.problem_mark or error.context_mark
     at = Source(file, mark.line + 1, mark.column + 1) if mark else Source(file)
     if "but found another document" in (error.problem or "") or "single document" in (error.context or ""):
