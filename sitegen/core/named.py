@@ -20,7 +20,7 @@ _PLAIN = (str, int, float, bool)
 
 
 def to_named(value: Any) -> Any:
-    """A record, or a part of one, as JSON types."""
+    """A record, or a part of one, as JSON types; whole numbers stand without a decimal point."""
     if is_dataclass(value) and not isinstance(value, type):
         kept = (f for f in fields(value) if getattr(value, f.name) != _default(f))
         return {f.name: to_named(getattr(value, f.name)) for f in kept}
@@ -28,6 +28,8 @@ def to_named(value: Any) -> Any:
         return [to_named(item) for item in value]
     if isinstance(value, Enum):
         return value.value
+    if isinstance(value, float) and value.is_integer():
+        return int(value)
     return value.isoformat() if isinstance(value, dt.date) else value
 
 
