@@ -22,7 +22,6 @@ ELSEWHERE = {
     "file-too-large": "its file would be too large to keep: tests/ingest/test_files.py",
     "sheet-and-log": "no stage says it yet",
     "private-in-draft": "no stage says it yet",
-    "unknown-experiment": "no stage says it yet",
     "output-not-ours": "its message names a folder of this machine: tests/write",
 }
 # Pictures are no text: their codes are tested where pictures are made, in tests/photos and tests/judge.
