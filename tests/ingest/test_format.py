@@ -216,7 +216,9 @@ def test_several_tubs(journal: Path) -> None:
     path = journal / FOLDER / "experiment.yaml"
     head = path.read_text("utf-8").split("log:\n")[0]
     log = "  - {day: 0, sow: 3 a spot, water: {left: filled, right: 2 L}}\n  - {day: 9, move: {P3: right}}\n"
-    path.write_text(f"{head}log:\n{log}  - {{day: 12, harvest: {{P3: 9 g}}, photo: first-cut.jpg}}\n", "utf-8")
+    path.write_text(
+        f"{head}log:\n{log}  - {{day: 12, harvest: {{P3: 9 g}}, photo: first-cut.jpg}}\n", "utf-8"
+    )
     _, run = _read(journal)
 
     assert [(plant.id, plant.tub) for plant in run.setup.plants][2:4] == [("P3", "left"), ("P4", "right")]
