@@ -240,6 +240,7 @@ def _pages(shelf: Shelf, runs: tuple[Run, ...], store: Store) -> tuple[tuple[Pag
         experiments=written,
         texts=tuple(FreeText(page.name, page.text, page.source) for page in shelf.pages),
         methods=methods(),
+        products=shelf.library.products,
         look=shelf.root / "look",
         version=version("sitegen"),
     )
