@@ -96,10 +96,11 @@ def marked(page: Page) -> bool:
 def test_an_edit_of_the_log_appears_where_the_reader_is(
     page: Page, live: tuple[subprocess.Popen[str], str], journal: Path
 ) -> None:
-    """The entry changes; scroll position, opened details and what is selected by the reader stay."""
+    """The entry changes; scroll position, opened details and what a script added elsewhere stay."""
     opened(page, live[1] + OAK_PAGE)
     entry = page.get_by_text("NOTE-MARK").first
     page.evaluate("document.querySelectorAll('details').forEach((each) => (each.open = true))")
+    page.evaluate("document.querySelector('header').append(Object.assign(new Image(), {id: 'added'}))")
     page.evaluate("window.scrollTo(0, document.body.scrollHeight / 2)")
     before = page.evaluate("[scrollY, document.querySelectorAll('details[open]').length]")
     replace(journal / OAK, "    note: ", "    note: NOTE-MARK ")
@@ -109,6 +110,7 @@ def test_an_edit_of_the_log_appears_where_the_reader_is(
     assert before[0] > 0
     assert before[1] > 0
     assert after == before
+    assert page.locator("#added").count() == 1
     assert marked(page)
 
 

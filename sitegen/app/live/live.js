@@ -95,23 +95,26 @@
   sheet.replaceSync(`
     :host { all: initial; }
     [hidden] { display: none !important; }
-    .ribbon { position: fixed; inset: 0 0 auto auto; z-index: 2147483646; margin: 0; padding: .3rem .8rem;
-      font: 600 .8rem/1.4 system-ui, sans-serif; color: #fff; background: #7a3b00; border-end-start-radius: .3rem; }
-    .trouble { position: fixed; inset: auto 0 0 0; z-index: 2147483647; max-height: 60vh; overflow: auto; margin: 0;
-      padding: .6rem 1rem 1rem; box-sizing: border-box; color: #fff; background: #2b1212;
-      border-top: .3rem solid #e05a4a; font: 1rem/1.4 system-ui, sans-serif; }
+    .dock { position: fixed; inset: auto 0 0 0; z-index: 2147483647; display: flex; flex-direction: column;
+      align-items: start; pointer-events: none; font: 1rem/1.4 system-ui, sans-serif; color: #fff; }
+    .dock > * { pointer-events: auto; margin: 0; }
+    .ribbon { padding: .3rem .8rem; font-size: .8rem; font-weight: 600; background: #7a3b00;
+      border-start-end-radius: .3rem; }
+    .trouble { align-self: stretch; max-height: 60vh; overflow: auto; padding: .6rem 1rem 1rem; background: #2b1212;
+      border-top: .3rem solid #e05a4a; }
     h2 { display: inline; font-size: 1rem; margin: 0; }
     button { float: right; font: inherit; color: inherit; background: #4a2323; border: 1px solid #e9b3ab;
       border-radius: .2rem; padding: .1rem .7rem; min-height: 1.75rem; cursor: pointer; }
     pre { margin: .6rem 0 0; font: .85rem/1.45 ui-monospace, monospace; white-space: pre-wrap; overflow-wrap: anywhere; }
-    @media print { .ribbon, .trouble { display: none; } }`);
+    @media print { .dock { display: none; } }`);
 
   const host = document.createElement("sitegen-live");
   const root = host.attachShadow({ mode: "open" });
   root.adoptedStyleSheets = [sheet];
-  root.innerHTML = `<p class="ribbon" role="status" hidden></p>
+  root.innerHTML = `<div class="dock"><p class="ribbon" role="status" hidden></p>
     <section class="trouble" role="alert" hidden>
-    <button type="button">Hide</button><h2>To be mended; below is what was good last</h2><pre tabindex="0"></pre></section>`;
+    <button type="button">Hide</button><h2>To be mended; beneath is the last good page</h2><pre tabindex="0"></pre>
+    </section></div>`;
   const ribbon = root.querySelector(".ribbon");
   const trouble = root.querySelector(".trouble");
   const text = root.querySelector("pre");

@@ -62,11 +62,11 @@ def bursts(
 class DiskChanges(FileSystemEventHandler):
     """The changes of a journal on the disk, while it is open."""
 
-    def __init__(self, root: Path, *, poll: bool = False) -> None:
+    def __init__(self, root: Path, *, poll: bool = False, interval: float = POLL) -> None:
         self._root = root
         self._beside: tuple[Path, ...] = ()
         self._names: queue.SimpleQueue[tuple[str, How]] = queue.SimpleQueue()
-        self._observer: BaseObserver = PollingObserver(timeout=POLL) if poll else Observer()
+        self._observer: BaseObserver = PollingObserver(timeout=interval) if poll else Observer()
         self._closes = type(self._observer).__name__ == "InotifyObserver"
 
     def start(self) -> None:

@@ -83,7 +83,7 @@ class Reader:
 def watched(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[tuple[Path, Reader]]:
     """A journal on the disk, and a reader of its changes."""
     root = make_journal(tmp_path / "bench", {"leaf": "format: 1\n"})
-    watcher = DiskChanges(root, poll=request.param)
+    watcher = DiskChanges(root, poll=request.param, interval=0.1)
     watcher.start()
     reader = Reader(watcher)
     reader.wake(root / "probe.md")
