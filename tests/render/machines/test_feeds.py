@@ -179,5 +179,7 @@ def test_without_an_address_there_is_none() -> None:
     """Feeds, sitemap and pictures need the site's address; no page then names them."""
     assert [a for a in built(BARE) if a.startswith(("feed", "sitemap", "previews"))] == []
     assert [
-        a for a, page in built(BARE).items() if page.media == "text/html" and "feed." in page.content.decode()
+        a
+        for a, page in built(BARE).items()
+        if page.media == "text/html" and 'rel="alternate"' in page.content.decode()
     ] == []
