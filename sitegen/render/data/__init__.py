@@ -32,7 +32,7 @@ def package_of(facts: Facts, journal: Journal) -> Package:
     head = Page(data_file(facts.id, DESCRIPTOR), "application/json", descriptor(facts, journal, tables))
     bodies = tuple(Page(data_file(facts.id, table.path), CSV, table.body) for table in tables)
     downloads = (
-        Download(head.address, "a Data Package: what each file and column holds, and the set-up"),
+        Download(head.address, "A Data Package: what each file and column holds, and the set-up."),
         *(Download(data_file(facts.id, table.path), table.about) for table in tables),
     )
     return Package((head, *bodies), downloads)
