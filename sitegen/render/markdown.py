@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, MutableMapping, Sequence
 from functools import lru_cache
+from itertools import zip_longest
 from typing import Any
 
 from markdown_it import MarkdownIt
@@ -56,7 +57,7 @@ def _shift_headings(tokens: Sequence[Token], below: int, prefix: str) -> None:
     levels = [int(token.tag[1]) for token in tokens if token.type == "heading_open"]
     by = below + 1 - min(levels, default=1)
     seen: dict[str, int] = {}
-    for token, inside in zip(tokens, [*tokens[1:], None], strict=True):
+    for token, inside in zip_longest(tokens, tokens[1:]):
         if token.type not in ("heading_open", "heading_close"):
             continue
         token.tag = f"h{min(LOWEST, int(token.tag[1]) + by)}"

@@ -9,6 +9,7 @@ from sitegen.render.markdown import title_of, to_html
 CASES = [
     ("# One\n\n### Two", '<h2 id="one">One</h2>\n<h4 id="two">Two</h4>\n'),
     ("## Same\n\n## Same", '<h2 id="same">Same</h2>\n<h2 id="same-2">Same</h2>\n'),
+    ("", ""),
     ("[out](https://example.org)", '<p><a href="https://example.org" rel="noopener">out</a></p>\n'),
     ("[in](about.html)", '<p><a href="about.html">in</a></p>\n'),
     ("[bad](javascript:alert(1))", "<p>[bad](javascript:alert(1))</p>\n"),
@@ -17,7 +18,7 @@ CASES = [
 ]
 
 
-@pytest.mark.parametrize(("text", "html"), CASES, ids=[text[:20] for text, _ in CASES])
+@pytest.mark.parametrize(("text", "html"), CASES, ids=[text[:20] or "nothing" for text, _ in CASES])
 def test_markdown(text: str, html: str) -> None:
     """Headings begin below the page's own and have anchors of their own; raw HTML is text; links out say so."""
     assert to_html(text) == html
