@@ -102,10 +102,18 @@ def _number(cell: str) -> float:
     return value
 
 
-def text(field: str, about: str, *, term: str = "", required: bool = False) -> Part:
-    """A text; an empty one was not given."""
-    column = Column(field, "string", about, term=term, required=required)
-    return Part(field, (column,), lambda value, _: (value,), lambda cells: cells[0])
+def text(
+    field: str, about: str, *, term: str = "", required: bool = False, words: tuple[str, ...] = ()
+) -> Part:
+    """A text, where `words` are given one of them; an empty one was not given."""
+
+    def read(cells: Cells) -> str:
+        if words and cells[0] and cells[0] not in words:
+            raise ValueError(f"`{cells[0]}` is none of {', '.join(words)}")
+        return cells[0]
+
+    column = Column(field, "string", about, term=term, required=required, choices=words)
+    return Part(field, (column,), lambda value, _: (value,), read)
 
 
 def choice(field: str, about: str, kind: type[StrEnum], *, term: str = "") -> Part:
@@ -252,6 +260,8 @@ def _dimension(cell: str) -> Dimension:
 def _check(found: Quantity, field: str, unit: str) -> None:
     if found.high is not None and found.high < found.low:
         raise ValueError(f"`{field}_high` is below `{field}_low`")
+    if min(found.step, found.open, found.unweighed) < 0:
+        raise ValueError(f"`{field}` has a step or a count below 0")
     if unit != found.unit:
         raise ValueError(f"`{field}_unit` is `{unit}`; a {found.dimension.value} stands in `{found.unit}`")
 

@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sitegen.core.columns import day, quantity, source, which, whole
+from sitegen.core.columns import day, quantity, source, text, which, whole
 from sitegen.core.day import Day, Start
 from sitegen.core.finding import Source
 from sitegen.core.quantity import Quantity
@@ -77,6 +77,8 @@ def test_cells(part: Any, value: Any, cells: tuple[str, ...]) -> None:
 
 
 BAD = [
+    (text("moment", "", words=("before", "after")), ("now",), "`now` is none of before, after"),
+    (quantity("w", "", Dimension.MASS), ("5", "5", *[""] * 4, "-1"), "`w` has a step or a count below 0"),
     (whole("count", ""), ("two",), "`two` is not a whole number"),
     (day("day", ""), ("", "", "", ""), "`day` is empty"),
     (day("day", ""), ("9", "8", "", ""), "`day` ends before it begins"),
