@@ -14,10 +14,10 @@ from sitegen.core.roster import Roster
 from sitegen.core.rows import MilestoneRow, Run
 from sitegen.measure.looks import last_look, names, sowing_day
 from sitegen.measure.survival import Spell
-from sitegen.measure.working import day_key
 
 __all__ = [
     "arrivals_of",
+    "by_day",
     "in_order",
     "is_not_yet",
     "spells_of_arrivals",
@@ -29,7 +29,12 @@ __all__ = [
 
 def in_order(rows: Sequence[MilestoneRow]) -> tuple[MilestoneRow, ...]:
     """Rows by day, then as entered."""
-    return tuple(sorted(rows, key=lambda row: (*day_key(row.day), row.entry, row.source)))
+    return tuple(sorted(rows, key=lambda row: (*by_day(row.day), row.entry, row.source)))
+
+
+def by_day(day: Day) -> tuple[int, int]:
+    """What looks are ordered by: "before 34" comes after day 27, for it was seen by day 33."""
+    return day.last, day.first
 
 
 def is_not_yet(row: MilestoneRow) -> bool:
@@ -59,9 +64,9 @@ def _after(run: Run, rows: Sequence[MilestoneRow], plant: str, seen: Day | None)
         if is_not_yet(row)
         and (names(row.which, plant) or (not row.which.named and plant in roster.standing(row.day.first)))
         and row.day.first >= sowing_day(run, plant)
-        and (seen is None or day_key(row.day) < day_key(seen))
+        and (seen is None or by_day(row.day) < by_day(seen))
     ]
-    return max(days, key=day_key, default=None)
+    return max(days, key=by_day, default=None)
 
 
 def _arrival(run: Run, rows: Sequence[MilestoneRow], plant: str) -> Arrival:
@@ -123,13 +128,15 @@ def spells_of_steps(steps: Sequence[CountStep], *, earliest: bool) -> tuple[Spel
     counted = [step for step in steps if step.of is not None]
     whole = max((step.of for step in counted if step.of is not None), default=0)
     spells: list[Spell] = []
-    so_far, left, before = 0, whole, None
+    so_far, left = 0, whole
+    looked: int | None = None  # the latest day that an earlier look cannot have been before
     for step in steps:
-        day = step.day.last if not earliest else (before or step.day).first
+        day = step.day.last if not earliest else step.day.first if looked is None else looked
         spells += [Spell(day, reached=True)] * (step.count - so_far)
         room = whole - step.count - sum(not spell.reached for spell in spells)
         gone = max(0, min(left - (step.of or left), room))
         spells += [Spell(step.day.last, reached=False)] * gone
-        so_far, left, before = max(so_far, step.count), min(left, step.of or left), step.day
+        so_far, left = max(so_far, step.count), min(left, step.of or left)
+        looked = step.day.first if looked is None else max(looked, step.day.first)
     waiting = max(0, whole - len(spells))
     return (*spells, *[Spell(steps[-1].day.last, reached=False)] * waiting) if steps else ()

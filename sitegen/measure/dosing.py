@@ -48,7 +48,7 @@ def _per_litre(name: str, fed: Figure, water: Figure) -> Figure:
         up=[added],
         down=[poured],
         dimension=made[added.dimension],
-        step=coarse(feed_per_litre(added.step, poured.low)),
+        step=coarse(feed_per_litre(added.step, poured.low), feed_per_litre(added.low, poured.low)),
     )
     note = remarks(fed.note, water.note)
     return figure(name, value, feed_per_litre, (*fed.rows, *water.rows), note)

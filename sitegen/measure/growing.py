@@ -58,12 +58,13 @@ def _flagged(value: Quantity, *points: PlotPoint) -> Rate:
 
 def _absolute(first: PlotPoint, last: PlotPoint) -> Rate:
     days = _days(first, last)
+    steps = max(first.value.step, last.value.step) / days
     value = carry(
         lambda after, before: absolute_growth_rate(before, after, days),
         up=[last.value],
         down=[first.value],
         dimension=last.value.dimension,
-        step=coarse(max(first.value.step, last.value.step) / days),
+        step=coarse(steps, absolute_growth_rate(first.value.middle, last.value.middle, days)),
     )
     return _flagged(value, first, last)
 

@@ -169,7 +169,7 @@ def _dli(use: LampUse) -> Quantity:
         daily_light_integral,
         up=[ppfd, hours],
         dimension=Dimension.LIGHT_SUM,
-        step=coarse(daily_light_integral(ppfd.step, hours.low)),
+        step=coarse(daily_light_integral(ppfd.step, hours.low), daily_light_integral(ppfd.low, hours.low)),
     )
 
 
@@ -182,7 +182,7 @@ def _energy(setting: Setting) -> Quantity:
         lambda watts, h: lamp_energy(watts, h, days),
         up=[power, hours],
         dimension=Dimension.ENERGY,
-        step=coarse(lamp_energy(power.step, hours.low, days)),
+        step=coarse(lamp_energy(power.step, hours.low, days), lamp_energy(power.low, hours.low, days)),
     )
 
 

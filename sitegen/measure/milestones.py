@@ -19,6 +19,7 @@ from sitegen.core.text import listed
 from sitegen.core.units import Dimension
 from sitegen.measure.arrivals import (
     arrivals_of,
+    by_day,
     in_order,
     is_not_yet,
     spells_of_arrivals,
@@ -32,7 +33,7 @@ from sitegen.measure.looks import sowing_day
 from sitegen.measure.shares import share_of, wilson_interval
 from sitegen.measure.survival import Spell, kaplan_meier_median
 from sitegen.measure.survival_interval import median_interval
-from sitegen.measure.working import day_key, figure, remarks, said
+from sitegen.measure.working import figure, remarks, said
 
 __all__ = ["milestones_facts", "reached_by"]
 
@@ -50,8 +51,8 @@ def _first(path: str, rows: Sequence[MilestoneRow]) -> Figure:
     seen = [row for row in rows if not is_not_yet(row)]
     day = first_day(row.day for row in seen)
     sources = [row.source for row in seen if row.day == day]
-    earlier = [r.day for r in rows if is_not_yet(r) and (day is None or day_key(r.day) < day_key(day))]
-    latest = max(earlier, key=day_key, default=None)
+    earlier = [r.day for r in rows if is_not_yet(r) and (day is None or by_day(r.day) < by_day(day))]
+    latest = max(earlier, key=by_day, default=None)
     note = f"not yet on day {latest}" if latest else ""
     return figure(f"{path}.first", day, first_day, sources or [row.source for row in rows], note)
 

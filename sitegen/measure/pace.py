@@ -34,11 +34,13 @@ def newly_up(
 ) -> tuple[tuple[float, int], ...]:
     """Days since sowing and how many were newly up; with `earliest`, dated to the count before."""
     found: list[tuple[float, int]] = []
-    so_far, before = 0, None
+    so_far = 0
+    looked: int | None = None  # the latest day that an earlier look cannot have been before
     for step in steps:
-        day = (before or step.day).first if earliest else step.day.last
+        day = step.day.last if not earliest else step.day.first if looked is None else looked
         found.append((max(0, day - sown), max(0, step.count - so_far)))
-        so_far, before = max(so_far, step.count), step.day
+        so_far = max(so_far, step.count)
+        looked = step.day.first if looked is None else max(looked, step.day.first)
     return tuple(found)
 
 

@@ -100,7 +100,9 @@ def _drift(name: str, readings: Sequence[Reading], put_in: Sequence[float]) -> F
         )
     )
     about = any(r.value.about or r.day.about for pair in pairs for r in pair)
-    step = coarse(max(r.value.step for pair in pairs for r in pair) / math.fsum(days))
+    step = coarse(
+        max(r.value.step for pair in pairs for r in pair) / math.fsum(days), max(low, high, key=abs)
+    )
     value = Rate(Quantity(low, high, pairs[0][0].value.dimension, about=about, step=step), Per.DAY)
     rows = [reading.source for pair in pairs for reading in pair]
     note = f"over {math.fsum(days):g} days, {len(pairs)} {'pair' if len(pairs) == 1 else 'pairs'} of readings"

@@ -126,7 +126,7 @@ def _a_day(added: Quantity, days: float, per: Per, *, about: bool) -> Rate:
         lambda ml: water_taken_up(ml, days),
         up=[added],
         dimension=Dimension.VOLUME,
-        step=coarse(added.step / days),
+        step=coarse(added.step / days, added.low / days),
     )
     flagged = Quantity(
         amount.low,

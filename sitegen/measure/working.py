@@ -44,9 +44,15 @@ def remarks(*parts: str) -> str:
     return "; ".join(part for part in parts if part)
 
 
-def coarse(step: float) -> float:
-    """A step of a quotient as the power of ten that is not below it: 0.25 as 1, 0.003 as 0.01."""
-    return 0.0 if step <= 0 else 10.0 ** math.ceil(math.log10(step) - STEP_SLACK)
+def coarse(step: float, value: float) -> float:
+    """A step of a quotient as the power of ten that is not below it: 0.25 as 1, 0.003 as 0.01.
+
+    Two digits of the value are always left: it went through a division, not through a coarser scale.
+    """
+    if step <= 0 or value == 0:
+        return step
+    two_digits = math.floor(math.log10(abs(value)) + STEP_SLACK) - 1
+    return 10.0 ** min(math.ceil(math.log10(step) - STEP_SLACK), two_digits)
 
 
 def day_key(day: Day) -> tuple[int, int]:

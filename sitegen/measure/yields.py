@@ -87,7 +87,7 @@ def ratio(picked: Quantity, amount: Quantity, per: Per) -> Rate | None:
     """A yield carried through both intervals; None where nothing can be divided by."""
     if amount.low <= 0 and (amount.high is None or amount.high <= 0):
         return None
-    step = coarse(picked.step / amount.middle) if amount.middle else 0.0
+    step = coarse(picked.step / amount.middle, picked.low / amount.middle) if amount.middle else 0.0
     made = carry(weight_per, up=[picked], down=[amount], dimension=Dimension.MASS, step=step)
     return Rate(made, per) if made.known else None
 

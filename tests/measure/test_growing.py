@@ -88,7 +88,7 @@ def test_a_plant_s_rates() -> None:
         height(10, 4, "P1"), height(20, 9, "P1"), height(30, 14, "P1"), height(30, 14, "P2")
     ).rate.height
     (absolute,), (relative,) = rate.absolute, rate.relative
-    assert absolute.figure.value == Rate(cm(0.5, 0.1), Per.DAY)
+    assert absolute.figure.value == Rate(cm(0.5, 0.01), Per.DAY)
     assert relative.figure.value == Rate(exactly(relative_growth_rate(4, 14, 20), Dimension.COUNT), Per.DAY)
     assert (absolute.key, absolute.figure.note) == ("P1", "from day 10 to day 30")
 

@@ -134,3 +134,15 @@ def test_medians_lie_within_the_log(seen: list[tuple[int, str, bool]]) -> None:
         if isinstance(facts.median.value, Day):
             assert min(day for day, *_ in seen) <= facts.median.value.first <= facts.median.value.last
             assert facts.median.value.last <= max(day for day, _, reached in seen if reached)
+
+
+def test_seen_before_a_day_comes_after_an_earlier_look() -> None:
+    """A stage seen at some time before day 34 and not yet on day 27 lies after day 27."""
+    rows = (
+        milestone("first_flower", 27, NONE, reached=False),
+        milestone("first_flower", Day(0, 33), of(1, 4), line=33),
+        milestone("first_flower", 35, of(4, 4)),
+    )
+    facts = flower(*rows)
+    assert (facts.first.note, facts.median.value) == ("not yet on day 27", Day(27, 35))
+    assert [step.count for step in facts.steps] == [0, 1, 4]

@@ -30,8 +30,8 @@ def tub(*events: Event, readings: tuple[Reading, ...] = (), **head: Any) -> TubF
     return facts
 
 
-def volume(amount: float, per: Per, step: float = 100) -> Rate:
-    """So much water a day, to a power of ten."""
+def volume(amount: float, per: Per, step: float = 10) -> Rate:
+    """So much water a day, to two digits."""
     return Rate(exactly(amount, Dimension.VOLUME, step), per)
 
 
@@ -92,7 +92,7 @@ def ec(day: int, value: float, moment: str = "") -> Reading:
 def test_drift_of_a_solution_left_alone() -> None:
     """From one reading to the next with nothing put in between."""
     trend = tub(FILLED, readings=(ec(12, 1.5), ec(14, 1.75), ec(18, 2.25))).trend
-    assert trend.ec.value == Rate(exactly(0.125, Dimension.CONDUCTIVITY, 0.1), Per.DAY)
+    assert trend.ec.value == Rate(exactly(0.125, Dimension.CONDUCTIVITY, 0.01), Per.DAY)
     assert trend.ec.note == "over 6 days, 2 pairs of readings"
 
 
@@ -108,7 +108,7 @@ def test_before_and_after_tell_which_reading_counts() -> None:
     fed = [event(Deed.FEED, day, tub="tub", product="syrup", amount=ml(9)) for day in (12, 16)]
     readings = (ec(12, 1.0, "before"), ec(12, 2.0, "after"), ec(16, 1.5, "before"), ec(16, 2.0, "after"))
     assert tub(FILLED, *fed, readings=readings).trend.ec.value == Rate(
-        exactly(-0.125, Dimension.CONDUCTIVITY, 0.1), Per.DAY
+        exactly(-0.125, Dimension.CONDUCTIVITY, 0.01), Per.DAY
     )
 
 
