@@ -257,9 +257,14 @@ def _dimension(cell: str) -> Dimension:
     return known[cell]
 
 
+_BELOW_ZERO = (Dimension.TEMPERATURE, Dimension.TEMPERATURE_DIFFERENCE)
+
+
 def _check(found: Quantity, field: str, unit: str) -> None:
     if found.high is not None and found.high < found.low:
         raise ValueError(f"`{field}_high` is below `{field}_low`")
+    if found.low < 0 and found.dimension not in _BELOW_ZERO:
+        raise ValueError(f"`{field}_low` is below 0")
     if min(found.step, found.open, found.unweighed) < 0:
         raise ValueError(f"`{field}` has a step or a count below 0")
     if unit != found.unit:

@@ -66,6 +66,11 @@ PARTS = [
     (which("plants", ""), None, ("", "", "", "")),
     (source(), Source("a/b.yaml", 3, 5, 9), ("a/b.yaml", "3", "5", "9")),
     (whole("count", ""), None, ("",)),
+    (
+        quantity("air", "", Dimension.TEMPERATURE),
+        Quantity(-2.0, -1.0, Dimension.TEMPERATURE),
+        ("-2", "-1", "false", "false", "0", "0", "0"),
+    ),
 ]
 
 
@@ -77,6 +82,7 @@ def test_cells(part: Any, value: Any, cells: tuple[str, ...]) -> None:
 
 
 BAD = [
+    (quantity("w", "", Dimension.MASS), ("-5", "5", *[""] * 5), "`w_low` is below 0"),
     (text("moment", "", words=("before", "after")), ("now",), "`now` is none of before, after"),
     (quantity("w", "", Dimension.MASS), ("5", "5", *[""] * 4, "-1"), "`w` has a step or a count below 0"),
     (whole("count", ""), ("two",), "`two` is not a whole number"),
