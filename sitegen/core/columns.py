@@ -6,19 +6,15 @@ the field into cells and cells into the field. An empty cell means "not recorded
 
 from __future__ import annotations
 
-import math
-import re
 from collections.abc import Callable
 from dataclasses import dataclass
 from enum import StrEnum
 from typing import Any
 
+from sitegen.core.cells import flag_cell, flag_of, given, whole_of
 from sitegen.core.day import Day, Start
 from sitegen.core.finding import Source
-from sitegen.core.quantity import Quantity
 from sitegen.core.rows import Which
-from sitegen.core.setup import Lamp, LampUse
-from sitegen.core.units import CANONICAL, Dimension
 
 __all__ = [
     "Cells",
@@ -27,9 +23,7 @@ __all__ = [
     "choice",
     "day",
     "flag",
-    "lamp_use",
     "names",
-    "quantity",
     "source",
     "text",
     "which",
@@ -37,8 +31,6 @@ __all__ = [
 ]
 
 Cells = tuple[str, ...]
-_WHOLE = re.compile(r"-?\d{1,9}", re.ASCII)
-_NUMBER = re.compile(r"-?\d{1,20}(\.\d{1,20})?([eE][+-]?\d{1,3})?", re.ASCII)
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,44 +54,6 @@ class Part:
     columns: tuple[Column, ...]
     write: Callable[[Any, Start], Cells]
     read: Callable[[Cells], Any]
-
-
-def _flag_cell(value: bool | None) -> str:
-    return "" if value is None else str(value).lower()
-
-
-def _flag(cell: str) -> bool | None:
-    known = {"": None, "true": True, "false": False}
-    if cell not in known:
-        raise ValueError(f"`{cell}` is neither true nor false")
-    return known[cell]
-
-
-def _whole(cell: str) -> int | None:
-    if cell and not _WHOLE.fullmatch(cell):
-        raise ValueError(f"`{cell}` is not a whole number")
-    return int(cell) if cell else None
-
-
-def _given(cell: str, name: str) -> int:
-    found = _whole(cell)
-    if found is None:
-        raise ValueError(f"`{name}` is empty")
-    return found
-
-
-def _number_cell(value: float | None) -> str:
-    """The shortest text that reads back as the same float; whole numbers without a decimal point."""
-    if value is None:
-        return ""
-    return str(int(value)) if float(value).is_integer() and abs(value) < 1e15 else repr(float(value))
-
-
-def _number(cell: str) -> float:
-    value = float(cell) if _NUMBER.fullmatch(cell) else math.inf
-    if not math.isfinite(value):
-        raise ValueError(f"`{cell}` is not a number")
-    return value
 
 
 def text(
@@ -133,7 +87,7 @@ def whole(field: str, about: str, *, term: str = "", required: bool = False) -> 
     """A whole number, or None."""
 
     def read(cells: Cells) -> int | None:
-        return _given(cells[0], field) if required else _whole(cells[0])
+        return given(cells[0], field) if required else whole_of(cells[0])
 
     column = Column(field, "integer", about, term=term, required=required)
     return Part(field, (column,), lambda value, _: ("" if value is None else str(value),), read)
@@ -143,10 +97,10 @@ def flag(field: str, about: str, *, unsaid: bool | None = None) -> Part:
     """Yes or no; an empty cell is read as `unsaid`."""
 
     def read(cells: Cells) -> bool | None:
-        found = _flag(cells[0])
+        found = flag_of(cells[0])
         return unsaid if found is None else found
 
-    return Part(field, (Column(field, "boolean", about),), lambda value, _: (_flag_cell(value),), read)
+    return Part(field, (Column(field, "boolean", about),), lambda value, _: (flag_cell(value),), read)
 
 
 def names(field: str, about: str, *, term: str = "") -> Part:
@@ -173,102 +127,20 @@ def day(field: str, about: str, *, term: str = "", required: bool = True) -> Par
         return (
             str(value.first),
             str(value.last),
-            _flag_cell(value.about),
+            flag_cell(value.about),
             date.isoformat() if date else "",
         )
 
     def read(cells: Cells) -> Day | None:
         if not any(cells[:3]) and not required:
             return None
-        first, last = (_given(cell, field) for cell in cells[:2])
-        found = Day(first, last, _flag(cells[2]) or False)
+        first, last = (given(cell, field) for cell in cells[:2])
+        found = Day(first, last, flag_of(cells[2]) or False)
         if found.last < found.first:
             raise ValueError(f"`{field}` ends before it begins")
         return found
 
     return Part(field, columns, write, read)
-
-
-_BOUNDS = (
-    ("low", "number", "lower bound"),
-    ("high", "number", "upper bound; empty where nothing bounds it"),
-    ("about", "boolean", "written with `about`"),
-    ("by_eye", "boolean", "judged by eye"),
-    ("open", "integer", "how many records said `at least`"),
-    ("unweighed", "integer", "how many records were not measured"),
-    ("step", "number", "resolution that was written; 0: exact"),
-)
-
-
-def quantity(
-    field: str, about: str, dimension: Dimension | None = None, *, term: str = "", required: bool = False
-) -> Part:
-    """An interval with its flags; without a dimension of its own, two more columns say which, and its unit."""
-    unit = CANONICAL[dimension].symbol if dimension else ""
-    columns = [
-        Column(f"{field}_{name}", kind, f"{about}: {said}", unit if kind == "number" else "")
-        for name, kind, said in _BOUNDS
-    ]
-    columns[0] = Column(columns[0].name, "number", columns[0].about, unit, term, required)
-    if dimension is None:
-        kinds = tuple(each.value for each in Dimension)
-        columns += [
-            Column(f"{field}_measure", "string", f"{about}: what kind of quantity", choices=kinds),
-            Column(f"{field}_unit", "string", f"{about}: unit of all its bounds", term="Scale"),
-        ]
-
-    def write(value: Quantity | None, _: Start) -> Cells:
-        if value is None:
-            return ("",) * len(columns)
-        cells = (
-            _number_cell(value.low),
-            _number_cell(value.high),
-            _flag_cell(value.about),
-            _flag_cell(value.by_eye),
-            str(value.open),
-            str(value.unweighed),
-            _number_cell(value.step),
-        )
-        return cells if dimension else (*cells, value.dimension.value, value.unit)
-
-    def read(cells: Cells) -> Quantity | None:
-        if not any(cells) and not required:
-            return None
-        found = Quantity(
-            _number(cells[0]),
-            _number(cells[1]) if cells[1] else None,
-            dimension or _dimension(cells[7]),
-            about=_flag(cells[2]) or False,
-            by_eye=_flag(cells[3]) or False,
-            open=_whole(cells[4]) or 0,
-            unweighed=_whole(cells[5]) or 0,
-            step=_number(cells[6]) if cells[6] else 0.0,
-        )
-        _check(found, field, cells[8] if dimension is None else found.unit)
-        return found
-
-    return Part(field, tuple(columns), write, read)
-
-
-def _dimension(cell: str) -> Dimension:
-    known = {each.value: each for each in Dimension}
-    if cell not in known:
-        raise ValueError(f"`{cell}` is none of {', '.join(known)}")
-    return known[cell]
-
-
-_BELOW_ZERO = (Dimension.TEMPERATURE, Dimension.TEMPERATURE_DIFFERENCE)
-
-
-def _check(found: Quantity, field: str, unit: str) -> None:
-    if found.high is not None and found.high < found.low:
-        raise ValueError(f"`{field}_high` is below `{field}_low`")
-    if found.low < 0 and found.dimension not in _BELOW_ZERO:
-        raise ValueError(f"`{field}_low` is below 0")
-    if min(found.step, found.open, found.unweighed) < 0:
-        raise ValueError(f"`{field}` has a step or a count below 0")
-    if unit != found.unit:
-        raise ValueError(f"`{field}_unit` is `{unit}`; a {found.dimension.value} stands in `{found.unit}`")
 
 
 def which(field: str, about: str, *, optional: bool = True) -> Part:
@@ -289,7 +161,7 @@ def which(field: str, about: str, *, optional: bool = True) -> Part:
     def read(cells: Cells) -> Which | None:
         if optional and not any(cells):
             return None
-        return Which(tuple(cells[0].split()), _whole(cells[1]), _whole(cells[2]), cells[3])
+        return Which(tuple(cells[0].split()), whole_of(cells[1]), whole_of(cells[2]), cells[3])
 
     return Part("which", columns, write, read)
 
@@ -307,34 +179,6 @@ def source() -> Part:
         return (value.file, str(value.line), str(value.column), str(value.width))
 
     def read(cells: Cells) -> Source:
-        return Source(cells[0], *(_given(cell, "source") for cell in cells[1:]))
+        return Source(cells[0], *(given(cell, "source") for cell in cells[1:]))
 
     return Part("source", columns, write, read)
-
-
-def lamp_use(field: str) -> Part:
-    """How a lamp is set. What is read back knows the lamp's id alone; the set-up has the lamp."""
-    hours = quantity("hours", "hours of light a day", Dimension.DURATION)
-    distance = quantity("distance", "from lamp to plants", Dimension.LENGTH)
-    lamp = Column("lamp", "string", "id of the lamp", term="Environment parameter value")
-    off = Column("off", "boolean", "the lamp was turned off for good")
-    columns = (lamp, *hours.columns, *distance.columns, off)
-    split = 1 + len(hours.columns)
-
-    def write(value: LampUse, start: Start) -> Cells:
-        return (
-            value.lamp.id if value.lamp else "",
-            *hours.write(value.hours, start),
-            *distance.write(value.distance, start),
-            _flag_cell(value.off),
-        )
-
-    def read(cells: Cells) -> LampUse:
-        return LampUse(
-            Lamp(cells[0], "") if cells[0] else None,
-            hours.read(cells[1:split]),
-            distance.read(cells[split:-1]),
-            _flag(cells[-1]) or False,
-        )
-
-    return Part(field, columns, write, read)

@@ -23,15 +23,14 @@ from sitegen.core.columns import (
     choice,
     day,
     flag,
-    lamp_use,
     names,
-    quantity,
     source,
     text,
     which,
     whole,
 )
 from sitegen.core.day import Start
+from sitegen.core.quantity_columns import lamp_use, quantity
 from sitegen.core.rows import (
     Deed,
     Entry,

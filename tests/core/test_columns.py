@@ -10,10 +10,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sitegen.core.columns import day, quantity, source, text, which, whole
+from sitegen.core.columns import day, source, text, which, whole
 from sitegen.core.day import Day, Start
 from sitegen.core.finding import Source
 from sitegen.core.quantity import Quantity
+from sitegen.core.quantity_columns import quantity
 from sitegen.core.row_tables import PLANTS, TABLES
 from sitegen.core.rows import Rows, Which
 from sitegen.core.units import Dimension
