@@ -11,10 +11,11 @@ from sitegen.core.chart import NARROW, WIDE, Chart
 from sitegen.core.facts import Facts
 from sitegen.plot import climate, feed, harvest, height, light, milestones, readings, water
 from sitegen.plot.drawing import drawn
+from sitegen.plot.picture import Picture
 from sitegen.plot.scale import Units
 from sitegen.plot.series import Say
 
-__all__ = ["draw"]
+__all__ = ["draw", "pictures"]
 
 _PICTURES = (
     height.picture,
@@ -33,7 +34,6 @@ _PICTURES = (
 
 def draw(facts: Facts, *, units: Units, say: Say) -> tuple[Chart, ...]:
     """Every chart that the facts have data for, in the order of the page."""
-    pictures = [found for picture in _PICTURES if (found := picture(facts, units, say))]
     return tuple(
         Chart(
             name=picture.name,
@@ -43,5 +43,10 @@ def draw(facts: Facts, *, units: Units, say: Say) -> tuple[Chart, ...]:
             narrow=drawn(picture, facts.axis, NARROW),
             table=picture.table,
         )
-        for picture in pictures
+        for picture in pictures(facts, units, say)
     )
+
+
+def pictures(facts: Facts, units: Units, say: Say) -> tuple[Picture, ...]:
+    """Every chart before it is drawn."""
+    return tuple(found for picture in _PICTURES if (found := picture(facts, units, say)))

@@ -38,7 +38,8 @@ def filled(picture: Picture, axis: DayAxis, frame: Frame) -> dict[str, Any]:
     """The specification with rows, the ends of its scales and its height; layers without rows only cost time."""
     spec = _specification(f"{picture.definition or picture.name}-{frame.name}")
     ends = {"day_end": axis.end, "value_start": picture.bottom, "value_end": picture.top}
-    layers = {**picture.layers, **_scales(picture, axis, frame)}
+    own = {**picture.layers, **picture.by_frame.get(frame.name, {})}
+    layers = {**own, **_scales(picture, own, axis, frame)}
     return {
         **spec,
         "signals": [{"name": name, "value": value} for name, value in ends.items()],
@@ -67,11 +68,13 @@ def _values(rows: Iterable[Row]) -> list[dict[str, Any]]:
     return [{name: getattr(row, name) for name in row.__slots__} for row in rows]
 
 
-def _scales(picture: Picture, axis: DayAxis, frame: Frame) -> dict[str, Sequence[Row]]:
+def _scales(
+    picture: Picture, own: Mapping[str, Sequence[Row]], axis: DayAxis, frame: Frame
+) -> dict[str, Sequence[Row]]:
     """What every chart has: ticks, days, dates, the unit, and the names of its lines."""
     area = Area(frame, axis, picture.top, picture.height, picture.bottom)
     fixed = labels.kept_inside(picture.fixed, area)
-    in_the_way = obstacles(picture.layers.values(), area)
+    in_the_way = obstacles(own.values(), area)
     return {
         "scale": picture.scale,
         "ground": (Tick(picture.bottom, ""),),

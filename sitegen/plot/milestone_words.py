@@ -42,7 +42,7 @@ def _of_plants(stage: MilestoneFacts, lost: Collection[str]) -> str:
     if not days:
         return f"{_opening(stage)}: none of {whole}{rest}."
     reached = f"all {whole}" if len(days) == len(stage.arrivals) > 1 else f"{len(days)} of {whole}"
-    return f"{_opening(stage)}: {reached}, {_span(days)}{rest}."
+    return f"{_opening(stage)}: {reached}, {_span(days)}{_half(stage, days)}{rest}."
 
 
 def _opening(stage: MilestoneFacts) -> str:
@@ -52,6 +52,12 @@ def _opening(stage: MilestoneFacts) -> str:
 def _span(days: Sequence[Day]) -> str:
     first, last = min(days, key=lambda d: d.last), max(days, key=lambda d: d.last)
     return f"seen on day {first}" if first == last else f"seen from day {first} to day {last}"
+
+
+def _half(stage: MilestoneFacts, days: Sequence[Day]) -> str:
+    """The day by which half the plants were there, where that says more than the days do."""
+    median = stage.median.value
+    return f", half by day {median}" if isinstance(median, Day) and len(set(days)) > 1 else ""
 
 
 def _rest(arrivals: Iterable[Arrival], lost: Collection[str]) -> str:

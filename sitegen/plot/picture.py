@@ -7,7 +7,7 @@ Values are in the unit shown; days are days. Never knows how wide a drawing is.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal
 
 from sitegen.core.chart import Table
@@ -119,7 +119,10 @@ Row = Vertex | Bar | Span | Shade | Mark | Label | Tick
 
 @dataclass(frozen=True, slots=True)
 class Picture:
-    """One chart, ready for any frame; `height` is that of the plot itself, from `bottom` to `top` of its scale."""
+    """One chart, ready for any frame; `height` is that of the plot itself, from `bottom` to `top` of its scale.
+
+    `by_frame` holds the layers whose rows differ from frame to frame.
+    """
 
     name: str
     title: str
@@ -134,3 +137,4 @@ class Picture:
     height: float = FULL
     bottom: float = 0.0
     definition: str = ""  # where several charts share one
+    by_frame: Mapping[str, Mapping[str, Sequence[Row]]] = field(default_factory=dict)

@@ -220,7 +220,7 @@ def _against(kind: _Kind, usual: _Usual, say: Say) -> str:
     shares = [(label, figure.value) for label, figure in kind.within if isinstance(figure.value, Share)]
     counts = [f"{share.part} of {plural(share.whole, 'reading')}" for _, share in shares]
     if len(kind.within) > 1:
-        counts = [f"{label} {count}" for (label, _), count in zip(shares, counts, strict=True)]
+        counts = [f"{count} ({label})" for (label, _), count in zip(shares, counts, strict=True)]
     lay = f" Within it lay {listed(counts)}." if counts else ""
     return f"Shaded: {band}, usual for {usual.said}.{lay}"
 

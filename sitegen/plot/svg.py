@@ -14,6 +14,7 @@ __all__ = ["SVG", "inlined"]
 
 SVG = "http://www.w3.org/2000/svg"
 _LONG_NUMBER = re.compile(r"-?\d+\.\d{3,}(?:e-?\d+)?")
+_LAYER = re.compile(r"role-mark (\S+)_marks")
 _REFERENCE = re.compile(r"(?<=url\(#)|(?<=^#)")
 _NEEDLESS = (
     "role",
@@ -81,7 +82,7 @@ def _attributes(element: ET.Element, key: str) -> dict[str, str]:
         del kept["fill"]
     for name, value in kept.items():
         kept[name] = _renamed(name, value, key)
-    layer = re.search(r"role-mark (\S+)_marks", element.get("class", ""))
+    layer = _LAYER.search(element.get("class", ""))
     return {"class": layer[1].replace("_", "-"), **kept} if layer else kept
 
 
@@ -90,8 +91,8 @@ def _renamed(name: str, value: str, key: str) -> str:
     if name == "id":
         return f"{key}-{value}"
     if name in _GEOMETRY:
-        return _LONG_NUMBER.sub(lambda number: _short(number[0]), value)
-    return _REFERENCE.sub(f"{key}-", value)
+        return _LONG_NUMBER.sub(lambda number: _short(number[0]), value) if "." in value else value
+    return _REFERENCE.sub(f"{key}-", value) if "#" in value else value
 
 
 def _short(number: str) -> str:

@@ -10,13 +10,20 @@ from xml.etree import ElementTree as ET
 from sitegen.core.chart import Chart
 from sitegen.core.day import Day, DayAxis, Start
 from sitegen.core.facts import (
+    Arrival,
     Climate,
+    CountStep,
     CumulativePoint,
+    DailyRange,
     Facts,
+    Fate,
     Figure,
     Germination,
     Growth,
+    GrowthRates,
     Harvest,
+    MilestoneFacts,
+    PlantFacts,
     PlotPoint,
     RoutineFacts,
     Solution,
@@ -26,8 +33,8 @@ from sitegen.core.facts import (
 )
 from sitegen.core.finding import Source
 from sitegen.core.quantity import Quantity, exactly, total
-from sitegen.core.rows import Rows, Run
-from sitegen.core.setup import Crop, Plant, Setup, System, Tub
+from sitegen.core.rows import Deed, Event, Light, Rows, Run, Which
+from sitegen.core.setup import Crop, LampUse, Plant, Setup, System, Tub
 from sitegen.core.units import Dimension
 from sitegen.plot import draw
 from sitegen.plot.scale import Units
@@ -35,6 +42,8 @@ from sitegen.plot.scale import Units
 SVG = "{http://www.w3.org/2000/svg}"
 HERE = Source("experiment.yaml")
 NOTHING = Figure("", None, "")
+EMPTY_CLIMATE = Climate(NOTHING, NOTHING, NOTHING, NOTHING)
+NO_RATES = GrowthRates()
 DATED = Start(date(2025, 9, 14), "day")
 SYSTEM = System("slate-tub", "Slate tub")
 
@@ -109,6 +118,76 @@ def together(day: int, plants: Iterable[str], value: Quantity) -> tuple[PlotPoin
     return tuple(point(day, plant, value, line=900 + day) for plant in plants)
 
 
+def read(day: int, name: str, value: Quantity, tub: str = "tub", moment: str = "") -> PlotPoint:
+    """A reading of air or water, or of a solution."""
+    return PlotPoint(Day.on(day), tub, value, Source("experiment.yaml", day), name, moment)
+
+
+def ms(value: float) -> Quantity:
+    """An EC."""
+    return exactly(value, Dimension.CONDUCTIVITY)
+
+
+def acid(value: float) -> Quantity:
+    """A pH."""
+    return exactly(value, Dimension.ACIDITY)
+
+
+def hours(value: float) -> Quantity:
+    """A time of light."""
+    return exactly(value, Dimension.DURATION)
+
+
+def degrees(value: float) -> Quantity:
+    """A temperature."""
+    return exactly(value, Dimension.TEMPERATURE)
+
+
+def sampled(first: int, last: int, middle: float, *, without: tuple[int, ...] = ()) -> tuple[DailyRange, ...]:
+    """Days of a sensor: two below and three above a mean that never moves."""
+    return tuple(
+        DailyRange(day, middle - 2, middle, middle + 3, 24)
+        for day in range(first, last + 1)
+        if day not in without
+    )
+
+
+def lamp(day: int, use: LampUse, tub: str = "tub") -> Light:
+    """A setting of a lamp."""
+    return Light(Day.on(day), None, HERE, tub, use)
+
+
+def event(deed: Deed, day: int, what: str = "", plants: tuple[str, ...] = ()) -> Event:
+    """Something done or seen."""
+    return Event(deed, Day.on(day), 0, HERE, Which(plants) if plants else None, what=what)
+
+
+def stage(noun: str, arrivals: tuple[Arrival, ...] = (), steps: tuple[CountStep, ...] = ()) -> MilestoneFacts:
+    """A stage, by plant or by counts."""
+    name = noun.replace(" ", "_")
+    return MilestoneFacts(name, f"had {noun}", noun, "", NOTHING, NOTHING, NOTHING, arrivals, steps)
+
+
+def arrived(plant: str, day: int, after: int | None = None) -> Arrival:
+    """A plant seen in a stage, perhaps after a look that said not yet."""
+    return Arrival(plant, Day.on(day), None if after is None else Day.on(after), Day.on(58), HERE)
+
+
+def waiting(plant: str, look: int) -> Arrival:
+    """A plant that had not reached a stage when it was last looked at."""
+    return Arrival(plant, None, None, Day.on(look))
+
+
+def step(day: int | Day, count: int, of: int | None) -> CountStep:
+    """So many of so many by a day."""
+    return CountStep(Day.on(day) if isinstance(day, int) else day, count, of, HERE)
+
+
+def plant_facts(plant: str, fate: Fate) -> PlantFacts:
+    """A plant of which only its fate matters."""
+    return PlantFacts(plant, "emberfrill", "tub", (), Day.on(0), fate, "", NOTHING, ())
+
+
 def picks(*found: tuple[int, str, Quantity]) -> tuple[CumulativePoint, ...]:
     """Picks with the total so far."""
     weights = [weight for _, _, weight in found]
@@ -127,6 +206,13 @@ def facts(
     water: tuple[PlotPoint, ...] = (),
     feed: tuple[PlotPoint, ...] = (),
     routines: tuple[RoutineFacts, ...] = (),
+    ec: tuple[PlotPoint, ...] = (),
+    ph: tuple[PlotPoint, ...] = (),
+    milestones: tuple[MilestoneFacts, ...] = (),
+    fates: dict[str, Fate] | None = None,
+    rows: Rows | None = None,
+    climate: Climate = EMPTY_CLIMATE,
+    rate: GrowthRates = NO_RATES,
 ) -> Facts:
     """Facts with what a chart reads, and nothing else recorded."""
     used = run_setup or setup()
@@ -144,20 +230,22 @@ def facts(
         for tub in used.tubs
     )
     return Facts(
-        run=Run(used, Rows()),
+        run=Run(used, rows or Rows()),
         axis=DayAxis.covering(last, used.start),
         length=NOTHING,
         last_entry=NOTHING,
         timeline=Timeline((), ()),
         germination=Germination(NOTHING, NOTHING, NOTHING, NOTHING),
-        milestones=(),
-        growth=Growth(NOTHING, NOTHING, NOTHING, NOTHING, heights=heights),
+        milestones=milestones,
+        growth=Growth(NOTHING, NOTHING, NOTHING, NOTHING, heights=heights, rate=rate),
         harvest=Harvest(
             NOTHING, NOTHING, NOTHING, NOTHING, NOTHING, NOTHING, NOTHING, NOTHING, cumulative=harvest
         ),
-        solution=Solution(NOTHING, NOTHING, tubs=tubs, routines=routines, added=water, fed=feed),
-        climate=Climate(NOTHING, NOTHING, NOTHING, NOTHING),
-        plants=(),
+        solution=Solution(
+            NOTHING, NOTHING, tubs=tubs, routines=routines, added=water, fed=feed, ec=ec, ph=ph
+        ),
+        climate=climate,
+        plants=tuple(plant_facts(plant, fate) for plant, fate in (fates or {}).items()),
         work=Work(NOTHING, NOTHING, NOTHING, NOTHING),
     )
 
@@ -202,6 +290,24 @@ def whole_run(start: Start = DATED) -> Facts:
             point(29, "keel-b", ml(20)), point(42, "keel-b", unmeasured), point(50, "keel-a", ml(25)),
         ),
         routines=(RoutineFacts("feed", "Brook Leaf", "", ml(5), False, "every refill", Day.on(7), Day.on(42), HERE),),
+        ec=(read(20, "", ms(1.1)), read(30, "", ms(1.9), moment="before"), read(30, "", ms(1.4), moment="after")),
+        ph=(read(20, "", acid(6.4)), read(44, "", acid(5.9))),
+        milestones=(
+            stage("seed leaves open", steps=(step(4, 4, 6), step(6, 6, 6))),
+            stage("rosette", (*(arrived(p, 24 + n, 20) for n, p in enumerate(plants[:5])), waiting("P6", 47))),
+        ),
+        fates={"P6": Fate("lost", Day.on(48), "rot at the collar")},
+        rows=Rows(
+            lights=(lamp(0, LampUse(hours=hours(16))), lamp(28, LampUse(hours=hours(12)))),
+            events=(event(Deed.TROUBLE, 26, "thrips"), event(Deed.PRUNE, 36, "lowest leaves")),
+        ),
+        climate=Climate(
+            NOTHING, NOTHING, NOTHING, NOTHING,
+            readings=(read(20, "water_temperature", degrees(19)), read(33, "water_temperature", degrees(21))),
+            air_daily=sampled(0, 58, 21, without=(30, 31)),
+            humidity_daily=sampled(0, 58, 60),
+            vpd_daily=sampled(0, 58, 2),
+        ),
     )  # fmt: skip
 
 

@@ -18,9 +18,14 @@ def test_kept_specifications_are_up_to_date() -> None:
 
 @pytest.mark.parametrize("name", sorted(compiled()))
 def test_a_specification_is_clipped_nowhere_and_names_all_its_data(name: str) -> None:
-    """Data come from outside under a name, and the frame is fixed."""
+    """Data come from outside under a name, scales are given, and the frame is fixed."""
     spec = json.loads(compiled()[name])
 
     assert spec["autosize"] == "none"
-    assert all(set(layer["data"]) == {"name"} for layer in spec["layer"])
+    assert all(set(data) == {"name"} for data in spec["data"])
+    assert {scale["name"]: scale["domain"] for scale in spec["scales"]} == {
+        "x": [0, {"signal": "day_end"}],
+        "y": [{"signal": "value_start"}, {"signal": "value_end"}],
+    }
+    assert "isValid" not in compiled()[name]
     assert '"clip"' not in compiled()[name]

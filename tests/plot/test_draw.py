@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from sitegen.core.chart import NARROW, WIDE, Frame
+from sitegen.core.chart import CHARTS, NARROW, WIDE, Frame
 from sitegen.core.day import Start
 from tests.plot.builders import (
     SVG,
@@ -64,7 +64,7 @@ def test_a_chart_stands_where_there_are_data() -> None:
     """No data, no chart; the others keep their order."""
     assert list(charts(facts())) == []
     assert list(charts(facts(harvest=picks((31, "", g(46)))))) == ["harvest"]
-    assert list(charts(whole_run())) == ["height", "harvest", "water", "feed"]
+    assert tuple(charts(whole_run())) == CHARTS
 
 
 @pytest.mark.parametrize("frame", [WIDE, NARROW], ids=lambda frame: frame.name)
@@ -99,7 +99,7 @@ def test_marks_stand_at_their_day() -> None:
     assert days("feed") == [7, 29, 42, 50]
 
 
-@pytest.mark.parametrize("name", ["height", "harvest", "water", "feed"])
+@pytest.mark.parametrize("name", ["height", "harvest", "water", "feed", "ec", "light", "humidity", "vpd"])
 def test_scales_begin_at_zero(name: str) -> None:
     """The lowest tick is 0 and lies on the ground line."""
     svg = charts(whole_run())[name].wide
@@ -127,7 +127,7 @@ def test_ids_are_unique_over_all_charts_of_a_page() -> None:
     ]
     named = [name for name in ids if name]
 
-    assert len(named) == len(set(named)) == 16
+    assert len(named) == len(set(named)) == 4 * len(CHARTS)
 
 
 def test_a_drawing_is_named_and_described() -> None:
@@ -159,9 +159,19 @@ def test_colours_and_font_are_the_themes() -> None:
     """Every paint is a variable of the page or nothing at all, and so is the font."""
     for svg in every_drawing():
         paints = set(re.findall(r'(?:fill|stroke)="([^"]+)"', svg))
-        known = {
-            f"var(--{name})" for name in ("growth", "water", "feed", "harvest", "line", "ink", "ink-soft")
-        }
+        colours = (
+            "growth",
+            "water",
+            "feed",
+            "harvest",
+            "light",
+            "trouble",
+            "line",
+            "ink",
+            "ink-soft",
+            "paper",
+        )
+        known = {f"var(--{name})" for name in colours}
 
         assert paints <= known | {"none"}
         assert set(re.findall(r'font-family="([^"]+)"', svg)) == {"var(--chart-font)"}
@@ -200,8 +210,8 @@ def test_zone_language_and_hash_seed_change_nothing_and_definitions_stay_unread(
     assert here[1:] == ["False", "False"]
 
 
-def test_four_charts_stay_small() -> None:
-    """Both widths of four charts add less than 30 KB to a compressed page."""
+def test_all_charts_together_stay_small() -> None:
+    """Both widths of every chart, three of them of a sensor, add less than 30 KB to a compressed page."""
     page = "".join(chart.wide + chart.narrow for chart in charts(whole_run()).values())
 
     assert len(gzip.compress(page.encode())) < 30_000
@@ -221,7 +231,19 @@ def test_us_units_are_shown_where_they_come_first() -> None:
     """Titles and scales change; positions are those of the same quantities."""
     titles = [chart.title for chart in charts(whole_run(), "us").values()]
 
-    assert titles == ["Height, in", "Harvest so far, oz", "Water added, gal", "Feed, tsp"]
+    assert titles == [
+        "Height, in",
+        "Growth stages by plant",
+        "Harvest so far, oz",
+        "Water added, gal",
+        "Feed, tsp",
+        "EC, mS/cm",
+        "pH",
+        "Light, h a day",
+        "Temperature, °F",
+        "Humidity, %",
+        "Vapour pressure deficit, kPa",
+    ]
     assert texts(charts(whole_run(), "us")["height"].wide, "numbers") == ["0", "2", "4", "6", "8"]
 
 

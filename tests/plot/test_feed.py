@@ -81,7 +81,7 @@ def test_a_dose_of_unknown_size_is_an_open_diamond_on_its_floor() -> None:
 
     assert len(layer(svg, "bars")) == 1
     assert places(svg, "points")[1][1] == places(svg, "floors")[0][1]
-    assert layer(svg, "points")[1].get("fill") == "none"
+    assert layer(svg, "points")[1].get("fill") == "var(--paper)"
 
 
 def test_weights_and_volumes_have_scales_of_their_own() -> None:

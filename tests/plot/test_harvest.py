@@ -51,7 +51,7 @@ def test_an_unweighed_pick_is_an_open_diamond_over_the_line_and_opens_its_end() 
     weighed, diamond = layer(svg, "points")
     (_, level), (_, over) = places(svg, "points")
 
-    assert (weighed.get("fill"), diamond.get("fill")) == ("var(--harvest)", "none")
+    assert (weighed.get("fill"), diamond.get("fill")) == ("var(--harvest)", "var(--paper)")
     assert weighed.get("d", "").count("A") == 2
     assert diamond.get("d", "").count("L") == 3
     assert over < level
@@ -78,7 +78,7 @@ def test_a_total_between_two_bounds_has_two_lines() -> None:
     svg = chart((10, "leaf", Quantity(50, 80, Dimension.MASS))).wide
 
     assert (len(layer(svg, "upper")), len(layer(svg, "steps"))) == (1, 1)
-    assert layer(svg, "points")[0].get("fill") == "none"
+    assert layer(svg, "points")[0].get("fill") == "var(--paper)"
 
 
 def test_several_parts_are_told_apart_by_symbol_line_and_name() -> None:

@@ -38,8 +38,9 @@ def test_a_finding_in_words() -> None:
 
     assert chart.title == "Height, cm"
     assert chart.description == (
-        "Tallest plant 19 cm on day 54; 6 plants measured on 6 days. "
-        "Strong lines are medians of the plants measured on a day, three or more of them."
+        "Tallest plant 19 cm on day 54. 6 plants measured on 6 days. "
+        "Strong lines are medians of the plants measured on a day, three or more of them. "
+        "Pinned on top: trouble: thrips on day 26 and pruned: lowest leaves on day 36."
     )
 
 
@@ -104,7 +105,7 @@ def test_measured_is_filled_and_about_and_by_eye_are_open() -> None:
         point(10, "P1", cm(4)), point(11, "P1", cm(5, about=True)), point(12, "P1", cm(6, by_eye=True))
     )
 
-    assert fills(svg) == ["var(--growth)", "none", "none"]
+    assert fills(svg) == ["var(--growth)", "var(--paper)", "var(--paper)"]
 
 
 def test_a_range_is_a_bar() -> None:
@@ -129,7 +130,7 @@ def test_a_lower_bound_has_an_arrow_and_stays_out_of_the_median() -> None:
     svg = wide(*heights, plants=3)
 
     assert len(layer(svg, "arrows")) == len(layer(svg, "arrows-heads")) == 1
-    assert fills(svg).count("none") == 1
+    assert fills(svg).count("var(--paper)") == 1
     assert layer(svg, "median")[0].get("d", "").count("L") == 1
 
 

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from sitegen.core.chart import NARROW, WIDE
 from sitegen.core.day import DayAxis, Start
-from sitegen.plot.labels import Area, Box, place, text_width
+from sitegen.plot.labels import Area, Box, kept_inside, place, text_width
 from sitegen.plot.picture import Ending, Label
 
 AREA = Area(WIDE, DayAxis.covering(70, Start()), top=20, height=184)
@@ -79,6 +79,21 @@ def test_a_short_name_is_used_where_the_long_one_has_no_free_place() -> None:
     (label,) = place([Ending(70, 10, "leaf: at least 270 g", brief="leaf")], SMALL, wall)
 
     assert label.text == "leaf"
+
+
+def test_a_fixed_label_that_would_run_over_the_edge_ends_at_its_point() -> None:
+    """One that has room stays as it is."""
+    inside, over = Label(10, 5, "first bud", "left", 4.0), Label(60, 5, "first flower, 5 of 6", "left", 4.0)
+
+    assert kept_inside([inside, over], SMALL) == (inside, Label(60, 5, "first flower, 5 of 6", "right", -4.0))
+
+
+def test_a_label_keeps_off_a_fixed_one() -> None:
+    """It moves under its point where its first place is taken."""
+    taken = Label(64, 11.6, "first bud", "left")
+    (label,) = place([Ending(70, 10, "median")], AREA, fixed=[taken])
+
+    assert label.dy == 15.0
 
 
 @given(endings)

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from sitegen.core.quantity import Quantity, exactly
 from sitegen.core.units import Dimension
-from sitegen.plot.scale import Units, Use, plain, scale_for, unit_for
+from sitegen.plot.scale import Units, Use, plain, scale_around, scale_for, unit_for
 
 
 @pytest.mark.parametrize(
@@ -71,3 +71,20 @@ def test_numbers_are_plain() -> None:
         "100000",
         "2.5",
     ]
+
+
+def test_a_scale_around_values_ends_in_round_ticks() -> None:
+    """Temperatures from 19 to 24 degrees stand on ticks from 15 or so, never from 0."""
+    scale = scale_around("warmth", "metric", [19, 24], 8)
+
+    assert (scale.bottom, [tick.text for tick in scale.ticks]) == (16, ["16", "18", "20", "22", "24", "26"])
+
+
+@given(st.lists(st.floats(-40, 60), min_size=1))
+def test_a_scale_around_values_holds_them_and_is_never_narrow(values: list[float]) -> None:
+    """Readings that hardly differ are not drawn as if they did."""
+    scale = scale_around("warmth", "us", values, 8)
+
+    assert scale.bottom <= scale.of(min(values)) + 1e-6
+    assert scale.of(max(values)) <= scale.top + 1e-6
+    assert scale.top - scale.bottom >= 8 * 9 / 5 - 1e-6

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from sitegen.core.chart import Chart
-from sitegen.core.facts import PlotPoint
+from sitegen.core.facts import Figure, Per, PlotPoint, Rate, Uptake
 from sitegen.core.quantity import Quantity, unknown
 from sitegen.core.units import Dimension
 from tests.plot.builders import (
@@ -53,7 +55,7 @@ def test_an_unmeasured_refill_is_an_open_diamond_on_the_ground() -> None:
 
     assert len(layer(svg, "bars")) == 1
     assert places(svg, "points")[1][1] == places(svg, "ground")[0][1]
-    assert layer(svg, "points")[1].get("fill") == "none"
+    assert layer(svg, "points")[1].get("fill") == "var(--paper)"
     assert len(layer(svg, "open-ends")) == 1
 
 
@@ -63,7 +65,7 @@ def test_a_bar_ends_at_the_rim_of_an_open_symbol() -> None:
     measured, about = (float(mark.get("y2", "")) for mark in layer(svg, "bars"))
 
     assert round(about - measured, 2) == 4
-    assert [mark.get("fill") for mark in layer(svg, "points")] == ["var(--water)", "none"]
+    assert [mark.get("fill") for mark in layer(svg, "points")] == ["var(--water)", "var(--paper)"]
 
 
 def test_a_range_has_a_bar_to_its_lower_bound_and_a_pale_one_beyond() -> None:
@@ -94,4 +96,20 @@ def test_the_table_has_each_addition_with_the_tubs_total() -> None:
     assert rows == (
         ("10", "24 Sep 2025", "Slate tub", "about 1000 ml", "about 1000 ml"),
         ("20", "4 Oct 2025", "Slate tub", "not measured", "about at least 1000 ml"),
+    )
+
+
+def test_what_was_taken_up_stands_in_the_lines_name_and_in_words() -> None:
+    """Where the facts have it, with their note."""
+    run = facts(setup(), water=(point(0, "tub", ml(9000)), point(20, "tub", ml(3000))))
+    (tub,) = run.solution.tubs
+    rate = Figure(
+        "solution.tubs.tub.uptake.per_day", Rate(ml(150), Per.DAY), "water_taken_up", note="over 20 days"
+    )
+    known = replace(run, solution=replace(run.solution, tubs=(replace(tub, uptake=Uptake(per_day=rate)),)))
+    drawn = charts(known)["water"]
+
+    assert texts(drawn.wide, "labels") == ["12000 ml in all, 150 ml a day taken up"]
+    assert drawn.description == (
+        "Added on 2 days: 12000 ml. Taken up between fillings 150 ml a day (over 20 days)."
     )

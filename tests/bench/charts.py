@@ -1,0 +1,53 @@
+"""How fast charts are drawn, against the drawing library alone: `python -m tests.bench.charts`.
+
+In: the tests' invented run. Out: drawings a second of both, and their ratio, on standard output. Both draw the same
+filled specifications in turns, so that a busy machine slows the one as it does the other.
+"""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable
+from statistics import median
+from time import perf_counter
+
+import vl_convert
+
+from sitegen.core.chart import FRAMES
+from sitegen.plot import pictures
+from sitegen.plot.drawing import drawn, filled
+from tests.plot.builders import say, whole_run
+
+ROUNDS = 15
+TARGET = 0.9
+
+
+def timed(work: Callable[[], object]) -> float:
+    """Seconds that it takes once."""
+    begun = perf_counter()
+    work()
+    return perf_counter() - begun
+
+
+def main() -> int:
+    """Draw everything in turns; a status of 1 where the ratio misses its target."""
+    run = whole_run()
+    jobs = [(picture, run.axis, frame) for picture in pictures(run, "metric", say) for frame in FRAMES]
+    specifications = [filled(*job) for job in jobs]
+
+    def bare() -> object:
+        return [vl_convert.vega_to_svg(spec, allowed_base_urls=[]) for spec in specifications]
+
+    def ours() -> object:
+        return [drawn(*job) for job in jobs]
+
+    timed(bare), timed(ours)  # the first drawing starts the library
+    rounds = [(timed(bare), timed(ours)) for _ in range(ROUNDS)]
+    ratio = median(one / other for one, other in rounds)
+    alone, whole = (len(jobs) / median(times) for times in zip(*rounds, strict=True))
+    print(f"library alone {alone:.0f} drawings/s, charts {whole:.0f} drawings/s, ratio {ratio:.2f}")
+    return 0 if ratio >= TARGET else 1
+
+
+if __name__ == "__main__":
+    sys.exit(main())
