@@ -6,249 +6,98 @@ In: the path of a `datapackage.json` as this project writes it. Out: `Run` (with
 
 from __future__ import annotations
 
-import csv
-import io
-import json
-from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
 from datetime import datetime
-from pathlib import Path, PurePosixPath
-from typing import Any, NoReturn
+from pathlib import Path
+from typing import Any
 
+from sitegen.core.cells import number_of
 from sitegen.core.finding import Finding, Findings, Source
 from sitegen.core.named import from_named
 from sitegen.core.row_tables import PLANTS, TABLES, RowTable
 from sitegen.core.rows import Export, Light, Rows, Run
 from sitegen.core.setup import Journal, Lamp, Prices, Setup
-from sitegen.core.text import did_you_mean
-from sitegen.ingest.files import MAX_EXPORT_BYTES, read_text
+from sitegen.ingest.package_files import PackageFiles, UnfitError
 
 __all__ = ["read_package"]
 
-Cell = Callable[[Sequence[str]], Any]
-
-
-@dataclass(frozen=True, slots=True)
-class _Table:
-    """One file of the package: its records with the line that each ends on."""
-
-    source: Source
-    header: tuple[str, ...]
-    records: tuple[tuple[int, tuple[str, ...]], ...]
-
-
-class _UnfitError(Exception):
-    """Something without which there is no run; it has been said."""
+Data = Mapping[str, Any]
 
 
 def read_package(path: Path) -> tuple[tuple[Run, Journal] | None, tuple[Finding, ...]]:
     """The run of a package, and in which units and language its facts were said; None where it cannot be known."""
     findings = Findings()
     try:
-        found = _Reader(path, findings).read()
-    except _UnfitError:
+        found = _read(PackageFiles(path, findings))
+    except UnfitError:
         found = None
-    if any(finding.is_error for finding in findings):
-        found = None
-    return found, tuple(findings)
+    sound = not any(finding.is_error for finding in findings)
+    return found if sound else None, tuple(findings)
 
 
-class _Reader:
-    """Reads one package; what does not fit becomes a finding."""
+def _read(files: PackageFiles) -> tuple[Run, Journal]:
+    data = files.descriptor()
+    resources = _list(files, data, "resources")
+    setup: Setup = _record(files, Setup, {**_mapping(files, data, "experiment"), "plants": []}, "experiment")
+    setup = replace(setup, plants=_rows(files, PLANTS, resources))
+    tables = {table.name: _rows(files, table, resources) for table in TABLES}
+    lamps = [_record(files, Lamp, each, "lamps") for each in _list(files, data, "lamps")]
+    exports = tuple(_exports(files, resources))
+    rows = _with_lamps(Rows(**tables, exports=exports), {lamp.id: lamp for lamp in lamps})
+    _check(files, setup, rows)
+    return Run(setup, rows), _journal(files, data)
 
-    def __init__(self, path: Path, findings: Findings) -> None:
-        self._path = path
-        self._source = Source(path.name)
-        self._findings = findings
 
-    def read(self) -> tuple[Run, Journal]:
-        """The run and the journal."""
-        data = self._descriptor()
-        resources = {str(each.get("name")): each for each in self._list(data, "resources")}
-        journal = self._journal(data)
-        plants = self._rows(PLANTS, resources)
-        setup = self._record(Setup, {**self._mapping(data, "experiment"), "plants": []}, "experiment")
-        setup = replace(setup, plants=plants)
-        tables = {table.name: self._rows(table, resources) for table in TABLES}
-        exports = tuple(self._exports(resources.values()))
-        lamps = (self._record(Lamp, each, "lamps") for each in self._list(data, "lamps"))
-        rows = _with_lamps(Rows(**tables, exports=exports), {lamp.id: lamp for lamp in lamps})
-        self._check(setup, rows)
-        return Run(setup, rows), journal
+def _mapping(files: PackageFiles, data: Data, key: str) -> dict[str, Any]:
+    found = data.get(key)
+    if not isinstance(found, dict):
+        files.fail("missing-key", f"`{files.path.name}` has no mapping `{key}`")
+    return found
 
-    # the descriptor
 
-    def _descriptor(self) -> Mapping[str, Any]:
-        text = self._text(self._path)
-        try:
-            data = json.loads(text, parse_constant=_no_constant)
-        except (ValueError, RecursionError) as error:
-            line = getattr(error, "lineno", 1)
-            column = getattr(error, "colno", 1)
-            source = Source(self._source.file, line, column)
-            self._fail("wrong-type", f"`{source.file}` is not JSON: {error}", source=source)
-        if not isinstance(data, dict):
-            self._fail("wrong-type", f"`{self._source.file}` is not a mapping")
-        return data
+def _list(files: PackageFiles, data: Data, key: str) -> list[Data]:
+    found = data.get(key)
+    if not isinstance(found, list) or not all(isinstance(each, dict) for each in found):
+        files.fail("missing-key", f"`{files.path.name}` has no list `{key}`")
+    return found
 
-    def _mapping(self, data: Mapping[str, Any], key: str) -> dict[str, Any]:
-        found = data.get(key)
-        if not isinstance(found, dict):
-            self._fail(
-                "missing-key",
-                f"`{self._source.file}` has no mapping `{key}`",
-                "take a package of this project",
-            )
-        return found
 
-    def _list(self, data: Mapping[str, Any], key: str) -> list[Mapping[str, Any]]:
-        found = data.get(key)
-        if not isinstance(found, list) or not all(isinstance(each, dict) for each in found):
-            self._fail(
-                "missing-key", f"`{self._source.file}` has no list `{key}`", "take a package of this project"
-            )
-        return found
+def _record(files: PackageFiles, kind: type[Any], data: Any, key: str) -> Any:
+    try:
+        return from_named(kind, data)
+    except (ValueError, RecursionError) as error:
+        files.fail("wrong-type", f"`{key}` cannot be read: {error}")
 
-    def _journal(self, data: Mapping[str, Any]) -> Journal:
-        shown = self._mapping(data, "shown") if "shown" in data else {}
-        prices = self._record(Prices, data.get("prices", {}), "prices")
-        journal: Journal = self._record(Journal, {"title": "", **shown}, "shown")
-        return replace(journal, prices=prices)
 
-    def _record(self, kind: type[Any], data: Any, key: str) -> Any:
-        try:
-            return from_named(kind, data)
-        except (ValueError, RecursionError) as error:
-            self._fail("wrong-type", f"`{key}` cannot be read: {error}")
+def _journal(files: PackageFiles, data: Data) -> Journal:
+    shown = _mapping(files, data, "shown")
+    journal: Journal = _record(files, Journal, {"title": "", **shown}, "shown")
+    return replace(journal, prices=_record(files, Prices, data.get("prices", {}), "prices"))
 
-    # the tables
 
-    def _rows(self, table: RowTable, resources: Mapping[str, Mapping[str, Any]]) -> tuple[Any, ...]:
-        """The rows of one table; a table that is not there had none."""
-        if table.name not in resources:
-            return ()
-        found = self._table(resources[table.name])
-        places = self._places(found, [column.name for column in table.columns])
-        return tuple(self._each(found, places, table.read))
+def _rows(files: PackageFiles, table: RowTable, resources: Iterable[Data]) -> tuple[Any, ...]:
+    """The rows of one table; a table that is not there had none."""
+    path = next((str(each.get("path", "")) for each in resources if each.get("name") == table.name), None)
+    if path is None:
+        return ()
+    return files.rows(path, [column.name for column in table.columns], table.read)
 
-    def _exports(self, resources: Any) -> Iterator[Export]:
-        for resource in (each for each in resources if isinstance(each.get("series"), dict)):
-            found = self._table(resource)
-            places = self._places(found, ["time", "value"])
-            read = tuple(self._each(found, places, _moment))
-            series = {"times": [], "values": [], **resource["series"]}
-            export: Export = self._record(Export, series, "series")
+
+def _exports(files: PackageFiles, resources: Iterable[Data]) -> Iterator[Export]:
+    for resource in resources:
+        if isinstance(resource.get("series"), dict):
+            read = files.rows(str(resource.get("path", "")), ["time", "value"], _moment)
+            series = {**resource["series"], "times": [], "values": []}
+            export: Export = _record(files, Export, series, "series")
             yield replace(export, times=tuple(t for t, _ in read), values=tuple(v for _, v in read))
-
-    def _table(self, resource: Mapping[str, Any]) -> _Table:
-        name = str(resource.get("path", ""))
-        path = PurePosixPath(name)
-        if not name or path.is_absolute() or ".." in path.parts or ":" in name or "\\" in name:
-            self._fail("missing-file", f"`{name}` is not a file beside `{self._source.file}`")
-        text = self._text(self._path.parent / path)
-        reader = csv.reader(io.StringIO(text, newline=""), strict=True)
-        try:
-            records = tuple((reader.line_num, tuple(record)) for record in reader if record)
-        except csv.Error as error:
-            self._fail(
-                "unreadable-sheet", f"`{name}` is not CSV: {error}", source=Source(name, reader.line_num)
-            )
-        if not records:
-            self._fail("empty-file", f"`{name}` is empty", "take the whole package", Source(name))
-        return _Table(Source(name), records[0][1], records[1:])
-
-    def _places(self, table: _Table, wanted: Sequence[str]) -> tuple[int, ...]:
-        """Where each column stands: others may lie between them."""
-        places = {name: place for place, name in enumerate(table.header)}
-        for name in wanted:
-            if name not in places:
-                self._fail(
-                    "unknown-column",
-                    f"`{table.source.file}` has no column `{name}`",
-                    f"name it so; there is {did_you_mean(name, table.header)}",
-                    table.source,
-                )
-        return tuple(places[name] for name in wanted)
-
-    def _each(self, table: _Table, places: Sequence[int], read: Cell) -> Iterator[Any]:
-        for line, record in table.records:
-            try:
-                if len(record) != len(table.header):
-                    raise ValueError(f"{len(record)} cells, not {len(table.header)}")
-                yield read([record[place] for place in places])
-            except ValueError as error:
-                source = Source(table.source.file, line)
-                self._add(
-                    "bad-cell", f"a row of `{source.file}` cannot be read: {error}", "mend the cell", source
-                )
-
-    # what rows refer to
-
-    def _check(self, setup: Setup, rows: Rows) -> None:
-        """Later stages rely on what a journal's own reader has made sure of."""
-        entries = {entry.index for entry in rows.entries}
-        plants, tubs = set(setup.plant_ids), {tub.id for tub in setup.tubs}
-        for plant in setup.plants:
-            self._known("unknown-plant", [plant.tub], tubs, plant.source)
-        for table in TABLES:
-            for row in getattr(rows, table.name):
-                said = getattr(row, "which", None)
-                ids = (*(said.ids if said else ()), *getattr(row, "plants", ()))
-                self._known("unknown-plant", ids, plants, row.source)
-                used = (*getattr(row, "tubs", ()), *filter(None, [getattr(row, "tub", "")]))
-                self._known("unknown-plant", used, tubs, row.source)
-                visit = getattr(row, "entry", None)
-                if visit is not None and visit not in entries:
-                    self._add(
-                        "bad-cell", f"there is no entry {visit}", "number it as in entries.csv", self._source
-                    )
-
-    def _known(self, code: str, ids: Sequence[str], known: set[str], source: Source) -> None:
-        for name in ids:
-            if name not in known:
-                self._add(
-                    code,
-                    f"`{name}`, from {source}, is not in the package",
-                    "take the whole package",
-                    self._source,
-                )
-
-    # findings
-
-    def _text(self, path: Path) -> str:
-        if not path.is_file():
-            self._fail("missing-file", f"`{path.name}` is not there", "put it beside the descriptor")
-        text = read_text(path, self._path.parent, self._findings, limit=MAX_EXPORT_BYTES)
-        if text is None:
-            raise _UnfitError
-        return text
-
-    def _add(self, code: str, message: str, mend: str, source: Source) -> None:
-        self._findings.add(code, source, message, mend=mend)
-
-    def _fail(
-        self,
-        code: str,
-        message: str,
-        mend: str = "take the package as it was written",
-        source: Source | None = None,
-    ) -> NoReturn:
-        self._add(code, message, mend, source or self._source)
-        raise _UnfitError
-
-
-def _no_constant(word: str) -> NoReturn:
-    raise ValueError(f"{word} is not a number of JSON")
 
 
 def _moment(cells: Sequence[str]) -> tuple[datetime, float]:
-    return datetime.fromisoformat(cells[0]), float(cells[1])
-
-
-def _cell(record: Sequence[str], place: int) -> str:
-    if place >= len(record):
-        raise ValueError(f"it has {len(record)} cells")
-    return record[place]
+    when = datetime.fromisoformat(cells[0])
+    if when.tzinfo is not None:
+        raise ValueError(f"`{cells[0]}` has an offset; times are those of the journal's own zone")
+    return when, number_of(cells[1])
 
 
 def _with_lamps(rows: Rows, lamps: Mapping[str, Lamp]) -> Rows:
@@ -259,3 +108,36 @@ def _with_lamps(rows: Rows, lamps: Mapping[str, Lamp]) -> Rows:
 def _with_lamp(light: Light, lamps: Mapping[str, Lamp]) -> Light:
     lamp = light.use.lamp
     return replace(light, use=replace(light.use, lamp=lamps.get(lamp.id, lamp) if lamp else None))
+
+
+def _check(files: PackageFiles, setup: Setup, rows: Rows) -> None:
+    """Later stages rely on what a journal's own reader has made sure of: what rows refer to is there."""
+    plants, tubs = set(setup.plant_ids), {tub.id for tub in setup.tubs}
+    entries = {entry.index for entry in rows.entries}
+    for plant in setup.plants:
+        _known(files, [plant.tub], tubs, plant.source)
+    for export in rows.exports:
+        _known(files, filter(None, [export.tub]), tubs, export.source)
+    for row in (row for table in TABLES for row in getattr(rows, table.name)):
+        _known(files, _plants_of(row), plants, row.source)
+        _known(files, _tubs_of(row), tubs, row.source)
+        visit = getattr(row, "entry", None)
+        if visit is not None and visit not in entries:
+            files.add("bad-cell", f"there is no entry {visit}", "number it as in entries.csv")
+
+
+def _plants_of(row: Any) -> Iterator[str]:
+    said = getattr(row, "which", None)
+    yield from said.ids if said else ()
+    yield from getattr(row, "plants", ())
+
+
+def _tubs_of(row: Any) -> Iterator[str]:
+    yield from getattr(row, "tubs", ())
+    yield from filter(None, [getattr(row, "tub", "")])
+
+
+def _known(files: PackageFiles, names: Iterable[str], known: set[str], source: Source) -> None:
+    for name in names:
+        if name not in known:
+            files.add("unknown-plant", f"`{name}`, from {source}, is not in the package")

@@ -184,6 +184,12 @@ BROKEN: list[tuple[str, Change, str, str]] = [
     ("tub", cell("plants.csv", "tub", "tank"), "unknown-plant", "`tank`, from "),
     ("entry", cell("picks.csv", "entry", "99"), "bad-cell", "there is no entry 99"),
     ("nothing", lambda f: (f / "plants.csv").write_text("") and None, "empty-file", "`plants.csv` is empty"),
+    (
+        "short row",
+        put("plants.csv", "P1,", "P1"),
+        "bad-cell",
+        "a row of `plants.csv` has 8 cells, its head 9",
+    ),
     ("bytes", lambda f: (f / "plants.csv").write_bytes(b"\xff") and None, "not-utf8", "is not UTF-8"),
 ]
 
