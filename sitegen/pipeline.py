@@ -8,9 +8,9 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, field, replace
-from importlib.metadata import version
 from pathlib import Path
 
+from sitegen import __version__
 from sitegen.core.addresses import crop_page, experiment_page, free_page, season_page
 from sitegen.core.facts import Facts
 from sitegen.core.finding import Finding, Findings, Source, sorted_findings
@@ -242,7 +242,7 @@ def _pages(shelf: Shelf, runs: tuple[Run, ...], store: Store) -> tuple[tuple[Pag
         methods=methods(),
         products=shelf.library.products,
         look=shelf.root / "look",
-        version=version("sitegen"),
+        version=__version__,
     )
     pages, more = render(site, store)
     return (*pages, *(page for album in albums for page in album.pages)), (*faults, *more)

@@ -9,10 +9,10 @@ import platform
 import sys
 import traceback
 from importlib import import_module
-from importlib.metadata import version
 
 import click
 
+from sitegen import __version__
 from sitegen.app.status import Status
 
 __all__ = ["cli", "run"]
@@ -60,7 +60,7 @@ class _Lazy(click.Group):
     context_settings={"help_option_names": ["-h", "--help"]},
     epilog="Example: sitegen begin journal my-bench",
 )
-@click.version_option(version("sitegen"), prog_name="sitegen")
+@click.version_option(__version__, prog_name="sitegen")
 def cli() -> None:
     """Turn the records of indoor growing experiments into a site."""
 
@@ -93,6 +93,6 @@ def _report_fault() -> None:
     click.echo(traceback.format_exc(), err=True)
     click.echo(
         "This is a fault of sitegen, not of the journal. Please report the lines above, with:\n"
-        f"  sitegen {version('sitegen')}, Python {platform.python_version()}, {platform.platform()}",
+        f"  sitegen {__version__}, Python {platform.python_version()}, {platform.platform()}",
         err=True,
     )
