@@ -17,6 +17,7 @@ from sitegen.core.wording import Wording
 from sitegen.render.briefs import brief_of
 from sitegen.render.context import Context, context_of
 from sitegen.render.data import package_of
+from sitegen.render.find import find_index
 from sitegen.render.machines import for_machines
 from sitegen.render.pages.experiment import experiment, moved
 from sitegen.render.pages.lists import compare, crop, home, season, system, systems_of
@@ -33,11 +34,12 @@ def render(site: Site, store: Store | None = None) -> tuple[tuple[Page, ...], tu
     if theme is None:
         return (), tuple(findings)
     wording = Wording(site.journal.units, site.journal.language)
-    briefs = tuple(brief_of(written.facts, wording) for written in site.experiments)
+    briefs = tuple(brief_of(written.facts, wording, written.pictures) for written in site.experiments)
     context = context_of(site, theme, wording, briefs, findings)
     pages = tuple(_pages(context, site))
+    index = find_index(briefs, site.seasons, site.texts, site.methods, wording)
     more = for_machines(site.journal, wording, briefs, pages, store)
-    return (*pages, *more), tuple(findings)
+    return (*pages, index, *more), tuple(findings)
 
 
 def _pages(context: Context, site: Site) -> Iterator[Page]:

@@ -1,51 +1,83 @@
 """What other pages show of an experiment.
 
-In: facts. Out: `Brief`: made once for every experiment, before any page is.
+In: facts, and the pictures of the run. Out: `Brief`: plain data, made once for every experiment, so that lists, feeds and
+neighbours need nothing else of it, also when it was kept from an earlier run.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 from sitegen.core.addresses import experiment_page
-from sitegen.core.facts import Facts, Figure
-from sitegen.core.rows import Run
+from sitegen.core.day import DayAxis
+from sitegen.core.facts import Facts, Figure, Phase
 from sitegen.core.setup import Setup
+from sitegen.core.site import Picture
 from sitegen.core.text import listed
 from sitegen.core.wording import Wording
-from sitegen.render.sentences import Sentence, result_sentence, state_sentence
+from sitegen.render.pictures import gallery_of
+from sitegen.render.sentences import Sentence, result_sentence, run_length, state_sentence
 
-__all__ = ["Brief", "brief_of", "headlines", "variety_words"]
+__all__ = ["Brief", "Headlines", "brief_of", "headlines", "outline_of", "variety_words"]
+
+
+@dataclass(frozen=True, slots=True)
+class Headlines:
+    """The figures that other pages link to: the experiment's own page always has their working."""
+
+    total: Figure
+    first_pick: Figure
+    per_spot: Figure
+    length: Figure
+    share: Figure
+    last_entry: Figure
 
 
 @dataclass(frozen=True, slots=True)
 class Brief:
-    """One experiment as a list shows it."""
+    """One experiment as a list shows it. Its set-up is without what only the experiment's own page says.
 
-    facts: Facts
-    title: str
-    address: str
+    `dates` say when it ran, `when` since when, `state` how far it is; of its pictures it has the latest. `linked` tells
+    whether the author's text links to other pages.
+    """
+
+    setup: Setup
+    axis: DayAxis
+    running: bool
+    phases: tuple[Phase, ...]
+    figures: Headlines
+    result: Sentence
     when: str
     state: str
-    result: Sentence
-    variety: str
-    system: str
+    dates: str
+    pictures: tuple[Picture, ...] = ()
+    linked: bool = False
 
     @property
     def id(self) -> str:
         """The experiment's id."""
-        return self.facts.id
+        return self.setup.id
 
     @property
-    def setup(self) -> Setup:
-        """The experiment's head."""
-        return self.facts.run.setup
+    def title(self) -> str:
+        """The experiment's title."""
+        return self.setup.title
 
     @property
-    def run(self) -> Run:
-        """The experiment as read."""
-        return self.facts.run
+    def address(self) -> str:
+        """The experiment's own page."""
+        return experiment_page(self.setup.id)
+
+    @property
+    def variety(self) -> str:
+        """The varieties grown, in words."""
+        return variety_words(self.setup)
+
+    @property
+    def system(self) -> str:
+        """The systems used, in words."""
+        return listed(list(dict.fromkeys(tub.system.name for tub in self.setup.tubs)))
 
     @property
     def started(self) -> date:
@@ -55,18 +87,18 @@ class Brief:
     @property
     def text(self) -> str:
         """The question, while it runs."""
-        return self.setup.question if self.facts.running else ""
+        return self.setup.question if self.running else ""
 
 
-def headlines(facts: Facts) -> tuple[Figure, ...]:
-    """The figures that other pages link to: the experiment's own page always has their working."""
-    return (
-        facts.harvest.total,
-        facts.harvest.first_pick,
-        facts.harvest.per_spot,
-        facts.length,
-        facts.germination.share,
-        facts.last_entry,
+def headlines(facts: Facts) -> Headlines:
+    """The headlines of one experiment."""
+    return Headlines(
+        total=facts.harvest.total,
+        first_pick=facts.harvest.first_pick,
+        per_spot=facts.harvest.per_spot,
+        length=facts.length,
+        share=facts.germination.share,
+        last_entry=facts.last_entry,
     )
 
 
@@ -84,17 +116,37 @@ def _sown(setup: Setup, wording: Wording) -> str:
     return f"sown {wording.day_of_year(when, short=True)}"
 
 
-def brief_of(facts: Facts, wording: Wording) -> Brief:
+def brief_of(facts: Facts, wording: Wording, pictures: tuple[Picture, ...] = ()) -> Brief:
     """The brief of one experiment."""
-    setup = facts.run.setup
-    systems = dict.fromkeys(tub.system.name for tub in setup.tubs)
+    latest = gallery_of(pictures).latest
+    figures = headlines(facts)
     return Brief(
-        facts=facts,
-        title=setup.title,
-        address=experiment_page(setup.id),
-        when=_sown(setup, wording),
+        setup=outline_of(facts.run.setup),
+        axis=facts.axis,
+        running=facts.running,
+        phases=tuple(replace(phase, source=None) for phase in facts.timeline.phases),
+        figures=Headlines(*(_bare(getattr(figures, name)) for name in Headlines.__slots__)),
+        result=_bare_sentence(result_sentence(facts)),
+        when=_sown(facts.run.setup, wording),
         state=state_sentence(facts, wording),
-        result=result_sentence(facts),
-        variety=variety_words(setup),
-        system=listed(list(systems)),
+        dates=run_length(facts, wording),
+        pictures=() if latest is None else (latest,),
+        linked="](" in facts.run.recap,
     )
+
+
+def outline_of(setup: Setup) -> Setup:
+    """A set-up with what other pages say of it, and no places in files: those move with every line that is written."""
+    plants = tuple(replace(plant, source=setup.source) for plant in setup.plants)
+    return replace(
+        setup, plants=plants, spans=(), products=(), before="", disclosure="", groups=(), seed=None
+    )
+
+
+def _bare(figure: Figure) -> Figure:
+    """A figure without the lines that went in: only its own page names them."""
+    return replace(figure, rows=())
+
+
+def _bare_sentence(sentence: Sentence) -> Sentence:
+    return Sentence(tuple(_bare(part) if isinstance(part, Figure) else part for part in sentence.parts))

@@ -17,7 +17,7 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined, TemplateError
 from markupsafe import Markup, escape
 
 from sitegen.core.addresses import CAUTIONS, COMPARE, HOME, METHODS, absolute, free_page, link
-from sitegen.core.facts import Facts, Figure
+from sitegen.core.facts import Figure
 from sitegen.core.finding import Findings, Source
 from sitegen.core.licences import LICENCES
 from sitegen.core.method import Method
@@ -26,13 +26,16 @@ from sitegen.core.setup import Journal, Season
 from sitegen.core.site import FreeText, Site, Written
 from sitegen.core.wording import Wording, opening
 from sitegen.render.briefs import Brief
-from sitegen.render.figures import FigureBook
+from sitegen.render.figures import Experiment, FigureBook
+from sitegen.render.find import FIND
 from sitegen.render.links import Links, places
 from sitegen.render.machines.head import Subject, head_markup
 from sitegen.render.machines.moments import latest
 from sitegen.render.machines.places import ICON
 from sitegen.render.markdown import title_of
+from sitegen.render.pictures import gallery_of
 from sitegen.render.sentences import Sentence
+from sitegen.render.slim import slim
 from sitegen.render.themes import Theme
 
 __all__ = ["Context", "Head", "NavItem", "context_of"]
@@ -108,11 +111,11 @@ class Context:
     def _given(self, head: Head, book: FigureBook) -> dict[str, Any]:
         """What every template can use."""
 
-        def show(figure: Figure, facts: Facts) -> Markup:
-            return book.show(figure, facts)
+        def show(figure: Figure, of: Experiment) -> Markup:
+            return book.show(figure, of)
 
-        def tell(sentence: Sentence, facts: Facts) -> Markup:
-            return _told(sentence, facts, book)
+        def tell(sentence: Sentence, of: Experiment) -> Markup:
+            return _told(sentence, of, book)
 
         return {
             "journal": self.journal,
@@ -127,7 +130,7 @@ class Context:
             "full": lambda target: absolute(target, self.journal.address),
             "link": lambda target: link(target, head.address),
             "asset": lambda name: link(self.assets[name].address, head.address),
-            "stylesheet": self.theme.option("stylesheet", "style.css"),
+            "stylesheets": self.theme.stylesheets(self.assets),
             "scripts": self.theme.option("scripts", ()) or (),
             "fig": show,
             "tell": tell,
@@ -136,6 +139,7 @@ class Context:
             "methods_page": METHODS,
             "cautions_page": CAUTIONS,
             "compare_page": COMPARE,
+            "find_index": FIND,
         }
 
     def _machines(self, head: Head) -> Markup:
@@ -147,12 +151,12 @@ class Context:
         return head_markup(self.journal, subject, icon=icon.address if icon else "", feeds=self.fed)
 
 
-def _told(sentence: Sentence, facts: Facts, book: FigureBook) -> Markup:
+def _told(sentence: Sentence, of: Experiment, book: FigureBook) -> Markup:
     """A sentence with its figures linked; it begins with a capital."""
     found = Markup("")
     for index, part in enumerate(sentence.parts):
         if isinstance(part, Figure):
-            found += book.show(part, facts, begins=index == 0)
+            found += book.show(part, of, begins=index == 0)
         else:
             found += escape(opening(part) if index == 0 else part)
     return found
@@ -188,6 +192,8 @@ def _environment(theme: Theme) -> Environment:
     )
     environment.filters["opening"] = opening
     environment.filters["briefly"] = _briefly
+    environment.filters["slim"] = slim
+    environment.filters["latest"] = lambda pictures: gallery_of(pictures).latest
     return environment
 
 

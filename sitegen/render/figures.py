@@ -10,6 +10,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from itertools import groupby
 from pathlib import PurePosixPath
+from typing import Protocol
 
 from markupsafe import Markup
 
@@ -22,10 +23,18 @@ from sitegen.core.text import listed
 from sitegen.core.wording import NBSP, Pieces, Wording, opening
 from sitegen.render.labels import SUBJECTS, Labels, subject_of
 
-__all__ = ["FigureBook", "Working", "WorkingGroup", "lines_in_words"]
+__all__ = ["Experiment", "FigureBook", "Working", "WorkingGroup", "lines_in_words"]
 
 
 OWN_FILE = "experiment.yaml"
+
+
+class Experiment(Protocol):
+    """Whose figure it is: facts, on the experiment's own page; a brief elsewhere."""
+
+    @property
+    def id(self) -> str:
+        """The experiment's id."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,13 +68,13 @@ class FigureBook:
     methods: dict[str, Method] = field(default_factory=dict)
     shown: dict[str, tuple[Figure, Facts]] = field(default_factory=dict)
 
-    def show(self, figure: Figure, facts: Facts, *, begins: bool = False) -> Markup:
-        """A figure in a text; `begins` where it opens a sentence."""
-        home = experiment_page(facts.id)
-        if home == self.page:
-            self.shown.setdefault(figure.name, (figure, facts))
+    def show(self, figure: Figure, of: Experiment, *, begins: bool = False) -> Markup:
+        """A figure of an experiment in a text; `begins` where it opens a sentence."""
+        home = experiment_page(of.id)
+        if home == self.page and isinstance(of, Facts):
+            self.shown.setdefault(figure.name, (figure, of))
         target = link(f"{home}#{working_anchor(figure.name)}", self.page)
-        return _figure_html(figure, facts.id, self.wording.pieces(figure), target, begins=begins)
+        return _figure_html(figure, of.id, self.wording.pieces(figure), target, begins=begins)
 
     def working(self) -> tuple[WorkingGroup, ...]:
         """The working of every figure shown on this page, by subject."""

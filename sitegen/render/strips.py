@@ -1,12 +1,12 @@
 """The line of a run and the one scale of days, as places in per cent of the width.
 
-In: facts. Out: `Strip` (a run as one line) and `DayScale` (the axis with its lanes). Templates draw; nothing here knows
-colours or markup.
+In: briefs and facts. Out: `Strip` (a run as one line) and `DayScale` (the axis with its lanes). Templates draw; nothing
+here knows colours or markup.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from sitegen.core.addresses import day_anchor
@@ -14,6 +14,7 @@ from sitegen.core.day import Day, DayAxis
 from sitegen.core.facts import Facts, Phase
 from sitegen.core.rows import Deed
 from sitegen.core.wording import NBSP, Wording, opening
+from sitegen.render.briefs import Brief
 
 __all__ = ["LANES", "DayScale", "Mark", "Segment", "Strip", "Tick", "day_scale", "scale_ticks", "strip"]
 
@@ -105,8 +106,8 @@ def _segment(phase: Phase, end: int) -> Segment:
     )
 
 
-def _segments(facts: Facts, end: int) -> tuple[Segment, ...]:
-    return tuple(_segment(phase, end) for phase in facts.timeline.phases)
+def _segments(phases: Sequence[Phase], end: int) -> tuple[Segment, ...]:
+    return tuple(_segment(phase, end) for phase in phases)
 
 
 def scale_ticks(end: int) -> tuple[Tick, ...]:
@@ -116,29 +117,29 @@ def scale_ticks(end: int) -> tuple[Tick, ...]:
     return tuple(Tick(day, _percent(day, end), roomy=day % narrow != 0) for day in range(0, end + 1, step))
 
 
-def strip(facts: Facts, end: int) -> Strip:
+def strip(brief: Brief, end: int) -> Strip:
     """A run on a scale of days that ends with `end`."""
-    segments = _segments(facts, end)
+    segments = _segments(brief.phases, end)
     said = "; ".join(f"{opening(each.name)} {each.words}" for each in segments)
-    state = "; still growing at the last entry" if facts.running else ""
+    state = "; still growing at the last entry" if brief.running else ""
     ticks = tuple(Tick(day, _percent(day, end)) for day in range(0, end + 1, 14))
-    return Strip(segments, _last(facts, end), facts.running, said + state, ticks)
+    return Strip(segments, _last(brief.phases, brief.axis, end), brief.running, said + state, ticks)
 
 
-def _last(facts: Facts, end: int) -> float:
+def _last(phases: Sequence[Phase], axis: DayAxis, end: int) -> float:
     """Where the line stops: at the end of the last phase that was recorded."""
-    phases = facts.timeline.phases
-    return _percent(phases[-1].last if phases else facts.axis.last, end)
+    return _percent(phases[-1].last if phases else axis.last, end)
 
 
 def day_scale(facts: Facts, wording: Wording, said: dict[tuple[str, int], str]) -> DayScale:
     """The axis of a page. `said` holds the words of an entry's marks by lane and entry."""
     end = facts.axis.end
-    segments = _segments(facts, end)
+    phases = facts.timeline.phases
+    segments = _segments(phases, end)
     return DayScale(
         segments=segments,
         names=tuple(_names(segments)),
-        end=_last(facts, end),
+        end=_last(phases, facts.axis, end),
         open=facts.running,
         ticks=tuple(_axis_ticks(facts.axis, wording)),
         marks=tuple(_marks(facts, wording, said)),

@@ -15,7 +15,7 @@ from sitegen.core.day import Day
 from sitegen.core.facts import Arrival, Facts, Figure, MilestoneFacts, PlantFacts
 from sitegen.core.rows import Pick
 from sitegen.core.wording import NBSP, NOT_RECORDED, Wording, opening
-from sitegen.render.briefs import Brief
+from sitegen.render.briefs import Brief, Headlines
 from sitegen.render.figures import FigureBook
 from sitegen.render.plants import who
 
@@ -166,9 +166,9 @@ def _fate(plant: PlantFacts, wording: Wording) -> str:
 Cell = Callable[[Brief, FigureBook], Markup]
 
 
-def _shown(pick: Callable[[Facts], Figure]) -> Cell:
+def _shown(pick: Callable[[Headlines], Figure]) -> Cell:
     def cell(brief: Brief, book: FigureBook) -> Markup:
-        return book.show(pick(brief.facts), brief.facts)
+        return book.show(pick(brief.figures), brief)
 
     return cell
 
@@ -178,10 +178,10 @@ def _title(brief: Brief, book: FigureBook) -> Markup:
 
 
 def _first_pick(brief: Brief, book: FigureBook) -> Markup:
-    figure = brief.facts.harvest.first_pick
-    if isinstance(figure.value, Day) or not brief.facts.last_entry.recorded:
-        return book.show(figure, brief.facts)
-    last = brief.facts.last_entry.value
+    figure = brief.figures.first_pick
+    if isinstance(figure.value, Day) or not brief.figures.last_entry.recorded:
+        return book.show(figure, brief)
+    last = brief.figures.last_entry.value
     day = f" by day{NBSP}{last.last}" if isinstance(last, Day) else ""
     return _none(f"none{day}")
 
@@ -194,10 +194,10 @@ _COMPARED: tuple[tuple[Column, Cell], ...] = (
     (Column("Sown"), lambda brief, _: escape(_sown(brief))),
     (Column("Plants", number=True), lambda brief, _: escape(str(len(brief.setup.plants)))),
     (Column("First pick", number=True), _first_pick),
-    (Column("Harvest", number=True), _shown(lambda facts: facts.harvest.total)),
-    (Column("A spot started", number=True), _shown(lambda facts: facts.harvest.per_spot)),
-    (Column("Length", number=True), _shown(lambda facts: facts.length)),
-    (Column("Seeds that came up"), _shown(lambda facts: facts.germination.share)),
+    (Column("Harvest", number=True), _shown(lambda figures: figures.total)),
+    (Column("A spot started", number=True), _shown(lambda figures: figures.per_spot)),
+    (Column("Length", number=True), _shown(lambda figures: figures.length)),
+    (Column("Seeds that came up"), _shown(lambda figures: figures.share)),
 )
 _CROP = (Column("Crop"), lambda brief, _: escape(brief.setup.crop.name))
 

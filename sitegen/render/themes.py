@@ -7,6 +7,7 @@ A theme is a folder: templates/, assets/, theme.yaml. What lies in `look/` goes 
 from __future__ import annotations
 
 import hashlib
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
 from typing import Any
@@ -32,6 +33,7 @@ MEDIA = {
     ".ico": "image/x-icon",
     ".txt": "text/plain",
 }
+OWN_STYLE = "look.css"  # a journal's own rules and custom properties, after the theme's
 INLINE = "marks.svg"  # set into every page, so never a file of the site
 DIGEST = 10  # characters of the content's hash in an asset's name
 
@@ -52,6 +54,11 @@ class Theme:
     def option(self, name: str, default: Any = "") -> Any:
         """What theme.yaml says of a name."""
         return dict(self.options).get(name, default)
+
+    def stylesheets(self, assets: Mapping[str, Page]) -> tuple[str, ...]:
+        """The style sheets of a page, the journal's own last so that its few lines go before the theme's."""
+        own = (OWN_STYLE,) if OWN_STYLE in assets else ()
+        return (str(self.option("stylesheet", "style.css")), *own)
 
     def assets(self) -> dict[str, Page]:
         """The files of the theme by their plain name; the name on the site carries a hash of the content."""
@@ -100,7 +107,24 @@ def find_theme(name: str, look: Path | None, source: Source, findings: Findings)
             expected="the name of a theme",
         )
         return None
-    own = next(home / name for home in _homes() if (home / name / "theme.yaml").is_file())
-    options = yaml.safe_load((own / "theme.yaml").read_text(encoding="utf-8")) or {}
-    folders = (look, own) if look is not None and look.is_dir() else (own,)
+    line = _line(name)
+    options = {key: value for folder in reversed(line) for key, value in _said(folder).items()}
+    folders = (look, *line) if look is not None and look.is_dir() else line
     return Theme(name, folders, tuple(options.items()))
+
+
+def _line(name: str) -> tuple[Path, ...]:
+    """The folder of a theme and of those that it is based on, the nearest first."""
+    folders: list[Path] = []
+    while name:
+        own = next(home / name for home in _homes() if (home / name / "theme.yaml").is_file())
+        if own in folders:
+            break
+        folders.append(own)
+        name = str(_said(own).get("based_on", ""))
+    return tuple(folders)
+
+
+def _said(folder: Path) -> dict[str, Any]:
+    """What theme.yaml says."""
+    return yaml.safe_load((folder / "theme.yaml").read_text(encoding="utf-8")) or {}

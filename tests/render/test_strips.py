@@ -2,21 +2,28 @@
 
 from __future__ import annotations
 
+from sitegen.core.rows import Run
 from sitegen.core.wording import NBSP, Wording
+from sitegen.render.briefs import Brief, brief_of
 from sitegen.render.strips import day_scale, scale_ticks, strip
 from tests.render.builders import facts, started_run
 
 
+def brief(run: Run | None = None) -> Brief:
+    """What lists show of a run."""
+    return brief_of(facts(run), Wording())
+
+
 def test_strip_says_its_phases() -> None:
     """A strip describes itself in words, so that nobody has to see it."""
-    label = strip(facts(), 70).label.replace(NBSP, " ")
+    label = strip(brief(), 70).label.replace(NBSP, " ")
 
     assert label == ("Germination days 0–6; Seedling days 6–41; Flowering days 41–55; Picking days 55–60")
 
 
 def test_running_strip_is_open() -> None:
     """The line of a run without an end stays open, and says so."""
-    found = strip(facts(started_run()), 70)
+    found = strip(brief(started_run()), 70)
 
     assert found.open
     assert found.label.endswith("; still growing at the last entry")
@@ -24,7 +31,7 @@ def test_running_strip_is_open() -> None:
 
 def test_places_are_shares_of_the_scale() -> None:
     """Days stand at their share of the width, and nothing stands outside it."""
-    segments = strip(facts(), 140).segments
+    segments = strip(brief(), 140).segments
 
     assert [(s.begin, s.end) for s in segments] == [
         (0, 4.286),

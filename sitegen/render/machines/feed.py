@@ -19,7 +19,6 @@ from sitegen.core.wording import Wording, opening
 from sitegen.render.briefs import Brief
 from sitegen.render.machines.moments import moments
 from sitegen.render.machines.places import preview_file
-from sitegen.render.sentences import run_length
 
 __all__ = ["Feed", "FeedEntry", "feed_of"]
 
@@ -102,12 +101,11 @@ def _first_name(brief: Brief, names: Iterable[str]) -> str:
 
 def _said(brief: Brief, wording: Wording) -> Iterable[str]:
     setup = brief.setup
-    when = run_length(brief.facts, wording)
-    yield " · ".join(part for part in (setup.crop.name, brief.variety, brief.system, when) if part)
+    yield " · ".join(part for part in (setup.crop.name, brief.variety, brief.system, brief.dates) if part)
     if setup.question:
         yield setup.question
     yield brief.result.plain(wording)
-    if brief.facts.running:
+    if brief.running:
         yield f"{brief.state}."
     if setup.answer:
         why = f": {setup.answer.why.rstrip('.')}" if setup.answer.why else ""

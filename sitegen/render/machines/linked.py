@@ -85,8 +85,8 @@ def _dataset(journal: Journal, brief: Brief, written: Written, description: str)
         **_url(journal, brief.address),
         "creator": _author(journal),
         **_licence(journal),
-        **_coverage(brief.facts),
-        "variableMeasured": list(_variables(brief.facts)),
+        **_coverage(written.facts),
+        "variableMeasured": list(_variables(written.facts)),
         **({"distribution": data} if data else {}),
     }
 

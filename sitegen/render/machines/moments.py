@@ -24,12 +24,12 @@ class Moments:
 
 def moments(brief: Brief) -> Moments:
     """The dates of a run: publication, last entry, corrections and rewriting."""
-    setup, facts = brief.setup, brief.facts
+    setup = brief.setup
     episodes = (episode.published for episode in setup.episodes)
     published = setup.publish or min((when for when in episodes if when), default=None)
     dates = (
         published,
-        facts.axis.start.date_of(facts.axis.last),
+        brief.axis.start.date_of(brief.axis.last),
         setup.revised,
         *(correction.date for correction in setup.corrections),
     )

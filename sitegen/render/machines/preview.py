@@ -61,7 +61,7 @@ def previews(
 
 
 def _card(journal: Journal, brief: Brief, wording: Wording) -> Card:
-    drawn = strip(brief.facts, brief.facts.axis.end)
+    drawn = strip(brief, brief.axis.end)
     line = (Stretch(each.kind, each.begin / 100, each.end / 100, each.hollow) for each in drawn.segments)
     crop = brief.setup.crop.name
     return Card(

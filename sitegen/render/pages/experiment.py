@@ -21,6 +21,7 @@ from sitegen.render.cautions import fitting
 from sitegen.render.context import Context, Head
 from sitegen.render.lines import lines_of
 from sitegen.render.numbers import numbers, rarer
+from sitegen.render.pictures import gallery_of
 from sitegen.render.plants import who
 from sitegen.render.recap import recap_html, recap_source
 from sitegen.render.sentences import (
@@ -79,8 +80,9 @@ def experiment(context: Context, written: Written) -> tuple[Page, ...]:
         "picks": picks_table(facts, book),
         "plants": plants_table(facts, book),
     }
-    for figure in headlines(facts):
-        book.show(figure, facts)
+    shown = headlines(facts)
+    for name in shown.__slots__:
+        book.show(getattr(shown, name), facts)
     setup = facts.run.setup
     return context.page(
         "experiment.html",
@@ -107,6 +109,7 @@ def experiment(context: Context, written: Written) -> tuple[Page, ...]:
         phases=phases,
         pictures={PurePosixPath(p.file).name: p for p in written.pictures},
         more_pictures=_not_in_log(written, phases),
+        gallery=gallery_of(written.pictures),
         mishaps=_mishaps(phases, facts, wording),
         cautions=fitting(facts),
         downloads=written.downloads,

@@ -51,17 +51,17 @@ def _latest_first(briefs: Iterable[Brief]) -> list[Brief]:
 
 
 def _list(briefs: Iterable[Brief], end: int) -> RunList:
-    rows = tuple(Row(brief, strip(brief.facts, end)) for brief in briefs)
+    rows = tuple(Row(brief, strip(brief, end)) for brief in briefs)
     return RunList(rows, scale_ticks(end))
 
 
 def _end(briefs: Iterable[Brief]) -> int:
-    return max((brief.facts.axis.end for brief in briefs), default=14)
+    return max((brief.axis.end for brief in briefs), default=14)
 
 
 def _phases(briefs: Iterable[Brief]) -> tuple[str, ...]:
     """The phases that the strips show, for their key."""
-    shown = {phase.name for brief in briefs for phase in brief.facts.timeline.phases}
+    shown = {phase.name for brief in briefs for phase in brief.phases}
     return tuple(phase for phase in PHASES if phase in shown)
 
 
@@ -74,8 +74,8 @@ def home(context: Context) -> tuple[Page, ...]:
     """The home page: what grows now, the latest results, every season, every crop."""
     briefs = _latest_first(context.briefs)
     end = _end(briefs)
-    running = [brief for brief in briefs if brief.facts.running]
-    done = [brief for brief in briefs if not brief.facts.running]
+    running = [brief for brief in briefs if brief.running]
+    done = [brief for brief in briefs if not brief.running]
     seasons = [(each, [b for b in done if b.setup.season == each.id]) for each in _seasons(context, briefs)]
     head = Head(HOME, context.journal.title, context.journal.tagline)
     return context.page(
@@ -127,7 +127,7 @@ def season(context: Context, season: Season) -> tuple[Page, ...]:
 
 def _season_words(briefs: Sequence[Brief]) -> str:
     """`Five runs; one had not ended at the last entry`, as a sentence."""
-    running = sum(brief.facts.running for brief in briefs)
+    running = sum(brief.running for brief in briefs)
     runs = opening(_runs_words(len(briefs)))
     still = f"; {in_words(running)} had not ended at the last entry" if running else ""
     return f"{runs}{still}."
