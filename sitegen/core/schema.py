@@ -1,6 +1,6 @@
 """The format as a JSON Schema (2020-12) for editors, and as words for people; both come from the table of fields.
 
-In: `core.fields`. Out: a schema for each file of a journal, or the reference as text. Never more permissive in words
+In: `core.format`. Out: a schema for each file of a journal, or the reference as text. Never more permissive in words
 than in the reader: what a schema cannot say (units, order, references) is left to `validate`.
 """
 
@@ -9,7 +9,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from sitegen.core.fields import TABLES, Field, Form, Subject, Table
+from sitegen.core.fields import Field, Form, Subject, Table
+from sitegen.core.format import TABLES
 from sitegen.core.reference.stages import KINDS, milestones_of
 
 __all__ = ["FILES", "reference", "schema"]

@@ -11,8 +11,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from sitegen.core.day import Start
-from sitegen.core.fields import FORMAT
 from sitegen.core.finding import Findings, Source
+from sitegen.core.format import FORMAT
 from sitegen.core.rows import Which
 from sitegen.core.setup import (
     Answer,

@@ -1,4 +1,4 @@
-"""The typed reader: a mapping of the file against a table of `core.fields`.
+"""The typed reader: a mapping of the file against a table of `core.format`.
 
 In: nodes and a table. Out: `Read`, whose getters give typed values or None; whatever does not fit has become a finding
 with its place. Getters never raise on what an author wrote.
@@ -14,8 +14,9 @@ from dataclasses import dataclass
 from zoneinfo import ZoneInfo
 
 from sitegen.core.day import Day
-from sitegen.core.fields import RESERVED, TABLES, Field, Table
+from sitegen.core.fields import Field, Table
 from sitegen.core.finding import Findings, Source
+from sitegen.core.format import RESERVED, TABLES
 from sitegen.core.quantity import Quantity
 from sitegen.core.setup import Price
 from sitegen.core.text import closest, did_you_mean

@@ -15,8 +15,9 @@ from dataclasses import dataclass
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
-from sitegen.core.fields import TABLES, Form
+from sitegen.core.fields import Form
 from sitegen.core.finding import Finding, Findings, Source
+from sitegen.core.format import TABLES
 from sitegen.core.quantity import Quantity
 from sitegen.core.rows import Export, Reading
 from sitegen.core.setup import Setup

@@ -13,8 +13,8 @@ from dataclasses import dataclass
 
 import yaml
 
-from sitegen.core.fields import TABLES
 from sitegen.core.finding import Findings, Source
+from sitegen.core.format import TABLES
 
 __all__ = ["TEXT_KEYS", "lines_of", "quoted_mend", "report_comma", "report_cut", "report_syntax"]
 

@@ -13,8 +13,8 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from sitegen.app.report.text import findings_text
-from sitegen.core.fields import TABLES
 from sitegen.core.finding import Findings
+from sitegen.core.format import TABLES
 from sitegen.ingest.nodes import parse
 from sitegen.pipeline import Checked, validate
 

@@ -9,7 +9,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from sitegen.core.fields import TABLES, Field, Subject
+from sitegen.core.fields import Field, Subject
+from sitegen.core.format import TABLES
 from sitegen.core.rows import Which
 from sitegen.core.text import closest, did_you_mean, listed
 from sitegen.ingest.log.visit import Visit

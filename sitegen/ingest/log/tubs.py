@@ -6,7 +6,8 @@ import re
 from collections.abc import Iterator
 from dataclasses import replace
 
-from sitegen.core.fields import TABLES, Field
+from sitegen.core.fields import Field
+from sitegen.core.format import TABLES
 from sitegen.core.quantity import Quantity, unknown
 from sitegen.core.rows import Deed, Light, Routine
 from sitegen.core.setup import LampUse, Product

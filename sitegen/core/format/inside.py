@@ -1,0 +1,142 @@
+"""The tables of the mappings inside an entry: what a sowing, a pick, a photo may say.
+
+In: nothing. Out: `INSIDE_TABLES`, in the order of the reference.
+"""
+
+from __future__ import annotations
+
+from sitegen.core.fields import Field, Form, Subject, Table
+from sitegen.core.units import Dimension
+
+__all__ = ["INSIDE_TABLES"]
+
+F = Form
+D = Dimension
+
+_PLANTS = Field("plants", F.WHICH, "which plants this is about", "P1-P3")
+_TUB = Field("tub", F.ID, "which tub this is about", "left")
+
+INSIDE_TABLES = (
+    Table(
+        "sow",
+        "seeds in some of the spots",
+        (_PLANTS, Field("seeds", F.SEEDS, "how many", "4 a spot", required=True)),
+    ),
+    Table(
+        "measured",
+        "a reading that says whose it is",
+        (
+            Field("each", F.QUANTITY, "of each plant", "9 cm"),
+            Field("together", F.QUANTITY, "of all of them together", "12 flowers"),
+            _PLANTS,
+            _TUB,
+        ),
+    ),
+    Table(
+        "deed",
+        "something done",
+        (
+            Field("what", F.TEXT, "what was done", "lower leaves"),
+            Field("product", F.ID, "with which product", "soap"),
+            _PLANTS,
+            _TUB,
+        ),
+    ),
+    Table(
+        "trouble",
+        "something that went wrong",
+        (
+            Field("what", F.TEXT, "what went wrong", "tip burn", required=True),
+            _PLANTS,
+            _TUB,
+            Field("until", F.DAY, "when it was over", "day 51"),
+        ),
+    ),
+    Table(
+        "clip",
+        "footage",
+        (
+            Field("what", F.TEXT, "what it shows", "the first cut"),
+            Field("file", F.TEXT, "its name in your archive", "a12.mp4"),
+        ),
+    ),
+    Table(
+        "pick",
+        "one harvest",
+        (
+            Field("weight", F.QUANTITY, "of all of it", "121 g", dimension=D.MASS),
+            Field("weights", F.QUANTITY, "or piece by piece", "[8 g, 9 g]", dimension=D.MASS),
+            Field("each", F.QUANTITY, "or of each plant", "20 g", dimension=D.MASS),
+            Field("together", F.QUANTITY, "or of the plants together", "205 g", dimension=D.MASS),
+            _PLANTS,
+            Field("count", F.WHOLE, "pieces", "9"),
+            Field(
+                "part",
+                F.CHOICE,
+                "what was picked",
+                "leaf",
+                choices=(
+                    "leaf",
+                    "head",
+                    "side shoot",
+                    "flower head",
+                    "fruit",
+                    "root",
+                    "pod",
+                    "seed",
+                    "stem",
+                    "whole plant",
+                ),
+            ),
+            Field("grade", F.TEXT, "how good", "good"),
+            Field("spoilt", F.WHOLE, "how many of the pieces", "1"),
+            Field("flush", F.WHOLE, "which flush", "2"),
+            Field(
+                "earlier_picks",
+                F.CHOICE,
+                "whether the weight holds earlier picks",
+                "apart",
+                choices=("included", "apart", "unclear"),
+            ),
+        ),
+    ),
+    Table(
+        "photo",
+        "a picture",
+        (
+            Field("file", F.TEXT, "its name in photos/", "first-cut.jpg", required=True),
+            Field("alt", F.TEXT, "what is to be seen", "A cut rosette on a kitchen scale"),
+            _PLANTS,
+            Field(
+                "shows", F.CHOICE, "how far the crop is", "ready", choices=("not ready", "ready", "too late")
+            ),
+        ),
+    ),
+    Table(
+        "routine",
+        "what is done from now on",
+        (
+            Field(
+                "feed",
+                F.DOSES,
+                "by product, and `at`",
+                "{leaf-mix: 20 ml, at: every refill}",
+                subject=Subject.TUBS,
+            ),
+            Field("light", F.LIGHT, "the lamp", "{hours: 16 h}", table="light", subject=Subject.TUBS),
+            Field("water", F.TEXT, "how it is topped up", "every Sunday"),
+            Field("pollinate", F.TEXT, "how often", "daily, with a brush"),
+            Field("prune", F.TEXT, "how often", "side shoots weekly"),
+            Field("treat", F.TEXT, "how often", "soap every week"),
+            Field("clean", F.TEXT, "how often", "the pump monthly"),
+        ),
+    ),
+    Table(
+        "end",
+        "the end of a run",
+        (
+            Field("why", F.TEXT, "why", "slow now"),
+            Field("plants", F.CHOICE, "what became of them", "kept", choices=("kept", "cleared")),
+        ),
+    ),
+)
