@@ -12,6 +12,7 @@ import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_UP, Decimal
+from functools import lru_cache
 from typing import Literal
 
 from sitegen.core.quantity import Quantity, rounded
@@ -144,6 +145,7 @@ def _digits_after(quantity: Quantity, unit: Unit, digits: int) -> int:
     return min(MOST_DECIMALS, wanted)
 
 
+@lru_cache(maxsize=8192)
 def shown(quantity: Quantity, system: Units) -> Shown:
     """The numbers of a quantity in a system's unit.
 

@@ -155,6 +155,7 @@ class Wording:
             percent = min(Decimal(99), max(Decimal(1), percent))
         return _number(percent, self.language)
 
+    @lru_cache(maxsize=8192)  # noqa: B019 - there is one wording a journal; a page says most values several times
     def _quantity(self, quantity: Quantity) -> Pieces:
         if not quantity.known:
             return Pieces(amount=_UNKNOWN.get(quantity.dimension, "not measured"), missing=True)

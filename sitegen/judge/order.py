@@ -9,6 +9,7 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from datetime import date
 
 from sitegen.core.day import Day
 from sitegen.core.finding import Finding, Source
@@ -16,7 +17,15 @@ from sitegen.core.rows import Deed, Entry, Run
 from sitegen.judge.case import Case
 from sitegen.judge.words import on_day, the_day
 
-__all__ = ["after_end_kept", "after_the_end", "before_start", "in_the_future", "out_of_order", "two_ends"]
+__all__ = [
+    "after_end_kept",
+    "after_the_end",
+    "before_start",
+    "dates_of",
+    "in_the_future",
+    "out_of_order",
+    "two_ends",
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,6 +66,12 @@ def before_start(case: Case) -> Iterator[Finding]:
             the_day(item.day),
             "day 0 or later",
         )
+
+
+def dates_of(run: Run) -> set[date]:
+    """The dates of all that is recorded; none where days have no dates."""
+    dates = (run.setup.start.date_of(item.day.first) for item in _days(run))
+    return {when for when in dates if when is not None}
 
 
 def in_the_future(case: Case) -> Iterator[Finding]:

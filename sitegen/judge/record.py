@@ -11,12 +11,12 @@ from itertools import pairwise
 
 from sitegen.core.day import Day
 from sitegen.core.finding import Finding
-from sitegen.core.rows import Deed
+from sitegen.core.rows import Deed, Run
 from sitegen.core.text import plural
 from sitegen.judge.case import Case
 from sitegen.judge.words import on_day, the_day
 
-__all__ = ["long_gap", "no_answer", "no_end", "no_log", "nothing_sown"]
+__all__ = ["goes_silent", "long_gap", "no_answer", "no_end", "no_log", "nothing_sown"]
 
 # Days without a word before it is asked what happened. Common practice, no source.
 LONG_GAP = 28
@@ -67,18 +67,18 @@ def long_gap(case: Case) -> Iterator[Finding]:
         )
 
 
-def _last_date(case: Case) -> date | None:
-    """The latest date that the last day can have been."""
-    start = case.run.setup.start.latest
-    return start + timedelta(days=case.run.last_day) if start else None
+def goes_silent(run: Run) -> date | None:
+    """The first day on which a run without an end has had no news for long; None where that never comes."""
+    start = run.setup.start.latest
+    if run.ended or start is None or not run.rows.entries:
+        return None
+    return start + timedelta(days=run.last_day + LONG_SILENCE + 1)
 
 
 def no_end(case: Case) -> Iterator[Finding]:
     """A run without news for long says that it ended."""
-    last = _last_date(case)
-    if case.run.ended or last is None or not case.run.rows.entries:
-        return
-    if (case.today - last).days <= LONG_SILENCE:
+    silent = goes_silent(case.run)
+    if silent is None or case.today < silent:
         return
     yield Finding(
         "no-end",

@@ -19,7 +19,7 @@ from sitegen.core.wording import Wording
 from sitegen.render.pictures import gallery_of
 from sitegen.render.sentences import Sentence, result_sentence, run_length, state_sentence
 
-__all__ = ["Brief", "Headlines", "brief_of", "headlines", "outline_of", "variety_words"]
+__all__ = ["Brief", "Headlines", "brief_of", "headlines", "variety_words"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,7 +121,7 @@ def brief_of(facts: Facts, wording: Wording, pictures: tuple[Picture, ...] = ())
     latest = gallery_of(pictures).latest
     figures = headlines(facts)
     return Brief(
-        setup=outline_of(facts.run.setup),
+        setup=_listed_setup(facts.run.setup),
         axis=facts.axis,
         running=facts.running,
         phases=tuple(replace(phase, source=None) for phase in facts.timeline.phases),
@@ -135,7 +135,7 @@ def brief_of(facts: Facts, wording: Wording, pictures: tuple[Picture, ...] = ())
     )
 
 
-def outline_of(setup: Setup) -> Setup:
+def _listed_setup(setup: Setup) -> Setup:
     """A set-up with what other pages say of it, and no places in files: those move with every line that is written."""
     plants = tuple(replace(plant, source=setup.source) for plant in setup.plants)
     return replace(

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import traceback
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path, PurePosixPath
 from typing import Any
 from urllib.parse import urlsplit
@@ -30,9 +30,9 @@ from sitegen.render.figures import Experiment, FigureBook
 from sitegen.render.find import FIND
 from sitegen.render.links import Links, places
 from sitegen.render.machines.head import Subject, head_markup
-from sitegen.render.machines.moments import latest
 from sitegen.render.machines.places import ICON
 from sitegen.render.markdown import title_of
+from sitegen.render.outlines import Neighbours, Outline, neighbours
 from sitegen.render.pictures import gallery_of
 from sitegen.render.sentences import Sentence
 from sitegen.render.slim import slim
@@ -55,23 +55,25 @@ class NavItem:
 class Head:
     """What the head of a page says: its title, its description, and which item of the navigation it belongs to.
 
-    `written` is the experiment that the page is about, where it is about one.
+    `brief` and `written` are the experiment that the page is about, where it is about one.
     """
 
     address: str
     title: str
     description: str = ""
     here: str = HOME
+    brief: Brief | None = None
     written: Written | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Context:
-    """What every page is made with."""
+    """What every page is made with. `outlines` are all experiments that have a page."""
 
     journal: Journal
     seasons: tuple[Season, ...]
-    briefs: tuple[Brief, ...]
+    outlines: tuple[Outline, ...]
+    around: dict[str, Neighbours]
     methods: dict[str, Method]
     products: dict[str, str]
     places: dict[str, str]
@@ -84,6 +86,10 @@ class Context:
     version: str
     findings: Findings
     fed: bool = False
+
+    def apart(self, findings: Findings) -> Context:
+        """The same, with findings of its own."""
+        return replace(self, findings=findings)
 
     def book(self, address: str) -> FigureBook:
         """An empty book for the figures of one page."""
@@ -145,9 +151,8 @@ class Context:
     def _machines(self, head: Head) -> Markup:
         """What the page's head says to machines alone."""
         icon = self.assets.get(ICON)
-        written = head.written
-        brief = next((b for b in self.briefs if written and b.id == written.facts.id), None)
-        subject = Subject(head.address, head.title, _briefly(head.description), brief, written)
+        about = _briefly(head.description)
+        subject = Subject(head.address, head.title, about, head.brief, head.written)
         return head_markup(self.journal, subject, icon=icon.address if icon else "", feeds=self.fed)
 
 
@@ -216,18 +221,17 @@ def _nav(texts: Sequence[FreeText]) -> tuple[NavItem, ...]:
     )
 
 
-def context_of(
-    site: Site, theme: Theme, wording: Wording, briefs: tuple[Brief, ...], findings: Findings
-) -> Context:
-    """The context of a site."""
+def context_of(site: Site, theme: Theme, outlines: tuple[Outline, ...], findings: Findings) -> Context:
+    """The context of a site; its experiments are known by their outlines alone."""
     return Context(
         journal=site.journal,
         seasons=site.seasons,
-        briefs=briefs,
+        outlines=outlines,
+        around=neighbours(outlines),
         methods={method.name: method for method in site.methods},
-        places=places(briefs, site.texts),
+        places=places(outlines, site.texts),
         products={product.id: product.name for product in site.products},
-        wording=wording,
+        wording=Wording(site.journal.units, site.journal.language),
         theme=theme,
         assets=theme.assets(),
         environment=_environment(theme),
@@ -235,5 +239,5 @@ def context_of(
         marks=Markup(theme.inline()),  # noqa: S704 # the theme's own drawing
         version=site.version,
         findings=findings,
-        fed=latest(briefs) is not None,
+        fed=any(outline.dated for outline in outlines),
     )

@@ -15,7 +15,6 @@ from sitegen.core.addresses import (
     HOME,
     METHODS,
     crop_page,
-    experiment_page,
     free_page,
     link,
     season_page,
@@ -24,20 +23,19 @@ from sitegen.core.addresses import (
 from sitegen.core.finding import Findings, Source
 from sitegen.core.site import FreeText
 from sitegen.core.text import did_you_mean
-from sitegen.render.briefs import Brief
+from sitegen.render.outlines import Outline
 
 __all__ = ["Links", "places"]
 
 
-def places(briefs: Iterable[Brief], texts: Iterable[FreeText]) -> dict[str, str]:
+def places(outlines: Iterable[Outline], texts: Iterable[FreeText]) -> dict[str, str]:
     """Every way to write a page of the site, with its address."""
     found: dict[str, str] = {}
-    for brief in briefs:
-        setup = brief.setup
-        pages = [crop_page(setup.crop.id), season_page(setup.season), experiment_page(brief.id)]
-        pages += [system_page(tub.system.id) for tub in setup.tubs]
+    for each in outlines:
+        pages = [crop_page(each.crop), season_page(each.season), each.address]
+        pages += [system_page(system) for system in each.systems]
         found |= {page: page for page in pages}
-        found[brief.id] = experiment_page(brief.id)
+        found[each.id] = each.address
     for text in texts:
         found |= {f"{text.name}.md": free_page(text.name), free_page(text.name): free_page(text.name)}
     return found | {page: page for page in (HOME, COMPARE, METHODS, CAUTIONS)}

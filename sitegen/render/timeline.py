@@ -27,8 +27,9 @@ LONG_PAUSE = 7  # days without an entry that are worth saying; common practice, 
 
 @dataclass(frozen=True, slots=True)
 class EntryView:
-    """One visit, ready to be set."""
+    """One visit, ready to be set; `entry` is its place in the log."""
 
+    entry: int
     anchor: str
     day: Day
     days: str
@@ -58,6 +59,7 @@ def _views(visits: Iterable[Visit], voice: Voice) -> list[tuple[str, EntryView]]
         entry = visit.entry
         pause = entry.day.first - before.entry.day.last if before else 0
         view = EntryView(
+            entry=entry.index,
             anchor=_anchor(entry.day, seen),
             day=entry.day,
             days=voice.wording.days(entry.day),

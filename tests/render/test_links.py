@@ -6,10 +6,9 @@ import pytest
 
 from sitegen.core.finding import Findings, Source
 from sitegen.core.site import FreeText
-from sitegen.core.wording import Wording
 from sitegen.render import render
-from sitegen.render.briefs import brief_of
 from sitegen.render.links import Links, places
+from sitegen.render.outlines import outline_of
 from tests.render.builders import facts, site
 
 ABOUT = FreeText("about", "# About", Source("about.md"))
@@ -17,7 +16,7 @@ ABOUT = FreeText("about", "# About", Source("about.md"))
 
 def links(text: str = "") -> Links:
     """What resolves the links of a recap."""
-    known = places([brief_of(facts(), Wording())], [ABOUT])
+    known = places([outline_of(facts().run.setup)], [ABOUT])
     return Links("experiments/other.html", known, text, "seasons/s/other/recap.md", Findings())
 
 

@@ -6,9 +6,9 @@ made only where the site's own is known. No date here comes from a clock.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
-from sitegen.core.page import HTML, Page
+from sitegen.core.page import Page
 from sitegen.core.setup import Journal
 from sitegen.core.store import Store
 from sitegen.core.wording import Wording
@@ -16,22 +16,27 @@ from sitegen.render.briefs import Brief
 from sitegen.render.machines.atom import atom
 from sitegen.render.machines.feed import feed_of
 from sitegen.render.machines.json_feed import json_feed
-from sitegen.render.machines.preview import previews
+from sitegen.render.machines.preview import preview_of, preview_of_site
 from sitegen.render.machines.sitemap import sitemaps
 
-__all__ = ["for_machines"]
+__all__ = ["for_links", "for_machines"]
 
 
 def for_machines(
-    journal: Journal, wording: Wording, briefs: Iterable[Brief], pages: Iterable[Page], store: Store | None
+    journal: Journal, wording: Wording, briefs: Sequence[Brief], pages: Iterable[str], store: Store | None
 ) -> Iterator[Page]:
-    """The files beside the pages; none where the site's address is not known."""
+    """The files beside the pages of these addresses; none where the site's address is not known."""
     if not journal.address:
         return
-    kept = tuple(briefs)
-    feed = feed_of(journal, wording, kept)
+    feed = feed_of(journal, wording, briefs)
     if feed is not None:
         yield atom(feed)
         yield json_feed(feed)
-    yield from sitemaps(journal, kept, (page.address for page in pages if page.media == HTML))
-    yield from previews(journal, wording, kept, store)
+    yield from sitemaps(journal, briefs, pages)
+    yield preview_of_site(journal, store)
+
+
+def for_links(journal: Journal, wording: Wording, brief: Brief, store: Store | None) -> Iterator[Page]:
+    """The picture that stands for links to an experiment's page; none where the site's address is not known."""
+    if journal.address:
+        yield preview_of(journal, brief, wording, store)

@@ -1,6 +1,6 @@
 """The pictures that stand for a link to a page: title, result and the run's line on paper.
 
-In: the journal, briefs, a store of pictures made before. Out: PNG pages of 1200 × 630, one an experiment and one for the
+In: the journal, a brief, a store of pictures made before. Out: PNG pages of 1200 × 630, one an experiment and one for the
 site. What is drawn is settled here as a `Card`; `drawing` only draws it.
 
 References
@@ -11,7 +11,6 @@ References
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
 from dataclasses import asdict, dataclass
 
 from sitegen.core.page import Page
@@ -22,7 +21,7 @@ from sitegen.render.briefs import Brief
 from sitegen.render.machines.places import SITE_PREVIEW, preview_file
 from sitegen.render.strips import strip
 
-__all__ = ["HEIGHT", "WIDTH", "Card", "Stretch", "previews"]
+__all__ = ["HEIGHT", "WIDTH", "Card", "Stretch", "preview_of", "preview_of_site"]
 
 WIDTH, HEIGHT = 1200, 630
 PNG = "image/png"
@@ -50,14 +49,15 @@ class Card:
     open: bool = False
 
 
-def previews(
-    journal: Journal, wording: Wording, briefs: Iterable[Brief], store: Store | None
-) -> Iterator[Page]:
-    """The pictures of a site."""
+def preview_of_site(journal: Journal, store: Store | None) -> Page:
+    """The picture for links to every page but an experiment's."""
     about = journal.tagline.rstrip(".") + "." if journal.tagline else ""
-    yield _page(SITE_PREVIEW, Card("", journal.title, about, journal.author.name), store)
-    for brief in briefs:
-        yield _page(preview_file(brief.id), _card(journal, brief, wording), store)
+    return _page(SITE_PREVIEW, Card("", journal.title, about, journal.author.name), store)
+
+
+def preview_of(journal: Journal, brief: Brief, wording: Wording, store: Store | None) -> Page:
+    """The picture for links to an experiment's page."""
+    return _page(preview_file(brief.id), _card(journal, brief, wording), store)
 
 
 def _card(journal: Journal, brief: Brief, wording: Wording) -> Card:

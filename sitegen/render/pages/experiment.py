@@ -19,8 +19,8 @@ from sitegen.core.wording import Wording, opening
 from sitegen.render.briefs import Brief, headlines, variety_words
 from sitegen.render.cautions import fitting
 from sitegen.render.context import Context, Head
-from sitegen.render.lines import lines_of
 from sitegen.render.numbers import numbers, rarer
+from sitegen.render.outlines import Neighbours
 from sitegen.render.pictures import gallery_of
 from sitegen.render.plants import who
 from sitegen.render.recap import recap_html, recap_source
@@ -63,7 +63,7 @@ class Mishap:
     words: str
 
 
-def experiment(context: Context, written: Written) -> tuple[Page, ...]:
+def experiment(context: Context, written: Written, brief: Brief) -> tuple[Page, ...]:
     """The page of one experiment."""
     facts, wording = written.facts, context.wording
     address = experiment_page(facts.id)
@@ -83,10 +83,10 @@ def experiment(context: Context, written: Written) -> tuple[Page, ...]:
     shown = headlines(facts)
     for name in shown.__slots__:
         book.show(getattr(shown, name), facts)
-    setup = facts.run.setup
+    setup, around = facts.run.setup, context.around.get(facts.id, Neighbours())
     return context.page(
         "experiment.html",
-        Head(address, setup.title, _description(facts, wording), written=written),
+        Head(address, setup.title, _description(facts, wording), brief=brief, written=written),
         book,
         facts=facts,
         setup=setup,
@@ -104,7 +104,7 @@ def experiment(context: Context, written: Written) -> tuple[Page, ...]:
         story=(germination_sentence(facts), *milestone_sentences(facts)),
         coincidences=coincidences(facts, wording),
         shared_water=SHARED_WATER if _compares(facts) else "",
-        scale=day_scale(facts, wording, _said(voice)),
+        scale=day_scale(facts, wording, _said(phases, facts)),
         charts=written.charts,
         phases=phases,
         pictures={PurePosixPath(p.file).name: p for p in written.pictures},
@@ -113,8 +113,8 @@ def experiment(context: Context, written: Written) -> tuple[Page, ...]:
         mishaps=_mishaps(phases, facts, wording),
         cautions=fitting(facts),
         downloads=written.downloads,
-        earlier=_neighbour(context.briefs, facts, -1),
-        later=_neighbour(context.briefs, facts, +1),
+        earlier=around.earlier,
+        later=around.later,
         working=book.working,
         **sections,
     )
@@ -170,12 +170,12 @@ def _sure(figure: Figure, more: str) -> str:
     return " ".join(part for part in (more, note) if part)
 
 
-def _said(voice: Voice) -> dict[tuple[str, int], str]:
+def _said(phases: Sequence[PhaseView], facts: Facts) -> dict[tuple[str, int], str]:
     """The words of each mark on the scale: what its entry says in that lane."""
-    facts, found = voice.facts, dict[tuple[str, int], str]()
-    for visit in facts.timeline.visits:
-        for line in lines_of(visit.entry.index, voice):
-            key = (line.mark, visit.entry.index)
+    found: dict[tuple[str, int], str] = {}
+    for view in (entry for phase in phases for entry in phase.entries):
+        for line in view.lines:
+            key = (line.mark, view.entry)
             found[key] = f"{found[key]}; {line.text}" if key in found else line.text
     for event in facts.run.rows.of(Deed.LOST):
         found.setdefault(("trouble", event.entry), f"lost {who(event.which)}")
@@ -206,18 +206,11 @@ def _not_in_log(written: Written, phases: Sequence[PhaseView]) -> tuple[Picture,
     return tuple(p for p in written.pictures if PurePosixPath(p.file).name not in shown)
 
 
-def _neighbour(briefs: Sequence[Brief], facts: Facts, step: int) -> Brief | None:
-    """The experiment sown before or after this one."""
-    ordered = sorted(briefs, key=lambda brief: (brief.started, brief.id))
-    place = next((index for index, brief in enumerate(ordered) if brief.id == facts.id), 0) + step
-    return ordered[place] if 0 <= place < len(ordered) else None
-
-
 def moved(context: Context, written: Written) -> tuple[Page, ...]:
     """A page at each earlier address that leads to the experiment's own."""
     setup = written.facts.run.setup
     target = experiment_page(setup.id)
-    taken = {brief.id for brief in context.briefs}
+    taken = {outline.id for outline in context.outlines}
     pages: list[Page] = []
     for old in dict.fromkeys(setup.was):
         if old not in taken:

@@ -1,6 +1,7 @@
 """Pages that list experiments: home, a season, a crop, everything compared.
 
-In: the context with all briefs. Out: pages. Runs are set on one scale of days, so that lengths can be seen side by side.
+In: the context, and the briefs of what is listed. Out: pages. Runs are set on one scale of days, so that lengths can be
+seen side by side.
 """
 
 from __future__ import annotations
@@ -22,7 +23,7 @@ from sitegen.render.strips import Strip, Tick, scale_ticks, strip
 from sitegen.render.tables import compared
 from sitegen.render.used import system_words
 
-__all__ = ["Row", "RunList", "compare", "crop", "home", "season", "system", "systems_of"]
+__all__ = ["Row", "RunList", "compare", "crop", "home", "season", "system"]
 
 LATEST = 6  # runs that the home page shows before the seasons
 
@@ -70,9 +71,9 @@ def _crops(briefs: Iterable[Brief]) -> list[Crop]:
     return sorted(crops.values(), key=lambda crop: crop.name)
 
 
-def home(context: Context) -> tuple[Page, ...]:
+def home(context: Context, of_all: Sequence[Brief]) -> tuple[Page, ...]:
     """The home page: what grows now, the latest results, every season, every crop."""
-    briefs = _latest_first(context.briefs)
+    briefs = _latest_first(of_all)
     end = _end(briefs)
     running = [brief for brief in briefs if brief.running]
     done = [brief for brief in briefs if not brief.running]
@@ -107,9 +108,9 @@ def _runs_words(number: int) -> str:
     return f"{in_words(number)} run{'' if number == 1 else 's'}"
 
 
-def season(context: Context, season: Season) -> tuple[Page, ...]:
+def season(context: Context, season: Season, runs: Sequence[Brief]) -> tuple[Page, ...]:
     """The page of a season: its runs on one scale, and their numbers."""
-    briefs = _latest_first(b for b in context.briefs if b.setup.season == season.id)
+    briefs = _latest_first(runs)
     address = season_page(season.id)
     book = context.book(address)
     head = Head(address, season.title, season.summary or _season_words(briefs))
@@ -133,9 +134,9 @@ def _season_words(briefs: Sequence[Brief]) -> str:
     return f"{runs}{still}."
 
 
-def crop(context: Context, crop: Crop) -> tuple[Page, ...]:
+def crop(context: Context, crop: Crop, runs: Sequence[Brief]) -> tuple[Page, ...]:
     """The page of a crop: its runs side by side."""
-    briefs = _latest_first(b for b in context.briefs if b.setup.crop.id == crop.id)
+    briefs = _latest_first(runs)
     address = crop_page(crop.id)
     book = context.book(address)
     varieties = {v for brief in briefs for v in brief.setup.variety_ids}
@@ -162,8 +163,7 @@ def crop(context: Context, crop: Crop) -> tuple[Page, ...]:
     )
 
 
-def systems_of(briefs: Iterable[Brief]) -> list[System]:
-    """The systems that something was grown in, by name."""
+def _systems(briefs: Iterable[Brief]) -> list[System]:
     found = {tub.system.id: tub.system for brief in briefs for tub in brief.setup.tubs}
     return sorted(found.values(), key=lambda system: system.name)
 
@@ -172,9 +172,9 @@ def _runs_in(system: System, briefs: Iterable[Brief]) -> list[Brief]:
     return [brief for brief in briefs if system.id in {tub.system.id for tub in brief.setup.tubs}]
 
 
-def system(context: Context, system: System) -> tuple[Page, ...]:
+def system(context: Context, system: System, runs: Sequence[Brief]) -> tuple[Page, ...]:
     """The page of a system: what was grown in it, side by side."""
-    briefs = _latest_first(_runs_in(system, context.briefs))
+    briefs = _latest_first(runs)
     address = system_page(system.id)
     book = context.book(address)
     words = f"{plural(len(briefs), 'run')}, {plural(len(_crops(briefs)), 'crop')}"
@@ -195,9 +195,9 @@ def _by_crop(brief: Brief) -> tuple[str, int]:
     return brief.setup.crop.name, -brief.started.toordinal()
 
 
-def compare(context: Context) -> tuple[Page, ...]:
+def compare(context: Context, of_all: Sequence[Brief]) -> tuple[Page, ...]:
     """Every run side by side, by crop."""
-    briefs = sorted(context.briefs, key=_by_crop)
+    briefs = sorted(of_all, key=_by_crop)
     book = context.book(COMPARE)
     head = Head(
         COMPARE, "Everything compared", "Every run side by side: what was recorded, no more.", COMPARE
@@ -210,7 +210,7 @@ def compare(context: Context) -> tuple[Page, ...]:
         crops=[(each, crop_page(each.id), _count(each, briefs)) for each in _crops(briefs)],
         systems=[
             (each, system_page(each.id), _runs_words(len(_runs_in(each, briefs))))
-            for each in systems_of(briefs)
+            for each in _systems(briefs)
         ],
         note=SHARED_WATER,
     )
