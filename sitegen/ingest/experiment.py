@@ -27,17 +27,11 @@ from sitegen.core.setup import (
     Tub,
 )
 from sitegen.core.text import listed
+from sitegen.ingest.dates import parse_date, parse_day
+from sitegen.ingest.expect import check_id, expect_mapping, expect_scalar
 from sitegen.ingest.library import Library, variety_of
 from sitegen.ingest.nodes import Items, Mapping, Node, Scalar
-from sitegen.ingest.reader import (
-    Read,
-    check_id,
-    expect_mapping,
-    expect_scalar,
-    parse_date,
-    parse_day,
-    read_table,
-)
+from sitegen.ingest.reader import Read, read_table
 from sitegen.ingest.values import parse_whole
 from sitegen.ingest.which import Names, parse_which
 
@@ -111,7 +105,7 @@ def read_setup(
         draft=read.flag("draft"),
         revised=read.date("revised"),
         was=head.earlier_ids(),
-        spans=tuple((key, node.source) for key, node in read.values),
+        spans=tuple((key, node.source) for key, node in read.values.items()),
         products=library.products,
     )
     return setup, names

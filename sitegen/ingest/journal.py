@@ -12,11 +12,13 @@ from pathlib import Path
 
 from sitegen.core.finding import Findings, Source
 from sitegen.core.setup import Author, Journal, Prices, Season
+from sitegen.ingest.expect import check_id, expect_mapping
 from sitegen.ingest.experiment import check_format
 from sitegen.ingest.files import name_of, read_text
 from sitegen.ingest.library import Library, read_crops, read_gear
-from sitegen.ingest.nodes import Mapping, Node, Scalar, parse
-from sitegen.ingest.reader import Read, check_id, expect_mapping, read_table
+from sitegen.ingest.nodes import Mapping, Node, Scalar
+from sitegen.ingest.reader import Read, read_table
+from sitegen.ingest.tree import parse
 
 __all__ = ["ExperimentFolder", "FreePage", "Shelf", "find_root", "read_shelf"]
 

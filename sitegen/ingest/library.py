@@ -15,9 +15,10 @@ from sitegen.core.quantity import Quantity
 from sitegen.core.setup import Crop, Lamp, Product, System, Variety
 from sitegen.core.text import did_you_mean
 from sitegen.core.units import Dimension, unit_named
+from sitegen.ingest.expect import expect_mapping
 from sitegen.ingest.hints import UNKNOWN
 from sitegen.ingest.nodes import Node, Scalar
-from sitegen.ingest.reader import Read, expect_mapping, named_tables, read_table
+from sitegen.ingest.reader import Read, named_tables, read_table
 from sitegen.ingest.values import parse_quantity
 
 __all__ = ["Library", "parse_dose", "read_crops", "read_gear"]

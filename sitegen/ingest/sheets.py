@@ -23,8 +23,9 @@ from sitegen.core.rows import Export, Reading
 from sitegen.core.setup import Setup
 from sitegen.core.text import did_you_mean, listed
 from sitegen.core.units import CANONICAL, Dimension, Unit, unit_named, units_of
+from sitegen.ingest.expect import expect_mapping, expect_scalar
 from sitegen.ingest.nodes import Mapping, Scalar
-from sitegen.ingest.reader import Read, expect_mapping, expect_scalar
+from sitegen.ingest.reader import Read
 from sitegen.ingest.sheet_days import moment_of, sheet_day
 from sitegen.ingest.sheet_files import Sheet, load_sheet
 from sitegen.ingest.values import parse_quantity

@@ -10,9 +10,10 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from functools import lru_cache
 from typing import NamedTuple
 
-from sitegen.core.finding import Findings
+from sitegen.core.finding import Findings, Source
 from sitegen.core.quantity import Quantity, unknown
 from sitegen.core.text import listed
 from sitegen.core.units import CANONICAL, UNITS, Dimension, Unit, unit_named
@@ -49,6 +50,7 @@ _FORM = re.compile(
 _COMPOUND = re.compile(rf"(?P<big>\d+)\s*(?P<bigunit>lb|ft)\s+(?P<small>{_NUMBER})\s*(?P<smallunit>oz|in)")
 _GROUPED = re.compile(r"\d{1,3}(?:,\d{3})+")
 _MIXED = re.compile(r"(?:about |at least |up to )?(?P<number>\d{1,3}(?:\.\d{3})+,\d+)(?P<rest>.*)")
+_KEPT = 8192  # texts that are remembered
 _SIGNED = (Dimension.TEMPERATURE, Dimension.TEMPERATURE_DIFFERENCE)
 
 
@@ -297,11 +299,21 @@ def parse_quantity(scalar: Scalar, dimension: Dimension, findings: Findings, key
         In the canonical unit of the dimension; None where the text was refused.
 
     """
-    return _Reader(scalar, dimension, findings, key).read()
+    known = _remembered(scalar.text, dimension)
+    return _Reader(scalar, dimension, findings, key).read() if known is None else known
+
+
+@lru_cache(_KEPT)
+def _remembered(text: str, dimension: Dimension) -> Quantity | None:
+    """The quantity of a text: logs say the same few again and again. What is refused is read anew, with its place."""
+    return _Reader(Scalar(text, Source("")), dimension, Findings(), "").read()
 
 
 def parse_steps(scalar: Scalar, dimension: Dimension, findings: Findings, key: str) -> tuple[Quantity, ...]:
     """`7.1, then 5.9`: one value, or a value before and one after."""
+    one = _remembered(scalar.text, dimension)
+    if one is not None:
+        return (one,)
     first, comma, second = scalar.text.partition(", then ")
     if not comma and (hint := steps_hint(scalar.text)):
         words = _WORDS[dimension]

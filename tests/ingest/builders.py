@@ -13,7 +13,8 @@ from sitegen.core.finding import Finding, Findings, Source
 from sitegen.core.quantity import Quantity
 from sitegen.core.rows import Event, Light, Pick, Reading, Routine, Rows, Run
 from sitegen.ingest import read_experiment, read_journal
-from sitegen.ingest.nodes import Node, Scalar, parse
+from sitegen.ingest.nodes import Node, Scalar
+from sitegen.ingest.tree import parse
 from tests.cases import Case
 
 EXPERIMENT = "seasons/spring/run/experiment.yaml"

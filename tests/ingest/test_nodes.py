@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from sitegen.core.finding import Source
-from sitegen.ingest.nodes import MAX_DEPTH, Items, Mapping, Node, Scalar
+from sitegen.ingest.depth import MAX_DEPTH
+from sitegen.ingest.nodes import Items, Mapping, Node, Scalar
 
 from .builders import tree
 

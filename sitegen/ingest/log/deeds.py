@@ -9,10 +9,12 @@ from sitegen.core.finding import Findings
 from sitegen.core.quantity import counted
 from sitegen.core.rows import Deed, Photo, Which
 from sitegen.core.text import did_you_mean
+from sitegen.ingest.dates import parse_day
+from sitegen.ingest.expect import expect_scalar
 from sitegen.ingest.log.shapes import parts_of, which_in
 from sitegen.ingest.log.visit import Visit
 from sitegen.ingest.nodes import Items, Mapping, Node, Scalar
-from sitegen.ingest.reader import Read, expect_scalar, parse_day, read_table
+from sitegen.ingest.reader import Read, read_table
 from sitegen.ingest.which import parse_which
 
 __all__ = ["read_clip", "read_deed", "read_note", "read_photos", "read_taste", "read_treat"]

@@ -10,9 +10,10 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 
 from sitegen.core.day import Day
-from sitegen.core.fields import Field, Form
+from sitegen.core.fields import Field, Form, Subject
 from sitegen.core.finding import Findings
-from sitegen.core.rows import Deed, Entry, Light, Reading, Routine, Rows
+from sitegen.core.format import TABLES
+from sitegen.core.rows import Deed, Entry, Event, Light, Reading, Routine, Rows
 from sitegen.core.setup import Setup
 from sitegen.ingest.library import Library
 from sitegen.ingest.log import deeds, picks, plants, readings, stages, tubs
@@ -54,7 +55,15 @@ _READERS: dict[str, _Reader] = {
     "lost": plants.read_lost,
     "move": plants.read_move,
     "end": plants.read_end,
+    **{
+        field.key: readings.read_plant_reading
+        if field.subject is Subject.PLANTS
+        else readings.read_tub_reading
+        for field in TABLES["entry"].fields
+        if field.form is Form.READING
+    },
 }
+_PLACES = {key: place for place, key in enumerate(_READERS)}
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,9 +87,10 @@ def read_log(
     tub_ids = tuple(tub.id for tub in setup.tubs)
     for index, item in enumerate(dated):
         visit = Visit(item.day, index, names, tub_ids, library, setup.crop, photo_names, rows, findings)
+        before = len(rows.events)
         entries.append(_entry(item, index))
         _read_entry(item.read, visit)
-        names = _after(names, visit)
+        names = _after(names, rows.events[before:])
     return Rows(
         entries=tuple(entries),
         events=tuple(rows.events),
@@ -157,7 +167,7 @@ def _entry(item: _Dated, index: int) -> Entry:
 
 def _report_empty(read: Read) -> None:
     """`harvest: {}` says that something was written and lost."""
-    for key, node in read.values:
+    for key, node in read.values.items():
         if isinstance(node, Mapping | Items) and not (
             node.pairs if isinstance(node, Mapping) else node.items
         ):
@@ -172,21 +182,15 @@ def _report_empty(read: Read) -> None:
 
 def _read_entry(read: Read, visit: Visit) -> None:
     _report_empty(read)
-    for key, reader in _READERS.items():
-        node = read.node(key)
-        if node is not None:
-            reader(node, read.table.field(key), visit)
-    for field in read.table.fields:
-        if field.form is Form.READING and (node := read.node(field.key)) is not None:
-            one = readings.read_plant_reading if field.subject == "plants" else readings.read_tub_reading
-            one(node, field, visit)
+    for _, key in sorted((_PLACES[key], key) for key in read.values if key in _PLACES):
+        _READERS[key](read.values[key], read.table.field(key), visit)
 
 
-def _after(names: Names, visit: Visit) -> Names:
-    """The names that hold at the next visit: losses, resowings and moves count from there."""
-    for event in visit.rows.events:
-        if event.entry != visit.entry or event.which is None:
-            continue  # an earlier visit's, or about plants that are not named
+def _after(names: Names, events: list[Event]) -> Names:
+    """The names that hold after a visit's events: losses, resowings and moves count from there."""
+    for event in events:
+        if event.which is None:
+            continue  # about plants that are not named
         if event.deed is Deed.LOST:
             names = names.without(event.which.ids)
         elif event.deed is Deed.SOW:

@@ -13,10 +13,11 @@ from sitegen.core.quantity import Quantity, total, unknown
 from sitegen.core.rows import Pick, Tally, Which
 from sitegen.core.text import listed
 from sitegen.core.units import Dimension
+from sitegen.ingest.expect import expect_scalar
 from sitegen.ingest.log.shapes import parts_of, which_in
 from sitegen.ingest.log.visit import Visit
 from sitegen.ingest.nodes import Items, Node, Scalar
-from sitegen.ingest.reader import Read, expect_scalar
+from sitegen.ingest.reader import Read
 from sitegen.ingest.values import parse_quantity
 
 __all__ = ["read_harvest", "read_tally"]

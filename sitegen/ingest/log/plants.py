@@ -11,11 +11,12 @@ from sitegen.core.quantity import Quantity, counted, unknown
 from sitegen.core.rows import Deed, Which
 from sitegen.core.text import did_you_mean
 from sitegen.core.units import Dimension
+from sitegen.ingest.expect import expect_mapping, expect_scalar
 from sitegen.ingest.hints import UNKNOWN
 from sitegen.ingest.log.shapes import parts_of, which_in
 from sitegen.ingest.log.visit import Visit
 from sitegen.ingest.nodes import Items, Mapping, Node, Scalar
-from sitegen.ingest.reader import expect_mapping, expect_scalar, read_table
+from sitegen.ingest.reader import read_table
 from sitegen.ingest.values import parse_quantity, parse_whole
 from sitegen.ingest.which import parse_which
 

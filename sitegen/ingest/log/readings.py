@@ -12,10 +12,11 @@ from sitegen.core.finding import Source
 from sitegen.core.quantity import Quantity
 from sitegen.core.rows import Reading, Which
 from sitegen.core.units import Dimension
+from sitegen.ingest.expect import expect_scalar
 from sitegen.ingest.log.shapes import parts_of, tub_parts, which_in
 from sitegen.ingest.log.visit import Visit
 from sitegen.ingest.nodes import Items, Mapping, Node, Scalar
-from sitegen.ingest.reader import Read, expect_scalar, read_table
+from sitegen.ingest.reader import Read, read_table
 from sitegen.ingest.values import parse_quantity, parse_steps
 
 __all__ = ["read_plant_reading", "read_tub_reading"]

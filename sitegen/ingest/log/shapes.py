@@ -13,9 +13,10 @@ from sitegen.core.fields import Field, Subject
 from sitegen.core.format import TABLES
 from sitegen.core.rows import Which
 from sitegen.core.text import closest, did_you_mean, listed
+from sitegen.ingest.expect import expect_scalar
 from sitegen.ingest.log.visit import Visit
 from sitegen.ingest.nodes import Items, Mapping, Node, Pair, Scalar
-from sitegen.ingest.reader import Read, expect_scalar, read_table
+from sitegen.ingest.reader import Read, read_table
 from sitegen.ingest.which import parse_which, report_unknown
 
 __all__ = ["Part", "parts_of", "tub_parts", "which_in"]

@@ -13,13 +13,14 @@ from sitegen.core.rows import Deed, Light, Routine
 from sitegen.core.setup import LampUse, Product
 from sitegen.core.text import did_you_mean, listed
 from sitegen.core.units import Dimension
+from sitegen.ingest.expect import expect_mapping, expect_scalar
 from sitegen.ingest.experiment import parse_light
 from sitegen.ingest.hints import UNKNOWN
 from sitegen.ingest.library import parse_dose
 from sitegen.ingest.log.shapes import tub_parts
 from sitegen.ingest.log.visit import Visit
 from sitegen.ingest.nodes import Items, Mapping, Node, Pair, Scalar
-from sitegen.ingest.reader import expect_mapping, expect_scalar, read_table
+from sitegen.ingest.reader import read_table
 from sitegen.ingest.values import parse_quantity
 
 __all__ = ["read_doses", "read_light", "read_routine", "read_stop", "read_water"]
@@ -139,7 +140,7 @@ def read_routine(node: Node, field: Field, visit: Visit) -> None:
     if mapping is None:
         return
     read = read_table(mapping, "routine", visit.findings)
-    for key, value in read.values:
+    for key, value in read.values.items():
         inner = read.table.field(key)
         if key == "feed":
             _feed_routine(value, inner, visit)

@@ -1,0 +1,197 @@
+"""YAML as a tree of plain nodes with their places: every scalar stays the text that was written.
+
+In: the text of a file. Out: a `Node`, or None and findings. Nothing is constructed from tags, aliases are refused, size
+and depth are bounded, and no scalar is turned into a number, a date or a truth value here: the typed reader does
+that, knowing what each key wants.
+"""
+
+from __future__ import annotations
+
+from itertools import takewhile
+from typing import Any
+
+import yaml
+
+from sitegen.core.finding import Findings, Source
+from sitegen.ingest.depth import MAX_DEPTH, say_too_deep, too_deep
+from sitegen.ingest.nodes import Items, Mapping, Node, Pair, Place, Scalar
+from sitegen.ingest.twists import TEXT_KEYS, lines_of, quoted_mend, report_comma, report_cut, report_syntax
+
+__all__ = ["parse"]
+
+# Tags are never looked at: what would work them out for each node gives an empty one, without a call into Python.
+_no_tag: Any = "".format
+_new: Any = tuple.__new__  # a named tuple from its fields, without a call into Python
+
+
+class _Loader(getattr(yaml, "CBaseLoader", yaml.BaseLoader)):  # type: ignore[misc]
+    resolve = _no_tag
+    descend_resolver = _no_tag
+    ascend_resolver = _no_tag
+
+
+class _RefusedError(Exception):
+    """Unwinds the walk where going on makes no sense."""
+
+
+def parse(text: str, file: str, findings: Findings) -> Node | None:
+    """The tree of one YAML document, or None where it cannot be had."""
+    if too_deep(text, file, findings):
+        return None
+    loader = _Loader(text)
+    try:
+        root = loader.get_single_node()
+    except (yaml.MarkedYAMLError, yaml.reader.ReaderError) as error:
+        report_syntax(error, text, file, findings)
+        return None
+    except RecursionError:  # pragma: no cover - the check above comes first
+        say_too_deep(Source(file), findings)
+        return None
+    finally:
+        loader.dispose()
+    if root is None:
+        findings.add("empty-file", Source(file), f"`{file}` is empty", mend="write its keys, or remove it")
+        return None
+    try:
+        return _Walk(text, file, findings).node(root, 0)
+    except _RefusedError:
+        return None
+
+
+def _cut_off(pair: tuple[yaml.Node, yaml.Node]) -> bool:
+    """Whether a key has no colon after it: its empty value stands where the key ends."""
+    key, value = pair
+    empty = isinstance(key, yaml.ScalarNode) and isinstance(value, yaml.ScalarNode) and not value.value
+    end, start = key.end_mark, value.start_mark
+    return empty and (end.line, end.column) == (start.line, start.column)
+
+
+class _Walk:
+    """Turns the parser's nodes into ours, refusing what a journal does not use."""
+
+    def __init__(self, text: str, file: str, findings: Findings) -> None:
+        self.lines = lines_of(text)
+        self.file = file
+        self.findings = findings
+        self.seen: set[int] = set()
+        self.signs = "&" in text or "!" in text  # else there are no anchors, aliases and tags
+        self.comments = "#" in text
+
+    def node(self, raw: Any, depth: int) -> Node:
+        """A node of ours."""
+        if depth > MAX_DEPTH:
+            say_too_deep(Source(*self._place(raw)), self.findings)
+            raise _RefusedError
+        if self.signs:
+            self._refuse_properties(raw)
+        if isinstance(raw, yaml.ScalarNode):
+            scalar: Scalar = _new(Scalar, (raw.value, self._place(raw), not raw.style))
+            return scalar
+        if isinstance(raw, yaml.SequenceNode):
+            return Items(tuple([self.node(item, depth + 1) for item in raw.value]), self._place(raw))
+        # Only braces hold keys without a colon, and these have an empty value.
+        if raw.flow_style and not all(value.value for _, value in raw.value):
+            return self._with_keys_alone(raw, depth)
+        return Mapping(self._pairs(raw.value, depth + 1), self._place(raw))
+
+    def _with_keys_alone(self, raw: yaml.MappingNode, depth: int) -> Node:
+        """Braces that may hold keys without a colon: a list, where all are without one."""
+        self._report_commas(raw)
+        sound = [pair for pair in raw.value if not _cut_off(pair)]
+        if raw.value and not sound:
+            keys = [self.node(key, depth + 1) for key, _ in raw.value]
+            return Items(tuple(keys), self._place(raw))  # as it was meant: one finding is enough
+        return Mapping(self._pairs(sound, depth + 1), self._place(raw))
+
+    def _pairs(self, raw: list[tuple[yaml.Node, yaml.Node]], depth: int) -> tuple[Pair, ...]:
+        seen: dict[str, Pair] = {}
+        for raw_key, raw_value in raw:
+            key = self.node(raw_key, depth)
+            if not isinstance(key, Scalar):
+                self._refuse_key(key)
+                continue
+            value = self.node(raw_value, depth)
+            if key.text in seen:
+                self._refuse_twice(key, seen[key.text].key)
+                continue
+            if self.comments and key.text in TEXT_KEYS and isinstance(value, Scalar) and value.plain:
+                value = self._uncut(key.text, value, raw_value.end_mark)
+            seen[key.text] = _new(Pair, (key, value))
+        return tuple(seen.values())
+
+    def _refuse_key(self, key: Node) -> None:
+        self.findings.add(
+            "wrong-type",
+            key.source,
+            "a key must be a word, not a list or mapping",
+            mend="write the key as a word; quote text in braces",
+        )
+
+    def _refuse_twice(self, key: Scalar, first: Scalar) -> None:
+        self.findings.add(
+            "duplicate-key",
+            key.source,
+            f"`{key.text}` stands twice here; the first is in line {first.source.line}",
+            mend=f"keep one `{key.text}`, or begin a second entry",
+            found=key.text,
+        )
+
+    def _report_commas(self, raw: yaml.MappingNode) -> None:
+        """Keys in braces without a colon: a comma cut a text, or a list was meant."""
+        before: tuple[yaml.Node, yaml.Node] | None = None
+        for place, pair in enumerate(raw.value):
+            if _cut_off(pair) and not (before and _cut_off(before)):
+                pieces = [key.value for key, _ in takewhile(_cut_off, raw.value[place:])]
+                key, value = before or (None, None)
+                report_comma(
+                    Source(*self._place(pair[0])),
+                    pieces,
+                    key.value if isinstance(key, yaml.ScalarNode) else "",
+                    value.value if isinstance(value, yaml.ScalarNode) else None,
+                    self.findings,
+                )
+            before = pair
+
+    def _uncut(self, key: str, value: Scalar, end: yaml.Mark) -> Scalar:
+        """A text with what a comment would have cut off, which is reported: it was meant as text."""
+        after = self._line(end.line)[end.column :]
+        if "#" not in after:
+            return value
+        place = Source(self.file, end.line + 1, end.column + 1)
+        return Scalar(report_cut(key, value.text, after, place, self.findings), value.place)
+
+    def _line(self, number: int) -> str:
+        """A line; empty where the parser's marks go beyond the last."""
+        return self.lines[number] if number < len(self.lines) else ""
+
+    def _place(self, raw: Any) -> Place:
+        start, end = raw.start_mark, raw.end_mark
+        line, column = start.line, start.column
+        stop = end.column if line == end.line else len(self._line(line).rstrip())
+        return self.file, line + 1, column + 1, max(stop - column, 1)
+
+    def _refuse_properties(self, raw: yaml.Node) -> None:
+        """Anchors, aliases and tags: seen by their sign, or by a node that comes twice."""
+        start = raw.start_mark
+        sign = self._line(start.line)[start.column : start.column + 1]
+        if sign not in ("!", "&") and id(raw) not in self.seen:
+            self.seen.add(id(raw))
+            return
+        word = self._word_at(raw)
+        code, what, mend = "yaml-tag", "a tag; a journal does not use tags", f"remove `{word}`"
+        if sign != "!":
+            code, mend = "yaml-anchor", "write the value itself where it is needed"
+            what = "an anchor; a journal does not use anchors and aliases"
+        source = Source(*self._place(raw)).part(0, len(word))
+        mend = self._unsigned(raw) or mend
+        self.findings.add(code, source, f"`{word}` is read as {what}", mend=mend, found=word)
+        raise _RefusedError
+
+    def _unsigned(self, raw: yaml.Node) -> str:
+        """The mend that keeps a sign as text, where it begins one."""
+        line = self._line(raw.start_mark.line)
+        return quoted_mend(line, raw.start_mark.column) if isinstance(raw, yaml.ScalarNode) else ""
+
+    def _word_at(self, raw: yaml.Node) -> str:
+        rest = self._line(raw.start_mark.line)[raw.start_mark.column :]
+        return rest.split(maxsplit=1)[0] if rest.strip() else rest
