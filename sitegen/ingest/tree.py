@@ -85,14 +85,21 @@ class _Walk:
         if self.signs:
             self._refuse_properties(raw)
         if isinstance(raw, yaml.ScalarNode):
-            scalar: Scalar = _new(Scalar, (raw.value, self._place(raw), not raw.style))
-            return scalar
+            return self._scalar(raw)
         if isinstance(raw, yaml.SequenceNode):
             return Items(tuple([self.node(item, depth + 1) for item in raw.value]), self._place(raw))
         # Only braces hold keys without a colon, and these have an empty value.
         if raw.flow_style and not all(value.value for _, value in raw.value):
             return self._with_keys_alone(raw, depth)
         return Mapping(self._pairs(raw.value, depth + 1), self._place(raw))
+
+    def _scalar(self, raw: Any) -> Scalar:
+        start, end = raw.start_mark, raw.end_mark
+        line, column = start.line, start.column
+        stop = end.column if line == end.line else len(self._line(line).rstrip())
+        place = (self.file, line + 1, column + 1, stop - column if stop > column else 1)
+        scalar: Scalar = _new(Scalar, (raw.value, place, not raw.style))
+        return scalar
 
     def _with_keys_alone(self, raw: yaml.MappingNode, depth: int) -> Node:
         """Braces that may hold keys without a colon: a list, where all are without one."""

@@ -83,9 +83,9 @@ def _may_be(plant: str, which: Which | None) -> bool:
 
 def dose_unlike_label(case: Case) -> Iterator[Finding]:
     """A feed is near its label's dose for the water that was added with it."""
-    added = _water_added(case)
+    poured = _water_added(case)
     for feed in case.run.rows.of(Deed.FEED):
-        share = _share_of_label(case, feed, added.get((feed.entry, feed.tub)))
+        share = _share_of_label(case, feed, _litres(poured.get((feed.entry, feed.tub), [])))
         product = case.product(feed.product)
         label = product.dose if product else None
         if share is None or label is None or feed.amount is None or _LEAST <= share <= _MOST:
@@ -122,17 +122,20 @@ def _poured(case: Case, event: Event, *, first: bool) -> Quantity | None:
     return event.amount
 
 
-def _water_added(case: Case) -> dict[tuple[int, str], float | None]:
-    """Water added by visit and tub [L]; None where some of it was not measured."""
+def _water_added(case: Case) -> dict[tuple[int, str], list[Quantity | None]]:
+    """Water added by visit and tub; None where it was not measured."""
     poured: dict[tuple[int, str], list[Quantity | None]] = {}
     filled: set[str] = set()
     for event in case.run.rows.of(Deed.WATER, Deed.CHANGE):
         volume = _poured(case, event, first=event.tub not in filled)
         filled.add(event.tub)
         poured.setdefault((event.entry, event.tub), []).append(volume)
-    return {key: _litres(amounts) for key, amounts in poured.items()}
+    return poured
 
 
 def _litres(amounts: list[Quantity | None]) -> float | None:
+    """All of it [L]; None where some of it was not measured, or nothing was added."""
+    if not amounts:
+        return None
     known = [a for a in amounts if a is not None and a.single]
     return total(known, Dimension.VOLUME).middle / 1000 if len(known) == len(amounts) else None

@@ -23,10 +23,7 @@ _ROUGH = 1.1  # an estimate may be out by a tenth before it is doubted; common p
 
 def same_pick_twice(case: Case) -> Iterator[Finding]:
     """No two picks of one day are alike in everything that was written."""
-    alike: dict[Pick, list[Pick]] = defaultdict(list)
-    for pick in case.run.rows.picks:
-        alike[_without_place(pick)].append(pick)
-    for first, *more in alike.values():
+    for first, *more in _alike(case.run.rows.picks):
         for pick in more:
             size = amount(pick.weight) if pick.weight.known else "not weighed"
             yield Finding(
@@ -36,6 +33,18 @@ def same_pick_twice(case: Case) -> Iterator[Finding]:
                 f"remove one of the two if it is the same pick as on line {first.source.line}",
                 size,
             )
+
+
+def _alike(picks: Iterable[Pick]) -> Iterator[list[Pick]]:
+    """Picks grouped by all that was written; most differ in their day, plants or weight already."""
+    near: dict[tuple[int, tuple[str, ...], float], list[Pick]] = defaultdict(list)
+    for pick in picks:
+        near[pick.day.first, pick.which.ids, pick.weight.low].append(pick)
+    for group in near.values():
+        alike: dict[Pick, list[Pick]] = defaultdict(list)
+        for pick in group if len(group) > 1 else ():
+            alike[_without_place(pick)].append(pick)
+        yield from alike.values()
 
 
 def _without_place(pick: Pick) -> Pick:

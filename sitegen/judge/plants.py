@@ -63,6 +63,8 @@ def _acts(run: Run) -> Iterator[_Act]:
 
 def lost_plant(case: Case) -> Iterator[Finding]:
     """Nothing comes from a plant after it was lost, unless its spot was sown anew."""
+    if not case.run.rows.of(Deed.LOST):
+        return
     said: set[tuple[str, str]] = set()
     for act in _acts(case.run):
         loss = case.roster.lost_on(act.plant, by=act.day.last)

@@ -13,7 +13,7 @@ from sitegen.core.day import Day
 from sitegen.core.finding import Finding, Source
 from sitegen.core.quantity import Quantity
 from sitegen.core.reference.bands import PHYSICAL, USUAL, WEAK_FEED_DAYS, Band, solution_of
-from sitegen.core.rows import Deed, Run
+from sitegen.core.rows import Deed, Run, Which
 from sitegen.core.text import plural
 from sitegen.core.units import unit_named
 from sitegen.judge.case import Case
@@ -48,26 +48,36 @@ class _Value:
     value: Quantity
     day: Day
     source: Source
-    subject: str = ""
+    which: Which | None = None
+    plants: tuple[str, ...] = ()
     tub: str = ""
+    one_of_several: bool = False
     before_adjusting: bool = False
 
     @property
     def said(self) -> str:
         """The value as the beginning of a sentence: `EC 2.4 mS/cm`."""
         name = _SAID.get(self.name, self.name.replace("_", " "))
-        whose = f" {'from' if self.name == 'pick' else 'of'} {self.subject}" if self.subject else ""
-        return f"{name} {amount(self.value)}{whose} {on_day(self.day)}"
+        subject = f" {'from' if self.name == 'pick' else 'of'} {self.subject}" if self.subject else ""
+        return f"{name} {amount(self.value)}{subject} {on_day(self.day)}"
+
+    @property
+    def subject(self) -> str:
+        """Whose it is; a tub is named only where there are several."""
+        if self.plants or self.one_of_several or self.name == "pick":
+            return whose(self.which, self.plants, self.tub if self.one_of_several else "")
+        return ""
 
 
 def _values(run: Run) -> Iterator[_Value]:
-    tubs = len(run.setup.tubs) > 1
+    several = len(run.setup.tubs) > 1
     for r in run.rows.readings:
-        subject = whose(r.which, r.plants, r.tub if tubs else "") if r.plants or tubs else ""
-        yield _Value(r.name, r.value, r.day, r.source, subject, r.tub, r.moment == "before")
+        yield _Value(
+            r.name, r.value, r.day, r.source, r.which, r.plants, r.tub, several, r.moment == "before"
+        )
     yield from _lamps(run)
     for pick in run.rows.picks:
-        yield _Value("pick", pick.weight, pick.day, pick.source, whose(pick.which))
+        yield _Value("pick", pick.weight, pick.day, pick.source, pick.which)
     for event in run.rows.of(Deed.WATER, Deed.CHANGE):
         if event.amount is not None:
             yield _Value("water", event.amount, event.day, event.source, tub=event.tub)

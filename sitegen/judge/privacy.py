@@ -7,7 +7,7 @@ would teach authors to look past all of them. Private texts never reach this sta
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from pathlib import PurePosixPath
 
@@ -21,9 +21,13 @@ __all__ = ["personal_detail", "photo_location"]
 
 @dataclass(frozen=True, slots=True)
 class _Detail:
-    """A kind of personal detail: how it looks, and what must hold beside."""
+    """A kind of personal detail: how it looks, and what must hold beside.
+
+    `sign` is quickly looked for, and is in every text that holds such a detail.
+    """
 
     what: str
+    sign: re.Pattern[str]
     pattern: re.Pattern[str]
     holds: Callable[[str], bool] = bool
 
@@ -61,22 +65,31 @@ def _is_account(text: str) -> bool:
 _DETAILS = (
     _Detail(
         "a mail address",
+        re.compile("@"),
         re.compile(r"(?<![\w.+-])[\w.+-]{1,64}@(?:[A-Za-z0-9-]{1,63}\.)+[A-Za-z]{2,24}(?![\w-])"),
         _is_mail,
     ),
     _Detail(
         "an account number",
+        re.compile(r"[A-Z][A-Z]\d\d"),
         re.compile(r"\b[A-Z]{2}\d{2}(?: ?[A-Z0-9]{4}){2,7}(?: ?[A-Z0-9]{1,3})?\b"),
         _is_account,
     ),
-    _Detail("a telephone number", re.compile(r"(?<![\w.+])\+\d(?:[ ()./-]{0,2}\d){7,14}(?![\w])"), _is_phone),
     _Detail(
         "a telephone number",
+        re.compile(r"\+\d"),
+        re.compile(r"(?<![\w.+])\+\d(?:[ ()./-]{0,2}\d){7,14}(?![\w])"),
+        _is_phone,
+    ),
+    _Detail(
+        "a telephone number",
+        re.compile(r"\d[-.]\d{4}"),
         re.compile(r"(?<![\w.-])(?:\(\d{3}\) ?|\d{3}[-. ])\d{3}[-.]\d{4}(?![\w-])"),
         _is_phone,
     ),
     _Detail(
         "a telephone number",
+        re.compile(r"\d[\d ()/-]{5,20}\d"),
         re.compile(
             r"(?i:\b(?:tel|phone|telephone|telefon|mobile|handy|whatsapp)\b)[.: ]{1,3}\d[\d ()/-]{5,20}\d"
         ),
@@ -84,6 +97,7 @@ _DETAILS = (
     ),
     _Detail(
         "a street address",
+        re.compile(r"Street|St\.|Road|Rd\.|Avenue|Ave\.|Lane|Boulevard|Blvd|Drive"),
         re.compile(
             r"\b\d{1,5}[a-z]? (?:[A-Z][\w'’-]+ ){1,3}"
             r"(?:Street|St\.|Road|Rd\.|Avenue|Ave\.|Lane|Boulevard|Blvd\.?|Drive)(?!\w)"
@@ -91,10 +105,13 @@ _DETAILS = (
     ),
     _Detail(
         "a street address",
+        re.compile("straße|strasse|gasse|allee|straat|laan"),
         re.compile(r"\b[A-ZÄÖÜ][\wäöüß-]{2,}(?:straße|strasse|gasse|allee|straat|laan) \d{1,4}[a-z]?\b"),
     ),
     _Detail(
-        "a street address", re.compile(r"\b\d{1,4}(?: bis)?,? rue (?:de |du |des |de la |d')?[A-ZÀ-Ý]\w+")
+        "a street address",
+        re.compile(" rue "),
+        re.compile(r"\b\d{1,4}(?: bis)?,? rue (?:de |du |des |de la |d')?[A-ZÀ-Ý]\w+"),
     ),
 )
 _LINK = re.compile(r"https?://\S+")
@@ -133,9 +150,11 @@ def _beside(run: Run, *parts: str) -> Source:
 
 def personal_detail(case: Case) -> Iterator[Finding]:
     """No public text holds what looks like an address, an account or a telephone number."""
-    for text in _texts(case.run):
-        plain = _LINK.sub(lambda link: " " * len(link.group()), text.text)
-        for detail, start, found in _found(plain):
+    texts = [text for text in _texts(case.run) if text.text]
+    together = _unlinked("\n".join(text.text for text in texts))
+    signed = [detail for detail in _DETAILS if detail.sign.search(together)]
+    for text in texts if signed else ():
+        for detail, start, found in _found(_unlinked(text.text), signed):
             yield Finding(
                 "personal-detail",
                 _place(text, start, len(found)),
@@ -145,10 +164,15 @@ def personal_detail(case: Case) -> Iterator[Finding]:
             )
 
 
-def _found(text: str) -> Iterator[tuple[_Detail, int, str]]:
+def _unlinked(text: str) -> str:
+    """A text with its links left blank."""
+    return _LINK.sub(lambda link: " " * len(link.group()), text) if "://" in text else text
+
+
+def _found(text: str, details: Iterable[_Detail]) -> Iterator[tuple[_Detail, int, str]]:
     """Details in a text; of two at one place the first kind in the table."""
     taken: list[tuple[int, int]] = []
-    for detail in _DETAILS:
+    for detail in details:
         for match in detail.pattern.finditer(text):
             start, stop = match.span()
             if any(start < b and a < stop for a, b in taken) or not detail.holds(match.group()):
