@@ -33,14 +33,31 @@ IN_USE = 3600.0  # seconds; what was used so lately may be about to be written o
 ORPHANED = 86_400.0  # seconds; a file that no entry names after a day is a killed process's
 ROOM = 0.8  # of the limit: trimming to the brim would trim again at the next run
 
-# Whose code shapes a stage's results, where core does not: words and names from it are in the key or not kept.
-_CODE = {"photos": ("photos",), "render/machines": ("render/machines",)}
+_READ = ("ingest", "judge", "core", "pipeline")
+_MADE = (*_READ, "measure", "photos", "plot", "render", "write")
+# Whose code shapes a result. Where core does not: words and names from it are in the key or not kept.
+_CODE = {
+    "photos": ("photos",),
+    "plot": ("plot",),
+    "render/machines": ("render/machines",),
+    "files": (),  # what lies on the disk, and what was found there: these entries name the code themselves
+    "found": (),
+    "verdict": _READ,
+    "pages": _MADE,
+}
+_PICTURES = ("pillow", "pi_heif")
+_READERS = (*_PICTURES, "pyyaml", "python_calamine", "tzdata")
 _LIBRARIES = {
-    "ingest": ("pillow", "pi_heif"),
-    "photos": ("pillow", "pi_heif"),
-    "plot": ("altair", "vl_convert_python"),
-    "render": ("jinja2", "markdown_it_py", "mdit_py_plugins", "babel"),
+    "ingest": _PICTURES,
+    "photos": _PICTURES,
+    "plot": ("vl_convert_python",),
     "render/machines": ("pillow",),
+    "verdict": _READERS,
+    "pages": (
+        *_READERS,
+        *("babel", "jinja2", "markdown_it_py", "markupsafe", "mdit_py_plugins", "nh3", "pandas"),
+        "vl_convert_python",
+    ),
 }
 _COLUMNS = "key, value, files, size, used, seal"
 _TABLE = """CREATE TABLE IF NOT EXISTS entries (key TEXT PRIMARY KEY, value TEXT NOT NULL, files TEXT NOT NULL,

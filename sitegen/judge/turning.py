@@ -1,7 +1,7 @@
 """For how long a verdict about a run holds.
 
-In: a run, a day. Out: the stretch of days on which `judge` says the same as on that day. Only what is yet to come and what
-has gone silent turn with the calendar.
+In: a run, a day. Out: the stretch of days on which `judge` says the same as on that day. Only what is yet to come and
+what has gone silent turn with the calendar.
 """
 
 from __future__ import annotations

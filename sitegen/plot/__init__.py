@@ -7,10 +7,12 @@ here. Knows no theme: colours and the font are variables of the page.
 
 from __future__ import annotations
 
-from sitegen.core.chart import NARROW, WIDE, Chart
+from sitegen.core.chart import Chart
+from sitegen.core.day import DayAxis
 from sitegen.core.facts import Facts
+from sitegen.core.store import Store
 from sitegen.plot import climate, feed, harvest, height, light, milestones, readings, water
-from sitegen.plot.drawing import drawn
+from sitegen.plot.kept import both
 from sitegen.plot.picture import Picture
 from sitegen.plot.scale import Units
 from sitegen.plot.series import Say
@@ -32,19 +34,14 @@ _PICTURES = (
 )
 
 
-def draw(facts: Facts, *, units: Units, say: Say) -> tuple[Chart, ...]:
-    """Every chart that the facts have data for, in the order of the page."""
-    return tuple(
-        Chart(
-            name=picture.name,
-            title=picture.title,
-            description=picture.description,
-            wide=drawn(picture, facts.axis, WIDE),
-            narrow=drawn(picture, facts.axis, NARROW),
-            table=picture.table,
-        )
-        for picture in pictures(facts, units, say)
-    )
+def draw(facts: Facts, *, units: Units, say: Say, store: Store | None = None) -> tuple[Chart, ...]:
+    """Every chart that the facts have data for, in the order of the page. `store` holds drawings made before."""
+    return tuple(_chart(picture, facts.axis, store) for picture in pictures(facts, units, say))
+
+
+def _chart(picture: Picture, axis: DayAxis, store: Store | None) -> Chart:
+    wide, narrow = both(picture, axis, store)
+    return Chart(picture.name, picture.title, picture.description, wide, narrow, picture.table)
 
 
 def pictures(facts: Facts, units: Units, say: Say) -> tuple[Picture, ...]:
