@@ -7,7 +7,7 @@ In: nothing. Out: `Source` (a span in a file of the journal), `Finding` (one dia
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 
 from sitegen.core.codes import CODES, Severity
 
@@ -29,7 +29,7 @@ class Source:
 
     def part(self, offset: int, width: int) -> Source:
         """The narrower span `width` characters wide that begins `offset` characters in."""
-        return replace(self, column=self.column + offset, width=max(1, width))
+        return Source(self.file, self.line, self.column + offset, max(1, width))
 
     def __str__(self) -> str:
         return f"{self.file}:{self.line}"

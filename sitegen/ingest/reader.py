@@ -49,7 +49,8 @@ class Read:
 
     def has(self, key: str) -> bool:
         """Whether a key is there."""
-        return self.node(key) is not None
+        assert key in self.table.by_key, key
+        return key in self.values
 
     def at(self, key: str) -> Source:
         """Where a key's value stands; the mapping itself where it does not."""

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
+from typing import Literal
 
 from sitegen.core.day import Day
 from sitegen.core.fields import Field, Form, Subject
@@ -18,7 +19,7 @@ from sitegen.core.setup import Setup
 from sitegen.ingest.library import Library
 from sitegen.ingest.log import deeds, picks, plants, readings, stages, tubs
 from sitegen.ingest.log.visit import Collected, Visit
-from sitegen.ingest.nodes import Items, Mapping, Node
+from sitegen.ingest.nodes import Mapping, Node, Scalar
 from sitegen.ingest.reader import Read
 from sitegen.ingest.which import Names
 
@@ -63,6 +64,8 @@ _READERS: dict[str, _Reader] = {
         if field.form is Form.READING
     },
 }
+_Tell = Literal["", "never", "always"]
+_TELL: dict[str, _Tell] = {"": "", "never": "never", "always": "always"}
 _PLACES = {key: place for place, key in enumerate(_READERS)}
 
 
@@ -155,12 +158,11 @@ def _day(item: Read, setup: Setup, findings: Findings) -> Day | None:
 
 
 def _entry(item: _Dated, index: int) -> Entry:
-    tell = item.read.choice("tell")
     return Entry(
         index=index,
         day=item.day,
         source=item.read.source.part(0, 1),
-        tell="never" if tell == "never" else "always" if tell == "always" else "",
+        tell=_TELL[item.read.choice("tell")],
         private=item.read.has("private"),
     )
 
@@ -168,9 +170,9 @@ def _entry(item: _Dated, index: int) -> Entry:
 def _report_empty(read: Read) -> None:
     """`harvest: {}` says that something was written and lost."""
     for key, node in read.values.items():
-        if isinstance(node, Mapping | Items) and not (
-            node.pairs if isinstance(node, Mapping) else node.items
-        ):
+        if isinstance(node, Scalar):
+            continue
+        if not (node.pairs if isinstance(node, Mapping) else node.items):
             read.findings.add(
                 "wrong-type",
                 node.source,

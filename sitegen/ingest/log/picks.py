@@ -6,7 +6,7 @@ A plain weight is of all its plants together; a weight for several plants is nev
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
+from typing import Literal
 
 from sitegen.core.fields import Field
 from sitegen.core.quantity import Quantity, total, unknown
@@ -21,6 +21,14 @@ from sitegen.ingest.reader import Read
 from sitegen.ingest.values import parse_quantity
 
 __all__ = ["read_harvest", "read_tally"]
+
+_Earlier = Literal["", "included", "apart", "unclear"]
+_EARLIER: dict[str, _Earlier] = {
+    "": "",
+    "included": "included",
+    "apart": "apart",
+    "unclear": "unclear",
+}
 
 
 def read_harvest(node: Node, field: Field, visit: Visit) -> None:
@@ -38,14 +46,15 @@ def _plain(node: Node, which: Which, field: Field, visit: Visit) -> None:
     scalar = expect_scalar(node, field.key, visit.findings, example=example)
     weight = parse_quantity(scalar, Dimension.MASS, visit.findings, field.key) if scalar else None
     if weight is not None and scalar is not None:
-        visit.rows.picks.append(_pick(Pick(visit.day, visit.entry, scalar.source, which, weight), visit))
+        tubs = _tubs(which, visit)
+        visit.rows.picks.append(Pick(visit.day, visit.entry, scalar.source, which, weight, tubs))
 
 
-def _pick(pick: Pick, visit: Visit) -> Pick:
-    """With the tubs that the picked plants stand in."""
+def _tubs(which: Which, visit: Visit) -> tuple[str, ...]:
+    """The tubs that the picked plants stand in."""
     inside = dict(visit.names.tub_of)
-    plants = pick.which.ids or visit.names.standing
-    return replace(pick, tubs=tuple(dict.fromkeys(inside[p] for p in plants if p in inside)))
+    plants = which.ids or visit.names.standing
+    return tuple(dict.fromkeys([inside[p] for p in plants if p in inside]))
 
 
 def _from_fields(fields: Read, subject: Which | None, visit: Visit) -> None:
@@ -117,23 +126,22 @@ def _add(fields: Read, which: Which, weight: Quantity, visit: Visit) -> None:
     count = fields.whole("count")
     if count is None and isinstance(pieces, Items):
         count = len(pieces.items)
-    earlier = fields.choice("earlier_picks")
-    pick = Pick(
-        day=visit.day,
-        entry=visit.entry,
-        source=fields.source,
-        which=which,
-        weight=weight,
-        count=count,
-        part=fields.choice("part"),
-        grade=fields.text("grade"),
-        spoilt=fields.whole("spoilt"),
-        flush=fields.whole("flush"),
+    visit.rows.picks.append(
+        Pick(
+            day=visit.day,
+            entry=visit.entry,
+            source=fields.source,
+            which=which,
+            weight=weight,
+            tubs=_tubs(which, visit),
+            count=count,
+            part=fields.choice("part"),
+            grade=fields.text("grade"),
+            spoilt=fields.whole("spoilt"),
+            flush=fields.whole("flush"),
+            earlier=_EARLIER[fields.choice("earlier_picks")],
+        )
     )
-    for known in ("included", "apart", "unclear"):
-        if earlier == known:
-            pick = replace(pick, earlier=known)
-    visit.rows.picks.append(_pick(pick, visit))
 
 
 def read_tally(node: Node, field: Field, visit: Visit) -> None:

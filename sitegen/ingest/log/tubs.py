@@ -25,6 +25,9 @@ from sitegen.ingest.values import parse_quantity
 
 __all__ = ["read_doses", "read_light", "read_routine", "read_stop", "read_water"]
 
+_CHANGED = "changed to "
+_DIGIT = re.compile(r"\d")
+
 
 def read_water(node: Node, field: Field, visit: Visit) -> None:
     """`2 L` added, `filled`, `changed to 11 L`, `unmeasured`."""
@@ -39,7 +42,7 @@ def _add_water(scalar: Scalar, tub: str, visit: Visit) -> None:
         deed = Deed.WATER if scalar.text == "filled" else Deed.CHANGE
         visit.event(deed, scalar.source, tub=tub, filled=True)
         return
-    if not re.search(r"\d", scalar.text) and scalar.text not in UNKNOWN:
+    if not _DIGIT.search(scalar.text) and scalar.text not in UNKNOWN:
         visit.findings.add(
             "not-a-quantity",
             scalar.source,
@@ -49,12 +52,16 @@ def _add_water(scalar: Scalar, tub: str, visit: Visit) -> None:
             expected="an amount of water",
         )
         return
-    text = scalar.text.removeprefix("changed to ")
-    changed = text != scalar.text
-    inner = Scalar(text, scalar.part(len(scalar.text) - len(text), len(text)), scalar.plain)
+    changed = scalar.text.startswith(_CHANGED)
+    inner = _after_words(scalar, _CHANGED) if changed else scalar
     amount = parse_quantity(inner, Dimension.VOLUME, visit.findings, "water")
     if amount is not None:
         visit.event(Deed.CHANGE if changed else Deed.WATER, scalar.source, tub=tub, amount=amount)
+
+
+def _after_words(scalar: Scalar, words: str) -> Scalar:
+    text = scalar.text.removeprefix(words)
+    return Scalar(text, scalar.part(len(words), len(text)), scalar.plain)
 
 
 def read_doses(node: Node, field: Field, visit: Visit) -> None:
