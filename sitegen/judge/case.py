@@ -65,6 +65,8 @@ class Case:
 
     def standing(self, day: int) -> int:
         """How many plants stand on a day; one sown anew after its loss stands again."""
+        if not self.run.rows.of(Deed.LOST):
+            return len(self.run.setup.plants)
         return self.roster.count(day)
 
 

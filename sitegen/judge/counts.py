@@ -6,7 +6,7 @@ In: a case. Out: findings about `2 of 6`, milestone counts and running tallies.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from sitegen.core.day import Day
 from sitegen.core.finding import Finding, Source
@@ -20,8 +20,7 @@ __all__ = ["count_of_plants", "milestone_went_down", "tally_went_down"]
 _OF_SEEDS = frozenset({Deed.SOW, Deed.SPROUTED})
 
 
-@dataclass(frozen=True, slots=True)
-class _Counted:
+class _Counted(NamedTuple):
     """A number of plants as written."""
 
     which: Which
@@ -58,10 +57,12 @@ def count_of_plants(case: Case) -> Iterator[Finding]:
         count, of = item.which.count, item.which.of
         if item.which.named or count is None:
             continue
+        standing = case.standing(item.day.first)
+        if of in (None, standing) and count <= standing:
+            continue
         fits = _fitting(case, item)
         if (of is None or of in fits) and count <= max(fits):
             continue
-        standing = case.standing(item.day.first)
         were = "was" if standing == 1 else "were"
         yield Finding(
             "count-of-plants",

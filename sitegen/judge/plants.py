@@ -7,7 +7,7 @@ still stands; only plants that are named one by one are held to it.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from sitegen.core.day import Day
 from sitegen.core.finding import Finding, Source
@@ -33,8 +33,7 @@ _VERBS: dict[Deed, str] = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class _Act:
+class _Act(NamedTuple):
     """Something that one plant did or had done to it; what counts from the start may be said again later."""
 
     plant: str

@@ -7,7 +7,7 @@ value is an error; an unusual one asks for a second look, and what is unusual fo
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from sitegen.core.day import Day
 from sitegen.core.finding import Finding, Source
@@ -40,8 +40,7 @@ _MISTAKEN = {"ec": "µS/cm", "air_temperature": "°F", "water_temperature": "°F
 _EDGE = 0.10
 
 
-@dataclass(frozen=True, slots=True)
-class _Value:
+class _Value(NamedTuple):
     """One value to hold against a band."""
 
     name: str

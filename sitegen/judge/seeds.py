@@ -159,7 +159,8 @@ def thinned_to_more(case: Case) -> Iterator[Finding]:
     for event in case.run.rows.of(Deed.THIN):
         if event.amount is None or not event.amount.known:
             continue
-        most = [_most_up(case, plant, event.day) for plant in case.about(event.which)]
+        ups = tuple(_counts(case))
+        most = [_most_up(case, plant, event.day, ups) for plant in case.about(event.which)]
         known = [number for number in most if number is not None]
         if len(known) < len(most) or event.amount.low <= max(known, default=event.amount.low):
             continue
@@ -176,12 +177,12 @@ def thinned_to_more(case: Case) -> Iterator[Finding]:
         )
 
 
-def _most_up(case: Case, plant: str, until: Day) -> float | None:
+def _most_up(case: Case, plant: str, until: Day, counts: tuple[_Up, ...]) -> float | None:
     """The most seedlings that can have come up in a spot by a day; None where nothing bounds it."""
     sown = _sown(case, (plant,), until)
     bounds = [sown[0].high] if sown else []
     since = max((s.day.first for s in case.sowings(plant) if s.day.first <= until.last), default=0)
-    ups = [up for up in _counts(case) if plant in up.plants and since <= up.event.day.first <= until.last]
+    ups = [up for up in counts if plant in up.plants and since <= up.event.day.first <= until.last]
     latest = {up.plants: up for up in ups}
     bounds += [up.number.high for up in latest.values()]
     return min((bound for bound in bounds if bound is not None), default=None)
