@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
 from zoneinfo import ZoneInfo
 
 from sitegen.core.day import Day
@@ -28,8 +28,7 @@ from sitegen.ingest.values import parse_quantity, parse_whole
 __all__ = ["Read", "named_tables", "read_table"]
 
 
-@dataclass(frozen=True, slots=True)
-class Read:
+class Read(NamedTuple):
     """A mapping that was held against its table: only known keys are left."""
 
     table: Table

@@ -7,8 +7,8 @@ days do, and the file's order only within a day.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, replace
-from typing import Literal
+from dataclasses import replace
+from typing import Literal, NamedTuple
 
 from sitegen.core.day import Day
 from sitegen.core.fields import Field, Form, Subject
@@ -69,8 +69,7 @@ _TELL: dict[str, _Tell] = {"": "", "never": "never", "always": "always"}
 _PLACES = {key: place for place, key in enumerate(_READERS)}
 
 
-@dataclass(frozen=True, slots=True)
-class _Dated:
+class _Dated(NamedTuple):
     read: Read
     day: Day
 

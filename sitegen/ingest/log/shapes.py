@@ -7,7 +7,7 @@ keys become findings.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from sitegen.core.fields import Field, Subject
 from sitegen.core.format import TABLES
@@ -22,8 +22,7 @@ from sitegen.ingest.which import parse_which, report_unknown
 __all__ = ["Part", "parts_of", "tub_parts", "which_in"]
 
 
-@dataclass(frozen=True, slots=True)
-class Part:
+class Part(NamedTuple):
     """One subject's value: `fields` where it is a mapping of fields, else `value`.
 
     `which` is None where no subject is named.

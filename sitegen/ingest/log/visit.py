@@ -6,6 +6,7 @@ In: nothing. Out: `Visit`, handed to the readers of single keys, and `Collected`
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
 from sitegen.core.day import Day
 from sitegen.core.finding import Findings, Source
@@ -43,8 +44,7 @@ class Collected:
     lamps: dict[str, LampUse] = field(default_factory=dict)  # the setting that holds, by tub
 
 
-@dataclass(frozen=True, slots=True)
-class Visit:
+class Visit(NamedTuple):
     """What the reader of a key needs to know."""
 
     day: Day
