@@ -20,8 +20,6 @@ CASES = cases()
 # Codes without a case file, each with the reason and the place of its test.
 ELSEWHERE = {
     "file-too-large": "its file would be too large to keep: tests/ingest/test_files.py",
-    "sheet-and-log": "no stage says it yet",
-    "private-in-draft": "no stage says it yet",
     "output-not-ours": "its message names a folder of this machine: tests/write",
 }
 # Pictures are no text: their codes are tested where pictures are made, in tests/photos and tests/judge.

@@ -148,5 +148,4 @@ CODES: dict[str, Code] = _table(
     # privacy
     ("photo-location", W, "a photo that carries a location (it is removed)"),
     ("personal-detail", W, "text that looks like an address, a mail address or a telephone number"),
-    ("private-in-draft", W, "a held-back experiment that another page names"),
 )

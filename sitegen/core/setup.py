@@ -64,7 +64,7 @@ class Author:
 
 @dataclass(frozen=True, slots=True)
 class Journal:
-    """The journal's own settings."""
+    """The journal's own settings; `spans` are the places of those that are written."""
 
     title: str
     tagline: str = ""
@@ -77,6 +77,11 @@ class Journal:
     output: str = ""
     prices: Prices = Prices()
     timezone: str = ""
+    spans: tuple[tuple[str, Source], ...] = ()
+
+    def at(self, key: str) -> Source:
+        """Where a setting is written; the beginning of the file where it is not."""
+        return dict(self.spans).get(key, Source("journal.yaml"))
 
 
 @dataclass(frozen=True, slots=True)

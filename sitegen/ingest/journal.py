@@ -102,6 +102,7 @@ def _journal(read: Read) -> Journal:
         if prices
         else Prices(),
         timezone=read.zone("timezone"),
+        spans=tuple((key, node.source) for key, node in read.values.items()),
     )
 
 

@@ -20,6 +20,7 @@ from sitegen.judge import (
     privacy,
     record,
     seeds,
+    sheets,
 )
 from sitegen.judge.case import Case, Rule
 
@@ -54,6 +55,7 @@ RULES: tuple[Rule, ...] = (
     Rule("unusual for the crop", plausibility.unusual_for_crop),
     Rule("shrunk", growth.shrunk),
     Rule("doses", growth.dose_unlike_label),
+    Rule("spreadsheets", sheets.sheet_and_log),
     Rule("log", record.no_log),
     Rule("sowing", record.nothing_sown),
     Rule("gaps", record.long_gap),

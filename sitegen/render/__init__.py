@@ -42,7 +42,7 @@ __all__ = [
 def render(site: Site, store: Store | None = None) -> tuple[tuple[Page, ...], tuple[Finding, ...]]:
     """Every page of a site, and what was found on the way. `store` holds pictures drawn before."""
     findings = Findings()
-    theme = find_theme(site.journal.theme, site.look, site.source, findings)
+    theme = find_theme(site.journal.theme, site.look, site.journal.at("theme"), findings)
     if theme is None:
         return (), tuple(findings)
     outlines = tuple(outline_of(written.facts.run.setup) for written in site.experiments)

@@ -54,7 +54,7 @@ def test_sound_run() -> None:
 
 def test_empty_run() -> None:
     """A run without rows breaks no rule but the one about its log."""
-    assert [f.code for f in findings(run(head=setup(plants=(), tubs=())))] == ["no-log"]
+    assert [f.code for f in findings(run(head=setup(plants=(), tubs=(), spans=())))] == ["no-log"]
 
 
 def test_file_order() -> None:

@@ -14,9 +14,14 @@ from .builders import by, day, ended, place, run, said, setup, sown, visits
 
 def test_no_log() -> None:
     """An experiment without an entry has no log, and is asked for nothing else."""
-    assert said(run()) == [
-        "e.yaml:10:5: error[no-log]: `first-physalis` has no log (write at least one entry under `log`)"
+    assert said(run(head=setup(spans=()))) == [
+        "e.yaml:1:5: error[no-log]: `first-physalis` has no log (write at least one entry under `log`)"
     ]
+
+
+def test_unread_log() -> None:
+    """A log that is there and gave no entry was refused when it was read."""
+    assert said(run()) == []
 
 
 def test_nothing_sown() -> None:

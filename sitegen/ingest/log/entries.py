@@ -19,7 +19,7 @@ from sitegen.core.setup import Setup
 from sitegen.ingest.library import Library
 from sitegen.ingest.log import deeds, picks, plants, readings, stages, tubs
 from sitegen.ingest.log.visit import Collected, Visit
-from sitegen.ingest.nodes import Mapping, Node, Scalar
+from sitegen.ingest.nodes import Items, Mapping, Node, Scalar
 from sitegen.ingest.reader import Read
 from sitegen.ingest.which import Names
 
@@ -83,6 +83,7 @@ def read_log(
     findings: Findings,
 ) -> Rows:
     """All rows of the log of one experiment."""
+    _report_no_entries(read)
     dated = sorted(_dated(read, setup, findings), key=lambda item: _order(item.day))
     rows = Collected(lamps={tub.id: tub.light for tub in setup.tubs if tub.light is not None})
     entries: list[Entry] = []
@@ -104,6 +105,18 @@ def read_log(
         routines=tuple(_ended(rows.routines, rows)),
         photos=tuple(rows.photos),
     )
+
+
+def _report_no_entries(read: Read) -> None:
+    log = read.node("log")
+    if isinstance(log, Items) and not log.items:
+        read.findings.add(
+            "no-log",
+            log.source,
+            "`log` holds no entry",
+            mend="write at least one entry under `log`",
+            expected="an entry",
+        )
 
 
 def _order(day: Day) -> int:
@@ -166,23 +179,24 @@ def _entry(item: _Dated, index: int) -> Entry:
     )
 
 
-def _report_empty(read: Read) -> None:
+def _report_nothing(key: str, read: Read) -> None:
     """`harvest: {}` says that something was written and lost."""
-    for key, node in read.values.items():
-        if isinstance(node, Scalar):
-            continue
-        if not (node.pairs if isinstance(node, Mapping) else node.items):
-            read.findings.add(
-                "wrong-type",
-                node.source,
-                f"`{key}` holds nothing",
-                mend=f"write `{key}: {read.table.field(key).example}`, or remove it",
-                found="nothing",
-            )
+    node = read.values[key]
+    if isinstance(node, Scalar) or (node.pairs if isinstance(node, Mapping) else node.items):
+        return
+    read.findings.add(
+        "wrong-type",
+        node.source,
+        f"`{key}` holds nothing",
+        mend=f"write `{key}: {read.table.field(key).example}`, or remove it",
+        found="nothing",
+    )
 
 
 def _read_entry(read: Read, visit: Visit) -> None:
-    _report_empty(read)
+    for key, node in read.values.items():
+        if not isinstance(node, Scalar):
+            _report_nothing(key, read)
     for _, key in sorted((_PLACES[key], key) for key in read.values if key in _PLACES):
         _READERS[key](read.values[key], read.table.field(key), visit)
 
