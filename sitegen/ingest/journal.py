@@ -13,8 +13,8 @@ from pathlib import Path
 from sitegen.core.finding import Findings, Source
 from sitegen.core.setup import Author, Journal, Prices, Season
 from sitegen.ingest.expect import check_id, expect_mapping
-from sitegen.ingest.experiment import check_format
 from sitegen.ingest.files import name_of, read_text
+from sitegen.ingest.head_about import check_format
 from sitegen.ingest.library import Library, read_crops, read_gear
 from sitegen.ingest.nodes import Mapping, Node, Scalar
 from sitegen.ingest.reader import Read, read_table

@@ -14,8 +14,10 @@ import yaml
 
 from sitegen.core.finding import Findings, Source
 from sitegen.ingest.depth import MAX_DEPTH, say_too_deep, too_deep
+from sitegen.ingest.line_texts import TEXT_KEYS, lines_of
 from sitegen.ingest.nodes import Items, Mapping, Node, Pair, Place, Scalar
-from sitegen.ingest.twists import TEXT_KEYS, lines_of, quoted_mend, report_comma, report_cut, report_syntax
+from sitegen.ingest.syntax import report_syntax
+from sitegen.ingest.twists import quoted_mend, report_comma, report_cut
 
 __all__ = ["parse"]
 

@@ -14,8 +14,8 @@ from sitegen.core.setup import LampUse, Product
 from sitegen.core.text import did_you_mean, listed
 from sitegen.core.units import Dimension
 from sitegen.ingest.expect import expect_mapping, expect_scalar
-from sitegen.ingest.experiment import parse_light
 from sitegen.ingest.hints import UNKNOWN
+from sitegen.ingest.lamps import parse_light
 from sitegen.ingest.library import parse_dose
 from sitegen.ingest.log.shapes import tub_parts
 from sitegen.ingest.log.visit import Visit
