@@ -15,31 +15,13 @@ from typing import NamedTuple
 
 from sitegen.core.finding import Findings, Source
 from sitegen.core.quantity import Quantity, unknown
-from sitegen.core.text import listed
-from sitegen.core.units import CANONICAL, UNITS, Dimension, Unit, unit_named
-from sitegen.ingest.hints import EXAMPLES, UNKNOWN, bare_hint, quantity_hint, steps_hint, unit_hint
+from sitegen.core.units import CANONICAL, Dimension, Unit, unit_named
+from sitegen.ingest.hints import UNKNOWN, steps_hint
 from sitegen.ingest.nodes import Scalar
+from sitegen.ingest.refusals import WORDS, Refusal
 
 __all__ = ["parse_quantity", "parse_steps", "parse_whole"]
 
-_WORDS: dict[Dimension, str] = {
-    Dimension.MASS: "a weight",
-    Dimension.VOLUME: "a volume",
-    Dimension.LENGTH: "a length",
-    Dimension.DURATION: "hours",
-    Dimension.CONDUCTIVITY: "a conductivity",
-    Dimension.TEMPERATURE: "a temperature",
-    Dimension.TEMPERATURE_DIFFERENCE: "a temperature difference",
-    Dimension.SHARE: "a percentage",
-    Dimension.PHOTON_FLUX: "a photon flux density",
-    Dimension.POWER: "a power",
-    Dimension.ENERGY: "an energy",
-    Dimension.VOLUME_DOSE: "a dose",
-    Dimension.MASS_DOSE: "a dose",
-    Dimension.ACIDITY: "a pH",
-    Dimension.COUNT: "a whole number",
-    Dimension.AREA: "an area",
-}
 _VULGAR = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅓": "1/3", "⅔": "2/3", "⅛": "1/8", "⅜": "3/8"}
 _VULGAR |= {"⅝": "5/8", "⅞": "7/8"}
 _NUMBER = r"(?:\d+ \d+/\d+|\d+/\d+|\d*\.\d+|\d+(?:[.,]\d+)*)"
@@ -48,7 +30,6 @@ _FORM = re.compile(
     rf"(?:\s*[-–]\s*(?P<high>-?{_NUMBER}))?\s*(?P<plus>\+)?\s*(?P<unit>.*?)(?P<eye>\s+by eye)?",
 )
 _COMPOUND = re.compile(rf"(?P<big>\d+)\s*(?P<bigunit>lb|ft)\s+(?P<small>{_NUMBER})\s*(?P<smallunit>oz|in)")
-_GROUPED = re.compile(r"\d{1,3}(?:,\d{3})+")
 _MIXED = re.compile(r"(?:about |at least |up to )?(?P<number>\d{1,3}(?:\.\d{3})+,\d+)(?P<rest>.*)")
 _KEPT = 8192  # texts that are remembered
 _SIGNED = (Dimension.TEMPERATURE, Dimension.TEMPERATURE_DIFFERENCE)
@@ -63,36 +44,25 @@ class _Number(NamedTuple):
 class _Reader:
     """Reads one scalar."""
 
-    scalar: Scalar
-    dimension: Dimension
-    findings: Findings
-    key: str
+    refusal: Refusal
 
-    def refuse(self, code: str, message: str, mend: str, *, part: str = "", expected: str = "") -> None:
-        offset = self.scalar.text.find(part) if part else -1
-        source = self.scalar.part(offset, len(part)) if offset >= 0 else self.scalar.source
-        self.findings.add(
-            code,
-            source,
-            message,
-            mend=mend,
-            found=part or self.scalar.text,
-            expected=expected or _WORDS[self.dimension],
-        )
+    @property
+    def dimension(self) -> Dimension:
+        return self.refusal.dimension
 
     def number(self, text: str) -> _Number | None:
         """One number; commas are refused with both readings offered."""
         if "," in text:
-            self._refuse_comma(text)
+            self.refusal.comma(text)
             return None
         if text.count(".") > 1:
-            self._not_a_quantity()
+            self.refusal.quantity()
             return None
         if "/" in text:
             whole, _, fraction = text.rpartition(" ")
             top, bottom = fraction.split("/")
             if int(bottom) == 0:
-                self._not_a_quantity()
+                self.refusal.quantity()
                 return None
             return _Number(
                 Fraction(int(whole or 0)) + Fraction(int(top), int(bottom)), Fraction(1, int(bottom))
@@ -100,100 +70,33 @@ class _Reader:
         decimals = len(text.partition(".")[2])
         return _Number(Fraction(text), Fraction(1, 10**decimals))
 
-    def _refuse_comma(self, text: str) -> None:
-        whole, once = self.scalar.text.strip(), text.count(",") == 1
-        readings = [whole.replace(text, text.replace(",", ""))] if _GROUPED.fullmatch(text) else []
-        readings += [re.sub(r"(\d),(\d)", r"\1.\2", whole)] if once else []
-        if not readings:
-            self._not_a_quantity()
-            return
-        one = f"`{text}` has {'a decimal comma' if once else 'commas between thousands'}"
-        self.refuse(
-            "ambiguous-number",
-            f"`{text}` can be read in two ways" if len(readings) > 1 else one,
-            f"write {listed([f'`{reading}`' for reading in readings], 'or')}",
-            part=text,
-            expected="a decimal point, and no sign between thousands",
-        )
-
-    def _refuse_mixed(self, number: str, rest: str) -> None:
-        plain = number.replace(".", "").replace(",", ".")
-        self.refuse(
-            "ambiguous-number",
-            f"`{number}` has a decimal comma and points between thousands",
-            f"write `{plain}{rest}`",
-            part=number,
-            expected="a decimal point, and no sign between thousands",
-        )
-
     def unit(self, text: str) -> Unit | None:
         """The unit written, of the wanted dimension."""
         if self.dimension in (Dimension.ACIDITY, Dimension.COUNT):
             return self._no_unit_wanted(text)
         if not text:
-            self._refuse_bare()
+            self.refusal.bare()
             return None
         if self.dimension is Dimension.CONDUCTIVITY and text.lower() in ("ppm", "tds"):
-            number = self.scalar.text.removesuffix(text).strip()
-            self.refuse(
-                "scale-unknown",
-                "ppm means nothing without the meter's scale",
-                f"write `{number} ppm500` or `{number} ppm700`, or the conductivity in mS/cm",
-                part=text,
-                expected="mS/cm, or ppm with the meter's scale",
-            )
+            self.refusal.scale(text)
             return None
         unit = unit_named(text, self.dimension)
         if unit is None:
-            self._refuse_unit(text)
+            self.refusal.unit(text)
         return unit
 
     def _no_unit_wanted(self, text: str) -> Unit | None:
         if text and not (self.dimension is Dimension.ACIDITY and text.lower() == "ph"):
-            self._not_a_quantity()
+            self.refusal.quantity()
             return None
         return CANONICAL[self.dimension]
 
-    def _refuse_bare(self) -> None:
-        self.refuse(
-            "no-unit",
-            f"`{self.key}: {self.scalar.text}` has no unit",
-            bare_hint(self.scalar.text, self.dimension),
-            expected=f"{_WORDS[self.dimension]}, such as {EXAMPLES[self.dimension]}",
-        )
-
-    def _refuse_unit(self, text: str) -> None:
-        others = [unit for unit in UNITS if text == unit.symbol or text in unit.also]
-        if others:
-            self.refuse(
-                "wrong-dimension",
-                f"`{text}` is {_article(others[0].dimension)}; `{self.key}` wants {_WORDS[self.dimension]}",
-                f"write it as `{EXAMPLES[self.dimension]}`",
-                part=text,
-            )
-            return
-        self.refuse(
-            "unknown-unit",
-            f"`{text}` is not a known unit",
-            unit_hint(self.scalar.text.strip(), text, self.dimension),
-            part=text,
-        )
-
-    def _not_a_quantity(self) -> None:
-        text = self.scalar.text.strip()
-        self.refuse(
-            "not-a-quantity",
-            f"{f'`{text}`' if text else 'an empty text'} is not {_WORDS[self.dimension]}",
-            quantity_hint(text, self.dimension),
-            expected=f"{_WORDS[self.dimension]}, such as {EXAMPLES[self.dimension]}",
-        )
-
     def read(self) -> Quantity | None:
-        text = self.scalar.text.strip()
+        text = self.refusal.scalar.text.strip()
         if text in UNKNOWN:
             return unknown(self.dimension)
         if mixed := _MIXED.fullmatch(text):
-            self._refuse_mixed(mixed["number"], mixed["rest"])
+            self.refusal.mixed(mixed["number"], mixed["rest"])
             return None
         for sign, fraction in _VULGAR.items():
             text = re.sub(rf"(\d){sign}", rf"\1 {fraction}", text).replace(sign, fraction)
@@ -217,7 +120,7 @@ class _Reader:
         if number is None:
             return None
         if big is None or small is None:
-            self._refuse_unit(match["bigunit"] if big is None else match["smallunit"])
+            self.refusal.unit(match["bigunit"] if big is None else match["smallunit"])
             return None
         value = int(match["big"]) * big.factor + number.value * small.factor
         return Quantity(float(value), float(value), self.dimension, step=float(number.step * small.factor))
@@ -225,7 +128,7 @@ class _Reader:
     def _simple(self, text: str) -> Quantity | None:
         match = _FORM.fullmatch(text)
         if match is None:
-            self._not_a_quantity()
+            self.refusal.quantity()
             return None
         written = match["unit"].strip()
         low = self._signed(match["low"])
@@ -243,7 +146,7 @@ class _Reader:
         minus = text.startswith("-")
         broken = self.dimension is Dimension.COUNT and number is not None and number.value.denominator > 1
         if (minus and self.dimension not in _SIGNED) or broken:
-            self._not_a_quantity()
+            self.refusal.quantity()
             return None
         return _Number(-number.value, number.step) if number and minus else number
 
@@ -251,11 +154,7 @@ class _Reader:
         if high.value < low.value:
             before, after = match.string[: match.start("low")], match.string[match.end("high") :]
             swapped = f"{before}{match['high']}-{match['low']}{after}"
-            self.refuse(
-                "reversed-range",
-                f"the range `{match['low']}-{match['high']}` ends before it begins",
-                f"write `{swapped}`",
-            )
+            self.refusal.reversed(swapped, match["low"], match["high"])
             return None
         bottom = float(low.value * unit.factor + unit.offset)
         top = float(high.value * unit.factor + unit.offset)
@@ -263,10 +162,6 @@ class _Reader:
         quantity = Quantity(bottom, top, self.dimension, step=step)
         flag = "at least" if match["plus"] else match["flag"] or ""
         return _flagged(quantity, flag, bool(match["eye"]))
-
-
-def _article(dimension: Dimension) -> str:
-    return _WORDS.get(dimension, f"a {dimension.value}")
 
 
 def _flagged(quantity: Quantity, flag: str, eye: bool) -> Quantity:
@@ -300,13 +195,13 @@ def parse_quantity(scalar: Scalar, dimension: Dimension, findings: Findings, key
 
     """
     known = _remembered(scalar.text, dimension)
-    return _Reader(scalar, dimension, findings, key).read() if known is None else known
+    return _Reader(Refusal(scalar, dimension, findings, key)).read() if known is None else known
 
 
 @lru_cache(_KEPT)
 def _remembered(text: str, dimension: Dimension) -> Quantity | None:
     """The quantity of a text: logs say the same few again and again. What is refused is read anew, with its place."""
-    return _Reader(Scalar(text, Source("")), dimension, Findings(), "").read()
+    return _Reader(Refusal(Scalar(text, Source("")), dimension, Findings(), "")).read()
 
 
 def parse_steps(scalar: Scalar, dimension: Dimension, findings: Findings, key: str) -> tuple[Quantity, ...]:
@@ -316,7 +211,7 @@ def parse_steps(scalar: Scalar, dimension: Dimension, findings: Findings, key: s
         return (one,)
     first, comma, second = scalar.text.partition(", then ")
     if not comma and (hint := steps_hint(scalar.text)):
-        words = _WORDS[dimension]
+        words = WORDS[dimension]
         findings.add(
             "not-a-quantity",
             scalar.source,
