@@ -16,11 +16,11 @@ from sitegen.core.rows import Run
 from sitegen.core.text import plural
 from sitegen.judge.case import Case
 
-__all__ = ["personal_detail", "photo_location"]
+__all__ = ["DETAILS", "Detail", "personal_detail", "photo_location"]
 
 
 @dataclass(frozen=True, slots=True)
-class _Detail:
+class Detail:
     """A kind of personal detail: how it looks, and what must hold beside.
 
     `sign` is quickly looked for, and is in every text that holds such a detail.
@@ -62,32 +62,32 @@ def _is_account(text: str) -> bool:
     return int(digits) % 97 == 1
 
 
-_DETAILS = (
-    _Detail(
+DETAILS = (
+    Detail(
         "a mail address",
         re.compile("@"),
         re.compile(r"(?<![\w.+-])[\w.+-]{1,64}@(?:[A-Za-z0-9-]{1,63}\.)+[A-Za-z]{2,24}(?![\w-])"),
         _is_mail,
     ),
-    _Detail(
+    Detail(
         "an account number",
         re.compile(r"[A-Z][A-Z]\d\d"),
         re.compile(r"\b[A-Z]{2}\d{2}(?: ?[A-Z0-9]{4}){2,7}(?: ?[A-Z0-9]{1,3})?\b"),
         _is_account,
     ),
-    _Detail(
+    Detail(
         "a telephone number",
         re.compile(r"\+\d"),
         re.compile(r"(?<![\w.+])\+\d(?:[ ()./-]{0,2}\d){7,14}(?![\w])"),
         _is_phone,
     ),
-    _Detail(
+    Detail(
         "a telephone number",
         re.compile(r"\d[-.]\d{4}"),
         re.compile(r"(?<![\w.-])(?:\(\d{3}\) ?|\d{3}[-. ])\d{3}[-.]\d{4}(?![\w-])"),
         _is_phone,
     ),
-    _Detail(
+    Detail(
         "a telephone number",
         re.compile(r"\d[\d ()/-]{5,20}\d"),
         re.compile(
@@ -95,7 +95,7 @@ _DETAILS = (
         ),
         _is_phone,
     ),
-    _Detail(
+    Detail(
         "a street address",
         re.compile(r"Street|St\.|Road|Rd\.|Avenue|Ave\.|Lane|Boulevard|Blvd|Drive"),
         re.compile(
@@ -103,12 +103,12 @@ _DETAILS = (
             r"(?:Street|St\.|Road|Rd\.|Avenue|Ave\.|Lane|Boulevard|Blvd\.?|Drive)(?!\w)"
         ),
     ),
-    _Detail(
+    Detail(
         "a street address",
         re.compile("straße|strasse|gasse|allee|straat|laan"),
         re.compile(r"\b[A-ZÄÖÜ][\wäöüß-]{2,}(?:straße|strasse|gasse|allee|straat|laan) \d{1,4}[a-z]?\b"),
     ),
-    _Detail(
+    Detail(
         "a street address",
         re.compile(" rue "),
         re.compile(r"\b\d{1,4}(?: bis)?,? rue (?:de |du |des |de la |d')?[A-ZÀ-Ý]\w+"),
@@ -152,7 +152,7 @@ def personal_detail(case: Case) -> Iterator[Finding]:
     """No public text holds what looks like an address, an account or a telephone number."""
     texts = [text for text in _texts(case.run) if text.text]
     together = _unlinked("\n".join(text.text for text in texts))
-    signed = [detail for detail in _DETAILS if detail.sign.search(together)]
+    signed = [detail for detail in DETAILS if detail.sign.search(together)]
     for text in texts if signed else ():
         for detail, start, found in _found(_unlinked(text.text), signed):
             yield Finding(
@@ -169,7 +169,7 @@ def _unlinked(text: str) -> str:
     return _LINK.sub(lambda link: " " * len(link.group()), text) if "://" in text else text
 
 
-def _found(text: str, details: Iterable[_Detail]) -> Iterator[tuple[_Detail, int, str]]:
+def _found(text: str, details: Iterable[Detail]) -> Iterator[tuple[Detail, int, str]]:
     """Details in a text; of two at one place the first kind in the table."""
     taken: list[tuple[int, int]] = []
     for detail in details:

@@ -8,6 +8,9 @@ from pathlib import Path
 
 import pytest
 
+from sitegen.core.finding import Source
+from sitegen.ingest import read_journal
+
 from .builders import HEAD, TUBS, found, read
 
 
@@ -130,3 +133,14 @@ def test_head(tmp_path: Path) -> None:
     )
     assert [str(episode.until) for episode in setup.episodes] == ["20"]
     assert [correction.text for correction in setup.corrections] == ["The bowl was red."]
+
+
+def test_places_of_settings(tmp_path: Path) -> None:
+    """A setting of the journal knows where it is written; one that is not, where the file begins."""
+    (tmp_path / "journal.yaml").write_text("format: 1\ntitle: Bench\ntheme: ledger\n", "utf-8")
+    shelf, findings = read_journal(tmp_path)
+
+    assert shelf is not None
+    assert findings == ()
+    assert shelf.journal.at("theme") == Source("journal.yaml", 3, 8, 6)
+    assert shelf.journal.at("licence") == Source("journal.yaml")

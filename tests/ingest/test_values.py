@@ -193,6 +193,24 @@ def test_error_refused(text: str, dimension: Dimension, finding: str) -> None:
     assert _read(text, dimension, "harvest") == (None, [f"1:{finding}"])
 
 
+def test_error_each_time() -> None:
+    """A text that is refused is refused each time, at its own place and for its own key."""
+    first, again = (_read("9 stone", Dimension.MASS, key)[1] for key in ("weight", "weight"))
+    other = _read("9", Dimension.MASS, "each")[1]
+
+    assert first == again != []
+    assert other == ["1:10: no-unit: `each: 9` has no unit (write `9 g`, `9 kg`, `9 mg` or `9 oz`)"]
+
+
+def test_ounces_by_what_is_wanted() -> None:
+    """The same text is a weight under one key and a volume under another."""
+    weight, volume = (_read("8 oz", dimension)[0] for dimension in (Dimension.MASS, Dimension.VOLUME))
+
+    assert weight is not None
+    assert volume is not None
+    assert (weight.dimension, volume.dimension) == (Dimension.MASS, Dimension.VOLUME)
+
+
 def _offers(finding: str) -> list[str]:
     """The values that a mend offers."""
     mend = finding[finding.rindex("(write") :]

@@ -6,9 +6,12 @@ import datetime as dt
 from dataclasses import replace
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from sitegen.core.finding import Source
 from sitegen.core.rows import Deed, PhotoFile, Run
+from sitegen.judge.privacy import DETAILS, Detail
 
 from .builders import by, done, findings, run, setup, sown
 
@@ -111,3 +114,10 @@ def test_photos_with_a_location() -> None:
 def test_photos_without_a_location() -> None:
     """Photos without a location are not spoken of."""
     assert by("photo locations", run(sown(), photo_files=(PhotoFile("a.jpg"),))) == []
+
+
+@pytest.mark.parametrize("detail", DETAILS, ids=lambda detail: detail.sign.pattern)
+@given(data=st.data())
+def test_a_detail_has_its_sign(detail: Detail, data: st.DataObject) -> None:
+    """What is looked for first is in every text that holds such a detail."""
+    assert detail.sign.search(data.draw(st.from_regex(detail.pattern)))
