@@ -13,7 +13,6 @@ import json
 import os
 import sqlite3
 import sys
-import tempfile
 import threading
 import time
 from collections.abc import Callable, Iterator, Mapping, Sequence
@@ -21,9 +20,12 @@ from functools import cache
 from hashlib import blake2b
 from pathlib import Path
 from types import TracebackType
-from typing import Any, Self
+from typing import TYPE_CHECKING, Any, Self
 
 from sitegen.core.store import Kept
+
+if TYPE_CHECKING:
+    import tempfile
 
 __all__ = ["Memo", "cache_folder"]
 
@@ -31,6 +33,7 @@ FORMAT = 1
 LIMIT = 2_000_000_000  # bytes; some 4,000 photos in all their sizes
 IN_USE = 3600.0  # seconds; what was used so lately may be about to be written out, and stays
 ORPHANED = 86_400.0  # seconds; a file that no entry names after a day is a killed process's
+AT_ONCE = 500  # keys a question; SQLite takes 999 and more
 ROOM = 0.8  # of the limit: trimming to the brim would trim again at the next run
 
 _READ = ("ingest", "judge", "core", "pipeline")
@@ -77,8 +80,9 @@ def cache_folder() -> Path:
 class Memo:
     """Results made before. Threads may share one, processes may share its folder."""
 
-    def __init__(self, folder: Path, limit: int, clock: Callable[[], float]) -> None:
+    def __init__(self, folder: Path, limit: int, clock: Callable[[], float], since: float) -> None:
         self._folder = folder
+        self._since = since
         self._limit = limit
         self._clock = clock
         self._lock = threading.RLock()
@@ -88,10 +92,15 @@ class Memo:
 
     @classmethod
     def open(
-        cls, folder: Path | None = None, *, limit: int = LIMIT, clock: Callable[[], float] = time.time
+        cls,
+        folder: Path | None = None,
+        *,
+        limit: int = LIMIT,
+        clock: Callable[[], float] = time.time,
+        since: float = 0.0,
     ) -> Memo:
-        """The memo of a folder; nothing is touched before something is asked."""
-        return cls(folder or cache_folder(), limit, clock)
+        """The memo of a folder; nothing is touched before something is asked, and nothing older than `since` is known."""
+        return cls(folder or cache_folder(), limit, clock, since)
 
     def __enter__(self) -> Self:
         return self
@@ -113,17 +122,35 @@ class Memo:
 
     def get(self, key: str) -> Kept | None:
         """What was put, whole; None where there is nothing, or not all of it."""
-        row = next(iter(self._run(f"SELECT {_COLUMNS} FROM entries WHERE key = ?", key)), None)  # noqa: S608
-        if row is None or row[5] != _seal(key, row[1], row[2]):
+        return self.get_all([key]).get(key)
+
+    def get_all(self, keys: Sequence[str]) -> dict[str, Kept]:
+        """What was put under some keys, by key; asked at once, which is quicker."""
+        found: dict[str, Kept] = {}
+        for first in range(0, len(keys), AT_ONCE):
+            some = keys[first : first + AT_ONCE]
+            marks = ", ".join("?" * len(some))
+            rows = self._run(f"SELECT {_COLUMNS} FROM entries WHERE key IN ({marks})", *some)  # noqa: S608
+            found |= {row[0]: kept for row in rows if (kept := self._kept(row)) is not None}
+            self._use([row[0] for row in rows if row[0] in found and self._clock() - row[4] > IN_USE / 4])
+        return found
+
+    def _use(self, keys: Sequence[str]) -> None:
+        """Note that entries are of use: what is not is dropped first."""
+        if keys:
+            marks = ", ".join("?" * len(keys))
+            self._run(f"UPDATE entries SET used = ? WHERE key IN ({marks})", self._clock(), *keys)  # noqa: S608
+
+    def _kept(self, row: tuple[Any, ...]) -> Kept | None:
+        """A row as it was put, if it is whole."""
+        key, text, names, _, used, seal = row
+        if seal != _seal(key, text, names) or used < self._since:
             return None
-        value, files = json.loads(row[1]), json.loads(row[2])
+        files = json.loads(names)
         paths = tuple(self._path(name) for name, _, _ in files)
         if not all(_sound(path, *file) for path, file in zip(paths, files, strict=True)):
             return None
-        now = self._clock()
-        if now - row[4] > IN_USE / 4:
-            self._run("UPDATE entries SET used = ? WHERE key = ?", now, key)
-        return Kept(value, paths)
+        return Kept(json.loads(text), paths)
 
     def put(self, key: str, value: Mapping[str, Any], files: Sequence[bytes] = ()) -> Kept:
         """Keep a result, and give it back as `get` would."""
@@ -171,6 +198,8 @@ class Memo:
             (self._folder / "files").mkdir(parents=True, exist_ok=True)
             return self._sound_link()
         except (OSError, sqlite3.Error):  # nowhere to keep things: they are made again the next time
+            import tempfile  # noqa: PLC0415 - hardly ever
+
             self._spare = tempfile.TemporaryDirectory(prefix="sitegen-")
             self._folder = Path(self._spare.name)
             (self._folder / "files").mkdir()
@@ -209,6 +238,8 @@ class Memo:
 
     def _place(self, body: bytes) -> Path:
         """A file with this content: complete on the disk before it has its name."""
+        import tempfile  # noqa: PLC0415 - a warm run does without
+
         path = self._path(_digest(body))
         path.parent.mkdir(exist_ok=True)
         handle, fresh = tempfile.mkstemp(prefix=".new-", dir=path.parent)

@@ -6,7 +6,8 @@ from datetime import date
 from pathlib import Path
 
 from sitegen.memo import Memo
-from sitegen.pipeline import Preview, preview, publish
+from sitegen.pipeline import preview, publish
+from sitegen.pipeline.previewing import Preview
 from tests.journal_maker import make_journal
 
 TODAY = date(2026, 5, 1)

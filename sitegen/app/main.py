@@ -5,9 +5,7 @@ Nothing heavy is imported here; a command's module is imported when it is called
 
 from __future__ import annotations
 
-import platform
 import sys
-import traceback
 from importlib import import_module
 
 import click
@@ -90,6 +88,9 @@ def status_of(arguments: list[str] | None = None) -> int:
 
 
 def _report_fault() -> None:
+    import platform  # noqa: PLC0415 - only where something went wrong
+    import traceback  # noqa: PLC0415 - as above
+
     click.echo(traceback.format_exc(), err=True)
     click.echo(
         "This is a fault of sitegen, not of the journal. Please report the lines above, with:\n"

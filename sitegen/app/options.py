@@ -41,11 +41,11 @@ def today_option(command: _Command) -> _Command:
 
 def root_of(journal: Path | None) -> Path:
     """The journal's folder: the one named, else the nearest upwards that holds journal.yaml."""
-    from sitegen.ingest import find_root  # noqa: PLC0415 - `--help` does without
-
     if journal is not None and (journal / "journal.yaml").is_file():
         return journal.resolve()
-    root = None if journal is not None else find_root(Path.cwd())
+    folder = Path.cwd()
+    found = (f for f in (folder, *folder.parents) if journal is None and (f / "journal.yaml").is_file())
+    root = next(found, None)
     if root is None:
         where = f"`{journal}`" if journal is not None else "this folder and those above it"
         raise click.UsageError(

@@ -3,13 +3,19 @@
 from __future__ import annotations
 
 import datetime as dt
+import sys
+import time
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 from sitegen.app.options import journal_argument, report, root_of, today_option
 from sitegen.app.status import Status
 from sitegen.core.text import listed, plural
+
+if TYPE_CHECKING:
+    from sitegen.pipeline import Published
 
 __all__ = ["command"]
 
@@ -18,24 +24,71 @@ __all__ = ["command"]
 @journal_argument
 @click.option("-o", "--output", type=click.Path(path_type=Path, file_okay=False), help="Where to write it.")
 @click.option("--keep-going", is_flag=True, help="Publish the sound experiments, leave out the others.")
+@click.option("--jobs", type=click.IntRange(0), default=0, help="Processes at once.  [default: one a core]")
+@click.option("--fresh", is_flag=True, help="Make everything anew, whatever is known from before.")
 @today_option
-def command(journal: Path | None, output: Path | None, keep_going: bool, today: dt.date) -> int:
+def command(
+    journal: Path | None, output: Path | None, keep_going: bool, jobs: int, fresh: bool, today: dt.date
+) -> int:
     """Write the site; 1 where errors kept it back, 4 where some experiments were left out."""
     from sitegen.pipeline import publish  # noqa: PLC0415 - `--help` does without
 
-    root = root_of(journal)
-    done = publish(root, today, output=output, keep_going=keep_going)
+    root, begin = root_of(journal), time.perf_counter()
+    line = _Line()
+    done = publish(
+        root,
+        today,
+        output=output,
+        keep_going=keep_going,
+        jobs=jobs,
+        fresh=fresh,
+        progress=line.progress,
+        waiting=_waiting,
+    )
+    line.clear()
     report(done.findings, root)
     if done.outcome is None:
         click.echo("nothing was written: the errors come first", err=True)
         return Status.ERRORS
-    outcome = done.outcome
-    click.echo(
-        f"{plural(len(outcome.written), 'file')} written, {len(outcome.unchanged)} unchanged,"
-        f" {len(outcome.removed)} removed: {done.folder}",
-        err=True,
-    )
+    click.echo(_summary(done, time.perf_counter() - begin), err=True)
     if done.left_out:
         click.echo(f"left out: {listed(done.left_out)}", err=True)
         return Status.PARTLY
     return Status.DONE
+
+
+def _summary(done: Published, seconds: float) -> str:
+    """`41 files written, 3 unchanged, 0 removed; 24 charts and 9 photos in them; 6.1 s: output`."""
+    assert done.outcome is not None
+    outcome = done.outcome
+    files = f"{plural(len(outcome.written), 'file')} written, {outcome.unchanged} unchanged"
+    new = [plural(n, word) for n, word in ((done.charts, "chart"), (done.photos, "photo")) if n]
+    pictures = f"; {listed(new)} on the pages made" if new else ""
+    return f"{files}, {len(outcome.removed)} removed{pictures}; {seconds:.2g} s: {done.folder}"
+
+
+def _waiting() -> None:
+    click.echo("another process writes to this folder; waiting until it has done", err=True)
+
+
+class _Line:
+    """How far the work is: one line that is written over, on a terminal only."""
+
+    def __init__(self) -> None:
+        self._shown = sys.stderr.isatty()
+        self._length = 0
+
+    def progress(self, done: int, of: int) -> None:
+        """Say how many experiments are made."""
+        if self._shown:
+            self._say(f"{done} of {plural(of, 'experiment')}")
+
+    def clear(self) -> None:
+        """Leave nothing behind."""
+        if self._length:
+            self._say("")
+            click.echo("\r", nl=False, err=True)
+
+    def _say(self, text: str) -> None:
+        click.echo(f"\r{text:<{self._length}}", nl=False, err=True)
+        self._length = len(text)

@@ -31,6 +31,9 @@ class Store(Protocol):
     def get(self, key: str) -> Kept | None:
         """What was put, whole; None where there is nothing, or not all of it."""
 
+    def get_all(self, keys: Sequence[str]) -> Mapping[str, Kept]:
+        """What was put under some keys, by key."""
+
     def put(self, key: str, value: Mapping[str, Any], files: Sequence[bytes] = ()) -> Kept:
         """Keep a result, and give it back as `get` would."""
 

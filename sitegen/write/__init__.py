@@ -1,87 +1,150 @@
 """Pages → output folder, `Outcome(written, unchanged, removed)`.
 
-Each file is written beside its place and moved into it, assets before the pages that need them; what is no longer made
-is removed last. A folder that this project did not write is never touched.
+Every new file is written beside its place, and moved into it only when all are made, assets before the pages that need
+them; what is no longer made is removed last. A folder that this project did not write is never touched, and two
+processes never write to one at the same time.
 """
 
 from __future__ import annotations
 
-import json
-from collections.abc import Iterable, Mapping
+import os
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from contextlib import contextmanager
 from dataclasses import dataclass
+from hashlib import blake2b
 from pathlib import Path
 
 from sitegen.core.finding import Finding, Source
 from sitegen.core.page import Page
+from sitegen.write.ledger import LEDGER, STAGING, UNKNOWN, Content, Ledger, read_ledger, write_ledger
+from sitegen.write.staging import Staged, beside, content_of, contents_of, stage
 
-__all__ = ["LEDGER", "Outcome", "write"]
-
-LEDGER = ".sitegen.json"  # which files are ours: nothing else in the folder is ever removed
+__all__ = ["Content", "Outcome", "Output", "Staged", "contents_of", "opened", "stage", "write"]
 
 
 @dataclass(frozen=True, slots=True)
 class Outcome:
-    """What became of each file, by its address."""
+    """What became of the files: addresses written and removed, and how many were left as they are."""
 
     written: tuple[str, ...] = ()
-    unchanged: tuple[str, ...] = ()
+    unchanged: int = 0
     removed: tuple[str, ...] = ()
 
 
-def write(pages: Iterable[Page], folder: Path) -> tuple[Outcome, tuple[Finding, ...]]:
-    """Bring a folder to hold exactly these pages.
+@dataclass(frozen=True, slots=True)
+class Output:
+    """An output folder while it is brought up to date, and what it held before."""
 
-    Parameters
-    ----------
-    pages
-        With addresses relative to the folder, forward slashes.
-    folder
-        Made where it is missing; refused where it holds files that were not written by an earlier call.
+    folder: Path
+    ledger: Ledger
 
-    Returns
-    -------
-    Outcome, findings
-        A finding `output-not-ours` instead of touching a foreign folder.
+    def holds(self, address: str, content: Content) -> bool:
+        """Whether a file is there with this content; one touched since the folder was written is read to be sure."""
+        if self.ledger.files.get(address) != content:
+            return False
+        path = self.folder / address
+        try:
+            found = path.stat()
+            if found.st_size != content[1]:
+                return False
+            touched = max(found.st_mtime_ns, found.st_ctime_ns) >= self.ledger.written
+            return not touched or content_of(path.read_bytes()) == content
+        except OSError:
+            return False
 
+    def begin(self) -> None:
+        """Say that new files may lie beside their places from now on."""
+        self.folder.mkdir(parents=True, exist_ok=True)
+        if not self.ledger.written:
+            write_ledger(
+                self.folder, {}
+            )  # before the first file: a killed process leaves nothing foreign behind
+        (self.folder / STAGING).touch()
+
+    def commit(self, staged: Iterable[Staged], kept: Mapping[str, Content]) -> Outcome:
+        """Move what was staged into its place and remove what is no longer made. `kept` was left as it is."""
+        by_address = {one.address: one for one in staged}
+        files = {**kept, **{address: one.content for address, one in by_address.items()}}
+        fresh = sorted(
+            (a for a, one in by_address.items() if one.fresh), key=lambda a: (a.endswith(".html"), a)
+        )
+        gone = sorted(set(self.ledger.files) - set(files))
+        if fresh or gone:
+            write_ledger(self.folder, {**self.ledger.files, **dict.fromkeys(fresh, UNKNOWN)})
+        for address in fresh:
+            path = self.folder / address
+            beside(path).replace(path)
+        for address in gone:
+            self._remove(address)
+        if files != self.ledger.files or fresh or gone:
+            write_ledger(self.folder, files)
+        (self.folder / STAGING).unlink(missing_ok=True)
+        return Outcome(tuple(fresh), len(files) - len(fresh), tuple(gone))
+
+    def discard(self) -> None:
+        """Remove what was staged, and every folder that holds nothing else."""
+        for path in self.folder.rglob(".*.new"):
+            path.unlink(missing_ok=True)
+            self._prune(path)
+        (self.folder / STAGING).unlink(missing_ok=True)
+        if not self.ledger.written and self.folder.is_dir():  # it was begun for nothing
+            (self.folder / LEDGER).unlink(missing_ok=True)
+            if not any(self.folder.iterdir()):
+                self.folder.rmdir()
+
+    def _remove(self, address: str) -> None:
+        path = self.folder / address
+        path.unlink(missing_ok=True)
+        self._prune(path)
+
+    def _prune(self, path: Path) -> None:
+        """Remove the folders above that hold nothing any more."""
+        for parent in path.parents:
+            if parent == self.folder or not parent.is_dir() or any(parent.iterdir()):
+                return
+            parent.rmdir()
+
+
+@contextmanager
+def opened(folder: Path, waiting: Callable[[], None] = lambda: None) -> Iterator[Output | Finding]:
+    """A folder to write to, ours alone while the block runs; a finding where it holds files of another origin.
+
+    `waiting` is called once where another process writes there.
     """
-    wanted = {page.address: page for page in pages}
-    ours = _ours(folder)
-    if ours is None:
-        return Outcome(), (_foreign(folder),)
-    folder.mkdir(parents=True, exist_ok=True)
-    written: list[str] = []
-    unchanged: list[str] = []
-    _note(folder, {*ours, *wanted})  # before the first file: a killed process leaves nothing foreign behind
-    for address in sorted(wanted, key=lambda a: (a.endswith(".html"), a)):
-        content = wanted[address].content  # one at a time: photos are many and large
-        if _same(folder / address, content):
-            unchanged.append(address)
-        else:
-            _place(folder / address, content)
-            written.append(address)
-    removed = sorted(ours - set(wanted))
-    for address in removed:
-        _remove(folder, address)
-    _note(folder, set(wanted))
-    return Outcome(tuple(written), tuple(unchanged), tuple(removed)), ()
+    if read_ledger(folder) is None:
+        yield _foreign(folder)
+        return
+    with _alone(folder, waiting):
+        ledger = read_ledger(folder)
+        if ledger is None:
+            yield _foreign(folder)
+            return
+        output = Output(folder, ledger)
+        if (folder / STAGING).exists():  # a killed process left files beside their places
+            output.discard()
+        yield output
 
 
-def _ours(folder: Path) -> set[str] | None:
-    """The addresses written earlier; None for a folder with files of another origin."""
-    if not folder.exists():
-        return set()
-    if not folder.is_dir():
-        return None
-    ledger = folder / LEDGER
-    if not ledger.is_file():
-        return set() if not any(folder.iterdir()) else None
+@contextmanager
+def _alone(folder: Path, waiting: Callable[[], None]) -> Iterator[None]:
+    import tempfile  # noqa: PLC0415 - a run without changes does without
+
+    from filelock import FileLock, Timeout  # noqa: PLC0415 - as above
+
+    user = os.getuid() if hasattr(os, "getuid") else ""
+    place = blake2b(str(folder.resolve()).encode(), digest_size=10).hexdigest()
+    lock = FileLock(
+        Path(tempfile.gettempdir()) / f"sitegen-{user}-{place}.lock"
+    )  # the folder itself is for the site
     try:
-        kept: Mapping[str, object] = json.loads(ledger.read_text("utf-8"))
-        files = kept["files"]
-    except (ValueError, KeyError, TypeError):
-        return None
-    safe = [f for f in files if isinstance(f, str)] if isinstance(files, list) else []
-    return {f for f in safe if not Path(f).is_absolute() and ".." not in Path(f).parts}
+        lock.acquire(timeout=0)
+    except Timeout:
+        waiting()
+        lock.acquire()
+    try:
+        yield
+    finally:
+        lock.release()
 
 
 def _foreign(folder: Path) -> Finding:
@@ -94,29 +157,10 @@ def _foreign(folder: Path) -> Finding:
     )
 
 
-def _same(path: Path, body: bytes) -> bool:
-    try:
-        return path.stat().st_size == len(body) and path.read_bytes() == body
-    except OSError:
-        return False
-
-
-def _place(path: Path, body: bytes) -> None:
-    path.parent.mkdir(parents=True, exist_ok=True)
-    fresh = path.with_name(f".{path.name}.new")
-    fresh.write_bytes(body)
-    fresh.replace(path)
-
-
-def _remove(folder: Path, address: str) -> None:
-    path = folder / address
-    path.unlink(missing_ok=True)
-    for parent in path.parents:
-        if parent == folder or any(parent.iterdir()):
-            return
-        parent.rmdir()
-
-
-def _note(folder: Path, addresses: set[str]) -> None:
-    text = json.dumps({"format": 1, "files": sorted(addresses)}, indent=0)
-    _place(folder / LEDGER, text.encode())
+def write(pages: Iterable[Page], folder: Path) -> tuple[Outcome, tuple[Finding, ...]]:
+    """Bring a folder to hold exactly these pages; a finding instead of touching a foreign folder."""
+    with opened(folder) as output:
+        if isinstance(output, Finding):
+            return Outcome(), (output,)
+        output.begin()
+        return output.commit([stage(page, folder) for page in pages], {}), ()

@@ -15,7 +15,7 @@ from sitegen.app.live.changes import page_edited
 from sitegen.app.report.text import closing_line, findings_text
 from sitegen.core.page import Page
 from sitegen.core.text import plural
-from sitegen.pipeline import Preview
+from sitegen.pipeline.previewing import Preview
 
 __all__ = ["Build", "Rebuilder", "Rebuilt", "Shown", "rebuilt_line"]
 

@@ -27,7 +27,8 @@ from sitegen.app.live.rebuild import Rebuilder, rebuilt_line
 from sitegen.app.live.serve import LOCAL_NAMES, application
 from sitegen.app.live.watch import DiskChanges, Watcher
 from sitegen.memo import Memo
-from sitegen.pipeline import Preview, preview
+from sitegen.pipeline import preview
+from sitegen.pipeline.previewing import Preview
 
 __all__ = ["Wishes", "live", "renew", "serving"]
 

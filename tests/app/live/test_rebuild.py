@@ -8,7 +8,7 @@ from pathlib import Path
 from sitegen.app.live.rebuild import Build, Rebuilder, rebuilt_line
 from sitegen.core.finding import Finding, Source
 from sitegen.core.page import HTML, Page
-from sitegen.pipeline import Preview
+from sitegen.pipeline.previewing import Preview
 
 ROOT = Path("nowhere")
 ERROR = Finding(

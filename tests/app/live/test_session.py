@@ -17,7 +17,8 @@ from sitegen.app.live.session import renew
 from sitegen.app.main import status_of
 from sitegen.app.status import Status
 from sitegen.memo import Memo
-from sitegen.pipeline import Preview, preview
+from sitegen.pipeline import preview
+from sitegen.pipeline.previewing import Preview
 from tests.app.live.running import line_with, running
 from tests.journal_maker import make_journal
 

@@ -1,0 +1,102 @@
+"""The stages in order: ingest → judge → measure → plot → render → write.
+
+The only folder beside `app` that knows all stages. What a run finds unchanged is taken from the last one; each function
+here looks for that first, and imports what reads, draws and renders only where something has changed.
+"""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable, Collection
+from datetime import date
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from sitegen.memo import Memo
+from sitegen.pipeline.inventory import inventory
+from sitegen.pipeline.known import Asked, known_check, known_publication
+from sitegen.pipeline.results import Checked, Published
+
+if TYPE_CHECKING:
+    from sitegen.core.facts import Facts
+    from sitegen.core.finding import Finding
+    from sitegen.core.rows import Run
+    from sitegen.core.setup import Journal
+    from sitegen.core.store import Store
+    from sitegen.ingest import Shelf
+    from sitegen.pipeline.previewing import Preview
+
+__all__ = ["Checked", "Published", "facts_of", "facts_of_package", "preview", "public", "publish", "validate"]
+
+
+def _nothing() -> None:
+    pass
+
+
+def validate(root: Path, today: date) -> Checked:
+    """Every finding that reading and judging give."""
+    with Memo.open() as memo:
+        asked = Asked(("validate",), root, today, inventory(root), memo)
+        known = known_check(asked)
+        if known is not None:
+            return known
+        from sitegen.pipeline.checking import checked  # noqa: PLC0415 - only where something has changed
+
+        return checked(asked)
+
+
+def publish(
+    root: Path,
+    today: date,
+    *,
+    output: Path | None = None,
+    keep_going: bool = False,
+    jobs: int = 0,
+    fresh: bool = False,
+    progress: Callable[[int, int], None] = lambda _done, _of: None,
+    waiting: Callable[[], None] = _nothing,
+) -> Published:
+    """The whole line. Errors keep everything back; with `keep_going`, only the experiments that have them.
+
+    `jobs` processes work at once (0: one a core); `fresh` takes nothing from earlier runs; `progress` is told how many of
+    how many experiments are made, `waiting` that another process writes to the same folder.
+    """
+    since = time.time() if fresh else 0.0
+    with Memo.open(since=since) as memo:  # until all is written: pages name files that lie in it
+        words = ("write", str(output.resolve()) if output else "", str(keep_going))
+        asked = Asked(words, root, today, inventory(root), memo)
+        known = known_publication(asked)
+        if known is not None:
+            return known
+        from sitegen.pipeline.publishing import Wishes, published  # noqa: PLC0415 - only where something has changed
+
+        return published(asked, Wishes(output, keep_going, jobs, since, progress, waiting))
+
+
+def public(run: Run, today: date) -> bool:
+    """Whether a run is published by a day: drafts are not, and `publish` holds back until its date."""
+    return not run.setup.draft and (run.setup.publish is None or run.setup.publish <= today)
+
+
+def preview(root: Path, today: date, store: Store, last: Preview | None = None) -> Preview:
+    """All pages, of drafts too; see `sitegen.pipeline.previewing`."""
+    from sitegen.pipeline.previewing import previewed  # noqa: PLC0415 - other commands do without
+
+    return previewed(root, today, store, last)
+
+
+def facts_of(
+    root: Path, wanted: Collection[str], today: date
+) -> tuple[Shelf | None, tuple[Facts, ...], tuple[Finding, ...]]:
+    """The facts of the experiments named (none: of all) that are sound, drafts included."""
+    from sitegen.pipeline.facts import facts_of_journal  # noqa: PLC0415 - other commands do without
+
+    with Memo.open() as memo:
+        return facts_of_journal(root, wanted, today, memo)
+
+
+def facts_of_package(path: Path) -> tuple[Journal | None, Facts | None, tuple[Finding, ...]]:
+    """The facts of a run that was written as a Data Package, and the journal whose words they are said in."""
+    from sitegen.pipeline.facts import facts_of_files  # noqa: PLC0415 - other commands do without
+
+    return facts_of_files(path)

@@ -1,0 +1,48 @@
+"""Facts for the command line: of a journal's experiments, or of a Data Package.
+
+In: a folder or a file. Out: facts, and findings.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+from datetime import date
+from pathlib import Path
+
+from sitegen.core.facts import Facts
+from sitegen.core.finding import Finding, sorted_findings
+from sitegen.core.setup import Journal
+from sitegen.core.store import Store
+from sitegen.ingest import Shelf, read_journal
+from sitegen.ingest.data_package import read_package
+from sitegen.measure import measure
+from sitegen.pipeline.verdicts import read_and_judged
+
+__all__ = ["facts_of_files", "facts_of_journal"]
+
+
+def facts_of_journal(
+    root: Path, wanted: Collection[str], today: date, store: Store
+) -> tuple[Shelf | None, tuple[Facts, ...], tuple[Finding, ...]]:
+    """The facts of the experiments named (none: of all) that are sound, drafts included."""
+    shelf, findings = read_journal(root)
+    if shelf is None:
+        return None, (), findings
+    found, facts = list(findings), []
+    for folder in shelf.folders:
+        if wanted and folder.id not in wanted:
+            continue
+        run, verdict = read_and_judged(folder, shelf, today, store)
+        found.extend(verdict.findings)
+        if run is not None and verdict.sound:
+            facts.append(measure(run, shelf.journal.prices))
+    return shelf, tuple(facts), sorted_findings(found)
+
+
+def facts_of_files(path: Path) -> tuple[Journal | None, Facts | None, tuple[Finding, ...]]:
+    """The facts of a run that was written as a Data Package, and the journal whose words they are said in."""
+    found, findings = read_package(path)
+    if found is None:
+        return None, None, findings
+    run, journal = found
+    return journal, measure(run, journal.prices), findings

@@ -1,0 +1,211 @@
+"""One experiment from its files to its pages, as far as it is not known already.
+
+In: a bench, an experiment's folder, where pages go. Out: `Made`: the verdict, the brief and the pages, each kept in the
+store. Only one experiment is held at a time; what is handed back is small.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from sitegen.core.codec import Codec, codec_for
+from sitegen.core.finding import Finding, Findings
+from sitegen.core.page import Page
+from sitegen.core.rows import Run
+from sitegen.core.site import Written
+from sitegen.core.store import Kept, Store
+from sitegen.pipeline.inventory import digest_of
+from sitegen.pipeline.shared import Bench
+from sitegen.pipeline.tasks import Task
+from sitegen.pipeline.verdicts import Verdict, read_and_judged, verdict_data
+from sitegen.render import Brief, Listed, Outline, brief_of, outline_of, pages_of
+from sitegen.write import Content, Staged, stage
+
+if TYPE_CHECKING:
+    from sitegen.render import Context
+
+__all__ = [
+    "Filed",
+    "Made",
+    "Pages",
+    "Record",
+    "file_pages",
+    "keep",
+    "keep_filed",
+    "kept_filed",
+    "kept_record",
+    "make",
+    "make_pages",
+    "needs_of",
+    "record_key",
+]
+
+
+@dataclass(frozen=True, slots=True)
+class Record:
+    """What is kept of a brief: what links need, whether the author's text has links, and the brief as text."""
+
+    outline: Outline
+    linked: bool
+    digest: str
+    text: str
+
+    @property
+    def brief(self) -> Brief:
+        """The brief itself."""
+        return _BRIEF.decode(json.loads(self.text))
+
+    @property
+    def listed(self) -> Listed:
+        """What lists need; the brief is read when it is asked for, and once."""
+        return Listed(self.outline, self.digest, cache(lambda: self.brief))
+
+
+@dataclass(frozen=True, slots=True)
+class Filed:
+    """Pages that were made together, as they stand in an output, and what was found while they were made."""
+
+    files: tuple[tuple[str, Content], ...]
+    findings: tuple[Finding, ...] = ()
+    charts: int = 0
+    photos: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Made:
+    """What came of one experiment; no pages where it is held back, or where errors stop everything."""
+
+    task: Task
+    verdict: Verdict
+    record: Record | None = None
+    needs: str = ""
+    filed: Filed | None = None
+    staged: tuple[Staged, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Pages:
+    """The pages of one experiment in memory."""
+
+    pages: tuple[Page, ...]
+    findings: tuple[Finding, ...]
+    record: Record
+    charts: int = 0
+    photos: int = 0
+
+
+_BRIEF: Codec[Brief] = codec_for(Brief)
+_OUTLINE: Codec[Outline] = codec_for(Outline)
+_FILED: Codec[Filed] = codec_for(Filed)
+
+
+def make(task: Task, bench: Bench, output: Path, halted: Callable[[], bool] = lambda: False) -> Made:
+    """Read, judge, measure, draw and render one experiment, and write its pages beside their places."""
+    run, verdict = read_and_judged(task.folder, bench.shelf, bench.today, bench.store)
+    shown = run is not None and verdict.sound and verdict.public(bench.today) and not halted()
+    if run is None or not shown:
+        made = Made(task, verdict)
+    else:
+        pages = make_pages(task, run, bench)
+        staged = tuple(stage(page, output) for page in pages.pages)
+        filed = Filed(_contents(staged), pages.findings, pages.charts, pages.photos)
+        made = Made(task, verdict, pages.record, needs_of(task, pages.record, bench), filed, staged)
+    if task.untouched():
+        keep(made, bench)
+    return made
+
+
+def keep(made: Made, bench: Bench) -> None:
+    """Remember what came of an experiment."""
+    bench.store.put(made.task.key, verdict_data(made.verdict))
+    if made.record is not None and made.filed is not None:
+        bench.store.put(record_key(made.task, bench), _record_data(made.record))
+        keep_filed(made.needs, made.filed, bench.store)
+
+
+def make_pages(task: Task, run: Run, bench: Bench) -> Pages:
+    """The pages of a run, and its brief."""
+    from sitegen.measure import measure  # noqa: PLC0415 - only where an experiment is made
+    from sitegen.photos import Album, prepare  # noqa: PLC0415 - as above
+    from sitegen.plot import draw  # noqa: PLC0415 - as above
+
+    journal = bench.shelf.journal
+    context: Context = bench.context.apart(findings := Findings())
+    say = context.wording.say
+    (album,), faults = prepare([Album(run, task.folder.path / "photos")], bench.store, say)
+    facts = measure(run, journal.prices)
+    brief = brief_of(facts, context.wording, album.pictures)
+    charts = draw(facts, units=journal.units, say=say, store=bench.store)
+    written = Written(facts, charts, album.pictures)
+    pages = (*pages_of(context, written, brief, bench.store), *album.pages)
+    record = _record(brief, outline_of(run.setup))
+    return Pages(pages, (*faults, *findings), record, len(charts), len(album.pictures))
+
+
+def file_pages(
+    pages: Sequence[Page], findings: Sequence[Finding], output: Path
+) -> tuple[Filed, tuple[Staged, ...]]:
+    """Pages written beside their places, and what is kept of them."""
+    staged = tuple(stage(page, output) for page in pages)
+    return Filed(_contents(staged), tuple(findings)), staged
+
+
+def _contents(staged: Sequence[Staged]) -> tuple[tuple[str, Content], ...]:
+    return tuple((one.address, one.content) for one in staged)
+
+
+def needs_of(task: Task, record: Record, bench: Bench) -> str:
+    """The key of an experiment's pages: all that they are made from."""
+    around = bench.around(task.folder.id)
+    near = [(each.id, each.title) if each else None for each in (around.earlier, around.later)]
+    taken = [old for old in record.outline.was if old in bench.ids]
+    links = bench.links if record.linked else ""
+    return bench.store.key("pages", task.key, bench.look, near, taken, links)
+
+
+def record_key(task: Task, bench: Bench) -> str:
+    """The key of an experiment's brief."""
+    return bench.store.key("pages", "brief", task.key, bench.terms)
+
+
+def _record(brief: Brief, outline: Outline) -> Record:
+    data = _BRIEF.encode(brief)
+    return Record(
+        outline, brief.linked, digest_of(data), json.dumps(data, ensure_ascii=False, separators=(",", ":"))
+    )
+
+
+def _record_data(record: Record) -> dict[str, object]:
+    outline = _OUTLINE.encode(record.outline)
+    return {"outline": outline, "linked": record.linked, "digest": record.digest, "brief": record.text}
+
+
+def kept_record(kept: Kept | None) -> Record | None:
+    """The brief of an entry, if there is one."""
+    if kept is None:
+        return None
+    try:
+        value = kept.value
+        return Record(_OUTLINE.decode(value["outline"]), value["linked"], value["digest"], value["brief"])
+    except (KeyError, ValueError):
+        return None
+
+
+def keep_filed(needs: str, filed: Filed, store: Store) -> None:
+    """Remember what came of some pages."""
+    store.put(needs, {"filed": _FILED.encode(filed)})
+
+
+def kept_filed(kept: Kept | None) -> Filed | None:
+    """The pages of an entry, if there is one."""
+    if kept is None:
+        return None
+    try:
+        return _FILED.decode(kept.value["filed"])
+    except (KeyError, ValueError):
+        return None

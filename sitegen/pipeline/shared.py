@@ -1,0 +1,110 @@
+"""What all experiments of a journal are made with, and the digests that stand for it in keys.
+
+In: a journal as read, its files, a store. Out: `Bench`. It is made once in each process.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+from functools import cached_property
+from typing import TYPE_CHECKING
+
+from sitegen import __version__
+from sitegen.core.codec import codec_for
+from sitegen.core.finding import Finding, Findings, Source
+from sitegen.core.setup import Journal, Season
+from sitegen.core.site import FreeText, Site
+from sitegen.core.store import Store
+from sitegen.ingest import Shelf
+from sitegen.pipeline.digests import content_of_folder
+from sitegen.pipeline.inventory import digest_of
+from sitegen.render.outlines import Neighbours, Outline, neighbours
+
+if TYPE_CHECKING:
+    from sitegen.render import Context, Theme
+
+__all__ = ["Bench", "theme_of"]
+
+
+def theme_of(shelf: Shelf) -> tuple[Theme | None, tuple[Finding, ...]]:
+    """The theme of a journal; None with a finding where there is none of its name."""
+    from sitegen.render import find_theme  # noqa: PLC0415 - validating does without
+
+    findings = Findings()
+    theme = find_theme(shelf.journal.theme, shelf.root / "look", Source("journal.yaml"), findings)
+    return theme, tuple(findings)
+
+
+@dataclass
+class Bench:
+    """A journal with all that its pages share; `outlines` are the experiments that have a page."""
+
+    shelf: Shelf
+    store: Store
+    today: date
+    theme: Theme
+    outlines: tuple[Outline, ...] = ()
+    since: float = 0.0
+
+    @cached_property
+    def site(self) -> Site:
+        """The site without its experiments."""
+        from sitegen.measure import methods  # noqa: PLC0415 - validating does without
+
+        return Site(
+            journal=self.shelf.journal,
+            source=Source("journal.yaml"),
+            seasons=self.shelf.seasons,
+            texts=tuple(FreeText(page.name, page.text, page.source) for page in self.shelf.pages),
+            methods=methods(),
+            products=self.shelf.library.products,
+            look=self.shelf.root / "look",
+            version=__version__,
+        )
+
+    @cached_property
+    def context(self) -> Context:
+        """What templates are filled with."""
+        from sitegen.render import context_of  # noqa: PLC0415 - validating does without
+
+        return context_of(self.site, self.theme, self.outlines, Findings())
+
+    def knowing(self, outlines: Sequence[Outline]) -> Bench:
+        """The same among these experiments."""
+        return Bench(self.shelf, self.store, self.today, self.theme, tuple(outlines), self.since)
+
+    def around(self, experiment: str) -> Neighbours:
+        """The experiments sown before and after one."""
+        return self._around.get(experiment, Neighbours())
+
+    @cached_property
+    def _around(self) -> dict[str, Neighbours]:
+        return neighbours(self.outlines)
+
+    @cached_property
+    def look(self) -> str:
+        """Stands for everything but experiments that a page is made from."""
+        journal = codec_for(Journal).encode(replace(self.shelf.journal, output=""))
+        seasons = codec_for(tuple[Season, ...]).encode(self.shelf.seasons)
+        texts = [(page.name, page.text.lstrip().partition("\n")[0]) for page in self.shelf.pages]
+        folders = [content_of_folder(folder) for folder in self.theme.folders]
+        return digest_of([__version__, journal, seasons, texts, folders, any(o.dated for o in self.outlines)])
+
+    @cached_property
+    def links(self) -> str:
+        """Stands for every page that a text can link to."""
+        return digest_of([[o.id, o.crop, o.season, o.systems] for o in self.outlines])
+
+    @cached_property
+    def ids(self) -> frozenset[str]:
+        """The experiments that have a page."""
+        return frozenset(outline.id for outline in self.outlines)
+
+    @cached_property
+    def terms(self) -> str:
+        """Stands for the part of the journal that briefs are made with."""
+        journal = self.shelf.journal
+        kept = Journal("", units=journal.units, language=journal.language, prices=journal.prices)
+        return digest_of(codec_for(Journal).encode(kept))

@@ -1,0 +1,81 @@
+"""The ledger of an output folder: which files are ours, and what is in each.
+
+In: a folder. Out: `Ledger`, or None for a folder of another origin. It lies in the folder itself and holds nothing of the
+machine that wrote it. Whether a file was touched since is told by the ledger's own age: it is always written last.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from pathlib import Path, PurePosixPath
+
+__all__ = ["LEDGER", "STAGING", "UNKNOWN", "Content", "Ledger", "read_ledger", "write_ledger"]
+
+LEDGER = ".sitegen.json"
+STAGING = ".sitegen.staging"  # there while new files lie beside their places
+FORMAT = 2
+
+Content = tuple[str, int]  # digest and size; an empty digest where a file may be either of two
+UNKNOWN: Content = ("", -1)
+
+
+@dataclass(frozen=True, slots=True)
+class Ledger:
+    """The files that were written, by address; `written` is when [ns], and 0 where it never was."""
+
+    files: Mapping[str, Content] = field(default_factory=dict)
+    written: int = 0
+
+
+def read_ledger(folder: Path) -> Ledger | None:
+    """The ledger of a folder; an empty one where there are no files yet, None where they are not ours."""
+    if not folder.exists():
+        return Ledger()
+    if not folder.is_dir():
+        return None
+    path = folder / LEDGER
+    if not path.is_file():
+        others = [each for each in folder.iterdir() if each.name != STAGING]
+        return None if others else Ledger()
+    try:
+        kept = json.loads(path.read_text("utf-8"))
+        found = path.stat()
+        return Ledger(dict(_entries(kept["files"])), max(found.st_mtime_ns, found.st_ctime_ns))
+    except (OSError, ValueError, KeyError, TypeError):
+        return None
+
+
+def _entries(files: object) -> list[tuple[str, Content]]:
+    """The entries that may be believed: no address leads out of the folder."""
+    given = files.items() if isinstance(files, dict) else ((name, None) for name in _list(files))
+    return [(name, _content(said)) for name, said in given if isinstance(name, str) and _inside(name)]
+
+
+def _list(files: object) -> list[object]:
+    """The files of a ledger that only names them."""
+    if not isinstance(files, list):
+        raise TypeError("neither a list nor a table of files")
+    return files
+
+
+def _content(said: object) -> Content:
+    match said:
+        case [str(digest), int(size)]:
+            return digest, size
+        case _:
+            return UNKNOWN
+
+
+def _inside(address: str) -> bool:
+    path = PurePosixPath(address)
+    return bool(path.parts) and not path.is_absolute() and ".." not in path.parts
+
+
+def write_ledger(folder: Path, files: Mapping[str, Content]) -> None:
+    """Note what is in a folder; never half a ledger."""
+    entries = ",\n".join(f"{json.dumps(name)}: {json.dumps(files[name])}" for name in sorted(files))
+    fresh = folder / f"{LEDGER}.new"
+    fresh.write_text(f'{{"format": {FORMAT}, "files": {{\n{entries}\n}}}}\n', "utf-8")
+    fresh.replace(folder / LEDGER)
