@@ -58,6 +58,14 @@ class WorkingGroup:
     title: str
     items: tuple[Working, ...]
 
+    @property
+    def shared(self) -> tuple[tuple[Working, ...], ...]:
+        """The items together that came about by one formula from the same lines."""
+        found: dict[tuple[str, str], list[Working]] = {}
+        for item in self.items:
+            found.setdefault((item.figure.formula, item.lines), []).append(item)
+        return tuple(map(tuple, found.values()))
+
 
 @dataclass(slots=True)
 class FigureBook:

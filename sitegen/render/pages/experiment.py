@@ -19,6 +19,7 @@ from sitegen.core.wording import Wording, opening
 from sitegen.render.briefs import Brief, headlines, variety_words
 from sitegen.render.cautions import fitting
 from sitegen.render.context import Context, Head
+from sitegen.render.long_tables import long_tables
 from sitegen.render.numbers import numbers, rarer
 from sitegen.render.outlines import Neighbours
 from sitegen.render.pictures import gallery_of
@@ -83,8 +84,9 @@ def experiment(context: Context, written: Written, brief: Brief) -> tuple[Page, 
     shown = headlines(facts)
     for name in shown.__slots__:
         book.show(getattr(shown, name), facts)
+    apart = long_tables(written.charts, facts.id)
     setup, around = facts.run.setup, context.around.get(facts.id, Neighbours())
-    return context.page(
+    page = context.page(
         "experiment.html",
         Head(address, setup.title, _description(facts, wording), brief=brief, written=written),
         book,
@@ -106,6 +108,7 @@ def experiment(context: Context, written: Written, brief: Brief) -> tuple[Page, 
         shared_water=SHARED_WATER if _compares(facts) else "",
         scale=day_scale(facts, wording, _said(phases, facts)),
         charts=written.charts,
+        apart={name: page.address for name, page in apart.items()},
         phases=phases,
         pictures={PurePosixPath(p.file).name: p for p in written.pictures},
         more_pictures=_not_in_log(written, phases),
@@ -118,6 +121,7 @@ def experiment(context: Context, written: Written, brief: Brief) -> tuple[Page, 
         working=book.working,
         **sections,
     )
+    return (*page, *apart.values())
 
 
 def _product_names(facts: Facts) -> dict[str, str]:

@@ -1,0 +1,303 @@
+// What the pages gain where a script runs: tables to sort and sift, pictures to page through, values of charts, a search.
+// Everything can be read without it: each control is made here, so that none stands dead. It asks no server for anything
+// but the index of the search, which is a script too, so that it is found from a folder on disk.
+"use strict";
+(() => {
+  const all = (selector, within = document) => [...within.querySelectorAll(selector)];
+  const make = (tag, properties = {}, ...inside) => {
+    const made = Object.assign(document.createElement(tag), properties);
+    made.append(...inside);
+    return made;
+  };
+  const step = (list, at, by) => list[(at + by + list.length) % list.length];
+
+  // ---- tables -----------------------------------------------------------------------------------------------------
+
+  const ROWS = 6; // from so many rows on, sifting helps
+  const PARTS = { kg: 1000, g: 1, mg: 0.001, lb: 453.592, oz: 28.3495, L: 1000, ml: 1, gal: 3785.41, m: 100, cm: 1, mm: 0.1, in: 2.54, ft: 30.48 };
+  const decimal = new Intl.NumberFormat(document.documentElement.lang).formatToParts(1.5)[1].value;
+  const collator = new Intl.Collator(document.documentElement.lang, { numeric: true, sensitivity: "base" });
+  const number = (text) => Number(decimal === "," ? text.replaceAll(".", "").replace(",", ".") : text.replaceAll(",", ""));
+
+  const plain = (cell) => {
+    const copy = cell.cloneNode(true);
+    all(".also", copy).forEach((each) => each.remove());
+    return copy.textContent.replace(/\s+/g, " ").trim();
+  };
+
+  // The amount that a cell says, in one unit of its kind: null where it says none, text where it is no amount.
+  function amount(text) {
+    if (/^\d{4}-\d\d/.test(text)) return text;
+    const found = /^(?:(?:about|at least|at most|by|days?|from|over|under) )*([\d.,]*\d)(?: ?[–-] ?[\d.,]*\d)? ?(of \d+|[\p{L}°%]*)(?: ([\d.]+) oz)?/u.exec(text);
+    if (found === null) return text;
+    const [, written, unit, ounces] = found;
+    if (unit.startsWith("of ")) return number(written) / Math.max(1, number(unit.slice(3)));
+    return number(written) * (PARTS[unit] ?? 1) + (ounces ? Number(ounces) * PARTS.oz : 0);
+  }
+
+  const isNothing = (cell, text) => text === "" || (cell.firstElementChild?.matches(".none") && cell.children.length === 1) || cell.querySelector("a.none") !== null;
+
+  function keys(rows, column) {
+    const cells = rows.map((row) => row.cells[column]);
+    const texts = cells.map(plain);
+    const said = texts.map((text, i) => (isNothing(cells[i], text) ? null : amount(text)));
+    return said.every((each) => each === null || typeof each === "number") ? said : texts.map((text, i) => (said[i] === null ? null : text));
+  }
+
+  function compared(one, other) {
+    if (one === null || other === null) return (one === null) - (other === null); // what is not there stands last
+    return typeof one === "number" ? one - other : collator.compare(one, other);
+  }
+
+  function sort(table, column, way) {
+    const body = table.tBodies[0];
+    const rows = orders.get(table).filter((row) => row.isConnected);
+    const key = keys(rows, column);
+    const order = [...rows.keys()];
+    const turn = way === "descending" ? -1 : 1;
+    if (way !== "none")
+      order.sort((a, b) => (key[a] === null || key[b] === null ? 1 : turn) * compared(key[a], key[b]) || a - b);
+    body.append(...order.map((i) => rows[i]));
+  }
+
+  const NEXT = { none: "ascending", ascending: "descending", descending: "none" };
+  const orders = new WeakMap(); // the rows of each table as they were written
+
+  function sortable(table) {
+    const rows = [...table.tBodies[0].rows];
+    orders.set(table, rows);
+    all("thead th", table).forEach((head, column) => {
+      if (head.querySelector("button")) return;
+      const dated = rows.some((row) => /^\d{1,2} \p{Lu}/u.test(plain(row.cells[column]))); // 4 Oct: the rows are in order of days
+      if (dated || rows.some((row) => row.cells.length <= column)) return;
+      const button = make("button", { type: "button" }, ...head.childNodes);
+      head.append(button);
+      head.setAttribute("aria-sort", "none");
+      button.addEventListener("click", () => {
+        const way = NEXT[head.getAttribute("aria-sort")];
+        all("[aria-sort]", table).forEach((each) => each.setAttribute("aria-sort", "none"));
+        head.setAttribute("aria-sort", way);
+        sort(table, column, way);
+      });
+    });
+  }
+
+  function siftable(table) {
+    const region = table.closest(".region");
+    if (region.previousElementSibling?.matches(".sift")) return;
+    const input = make("input", { type: "search", autocomplete: "off" });
+    const count = make("output");
+    const label = make("label", {}, "Only rows with ", input);
+    region.before(make("p", { className: "sift" }, label, " ", count));
+    input.addEventListener("input", () => {
+      const words = folded(input.value).split(" ").filter(Boolean);
+      const rows = [...table.tBodies[0].rows];
+      rows.forEach((row) => (row.hidden = !words.every((word) => folded(row.textContent).includes(word))));
+      count.textContent = words.length ? `${rows.filter((row) => !row.hidden).length} of ${rows.length} rows` : "";
+    });
+  }
+
+  function tables() {
+    all("table.sorts").forEach((table) => {
+      const rows = table.tBodies[0].rows.length;
+      if (rows > 1) sortable(table);
+      if (rows >= ROWS) siftable(table);
+    });
+  }
+
+  // ---- pictures ---------------------------------------------------------------------------------------------------
+
+  let viewer = null;
+  let shots = [];
+  let shown = 0;
+
+  function show(index) {
+    shown = (index + shots.length) % shots.length;
+    const picture = shots[shown].querySelector("picture").cloneNode(true);
+    all("source", picture).forEach((each) => (each.sizes = "100vw"));
+    const image = picture.querySelector("img");
+    image.loading = "eager";
+    const words = shots[shown].closest("figure").querySelector("figcaption")?.textContent.trim().replace(/\s+/g, " ") ?? "";
+    viewer.querySelector("figure").replaceChildren(picture, make("figcaption", {}, `${words ? `${words}. ` : ""}${image.alt}`));
+    viewer.querySelector("output").textContent = `${shown + 1} of ${shots.length}`;
+  }
+
+  function viewing() {
+    const button = (words, act) => {
+      const made = make("button", { type: "button" }, words);
+      made.addEventListener("click", act);
+      return made;
+    };
+    const bar = make("p", {}, button("Earlier", () => show(shown - 1)), make("output"), button("Later", () => show(shown + 1)), button("Close", () => viewer.close()));
+    viewer = make("dialog", { className: "viewer" }, make("figure"), bar);
+    viewer.setAttribute("aria-label", "Pictures");
+    viewer.addEventListener("keydown", (event) => {
+      const to = { ArrowLeft: shown - 1, ArrowRight: shown + 1, Home: 0, End: shots.length - 1 }[event.key];
+      if (to === undefined) return;
+      event.preventDefault();
+      show(to);
+    });
+    viewer.addEventListener("click", (event) => event.target === viewer && viewer.close());
+  }
+
+  document.addEventListener("click", (event) => {
+    const shot = event.target.closest?.("a.shot");
+    if (!shot || event.button || event.ctrlKey || event.metaKey || event.shiftKey) return;
+    const by = new Map(all("a.shot").map((each) => [each.href, each]).reverse()); // each picture once, where it first stands
+    shots = [...by.values()].reverse();
+    if (viewer === null) viewing();
+    if (!viewer.isConnected) document.body.append(viewer); // a renewed page has lost it
+    event.preventDefault();
+    show(shots.findIndex((each) => each.href === shot.href));
+    viewer.showModal();
+  });
+
+  // ---- charts -----------------------------------------------------------------------------------------------------
+
+  const REACH = 28; // pixels from a mark at which a finger still means it
+  const seen = new WeakSet();
+
+  function readout(holder) {
+    const there = holder.querySelector(":scope > .readout");
+    if (there) return there;
+    const made = make("p", { className: "readout", hidden: true });
+    made.setAttribute("role", "status");
+    holder.append(made);
+    return made;
+  }
+
+  function tell(holder, mark) {
+    const box = readout(holder);
+    all(".lit", holder).forEach((each) => each.classList.remove("lit"));
+    box.hidden = mark === null;
+    if (mark === null) return;
+    mark.classList.add("lit");
+    box.textContent = mark.querySelector("title").textContent;
+    const place = mark.getBoundingClientRect();
+    const round = holder.getBoundingClientRect();
+    const middle = place.left + place.width / 2 - round.left;
+    box.style.left = `${Math.max(0, Math.min(round.width - box.offsetWidth, middle - box.offsetWidth / 2))}px`;
+    box.style.top = `${place.top - round.top - box.offsetHeight - 8}px`;
+  }
+
+  const middle = (mark) => {
+    const box = mark.getBoundingClientRect();
+    return [box.left + box.width / 2, box.top + box.height / 2];
+  };
+
+  function nearest(marks, event) {
+    let best = null;
+    let least = REACH;
+    for (const mark of marks) {
+      const [x, y] = middle(mark);
+      const away = Math.hypot(x - event.clientX, y - event.clientY);
+      if (away < least) [best, least] = [mark, away];
+    }
+    return best;
+  }
+
+  function asked(drawing) {
+    const marks = all("title", drawing).map((title) => title.parentElement).filter((mark) => mark !== drawing);
+    if (seen.has(drawing) || marks.length === 0) return;
+    seen.add(drawing);
+    const holder = drawing.parentElement;
+    let current = null;
+    const say = (mark) => {
+      current = mark ?? current;
+      tell(holder, mark);
+    };
+    for (const kind of ["pointermove", "pointerdown"]) drawing.addEventListener(kind, (event) => say(nearest(marks, event)));
+    drawing.addEventListener("pointerleave", (event) => event.pointerType === "mouse" && tell(holder, null));
+    drawing.addEventListener("blur", () => tell(holder, null));
+    drawing.addEventListener("focusin", (event) => event.target !== drawing && say(event.target.closest("a")));
+    drawing.addEventListener("focusout", () => tell(holder, null));
+    if (drawing.querySelector("a")) return; // its marks are links, each with a focus of its own
+    drawing.tabIndex = 0;
+    drawing.addEventListener("keydown", (event) => {
+      if (event.key === "Escape") return tell(holder, null);
+      const by = { ArrowLeft: -1, ArrowRight: 1 }[event.key];
+      if (by === undefined) return;
+      event.preventDefault();
+      const order = marks.map((mark) => [mark, middle(mark)[0]]).sort((one, other) => one[1] - other[1]).map(([mark]) => mark);
+      say(current === null ? order.at(by < 0 ? -1 : 0) : step(order, order.indexOf(current), by));
+    });
+  }
+
+  const charts = () => all(".chart .wide > svg, .chart .narrow > svg, .day-axis > svg").forEach(asked);
+
+  // ---- find -------------------------------------------------------------------------------------------------------
+
+  const folded = (text) => text.normalize("NFD").replace(/\p{M}/gu, "").toLowerCase().replace(/\s+/g, " ").trim();
+  const MOST = 12; // results that can be looked through at a glance
+  let index = null;
+
+  function loaded(address) {
+    index ??= new Promise((done, failed) => {
+      const script = make("script", { src: address, onload: () => done(window.siteIndex), onerror: failed });
+      document.head.append(script);
+    });
+    return index;
+  }
+
+  function weight(entry, words) {
+    const title = folded(entry.t);
+    const rest = folded(`${entry.k} ${entry.s} ${entry.w}`);
+    let sum = 0;
+    for (const word of words) {
+      if (title.includes(word)) sum += title.split(" ").some((part) => part.startsWith(word)) ? 4 : 3;
+      else if (rest.includes(word)) sum += 1;
+      else return 0;
+    }
+    return sum;
+  }
+
+  function results(entries, asked) {
+    const words = folded(asked).split(" ").filter(Boolean);
+    if (words.length === 0) return [];
+    const weighed = entries.map((entry, i) => [weight(entry, words), i, entry]).filter(([sum]) => sum > 0);
+    return weighed.sort((one, other) => other[0] - one[0] || one[1] - other[1]).map(([, , entry]) => entry);
+  }
+
+  function result(entry, base) {
+    const link = make("a", { href: new URL(entry.a, base).href }, entry.t);
+    const said = entry.s ? [make("span", {}, entry.s)] : [];
+    return make("li", {}, link, make("small", {}, entry.k), ...said);
+  }
+
+  function find() {
+    const head = document.querySelector("[data-find]");
+    if (!head || head.querySelector(".find")) return;
+    const base = new URL(head.dataset.find, location.href).href;
+    const input = make("input", { type: "search", autocomplete: "off", id: "find" });
+    const form = make("form", { className: "find" }, make("label", { htmlFor: "find" }, "Find"), input);
+    form.setAttribute("role", "search");
+    const count = make("p", { className: "spoken" });
+    count.setAttribute("role", "status");
+    const list = make("ol");
+    const found = make("div", { className: "found", hidden: true }, count, list);
+    head.append(form, found);
+    const look = async () => {
+      const entries = await loaded(base).catch(() => null);
+      const hits = entries ? results(entries, input.value) : [];
+      const none = entries ? "Nothing was found." : "The index of this site is not there.";
+      found.hidden = folded(input.value) === "";
+      count.textContent = found.hidden ? "" : `${hits.length} found`;
+      list.replaceChildren(...(hits.length ? hits.slice(0, MOST).map((entry) => result(entry, base)) : [make("li", {}, none)]));
+    };
+    input.addEventListener("focus", () => loaded(base).catch(() => null), { once: true });
+    input.addEventListener("input", look);
+    form.addEventListener("submit", (event) => {
+      event.preventDefault();
+      list.querySelector("a")?.click();
+    });
+    form.addEventListener("keydown", (event) => event.key === "Escape" && ((input.value = ""), look()));
+  }
+
+  function start() {
+    tables();
+    charts();
+    find();
+  }
+  document.addEventListener("swapped", start);
+  start();
+})();
