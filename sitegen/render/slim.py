@@ -22,6 +22,12 @@ _EMPTY = re.compile(r"<(line|path)([^>]*)></\1>")
 _CIRCLE = re.compile(
     r'<path( transform="[^"]*")? d="M([\d.]+),0A\2,\2,0,1,1,-\2,0A\2,\2,0,1,1,\2,0"([^>]*?)( /)?>(.*?)(?(4)|</path>)'
 )
+_NAMED = re.compile(
+    r'(<svg[^>]*?) aria-labelledby="[^"]*"([^>]*)><title id="[^"]*">([^<]*)</title><desc id="[^"]*">[^<]*</desc>'
+)
+_AT = re.compile(r' transform="translate\(([^,]+),([^)]+)\)"')
+_TEXT_AT = re.compile(r'<text([^>]*?) transform="translate\(([^,]+),([^)]+)\)"')
+_ALONE = re.compile(r"<(line|path)([^>]*/>)")
 _ELEMENT = re.compile(r"<(line|path|circle|text)\b([^>]*?)( ?/)?>")
 _ATTRIBUTE = re.compile(r' ([\w-]+)="([^"]*)"')
 # A group hands these on to what stands in it; opacity and transform it would apply to itself.
@@ -37,9 +43,15 @@ _HANDED_ON = (
 
 
 def slim(svg: str) -> Markup:
-    """The same drawing, said shorter."""
+    """The same drawing, said shorter; its description is left to the caption that stands below it."""
+    svg = _NAMED.sub(_named, svg, count=1)
     narrow = ' class="narrow"' in svg[:400]
     return Markup(_GROUP.sub(lambda group: _group(group, narrow=narrow), svg))  # noqa: S704 # our own drawing
+
+
+def _named(head: re.Match[str]) -> str:
+    title = head[3].replace('"', "&quot;")
+    return f'{head[1]} aria-label="{title}"{head[2]}>'
 
 
 def _group(group: re.Match[str], *, narrow: bool) -> str:
@@ -48,6 +60,7 @@ def _group(group: re.Match[str], *, narrow: bool) -> str:
         held = _EMPTY.sub(r"<\1\2 />", _TITLE.sub("", held))
     held = _one_path(held)
     held = _CIRCLE.sub(_circle, held)
+    held = _TEXT_AT.sub(r'<text\1 x="\2" y="\3"', held)
     return _hoisted(group[1], held)
 
 
@@ -71,11 +84,16 @@ def _stroke(line: re.Match[str]) -> str:
 
 def _circle(path: re.Match[str]) -> str:
     end = " />" if path[4] else f">{path[5]}</circle>"
-    return f'<circle{path[1] or ""} r="{path[2]}"{path[3]}{end}'
+    at = _AT.fullmatch(path[1] or "")
+    place = f' cx="{at[1]}" cy="{at[2]}"' if at else path[1] or ""
+    return f'<circle{place} r="{path[2]}"{path[3]}{end}'
 
 
 def _hoisted(own: str, held: str) -> str:
     """What all elements of a group say alike, the group says for them."""
+    alone = _ALONE.fullmatch(held)
+    if alone and own.startswith(" class=") and own.count("=") == 1:
+        return f"<{alone[1]}{own}{alone[2]}"
     found = [dict(_ATTRIBUTE.findall(element[2])) for element in _ELEMENT.finditer(held)]
     if len(found) < 2:
         return f"<g{own}>{held}</g>"
