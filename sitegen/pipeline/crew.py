@@ -1,6 +1,6 @@
 """Spreads experiments over processes: drawing and rendering hold the interpreter's lock.
 
-In: tasks, a bench, where pages go. Out: `Made`, one after another, in the order of the tasks. A few are made in this
+In: orders, a bench, where pages go. Out: `Made`, one after another, in the same order. A few are made in this
 process: starting others takes as long as making them.
 """
 
@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from sitegen.ingest import Shelf
     from sitegen.render import Outline, Theme
 
-__all__ = ["cores", "made_by"]
+__all__ = ["Order", "cores", "made_by"]
 
 FEW = 6  # experiments that are made before another process has started
 AHEAD = 3  # tasks handed out for each process: more would only pile up what comes back
@@ -40,21 +40,29 @@ def cores() -> int:
     return os.cpu_count() or 1
 
 
+@dataclass(frozen=True, slots=True)
+class Order:
+    """An experiment to be made; of one whose pages are there, only the verdict."""
+
+    task: Task
+    judge_only: bool = False
+
+
 def made_by(
-    jobs: int, tasks: Sequence[Task], bench: Bench, output: Path, *, keep_going: bool, halted: bool
+    jobs: int, orders: Sequence[Order], bench: Bench, output: Path, *, keep_going: bool, halted: bool
 ) -> Iterator[Made]:
     """Each experiment made; after the first error no more pages are, unless work goes on without the broken ones."""
-    if jobs <= 1 or len(tasks) < FEW:
-        yield from _alone(tasks, bench, output, keep_going, halted)
+    if jobs <= 1 or len(orders) < FEW:
+        yield from _alone(orders, bench, output, keep_going, halted)
         return
     context = multiprocessing.get_context("spawn")  # a copy of a process that has drawn once hangs
     halt = context.Event()
     if halted:
         halt.set()
     tools = _Tools(bench.shelf, bench.today.isoformat(), bench.theme, bench.outlines, output, bench.since)
-    pool = ProcessPoolExecutor(min(jobs, len(tasks)), context, _start, (tools, halt))
+    pool = ProcessPoolExecutor(min(jobs, len(orders)), context, _start, (tools, halt))
     try:
-        for made in _in_order(pool, tasks, AHEAD * jobs):
+        for made in _in_order(pool, orders, AHEAD * jobs):
             if not made.verdict.sound and not keep_going:
                 halt.set()
             yield made
@@ -64,24 +72,20 @@ def made_by(
 
 
 def _alone(
-    tasks: Sequence[Task], bench: Bench, output: Path, keep_going: bool, halted: bool
+    orders: Sequence[Order], bench: Bench, output: Path, keep_going: bool, halted: bool
 ) -> Iterator[Made]:
     broken = halted
-
-    def now() -> bool:
-        return broken
-
-    for task in tasks:
-        made = make(task, bench, output, now)
+    for order in orders:
+        made = make(order.task, bench, output, judge_only=broken or order.judge_only)
         broken = broken or (not made.verdict.sound and not keep_going)
         yield made
 
 
-def _in_order(pool: ProcessPoolExecutor, tasks: Sequence[Task], ahead: int) -> Iterator[Made]:
-    """Results in the order of the tasks, with no more than some tasks on their way."""
+def _in_order(pool: ProcessPoolExecutor, orders: Sequence[Order], ahead: int) -> Iterator[Made]:
+    """Results in the order of what was ordered, with no more than some on their way."""
     waiting: deque[Future[Made]] = deque()
-    for task in tasks:
-        waiting.append(pool.submit(_make, task))
+    for order in orders:
+        waiting.append(pool.submit(_make, order))
         if len(waiting) >= ahead:
             yield waiting.popleft().result()
     while waiting:
@@ -133,6 +137,6 @@ def _end_with_the_first() -> None:
         os._exit(1)
 
 
-def _make(task: Task) -> Made:
+def _make(order: Order) -> Made:
     worker = _WORKER[0]
-    return make(task, worker.bench, worker.output, worker.halted)
+    return make(order.task, worker.bench, worker.output, judge_only=order.judge_only or worker.halted())

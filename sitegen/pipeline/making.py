@@ -7,7 +7,7 @@ store. Only one experiment is held at a time; what is handed back is small.
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
@@ -104,10 +104,10 @@ _OUTLINE: Codec[Outline] = codec_for(Outline)
 _FILED: Codec[Filed] = codec_for(Filed)
 
 
-def make(task: Task, bench: Bench, output: Path, halted: Callable[[], bool] = lambda: False) -> Made:
+def make(task: Task, bench: Bench, output: Path, *, judge_only: bool = False) -> Made:
     """Read, judge, measure, draw and render one experiment, and write its pages beside their places."""
     run, verdict = read_and_judged(task.folder, bench.shelf, bench.today, bench.store)
-    shown = run is not None and verdict.sound and verdict.public(bench.today) and not halted()
+    shown = run is not None and verdict.sound and verdict.public(bench.today) and not judge_only
     if run is None or not shown:
         made = Made(task, verdict)
     else:

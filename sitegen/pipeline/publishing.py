@@ -15,7 +15,7 @@ from sitegen.core.finding import Finding, Findings, sorted_findings
 from sitegen.core.held import Held
 from sitegen.ingest import Shelf, read_journal
 from sitegen.pipeline.checking import checked_now
-from sitegen.pipeline.crew import cores, made_by
+from sitegen.pipeline.crew import Order, cores, made_by
 from sitegen.pipeline.digests import Digests
 from sitegen.pipeline.inventory import inventory
 from sitegen.pipeline.known import Asked, remember_publication
@@ -77,8 +77,10 @@ class _Known:
 
     def take(self, made: Made) -> None:
         """Know what came of making it."""
-        self.verdict, self.record, self.needs = made.verdict, made.record, made.needs
-        self.filed, self.staged = made.filed, made.staged
+        self.verdict = made.verdict
+        if made.filed is not None:
+            self.record, self.needs = made.record, made.needs
+            self.filed, self.staged = made.filed, made.staged
 
 
 class _Line:
@@ -104,25 +106,27 @@ class _Line:
         records = store.get_all([record_key(task, self.bench) for task in tasks])
         for each in self.known:
             each.verdict = kept_verdict(verdicts.get(each.task.key), today)
-            if each.shown(today):
+            if each.verdict is None or each.shown(today):
                 each.record = kept_record(records.get(record_key(each.task, self.bench)))
         self.bench = self.bench.knowing([o for each in self.known if (o := self._expected(each)) is not None])
 
     def _expected(self, each: _Known) -> Outline | None:
         """The outline that an experiment has, or by its head will have."""
-        if each.record is not None:
+        if each.verdict is not None and each.record is not None:
             return each.record.outline
         if each.verdict is not None and not each.shown(self.bench.today):
             return None
         return peek(each.task.folder, self.bench.shelf, self.bench.today)
 
     def missing(self) -> list[_Known]:
-        """The experiments to be made: unknown, or with pages that the output has not."""
+        """The experiments to be made, or only to be judged again where the output has their pages."""
         today = self.bench.today
         unknown = [
             each for each in self.known if each.verdict is None or (each.shown(today) and each.record is None)
         ]
-        return [*unknown, *self._unmade([each for each in self.known if each.record is not None])]
+        unmade = self._unmade([each for each in self.known if each.record is not None])
+        wanted = {each.task.folder.id for each in (*unknown, *unmade)}
+        return [each for each in self.known if each.task.folder.id in wanted]
 
     def _unmade(self, some: Sequence[_Known]) -> list[_Known]:
         """Those whose pages the output has not."""
@@ -156,7 +160,7 @@ class _Line:
         wishes, by_id = self.wishes, {each.task.folder.id: each for each in some}
         line = made_by(
             wishes.jobs or cores(),
-            [each.task for each in some],
+            [Order(each.task, judge_only=each.filed is not None) for each in some],
             self.bench,
             self.output.folder,
             keep_going=wishes.keep_going,
@@ -221,11 +225,12 @@ class _Line:
         yield from self.findings
         for each in self.known:
             yield from each.verdict.findings if each.verdict is not None else ()
-            yield from each.filed.findings if each.filed is not None else ()
+            if each.filed is not None and each.shown(self.bench.today):
+                yield from each.filed.findings
 
     def commit(self) -> Published:
         """Move everything into its place."""
-        own = [(each, each.filed) for each in self.known if each.filed is not None]
+        own = [(k, k.filed) for k in self.known if k.filed is not None and k.shown(self.bench.today)]
         for _, filed in own:
             self.kept.update(filed.files)
         staged = [*self.staged, *(one for each, _ in own for one in each.staged)]

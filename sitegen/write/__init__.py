@@ -83,7 +83,7 @@ class Output:
 
     def discard(self) -> None:
         """Remove what was staged, and every folder that holds nothing else."""
-        for path in self.folder.rglob(".*.new"):
+        for path in list(self.folder.rglob(".*.new")):
             path.unlink(missing_ok=True)
             self._prune(path)
         (self.folder / STAGING).unlink(missing_ok=True)

@@ -160,7 +160,7 @@ def _name(word: str) -> str:
 
 def _season(number: int) -> str:
     day = FIRST_SEASON + SEASON * number
-    return f"{day.year}-{('winter', 'spring', 'summer', 'autumn')[number % 4]}"
+    return f"{day.year}-{day.month:02}-{('winter', 'spring', 'summer', 'autumn')[number % 4]}"
 
 
 def _experiment(root: Path, number: int, season: int, photos: int, size: tuple[int, int]) -> None:
