@@ -1,0 +1,120 @@
+"""Runs that end in the middle, meet one another, or find a damaged store."""
+
+from __future__ import annotations
+
+import os
+import signal
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+import pytest
+
+from sitegen.write import Output
+from sitegen.write.ledger import LEDGER, STAGING
+from tests.pipeline.bench import TODAY, Site, leaf, tree, visible
+
+
+def start(folder: Path) -> Site:
+    """Three experiments, written once."""
+    site = Site.of(folder, {name: leaf(name.title()) for name in ("one", "two", "three")})
+    site.write()
+    return site
+
+
+def change(site: Site) -> None:
+    """Something on every page."""
+    path = site.root / "journal.yaml"
+    path.write_text(path.read_text("utf-8").replace("Test bench", "Other bench"), "utf-8")
+
+
+def command(site: Site) -> subprocess.Popen[bytes]:
+    """`sitegen write` in a process of its own."""
+    arguments = ["-m", "sitegen", "write", str(site.root), "-o", str(site.output), "--today", str(TODAY)]
+    environment = os.environ | {"SITEGEN_CACHE": str(site.store)}
+    return subprocess.Popen([sys.executable, *arguments], env=environment, stderr=subprocess.PIPE)
+
+
+class Killed(BaseException):
+    """Stands for the end of a process: nothing is tidied up."""
+
+
+@pytest.mark.parametrize("moves", [0, 1, 4, 9])
+def test_killed_while_files_are_moved(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, moves: int) -> None:
+    """Wherever it ends, every file is whole, and the next run writes the whole site."""
+    site = start(tmp_path)
+    before = visible(site.output)
+    change(site)
+    left, replace = [moves], Path.replace
+
+    def move(path: Path, target: Path) -> Path:
+        if path.name.endswith(".new") and LEDGER not in path.name and site.output in path.parents:
+            left[0] -= 1
+            if left[0] < 0:
+                raise Killed
+        return replace(path, target)
+
+    with monkeypatch.context() as patch:
+        patch.setattr(Path, "replace", move)
+        patch.setattr(Output, "discard", lambda _: None)
+        with pytest.raises(Killed):
+            site.write()
+    wanted, _ = site.anew()
+    for place, body in visible(site.output).items():
+        assert body in (before.get(place), wanted.get(place)), place
+    site.write()
+
+    assert tree(site.output) == wanted
+
+
+def test_killed_while_pages_are_made(tmp_path: Path) -> None:
+    """Nothing that can be seen has changed, and the next run leaves no file beside its place."""
+    site = start(tmp_path)
+    before = visible(site.output)
+    change(site)
+    with command(site) as process:
+        while process.poll() is None and not (site.output / STAGING).exists():
+            time.sleep(0.002)
+        process.send_signal(signal.SIGKILL)
+    after, wanted = visible(site.output), site.anew()[0]
+    site.write()
+
+    assert all(after[place] in (body, wanted[place]) for place, body in before.items())
+    assert tree(site.output) == wanted
+
+
+def test_two_at_once(tmp_path: Path) -> None:
+    """Both end well, and the site is whole."""
+    site = start(tmp_path)
+    change(site)
+    both = [command(site), command(site)]
+    ends = [(process.communicate()[1], process.returncode) for process in both]
+
+    assert [code for _, code in ends] == [0, 0], ends
+    assert tree(site.output) == site.anew()[0]
+
+
+def test_a_damaged_store_costs_time_only(tmp_path: Path) -> None:
+    """What cannot be read from the store is made again."""
+    site = start(tmp_path)
+    change(site)
+    (database,) = site.store.glob("*.sqlite")
+    database.write_bytes(b"\0" * 8192)
+    done = site.write()
+    wanted, findings = site.anew()
+
+    assert (tree(site.output), done.findings) == (wanted, findings)
+
+
+def test_an_output_that_someone_changed_is_mended(tmp_path: Path) -> None:
+    """A file edited, one deleted, one of the same size: each is as it should be after the next change."""
+    site = start(tmp_path)
+    pages = sorted((site.output / "experiments").glob("*.html"))
+    pages[0].write_text("mine now", "utf-8")
+    pages[1].unlink()
+    pages[2].write_bytes(pages[2].read_bytes()[::-1])
+    (site.root / "about.md").write_text("# About\n\nNew.\n", "utf-8")
+    site.write()
+
+    assert tree(site.output) == site.anew()[0]
