@@ -75,6 +75,13 @@ class FigureBook:
     page: str
     methods: dict[str, Method] = field(default_factory=dict)
     shown: dict[str, tuple[Figure, Facts]] = field(default_factory=dict)
+    _labels: dict[str, Labels] = field(default_factory=dict)
+
+    def labels(self, facts: Facts) -> Labels:
+        """What the figures of an experiment are called; made once a page."""
+        if facts.id not in self._labels:
+            self._labels[facts.id] = Labels.of(facts)
+        return self._labels[facts.id]
 
     def show(self, figure: Figure, of: Experiment, *, begins: bool = False) -> Markup:
         """A figure of an experiment in a text; `begins` where it opens a sentence."""
@@ -88,12 +95,11 @@ class FigureBook:
         """The working of every figure shown on this page, by subject."""
         order = list(SUBJECTS)
         shown = sorted(self.shown.values(), key=lambda pair: order.index(subject_of(pair[0].name)))
-        labels = {facts.id: Labels.of(facts) for _, facts in shown[:1]}
         return tuple(
             WorkingGroup(
                 subject,
                 SUBJECTS[subject],
-                tuple(self._working(figure, labels[facts.id].say(figure)) for figure, facts in pairs),
+                tuple(self._working(figure, self.labels(facts).say(figure)) for figure, facts in pairs),
             )
             for subject, pairs in groupby(shown, key=lambda pair: subject_of(pair[0].name))
         )

@@ -29,7 +29,7 @@ COMMON_DEPTH = 2  # `harvest.total` is asked of every run, `harvest.per.mol` is 
 
 def numbers(facts: Facts, book: FigureBook) -> tuple[Item, ...]:
     """Every subject with what every run is asked for."""
-    labels = Labels.of(facts)
+    labels = book.labels(facts)
     items = [Item(SUBJECTS[""], tuple(_lines((facts.length, facts.last_entry), facts, book, labels)))]
     for subject in _ORDER:
         if subject == "milestones":
@@ -42,7 +42,7 @@ def numbers(facts: Facts, book: FigureBook) -> tuple[Item, ...]:
 
 def rarer(facts: Facts, book: FigureBook) -> tuple[Item, ...]:
     """The indices that few readers look for, by subject."""
-    labels = Labels.of(facts)
+    labels = book.labels(facts)
     found = ((subject, [f for f in _wanted(facts, subject) if not _common(f)]) for subject in _ORDER)
     return tuple(
         Item(SUBJECTS[subject], tuple(_lines(rare, facts, book, labels))) for subject, rare in found if rare
