@@ -98,7 +98,7 @@ class Place:
         return lambda: _clear(self.output(size), self.store(size))
 
     def change(self, size: int) -> Callable[[], None]:
-        """Before a run: one more water of one experiment, never the same twice."""
+        """Before a run: one note of one experiment is worded anew, never the same twice."""
         file = sorted(self.journal(size).glob("seasons/*/*/experiment.yaml"))[size // 2]
         text = file.read_text("utf-8")
         start = text.index("    note: ", len(text) // 2)
@@ -107,6 +107,26 @@ class Place:
 
         def edit() -> None:
             file.write_text(f"{text[:start]}    note: Edited {next(turn)} times.{text[end:]}", "utf-8")
+
+        return edit
+
+    def add(self, size: int) -> Callable[[], None]:
+        """Before a run: an entry more in one experiment, so that every list that shows it changes too."""
+        file = sorted(self.journal(size).glob("seasons/*/*/experiment.yaml"))[size // 2]
+        text, turn = file.read_text("utf-8").rstrip(), count(400)
+
+        def edit() -> None:
+            file.write_text(f"{text}\n  - day: {next(turn)}\n    note: Looked in once more.\n", "utf-8")
+
+        return edit
+
+    def relook(self, size: int) -> Callable[[], None]:
+        """Before a run: another style in the journal's own look, so that every page changes."""
+        file, turn = self.journal(size) / "look" / "assets" / "own.css", count()
+
+        def edit() -> None:
+            file.parent.mkdir(parents=True, exist_ok=True)
+            file.write_text(f"p {{ order: {next(turn)} }}\n", "utf-8")
 
         return edit
 
@@ -144,6 +164,16 @@ def _changed(place: Place, size: int) -> Pair:
     return Pair(replace(place.write(size), before=place.change(size)), Command(("-c", IMPORTS)))
 
 
+def _added(place: Place, size: int) -> Pair:
+    timing.seconds(place.write(size))
+    return Pair(replace(place.write(size), before=place.add(size)), Command(("-c", IMPORTS)))
+
+
+def _relooked(place: Place, size: int) -> Pair:
+    timing.seconds(place.write(size))
+    return Pair(replace(place.write(size), before=place.relook(size)), place.floor(size))
+
+
 def _unchanged(place: Place, size: int) -> Pair:
     timing.seconds(place.write(size))
     return Pair(place.write(size), Command(("-c", LOOK, str(place.journal(size)))))
@@ -177,6 +207,8 @@ ROWS = {
     "new": Row("write with an empty store, two cores / plainest script", 200, 3, _new(2)),
     "new-one-core": Row("the same on one core", 200, 3, _new(1)),
     "changed": Row("write after one entry changed / import pandas, altair", 1000, 5, _changed),
+    "added": Row("write after one entry more / import pandas, altair", 1000, 5, _added),
+    "look": Row("write after the look changed / plainest script, all charts", 200, 3, _relooked),
     "unchanged": Row("write, nothing changed / import click, stat the journal", 1000, 5, _unchanged),
     "unchanged-many": Row("the same for more", 5000, 5, _unchanged),
     "validate": Row("validate with an empty store / compose and walk", 1000, 3, _checked_cold),
