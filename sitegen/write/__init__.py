@@ -15,11 +15,10 @@ from hashlib import blake2b
 from pathlib import Path
 
 from sitegen.core.finding import Finding, Source
-from sitegen.core.page import Page
 from sitegen.write.ledger import LEDGER, STAGING, UNKNOWN, Content, Ledger, read_ledger, write_ledger
 from sitegen.write.staging import Staged, beside, content_of, contents_of, stage
 
-__all__ = ["Content", "Outcome", "Output", "Staged", "contents_of", "opened", "stage", "write"]
+__all__ = ["Content", "Outcome", "Output", "Staged", "contents_of", "opened", "stage"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,12 +154,3 @@ def _foreign(folder: Path) -> Finding:
         mend="choose an empty folder with `-o`, or empty this one yourself",
         found=str(folder),
     )
-
-
-def write(pages: Iterable[Page], folder: Path) -> tuple[Outcome, tuple[Finding, ...]]:
-    """Bring a folder to hold exactly these pages; a finding instead of touching a foreign folder."""
-    with opened(folder) as output:
-        if isinstance(output, Finding):
-            return Outcome(), (output,)
-        output.begin()
-        return output.commit([stage(page, folder) for page in pages], {}), ()

@@ -10,7 +10,7 @@ import pytest
 
 from sitegen.core.finding import Finding
 from sitegen.core.page import HTML, Page
-from sitegen.write import Outcome, Output, opened, stage, write
+from sitegen.write import Outcome, Output, opened, stage
 from sitegen.write.ledger import LEDGER, STAGING, read_ledger
 from sitegen.write.staging import content_of
 
@@ -18,6 +18,15 @@ from sitegen.write.staging import content_of
 def pages(**bodies: str) -> list[Page]:
     """Pages by the name of their file."""
     return [Page(f"{name}.html", HTML, body) for name, body in bodies.items()]
+
+
+def write(some: list[Page], folder: Path) -> tuple[Outcome, tuple[Finding, ...]]:
+    """Bring a folder to hold exactly these pages."""
+    with opened(folder) as output:
+        if isinstance(output, Finding):
+            return Outcome(), (output,)
+        output.begin()
+        return output.commit([stage(page, folder) for page in some], {}), ()
 
 
 def held(folder: Path) -> dict[str, str]:
