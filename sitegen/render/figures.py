@@ -89,7 +89,8 @@ class FigureBook:
         if home == self.page and isinstance(of, Facts):
             self.shown.setdefault(figure.name, (figure, of))
         target = link(f"{home}#{working_anchor(figure.name)}", self.page)
-        return _figure_html(figure, of.id, self.wording.pieces(figure), target, begins=begins)
+        named = "" if home == self.page else of.id
+        return _figure_html(figure, named, self.wording.pieces(figure), target, begins=begins)
 
     def working(self) -> tuple[WorkingGroup, ...]:
         """The working of every figure shown on this page, by subject."""
@@ -127,21 +128,27 @@ class FigureBook:
 
 
 def _figure_html(figure: Figure, experiment: str, pieces: Pieces, target: str, *, begins: bool) -> Markup:
-    """The text of the element is `str(pieces)`, with a capital where it opens a sentence."""
+    """The text of the element is `str(pieces)`, with a capital where it opens a sentence.
+
+    `experiment` is said where the page is not its own. A figure that is one amount needs no element around its link.
+    """
     parts = [("flag", pieces.flag), ("", pieces.amount), ("also", pieces.also), ("flag", pieces.after)]
     said = [(kind, text) for kind, text in parts if text]
     if begins:
         said[0] = (said[0][0], opening(said[0][1]))
+    name = Markup(' data-figure="{}"').format(figure.name)
+    name += Markup(' data-experiment="{}"').format(experiment) if experiment else ""
     missing = " none" if pieces.missing else ""
+    alone = [kind for kind, _ in said] == [""]
     inner = Markup(" ").join(
         Markup('<span class="{}">{}</span>').format(kind, text)
         if kind
-        else Markup('<a class="figure{}" href="{}">{}</a>').format(missing, target, text)
+        else Markup('<a class="figure{}"{} href="{}">{}</a>').format(
+            missing, name if alone else "", target, text
+        )
         for kind, text in said
     )
-    return Markup('<span data-figure="{}" data-experiment="{}">{}</span>').format(
-        figure.name, experiment, inner
-    )
+    return inner if alone else Markup("<span{}>{}</span>").format(name, inner)
 
 
 def lines_in_words(rows: Iterable[Source]) -> str:

@@ -25,6 +25,10 @@ _CIRCLE = re.compile(
 _NAMED = re.compile(
     r'(<svg[^>]*?) aria-labelledby="[^"]*"([^>]*)><title id="[^"]*">([^<]*)</title><desc id="[^"]*">[^<]*</desc>'
 )
+_TITLED_LINE = re.compile(
+    r'<line (?:transform="translate\(([^,]+),([^)]+)\)" )?x2="([^"]+)" y2="([^"]+)"([^>]*)>(<title>[^<]*</title>)</line>'
+)
+_LONG_WIDTH = re.compile(r'(stroke-width="\d+\.\d\d)\d+')
 _AT = re.compile(r' transform="translate\(([^,]+),([^)]+)\)"')
 _TEXT_AT = re.compile(r'<text([^>]*?) transform="translate\(([^,]+),([^)]+)\)"')
 _ALONE = re.compile(r"<(line|path)([^>]*/>)")
@@ -55,11 +59,12 @@ def _named(head: re.Match[str]) -> str:
 
 
 def _group(group: re.Match[str], *, narrow: bool) -> str:
-    held = group[2]
+    held = _LONG_WIDTH.sub(r"\1", group[2])
     if narrow and held.count("<title>") > CROWDED:
         held = _EMPTY.sub(r"<\1\2 />", _TITLE.sub("", held))
     held = _one_path(held)
     held = _CIRCLE.sub(_circle, held)
+    held = _TITLED_LINE.sub(_titled, held)
     held = _TEXT_AT.sub(r'<text\1 x="\2" y="\3"', held)
     return _hoisted(group[1], held)
 
@@ -80,6 +85,10 @@ def _stroke(line: re.Match[str]) -> str:
     if float(down) == 0:
         return f"M{x},{y}h{across}"
     return f"M{x},{y}v{down}" if float(across) == 0 else f"M{x},{y}l{across},{down}"
+
+
+def _titled(line: re.Match[str]) -> str:
+    return f'<path d="{_stroke(line)}"{line[5]}>{line[6]}</path>'
 
 
 def _circle(path: re.Match[str]) -> str:

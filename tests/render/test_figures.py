@@ -16,8 +16,8 @@ def test_a_figure_elsewhere_leads_to_its_experiment() -> None:
     html = book.show(facts().length, facts())
 
     assert html == (
-        '<span data-figure="length" data-experiment="first-physalis">'
-        f'<a class="figure" href="../experiments/first-physalis.html#working-length">64{NBSP}days</a></span>'
+        '<a class="figure" data-figure="length" data-experiment="first-physalis" '
+        f'href="../experiments/first-physalis.html#working-length">64{NBSP}days</a>'
     )
     assert book.working() == ()
 
@@ -26,7 +26,7 @@ def test_a_missing_figure_is_said() -> None:
     """A figure without a value says that it was not recorded."""
     html = FigureBook(Wording(), "index.html").show(Figure("growth.widest", None, "largest_reading"), facts())
 
-    assert html.endswith('widest">not recorded</a></span>')
+    assert html.endswith('widest">not recorded</a>')
     assert 'class="figure none"' in html
 
 
