@@ -7,11 +7,12 @@ machine that wrote it. Whether a file was touched since is told by the ledger's 
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from pathlib import Path, PurePosixPath
+from pathlib import Path
 
-__all__ = ["LEDGER", "STAGING", "UNKNOWN", "Content", "Ledger", "read_ledger", "write_ledger"]
+__all__ = ["LEDGER", "STAGING", "UNKNOWN", "Content", "Ledger", "is_foreign", "read_ledger", "write_ledger"]
 
 LEDGER = ".sitegen.json"
 STAGING = ".sitegen.staging"  # there while new files lie beside their places
@@ -19,6 +20,7 @@ FORMAT = 2
 
 Content = tuple[str, int]  # digest and size; an empty digest where a file may be either of two
 UNKNOWN: Content = ("", -1)
+_CLIMBS = re.compile(r"(^|/)\.\.(/|$)|\\|^[A-Za-z]:")
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,16 +31,21 @@ class Ledger:
     written: int = 0
 
 
+def is_foreign(folder: Path) -> bool:
+    """Whether a folder holds files and no ledger."""
+    if not folder.is_dir():
+        return folder.exists()
+    others = (each for each in folder.iterdir() if each.name != STAGING)
+    return not (folder / LEDGER).is_file() and any(others)
+
+
 def read_ledger(folder: Path) -> Ledger | None:
     """The ledger of a folder; an empty one where there are no files yet, None where they are not ours."""
-    if not folder.exists():
-        return Ledger()
-    if not folder.is_dir():
-        return None
     path = folder / LEDGER
+    if is_foreign(folder):
+        return None
     if not path.is_file():
-        others = [each for each in folder.iterdir() if each.name != STAGING]
-        return None if others else Ledger()
+        return Ledger()
     try:
         kept = json.loads(path.read_text("utf-8"))
         found = path.stat()
@@ -69,13 +76,12 @@ def _content(said: object) -> Content:
 
 
 def _inside(address: str) -> bool:
-    path = PurePosixPath(address)
-    return bool(path.parts) and not path.is_absolute() and ".." not in path.parts
+    """Whether an address stays in the folder, also where a backslash or a drive begins another."""
+    return bool(address) and not address.startswith("/") and not _CLIMBS.search(address)
 
 
 def write_ledger(folder: Path, files: Mapping[str, Content]) -> None:
     """Note what is in a folder; never half a ledger."""
-    entries = ",\n".join(f"{json.dumps(name)}: {json.dumps(files[name])}" for name in sorted(files))
     fresh = folder / f"{LEDGER}.new"
-    fresh.write_text(f'{{"format": {FORMAT}, "files": {{\n{entries}\n}}}}\n', "utf-8")
+    fresh.write_text(json.dumps({"files": files, "format": FORMAT}, sort_keys=True) + "\n", "utf-8")
     fresh.replace(folder / LEDGER)
