@@ -39,11 +39,7 @@ class Roster:
 
     def standing(self, day: int) -> tuple[str, ...]:
         """The plants not lost before or on a day."""
-        return tuple(
-            plant
-            for plant in self.setup.plant_ids
-            if self.lost_on(plant, by=day) is None
-        )
+        return tuple(plant for plant in self.setup.plant_ids if self.lost_on(plant, by=day) is None)
 
     def unnamed_losses(self, day: int) -> int:
         """How many plants were lost by a day without being named."""

@@ -9,7 +9,21 @@ from collections.abc import Iterable, Sequence
 
 __all__ = ["closest", "did_you_mean", "in_words", "listed", "plural", "slug"]
 
-_NUMBER_WORDS = ["no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"]
+_NUMBER_WORDS = [
+    "no",
+    "one",
+    "two",
+    "three",
+    "four",
+    "five",
+    "six",
+    "seven",
+    "eight",
+    "nine",
+    "ten",
+    "eleven",
+    "twelve",
+]
 
 
 def closest(word: str, known: Iterable[str]) -> str:

@@ -33,7 +33,7 @@ def theme_of(shelf: Shelf) -> tuple[Theme | None, tuple[Finding, ...]]:
     from sitegen.render import find_theme  # noqa: PLC0415 - validating does without
 
     findings = Findings()
-    theme = find_theme(shelf.journal.theme, shelf.root / "look", Source("journal.yaml"), findings)
+    theme = find_theme(shelf.journal.theme, shelf.root / "look", shelf.journal.at("theme"), findings)
     return theme, tuple(findings)
 
 
