@@ -64,7 +64,7 @@ def _summary(done: Published, seconds: float) -> str:
     files = f"{plural(len(outcome.written), 'file')} written, {outcome.unchanged} unchanged"
     new = [plural(n, word) for n, word in ((done.charts, "chart"), (done.photos, "photo")) if n]
     pictures = f"; {listed(new)} on the pages made" if new else ""
-    return f"{files}, {len(outcome.removed)} removed{pictures}; {seconds:.2g} s: {done.folder}"
+    return f"{files}, {len(outcome.removed)} removed{pictures}; {seconds:.{1 if seconds < 10 else 0}f} s: {done.folder}"
 
 
 def _waiting() -> None:
