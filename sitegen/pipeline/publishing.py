@@ -103,11 +103,12 @@ class _Line:
         store, today = self.bench.store, self.bench.today
         self.known = [_Known(task) for task in tasks]
         verdicts = store.get_all([task.key for task in tasks])
-        records = store.get_all([record_key(task, self.bench) for task in tasks])
-        for each in self.known:
+        keys = [record_key(task, self.bench) for task in tasks]
+        records = store.get_all(keys)
+        for each, key in zip(self.known, keys, strict=True):
             each.verdict = kept_verdict(verdicts.get(each.task.key), today)
             if each.verdict is None or each.shown(today):
-                each.record = kept_record(records.get(record_key(each.task, self.bench)))
+                each.record = kept_record(records.get(key))
         self.bench = self.bench.knowing([o for each in self.known if (o := self._expected(each)) is not None])
 
     def _expected(self, each: _Known) -> Outline | None:
@@ -130,9 +131,10 @@ class _Line:
 
     def _unmade(self, some: Sequence[_Known]) -> list[_Known]:
         """Those whose pages the output has not."""
-        filed = self.bench.store.get_all([self._needs(each) for each in some])
         for each in some:
             each.needs = self._needs(each)
+        filed = self.bench.store.get_all([each.needs for each in some])
+        for each in some:
             each.filed = self._held(kept_filed(filed.get(each.needs)))
         return [each for each in some if each.filed is None]
 
