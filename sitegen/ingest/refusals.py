@@ -137,6 +137,11 @@ class Refusal:
 
     def reversed(self, text: str, low: str, high: str) -> None:
         """A range that ends before it begins; `text` is the whole of it, the right way round."""
+        if "/" in high and "/" not in low:  # `2-1/4` is how many write two and a quarter
+            mixed = text.replace(f"{high}-{low}", f"{low} {high}")
+            message, mend = f"`{low}-{high}` can be read in two ways", f"write `{mixed}` or `{text}`"
+            self.refuse("ambiguous-number", message, mend)
+            return
         self.refuse("reversed-range", f"the range `{low}-{high}` ends before it begins", f"write `{text}`")
 
 

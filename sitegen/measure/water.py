@@ -114,8 +114,13 @@ class Pours:
         return tuple(event for event in self.events if self.home(event.tub) == tub)
 
     def first_filling(self, event: Event) -> bool:
-        """Whether a record fills its tub for the first time."""
-        return event.filled and event == self.into(self.home(event.tub))[0]
+        """Whether a record fills an empty tub: the first of its water, at sowing or with the transplanting.
+
+        A tub that is first said to be filled later held water before; how much was added is then not known.
+        """
+        moved_in = {e.entry for e in self.run.rows.of(Deed.TRANSPLANT)}
+        began = event.day.first <= 0 or event.entry in moved_in
+        return event.filled and began and event == self.into(self.home(event.tub))[0]
 
     def amount(self, event: Event) -> Quantity:
         """How much water a record is about."""

@@ -129,13 +129,15 @@ def test_no_band_for_the_crop() -> None:
 def test_feed_a_litre() -> None:
     """All of a product over all the water of the tub."""
     fed = event(Deed.FEED, 15, tub="tub", product="syrup", amount=ml(20))
-    (dosing,) = tub(FILLED, water(15, 2), fed).doses
+    (dosing,) = tub(event(Deed.WATER, 0, filled=True), water(15, 2), fed).doses
     assert dosing.per_litre.value == exactly(2, Dimension.VOLUME_DOSE, 0.1)
 
 
 def test_feed_in_water_that_was_not_measured() -> None:
     """Water of unknown amount leaves an upper bound of feed a litre."""
     fed = event(Deed.FEED, 15, tub="tub", product="syrup", amount=ml(20))
-    (dosing,) = tub(FILLED, event(Deed.WATER, 15, amount=unknown(Dimension.VOLUME)), fed).doses
+    (dosing,) = tub(
+        event(Deed.WATER, 0, filled=True), event(Deed.WATER, 15, amount=unknown(Dimension.VOLUME)), fed
+    ).doses
     assert isinstance(dosing.per_litre.value, Quantity)
     assert (dosing.per_litre.value.low, dosing.per_litre.value.high) == (0, 2.5)
