@@ -178,7 +178,7 @@ def test_the_browser_follows_what_is_edited(
 
 def test_a_draft_carries_a_ribbon(page: Page, live: tuple[subprocess.Popen[str], str]) -> None:
     """What is not published says so on its page; what is published says nothing."""
-    ribbon = page.get_by_role("status")
+    ribbon = page.locator("sitegen-live").get_by_role("status")
     opened(page, live[1] + "experiments/chard-lamplight.html")
     expect(ribbon).to_have_text("not published")
     opened(page, live[1] + OAK_PAGE)
@@ -193,6 +193,6 @@ def test_a_window_says_when_the_preview_has_stopped(
     """The page stays, and is known to be old."""
     opened(page, live[1] + OAK_PAGE)
     live[0].kill()
-    expect(page.get_by_role("status")).to_have_text("the preview has stopped")
+    expect(page.locator("sitegen-live").get_by_role("status")).to_have_text("the preview has stopped")
 
     assert marked(page)

@@ -1,0 +1,65 @@
+"""One browser for all tests of a module, and the demo written with each theme."""
+
+from __future__ import annotations
+
+import shutil
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, sync_playwright
+
+from sitegen.app.main import status_of
+from sitegen.render.themes import theme_names
+
+ROOT = Path(__file__).parent.parent.parent
+# Without these Chromium asks for what it could download, and finds no display and no user namespaces in a container.
+ARGUMENTS = [
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--disable-background-networking",
+    "--disable-sync",
+]
+TODAY = "2026-11-25"
+# Of the demo: one that has ended after two flushes, one that has few pictures, one that had not ended.
+KEPT = {"cinder-button-flood", "oak-in-jars", "cinder-beside-pebble"}
+SHOWS = (
+    ("file: day-56.jpg, alt", "file: day-56.jpg, shows: not ready, alt"),
+    ("file: day-106-dusk.jpg, alt", "file: day-106-dusk.jpg, shows: ready, alt"),
+)
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Browser]:
+    """Debian's own Chromium."""
+    with sync_playwright() as playwright:
+        found = playwright.chromium.launch(executable_path=shutil.which("chromium"), args=ARGUMENTS)
+        yield found
+        found.close()
+
+
+def _journal(root: Path, theme: str) -> Path:
+    ignored = shutil.ignore_patterns("*.py", "drawing", "__pycache__")
+    shutil.copytree(ROOT / "content_demo", root, ignore=ignored)
+    for path in root.glob("seasons/*/*/"):
+        if path.is_dir() and path.name not in KEPT:
+            shutil.rmtree(path)
+    settings = root / "journal.yaml"
+    settings.write_text(settings.read_text("utf-8").replace("theme: ledger", f"theme: {theme}"), "utf-8")
+    flood = next(root.glob("seasons/*/cinder-button-flood/experiment.yaml"))
+    text = flood.read_text("utf-8")
+    for old, new in SHOWS:
+        assert old in text
+        text = text.replace(old, new)
+    flood.write_text(text, "utf-8")
+    return root
+
+
+@pytest.fixture(scope="session", params=theme_names())
+def site(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A few experiments of the demo, written with a theme: a folder, opened as one."""
+    home = tmp_path_factory.mktemp(request.param)
+    journal = _journal(home / "journal", request.param)
+    assert status_of(["write", str(journal), "-o", str(home / "site"), "--today", TODAY]) == 0
+    return home / "site"

@@ -1,0 +1,176 @@
+"""The written pages in a browser, from a folder on disk: they fit, can be read, and miss nothing without script."""
+
+from __future__ import annotations
+
+import shutil
+from collections.abc import Iterator
+from itertools import pairwise, product
+from pathlib import Path
+from typing import Literal
+
+import pytest
+from playwright.sync_api import Browser, Page, Request
+
+pytestmark = [
+    pytest.mark.browser,
+    pytest.mark.skipif(shutil.which("chromium") is None, reason="needs Chromium"),
+]
+
+EXPERIMENT = "experiments/cinder-button-flood.html"
+KINDS = (
+    "index.html",
+    EXPERIMENT,
+    "experiments/cinder-beside-pebble.html",
+    "crops/dwarf-tomato.html",
+    "systems/flood-tray.html",
+    "seasons/2025-autumn.html",
+    "compare.html",
+    "methods.html",
+    "cautions.html",
+    "about.html",
+    "404.html",
+)
+WIDTHS = (320, 360, 768, 1280)
+NAMELESS = """() => [...document.querySelectorAll("a, button, input, img, svg[role], [role=region], summary, table")]
+  .filter((each) => {
+    const labels = [...(each.labels ?? [])].map((label) => label.textContent).join("");
+    const inside = each.matches("input, img, svg, table, [role=region]") ? "" : each.textContent;
+    const image = each.querySelector("img")?.alt ?? "";
+    const within = (each.caption ?? each.querySelector("title"))?.textContent ?? "";
+    return !(each.getAttribute("aria-label") || labels || each.alt || inside.trim() || image || within);
+  }).map((each) => each.outerHTML.slice(0, 120))"""
+TEXT = ("--ink", "--ink-soft", "--accent")
+MARKS = ("--growth", "--water", "--feed", "--harvest", "--trouble", "--light")
+GROUNDS = ("--paper", "--paper-2", "--tone")
+COUNTER = ("--count-ink", "--count")
+COLOURS = """(names) => {
+  const style = getComputedStyle(document.documentElement);
+  return Object.fromEntries(names.map((name) => [name, style.getPropertyValue(name).trim()]).filter((each) => each[1]));
+}"""
+
+
+def given_up(request: Request) -> bool:
+    """Whether a request failed only because the window went on to another page."""
+    return request.failure == "net::ERR_ABORTED"
+
+
+@pytest.fixture
+def page(browser: Browser) -> Iterator[Page]:
+    """A window; what goes wrong in it fails the test."""
+    found = browser.new_page()
+    wrong: list[str] = []
+    found.on("pageerror", lambda error: wrong.append(str(error)))
+    found.on("requestfailed", lambda asked: None if given_up(asked) else wrong.append(asked.url))
+    found.on("console", lambda said: wrong.append(said.text) if said.type in ("error", "warning") else None)
+    yield found
+    found.close()
+    assert wrong == []
+
+
+def test_pages_fit_every_width(page: Page, site: Path) -> None:
+    """No page is wider than its window, from a small phone to a desk."""
+    wide = []
+    for address in KINDS:
+        page.goto((site / address).as_uri())
+        for width in WIDTHS:
+            page.set_viewport_size({"width": width, "height": 800})
+            if page.evaluate("document.documentElement.scrollWidth") > width:
+                wide.append((address, width))
+
+    assert wide == []
+
+
+def test_what_can_be_used_has_a_name(page: Page, site: Path) -> None:
+    """Links, controls, pictures, drawings, tables and regions say what they are; ids are given once."""
+    for address in KINDS:
+        page.goto((site / address).as_uri())
+        ids = page.evaluate("[...document.querySelectorAll('[id]')].map((each) => each.id)")
+
+        assert page.evaluate(NAMELESS) == [], address
+        assert len(ids) == len(set(ids)), address
+
+
+def test_headings_skip_no_level(page: Page, site: Path) -> None:
+    """One heading of the first level; below it each is at most one level deeper than the one before."""
+    for address in KINDS:
+        page.goto((site / address).as_uri())
+        levels = page.evaluate("[...document.querySelectorAll('h1,h2,h3,h4')].map((h) => +h.tagName[1])")
+
+        assert levels.count(1) == 1, address
+        assert all(later <= earlier + 1 for earlier, later in pairwise(levels)), (address, levels)
+
+
+def luminance(colour: str) -> float:
+    """Relative luminance of `#rrggbb` (WCAG 2.2, definition of relative luminance)."""
+    parts = [int(colour[i : i + 2], 16) / 255 for i in (1, 3, 5)]
+    red, green, blue = (c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4 for c in parts)
+    return 0.2126 * red + 0.7152 * green + 0.0722 * blue
+
+
+def contrast(one: str, other: str) -> float:
+    """Contrast ratio (WCAG 2.2, definition of contrast ratio)."""
+    low, high = sorted((luminance(one), luminance(other)))
+    return (high + 0.05) / (low + 0.05)
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_colours_can_be_told_apart(browser: Browser, site: Path, scheme: Literal["light", "dark"]) -> None:
+    """Text reaches 4.5:1 (WCAG 2.2, 1.4.3) and marks 3:1 (1.4.11) on every tone of the theme."""
+    page = browser.new_page(color_scheme=scheme)
+    page.goto((site / "index.html").as_uri())
+    colours = page.evaluate(COLOURS, [*TEXT, *MARKS, *GROUNDS, *COUNTER])
+    page.close()
+    grounds = [name for name in GROUNDS if name in colours]
+    pairs = [(name, ground, 4.5) for name, ground in product(TEXT, grounds)]
+    pairs += [(name, ground, 3) for name, ground in product(MARKS, grounds)]
+    pairs += [(*COUNTER, 4.5)] if COUNTER[1] in colours else []
+
+    assert grounds
+    assert [p for p in pairs if contrast(colours[p[0]], colours[p[1]]) < p[2]] == []
+
+
+def test_the_first_picture_comes_at_once_and_the_others_when_they_are_near(page: Page, site: Path) -> None:
+    """One picture of a page is not lazy, all keep their place, and each has its own colour until it is there."""
+    page.goto((site / EXPERIMENT).as_uri())
+    images = page.locator("main img")
+    eager = page.locator("main img:not([loading=lazy])")
+
+    assert (images.count() > 4, eager.count()) == (True, 1)
+    assert page.locator("main img[width][height]").count() == images.count()
+    assert page.locator("a.shot .ground rect[fill^='#']").count() == images.count()
+
+
+def test_ready_stands_beside_what_was_not(page: Page, site: Path) -> None:
+    """Pictures that say how far the crop was stand side by side, each under its day and its word."""
+    page.goto((site / EXPERIMENT).as_uri())
+
+    assert page.locator(".ripeness figcaption").all_inner_texts() == [
+        "Day\u00a056, not ready",
+        "Day\u00a0106, ready",
+    ]
+
+
+def test_nothing_is_missing_without_script(browser: Browser, site: Path) -> None:
+    """All text, drawings and pictures are there, no control stands dead, and each picture leads to its file."""
+    page = browser.new_context(java_script_enabled=False).new_page()
+    for address in KINDS:
+        page.goto((site / address).as_uri())
+        assert page.locator("button, input, select, dialog").count() == 0, address
+    page.goto((site / EXPERIMENT).as_uri())
+    shots = [each.get_attribute("href") or "" for each in page.locator("a.shot").all()]
+
+    assert shots
+    assert all((site / EXPERIMENT).parent.joinpath(shot).is_file() for shot in shots)
+    assert page.locator(".chart svg").count() > 4
+    assert page.locator(".entry").count() > 10
+    page.context.close()
+
+
+def test_print_is_black_on_white(page: Page, site: Path) -> None:
+    """On paper there are no controls, and the ground is white in the dark theme too."""
+    page.goto((site / EXPERIMENT).as_uri())
+    page.emulate_media(media="print", color_scheme="dark")
+
+    assert page.evaluate("getComputedStyle(document.body).backgroundColor") == "rgb(255, 255, 255)"
+    assert page.evaluate("getComputedStyle(document.body).color") == "rgb(0, 0, 0)"
+    assert page.locator("input:visible, nav:visible, p > button:visible").count() == 0
