@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import re
 from dataclasses import replace
 from pathlib import Path
 
@@ -11,6 +12,7 @@ import pytest
 
 from sitegen.core.finding import Findings, Source
 from sitegen.render import render
+from sitegen.render import themes as themes_module
 from sitegen.render.themes import Theme, find_theme, theme_names
 from tests.render.builders import JOURNAL, site
 
@@ -138,3 +140,28 @@ def test_a_broken_own_template_is_a_finding(tmp_path: Path, text: str, line: int
         ("bad-template", f"{tmp_path.name}/templates/cautions.html", line)
     ]
     assert "index.html" in {page.address for page in pages}
+
+
+def test_the_theme_of_the_handbook_works(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Who writes down what DEVELOPERS.md shows has a theme that fills every page, with its own home."""
+    handbook = (Path(__file__).parent.parent.parent / "DEVELOPERS.md").read_text("utf-8")
+    files = re.findall(r"`themes/(bench/[^`]+)`:\n\n```\w+\n(.*?)```\n", handbook, re.DOTALL)
+    for name, text in files:
+        (tmp_path / name).parent.mkdir(parents=True, exist_ok=True)
+        (tmp_path / name).write_text(text, "utf-8")
+    homes = (tmp_path, *themes_module._homes())
+    monkeypatch.setattr(themes_module, "_homes", lambda: homes)
+
+    pages, findings = render(site(journal=replace(JOURNAL, theme="bench")))
+
+    assert [name for name, _ in files] == [
+        "bench/theme.yaml",
+        "bench/assets/style.css",
+        "bench/templates/home.html",
+    ]
+    assert findings == ()
+    for page in pages:
+        if page.address.endswith(".html"):
+            html5lib.HTMLParser(strict=True).parse(page.content.decode())
+    home = next(page for page in pages if page.address == "index.html").content.decode()
+    assert "<header><h1>Attic Trough</h1></header>" in home
