@@ -64,7 +64,11 @@ def _summary(done: Published, seconds: float) -> str:
     files = f"{plural(len(outcome.written), 'file')} written, {outcome.unchanged} unchanged"
     new = [plural(n, word) for n, word in ((done.charts, "chart"), (done.photos, "photo")) if n]
     pictures = f"; {listed(new)} on the pages made" if new else ""
-    return f"{files}, {len(outcome.removed)} removed{pictures}; {seconds:.{1 if seconds < 10 else 0}f} s: {done.folder}"
+    return f"{files}, {len(outcome.removed)} removed{pictures}; {_rounded(seconds)} s: {done.folder}"
+
+
+def _rounded(seconds: float) -> str:
+    return f"{seconds:.0f}" if seconds >= 10 else f"{seconds:.2g}"
 
 
 def _waiting() -> None:
