@@ -17,6 +17,7 @@ from sitegen.core.rows import Deed, Event, Routine, Run
 from sitegen.core.setup import Product
 from sitegen.core.units import Dimension
 from sitegen.measure.feed import MADE_OF, dose_count, feed_added, feed_from_rate, feed_per_litre
+from sitegen.measure.uncounted import FEED_NOTE, opened, uncounted_feed
 from sitegen.measure.water import Pours
 from sitegen.measure.working import coarse, day_key, figure, remarks, said, scaled
 
@@ -43,6 +44,8 @@ def _per_litre(name: str, fed: Figure, water: Figure) -> Figure:
         return figure(name, None, feed_per_litre, fed.rows, "feed: not measured")
     if not isinstance(poured, Quantity) or poured.low <= 0:
         return figure(name, None, feed_per_litre, fed.rows, "water: not measured")
+    if added.high is None and poured.high is None:  # the ratio could be anything
+        return figure(name, None, feed_per_litre, fed.rows, remarks(fed.note, water.note))
     value = carry(
         feed_per_litre,
         up=[added],
@@ -121,23 +124,34 @@ def _alike(doses: Sequence[Dose]) -> tuple[list[Quantity], Dimension, int]:
 
 
 def _dosing(
-    doses: Sequence[Dose], key: str, product: Product | None, *, deed: Deed, path: str, water: Figure
+    doses: Sequence[Dose],
+    key: str,
+    product: Product | None,
+    *,
+    deed: Deed,
+    path: str,
+    water: Figure,
+    routines: Sequence[Routine],
 ) -> Dosing:
     amounts, dimension, strange = _alike(doses)
-    rows = [dose.source for dose in doses]
+    rows = [*(dose.source for dose in doses), *(routine.source for routine in routines)]
+    whole, times = feed_added(amounts, dimension), dose_count(doses)
+    if routines:
+        whole, times = opened(whole), opened(times)
     unmeasured = sum(q.unweighed for q in amounts) - strange
     note = remarks(
         said(unmeasured, "dose was not measured", "doses were not measured"),
         said(strange, "dose is given in another kind of unit", "doses are given in another kind of unit"),
         said(sum(q.by_eye for q in amounts), "dose was measured by eye", "doses were measured by eye"),
+        FEED_NOTE if routines else "",
     )
-    fed = figure(f"{path}.{key}.total", feed_added(amounts, dimension), feed_added, rows, note)
+    fed = figure(f"{path}.{key}.total", whole, feed_added, rows, note)
     return Dosing(
         product=key,
         label=product.name if product else key,
         kind=product.kind if product else ("feed" if deed is Deed.FEED else ""),
         total=fed,
-        times=figure(f"{path}.{key}.times", dose_count(doses), dose_count, rows),
+        times=figure(f"{path}.{key}.times", times, dose_count, rows, FEED_NOTE if routines else ""),
         per_litre=_per_litre(f"{path}.{key}.per_litre", fed, water),
     )
 
@@ -157,5 +171,15 @@ def dosings(
     found = []
     for given in dict.fromkeys(dose.product for dose in doses):
         own = [dose for dose in doses if dose.product == given]
-        found.append(_dosing(own, given or "feed", products.get(given), deed=deed, path=path, water=water))
+        routines = uncounted_feed(run, tub, given) if deed is Deed.FEED else ()
+        one = _dosing(
+            own,
+            given or "feed",
+            products.get(given),
+            deed=deed,
+            path=path,
+            water=water,
+            routines=routines,
+        )
+        found.append(one)
     return tuple(found)

@@ -75,7 +75,8 @@ def feed_added(doses: Iterable[Quantity], dimension: Dimension = Dimension.VOLUM
         feed = Σ dose + Σ r · V
 
     A routine "at every logged refill" counts one dose for each filling from its day until it was ended,
-    except at a visit that logs the same product itself. Other routines are said in words and not counted.
+    except at a visit that logs the same product itself. Another routine is said in words and not
+    counted: it makes the total a lower bound.
 
     """
     return total(doses, dimension)

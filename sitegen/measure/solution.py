@@ -16,6 +16,7 @@ from sitegen.core.units import Dimension
 from sitegen.measure.dosing import doses_of, dosings
 from sitegen.measure.ranges import points, range_note, reading_range
 from sitegen.measure.trend import trend_of
+from sitegen.measure.uncounted import WATER_NOTE, opened, uncounted_water
 from sitegen.measure.uptake import uptake_of
 from sitegen.measure.water import Pours, change_count, refill_count, water_added
 from sitegen.measure.working import figure, remarks, said
@@ -23,7 +24,7 @@ from sitegen.measure.working import figure, remarks, said
 __all__ = ["solution_of"]
 
 
-def _water(name: str, pours: Pours, events: Sequence[Event]) -> Figure:
+def _water(name: str, pours: Pours, events: Sequence[Event], tub: str = "") -> Figure:
     amounts = [pours.amount(event) for event in events]
     if not events:
         return figure(name, None, water_added, note="not recorded")
@@ -32,7 +33,17 @@ def _water(name: str, pours: Pours, events: Sequence[Event]) -> Figure:
         said(sum(q.by_eye for q in amounts), "filling was measured by eye", "fillings were measured by eye"),
         said(sum(q.open for q in amounts), "amount is a lower bound", "amounts are lower bounds"),
     )
-    return figure(name, water_added(amounts), water_added, (e.source for e in events), note)
+    routines = uncounted_water(pours.run, tub)
+    whole = opened(water_added(amounts)) if routines else water_added(amounts)
+    rows = (*(e.source for e in events), *(routine.source for routine in routines))
+    return figure(name, whole, water_added, rows, remarks(note, WATER_NOTE if routines else ""))
+
+
+def _refills(name: str, run: Run, tub: str, refills: Sequence[Event]) -> Figure:
+    routines = uncounted_water(run, tub)
+    number = opened(refill_count(refills)) if routines else refill_count(refills)
+    rows = (*(e.source for e in refills), *(routine.source for routine in routines))
+    return figure(name, number, refill_count, rows, WATER_NOTE if routines else "")
 
 
 def _range(name: str, readings: Sequence[Reading]) -> Figure:
@@ -44,7 +55,7 @@ def _range(name: str, readings: Sequence[Reading]) -> Figure:
 def _tub(run: Run, tub: Tub, pours: Pours, products: Mapping[str, Product]) -> TubFacts:
     path = f"solution.tubs.{tub.id}"
     events = pours.into(tub.id)
-    water = _water(f"{path}.water", pours, events)
+    water = _water(f"{path}.water", pours, events, tub.id)
     refills = [event for event in events if event.deed is Deed.WATER and not pours.first_filling(event)]
     changes = [event for event in events if event.deed is Deed.CHANGE]
     read = {name: [r for r in run.rows.read(name) if pours.home(r.tub) == tub.id] for name in ("ec", "ph")}
@@ -53,7 +64,7 @@ def _tub(run: Run, tub: Tub, pours: Pours, products: Mapping[str, Product]) -> T
         label=tub.system.name if len(run.setup.tubs) == 1 else tub.id,
         system=tub.system,
         water=water,
-        refills=figure(f"{path}.refills", refill_count(refills), refill_count, (e.source for e in refills)),
+        refills=_refills(f"{path}.refills", run, tub.id, refills),
         changes=figure(f"{path}.changes", change_count(changes), change_count, (e.source for e in changes)),
         ec=_range(f"{path}.ec", read["ec"]),
         ph=_range(f"{path}.ph", read["ph"]),
@@ -105,7 +116,9 @@ def _total_refills(tubs: Iterable[TubFacts]) -> Figure:
     refills = [tub.refills for tub in tubs]
     values = [value for each in refills if isinstance(value := each.value, Quantity)]
     number = total(values, Dimension.COUNT) if values else counted(0)
-    return figure("solution.refills", number, refill_count, (row for each in refills for row in each.rows))
+    note = remarks(*dict.fromkeys(each.note for each in refills))
+    rows = (row for each in refills for row in each.rows)
+    return figure("solution.refills", number, refill_count, rows, note)
 
 
 def solution_of(run: Run) -> Solution:

@@ -17,6 +17,7 @@ from sitegen.core.roster import Roster
 from sitegen.core.rows import Deed, Event
 from sitegen.core.units import Dimension
 from sitegen.measure.between_stages import FEWEST_FOR_A_MEAN
+from sitegen.measure.uncounted import WATER_NOTE, uncounted_water
 from sitegen.measure.water import Pours
 from sitegen.measure.working import coarse, figure, remarks, said
 
@@ -161,8 +162,11 @@ def uptake_of(pours: Pours, tub: str, path: str) -> Uptake:
     """What one tub's plants took."""
     stretches, roster = _stretches(pours, tub), Roster.of(pours.run.setup, pours.run.rows)
     interval = _interval(path, pours, tub)
-    if not stretches:
-        why = "no refill after the first filling was logged"
+    uncounted = bool(uncounted_water(pours.run, tub))
+    if uncounted:  # what came between the logged refills is not known, so neither is their distance
+        interval = figure(interval.name, None, mean_interval, note=WATER_NOTE)
+    if uncounted or not stretches:
+        why = WATER_NOTE if uncounted else "no refill after the first filling was logged"
         return Uptake(
             per_day=figure(f"{path}.per_day", None, water_taken_up, note=why),
             per_plant_day=figure(f"{path}.per_plant_day", None, water_taken_up, note=why),

@@ -21,7 +21,7 @@ def water_added(amounts: Iterable[Quantity]) -> Quantity:
     """Water added.
 
     All water poured in: the first filling, refills, and the whole reservoir at a full change. Filling up
-    for the first time counts as the reservoir's volume; filling up later is an unmeasured amount.
+    at sowing or transplanting counts as the reservoir's volume; filling up later is an unmeasured amount.
 
     Parameters
     ----------
@@ -38,6 +38,8 @@ def water_added(amounts: Iterable[Quantity]) -> Quantity:
     ::
 
         water = Σ amount
+
+    Where a routine tops the tub up and the log does not say how often, the sum is a lower bound.
 
     """
     return total(amounts, Dimension.VOLUME)

@@ -38,6 +38,8 @@ def _per(name: str, picked: Figure, against: Against, per: Per) -> Figure:
     path, weight, amount = f"harvest.per.{name}", picked.value, against.amount
     if not isinstance(weight, Quantity):
         return figure(path, None, weight_per, picked.rows, picked.note)
+    if amount is not None and weight.high is None and amount.high is None:  # it could be anything
+        return figure(path, None, weight_per, picked.rows, remarks(picked.note, against.note))
     value = ratio(weight, amount, per) if amount is not None else None
     rows = (*picked.rows, *against.rows) if value else picked.rows
     return figure(path, value, weight_per, rows, remarks(picked.note if value else "", against.note))
