@@ -34,6 +34,7 @@ from sitegen.render.machines.places import ICON
 from sitegen.render.markdown import title_of
 from sitegen.render.outlines import Neighbours, Outline, neighbours
 from sitegen.render.pictures import gallery_of
+from sitegen.render.policy import POLICY
 from sitegen.render.sentences import Sentence
 from sitegen.render.slim import slim
 from sitegen.render.themes import Theme
@@ -130,6 +131,7 @@ class Context:
             "marks": self.marks,
             "version": self.version,
             "wording": self.wording,
+            "policy": POLICY,
             "licence_link": LICENCES.get(self.journal.licence, ""),
             "machines": self._machines(head),
             "canonical": absolute(head.address, self.journal.address),
