@@ -136,13 +136,17 @@ class HarvestPer:
 
 @dataclass(frozen=True, slots=True)
 class HarvestTiming:
-    """How long it took; `window` is days from the last stage before the picks to picks of each grade."""
+    """How long it took; `window` is days from the last stage before the picks to picks of each grade.
+
+    `expected` is the day on which the first pick falls by the packet.
+    """
 
     from_sowing: Figure = NO_FIGURE
     from_transplant: Figure = NO_FIGURE
     packet: Figure = NO_FIGURE
     picking: Figure = NO_FIGURE
     window: tuple[Named, ...] = ()
+    expected: Figure = NO_FIGURE
 
 
 @dataclass(frozen=True, slots=True)

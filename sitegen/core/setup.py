@@ -203,10 +203,11 @@ class Plant:
 
 @dataclass(frozen=True, slots=True)
 class Answer:
-    """The author's verdict."""
+    """The author's verdict; `change` is what they would do otherwise."""
 
     verdict: Literal["again", "not again", "undecided"]
     why: str = ""
+    change: str = ""
 
 
 @dataclass(frozen=True, slots=True)

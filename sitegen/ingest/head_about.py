@@ -95,7 +95,7 @@ def answer_of(read: Read | None) -> Answer | None:
     verdict = read.choice("verdict")
     for known in ("again", "not again", "undecided"):
         if verdict == known:
-            return Answer(known, read.text("why"))
+            return Answer(known, read.text("why"), read.text("change"))
     return None
 
 

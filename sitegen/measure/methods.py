@@ -40,7 +40,7 @@ from sitegen.measure.sensors import daily_range, sensor_gaps
 from sitegen.measure.shares import wilson_interval
 from sitegen.measure.survival import kaplan_meier_median, survival_curve
 from sitegen.measure.survival_interval import curve_limits, median_interval
-from sitegen.measure.timing import days_against_claim, days_from, days_to_picks
+from sitegen.measure.timing import days_against_claim, days_from, days_to_picks, packet_day
 from sitegen.measure.trend import drift_a_day
 from sitegen.measure.uptake import mean_interval, water_taken_up
 from sitegen.measure.vapour import (
@@ -88,6 +88,7 @@ FORMULAS: tuple[Callable[..., object], ...] = (
     mean_weight,
     days_from,
     days_against_claim,
+    packet_day,
     days_to_picks,
     pick_count,
     piece_count,

@@ -17,7 +17,7 @@ from sitegen.core.text import plural, slug
 from sitegen.core.units import Dimension
 from sitegen.measure.working import day_key, figure, remarks
 
-__all__ = ["days_against_claim", "days_from", "days_to_picks", "timing_of"]
+__all__ = ["days_against_claim", "days_from", "days_to_picks", "packet_day", "timing_of"]
 
 _DAY_OF_SOWING = Day.on(0)
 
@@ -78,6 +78,35 @@ def days_against_claim(days: Quantity, claimed: Day) -> Quantity:
     """
     high = (days.high if days.high is not None else days.low) - claimed.first
     return Quantity(days.low - claimed.last, high, Dimension.DAYS, about=days.about or claimed.about, step=1)
+
+
+def packet_day(begin: Day, claimed: Day) -> Day:
+    """Day of the first pick by the packet.
+
+    The packet's days, counted from the day that the packet counts from.
+
+    Parameters
+    ----------
+    begin
+        The day of sowing or transplanting [day].
+    claimed
+        What the packet says [days].
+
+    Returns
+    -------
+    Day
+        When the first pick falls by the packet [day].
+
+    Notes
+    -----
+    ::
+
+        day = begin + claim
+
+    It is what the packet says, not a forecast.
+
+    """
+    return Day(begin.first + claimed.first, begin.last + claimed.last, begin.about or claimed.about)
 
 
 def days_to_picks(arrivals: Sequence[Day], picks: Sequence[Day]) -> Quantity:
@@ -153,6 +182,18 @@ def _packet(run: Run, since: dict[str, Figure]) -> Figure:
     return figure(name, value, days_against_claim, rows, remarks(_against(value), said))
 
 
+def _expected(run: Run, begins: dict[str, tuple[Day | None, tuple[Source, ...]]]) -> Figure:
+    seed, name = run.setup.seed, "harvest.timing.expected"
+    claims = seed.claims if seed else None
+    if claims is None or claims.days is None or not claims.counted_from:
+        return figure(name, None, packet_day, note="the packet says no days, or not from when")
+    begin, rows = begins[claims.counted_from]
+    if begin is None:
+        return figure(name, None, packet_day, note="transplanting: not recorded")
+    note = f"{claims.days} days from {claims.counted_from}"
+    return figure(name, packet_day(begin, claims.days), packet_day, (*rows, run.setup.at("seed")), note)
+
+
 def _against(difference: Quantity) -> str:
     """`later` or `earlier` where that is certain."""
     if difference.low > 0:
@@ -221,4 +262,7 @@ def timing_of(run: Run, harvest: Harvest, milestones: Sequence[MilestoneFacts]) 
         packet=_packet(run, since),
         picking=_picking(harvest),
         window=_window(run, milestones),
+        expected=_expected(
+            run, {"sowing": (sown, sowing_rows), "transplant": (transplanted, transplant_rows)}
+        ),
     )

@@ -88,6 +88,7 @@ _WORDS = {
     "harvest.timing.from_sowing": "from sowing to the first pick",
     "harvest.timing.from_transplant": "from transplanting to the first pick",
     "harvest.timing.packet": "the packet names",
+    "harvest.timing.expected": "first pick by the packet",
     "harvest.timing.picking": "from the first pick to the last",
     "harvest.timing.window.*": "from the last stage to the pick",
     "harvest.costs.electricity": "cost of electricity",

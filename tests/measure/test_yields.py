@@ -276,3 +276,15 @@ def test_work_by_phase() -> None:
         "hands": [("seedling", 1), ("picking", 1)],
         "tasks": [("thin_to", 1), ("harvest", 1)],
     }
+
+
+def test_the_day_of_the_first_pick_by_the_packet() -> None:
+    """The packet's days count on from its own beginning; where that was not recorded, no day is named."""
+    moved = event(Deed.TRANSPLANT, 20, joint("P1"))
+    by_sowing = facts(seed=claimed("sowing")).harvest.timing.expected
+    by_transplant = facts(moved, seed=claimed("transplant")).harvest.timing.expected
+    unknown = facts(seed=claimed("transplant")).harvest.timing.expected
+
+    assert (by_sowing.value, by_sowing.note) == (Day.on(60), "60 days from sowing")
+    assert (by_transplant.value, by_transplant.note) == (Day.on(80), "60 days from transplant")
+    assert (unknown.value, unknown.note) == (None, "transplanting: not recorded")

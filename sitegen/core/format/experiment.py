@@ -99,6 +99,7 @@ EXPERIMENT_TABLES = (
                 choices=("again", "not again", "undecided"),
             ),
             Field("why", F.TEXT, "in one sentence", "pairs gave more leaf a cup"),
+            Field("change", F.TEXT, "what to do otherwise next time", "thin the pairs a week earlier"),
         ),
     ),
     Table(

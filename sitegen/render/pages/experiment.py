@@ -16,6 +16,7 @@ from sitegen.core.page import Page
 from sitegen.core.rows import Deed, Event
 from sitegen.core.site import Picture, Written
 from sitegen.core.wording import Wording, opening
+from sitegen.render.answers import missing_words, replies
 from sitegen.render.briefs import Brief, headlines, variety_words
 from sitegen.render.cautions import fitting
 from sitegen.render.context import Context, Head
@@ -103,6 +104,8 @@ def experiment(context: Context, written: Written, brief: Brief) -> tuple[Page, 
         verdict=VERDICTS[setup.answer.verdict] if setup.answer else "",
         result=result_sentence(facts),
         carriers=_carriers(facts, wording),
+        replies=replies(facts, written.pictures, wording),
+        unrecorded=missing_words(facts),
         story=(germination_sentence(facts), *milestone_sentences(facts)),
         coincidences=coincidences(facts, wording),
         shared_water=SHARED_WATER if _compares(facts) else "",
