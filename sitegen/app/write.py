@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from sitegen.app.copy import write_copy
 from sitegen.app.options import journal_argument, report, root_of, today_option
 from sitegen.app.status import Status
 from sitegen.core.text import listed, plural
@@ -23,14 +24,30 @@ __all__ = ["command"]
 @click.command("write", epilog="Example: sitegen write my-bench -o public", help="Write the site.")
 @journal_argument
 @click.option("-o", "--output", type=click.Path(path_type=Path, file_okay=False), help="Where to write it.")
+@click.option(
+    "--only",
+    metavar="EXPERIMENT",
+    help="A copy of this page alone, for a reviewer: a folder that needs nothing else, drafts too. It goes where -o "
+    "says, else beside the site's folder (output-EXPERIMENT beside output), and never into it.",
+)
 @click.option("--keep-going", is_flag=True, help="Publish the sound experiments, leave out the others.")
 @click.option("--jobs", type=click.IntRange(0), default=0, help="Processes at once.  [default: one a core]")
 @click.option("--fresh", is_flag=True, help="Make everything anew, whatever is known from before.")
 @today_option
 def command(
-    journal: Path | None, output: Path | None, keep_going: bool, jobs: int, fresh: bool, today: dt.date
+    journal: Path | None,
+    output: Path | None,
+    only: str | None,
+    keep_going: bool,
+    jobs: int,
+    fresh: bool,
+    today: dt.date,
 ) -> int:
     """Write the site; 1 where errors kept it back, 4 where some experiments were left out."""
+    if only is not None:
+        if keep_going:
+            raise click.UsageError("`--only` makes one page: there is nothing to keep going with")
+        return write_copy(root_of(journal), only, today, output=output, fresh=fresh, waiting=_waiting)
     from sitegen.pipeline import publish  # noqa: PLC0415 - `--help` does without
 
     root, begin = root_of(journal), time.perf_counter()

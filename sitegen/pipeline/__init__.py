@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING
 from sitegen.memo import Memo
 from sitegen.pipeline.inventory import inventory
 from sitegen.pipeline.known import Asked, known_check, known_publication
-from sitegen.pipeline.results import Checked, Published
+from sitegen.pipeline.results import Checked, Copied, Published
 
 if TYPE_CHECKING:
     from sitegen.core.facts import Facts
@@ -26,7 +26,18 @@ if TYPE_CHECKING:
     from sitegen.ingest import Shelf
     from sitegen.pipeline.previewing import Preview
 
-__all__ = ["Checked", "Published", "facts_of", "facts_of_package", "preview", "public", "publish", "validate"]
+__all__ = [
+    "Checked",
+    "Copied",
+    "Published",
+    "copy",
+    "facts_of",
+    "facts_of_package",
+    "preview",
+    "public",
+    "publish",
+    "validate",
+]
 
 
 def _nothing() -> None:
@@ -71,6 +82,22 @@ def publish(
         from sitegen.pipeline.publishing import Wishes, published  # noqa: PLC0415 - only where something has changed
 
         return published(asked, Wishes(output, keep_going, jobs, since, progress, waiting))
+
+
+def copy(
+    root: Path,
+    today: date,
+    experiment: str,
+    *,
+    output: Path | None = None,
+    fresh: bool = False,
+    waiting: Callable[[], None] = _nothing,
+) -> Copied:
+    """One experiment's page as a folder that stands alone; see `sitegen.pipeline.copying`."""
+    from sitegen.pipeline.copying import copied  # noqa: PLC0415 - other commands do without
+
+    with Memo.open(since=time.time() if fresh else 0.0) as memo:
+        return copied(root, today, experiment, output, memo, waiting)
 
 
 def public(run: Run, today: date) -> bool:

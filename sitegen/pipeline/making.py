@@ -19,6 +19,7 @@ from sitegen.core.page import Page
 from sitegen.core.rows import Run
 from sitegen.core.site import Written
 from sitegen.core.store import Kept, Store
+from sitegen.ingest import ExperimentFolder
 from sitegen.pipeline.inventory import digest_of
 from sitegen.pipeline.shared import Bench
 from sitegen.pipeline.tasks import Task
@@ -111,7 +112,7 @@ def make(task: Task, bench: Bench, output: Path, *, judge_only: bool = False) ->
     if run is None or not shown:
         made = Made(task, verdict)
     else:
-        pages = make_pages(task, run, bench)
+        pages = make_pages(task.folder, run, bench)
         staged = tuple(stage(page, output) for page in pages.pages)
         filed = Filed(_contents(staged), pages.findings, pages.charts, pages.photos)
         made = Made(task, verdict, pages.record, needs_of(task, pages.record, bench), filed, staged)
@@ -128,7 +129,7 @@ def keep(made: Made, bench: Bench) -> None:
         keep_filed(made.needs, made.filed, bench.store)
 
 
-def make_pages(task: Task, run: Run, bench: Bench) -> Pages:
+def make_pages(folder: ExperimentFolder, run: Run, bench: Bench) -> Pages:
     """The pages of a run, and its brief."""
     from sitegen.measure import measure  # noqa: PLC0415 - only where an experiment is made
     from sitegen.photos import Album, prepare  # noqa: PLC0415 - as above
@@ -137,7 +138,7 @@ def make_pages(task: Task, run: Run, bench: Bench) -> Pages:
     journal = bench.shelf.journal
     context: Context = bench.context.apart(findings := Findings())
     say = context.wording.say
-    (album,), faults = prepare([Album(run, task.folder.path / "photos")], bench.store, say)
+    (album,), faults = prepare([Album(run, folder.path / "photos")], bench.store, say)
     facts = measure(run, journal.prices)
     brief = brief_of(facts, context.wording, album.pictures)
     charts = draw(facts, units=journal.units, say=say, store=bench.store)

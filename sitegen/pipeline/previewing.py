@@ -160,7 +160,7 @@ class _Look:
         run, verdict = read_and_judged(task.folder, self.bench.shelf, self.bench.today, self.bench.store)
         if run is None or not verdict.sound:
             return verdict, before
-        return verdict, self._shown(task, verdict, make_pages(task, run, self.bench))
+        return verdict, self._shown(task, verdict, make_pages(task.folder, run, self.bench))
 
     def _addresses(
         self, needs: str, task: Task, before: Shown | None
@@ -178,7 +178,7 @@ class _Look:
 
         def make() -> tuple[Page, ...]:
             run, _ = read_experiment(task.folder, bench.shelf, bench.store)
-            return () if run is None else make_pages(task, run, bench).pages
+            return () if run is None else make_pages(task.folder, run, bench).pages
 
         return later(addresses, make)
 

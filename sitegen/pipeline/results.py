@@ -1,6 +1,6 @@
 """What the commands are given back.
 
-In: nothing. Out: `Checked` and `Published`. Imports nothing that takes time.
+In: nothing. Out: `Checked`, `Published`, `Copied`. Imports nothing that takes time.
 """
 
 from __future__ import annotations
@@ -11,7 +11,7 @@ from pathlib import Path
 from sitegen.core.finding import Finding
 from sitegen.write import Outcome
 
-__all__ = ["Checked", "Outcome", "Published"]
+__all__ = ["Checked", "Copied", "Outcome", "Published"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,3 +33,17 @@ class Published:
     left_out: tuple[str, ...] = ()
     charts: int = 0
     photos: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Copied:
+    """What came of copying one page; no outcome where errors kept it back.
+
+    `known` are the experiments there are, where the one that was asked for is none of them.
+    """
+
+    findings: tuple[Finding, ...]
+    folder: Path
+    outcome: Outcome | None = None
+    held_back: bool = False
+    known: tuple[str, ...] = ()

@@ -39,7 +39,10 @@ def theme_of(shelf: Shelf) -> tuple[Theme | None, tuple[Finding, ...]]:
 
 @dataclass
 class Bench:
-    """A journal with all that its pages share; `outlines` are the experiments that have a page."""
+    """A journal with all that its pages share; `outlines` are the experiments that have a page.
+
+    `linked`: those that a text may name, where there are more of them.
+    """
 
     shelf: Shelf
     store: Store
@@ -47,6 +50,7 @@ class Bench:
     theme: Theme
     outlines: tuple[Outline, ...] = ()
     since: float = 0.0
+    linked: tuple[Outline, ...] = ()
 
     @cached_property
     def site(self) -> Site:
@@ -69,7 +73,7 @@ class Bench:
         """What templates are filled with."""
         from sitegen.render import context_of  # noqa: PLC0415 - validating does without
 
-        return context_of(self.site, self.theme, self.outlines, Findings())
+        return context_of(self.site, self.theme, self.outlines, Findings(), self.linked)
 
     def knowing(self, outlines: Sequence[Outline]) -> Bench:
         """The same among these experiments."""

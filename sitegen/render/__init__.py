@@ -16,6 +16,7 @@ from sitegen.core.store import Store
 from sitegen.render.briefs import Brief, brief_of
 from sitegen.render.bundles import Bundle, Listed, bundles_of
 from sitegen.render.context import Context, context_of
+from sitegen.render.copies import shared_pages, standing_alone
 from sitegen.render.data import package_of
 from sitegen.render.machines import for_links
 from sitegen.render.outlines import Outline, outline_of
@@ -36,6 +37,8 @@ __all__ = [
     "outline_of",
     "pages_of",
     "render",
+    "shared_pages",
+    "standing_alone",
 ]
 
 

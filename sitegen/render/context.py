@@ -223,15 +223,21 @@ def _nav(texts: Sequence[FreeText]) -> tuple[NavItem, ...]:
     )
 
 
-def context_of(site: Site, theme: Theme, outlines: tuple[Outline, ...], findings: Findings) -> Context:
-    """The context of a site; its experiments are known by their outlines alone."""
+def context_of(
+    site: Site,
+    theme: Theme,
+    outlines: tuple[Outline, ...],
+    findings: Findings,
+    linked: tuple[Outline, ...] = (),
+) -> Context:
+    """The context of a site; its experiments, and others that texts may link to, are known by their outlines alone."""
     return Context(
         journal=site.journal,
         seasons=site.seasons,
         outlines=outlines,
         around=neighbours(outlines),
         methods={method.name: method for method in site.methods},
-        places=places(outlines, site.texts),
+        places=places((*outlines, *linked), site.texts),
         products={product.id: product.name for product in site.products},
         wording=Wording(site.journal.units, site.journal.language),
         theme=theme,

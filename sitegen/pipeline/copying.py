@@ -1,0 +1,131 @@
+"""One experiment's page as a folder that stands alone, for one who reviews it; drafts too.
+
+In: a journal, an experiment's id, a folder. Out: `Copied`. Other experiments are looked at only as far as links need
+them; what is wrong in them is not said. The folder of the whole site is never written to.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+from pathlib import Path
+
+from sitegen.core.addresses import COMPARE
+from sitegen.core.finding import Finding, Source, sorted_findings
+from sitegen.core.page import Page
+from sitegen.core.store import Store
+from sitegen.ingest import ExperimentFolder, Shelf, read_journal
+from sitegen.pipeline.making import make_pages
+from sitegen.pipeline.peeking import peek
+from sitegen.pipeline.publishing import output_folder
+from sitegen.pipeline.results import Copied
+from sitegen.pipeline.shared import Bench, theme_of
+from sitegen.pipeline.verdicts import read_and_judged
+from sitegen.render import shared_pages, standing_alone
+from sitegen.write import Outcome, Output, opened, stage
+
+__all__ = ["copied"]
+
+REVIEW = "A copy of one page, for review."
+HELD_BACK = f"Not published. {REVIEW}"
+
+
+@dataclass(frozen=True, slots=True)
+class Terms:
+    """The day that the journal is looked at on, and what is kept of earlier runs."""
+
+    today: date
+    store: Store
+
+
+def copied(
+    root: Path, today: date, experiment: str, output: Path | None, store: Store, waiting: Callable[[], None]
+) -> Copied:
+    """Write the copy. Where there is no such experiment nothing is, and the ids there are come back."""
+    shelf, findings = read_journal(root)
+    if shelf is None:
+        return Copied(findings, root)
+    folder = next((each for each in shelf.folders if each.id == experiment), None)
+    if folder is None:
+        return Copied((), root, known=tuple(each.id for each in shelf.folders))
+    place = _place(shelf, experiment, output)
+    refused = _refused(shelf, place)
+    if refused is not None:
+        return Copied((refused,), place)
+    with opened(place, waiting) as found:
+        if isinstance(found, Finding):
+            return Copied((found,), place)
+        return _into(found, shelf, folder, findings, Terms(today, store))
+
+
+def _into(
+    output: Output, shelf: Shelf, folder: ExperimentFolder, findings: Sequence[Finding], terms: Terms
+) -> Copied:
+    if COMPARE in output.ledger.files:
+        return Copied((_taken(output.folder),), output.folder)
+    pages, more, held_back = _made(shelf, folder, terms)
+    found = sorted_findings([*findings, *more])
+    outcome = None if any(finding.is_error for finding in found) else _written(pages, output)
+    return Copied(found, output.folder, outcome, held_back)
+
+
+def _place(shelf: Shelf, experiment: str, chosen: Path | None) -> Path:
+    """`-o`, else beside the folder of the site, named after both."""
+    if chosen is not None:
+        return chosen.resolve()
+    usual = output_folder(shelf, None)
+    return usual.with_name(f"{usual.name}-{experiment}")
+
+
+def _refused(shelf: Shelf, place: Path) -> Finding | None:
+    """A finding where a copy would take the place of the site, or lie in it, or it in the copy."""
+    usual = output_folder(shelf, None)
+    return _taken(place) if place.is_relative_to(usual) or usual.is_relative_to(place) else None
+
+
+def _taken(place: Path) -> Finding:
+    return Finding(
+        "output-not-ours",
+        Source(place.name),
+        f"`{place}` is the place of the whole site; a copy of one page does not go there",
+        mend="choose another folder with `-o`, or leave it out",
+        found=str(place),
+    )
+
+
+def _made(
+    shelf: Shelf, folder: ExperimentFolder, terms: Terms
+) -> tuple[tuple[Page, ...], tuple[Finding, ...], bool]:
+    """The pages of the copy, what was found, and whether the page is not published."""
+    # A copy has no address of its own: it names none, and stands in no feed.
+    shelf = replace(shelf, journal=replace(shelf.journal, address=""))
+    today, store = terms.today, terms.store
+    run, verdict = read_and_judged(folder, shelf, today, store)
+    theme, more = theme_of(shelf)
+    if run is None or theme is None or not verdict.sound:
+        return (), (*more, *verdict.findings), False
+    held_back = not verdict.public(today)
+    shown = [outline for each in _among(shelf, folder, today) if (outline := peek(each, shelf)) is not None]
+    others = [outline for each in shelf.folders if (outline := peek(each, shelf)) is not None]
+    bench = Bench(shelf, store, today, theme, tuple(shown), linked=tuple(others))
+    made = make_pages(folder, run, bench)
+    pages = (*made.pages, *shared_pages(bench.context))
+    if any(finding.is_error for finding in made.findings):
+        return (), (*verdict.findings, *made.findings), held_back
+    alone = standing_alone(pages, folder.id, HELD_BACK if held_back else REVIEW)
+    return alone, (*verdict.findings, *made.findings), held_back
+
+
+def _among(shelf: Shelf, own: ExperimentFolder, today: date) -> Iterator[ExperimentFolder]:
+    """The experiment and those that are published: a title that is held back is told to nobody."""
+    return (each for each in shelf.folders if each == own or peek(each, shelf, today) is not None)
+
+
+def _written(pages: tuple[Page, ...], output: Output) -> Outcome:
+    try:
+        output.begin()
+        return output.commit([stage(page, output.folder) for page in pages], {})
+    except BaseException:
+        output.discard()
+        raise
