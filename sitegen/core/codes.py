@@ -75,6 +75,7 @@ CODES: dict[str, Code] = _table(
     ("not-a-score", E, "a taste that does not begin with a score"),
     ("not-a-price", E, "text that is not a price"),
     ("not-a-zone", E, "a time zone that is not known"),
+    ("not-a-language", E, "text that is not the tag of a language"),
     ("scale-unknown", E, "a conductivity in ppm without its scale"),
     ("which-product", E, "an amount of feed without its product"),
     ("which-tub", E, "something done to a tub, with several tubs and none named"),
@@ -95,6 +96,12 @@ CODES: dict[str, Code] = _table(
     ("unknown-experiment", E, "a page or experiment that the journal does not have"),
     ("unknown-theme", E, "a theme that is not there"),
     ("bad-template", E, "a recap or template that cannot be filled"),
+    (
+        "bad-words",
+        E,
+        "a catalogue of the site's words that cannot be read, or a line of it that does not fit",
+    ),
+    ("untranslated", W, "a language that the site's own words are not there in"),
     # days and order
     ("no-day", E, "an entry without a day or date"),
     ("day-and-date", E, "a day and a date that disagree"),

@@ -12,6 +12,7 @@ from pathlib import Path
 
 from sitegen.core.finding import Findings, Source
 from sitegen.core.setup import Author, Journal, Prices, Season
+from sitegen.core.tongue import ENGLISH, Tongue
 from sitegen.ingest.expect import check_id, expect_mapping
 from sitegen.ingest.files import name_of, read_text
 from sitegen.ingest.head_about import check_format
@@ -19,6 +20,7 @@ from sitegen.ingest.library import Library, read_crops, read_gear
 from sitegen.ingest.nodes import Mapping, Node, Scalar
 from sitegen.ingest.reader import Read, read_table
 from sitegen.ingest.tree import parse
+from sitegen.ingest.words import read_tongue
 
 __all__ = ["ExperimentFolder", "FreePage", "Shelf", "find_root", "read_shelf"]
 
@@ -53,6 +55,7 @@ class Shelf:
     library: Library
     pages: tuple[FreePage, ...]
     folders: tuple[ExperimentFolder, ...]
+    tongue: Tongue = ENGLISH
 
 
 def find_root(start: Path) -> Path | None:
@@ -82,7 +85,9 @@ def read_shelf(root: Path, findings: Findings) -> Shelf | None:
     library = _library(root, findings)
     seasons, folders = _seasons(root, findings)
     _report_strays(root, findings)
-    return Shelf(root, _journal(read), seasons, library, tuple(_pages(root, findings)), folders)
+    journal = _journal(read)
+    tongue = read_tongue(root, journal, findings)
+    return Shelf(root, journal, seasons, library, tuple(_pages(root, findings)), folders, tongue)
 
 
 def _journal(read: Read) -> Journal:

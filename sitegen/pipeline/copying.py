@@ -15,6 +15,7 @@ from sitegen.core.addresses import COMPARE
 from sitegen.core.finding import Finding, Source, sorted_findings
 from sitegen.core.page import Page
 from sitegen.core.store import Store
+from sitegen.core.tongue import noted, speaking, tr
 from sitegen.ingest import ExperimentFolder, Shelf, read_journal
 from sitegen.pipeline.making import make_pages
 from sitegen.pipeline.peeking import peek
@@ -27,8 +28,8 @@ from sitegen.write import Outcome, Output, opened, stage
 
 __all__ = ["copied"]
 
-REVIEW = "A copy of one page, for review."
-HELD_BACK = f"Not published. {REVIEW}"
+REVIEW = noted("A copy of one page, for review.")
+HELD_BACK = noted("Not published. A copy of one page, for review.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +54,7 @@ def copied(
     refused = _refused(shelf, place)
     if refused is not None:
         return Copied((refused,), place)
-    with opened(place, waiting) as found:
+    with opened(place, waiting) as found, speaking(shelf.tongue):
         if isinstance(found, Finding):
             return Copied((found,), place)
         return _into(found, shelf, folder, findings, Terms(today, store))
@@ -113,7 +114,7 @@ def _made(
     pages = (*made.pages, *shared_pages(bench.context))
     if any(finding.is_error for finding in made.findings):
         return (), (*verdict.findings, *made.findings), held_back
-    alone = standing_alone(pages, folder.id, HELD_BACK if held_back else REVIEW)
+    alone = standing_alone(pages, folder.id, tr(HELD_BACK if held_back else REVIEW))
     return alone, (*verdict.findings, *made.findings), held_back
 
 

@@ -18,6 +18,7 @@ from multiprocessing.synchronize import Event
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from sitegen.core.tongue import speak
 from sitegen.memo import Memo
 from sitegen.pipeline.making import Made, make
 from sitegen.pipeline.shared import Bench
@@ -122,6 +123,7 @@ def _start(tools: _Tools, halt: Event) -> None:
 
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # the first process says when to stop
     threading.Thread(target=_end_with_the_first, daemon=True).start()
+    speak(tools.shelf.tongue)
     memo = Memo.open(since=tools.since)
     bench = Bench(
         tools.shelf, memo, dt.date.fromisoformat(tools.today), tools.theme, tools.outlines, tools.since

@@ -15,6 +15,7 @@ from sitegen.core.addresses import crop_page, experiment_page, free_page, season
 from sitegen.core.finding import Finding, Findings, sorted_findings
 from sitegen.core.page import Page
 from sitegen.core.store import Store
+from sitegen.core.tongue import speaking
 from sitegen.ingest import Shelf, read_experiment, read_journal
 from sitegen.pipeline.digests import Digests
 from sitegen.pipeline.inventory import inventory
@@ -48,6 +49,7 @@ class Shown:
     """An experiment as it was shown, under the keys of what it was made from."""
 
     task: Task
+    terms: str
     verdict: Verdict
     record: Record
     needs: str
@@ -89,9 +91,10 @@ def previewed(root: Path, today: date, store: Store, last: Preview | None = None
         return Preview(findings=sorted_findings([*findings, *more]))
     digests = Digests(root, found, store)
     look = _Look(Bench(shelf, store, today, theme), last or Preview())
-    look.experiments(tasks_of(shelf, digests, store))
+    with speaking(shelf.tongue):
+        look.experiments(tasks_of(shelf, digests, store))
+        lists = look.lists()
     digests.keep()
-    lists = look.lists()
     look.findings += [*findings, *(finding for each in lists.values() for finding in each.findings)]
     pages = [page for each in lists.values() for page in each.pages]
     pages += [page for each in look.shown.values() for page in each.pages]
@@ -131,11 +134,14 @@ class _Look:
 
     def _known(self, task: Task) -> tuple[Verdict | None, Record | None]:
         before = self.last.shown.get(task.folder.id)
-        if before is not None and before.task.key == task.key and before.verdict.held.on(self.bench.today):
+        if before is not None and self._same(task, before) and before.verdict.held.on(self.bench.today):
             return before.verdict, before.record
         store = self.bench.store
         verdict = kept_verdict(store.get(task.key), self.bench.today)
         return verdict, kept_record(store.get(record_key(task, self.bench)))
+
+    def _same(self, task: Task, before: Shown) -> bool:
+        return before.task.key == task.key and before.terms == self.bench.terms
 
     def _outline(self, task: Task, verdict: Verdict | None, record: Record | None) -> Outline | None:
         """What links to it say; of a broken one, what they said."""
@@ -156,7 +162,8 @@ class _Look:
                 return verdict, before
             addresses, findings = self._addresses(needs, task, before)
             if addresses:
-                return verdict, Shown(task, verdict, record, needs, self._later(task, addresses), findings)
+                pages = self._later(task, addresses)
+                return verdict, Shown(task, self.bench.terms, verdict, record, needs, pages, findings)
         run, verdict = read_and_judged(task.folder, self.bench.shelf, self.bench.today, self.bench.store)
         if run is None or not verdict.sound:
             return verdict, before
@@ -178,7 +185,8 @@ class _Look:
 
         def make() -> tuple[Page, ...]:
             run, _ = read_experiment(task.folder, bench.shelf, bench.store)
-            return () if run is None else make_pages(task.folder, run, bench).pages
+            with speaking(bench.shelf.tongue):
+                return () if run is None else make_pages(task.folder, run, bench).pages
 
         return later(addresses, make)
 
@@ -188,7 +196,7 @@ class _Look:
         if task.untouched():
             filed = Filed(contents_of(made.pages), made.findings, made.charts, made.photos)
             keep(Made(task, verdict, made.record, needs, filed), self.bench)
-        return Shown(task, verdict, made.record, needs, made.pages, made.findings)
+        return Shown(task, self.bench.terms, verdict, made.record, needs, made.pages, made.findings)
 
     def lists(self) -> dict[str, List]:
         """Every page that is not one experiment's, by the key of what it was made from."""

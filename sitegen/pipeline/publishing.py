@@ -13,6 +13,7 @@ from pathlib import Path
 
 from sitegen.core.finding import Finding, Findings, sorted_findings
 from sitegen.core.held import Held
+from sitegen.core.tongue import speaking
 from sitegen.ingest import Shelf, read_journal
 from sitegen.pipeline.checking import checked_now
 from sitegen.pipeline.crew import Order, cores, made_by
@@ -280,7 +281,7 @@ def published(asked: Asked, wishes: Wishes) -> Published:
     if shelf is None:
         return Published(findings, root)
     folder = output_folder(shelf, wishes.output)
-    with opened(folder, wishes.waiting) as output:
+    with opened(folder, wishes.waiting) as output, speaking(shelf.tongue):
         if isinstance(output, Finding):
             return Published(sorted_findings([*findings, output]), folder)
         return _published(asked, wishes, shelf, findings, output)

@@ -94,7 +94,8 @@ class Bench:
         seasons = codec_for(tuple[Season, ...]).encode(self.shelf.seasons)
         texts = [(page.name, page.text.lstrip().partition("\n")[0]) for page in self.shelf.pages]
         folders = [content_of_folder(folder) for folder in self.theme.folders]
-        return digest_of([__version__, journal, seasons, texts, folders, any(o.dated for o in self.outlines)])
+        dated, words = any(o.dated for o in self.outlines), self.shelf.tongue.digest
+        return digest_of([__version__, journal, seasons, texts, folders, dated, words])
 
     @cached_property
     def links(self) -> str:
@@ -111,4 +112,4 @@ class Bench:
         """Stands for the part of the journal that briefs are made with."""
         journal = self.shelf.journal
         kept = Journal("", units=journal.units, language=journal.language, prices=journal.prices)
-        return digest_of(codec_for(Journal).encode(kept))
+        return digest_of([codec_for(Journal).encode(kept), self.shelf.tongue.digest])

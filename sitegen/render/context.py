@@ -24,6 +24,7 @@ from sitegen.core.method import Method
 from sitegen.core.page import HTML, Page
 from sitegen.core.setup import Journal, Season
 from sitegen.core.site import FreeText, Site, Written
+from sitegen.core.tongue import tr
 from sitegen.core.wording import Wording, opening
 from sitegen.render.briefs import Brief
 from sitegen.render.figures import Experiment, FigureBook
@@ -37,9 +38,10 @@ from sitegen.render.pictures import gallery_of
 from sitegen.render.policy import POLICY
 from sitegen.render.sentences import Sentence
 from sitegen.render.slim import slim
+from sitegen.render.speech import with_speech
 from sitegen.render.themes import Theme
 
-__all__ = ["Context", "Head", "NavItem", "context_of"]
+__all__ = ["Context", "Head", "NavItem", "context_of", "environment_of"]
 
 DESCRIPTION_LENGTH = 160  # what search results show of it; common practice, no source
 
@@ -188,7 +190,8 @@ def _readable(path: Path, theme: Theme) -> str:
     return path.name
 
 
-def _environment(theme: Theme) -> Environment:
+def environment_of(theme: Theme) -> Environment:
+    """What fills the templates of a theme."""
     environment = Environment(
         loader=FileSystemLoader([str(folder) for folder in theme.templates]),
         autoescape=True,
@@ -201,7 +204,7 @@ def _environment(theme: Theme) -> Environment:
     environment.filters["briefly"] = _briefly
     environment.filters["slim"] = slim
     environment.filters["latest"] = lambda pictures: gallery_of(pictures).latest
-    return environment
+    return with_speech(environment)
 
 
 def _briefly(text: str) -> str:
@@ -215,10 +218,10 @@ def _briefly(text: str) -> str:
 def _nav(texts: Sequence[FreeText]) -> tuple[NavItem, ...]:
     free = (NavItem(title_of(text.markdown)[0] or text.name, free_page(text.name)) for text in texts)
     return (
-        NavItem("Experiments", HOME),
-        NavItem("Compare", COMPARE),
-        NavItem("Methods", METHODS),
-        NavItem("Cautions", CAUTIONS),
+        NavItem(tr("Experiments"), HOME),
+        NavItem(tr("Compare"), COMPARE),
+        NavItem(tr("Methods"), METHODS),
+        NavItem(tr("Cautions"), CAUTIONS),
         *free,
     )
 
@@ -242,7 +245,7 @@ def context_of(
         wording=Wording(site.journal.units, site.journal.language),
         theme=theme,
         assets=theme.assets(),
-        environment=_environment(theme),
+        environment=environment_of(theme),
         nav=_nav(site.texts),
         marks=Markup(theme.inline()),  # noqa: S704 # the theme's own drawing
         version=site.version,

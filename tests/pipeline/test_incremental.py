@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import shutil
 from collections.abc import Callable
 from datetime import date, timedelta
@@ -124,6 +125,24 @@ def retitle(site: Site, random: Random) -> None:
     _replace(site.root / "journal.yaml", "Test bench", f"Test bench {random.randrange(9)}")
 
 
+WORDS = 'msgid "Methods"\nmsgstr "Methoden {}"\n'
+
+
+def change_language(site: Site, random: Random) -> None:
+    """The journal speaks a language that it brings the words of, or English again."""
+    path = site.root / "journal.yaml"
+    text = path.read_text().replace("language: nl\n", "")
+    path.write_text(text if random.random() < 0.3 else text + "language: nl\n", "utf-8")
+    reword(site, random)
+
+
+def reword(site: Site, random: Random) -> None:
+    """The journal's own words are other ones."""
+    path = site.root / "look" / "words" / "nl.po"
+    path.parent.mkdir(parents=True, exist_ok=True)
+    path.write_text(WORDS.format(random.randrange(99)), "utf-8")
+
+
 def break_one(site: Site, random: Random) -> None:
     """An experiment has an error."""
     path = _any(site, random)
@@ -160,16 +179,23 @@ EDITS: tuple[Callable[[Site, Random], None], ...] = (
     *(change_note, change_title, grow, begin, remove, rename, hide, link, relook, break_look),
     *(mend_look, rename_system, retitle, break_one, mend_all, wait, touch, spoil),
 )
+WORDED = (
+    change_language,
+    reword,
+)  # with dice of their own: a template and an experiment broken at once are told of apart
 
 
 @pytest.mark.parametrize("seed", range(3))
 def test_any_edits_end_in_what_is_written_at_once(tmp_path: Path, seed: int) -> None:
     """After every step of a random story the site and the findings are those of a run that knows nothing."""
     random, site = Random(seed), start(tmp_path)  # noqa: S311 - a story, not a secret
-    story = [change_note, *random.sample(EDITS, len(EDITS))]
+    story, words = [change_note, *random.sample(EDITS, len(EDITS))], Random(seed)  # noqa: S311 - as above
+    for edit in WORDED:
+        story.insert(words.randrange(1, len(story)), edit)
     for edit in story:
-        edit(site, random)
-        keep_going = random.random() < 0.3
+        dice = words if edit in WORDED else random
+        edit(site, dice)
+        keep_going = dice.random() < 0.3
         before = tree(site.output) if site.output.is_dir() else {}
         done = site.write(keep_going=keep_going)
         wanted, findings = site.anew(keep_going=keep_going)
@@ -179,6 +205,25 @@ def test_any_edits_end_in_what_is_written_at_once(tmp_path: Path, seed: int) -> 
             assert (tree(site.output) if site.output.is_dir() else {}) == before, edit.__name__
         else:
             assert _served(tree(site.output)) == _served(wanted), edit.__name__
+
+
+def test_other_words_reach_every_page(tmp_path: Path) -> None:
+    """A journal that speaks another language, or the same in other words, is written anew."""
+    site = start(tmp_path)
+    site.write()
+    said = [_titles(site)]
+    for dice, edit in ((2, change_language), (5, reword)):
+        edit(site, Random(dice))  # noqa: S311 - a story, not a secret
+        site.write()
+        said.append(_titles(site))
+        assert _served(tree(site.output)) == _served(site.anew()[0])
+
+    assert said == [{"Methods"}, {"Methoden 7"}, {"Methoden 79"}]
+
+
+def _titles(site: Site) -> set[str]:
+    pages = (path.read_text("utf-8") for path in site.output.rglob("*.html"))
+    return {found[1] for page in pages if (found := re.search(r'methods.html"[^>]*>([^<]*)</a></li>', page))}
 
 
 def _served(files: dict[str, bytes]) -> dict[str, bytes]:

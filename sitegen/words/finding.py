@@ -1,0 +1,85 @@
+"""Finds every message: in the sources, in the templates of all themes, in what formulas say of themselves.
+
+In: the program's own files. Out: `Catalog`s. Messages are in the order of the files.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+from babel.messages.catalog import Catalog
+from babel.messages.extract import extract_python
+from jinja2.ext import extract_from_ast
+
+from sitegen.core.finding import Findings, Source
+from sitegen.render.context import environment_of
+from sitegen.render.speech import FUNCTIONS
+from sitegen.render.themes import Theme, find_theme, theme_names
+
+__all__ = ["Found", "found_messages", "template_of"]
+
+PACKAGE = Path(__file__).parents[1]
+_KEYWORDS = dict.fromkeys(("tr", "tr_n", "tr_c", "tr_cn", "noted", "noted_c"))
+_WITH_CONTEXT = ("tr_c", "tr_cn", "noted_c", "_c", "_cn", "pgettext", "npgettext")
+_WITH_PLURAL = ("tr_n", "tr_cn", "_n", "_cn", "ngettext", "npgettext")
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """One message where it stands; no line, since a line would change with every edit above it."""
+
+    place: str
+    one: str
+    many: str = ""
+    context: str = ""
+
+
+def found_messages() -> Iterator[Found]:
+    """Every message of the site."""
+    yield from _in_sources()
+    yield from _in_templates()
+
+
+def _in_sources() -> Iterator[Found]:
+    for path in sorted(PACKAGE.rglob("*.py")):
+        place = path.relative_to(PACKAGE.parent).as_posix()
+        with path.open("rb") as file:
+            for line, name, strings, _ in extract_python(file, _KEYWORDS, (), {}):
+                yield _found(str(name), strings, place, line)
+
+
+def _in_templates() -> Iterator[Found]:
+    for name in theme_names():
+        theme = find_theme(name, None, Source(""), Findings())
+        assert theme is not None
+        yield from _of_theme(theme)
+
+
+def _of_theme(theme: Theme) -> Iterator[Found]:
+    environment, home = environment_of(theme), theme.folders[0]
+    for path in sorted((home / "templates").glob("*")):
+        tree = environment.parse(path.read_text("utf-8"))
+        for line, name, strings in extract_from_ast(tree, FUNCTIONS):
+            yield _found(name, strings, f"themes/{home.name}/templates/{path.name}", line)
+
+
+def _found(name: str, strings: object, place: str, line: int) -> Found:
+    """A call as a message; a message that is built, not written out, could not be found in a catalogue."""
+    given = strings if isinstance(strings, (tuple, list)) else (strings,)
+    wanted = (name in _WITH_CONTEXT) + 1 + (name in _WITH_PLURAL)
+    texts = [text for text in given[:wanted] if isinstance(text, str)]
+    if len(texts) < wanted:
+        raise ValueError(f"{place}:{line}: `{name}` takes messages that are written out")
+    context = texts.pop(0) if name in _WITH_CONTEXT else ""
+    return Found(place, texts[0], texts[1] if len(texts) > 1 else "", context)
+
+
+def template_of(found: Iterator[Found]) -> Catalog:
+    """All messages as one catalogue without translations."""
+    catalog = Catalog(project="sitegen", charset="utf-8", fuzzy=False)
+    for each in found:
+        message = (each.one, each.many) if each.many else each.one
+        catalog.add(message, context=each.context or None, locations=[(each.place, 0)])
+    return catalog

@@ -1,0 +1,84 @@
+"""Which words of a site are no messages: text, attributes and drawings of every page.
+
+In: a site written from a pseudo journal. Out: what stands in plain letters, with its pages. As a module it prints that of
+the demo: `python -m tests.words.leftovers [PART OF A PAGE'S ADDRESS]`.
+"""
+
+from __future__ import annotations
+
+import calendar
+import re
+import sys
+import tempfile
+from collections import defaultdict
+from collections.abc import Iterator
+from pathlib import Path
+from xml.etree.ElementTree import Element
+
+from sitegen.app.main import status_of
+from sitegen.core.units import UNITS
+from sitegen.words.finding import found_messages, template_of
+from tests.pages import parse
+from tests.words.pseudo import CLOSE, OPEN, pseudo_journal
+
+__all__ = ["DEMO", "leftovers", "write_pseudo"]
+
+DEMO = Path(__file__).parents[2] / "content_demo"
+_MARKED = re.compile(f"{OPEN}[^{OPEN}{CLOSE}]*{CLOSE}")
+_ATTRIBUTES = ("alt", "title", "aria-label", "aria-description", "placeholder", "label", "summary")
+_META = ("description",)
+_SILENT = ("script", "style", "code", "pre", "math")
+_MONTHS = tuple(calendar.month_name)[1:]
+_SYMBOLS = {part for unit in UNITS for part in re.split(r"[^A-Za-z]+", unit.symbol) if part}
+# Symbols and names that are the same in every language, and not the site's words.
+_ALLOWED = {*_SYMBOLS, *_MONTHS, *(month[:3] for month in _MONTHS), "EUR", "pH", "EC", "VPD", "DLI", "PPFD"}
+_WORD = re.compile(r"[A-Za-z][A-Za-z'’-]+|[A-Za-z]{2,}")
+
+
+def write_pseudo(root: Path) -> Path:
+    """The demo in the language of marks, written; its output."""
+    journal = pseudo_journal(DEMO, root / "journal", template_of(found_messages()))
+    status = status_of(["write", str(journal), "-o", str(root / "site"), "--today", "2026-11-25"])
+    assert status == 0
+    return root / "site"
+
+
+def leftovers(site: Path) -> dict[str, set[str]]:
+    """Texts with plain words in them, and the pages that they stand on."""
+    found: dict[str, set[str]] = defaultdict(set)
+    for path in sorted(site.rglob("*.html")):
+        for text in _texts(parse(path)):
+            rest = _rest(text)
+            if rest:
+                found[rest].add(path.relative_to(site).as_posix())
+    return dict(found)
+
+
+def _texts(node: Element, silent: bool = False) -> Iterator[str]:
+    name = str(node.tag).rpartition("}")[2]
+    silent = silent or name in _SILENT or not isinstance(node.tag, str)  # a comment
+    if not silent:
+        yield node.text or ""
+        yield from (node.get(attribute, "") for attribute in _ATTRIBUTES)
+        if name == "meta" and node.get("name", node.get("property", "")).endswith(_META):
+            yield node.get("content", "")
+    for child in node:
+        yield from _texts(child, silent)
+        if not silent:
+            yield child.tail or ""
+
+
+def _rest(text: str) -> str:
+    """What of a text is in plain letters and no symbol."""
+    plain = " ".join(_MARKED.sub(" ", text).split())
+    words = [word for word in _WORD.findall(plain) if word not in _ALLOWED]
+    return plain if words else ""
+
+
+if __name__ == "__main__":
+    with tempfile.TemporaryDirectory() as folder:
+        wanted = sys.argv[1] if len(sys.argv) > 1 else ""
+        found = leftovers(write_pseudo(Path(folder)))
+        for text, pages in sorted(found.items(), key=lambda item: (min(item[1]), item[0])):
+            if any(wanted in page for page in pages):
+                print(f"{min(pages)} ({len(pages)}): {text}")
