@@ -71,6 +71,7 @@ CODES: dict[str, Code] = _table(
     ("reversed-range", E, "a range that ends before it begins"),
     ("not-a-day", E, "text that is not a day"),
     ("not-a-date", E, "text that is not a date"),
+    ("not-a-time", E, "text that is not a time in an episode"),
     ("not-a-selection", E, "text that names no plants"),
     ("not-a-score", E, "a taste that does not begin with a score"),
     ("not-a-price", E, "text that is not a price"),
@@ -116,6 +117,8 @@ CODES: dict[str, Code] = _table(
     ("milestone-back", E, "a stage recorded as not reached after it was reached"),
     ("pick-before-milestone", W, "a fruit or pod picked before any flower was recorded"),
     ("same-pick-twice", W, "two picks that look like one written twice"),
+    ("chapter-order", E, "a chapter that does not begin after the one before it"),
+    ("chapter-late", E, "a chapter that begins when the episode has ended"),
     # accounting
     ("too-many-sprouted", E, "more seedlings than seeds"),
     ("seeds-disagree", E, "a number of seeds that is not the number sown"),

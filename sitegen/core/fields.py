@@ -25,6 +25,7 @@ class Form(StrEnum):
     IDS = "ids"
     CHOICE = "one of some words"
     DATE = "a date"
+    CLOCK = "minutes and seconds"
     START = "a date, a month, or `unknown`"
     DAY = "a day"
     QUANTITY = "a quantity"

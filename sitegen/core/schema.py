@@ -34,6 +34,7 @@ _SHAPES: dict[Form, dict[str, Any]] = {
     Form.ID: {"type": "string", "pattern": "^[A-Za-z0-9][A-Za-z0-9-]*$"},
     Form.IDS: {"type": ["string", "array"], "items": {"type": "string"}},
     Form.DATE: {"type": "string", "format": "date"},
+    Form.CLOCK: {"type": "string", "pattern": "^([0-9]+:)?[0-9]+:[0-5][0-9]$"},
     Form.START: {"type": "string"},
     Form.DAY: {"type": ["integer", "string"]},
     Form.QUANTITY: _ANY,

@@ -17,6 +17,7 @@ from sitegen.core.quantity import Quantity
 __all__ = [
     "Answer",
     "Author",
+    "Chapter",
     "Claims",
     "Correction",
     "Crop",
@@ -211,13 +212,23 @@ class Answer:
 
 
 @dataclass(frozen=True, slots=True)
+class Chapter:
+    """A part of an episode: the second that it begins at. It lasts until the next."""
+
+    at: int
+    title: str
+
+
+@dataclass(frozen=True, slots=True)
 class Episode:
-    """An episode about the experiment: a link, never an embed."""
+    """An episode about the experiment: a link, never an embed. `length` is in seconds; with chapters it is known."""
 
     title: str
     link: str = ""
     published: date | None = None
     until: Day | None = None
+    length: int | None = None
+    chapters: tuple[Chapter, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

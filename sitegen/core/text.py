@@ -7,7 +7,7 @@ import re
 import unicodedata
 from collections.abc import Iterable, Sequence
 
-__all__ = ["closest", "did_you_mean", "in_words", "listed", "plural", "slug"]
+__all__ = ["clock", "closest", "did_you_mean", "in_words", "listed", "plural", "slug"]
 
 _NUMBER_WORDS = [
     "no",
@@ -47,6 +47,12 @@ def did_you_mean(word: str, known: Iterable[str], *, most: int = 12) -> str:
     shown = ", ".join(f"`{name}`" for name in names[:most])
     more = " …" if len(names) > most else ""
     return f"write one of {shown}{more}" if len(names) > 1 else f"write {shown}"
+
+
+def clock(seconds: int) -> str:
+    """A time in an episode: `12:30`, or `1:02:30` from an hour on."""
+    hours, minutes = divmod(seconds // 60, 60)
+    return f"{hours}:{minutes:02}:{seconds % 60:02}" if hours else f"{minutes}:{seconds % 60:02}"
 
 
 def listed(words: Sequence[str], last: str = "and") -> str:

@@ -7,12 +7,12 @@ from __future__ import annotations
 
 from sitegen.core.finding import Findings
 from sitegen.core.setup import Plant, Setup
+from sitegen.ingest.episodes import episode_of
 from sitegen.ingest.head_about import (
     answer_of,
     check_format,
     corrections_of,
     earlier_ids,
-    episode_of,
     seed_of,
     start_of,
 )
@@ -68,7 +68,7 @@ def read_setup(
         before=read.text("before"),
         answer=answer_of(read.sub("answer")),
         disclosure=read.text("disclosure"),
-        episodes=tuple(episode_of(item, findings) for item in read.subs("episodes")),
+        episodes=tuple(episode_of(item) for item in read.subs("episodes")),
         corrections=tuple(corrections_of(read)),
         publish=read.date("publish"),
         draft=read.flag("draft"),

@@ -1,4 +1,4 @@
-"""What the head of an experiment says beside its plants and tubs: its start, seed, answer, episodes, corrections.
+"""What the head of an experiment says beside its plants and tubs: its start, seed, answer, corrections.
 
 In: the head of experiment.yaml, or a part of it. Out: the records of `core.setup`, or None.
 """
@@ -10,15 +10,14 @@ import re
 from collections.abc import Iterator
 
 from sitegen.core.day import Start
-from sitegen.core.finding import Findings
 from sitegen.core.format import FORMAT
-from sitegen.core.setup import Answer, Claims, Correction, Episode, Seed
-from sitegen.ingest.dates import parse_date, parse_day
+from sitegen.core.setup import Answer, Claims, Correction, Seed
+from sitegen.ingest.dates import parse_date
 from sitegen.ingest.expect import check_id, expect_scalar
 from sitegen.ingest.nodes import Items, Scalar
 from sitegen.ingest.reader import Read
 
-__all__ = ["answer_of", "check_format", "corrections_of", "earlier_ids", "episode_of", "seed_of", "start_of"]
+__all__ = ["answer_of", "check_format", "corrections_of", "earlier_ids", "seed_of", "start_of"]
 
 _MONTH = re.compile(r"\d{4}-\d{2}")
 
@@ -97,17 +96,6 @@ def answer_of(read: Read | None) -> Answer | None:
         if verdict == known:
             return Answer(known, read.text("why"), read.text("change"))
     return None
-
-
-def episode_of(read: Read, findings: Findings) -> Episode:
-    """An episode about the run."""
-    until = read.scalar("until")
-    return Episode(
-        title=read.text("title"),
-        link=read.text("link"),
-        published=read.date("published"),
-        until=parse_day(until, "until", findings) if until else None,
-    )
 
 
 def corrections_of(read: Read) -> Iterator[Correction]:

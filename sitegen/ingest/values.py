@@ -22,6 +22,7 @@ from sitegen.ingest.refusals import WORDS, Refusal
 
 __all__ = ["parse_quantity", "parse_steps", "parse_whole"]
 
+LONGEST = 40  # signs of a number: no reading has as many, and thousands cannot be read at all
 _VULGAR = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅓": "1/3", "⅔": "2/3", "⅛": "1/8", "⅜": "3/8"}
 _VULGAR |= {"⅝": "5/8", "⅞": "7/8"}
 _NUMBER = r"(?:\d+ \d+/\d+|\d+/\d+|\d*\.\d+|\d+(?:[.,]\d+)*)"
@@ -55,7 +56,7 @@ class _Reader:
         if "," in text:
             self.refusal.comma(text)
             return None
-        if text.count(".") > 1:
+        if text.count(".") > 1 or len(text) > LONGEST:
             self.refusal.quantity()
             return None
         if "/" in text:

@@ -18,7 +18,7 @@ from sitegen.render.bundles import Bundle, Listed, bundles_of
 from sitegen.render.context import Context, context_of
 from sitegen.render.copies import shared_pages, standing_alone
 from sitegen.render.data import package_of
-from sitegen.render.machines import for_links
+from sitegen.render.machines import chapter_pages, for_links
 from sitegen.render.outlines import Outline, outline_of
 from sitegen.render.pages.experiment import experiment, moved
 from sitegen.render.themes import Theme, find_theme
@@ -66,10 +66,11 @@ def _listed(brief: Brief) -> Listed:
 
 
 def pages_of(context: Context, written: Written, brief: Brief, store: Store | None) -> Iterator[Page]:
-    """The pages of one experiment: its own, those at its earlier addresses, its data, the picture for links to it."""
+    """The pages of one experiment: its own, those at earlier addresses, data, chapters, the picture for links to it."""
     package = package_of(written.facts, context.journal)
     whole = replace(written, downloads=(*written.downloads, *package.downloads))
     yield from experiment(context, whole, brief)
     yield from moved(context, whole)
     yield from package.pages
+    yield from chapter_pages(written.facts.run.setup)
     yield from for_links(context.journal, context.wording, brief, store)

@@ -24,6 +24,7 @@ from sitegen.core.method import Method
 from sitegen.core.page import HTML, Page
 from sitegen.core.setup import Journal, Season
 from sitegen.core.site import FreeText, Site, Written
+from sitegen.core.text import clock
 from sitegen.core.tongue import tr
 from sitegen.core.wording import Wording, opening
 from sitegen.render.briefs import Brief
@@ -200,6 +201,7 @@ def environment_of(theme: Theme) -> Environment:
         lstrip_blocks=True,
         keep_trailing_newline=True,
     )
+    environment.filters["clock"] = clock
     environment.filters["opening"] = opening
     environment.filters["briefly"] = _briefly
     environment.filters["slim"] = slim

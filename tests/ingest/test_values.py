@@ -193,6 +193,15 @@ def test_error_refused(text: str, dimension: Dimension, finding: str) -> None:
     assert _read(text, dimension, "harvest") == (None, [f"1:{finding}"])
 
 
+@pytest.mark.parametrize("text", ["9" * 5000, "0." + "3" * 5000, "1/" + "7" * 5000])
+def test_error_a_number_without_end(text: str) -> None:
+    """A number of thousands of signs is no quantity, rather than a fault of ours."""
+    value, found = _read(f"{text} cm", D.LENGTH, "height")
+
+    assert value is None
+    assert [line.split(": ")[1] for line in found] == ["not-a-quantity"]
+
+
 def test_error_each_time() -> None:
     """A text that is refused is refused each time, at its own place and for its own key."""
     first, again = (_read("9 stone", Dimension.MASS, key)[1] for key in ("weight", "weight"))

@@ -110,6 +110,22 @@ EXPERIMENT_TABLES = (
             Field("link", F.TEXT, "its address", "https://example.org/e1"),
             Field("published", F.DATE, "when", "2026-01-12"),
             Field("until", F.TEXT, "the day it covers up to", "day 64"),
+            Field("length", F.CLOCK, "how long it is, in minutes and seconds", "12:30"),
+            Field(
+                "chapters",
+                F.TABLES,
+                "its parts, in order; the page offers them as WebVTT",
+                "[{at: 0:00, title: Sowing}, {at: 4:10, title: The first cut}]",
+                table="chapter",
+            ),
+        ),
+    ),
+    Table(
+        "chapter",
+        "a part of an episode; it lasts until the next, the last until the episode ends",
+        (
+            Field("at", F.CLOCK, "when it begins, in minutes and seconds", "4:10", required=True),
+            Field("title", F.TEXT, "what it is called", "The first cut", required=True),
         ),
     ),
     Table(

@@ -1,4 +1,4 @@
-"""What the site offers to machines: feeds, a sitemap, linked data, tags and pictures for links to it.
+"""What the site offers to machines: feeds, a sitemap, chapters, linked data, tags and pictures for links to it.
 
 In: the context and the pages. Out: more pages, and what stands in the head of each page. What needs full addresses is
 made only where the site's own is known. No date here comes from a clock.
@@ -14,12 +14,13 @@ from sitegen.core.store import Store
 from sitegen.core.wording import Wording
 from sitegen.render.briefs import Brief
 from sitegen.render.machines.atom import atom
+from sitegen.render.machines.chapters import chapter_pages
 from sitegen.render.machines.feed import feed_of
 from sitegen.render.machines.json_feed import json_feed
 from sitegen.render.machines.preview import preview_of, preview_of_site
 from sitegen.render.machines.sitemap import sitemaps
 
-__all__ = ["for_links", "for_machines"]
+__all__ = ["chapter_pages", "for_links", "for_machines"]
 
 
 def for_machines(

@@ -21,6 +21,7 @@ from sitegen.render.briefs import Brief, headlines, variety_words
 from sitegen.render.cautions import fitting
 from sitegen.render.context import Context, Head
 from sitegen.render.long_tables import long_tables
+from sitegen.render.machines.chapters import chapter_files
 from sitegen.render.numbers import numbers, rarer
 from sitegen.render.outlines import Neighbours
 from sitegen.render.pictures import gallery_of
@@ -119,6 +120,7 @@ def experiment(context: Context, written: Written, brief: Brief) -> tuple[Page, 
         mishaps=_mishaps(phases, facts, wording),
         cautions=fitting(facts),
         downloads=written.downloads,
+        chapter_files=chapter_files(setup),
         earlier=around.earlier,
         later=around.later,
         working=book.working,
