@@ -45,20 +45,22 @@ _CODE = {
     "render/machines": ("render/machines",),
     "files": (),  # what lies on the disk, and what was found there: these entries name the code themselves
     "found": (),
-    "verdict": _READ,
+    "verdict": (*_READ, "measure", "plot"),  # which charts a recap may place
     "pages": _MADE,
 }
 _PICTURES = ("pillow", "pi_heif")
+_TEXTS = ("markdown_it_py", "mdit_py_plugins")
 _READERS = (*_PICTURES, "pyyaml", "python_calamine", "tzdata")
 _LIBRARIES = {
     "ingest": _PICTURES,
     "photos": _PICTURES,
     "plot": ("vl_convert_python",),
     "render/machines": ("pillow",),
-    "verdict": _READERS,
+    "verdict": (*_READERS, *_TEXTS, "pandas"),
     "pages": (
         *_READERS,
-        *("babel", "jinja2", "markdown_it_py", "markupsafe", "mdit_py_plugins", "nh3", "pandas"),
+        *_TEXTS,
+        *("babel", "jinja2", "markupsafe", "nh3", "pandas"),
         "vl_convert_python",
     ),
 }

@@ -166,7 +166,23 @@ def _spring_2025() -> tuple[Picture, ...]:
                 "summer",
             ),
         ),
+        *(
+            Picture(
+                f"{bean}/day-{day}-third.jpg",
+                Bench("tray", "hood", plants, f"day {day}", wall, near=2),
+            )
+            for day, wall, plants in (
+                (15, "spring", row(BEAN, 0.1, 0.08, 0.11, 0.05, 0.09, 0.1)),
+                (33, "spring", (*row(BEAN, 0.54, 0.48, 0.56), None, *row(BEAN, 0.5, 0.53))),
+                (
+                    50,
+                    "summer",
+                    (*row(Plant("bean", 0.8, flowers=3), 0.8, 0.74, 0.84), None, *row(BEAN, 0.78, 0.8)),
+                ),
+            )
+        ),
         Picture(f"{bean}/day-63-pods.jpg", Weighing("pods", 26, "121 g", "day 63", wall="summer")),
+        Picture(f"{bean}/day-79-leather.jpg", Weighing("old pods", 6, "38 g", "day 79", wall="summer")),
     )
 
 

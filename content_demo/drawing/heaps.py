@@ -79,17 +79,21 @@ def _radishes(canvas: Canvas, chance: Random, amount: int) -> None:
         round_root(canvas, (x, 640), 52 * chance.uniform(0.85, 1.1))
 
 
-def _pods(canvas: Canvas, chance: Random, amount: int) -> None:
-    for index in range(amount):
-        y = 580 + 100 * index / amount
-        x = 610 + chance.uniform(-90, 120)
-        pod(
-            canvas,
-            (x, y),
-            1.57 + chance.uniform(-0.35, 0.35),
-            300 * chance.uniform(0.85, 1.15),
-            chance.uniform(-0.5, 0.5),
-        )
+def _pods(*, old: bool) -> Heap:
+    def heap(canvas: Canvas, chance: Random, amount: int) -> None:
+        for index in range(amount):
+            y = 580 + 100 * index / amount
+            x = 610 + chance.uniform(-90, 120)
+            pod(
+                canvas,
+                (x, y),
+                1.57 + chance.uniform(-0.35, 0.35),
+                300 * chance.uniform(0.85, 1.15),
+                chance.uniform(-0.5, 0.5),
+                old=old,
+            )
+
+    return heap
 
 
 def _carrots(forked: bool) -> Heap:
@@ -151,7 +155,8 @@ HEAPS: dict[str, Heap] = {
     "pebble-lantern": _tomato_heap("pebble-lantern", 44),
     "cinder-button": _tomato_heap("cinder-button", 38),
     "radishes": _radishes,
-    "pods": _pods,
+    "pods": _pods(old=False),
+    "old pods": _pods(old=True),
     "carrots": _carrots(False),
     "forked carrots": _carrots(True),
     "coriander": _bunch,

@@ -154,14 +154,16 @@ def blunt_fruit(canvas: Canvas, place: Point, size: float, colour: Colour) -> No
     canvas.ellipse((x, y), size * 0.46, size * 0.16, CALYX)
 
 
-def pod(canvas: Canvas, place: Point, angle: float, length: float, bend: float) -> None:
-    """Draw a slim bean pod."""
+def pod(canvas: Canvas, place: Point, angle: float, length: float, bend: float, *, old: bool = False) -> None:
+    """Draw a slim bean pod; an old one is pale, thick and lumpy with the beans in it."""
     spine = curve(place, angle, length, bend, 24)
-    widths = [length * 0.045 * min(1.0, i / 3, (24 - i) / 3) + 0.6 for i in range(25)]
+    thick = [1.35 + 0.4 * math.sin(i * 1.35) if old else 1.0 for i in range(25)]
+    widths = [length * 0.045 * min(1.0, i / 3, (24 - i) / 3) * thick[i] + 0.6 for i in range(25)]
     left, right = strip(spine, widths)
-    canvas.polygon([*left, *reversed(right)], (104, 156, 66))
-    canvas.polygon([*left, *reversed(spine)], (136, 184, 88))
-    canvas.line(spine[2:-3], (92, 140, 62), 1.2)
+    dark, pale = ((158, 146, 84), (196, 184, 122)) if old else ((104, 156, 66), (136, 184, 88))
+    canvas.polygon([*left, *reversed(right)], dark)
+    canvas.polygon([*left, *reversed(spine)], pale)
+    canvas.line(spine[2:-3], mix(dark, (60, 50, 36), 0.25) if old else (92, 140, 62), 1.2)
 
 
 def round_root(canvas: Canvas, place: Point, size: float) -> None:

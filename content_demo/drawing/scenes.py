@@ -26,13 +26,14 @@ SCALE_FRAME: Box = (150, 165, 1450, 1140)
 
 @dataclass(frozen=True, slots=True)
 class Bench:
-    """A vessel with plants under a lamp."""
+    """A vessel with plants under a lamp; `near` is the one that the picture is taken close to."""
 
     vessel: str
     lamp: str
     plants: tuple[Plant | None, ...]
     label: str
     wall: str = "grey"
+    near: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,7 +89,7 @@ def bench_picture(scene: Bench, name: str) -> Image.Image:
         if plant is not None:
             _plant(canvas, chance, plant, place)
     canvas.glow(spread, colour, strength * 0.22, 160)
-    frame = _frame(scene, drop)
+    frame = _frame(scene, drop) if scene.near is None else _close(places[scene.near])
     _card(canvas, scene.label, frame)
     return canvas.finished(frame)
 
@@ -105,6 +106,11 @@ def _frame(scene: Bench, drop: float) -> Box:
     width = min(width, WIDE)
     bottom = max(1128.0, width * 0.75)
     return 800 - width / 2, bottom - width * 0.75, 800 + width / 2, bottom
+
+
+def _close(place: Point) -> Box:
+    """Return the frame round one plant, with what grows beside it at the edges."""
+    return place[0] - 380, place[1] - 470, place[0] + 380, place[1] + 100
 
 
 def _half_vessel(scene: Bench) -> float:

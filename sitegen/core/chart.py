@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import Protocol, TypeVar
 
 from sitegen.core.day import DayAxis
 from sitegen.core.text import did_you_mean
@@ -98,7 +99,18 @@ class NoChart:
     help: str
 
 
-def chart_named(charts: Iterable[Chart], name: str) -> Chart | NoChart:
+class Charted(Protocol):
+    """A chart, drawn or yet to be drawn."""
+
+    @property
+    def name(self) -> str:
+        """Its name."""
+
+
+Asked = TypeVar("Asked", bound=Charted)
+
+
+def chart_named(charts: Iterable[Asked], name: str) -> Asked | NoChart:
     """The chart that a text asks for by name; a known chart without data is told from a word that is none."""
     drawn = {chart.name: chart for chart in charts}
     if name in drawn:

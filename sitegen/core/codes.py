@@ -103,6 +103,12 @@ CODES: dict[str, Code] = _table(
         "a catalogue of the site's words that cannot be read, or a line of it that does not fit",
     ),
     ("untranslated", W, "a language that the site's own words are not there in"),
+    # blocks of a recap
+    ("bad-block", E, "a block of a recap that names nothing, or more than one thing"),
+    ("unknown-chart", E, "a chart that the experiment does not have"),
+    ("empty-strip", E, "a strip of plants that no photo shows"),
+    ("placed-twice", E, "the same chart, photo or strip placed twice"),
+    ("misplaced-block", E, "a block of a recap in a page that is not about one experiment"),
     # days and order
     ("no-day", E, "an entry without a day or date"),
     ("day-and-date", E, "a day and a date that disagree"),

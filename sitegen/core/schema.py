@@ -9,6 +9,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
+from sitegen.core.blocks import EVERYTHING
+from sitegen.core.chart import CHARTS
 from sitegen.core.fields import Field, Form, Subject, Table
 from sitegen.core.format import TABLES
 from sitegen.core.reference.stages import KINDS, milestones_of
@@ -96,7 +98,13 @@ def _shape(field: Field) -> dict[str, Any]:
 def reference() -> str:
     """The format in words: every file, key, value form and example."""
     return "\n".join(
-        [_VALUES, *(line for table in TABLES.values() for line in _table_words(table)), *_stages()]
+        [
+            _VALUES,
+            *(line for table in TABLES.values() for line in _table_words(table)),
+            *_stages(),
+            "",
+            _RECAP,
+        ]
     )
 
 
@@ -115,6 +123,23 @@ A plain reading (height: 9 cm) is each plant's; a plain harvest, water or feed i
 {together: 205 g} say otherwise. The keys of a mapping are either all subjects (plants, groups, tubs) or all
 fields. Counts (sprouted, milestone, total_so_far) count from the start. Anything may be left out.
 """
+
+
+_RECAP = f"""\
+# recap.md: the write-up
+
+Markdown, with values of the facts ({{{{ facts.harvest.total }}}}; names: `sitegen facts`). A fenced block places
+something where you want it; it then stands there and not further down the page:
+
+```chart
+height
+```
+
+chart   {" | ".join(CHARTS)}
+photo   a file of photos/; on the line below it, if you like, a caption
+strip   a plant, a group, or `{EVERYTHING}`: the photos that the log says show it alone, day by day
+
+Each thing is placed once. Free pages, such as about.md, have no blocks."""
 
 
 def _table_words(table: Table) -> Iterator[str]:

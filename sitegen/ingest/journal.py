@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
+from sitegen.core.blocks import blocks_in
 from sitegen.core.finding import Findings, Source
 from sitegen.core.setup import Author, Journal, Prices, Season
 from sitegen.core.tongue import ENGLISH, Tongue
@@ -182,7 +183,21 @@ def _pages(root: Path, findings: Findings) -> Iterator[FreePage]:
     for path in sorted(root.glob("*.md")):
         text = read_text(path, root, findings)
         if text is not None:
+            _report_blocks(text, path.name, findings)
             yield FreePage(path.stem, text, Source(path.name))
+
+
+def _report_blocks(text: str, file: str, findings: Findings) -> None:
+    """A free page is about no one experiment, so nothing could stand in its place."""
+    for block in blocks_in(text, file):
+        findings.add(
+            "misplaced-block",
+            block.source,
+            f"a `{block.kind}` block stands in a free page",
+            mend="move it into the recap.md of its experiment, or remove it",
+            found=block.kind,
+            expected="a recap",
+        )
 
 
 def _report_strays(root: Path, findings: Findings) -> None:

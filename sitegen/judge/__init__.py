@@ -10,6 +10,7 @@ from datetime import date
 from sitegen.core.finding import Finding, sorted_findings
 from sitegen.core.rows import Run
 from sitegen.judge import (
+    blocks,
     counts,
     growth,
     milestones,
@@ -61,6 +62,9 @@ RULES: tuple[Rule, ...] = (
     Rule("gaps", record.long_gap),
     Rule("end", record.no_end),
     Rule("answer", record.no_answer),
+    Rule("blocks of the recap", blocks.bad_block),
+    Rule("blocks written twice", blocks.placed_twice),
+    Rule("what blocks name", blocks.unknown_in_block),
     Rule("personal details", privacy.personal_detail),
     Rule("photo locations", privacy.photo_location),
 )

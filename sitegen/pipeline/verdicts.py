@@ -16,6 +16,7 @@ from sitegen.core.store import Kept, Store
 from sitegen.ingest import ExperimentFolder, Shelf, read_experiment
 from sitegen.judge import judge
 from sitegen.judge.turning import holds
+from sitegen.pipeline.chart_blocks import chart_blocks
 
 __all__ = [
     "VERDICT",
@@ -62,6 +63,7 @@ def read_and_judged(
     found = (*findings, *more)
     if run is None:
         return None, Verdict(found, readable=False, held=Held())
+    found = (*found, *chart_blocks(run, sound=not any(finding.is_error for finding in found)))
     setup = run.setup
     entries = len(run.rows.entries)
     return run, Verdict(found, True, holds(run, today), entries, setup.draft, setup.publish)

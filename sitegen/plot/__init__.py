@@ -7,12 +7,15 @@ here. Knows no theme: colours and the font are variables of the page.
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from sitegen.core.chart import Chart
 from sitegen.core.day import DayAxis
 from sitegen.core.facts import Facts
 from sitegen.core.store import Store
 from sitegen.plot import climate, feed, harvest, height, light, milestones, readings, water
 from sitegen.plot.kept import both
+from sitegen.plot.photos import photo_marks
 from sitegen.plot.picture import Picture
 from sitegen.plot.scale import Units
 from sitegen.plot.series import Say
@@ -46,4 +49,6 @@ def _chart(picture: Picture, axis: DayAxis, store: Store | None) -> Chart:
 
 def pictures(facts: Facts, units: Units, say: Say) -> tuple[Picture, ...]:
     """Every chart before it is drawn."""
-    return tuple(found for picture in _PICTURES if (found := picture(facts, units, say)))
+    photos = photo_marks(facts)
+    found = (picture(facts, units, say) for picture in _PICTURES)
+    return tuple(replace(each, photos=photos) for each in found if each is not None)

@@ -78,6 +78,7 @@ def _scales(
     return {
         "scale": picture.scale,
         "ground": (Tick(picture.bottom, ""),),
+        "photos": picture.photos,
         "days": days.day_labels(axis, frame),
         "dates": days.date_labels(axis, frame),
         "unit": _unit(picture, frame),

@@ -138,3 +138,4 @@ class Picture:
     bottom: float = 0.0
     definition: str = ""  # where several charts share one
     by_frame: Mapping[str, Mapping[str, Sequence[Row]]] = field(default_factory=dict)
+    photos: tuple[Mark, ...] = ()  # the days that have any

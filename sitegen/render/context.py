@@ -7,7 +7,7 @@ its file and line, and costs only its own page.
 from __future__ import annotations
 
 import traceback
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path, PurePosixPath
 from typing import Any
@@ -105,8 +105,21 @@ class Context:
 
     def page(self, template: str, head: Head, book: FigureBook, **view: object) -> tuple[Page, ...]:
         """A page from a template; none where the template fails."""
+        given = self._given(head, book) | view
+        body = self._filled(template, lambda: self.environment.get_template(template).render(given))
+        return () if body is None else (Page(head.address, HTML, body),)
+
+    def part(self, template: str, macro: str, *given: object) -> Markup:
+        """What a macro of a template makes; nothing where it fails."""
+
+        def fill() -> str:
+            return str(getattr(self.environment.get_template(template).module, macro)(*given))
+
+        return Markup(self._filled(template, fill) or "")  # noqa: S704 # templates escape by themselves
+
+    def _filled(self, template: str, fill: Callable[[], str]) -> str | None:
         try:
-            body = self.environment.get_template(template).render(self._given(head, book) | view)
+            return fill()
         except (TemplateError, TypeError, AttributeError, LookupError, ValueError) as error:
             self.findings.add(
                 "bad-template",
@@ -115,8 +128,7 @@ class Context:
                 mend="mend the template, or remove it to have the theme's own",
                 found=template,
             )
-            return ()
-        return (Page(head.address, HTML, body),)
+            return None
 
     def _given(self, head: Head, book: FigureBook) -> dict[str, Any]:
         """What every template can use."""

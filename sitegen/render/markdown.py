@@ -6,45 +6,51 @@ below the page's own and have anchors. Links to other sites say `rel="noopener"`
 
 from __future__ import annotations
 
-from collections.abc import Callable, MutableMapping, Sequence
-from functools import lru_cache
+from collections.abc import Callable, Sequence
 from itertools import zip_longest
 from typing import Any
 
-from markdown_it import MarkdownIt
-from markdown_it.renderer import RendererHTML
 from markdown_it.token import Token
 from markupsafe import Markup
-from mdit_py_plugins.deflist import deflist_plugin
-from mdit_py_plugins.footnote import footnote_plugin
 
+from sitegen.core.blocks import Block, block_of, kind_of
+from sitegen.core.markdown import parser
 from sitegen.core.text import slug
 
-__all__ = ["title_of", "to_html"]
+__all__ = ["Place", "title_of", "to_html"]
 
 LOWEST = 6
-
-
-@lru_cache(maxsize=1)
-def _parser() -> MarkdownIt:
-    parser = MarkdownIt("commonmark", {"html": False}).enable("table")
-    return parser.use(footnote_plugin).use(deflist_plugin)
+_BOXED = {
+    "table_open": '<div class="region" role="region" tabindex="0" aria-label="Table"><table>\n',
+    "table_close": "</table></div>\n",
+}
+Place = Callable[[Block], Markup | None]
 
 
 def to_html(
-    text: str, *, below: int = 1, prefix: str = "", resolve: Callable[[str], str] | None = None
+    text: str,
+    *,
+    below: int = 1,
+    prefix: str = "",
+    resolve: Callable[[str], str] | None = None,
+    place: Place | None = None,
 ) -> Markup:
     """The HTML of a text.
 
     `below` is the level of the heading that it stands under; its own highest heading comes next. `prefix`
-    keeps its anchors apart from the page's. `resolve` turns an address of the text into one of the page.
+    keeps its anchors apart from the page's. `resolve` turns an address of the text into one of the page, `place` a block
+    into what stands in its place (None: as it is written).
     """
-    parser, env = _parser(), dict[str, Any]()
-    tokens = parser.parse(text, env)
+    env = dict[str, Any]()
+    tokens = parser().parse(text, env)
     _shift_headings(tokens, below, prefix)
     for token in _links(tokens):
         _set_link(token, resolve)
-    return Markup(_boxed_tables(parser, tokens, env))  # noqa: S704 # the parser escapes raw HTML
+    if place is not None:
+        _set_blocks(tokens, text.split("\n"), place)
+    _box_tables(tokens)
+    html = parser().renderer.render(tokens, parser().options, env)
+    return Markup(html)  # noqa: S704 # the parser escapes raw HTML
 
 
 def title_of(text: str) -> tuple[str, str]:
@@ -84,10 +90,17 @@ def _set_link(token: Token, resolve: Callable[[str], str] | None) -> None:
         token.attrSet("href", resolve(target))
 
 
-def _boxed_tables(parser: MarkdownIt, tokens: Sequence[Token], env: MutableMapping[str, Any]) -> str:
+def _set_blocks(tokens: Sequence[Token], lines: Sequence[str], place: Place) -> None:
+    for token in tokens:
+        if token.type == "fence" and kind_of(token.info):
+            placed = place(block_of(token, lines, ""))
+            if placed is not None:
+                token.type, token.content = "html_block", str(placed)
+
+
+def _box_tables(tokens: Sequence[Token]) -> None:
     """A table scrolls in its own region, never the page."""
-    renderer = parser.renderer
-    assert isinstance(renderer, RendererHTML)
-    html = renderer.render(tokens, parser.options, env)
-    opened = '<div class="region" role="region" tabindex="0" aria-label="Table"><table>'
-    return str(html).replace("<table>", opened).replace("</table>", "</table></div>")
+    for token in tokens:
+        if token.type in _BOXED:
+            token.content = _BOXED[token.type]
+            token.type = "html_block"

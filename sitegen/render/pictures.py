@@ -5,13 +5,13 @@ In: pictures ready to be shown. Out: `Gallery`. It groups and orders; it makes n
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Container, Sequence
 from dataclasses import dataclass
 
 from sitegen.core.site import Picture
 from sitegen.core.text import listed
 
-__all__ = ["Gallery", "Series", "gallery_of"]
+__all__ = ["Gallery", "Series", "gallery_of", "in_order"]
 
 RIPENESS = ("not ready", "ready", "too late")  # what a photo may say that it shows, in the order of ripening
 SEVERAL = 2
@@ -27,32 +27,45 @@ class Series:
 
 @dataclass(frozen=True, slots=True)
 class Gallery:
-    """All pictures of a run. `ripeness` is empty unless at least two of its words were photographed."""
+    """All pictures of a run but those placed elsewhere on its page.
+
+    `ripeness` is empty unless at least two of its words were photographed; a comparison is never taken apart.
+    """
 
     series: tuple[Series, ...]
     ripeness: tuple[Picture, ...]
+    latest: Picture | None = None
 
     @property
     def pictures(self) -> tuple[Picture, ...]:
         """Every picture once."""
         return tuple(picture for series in self.series for picture in series.pictures)
 
-    @property
-    def latest(self) -> Picture | None:
-        """The picture of the last day that has one."""
-        dated = [(p.day.middle, index, p) for index, p in enumerate(self.pictures) if p.day]
-        return max(dated)[2] if dated else None
 
+def gallery_of(pictures: Sequence[Picture], elsewhere: Container[str] = ()) -> Gallery:
+    """The pictures of one run: plants seen twice or more have a series of their own, the others share one.
 
-def gallery_of(pictures: Sequence[Picture]) -> Gallery:
-    """The pictures of one run: plants seen twice or more have a series of their own, the others share one."""
-    ordered = sorted(pictures, key=lambda p: (p.day is None, p.day.middle if p.day else 0.0))
-    seen = [picture.plants for picture in ordered if picture.day]
+    `elsewhere` holds the files of those that the page shows in another place.
+    """
+    ordered = in_order(pictures)
+    left = [picture for picture in ordered if picture.file not in elsewhere]
+    seen = [picture.plants for picture in left if picture.day]
     own = [plants for plants in dict.fromkeys(seen) if plants and seen.count(plants) >= SEVERAL]
-    shared = tuple(picture for picture in ordered if picture.plants not in own)
+    shared = tuple(picture for picture in left if picture.plants not in own)
     series = [Series("Day by day", shared)] if shared else []
-    series += [Series(listed(plants), tuple(p for p in ordered if p.plants == plants)) for plants in own]
-    return Gallery(tuple(series), _ripeness(ordered))
+    series += [Series(listed(plants), tuple(p for p in left if p.plants == plants)) for plants in own]
+    return Gallery(tuple(series), _ripeness(ordered), _latest(ordered))
+
+
+def in_order(pictures: Sequence[Picture]) -> list[Picture]:
+    """Pictures in the order of days, those without a day last."""
+    return sorted(pictures, key=lambda p: (p.day is None, p.day.middle if p.day else 0.0))
+
+
+def _latest(ordered: Sequence[Picture]) -> Picture | None:
+    """The picture of the last day that has one."""
+    dated = [(p.day.middle, index, p) for index, p in enumerate(ordered) if p.day]
+    return max(dated)[2] if dated else None
 
 
 def _ripeness(ordered: Sequence[Picture]) -> tuple[Picture, ...]:

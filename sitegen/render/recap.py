@@ -11,22 +11,22 @@ import re
 from collections.abc import Callable, Iterator
 from dataclasses import fields, is_dataclass
 from datetime import date
-from pathlib import PurePosixPath
 from typing import Any
 
 from jinja2 import StrictUndefined, TemplateError, nodes
 from jinja2.sandbox import ImmutableSandboxedEnvironment
 from markupsafe import Markup, escape
 
+from sitegen.core.blocks import recap_file
 from sitegen.core.day import Day
 from sitegen.core.facts import Facts, Figure, MilestoneFacts, Named, PlantFacts, TubFacts
 from sitegen.core.finding import Findings, Source
 from sitegen.core.quantity import Quantity
 from sitegen.core.text import did_you_mean
 from sitegen.render.figures import FigureBook
-from sitegen.render.markdown import to_html
+from sitegen.render.markdown import Place, to_html
 
-__all__ = ["recap_html", "recap_source"]
+__all__ = ["recap_html"]
 
 _ENVIRONMENT = ImmutableSandboxedEnvironment(undefined=StrictUndefined, autoescape=False)
 _VALUE = re.compile(r"\{\{(?P<path>.*?)\}\}")
@@ -46,23 +46,23 @@ class _UnknownPathError(Exception):
         self.message, self.mend, self.found = message, mend, found
 
 
-def recap_source(facts: Facts) -> str:
-    """The file of an experiment's recap."""
-    return str(PurePosixPath(facts.run.setup.source.file).with_name("recap.md"))
-
-
 def recap_html(
-    facts: Facts, book: FigureBook, findings: Findings, resolve: Callable[[str], str] | None = None
+    facts: Facts,
+    book: FigureBook,
+    findings: Findings,
+    resolve: Callable[[str], str] | None = None,
+    place: Place | None = None,
 ) -> Markup:
-    """The recap as HTML; a value that cannot be filled stays as it was written."""
+    """The recap as HTML; a value that cannot be filled stays as it was written, and so does what cannot be placed."""
     if not facts.run.recap.strip():
         return Markup("")
     shown: list[Markup] = []
+    file = recap_file(facts.run.setup)
     lines = [
-        _filled(line, Source(recap_source(facts), number), facts, book, findings, shown)
+        _filled(line, Source(file, number), facts, book, findings, shown)
         for number, line in enumerate(facts.run.recap.splitlines(), start=1)
     ]
-    html = to_html("\n".join(lines), below=2, prefix="recap-", resolve=resolve)
+    html = to_html("\n".join(lines), below=2, prefix="recap-", resolve=resolve, place=place)
     return Markup(_TOKEN.sub(lambda match: str(shown[int(match[1])]), html))  # noqa: S704 # made by to_html
 
 

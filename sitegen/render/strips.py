@@ -13,6 +13,7 @@ from sitegen.core.addresses import day_anchor
 from sitegen.core.day import Day, DayAxis
 from sitegen.core.facts import Facts, Phase
 from sitegen.core.rows import Deed
+from sitegen.core.text import plural
 from sitegen.core.wording import NBSP, Wording, opening
 from sitegen.render.briefs import Brief
 
@@ -20,6 +21,8 @@ __all__ = ["LANES", "DayScale", "Mark", "Segment", "Strip", "Tick", "day_scale",
 
 # The lanes of the scale, from top to bottom: what a mark on it means, and its word.
 LANES = {"harvest": "picks", "water": "water", "feed": "feed", "trouble": "trouble"}
+_PHOTO = "photo"
+_KEY = {**LANES, _PHOTO: "photo"}
 NAME_WIDTH = 1.2  # per cent of the scale that a letter takes, measured on a serif face at 760 px
 NARROW_LABELS = 4  # dates that have room on a telephone
 _HOLLOW = ("flowering", "heading")
@@ -57,9 +60,10 @@ class Tick:
 
 @dataclass(frozen=True, slots=True)
 class Strip:
-    """A run as one line, with its description in words."""
+    """A run as one line, with its description in words; between `lived` and `end` the log goes on after its phases."""
 
     segments: tuple[Segment, ...]
+    lived: float
     end: float
     open: bool
     label: str
@@ -78,14 +82,22 @@ class Mark:
 
 @dataclass(frozen=True, slots=True)
 class DayScale:
-    """The scale of an experiment's page."""
+    """The scale of an experiment's page. `key` says what is drawn on it: each kind of mark with its word."""
 
     segments: tuple[Segment, ...]
     names: tuple[tuple[Segment, int], ...]
+    lived: float
     end: float
     open: bool
     ticks: tuple[Tick, ...]
     marks: tuple[Mark, ...]
+    photos: tuple[Mark, ...] = ()
+
+    @property
+    def key(self) -> tuple[tuple[str, str], ...]:
+        """The kinds of marks that are drawn, from top to bottom."""
+        drawn = {mark.lane for mark in (*self.marks, *self.photos)}
+        return tuple((kind, word) for kind, word in _KEY.items() if kind in drawn)
 
 
 def _percent(day: float, end: int) -> float:
@@ -121,28 +133,40 @@ def strip(brief: Brief, end: int) -> Strip:
     """A run on a scale of days that ends with `end`."""
     segments = _segments(brief.phases, end)
     said = "; ".join(f"{opening(each.name)} {each.words}" for each in segments)
+    lived, last = _ends(brief.phases, brief.axis)
+    more = f"; the log goes on to day{NBSP}{round(last)}" if round(last) > round(lived) else ""
     state = "; still growing at the last entry" if brief.running else ""
     ticks = tuple(Tick(day, _percent(day, end)) for day in range(0, end + 1, 14))
-    return Strip(segments, _last(brief.phases, brief.axis, end), brief.running, said + state, ticks)
+    ends = (_percent(lived, end), _percent(last, end))
+    return Strip(segments, *ends, brief.running, said + more + state, ticks)
 
 
-def _last(phases: Sequence[Phase], axis: DayAxis, end: int) -> float:
-    """Where the line stops: at the end of the last phase that was recorded."""
-    return _percent(phases[-1].last if phases else axis.last, end)
+def _ends(phases: Sequence[Phase], axis: DayAxis) -> tuple[float, float]:
+    """The day on which the last phase ends, and the last day of the log: picking ends with the last pick."""
+    lived = phases[-1].last if phases else float(axis.last)
+    return lived, max(lived, float(axis.last))
 
 
-def day_scale(facts: Facts, wording: Wording, said: dict[tuple[str, int], str]) -> DayScale:
-    """The axis of a page. `said` holds the words of an entry's marks by lane and entry."""
+def day_scale(
+    facts: Facts, wording: Wording, said: dict[tuple[str, int], str], photos: Iterable[tuple[Day, str]] = ()
+) -> DayScale:
+    """The axis of a page.
+
+    `said` holds the words of an entry's marks by lane and entry, `photos` the day of each picture and its anchor.
+    """
     end = facts.axis.end
     phases = facts.timeline.phases
     segments = _segments(phases, end)
+    lived, last = _ends(phases, facts.axis)
     return DayScale(
         segments=segments,
         names=tuple(_names(segments)),
-        end=_last(phases, facts.axis, end),
+        lived=_percent(lived, end),
+        end=_percent(last, end),
         open=facts.running,
         ticks=tuple(_axis_ticks(facts.axis, wording)),
         marks=tuple(_marks(facts, wording, said)),
+        photos=tuple(_photos(photos, end, wording)),
     )
 
 
@@ -170,6 +194,16 @@ def _marks(facts: Facts, wording: Wording, said: dict[tuple[str, int], str]) -> 
         words = said.get((lane, entry), LANES[lane])
         text = f"{opening(wording.say(day))}: {words}"
         yield Mark(lane, _percent(day.middle, facts.axis.end), day_anchor(day), text)
+
+
+def _photos(photos: Iterable[tuple[Day, str]], end: int, wording: Wording) -> Iterable[Mark]:
+    """One mark a day, which leads to the day's first picture."""
+    by_day: dict[Day, list[str]] = {}
+    for day, anchor in photos:
+        by_day.setdefault(day, []).append(anchor)
+    for day, anchors in sorted(by_day.items()):
+        words = f"{opening(wording.say(day))}: {plural(len(anchors), 'photo')}"
+        yield Mark(_PHOTO, _percent(day.middle, end), anchors[0], words)
 
 
 def _lane_days(facts: Facts) -> set[tuple[str, int, Day]]:

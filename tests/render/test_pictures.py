@@ -56,6 +56,17 @@ def test_one_state_alone_is_compared_with_nothing() -> None:
     assert gallery_of([picture("a", 1, shows="ready"), picture("b", 2, shows="ready")]).ripeness == ()
 
 
+def test_what_stands_elsewhere_is_not_repeated() -> None:
+    """The comparison of ripeness stays whole, and the latest is the latest of all."""
+    given = [picture("a", 1, shows="ready"), picture("b", 9, shows="too late"), picture("c", 20)]
+    gallery = gallery_of(given, {"a", "c"})
+
+    assert names(gallery.pictures) == ["b"]
+    assert names(gallery.ripeness) == ["a", "b"]
+    assert gallery.latest is not None
+    assert gallery.latest.file == "c"
+
+
 def test_a_run_without_pictures_has_no_latest() -> None:
     """Nothing is shown where there is nothing."""
     assert (gallery_of([]).series, gallery_of([]).latest) == ((), None)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from sitegen.core.day import Day
 from sitegen.core.rows import Run
 from sitegen.core.wording import NBSP, Wording
 from sitegen.render.briefs import Brief, brief_of
@@ -18,7 +19,43 @@ def test_strip_says_its_phases() -> None:
     """A strip describes itself in words, so that nobody has to see it."""
     label = strip(brief(), 70).label.replace(NBSP, " ")
 
-    assert label == ("Germination days 0–6; Seedling days 6–41; Flowering days 41–55; Picking days 55–60")
+    assert label == (
+        "Germination days 0–6; Seedling days 6–41; Flowering days 41–55; Picking days 55–60; the log goes on to day 64"
+    )
+
+
+def test_the_line_goes_on_as_long_as_the_log() -> None:
+    """Picking ends with the last pick; the end mark stands where the run ended, or was last looked at."""
+    found, scale = strip(brief(), 70), day_scale(facts(), Wording(), {})
+
+    assert (found.lived, found.end) == (round(100 * 60 / 70, 3), round(100 * 64 / 70, 3))
+    assert (scale.lived, scale.end) == (found.lived, found.end)
+
+
+def test_photos_have_a_mark_a_day() -> None:
+    """It leads to the first of its day, and says how many there are."""
+    photos = [(Day.on(41), "day-41"), (Day.on(30), "pictures"), (Day.on(41), "photo-late")]
+    scale = day_scale(facts(), Wording(), {}, photos)
+
+    assert [(m.at, m.anchor, m.words.replace(NBSP, " ")) for m in scale.photos] == [
+        (42.857, "pictures", "Day 30: 1 photo"),
+        (58.571, "day-41", "Day 41: 2 photos"),
+    ]
+
+
+def test_the_key_names_what_is_drawn() -> None:
+    """No lane that is empty, and photos only where there are any."""
+    full = day_scale(facts(), Wording(), {}, [(Day.on(41), "day-41")])
+    bare = day_scale(facts(started_run()), Wording(), {})
+
+    assert full.key == (
+        ("harvest", "picks"),
+        ("water", "water"),
+        ("feed", "feed"),
+        ("trouble", "trouble"),
+        ("photo", "photo"),
+    )
+    assert bare.key == ()
 
 
 def test_running_strip_is_open() -> None:

@@ -178,7 +178,22 @@ def _ground(frame: Frame) -> tuple[alt.Chart, ...]:
         numbers.encode(x=alt.value(-8), y=_Y, text="text:N"),
         _text("unit", "var(--ink-soft)", frame.text - 1, y=alt.value(-16)),
         _text("dates", "var(--ink-soft)", frame.text - 1, y=alt.value(-16)),
+        _photos(floor),
         _text("days", "var(--ink)", frame.text, y=floor, down=17),
+    )
+
+
+def _photos(floor: Any) -> alt.Chart:
+    """Days with photos, between the ground line and the days."""
+    mark: alt.Chart = _layer("photos").mark_point(
+        stroke="var(--ink-soft)", strokeWidth=1, size=40, opacity=1, yOffset=5
+    )
+    return mark.encode(
+        x=_X,
+        y=floor,
+        shape=alt.Shape("shape:N", scale=None),
+        fill=alt.Fill("fill:N", scale=None),
+        description="say:N",
     )
 
 

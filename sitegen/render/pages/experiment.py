@@ -9,9 +9,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import PurePosixPath
 
-from sitegen.core.addresses import crop_page, experiment_page, season_page, system_page
+from markupsafe import Markup
+
+from sitegen.core.addresses import absolute, crop_page, experiment_page, link, season_page, system_page
+from sitegen.core.blocks import recap_file
+from sitegen.core.chart import Chart
 from sitegen.core.day import Day
 from sitegen.core.facts import Facts, Figure
+from sitegen.core.licences import LICENCES
 from sitegen.core.page import Page
 from sitegen.core.rows import Deed, Event
 from sitegen.core.site import Picture, Written
@@ -19,14 +24,16 @@ from sitegen.core.wording import Wording, opening
 from sitegen.render.answers import missing_words, replies
 from sitegen.render.briefs import Brief, headlines, variety_words
 from sitegen.render.cautions import fitting
+from sitegen.render.chart_files import ChartFiles, chart_files
 from sitegen.render.context import Context, Head
-from sitegen.render.long_tables import long_tables
+from sitegen.render.figures import FigureBook
 from sitegen.render.machines.chapters import chapter_files
 from sitegen.render.numbers import numbers, rarer
 from sitegen.render.outlines import Neighbours
 from sitegen.render.pictures import gallery_of
+from sitegen.render.placing import Placed, Placing, placed_by
 from sitegen.render.plants import who
-from sitegen.render.recap import recap_html, recap_source
+from sitegen.render.recap import recap_html
 from sitegen.render.sentences import (
     SHARED_WATER,
     coincidences,
@@ -36,6 +43,7 @@ from sitegen.render.sentences import (
     run_length,
     state_sentence,
 )
+from sitegen.render.standalone import Credit
 from sitegen.render.strips import day_scale
 from sitegen.render.tables import picks_table, plants_table
 from sitegen.render.timeline import PhaseView, phases_of
@@ -72,8 +80,9 @@ def experiment(context: Context, written: Written, brief: Brief) -> tuple[Page, 
     address = experiment_page(facts.id)
     book = context.book(address)
     # The recap comes first: it decides which figures the working has to explain.
-    links = context.links(address, facts.run.recap, recap_source(facts))
-    recap = recap_html(facts, book, context.findings, links)
+    files = chart_files(written.charts, facts.id, _credit(context, facts, address))
+    placed = placed_by(written)
+    recap = _recap(context, written, book, files)
     voice = Voice(facts, wording, _product_names(facts) | context.products)
     phases = phases_of(voice)
     sections = {
@@ -86,7 +95,6 @@ def experiment(context: Context, written: Written, brief: Brief) -> tuple[Page, 
     shown = headlines(facts)
     for name in shown.__slots__:
         book.show(getattr(shown, name), facts)
-    apart = long_tables(written.charts, facts.id)
     setup, around = facts.run.setup, context.around.get(facts.id, Neighbours())
     page = context.page(
         "experiment.html",
@@ -110,13 +118,14 @@ def experiment(context: Context, written: Written, brief: Brief) -> tuple[Page, 
         story=(germination_sentence(facts), *milestone_sentences(facts)),
         coincidences=coincidences(facts, wording),
         shared_water=SHARED_WATER if _compares(facts) else "",
-        scale=day_scale(facts, wording, _said(phases, facts)),
+        scale=day_scale(facts, wording, _said(phases, facts), _photo_marks(written, phases, placed)),
         charts=written.charts,
-        apart={name: page.address for name, page in apart.items()},
+        files=files,
+        placed=placed,
         phases=phases,
         pictures={PurePosixPath(p.file).name: p for p in written.pictures},
-        more_pictures=_not_in_log(written, phases),
-        gallery=gallery_of(written.pictures),
+        more_pictures=[p for p in _not_in_log(written, phases) if p.file not in placed.pictures],
+        gallery=gallery_of(written.pictures, placed.pictures),
         mishaps=_mishaps(phases, facts, wording),
         cautions=fitting(facts),
         downloads=written.downloads,
@@ -126,7 +135,34 @@ def experiment(context: Context, written: Written, brief: Brief) -> tuple[Page, 
         working=book.working,
         **sections,
     )
-    return (*page, *apart.values())
+    return (*page, *(file for each in files.values() for file in (each.drawing, each.table)))
+
+
+def _recap(context: Context, written: Written, book: FigureBook, files: dict[str, ChartFiles]) -> Markup:
+    """The author's text, with what it places."""
+    run, page = written.facts.run, book.page
+    links = context.links(page, run.recap, recap_file(run.setup))
+
+    def to(target: str) -> str:
+        return link(target, page)
+
+    def draw(chart: Chart) -> Markup:
+        return context.part("parts.html", "chart", chart, to, files)
+
+    place = Placing(context, written, to, draw)
+    return recap_html(written.facts, book, context.findings, links, place)
+
+
+def _credit(context: Context, facts: Facts, address: str) -> Credit:
+    journal = context.journal
+    return Credit(
+        title=facts.run.setup.title,
+        source=absolute(address, journal.address),
+        site=journal.title,
+        author=journal.author.name,
+        licence=journal.licence,
+        licence_text=LICENCES.get(journal.licence, ""),
+    )
 
 
 def _product_names(facts: Facts) -> dict[str, str]:
@@ -207,6 +243,20 @@ def _mishap(event: Event, wording: Wording) -> str:
         return f"lost {plants}{f': {event.what}' if event.what else ''}"
     until = f"until {wording.say(event.until)}" if event.until else ""
     return ", ".join(part for part in (event.what, plants, until) if part)
+
+
+def _photo_marks(
+    written: Written, phases: Sequence[PhaseView], placed: Placed
+) -> tuple[tuple[Day, str], ...]:
+    """The day of each picture that has one, and where the page shows it."""
+    logged = {
+        PurePosixPath(photo.file).name: entry.anchor
+        for phase in phases
+        for entry in phase.entries
+        for photo in entry.photos
+    }
+    at = {**logged, **placed.pictures}
+    return tuple((p.day, at.get(p.file, "pictures")) for p in written.pictures if p.day)
 
 
 def _not_in_log(written: Written, phases: Sequence[PhaseView]) -> tuple[Picture, ...]:

@@ -1,0 +1,80 @@
+"""Blocks of a recap: that each names one thing that is there, and nothing is placed twice.
+
+In: a case. Out: errors at the words of the block. Which charts have data is not known here: `pipeline` asks for that.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from sitegen.core.blocks import EVERYTHING, KINDS, Block, blocks_of, strip_files, strip_plants
+from sitegen.core.finding import Finding
+from sitegen.core.text import did_you_mean
+from sitegen.judge.case import Case
+
+__all__ = ["bad_block", "placed_twice", "unknown_in_block"]
+
+_EXAMPLES = {"chart": "height", "photo": "first-cut.jpg", "strip": "P1"}
+
+
+def bad_block(case: Case) -> Iterator[Finding]:
+    """A block that names nothing, or says more than is read."""
+    for block in blocks_of(case.run):
+        if block.rest:
+            text, source = block.rest[0]
+            message = f"nothing reads `{text}` in a `{block.kind}` block"
+            yield Finding("bad-block", source, message, _on_its_own(block), text, KINDS[block.kind])
+        elif not block.name:
+            message = f"a `{block.kind}` block that names nothing"
+            mend = f"write {KINDS[block.kind]} on the next line, such as `{_EXAMPLES[block.kind]}`"
+            yield Finding("bad-block", block.source, message, mend, "", KINDS[block.kind])
+
+
+def _on_its_own(block: Block) -> str:
+    if not block.name:
+        return f"write `{block.rest[0][0]}` on the next line"
+    also = ", and a caption on the line below it" if block.kind == "photo" else ""
+    return f"write {KINDS[block.kind]} on a line of its own{also}; nothing else"
+
+
+def placed_twice(case: Case) -> Iterator[Finding]:
+    """The same thing by two blocks: a page shows it once."""
+    seen: dict[str, Block] = {}
+    for block in blocks_of(case.run):
+        first = seen.setdefault(block.anchor, block)
+        if block.name and first is not block:
+            message = f"the {block.kind} `{block.name}` stands on line {first.at.line} already"
+            yield Finding("placed-twice", block.at, message, "remove one of the two blocks", block.name)
+
+
+def unknown_in_block(case: Case) -> Iterator[Finding]:
+    """A photo that is not there, a strip of no plant, a strip that no photo is for."""
+    for block in blocks_of(case.run):
+        check = _CHECKS.get(block.kind)
+        if block.name and check is not None:
+            yield from check(block, case)
+
+
+def _photo(block: Block, case: Case) -> Iterator[Finding]:
+    files = [photo.file for photo in case.run.photo_files]
+    if block.name not in files:
+        mend = did_you_mean(block.name, files) if files else "put the picture into photos/"
+        message = f"`{block.name}` is not in photos/"
+        yield Finding("missing-photo", block.at, message, mend, block.name, KINDS["photo"])
+
+
+def _strip(block: Block, case: Case) -> Iterator[Finding]:
+    setup, name = case.run.setup, block.name
+    if not strip_plants(name, setup):
+        known = (*setup.plant_ids, *(group for group, _ in setup.groups), EVERYTHING)
+        message = f"`{name}` is not a plant or group of this experiment"
+        yield Finding("unknown-plant", block.at, message, did_you_mean(name, known), name, KINDS["strip"])
+    elif not strip_files(name, case.run):
+        message = f"no photo shows `{name}` alone" if name != EVERYTHING else "photos/ holds no photo"
+        mend = f"name it in the log: `photo: {{file: …, plants: {name}}}`; or remove the block"
+        if name == EVERYTHING:
+            mend = "put pictures into photos/, or remove the block"
+        yield Finding("empty-strip", block.at, message, mend, name, "plants that photos show")
+
+
+_CHECKS = {"photo": _photo, "strip": _strip}

@@ -1,0 +1,25 @@
+"""Days with photos, marked on the day axis of every chart: that there is something to see, never what.
+
+In: the photos of a run. Out: one mark a day.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+
+from sitegen.core.facts import Facts
+from sitegen.core.text import plural
+from sitegen.plot.picture import Mark
+
+__all__ = ["photo_marks"]
+
+_FRAME = "M-1.1,-0.9H1.1V0.9H-1.1ZM-0.7,0.6L-0.1,-0.3L0.5,0.6"  # a picture with a hill in it
+
+
+def photo_marks(facts: Facts) -> tuple[Mark, ...]:
+    """A mark for each day that has photos, in the order of days."""
+    days = Counter(photo.day for photo in facts.run.photo_files if photo.day)
+    return tuple(
+        Mark(day.middle, 0.0, _FRAME, "var(--paper)", f"Day {day}: {plural(count, 'photo')}")
+        for day, count in sorted(days.items())
+    )
