@@ -7,8 +7,9 @@ from __future__ import annotations
 
 from collections import Counter
 
+from sitegen.core.day import Day
 from sitegen.core.facts import Facts
-from sitegen.core.text import plural
+from sitegen.core.tongue import tr, tr_n
 from sitegen.plot.picture import Mark
 
 __all__ = ["photo_marks"]
@@ -20,6 +21,10 @@ def photo_marks(facts: Facts) -> tuple[Mark, ...]:
     """A mark for each day that has photos, in the order of days."""
     days = Counter(photo.day for photo in facts.run.photo_files if photo.day)
     return tuple(
-        Mark(day.middle, 0.0, _FRAME, "var(--paper)", f"Day {day}: {plural(count, 'photo')}")
+        Mark(day.middle, 0.0, _FRAME, "var(--paper)", _said(day, count))
         for day, count in sorted(days.items())
     )
+
+
+def _said(day: Day, count: int) -> str:
+    return tr("Day {day}: {photos}", day=day, photos=tr_n("{n} photo", "{n} photos", count))

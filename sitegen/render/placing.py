@@ -15,7 +15,7 @@ from sitegen.core.blocks import EVERYTHING, Block, blocks_of, strip_files
 from sitegen.core.chart import Chart, NoChart, chart_named
 from sitegen.core.facts import Facts
 from sitegen.core.site import Picture, Written
-from sitegen.core.wording import opening
+from sitegen.core.tongue import tr
 from sitegen.render.context import Context
 from sitegen.render.pictures import in_order
 
@@ -100,7 +100,7 @@ _MAKERS: Mapping[str, Callable[[Placing, Block], Markup | None]] = {
 def _strip_words(name: str, facts: Facts) -> str:
     """Of whom a strip is."""
     if name == EVERYTHING:
-        return "Day by day"
+        return tr("Day by day")
     if name in facts.run.setup.plant_ids:
-        return f"{name}, day by day"
-    return opening(f"group {name}, day by day")
+        return tr("{plant}, day by day", plant=name)
+    return tr("Group {group}, day by day", group=name)

@@ -13,7 +13,7 @@ from sitegen.core.addresses import day_anchor
 from sitegen.core.day import Day, DayAxis
 from sitegen.core.facts import Facts, Phase
 from sitegen.core.rows import Deed
-from sitegen.core.text import plural
+from sitegen.core.tongue import noted, tr, tr_n
 from sitegen.core.wording import NBSP, Wording, opening
 from sitegen.render.briefs import Brief
 
@@ -22,7 +22,7 @@ __all__ = ["LANES", "DayScale", "Mark", "Segment", "Strip", "Tick", "day_scale",
 # The lanes of the scale, from top to bottom: what a mark on it means, and its word.
 LANES = {"harvest": "picks", "water": "water", "feed": "feed", "trouble": "trouble"}
 _PHOTO = "photo"
-_KEY = {**LANES, _PHOTO: "photo"}
+_KEY = {**LANES, _PHOTO: noted("photo")}
 NAME_WIDTH = 1.2  # per cent of the scale that a letter takes, measured on a serif face at 760 px
 NARROW_LABELS = 4  # dates that have room on a telephone
 _HOLLOW = ("flowering", "heading")
@@ -97,7 +97,7 @@ class DayScale:
     def key(self) -> tuple[tuple[str, str], ...]:
         """The kinds of marks that are drawn, from top to bottom."""
         drawn = {mark.lane for mark in (*self.marks, *self.photos)}
-        return tuple((kind, word) for kind, word in _KEY.items() if kind in drawn)
+        return tuple((kind, tr(word)) for kind, word in _KEY.items() if kind in drawn)
 
 
 def _percent(day: float, end: int) -> float:
@@ -134,7 +134,9 @@ def strip(brief: Brief, end: int) -> Strip:
     segments = _segments(brief.phases, end)
     said = "; ".join(f"{opening(each.name)} {each.words}" for each in segments)
     lived, last = _ends(brief.phases, brief.axis)
-    more = f"; the log goes on to day{NBSP}{round(last)}" if round(last) > round(lived) else ""
+    more = (
+        "; " + tr("the log goes on to day\u00a0{day}", day=round(last)) if round(last) > round(lived) else ""
+    )
     state = "; still growing at the last entry" if brief.running else ""
     ticks = tuple(Tick(day, _percent(day, end)) for day in range(0, end + 1, 14))
     ends = (_percent(lived, end), _percent(last, end))
@@ -202,7 +204,7 @@ def _photos(photos: Iterable[tuple[Day, str]], end: int, wording: Wording) -> It
     for day, anchor in photos:
         by_day.setdefault(day, []).append(anchor)
     for day, anchors in sorted(by_day.items()):
-        words = f"{opening(wording.say(day))}: {plural(len(anchors), 'photo')}"
+        words = f"{opening(wording.say(day))}: {tr_n('{n} photo', '{n} photos', len(anchors))}"
         yield Mark(_PHOTO, _percent(day.middle, end), anchors[0], words)
 
 
