@@ -47,7 +47,9 @@ def _in_sources() -> Iterator[Found]:
         place = path.relative_to(PACKAGE.parent).as_posix()
         with path.open("rb") as file:
             for line, name, strings, _ in extract_python(file, _KEYWORDS, (), {}):
-                yield _found(str(name), strings, place, line)
+                # A name alone is a word of a table, noted there; a formatted text comes without a line.
+                if strings is not None or line is None:
+                    yield _found(str(name), strings, place, line)
 
 
 def _in_templates() -> Iterator[Found]:
