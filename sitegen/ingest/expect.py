@@ -10,6 +10,7 @@ import unicodedata
 
 from sitegen.core.finding import Findings
 from sitegen.core.format import RESERVED
+from sitegen.ingest.line_faults import colon_fault
 from sitegen.ingest.nodes import Items, Mapping, Node, Scalar
 
 __all__ = ["check_id", "expect_items", "expect_mapping", "expect_scalar", "kind_of"]
@@ -48,6 +49,10 @@ def expect_mapping(node: Node, key: str, findings: Findings, *, example: str = "
     """The node as a mapping."""
     if isinstance(node, Mapping):
         return node
+    if isinstance(node, Scalar) and (fault := colon_fault(node.text)):
+        source = node.part(fault.column, fault.width)
+        findings.add("wrong-type", source, fault.message, mend=fault.mend, found=fault.found)
+        return None
     shown = example or "{key: value}"
     _wrong_type(node, key, "a mapping", f"write `{key}: {shown}`", findings)
     return None

@@ -30,6 +30,11 @@ _SIGNS = "*&!%@`>|\"'[]{},#"
 _SPACED_SIGNS = ("- ", "? ", ": ")
 _SOUND = re.compile(r"\"(?:[^\"\\]|\\.)*\"|'(?:[^']|'')*'|[|>][+-]?\d?")
 _QUOTE_LEFT_OPEN = re.compile(r"\"[^\"]*|'[^']*")
+_NEXT_IN_LINE = re.compile(rf"(?P<first>.*?\S)[,;]?\s+(?P<key>{_KEYS}):\s+(?P<rest>\S.*)")
+_ONE_PAIR = re.compile(r"[\w-]+: [^:]+")
+_APOSTROPHE = re.compile(r"(?P<key>[\w-]+): +(?P<value>'[^']*[A-Za-z]'[A-Za-z].*?')\s*(?=[,}\]])")
+# Quotes that close before the text does.
+_QUOTED_START = re.compile(r"(?:\"(?:[^\"\\]|\\.)*\"|'(?:[^']|'')*')(?=.)")
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,6 +51,10 @@ class LineText:
         """What YAML makes of it, and how far in; empty where it is sound."""
         if _SOUND.fullmatch(self.value) or _QUOTE_LEFT_OPEN.fullmatch(self.value):
             return "", 0
+        return _broken_quotes(self.value) or self._sign() or ("", 0)
+
+    def _sign(self) -> tuple[str, int] | None:
+        """A sign of YAML, and how far in."""
         begins = self.value[0] in (_SIGNS + "?" if self.inside else _SIGNS)
         if begins or self.value.startswith(_SPACED_SIGNS):
             sign = self.value[0] if self.value[0] != "`" else "the backtick"
@@ -57,7 +66,25 @@ class LineText:
             return "what follows ` #` is a comment and would be lost", cut.end() - 1
         if self.inside and (sign_at := re.search(r"[\[\]{}]", self.value)):
             return f"`{sign_at.group()}` is a sign of YAML inside braces", sign_at.start()
-        return "", 0
+        return None
+
+
+def _broken_quotes(value: str) -> tuple[str, int] | None:
+    """Quotes that close before the text does, and where: mostly at an apostrophe."""
+    closes = _QUOTED_START.match(value)
+    if closes is None:
+        return None
+    at = closes.end() - 1
+    if value[0] == "'" and value[at - 1].isalpha() and value[at + 1].isalpha():
+        return f"the apostrophe in {_in_quotes(value, at)} closes the quotes", at
+    return "the quotes close here, and the text goes on", at
+
+
+def _in_quotes(value: str, at: int) -> str:
+    """The word around an apostrophe."""
+    before = re.search(r"[^\s']*$", value[:at])
+    after = re.match(r"[^\s']*", value[at + 1 :])
+    return f"`{before.group() if before else ''}'{after.group() if after else ''}`"
 
 
 def _in_code(sign: str) -> str:
@@ -75,6 +102,8 @@ def texts_of(line: str) -> Iterator[LineText]:
     if match and not _begins_brackets(match["key"], match["value"]):
         yield LineText(match["key"], match["value"].rstrip(), match.start("value"), inside=False)
         return
+    if found := _APOSTROPHE.search(line):
+        yield LineText(found["key"], found["value"], found.start("value"), inside=True)
     for found in _INSIDE.finditer(line):
         depth = sum(line.count(s, 0, found.start()) for s in "[{") - sum(
             line.count(s, 0, found.start()) for s in "]}"
@@ -103,13 +132,36 @@ def _up_to_next(rest: str, depth: int) -> str:
 
 def mend_of(text: LineText) -> str:
     """What to write, so that YAML keeps a text as it is."""
+    if not text.inside and text.key not in TEXT_KEYS and (shaped := _shaped(text)):
+        return shaped
     if len(text.value) < 60 or text.inside:
-        return f"write `{text.key}: {quoted(text.value)}`"
+        return f"write `{text.key}: {quoted(_bare(text.value))}`"
     return block_mend(text.key)
 
 
+def _shaped(text: LineText) -> str:
+    """What to write where a value is no sentence: a list, a second key, a mapping; empty where it is none of these."""
+    if text.value.startswith("- "):
+        return f"write `{text.key}: [{text.value[2:].strip()}]`"
+    if re.fullmatch(r"[^:]+:", text.value):
+        return f"write `{text.key}: {text.value[:-1]}`"
+    if two := _NEXT_IN_LINE.fullmatch(text.value):
+        return f"write `{text.key}: {two['first']}`, and `{two['key']}: {two['rest']}` in a line of its own"
+    return f"write `{text.key}: {{{text.value}}}`" if _ONE_PAIR.fullmatch(text.value) else ""
+
+
+def _bare(value: str) -> str:
+    """A text without the quotes that were put around it and do not hold it."""
+    around = len(value) > 1 and value[0] in "'\"" and value[-1] == value[0]
+    if not around or not _QUOTED_START.match(value):
+        return value
+    return value[1:-1].replace("''", "'") if value[0] == "'" else value[1:-1]
+
+
 def quoted(text: str) -> str:
-    """A text in single quotes, as YAML wants it."""
+    """A text in the quotes that it does not hold itself, as YAML wants it."""
+    if "'" in text and '"' not in text and "\\" not in text:
+        return f'"{text}"'
     doubled = text.replace("'", "''")
     return f"'{doubled}'"
 

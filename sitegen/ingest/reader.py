@@ -22,7 +22,7 @@ from sitegen.ingest.dates import parse_date, parse_day
 from sitegen.ingest.expect import check_id, expect_items, expect_mapping, expect_scalar
 from sitegen.ingest.nodes import Mapping, Node, Place, Scalar, source_of
 from sitegen.ingest.prices import parse_price
-from sitegen.ingest.unfit import left_empty, missing_key, unknown_key
+from sitegen.ingest.unfit import left_empty, meant, missing_key, unknown_key
 from sitegen.ingest.values import parse_quantity, parse_whole
 
 __all__ = ["Read", "named_tables", "read_table"]
@@ -35,6 +35,7 @@ class Read(NamedTuple):
     values: dict[str, Node]
     place: Source | Place
     findings: Findings
+    strange: tuple[str, ...] = ()  # keys that the table does not have
 
     @property
     def source(self) -> Source:
@@ -183,15 +184,16 @@ def named_tables(mapping: Mapping | None, table: str, findings: Findings) -> Ite
 def read_table(mapping: Mapping, table: str, findings: Findings) -> Read:
     """Hold a mapping against a table: unknown keys and missing ones become findings."""
     wanted = TABLES[table]
-    known, values = wanted.by_key, dict[str, Node]()
+    known, values, strange = wanted.by_key, dict[str, Node](), list[str]()
     for key, value in mapping.pairs:
         if key.text not in known:
             unknown_key(key, wanted, findings)
+            strange.append(key.text)
         elif not (isinstance(value, Scalar) and value.absent):
             values[key.text] = value
         elif table == "entry":
             left_empty(key, wanted.field(key.text), findings)
     for field in wanted.required:
-        if field.key not in values:
+        if field.key not in values and not meant(field.key, strange):
             missing_key(field, mapping.source, findings)
-    return Read(wanted, values, mapping.place, findings)
+    return Read(wanted, values, mapping.place, findings, tuple(strange))

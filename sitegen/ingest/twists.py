@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from sitegen.core.finding import Findings, Source
+from sitegen.ingest.line_faults import colon_fault
 from sitegen.ingest.line_texts import CUT, TEXT_KEYS, block_mend, mend_of, quoted, texts_of
 
 __all__ = ["quoted_mend", "report_comma", "report_cut"]
@@ -24,6 +25,11 @@ def report_comma(
 ) -> None:
     """One finding for a text that a comma inside braces cut into keys."""
     first = pieces[0]
+    if tight := colon_fault(first):
+        findings.add(
+            "yaml-twist", source.part(tight.column, tight.width), tight.message, mend=tight.mend, found=first
+        )
+        return
     if not key:
         findings.add(
             "yaml-twist",

@@ -115,14 +115,11 @@ def test_places(text: str, key: str, place: Source) -> None:
         ),
         (
             "a: [1, 2\nb: 3\n",
-            "1:4: yaml-syntax: the bracket that opens here is not closed (close it before line 2, column 2)",
+            "1:4: yaml-syntax: the bracket that opens here is not closed (write `]` at the end of the line)",
         ),
         (
             "a: 'it\n",
-            (
-                "1:4: yaml-syntax: the quotes that open here are not closed "
-                "(close them at the end of the text, or put the other kind of quotes around all of it)"
-            ),
+            "1:4: yaml-syntax: the quotes that open here are not closed (write `'it'`)",
         ),
         (
             "? [a, b]\n: 1\n",
@@ -134,13 +131,13 @@ def test_places(text: str, key: str, place: Source) -> None:
         (
             "a: 1\n  b: 2\n",
             (
-                "2:4: yaml-syntax: no `key: value` can begin here "
-                "(give this line the indentation of the lines it belongs to)"
+                "2:3: yaml-syntax: `b` does not line up with `a` "
+                "(write no spaces before `b`, so that it stands under `a`)"
             ),
         ),
         (
             "a: 1\nb\nc: 2\n",
-            "3:1: yaml-syntax: this line is no `key: value` (write it as `key: value`, or remove it)",
+            "2:1: yaml-syntax: this line is no `key: value` (write it as `key: value`, or remove it)",
         ),
     ],
 )

@@ -48,7 +48,9 @@ CASES = [
 
 def _mended(log: str, sentence: str, finding: str) -> str:
     """The log with the mend of a finding applied as it stands there."""
-    offered = re.search(r"\(write `(?P<mend>note: '.*')`(?:, or two spaces before a comment)?\)$", finding)
+    offered = re.search(
+        r"\(write `(?P<mend>note: ['\"].*['\"])`(?:, or two spaces before a comment)?\)$", finding
+    )
     assert offered is not None, finding
     return log.replace("note: {}", offered["mend"].replace("{", "{{").replace("}", "}}")).format()
 
@@ -110,17 +112,14 @@ def test_a_cut_in_a_later_line(tmp_path: Path) -> None:
 def test_a_sound_line_is_not_blamed() -> None:
     """The line above a mistake is not blamed for its quotes, and a bracket is shown where it opens."""
     assert tree('note: "white: and so on"\nwas: [a\n')[1] == [
-        "2:6: yaml-syntax: the bracket that opens here is not closed (close it before line 3, column 1)"
+        "2:6: yaml-syntax: the bracket that opens here is not closed (write `]` at the end of the line)"
     ]
 
 
 def test_an_opened_quote(tmp_path: Path) -> None:
     """A text that begins with an apostrophe is an opened quote."""
     assert found(tmp_path, "  - day: 3\n    note: 'tis ripe\n") == [
-        (
-            "9:11: yaml-syntax: the quotes that open here are not closed "
-            "(close them at the end of the text, or put the other kind of quotes around all of it)"
-        )
+        ('9:11: yaml-syntax: the quotes that open here are not closed (write `"\'tis ripe"`)')
     ]
 
 
@@ -158,3 +157,43 @@ def test_an_opened_quote(tmp_path: Path) -> None:
 def test_other_texts(entry: str, finding: str, tmp_path: Path) -> None:
     """Other texts inside braces are met in the same way."""
     assert found(tmp_path, f"  - {{day: 3, {entry}}}\n") == [finding]
+
+
+@pytest.mark.parametrize(
+    ("log", "finding"),
+    [
+        (
+            "  - day: 3\n    note: 'I don't know'\n",
+            "9:17: yaml-twist: in `note`, the apostrophe in `don't` closes the quotes (write `note: \"I don't know\"`)",
+        ),
+        (
+            "  - {day: 3, lost: {P1: 'didn't grow', P2: x}}\n",
+            "8:30: yaml-twist: in `P1`, the apostrophe in `didn't` closes the quotes (write `P1: \"didn't grow\"`)",
+        ),
+        (
+            '  - day: 3\n    note: "all "well" here"\n',
+            (
+                "9:16: yaml-twist: in `note`, the quotes close here, and the text goes on "
+                "(write `note: 'all \"well\" here'`)"
+            ),
+        ),
+        (
+            "  - day: 3\n    height: 5 cm, leaves: 3\n",
+            (
+                "9:25: yaml-twist: in `height`, `: ` begins a mapping "
+                "(write `height: 5 cm`, and `leaves: 3` in a line of its own)"
+            ),
+        ),
+        (
+            "  - day: 3\n    harvest: P1: 2 g\n",
+            "9:16: yaml-twist: in `harvest`, `: ` begins a mapping (write `harvest: {P1: 2 g}`)",
+        ),
+        (
+            "  - day: 3\n    harvest: {P1:2 g, P2: 3 g}\n",
+            "9:17: yaml-twist: there is no space after the colon of `P1` (write `P1: 2 g`)",
+        ),
+    ],
+)
+def test_what_was_meant(log: str, finding: str, tmp_path: Path) -> None:
+    """Quotes, colons and commas that say something else are shown where they stand, with the line as it was meant."""
+    assert found(tmp_path, log) == [finding]

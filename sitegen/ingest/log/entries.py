@@ -6,6 +6,7 @@ days do, and the file's order only within a day.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 from typing import Literal, NamedTuple
@@ -21,6 +22,7 @@ from sitegen.ingest.log import deeds, picks, plants, readings, stages, tubs
 from sitegen.ingest.log.visit import Collected, Visit
 from sitegen.ingest.nodes import Items, Mapping, Node, Scalar
 from sitegen.ingest.reader import Read
+from sitegen.ingest.unfit import meant
 from sitegen.ingest.which import Names
 
 __all__ = ["merged_readings", "read_log"]
@@ -125,23 +127,37 @@ def _order(day: Day) -> int:
 
 
 def _dated(read: Read, setup: Setup, findings: Findings) -> Iterator[_Dated]:
+    before: Read | None = None
     for item in read.subs("log"):
-        day = _day(item, setup, findings)
+        day = _day(item, before, setup, findings)
+        before = item
         if day is not None:
             yield _Dated(item, day)
 
 
-def _day(item: Read, setup: Setup, findings: Findings) -> Day | None:
+def _report_no_day(item: Read, before: Read | None, findings: Findings) -> None:
+    """An entry that nothing dates: often a line of the entry above that was given a hyphen of its own."""
+    if any(
+        re.fullmatch(r"[\d-]+", key) or meant("day", [key]) or meant("date", [key]) for key in item.strange
+    ):
+        return  # the key is misspelt, which is a finding already
+    alone = before is not None and len(before.values) == 1
+    findings.add(
+        "no-day",
+        item.source.part(0, 1),
+        "this entry says neither day nor date",
+        mend="write a space instead of its `-`, so that it belongs to the entry above"
+        if alone
+        else "write `day: 26` or `date: 2025-10-19` first",
+        expected="day | date",
+    )
+
+
+def _day(item: Read, before: Read | None, setup: Setup, findings: Findings) -> Day | None:
     given = item.day("day") if item.has("day") else None
     if not item.has("date"):
         if not item.has("day"):
-            findings.add(
-                "no-day",
-                item.source.part(0, 1),
-                "this entry says neither day nor date",
-                mend="write `day: 26` or `date: 2025-10-19` first",
-                expected="day | date",
-            )
+            _report_no_day(item, before, findings)
         return given
     date = item.date("date")
     if date is None:
