@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from sitegen.core.units import CANONICAL, Dimension
 
@@ -63,7 +63,8 @@ class Quantity:
     def times(self, factor: float) -> Quantity:
         """The same thing, `factor` (exact, not negative) times over."""
         high = None if self.high is None else self.high * factor
-        return replace(self, low=self.low * factor, high=high, step=self.step * factor)
+        counts = (self.about, self.by_eye, self.open, self.unweighed)
+        return Quantity(self.low * factor, high, self.dimension, *counts, self.step * factor)
 
 
 def exactly(value: float, dimension: Dimension, step: float = 0.0) -> Quantity:
@@ -89,16 +90,14 @@ def total(quantities: Iterable[Quantity], dimension: Dimension) -> Quantity:
     """
     parts = tuple(quantities)
     highs = [part.high for part in parts if part.high is not None]
-    return Quantity(
-        low=math.fsum(part.low for part in parts),
-        high=math.fsum(highs) if len(highs) == len(parts) else None,
-        dimension=dimension,
-        about=any(part.about for part in parts),
-        by_eye=any(part.by_eye for part in parts),
-        open=sum(part.open for part in parts),
-        unweighed=sum(part.unweighed for part in parts),
-        step=max((part.step for part in parts), default=0.0),
-    )
+    about, by_eye, open_, unweighed, step = False, False, 0, 0, 0.0
+    for part in parts:
+        about, by_eye = about or part.about, by_eye or part.by_eye
+        open_, unweighed = open_ + part.open, unweighed + part.unweighed
+        step = max(step, part.step)
+    low = math.fsum([part.low for part in parts])
+    high = math.fsum(highs) if len(highs) == len(parts) else None
+    return Quantity(low, high, dimension, about, by_eye, open_, unweighed, step)
 
 
 def carry(

@@ -6,7 +6,8 @@ In: nothing. Out: the row types, `Rows` (all of one experiment's) and `Run` (set
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from datetime import date, datetime
 from enum import StrEnum
 from typing import Literal
@@ -263,10 +264,20 @@ class Rows:
     routines: tuple[Routine, ...] = ()
     photos: tuple[Photo, ...] = ()
     exports: tuple[Export, ...] = ()
+    # Every stage asks for events by their kind, most of them again and again.
+    _by_deed: Mapping[Deed, tuple[Event, ...]] = field(init=False, repr=False, compare=False)
+
+    def __post_init__(self) -> None:
+        found: dict[Deed, list[Event]] = {}
+        for event in self.events:
+            found.setdefault(event.deed, []).append(event)
+        object.__setattr__(self, "_by_deed", {deed: tuple(events) for deed, events in found.items()})
 
     def of(self, *deeds: Deed) -> tuple[Event, ...]:
         """The events of some kinds."""
-        return tuple(event for event in self.events if event.deed in deeds)
+        if len(deeds) == 1:
+            return self._by_deed.get(deeds[0], ())
+        return tuple([event for event in self.events if event.deed in deeds])
 
     def read(self, name: str) -> tuple[Reading, ...]:
         """The readings of one name."""

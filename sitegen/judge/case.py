@@ -8,19 +8,21 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date
+from functools import cached_property
 
 from sitegen.core.day import Day
 from sitegen.core.finding import Finding, Source
 from sitegen.core.roster import Roster
 from sitegen.core.rows import Deed, Event, Run, Which
 from sitegen.core.setup import Product
+from sitegen.judge.recorded import Dated, Value, days_of, values_of
 
 __all__ = ["Case", "Rule", "explicit"]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Case:
-    """One run before its rules: the only thing a rule looks at."""
+    """One run before its rules: the only thing a rule looks at. What several rules go through is made once."""
 
     run: Run
     today: date
@@ -30,6 +32,16 @@ class Case:
     def of(cls, run: Run, today: date) -> Case:
         """The case that a run makes."""
         return cls(run, today, Roster.of(run.setup, run.rows))
+
+    @cached_property
+    def days(self) -> tuple[Dated, ...]:
+        """Every day recorded."""
+        return tuple(days_of(self.run))
+
+    @cached_property
+    def values(self) -> tuple[Value, ...]:
+        """Every value recorded."""
+        return tuple(values_of(self.run))
 
     def product(self, product: str) -> Product | None:
         """A product of the journal."""

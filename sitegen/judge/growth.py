@@ -7,9 +7,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from itertools import pairwise
+from math import fsum
 
 from sitegen.core.finding import Finding
-from sitegen.core.quantity import Quantity, total
+from sitegen.core.quantity import Quantity
 from sitegen.core.rows import Deed, Event, Reading, Which
 from sitegen.core.units import Dimension
 from sitegen.judge.case import Case
@@ -85,9 +86,9 @@ def dose_unlike_label(case: Case) -> Iterator[Finding]:
     """A feed is near its label's dose for the water that was added with it."""
     poured = _water_added(case)
     for feed in case.run.rows.of(Deed.FEED):
-        share = _share_of_label(case, feed, _litres(poured.get((feed.entry, feed.tub), [])))
         product = case.product(feed.product)
         label = product.dose if product else None
+        share = _share_of_label(feed, label, poured.get((feed.entry, feed.tub), []))
         if share is None or label is None or feed.amount is None or _LEAST <= share <= _MOST:
             continue
         yield Finding(
@@ -100,16 +101,14 @@ def dose_unlike_label(case: Case) -> Iterator[Finding]:
         )
 
 
-def _share_of_label(case: Case, feed: Event, litres: float | None) -> float | None:
+def _share_of_label(feed: Event, label: Quantity | None, water: list[Quantity | None]) -> float | None:
     """A dose as a share of the label's; None where it cannot be said."""
-    product = case.product(feed.product)
-    label = product.dose if product else None
     given = feed.amount
     if label is None or given is None or not given.single or label.high is None or label.middle <= 0:
         return None
     if given.dimension is label.dimension:
         return given.middle / label.middle
-    if _DOSES.get(label.dimension) is not given.dimension or not litres:
+    if _DOSES.get(label.dimension) is not given.dimension or not (litres := _litres(water)):
         return None
     times = len(feed.which.ids) if feed.each and feed.which and feed.which.named else 1
     return given.middle * times / (litres * label.middle)
@@ -138,4 +137,4 @@ def _litres(amounts: list[Quantity | None]) -> float | None:
     if not amounts:
         return None
     known = [a for a in amounts if a is not None and a.single]
-    return total(known, Dimension.VOLUME).middle / 1000 if len(known) == len(amounts) else None
+    return fsum([a.low for a in known]) / 1000 if len(known) == len(amounts) else None

@@ -8,51 +8,27 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
-from datetime import date
 
-from sitegen.core.day import Day
-from sitegen.core.finding import Finding, Source
-from sitegen.core.rows import Deed, Entry, Run
+from sitegen.core.finding import Finding
+from sitegen.core.rows import Deed, Entry
 from sitegen.judge.case import Case
+from sitegen.judge.recorded import last_date
 from sitegen.judge.words import on_day, the_day
 
 __all__ = [
     "after_end_kept",
     "after_the_end",
     "before_start",
-    "dates_of",
     "in_the_future",
     "out_of_order",
     "two_ends",
 ]
 
 
-@dataclass(frozen=True, slots=True)
-class _Dated:
-    """A day that was written somewhere: an entry's, or a spreadsheet's row."""
-
-    day: Day
-    source: Source
-    entry: int | None
-
-
-def _days(run: Run) -> Iterator[_Dated]:
-    """Every day recorded; a spreadsheet's row with several readings is said once."""
-    for entry in run.rows.entries:
-        yield _Dated(entry.day, entry.source, entry.index)
-    seen: set[tuple[str, int, Day]] = set()
-    for reading in run.rows.readings:
-        key = (reading.source.file, reading.source.line, reading.day)
-        if reading.entry is None and key not in seen:
-            seen.add(key)
-            yield _Dated(reading.day, reading.source, None)
-
-
 def before_start(case: Case) -> Iterator[Finding]:
     """Nothing is recorded before day 0."""
     start = case.run.setup.start
-    for item in _days(case.run):
+    for item in case.days:
         if item.day.last >= 0:
             continue
         when = start.date_of(item.day.last)
@@ -68,15 +44,12 @@ def before_start(case: Case) -> Iterator[Finding]:
         )
 
 
-def dates_of(run: Run) -> set[date]:
-    """The dates of all that is recorded; none where days have no dates."""
-    dates = (run.setup.start.date_of(item.day.first) for item in _days(run))
-    return {when for when in dates if when is not None}
-
-
 def in_the_future(case: Case) -> Iterator[Finding]:
     """Nothing is recorded that is yet to come; only where days have dates."""
-    for item in _days(case.run):
+    last = last_date(case.run)
+    if last is None or last <= case.today:
+        return
+    for item in case.days:
         when = case.run.setup.start.date_of(item.day.first)
         if when is None or when <= case.today:
             continue
@@ -96,7 +69,7 @@ def after_the_end(case: Case) -> Iterator[Finding]:
     if end is None or end.kept is not False:
         return
     ends = {event.entry for event in case.run.rows.of(Deed.END)}
-    for item in _days(case.run):
+    for item in case.days:
         if item.day.first <= end.day.last or item.entry in ends:
             continue
         yield Finding(
@@ -115,7 +88,7 @@ def after_end_kept(case: Case) -> Iterator[Finding]:
     if end is None or end.kept is not None:
         return
     ends = {event.entry for event in case.run.rows.of(Deed.END)}
-    follow = (item for item in _days(case.run) if item.day.first > end.day.last)
+    follow = (item for item in case.days if item.day.first > end.day.last)
     later = next((item for item in follow if item.entry not in ends), None)
     if later is None:
         return

@@ -7,30 +7,17 @@ value is an error; an unusual one asks for a second look, and what is unusual fo
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import NamedTuple
 
-from sitegen.core.day import Day
-from sitegen.core.finding import Finding, Source
+from sitegen.core.finding import Finding
 from sitegen.core.quantity import Quantity
 from sitegen.core.reference.bands import PHYSICAL, USUAL, WEAK_FEED_DAYS, Band, solution_of
-from sitegen.core.rows import Deed, Run, Which
 from sitegen.core.text import plural
 from sitegen.core.units import unit_named
 from sitegen.judge.case import Case
-from sitegen.judge.words import amount, number, on_day, span, whose
+from sitegen.judge.recorded import Value
+from sitegen.judge.words import amount, number, span
 
 __all__ = ["impossible_value", "unusual_for_crop", "unusual_value"]
-
-# How a name of the format is said in a sentence; the others are their own words.
-_SAID = {
-    "ph": "pH",
-    "ec": "EC",
-    "light": "daily light of",
-    "distance": "lamp distance",
-    "water": "water added",
-    "pick": "a pick of",
-}
-
 
 # Units that a bare number is most often meant in, where it cannot be the one that was written.
 _MISTAKEN = {"ec": "µS/cm", "air_temperature": "°F", "water_temperature": "°F"}
@@ -40,60 +27,7 @@ _MISTAKEN = {"ec": "µS/cm", "air_temperature": "°F", "water_temperature": "°F
 _EDGE = 0.10
 
 
-class _Value(NamedTuple):
-    """One value to hold against a band."""
-
-    name: str
-    value: Quantity
-    day: Day
-    source: Source
-    which: Which | None = None
-    plants: tuple[str, ...] = ()
-    tub: str = ""
-    one_of_several: bool = False
-    before_adjusting: bool = False
-
-    @property
-    def said(self) -> str:
-        """The value as the beginning of a sentence: `EC 2.4 mS/cm`."""
-        name = _SAID.get(self.name, self.name.replace("_", " "))
-        subject = f" {'from' if self.name == 'pick' else 'of'} {self.subject}" if self.subject else ""
-        return f"{name} {amount(self.value)}{subject} {on_day(self.day)}"
-
-    @property
-    def subject(self) -> str:
-        """Whose it is; a tub is named only where there are several."""
-        if self.plants or self.one_of_several or self.name == "pick":
-            return whose(self.which, self.plants, self.tub if self.one_of_several else "")
-        return ""
-
-
-def _values(run: Run) -> Iterator[_Value]:
-    several = len(run.setup.tubs) > 1
-    for r in run.rows.readings:
-        yield _Value(
-            r.name, r.value, r.day, r.source, r.which, r.plants, r.tub, several, r.moment == "before"
-        )
-    yield from _lamps(run)
-    for pick in run.rows.picks:
-        yield _Value("pick", pick.weight, pick.day, pick.source, pick.which)
-    for event in run.rows.of(Deed.WATER, Deed.CHANGE):
-        if event.amount is not None:
-            yield _Value("water", event.amount, event.day, event.source, tub=event.tub)
-
-
-def _lamps(run: Run) -> Iterator[_Value]:
-    """Lamp settings, each once: a row of lights repeats what it leaves as it was."""
-    before: dict[tuple[str, str], Quantity] = {}
-    for light in run.rows.lights:
-        settings = (("light", light.use.hours), ("distance", light.use.distance))
-        for name, value in () if light.use.off else settings:
-            if value is not None and before.get((light.tub, name)) != value:
-                before[light.tub, name] = value
-                yield _Value(name, value, light.day, light.source, tub=light.tub)
-
-
-def _impossible(item: _Value) -> Band | None:
+def _impossible(item: Value) -> Band | None:
     """The band of what can be, where any part of a value lies outside."""
     band = PHYSICAL.get(item.name)
     if band is None or not item.value.known or band.dimension is not item.value.dimension:
@@ -104,7 +38,7 @@ def _impossible(item: _Value) -> Band | None:
 
 def impossible_value(case: Case) -> Iterator[Finding]:
     """No value lies outside what can be."""
-    for item in _values(case.run):
+    for item in case.values:
         band = _impossible(item)
         if band is None:
             continue
@@ -119,7 +53,7 @@ def impossible_value(case: Case) -> Iterator[Finding]:
         )
 
 
-def _mend(item: _Value) -> str:
+def _mend(item: Value) -> str:
     """The unit that was meant, where the bare number is usual in it; else to check."""
     name = _MISTAKEN.get(item.name, "")
     unit = unit_named(name, item.value.dimension)
@@ -148,7 +82,7 @@ def _outside(value: Quantity, low: float, high: float) -> str:
 
 def unusual_value(case: Case) -> Iterator[Finding]:
     """No value lies outside what is usual with any crop."""
-    for item in _values(case.run):
+    for item in case.values:
         side = _usual_side(item)
         if not side:
             continue
@@ -164,7 +98,7 @@ def unusual_value(case: Case) -> Iterator[Finding]:
         )
 
 
-def _usual_side(item: _Value) -> str:
+def _usual_side(item: Value) -> str:
     """On which side a value that can be lies outside what is usual."""
     band = USUAL.get(item.name)
     if band is None or not item.value.known or band.dimension is not item.value.dimension:
@@ -175,7 +109,7 @@ def _usual_side(item: _Value) -> str:
     return "" if side == "below" and _weak_feed(item) else side
 
 
-def _weak_feed(item: _Value) -> bool:
+def _weak_feed(item: Value) -> bool:
     return item.name == "ec" and item.day.first < WEAK_FEED_DAYS
 
 
@@ -188,8 +122,8 @@ def unusual_for_crop(case: Case) -> Iterator[Finding]:
     if row is None:
         return
     bands = {"ec": row.usual_ec, "ph": row.usual_ph}
-    outside: dict[tuple[str, str, str], list[_Value]] = {}
-    for item in _values(case.run):
+    outside: dict[tuple[str, str, str], list[Value]] = {}
+    for item in case.values:
         if item.name not in bands or item.before_adjusting or _usual_side(item) or _impossible(item):
             continue
         low, high = bands[item.name]
@@ -201,7 +135,7 @@ def unusual_for_crop(case: Case) -> Iterator[Finding]:
         yield _for_crop(items, side, span(*bands[name], items[0].value.unit), case.run.setup.crop.name)
 
 
-def _for_crop(items: list[_Value], side: str, expected: str, crop: str) -> Finding:
+def _for_crop(items: list[Value], side: str, expected: str, crop: str) -> Finding:
     first, more = items[0], len(items) - 1
     again = f" (so {'are' if more > 1 else 'is'} {plural(more, 'later reading')})" if more else ""
     return Finding(

@@ -10,6 +10,7 @@ import re
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from pathlib import PurePosixPath
+from typing import NamedTuple
 
 from sitegen.core.finding import Finding, Source
 from sitegen.core.rows import Run
@@ -23,17 +24,24 @@ __all__ = ["DETAILS", "Detail", "personal_detail", "photo_location"]
 class Detail:
     """A kind of personal detail: how it looks, and what must hold beside.
 
-    `sign` is quickly looked for, and is in every text that holds such a detail.
+    Every text that holds such a detail has one of `signs` in it, and `sign` where there is one: both are quickly
+    looked for.
     """
 
     what: str
-    sign: re.Pattern[str]
+    signs: tuple[str, ...]
     pattern: re.Pattern[str]
     holds: Callable[[str], bool] = bool
+    sign: re.Pattern[str] | None = None
+
+    def may_be_in(self, text: str) -> bool:
+        """Whether a text is worth a closer look."""
+        if self.signs and not any(sign in text for sign in self.signs):
+            return False
+        return self.sign is None or self.sign.search(text) is not None
 
 
-@dataclass(frozen=True, slots=True)
-class _Text:
+class _Text(NamedTuple):
     """A text that a page will show, with where it is written."""
 
     text: str
@@ -65,39 +73,42 @@ def _is_account(text: str) -> bool:
 DETAILS = (
     Detail(
         "a mail address",
-        re.compile("@"),
+        ("@",),
         re.compile(r"(?<![\w.+-])[\w.+-]{1,64}@(?:[A-Za-z0-9-]{1,63}\.)+[A-Za-z]{2,24}(?![\w-])"),
         _is_mail,
     ),
     Detail(
         "an account number",
-        re.compile(r"[A-Z][A-Z]\d\d"),
+        (),
         re.compile(r"\b[A-Z]{2}\d{2}(?: ?[A-Z0-9]{4}){2,7}(?: ?[A-Z0-9]{1,3})?\b"),
         _is_account,
+        re.compile(r"[A-Z][A-Z]\d\d"),
     ),
     Detail(
         "a telephone number",
-        re.compile(r"\+\d"),
+        ("+",),
         re.compile(r"(?<![\w.+])\+\d(?:[ ()./-]{0,2}\d){7,14}(?![\w])"),
         _is_phone,
     ),
     Detail(
         "a telephone number",
-        re.compile(r"\d[-.]\d{4}"),
+        (),
         re.compile(r"(?<![\w.-])(?:\(\d{3}\) ?|\d{3}[-. ])\d{3}[-.]\d{4}(?![\w-])"),
         _is_phone,
+        re.compile(r"[-.]\d{4}"),
     ),
     Detail(
         "a telephone number",
-        re.compile(r"\d[\d ()/-]{5,20}\d"),
+        (),
         re.compile(
             r"(?i:\b(?:tel|phone|telephone|telefon|mobile|handy|whatsapp)\b)[.: ]{1,3}\d[\d ()/-]{5,20}\d"
         ),
         _is_phone,
+        re.compile(r"\d[\d ()/-]{5,20}\d"),
     ),
     Detail(
         "a street address",
-        re.compile(r"Street|St\.|Road|Rd\.|Avenue|Ave\.|Lane|Boulevard|Blvd|Drive"),
+        ("Street", "St.", "Road", "Rd.", "Avenue", "Ave.", "Lane", "Boulevard", "Blvd", "Drive"),
         re.compile(
             r"\b\d{1,5}[a-z]? (?:[A-Z][\w'’-]+ ){1,3}"
             r"(?:Street|St\.|Road|Rd\.|Avenue|Ave\.|Lane|Boulevard|Blvd\.?|Drive)(?!\w)"
@@ -105,12 +116,12 @@ DETAILS = (
     ),
     Detail(
         "a street address",
-        re.compile("straße|strasse|gasse|allee|straat|laan"),
+        ("straße", "strasse", "gasse", "allee", "straat", "laan"),
         re.compile(r"\b[A-ZÄÖÜ][\wäöüß-]{2,}(?:straße|strasse|gasse|allee|straat|laan) \d{1,4}[a-z]?\b"),
     ),
     Detail(
         "a street address",
-        re.compile(" rue "),
+        (" rue ",),
         re.compile(r"\b\d{1,4}(?: bis)?,? rue (?:de |du |des |de la |d')?[A-ZÀ-Ý]\w+"),
     ),
 )
@@ -152,7 +163,7 @@ def personal_detail(case: Case) -> Iterator[Finding]:
     """No public text holds what looks like an address, an account or a telephone number."""
     texts = [text for text in _texts(case.run) if text.text]
     together = _unlinked("\n".join(text.text for text in texts))
-    signed = [detail for detail in DETAILS if detail.sign.search(together)]
+    signed = [detail for detail in DETAILS if detail.may_be_in(together)]
     for text in texts if signed else ():
         for detail, start, found in _found(_unlinked(text.text), signed):
             yield Finding(

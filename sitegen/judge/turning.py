@@ -10,19 +10,18 @@ from datetime import date, timedelta
 
 from sitegen.core.held import Held
 from sitegen.core.rows import Run
-from sitegen.judge.order import dates_of
 from sitegen.judge.record import goes_silent
+from sitegen.judge.recorded import last_date
 
 __all__ = ["holds"]
 
 
 def holds(run: Run, today: date) -> Held:
     """The stretch around a day on which the same is found in a run."""
-    recorded = dates_of(run)
-    if any(when > today for when in recorded):  # what is yet to come is said with the day itself
+    last, silent = last_date(run), goes_silent(run)
+    if last is not None and last > today:  # what is yet to come is said with the day itself
         return Held(today, today)
-    silent = goes_silent(run)
-    turns = recorded if silent is None else recorded | {silent}
+    turns = [when for when in (last, silent) if when is not None]
     before = [when for when in turns if when <= today]
     after = [when for when in turns if when > today]
     return Held(max(before, default=None), min(after) - timedelta(days=1) if after else None)

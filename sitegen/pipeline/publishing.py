@@ -16,10 +16,11 @@ from sitegen.core.held import Held
 from sitegen.core.tongue import speaking
 from sitegen.ingest import Shelf, read_journal
 from sitegen.pipeline.checking import checked_now
-from sitegen.pipeline.crew import Order, cores, made_by
+from sitegen.pipeline.crew import cores
 from sitegen.pipeline.digests import Digests
 from sitegen.pipeline.inventory import inventory
 from sitegen.pipeline.known import Asked, remember_publication
+from sitegen.pipeline.makers import Order, made_by
 from sitegen.pipeline.making import (
     Filed,
     Made,

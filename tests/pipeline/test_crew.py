@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from sitegen.pipeline.crew import FEW
+from sitegen.pipeline.makers import FEW
 from tests.pipeline.bench import Site, leaf, tree, visible
 
 

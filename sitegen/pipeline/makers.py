@@ -1,0 +1,78 @@
+"""Makes experiments, in several processes where there are many.
+
+In: orders, a bench, where pages go. Out: `Made`, one after another, in the same order. A few are made in this
+process: starting others takes as long as making them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from sitegen.core.tongue import speak
+from sitegen.memo import Memo
+from sitegen.pipeline.crew import Trade, spread
+from sitegen.pipeline.making import Made, make
+from sitegen.pipeline.shared import Bench
+from sitegen.pipeline.tasks import Task
+
+if TYPE_CHECKING:
+    from sitegen.ingest import Shelf
+    from sitegen.render import Outline, Theme
+
+__all__ = ["Order", "made_by"]
+
+FEW = 6  # experiments that are made before another process has started
+
+
+@dataclass(frozen=True, slots=True)
+class Order:
+    """An experiment to be made; of one whose pages are there, only the verdict."""
+
+    task: Task
+    judge_only: bool = False
+
+
+def made_by(
+    jobs: int, orders: Sequence[Order], bench: Bench, output: Path, *, keep_going: bool, halted: bool
+) -> Iterator[Made]:
+    """Each experiment made; after the first error no more pages are, unless work goes on without the broken ones."""
+
+    def halts(made: Made) -> bool:
+        return not made.verdict.sound and not keep_going
+
+    if jobs > 1 and len(orders) >= FEW:
+        tools = _Tools(bench.shelf, bench.today, bench.theme, bench.outlines, output, bench.since)
+        yield from spread(jobs, orders, Trade(_ready, tools, halts), halted=halted)
+        return
+    for order in orders:
+        made = make(order.task, bench, output, judge_only=halted or order.judge_only)
+        halted = halted or halts(made)
+        yield made
+
+
+@dataclass(frozen=True, slots=True)
+class _Tools:
+    """What a process needs to make its own bench."""
+
+    shelf: Shelf
+    today: date
+    theme: Theme
+    outlines: tuple[Outline, ...]
+    output: Path
+    since: float
+
+
+def _ready(tools: _Tools, halted: Callable[[], bool]) -> Callable[[Order], Made]:
+    """What another process does with an order."""
+    speak(tools.shelf.tongue)
+    memo = Memo.open(since=tools.since)
+    bench = Bench(tools.shelf, memo, tools.today, tools.theme, tools.outlines, tools.since)
+
+    def work(order: Order) -> Made:
+        return make(order.task, bench, tools.output, judge_only=order.judge_only or halted())
+
+    return work
