@@ -15,7 +15,7 @@ from sitegen.core.addresses import COMPARE
 from sitegen.core.finding import Finding, Source, sorted_findings
 from sitegen.core.page import Page
 from sitegen.core.store import Store
-from sitegen.core.tongue import noted, speaking, tr
+from sitegen.core.tongue import speaking, tr
 from sitegen.ingest import ExperimentFolder, Shelf, read_journal
 from sitegen.pipeline.making import make_pages
 from sitegen.pipeline.peeking import peek
@@ -27,9 +27,6 @@ from sitegen.render import shared_pages, standing_alone
 from sitegen.write import Outcome, Output, opened, stage
 
 __all__ = ["copied"]
-
-REVIEW = noted("A copy of one page, for review.")
-HELD_BACK = noted("Not published. A copy of one page, for review.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,8 +111,14 @@ def _made(
     pages = (*made.pages, *shared_pages(bench.context))
     if any(finding.is_error for finding in made.findings):
         return (), (*verdict.findings, *made.findings), held_back
-    alone = standing_alone(pages, folder.id, tr(HELD_BACK if held_back else REVIEW))
+    alone = standing_alone(pages, folder.id, _ribbon(held_back=held_back))
     return alone, (*verdict.findings, *made.findings), held_back
+
+
+def _ribbon(*, held_back: bool) -> str:
+    if held_back:
+        return tr("Not published. A copy of one page, for review.")
+    return tr("A copy of one page, for review.")
 
 
 def _among(shelf: Shelf, own: ExperimentFolder, today: date) -> Iterator[ExperimentFolder]:
