@@ -96,6 +96,9 @@ CODES: dict[str, Code] = _table(
     ("unreadable-sheet", E, "a spreadsheet that cannot be read"),
     ("unknown-experiment", E, "a page or experiment that the journal does not have"),
     ("unknown-theme", E, "a theme that is not there"),
+    ("raw-html", W, "raw HTML in a text, which is shown as text"),
+    ("html-removed", W, "raw HTML in a text that pages do not take"),
+    ("picture-left-out", W, "a picture in a text: pages show those of the log"),
     ("bad-template", E, "a recap or template that cannot be filled"),
     (
         "bad-words",

@@ -1,7 +1,7 @@
 """The one parser of the texts that an author writes.
 
-In: nothing. Out: CommonMark with tables, footnotes and definition lists; raw HTML is shown as text. Whoever looks into a
-text and whoever renders it agree on what stands where.
+In: nothing. Out: CommonMark with tables, footnotes and definition lists; raw HTML is text unless asked for. Whoever looks
+into a text and whoever renders it agree on what stands where.
 """
 
 from __future__ import annotations
@@ -15,8 +15,8 @@ from mdit_py_plugins.footnote import footnote_plugin
 __all__ = ["parser"]
 
 
-@lru_cache(maxsize=1)
-def parser() -> MarkdownIt:
-    """The parser."""
-    made = MarkdownIt("commonmark", {"html": False}).enable("table")
+@lru_cache(maxsize=2)
+def parser(*, raw: bool = False) -> MarkdownIt:
+    """The parser; `raw` where HTML is read as such."""
+    made = MarkdownIt("commonmark", {"html": raw}).enable("table")
     return made.use(footnote_plugin).use(deflist_plugin)

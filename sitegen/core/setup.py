@@ -78,6 +78,7 @@ class Journal:
     output: str = ""
     prices: Prices = Prices()
     timezone: str = ""
+    raw_html: bool = False
     spans: tuple[tuple[str, Source], ...] = ()
 
     def at(self, key: str) -> Source:

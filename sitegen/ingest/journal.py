@@ -108,6 +108,7 @@ def _journal(read: Read) -> Journal:
         if prices
         else Prices(),
         timezone=read.zone("timezone"),
+        raw_html=read.flag("raw_html"),
         spans=tuple((key, node.source) for key, node in read.values.items()),
     )
 

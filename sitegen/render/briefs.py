@@ -16,6 +16,7 @@ from sitegen.core.setup import Setup
 from sitegen.core.site import Picture
 from sitegen.core.text import listed
 from sitegen.core.wording import Wording
+from sitegen.render.links import has_links
 from sitegen.render.pictures import gallery_of
 from sitegen.render.sentences import Sentence, result_sentence, run_length, state_sentence
 
@@ -131,7 +132,7 @@ def brief_of(facts: Facts, wording: Wording, pictures: tuple[Picture, ...] = ())
         state=state_sentence(facts, wording),
         dates=run_length(facts, wording),
         pictures=() if latest is None else (latest,),
-        linked="](" in facts.run.recap,
+        linked=has_links(facts.run.recap),
     )
 
 

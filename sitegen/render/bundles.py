@@ -30,6 +30,7 @@ from sitegen.core.store import Store
 from sitegen.render.briefs import Brief
 from sitegen.render.context import Context
 from sitegen.render.find import find_index
+from sitegen.render.links import has_links
 from sitegen.render.machines import for_machines
 from sitegen.render.outlines import Outline
 from sitegen.render.pages.lists import compare, crop, home, season, system
@@ -92,7 +93,7 @@ def _about(
 
 def _text(text: FreeText, listed: Sequence[Listed]) -> Bundle:
     """A free page; one that links anywhere needs to know what is there."""
-    known = [one.outline.id for one in listed] if "](" in text.markdown else []
+    known = [one.outline.id for one in listed] if has_links(text.markdown) else []
     return Bundle(("text", text.name, text.markdown, known), lambda context: free(context, text))
 
 

@@ -25,7 +25,12 @@ from sitegen.core.site import FreeText
 from sitegen.core.text import did_you_mean
 from sitegen.render.outlines import Outline
 
-__all__ = ["Links", "places"]
+__all__ = ["Links", "has_links", "places"]
+
+
+def has_links(text: str) -> bool:
+    """Whether a text may link to other pages: in brackets, by a reference, or in HTML."""
+    return any(mark in text for mark in ("](", "]:", "href"))
 
 
 def places(outlines: Iterable[Outline], texts: Iterable[FreeText]) -> dict[str, str]:
@@ -71,7 +76,8 @@ class Links:
 
     def _place(self, target: str) -> Source:
         for number, line in enumerate(self.text.splitlines(), start=1):
-            column = line.find(f"]({target}")
-            if column >= 0:
-                return Source(self.file, number, column + 3, len(target))
+            for before in ("](", 'href="', "href='"):
+                column = line.find(f"{before}{target}")
+                if column >= 0:
+                    return Source(self.file, number, column + len(before) + 1, len(target))
         return Source(self.file)

@@ -24,7 +24,8 @@ from sitegen.core.finding import Findings, Source
 from sitegen.core.quantity import Quantity
 from sitegen.core.text import did_you_mean
 from sitegen.render.figures import FigureBook
-from sitegen.render.markdown import Place, to_html
+from sitegen.render.markdown import Place
+from sitegen.render.texts import Authored, text_html
 
 __all__ = ["recap_html"]
 
@@ -34,6 +35,7 @@ _STATEMENT = re.compile(r"\{%.*?%\}|\{#.*?#\}")
 # Private-use signs: they pass through Markdown untouched and cannot be typed by accident.
 _OPEN, _CLOSE = "\ue000", "\ue001"
 _TOKEN = re.compile(f"{_OPEN}(\\d+){_CLOSE}")
+_TAG = re.compile(r"<(?:[^<>\"']|\"[^\"]*\"|'[^']*')*>")
 _HIDDEN = ("run", "axis", "id", "running")
 Leaf = Figure | Quantity | Day | date | str | int
 
@@ -52,8 +54,13 @@ def recap_html(
     findings: Findings,
     resolve: Callable[[str], str] | None = None,
     place: Place | None = None,
+    *,
+    raw: bool = False,
 ) -> Markup:
-    """The recap as HTML; a value that cannot be filled stays as it was written, and so does what cannot be placed."""
+    """The recap as HTML; a value that cannot be filled stays as it was written, and so does what cannot be placed.
+
+    `raw`: the journal takes HTML.
+    """
     if not facts.run.recap.strip():
         return Markup("")
     shown: list[Markup] = []
@@ -62,8 +69,17 @@ def recap_html(
         _filled(line, Source(file, number), facts, book, findings, shown)
         for number, line in enumerate(facts.run.recap.splitlines(), start=1)
     ]
-    html = to_html("\n".join(lines), below=2, prefix="recap-", resolve=resolve, place=place)
-    return Markup(_TOKEN.sub(lambda match: str(shown[int(match[1])]), html))  # noqa: S704 # made by to_html
+    written = Authored(facts.run.recap, file, raw=raw)
+    html = text_html(
+        "\n".join(lines), written, findings, below=2, prefix="recap-", resolve=resolve, place=place
+    )
+    within = _TAG.sub(lambda tag: _TOKEN.sub(lambda match: _plainly(shown[int(match[1])]), tag[0]), html)
+    return Markup(_TOKEN.sub(lambda match: str(shown[int(match[1])]), within))  # noqa: S704 # made by text_html
+
+
+def _plainly(value: Markup) -> str:
+    """A value inside a tag, where no markup can stand: in a title, say."""
+    return str(escape(value.striptags()))
 
 
 def _filled(

@@ -33,6 +33,12 @@ JOURNAL_TABLES = (
             Field("output", F.TEXT, "where the site is written", "../output"),
             Field("prices", F.TABLE, "what things cost", "{currency: EUR}", table="prices"),
             Field("timezone", F.ZONE, "for photos and exports without one", "Europe/Vienna"),
+            Field(
+                "raw_html",
+                F.FLAG,
+                "take HTML in recaps and free pages, without scripts, styles and frames; else it is shown as text",
+                "true",
+            ),
         ),
     ),
     Table(

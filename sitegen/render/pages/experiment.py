@@ -150,7 +150,8 @@ def _recap(context: Context, written: Written, book: FigureBook, files: dict[str
         return context.part("parts.html", "chart", chart, to, files)
 
     place = Placing(context, written, to, draw)
-    return recap_html(written.facts, book, context.findings, links, place)
+    raw = context.journal.raw_html
+    return recap_html(written.facts, book, context.findings, links, place, raw=raw)
 
 
 def _credit(context: Context, facts: Facts, address: str) -> Credit:

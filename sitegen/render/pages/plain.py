@@ -11,7 +11,8 @@ from sitegen.core.site import FreeText
 from sitegen.render.cautions import CAUTIONS as ALL_CAUTIONS
 from sitegen.render.context import Context, Head
 from sitegen.render.data.terms import terms
-from sitegen.render.markdown import title_of, to_html
+from sitegen.render.markdown import title_of
+from sitegen.render.texts import Authored, text_html
 
 __all__ = ["cautions", "free", "methods", "missing"]
 
@@ -47,7 +48,9 @@ def free(context: Context, text: FreeText) -> tuple[Page, ...]:
     first = next((line for line in body.splitlines() if line.strip() and not line.startswith("#")), "")
     head = Head(address, title, first.replace("*", "").strip(), address)
     links = context.links(address, text.markdown, text.source.file)
-    html = to_html(body, below=1, prefix="text-", resolve=links)
+    above = text.markdown.count("\n") - body.count("\n")
+    written = Authored(body, text.source.file, 1 + above, context.journal.raw_html)
+    html = text_html(body, written, context.findings, below=1, prefix="text-", resolve=links)
     return context.page("text.html", head, context.book(address), html=html)
 
 
