@@ -15,13 +15,14 @@ from sitegen.core.facts import Facts, Figure
 from sitegen.core.quantity import Quantity
 from sitegen.core.site import Picture
 from sitegen.core.text import listed
+from sitegen.core.tongue import noted, tr, tr_n
 from sitegen.core.wording import Wording
-from sitegen.render.sentences import Sentence
+from sitegen.render.saying import Sentence, placed
 
 __all__ = ["Reply", "missing_words", "replies"]
 
 LONG_PICKING = 14.0  # days of picking from which an amount a week says something; common practice, no source
-RIPENESS = ("ready", "too late")
+RIPENESS = (noted("ready"), noted("too late"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,20 +36,19 @@ class Reply:
 
 def replies(facts: Facts, pictures: Sequence[Picture], wording: Wording) -> tuple[Reply, ...]:
     """The questions that the records answer, in the order in which they are asked."""
-    told = (Reply(question, tell(facts, wording)) for question, tell in _ASKED)
+    told = (Reply(tr(question), tell(facts, wording)) for question, tell in _ASKED)
     change = facts.run.setup.answer.change if facts.run.setup.answer else ""
     found = [
         *told,
-        Reply("What does ready look like, and too late?", (), _ripeness(pictures, wording)),
-        Reply("What would you change?", (_of(change),) if change else ()),
+        Reply(tr("What does ready look like, and too late?"), (), _ripeness(pictures, wording)),
+        Reply(tr("What would you change?"), (_of(change),) if change else ()),
     ]
     return tuple(reply for reply in found if reply.sentences or reply.ways)
 
 
-def _of(*parts: str | Figure) -> Sentence:
-    """A sentence; what an author wrote gets its full stop."""
-    *most, last = [part for part in parts if part != ""]
-    return Sentence((*most, f"{last.rstrip('.')}." if isinstance(last, str) else last))
+def _of(words: str) -> Sentence:
+    """What an author wrote, with its full stop."""
+    return Sentence((f"{words.rstrip('.')}.",))
 
 
 def _known(figure: Figure) -> bool:
@@ -59,29 +59,38 @@ def _first_bite(facts: Facts, _: Wording) -> tuple[Sentence, ...]:
     timing, first = facts.harvest.timing, facts.harvest.first_pick
     if not isinstance(first.value, Day):
         return ()
-    when = "on" if first.value.single else "at some time in"
-    after = (
-        ("; that is ", timing.from_transplant, " after transplanting")
-        if _known(timing.from_transplant)
-        else ()
-    )
-    return (_of(f"The first pick was made {when} ", first, ", counted from sowing", *after, "."),)
+    after = _known(timing.from_transplant)
+    message = _FIRST_BITE[first.value.single, after]
+    return (placed(tr(message), day=first, after=timing.from_transplant),)
+
+
+# Whether the day is known, and whether how long after transplanting it was.
+_FIRST_BITE = {
+    (True, False): noted("The first pick was made on {day}, counted from sowing."),
+    (True, True): noted(
+        "The first pick was made on {day}, counted from sowing; that is {after} after transplanting."
+    ),
+    (False, False): noted("The first pick was made at some time in {day}, counted from sowing."),
+    (False, True): noted(
+        "The first pick was made at some time in {day}, counted from sowing; that is {after} after transplanting."
+    ),
+}
 
 
 def _how_much(facts: Facts, _: Wording) -> tuple[Sentence, ...]:
     harvest = facts.harvest
     if not _known(harvest.total):
         return ()
-    so_far = " by the last entry" if facts.running else ""
-    note = f" ({harvest.total.note})" if harvest.total.note else ""
-    said = [_of("In all, ", harvest.total, f" was picked{so_far}{note}.")]
+    message = (
+        tr("In all, {harvest} was picked by the last entry{note}.")
+        if facts.running
+        else tr("In all, {harvest} was picked{note}.")
+    )
+    said = [placed(message, harvest=harvest.total, note=_bracketed(harvest.total))]
     week, span = harvest.per.week_of_picking, harvest.timing.picking.value
     if _known(week) and isinstance(span, Quantity) and span.low >= LONG_PICKING:
-        said.append(
-            _of(
-                "Over the ", harvest.timing.picking, " from the first pick to the last that makes ", week, "."
-            )
-        )
+        message = tr("Over the {time} from the first pick to the last that makes {rate}.")
+        said.append(placed(message, time=harvest.timing.picking, rate=week))
     return tuple(said)
 
 
@@ -89,55 +98,74 @@ def _under_the_lamp(facts: Facts, wording: Wording) -> tuple[Sentence, ...]:
     growth, systems = facts.growth, {tub.system.id: tub.system for tub in facts.run.setup.tubs}
     if not _known(growth.tallest) or not _known(growth.headroom):
         return ()
-    note = f" ({growth.tallest.note.replace('; ', ', ')})" if growth.tallest.note else ""
-    tallest = _of("The tallest plant measured ", growth.tallest, f"{note}.")
+    note = _bracketed(growth.tallest).replace("; ", ", ")
+    tallest = placed(tr("The tallest plant measured {height}{note}."), height=growth.tallest, note=note)
     (system, *others) = systems.values()
     room = growth.headroom.value
-    full = isinstance(room, Quantity) and room.high == 0
     if others or system.headroom is None:
-        left = "The least room left below the lamp’s highest place was "
-        return (tallest, _of(left, growth.headroom, f"{_noted(growth.headroom)}."))
-    offers = f"{system.name} has {wording.say(system.headroom)} below the lamp’s highest place"
-    if full:
-        return (tallest, _of(f"{offers}; none of it was left."))
-    return (tallest, _of(f"{offers}; ", growth.headroom, " was left."))
+        message = tr("The least room left below the lamp’s highest place was {room}{note}.")
+        return (tallest, placed(message, room=growth.headroom, note=_bracketed(growth.headroom)))
+    message = (
+        tr("{system} has {height} below the lamp’s highest place; none of it was left.")
+        if isinstance(room, Quantity) and room.high == 0
+        else tr("{system} has {height} below the lamp’s highest place; {room} was left.")
+    )
+    offered = wording.say(system.headroom)
+    return (tallest, placed(message, system=system.name, height=offered, room=growth.headroom))
 
 
 def _how_much_work(facts: Facts, _: Wording) -> tuple[Sentence, ...]:
-    work, solution = facts.work, facts.solution
-    noun = " visits" if _plenty(work.visits) else " visit"
-    visits = _of(
-        "The log has ", work.visits, f"{noun} over ", facts.length, ": ",
-        work.waterings, " with water, ", work.feedings, " with feed and ",
-        work.hands_on, " with hands on the plants.",
-    )  # fmt: skip
-    fillings = _of("Water was filled up ", solution.refills, " times.") if _plenty(solution.refills) else None
-    unlogged = [r for r in facts.solution.routines if r.often != "every logged refill"]
-    more = _of("What was done as a routine was not logged each time.") if unlogged else None
-    return tuple(sentence for sentence in (visits, fillings, more) if sentence)
-
-
-def _plenty(figure: Figure) -> bool:
-    """Whether a count reads as a plural."""
-    return isinstance(figure.value, Quantity) and figure.value.low > 1
-
-
-def _used(facts: Facts, _: Wording) -> tuple[Sentence, ...]:
-    water, energy, cost = facts.solution.water, facts.climate.energy, facts.harvest.costs.total
-    light = facts.climate.light_hours
-    said = []
-    if _known(water):
-        said.append(_of("Water poured in: ", water, _noted(water), "."))
-    if _known(light):
-        said.append(_of("Lamp: ", light, " a day."))
-    if _known(energy):
-        said.append(_of("Electricity for light: ", energy, _noted(energy), "."))
-    if _known(cost):
-        said.append(_of("Running costs: ", cost, _noted(cost), "."))
+    work, refills = facts.work, facts.solution.refills
+    kept = {name: f"{{{name}}}" for name in ("visits", "length", "water", "feed", "hands")}
+    message = tr_n(
+        "The log has {visits} visit over {length}: {water} with water, {feed} with feed and {hands} with hands on "
+        "the plants.",
+        "The log has {visits} visits over {length}: {water} with water, {feed} with feed and {hands} with hands on "
+        "the plants.",
+        _count(work.visits),
+        **kept,
+    )
+    visits = placed(
+        message,
+        visits=work.visits,
+        length=facts.length,
+        water=work.waterings,
+        feed=work.feedings,
+        hands=work.hands_on,
+    )
+    said, times = [visits], _count(refills)
+    if times > 1:
+        message = tr_n(
+            "Water was filled up {times} time.",
+            "Water was filled up {times} times.",
+            times,
+            times="{times}",
+        )
+        said.append(placed(message, times=refills))
+    if any(routine.often != "every logged refill" for routine in facts.solution.routines):
+        said.append(placed(tr("What was done as a routine was not logged each time.")))
     return tuple(said)
 
 
-def _noted(figure: Figure) -> str:
+def _count(figure: Figure) -> int:
+    """The number that a count takes its plural by."""
+    return int(figure.value.low) if isinstance(figure.value, Quantity) else 0
+
+
+def _used(facts: Facts, _: Wording) -> tuple[Sentence, ...]:
+    """A line for each thing that is known."""
+    lines = (
+        (facts.solution.water, tr("Water poured in: {amount}{note}.")),
+        (facts.climate.light_hours, tr("Lamp: {amount} a day.")),
+        (facts.climate.energy, tr("Electricity for light: {amount}{note}.")),
+        (facts.harvest.costs.total, tr("Running costs: {amount}{note}.")),
+    )
+    return tuple(
+        placed(message, amount=figure, note=_bracketed(figure)) for figure, message in lines if _known(figure)
+    )
+
+
+def _bracketed(figure: Figure) -> str:
     return f" ({figure.note})" if figure.note else ""
 
 
@@ -147,17 +175,18 @@ def _ripeness(pictures: Sequence[Picture], wording: Wording) -> tuple[tuple[str,
     for shows in RIPENESS:
         days = [picture.day for picture in pictures if picture.shows == shows and picture.day]
         if days:
-            found.append((f"{shows}, in the picture of {wording.say(min(days))}", day_anchor(min(days))))
+            words = tr("{shown}, in the picture of {day}", shown=tr(shows), day=wording.say(min(days)))
+            found.append((words, day_anchor(min(days))))
     return tuple(found)
 
 
 Tell = Callable[[Facts, Wording], tuple[Sentence, ...]]
 _ASKED: tuple[tuple[str, Tell], ...] = (
-    ("How long until the first bite?", _first_bite),
-    ("How much did it give?", _how_much),
-    ("Does it fit under the lamp?", _under_the_lamp),
-    ("How much work was it?", _how_much_work),
-    ("What did it use?", _used),
+    (noted("How long until the first bite?"), _first_bite),
+    (noted("How much did it give?"), _how_much),
+    (noted("Does it fit under the lamp?"), _under_the_lamp),
+    (noted("How much work was it?"), _how_much_work),
+    (noted("What did it use?"), _used),
 )
 
 
@@ -165,10 +194,10 @@ def missing_words(facts: Facts) -> str:
     """What of these was not recorded, in one line; nothing while a run goes on."""
     tubs = facts.run.setup.tubs
     asked = {
-        "how tall the plants grew": _known(facts.growth.tallest),
-        "the room below the lamp": all(tub.system.headroom is not None for tub in tubs),
-        "the water": _known(facts.solution.water),
-        "the electricity": _known(facts.climate.energy),
+        tr("how tall the plants grew"): _known(facts.growth.tallest),
+        tr("the room below the lamp"): all(tub.system.headroom is not None for tub in tubs),
+        tr("the water"): _known(facts.solution.water),
+        tr("the electricity"): _known(facts.climate.energy),
     }
     missing = [words for words, known in asked.items() if not known]
-    return "" if facts.running or not missing else f"Not recorded: {listed(missing)}."
+    return "" if facts.running or not missing else tr("Not recorded: {things}.", things=listed(missing))

@@ -15,10 +15,12 @@ from sitegen.core.facts import Facts, Figure, Phase
 from sitegen.core.setup import Setup
 from sitegen.core.site import Picture
 from sitegen.core.text import listed
+from sitegen.core.tongue import tr
 from sitegen.core.wording import Wording
 from sitegen.render.links import has_links
 from sitegen.render.pictures import gallery_of
-from sitegen.render.sentences import Sentence, result_sentence, run_length, state_sentence
+from sitegen.render.saying import Sentence
+from sitegen.render.sentences import result_sentence, run_length, state_sentence
 
 __all__ = ["Brief", "Headlines", "brief_of", "headlines", "variety_words"]
 
@@ -111,10 +113,10 @@ def variety_words(setup: Setup) -> str:
 def _sown(setup: Setup, wording: Wording) -> str:
     when = setup.start.date
     if when is None:
-        return "date of sowing not recorded"
+        return tr("date of sowing not recorded")
     if setup.start.precision == "month":
-        return f"sown in {wording.month(when)}"
-    return f"sown {wording.day_of_year(when, short=True)}"
+        return tr("sown in {month}", month=wording.month(when))
+    return tr("sown {date}", date=wording.day_of_year(when, short=True))
 
 
 def brief_of(facts: Facts, wording: Wording, pictures: tuple[Picture, ...] = ()) -> Brief:

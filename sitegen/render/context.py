@@ -37,7 +37,7 @@ from sitegen.render.markdown import title_of
 from sitegen.render.outlines import Neighbours, Outline, neighbours
 from sitegen.render.pictures import gallery_of
 from sitegen.render.policy import POLICY
-from sitegen.render.sentences import Sentence
+from sitegen.render.saying import Sentence
 from sitegen.render.slim import slim
 from sitegen.render.speech import with_speech
 from sitegen.render.themes import Theme

@@ -1,24 +1,23 @@
 """Sentences that the pages say of their own accord: short, plain, and true when read alone.
 
-In: facts. Out: `Sentence`, a text with figures in it, so that a page can link each number to its working
-and a feed can take the plain words. No sentence claims a cause.
+In: facts. Out: `Sentence`s, and plain text where nothing in it has a working. No sentence claims a cause.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 
 from sitegen.core.day import Day
 from sitegen.core.facts import Facts, Figure, MilestoneFacts, Share
 from sitegen.core.quantity import Quantity
 from sitegen.core.rows import Deed, Event
-from sitegen.core.text import in_words, plural
-from sitegen.core.wording import NBSP, Wording, opening
+from sitegen.core.text import in_words
+from sitegen.core.tongue import noted, tr, tr_n
+from sitegen.core.wording import Wording, opening
+from sitegen.render.saying import Sentence, placed
 
 __all__ = [
     "SHARED_WATER",
-    "Sentence",
     "coincidences",
     "germination_sentence",
     "milestone_sentences",
@@ -27,56 +26,77 @@ __all__ = [
     "state_sentence",
 ]
 
-SHARED_WATER = (
+SHARED_WATER = noted(
     "Plants in one tub share water, light and luck. A difference inside one run describes these tubs; "
     "about a variety it says little until other runs agree."
 )
+# What half the plants did, where it is said otherwise than of one.
+_THEIRS = {
+    "had opened its seed leaves": noted("had opened their seed leaves"),
+    "had its first true leaf": noted("had their first true leaf"),
+}
+_DEEDS = {
+    Deed.PRUNE: noted("pruning"),
+    Deed.TRAIN: noted("training"),
+    Deed.TREAT: noted("a treatment"),
+    Deed.MOVE: noted("a move"),
+}
 NEAR_DAYS = 10  # how long before a milestone a deed is worth standing beside it; common practice, no source
-
-
-@dataclass(frozen=True, slots=True)
-class Sentence:
-    """A sentence in parts; a part is a text or a figure."""
-
-    parts: tuple[str | Figure, ...]
-
-    def plain(self, wording: Wording) -> str:
-        """The sentence as text."""
-        said = "".join(part if isinstance(part, str) else wording.say(part) for part in self.parts)
-        return opening(said)
-
-
-def _of(*parts: str | Figure) -> Sentence:
-    return Sentence(tuple(part for part in parts if part != ""))
 
 
 def result_sentence(facts: Facts) -> Sentence:
     """What the run gave, or that it gave nothing."""
-    harvest = facts.harvest
+    total, plants = facts.harvest.total, len(facts.run.setup.plants)
     if not facts.run.rows.picks and not facts.run.rows.tallies:
         return _nothing_picked(facts)
-    note = f"; {harvest.total.note}" if harvest.total.note else ""
-    plants = plural(len(facts.run.setup.plants), "plant")
-    began = f"{plants} started"
-    if not harvest.total.recorded or not _known(harvest.total):
-        return _of(f"Something was picked from {began}, and nobody weighed it.")
-    return _of(harvest.total, f"{_what(facts)} from {began}{note}.")
+    if not total.recorded or not _known(total):
+        return placed(
+            tr_n(
+                "Something was picked from {n} plant started, and nobody weighed it.",
+                "Something was picked from {n} plants started, and nobody weighed it.",
+                plants,
+            )
+        )
+    return placed(
+        _harvest_words(plants, part=bool(part := _part(facts))),
+        harvest=total,
+        part=part,
+        note=f"; {total.note}" if total.note else "",
+    )
+
+
+def _harvest_words(plants: int, *, part: bool) -> str:
+    """The message for a harvest, its places but the number of plants not filled."""
+    kept = {"harvest": "{harvest}", "part": "{part}", "note": "{note}"}
+    if part:
+        return tr_n(
+            "{harvest} of {part} from {n} plant started{note}.",
+            "{harvest} of {part} from {n} plants started{note}.",
+            plants,
+            **kept,
+        )
+    return tr_n(
+        "{harvest} from {n} plant started{note}.",
+        "{harvest} from {n} plants started{note}.",
+        plants,
+        **kept,
+    )
 
 
 def _nothing_picked(facts: Facts) -> Sentence:
     if facts.running:
-        return _of("Nothing had been picked by the last entry, on ", facts.last_entry, ".")
-    return _of("Nothing was picked from this run, which ended after ", facts.length, ".")
+        return placed(tr("Nothing had been picked by the last entry, on {day}."), day=facts.last_entry)
+    return placed(tr("Nothing was picked from this run, which ended after {length}."), length=facts.length)
 
 
 def _known(figure: Figure) -> bool:
     return not isinstance(figure.value, Quantity) or figure.value.known
 
 
-def _what(facts: Facts) -> str:
-    """`of fruit`, where every pick says the same part."""
+def _part(facts: Facts) -> str:
+    """`fruit`, where every pick says the same part."""
     parts = {pick.part for pick in facts.run.rows.picks}
-    return f" of {parts.pop()}" if len(parts) == 1 and "" not in parts else ""
+    return tr(parts.pop()) if len(parts) == 1 and "" not in parts else ""
 
 
 def state_sentence(facts: Facts, wording: Wording) -> str:
@@ -85,8 +105,10 @@ def state_sentence(facts: Facts, wording: Wording) -> str:
         return opening(wording.say(facts.length))
     day = facts.last_entry.value
     when = facts.axis.start.date_of(day.first) if isinstance(day, Day) else None
-    said = [wording.say(facts.last_entry), *([wording.day_of_year(when)] if when else []), "last entry"]
-    return opening(", ".join(said))
+    said = wording.say(facts.last_entry)
+    if when is None:
+        return opening(tr("{day}, last entry", day=said))
+    return opening(tr("{day}, {date}, last entry", day=said, date=wording.day_of_year(when)))
 
 
 def run_length(facts: Facts, wording: Wording) -> str:
@@ -94,21 +116,22 @@ def run_length(facts: Facts, wording: Wording) -> str:
     start, last = facts.axis.start, facts.axis.last
     first_date, last_date = start.date_of(0), start.date_of(last)
     if first_date is None or last_date is None:
-        return f"days{NBSP}0–{last}; the dates were not recorded"
+        return tr("days\u00a00–{last}; the dates were not recorded", last=last)
     if facts.running:
-        return f"sown {wording.calendar_day(first_date)}"
+        return tr("sown {date}", date=wording.calendar_day(first_date))
     same_year = first_date.year == last_date.year
     first = wording.day_of_year(first_date) if same_year else wording.calendar_day(first_date)
-    return f"{first} to {wording.calendar_day(last_date)}"
+    return tr("{first} to {last}", first=first, last=wording.calendar_day(last_date))
 
 
 def germination_sentence(facts: Facts) -> Sentence:
     """How many seeds came up."""
     share = facts.germination.share
     if isinstance(share.value, Share):
-        return _of("Of the seeds, ", share, " came up.")
-    note = f": {share.note}" if share.note else ""
-    return _of(f"How many seeds came up is not recorded{note}.")
+        return placed(tr("Of the seeds, {share} came up."), share=share)
+    if share.note:
+        return placed(tr("How many seeds came up is not recorded: {note}."), note=share.note)
+    return placed(tr("How many seeds came up is not recorded."))
 
 
 def milestone_sentences(facts: Facts) -> tuple[Sentence, ...]:
@@ -117,13 +140,20 @@ def milestone_sentences(facts: Facts) -> tuple[Sentence, ...]:
 
 
 def _milestone(milestone: MilestoneFacts, facts: Facts) -> Sentence | None:
+    words = milestone.words
     if not isinstance(milestone.first.value, Day):
-        return _of(f"No plant {milestone.words} by the last look.") if milestone.not_yet else None
-    if isinstance(milestone.median.value, Day):
-        words, left = milestone.words.replace(" its ", " their "), f"{_left(milestone, facts)}."
-        when = "by" if milestone.median.value.single else "at some time in"
-        return _of(f"Half the plants {words} {when} ", milestone.median, left)
-    return _of(f"The first plant {milestone.words} on ", milestone.first, f"{_left(milestone, facts)}.")
+        return placed(tr("No plant {did} by the last look."), did=tr(words)) if milestone.not_yet else None
+    left = _left(milestone, facts)
+    if not isinstance(milestone.median.value, Day):
+        message = tr("The first plant {did} on {day}{left}.")
+        return placed(message, did=tr(words), day=milestone.first, left=left)
+    theirs = _THEIRS.get(words, words)
+    message = (
+        tr("Half the plants {did} by {day}{left}.")
+        if milestone.median.value.single
+        else tr("Half the plants {did} at some time in {day}{left}.")
+    )
+    return placed(message, did=tr(theirs), day=milestone.median, left=left)
 
 
 def _left(milestone: MilestoneFacts, facts: Facts) -> str:
@@ -131,11 +161,10 @@ def _left(milestone: MilestoneFacts, facts: Facts) -> str:
     share = milestone.share.value
     if not isinstance(share, Share) or share.part == share.whole:
         return ""
-    left, when = (
-        share.whole - share.part,
-        "at its last look" if facts.running else "when it was last looked at",
-    )
-    return f"; {in_words(left)} of {in_words(share.whole)} had not {when}" if left else ""
+    part, whole = in_words(share.whole - share.part), in_words(share.whole)
+    if facts.running:
+        return tr("; {part} of {whole} had not at its last look", part=part, whole=whole)
+    return tr("; {part} of {whole} had not when it was last looked at", part=part, whole=whole)
 
 
 def coincidences(facts: Facts, wording: Wording) -> tuple[str, ...]:
@@ -148,18 +177,21 @@ def coincidences(facts: Facts, wording: Wording) -> tuple[str, ...]:
 def _coincidences(
     deeds: Iterable[Event], firsts: Iterable[tuple[MilestoneFacts, Day]], wording: Wording
 ) -> Iterable[str]:
-    words = {Deed.PRUNE: "pruning", Deed.TRAIN: "training", Deed.TREAT: "a treatment", Deed.MOVE: "a move"}
     stages = tuple(firsts)
     for deed in deeds:
         near = [(m, day) for m, day in stages if 0 < day.first - deed.day.last <= NEAR_DAYS]
         for milestone, day in near:
-            gap = wording.say(_days(day.span_since(deed.day)))
-            what = f"{words[deed.deed]} ({deed.what})" if deed.what else words[deed.deed]
-            yield (
-                f"{opening(wording.say(deed.day))} brought {what}, {gap} before this was first seen: "
-                f"{milestone.noun}. One run cannot tell chance from cause."
+            word = tr(_DEEDS[deed.deed])
+            yield tr(
+                "{day} brought {deed}, {gap} before this was first seen: {stage}. One run cannot tell chance from cause.",
+                day=opening(wording.say(deed.day)),
+                deed=f"{word} ({deed.what})" if deed.what else word,
+                gap=_days(day.span_since(deed.day)),
+                stage=tr(milestone.noun),
             )
 
 
-def _days(span: Day) -> int | str:
-    return plural(span.first, "day") if span.single else f"{span.first}–{span.last} days"
+def _days(span: Day) -> str:
+    if span.single:
+        return tr_n("{n} day", "{n} days", span.first)
+    return tr("{first}–{last} days", first=span.first, last=span.last)

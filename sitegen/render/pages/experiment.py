@@ -20,6 +20,7 @@ from sitegen.core.licences import LICENCES
 from sitegen.core.page import Page
 from sitegen.core.rows import Deed, Event
 from sitegen.core.site import Picture, Written
+from sitegen.core.tongue import tr
 from sitegen.core.wording import Wording, opening
 from sitegen.render.answers import missing_words, replies
 from sitegen.render.briefs import Brief, headlines, variety_words
@@ -117,7 +118,7 @@ def experiment(context: Context, written: Written, brief: Brief) -> tuple[Page, 
         unrecorded=missing_words(facts),
         story=(germination_sentence(facts), *milestone_sentences(facts)),
         coincidences=coincidences(facts, wording),
-        shared_water=SHARED_WATER if _compares(facts) else "",
+        shared_water=tr(SHARED_WATER) if _compares(facts) else "",
         scale=day_scale(facts, wording, _said(phases, facts), _photo_marks(written, phases, placed)),
         charts=written.charts,
         files=files,

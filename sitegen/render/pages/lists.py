@@ -15,6 +15,7 @@ from sitegen.core.page import Page
 from sitegen.core.reference.stages import PHASES
 from sitegen.core.setup import Crop, Season, System
 from sitegen.core.text import in_words, plural
+from sitegen.core.tongue import tr
 from sitegen.core.wording import opening
 from sitegen.render.briefs import Brief
 from sitegen.render.context import Context, Head
@@ -157,7 +158,7 @@ def crop(context: Context, crop: Crop, runs: Sequence[Brief]) -> tuple[Page, ...
         grown=[variety for variety in crop.varieties if variety.id in varieties],
         runs=_list(briefs, _end(briefs)),
         table=compared(briefs, book),
-        note=SHARED_WATER,
+        note=tr(SHARED_WATER),
         alone=len(briefs) < 2,
         phases=_phases(briefs),
     )
@@ -212,5 +213,5 @@ def compare(context: Context, of_all: Sequence[Brief]) -> tuple[Page, ...]:
             (each, system_page(each.id), _runs_words(len(_runs_in(each, briefs))))
             for each in _systems(briefs)
         ],
-        note=SHARED_WATER,
+        note=tr(SHARED_WATER),
     )
