@@ -10,6 +10,7 @@ from itertools import pairwise
 
 from sitegen.core.rows import Which
 from sitegen.core.text import listed
+from sitegen.core.tongue import tr, tr_c
 
 __all__ = ["plants_in_words", "who"]
 
@@ -36,16 +37,22 @@ def _follows(before: str, plant: str) -> bool:
     return bool(one and two and one[1] == two[1] and int(two[2]) == int(one[2]) + 1)
 
 
-def who(which: Which | None, everyone: str = "all") -> str:
+def who(which: Which | None, everyone: str | None = None) -> str:
     """The plants of a record; `everyone` is said where it is about all of them."""
     if which is None or which.word in _EVERYONE:
-        return everyone
+        return tr_c("plants", "all") if everyone is None else everyone
     if which.nobody:
-        return "none"
+        return tr_c("plants", "none")
     if which.ids and (which.ids[0] in which.word or not which.word):
         return plants_in_words(which.ids)
     if which.word and which.word != "some" and not which.word[:1].isdigit():
-        return f"group {which.word}"
+        return tr("group {group}", group=which.word)
+    return _counted(which)
+
+
+def _counted(which: Which) -> str:
     if which.count is None:
-        return "some plants, not noted which"
-    return f"{which.count} of {which.of}" if which.of is not None else str(which.count)
+        return tr("some plants, not noted which")
+    if which.of is None:
+        return str(which.count)
+    return tr("{part} of {whole}", part=which.count, whole=which.of)

@@ -9,10 +9,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from string import Formatter
 
+from markupsafe import Markup, escape
+
 from sitegen.core.facts import Figure
 from sitegen.core.wording import Wording, opening
 
-__all__ = ["Sentence", "placed"]
+__all__ = ["Sentence", "marked", "placed"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,3 +39,8 @@ def placed(message: str, /, **values: str | Figure) -> Sentence:
             else:
                 parts.append(part)
     return Sentence(tuple(part for part in parts if part != ""))
+
+
+def marked(message: str, /, **values: object) -> Markup:
+    """The same for markup: the message is escaped, and so is each value that is none."""
+    return escape(message).format(**values)

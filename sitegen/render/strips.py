@@ -14,13 +14,19 @@ from sitegen.core.day import Day, DayAxis
 from sitegen.core.facts import Facts, Phase
 from sitegen.core.rows import Deed
 from sitegen.core.tongue import noted, tr, tr_n
-from sitegen.core.wording import NBSP, Wording, opening
+from sitegen.core.wording import Wording, opening
 from sitegen.render.briefs import Brief
+from sitegen.render.spans import span_words
 
 __all__ = ["LANES", "DayScale", "Mark", "Segment", "Strip", "Tick", "day_scale", "scale_ticks", "strip"]
 
 # The lanes of the scale, from top to bottom: what a mark on it means, and its word.
-LANES = {"harvest": "picks", "water": "water", "feed": "feed", "trouble": "trouble"}
+LANES = {
+    "harvest": noted("picks"),
+    "water": noted("water"),
+    "feed": noted("feed"),
+    "trouble": noted("trouble"),
+}
 _PHOTO = "photo"
 _KEY = {**LANES, _PHOTO: noted("photo")}
 NAME_WIDTH = 1.2  # per cent of the scale that a letter takes, measured on a serif face at 760 px
@@ -105,13 +111,10 @@ def _percent(day: float, end: int) -> float:
 
 
 def _segment(phase: Phase, end: int) -> Segment:
-    first, last = round(phase.first), round(phase.last)
-    flag = "about " if phase.about else ""
-    span = f"day{NBSP}{first}" if first == last else f"days{NBSP}{first}–{last}"
     return Segment(
         kind=phase.name.replace(" ", "-"),
-        name=phase.name,
-        words=flag + span,
+        name=tr(phase.name),
+        words=span_words(round(phase.first), round(phase.last), about=phase.about),
         begin=_percent(phase.first, end),
         end=_percent(phase.last, end),
         hollow=phase.name in _HOLLOW,
@@ -137,7 +140,7 @@ def strip(brief: Brief, end: int) -> Strip:
     more = (
         "; " + tr("the log goes on to day\u00a0{day}", day=round(last)) if round(last) > round(lived) else ""
     )
-    state = "; still growing at the last entry" if brief.running else ""
+    state = "; " + tr("still growing at the last entry") if brief.running else ""
     ticks = tuple(Tick(day, _percent(day, end)) for day in range(0, end + 1, 14))
     ends = (_percent(lived, end), _percent(last, end))
     return Strip(segments, *ends, brief.running, said + more + state, ticks)
@@ -193,7 +196,8 @@ def _names(segments: Iterable[Segment]) -> Iterable[tuple[Segment, int]]:
 
 def _marks(facts: Facts, wording: Wording, said: dict[tuple[str, int], str]) -> Iterable[Mark]:
     for lane, entry, day in sorted(_lane_days(facts), key=lambda each: (each[2].first, each[0], each[1])):
-        words = said.get((lane, entry), LANES[lane])
+        lane_word = LANES[lane]
+        words = said.get((lane, entry), tr(lane_word))
         text = f"{opening(wording.say(day))}: {words}"
         yield Mark(lane, _percent(day.middle, facts.axis.end), day_anchor(day), text)
 

@@ -15,8 +15,9 @@ from sitegen.core.addresses import day_anchor
 from sitegen.core.day import Day
 from sitegen.core.facts import Visit
 from sitegen.core.rows import Deed, Photo
-from sitegen.core.wording import NBSP
+from sitegen.core.tongue import tr
 from sitegen.render.lines import Line, lines_of
+from sitegen.render.spans import span_words
 from sitegen.render.telling import sentences_of
 from sitegen.render.voice import Voice
 
@@ -92,5 +93,6 @@ def phases_of(voice: Voice) -> tuple[PhaseView, ...]:
 
 def _phase(name: str, entries: Sequence[EntryView]) -> PhaseView:
     first, last = entries[0].day.first, entries[-1].day.last
-    words = f"day{NBSP}{first}" if first == last else f"days{NBSP}{first}–{last}"
-    return PhaseView(name or "afterwards", (name or "afterwards").replace(" ", "-"), words, tuple(entries))
+    said = tr(name) if name else tr("afterwards")
+    kind = (name or "afterwards").replace(" ", "-")
+    return PhaseView(said, kind, span_words(first, last), tuple(entries))

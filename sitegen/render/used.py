@@ -12,10 +12,12 @@ from markupsafe import Markup, escape
 
 from sitegen.core.facts import Dosing, Facts, Figure, RoutineFacts, TubFacts
 from sitegen.core.rows import Light
-from sitegen.core.setup import LampUse, Seed, System
+from sitegen.core.setup import Lamp, LampUse, Seed, System
+from sitegen.core.tongue import noted, tr, tr_n
 from sitegen.core.wording import Wording, opening
 from sitegen.render.figures import FigureBook
-from sitegen.render.telling import often_words
+from sitegen.render.saying import marked
+from sitegen.render.telling import lamp_words, often_words
 
 __all__ = ["Item", "system_words", "used"]
 
@@ -28,8 +30,8 @@ class Item:
     lines: tuple[Markup, ...]
 
 
-def _missing(text: str = "not recorded") -> Markup:
-    return Markup('<span class="none">{}</span>').format(text)
+def _missing() -> Markup:
+    return Markup('<span class="none">{}</span>').format(tr("not recorded"))
 
 
 def used(facts: Facts, book: FigureBook) -> tuple[Item, ...]:
@@ -37,23 +39,26 @@ def used(facts: Facts, book: FigureBook) -> tuple[Item, ...]:
     several = len(facts.solution.tubs) > 1
     items = [item for tub in facts.solution.tubs for item in _tub(tub, facts, book, several=several)]
     routines = tuple(escape(_routine(each, book.wording)) for each in facts.solution.routines)
-    items += [Item("Light", _lights(facts, book.wording))]
-    items += [Item("Routines", routines)] if routines else []
-    return (*items, Item("Seed", tuple(_seed(facts.run.setup.seed, book.wording))))
+    items += [Item(tr("Light"), _lights(facts, book.wording))]
+    items += [Item(tr("Routines"), routines)] if routines else []
+    return (*items, Item(tr("Seed"), tuple(_seed(facts.run.setup.seed, book.wording))))
 
 
 def _tub(tub: TubFacts, facts: Facts, book: FigureBook, *, several: bool) -> Iterator[Item]:
     suffix = f", {tub.label}" if several else ""
-    yield Item(f"System{suffix}", (escape(system_words(tub.system, book.wording)),))
+    yield Item(tr("System") + suffix, (escape(system_words(tub.system, book.wording)),))
     # One tub's water is all the water: one figure, not two of the same.
     added, refills = (tub.water, tub.refills) if several else (facts.solution.water, facts.solution.refills)
-    water = Markup("{}; fillings: {}; full changes: {}").format(
-        *(book.show(figure, facts) for figure in (added, refills, tub.changes))
+    water = marked(
+        tr("{water}; fillings: {fillings}; full changes: {changes}"),
+        water=book.show(added, facts),
+        fillings=book.show(refills, facts),
+        changes=book.show(tub.changes, facts),
     )
-    yield Item(f"Water{suffix}", (water, *_remark(added)))
-    yield Item(f"Feed{suffix}", tuple(_doses(tub.doses, facts, book)) or (_missing(),))
+    yield Item(tr("Water") + suffix, (water, *_remark(added)))
+    yield Item(tr("Feed") + suffix, tuple(_doses(tub.doses, facts, book)) or (_missing(),))
     if tub.adjusted:
-        yield Item(f"pH brought down or up{suffix}", tuple(_doses(tub.adjusted, facts, book)))
+        yield Item(tr("pH brought down or up") + suffix, tuple(_doses(tub.adjusted, facts, book)))
 
 
 def _remark(figure: Figure) -> tuple[Markup, ...]:
@@ -67,17 +72,20 @@ def _remark(figure: Figure) -> tuple[Markup, ...]:
 def _doses(doses: Iterable[Dosing], facts: Facts, book: FigureBook) -> Iterator[Markup]:
     for dose in doses:
         total, times = (book.show(figure, facts) for figure in (dose.total, dose.times))
-        yield Markup("{}: {}; times given: {}").format(dose.label, total, times)
+        yield marked(
+            tr("{product}: {total}; times given: {times}"), product=dose.label, total=total, times=times
+        )
 
 
 def system_words(system: System, wording: Wording) -> str:
     """A growing system as one line."""
     parts = [system.name, system.kind]
-    parts += [f"{system.spots} spots"] if system.spots is not None else []
-    parts += [f"holds {wording.say(system.reservoir)}"] if system.reservoir else []
+    parts += [tr_n("{n} spot", "{n} spots", system.spots)] if system.spots is not None else []
+    parts += [tr("holds {amount}", amount=wording.say(system.reservoir))] if system.reservoir else []
     if system.footprint:
         parts.append(" × ".join(wording.say(side) for side in system.footprint))
-    parts += [f"{wording.say(system.headroom)} below the lamp's highest place"] if system.headroom else []
+    if system.headroom:
+        parts.append(tr("{height} below the lamp's highest place", height=wording.say(system.headroom)))
     return ", ".join(part for part in parts if part)
 
 
@@ -93,49 +101,75 @@ def _lights(facts: Facts, wording: Wording) -> tuple[Markup, ...]:
 
 def _since(row: Light, wording: Wording) -> str:
     tub = f", {row.tub}" if row.tub and row.tub != "tub" else ""
-    return ("From the start" if row.entry is None else f"From {wording.say(row.day)}") + tub
+    return (tr("From the start") if row.entry is None else tr("From {day}", day=wording.say(row.day))) + tub
 
 
 def _use(use: LampUse, wording: Wording) -> str:
     if use.off:
-        return "lamp off"
+        return tr("lamp off")
     lamp = use.lamp
     parts = [lamp.name] if lamp else []
     parts += [wording.say(lamp.power)] if lamp and lamp.power else []
-    parts += [f"{wording.say(use.hours)} a day"] if use.hours else []
-    parts += [f"{wording.say(use.distance)} above the plants"] if use.distance else []
-    if lamp and lamp.ppfd:
-        at = f" at {wording.say(lamp.ppfd_at)}" if lamp.ppfd_at else ""
-        parts.append(f"{wording.say(lamp.ppfd)}{at}, as stated for the lamp")
+    parts += lamp_words(use, wording)
+    parts += [_stated(lamp, wording)] if lamp and lamp.ppfd else []
     return ", ".join(parts)
 
 
+def _stated(lamp: Lamp, wording: Wording) -> str:
+    light = wording.say(lamp.ppfd)
+    if not lamp.ppfd_at:
+        return tr("{light}, as stated for the lamp", light=light)
+    at = wording.say(lamp.ppfd_at)
+    return tr("{light} at {distance}, as stated for the lamp", light=light, distance=at)
+
+
 def _routine(routine: RoutineFacts, wording: Wording) -> str:
-    amount = f" {wording.say(routine.amount)}" if routine.amount else ""
-    label = ", as labelled" if routine.as_labelled else ""
-    often = f" {often_words(routine.often)}" if routine.often else ""
-    until = f" to {wording.say(routine.until)}" if routine.until else ""
+    what = f"{routine.label} {wording.say(routine.amount)}" if routine.amount else routine.label
+    what += f", {tr('as labelled')}" if routine.as_labelled else ""
+    what += f" {often_words(routine.often)}" if routine.often else ""
     counted = routine.often == "every logged refill"
-    note = "" if counted else "; not logged each time, so in no total"
-    return opening(f"{routine.label}{amount}{label}{often}, from {wording.say(routine.first)}{until}{note}.")
+    message = _ROUTINES[counted, routine.until is not None]
+    until = wording.say(routine.until) if routine.until else ""
+    return opening(tr(message, what=what, first=wording.say(routine.first), until=until))
+
+
+# Whether it is in the totals, and whether it was ended.
+_ROUTINES = {
+    (True, False): noted("{what}, from {first}."),
+    (True, True): noted("{what}, from {first} to {until}."),
+    (False, False): noted("{what}, from {first}; not logged each time, so in no total."),
+    (False, True): noted("{what}, from {first} to {until}; not logged each time, so in no total."),
+}
 
 
 def _seed(seed: Seed | None, wording: Wording) -> Iterator[Markup]:
     if seed is None or not (seed.source or seed.packed):
         yield _missing()
     else:
-        packed = f"packed {seed.packed}" if seed.packed else "year of packing not recorded"
-        yield escape(opening(f"{seed.source or 'source not recorded'}; {packed}."))
+        source = seed.source or tr("source not recorded")
+        said = (
+            tr("{source}; packed {year}.", source=source, year=seed.packed)
+            if seed.packed
+            else tr("{source}; year of packing not recorded.", source=source)
+        )
+        yield escape(opening(said))
     if seed is not None and (claims := tuple(_claims(seed, wording))):
-        yield escape(f"The packet says: {'; '.join(claims)}.")
+        yield escape(tr("The packet says: {claims}.", claims="; ".join(claims)))
+
+
+_COUNTED_FROM = {
+    "sowing": noted("{days} days from sowing"),
+    "transplant": noted("{days} days from transplant"),
+    "": noted("{days} days, not said from when"),
+}
 
 
 def _claims(seed: Seed, wording: Wording) -> Iterator[str]:
     claims = seed.claims
     if claims.days:
-        since = f" from {claims.counted_from}" if claims.counted_from else ", not said from when"
-        yield f"{wording.days(claims.days)} days{since}"
+        message = _COUNTED_FROM[claims.counted_from]
+        yield tr(message, days=wording.days(claims.days))
     if claims.height:
-        yield f"{wording.say(claims.height)} tall"
+        yield tr("{height} tall", height=wording.say(claims.height))
     if claims.germination:
-        yield f"{wording.say(claims.germination)} come up"
+        yield tr("{share} come up", share=wording.say(claims.germination))

@@ -5,12 +5,12 @@ In: the program's own files. Out: `Catalog`s. Messages are in the order of the f
 
 from __future__ import annotations
 
+import ast
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
 from babel.messages.catalog import Catalog
-from babel.messages.extract import extract_python
 from jinja2.ext import extract_from_ast
 
 from sitegen.core.finding import Findings, Source
@@ -21,7 +21,7 @@ from sitegen.render.themes import Theme, find_theme, theme_names
 __all__ = ["Found", "found_messages", "template_of"]
 
 PACKAGE = Path(__file__).parents[1]
-_KEYWORDS = dict.fromkeys(("tr", "tr_n", "tr_c", "tr_cn", "noted", "noted_c"))
+_CALLS = ("tr", "tr_n", "tr_c", "tr_cn", "noted", "noted_c")
 _WITH_CONTEXT = ("tr_c", "tr_cn", "noted_c", "_c", "_cn", "pgettext", "npgettext")
 _WITH_PLURAL = ("tr_n", "tr_cn", "_n", "_cn", "ngettext", "npgettext")
 
@@ -45,11 +45,20 @@ def found_messages() -> Iterator[Found]:
 def _in_sources() -> Iterator[Found]:
     for path in sorted(PACKAGE.rglob("*.py")):
         place = path.relative_to(PACKAGE.parent).as_posix()
-        with path.open("rb") as file:
-            for line, name, strings, _ in extract_python(file, _KEYWORDS, (), {}):
-                # A name alone is a word of a table, noted there; a formatted text comes without a line.
-                if strings is not None or line is None:
-                    yield _found(str(name), strings, place, line)
+        calls = [node for node in ast.walk(ast.parse(path.read_bytes())) if isinstance(node, ast.Call)]
+        for call in sorted(calls, key=lambda call: (call.lineno, call.col_offset)):
+            name = call.func.id if isinstance(call.func, ast.Name) else ""
+            if name in _CALLS and (found := _of_call(name, call, place)) is not None:
+                yield found
+
+
+def _of_call(name: str, call: ast.Call, place: str) -> Found | None:
+    """The message of a call; none where it is a name: that is a word of a table, noted there."""
+    given = call.args[: _wanted(name)]
+    if any(isinstance(each, (ast.Name, ast.Attribute, ast.Subscript, ast.Call)) for each in given):
+        return None
+    strings = [each.value if isinstance(each, ast.Constant) else None for each in given]
+    return _found(name, strings, place, call.lineno)
 
 
 def _in_templates() -> Iterator[Found]:
@@ -67,10 +76,15 @@ def _of_theme(theme: Theme) -> Iterator[Found]:
             yield _found(name, strings, f"themes/{home.name}/templates/{path.name}", line)
 
 
+def _wanted(name: str) -> int:
+    """How many texts a call begins with."""
+    return (name in _WITH_CONTEXT) + 1 + (name in _WITH_PLURAL)
+
+
 def _found(name: str, strings: object, place: str, line: int) -> Found:
     """A call as a message; a message that is built, not written out, could not be found in a catalogue."""
     given = strings if isinstance(strings, (tuple, list)) else (strings,)
-    wanted = (name in _WITH_CONTEXT) + 1 + (name in _WITH_PLURAL)
+    wanted = _wanted(name)
     texts = [text for text in given[:wanted] if isinstance(text, str)]
     if len(texts) < wanted:
         raise ValueError(f"{place}:{line}: `{name}` takes messages that are written out")
