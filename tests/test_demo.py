@@ -5,12 +5,14 @@ from __future__ import annotations
 import io
 import json
 import re
+import warnings
 from contextlib import redirect_stdout
 from datetime import date
 from pathlib import Path
 from urllib.parse import unquote, urlsplit
 
 import pytest
+import webvtt
 
 from sitegen.app.main import status_of
 from sitegen.core.rows import Deed
@@ -18,6 +20,10 @@ from sitegen.ingest import read_experiment, read_journal
 from sitegen.pipeline import public, validate
 
 from .pages import figures_on, parse
+
+with warnings.catch_warnings():
+    warnings.simplefilter("ignore")  # the library's own imports, not ours
+    import frictionless
 
 DEMO = Path(__file__).parent.parent / "content_demo"
 TODAY = date(2026, 11, 25)
@@ -113,6 +119,27 @@ def test_every_link_leads_somewhere(site: Path) -> None:
                 assert target.is_file(), (page.name, node.get(key))
                 if link.fragment and target in anchors:
                     assert unquote(link.fragment) in anchors[target], (page.name, node.get(key))
+
+
+@pytest.mark.filterwarnings("ignore")
+def test_every_package_is_valid(site: Path) -> None:
+    """An independent reader finds nothing wrong in the data of any experiment: types, keys, digests, sizes."""
+    packages = sorted(site.glob("data/*/datapackage.json"))
+    found = {
+        path.parent.name: frictionless.validate(str(path)).flatten(["title", "note"]) for path in packages
+    }
+
+    assert found == {
+        page.stem: [] for page in site.glob("experiments/*.html") if (site / "data" / page.stem).is_dir()
+    }
+    assert len(found) > 10
+
+
+def test_chapters_are_valid(site: Path) -> None:
+    """An independent reader takes every file of chapters; the demo has some."""
+    found = [webvtt.read(str(path)) for path in site.glob("chapters/*.vtt")]
+
+    assert [len(chapters) for chapters in found] == [4]
 
 
 def test_no_request_to_any_other_host(site: Path) -> None:

@@ -11,7 +11,6 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path, PurePosixPath
 from typing import Any
-from urllib.parse import urlsplit
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined, TemplateError, TemplateSyntaxError
 from markupsafe import Markup, escape
@@ -157,7 +156,6 @@ class Context:
             "scripts": self.theme.option("scripts", ()) or (),
             "fig": show,
             "tell": tell,
-            "site_path": urlsplit(self.journal.address).path or "/",
             "home_page": HOME,
             "methods_page": METHODS,
             "cautions_page": CAUTIONS,
