@@ -20,8 +20,9 @@ from sitegen.core.finding import Source
 from sitegen.core.method import Method
 from sitegen.core.quantity import Quantity
 from sitegen.core.text import listed
-from sitegen.core.wording import NBSP, Pieces, Wording, opening
-from sitegen.render.labels import SUBJECTS, Labels, subject_of
+from sitegen.core.tongue import tr, tr_n
+from sitegen.core.wording import Pieces, Wording, opening
+from sitegen.render.labels import SUBJECTS, Labels, subject_of, subject_words
 
 __all__ = ["Experiment", "FigureBook", "Working", "WorkingGroup", "lines_in_words"]
 
@@ -99,7 +100,7 @@ class FigureBook:
         return tuple(
             WorkingGroup(
                 subject,
-                SUBJECTS[subject],
+                subject_words(subject),
                 tuple(self._working(figure, self.labels(facts).say(figure)) for figure, facts in pairs),
             )
             for subject, pairs in groupby(shown, key=lambda pair: subject_of(pair[0].name))
@@ -124,7 +125,7 @@ class FigureBook:
         if float(value.low).is_integer() and value.step == 1 and value.unit in ("", "days"):
             return ""
         step = self.wording.plain(Quantity(value.step, value.step, value.dimension, step=value.step))
-        return f"to {step}" if not value.unit.startswith("°") else ""
+        return tr("rounded to {step}", step=step) if not value.unit.startswith("°") else ""
 
 
 def _figure_html(figure: Figure, experiment: str, pieces: Pieces, target: str, *, begins: bool) -> Markup:
@@ -170,4 +171,4 @@ def _lines(lines: list[int]) -> str:
     words: list[str] = []
     for run in runs:
         words += [f"{run[0]}–{run[-1]}"] if len(run) > 2 else [str(line) for line in run]
-    return f"{'line' if len(lines) == 1 else 'lines'}{NBSP}{listed(words)}"
+    return tr_n("line\u00a0{lines}", "lines\u00a0{lines}", len(lines), lines=listed(words))

@@ -14,6 +14,7 @@ from sitegen.core.method import Method
 from sitegen.core.page import Page
 from sitegen.core.setup import Season
 from sitegen.core.site import FreeText
+from sitegen.core.tongue import tr
 from sitegen.core.wording import Wording
 from sitegen.render.briefs import Brief
 from sitegen.render.markdown import title_of
@@ -59,15 +60,21 @@ def _lists(briefs: Sequence[Brief], seasons: Iterable[Season]) -> Iterator[Entry
     systems = {tub.system.id: tub.system for brief in briefs for tub in brief.setup.tubs}
     grown = {brief.setup.season for brief in briefs}
     for crop in sorted(crops.values(), key=lambda each: each.name):
-        yield {"t": crop.name, "a": crop_page(crop.id), "k": "Crop", "s": "", "w": crop.latin or ""}
+        yield {"t": crop.name, "a": crop_page(crop.id), "k": tr("Crop"), "s": "", "w": crop.latin or ""}
     for system in sorted(systems.values(), key=lambda each: each.name):
-        yield {"t": system.name, "a": system_page(system.id), "k": "System", "s": "", "w": system.kind or ""}
+        yield {
+            "t": system.name,
+            "a": system_page(system.id),
+            "k": tr("System"),
+            "s": "",
+            "w": system.kind or "",
+        }
     for season in seasons:
         if season.id in grown:
             yield {
                 "t": season.title,
                 "a": season_page(season.id),
-                "k": "Season",
+                "k": tr("Season"),
                 "s": season.summary,
                 "w": "",
             }
@@ -77,10 +84,16 @@ def _texts(texts: Iterable[FreeText]) -> Iterator[Entry]:
     for text in texts:
         title, body = title_of(text.markdown)
         words = " ".join(body.replace("*", "").split())
-        yield {"t": title or text.name, "a": free_page(text.name), "k": "Page", "s": "", "w": words}
+        yield {"t": title or text.name, "a": free_page(text.name), "k": tr("Page"), "s": "", "w": words}
 
 
 def _methods(methods: Iterable[Method]) -> Iterator[Entry]:
     for method in methods:
         address = f"methods.html#{method_anchor(method.name)}"
-        yield {"t": method.title, "a": address, "k": "Method", "s": "", "w": method.name.replace("_", " ")}
+        yield {
+            "t": tr(method.title),
+            "a": address,
+            "k": tr("Method"),
+            "s": "",
+            "w": method.name.replace("_", " "),
+        }

@@ -12,9 +12,11 @@ from markupsafe import Markup, escape
 
 from sitegen.core.facts import Facts, Figure, MilestoneFacts, figures
 from sitegen.core.text import listed
+from sitegen.core.tongue import tr
 from sitegen.core.wording import NOT_RECORDED, opening
 from sitegen.render.figures import FigureBook
-from sitegen.render.labels import SUBJECTS, Labels
+from sitegen.render.labels import Labels, subject_words
+from sitegen.render.saying import marked
 from sitegen.render.used import Item
 
 __all__ = ["numbers", "rarer"]
@@ -30,13 +32,13 @@ COMMON_DEPTH = 2  # `harvest.total` is asked of every run, `harvest.per.mol` is 
 def numbers(facts: Facts, book: FigureBook) -> tuple[Item, ...]:
     """Every subject with what every run is asked for."""
     labels = book.labels(facts)
-    items = [Item(SUBJECTS[""], tuple(_lines((facts.length, facts.last_entry), facts, book, labels)))]
+    items = [Item(subject_words(""), tuple(_lines((facts.length, facts.last_entry), facts, book, labels)))]
     for subject in _ORDER:
         if subject == "milestones":
             lines = tuple(_stage(stage, facts, book) for stage in facts.milestones)
         else:
             lines = tuple(_lines(filter(_common, _wanted(facts, subject)), facts, book, labels))
-        items += [Item(SUBJECTS[subject], lines)] if lines else []
+        items += [Item(subject_words(subject), lines)] if lines else []
     return tuple(items)
 
 
@@ -45,7 +47,9 @@ def rarer(facts: Facts, book: FigureBook) -> tuple[Item, ...]:
     labels = book.labels(facts)
     found = ((subject, [f for f in _wanted(facts, subject) if not _common(f)]) for subject in _ORDER)
     return tuple(
-        Item(SUBJECTS[subject], tuple(_lines(rare, facts, book, labels))) for subject, rare in found if rare
+        Item(subject_words(subject), tuple(_lines(rare, facts, book, labels)))
+        for subject, rare in found
+        if rare
     )
 
 
@@ -82,14 +86,10 @@ def _lines(found: Iterable[Figure], facts: Facts, book: FigureBook, labels: Labe
             yield Markup("{}: {}{}").format(labels.say(figure), book.show(figure, facts), _note(figure))
         else:
             why = f" ({figure.note})" if figure.note and figure.note != NOT_RECORDED else ""
-            missing.append(_inside(labels.say(figure)) + why)
+            missing.append(labels.inside(figure) + why)
     if missing:
-        yield Markup('<span class="none">Not to be told from this log: {}.</span>').format(listed(missing))
-
-
-def _inside(label: str) -> str:
-    """A label inside a sentence; EC and pH stay."""
-    return label if label.startswith(("EC", "pH")) else label[:1].lower() + label[1:]
+        words = tr("Not to be told from this log: {things}.", things=listed(missing))
+        yield Markup('<span class="none">{}</span>').format(words)
 
 
 def _note(figure: Figure) -> Markup:
@@ -98,13 +98,16 @@ def _note(figure: Figure) -> Markup:
 
 def _stage(stage: MilestoneFacts, facts: Facts, book: FigureBook) -> Markup:
     """One line a stage; what is not known of it is left to the figure that says so."""
-    said = [("first seen", stage.first)] if stage.first.recorded else []
-    said += [("reached by", stage.share)]
-    said += [("half the plants by", stage.median)] if stage.median.recorded else []
-    parts = Markup("; ").join(
-        Markup("{} {}{}").format(word, book.show(figure, facts), _bracketed(figure)) for word, figure in said
-    )
-    return Markup("{}: {}").format(opening(stage.noun), parts)
+    known = [_part(tr("first seen {day}{note}"), stage.first, facts, book)] if stage.first.recorded else []
+    known.append(_part(tr("reached by {plants}{note}"), stage.share, facts, book))
+    if stage.median.recorded:
+        known.append(_part(tr("half the plants by {day}{note}"), stage.median, facts, book))
+    return Markup("{}: {}").format(opening(tr(stage.noun)), Markup("; ").join(known))
+
+
+def _part(message: str, figure: Figure, facts: Facts, book: FigureBook) -> Markup:
+    shown = book.show(figure, facts)
+    return marked(message, day=shown, plants=shown, note=_bracketed(figure))
 
 
 def _bracketed(figure: Figure) -> str:

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 from sitegen.core.site import Picture
 from sitegen.core.text import listed
+from sitegen.core.tongue import tr
 
 __all__ = ["Gallery", "Series", "gallery_of", "in_order"]
 
@@ -52,7 +53,7 @@ def gallery_of(pictures: Sequence[Picture], elsewhere: Container[str] = ()) -> G
     seen = [picture.plants for picture in left if picture.day]
     own = [plants for plants in dict.fromkeys(seen) if plants and seen.count(plants) >= SEVERAL]
     shared = tuple(picture for picture in left if picture.plants not in own)
-    series = [Series("Day by day", shared)] if shared else []
+    series = [Series(tr("Day by day"), shared)] if shared else []
     series += [Series(listed(plants), tuple(p for p in left if p.plants == plants)) for plants in own]
     return Gallery(tuple(series), _ripeness(ordered), _latest(ordered))
 

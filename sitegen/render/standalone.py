@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from markupsafe import escape
 
 from sitegen.core.chart import Chart
+from sitegen.core.tongue import tr
 
 __all__ = ["PALETTE", "SVG", "Credit", "standalone"]
 
@@ -53,8 +54,10 @@ class Credit:
     @property
     def line(self) -> str:
         """In words."""
-        of = f"Source: {self.title}, {self.site}{f', {self.source}' if self.source else ''}."
-        return f"{of} Licence: {self.licence}." if self.licence else of
+        whence = ", ".join(filter(None, (self.title, self.site, self.source)))
+        if not self.licence:
+            return tr("Source: {source}.", source=whence)
+        return tr("Source: {source}. Licence: {licence}.", source=whence, licence=self.licence)
 
 
 def standalone(chart: Chart, credit: Credit) -> str:

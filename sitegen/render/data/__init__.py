@@ -12,8 +12,9 @@ from sitegen.core.facts import Facts
 from sitegen.core.page import Page
 from sitegen.core.setup import Journal
 from sitegen.core.site import Download
+from sitegen.core.tongue import tr
 from sitegen.render.data.descriptor import DESCRIPTOR, descriptor
-from sitegen.render.data.tables import CSV, data_file, tables_of
+from sitegen.render.data.tables import CSV, DataTable, data_file, tables_of
 
 __all__ = ["Package", "package_of"]
 
@@ -32,7 +33,15 @@ def package_of(facts: Facts, journal: Journal) -> Package:
     head = Page(data_file(facts.id, DESCRIPTOR), "application/json", descriptor(facts, journal, tables))
     bodies = tuple(Page(data_file(facts.id, table.path), CSV, table.body) for table in tables)
     downloads = (
-        Download(head.address, "A Data Package: what each file and column holds, and the set-up."),
-        *(Download(data_file(facts.id, table.path), table.about) for table in tables),
+        Download(head.address, tr("A Data Package: what each file and column holds, and the set-up.")),
+        *(Download(data_file(facts.id, table.path), _about(table)) for table in tables),
     )
     return Package((head, *bodies), downloads)
+
+
+def _about(table: DataTable) -> str:
+    """What a file holds, for the list on the page: the files themselves are in English."""
+    if not table.series:
+        return tr(table.about)
+    name, unit = table.series["name"].replace("_", " "), table.series["unit"]
+    return tr("A sensor's own series: {name}, {unit}.", name=tr(name), unit=unit)

@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from sitegen.core.row_tables import PLANTS, TABLES
+from sitegen.core.tongue import tr
 
 __all__ = ["Term", "terms"]
 
@@ -28,8 +29,8 @@ def terms() -> tuple[Term, ...]:
     for table in (PLANTS, *TABLES):
         file = f"{table.name}.csv"
         if table.term:
-            found.append(Term(file, "", table.about.rstrip("."), table.term))
+            found.append(Term(file, "", tr(table.about).rstrip("."), table.term))
         found += [
-            Term(file, column.name, column.about, column.term) for column in table.columns if column.term
+            Term(file, column.name, tr(column.about), column.term) for column in table.columns if column.term
         ]
     return tuple(found)

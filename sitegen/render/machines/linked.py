@@ -20,6 +20,7 @@ from sitegen.core.facts import Facts
 from sitegen.core.licences import LICENCES
 from sitegen.core.setup import Journal
 from sitegen.core.site import Written
+from sitegen.core.tongue import tr
 from sitegen.render.briefs import Brief
 from sitegen.render.machines.moments import moments
 from sitegen.render.machines.places import preview_file
@@ -74,13 +75,13 @@ def _article(journal: Journal, brief: Brief, description: str) -> Linked:
 
 
 def _dataset(journal: Journal, brief: Brief, written: Written, description: str) -> Linked:
-    records = (
+    records = tr(
         "The records of one indoor growing experiment as they were written, with every figure's working."
     )
     data = tuple(_downloads(journal, written))
     return {
         "@type": "Dataset",
-        "name": f"{brief.title}: records",
+        "name": tr("{title}: records", title=brief.title),
         "description": f"{description} {records}"[:LONGEST_DESCRIPTION],
         **_url(journal, brief.address),
         "creator": _author(journal),

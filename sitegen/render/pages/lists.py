@@ -14,8 +14,8 @@ from sitegen.core.addresses import COMPARE, HOME, crop_page, season_page, system
 from sitegen.core.page import Page
 from sitegen.core.reference.stages import PHASES
 from sitegen.core.setup import Crop, Season, System
-from sitegen.core.text import in_words, plural
-from sitegen.core.tongue import tr
+from sitegen.core.text import in_words
+from sitegen.core.tongue import tr, tr_n
 from sitegen.core.wording import opening
 from sitegen.render.briefs import Brief
 from sitegen.render.context import Context, Head
@@ -106,7 +106,7 @@ def _count(crop: Crop, briefs: Iterable[Brief]) -> str:
 
 
 def _runs_words(number: int) -> str:
-    return f"{in_words(number)} run{'' if number == 1 else 's'}"
+    return tr_n("{number} run", "{number} runs", number, number=in_words(number))
 
 
 def season(context: Context, season: Season, runs: Sequence[Brief]) -> tuple[Page, ...]:
@@ -127,12 +127,21 @@ def season(context: Context, season: Season, runs: Sequence[Brief]) -> tuple[Pag
     )
 
 
+def _number_of_runs(briefs: Sequence[Brief]) -> str:
+    return tr_n("{n} run", "{n} runs", len(briefs))
+
+
+def _side_by_side(name: str, words: str) -> str:
+    return tr("{name}: {words}, side by side from the day of sowing.", name=name, words=words)
+
+
 def _season_words(briefs: Sequence[Brief]) -> str:
     """`Five runs; one had not ended at the last entry`, as a sentence."""
     running = sum(brief.running for brief in briefs)
     runs = opening(_runs_words(len(briefs)))
-    still = f"; {in_words(running)} had not ended at the last entry" if running else ""
-    return f"{runs}{still}."
+    if not running:
+        return f"{runs}."
+    return tr("{runs}; {number} had not ended at the last entry.", runs=runs, number=in_words(running))
 
 
 def crop(context: Context, crop: Crop, runs: Sequence[Brief]) -> tuple[Page, ...]:
@@ -144,14 +153,14 @@ def crop(context: Context, crop: Crop, runs: Sequence[Brief]) -> tuple[Page, ...
     systems = {tub.system.id for brief in briefs for tub in brief.setup.tubs}
     words = ", ".join(
         [
-            plural(len(briefs), "run"),
-            plural(len(varieties), "variety", "varieties"),
-            plural(len(systems), "system"),
+            _number_of_runs(briefs),
+            tr_n("{n} variety", "{n} varieties", len(varieties)),
+            tr_n("{n} system", "{n} systems", len(systems)),
         ]
     )
     return context.page(
         "crop.html",
-        Head(address, crop.name, f"{crop.name}: {words}, side by side from the day of sowing.", COMPARE),
+        Head(address, crop.name, _side_by_side(crop.name, words), COMPARE),
         book,
         crop=crop,
         words=words,
@@ -178,10 +187,11 @@ def system(context: Context, system: System, runs: Sequence[Brief]) -> tuple[Pag
     briefs = _latest_first(runs)
     address = system_page(system.id)
     book = context.book(address)
-    words = f"{plural(len(briefs), 'run')}, {plural(len(_crops(briefs)), 'crop')}"
+    crops = len(_crops(briefs))
+    words = f"{_number_of_runs(briefs)}, {tr_n('{n} crop', '{n} crops', crops)}"
     return context.page(
         "system.html",
-        Head(address, system.name, f"{system.name}: {words}, side by side from the day of sowing.", COMPARE),
+        Head(address, system.name, _side_by_side(system.name, words), COMPARE),
         book,
         system=system,
         about=system_words(system, context.wording),
@@ -201,7 +211,10 @@ def compare(context: Context, of_all: Sequence[Brief]) -> tuple[Page, ...]:
     briefs = sorted(of_all, key=_by_crop)
     book = context.book(COMPARE)
     head = Head(
-        COMPARE, "Everything compared", "Every run side by side: what was recorded, no more.", COMPARE
+        COMPARE,
+        tr("Everything compared"),
+        tr("Every run side by side: what was recorded, no more."),
+        COMPARE,
     )
     return context.page(
         "compare.html",

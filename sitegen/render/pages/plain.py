@@ -8,6 +8,7 @@ from __future__ import annotations
 from sitegen.core.addresses import CAUTIONS, METHODS, NOT_FOUND, free_page, method_anchor
 from sitegen.core.page import Page
 from sitegen.core.site import FreeText
+from sitegen.core.tongue import tr
 from sitegen.render.cautions import CAUTIONS as ALL_CAUTIONS
 from sitegen.render.context import Context, Head
 from sitegen.render.data.terms import terms
@@ -19,10 +20,10 @@ __all__ = ["cautions", "free", "methods", "missing"]
 
 def methods(context: Context) -> tuple[Page, ...]:
     """Each formula in words, with its equation and where it is from."""
-    described = "Each formula behind the numbers: what it does, in symbols, and where it is from."
+    described = tr("Each formula behind the numbers: what it does, in symbols, and where it is from.")
     return context.page(
         "methods.html",
-        Head(METHODS, "Methods", described, METHODS),
+        Head(METHODS, tr("Methods"), described, METHODS),
         context.book(METHODS),
         methods=tuple((method_anchor(method.name), method) for method in context.methods.values()),
         terms=terms(),
@@ -31,10 +32,10 @@ def methods(context: Context) -> tuple[Page, ...]:
 
 def cautions(context: Context) -> tuple[Page, ...]:
     """Every caution, each with whose word goes before it."""
-    described = "Where growing indoors can hurt someone, and whose word goes before ours."
+    described = tr("Where growing indoors can hurt someone, and whose word goes before ours.")
     return context.page(
         "cautions.html",
-        Head(CAUTIONS, "Cautions", described, CAUTIONS),
+        Head(CAUTIONS, tr("Cautions"), described, CAUTIONS),
         context.book(CAUTIONS),
         cautions=ALL_CAUTIONS,
     )
@@ -56,5 +57,5 @@ def free(context: Context, text: FreeText) -> tuple[Page, ...]:
 
 def missing(context: Context) -> tuple[Page, ...]:
     """The page for a wrong address. It may be shown at any depth, so it needs no other file."""
-    head = Head(NOT_FOUND, "Nothing stands here")
+    head = Head(NOT_FOUND, tr("Nothing stands here"))
     return context.page("missing.html", head, context.book(NOT_FOUND))
