@@ -43,6 +43,12 @@ class Day:
         """Days from `earlier` to this, as a span: shortest to longest."""
         return Day(self.first - earlier.last, self.last - earlier.first, self.about or earlier.about)
 
+    @property
+    def words(self) -> str:
+        """`day 26`, `days 33–38`, `about day 36`: for remarks in a sentence."""
+        said = f"day {self.first}" if self.single else f"days {self.first}–{self.last}"
+        return f"about {said}" if self.about else said
+
     def __str__(self) -> str:
         span = str(self.first) if self.single else f"{self.first}-{self.last}"
         return f"about {span}" if self.about else span

@@ -7,13 +7,16 @@ formulas carried through intervals (`carry`). Formulas stay plain floats; flags 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Collection, Iterable, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
-from sitegen.core.units import CANONICAL, Dimension
+from sitegen.core.units import CANONICAL, Dimension, units_of
 
 __all__ = ["Quantity", "carry", "counted", "exactly", "rounded", "total", "unknown"]
 
+FINER_BY = 10  # so much finer a step is still of one scale: 1 and 0.1, 1 and a quarter
+WRITTEN_FINER_BY = 100  # in whole units and hundredths of one unit: 3 oz and 2.25 oz
 SIGNIFICANT_DIGITS = 12  # what stored facts keep, so that machines agree
 
 
@@ -86,18 +89,38 @@ def total(quantities: Iterable[Quantity], dimension: Dimension) -> Quantity:
     """The sum of quantities of one dimension.
 
     Lower bounds add up, upper bounds add up as long as every part has one, counts of open and unweighed
-    parts add up, flags stick, and the coarsest step rules. The sum of nothing is an exact 0.
+    parts add up, and flags stick. The coarsest step rules, unless all were written on one scale: what was written
+    in ounces and in quarters of an ounce is a sum in quarters. The sum of nothing is an exact 0.
     """
     parts = tuple(quantities)
     highs = [part.high for part in parts if part.high is not None]
-    about, by_eye, open_, unweighed, step = False, False, 0, 0, 0.0
+    about, by_eye, open_, unweighed = False, False, 0, 0
     for part in parts:
         about, by_eye = about or part.about, by_eye or part.by_eye
         open_, unweighed = open_ + part.open, unweighed + part.unweighed
-        step = max(step, part.step)
+    step = _step_of({part.step for part in parts if part.step}, dimension)
     low = math.fsum([part.low for part in parts])
     high = math.fsum(highs) if len(highs) == len(parts) else None
     return Quantity(low, high, dimension, about, by_eye, open_, unweighed, step)
+
+
+def _step_of(steps: Collection[float], dimension: Dimension) -> float:
+    """The step of a sum: the finest of one scale, the coarsest of several."""
+    if not steps:
+        return 0.0
+    finest, coarsest = min(steps), max(steps)
+    return finest if all(_one_scale(step, finest, dimension) for step in steps) else coarsest
+
+
+@lru_cache(maxsize=1024)
+def _one_scale(step: float, finest: float, dimension: Dimension) -> bool:
+    """Whether two steps are of one unit: a round number of times apart, and not far."""
+    times = step / finest
+    rounds = (round(times), round(times * 2) / 2)
+    if not any(math.isclose(times, whole, rel_tol=1e-9) for whole in rounds):
+        return False
+    whole_unit = any(math.isclose(step, float(unit.factor), rel_tol=1e-9) for unit in units_of(dimension))
+    return times <= (WRITTEN_FINER_BY if whole_unit else FINER_BY) * (1 + 1e-9)
 
 
 def carry(

@@ -53,6 +53,8 @@ _AS_WRITTEN: dict[Dimension, tuple[str, ...]] = {
 }
 # First digits of a step that a person writes: whole ones (several plants alike), halves, quarters, eighths.
 _WRITTEN_STEPS = (*range(1, 10), 1.25, 2.5)
+_QUARTERS = (1.25, 2.5)
+QUARTER_AS = 0.4  # a quarter is shown with two decimals, a tenth with one: it converts as a tenth does
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,11 +90,16 @@ def _unit(symbol: str, dimension: Dimension) -> Unit:
 
 def _written(step: float, unit: Unit) -> bool:
     """Whether a step is one that a person writes in a unit."""
+    return _begins(step, unit, _WRITTEN_STEPS)
+
+
+def _begins(step: float, unit: Unit, digits: Iterable[float]) -> bool:
+    """Whether a step in a unit is one of some numbers, ten or a hundred times as large or as small included."""
     own = rounded(unit.span_from_canonical(step), 9)
     if own <= 0:
         return False
     first = own / 10.0 ** math.floor(math.log10(own))
-    return any(math.isclose(first, digit, rel_tol=1e-9) for digit in _WRITTEN_STEPS)
+    return any(math.isclose(first, digit, rel_tol=1e-9) for digit in digits)
 
 
 def measured_in(quantity: Quantity, system: Units) -> bool:
@@ -129,7 +136,13 @@ def _decimals(quantity: Quantity, unit: Unit) -> int:
         exponent = Decimal(repr(step)).normalize().as_tuple().exponent
         return max(0, -int(exponent))
     # Negative for tens: 9 oz, read to the ounce, are 260 g and not 255.
-    return max(-round(math.log10(step)), _digits_after(quantity, unit, LEAST_DIGITS))
+    fine = step * QUARTER_AS if _in_quarters(quantity) else step
+    return max(-round(math.log10(fine)), _digits_after(quantity, unit, LEAST_DIGITS))
+
+
+def _in_quarters(quantity: Quantity) -> bool:
+    """Whether it was written in quarters or eighths: their decimals say more digits than the step itself."""
+    return any(_begins(quantity.step, unit, _QUARTERS) for unit in _all_units(quantity.dimension, "us"))
 
 
 def _digits_after(quantity: Quantity, unit: Unit, digits: int) -> int:

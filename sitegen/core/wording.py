@@ -18,7 +18,7 @@ from babel.dates import format_date, format_skeleton
 from babel.numbers import format_decimal, get_currency_precision
 
 from sitegen.core.day import Day
-from sitegen.core.figure import Figure, Money, Rate, Several, Share, Value
+from sitegen.core.figure import Figure, Money, Per, Rate, Several, Share, Value
 from sitegen.core.quantity import Quantity
 from sitegen.core.shown import HALF_UP, Shown, Units, has_other, measured_in, quantized, shown
 from sitegen.core.text import listed
@@ -30,6 +30,12 @@ NBSP = "\u00a0"
 NOT_RECORDED = "not recorded"
 SMALL_COUNT = 20  # below it a percentage says more than was seen
 MINUS = "\u2212"
+
+# What a rate is for one of, by system: its words, and how many of the recorded ones it is.
+_PER_SYSTEM: dict[Per, dict[Units, tuple[str, float]]] = {
+    Per.LITRE: {"metric": ("litre of water", 1.0), "us": ("gallon of water", 3.785411784)},
+    Per.SQUARE_METRE: {"metric": ("m²", 1.0), "us": ("sq ft", 0.09290304)},
+}  # by definition: 231 cubic inches, and a foot of 30.48 cm
 
 _UNKNOWN = {Dimension.MASS: "not weighed", Dimension.COUNT: "not counted"}
 _UNIT_WORDS = {"K": "°C"}  # a difference of temperature, as growers say it
@@ -167,10 +173,21 @@ class Wording:
         return Pieces(_flag(quantity), first, also, "by eye" if quantity.by_eye else "")
 
     def _rate(self, rate: Rate) -> Pieces:
-        """`12 g (0.42 oz) per litre of water`."""
+        """`12 g (0.42 oz) per week`; `12 g per litre of water (1.6 oz per gallon)`. A bound of a ratio is `at most`."""
         pieces = self._quantity(rate.amount)
-        per = f"per {rate.per}".replace(" ", NBSP)
-        return pieces if pieces.missing else replace(pieces, after=f"{pieces.after} {per}".strip())
+        if pieces.missing:
+            return pieces
+        pieces = replace(pieces, flag=pieces.flag.replace("up to", "at most"))
+        if rate.per not in _PER_SYSTEM:
+            per = f"per {rate.per}".replace(" ", NBSP)
+            return replace(pieces, after=f"{pieces.after} {per}".strip())
+        own, other = (self._each(rate, system) for system in (self.units, self.other))
+        return replace(pieces, amount=own, also=f"({other})")
+
+    def _each(self, rate: Rate, system: Units) -> str:
+        """A rate in one system's units, above and below the line."""
+        words, factor = _PER_SYSTEM[rate.per][system]
+        return f"{self._amount(rate.amount.times(factor), system)} per {words}".replace(" ", NBSP)
 
     def _several(self, several: Several) -> Pieces:
         """Each value by itself."""

@@ -103,7 +103,7 @@ def _by_plant(
         series = _of(points, plant)
         if _measurable(series) and (value := value_of(series)) is not None:
             ends = (series[0].source, series[-1].source)
-            note = f"from day {series[0].day} to day {series[-1].day}"
+            note = f"from {series[0].day.words} to {series[-1].day.words}"
             found.append(Named(plant, plant, figure(f"{path}.{plant}", value, formula, ends, note)))
     return tuple(found)
 

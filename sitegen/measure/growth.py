@@ -106,7 +106,7 @@ def _largest(name: str, found: Sequence[PlotPoint], run: Run) -> Figure:
         p.subject for p in found if p.subject and (p.source, p.value) == (largest.source, largest.value)
     ]
     whose = plural(len(plants), "plant") if len(plants) > 3 else listed(plants)
-    where = f"{whose}, day {largest.day}" if whose else f"day {largest.day}"
+    where = f"{whose}, {largest.day.words}" if whose else largest.day.words
     to = f"to the {largest.at}" if largest.at else ""
     return figure(name, largest.value, largest_reading, (largest.source,), remarks(where, to))
 

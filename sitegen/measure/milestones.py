@@ -53,7 +53,7 @@ def _first(path: str, rows: Sequence[MilestoneRow]) -> Figure:
     sources = [row.source for row in seen if row.day == day]
     earlier = [r.day for r in rows if is_not_yet(r) and (day is None or by_day(r.day) < by_day(day))]
     latest = max(earlier, key=by_day, default=None)
-    note = f"not yet on day {latest}" if latest else ""
+    note = f"not yet on {latest.words}" if latest else ""
     return figure(f"{path}.first", day, first_day, sources or [row.source for row in rows], note)
 
 

@@ -33,7 +33,7 @@ def _fate(run: Run, roster: Roster, plant: str) -> Fate:
 
 def _moved(roster: Roster, plant: str) -> str:
     event = roster.moved_on(plant)
-    return f"to {event.tub} on day {event.day}" if event else ""
+    return f"to {event.tub} on {event.day.words}" if event else ""
 
 
 def _harvest(plant: str, harvest: Harvest) -> Figure:

@@ -166,6 +166,12 @@ def _since(
     return figure(path, days_from(begin, first), days_from, (*rows, *harvest.first_pick.rows), note)
 
 
+def _days_words(days: Day) -> str:
+    """`60 days`, `55–60 days`."""
+    span = str(days.first) if days.single else f"{days.first}–{days.last}"
+    return f"{'about ' if days.about else ''}{span} days"
+
+
 def _packet(run: Run, since: dict[str, Figure]) -> Figure:
     seed, name = run.setup.seed, "harvest.timing.packet"
     claims = seed.claims if seed else None
@@ -174,7 +180,7 @@ def _packet(run: Run, since: dict[str, Figure]) -> Figure:
     if not claims.counted_from:
         return figure(name, None, days_against_claim, note="the packet does not say from when it counts")
     days = since[claims.counted_from]
-    said = f"the packet says {claims.days} days from {claims.counted_from}"
+    said = f"the packet says {_days_words(claims.days)} from {claims.counted_from}"
     if not isinstance(days.value, Quantity):
         return figure(name, None, days_against_claim, note=remarks(said, days.note))
     value = days_against_claim(days.value, claims.days)
@@ -190,7 +196,7 @@ def _expected(run: Run, begins: dict[str, tuple[Day | None, tuple[Source, ...]]]
     begin, rows = begins[claims.counted_from]
     if begin is None:
         return figure(name, None, packet_day, note="transplanting: not recorded")
-    note = f"{claims.days} days from {claims.counted_from}"
+    note = f"{_days_words(claims.days)} from {claims.counted_from}"
     return figure(name, packet_day(begin, claims.days), packet_day, (*rows, run.setup.at("seed")), note)
 
 

@@ -153,7 +153,7 @@ def _sampled(
 
 def _point(read: PlotPoint, source: Recorded, say: Say) -> Point:
     when = f" ({read.moment})" if read.moment else ""
-    text = f"{source.words.capitalize()}, day {read.day}{when}: {say(read.value)}"
+    text = f"{source.words.capitalize()}, {read.day.words}{when}: {say(read.value)}"
     return Point(read.day, read.value, text, _SHAPES[source.key])
 
 

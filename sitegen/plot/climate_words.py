@@ -110,12 +110,12 @@ def _gaps(source: Recorded, facts: Facts) -> str:
 def _of_readings(source: Recorded, say: Say) -> str:
     if len(source.read) == 1:
         (read,) = source.read
-        return f"{source.words.capitalize()}: read once, {say(read.value)} on day {read.day}."
+        return f"{source.words.capitalize()}: read once, {say(read.value)} on {read.day.words}."
     low = min(source.read, key=lambda p: p.value.low)
     high = max(source.read, key=lambda p: p.value.high or p.value.low)
     return (
-        f"{source.words.capitalize()}: {plural(len(source.read), 'single reading')}, lowest {say(low.value)} on day "
-        f"{low.day}, highest {say(high.value)} on day {high.day}; not read between them."
+        f"{source.words.capitalize()}: {plural(len(source.read), 'single reading')}, lowest {say(low.value)} on "
+        f"{low.day.words}, highest {say(high.value)} on {high.day.words}; not read between them."
     )
 
 

@@ -183,9 +183,9 @@ def _routine_text(routine: RoutineFacts, say: Say) -> str:
     how = (
         " ".join(filter(None, (amount, f"at {routine.often}" if routine.often else ""))) or "amount not kept"
     )
-    until = f" to day {routine.until}" if routine.until else ""
+    until = f" to {routine.until.words}" if routine.until else ""
     counted = "" if routine.often == _COUNTED else " (not counted)"
-    return f"{routine.label}: {how}, from day {routine.first}{until}{counted}"
+    return f"{routine.label}: {how}, from {routine.first.words}{until}{counted}"
 
 
 def _description(fed: Sequence[PlotPoint], facts: Facts, say: Say) -> str:

@@ -97,7 +97,7 @@ def _marks(
                 scale.of(levels[point.day.middle].low) + (0.0 if weighed else _LIFT * scale.top),
                 shape if weighed else series.UNWEIGHED,
                 _COLOUR if amount.exact else series.OPEN,
-                f"Day {point.day}: {' '.join(filter(None, _cells(point, say)[:2]))}",
+                f"{point.day.words.capitalize()}: {' '.join(filter(None, _cells(point, say)[:2]))}",
             )
         )
     return list(dict.fromkeys(found))
@@ -108,8 +108,8 @@ def _description(points: Sequence[CumulativePoint], facts: Facts, say: Say) -> s
     days = list(dict.fromkeys(p.day for p in picked or points))
     value = facts.harvest.total.value
     said = say(value) if isinstance(value, Quantity) else say(points[-1].total)
-    span = f"on {len(days)} days, from day {days[0]} to day {days[-1]}"
-    when = f"on day {days[0]}" if len(days) == 1 else span
+    span = f"on {len(days)} days, from {days[0].words} to {days[-1].words}"
+    when = f"on {days[0].words}" if len(days) == 1 else span
     text = f"{'Picked' if picked else 'Tallied'} {when}: {said}."
     unweighed = sum(not p.picked.known for p in points)
     if unweighed:

@@ -84,7 +84,7 @@ def picture(facts: Facts, units: Units, say: Say) -> Picture | None:
 
 def _point(seen: Seen, facts: Facts, say: Say) -> Point:
     place = f" to the {seen.at}" if seen.at else ""
-    text = f"{seen.words}, day {seen.day}: {say(seen.value)}{place}"
+    text = f"{seen.words}, {seen.day.words}: {say(seen.value)}{place}"
     return Point(seen.day, seen.value, text, series.shape_of(seen.tub, tables.tub_ids(facts)))
 
 
@@ -152,7 +152,7 @@ def _description(known: list[Seen], stops: list[Stop], medians: bool, say: Say) 
     days = plural(len({s.day for s in known}), "day")
     parts = [plateaus.finding(tallest, stops, say), f"{who[:1].upper()}{who[1:]} measured on {days}."]
     parts += [
-        f"{stop.words} stopped rising on day {stop.day}." for stop in stops if tallest.plants != stop.plants
+        f"{stop.words} stopped rising on {stop.day.words}." for stop in stops if tallest.plants != stop.plants
     ]
     if medians:
         parts.append("Strong lines are medians of the plants measured on a day, three or more of them.")

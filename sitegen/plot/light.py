@@ -145,7 +145,7 @@ def _marks(
             scale.of(s.hours.middle),
             series.shape_of(tubs[0], tables.tub_ids(facts)),
             _COLOUR if s.hours.exact else series.OPEN,
-            f"{where}from day {s.day}: {_said(s, say)}",
+            f"{where}from {s.day.words}: {_said(s, say)}",
         )
         for s in _changed(settings)
         if s.hours
@@ -199,7 +199,7 @@ def _changes(
     """The settings in a sentence."""
     parts = [f"{_hours(run[0], say)} from day {run[0].day}"]
     parts += [
-        f"{_hours(new, say)} from day {new.day}" for old, new in pairwise(run) if new.hours != old.hours
+        f"{_hours(new, say)} from {new.day.words}" for old, new in pairwise(run) if new.hours != old.hours
     ]
     where = f"{_names(names, facts)}: " if several else ""
     return f"{where}{listed(parts, 'then')}, {_until(facts)}."

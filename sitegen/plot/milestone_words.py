@@ -29,7 +29,8 @@ def description(apart: Sequence[MilestoneFacts], counted: Sequence[MilestoneFact
     texts = [_of_plants(stage, lost) for stage in apart]
     texts += [_of_counts(stage) for stage in counted]
     if lost:
-        texts.append(f"Lost: {listed([f'{plant} on day {fate.day}' for plant, fate in lost.items()])}.")
+        whose = [f"{plant} on {fate.day.words}" if fate.day else plant for plant, fate in lost.items()]
+        texts.append(f"Lost: {listed(whose)}.")
     if apart:
         texts.append("A row thickens with each stage; hatched: it came between two visits.")
     return " ".join(texts)

@@ -79,7 +79,7 @@ def layers(pins: Iterable[Pin], top: float) -> dict[str, tuple[Row, ...]]:
                 top * _HIGH,
                 look.shape,
                 look.fill,
-                f"Day {pin.day}: {pin.said}",
+                f"{pin.day.words.capitalize()}: {pin.said}",
                 _aside(pin, pins),
             )
             for pin in pins
@@ -100,5 +100,5 @@ def endings(pins: Iterable[Pin], top: float) -> tuple[Ending, ...]:
 
 def sentence(pins: Iterable[Pin]) -> str:
     """What was pinned, in words; empty without pins."""
-    said = [f"{pin.said} on day {pin.day}" for pin in pins]
+    said = [f"{pin.said} on {pin.day.words}" for pin in pins]
     return f"Pinned on top: {listed(said)}." if said else ""

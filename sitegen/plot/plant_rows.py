@@ -92,7 +92,7 @@ def layers(plants: Sequence[PlantRow], stages: int) -> dict[str, Sequence[Row]]:
         ),
         "not-yet": tuple(mark for plant in plants for mark in _not_yet(plant)),
         "losses": tuple(
-            Mark(p.until, p.middle, _CROSS, "none", f"{p.id}: lost, day {p.fate.day}: {p.fate.why}")
+            Mark(p.until, p.middle, _CROSS, "none", _lost_text(p.id, p.fate))
             for p in plants
             if p.fate and p.fate.word == "lost"
         ),
@@ -135,9 +135,14 @@ def _before(reached: _Reached) -> float:
     return reached.arrival.after.middle if reached.arrival.after else float(reached.day.first)
 
 
+def _lost_text(plant: str, fate: Fate) -> str:
+    when = f", {fate.day.words}" if fate.day else ""
+    return f"{plant}: lost{when}{f': {fate.why}' if fate.why else ''}"
+
+
 def _seen_text(plant: PlantRow, reached: _Reached) -> str:
-    after = f", not yet on day {reached.arrival.after}" if reached.arrival.after else ""
-    return f"{plant.id}: {reached.noun}, seen day {reached.day}{after}"
+    after = f", not yet on {reached.arrival.after.words}" if reached.arrival.after else ""
+    return f"{plant.id}: {reached.noun}, seen {reached.day.words}{after}"
 
 
 def _not_yet(plant: PlantRow) -> Iterator[Mark]:

@@ -60,7 +60,7 @@ def strokes(stops: Iterable[Stop], scale: Scale, facts: Facts) -> tuple[Bar, ...
             stop.day.middle,
             scale.of(s.value.middle) - reach,
             scale.of(s.value.middle) + reach,
-            say=f"{tables.plants_in_words(s.plants, facts.run.setup)} stopped rising on day {stop.day}",
+            say=f"{tables.plants_in_words(s.plants, facts.run.setup)} stopped rising on {stop.day.words}",
         )
         for stop in stops
         for s in stop.seen
@@ -86,5 +86,5 @@ def finding(tallest: Seen, stops: Iterable[Stop], say: Say) -> str:
     found = ((stop, s) for stop in stops for s in stop.seen if set(s.plants) & set(tallest.plants))
     stop, seen = next(found, (None, None))
     if stop is None or seen is None:
-        return f"Tallest plant {say(tallest.value)} on day {tallest.day}."
-    return f"The tallest plant reached {say(seen.value)} by day {stop.day}, then stopped rising."
+        return f"Tallest plant {say(tallest.value)} on {tallest.day.words}."
+    return f"The tallest plant reached {say(seen.value)} by {stop.day.words}, then stopped rising."

@@ -126,7 +126,7 @@ def _point(read: PlotPoint, kind: _Kind, facts: Facts, say: Say) -> Point:
     tubs = tables.tub_ids(facts)
     where = f"{tables.tub_label(read.subject, facts)}, " if len(tubs) > 1 else ""
     when = f" ({read.moment})" if read.moment else ""
-    text = f"{where}day {read.day}{when}: {_said(kind, read.value, say)}"
+    text = f"{where}{read.day.words}{when}: {_said(kind, read.value, say)}"
     return Point(read.day, read.value, text, series.shape_of(read.subject, tubs))
 
 
@@ -207,10 +207,8 @@ def _found(kind: _Kind, known: Sequence[PlotPoint], say: Say) -> str:
     highest = max(known, key=lambda p: p.value.high or p.value.low)
     days = plural(len({p.day for p in known}), "day")
     if len(known) == 1:
-        return f"{_said(kind, lowest.value, say)}, read once, on day {lowest.day}."
-    ends = (
-        f"lowest {say(lowest.value)} on day {lowest.day}, highest {say(highest.value)} on day {highest.day}"
-    )
+        return f"{_said(kind, lowest.value, say)}, read once, on {lowest.day.words}."
+    ends = f"lowest {say(lowest.value)} on {lowest.day.words}, highest {say(highest.value)} on {highest.day.words}"
     return f"{kind.title}: {ends}; {plural(len(known), 'reading')} on {days}. Lines only join them."
 
 

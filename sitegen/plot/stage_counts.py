@@ -39,7 +39,7 @@ def layers(lanes: Sequence[Lane], facts: Facts) -> dict[str, Sequence[Row]]:
                 _level(floor, s.count, _whole(stage)),
                 "circle",
                 _COLOUR if s.of and s.day.single else series.OPEN,
-                f"{stage.noun}: {count_text(s)}, day {s.day}",
+                f"{stage.noun}: {count_text(s)}, {s.day.words}",
             )
             for stage, floor in lanes
             for s in stage.steps

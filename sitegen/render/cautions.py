@@ -5,6 +5,7 @@ In: facts. Out: the cautions that fit what was done. Each defers to labels, loca
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
@@ -15,6 +16,9 @@ __all__ = ["CAUTIONS", "Caution", "fitting"]
 
 _MOULD_WORDS = ("mould", "mold", "mildew", "fungus", "rot", "botrytis", "slime", "algae")
 _LEAF_KINDS = ("leafy", "heading", "herb")
+# Words that a crop, variety or note is recognised by; common practice, no source.
+_NIGHTSHADES = ("tomato", "tomatillo", "solanum", "physalis", "aubergine", "eggplant")
+_HOT = ("chill?i", "chile\\b", "hot pepper", "habanero", "jalape", "cayenne", "scotch bonnet", "bird.?s eye")
 _WARM_C = 20.0  # Legionella grows in water of about 20 to 45 °C
 
 
@@ -63,8 +67,21 @@ def _picked_other(facts: Facts) -> bool:
     return bool(facts.run.rows.picks) and not _picked_leaves(facts)
 
 
-def _partly_poisonous(facts: Facts) -> bool:
-    return facts.run.setup.crop.kind in ("fruiting", "legume")
+def _grown(*words: str) -> Callable[[Facts], bool]:
+    """Whether the names of the crop or of a variety grown, or the note to it, hold one of some words."""
+
+    def fits(facts: Facts) -> bool:
+        setup = facts.run.setup
+        grown = [v for v in setup.crop.varieties if v.id in setup.variety_ids]
+        named = [setup.crop.name, setup.crop.latin, *(f"{v.name} {v.note}" for v in grown)]
+        said = " ".join([*named, setup.title]).lower()
+        return any(re.search(rf"\b{word}", said) for word in words)
+
+    return fits
+
+
+def _legume(facts: Facts) -> bool:
+    return facts.run.setup.crop.kind == "legume"
 
 
 def _warm_water(facts: Facts) -> bool:
@@ -133,10 +150,24 @@ CAUTIONS: tuple[Caution, ...] = (
     Caution(
         "parts",
         "Parts that are not food",
-        "Of some crops only a part can be eaten, or only when cooked: the leaves of tomatoes and raw kidney beans "
-        "are poisonous.",
-        "Food safety authorities and poison centres know which.",
-        _partly_poisonous,
+        "Of tomatoes and their kin only the ripe fruit is food; leaves and stems are poisonous.",
+        "Food safety authorities and poison centres know which parts.",
+        _grown(*_NIGHTSHADES),
+    ),
+    Caution(
+        "beans",
+        "Beans are cooked",
+        "Beans are eaten cooked: raw ones, dry seeds above all, hold a poison that boiling destroys.",
+        "Food safety authorities say how long.",
+        _legume,
+    ),
+    Caution(
+        "hot-fruit",
+        "Hot peppers",
+        "What makes a pepper hot burns skin and eyes. Wear gloves for cutting and drying, touch no eye, and air the "
+        "room.",
+        "Poison centres and food safety authorities give the usual advice; their word goes before this.",
+        _grown(*_HOT),
     ),
     Caution(
         "treatments",

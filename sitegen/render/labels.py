@@ -32,7 +32,7 @@ SUBJECTS = {
     "": noted("The run"),
 }
 
-# By name; a `*` stands for the key of a plant, group, tub …
+# By name; a `*` stands for the key of a plant, group, tub …, `{key}` for its words inside the label.
 _WORDS = {
     "length": noted("length"),
     "last_entry": noted("last entry"),
@@ -135,8 +135,10 @@ _WORDS = {
     "work.feedings": noted("visits with feed"),
     "work.hands_on": noted("visits with hands on the plants"),
     "work.gaps.*": noted("longest time without"),
-    "work.by_phase.*": noted("visits in the phase"),
-    "work.tasks.*": noted("visits for"),
+    "work.visits_by_phase.*": noted("visits in the phase “{key}”"),
+    "work.waterings_by_phase.*": noted("visits with water in the phase “{key}”"),
+    "work.hands_on_by_phase.*": noted("visits with hands on the plants in the phase “{key}”"),
+    "work.tasks.*": noted("visits for {key}"),
 }
 _WORDS |= {
     "growth.rate.height.absolute.*": noted("growth in height"),
@@ -222,6 +224,8 @@ def _label(name: str, keys: Keys) -> str:
     message = _WORDS.get(_pattern(name, keys), "")
     words = tr(message) if message else parts[-1].replace("_", " ")
     said = [label for _, label in keys if label]
+    if "{key}" in words and said:
+        return words.format(key=said[-1])
     first = any(part in _KEY_FIRST for part in parts)
     return ", ".join([*said, words] if first else [words, *said])
 

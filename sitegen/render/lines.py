@@ -42,7 +42,7 @@ def lines_of(entry: int, voice: Voice) -> tuple[Line, ...]:
 def _up(events: Sequence[Event], voice: Voice) -> list[Line]:
     """Seedlings so far: one line for all the spots that were counted."""
     said = "; ".join(_seedlings(event, voice) for event in events)
-    return [Line(f"up so far: {said}", "growth")] if said else []
+    return [Line(f"seedlings up so far: {said}", "growth")] if said else []
 
 
 def _seedlings(event: Event, voice: Voice) -> str:
@@ -114,13 +114,20 @@ def _subjects(rows: Sequence[Reading], voice: Voice) -> Iterator[str]:
         values = ", then ".join(voice.say(row.value) for row in same)
         together = ", together" if same[0].together else ""
         plants = _reading_plants(same[0], voice) if subject[1] or same[0].which else ""
-        yield f"{plants}{values}{together}{voice.at_tub(same[0].tub)}"
+        each = ", each plant" if _of_each(same[0], voice) else ""
+        yield f"{plants}{values}{each}{together}{voice.at_tub(same[0].tub)}"
+
+
+def _of_each(row: Reading, voice: Voice) -> bool:
+    """Whether one value is true of every plant there is."""
+    everyone = set(row.plants) == set(voice.facts.run.setup.plant_ids)
+    return everyone and len(row.plants) > 1 and not row.together
 
 
 def _reading_plants(row: Reading, voice: Voice) -> str:
     everyone = set(row.plants) == set(voice.facts.run.setup.plant_ids)
     if everyone and len(row.plants) > 1:
-        return "each " if not row.together else ""
+        return ""
     if len(voice.facts.run.setup.plants) == 1:
         return ""
     words = who(row.which, "") if row.which else plants_in_words(row.plants)
@@ -130,11 +137,14 @@ def _reading_plants(row: Reading, voice: Voice) -> str:
 def _pick(row: Pick, voice: Voice) -> Line:
     count = plural(row.count, "piece") if row.count is not None else ""
     spoilt = f"{row.spoilt} of them spoilt" if row.spoilt else ""
-    together = "together" if len(row.which.ids) > 1 else ""
+    everyone = "all plants" if row.which.ids else "all"
+    together = " together" if len(row.which.ids) > 1 else ""
     flush = f"flush {row.flush}" if row.flush else ""
-    weight = voice.say(row.weight)
-    parts = (f"{weight} {together}".strip(), row.part, count, spoilt, row.grade, flush)
-    return Line(f"picked from {who(row.which)}: {', '.join(part for part in parts if part)}", "harvest")
+    parts = (voice.say(row.weight), row.part, count, spoilt, row.grade, flush)
+    return Line(
+        f"picked from {who(row.which, everyone)}{together}: {', '.join(part for part in parts if part)}",
+        "harvest",
+    )
 
 
 def _tally(row: Tally, voice: Voice) -> Line:

@@ -12,6 +12,7 @@ from sitegen.core.quantity import Quantity, carry, counted, exactly, rounded, to
 from sitegen.core.units import Dimension
 
 MASS, SHARE = Dimension.MASS, Dimension.SHARE
+OUNCE = 28.349523125  # g: the avoirdupois ounce, by definition
 SIZES = st.floats(0, 1e6)
 
 
@@ -97,7 +98,7 @@ def test_a_sum_holds_every_sum(parts: list[Quantity]) -> None:
     assert whole.low == math.fsum(part.low for part in parts)
     assert whole.high == (math.fsum(highs) if len(highs) == len(parts) else None)
     assert whole.about == any(part.about for part in parts)
-    assert whole.step == max((part.step for part in parts), default=0.0)
+    assert whole.step in {0.0, *(part.step for part in parts)}
     assert whole == total(reversed(parts), MASS)
 
 
@@ -152,3 +153,21 @@ def test_a_formula_that_divides_by_nothing() -> None:
 def test_rounded(value: float, kept: float) -> None:
     """Stored figures keep twelve significant digits, and are never minus zero."""
     assert (rounded(value), math.copysign(1, rounded(value))) == (kept, 1.0)
+
+
+@pytest.mark.parametrize(
+    ("steps", "step"),
+    [
+        ((1, 1), 1),
+        ((1, 0.1), 0.1),
+        ((100, 1), 100),  # 1.2 kg and 84 g
+        ((1000, 1), 1000),  # 2 kg and 84 g
+        ((OUNCE, OUNCE / 4), OUNCE / 4),
+        ((OUNCE, OUNCE / 100), OUNCE / 100),  # 3 oz and 2.25 oz
+        ((OUNCE, 1), OUNCE),  # 2 oz and 84 g
+        ((OUNCE, OUNCE / 4, 0), OUNCE / 4),
+    ],
+)
+def test_the_step_of_a_sum(steps: tuple[float, ...], step: float) -> None:
+    """A sum keeps the finest step of one scale, and only the coarsest where scales were mixed."""
+    assert total([exactly(10, MASS, each) for each in steps], MASS).step == step

@@ -16,7 +16,8 @@ GRAMS = exactly(12, Dimension.MASS, 1)
 @pytest.mark.parametrize(
     ("value", "words"),
     [
-        (Rate(GRAMS, Per.LITRE), "12 g (0.42 oz) per litre of water"),
+        (Rate(GRAMS, Per.LITRE), "12 g per litre of water (1.6 oz per gallon of water)"),
+        (Rate(Quantity(0, 12, Dimension.MASS, step=1), Per.DAY), "at most 12 g (0.43 oz) per day"),
         (Rate(Quantity(12, None, Dimension.MASS, step=1), Per.DAY), "at least 12 g (0.42 oz) per day"),
         (Rate(unknown(Dimension.MASS), Per.DAY), "not weighed"),
         (Several((GRAMS, exactly(15, Dimension.MASS, 1))), "12 g (0.42 oz) and 15 g (0.53 oz)"),
@@ -44,3 +45,12 @@ def test_data() -> None:
         "about": False,
         "per": "100 g",
     }
+
+
+def test_a_us_journal_says_gallons_and_feet_first() -> None:
+    """What is said for a litre or a square metre is turned into the journal's own units, above and below the line."""
+    says = Wording("us")
+    litre, ground = Rate(GRAMS, Per.LITRE), Rate(exactly(1710, Dimension.MASS, 10), Per.SQUARE_METRE)
+
+    assert says.say(litre).replace(NBSP, " ") == "1.6 oz per gallon of water (12 g per litre of water)"
+    assert says.say(ground).replace(NBSP, " ") == "5.6 oz per sq ft (1.71 kg per m²)"

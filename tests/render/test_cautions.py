@@ -8,9 +8,10 @@ import pytest
 
 from sitegen.core.quantity import exactly
 from sitegen.core.rows import Deed, Event
+from sitegen.core.setup import Crop, Variety
 from sitegen.core.units import Dimension
 from sitegen.render.cautions import CAUTIONS, fitting
-from tests.measure.builders import event, grams, joint, ml, pick, reading, run_of
+from tests.measure.builders import event, grams, joint, ml, pick, reading, run_of, setup_of
 from tests.render.builders import facts
 
 
@@ -59,3 +60,23 @@ def test_each_defers() -> None:
     """Every caution says whose word goes before it, and none stands twice."""
     assert all(caution.text and caution.defers for caution in CAUTIONS)
     assert len({caution.name for caution in CAUTIONS}) == len(CAUTIONS)
+
+
+@pytest.mark.parametrize(
+    ("crop", "wanted"),
+    [
+        (Crop("c", "Chilli", "fruiting", "Capsicum annuum"), {"hot-fruit"}),
+        (
+            Crop("c", "Dwarf pepper", "fruiting", varieties=(Variety("amber", "Amber", "a hot pepper"),)),
+            {"hot-fruit"},
+        ),
+        (Crop("c", "Dwarf pepper", "fruiting", "Capsicum annuum"), set()),
+        (Crop("c", "Cucumber", "fruiting"), set()),
+        (Crop("c", "Dwarf tomato", "fruiting"), {"parts"}),
+        (Crop("c", "Dwarf bean", "legume"), {"beans"}),
+    ],
+    ids=["chilli", "a hot variety", "sweet pepper", "cucumber", "tomato", "bean"],
+)
+def test_what_was_grown_decides(crop: Crop, wanted: set[str]) -> None:
+    """Cautions about a crop stand on the pages of that crop alone."""
+    assert {c.name for c in fitting(facts(run_of(setup_of(1, crop=crop))))} == wanted

@@ -113,7 +113,7 @@ LINES = [
         {"events": (event(Deed.TROUBLE, 5, of(2, 4), what="tip burn", until=Day.on(9)),)},
         ["trouble: tip burn, 2 of 4, until day 9"],
     ),
-    ({"events": (event(Deed.SPROUTED, 5, amount=counted(7), out_of=8),)}, ["up so far: 7 of 8"]),
+    ({"events": (event(Deed.SPROUTED, 5, amount=counted(7), out_of=8),)}, ["seedlings up so far: 7 of 8"]),
     (
         {
             "readings": (
@@ -125,7 +125,7 @@ LINES = [
     ),
     (
         {"readings": (reading("height", 5, exactly(9, Dimension.LENGTH, 1), ALL.ids),)},
-        ["height each 9 cm (3.5 in)"],
+        ["height 9 cm (3.5 in), each plant"],
     ),
     (
         {
@@ -140,7 +140,7 @@ LINES = [
     ({"picks": (pick(5, joint("P1"), unweighed()),)}, ["picked from P1: not weighed"]),
     (
         {"picks": (pick(5, joint("P1", "P2"), grams(84), count=9, spoilt=1, grade="good"),)},
-        ["picked from P1 and P2: 84 g (3.0 oz) together, 9 pieces, 1 of them spoilt, good"],
+        ["picked from P1 and P2 together: 84 g (3.0 oz), 9 pieces, 1 of them spoilt, good"],
     ),
     ({"tallies": (tally(5, grams(460), ALL),)}, ["picked so far, all: 460 g (1 lb 0.2 oz)"]),
     ({"milestones": (milestone("ripe", 5, of(2, 4)),)}, ["ripe fruit: 2 of 4"]),

@@ -19,11 +19,11 @@ from sitegen.core.wording import Wording, opening
 from sitegen.render.briefs import Brief
 from sitegen.render.machines.moments import moments
 from sitegen.render.machines.places import preview_file
+from sitegen.render.verdict import verdict_words
 
 __all__ = ["Feed", "FeedEntry", "feed_of"]
 
 MOST = 60  # entries; some 60 kB, and readers keep what they had
-VERDICTS = {"again": "Again", "not again": "Not again", "undecided": "Undecided"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,5 +108,4 @@ def _said(brief: Brief, wording: Wording) -> Iterable[str]:
     if brief.running:
         yield f"{brief.state}."
     if setup.answer:
-        why = f": {setup.answer.why.rstrip('.')}" if setup.answer.why else ""
-        yield f"{VERDICTS[setup.answer.verdict]}{why}."
+        yield verdict_words(setup.answer)

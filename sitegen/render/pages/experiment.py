@@ -49,11 +49,11 @@ from sitegen.render.strips import day_scale
 from sitegen.render.tables import picks_table, plants_table
 from sitegen.render.timeline import PhaseView, phases_of
 from sitegen.render.used import used
+from sitegen.render.verdict import verdict_words
 from sitegen.render.voice import Voice
 
 __all__ = ["Carrier", "Mishap", "experiment", "moved"]
 
-VERDICTS = {"again": "Again", "not again": "Not again", "undecided": "Undecided"}
 _MANY = 1
 
 
@@ -111,7 +111,7 @@ def experiment(context: Context, written: Written, brief: Brief) -> tuple[Page, 
         state=state_sentence(facts, wording),
         variety=variety_words(setup),
         systems=list(dict.fromkeys((tub.system.name, system_page(tub.system.id)) for tub in setup.tubs)),
-        verdict=VERDICTS[setup.answer.verdict] if setup.answer else "",
+        verdict=verdict_words(setup.answer),
         result=result_sentence(facts),
         carriers=_carriers(facts, wording),
         replies=replies(facts, written.pictures, wording),
