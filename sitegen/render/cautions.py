@@ -74,7 +74,7 @@ def _grown(*words: str) -> Callable[[Facts], bool]:
         setup = facts.run.setup
         grown = [v for v in setup.crop.varieties if v.id in setup.variety_ids]
         named = [setup.crop.name, setup.crop.latin, *(f"{v.name} {v.note}" for v in grown)]
-        said = " ".join([*named, setup.title]).lower()
+        said = " ".join(named).lower()
         return any(re.search(rf"\b{word}", said) for word in words)
 
     return fits

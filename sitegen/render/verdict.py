@@ -11,7 +11,7 @@ __all__ = ["verdict_words"]
 
 VERDICTS = {"again": "Again", "not again": "Not again", "undecided": "Undecided"}
 # A reason that begins with one of these goes on from the verdict instead of explaining it.
-JOINING = (
+JOINING = [
     "but",
     "because",
     "since",
@@ -26,7 +26,7 @@ JOINING = (
     "in",
     "and",
     "for",
-)
+]
 
 
 def verdict_words(answer: Answer | None) -> str:
