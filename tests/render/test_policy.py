@@ -34,3 +34,13 @@ def test_the_policy_lets_in_no_other_host() -> None:
     sources = {word for part in POLICY.split("; ") for word in part.split()[1:]}
 
     assert sources == {"'none'", "'self'", "file:"}
+
+
+def test_controls_are_there_before_the_first_paint() -> None:
+    """A page's scripts run before it is painted: what they add moves nothing."""
+    scripts = [
+        tag for page in PAGES for tag in re.findall(r"<script[^>]*\ssrc=[^>]*>", page.content.decode())
+    ]
+
+    assert len(scripts) > 5
+    assert [tag for tag in scripts if " defer blocking=" not in tag] == []
