@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import os
 import warnings
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from pathlib import Path, PurePath, PurePosixPath
@@ -21,9 +21,10 @@ from sitegen.core.site import Picture, PictureFile
 from sitegen.core.store import Store
 from sitegen.core.text import slug
 from sitegen.photos.one import Ready, Size, ready
+from sitegen.photos.soon import soon
 from sitegen.photos.words import Say, alternative, caption
 
-__all__ = ["Album", "PhotoSet", "prepare"]
+__all__ = ["Album", "PhotoSet", "prepare", "ready", "soon"]
 
 MOST_AT_ONCE = 8  # each may hold a decoded photo; more cores than these are rare where journals are written
 ENDINGS = {"image/webp": "webp", "image/jpeg": "jpg"}
@@ -46,7 +47,7 @@ class PhotoSet:
 
 
 def prepare(
-    albums: Sequence[Album], store: Store, say: Say
+    albums: Sequence[Album], store: Store, say: Say, one: Callable[[Path, Store], Ready] = ready
 ) -> tuple[tuple[PhotoSet, ...], tuple[Finding, ...]]:
     """All photos of some runs.
 
@@ -58,6 +59,8 @@ def prepare(
         Where finished files lie, and are found again.
     say
         How a day is said.
+    one
+        What makes a photo ready: `ready`, or `soon` where nobody may wait.
 
     Returns
     -------
@@ -66,16 +69,16 @@ def prepare(
 
     """
     paths = [album.folder / photo.file for album in albums for photo in album.run.photo_files]
-    made = dict(zip(paths, _all_ready(paths, store), strict=True))
+    made = dict(zip(paths, _all_ready(paths, store, one), strict=True))
     sets = tuple(_set(album, made, say) for album in albums)
     return sets, tuple(finding for album in albums for finding in _faults(album, made))
 
 
-def _all_ready(paths: Sequence[Path], store: Store) -> list[Ready]:
+def _all_ready(paths: Sequence[Path], store: Store, one: Callable[[Path, Store], Ready]) -> list[Ready]:
     """Codecs let go of the interpreter's lock, so that threads use every core."""
     with warnings.catch_warnings(), ThreadPoolExecutor(_at_once()) as pool:
         warnings.simplefilter("ignore")  # odd metadata, which is thrown away
-        return list(pool.map(lambda path: ready(path, store), paths))
+        return list(pool.map(lambda path: one(path, store), paths))
 
 
 def _at_once() -> int:

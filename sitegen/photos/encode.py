@@ -6,14 +6,19 @@ In: the photo, upright and in sRGB. Out: `Encoded` sizes with their bytes, which
 from __future__ import annotations
 
 import io
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from PIL import Image
 
-from sitegen.photos.sizes import FALLBACK, JPEG, WEBP, sizes_of
+from sitegen.photos.sizes import JPEG, WEBP, planned, sizes_of
 
 __all__ = ["Encoded", "average", "encoded"]
+
+_FORMATS: dict[str, tuple[str, Mapping[str, int | bool]]] = {
+    "image/webp": ("WEBP", WEBP),
+    "image/jpeg": ("JPEG", JPEG),
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,12 +33,8 @@ class Encoded:
 
 def encoded(image: Image.Image) -> tuple[Encoded, ...]:
     """The files from small to large, the fallback last."""
-    scaled = tuple(_cascade(image))
-    fallback = next((s for s in scaled if s.width >= FALLBACK), scaled[-1])
-    return (
-        *(_file(size, "image/webp", "WEBP", WEBP) for size in scaled),
-        _file(fallback, "image/jpeg", "JPEG", JPEG),
-    )
+    scaled = {each.size: each for each in _cascade(image)}
+    return tuple(_file(scaled[size], media) for media, size in planned(image.size))
 
 
 def average(image: Image.Image) -> str:
@@ -43,17 +44,14 @@ def average(image: Image.Image) -> str:
 
 
 def _cascade(image: Image.Image) -> Iterator[Image.Image]:
-    """The sizes from small to large; each reduced from the next larger, which costs a fraction of starting over."""
-    made: list[Image.Image] = []
+    """The sizes from large to small; each reduced from the next larger, which costs a fraction of starting over."""
     for size in reversed(sizes_of(image.size)):
         image = image if image.size == size else image.resize(size, Image.Resampling.LANCZOS)
-        made.append(image)
-    return reversed(made)
+        yield image
 
 
-def _file(
-    image: Image.Image, media: str, name: str, choices: dict[str, int] | dict[str, int | bool]
-) -> Encoded:
+def _file(image: Image.Image, media: str) -> Encoded:
+    name, choices = _FORMATS[media]
     body = io.BytesIO()
     image.save(body, name, **choices)
     return Encoded(media, image.width, image.height, body.getvalue())

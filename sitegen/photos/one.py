@@ -7,6 +7,7 @@ known by its stamp, else by its content: moved or copied, it is read but not dec
 from __future__ import annotations
 
 import io
+from collections.abc import Callable
 from dataclasses import dataclass
 from hashlib import blake2b
 from pathlib import Path
@@ -15,18 +16,18 @@ from sitegen.core.photo_formats import Unfit
 from sitegen.core.store import Kept, Store, stamp
 from sitegen.photos.sizes import PARAMETERS
 
-__all__ = ["Ready", "Size", "ready"]
+__all__ = ["Ready", "Size", "Unseen", "known", "ready"]
 
 
 @dataclass(frozen=True, slots=True)
 class Size:
-    """One file of a photo, and the digest of what is in it."""
+    """One file of a photo, and the digest of what is in it; one that is yet to be made is a function."""
 
     media: str
     width: int
     height: int
     digest: str
-    file: Path
+    file: Path | Callable[[], bytes]
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,22 +40,39 @@ class Ready:
     about: str = ""
 
 
+@dataclass(frozen=True, slots=True)
+class Unseen:
+    """A photo whose sizes are not in the store."""
+
+    body: bytes
+    digest: str
+
+
 def ready(path: Path, store: Store) -> Ready:
     """The photo of a file."""
+    found = known(path, store)
+    if isinstance(found, Ready):
+        return found
+    return _from(_made(found.body, _key(found.digest, store), store))
+
+
+def known(path: Path, store: Store) -> Ready | Unseen:
+    """The photo of a file as far as the store knows it, else what is in the file."""
     try:
         seen = store.key("photos", "content", stamp(path, path.stat()))
-        known = store.get(seen)
-        if known is not None:
-            kept = store.get(_key(known.value["digest"], store))
+        noted = store.get(seen)
+        if noted is not None:
+            kept = store.get(_key(noted.value["digest"], store))
             if kept is not None:
                 return _from(kept)
         body = path.read_bytes()
     except OSError as error:
         return Ready(fault="photo-unreadable", about=error.strerror or "it cannot be opened")
     digest = blake2b(body, digest_size=20).hexdigest()
-    kept = store.get(_key(digest, store)) or _made(body, _key(digest, store), store)
-    store.put(seen, {"digest": digest})
-    return _from(kept)
+    if noted is None:
+        store.put(seen, {"digest": digest})
+    kept = store.get(_key(digest, store))
+    return Unseen(body, digest) if kept is None else _from(kept)
 
 
 def _key(digest: str, store: Store) -> str:

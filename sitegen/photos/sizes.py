@@ -5,7 +5,7 @@ In: the size of an upright photo. Out: the sizes to make, never larger than it i
 
 from __future__ import annotations
 
-__all__ = ["FALLBACK", "JPEG", "PARAMETERS", "TALLEST", "WEBP", "WIDTHS", "fitted", "sizes_of"]
+__all__ = ["FALLBACK", "JPEG", "PARAMETERS", "TALLEST", "WEBP", "WIDTHS", "fitted", "planned", "sizes_of"]
 
 # A column of text is some 700 px wide, a phone 360-430, each up to twice as dense.
 WIDTHS = (480, 960, 1600)
@@ -42,3 +42,10 @@ def sizes_of(size: tuple[int, int]) -> tuple[tuple[int, int], ...]:
     largest = fitted(size, WIDTHS[-1])
     smaller = (fitted(size, width) for width in WIDTHS[:-1] if width * NEAR <= largest[0])
     return (*smaller, largest)
+
+
+def planned(size: tuple[int, int]) -> tuple[tuple[str, tuple[int, int]], ...]:
+    """Media type and size of each file of a photo of this size: from small to large, the fallback last."""
+    sizes = sizes_of(size)
+    fallback = next((each for each in sizes if each[0] >= FALLBACK), sizes[-1])
+    return (*(("image/webp", each) for each in sizes), ("image/jpeg", fallback))

@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from sitegen.core.setup import Journal
     from sitegen.core.store import Store
     from sitegen.ingest import Shelf
-    from sitegen.pipeline.previewing import Preview
+    from sitegen.pipeline.previewing import Previewer
 
 __all__ = [
     "Checked",
@@ -33,7 +33,7 @@ __all__ = [
     "copy",
     "facts_of",
     "facts_of_package",
-    "preview",
+    "previewer",
     "public",
     "publish",
     "validate",
@@ -105,11 +105,11 @@ def public(run: Run, today: date) -> bool:
     return not run.setup.draft and (run.setup.publish is None or run.setup.publish <= today)
 
 
-def preview(root: Path, today: date, store: Store, last: Preview | None = None) -> Preview:
-    """All pages, of drafts too; see `sitegen.pipeline.previewing`."""
-    from sitegen.pipeline.previewing import previewed  # noqa: PLC0415 - other commands do without
+def previewer(root: Path, today: date, store: Store) -> Previewer:
+    """What looks at a journal while it is being written; see `sitegen.pipeline.previewing`."""
+    from sitegen.pipeline.previewing import Previewer  # noqa: PLC0415 - other commands do without
 
-    return previewed(root, today, store, last)
+    return Previewer(root, today, store)
 
 
 def facts_of(

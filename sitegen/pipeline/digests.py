@@ -18,18 +18,27 @@ __all__ = ["Digests", "content_of_folder", "stamp_of"]
 class Digests:
     """The contents of a journal's files; what was read before is kept under the journal's place."""
 
-    def __init__(self, root: Path, found: Inventory, store: Store) -> None:
+    def __init__(
+        self, root: Path, found: Inventory, store: Store, before: dict[str, list[object]] | None = None
+    ) -> None:
         self._root = root
         self._found = found
         self._store = store
         self._key = store.key("files", str(root))
-        kept = store.get(self._key)
-        self._before: dict[str, list[object]] = dict(kept.value) if kept is not None else {}
+        self._before = self._kept() if before is None else before
         self._now: dict[str, list[object]] = {}
         self._by_folder: dict[str, list[str]] = {}
         for place in found.stamps:
             for folder in _experiment(place):
                 self._by_folder.setdefault(folder, []).append(place)
+
+    def _kept(self) -> dict[str, list[object]]:
+        kept = self._store.get(self._key)
+        return dict(kept.value) if kept is not None else {}
+
+    def again(self, found: Inventory) -> Digests:
+        """The same at a later look, which may be at a part of the journal only; the store is not asked again."""
+        return Digests(self._root, found, self._store, self._before | self._now)
 
     def of_experiment(self, folder: str) -> str:
         """The digest of everything in an experiment's folder, `folder` being its place in the journal."""

@@ -13,6 +13,7 @@ from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from sitegen.core.chart import Chart
 from sitegen.core.codec import Codec, codec_for
 from sitegen.core.finding import Finding, Findings
 from sitegen.core.page import Page
@@ -21,6 +22,7 @@ from sitegen.core.site import Written
 from sitegen.core.store import Kept, Store
 from sitegen.ingest import ExperimentFolder
 from sitegen.pipeline.inventory import digest_of
+from sitegen.pipeline.parts import Parts, charts_of, parts_of
 from sitegen.pipeline.shared import Bench
 from sitegen.pipeline.tasks import Task
 from sitegen.pipeline.verdicts import Verdict, read_and_judged, verdict_data
@@ -36,6 +38,7 @@ __all__ = [
     "Pages",
     "Record",
     "file_pages",
+    "filled",
     "keep",
     "keep_filed",
     "kept_filed",
@@ -43,7 +46,9 @@ __all__ = [
     "make",
     "make_pages",
     "needs_of",
+    "record_data",
     "record_key",
+    "record_of",
 ]
 
 
@@ -125,27 +130,31 @@ def keep(made: Made, bench: Bench) -> None:
     """Remember what came of an experiment."""
     bench.store.put(made.task.key, verdict_data(made.verdict))
     if made.record is not None and made.filed is not None:
-        bench.store.put(record_key(made.task, bench), _record_data(made.record))
+        bench.store.put(record_key(made.task, bench), record_data(made.record))
         keep_filed(made.needs, made.filed, bench.store)
 
 
 def make_pages(folder: ExperimentFolder, run: Run, bench: Bench) -> Pages:
     """The pages of a run, and its brief."""
-    from sitegen.measure import measure  # noqa: PLC0415 - only where an experiment is made
-    from sitegen.photos import Album, prepare  # noqa: PLC0415 - as above
-    from sitegen.plot import draw  # noqa: PLC0415 - as above
+    parts = parts_of(folder, run, bench)
+    return filled(parts, charts_of(parts, bench), bench)
 
-    journal = bench.shelf.journal
+
+def filled(parts: Parts, charts: Sequence[Chart], bench: Bench) -> Pages:
+    """The pages that show some parts, and their brief."""
     context: Context = bench.context.apart(findings := Findings())
-    say = context.wording.say
-    (album,), faults = prepare([Album(run, folder.path / "photos")], bench.store, say)
-    facts = measure(run, journal.prices)
-    brief = brief_of(facts, context.wording, album.pictures)
-    charts = draw(facts, units=journal.units, say=say, store=bench.store)
-    written = Written(facts, charts, album.pictures)
-    pages = (*pages_of(context, written, brief, bench.store), *album.pages)
-    record = _record(brief, outline_of(run.setup))
-    return Pages(pages, (*faults, *findings), record, len(charts), len(album.pictures))
+    facts, photos = parts.facts, parts.photos
+    brief = brief_of(facts, context.wording, photos.pictures)
+    written = Written(facts, tuple(charts), photos.pictures)
+    pages = (*pages_of(context, written, brief, bench.store), *photos.pages)
+    record = _record(brief, outline_of(facts.run.setup))
+    return Pages(pages, (*parts.faults, *findings), record, len(charts), len(photos.pictures))
+
+
+def record_of(parts: Parts, bench: Bench) -> Record:
+    """What is kept of an experiment whose pages are not made."""
+    brief = brief_of(parts.facts, bench.context.wording, parts.photos.pictures)
+    return _record(brief, outline_of(parts.facts.run.setup))
 
 
 def file_pages(
@@ -181,7 +190,8 @@ def _record(brief: Brief, outline: Outline) -> Record:
     )
 
 
-def _record_data(record: Record) -> dict[str, object]:
+def record_data(record: Record) -> dict[str, object]:
+    """A brief as the store keeps it."""
     outline = _OUTLINE.encode(record.outline)
     return {"outline": outline, "linked": record.linked, "digest": record.digest, "brief": record.text}
 

@@ -6,19 +6,43 @@ otherwise, the pages beside it are made again.
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from datetime import date
 
+from sitegen.core.setup import Setup
 from sitegen.ingest import ExperimentFolder, Shelf
 from sitegen.ingest.glance import glance
 from sitegen.render.outlines import Outline, outline_of
 
-__all__ = ["peek"]
+__all__ = ["Head", "head_at", "head_of", "peek"]
+
+
+@dataclass(frozen=True, slots=True)
+class Head:
+    """What the lines above the log say: an outline, and what holds the experiment back."""
+
+    outline: Outline
+    draft: bool = False
+    publish: date | None = None
+
+    def public(self, today: date) -> bool:
+        """Whether it is published by a day."""
+        return not self.draft and (self.publish is None or self.publish <= today)
+
+
+def head_of(setup: Setup) -> Head:
+    """The head of an experiment whose set-up is known."""
+    return Head(outline_of(setup), setup.draft, setup.publish)
+
+
+def head_at(folder: ExperimentFolder, shelf: Shelf) -> Head | None:
+    """The head of an experiment that is not read; None where there will be no page."""
+    setup = glance(folder, shelf)
+    return None if setup is None else head_of(setup)
 
 
 def peek(folder: ExperimentFolder, shelf: Shelf, today: date | None = None) -> Outline | None:
     """The outline of an experiment by its head; None where there will be no page, on a day if one is given."""
-    setup = glance(folder, shelf)
-    if setup is None:
-        return None
-    held_back = today and (setup.draft or (setup.publish and setup.publish > today))
-    return None if held_back else outline_of(setup)
+    head = head_at(folder, shelf)
+    shown = head is not None and (today is None or head.public(today))
+    return head.outline if head is not None and shown else None

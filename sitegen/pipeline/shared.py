@@ -41,7 +41,8 @@ def theme_of(shelf: Shelf) -> tuple[Theme | None, tuple[Finding, ...]]:
 class Bench:
     """A journal with all that its pages share; `outlines` are the experiments that have a page.
 
-    `linked`: those that a text may name, where there are more of them.
+    `linked`: those that a text may name, where there are more of them. `before` is the context of the same journal and
+    theme among other experiments, where it is known already.
     """
 
     shelf: Shelf
@@ -51,6 +52,7 @@ class Bench:
     outlines: tuple[Outline, ...] = ()
     since: float = 0.0
     linked: tuple[Outline, ...] = ()
+    before: Context | None = None
 
     @cached_property
     def site(self) -> Site:
@@ -73,11 +75,14 @@ class Bench:
         """What templates are filled with."""
         from sitegen.render import context_of  # noqa: PLC0415 - validating does without
 
+        if self.before is not None:
+            return self.before.among(self.outlines)
         return context_of(self.site, self.theme, self.outlines, Findings(), self.linked)
 
     def knowing(self, outlines: Sequence[Outline]) -> Bench:
         """The same among these experiments."""
-        return Bench(self.shelf, self.store, self.today, self.theme, tuple(outlines), self.since)
+        known = tuple(outlines)
+        return Bench(self.shelf, self.store, self.today, self.theme, known, self.since, self.before)
 
     def around(self, experiment: str) -> Neighbours:
         """The experiments sown before and after one."""

@@ -6,6 +6,7 @@ In: a journal as read, digests. Out: `Task`s, in the order of the journal.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from pathlib import Path
 
 from sitegen.core.codec import codec_for
 from sitegen.core.store import Store
@@ -14,7 +15,7 @@ from sitegen.ingest.library import Library
 from sitegen.pipeline.digests import Digests, stamp_of
 from sitegen.pipeline.inventory import Stamp, digest_of
 
-__all__ = ["Task", "tasks_of"]
+__all__ = ["Task", "task_of", "tasks_of", "terms_of"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,13 +31,19 @@ class Task:
         return all(stamp_of(self.folder.path / place) == stamp for place, stamp in self.files)
 
 
+def terms_of(shelf: Shelf) -> str:
+    """What reading an experiment depends on beside its files: the library, the time zone."""
+    return digest_of([codec_for(Library).encode(shelf.library), shelf.journal.timezone])
+
+
 def tasks_of(shelf: Shelf, digests: Digests, store: Store) -> list[Task]:
-    """Every experiment, with what reading it depends on: its files, the library, the time zone."""
-    terms = digest_of([codec_for(Library).encode(shelf.library), shelf.journal.timezone])
-    return [_task(folder, shelf, digests, terms, store) for folder in shelf.folders]
+    """Every experiment, with what reading it depends on."""
+    terms = terms_of(shelf)
+    return [task_of(folder, shelf.root, digests, terms, store) for folder in shelf.folders]
 
 
-def _task(folder: ExperimentFolder, shelf: Shelf, digests: Digests, terms: str, store: Store) -> Task:
-    place = folder.path.relative_to(shelf.root).as_posix()
+def task_of(folder: ExperimentFolder, root: Path, digests: Digests, terms: str, store: Store) -> Task:
+    """One experiment of a journal."""
+    place = folder.path.relative_to(root).as_posix()
     key = store.key("verdict", place, digests.of_experiment(place), terms)
     return Task(folder, digests.stamps_in(place), key)

@@ -29,7 +29,7 @@ from sitegen.core.site import FreeText, Site
 from sitegen.core.store import Store
 from sitegen.render.briefs import Brief
 from sitegen.render.context import Context
-from sitegen.render.find import find_index
+from sitegen.render.find import FIND, find_index
 from sitegen.render.links import has_links
 from sitegen.render.machines import for_machines
 from sitegen.render.outlines import Outline
@@ -52,49 +52,57 @@ class Listed:
 
 @dataclass(frozen=True, slots=True)
 class Bundle:
-    """Pages that are made together from the same things."""
+    """Pages that are made together from the same things; `address` is that of the only page, where there is one."""
 
     needs: tuple[object, ...]
     make: Make
+    address: str = ""
 
 
 def bundles_of(site: Site, listed: Sequence[Listed], store: Store | None) -> Iterator[Bundle]:
     """Every bundle of a site but the experiments' own, in the order of the navigation."""
-    yield _about("home", listed, home)
-    yield _about("compare", listed, compare)
+    yield _about("home", listed, home, HOME)
+    yield _about("compare", listed, compare, COMPARE)
     for each in site.seasons:
         runs = [one for one in listed if one.outline.season == each.id]
         if runs:
-            yield _about(f"season {each.id}", runs, partial(_season, each))
+            yield _about(f"season {each.id}", runs, partial(_season, each), season_page(each.id))
     for crop_id in dict.fromkeys(one.outline.crop for one in listed):
         runs = [one for one in listed if one.outline.crop == crop_id]
-        yield _about(f"crop {crop_id}", runs, _crop)
+        yield _about(f"crop {crop_id}", runs, _crop, crop_page(crop_id))
     for system_id in sorted({name for one in listed for name in one.outline.systems}):
         runs = [one for one in listed if system_id in one.outline.systems]
-        yield _about(f"system {system_id}", runs, partial(_system, system_id))
-    yield Bundle(("methods",), methods)
-    yield Bundle(("cautions",), cautions)
+        yield _about(f"system {system_id}", runs, partial(_system, system_id), system_page(system_id))
+    yield Bundle(("methods",), methods, METHODS)
+    yield Bundle(("cautions",), cautions, CAUTIONS)
     for text in site.texts:
         yield _text(text, listed)
-    yield Bundle(("missing",), missing)
+    yield Bundle(("missing",), missing, NOT_FOUND)
     yield Bundle(("assets",), lambda context: context.assets.values())
-    yield _about("find", listed, partial(_find, site))
+    yield _about("find", listed, partial(_find, site), FIND)
     yield _about("machines", listed, partial(_machines, site, store))
 
 
 def _about(
-    name: str, runs: Sequence[Listed], make: Callable[[Context, list[Brief]], Iterable[Page]]
+    name: str,
+    runs: Sequence[Listed],
+    make: Callable[[Context, list[Brief]], Iterable[Page]],
+    address: str = "",
 ) -> Bundle:
     """Pages that show nothing of experiments but their briefs."""
     return Bundle(
-        (name, [one.digest for one in runs]), lambda context: make(context, [r.brief() for r in runs])
+        (name, [one.digest for one in runs]),
+        lambda context: make(context, [r.brief() for r in runs]),
+        address,
     )
 
 
 def _text(text: FreeText, listed: Sequence[Listed]) -> Bundle:
     """A free page; one that links anywhere needs to know what is there."""
     known = [one.outline.id for one in listed] if has_links(text.markdown) else []
-    return Bundle(("text", text.name, text.markdown, known), lambda context: free(context, text))
+    return Bundle(
+        ("text", text.name, text.markdown, known), lambda context: free(context, text), free_page(text.name)
+    )
 
 
 def _season(each: Season, context: Context, runs: Sequence[Brief]) -> Iterable[Page]:

@@ -88,11 +88,22 @@ class Context:
     marks: Markup
     version: str
     findings: Findings
+    texts: tuple[FreeText, ...] = ()
     fed: bool = False
 
     def apart(self, findings: Findings) -> Context:
         """The same, with findings of its own."""
         return replace(self, findings=findings)
+
+    def among(self, outlines: tuple[Outline, ...]) -> Context:
+        """The same where these experiments have a page."""
+        return replace(
+            self,
+            outlines=outlines,
+            around=neighbours(outlines),
+            places=places(outlines, self.texts),
+            fed=any(outline.dated for outline in outlines),
+        )
 
     def book(self, address: str) -> FigureBook:
         """An empty book for the figures of one page."""
@@ -244,8 +255,13 @@ def context_of(
     outlines: tuple[Outline, ...],
     findings: Findings,
     linked: tuple[Outline, ...] = (),
+    environment: Environment | None = None,
 ) -> Context:
-    """The context of a site; its experiments, and others that texts may link to, are known by their outlines alone."""
+    """The context of a site; its experiments, and others that texts may link to, are known by their outlines alone.
+
+    `environment` is that of an earlier context whose theme has the same templates by name: what it has compiled is not
+    compiled again.
+    """
     return Context(
         journal=site.journal,
         seasons=site.seasons,
@@ -257,10 +273,11 @@ def context_of(
         wording=Wording(site.journal.units, site.journal.language),
         theme=theme,
         assets=theme.assets(),
-        environment=environment_of(theme),
+        environment=environment or environment_of(theme),
         nav=_nav(site.texts),
         marks=Markup(theme.inline()),  # noqa: S704 # the theme's own drawing
         version=site.version,
         findings=findings,
+        texts=site.texts,
         fed=any(outline.dated for outline in outlines),
     )

@@ -1,18 +1,18 @@
 """What stands at a path of the preview, and what a browser is told about it.
 
-In: `Shown` and the path of a request. Out: `Answer`; the data of an event. Pages come out of memory by their exact
-address: no path of a request ever reaches the disk.
+In: `Shown` and the path of a request. Out: `Answer`; the data of an event. Pages are found by their exact address: no
+path of a request ever reaches the disk.
 """
 
 from __future__ import annotations
 
 import json
+import re
 from dataclasses import dataclass
-from hashlib import blake2b
 from http import HTTPStatus
 from urllib.parse import quote
 
-from sitegen.app.live.rebuild import Shown
+from sitegen.app.live.rebuild import Shown, Stands
 from sitegen.core.addresses import HOME, NOT_FOUND
 from sitegen.core.page import HTML, Page
 
@@ -28,6 +28,10 @@ _BARE = """<!doctype html>
 <body><main><h1>{title}</h1><p>{text}</p></main></body>
 </html>
 """
+# What is said where there is no page, with the key that stands for it.
+_MAKING = ("making", "The pages are being made", "They appear here by themselves.")
+_BROKEN = ("broken", "There is no page yet", "What has to be mended first is said below.")
+_POLICY = re.compile(rb'(<meta http-equiv="Content-Security-Policy" content=")([^"]*)"')
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,45 +45,53 @@ class Answer:
 
 def answer(shown: Shown, path: str) -> Answer:
     """What stands at a path: a page with the live script in it, or a file as it is."""
-    page, status = _found(shown, path)
+    leaf, status = _found(shown, path)
+    page = leaf.page if leaf is not None else None
+    if page is None:
+        _, title, text = _none(shown)
+        page, status = Page(HOME, HTML, _BARE.format(title=title, text=text)), HTTPStatus.SERVICE_UNAVAILABLE
     if page.media == HTML:
-        return Answer(status, HTML, _with_script(shown, page))
+        return Answer(status, HTML, _with_script(page.content, _state(shown, leaf), shown.serial))
     try:
         return Answer(status, page.media, page.content)
     except OSError:  # a large file that was tidied away meanwhile; the next rebuild makes it again
         return Answer(HTTPStatus.NOT_FOUND, "text/plain", b"This file is not there any more.\n")
 
 
-def _found(shown: Shown, path: str) -> tuple[Page, HTTPStatus]:
+def _found(shown: Shown, path: str) -> tuple[Stands | None, HTTPStatus]:
+    address = _address(path)
+    leaf = shown.site.find(address)
+    if leaf is not None:
+        return leaf, HTTPStatus.OK
+    return shown.site.find(NOT_FOUND), HTTPStatus.NOT_FOUND
+
+
+def _address(path: str) -> str:
     address = path.removeprefix("/")
-    if not address or address.endswith("/"):
-        address += HOME
-    if address in shown.pages:
-        return shown.pages[address], HTTPStatus.OK
-    if NOT_FOUND in shown.pages:
-        return shown.pages[NOT_FOUND], HTTPStatus.NOT_FOUND
-    return _bare(shown), HTTPStatus.SERVICE_UNAVAILABLE
+    return address + HOME if not address or address.endswith("/") else address
 
 
-def _bare(shown: Shown) -> Page:
-    """What is shown where there are no pages at all."""
-    title, text = (
-        ("There are no pages yet", "What has to be mended first is said below.")
-        if shown.serial
-        else ("The pages are being made", "They appear here by themselves.")
-    )
-    return Page(HOME, HTML, _BARE.format(title=title, text=text))
+def _none(shown: Shown) -> tuple[str, str, str]:
+    return _BROKEN if shown.serial else _MAKING
 
 
-def _digest(page: Page) -> str:
-    return blake2b(page.content, digest_size=8).hexdigest()
+def _state(shown: Shown, leaf: Stands | None) -> str:
+    """What tells whether a page that a browser holds is what stands there now."""
+    return leaf.needs if leaf is not None else _none(shown)[0]
 
 
-def _with_script(shown: Shown, page: Page) -> bytes:
+def _with_script(body: bytes, state: str, serial: int) -> bytes:
     """A page as it would be published, and the script that renews it."""
-    tag = f'<script defer src="{SCRIPT}" data-shown="{_digest(page)}" data-serial="{shown.serial}"></script>'
-    head, end, rest = page.content.partition(b"</head>")
+    tag = f'<script defer src="{SCRIPT}" data-shown="{state}" data-serial="{serial}"></script>'
+    head, end, rest = _POLICY.sub(_allowed, body, count=1).partition(b"</head>")
     return head + tag.encode() + end + rest if end else tag.encode() + head
+
+
+def _allowed(policy: re.Match[bytes]) -> bytes:
+    """A page that loads nothing would not load the script either."""
+    if b"script-src" in policy[2]:
+        return policy[0]
+    return policy[1] + policy[2] + b"; script-src 'self'; connect-src 'self'\""
 
 
 def event_data(shown: Shown, path: str, seen: int, *, follow: bool) -> str:
@@ -87,13 +99,15 @@ def event_data(shown: Shown, path: str, seen: int, *, follow: bool) -> str:
 
     `seen` is the serial of what the browser saw last: it is led to a page that was edited since, and not again.
     """
-    page, _ = _found(shown, path)
+    leaf, _ = _found(shown, path)
     go = shown.edited if follow and shown.serial > seen else ""
+    read, of = shown.site.reading
     return json.dumps(
         {
-            "shown": _digest(page),
+            "shown": _state(shown, leaf),
             "trouble": shown.trouble,
-            "unpublished": page.address in shown.unpublished,
-            "go": quote(f"/{go}") if go in shown.pages else "",
+            "unpublished": shown.site.unpublished(_address(path)),
+            "reading": "" if read == of else f"{read:,} of {of:,} experiments are read",
+            "go": quote(f"/{go}") if go and shown.site.find(go) else "",
         }
     )

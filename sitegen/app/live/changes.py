@@ -7,12 +7,12 @@ which page one of them belongs to. Nothing is read or watched here.
 from __future__ import annotations
 
 import os
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from enum import Enum
 from pathlib import Path
 from typing import Protocol
 
-__all__ = ["Event", "How", "joined", "page_edited", "touched", "within"]
+__all__ = ["Event", "How", "complete", "joined", "page_edited", "touched", "within"]
 
 FOLDERS = frozenset({"seasons", "look"})
 ENDINGS = frozenset({".yaml", ".yml", ".md"})
@@ -34,10 +34,11 @@ _SCRATCH_ENDS = (
 
 
 class How(Enum):
-    """What happened to a path."""
+    """What happened to a path: it was begun, written to its end, moved here whole, removed."""
 
     CAME = "came"
     CHANGED = "changed"
+    PLACED = "placed"
     WENT = "went"
 
 
@@ -78,7 +79,7 @@ def touched(event: Event, *, closes: bool) -> tuple[tuple[Path, How], ...]:
 
 def _told(event: Event, telling: Mapping[str, How]) -> tuple[tuple[Path, How], ...]:
     if event.event_type == "moved":
-        return (_path(event.src_path), How.WENT), (_path(event.dest_path), How.CAME)
+        return (_path(event.src_path), How.WENT), (_path(event.dest_path), How.PLACED)
     how = telling.get(event.event_type)
     if how is None or (event.is_directory and how is How.CHANGED):
         return ()
@@ -100,7 +101,18 @@ def joined(burst: Iterable[tuple[str, How]]) -> frozenset[str]:
     for name, how in burst:
         first.setdefault(name, how)
         last[name] = how
-    return frozenset(name for name in last if (first[name], last[name]) != (How.CAME, How.WENT))
+    return frozenset(n for n in last if first[n] not in _HERE_FIRST or last[n] is not How.WENT)
+
+
+_HERE_FIRST = (How.CAME, How.PLACED)
+
+
+def complete(burst: Sequence[tuple[str, How]]) -> bool:
+    """Whether every file of a burst is whole: none was only begun, and none is away, perhaps to be written anew."""
+    last = dict(burst)
+    away = {name for name, how in last.items() if how is How.WENT}
+    begun = any(how is How.CAME for how in last.values())
+    return not begun and not any(name in joined(burst) for name in away)
 
 
 def within(path: Path, root: Path, beside: Iterable[Path] = ()) -> str | None:

@@ -1,7 +1,7 @@
-"""Makes the pages anew after a change, and keeps the last good ones.
+"""Looks at a journal after a change, and says what browsers see of it.
 
-In: a function that makes a `Preview`, change sets. Out: `Shown`, what browsers see, and `Rebuilt`, what there is to say
-about it. One after another in the caller's thread: there are never two at once.
+In: a `Previewer`, change sets. Out: `Shown`, what browsers see, and `Rebuilt`, what there is to say about it. One after
+another in the caller's thread: there are never two at once.
 """
 
 from __future__ import annotations
@@ -9,95 +9,187 @@ from __future__ import annotations
 import traceback
 from collections.abc import Callable, Collection, Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 from pathlib import Path
+from typing import Protocol
 
 from sitegen.app.live.changes import page_edited
 from sitegen.app.report.text import closing_line, findings_text
+from sitegen.core.finding import Finding
 from sitegen.core.page import Page
 from sitegen.core.text import plural
-from sitegen.pipeline.previewing import Preview
+from sitegen.pipeline.previewing import Preview, Tools
 
-__all__ = ["Build", "Rebuilder", "Rebuilt", "Shown", "rebuilt_line"]
+__all__ = ["Looks", "Rebuilder", "Rebuilt", "Shown", "Site", "Stands", "rebuilt_line"]
 
-Build = Callable[[Preview], Preview]
 FAULT = "This is a fault of sitegen, not of the journal. Please report these lines:\n\n"
+MOST = 25  # errors told to a browser; `validate` says them all
 
 
-@dataclass(frozen=True, slots=True)
+class Stands(Protocol):
+    """What stands at an address."""
+
+    @property
+    def needs(self) -> str:
+        """What changes when the page does."""
+
+    @property
+    def page(self) -> Page | None:
+        """The page; None where it cannot be made, and never was."""
+
+
+class Site(Protocol):
+    """The site at one moment."""
+
+    @property
+    def page_of(self) -> Mapping[str, str]:
+        """The pages of files and folders."""
+
+    @property
+    def beside(self) -> tuple[Path, ...]:
+        """Folders beside the journal that pages are made from."""
+
+    @property
+    def reading(self) -> tuple[int, int]:
+        """How many experiments are read, of how many."""
+
+    def find(self, address: str) -> Stands | None:
+        """What stands at an address."""
+
+    def unpublished(self, address: str) -> bool:
+        """Whether a page is shown here only."""
+
+    def errors(self) -> tuple[Finding, ...]:
+        """What is wrong, as far as it is known."""
+
+    def fault(self) -> str:
+        """A fault of ours."""
+
+
+class Looks(Protocol):
+    """What looks at the journal."""
+
+    @property
+    def unread(self) -> int:
+        """How many experiments are yet to be read."""
+
+    def look(self, files: Collection[str]) -> Site:
+        """The site after some files were touched; after none, at the beginning."""
+
+    def read_on(self) -> Site | None:
+        """The site once one experiment more is read; None where all are."""
+
+    def strays(self) -> frozenset[str]:
+        """Files that have changed and were not told."""
+
+
+def _nothing() -> Site:
+    """The site before the first look."""
+    return Preview(Tools())
+
+
+@dataclass(frozen=True)
 class Shown:
-    """What browsers see: pages by address, what is not published, what is wrong, the page worked on last.
+    """What browsers see: the site, and the page worked on last.
 
-    `serial` counts the rebuilds; at 0 nothing has been made yet.
+    `serial` counts what was shown; at 0 nothing has been looked at yet. `failure` is a fault of ours in looking.
     """
 
     serial: int = 0
-    pages: Mapping[str, Page] = field(default_factory=dict)
-    unpublished: frozenset[str] = frozenset()
-    trouble: str = ""
+    site: Site = field(default_factory=_nothing)
+    root: Path = Path()
     edited: str = ""
+    failure: str = ""
+
+    @property
+    def trouble(self) -> str:
+        """What is wrong, as `validate` says it; it may grow while pages are made."""
+        fault = self.failure or self.site.fault()
+        return FAULT + fault if fault else self._told(self.site.errors())
+
+    def _told(self, errors: tuple[Finding, ...]) -> str:
+        if errors not in self._texts:
+            self._texts.clear()
+            self._texts[errors] = _text(errors, self.root)
+        return self._texts[errors]
+
+    @cached_property
+    def _texts(self) -> dict[tuple[Finding, ...], str]:
+        """The text of the errors last asked for: it quotes files, which would be read for each browser."""
+        return {}
+
+
+def _text(errors: tuple[Finding, ...], root: Path) -> str:
+    text = findings_text(errors[:MOST], root)
+    more = len(errors) - MOST
+    return (
+        f"{text}\nand {plural(more, 'error')} more: `sitegen validate` says them all\n" if more > 0 else text
+    )
 
 
 @dataclass(frozen=True, slots=True)
 class Rebuilt:
-    """What came of one rebuild."""
+    """What came of one look."""
 
     shown: Shown
-    changed: int
     milliseconds: float
     trouble: str = ""
 
 
 class Rebuilder:
-    """Holds the last good pages; `clock` gives seconds."""
+    """Holds what is shown; `clock` gives seconds."""
 
-    def __init__(self, build: Build, root: Path, clock: Callable[[], float]) -> None:
-        self._build = build
+    def __init__(self, looks: Looks, root: Path, clock: Callable[[], float]) -> None:
+        self._looks = looks
         self._root = root
         self._clock = clock
-        self.preview = Preview()
-        self.shown = Shown()
+        self.shown = Shown(root=root)
+
+    @property
+    def unread(self) -> int:
+        """How many experiments are yet to be read."""
+        return self._looks.unread
 
     def rebuild(self, files: Collection[str]) -> Rebuilt:
-        """Make everything anew because of some files; a fault of ours leaves the last good pages standing."""
-        start = self._clock()
+        """Look again because of some files; a fault of ours leaves the last good pages standing."""
+        start, before = self._clock(), self.shown
+        try:
+            site = self._looks.look(files)
+        except Exception as error:
+            failure = "".join(traceback.format_exception(error))
+            self.shown = Shown(before.serial + 1, before.site, self._root, before.edited, failure)
+            return self._rebuilt(start, f"a fault of sitegen: {error!r}")
+        self.shown = Shown(before.serial + 1, site, self._root, page_edited(files, site.page_of))
+        errors = site.errors()
+        return self._rebuilt(start, closing_line(errors) if errors else "")
+
+    def read_on(self) -> Shown | None:
+        """Know one experiment more; None where all are known."""
         before = self.shown
         try:
-            preview = self._build(self.preview)
+            site = self._looks.read_on()
         except Exception as error:
-            self.shown = _faulty(before, error)
-            return self._rebuilt(before, start, f"a fault of sitegen: {error!r}")
-        errors = tuple(finding for finding in preview.findings if finding.is_error)
-        # A page that cannot be made, or a journal that cannot be read, leaves gaps: the last good pages fill them.
-        pages = {**before.pages, **preview.pages} if errors else preview.pages
-        self.preview = preview if preview.pages or not errors else self.preview
-        self.shown = Shown(
-            before.serial + 1,
-            pages,
-            self.preview.unpublished,
-            findings_text(errors, self._root),
-            page_edited(files, self.preview.page_of),
-        )
-        return self._rebuilt(before, start, closing_line(errors) if errors else "")
+            failure = "".join(traceback.format_exception(error))
+            self.shown = Shown(before.serial + 1, before.site, self._root, before.edited, failure)
+            return self.shown
+        if site is None:
+            return None
+        self.shown = Shown(before.serial, site, self._root, before.edited, before.failure)
+        return self.shown
 
-    def _rebuilt(self, before: Shown, start: float, trouble: str) -> Rebuilt:
-        milliseconds = (self._clock() - start) * 1000
-        return Rebuilt(self.shown, _changed(before.pages, self.shown.pages), milliseconds, trouble)
+    def strays(self) -> frozenset[str]:
+        """Files that have changed and were not told."""
+        return self._looks.strays()
 
-
-def _faulty(before: Shown, error: Exception) -> Shown:
-    text = FAULT + "".join(traceback.format_exception(error))
-    return Shown(before.serial + 1, before.pages, before.unpublished, text, before.edited)
-
-
-def _changed(before: Mapping[str, Page], after: Mapping[str, Page]) -> int:
-    """How many addresses hold something else than before."""
-    return sum(before.get(address) != after.get(address) for address in before.keys() | after.keys())
+    def _rebuilt(self, start: float, trouble: str) -> Rebuilt:
+        return Rebuilt(self.shown, (self._clock() - start) * 1000, trouble)
 
 
 def rebuilt_line(files: Collection[str], rebuilt: Rebuilt) -> str:
-    """`about.md: 2 files of the site in 812 ms`."""
+    """`about.md: seen after 12 ms`; at the beginning, `everything: seen after 812 ms, 76 of 1,000 experiments read`."""
     first, *others = sorted(files) or ["everything"]
     more = f" and {len(others)} more" if others else ""
+    read, of = rebuilt.shown.site.reading
+    part = f", {read:,} of {of:,} experiments read" if read < of else ""
     trouble = f"; {rebuilt.trouble}" if rebuilt.trouble else ""
-    made = plural(rebuilt.changed, "file")
-    return f"{first}{more}: {made} of the site in {rebuilt.milliseconds:.0f} ms{trouble}"
+    return f"{first}{more}: seen after {rebuilt.milliseconds:.0f} ms{part}{trouble}"

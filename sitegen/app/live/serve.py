@@ -5,6 +5,7 @@ In: a hub, the names under which it may be addressed. Out: an ASGI application. 
 
 from __future__ import annotations
 
+import asyncio
 import ipaddress
 from collections.abc import AsyncIterator, Collection
 from http import HTTPStatus
@@ -16,13 +17,15 @@ from starlette.responses import PlainTextResponse, Response, StreamingResponse
 from starlette.routing import Route
 from starlette.types import ASGIApp, Receive, Scope, Send
 
-from sitegen.app.live.answer import EVENTS, SCRIPT, answer, event_data
+from sitegen.app.live.answer import EVENTS, SCRIPT, Answer, answer, event_data
 from sitegen.app.live.hub import Hub
+from sitegen.app.live.rebuild import Shown
 
 __all__ = ["LOCAL_NAMES", "application", "host_allowed"]
 
 LOCAL_NAMES = frozenset({"localhost", "127.0.0.1", "::1"})
 METHODS = frozenset({"GET", "HEAD"})
+PATIENCE = 30.0  # seconds that a browser is kept waiting for the first look at a journal
 RETRY = 1000  # milliseconds until a browser asks again after the stream broke off
 HEADERS = {
     "Cache-Control": "no-store",
@@ -51,7 +54,10 @@ def application(
         )
 
     async def page(request: Request) -> Response:
-        found = answer(hub.shown, request.scope["path"])
+        path = request.scope["path"]
+        with hub.asking():
+            shown = await hub.first(PATIENCE)
+            found = await asyncio.to_thread(_answered, hub, shown, path)
         return Response(found.body, found.status, media_type=found.media, headers=HEADERS)
 
     routes = [Route(SCRIPT, live_script), Route(EVENTS, events), Route("/{path:path}", page)]
@@ -66,9 +72,21 @@ def _seen(request: Request) -> int:
 
 async def _events(hub: Hub, path: str, seen: int, follow: bool) -> AsyncIterator[str]:
     yield f"retry: {RETRY}\n\n"
+    told = ""
     async for shown in hub.stream():
-        yield f"id: {shown.serial}\ndata: {event_data(shown, path, seen, follow=follow)}\n\n"
-        seen = shown.serial
+        data = await asyncio.to_thread(event_data, shown, path, seen, follow=follow)
+        if data != told:
+            yield f"id: {shown.serial}\ndata: {data}\n\n"
+        seen, told = shown.serial, data
+
+
+def _answered(hub: Hub, shown: Shown, path: str) -> Answer:
+    """What stands at a path; every browser is told where making it met with an error, or no longer did."""
+    before = shown.trouble
+    found = answer(shown, path)
+    if shown.trouble != before:
+        hub.wake()
+    return found
 
 
 class _Guard:

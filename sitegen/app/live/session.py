@@ -21,14 +21,14 @@ import click
 import uvicorn
 from starlette.types import ASGIApp
 
+from sitegen.app.live.background import Background
 from sitegen.app.live.hub import Hub
 from sitegen.app.live.listen import CannotListenError, Place, is_loopback, listen, warning
 from sitegen.app.live.rebuild import Rebuilder, rebuilt_line
 from sitegen.app.live.serve import LOCAL_NAMES, application
-from sitegen.app.live.watch import DiskChanges, Watcher
+from sitegen.app.live.watch import DiskChanges, Idle, Watcher
 from sitegen.memo import Memo
-from sitegen.pipeline import preview
-from sitegen.pipeline.previewing import Preview
+from sitegen.pipeline import previewer
 
 __all__ = ["Wishes", "live", "renew", "serving"]
 
@@ -59,24 +59,24 @@ def live(root: Path, today: dt.date, wishes: Wishes, say: Say) -> None:
             webbrowser.open(place.address)
         watcher = stack.enter_context(_watching(root, wishes, say))
 
-        def build(last: Preview) -> Preview:
-            return preview(root, today, memo, last)
-
-        renew(Rebuilder(build, root, time.perf_counter), watcher, hub, say)
+        looks = previewer(root, today, memo)
+        renew(Rebuilder(looks, root, time.perf_counter), watcher, hub, say)
 
 
 def renew(rebuilder: Rebuilder, watcher: Watcher, hub: Hub, say: Say) -> None:
-    """Make everything once, and again after each burst of changes; what came meanwhile is one burst."""
-    for files in _with_first(watcher):
+    """Look at everything once, and again after each burst of changes; what came meanwhile is one burst."""
+    background = Background(rebuilder, hub, watcher, time.monotonic)
+    for files in _with_first(watcher, background.step):
         rebuilt = rebuilder.rebuild(files)
         hub.publish(rebuilt.shown)
-        watcher.beside(rebuilder.preview.beside)
+        watcher.beside(rebuilt.shown.site.beside)
         say(rebuilt_line(files, rebuilt))
+        background.begin()
 
 
-def _with_first(watcher: Watcher) -> Iterator[frozenset[str]]:
+def _with_first(watcher: Watcher, idle: Idle) -> Iterator[frozenset[str]]:
     yield frozenset()
-    yield from watcher
+    yield from watcher.changes(idle)
 
 
 def _place(wishes: Wishes, say: Say) -> Place:

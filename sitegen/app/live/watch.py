@@ -9,7 +9,7 @@ from __future__ import annotations
 import contextlib
 import queue
 import time
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
 from typing import Protocol
 
@@ -18,39 +18,54 @@ from watchdog.observers import Observer
 from watchdog.observers.api import BaseObserver
 from watchdog.observers.polling import PollingObserver
 
-from sitegen.app.live.changes import How, joined, touched, within
+from sitegen.app.live.changes import How, complete, joined, touched, within
 
 __all__ = ["Changes", "DiskChanges", "Watcher", "bursts"]
 
-SETTLE = 0.04  # seconds of quiet that end a burst; an editor's rename follows within a few
+SETTLE = 0.04  # seconds of quiet that end a burst; an editor's rename follows within a few milliseconds
+WHOLE = (
+    0.006  # seconds of quiet where every file of the burst is whole again: only to join files saved together
+)
 LONGEST = 1.0  # seconds: a burst without an end is cut
 WAKE = 0.5  # seconds: on some systems a wait without an end cannot be interrupted
 POLL = 1.0  # seconds between two looks
 
 Changes = frozenset[str]
+Idle = Callable[[], bool]
 
 
 class Watcher(Protocol):
     """Change sets, one after another."""
 
-    def __iter__(self) -> Iterator[Changes]:
-        """Each burst once."""
+    def changes(self, idle: Idle) -> Iterator[Changes]:
+        """Each burst once; `idle` is called while there is none."""
 
     def beside(self, folders: Iterable[Path]) -> None:
         """Watch these folders too."""
 
+    def tell(self, files: Iterable[str]) -> None:
+        """Count these as changed."""
+
+
+def _nothing() -> bool:
+    return False
+
 
 def bursts(
-    names: queue.SimpleQueue[tuple[str, How]], settle: float = SETTLE, longest: float = LONGEST
+    names: queue.SimpleQueue[tuple[str, How]],
+    idle: Idle = _nothing,
+    settle: float = SETTLE,
+    whole: float = WHOLE,
+    longest: float = LONGEST,
 ) -> Iterator[Changes]:
-    """What a queue holds, joined until it is quiet."""
+    """What a queue holds, joined until it is quiet; `idle` says whether it has more to do."""
     while True:
         try:
-            burst = [names.get(timeout=WAKE)]
+            burst = [names.get_nowait() if idle() else names.get(timeout=WAKE)]
         except queue.Empty:
             continue
         end = time.monotonic() + longest
-        while (left := min(settle, end - time.monotonic())) > 0:
+        while (left := min(whole if complete(burst) else settle, end - time.monotonic())) > 0:
             try:
                 burst.append(names.get(timeout=left))
             except queue.Empty:
@@ -80,9 +95,14 @@ class DiskChanges(FileSystemEventHandler):
         if self._observer.is_alive():
             self._observer.join()
 
-    def __iter__(self) -> Iterator[Changes]:
-        """Each burst once."""
-        return bursts(self._names)
+    def changes(self, idle: Idle = _nothing) -> Iterator[Changes]:
+        """Each burst once; `idle` is called while there is none."""
+        return bursts(self._names, idle)
+
+    def tell(self, files: Iterable[str]) -> None:
+        """Count these as changed: the system did not tell of them."""
+        for name in files:
+            self._names.put((name, How.CHANGED))
 
     def beside(self, folders: Iterable[Path]) -> None:
         """Watch these folders too; those watched already are not watched twice."""

@@ -1,0 +1,104 @@
+"""Makes the parts of experiments, and keeps those of the latest few.
+
+In: an experiment's task, its run where it is read already. Out: parts, charts, pages. What an edit cannot have changed is
+taken over: after one of the recap, nothing is measured or drawn again. Threads may ask at the same time.
+"""
+
+from __future__ import annotations
+
+import threading
+from collections import OrderedDict
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
+
+from sitegen.core.chart import Chart
+from sitegen.core.facts import Facts
+from sitegen.core.finding import Finding
+from sitegen.core.page import Page
+from sitegen.core.rows import Run
+from sitegen.ingest import read_experiment
+from sitegen.pipeline.making import filled
+from sitegen.pipeline.parts import Parts, charts_of, facts_of, photos_of
+from sitegen.pipeline.shared import Bench
+from sitegen.pipeline.tasks import Task
+
+__all__ = ["Workshop"]
+
+MOST = 8  # experiments whose facts are held: those that are being written, and looked at beside them
+
+
+@dataclass(slots=True)
+class _Work:
+    """What is there of one experiment."""
+
+    lock: threading.Lock = field(default_factory=threading.Lock)
+    key: tuple[str, str] = ("", "")
+    parts: Parts | None = None
+    charts: Sequence[Chart] | None = None
+
+
+class Workshop:
+    """The parts of experiments."""
+
+    def __init__(self) -> None:
+        self._lock = threading.Lock()
+        self._works: OrderedDict[str, _Work] = OrderedDict()
+
+    def parts(self, task: Task, run: Run | None, bench: Bench) -> Parts | None:
+        """The parts of an experiment; None where it cannot be read. `run` saves reading it."""
+        work = self._work(task.folder.id)
+        with work.lock:
+            return self._parts(work, task, run, bench)
+
+    def pages(
+        self, task: Task, run: Run | None, bench: Bench
+    ) -> tuple[tuple[Page, ...], tuple[Finding, ...]]:
+        """The pages of an experiment, and what was found while they were made."""
+        work = self._work(task.folder.id)
+        with work.lock:
+            parts = self._parts(work, task, run, bench)
+            if parts is None:
+                return (), ()
+            if work.charts is None:
+                work.charts = charts_of(parts, bench)
+            charts = work.charts
+        made = filled(parts, charts, bench)
+        return made.pages, made.findings
+
+    def photos(self, task: Task, run: Run | None, bench: Bench) -> tuple[Page, ...]:
+        """The photos of an experiment alone: lists show some of them."""
+        run = run or read_experiment(task.folder, bench.shelf, bench.store)[0]
+        return () if run is None else photos_of(task.folder, run, bench, wait=False)[0].pages
+
+    def _work(self, experiment: str) -> _Work:
+        with self._lock:
+            work = self._works.setdefault(experiment, _Work())
+            self._works.move_to_end(experiment)
+            while len(self._works) > MOST:
+                self._works.popitem(last=False)
+            return work
+
+    def _parts(self, work: _Work, task: Task, run: Run | None, bench: Bench) -> Parts | None:
+        key = (task.key, bench.terms)
+        if work.parts is None or work.key != key:
+            run = run or read_experiment(task.folder, bench.shelf, bench.store)[0]
+            if run is None:
+                return None
+            facts = _same_facts(run, work.parts) if work.key[1] == bench.terms else None
+            if facts is None:
+                work.charts = None
+            photos, faults = photos_of(task.folder, run, bench, wait=False)
+            work.parts, work.key = Parts(facts or facts_of(run, bench), photos, faults), key
+        return work.parts
+
+
+def _same_facts(run: Run, before: Parts | None) -> Facts | None:
+    """The facts of a run that differs in its recap and photos only, which nothing is computed from."""
+    if before is None:
+        return None
+    last = before.facts.run
+    return (
+        replace(before.facts, run=run)
+        if replace(last, recap=run.recap, photo_files=run.photo_files) == run
+        else None
+    )
