@@ -82,7 +82,7 @@ class Bench:
     def knowing(self, outlines: Sequence[Outline]) -> Bench:
         """The same among these experiments."""
         known = tuple(outlines)
-        return Bench(self.shelf, self.store, self.today, self.theme, known, self.since, self.before)
+        return Bench(self.shelf, self.store, self.today, self.theme, known, self.since, before=self.before)
 
     def around(self, experiment: str) -> Neighbours:
         """The experiments sown before and after one."""

@@ -73,7 +73,7 @@ class Looks(Protocol):
     def unread(self) -> int:
         """How many experiments are yet to be read."""
 
-    def look(self, files: Collection[str]) -> Site:
+    def look(self, files: Collection[str], /) -> Site:
         """The site after some files were touched; after none, at the beginning."""
 
     def read_on(self) -> Site | None:

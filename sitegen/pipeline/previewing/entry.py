@@ -59,6 +59,11 @@ class Entry:
         """Whether there is nothing left to be read of it."""
         return self.verdict is not None and (self.settled or not self.verdict.sound)
 
+    @property
+    def listed(self) -> bool:
+        """Whether lists show it, if perhaps as it was before the last edit, or never will."""
+        return self.verdict is not None and (self.record is not None or not self.verdict.sound)
+
     def with_record(self, record: Record) -> Entry:
         """The same once lists know it."""
         return replace(self, record=record, settled=True, run=None)

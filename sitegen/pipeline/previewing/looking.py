@@ -83,7 +83,7 @@ class Previewer:
             if task.key != before.task.key:
                 run, verdict = read_and_judged(folder, self._shelf, self._today, self._store)
                 self._entries = self._entries | {folder.id: entry_read(task, run, verdict, before)}
-                self._later[folder.id] = None
+                self._later = {folder.id: None} | self._later
         self._know()
 
     def _read_all(self) -> None:

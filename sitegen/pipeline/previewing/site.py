@@ -201,7 +201,7 @@ class Preview:
     @property
     def reading(self) -> tuple[int, int]:
         """How many experiments are read, of how many."""
-        return sum(entry.known for entry in self._entries.values()), len(self._entries)
+        return sum(entry.listed for entry in self._entries.values()), len(self._entries)
 
     def errors(self) -> tuple[Finding, ...]:
         """What is wrong with the journal, and with the pages made so far."""

@@ -10,15 +10,17 @@ from pathlib import Path
 import pytest
 
 from sitegen.app.live.answer import Answer, answer, event_data
-from sitegen.app.live.rebuild import Shown
+from sitegen.app.live.rebuild import FAULT, Shown
 from sitegen.core.page import HTML, Page
+from tests.app.live.fixed import FixedSite
 
 PAGE = "<html><head><title>{}</title></head><body></body></html>"
 
 
 def shown(*pages: Page, **more: object) -> Shown:
-    """What is shown after the third rebuild."""
-    return Shown(3, {page.address: page for page in pages}, **more)  # type: ignore[arg-type]
+    """What is shown after the third look."""
+    edited, trouble = str(more.pop("edited", "")), str(more.pop("trouble", ""))
+    return Shown(3, FixedSite(pages, **more), edited=edited, failure=trouble)  # type: ignore[arg-type]
 
 
 HOME = Page("index.html", HTML, PAGE.format("home"))
@@ -26,7 +28,13 @@ LEAF = Page("experiments/leaf.html", HTML, PAGE.format("leaf"))
 MISSING = Page("404.html", HTML, PAGE.format("missing"))
 STYLE = Page("assets/style-1.css", "text/css", "p {}")
 SITE = shown(
-    HOME, LEAF, MISSING, STYLE, unpublished=frozenset({LEAF.address}), edited=LEAF.address, trouble="odd"
+    HOME,
+    LEAF,
+    MISSING,
+    STYLE,
+    unpublished_pages=frozenset({LEAF.address}),
+    edited=LEAF.address,
+    trouble="odd",
 )
 
 
@@ -54,7 +62,7 @@ def test_a_page_stands_at_its_exact_address(path: str, status: HTTPStatus, title
 def test_a_page_is_as_published_but_for_the_script() -> None:
     """The one tag before the end of the head is all that is added."""
     body = answer(SITE, "/").body.decode()
-    tag = r'<script defer src="/-/live\.js" data-shown="[0-9a-f]{16}" data-serial="3"></script>(?=</head>)'
+    tag = r'<script defer src="/-/live\.js" data-shown="\w+" data-serial="3"></script>(?=</head>)'
 
     assert re.sub(tag, "", body) == HOME.body
     assert len(re.findall(tag, body)) == 1
@@ -83,7 +91,7 @@ def test_a_file_that_was_tidied_away_is_missing(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize(
-    ("site", "title"), [(Shown(), "The pages are being made"), (Shown(1), "There are no pages yet")]
+    ("site", "title"), [(Shown(), "The pages are being made"), (Shown(1), "There is no page yet")]
 )
 def test_before_there_are_pages_something_waits_for_them(site: Shown, title: str) -> None:
     """A window that is opened early holds the script, which brings the page when it is there."""
@@ -102,14 +110,30 @@ def told(path: str, seen: int = 2, *, follow: bool = False) -> dict[str, object]
 
 
 def test_a_browser_is_told_of_its_own_page() -> None:
-    """What is held back says so; the digest is that which the page carries; trouble is told everywhere."""
-    digests = [
-        re.findall(rb'data-shown="(\w+)"', answer(SITE, path).body)[0].decode() for path in ("/", "/x")
-    ]
+    """What is held back says so; the state is that which the page carries; trouble is told everywhere."""
+    states = [re.findall(rb'data-shown="(\w+)"', answer(SITE, path).body)[0].decode() for path in ("/", "/x")]
+    common = {"trouble": f"{FAULT}odd", "unpublished": False, "reading": "", "go": ""}
 
-    assert told("/") == {"shown": digests[0], "trouble": "odd", "unpublished": False, "go": ""}
-    assert told("/x") == {"shown": digests[1], "trouble": "odd", "unpublished": False, "go": ""}
+    assert told("/") == {"shown": states[0], **common}
+    assert told("/x") == {"shown": states[1], **common}
     assert told("/experiments/leaf.html")["unpublished"] is True
+
+
+def test_a_browser_is_told_how_much_is_read() -> None:
+    """While experiments are yet to be read, lists lack them, and the ribbon says so."""
+    site = shown(HOME, reading=(1234, 5000))
+
+    assert (
+        json.loads(event_data(site, "/", 3, follow=False))["reading"] == "1,234 of 5,000 experiments are read"
+    )
+
+
+def test_a_page_that_loads_nothing_loads_the_script() -> None:
+    """The policy of the page for missing addresses is widened for the preview, and here only."""
+    policy = '<head><meta http-equiv="Content-Security-Policy" content="default-src \'none\'"></head>'
+    body = answer(shown(Page("404.html", HTML, policy)), "/x").body.decode()
+
+    assert "content=\"default-src 'none'; script-src 'self'; connect-src 'self'\"" in body
 
 
 def test_a_browser_that_follows_is_led_once() -> None:

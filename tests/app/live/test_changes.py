@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from sitegen.app.live.changes import How, joined, page_edited, touched, within
+from sitegen.app.live.changes import How, complete, joined, page_edited, touched, within
 
 ROOT = Path("/bench")
 LOG = "seasons/one/leaf/experiment.yaml"
@@ -29,7 +29,10 @@ class Seen:
         (Seen("closed"), ((Path("/bench/a"), How.CHANGED),)),
         (Seen("created"), ((Path("/bench/a"), How.CAME),)),
         (Seen("deleted", is_directory=True), ((Path("/bench/a"), How.WENT),)),
-        (Seen("moved", dest_path=b"/bench/b"), ((Path("/bench/a"), How.WENT), (Path("/bench/b"), How.CAME))),
+        (
+            Seen("moved", dest_path=b"/bench/b"),
+            ((Path("/bench/a"), How.WENT), (Path("/bench/b"), How.PLACED)),
+        ),
         (Seen("modified"), ()),
         (Seen("opened"), ()),
         (Seen("closed_no_write"), ()),
@@ -94,6 +97,23 @@ def test_only_what_pages_are_made_from_counts(path: str, expected: str | None) -
 def test_a_burst_is_what_it_came_to(burst: list[tuple[str, How]], expected: set[str]) -> None:
     """Ways of saving a file come to one change of that file."""
     assert joined(burst) == expected
+
+
+@pytest.mark.parametrize(
+    ("burst", "expected"),
+    [
+        ([("a", How.CHANGED)], True),
+        ([("a", How.CAME), ("a", How.CHANGED)], True),
+        ([("new", How.CAME), ("new", How.WENT), ("a", How.PLACED)], True),
+        ([("a", How.CAME)], False),
+        ([("a", How.WENT), ("a~", How.PLACED)], False),
+        ([("a", How.WENT), ("a", How.CAME), ("a", How.CHANGED)], True),
+        ([("a", How.CHANGED), ("b", How.CAME)], False),
+    ],
+)
+def test_a_burst_is_whole_once_every_file_is(burst: list[tuple[str, How]], *, expected: bool) -> None:
+    """What was only begun, or moved away, is waited for; what was closed or moved into place is not."""
+    assert complete(burst) is expected
 
 
 PAGE_OF = {

@@ -12,22 +12,20 @@ import pytest
 
 from sitegen.app.live.hub import Hub
 from sitegen.app.live.listen import listen
-from sitegen.app.live.rebuild import Shown
+from sitegen.app.live.rebuild import FAULT, Shown
 from sitegen.app.live.serve import LOCAL_NAMES, application, host_allowed
 from sitegen.app.live.session import serving
 from sitegen.core.page import HTML, Page
+from tests.app.live.fixed import FixedSite
 
-PAGES = {
-    page.address: page
-    for page in (Page("index.html", HTML, "<head></head>1"), Page("a.css", "text/css", "p {}"))
-}
+SITE = FixedSite((Page("index.html", HTML, "<head></head>1"), Page("a.css", "text/css", "p {}")))
 
 
 @pytest.fixture
 def served() -> Iterator[tuple[int, Hub]]:
     """A server that shows two files, on a port of its own."""
     hub = Hub()
-    hub.publish(Shown(1, PAGES))
+    hub.publish(Shown(1, SITE))
     place = listen("127.0.0.1", 0)
     port = place.socket.getsockname()[1]
     with serving(application(hub, follow=True), place.socket, hub):
@@ -191,12 +189,12 @@ def test_a_stream_tells_of_each_rebuild_until_the_server_stops(served: tuple[int
     port, hub = served
     with stream(port, "/-/events?page=/&serial=1") as told:
         first = next(told)
-        hub.publish(Shown(2, PAGES, trouble="odd"))
+        hub.publish(Shown(2, SITE, failure="odd"))
         second = next(told)
         hub.close()
         rest = list(told)
 
-    assert (first[0], first[1]["trouble"], second[0], second[1]["trouble"]) == ("1", "", "2", "odd")
+    assert (first[0], first[1]["trouble"], second[0], second[1]["trouble"]) == ("1", "", "2", f"{FAULT}odd")
     assert rest == []
 
 
@@ -209,6 +207,6 @@ def test_a_browser_that_comes_back_is_led_to_what_it_missed(
 ) -> None:
     """The id of the last event counts, else the page's serial; one that is none counts from the beginning."""
     port, hub = served
-    hub.publish(Shown(5, PAGES, edited="index.html"))
+    hub.publish(Shown(5, SITE, edited="index.html"))
     with stream(port, f"/-/events?page=/a.css&serial={serial}", **last) as told:
         assert next(told)[1]["go"] == expected

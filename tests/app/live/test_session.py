@@ -17,8 +17,7 @@ from sitegen.app.live.session import renew
 from sitegen.app.main import status_of
 from sitegen.app.status import Status
 from sitegen.memo import Memo
-from sitegen.pipeline import preview
-from sitegen.pipeline.previewing import Preview
+from sitegen.pipeline import previewer
 from tests.app.live.running import line_with, running
 from tests.journal_maker import make_journal
 
@@ -34,6 +33,7 @@ log:
   - day: 0
     sow: 2 a spot
 """
+LEAF_PAGE = "experiments/leaf.html"
 LOG = "seasons/one/leaf/experiment.yaml"
 
 
@@ -44,26 +44,37 @@ class Scripted:
         self._steps = steps
         self.folders: tuple[Path, ...] = ()
 
-    def __iter__(self) -> Iterator[frozenset[str]]:
+    def changes(self, idle: Callable[[], bool]) -> Iterator[frozenset[str]]:
+        """Each change once all that can be done before it is done."""
         for name, change in self._steps:
+            while idle():
+                pass
             change()
             yield frozenset({name})
+        while idle():
+            pass
 
     def beside(self, folders: Iterable[Path]) -> None:
         """Remember what is to be watched."""
         self.folders = tuple(folders)
 
+    def tell(self, files: Iterable[str]) -> None:
+        """Nothing is missed where all is scripted."""
+
 
 class Recorded(Hub):
-    """A hub that remembers all that was shown."""
+    """A hub that asks for some pages whenever it is told of something, and remembers them."""
 
-    def __init__(self) -> None:
+    def __init__(self, *addresses: str) -> None:
         super().__init__()
-        self.all: list[Shown] = []
+        self.addresses = addresses
+        self.all: list[tuple[Shown, list[str]]] = []
 
     def publish(self, shown: Shown) -> None:
         """Remember, and publish."""
-        self.all.append(shown)
+        leaves = [shown.site.find(address) for address in self.addresses]
+        pages = [leaf.page if leaf is not None else None for leaf in leaves]
+        self.all.append((shown, [page.content.decode() if page is not None else "" for page in pages]))
         super().publish(shown)
 
 
@@ -72,16 +83,14 @@ def bench(tmp_path: Path) -> Path:
     return make_journal(tmp_path / "bench", {"leaf": LEAF.format(title="Before")})
 
 
-def renewed(root: Path, *steps: tuple[str, Callable[[], object]]) -> tuple[list[Shown], list[str]]:
-    """All that was shown, and the lines that were printed."""
-    hub, lines = Recorded(), list[str]()
+def renewed(
+    root: Path, *steps: tuple[str, Callable[[], object]], of: str = LEAF_PAGE
+) -> tuple[list[tuple[Shown, list[str]]], list[str]]:
+    """What was shown after each change with the page of an address, and the lines that were printed."""
+    hub, lines = Recorded(of), list[str]()
     with Memo.open() as memo:
-
-        def build(last: Preview) -> Preview:
-            return preview(root, TODAY, memo, last)
-
-        renew(Rebuilder(build, root, lambda: 0.0), Scripted(*steps), hub, lines.append)
-    return hub.all, lines
+        renew(Rebuilder(previewer(root, TODAY, memo), root, lambda: 0.0), Scripted(*steps), hub, lines.append)
+    return list({shown.serial: (shown, pages) for shown, pages in hub.all}.values()), lines
 
 
 def test_an_edit_an_error_and_its_mending_are_shown(tmp_path: Path) -> None:
@@ -94,14 +103,16 @@ def test_an_edit_an_error_and_its_mending_are_shown(tmp_path: Path) -> None:
         (LOG, lambda: log.write_text(LEAF.format(title="Broken") + "    harvset: 3 g\n", "utf-8")),
         (LOG, lambda: log.write_text(LEAF.format(title="Mended"), "utf-8")),
     )
-    titles = [
-        next(word for word in ("Before", "Edited", "Broken", "Mended") if word in page)
-        for page in (shown.pages["experiments/leaf.html"].content.decode() for shown in all_shown)
-    ]
+    words = ("Before", "Edited", "Broken", "Mended")
 
-    assert titles == ["Before", "Edited", "Edited", "Mended"]
-    assert [bool(shown.trouble) for shown in all_shown] == [False, False, True, False]
-    assert [shown.edited for shown in all_shown] == ["", *["experiments/leaf.html"] * 3]
+    assert [next(word for word in words if word in page) for _, (page,) in all_shown] == [
+        "Before",
+        "Edited",
+        "Edited",
+        "Mended",
+    ]
+    assert ["harvset" in shown.trouble for shown, _ in all_shown] == [False, False, True, False]
+    assert [shown.edited for shown, _ in all_shown] == ["", *[LEAF_PAGE] * 3]
     assert [line.rpartition("ms")[2] for line in lines] == ["", "", "; 1 error in 1 file", ""]
 
 
@@ -113,39 +124,7 @@ def test_the_overlay_says_what_validate_says(tmp_path: Path, capsys: pytest.Capt
     status_of(["validate", str(root), "--today", TODAY.isoformat()])
     said = capsys.readouterr().err
 
-    assert renewed(root)[0][0].trouble == said.removesuffix("\n")
-
-
-def test_a_deleted_experiment_is_gone(tmp_path: Path) -> None:
-    """Its page goes with its folder, and nothing is wrong."""
-    root = bench(tmp_path)
-    folder = root / "seasons/one/leaf"
-
-    def delete() -> None:
-        (folder / "experiment.yaml").unlink()
-        folder.rmdir()
-
-    (before, after), _ = renewed(root, ("seasons/one/leaf", delete))
-
-    assert ("experiments/leaf.html" in before.pages, "experiments/leaf.html" in after.pages) == (True, False)
-    assert after.trouble == ""
-
-
-def test_a_style_edit_changes_no_text(tmp_path: Path) -> None:
-    """Pages differ in the address of the style alone."""
-    root = bench(tmp_path)
-    style = root / "look/assets/style.css"
-
-    def restyle() -> None:
-        style.parent.mkdir(parents=True)
-        style.write_text("main { color: teal }", "utf-8")
-
-    (before, after), _ = renewed(root, ("look/assets/style.css", restyle))
-    old, new = (next(a for a in shown.pages if a.endswith(".css")) for shown in (before, after))
-    page = before.pages["experiments/leaf.html"].content.decode()
-
-    assert old != new
-    assert after.pages["experiments/leaf.html"].content.decode() == page.replace(old, new)
+    assert renewed(root)[0][0][0].trouble == said.removesuffix("\n")
 
 
 # in a process of its own

@@ -33,7 +33,7 @@ def test_a_burst_of_edits_is_one_change() -> None:
     """What lies in the queue together comes out together."""
     names = queued(("a", How.CHANGED), ("b", How.CHANGED), ("a", How.CHANGED))
 
-    assert next(bursts(names, settle=QUIET)) == {"a", "b"}
+    assert next(bursts(names, settle=QUIET, whole=QUIET)) == {"a", "b"}
 
 
 def test_a_burst_without_an_end_is_cut() -> None:
@@ -46,10 +46,33 @@ def test_a_burst_without_an_end_is_cut() -> None:
 def test_a_burst_that_came_to_nothing_is_none() -> None:
     """A scratch file that came and went is passed over; the next burst comes."""
     names = queued(("scratch", How.CAME), ("scratch", How.WENT))
-    found = bursts(names, settle=QUIET)
+    found = bursts(names, settle=QUIET, whole=QUIET)
     names.put(("a", How.CHANGED))
 
     assert next(found) == {"a"}
+
+
+def test_what_was_only_begun_is_waited_for() -> None:
+    """A file that is being written ends no burst; once it is closed, the burst is whole."""
+    names = queued(("a", How.CAME))
+    threading.Timer(QUIET / 3, names.put, [("b", How.CHANGED)]).start()
+
+    assert next(bursts(names, settle=MOST, whole=0, longest=QUIET)) == {"a", "b"}
+
+
+def test_there_is_something_to_do_while_nothing_changes() -> None:
+    """It is called until it has no more to do; a change goes first."""
+    names = queued()
+    turns = iter([True, True, False])
+
+    def idle() -> bool:
+        more = next(turns)
+        if not more:
+            names.put(("a", How.CHANGED))
+        return more
+
+    assert next(bursts(names, idle)) == {"a"}
+    assert list(turns) == []
 
 
 class Reader:
@@ -60,7 +83,7 @@ class Reader:
         threading.Thread(target=self._read, args=(watcher,), daemon=True).start()
 
     def _read(self, watcher: DiskChanges) -> None:
-        for files in watcher:
+        for files in watcher.changes():
             self._found.put(files)
 
     def until(self, *wanted: str) -> set[str]:

@@ -1,0 +1,330 @@
+"""What a preview shows beyond what is published."""
+
+from __future__ import annotations
+
+import io
+import re
+import shutil
+from collections.abc import Iterator
+from datetime import date
+from pathlib import Path
+
+import pytest
+from PIL import Image
+
+from sitegen.memo import Memo
+from sitegen.pipeline import previewer, publish
+from sitegen.pipeline.making import filled
+from sitegen.pipeline.previewing import Preview, Previewer
+from tests.journal_maker import make_journal
+
+TODAY = date(2026, 5, 1)
+LEAF = """\
+format: 1
+title: {title}
+crop: {crop}
+system: tray
+start: 2026-03-01
+plants: 2
+{more}log:
+  - day: 0
+    sow: 2 a spot
+  - day: 20
+    height: 9 cm
+"""
+
+
+ONE, ONE_LOG = "experiments/one.html", "seasons/one/one/experiment.yaml"
+ADDRESSES = (
+    *(
+        ONE,
+        "experiments/two.html",
+        "experiments/new.html",
+        "experiments/older.html",
+        "index.html",
+        "compare.html",
+    ),
+    *("seasons/one.html", "seasons/two.html", "crops/leaf.html", "crops/tomato.html", "systems/tray.html"),
+    *("about.html", "methods.html", "404.html", "find.js", "data/one/plants.csv"),
+)
+
+
+def leaf(title: str, crop: str = "leaf", more: str = "") -> str:
+    """An experiment that has no findings."""
+    return LEAF.format(title=title, crop=crop, more=more)
+
+
+@pytest.fixture
+def memo() -> Iterator[Memo]:
+    """A memo that is open for a test."""
+    with Memo.open() as found:
+        yield found
+
+
+def whole(looks: Previewer, *files: str) -> Preview:
+    """A look, and all that is to be read after it."""
+    shown = looks.look(files)
+    while (more := looks.read_on()) is not None:
+        shown = more
+    return shown
+
+
+def body(shown: Preview, address: str) -> str:
+    """The text of a page; empty where there is none."""
+    leaf = shown.find(address)
+    page = leaf.page if leaf is not None else None
+    return page.content.decode() if page is not None else ""
+
+
+def bodies(shown: Preview) -> list[str]:
+    """The texts of many pages."""
+    return [body(shown, address) for address in ADDRESSES]
+
+
+def test_what_is_held_back_is_shown_and_marked(tmp_path: Path, memo: Memo) -> None:
+    """Drafts and what is published later have pages, and so have a crop and old addresses that only they have."""
+    held = {
+        "draft": leaf("Drafted", more="draft: true\nwas: [older]\n"),
+        "later": leaf("Later", "tomato", "publish: 2026-06-01\n"),
+        "open": leaf("Open"),
+    }
+    root = make_journal(tmp_path / "bench", held)
+    shown = whole(previewer(root, TODAY, memo))
+    published = {page.relative_to(root / "output").as_posix() for page in _written(root)}
+    held_back = {
+        "experiments/draft.html",
+        "experiments/older.html",
+        "experiments/later.html",
+        "crops/tomato.html",
+    }
+
+    assert {address for address in held_back | published if shown.unpublished(address)} == held_back
+    assert not [address for address in held_back | published if not body(shown, address)]
+    assert not held_back & published
+
+
+def _written(root: Path) -> list[Path]:
+    assert publish(root, TODAY).outcome is not None
+    return sorted((root / "output").rglob("*.html"))
+
+
+def test_what_is_written_holds_nothing_of_the_preview(tmp_path: Path) -> None:
+    """No byte of the ribbon, of the live script or of a draft is in the site's files."""
+    root = make_journal(
+        tmp_path / "bench", {"draft": leaf("Drafted", more="draft: true\n"), "open": leaf("Open")}
+    )
+    _written(root)
+    files = [path.read_bytes() for path in (root / "output").rglob("*") if path.is_file()]
+
+    assert len(files) > 5
+    assert not [
+        words
+        for words in (b"not published", b"/-/", b"sitegen-live", b"Drafted")
+        for f in files
+        if words in f
+    ]
+
+
+def test_an_experiment_with_errors_is_shown_as_it_last_was(tmp_path: Path, memo: Memo) -> None:
+    """The others are new, the broken one stays on its page and in the lists; its error is told, and goes."""
+    root = make_journal(tmp_path / "bench", {"one": leaf("First title"), "two": leaf("Second title")})
+    looks = previewer(root, TODAY, memo)
+    assert "First title" in body(whole(looks), ONE)
+    (root / ONE_LOG).write_text(leaf("Broken title", more="plnats: 2\n"), "utf-8")
+    (root / "seasons/one/two/experiment.yaml").write_text(leaf("Mended title"), "utf-8")
+    broken = whole(looks, ONE_LOG, "seasons/one/two/experiment.yaml")
+    home = body(broken, "index.html")
+
+    assert [finding.source.file for finding in broken.errors()] == [ONE_LOG]
+    assert ("First title" in home, "Mended title" in home) == (True, True)
+    assert "Broken title" not in home + body(broken, ONE)
+    assert "First title" in body(broken, ONE)
+    (root / ONE_LOG).write_text(leaf("Mended too"), "utf-8")
+    mended = whole(looks, ONE_LOG)
+    assert (mended.errors(), "Mended too" in body(mended, ONE)) == ((), True)
+
+
+def test_an_experiment_that_never_was_sound_is_left_out(tmp_path: Path, memo: Memo) -> None:
+    """The sound ones are shown even so."""
+    root = make_journal(tmp_path / "bench", {"one": "format: 1\n", "two": leaf("Second")})
+    shown = whole(previewer(root, TODAY, memo))
+
+    assert (shown.find(ONE), bool(body(shown, "experiments/two.html"))) == (None, True)
+
+
+def test_a_journal_that_cannot_be_read_stays_as_it_was(tmp_path: Path, memo: Memo) -> None:
+    """From the beginning there are findings only; later, the pages are those of the last look."""
+    root = make_journal(tmp_path / "bench", {"one": leaf("First")})
+    settings = (root / "journal.yaml").read_text("utf-8")
+    (root / "journal.yaml").write_text("title: [", "utf-8")
+    looks = previewer(root, TODAY, memo)
+    unread = whole(looks)
+    (root / "journal.yaml").write_text(settings, "utf-8")
+    read = whole(looks, "journal.yaml")
+    (root / "journal.yaml").write_text("title: [", "utf-8")
+    again = whole(looks, "journal.yaml")
+
+    assert [bool(each.errors()) for each in (unread, read, again)] == [True, False, True]
+    assert [bool(body(each, ONE)) for each in (unread, read, again)] == [False, True, True]
+
+
+def test_files_lead_to_their_pages(tmp_path: Path, memo: Memo) -> None:
+    """Folders of experiments and seasons, and texts."""
+    root = make_journal(
+        tmp_path / "bench", {"one": leaf("First")}, more={"about.md": "# About\n\nA bench.\n"}
+    )
+
+    assert whole(previewer(root, TODAY, memo)).page_of == {
+        "seasons/one/one": "experiments/one.html",
+        "seasons/one": "seasons/one.html",
+        "about.md": "about.html",
+    }
+
+
+def test_a_page_is_made_when_it_is_asked_for(
+    tmp_path: Path, memo: Memo, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A look at an empty store makes no page; asking for one makes that one, and once."""
+    root = make_journal(tmp_path / "bench", {f"n{n}": leaf(f"Number {n}") for n in range(5)})
+    made: list[str] = []
+    monkeypatch.setattr(
+        "sitegen.pipeline.previewing.workshop.filled",
+        lambda parts, charts, bench: made.append(parts.facts.id) or filled(parts, charts, bench),
+    )
+    shown = previewer(root, TODAY, memo).look(soon=0.0)
+    unread = shown.reading
+    pages = [body(shown, "experiments/n3.html") for _ in range(2)]
+
+    assert (unread, made) == ((0, 5), ["n3"])
+    assert ["Number 3" in page for page in pages] == [True, True]
+
+
+def test_what_did_not_change_has_the_same_needs(tmp_path: Path, memo: Memo) -> None:
+    """After an edit of one log, a window on another experiment has nothing to swap; one on a list has."""
+    root = make_journal(tmp_path / "bench", {"one": leaf("First"), "two": leaf("Second")})
+    looks = previewer(root, TODAY, memo)
+    before = whole(looks)
+    page = body(before, ONE)
+    (root / ONE_LOG).write_text(leaf("First").replace("height: 9 cm", "harvest: 12 g"), "utf-8")
+    after = whole(looks, ONE_LOG)
+    addresses = (ONE, "experiments/two.html", "index.html", "methods.html")
+    same = {a for a in addresses if needs(before, a) == needs(after, a)}
+
+    assert same == {"experiments/two.html", "methods.html"}
+    assert page != body(after, ONE)
+
+
+def needs(shown: Preview, address: str) -> str:
+    """What stands for a page."""
+    found = shown.find(address)
+    assert found is not None
+    return found.needs
+
+
+@pytest.mark.parametrize(
+    ("file", "text"),
+    [
+        ("look/assets/style.css", "p { color: teal }"),
+        ("look/assets/look.css", "p { color: teal }"),
+        ("look/assets/marks.svg", "<svg></svg>"),
+        ("look/templates/home.html", "{% extends 'base.html' %}{% block main %}Own{% endblock %}"),
+        ("about.md", "# About\n\nA bench.\n"),
+        ("journal.yaml", "format: 1\ntitle: Another\nunits: us\n"),
+        ("seasons/one/season.yaml", "title: Renamed\n"),
+        ("seasons/one/one/recap.md", "All went *well*.\n"),
+        (ONE_LOG, leaf("Retitled", more="was: [older]\n")),
+        ("seasons/one/new/experiment.yaml", leaf("Newly begun", "tomato")),
+    ],
+)
+def test_after_an_edit_pages_are_as_if_all_were_made_anew(
+    file: str, text: str, tmp_path: Path, memo: Memo
+) -> None:
+    """Whatever was edited, each page has the same bytes as in a preview that starts now."""
+    root = make_journal(tmp_path / "bench", {"one": leaf("First"), "two": leaf("Second")})
+    looks = previewer(root, TODAY, memo)
+    before = bodies(whole(looks))
+    (root / file).parent.mkdir(parents=True, exist_ok=True)
+    (root / file).write_text(text, "utf-8")
+    after, anew = whole(looks, file), whole(previewer(root, TODAY, memo))
+
+    assert not after.errors()
+    assert bodies(after) == bodies(anew)
+    assert bodies(after) != before
+
+
+def test_a_deleted_experiment_is_gone(tmp_path: Path, memo: Memo) -> None:
+    """Its page goes with its folder, and it stands in no list."""
+    root = make_journal(tmp_path / "bench", {"one": leaf("First"), "two": leaf("Second")})
+    looks = previewer(root, TODAY, memo)
+    whole(looks)
+    shutil.rmtree(root / "seasons/one/one")
+    after = whole(looks, "seasons/one/one")
+
+    assert (after.find(ONE), "First" in body(after, "index.html"), after.errors()) == (None, False, ())
+
+
+def test_a_template_that_cannot_be_filled_leaves_the_page_as_it_was(tmp_path: Path, memo: Memo) -> None:
+    """The error is known once a page was asked for, and goes with the template's mending, asked for or not."""
+    own = "look/templates/experiment.html"
+    root = make_journal(tmp_path / "bench", {"one": leaf("First")}, more={own: "Sound {{ setup.title }}"})
+    looks = previewer(root, TODAY, memo)
+    bodies = [body(whole(looks), ONE)]
+    (root / own).write_text("Broken {{ nothing.there }}", "utf-8")
+    broken = whole(looks, own)
+    bodies.append(body(broken, ONE))
+    (root / own).write_text("Mended {{ setup.title }}", "utf-8")
+    mended = whole(looks, own)
+
+    assert bodies == ["Sound First", "Sound First"]
+    assert [(f.code, f.source.file) for f in broken.errors()] == [("bad-template", own)]
+    assert (mended.errors(), body(mended, ONE)) == ((), "Mended First")
+
+
+def test_a_fault_in_making_a_page_is_told(
+    tmp_path: Path, memo: Memo, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """An exception is a fault of ours: it says where, and ends nothing."""
+
+    def fail(*_: object) -> None:
+        raise RuntimeError("odd")
+
+    root = make_journal(tmp_path / "bench", {"one": leaf("First"), "two": leaf("Second")})
+    shown = whole(previewer(root, TODAY, memo))
+    monkeypatch.setattr("sitegen.pipeline.previewing.workshop.filled", fail)
+
+    assert (body(shown, ONE), shown.fault().splitlines()[-1]) == ("", "RuntimeError: odd")
+    assert "First" in body(shown, "index.html")
+
+
+def test_a_change_that_was_not_told_is_found(tmp_path: Path, memo: Memo) -> None:
+    """A file that changed, came or went since the last look is a stray; after a look there are none."""
+    root = make_journal(tmp_path / "bench", {"one": leaf("First"), "two": leaf("Second")})
+    looks = previewer(root, TODAY, memo)
+    whole(looks)
+    (root / ONE_LOG).write_text(leaf("Retitled"), "utf-8")
+    (root / "about.md").write_text("# About\n", "utf-8")
+    (root / "seasons/one/two/experiment.yaml").unlink()
+    strays = looks.strays()
+    whole(looks, *strays)
+
+    assert strays == {ONE_LOG, "about.md", "seasons/one/two/experiment.yaml"}
+    assert looks.strays() == frozenset()
+
+
+def test_a_photo_is_shown_before_its_sizes_are_made(tmp_path: Path, memo: Memo) -> None:
+    """The page says how large they will be; asked for, they are, and later they stay where they were."""
+    root = make_journal(tmp_path / "bench", {"one": leaf("First")})
+    looks = previewer(root, TODAY, memo)
+    whole(looks)
+    photo = root / "seasons/one/one/photos/day-3.jpg"
+    photo.parent.mkdir()
+    Image.effect_noise((1200, 900), 40).convert("RGB").save(photo)
+    shown = whole(looks, "seasons/one/one/photos/day-3.jpg")
+    address = re.findall(r"photos/one/day-3-480-\w+\.webp", body(shown, ONE))[0]
+    found = shown.find(address)
+    assert found is not None
+    assert found.page is not None
+    size = Image.open(io.BytesIO(found.page.content)).size
+
+    assert size == (480, 360)
+    assert body(whole(previewer(root, TODAY, memo)), ONE)
