@@ -63,7 +63,7 @@ class Frame:
 
     def x(self, axis: DayAxis, day: float) -> float:
         """Where a day stands, counted from the drawing's left edge."""
-        return self.left + self.inner * axis.share(day)
+        return self.width * (self.start + (1.0 - self.start - self.end) * axis.share(day))
 
 
 WIDE = Frame("wide", 760, start=0.0625, end=0.025, most_days=10, text=13)

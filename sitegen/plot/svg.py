@@ -8,7 +8,9 @@ every mark.
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 from xml.etree import ElementTree as ET
+from xml.sax.saxutils import escape
 
 __all__ = ["SVG", "inlined"]
 
@@ -16,89 +18,73 @@ SVG = "http://www.w3.org/2000/svg"
 _LONG_NUMBER = re.compile(r"-?\d+\.\d{3,}(?:e-?\d+)?")
 _LAYER = re.compile(r"role-mark (\S+)_marks")
 _REFERENCE = re.compile(r"(?<=url\(#)|(?<=^#)")
-_NEEDLESS = (
-    "role",
-    "aria-hidden",
-    "aria-roledescription",
-    "stroke-miterlimit",
-    "font-family",
-    "pointer-events",
+_NEEDLESS = frozenset(
+    {
+        *("role", "aria-hidden", "aria-roledescription", "aria-label", "class"),
+        *("stroke-miterlimit", "font-family", "pointer-events"),
+    }
 )
-_GEOMETRY = ("d", "transform", "x2", "y2")
 _STILL = "translate(0,0)"
+_GEOMETRY = frozenset({"d", "transform", "x2", "y2"})
+_BARE = len(SVG) + 2  # the name of a tag begins behind its namespace in braces
+_QUOTE = {'"': "&quot;"}
 
 
 def inlined(svg: str, *, key: str, frame: str, title: str, description: str) -> str:
     """The drawing as an element of a page; `key` begins every id in it."""
     drawn = ET.fromstring(svg)  # noqa: S314 - comes from our own drawing, not from outside
-    names = {"title": f"{key}-title", "desc": f"{key}-desc"}
-    root = ET.Element(
-        _tag("svg"),
-        {
-            "viewBox": drawn.get("viewBox", ""),
-            "class": frame,
-            "role": "img",
-            "aria-labelledby": " ".join(names.values()),
-            "font-family": "var(--chart-font)",
-            "fill": "none",
-        },
+    return (
+        f'<svg xmlns="{SVG}" viewBox="{drawn.get("viewBox", "")}" class="{frame}" role="img"'
+        f' aria-labelledby="{key}-title {key}-desc" font-family="var(--chart-font)" fill="none">'
+        f'<title id="{key}-title">{escape(title)}</title><desc id="{key}-desc">{escape(description)}</desc>'
+        f"{''.join([_tidied(child, key) for child in drawn])}</svg>"
     )
-    for tag, text in (("title", title), ("desc", description)):
-        ET.SubElement(root, _tag(tag), {"id": names[tag]}).text = text
-    for child in drawn:
-        root.extend(_tidied(child, key))
-    ET.register_namespace("", SVG)
-    return ET.tostring(root, encoding="unicode")
 
 
-def _tidied(element: ET.Element, key: str) -> list[ET.Element]:
-    """The element without what only the drawing library needs: none, itself, or what it held."""
-    if element.get("class") in ("background", "foreground"):
-        return []
-    children = [kept for child in element for kept in _tidied(child, key)]
-    attributes = _attributes(element, key)
-    said = element.get("aria-label", "")
-    if element.tag == _tag("g") and (not children or not attributes):
-        return children
-    made = ET.Element(element.tag, attributes)
-    made.text = element.text
-    if said:
-        ET.SubElement(made, _tag("title")).text = said
-    made.extend(children)
-    return [made]
+def _tidied(element: ET.Element, key: str) -> str:
+    """The element without what only the drawing library needs: nothing, itself, or what it holds."""
+    tag, layer = element.tag[_BARE:], element.get("class", "")
+    if layer in ("background", "foreground"):
+        return ""
+    held = "".join([_tidied(child, key) for child in element])
+    attributes = _attributes(element, tag, layer, key)
+    if tag == "g" and not (held and attributes):
+        return held
+    said = element.get("aria-label")
+    text = escape(element.text) if element.text else ""
+    inside = f"{text}<title>{escape(said)}</title>{held}" if said else text + held
+    return f"<{tag}{attributes}>{inside}</{tag}>" if inside else f"<{tag}{attributes} />"
 
 
-def _attributes(element: ET.Element, key: str) -> dict[str, str]:
-    kept = {
-        name: value
-        for name, value in element.attrib.items()
-        if name not in (*_NEEDLESS, "aria-label", "class")
-    }
-    if kept.get("transform") == _STILL:
-        del kept["transform"]
-    if kept.get("opacity") == "1":
-        del kept["opacity"]
-    if element.tag == _tag("g") and kept.get("fill") == "none":
-        del kept["fill"]
-    for name, value in kept.items():
-        kept[name] = _renamed(name, value, key)
-    layer = _LAYER.search(element.get("class", ""))
-    return {"class": layer[1].replace("_", "-"), **kept} if layer else kept
+def _attributes(element: ET.Element, tag: str, layer: str, key: str) -> str:
+    """What is kept of an element's attributes, after the name of the layer that it is."""
+    named = _LAYER.search(layer)
+    kept = [f' class="{named[1].replace("_", "-")}"'] if named else []
+    for name, value in element.attrib.items():
+        if name in _GEOMETRY:
+            kept.append(_geometry(name, value))
+        elif name not in _NEEDLESS:
+            kept.append(_attribute(tag, name, value, key if name == "id" or "#" in value else ""))
+    return "".join(kept)
 
 
-def _renamed(name: str, value: str, key: str) -> str:
-    """A value with shorter numbers, and with ids that belong to this drawing alone."""
-    if name == "id":
-        return f"{key}-{value}"
-    if name in _GEOMETRY:
-        return _LONG_NUMBER.sub(lambda number: _short(number[0]), value) if "." in value else value
-    return _REFERENCE.sub(f"{key}-", value) if "#" in value else value
+def _geometry(name: str, value: str) -> str:
+    """Shorter numbers."""
+    short = _LONG_NUMBER.sub(_short, value) if "." in value else value
+    return "" if short == _STILL else f' {name}="{short}"'
 
 
-def _short(number: str) -> str:
+@lru_cache(maxsize=2048)  # most elements say the same as others
+def _attribute(tag: str, name: str, value: str, key: str) -> str:
+    """An attribute as it is kept; ids, and references to them, get the name of this drawing."""
+    if (name, value) == ("opacity", "1") or (tag, name, value) == ("g", "fill", "none"):
+        return ""
+    if key:
+        value = f"{key}-{value}" if name == "id" else _REFERENCE.sub(f"{key}-", value)
+    return f' {name}="{escape(value, _QUOTE)}"'
+
+
+def _short(found: re.Match[str]) -> str:
     """Two decimals: a hundredth of a pixel cannot be seen, and processors differ beyond it."""
-    return f"{round(float(number), 2) + 0.0:g}" if abs(float(number)) < 1000 else f"{float(number):.2f}"
-
-
-def _tag(name: str) -> str:
-    return f"{{{SVG}}}{name}"
+    number = float(found[0])
+    return f"{round(number, 2) + 0.0:g}" if abs(number) < 1000 else f"{number:.2f}"
