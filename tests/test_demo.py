@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gzip
 import io
 import json
 import re
@@ -208,3 +209,38 @@ def test_the_demo_holds_what_real_records_hold() -> None:
 def test_the_demo_is_small() -> None:
     """The demo journal stays under 8 MB."""
     assert sum(p.stat().st_size for p in DEMO.rglob("*") if p.is_file()) < 8_000_000
+
+
+def test_the_charts_of_a_page_are_light(site: Path) -> None:
+    """All charts of the richest run, as they stand in its page, are at most 30 KB on their way."""
+    sizes = {page.stem: _weight_of_charts(page) for page in (site / "experiments").glob("*.html")}
+    richest = max(sizes, key=lambda name: sizes[name])
+
+    assert 0 < sizes[richest] <= 30_000, richest
+
+
+def _weight_of_charts(page: Path) -> int:
+    """Bytes of a page's charts, with their words and tables, packed as a host would pack them."""
+    found = re.findall(r'<figure class="chart".*?</figure>', page.read_text("utf-8"), re.DOTALL)
+    return len(gzip.compress("".join(found).encode())) if found else 0
+
+
+def test_every_chart_can_be_taken_along(site: Path) -> None:
+    """Each chart on a page has its drawing and its numbers as files; what is opened alone needs no page."""
+    for page in (site / "experiments").glob("*.html"):
+        charts = set(re.findall(r'<figure class="chart" id="(chart-\w+)"', page.read_text("utf-8")))
+        files = site / "data" / page.stem
+        assert {file.stem for file in files.glob("chart-*.svg")} == charts
+        assert {file.stem for file in files.glob("chart-*.csv")} == charts
+    assert not [p.name for p in site.rglob("chart-*.svg") if "var(" in p.read_text("utf-8")]
+
+
+def test_a_recap_of_the_demo_places_all_kinds(site: Path) -> None:
+    """A chart, a photo and a strip stand in the text, and ripe pods beside those that came too late."""
+    html = (site / "experiments" / "bean-signal-box.html").read_text("utf-8")
+    text = html[: html.index("What the log shows")]
+
+    for anchor in ("chart-harvest", "photo-day-43-in-flower", "strip-p3"):
+        assert f'id="{anchor}"' in text
+        assert html.count(f'id="{anchor}"') == 1
+    assert '<ol class="strip ripeness of-2">' in html

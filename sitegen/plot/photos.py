@@ -14,7 +14,7 @@ from sitegen.plot.picture import Mark
 
 __all__ = ["photo_marks"]
 
-_FRAME = "M-1.1,-0.9H1.1V0.9H-1.1ZM-0.7,0.6L-0.1,-0.3L0.5,0.6"  # a picture with a hill in it
+_FRAME = "M-1.1,-0.85L1.1,-0.85L1.1,0.85L-1.1,0.85L-1.1,-0.85M-1.1,0.6L-0.2,-0.3L0.4,0.3L0.7,0L1.1,0.4"  # a picture with a hill in it
 
 
 def photo_marks(facts: Facts) -> tuple[Mark, ...]:

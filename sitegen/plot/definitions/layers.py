@@ -186,7 +186,7 @@ def _ground(frame: Frame) -> tuple[alt.Chart, ...]:
 def _photos(floor: Any) -> alt.Chart:
     """Days with photos, between the ground line and the days."""
     mark: alt.Chart = _layer("photos").mark_point(
-        stroke="var(--ink-soft)", strokeWidth=1, size=40, opacity=1, yOffset=5
+        stroke="var(--ink-soft)", strokeWidth=1.2, size=76, opacity=1, yOffset=6
     )
     return mark.encode(
         x=_X,
