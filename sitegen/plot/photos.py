@@ -14,7 +14,8 @@ from sitegen.plot.picture import Mark
 
 __all__ = ["photo_marks"]
 
-_FRAME = "M-1.1,-0.85L1.1,-0.85L1.1,0.85L-1.1,0.85L-1.1,-0.85M-1.1,0.6L-0.2,-0.3L0.4,0.3L0.7,0L1.1,0.4"  # a picture with a hill in it
+# A picture with a hill in it.
+_FRAME = "M-1.1,-0.85L1.1,-0.85L1.1,0.85L-1.1,0.85L-1.1,-0.85M-1.1,0.6L-0.2,-0.3L0.4,0.3L0.7,0L1.1,0.4"
 
 
 def photo_marks(facts: Facts) -> tuple[Mark, ...]:
