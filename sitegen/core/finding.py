@@ -10,6 +10,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 
 from sitegen.core.codes import CODES, Severity
+from sitegen.core.units import Units
 
 __all__ = ["Finding", "Findings", "Severity", "Source", "sorted_findings"]
 
@@ -63,9 +64,10 @@ class Finding:
 
 @dataclass(slots=True)
 class Findings:
-    """Collects findings while a stage goes on working."""
+    """Collects findings while a stage goes on working; `units` is the system that their examples speak."""
 
     items: list[Finding] = field(default_factory=list)
+    units: Units = "metric"
 
     def add(
         self,

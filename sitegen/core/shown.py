@@ -13,15 +13,13 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_UP, Decimal
 from functools import lru_cache
-from typing import Literal
 
 from sitegen.core.quantity import Quantity, rounded
-from sitegen.core.units import CANONICAL, Dimension, Unit, unit_named
+from sitegen.core.units import CANONICAL, Dimension, Unit, Units, unit_named
 
 __all__ = ["HALF_UP", "Shown", "Units", "has_other", "measured_in", "quantized", "shown", "shown_in"]
 
 HALF_UP, DOWN, UP = ROUND_HALF_UP, ROUND_FLOOR, ROUND_CEILING
-Units = Literal["metric", "us"]
 
 LEAST_DIGITS = 2  # of a converted value: "0.53 gal", not "0.5 gal"
 EXACT_DIGITS = 3  # of a computed value whose step is not known

@@ -18,9 +18,20 @@ from enum import StrEnum
 from fractions import Fraction
 from typing import Literal
 
-__all__ = ["CANONICAL", "UNITS", "Dimension", "System", "Unit", "spellings", "unit_named", "units_of"]
+__all__ = [
+    "CANONICAL",
+    "UNITS",
+    "Dimension",
+    "System",
+    "Unit",
+    "Units",
+    "spellings",
+    "unit_named",
+    "units_of",
+]
 
-System = Literal["metric", "us", "both"]
+System = Literal["metric", "us", "both"]  # that a unit belongs to
+Units = Literal["metric", "us"]  # that a journal shows first
 
 
 class Dimension(StrEnum):

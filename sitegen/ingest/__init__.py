@@ -36,7 +36,7 @@ def read_experiment(
     folder: ExperimentFolder, shelf: Shelf, store: Store | None = None
 ) -> tuple[Run | None, tuple[Finding, ...]]:
     """One experiment; None where its set-up cannot be known. `store` holds the headers of photos seen before."""
-    findings = Findings()
+    findings = Findings(units=shelf.journal.units)
     run = _read(folder, shelf, store, findings)
     return run, tuple(findings)
 

@@ -11,6 +11,7 @@ from functools import lru_cache
 
 from sitegen.core.day import Day
 from sitegen.core.finding import Findings
+from sitegen.ingest.date_hints import date_hint, day_hint
 from sitegen.ingest.nodes import Scalar
 
 __all__ = ["parse_date", "parse_day"]
@@ -27,11 +28,12 @@ def parse_date(scalar: Scalar, key: str, findings: Findings) -> dt.date | None:
             return dt.date.fromisoformat(scalar.text)
         except ValueError:
             pass
+    message, mend = date_hint(scalar.text, key)
     findings.add(
         "not-a-date",
         scalar.source,
-        f"`{scalar.text}` is not a date; `{key}` wants year-month-day",
-        mend=f"write `{key}: 2025-10-19`",
+        message,
+        mend=mend,
         found=scalar.text,
         expected="a date such as 2025-10-19",
     )
@@ -48,7 +50,7 @@ def parse_day(scalar: Scalar, key: str, findings: Findings) -> Day | None:
             "not-a-day",
             scalar.source,
             f"`{scalar.text}` is not a day; `{key}` counts days since sowing",
-            mend=f"write `{key}: 26`, `{key}: 33-38`, `{key}: about 36` or `{key}: before 40`",
+            mend=day_hint(scalar.text, key, lambda text: isinstance(_written_day(text), Day)),
             found=scalar.text,
             expected="days since sowing",
         )

@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 import unicodedata
 
+from sitegen.core.examples import in_units
 from sitegen.core.finding import Findings
 from sitegen.core.format import RESERVED
 from sitegen.ingest.line_faults import colon_fault
@@ -40,7 +41,7 @@ def expect_scalar(node: Node, key: str, findings: Findings, *, example: str = ""
     """The node as a single value."""
     if isinstance(node, Scalar):
         return node
-    shown = f"{key}: {example}" if example else f"{key}: …"
+    shown = f"{key}: {in_units(example, findings.units)}" if example else f"{key}: …"
     _wrong_type(node, key, "a single value", f"write `{shown}`", findings)
     return None
 
@@ -53,7 +54,7 @@ def expect_mapping(node: Node, key: str, findings: Findings, *, example: str = "
         source = node.part(fault.column, fault.width)
         findings.add("wrong-type", source, fault.message, mend=fault.mend, found=fault.found)
         return None
-    shown = example or "{key: value}"
+    shown = in_units(example, findings.units) or "{key: value}"
     _wrong_type(node, key, "a mapping", f"write `{key}: {shown}`", findings)
     return None
 
@@ -62,7 +63,7 @@ def expect_items(node: Node, key: str, findings: Findings, *, example: str = "")
     """The node as a list."""
     if isinstance(node, Items):
         return node
-    shown = example or "[…]"
+    shown = in_units(example, findings.units) or "[…]"
     _wrong_type(node, key, "a list", f"write `{key}: {shown}`, or items that begin with `- `", findings)
     return None
 

@@ -5,6 +5,8 @@ In: the head of experiment.yaml. Out: ids, groups, the variety of each plant; wh
 
 from __future__ import annotations
 
+import re
+
 from sitegen.core.finding import Source
 from sitegen.core.rows import Which
 from sitegen.core.setup import Crop
@@ -14,7 +16,7 @@ from sitegen.ingest.library import variety_of
 from sitegen.ingest.nodes import Items, Mapping, Node, Scalar
 from sitegen.ingest.reader import Read
 from sitegen.ingest.values import parse_whole
-from sitegen.ingest.which import Names, parse_which
+from sitegen.ingest.which import Names, parse_named
 
 __all__ = ["MAX_PLANTS", "groups_of", "nobody_left_out", "once", "plant_ids", "twice", "varieties_of"]
 
@@ -29,6 +31,8 @@ def plant_ids(read: Read) -> tuple[str, ...]:
     if node is None:
         return ()
     scalar = expect_scalar(node, "plants", read.findings, example="6")
+    if scalar is not None and _report_names(scalar, read):
+        return ()
     number = parse_whole(scalar, read.findings, "plants") if scalar else None
     if number is None:
         return ()
@@ -42,6 +46,22 @@ def plant_ids(read: Read) -> tuple[str, ...]:
         )
         return ()
     return tuple(f"P{n}" for n in range(1, number + 1))
+
+
+def _report_names(scalar: Scalar, read: Read) -> bool:
+    """Whether plants are written as a text of names; if so, the finding."""
+    span = re.fullmatch(r"P1\s*(?:-|–|to)\s*P(\d{1,4})", scalar.text)
+    if span is None and "," not in scalar.text:
+        return False
+    read.findings.add(
+        "not-a-count",
+        scalar.source,
+        f"`{scalar.text}` is not a number of plants",
+        mend=f"write `plants: {span[1]}`" if span else f"write `plants: [{scalar.text}]`",
+        found=scalar.text,
+        expected="a number of plants, or a list of names",
+    )
+    return True
 
 
 def _listed_ids(read: Read, node: Items) -> tuple[str, ...]:
@@ -70,6 +90,8 @@ def groups_of(read: Read, plants: tuple[str, ...]) -> tuple[tuple[str, tuple[str
         if node is not None:
             _wrong(read, "groups", node, "{single: P1-P3, pair: P4-P6}")
         return ()
+    if not plants:
+        return ()  # what they are is not known, which is a finding already
     names = Names(plants, standing=plants)
     found: list[tuple[str, tuple[str, ...]]] = []
     for pair in node:
@@ -78,7 +100,7 @@ def groups_of(read: Read, plants: tuple[str, ...]) -> tuple[tuple[str, tuple[str
         if pair.key.text in plants:
             twice(read, pair.key, "a plant")
             continue
-        which = parse_which(pair.value, names, read.findings, pair.key.text)
+        which = parse_named(pair.value, names, read.findings, pair.key.text)
         if which is not None and which.named:
             found.append((pair.key.text, which.ids))
     return tuple(found)
@@ -109,7 +131,7 @@ def varieties_of(read: Read, names: Names, crop: Crop) -> tuple[tuple[str, str],
 def _by_plant(read: Read, node: Mapping, names: Names, crop: Crop) -> tuple[tuple[str, str], ...]:
     seen: dict[str, str] = {}
     for pair in node:
-        which: Which | None = parse_which(pair.key, names, read.findings, "variety")
+        which: Which | None = parse_named(pair.key, names, read.findings, "variety")
         name = expect_scalar(pair.value, pair.key.text, read.findings)
         variety = variety_of(crop, name, read.findings) if name else None
         for plant in which.ids if which and variety else ():

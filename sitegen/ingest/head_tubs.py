@@ -11,7 +11,7 @@ from sitegen.ingest.lamps import parse_light
 from sitegen.ingest.library import Library
 from sitegen.ingest.nodes import Mapping
 from sitegen.ingest.reader import Read
-from sitegen.ingest.which import Names, parse_which
+from sitegen.ingest.which import Names, parse_named
 
 __all__ = ["LONE_TUB", "tubs_of"]
 
@@ -56,7 +56,7 @@ def _several(
         system = library.system(wanted, read.findings) if wanted else None
         own = parse_light(inner.node("light"), library, read.findings)
         node = inner.node("plants")
-        which = parse_which(node, names, read.findings, "plants") if node is not None else None
+        which = parse_named(node, names, read.findings, "plants") if node is not None else None
         for plant in which.ids if which else ():
             once(read, plant, tub_of, inner.at("plants"), "tub")
             tub_of[plant] = name.text

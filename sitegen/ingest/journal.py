@@ -83,6 +83,8 @@ def read_shelf(root: Path, findings: Findings) -> Shelf | None:
     read = load_table(root / "journal.yaml", root, "journal", findings)
     if read is None:
         return None
+    journal = _journal(read)
+    findings.units = journal.units
     library = _library(root, findings)
     seasons, folders = _seasons(root, findings)
     _report_strays(root, findings)

@@ -9,6 +9,7 @@ import re
 
 from sitegen.core.finding import Findings
 from sitegen.core.setup import LampUse
+from sitegen.core.text import closest
 from sitegen.ingest.expect import expect_mapping
 from sitegen.ingest.library import Library
 from sitegen.ingest.nodes import Items, Node, Scalar
@@ -28,7 +29,7 @@ def parse_light(node: Node | None, library: Library, findings: Findings) -> Lamp
             "wrong-type",
             node.source,
             "`light` wants a mapping, or `off`",
-            mend=f"write `light: {{hours: {node.text if re.match('[0-9]', node.text) else '14 h'}}}`, or `off`",
+            mend=f"write `light: {{{_meant(node.text, library)}}}`, or `off`",
             found=node.text,
             expected="a mapping, or `off`",
         )
@@ -40,3 +41,14 @@ def parse_light(node: Node | None, library: Library, findings: Findings) -> Lamp
     name = read.scalar("lamp")
     lamp = library.lamp(name, findings) if name else None
     return LampUse(lamp, read.quantity("hours"), read.quantity("distance"))
+
+
+def _meant(text: str, library: Library) -> str:
+    """A setting for a text that is none: a lamp by its id, or hours a day."""
+    if re.fullmatch(r"\d+", text):
+        return f"hours: {text} h"
+    if re.match(r"\d", text):
+        return f"hours: {text}"
+    lamps = [lamp.id for lamp in library.lamps]
+    lamp = closest(text, lamps) or next(iter(lamps), "")
+    return f"lamp: {lamp}, hours: 14 h" if lamp else "hours: 14 h"

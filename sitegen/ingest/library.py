@@ -10,6 +10,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import TypeVar
 
+from sitegen.core.examples import in_units
 from sitegen.core.finding import Findings
 from sitegen.core.quantity import Quantity
 from sitegen.core.setup import Crop, Lamp, Product, System, Variety
@@ -112,7 +113,7 @@ def _footprint(scalar: Scalar | None, findings: Findings) -> tuple[Quantity, Qua
             "not-a-quantity",
             scalar.source,
             f"`{scalar.text}` is not a footprint",
-            mend="write it as `60 x 40 cm`",
+            mend=f"write it as `{in_units('60 x 40 cm', findings.units)}`",
             found=scalar.text,
             expected="two lengths",
         )

@@ -91,7 +91,7 @@ class Read(NamedTuple):
             "unknown-choice",
             scalar.source,
             f"`{key}` cannot be `{scalar.text}`",
-            mend=did_you_mean(scalar.text, choices),
+            mend=did_you_mean(_meant_choice(scalar.text, choices), choices),
             found=scalar.text,
             expected=" | ".join(choices),
         )
@@ -171,6 +171,23 @@ class Read(NamedTuple):
             return
         mapping = expect_mapping(node, key, self.findings, example=field.example)
         yield from named_tables(mapping, field.table, self.findings)
+
+
+# What people write for words of the format, by the word that they mean.
+_SAID = {
+    **dict.fromkeys(("again", "true"), ("yes", "y", "on", "1")),
+    **dict.fromkeys(("not again", "false"), ("no", "n", "off", "never", "0")),
+    "undecided": ("maybe", "perhaps", "unsure", "?"),
+    "us": ("imperial", "american", "usa", "inches"),
+    "metric": ("si", "cm", "european"),
+    "comma": (",",),
+    "point": (".", "dot"),
+}
+
+
+def _meant_choice(word: str, choices: Iterable[str]) -> str:
+    """The word of the format that a word stands for; the word itself where there is none."""
+    return next((choice for choice in choices if word.lower() in _SAID.get(choice, ())), word)
 
 
 def named_tables(mapping: Mapping | None, table: str, findings: Findings) -> Iterator[tuple[Scalar, Read]]:

@@ -6,12 +6,14 @@ In: the scalar, the dimension that its key wants. Out: findings. Nothing here de
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from dataclasses import dataclass
 
+from sitegen.core.examples import example_of
 from sitegen.core.finding import Findings
 from sitegen.core.text import listed
 from sitegen.core.units import UNITS, Dimension
-from sitegen.ingest.hints import EXAMPLES, bare_hint, quantity_hint, unit_hint
+from sitegen.ingest.hints import bare_hint, meant, quantity_hint, unit_hint
 from sitegen.ingest.nodes import Scalar
 
 __all__ = ["WORDS", "Refusal"]
@@ -45,6 +47,16 @@ class Refusal:
     dimension: Dimension
     findings: Findings
     key: str
+    reads: Callable[[str], bool] | None = None  # whether another text would be read
+
+    @property
+    def example(self) -> str:
+        """A well-written value, in the journal's own units."""
+        return example_of(self.dimension, self.findings.units)
+
+    def meant(self) -> str:
+        """The mend with the text as it was meant; empty where that cannot be told."""
+        return meant(self.scalar.text.strip(), self.dimension, self.reads, self.findings.units)
 
     def refuse(self, code: str, message: str, mend: str, *, part: str = "", expected: str = "") -> None:
         """Note a finding; `part` is the piece of the text that it is about."""
@@ -92,8 +104,8 @@ class Refusal:
         self.refuse(
             "no-unit",
             f"`{self.key}: {self.scalar.text}` has no unit",
-            bare_hint(self.scalar.text, self.dimension),
-            expected=f"{WORDS[self.dimension]}, such as {EXAMPLES[self.dimension]}",
+            bare_hint(self.scalar.text, self.dimension, self.findings.units),
+            expected=f"{WORDS[self.dimension]}, such as {self.example}",
         )
 
     def unit(self, text: str) -> None:
@@ -103,14 +115,14 @@ class Refusal:
             self.refuse(
                 "wrong-dimension",
                 f"`{text}` is {_article(others[0].dimension)}; `{self.key}` wants {WORDS[self.dimension]}",
-                f"write it as `{EXAMPLES[self.dimension]}`",
+                f"write it as `{self.example}`",
                 part=text,
             )
             return
         self.refuse(
             "unknown-unit",
             f"`{text}` is not a known unit",
-            unit_hint(self.scalar.text.strip(), text, self.dimension),
+            self.meant() or unit_hint(self.scalar.text.strip(), text, self.dimension, self.findings.units),
             part=text,
         )
 
@@ -120,8 +132,8 @@ class Refusal:
         self.refuse(
             "not-a-quantity",
             f"{f'`{text}`' if text else 'an empty text'} is not {WORDS[self.dimension]}",
-            quantity_hint(text, self.dimension),
-            expected=f"{WORDS[self.dimension]}, such as {EXAMPLES[self.dimension]}",
+            self.meant() or quantity_hint(text, self.dimension, self.findings.units),
+            expected=f"{WORDS[self.dimension]}, such as {self.example}",
         )
 
     def scale(self, unit: str) -> None:

@@ -43,7 +43,7 @@ def read_exports(
     tub = tub_of(read, setup, findings)
     if tub is None:
         return
-    trouble = Findings()
+    trouble = Findings(units=findings.units)
     times = _times(read, sheet, headings.index(named.text), zone, trouble)
     findings.extend(some_of_each(trouble))
     for column in columns:

@@ -37,7 +37,7 @@ def read_days(
     tub = "" if all(column.plant for column in columns) else tub_of(read, setup, findings)
     if tub is None:
         return
-    trouble = Findings()
+    trouble = Findings(units=findings.units)
     for number in range(1, len(sheet.rows)):
         scalar = sheet.cell(number, when)
         day = sheet_day(scalar, read, setup, trouble) if scalar.text not in EMPTY else None
@@ -85,7 +85,7 @@ def _cell_value(cell: Scalar, column: Column, read: Read, findings: Findings) ->
         text = f"{text} {unit}"
     dimension = READINGS[column.reading].dimension
     assert dimension is not None
-    trouble = Findings()
+    trouble = Findings(units=findings.units)
     value = parse_quantity(Scalar(text, cell.source), dimension, trouble, column.reading)
     if value is None:
         first = next(iter(trouble))

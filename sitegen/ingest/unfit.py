@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
+from sitegen.core.examples import in_units
 from sitegen.core.fields import Field, Table
 from sitegen.core.finding import Findings, Source
 from sitegen.core.format import TABLES
@@ -27,14 +28,14 @@ def left_empty(key: Scalar, field: Field, findings: Findings) -> None:
         "missing-key",
         key.source,
         f"`{key.text}` is left empty",
-        mend=f"write `{key.text}: {field.example}`, or remove it",
+        mend=f"write `{key.text}: {in_units(field.example, findings.units)}`, or remove it",
         expected=field.about,
     )
 
 
 def missing_key(field: Field, source: Source, findings: Findings) -> None:
     """A key that must be there."""
-    example = field.example or "…"
+    example = in_units(field.example, findings.units) or "…"
     findings.add(
         "missing-key",
         source.part(0, 1),

@@ -19,6 +19,7 @@ from sitegen.core.units import CANONICAL, Dimension, Unit, unit_named
 from sitegen.ingest.hints import UNKNOWN, steps_hint
 from sitegen.ingest.nodes import Scalar
 from sitegen.ingest.refusals import WORDS, Refusal
+from sitegen.ingest.spoken import counted_words, flagged_words
 
 __all__ = ["parse_quantity", "parse_steps", "parse_whole"]
 
@@ -196,7 +197,10 @@ def parse_quantity(scalar: Scalar, dimension: Dimension, findings: Findings, key
 
     """
     known = _remembered(scalar.text, dimension)
-    return _Reader(Refusal(scalar, dimension, findings, key)).read() if known is None else known
+    if known is not None:
+        return known
+    refusal = Refusal(scalar, dimension, findings, key, lambda text: _remembered(text, dimension) is not None)
+    return _Reader(refusal).read()
 
 
 @lru_cache(_KEPT)
@@ -238,7 +242,7 @@ def parse_whole(scalar: Scalar, findings: Findings, key: str) -> int | None:
     """A whole number."""
     if re.fullmatch(r"\d{1,9}", scalar.text):
         return int(scalar.text)
-    near = re.match(r"(\d{1,9})(?:\.0+)?(?![\d.,])", scalar.text)
+    near = re.match(r"(?:about |-)?(\d{1,9})(?:\.0+)?(?![\d.,])", flagged_words(counted_words(scalar.text)))
     findings.add(
         "not-a-count",
         scalar.source,

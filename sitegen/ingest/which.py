@@ -13,11 +13,22 @@ from sitegen.core.finding import Findings, Source
 from sitegen.core.rows import Which
 from sitegen.core.text import did_you_mean
 from sitegen.ingest.nodes import Items, Mapping, Node, Scalar
+from sitegen.ingest.spoken import out_of
 
-__all__ = ["Names", "parse_which"]
+__all__ = ["Names", "parse_named", "parse_which"]
 
 _LIKE_RANGE = re.compile(r"(?P<one>\S+?)\s*(?:-|–|\bto\b|\.\.+|…)\s*(?P<other>\S+)")
 _OF = re.compile(r"(?P<part>\d+) of (?P<whole>\d+)")
+
+
+# What people write for the words of the format.
+_SAID = {
+    **dict.fromkeys(
+        ("both", "each", "every", "everything", "every plant", "all plants", "all of them"), "all"
+    ),
+    **dict.fromkeys(("nothing", "nobody", "no", "not yet", "0"), "none"),
+    **dict.fromkeys(("several", "a few", "many", "most", "half"), "some"),
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,6 +114,23 @@ def parse_which(node: Node, names: Names, findings: Findings, key: str) -> Which
     return _word(node, names, findings)
 
 
+def parse_named(node: Node, names: Names, findings: Findings, key: str) -> Which | None:
+    """Plants by name, for what must know them one by one: groups, tubs, varieties."""
+    which = parse_which(node, names, findings, key)
+    if which is None or which.named or not names.plants:
+        return which if which is not None and which.named else None
+    first, last = names.plants[0], names.plants[-1]
+    findings.add(
+        "not-a-selection",
+        node.source,
+        f"`{which}` does not say which plants; `{key}` wants them by name",
+        mend=f"write their names, such as `{first}-{last}` or `[{first}, {last}]`",
+        found=str(which),
+        expected="plants by name",
+    )
+    return None
+
+
 def _listed(node: Items, names: Names, findings: Findings, key: str) -> Which | None:
     parts = [parse_which(item, names, findings, key) for item in node.items]
     known = [part for part in parts if part is not None and part.named]
@@ -155,6 +183,15 @@ def _word(node: Scalar, names: Names, findings: Findings) -> Which | None:
             node.source,
             f"several plants stand in a list, not in one text: `{text}`",
             mend=f"write `[{text}]`",
+            found=text,
+            expected="plants",
+        )
+    elif (count := out_of(text)) or (count := _SAID.get(text.lower(), "")):
+        findings.add(
+            "not-a-selection",
+            node.source,
+            f"`{text}` does not say which plants",
+            mend=f"write `{count}`",
             found=text,
             expected="plants",
         )

@@ -90,6 +90,8 @@ def steps_of(run: Run, rows: Sequence[MilestoneRow]) -> tuple[CountStep, ...]:
     count, steps = 0, []
     for row in in_order(rows):
         standing = roster.count(row.day.first)
+        if row.which.named and is_not_yet(row) and len(row.which.ids) < standing:
+            continue  # a look at some of the plants says nothing of the number that had arrived
         if not is_not_yet(row):
             named |= set(row.which.ids)
             stated = len(named) if row.which.named else (1 if row.which.count is None else row.which.count)

@@ -32,8 +32,9 @@ class Task:
 
 
 def terms_of(shelf: Shelf) -> str:
-    """What reading an experiment depends on beside its files: the library, the time zone."""
-    return digest_of([codec_for(Library).encode(shelf.library), shelf.journal.timezone])
+    """What reading an experiment depends on beside its files: the library, the time zone, the units that findings speak."""
+    journal = shelf.journal
+    return digest_of([codec_for(Library).encode(shelf.library), journal.timezone, journal.units])
 
 
 def tasks_of(shelf: Shelf, digests: Digests, store: Store) -> list[Task]:

@@ -85,7 +85,12 @@ ENTRY_TABLES = (
                 table="routine",
             ),
             Field("stop", F.STOP, "a routine that ends", "feed"),
-            Field("milestone", F.STAGES, "plants by stage; `none` says not yet", "{first_flower: 2 of 6}"),
+            Field(
+                "milestone",
+                F.STAGES,
+                "plants by stage; `none` or `{P5: none}` says not yet",
+                "{first_flower: 2 of 6}",
+            ),
             _deed("prune", "what was cut off", "{what: lower leaves, plants: some}"),
             _deed("train", "tied, bent, staked", "tied to the string"),
             _deed("pollinate", "how", "with a brush"),

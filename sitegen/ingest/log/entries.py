@@ -12,6 +12,7 @@ from dataclasses import replace
 from typing import Literal, NamedTuple
 
 from sitegen.core.day import Day
+from sitegen.core.examples import in_units
 from sitegen.core.fields import Field, Form, Subject
 from sitegen.core.finding import Findings
 from sitegen.core.format import TABLES
@@ -204,7 +205,7 @@ def _report_nothing(key: str, read: Read) -> None:
         "wrong-type",
         node.source,
         f"`{key}` holds nothing",
-        mend=f"write `{key}: {read.table.field(key).example}`, or remove it",
+        mend=f"write `{key}: {in_units(read.table.field(key).example, read.findings.units)}`, or remove it",
         found="nothing",
     )
 

@@ -17,6 +17,7 @@ from sitegen.ingest.log.shapes import parts_of, which_in
 from sitegen.ingest.log.visit import Visit
 from sitegen.ingest.nodes import Items, Mapping, Node, Scalar
 from sitegen.ingest.reader import read_table
+from sitegen.ingest.spoken import counted_words, flagged_words, out_of
 from sitegen.ingest.values import parse_quantity, parse_whole
 from sitegen.ingest.which import parse_which
 
@@ -25,6 +26,10 @@ __all__ = ["read_end", "read_lost", "read_move", "read_sow", "read_sprouted", "r
 _SEEDS = re.compile(
     r"(?P<flag>about |at least )?(?P<low>\d+)(?:\s*[-–]\s*(?P<high>\d+))?(?P<plus>\+)?\s*(?P<mode>a spot|in all)?"
 )
+_A_SPOT = re.compile(
+    r"\s*(?:(?:a|an|per|each|in each|in every|to a|/)\s*(?:cup|pot|hole|cell|plug|spot|site|plant)|each)$"
+)
+_IN_ALL = re.compile(r"\s*(?:in total|total|altogether|overall)$")
 _PART_OF = re.compile(r"(?P<part>.*\d\+?) of (?P<whole>\d+)")
 
 
@@ -53,7 +58,7 @@ def _add_seeds(scalar: Scalar, which: Which, visit: Visit) -> None:
             "not-a-count",
             scalar.source,
             f"`{scalar.text}` is not a number of seeds",
-            mend="write `sow: 3 a spot`, `sow: 18 in all` or `sow: unmeasured`",
+            mend=_seeds_hint(scalar.text),
             found=scalar.text,
             expected="seeds a spot, or in all",
         )
@@ -73,6 +78,25 @@ def _add_seeds(scalar: Scalar, which: Which, visit: Visit) -> None:
         return
     each = match["mode"] == "a spot" or not several
     visit.event(Deed.SOW, scalar.source, which, amount=_count(match), each=each)
+
+
+def _seeds_hint(text: str) -> str:
+    """What to write for a text that is no number of seeds."""
+    meant = flagged_words(counted_words(text.strip()))
+    meant = re.sub(r"\s*(?:seeds?)\b", "", meant)
+    meant = re.sub(
+        r"\s*(?:a|an|per|each|in each|in every|to a|/)\s*(?:cup|pot|hole|cell|plug|spot|site|plant)$",
+        " a spot",
+        meant,
+    )
+    meant = re.sub(r"\s*(?:each)$", " a spot", meant)
+    meant = re.sub(r"\s*(?:in total|total|altogether|overall)$", " in all", meant)
+    match = _SEEDS.fullmatch(meant)
+    if match is None or meant == text:
+        return "write `sow: 3 a spot`, `sow: 18 in all` or `sow: unmeasured`"
+    return (
+        f"write `sow: {meant}`" if match["mode"] else f"write `sow: {meant} a spot` or `sow: {meant} in all`"
+    )
 
 
 def _count(match: re.Match[str]) -> Quantity:
@@ -113,10 +137,18 @@ def _add_sprouted(scalar: Scalar, which: Which, visit: Visit) -> None:
         "not-a-count",
         scalar.source,
         f"`{scalar.text}` is not a number of seedlings",
-        mend="write `sprouted: 16 of 18`, `sprouted: all`, `sprouted: every spot` or `sprouted: {P1: 3}`",
+        mend=_sprouted_hint(scalar.text),
         found=scalar.text,
         expected="a number of seedlings",
     )
+
+
+def _sprouted_hint(text: str) -> str:
+    """What to write for a text that is no number of seedlings."""
+    meant = out_of(text) or flagged_words(counted_words(text))
+    if meant != text and re.fullmatch(r"(?:about )?\d+(?: of \d+)?", meant):
+        return f"write `sprouted: {meant}`"
+    return "write `sprouted: 16 of 18`, `sprouted: all`, `sprouted: every spot` or `sprouted: {P1: 3}`"
 
 
 def read_thin(node: Node, field: Field, visit: Visit) -> None:

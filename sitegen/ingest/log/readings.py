@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import re
 
+from sitegen.core.examples import in_units
 from sitegen.core.fields import Field
 from sitegen.core.finding import Source
 from sitegen.core.quantity import Quantity
@@ -45,7 +46,7 @@ def _from_fields(fields: Read, subject: Which | None, field: Field, visit: Visit
             "missing-key",
             fields.source,
             f"`{field.key}` has no value here",
-            mend=f"write `each: {field.example}` or `together: …`",
+            mend=f"write `each: {in_units(field.example, visit.findings.units)}` or `together: …`",
             expected="each | together",
         )
     for mode, scalar in values:
@@ -102,7 +103,7 @@ def read_tub_reading(node: Node, field: Field, visit: Visit) -> None:
                     "missing-key",
                     fields.source,
                     f"`{field.key}` has no value here",
-                    mend=f"write `{field.key}: {field.example}`",
+                    mend=f"write `{field.key}: {in_units(field.example, visit.findings.units)}`",
                 )
         elif isinstance(value, Items):
             expect_scalar(value, field.key, visit.findings, example=field.example)

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from sitegen.core.fields import Field
+from sitegen.core.finding import Source
 from sitegen.core.reference.stages import MILESTONES, milestones_of
-from sitegen.core.rows import MilestoneRow
+from sitegen.core.rows import MilestoneRow, Which
 from sitegen.core.text import did_you_mean
 from sitegen.ingest.log.visit import Visit
 from sitegen.ingest.nodes import Items, Mapping, Node, Scalar
@@ -14,7 +15,7 @@ __all__ = ["read_milestones"]
 
 
 def read_milestones(node: Node, field: Field, visit: Visit) -> None:
-    """`{rosette: 4 of 6, first_flower: none}`."""
+    """`{rosette: 4 of 6, first_flower: none, bolting: {P5: none}}`."""
     if not isinstance(node, Mapping):
         _refuse(node, field, visit)
         return
@@ -23,19 +24,41 @@ def read_milestones(node: Node, field: Field, visit: Visit) -> None:
         if pair.key.text not in known:
             _unknown(pair.key, tuple(known), visit)
             continue
-        which = parse_which(pair.value, visit.names, visit.findings, pair.key.text)
-        if which is None:
+        if isinstance(pair.value, Mapping):
+            _by_plant(pair.key.text, pair.value, visit)
             continue
-        reached = not which.nobody
-        row = MilestoneRow(
-            pair.key.text,
-            visit.day,
-            visit.entry,
+        which = parse_which(pair.value, visit.names, visit.findings, pair.key.text)
+        if which is not None:
+            _add(pair.key.text, which, visit.names.everyone(), pair.value.source, visit)
+
+
+def _add(stage: str, said: Which, about: Which, source: Source, visit: Visit) -> None:
+    """One row: `none` is about all that could have reached the stage."""
+    reached = not said.nobody
+    row = MilestoneRow(stage, visit.day, visit.entry, source, said if reached else about, reached)
+    visit.rows.milestones.append(row)
+
+
+def _by_plant(stage: str, node: Mapping, visit: Visit) -> None:
+    """`{P4: all, P5: none}`: which plants or groups have reached a stage, and which have not."""
+    for pair in node:
+        about = parse_which(pair.key, visit.names, visit.findings, stage)
+        if about is None:
+            continue
+        word = pair.value.text if isinstance(pair.value, Scalar) else ""
+        if word in ("all", "none"):
+            _add(
+                stage, about if word == "all" else Which(count=0, word="none"), about, pair.key.source, visit
+            )
+            continue
+        visit.findings.add(
+            "not-a-selection",
             pair.value.source,
-            which if reached else visit.names.everyone(),
-            reached,
+            f"`{pair.key.text}` has reached `{stage}` or not",
+            mend=f"write `{stage}: {{{pair.key.text}: all}}` or `{stage}: {{{pair.key.text}: none}}`",
+            found=word,
+            expected="all | none",
         )
-        visit.rows.milestones.append(row)
 
 
 def _refuse(node: Node, field: Field, visit: Visit) -> None:

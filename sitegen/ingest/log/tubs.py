@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterator
 from dataclasses import replace
 
+from sitegen.core.examples import in_units
 from sitegen.core.fields import Field
 from sitegen.core.format import TABLES
 from sitegen.core.quantity import Quantity, unknown
@@ -47,7 +48,7 @@ def _add_water(scalar: Scalar, tub: str, visit: Visit) -> None:
             "not-a-quantity",
             scalar.source,
             f"`{scalar.text}` is not an amount of water",
-            mend="write `2 L`, `filled`, `changed to 11 L` or `unmeasured`",
+            mend=_water_hint(scalar.text, visit),
             found=scalar.text,
             expected="an amount of water",
         )
@@ -57,6 +58,16 @@ def _add_water(scalar: Scalar, tub: str, visit: Visit) -> None:
     amount = parse_quantity(inner, Dimension.VOLUME, visit.findings, "water")
     if amount is not None:
         visit.event(Deed.CHANGE if changed else Deed.WATER, scalar.source, tub=tub, amount=amount)
+
+
+def _water_hint(text: str, visit: Visit) -> str:
+    """What to write for a text that is no amount of water."""
+    if re.fullmatch(r"(?:re)?fill(?:ed up)?|refilled|full|topped (?:up|off)|to the (?:top|brim|line)", text):
+        return "write `filled`"
+    if re.fullmatch(r"(?:water )?change|(?:all )?new|renewed|replaced", text):
+        return "write `changed`"
+    two, eleven = (in_units(example, visit.findings.units) for example in ("2 L", "11 L"))
+    return f"write `{two}`, `filled`, `changed to {eleven}` or `unmeasured`"
 
 
 def _after_words(scalar: Scalar, words: str) -> Scalar:
@@ -97,7 +108,7 @@ def _products(node: Node, field: Field, visit: Visit) -> Iterator[tuple[Pair, Pr
         ids = visit.library.product_ids
         text = node.text if isinstance(node, Scalar) else ""
         shown = text if text in ids else next(iter(ids), "leaf-mix")
-        written = text if re.match(r"\d", text) else "10 ml"
+        written = text if re.match(r"\d", text) else in_units("10 ml", visit.findings.units)
         visit.findings.add(
             "which-product",
             node.source,
@@ -110,9 +121,24 @@ def _products(node: Node, field: Field, visit: Visit) -> Iterator[tuple[Pair, Pr
     for pair in node:
         if pair.key.text == "at":
             continue
+        if pair.key.text in ("every", "when", "how_often") and isinstance(pair.value, Scalar):
+            _report_often(pair.key, pair.value, visit)
+            continue
         product = visit.library.product(pair.key, visit.findings)
         if product is not None:
             yield pair, product
+
+
+def _report_often(key: Scalar, value: Scalar, visit: Visit) -> None:
+    """How often a routine is done stands under `at`."""
+    often = f"every {value.text}" if key.text == "every" else value.text
+    visit.findings.add(
+        "unknown-key",
+        key.source,
+        f"`{key.text}` is not a product; how often something is given stands under `at`",
+        mend=f"write `at: {often}` under `from_now: {{feed: …}}`",
+        found=key.text,
+    )
 
 
 def _dose(scalar: Scalar, visit: Visit, key: str) -> tuple[Quantity | None, bool] | None:
