@@ -267,14 +267,14 @@ def test_a_date_from_a_month(tmp_path: Path) -> None:
             "date: 27.3.2025",
             (
                 "8:12: not-a-date: `27.3.2025` is not a date; `date` wants year-month-day "
-                "(write `date: 2025-10-19`)"
+                "(write `date: 2025-03-27`)"
             ),
         ),
         (
             "date: 2025-02-30",
             (
-                "8:12: not-a-date: `2025-02-30` is not a date; `date` wants year-month-day "
-                "(write `date: 2025-10-19`)"
+                "8:12: not-a-date: `2025-02-30` is not a date: February 2025 has 28 days "
+                "(write a day from `2025-02-01` to `2025-02-28`)"
             ),
         ),
         (

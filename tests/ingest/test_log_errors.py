@@ -102,9 +102,7 @@ REFUSED_HEAD = [
     ),
     (
         "water: topped up",
-        [
-            "9:21: not-a-quantity: `topped up` is not an amount of water (write `2 L`, `filled`, `changed to 11 L` or `unmeasured`)"
-        ],
+        ["9:21: not-a-quantity: `topped up` is not an amount of water (write `filled`)"],
     ),
     (
         "water: {each: 2 L}",
@@ -201,7 +199,7 @@ REFUSED_HEAD = [
     (
         "height: {P1: }",
         [
-            "9:27: not-a-quantity: an empty text is not a length (write a value such as `9 cm`, or leave it out)"
+            "9:27: not-a-quantity: an empty text is not a length (write a value such as `9 cm`, or `unmeasured`)"
         ],
     ),
     (
@@ -220,7 +218,7 @@ REFUSED_HEAD = [
     (
         "count: flowers",
         [
-            "9:21: not-a-quantity: `flowers` is not a whole number (write a value such as `7`, or leave it out)"
+            "9:21: not-a-quantity: `flowers` is not a whole number (write a value such as `7`, or `unmeasured`)"
         ],
     ),
     (
@@ -315,7 +313,7 @@ REFUSED_HEAD = [
     ),
     (
         "harvest: P1",
-        ["9:23: not-a-quantity: `P1` is not a weight (write a value such as `84 g`, or leave it out)"],
+        ["9:23: not-a-quantity: `P1` is not a weight (write a value such as `84 g`, or `unweighed`)"],
     ),
     (
         "harvest: {P1: 8 g, part: leaf}",

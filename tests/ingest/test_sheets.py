@@ -71,7 +71,7 @@ def test_readings(content: str, item: str, expected: list[str], tmp_path: Path) 
 @pytest.mark.parametrize(
     ("content", "item", "findings"),
     [
-        ("day,one\n10,many\n", LEAVES, ["2:4: bad-cell: in `one`, `many` is not a whole number (write a value such as `7`, or leave it out)"]),
+        ("day,one\n10,many\n", LEAVES, ["2:4: bad-cell: in `one`, `many` is not a whole number (write a value such as `7`, or `unmeasured`)"]),
         ("day,one\n10,3.5\n", "reading: height, columns: {one: P1}", ["2:4: bad-cell: in `one`, `height: 3.5` has no unit (say the unit of bare numbers once, such as `reading: height cm`)"]),
         ("day;one\n10;3,5\n", HEIGHT, ["2:4: bad-cell: in `one`, `3,5` has a decimal comma (write `decimal: comma` beside `file:`)"]),
         ("day,one\nten,3\n", LEAVES, ["2:1: bad-cell: `ten` is not a day or a date (write dates as 2025-10-19 and times as 2025-10-19 08:05)"]),

@@ -128,11 +128,11 @@ REFUSED = [
         D.MASS,
         "12: unknown-unit: `stone` is not a known unit (write `g`, `kg`, `mg`, `oz` or `lb`)",
     ),
-    ('9"', D.LENGTH, '11: unknown-unit: `"` is not a known unit (write `in`)'),
+    ('9"', D.LENGTH, '11: unknown-unit: `"` is not a known unit (write `9 in`)'),
     (
         "1' 4\"",
         D.LENGTH,
-        "11: unknown-unit: `' 4\"` is not a known unit (write feet as `ft` and inches as `in`)",
+        "11: unknown-unit: `' 4\"` is not a known unit (write `1 ft 4 in`)",
     ),
     ("9 g+", D.MASS, "12: unknown-unit: `g+` is not a known unit (write `9+ g`)"),
     ("80 g - 90 g", D.MASS, "13: unknown-unit: `g - 90 g` is not a known unit (write `80-90 g`)"),
@@ -162,23 +162,23 @@ REFUSED = [
     (
         "tall",
         D.LENGTH,
-        "10: not-a-quantity: `tall` is not a length (write a value such as `9 cm`, or leave it out)",
+        "10: not-a-quantity: `tall` is not a length (write a value such as `9 cm`, or `unmeasured`)",
     ),
     (
         "",
         D.MASS,
-        "10: not-a-quantity: an empty text is not a weight (write a value such as `84 g`, or leave it out)",
+        "10: not-a-quantity: an empty text is not a weight (write a value such as `84 g`, or `unweighed`)",
     ),
-    ("-5 g", D.MASS, "10: not-a-quantity: `-5 g` is not a weight (write it without the minus sign)"),
+    ("-5 g", D.MASS, "10: not-a-quantity: `-5 g` is not a weight (write `5 g`)"),
     (
         "3/0 oz",
         D.MASS,
-        "10: not-a-quantity: `3/0 oz` is not a weight (write a value such as `84 g`, or leave it out)",
+        "10: not-a-quantity: `3/0 oz` is not a weight (write a value such as `84 g`, or `unweighed`)",
     ),
     (
         "7.5",
         D.COUNT,
-        "10: not-a-quantity: `7.5` is not a whole number (write a value such as `7`, or leave it out)",
+        "10: not-a-quantity: `7.5` is not a whole number (write a value such as `7`, or `unmeasured`)",
     ),
     ("9-8 cm", D.LENGTH, "10: reversed-range: the range `9-8` ends before it begins (write `8-9 cm`)"),
     (
@@ -289,8 +289,8 @@ def test_error_whole(text: str) -> None:
     findings = Findings()
 
     assert parse_whole(scalar(text), findings, "spots") is None
-    number = text.partition(" ")[0].removesuffix(".0")
-    mend = f"write `spots: {number}`" if number == "6" else "write a whole number, such as `spots: 6`"
+    meant = text in {"six", "6.0", "-6", "6 plants"}
+    mend = "write `spots: 6`" if meant else "write a whole number, such as `spots: 6`"
     assert said(findings) == [
         f"1:10: not-a-count: `{text}` is not a whole number; `spots` wants one ({mend})",
     ]
