@@ -66,6 +66,14 @@ def _report_names(scalar: Scalar, read: Read) -> bool:
 
 def _listed_ids(read: Read, node: Items) -> tuple[str, ...]:
     ids: list[str] = []
+    if not node.items:
+        read.findings.add(
+            "count-of-plants",
+            node.source,
+            "`plants` names no plant",
+            mend="write how many plants the run had, or their names",
+            found="nothing",
+        )
     for item in node.items:
         scalar = expect_scalar(item, "plants", read.findings, example="[P1, P2]")
         if scalar is None or not check_id(scalar, read.findings):

@@ -149,3 +149,12 @@ def test_other_units_are_offered_at_once(tmp_path: Path) -> None:
         "write a value such as `9 cm`, or `unmeasured`",
         "write a value such as `4 in`, or `unmeasured`",
     ]
+
+
+def test_no_plants(tmp_path: Path) -> None:
+    """An empty list of plants is said once, and no run is read without a word."""
+    head = HEAD.replace("plants: 4", "plants: []")
+
+    assert found(tmp_path, "  - day: 3\n    note: x\n", head=head) == [
+        "6:9: count-of-plants: `plants` names no plant (write how many plants the run had, or their names)"
+    ]
