@@ -32,7 +32,7 @@ class Task:
 
 
 def terms_of(shelf: Shelf) -> str:
-    """What reading an experiment depends on beside its files: the library, the time zone, the units that findings speak."""
+    """What reading an experiment depends on beside its files: the library, the time zone, the units of mends."""
     journal = shelf.journal
     return digest_of([codec_for(Library).encode(shelf.library), journal.timezone, journal.units])
 
