@@ -116,6 +116,10 @@ class Wording:
             return f"{when.day}{NBSP}{month}"
         return format_date(when, "medium" if short else "long", locale=_locale(self.language))
 
+    def month_name(self, when: date) -> str:
+        """`Oct`; a year begins with its number: `Jan 2026`."""
+        return format_skeleton("yMMM" if when.month == 1 else "MMM", when, locale=_locale(self.language))
+
     def month(self, when: date) -> str:
         """`October 2025`."""
         return format_skeleton("yMMMM", when, locale=_locale(self.language))

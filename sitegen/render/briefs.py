@@ -21,6 +21,7 @@ from sitegen.render.links import has_links
 from sitegen.render.pictures import gallery_of
 from sitegen.render.saying import Sentence
 from sitegen.render.sentences import result_sentence, run_length, state_sentence
+from sitegen.render.verdict import verdict_words
 
 __all__ = ["Brief", "Headlines", "brief_of", "headlines", "variety_words"]
 
@@ -35,6 +36,7 @@ class Headlines:
     length: Figure
     share: Figure
     last_entry: Figure
+    expected: Figure
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,6 +90,19 @@ class Brief:
         return self.setup.start.date or date.min
 
     @property
+    def lesson(self) -> str:
+        """The author's verdict in a sentence, once there is one."""
+        return verdict_words(self.setup.answer)
+
+    @property
+    def next(self) -> Sentence | None:
+        """What the packet lets one expect, while nothing was picked."""
+        expected = self.figures.expected
+        if not self.running or not expected.recorded or self.figures.first_pick.recorded:
+            return None
+        return Sentence((tr("By the packet the first pick falls on "), expected, "."))
+
+    @property
     def text(self) -> str:
         """The question, while it runs."""
         return self.setup.question if self.running else ""
@@ -102,6 +117,7 @@ def headlines(facts: Facts) -> Headlines:
         length=facts.length,
         share=facts.germination.share,
         last_entry=facts.last_entry,
+        expected=facts.harvest.timing.expected,
     )
 
 

@@ -95,7 +95,8 @@ def experiment(context: Context, written: Written, brief: Brief) -> tuple[Page, 
     }
     shown = headlines(facts)
     for name in shown.__slots__:
-        book.show(getattr(shown, name), facts)
+        if name != "expected" or shown.expected.recorded:  # what no packet says is linked to from nowhere
+            book.show(getattr(shown, name), facts)
     setup, around = facts.run.setup, context.around.get(facts.id, Neighbours())
     page = context.page(
         "experiment.html",

@@ -12,12 +12,15 @@ from datetime import date
 
 from sitegen.core.addresses import COMPARE, HOME, crop_page, season_page, system_page
 from sitegen.core.page import Page
+from sitegen.core.quantity import Quantity, total
 from sitegen.core.reference.stages import PHASES
 from sitegen.core.setup import Crop, Season, System
 from sitegen.core.text import in_words
 from sitegen.core.tongue import tr, tr_n
-from sitegen.core.wording import opening
+from sitegen.core.units import Dimension
+from sitegen.core.wording import Wording, opening
 from sitegen.render.briefs import Brief
+from sitegen.render.calendar import calendar_of
 from sitegen.render.context import Context, Head
 from sitegen.render.sentences import SHARED_WATER
 from sitegen.render.strips import Strip, Tick, scale_ticks, strip
@@ -121,10 +124,21 @@ def season(context: Context, season: Season, runs: Sequence[Brief]) -> tuple[Pag
         book,
         season=season,
         words=_season_words(briefs),
+        calendar=calendar_of(briefs, context.wording),
+        together=_together(briefs, context.wording),
         runs=_list(briefs, _end(briefs)),
         table=compared(briefs, book, crops=True),
         phases=_phases(briefs),
     )
+
+
+def _together(briefs: Sequence[Brief], wording: Wording) -> str:
+    """What was weighed in all runs together; what was picked and not weighed makes it a lower bound."""
+    weights = [b.figures.total.value for b in briefs if isinstance(b.figures.total.value, Quantity)]
+    if not weights:
+        return ""
+    weight = wording.say(total(weights, Dimension.MASS))
+    return tr("Picked in all runs together: {weight}.", weight=weight)
 
 
 def _number_of_runs(briefs: Sequence[Brief]) -> str:
