@@ -31,6 +31,7 @@ _PHOTO = "photo"
 _KEY = {**LANES, _PHOTO: noted("photo")}
 NAME_WIDTH = 1.2  # per cent of the scale that a letter takes, measured on a serif face at 760 px
 NARROW_LABELS = 4  # dates that have room on a telephone
+LAST_DATE = 0.24  # the share of the scale that the last two dates need there, measured at 320 px
 _HOLLOW = ("flowering", "heading")
 _LANE_DEEDS = {
     Deed.WATER: "water",
@@ -55,13 +56,14 @@ class Segment:
 
 @dataclass(frozen=True, slots=True)
 class Tick:
-    """A day on a scale; `roomy` ones are left out where there is little room."""
+    """A day on a scale; `roomy` ones are left out where there is little room, of a `tight` one the date."""
 
     day: int
     at: float
     date: str = ""
     roomy: bool = False
     minor: bool = False
+    tight: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -181,7 +183,9 @@ def _axis_ticks(axis: DayAxis, wording: Wording) -> Iterable[Tick]:
     for day in range(0, axis.end + 1, 7 if step <= 28 else 14):
         when = axis.start.date_of(day)
         date = wording.day_of_year(when, short=True) if when else ""
-        yield Tick(day, _percent(day, axis.end), date, roomy=day % narrow != 0, minor=day % step != 0)
+        # The last date ends at its tick, and needs more room before it than one that stands over its own.
+        tight = day == axis.end and narrow < LAST_DATE * axis.end
+        yield Tick(day, _percent(day, axis.end), date, day % narrow != 0, day % step != 0, tight)
 
 
 def _names(segments: Iterable[Segment]) -> Iterable[tuple[Segment, int]]:

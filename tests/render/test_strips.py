@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from sitegen.core.day import Day
+from dataclasses import replace
+
+from sitegen.core.day import Day, DayAxis
 from sitegen.core.rows import Run
 from sitegen.core.wording import NBSP, Wording
 from sitegen.render.briefs import Brief, brief_of
@@ -102,3 +104,19 @@ def test_ticks_keep_their_distance() -> None:
         (56, False),
     ]
     assert [t.day for t in scale_ticks(168) if not t.roomy] == [0, 28, 56, 84, 112, 140, 168]
+
+
+def test_the_last_date_keeps_its_distance() -> None:
+    """On a telephone it is left out where the one before it would touch it; its day stays."""
+    given = facts()
+    ends = {
+        days: day_scale(replace(given, axis=DayAxis.covering(days, given.axis.start)), Wording(), {}).ticks[
+            -1
+        ]
+        for days in (140, 84)
+    }
+
+    assert {days: (tick.day, tick.tight, tick.roomy) for days, tick in ends.items()} == {
+        140: (140, True, False),
+        84: (84, False, False),
+    }
