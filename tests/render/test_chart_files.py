@@ -51,9 +51,9 @@ def test_a_drawing_alone_needs_no_page() -> None:
 
     assert "var(" not in drawn
     assert f'stroke="{PALETTE["growth"]}"' in drawn
-    assert (root.get("width"), root.get("class")) == ("760", None)
+    assert (root.get("width"), root.get("class")) == ("784", None)
     assert ground is not None
-    assert ground.attrib == {"width": "760", "height": root.get("height"), "fill": "#ffffff"}
+    assert ground.attrib == {"x": "-12", "width": "784", "height": root.get("height"), "fill": "#ffffff"}
 
 
 def test_a_drawing_alone_has_real_text() -> None:
