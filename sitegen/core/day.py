@@ -11,6 +11,8 @@ import datetime as dt
 from dataclasses import dataclass
 from typing import Literal
 
+from sitegen.core.tongue import tr
+
 __all__ = ["AXIS_STEP", "Day", "DayAxis", "Start"]
 
 AXIS_STEP = 14  # an appended entry redraws the axis rarely, not every time
@@ -46,8 +48,9 @@ class Day:
     @property
     def words(self) -> str:
         """`day 26`, `days 33–38`, `about day 36`: for remarks in a sentence."""
-        said = f"day {self.first}" if self.single else f"days {self.first}–{self.last}"
-        return f"about {said}" if self.about else said
+        span = {"first": self.first, "last": self.last}
+        said = tr("day {n}", n=self.first) if self.single else tr("days {first}–{last}", **span)
+        return tr("about {what}", what=said) if self.about else said
 
     def __str__(self) -> str:
         span = str(self.first) if self.single else f"{self.first}-{self.last}"

@@ -15,7 +15,7 @@ from typing import Any, Literal
 
 from babel import Locale, UnknownLocaleError
 from babel.dates import format_date, format_skeleton
-from babel.numbers import format_decimal, get_currency_precision
+from babel.numbers import format_decimal, get_currency_precision, get_decimal_symbol
 
 from sitegen.core.day import Day
 from sitegen.core.figure import Figure, Money, Per, Rate, Several, Share, Value
@@ -24,7 +24,7 @@ from sitegen.core.shown import HALF_UP, Shown, Units, has_other, measured_in, qu
 from sitegen.core.text import listed
 from sitegen.core.units import Dimension
 
-__all__ = ["NBSP", "NOT_RECORDED", "Pieces", "Wording", "opening"]
+__all__ = ["NBSP", "NOT_RECORDED", "Pieces", "Wording", "decimal_sign", "opening"]
 
 NBSP = "\u00a0"
 NOT_RECORDED = "not recorded"
@@ -62,6 +62,12 @@ def _locale(language: str) -> Locale:
         return Locale.parse(language, sep="-")
     except (UnknownLocaleError, ValueError):
         return Locale.parse("en")
+
+
+@lru_cache(maxsize=8)
+def decimal_sign(language: str) -> str:
+    """What stands before the decimals of a number."""
+    return get_decimal_symbol(_locale(language))
 
 
 def _number(value: Decimal, language: str) -> str:

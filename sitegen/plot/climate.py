@@ -12,8 +12,10 @@ from sitegen.core.chart import FRAMES, Frame
 from sitegen.core.day import DayAxis
 from sitegen.core.facts import DailyRange, Facts, PlotPoint
 from sitegen.core.quantity import Quantity
+from sitegen.core.tongue import tr
 from sitegen.core.units import Dimension
-from sitegen.plot import series
+from sitegen.core.wording import opening
+from sitegen.plot import series, tables
 from sitegen.plot.climate_words import Recorded, description, said, table, warmth
 from sitegen.plot.picture import FULL, Bar, Ending, Picture, Row, Vertex
 from sitegen.plot.scale import Scale, Units, Use, scale_around, scale_for
@@ -32,9 +34,9 @@ _APART = 1.5  # the bars of air and water of one day, in units of the drawing
 def temperature(facts: Facts, units: Units, say: Say) -> Picture | None:
     """Air and water, where either was recorded: around what was read, for 0 degrees is no beginning."""
     climate = facts.climate
-    air = Recorded("air", "air", _on_axis(climate.air_daily, facts), _read(facts, "air_temperature"))
+    air = Recorded("air", tr("air"), _on_axis(climate.air_daily, facts), _read(facts, "air_temperature"))
     water = Recorded(
-        "water", "water", _on_axis(climate.water_daily, facts), _read(facts, "water_temperature")
+        "water", tr("water"), _on_axis(climate.water_daily, facts), _read(facts, "water_temperature")
     )
     sources = [source for source in (air, water) if source.any]
     if not sources:
@@ -46,23 +48,25 @@ def temperature(facts: Facts, units: Units, say: Say) -> Picture | None:
         _LEAST,
         4 if _many(sources) else 2,
     )
-    last = [f"{source.words.capitalize()}: not recorded." for source in (air, water) if not source.any]
+    last = [
+        tr("{what}: not recorded.", what=opening(source.words)) for source in (air, water) if not source.any
+    ]
     last += [warmth(tub, say, several=len(facts.climate.tubs) > 1) for tub in facts.climate.tubs]
-    return _picture("temperature", "Temperature", sources, scale, last, facts, say)
+    return _picture("temperature", tr("Temperature"), sources, scale, last, facts, say)
 
 
 def humidity(facts: Facts, units: Units, say: Say) -> Picture | None:
     """Relative humidity, where it was recorded: from 0."""
     source = Recorded(
-        "air", "humidity", _on_axis(facts.climate.humidity_daily, facts), _read(facts, "humidity")
+        "air", tr("humidity"), _on_axis(facts.climate.humidity_daily, facts), _read(facts, "humidity")
     )
-    return _from_zero("humidity", "Humidity", source, Dimension.SHARE, facts, units, say)
+    return _from_zero("humidity", tr("Humidity"), source, Dimension.SHARE, facts, units, say)
 
 
 def vpd(facts: Facts, units: Units, say: Say) -> Picture | None:
     """Vapour pressure deficit by day, where temperature and humidity give it: from 0."""
-    source = Recorded("air", "vapour pressure deficit", _on_axis(facts.climate.vpd_daily, facts), ())
-    return _from_zero("vpd", "Vapour pressure deficit", source, Dimension.PRESSURE, facts, units, say)
+    source = Recorded("air", tr("vapour pressure deficit"), _on_axis(facts.climate.vpd_daily, facts), ())
+    return _from_zero("vpd", tr("Vapour pressure deficit"), source, Dimension.PRESSURE, facts, units, say)
 
 
 def _from_zero(
@@ -152,8 +156,12 @@ def _sampled(
 
 
 def _point(read: PlotPoint, source: Recorded, say: Say) -> Point:
-    when = f" ({read.moment})" if read.moment else ""
-    text = f"{source.words.capitalize()}, {read.day.words}{when}: {say(read.value)}"
+    text = tr(
+        "{who}, {day}: {value}",
+        who=opening(source.words),
+        day=tables.visit_text(read),
+        value=say(read.value),
+    )
     return Point(read.day, read.value, text, _SHAPES[source.key])
 
 

@@ -13,8 +13,10 @@ from sitegen.core.chart import FRAMES, Table
 from sitegen.core.day import Day
 from sitegen.core.facts import DailyRange, Facts, PlotPoint, TubClimate
 from sitegen.core.quantity import Quantity
-from sitegen.core.text import listed, plural
+from sitegen.core.text import listed
+from sitegen.core.tongue import tr, tr_n
 from sitegen.core.units import Dimension
+from sitegen.core.wording import opening
 from sitegen.plot import tables
 from sitegen.plot.scale import Scale, plain
 from sitegen.plot.series import Say
@@ -44,13 +46,23 @@ class Recorded:
 
 def said(stretch: Stretch, scale: Scale) -> str:
     """A stretch of samples in words."""
+    return f"{stretch.name}: {_range(stretch, scale)}"
+
+
+def _range(stretch: Stretch, scale: Scale) -> str:
     low, mean, high = (_short(value, scale) for value in (stretch.low, stretch.mean, stretch.high))
-    samples = plural(stretch.samples, "sample")
-    return f"{stretch.name}: {low} to {high} {scale.unit.symbol}, mean {mean} ({samples})"
+    return tr(
+        "{low} to {high} {unit}, mean {mean} ({samples})",
+        low=low,
+        high=high,
+        unit=scale.unit.symbol,
+        mean=mean,
+        samples=tr_n("{n} sample", "{n} samples", stretch.samples),
+    )
 
 
 def _cell(day: DailyRange, scale: Scale) -> str:
-    return said(Stretch.of((day,)), scale).partition(": ")[2]
+    return _range(Stretch.of((day,)), scale)
 
 
 def _short(canonical: float, scale: Scale) -> str:
@@ -73,8 +85,12 @@ def warmth(tub: TubClimate, say: Say, *, several: bool) -> str:
     """The degree days of a tub, where they are known."""
     value = tub.degree_days.value
     note = f" {tub.degree_days.note}" if tub.degree_days.note else ""
-    where = f", {tub.label}" if several else ""
-    return f"Degree days{where}: {say(value)}{note}." if isinstance(value, Quantity) else ""
+    if not isinstance(value, Quantity):
+        return ""
+    said = say(value) + note
+    if several:
+        return tr("Degree days, {tub}: {amount}.", tub=tub.label, amount=said)
+    return tr("Degree days: {amount}.", amount=said)
 
 
 def _of_days(source: Recorded, scale: Scale, facts: Facts) -> str:
@@ -82,16 +98,26 @@ def _of_days(source: Recorded, scale: Scale, facts: Facts) -> str:
     warmest = max(source.days, key=lambda d: d.high)
     unit = f" {scale.unit.symbol}"
     low, high = _short(coldest.low, scale), _short(warmest.high, scale)
-    return (
-        f"{source.words.capitalize()}: lowest {low}{unit} on day {coldest.day}, highest {high}{unit} on day "
-        f"{warmest.day}; a sensor on {plural(len(source.days), 'day')}. Bars run from a day's lowest sample to its "
-        f"highest, the line through its mean{_merged(facts)}. {_gaps(source, facts)}"
+    found = tr(
+        "{what}: lowest {low} on day {coldest}, highest {high} on day {warmest}; a sensor on {days}.",
+        what=opening(source.words),
+        low=low + unit,
+        coldest=coldest.day,
+        high=high + unit,
+        warmest=warmest.day,
+        days=tr_n("{n} day", "{n} days", len(source.days)),
     )
+    return f"{found} {_drawn(facts)} {_gaps(source, facts)}"
 
 
-def _merged(facts: Facts) -> str:
-    """Whether bars hold more than a day in any frame."""
-    return "; days that would touch share a bar" if any(days_a_bar(facts.axis, f) > 1 for f in FRAMES) else ""
+def _drawn(facts: Facts) -> str:
+    """How to read the bars, and whether they hold more than a day in any frame."""
+    if any(days_a_bar(facts.axis, f) > 1 for f in FRAMES):
+        return tr(
+            "Bars run from a day's lowest sample to its highest, the line through its mean; days that would "
+            "touch share a bar."
+        )
+    return tr("Bars run from a day's lowest sample to its highest, the line through its mean.")
 
 
 def _gaps(source: Recorded, facts: Facts) -> str:
@@ -99,23 +125,42 @@ def _gaps(source: Recorded, facts: Facts) -> str:
     sampled = {d.day for d in source.days}
     without = [day for day in range(facts.axis.last + 1) if day not in sampled]
     if not without:
-        return "No day is missing."
+        return tr("No day is missing.")
     spans = runs_of(without)
     if len(spans) > _MOST_GAPS:
-        return f"Without samples: {plural(len(without), 'day')} of {facts.axis.last + 1}."
-    word = "day" if len(without) == 1 else "days"
-    return f"Without samples: {word} {listed([str(span) for span in spans])}."
+        return tr_n(
+            "Without samples: {n} day of {whole}.",
+            "Without samples: {n} days of {whole}.",
+            len(without),
+            whole=facts.axis.last + 1,
+        )
+    return tr_n(
+        "Without samples: day {days}.",
+        "Without samples: days {days}.",
+        len(without),
+        days=listed([str(span) for span in spans]),
+    )
 
 
 def _of_readings(source: Recorded, say: Say) -> str:
     if len(source.read) == 1:
         (read,) = source.read
-        return f"{source.words.capitalize()}: read once, {say(read.value)} on {read.day.words}."
+        return tr(
+            "{what}: read once, {value} on {day}.",
+            what=opening(source.words),
+            value=say(read.value),
+            day=read.day.words,
+        )
     low = min(source.read, key=lambda p: p.value.low)
     high = max(source.read, key=lambda p: p.value.high or p.value.low)
-    return (
-        f"{source.words.capitalize()}: {plural(len(source.read), 'single reading')}, lowest {say(low.value)} on "
-        f"{low.day.words}, highest {say(high.value)} on {high.day.words}; not read between them."
+    return tr(
+        "{what}: {readings}, lowest {low} on {low_day}, highest {high} on {high_day}; not read between them.",
+        what=opening(source.words),
+        readings=tr_n("{n} single reading", "{n} single readings", len(source.read)),
+        low=say(low.value),
+        low_day=low.day.words,
+        high=say(high.value),
+        high_day=high.day.words,
     )
 
 
@@ -126,4 +171,4 @@ def table(sources: Sequence[Recorded], scale: Scale, facts: Facts, say: Say) -> 
         rows += [(Day.on(d.day), (source.words, _cell(d, scale))) for d in source.days]
         rows += [(p.day, (source.words, say(p.value))) for p in source.read]
     ordered = sorted(rows, key=lambda row: row[0].middle)
-    return tables.by_day(facts, ("Of", "Recorded"), ordered)
+    return tables.by_day(facts, (tr("Of"), tr("Recorded")), ordered)

@@ -1,20 +1,23 @@
 """The day axis of a drawing: labels below, calendar dates above.
 
-In: the axis made by `measure`, and a frame. Out: labels with their alignment. Needs no clock, zone or locale.
+In: the axis made by `measure`, and a frame. Out: labels with their alignment. Needs no clock and no
+zone; dates are those of the tongue now spoken.
 """
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 
 from sitegen.core.chart import Frame
 from sitegen.core.day import Day, DayAxis, Start
+from sitegen.core.tongue import spoken, tr
+from sitegen.core.wording import NBSP, Wording
 from sitegen.plot.labels import text_width
 from sitegen.plot.picture import Align, Label
 
-__all__ = ["date_labels", "date_text", "day_labels", "day_ticks"]
+__all__ = ["date_labels", "date_text", "day_labels", "day_text", "day_ticks"]
 
-_MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 _BETWEEN = 10.0  # two dates, in units of the drawing
 _SMALLER = 1.0  # dates are a size below days
 
@@ -29,7 +32,7 @@ def day_ticks(axis: DayAxis, frame: Frame) -> tuple[int, ...]:
 
 def day_labels(axis: DayAxis, frame: Frame) -> tuple[Label, ...]:
     """`day 0`, then numbers."""
-    texts = ((day, "day 0" if day == 0 else str(day)) for day in day_ticks(axis, frame))
+    texts = ((day, tr("day {n}", n=0) if day == 0 else str(day)) for day in day_ticks(axis, frame))
     return tuple(Label(day, 0.0, text, "center") for day, text in texts)
 
 
@@ -57,8 +60,8 @@ def date_text(day: Day, start: Start) -> str:
     first, last = start.date_of(day.first), start.date_of(day.last)
     if first is None or last is None:
         return ""
-    span = _long(first) if day.single else f"{_long(first)} to {_long(last)}"
-    return f"about {span}" if day.about else span
+    span = _long(first) if day.single else tr("{first} to {last}", first=_long(first), last=_long(last))
+    return tr("about {when}", when=span) if day.about else span
 
 
 def _align(axis: DayAxis, frame: Frame, day: int, width: float) -> Align:
@@ -74,8 +77,18 @@ def _before(align: Align) -> float:
 
 
 def _short(when: date) -> str:
-    return f"{when.day} {_MONTHS[when.month - 1]}"
+    return _wording().day_of_year(when, short=True).replace(NBSP, " ")
 
 
 def _long(when: date) -> str:
-    return f"{_short(when)} {when.year}"
+    return _wording().calendar_day(when, short=True).replace(NBSP, " ")
+
+
+def _wording() -> Wording:
+    return Wording(language=spoken().language)
+
+
+def day_text(day: Day) -> str:
+    """A day in figures, as `33-38` or `about 36`."""
+    plain = str(replace(day, about=False))
+    return tr("about {when}", when=plain) if day.about else plain

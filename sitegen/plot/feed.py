@@ -15,7 +15,8 @@ from sitegen.core.day import Day
 from sitegen.core.facts import Facts, PlotPoint, RoutineFacts
 from sitegen.core.quantity import Quantity, total
 from sitegen.core.rows import Deed
-from sitegen.core.text import listed, plural
+from sitegen.core.text import listed
+from sitegen.core.tongue import tr, tr_n
 from sitegen.core.units import Dimension
 from sitegen.plot import series, tables
 from sitegen.plot.picture import Bar, Label, Mark, Picture, Row, Span, Tick
@@ -57,7 +58,7 @@ def picture(facts: Facts, units: Units, say: Say) -> Picture | None:
     symbols = list(dict.fromkeys(lane.scale.unit.symbol for lane in lanes if lane.points))
     return Picture(
         name="feed",
-        title=f"Feed, {' and '.join(symbols)}" if symbols else "Feed",
+        title=tr("Feed, {units}", units=listed(symbols)) if symbols else tr("Feed"),
         description=_description(fed, facts, say),
         table=_table(fed, facts, say),
         unit=symbols[0] if len(symbols) == 1 else "",
@@ -121,7 +122,8 @@ def _by_day(fed: Iterable[PlotPoint]) -> dict[tuple[Day, str, str], Quantity]:
 
 def _points(own: Sequence[PlotPoint], name: str, say: Say) -> tuple[Point, ...]:
     return tuple(
-        Point(day, value, f"{name}, day {day}: {say(value)}") for (day, *_), value in _by_day(own).items()
+        Point(day, value, tr("{who}, {day}: {value}", who=name, day=day.words, value=say(value)))
+        for (day, *_), value in _by_day(own).items()
     )
 
 
@@ -179,13 +181,18 @@ def _routine_spans(lane: _Lane, facts: Facts, say: Say) -> tuple[Span, ...]:
 
 
 def _routine_text(routine: RoutineFacts, say: Say) -> str:
-    amount = say(routine.amount) if routine.amount else "as labelled" if routine.as_labelled else ""
-    how = (
-        " ".join(filter(None, (amount, f"at {routine.often}" if routine.often else ""))) or "amount not kept"
-    )
-    until = f" to {routine.until.words}" if routine.until else ""
-    counted = "" if routine.often == _COUNTED else " (not counted)"
-    return f"{routine.label}: {how}, from {routine.first.words}{until}{counted}"
+    amount = say(routine.amount) if routine.amount else tr("as labelled") if routine.as_labelled else ""
+    often = tr("at {often}", often=tr(routine.often)) if routine.often else ""
+    how = " ".join(filter(None, (amount, often))) or tr("amount not kept")
+    said = f"{routine.label}: {how}, {_stretch(routine)}"
+    return said if routine.often == _COUNTED else f"{said} {tr('(not counted)')}"
+
+
+def _stretch(routine: RoutineFacts) -> str:
+    first = routine.first.words
+    if routine.until:
+        return tr("from {first} to {last}", first=first, last=routine.until.words)
+    return tr("from {first}", first=first)
 
 
 def _description(fed: Sequence[PlotPoint], facts: Facts, say: Say) -> str:
@@ -194,7 +201,7 @@ def _description(fed: Sequence[PlotPoint], facts: Facts, say: Say) -> str:
         by_product[_key(point, facts)[0]].append(point)
     sums = [_sum_text(name, points, say) for name, points in by_product.items()]
     routines = [_routine_text(r, say) for rs in _routines(facts).values() for r in rs]
-    dotted = [f"Dotted, a routine: {'; '.join(routines)}."] if routines else []
+    dotted = [tr("Dotted, a routine: {routines}.", routines="; ".join(routines))] if routines else []
     return " ".join([*(f"{text}." for text in sums), *dotted])
 
 
@@ -202,14 +209,16 @@ def _sum_text(name: str, points: Sequence[PlotPoint], say: Say) -> str:
     """A product's sum; sums of different kinds of quantity stand side by side."""
     kinds = dict.fromkeys(p.value.dimension for p in points)
     sums = [say(total((p.value for p in points if p.value.dimension is kind), kind)) for kind in kinds]
-    return f"{name}: {listed(sums)} on {plural(len({p.day for p in points}), 'day')}"
+    days = tr_n("{n} day", "{n} days", len({p.day for p in points}))
+    return tr("{what}: {amount} on {days}", what=name, amount=listed(sums), days=days)
 
 
 def _table(fed: Sequence[PlotPoint], facts: Facts, say: Say) -> tables.Table:
     several = len(tables.tub_ids(facts)) > 1
+    columns = (tr("Product"), tr("Tub"), tr("Dose")) if several else (tr("Product"), tr("Dose"))
     rows = []
     for point in fed:
         product, tub = _key(point, facts)
         cells = (product, tables.tub_label(tub, facts), say(point.value))
         rows.append((point.day, cells if several else (product, cells[2])))
-    return tables.by_day(facts, ("Product", "Tub", "Dose") if several else ("Product", "Dose"), rows)
+    return tables.by_day(facts, columns, rows)

@@ -9,10 +9,12 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Sequence
 
+from sitegen.core.day import Day
 from sitegen.core.facts import CumulativePoint, Facts
 from sitegen.core.quantity import Quantity, total
-from sitegen.core.text import plural
+from sitegen.core.tongue import tr, tr_n
 from sitegen.core.units import Dimension
+from sitegen.core.wording import opening
 from sitegen.plot import running, series, tables
 from sitegen.plot.picture import Mark, Picture
 from sitegen.plot.running import Run
@@ -34,7 +36,7 @@ def picture(facts: Facts, units: Units, say: Say) -> Picture | None:
     scale = scale_for("mass", units, (run.last for run in runs), room=running.room(runs))
     return Picture(
         name="harvest",
-        title=f"Harvest so far, {scale.unit.symbol}",
+        title=tr("Harvest so far, {unit}", unit=scale.unit.symbol),
         description=_description(points, facts, say),
         table=_table(points, facts, say),
         unit=scale.unit.symbol,
@@ -78,7 +80,8 @@ def _is_tally(point: CumulativePoint) -> bool:
 
 def _run(part: str, totals: tuple[tuple[float, Quantity], ...], until: float, say: Say) -> Run:
     said = tables.briefly(say(totals[-1][1]))
-    return Run(part, f"{part}: {said}" if part else said, totals, until, part)
+    word = tr(part) if part else ""
+    return Run(part, f"{word}: {said}" if part else said, totals, until, word)
 
 
 def _marks(
@@ -97,7 +100,11 @@ def _marks(
                 scale.of(levels[point.day.middle].low) + (0.0 if weighed else _LIFT * scale.top),
                 shape if weighed else series.UNWEIGHED,
                 _COLOUR if amount.exact else series.OPEN,
-                f"{point.day.words.capitalize()}: {' '.join(filter(None, _cells(point, say)[:2]))}",
+                tr(
+                    "{day}: {what}",
+                    day=opening(point.day.words),
+                    what=" ".join(filter(None, _cells(point, say)[:2])),
+                ),
             )
         )
     return list(dict.fromkeys(found))
@@ -108,22 +115,45 @@ def _description(points: Sequence[CumulativePoint], facts: Facts, say: Say) -> s
     days = list(dict.fromkeys(p.day for p in picked or points))
     value = facts.harvest.total.value
     said = say(value) if isinstance(value, Quantity) else say(points[-1].total)
-    span = f"on {len(days)} days, from {days[0].words} to {days[-1].words}"
-    when = f"on {days[0].words}" if len(days) == 1 else span
-    text = f"{'Picked' if picked else 'Tallied'} {when}: {said}."
+    text = _once(days, said, bool(picked)) if len(days) == 1 else _often(days, said, bool(picked))
     unweighed = sum(not p.picked.known for p in points)
-    if unweighed:
-        was, symbols = ("was", "an open diamond") if unweighed == 1 else ("were", "open diamonds")
-        end = ", and the line's end is open" if points[-1].total.high is None else ""
-        text += f" {plural(unweighed, 'pick')} {was} not weighed: {symbols}{end}."
-    return text
+    return f"{text} {_unweighed(unweighed, points[-1].total.high is None)}" if unweighed else text
+
+
+def _once(days: Sequence[Day], said: str, picked: bool) -> str:
+    day = days[0].words
+    if picked:
+        return tr("Picked on {day}: {amount}.", day=day, amount=said)
+    return tr("Tallied on {day}: {amount}.", day=day, amount=said)
+
+
+def _often(days: Sequence[Day], said: str, picked: bool) -> str:
+    places = {"first": days[0].words, "last": days[-1].words, "amount": said, "n": len(days)}
+    if picked:
+        return tr("Picked on {n} days, from {first} to {last}: {amount}.", **places)
+    return tr("Tallied on {n} days, from {first} to {last}: {amount}.", **places)
+
+
+def _unweighed(number: int, open_ended: bool) -> str:
+    if open_ended:
+        return tr_n(
+            "{n} pick was not weighed: an open diamond, and the line's end is open.",
+            "{n} picks were not weighed: open diamonds, and the line's end is open.",
+            number,
+        )
+    return tr_n(
+        "{n} pick was not weighed: an open diamond.",
+        "{n} picks were not weighed: open diamonds.",
+        number,
+    )
 
 
 def _table(points: Sequence[CumulativePoint], facts: Facts, say: Say) -> tables.Table:
     rows = [(p.day, (*_cells(p, say), say(p.total))) for p in points]
-    return tables.by_day(facts, ("Part", "Picked", "Total so far"), rows)
+    return tables.by_day(facts, (tr("Part"), tr("Picked"), tr("Total so far")), rows)
 
 
 def _cells(point: CumulativePoint, say: Say) -> tuple[str, str]:
     """What was picked, and how much; a tally says so."""
-    return (point.part, f"tally, {say(point.total)}" if _is_tally(point) else say(point.picked))
+    amount = tr("tally, {amount}", amount=say(point.total)) if _is_tally(point) else say(point.picked)
+    return (tr(point.part) if point.part else "", amount)

@@ -13,7 +13,7 @@ from statistics import median
 
 from sitegen.core.facts import Facts
 from sitegen.core.roster import Roster
-from sitegen.core.text import plural
+from sitegen.core.tongue import tr, tr_n
 from sitegen.plot import pins, plateaus, series, tables
 from sitegen.plot.heights_seen import Seen, heights_seen
 from sitegen.plot.picture import Ending, Picture
@@ -50,7 +50,7 @@ def picture(facts: Facts, units: Units, say: Say) -> Picture | None:
     points = [_point(s, facts, say) for s in known]
     return Picture(
         name="height",
-        title=f"Height, {scale.unit.symbol}",
+        title=tr("Height, {unit}", unit=scale.unit.symbol),
         description=" ".join(
             filter(None, (_description(known, stops, bool(medians), say), pins.sentence(pinned)))
         ),
@@ -83,9 +83,14 @@ def picture(facts: Facts, units: Units, say: Say) -> Picture | None:
 
 
 def _point(seen: Seen, facts: Facts, say: Say) -> Point:
-    place = f" to the {seen.at}" if seen.at else ""
-    text = f"{seen.words}, {seen.day.words}: {say(seen.value)}{place}"
+    text = tr("{who}, {day}: {value}", who=seen.words, day=seen.day.words, value=_said(seen, say))
     return Point(seen.day, seen.value, text, series.shape_of(seen.tub, tables.tub_ids(facts)))
+
+
+def _said(seen: Seen, say: Say) -> str:
+    """A height, and what it was taken to where that was not the top."""
+    said = say(seen.value)
+    return tr("{value} to the {place}", value=said, place=tr(seen.at)) if seen.at else said
 
 
 def _own(known: Iterable[Seen], scale: Scale) -> list[_Curve]:
@@ -98,7 +103,7 @@ def _own(known: Iterable[Seen], scale: Scale) -> list[_Curve]:
         for name in (words for plants, words in smallest.items() if plants <= frozenset(seen.plants)):
             curves[name, seen.at].append((seen.day.middle, scale.of(seen.value.middle)))
     return [
-        _Curve(Line(f"{name} {at}".strip(), tuple(corners)), f"{name}, {at}" if at else name)
+        _Curve(Line(f"{name} {at}".strip(), tuple(corners)), f"{name}, {tr(at)}" if at else name)
         for (name, at), corners in curves.items()
     ]
 
@@ -127,7 +132,7 @@ def _countable(seen: Seen) -> bool:
 
 
 def _median_name(tub: str, facts: Facts) -> str:
-    return tables.tub_label(tub, facts) if tub else "median"
+    return tables.tub_label(tub, facts) if tub else tr("median")
 
 
 def _endings(curves: Iterable[_Curve], *, strong: bool = False) -> list[Ending]:
@@ -148,20 +153,24 @@ def _shared(known: Iterable[Seen], scale: Scale, named: set[str]) -> list[Ending
 def _description(known: list[Seen], stops: list[Stop], medians: bool, say: Say) -> str:
     tallest = max((s for s in known), key=lambda s: (s.value.high or s.value.low, -s.day.middle))
     plants = {plant for s in known for plant in s.plants}
-    who = plural(len(plants), "plant") if plants else "plants not told apart"
-    days = plural(len({s.day for s in known}), "day")
-    parts = [plateaus.finding(tallest, stops, say), f"{who[:1].upper()}{who[1:]} measured on {days}."]
+    days = tr_n("{n} day", "{n} days", len({s.day for s in known}))
+    parts = [plateaus.finding(tallest, stops, say), _measured(len(plants), days)]
     parts += [
-        f"{stop.words} stopped rising on {stop.day.words}." for stop in stops if tallest.plants != stop.plants
+        tr("{who} stopped rising on {day}.", who=stop.words, day=stop.day.words)
+        for stop in stops
+        if tallest.plants != stop.plants
     ]
     if medians:
-        parts.append("Strong lines are medians of the plants measured on a day, three or more of them.")
+        parts.append(tr("Strong lines are medians of the plants measured on a day, three or more of them."))
     return " ".join(parts)
 
 
+def _measured(plants: int, days: str) -> str:
+    if not plants:
+        return tr("Plants not told apart measured on {days}.", days=days)
+    return tr_n("{n} plant measured on {days}.", "{n} plants measured on {days}.", plants, days=days)
+
+
 def _table(facts: Facts, say: Say) -> tables.Table:
-    rows = [
-        (s.day, (s.words, f"{say(s.value)} to the {s.at}" if s.at else say(s.value)))
-        for s in heights_seen(facts)
-    ]
-    return tables.by_day(facts, ("Plant", "Height"), rows)
+    rows = [(s.day, (s.words, _said(s, say))) for s in heights_seen(facts)]
+    return tables.by_day(facts, (tr("Plant"), tr("Height")), rows)

@@ -12,6 +12,7 @@ from sitegen.core.day import Day
 from sitegen.core.facts import Facts, PlotPoint
 from sitegen.core.quantity import Quantity
 from sitegen.core.roster import Roster
+from sitegen.core.tongue import tr
 from sitegen.plot import tables
 
 __all__ = ["Seen", "heights_seen"]
@@ -48,5 +49,5 @@ def _record(points: list[PlotPoint], facts: Facts) -> Seen:
     roster = Roster.of(facts.run.setup, facts.run.rows)
     tubs = {roster.tub_of(plant, first.day.first) for plant in plants}
     tub = tubs.pop() if len(tubs) == 1 else ""
-    words = tables.plants_in_words(plants, facts.run.setup) or first.subject or "some plants"
+    words = tables.plants_in_words(plants, facts.run.setup) or first.subject or tr("some plants")
     return Seen(first.day, first.value, plants, words, first.at, tub)

@@ -17,6 +17,7 @@ from sitegen.core.facts import Facts, Rate, TubClimate
 from sitegen.core.quantity import Quantity, exactly
 from sitegen.core.rows import Light
 from sitegen.core.text import listed
+from sitegen.core.tongue import tr, tr_c
 from sitegen.core.units import Dimension
 from sitegen.plot import series, tables
 from sitegen.plot.picture import Ending, Mark, Picture, Vertex
@@ -49,7 +50,7 @@ def picture(facts: Facts, units: Units, say: Say) -> Picture | None:
     runs = _together(tubs)
     return Picture(
         name="light",
-        title=f"Light, {scale.unit.symbol} a day",
+        title=tr("Light, {unit} a day", unit=tr(scale.unit.symbol)),
         description=_description(tubs, facts, say),
         table=_table(tubs, facts, say),
         unit=scale.unit.symbol,
@@ -145,7 +146,7 @@ def _marks(
             scale.of(s.hours.middle),
             series.shape_of(tubs[0], tables.tub_ids(facts)),
             _COLOUR if s.hours.exact else series.OPEN,
-            f"{where}from {s.day.words}: {_said(s, say)}",
+            where + tr("from {day}: {what}", day=s.day.words, what=_said(s, say)),
         )
         for s in _changed(settings)
         if s.hours
@@ -153,10 +154,8 @@ def _marks(
 
 
 def _said(setting: _Setting, say: Say) -> str:
-    if setting.hours is None:
-        return "hours not recorded"
-    text = "off" if setting.hours == _OFF else f"{say(setting.hours)} a day"
-    return f"{text}, {setting.lamp}" if setting.lamp else text
+    text = _hours(setting, say)
+    return f"{text}, {setting.lamp}" if setting.lamp and setting.hours is not None else text
 
 
 def _names(tubs: Sequence[str], facts: Facts) -> str:
@@ -167,7 +166,7 @@ def _ending(
     tubs: tuple[str, ...], settings: Sequence[_Setting], several: int, scale: Scale, facts: Facts, say: Say
 ) -> Ending:
     last = next(s for s in reversed(settings) if s.hours)
-    said = "off" if last.hours == _OFF else say(last.hours or _OFF)
+    said = tr_c("a lamp", "off") if last.hours == _OFF else say(last.hours or _OFF)
     name = f"{_names(tubs, facts)}: {said}" if several > 1 else said
     return Ending(last.until, scale.of(_bound(last, upper=True)), name, strong=True, since=last.day.middle)
 
@@ -177,8 +176,8 @@ def _description(tubs: dict[str, tuple[_Setting, ...]], facts: Facts, say: Say) 
     texts = [_changes(names, run, facts, say, several=len(runs) > 1) for names, run in runs]
     unlit = [tub for tub in tables.tub_ids(facts) if tub not in tubs]
     if unlit:
-        texts.append(f"Not recorded for {_names(unlit, facts)}.")
-    texts.append("As the lamp was set: hours by the timer, not measured.")
+        texts.append(tr("Not recorded for {tubs}.", tubs=_names(unlit, facts)))
+    texts.append(tr("As the lamp was set: hours by the timer, not measured."))
     texts += [_sum(tub, say, several=len(facts.climate.tubs) > 1) for tub in facts.climate.tubs]
     return " ".join(filter(None, texts))
 
@@ -189,30 +188,29 @@ def _sum(tub: TubClimate, say: Say, *, several: bool) -> str:
     where = f"{tub.label}: " if several else ""
     note = f" ({tub.dli.note})" if tub.dli.note else ""
     if isinstance(daily, Rate) and isinstance(whole, Quantity):
-        return f"{where}{say(daily.amount)} a {daily.per}, {say(whole)} in all{note}."
-    return f"{where}Sum of light: not recorded{note}." if note else ""
+        each = tr("{amount} a {time}", amount=say(daily.amount), time=tr(daily.per))
+        return f"{where}{each}, {tr('{amount} in all', amount=say(whole))}{note}."
+    return f"{where}{tr('Sum of light: not recorded')}{note}." if note else ""
 
 
 def _changes(
     names: tuple[str, ...], run: Sequence[_Setting], facts: Facts, say: Say, *, several: bool
 ) -> str:
     """The settings in a sentence."""
-    parts = [f"{_hours(run[0], say)} from day {run[0].day}"]
-    parts += [
-        f"{_hours(new, say)} from {new.day.words}" for old, new in pairwise(run) if new.hours != old.hours
-    ]
+    parts = [tr("{what} from {day}", what=_hours(new, say), day=new.day.words) for new in _changed(run)]
     where = f"{_names(names, facts)}: " if several else ""
-    return f"{where}{listed(parts, 'then')}, {_until(facts)}."
+    said = tr(
+        "{settings}, to the last entry on day {day}.", settings=listed(parts, "then"), day=facts.axis.last
+    )
+    return where + said
 
 
 def _hours(setting: _Setting, say: Say) -> str:
     if setting.hours is None:
-        return "hours not recorded"
-    return "off" if setting.hours == _OFF else f"{say(setting.hours)} a day"
-
-
-def _until(facts: Facts) -> str:
-    return f"to the last entry on day {facts.axis.last}"
+        return tr("hours not recorded")
+    if setting.hours == _OFF:
+        return tr_c("a lamp", "off")
+    return tr("{amount} a {time}", amount=say(setting.hours), time=tr("day"))
 
 
 def _table(tubs: dict[str, tuple[_Setting, ...]], facts: Facts, say: Say) -> Table:
@@ -221,4 +219,4 @@ def _table(tubs: dict[str, tuple[_Setting, ...]], facts: Facts, say: Say) -> Tab
         for tub, settings in tubs.items()
         for s in settings
     ]
-    return tables.by_day(facts, ("Tub", "Light", "Lamp"), rows)
+    return tables.by_day(facts, (tr("Tub"), tr("Light"), tr("Lamp")), rows)

@@ -12,7 +12,9 @@ from collections.abc import Collection, Iterable, Sequence
 from sitegen.core.chart import Table
 from sitegen.core.day import Day
 from sitegen.core.facts import Arrival, CountStep, Facts, MilestoneFacts
-from sitegen.core.text import listed, plural
+from sitegen.core.text import listed
+from sitegen.core.tongue import tr, tr_c, tr_n
+from sitegen.core.wording import opening
 from sitegen.plot import tables
 
 __all__ = ["count_text", "description", "table"]
@@ -20,7 +22,9 @@ __all__ = ["count_text", "description", "table"]
 
 def count_text(step: CountStep) -> str:
     """`4 of 6`; where nobody said of how many, at least so many."""
-    return f"{step.count} of {step.of}" if step.of is not None else f"at least {step.count}"
+    if step.of is None:
+        return tr("at least {amount}", amount=step.count)
+    return tr("{part} of {whole}", part=step.count, whole=step.of)
 
 
 def description(apart: Sequence[MilestoneFacts], counted: Sequence[MilestoneFacts], facts: Facts) -> str:
@@ -29,36 +33,45 @@ def description(apart: Sequence[MilestoneFacts], counted: Sequence[MilestoneFact
     texts = [_of_plants(stage, lost) for stage in apart]
     texts += [_of_counts(stage) for stage in counted]
     if lost:
-        whose = [f"{plant} on {fate.day.words}" if fate.day else plant for plant, fate in lost.items()]
-        texts.append(f"Lost: {listed(whose)}.")
+        plants = [
+            tr("{what} on {day}", what=plant, day=fate.day.words) if fate.day else plant
+            for plant, fate in lost.items()
+        ]
+        texts.append(tr("Lost: {plants}.", plants=listed(plants)))
     if apart:
-        texts.append("A row thickens with each stage; hatched: it came between two visits.")
+        texts.append(tr("A row thickens with each stage; hatched: it came between two visits."))
     return " ".join(texts)
 
 
 def _of_plants(stage: MilestoneFacts, lost: Collection[str]) -> str:
     days = [a.day for a in stage.arrivals if a.day]
-    whole = plural(len(stage.arrivals), "plant")
     rest = _rest([a for a in stage.arrivals if a.day is None], lost)
-    if not days:
-        return f"{_opening(stage)}: none of {whole}{rest}."
-    reached = f"all {whole}" if len(days) == len(stage.arrivals) > 1 else f"{len(days)} of {whole}"
-    return f"{_opening(stage)}: {reached}, {_span(days)}{_half(stage, days)}{rest}."
+    reached = _reached(len(days), len(stage.arrivals))
+    said = f", {_span(days)}{_half(stage, days)}" if days else ""
+    return f"{opening(tr(stage.noun))}: {reached}{said}{rest}."
 
 
-def _opening(stage: MilestoneFacts) -> str:
-    return stage.noun[:1].upper() + stage.noun[1:]
+def _reached(part: int, whole: int) -> str:
+    if not part:
+        return tr_n("none of {n} plant", "none of {n} plants", whole)
+    if part == whole > 1:
+        return tr_n("all {n} plant", "all {n} plants", whole)
+    return tr_n("{part} of {n} plant", "{part} of {n} plants", whole, part=part)
 
 
 def _span(days: Sequence[Day]) -> str:
     first, last = min(days, key=lambda d: d.last), max(days, key=lambda d: d.last)
-    return f"seen on day {first}" if first == last else f"seen from day {first} to day {last}"
+    if first == last:
+        return tr("seen on {day}", day=first.words)
+    return tr("seen from {first} to {last}", first=first.words, last=last.words)
 
 
 def _half(stage: MilestoneFacts, days: Sequence[Day]) -> str:
     """The day by which half the plants were there, where that says more than the days do."""
     median = stage.median.value
-    return f", half by day {median}" if isinstance(median, Day) and len(set(days)) > 1 else ""
+    if not isinstance(median, Day) or len(set(days)) < 2:
+        return ""
+    return f", {tr('half by {day}', day=median.words)}"
 
 
 def _rest(arrivals: Iterable[Arrival], lost: Collection[str]) -> str:
@@ -69,15 +82,24 @@ def _rest(arrivals: Iterable[Arrival], lost: Collection[str]) -> str:
     looks = [a.last_look for a in waiting if a.last_look]
     if looks:
         last = max(looks, key=lambda day: day.last)
-        parts.append(f"{len(waiting)} had not when last looked at, on day {last}")
+        parts.append(
+            tr_n(
+                "{n} had not when last looked at, on {day}",
+                "{n} had not when last looked at, on {day}",
+                len(waiting),
+                day=last.words,
+            )
+        )
     if gone:
-        parts.append(f"{gone} lost before")
+        parts.append(tr_n("{n} lost before", "{n} lost before", gone))
     return f" ({'; '.join(parts)})" if parts else ""
 
 
 def _of_counts(stage: MilestoneFacts) -> str:
-    steps = [f"{count_text(step)} by day {step.day.last}" for step in stage.steps]
-    return f"{_opening(stage)}: {listed(steps)}; plants not told apart."
+    steps = [tr("{count} by day {day}", count=count_text(step), day=step.day.last) for step in stage.steps]
+    return tr(
+        "{stage}: {counts}; plants not told apart.", stage=opening(tr(stage.noun)), counts=listed(steps)
+    )
 
 
 def table(facts: Facts) -> Table:
@@ -87,17 +109,22 @@ def table(facts: Facts) -> Table:
         for arrival in stage.arrivals:
             day, note = _known(arrival)
             if day:
-                rows[day, stage.noun, note].append(arrival.plant)
+                rows[day, tr(stage.noun), note].append(arrival.plant)
         for step in stage.steps:
-            rows[step.day, stage.noun, "counted"].append(f"{count_text(step)} plants")
+            counted = tr("{count} plants", count=count_text(step))
+            rows[step.day, tr(stage.noun), tr("counted")].append(counted)
     for plant in facts.plants:
         if plant.fate.word == "lost" and plant.fate.day:
-            rows[plant.fate.day, "lost", plant.fate.why].append(plant.plant)
+            rows[plant.fate.day, tr_c("a plant", "lost"), plant.fate.why].append(plant.plant)
     found = [(day, (what, ", ".join(who), note)) for (day, what, note), who in rows.items()]
-    return tables.by_day(facts, ("Stage", "Plants", "Note"), sorted(found, key=lambda row: row[0].middle))
+    return tables.by_day(
+        facts, (tr("Stage"), tr("Plants"), tr("Note")), sorted(found, key=lambda row: row[0].middle)
+    )
 
 
 def _known(arrival: Arrival) -> tuple[Day | None, str]:
     if arrival.day is None:
-        return arrival.last_look, "not reached when last looked at"
-    return arrival.day, f"not yet on day {arrival.after}" if arrival.after else ""
+        return arrival.last_look, tr("not reached when last looked at")
+    if not arrival.after:
+        return arrival.day, ""
+    return arrival.day, tr("not yet on {day}", day=arrival.after.words)

@@ -11,6 +11,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from sitegen.core.facts import Facts, MilestoneFacts
+from sitegen.core.tongue import tr
 from sitegen.plot import plant_rows, stage_counts
 from sitegen.plot.milestone_words import description, table
 from sitegen.plot.picture import Bar, Label, Picture
@@ -77,7 +78,7 @@ def picture(facts: Facts, units: Units, say: Say) -> Picture | None:  # noqa: AR
     lanes = [(stage, layout.floor(i)) for i, stage in enumerate(counted)]
     return Picture(
         name="milestones",
-        title="Growth stages by plant" if apart else "Growth stages, plants counted",
+        title=tr("Growth stages by plant") if apart else tr("Growth stages, plants counted"),
         description=description(apart, counted, facts),
         table=table(facts),
         unit="",
@@ -111,7 +112,12 @@ def _titles(layout: _Layout) -> Iterator[Label]:
     for index, stage in enumerate(layout.stages):
         reached = sum(a.day is not None for a in stage.arrivals)
         whole = len(stage.arrivals)
-        text = stage.noun if reached == whole else f"{stage.noun}, {reached} of {whole}"
+        noun = tr(stage.noun)
+        text = (
+            noun
+            if reached == whole
+            else tr("{what}, {part} of {whole}", what=noun, part=reached, whole=whole)
+        )
         first = _first(stage)
         looks = [a.last_look.middle for a in stage.arrivals if a.last_look]
         if first is None:

@@ -10,6 +10,7 @@ from collections import Counter
 from sitegen.core.day import Day
 from sitegen.core.facts import Facts
 from sitegen.core.tongue import tr, tr_n
+from sitegen.core.wording import opening
 from sitegen.plot.picture import Mark
 
 __all__ = ["photo_marks"]
@@ -28,4 +29,4 @@ def photo_marks(facts: Facts) -> tuple[Mark, ...]:
 
 
 def _said(day: Day, count: int) -> str:
-    return tr("Day {day}: {photos}", day=day, photos=tr_n("{n} photo", "{n} photos", count))
+    return tr("{day}: {photos}", day=opening(day.words), photos=tr_n("{n} photo", "{n} photos", count))

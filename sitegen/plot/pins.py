@@ -13,6 +13,8 @@ from sitegen.core.day import Day
 from sitegen.core.facts import Facts
 from sitegen.core.rows import Deed
 from sitegen.core.text import listed
+from sitegen.core.tongue import noted, tr
+from sitegen.core.wording import opening
 from sitegen.plot.picture import Bar, Ending, Mark, Row
 
 __all__ = ["Pin", "endings", "layers", "pins_of", "sentence"]
@@ -33,8 +35,8 @@ class _Look:
 
 
 _LOOKS = {
-    Deed.TROUBLE: _Look("troubles", "M-1,-1L1,1M-1,1L1,-1", "none", "trouble"),
-    Deed.PRUNE: _Look("prunings", "triangle-down", "var(--ink)", "pruned"),
+    Deed.TROUBLE: _Look("troubles", "M-1,-1L1,1M-1,1L1,-1", "none", noted("trouble")),
+    Deed.PRUNE: _Look("prunings", "triangle-down", "var(--ink)", noted("pruned")),
 }
 
 
@@ -49,15 +51,15 @@ class Pin:
     @property
     def text(self) -> str:
         """Its name in the drawing."""
-        word = _LOOKS[self.deed].word
+        word = tr(_LOOKS[self.deed].word)
         own = self.what if self.deed is Deed.TROUBLE else ""
         return own if 0 < len(own) <= _LONGEST else word
 
     @property
     def said(self) -> str:
         """What it was, in full."""
-        word = _LOOKS[self.deed].word
-        return f"{word}: {self.what}" if self.what else word
+        word = tr(_LOOKS[self.deed].word)
+        return tr("{word}: {what}", word=word, what=self.what) if self.what else word
 
 
 def pins_of(facts: Facts) -> tuple[Pin, ...]:
@@ -79,7 +81,7 @@ def layers(pins: Iterable[Pin], top: float) -> dict[str, tuple[Row, ...]]:
                 top * _HIGH,
                 look.shape,
                 look.fill,
-                f"{pin.day.words.capitalize()}: {pin.said}",
+                tr("{day}: {what}", day=opening(pin.day.words), what=pin.said),
                 _aside(pin, pins),
             )
             for pin in pins
@@ -95,10 +97,12 @@ def _aside(pin: Pin, pins: tuple[Pin, ...]) -> float:
 
 def endings(pins: Iterable[Pin], top: float) -> tuple[Ending, ...]:
     """The pins' names, where there is room."""
-    return tuple(Ending(pin.day.middle, top * _HIGH, pin.text, brief=_LOOKS[pin.deed].word) for pin in pins)
+    return tuple(
+        Ending(pin.day.middle, top * _HIGH, pin.text, brief=tr(_LOOKS[pin.deed].word)) for pin in pins
+    )
 
 
 def sentence(pins: Iterable[Pin]) -> str:
     """What was pinned, in words; empty without pins."""
-    said = [f"{pin.said} on {pin.day.words}" for pin in pins]
-    return f"Pinned on top: {listed(said)}." if said else ""
+    said = [tr("{what} on {day}", what=pin.said, day=pin.day.words) for pin in pins]
+    return tr("Pinned on top: {things}.", things=listed(said)) if said else ""

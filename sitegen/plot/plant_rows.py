@@ -11,6 +11,7 @@ from dataclasses import dataclass
 
 from sitegen.core.day import Day
 from sitegen.core.facts import Arrival, Facts, Fate, MilestoneFacts
+from sitegen.core.tongue import tr, tr_c
 from sitegen.plot import series
 from sitegen.plot.picture import Bar, Ending, Mark, Row, Span
 
@@ -52,7 +53,7 @@ class PlantRow:
 def plant_row(plant: str, stages: Sequence[MilestoneFacts], middle: float, facts: Facts) -> PlantRow:
     """What is known of a plant, at the height of its row."""
     mine = [(m, a) for m in stages for a in m.arrivals if a.plant == plant]
-    reached = [_Reached(stages.index(m), m.noun, a, a.day) for m, a in mine if a.day]
+    reached = [_Reached(stages.index(m), tr(m.noun), a, a.day) for m, a in mine if a.day]
     known = next((p for p in facts.plants if p.plant == plant), None)
     fate = known.fate if known else None
     gone = fate.day.middle if fate and fate.day else float(facts.axis.last)
@@ -64,7 +65,7 @@ def plant_row(plant: str, stages: Sequence[MilestoneFacts], middle: float, facts
         max(gone, last_seen),
         fate,
         tuple(sorted(reached, key=lambda r: (r.day.middle, r.number))),
-        tuple((m.noun, a) for m, a in mine if a.day is None and a.last_look),
+        tuple((tr(m.noun), a) for m, a in mine if a.day is None and a.last_look),
     )
 
 
@@ -92,7 +93,7 @@ def layers(plants: Sequence[PlantRow], stages: int) -> dict[str, Sequence[Row]]:
         ),
         "not-yet": tuple(mark for plant in plants for mark in _not_yet(plant)),
         "losses": tuple(
-            Mark(p.until, p.middle, _CROSS, "none", _lost_text(p.id, p.fate))
+            Mark(p.until, p.middle, _CROSS, "none", _lost_text(p, p.fate))
             for p in plants
             if p.fate and p.fate.word == "lost"
         ),
@@ -101,11 +102,11 @@ def layers(plants: Sequence[PlantRow], stages: int) -> dict[str, Sequence[Row]]:
 
 def _stages(plant: PlantRow, thick: Thickness) -> Iterator[Span]:
     """From each stage to the last visit without the next, and thin from sowing to the first."""
-    begins = [(plant.since, -1, "sown"), *((float(r.day.last), r.number, r.noun) for r in plant.reached)]
+    begins = [(plant.since, -1, tr("sown")), *((float(r.day.last), r.number, r.noun) for r in plant.reached)]
     ends = [*(_before(r) for r in plant.reached), _looked(plant)]
     for (day, number, noun), until in zip(begins, ends, strict=True):
         if until > day:
-            yield Span(day, until, plant.middle, f"{plant.id}: {noun}, from day {day:g}", thick(number))
+            yield Span(day, until, plant.middle, _since_text(plant, noun, day), thick(number))
 
 
 def _looked(plant: PlantRow) -> float:
@@ -119,7 +120,8 @@ def _unseen(plant: PlantRow) -> Iterator[Span]:
     """From the last look at a plant that waited for a stage to its end."""
     since = _looked(plant)
     if plant.until > since:
-        yield Span(since, plant.until, plant.middle, f"{plant.id}: stage not looked at after day {since:g}")
+        said = tr("stage not looked at after day {day}", day=f"{since:g}")
+        yield Span(since, plant.until, plant.middle, f"{plant.id}: {said}")
 
 
 def _between(plant: PlantRow, thick: Thickness) -> Iterator[Span]:
@@ -135,14 +137,21 @@ def _before(reached: _Reached) -> float:
     return reached.arrival.after.middle if reached.arrival.after else float(reached.day.first)
 
 
-def _lost_text(plant: str, fate: Fate) -> str:
-    when = f", {fate.day.words}" if fate.day else ""
-    return f"{plant}: lost{when}{f': {fate.why}' if fate.why else ''}"
-
-
 def _seen_text(plant: PlantRow, reached: _Reached) -> str:
-    after = f", not yet on {reached.arrival.after.words}" if reached.arrival.after else ""
-    return f"{plant.id}: {reached.noun}, seen {reached.day.words}{after}"
+    said = tr("{stage}, seen {day}", stage=reached.noun, day=reached.day.words)
+    if reached.arrival.after:
+        said = f"{said}, {tr('not yet on {day}', day=reached.arrival.after.words)}"
+    return f"{plant.id}: {said}"
+
+
+def _since_text(plant: PlantRow, noun: str, day: float) -> str:
+    return f"{plant.id}: {tr('{stage}, from day {day}', stage=noun, day=f'{day:g}')}"
+
+
+def _lost_text(plant: PlantRow, fate: Fate) -> str:
+    when = f", {fate.day.words}" if fate.day else ""
+    why = f": {fate.why}" if fate.why else ""
+    return f"{plant.id}: {tr_c('a plant', 'lost')}{when}{why}"
 
 
 def _not_yet(plant: PlantRow) -> Iterator[Mark]:
@@ -154,12 +163,16 @@ def _not_yet(plant: PlantRow) -> Iterator[Mark]:
         if arrival.last_look:
             by_look.setdefault(arrival.last_look.middle, []).append(noun)
     for look, nouns in by_look.items():
-        said = f"{plant.id}: not reached when last looked at, day {look:g}: {', '.join(nouns)}"
-        yield Mark(look, plant.middle, _NOT_YET, series.OPEN, said, _STEP)
+        said = tr(
+            "not reached when last looked at, day {day}: {stages}",
+            day=f"{look:g}",
+            stages=", ".join(nouns),
+        )
+        yield Mark(look, plant.middle, _NOT_YET, series.OPEN, f"{plant.id}: {said}", _STEP)
 
 
 def lost(plants: Iterable[PlantRow]) -> Iterator[Ending]:
     """The word beside each loss."""
     for plant in plants:
         if plant.fate and plant.fate.word == "lost":
-            yield Ending(plant.until, plant.middle, "lost", strong=True)
+            yield Ending(plant.until, plant.middle, tr_c("a plant", "lost"), strong=True)

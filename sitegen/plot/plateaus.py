@@ -12,6 +12,7 @@ from dataclasses import dataclass
 
 from sitegen.core.day import Day
 from sitegen.core.facts import Facts
+from sitegen.core.tongue import tr
 from sitegen.plot import tables
 from sitegen.plot.heights_seen import Seen
 from sitegen.plot.picture import Bar, Ending
@@ -60,7 +61,11 @@ def strokes(stops: Iterable[Stop], scale: Scale, facts: Facts) -> tuple[Bar, ...
             stop.day.middle,
             scale.of(s.value.middle) - reach,
             scale.of(s.value.middle) + reach,
-            say=f"{tables.plants_in_words(s.plants, facts.run.setup)} stopped rising on {stop.day.words}",
+            say=tr(
+                "{who} stopped rising on {day}",
+                who=tables.plants_in_words(s.plants, facts.run.setup),
+                day=stop.day.words,
+            ),
         )
         for stop in stops
         for s in stop.seen
@@ -73,9 +78,9 @@ def names(stops: Iterable[Stop], scale: Scale) -> list[Ending]:
         Ending(
             stop.day.middle,
             max(scale.of(s.value.middle) for s in stop.seen),
-            f"{stop.words} stopped rising",
+            tr("{who} stopped rising", who=stop.words),
             above=True,
-            brief="stopped rising",
+            brief=tr("stopped rising"),
         )
         for stop in stops
     ]
@@ -86,5 +91,9 @@ def finding(tallest: Seen, stops: Iterable[Stop], say: Say) -> str:
     found = ((stop, s) for stop in stops for s in stop.seen if set(s.plants) & set(tallest.plants))
     stop, seen = next(found, (None, None))
     if stop is None or seen is None:
-        return f"Tallest plant {say(tallest.value)} on {tallest.day.words}."
-    return f"The tallest plant reached {say(seen.value)} by {stop.day.words}, then stopped rising."
+        return tr("Tallest plant {height} on {day}.", height=say(tallest.value), day=tallest.day.words)
+    return tr(
+        "The tallest plant reached {height} by {day}, then stopped rising.",
+        height=say(seen.value),
+        day=stop.day.words,
+    )

@@ -15,7 +15,8 @@ from sitegen.core.chart import Table
 from sitegen.core.facts import Facts, Figure, PlotPoint, Share
 from sitegen.core.quantity import Quantity
 from sitegen.core.reference.bands import Solution, solution_of
-from sitegen.core.text import listed, plural
+from sitegen.core.text import listed
+from sitegen.core.tongue import noted, tr, tr_n
 from sitegen.core.units import Dimension
 from sitegen.plot import series, tables
 from sitegen.plot.picture import FULL, Bar, Ending, Picture, Shade, Span
@@ -29,7 +30,7 @@ _LEAST_PH = 1.5  # what the scale of pH spans at least; custom, no source
 _FEW, _LOW = 3, 120.0  # fewer readings do not need the height of a chart
 _ORDER = ("before", "", "after")
 _SOURCE = "Singh and Dunn, Oklahoma State University Extension, HLA-6722, Table 2"
-_WIDENED = "widened by what other sources give"
+_WIDENED = noted("widened by what other sources give")
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,7 +83,7 @@ def ph(facts: Facts, units: Units, say: Say) -> Picture | None:
 
 def _usual(row: Solution, band: tuple[float, float], widened: bool, facts: Facts) -> _Usual:
     """The band of a crop, with how far its source is to be trusted."""
-    notes = [_SOURCE, row.standing, *([_WIDENED] if widened else [])]
+    notes = [_SOURCE, tr(row.standing), *([tr(_WIDENED)] if widened else [])]
     return _Usual(*band, f"{facts.run.setup.crop.name.lower()} ({'; '.join(notes)})")
 
 
@@ -125,8 +126,8 @@ def _picture(kind: _Kind, scale: Scale, facts: Facts, say: Say) -> Picture:
 def _point(read: PlotPoint, kind: _Kind, facts: Facts, say: Say) -> Point:
     tubs = tables.tub_ids(facts)
     where = f"{tables.tub_label(read.subject, facts)}, " if len(tubs) > 1 else ""
-    when = f" ({read.moment})" if read.moment else ""
-    text = f"{where}{read.day.words}{when}: {_said(kind, read.value, say)}"
+    what = _said(kind, read.value, say)
+    text = where + tr("{day}: {what}", day=tables.visit_text(read), what=what)
     return Point(read.day, read.value, text, series.shape_of(read.subject, tubs))
 
 
@@ -184,7 +185,15 @@ def _band_name(
     if usual is None:
         return []
     name = tables.briefly(say(Quantity(usual.low, usual.high, dimension)))
-    return [Ending(facts.axis.end, scale.of(usual.high), f"usual: {name}", since=0.0, brief="usual")]
+    return [
+        Ending(
+            facts.axis.end,
+            scale.of(usual.high),
+            tr("usual: {range}", range=name),
+            since=0.0,
+            brief=tr("usual"),
+        )
+    ]
 
 
 def _description(kind: _Kind, known: Sequence[PlotPoint], facts: Facts, say: Say) -> str:
@@ -192,12 +201,17 @@ def _description(kind: _Kind, known: Sequence[PlotPoint], facts: Facts, say: Say
     visits = sum(read.moment == "after" for read in known)
     if visits:
         texts.append(
-            f"{plural(visits, 'reading')} taken after something was done; a broad bar joins the two."
+            tr_n(
+                "{n} reading taken after something was done; a broad bar joins the two.",
+                "{n} readings taken after something was done; a broad bar joins the two.",
+                visits,
+            )
         )
     if kind.usual:
         texts.append(_against(kind, kind.usual, say))
     else:
-        texts.append(f"No usual range of {kind.title} is known here for {facts.run.setup.crop.name.lower()}.")
+        crop = facts.run.setup.crop.name.lower()
+        texts.append(tr("No usual range of {what} is known here for {crop}.", what=kind.title, crop=crop))
     return " ".join(texts)
 
 
@@ -205,28 +219,41 @@ def _found(kind: _Kind, known: Sequence[PlotPoint], say: Say) -> str:
     """What was read, how often, and when."""
     lowest = min(known, key=lambda p: p.value.low)
     highest = max(known, key=lambda p: p.value.high or p.value.low)
-    days = plural(len({p.day for p in known}), "day")
     if len(known) == 1:
-        return f"{_said(kind, lowest.value, say)}, read once, on {lowest.day.words}."
-    ends = f"lowest {say(lowest.value)} on {lowest.day.words}, highest {say(highest.value)} on {highest.day.words}"
-    return f"{kind.title}: {ends}; {plural(len(known), 'reading')} on {days}. Lines only join them."
+        what = _said(kind, lowest.value, say)
+        return tr("{what}, read once, on {day}.", what=what, day=lowest.day.words)
+    return tr(
+        "{what}: lowest {low} on {low_day}, highest {high} on {high_day}; {readings} on {days}. "
+        "Lines only join them.",
+        what=kind.title,
+        low=say(lowest.value),
+        low_day=lowest.day.words,
+        high=say(highest.value),
+        high_day=highest.day.words,
+        readings=tr_n("{n} reading", "{n} readings", len(known)),
+        days=tr_n("{n} day", "{n} days", len({p.day for p in known})),
+    )
 
 
 def _against(kind: _Kind, usual: _Usual, say: Say) -> str:
     """The band with its source, and how many readings lay in it."""
     band = say(Quantity(usual.low, usual.high, kind.dimension))
     shares = [(label, figure.value) for label, figure in kind.within if isinstance(figure.value, Share)]
-    counts = [f"{share.part} of {plural(share.whole, 'reading')}" for _, share in shares]
+    counts = [
+        tr_n("{part} of {n} reading", "{part} of {n} readings", share.whole, part=share.part)
+        for _, share in shares
+    ]
     if len(kind.within) > 1:
         counts = [f"{count} ({label})" for (label, _), count in zip(shares, counts, strict=True)]
-    lay = f" Within it lay {listed(counts)}." if counts else ""
-    return f"Shaded: {band}, usual for {usual.said}.{lay}"
+    said = tr("Shaded: {range}, usual for {crop}.", range=band, crop=usual.said)
+    return f"{said} {tr('Within it lay {readings}.', readings=listed(counts))}" if counts else said
 
 
 def _table(kind: _Kind, read: Sequence[PlotPoint], facts: Facts, say: Say) -> Table:
-    columns = ("Tub", "When", kind.title) if any(p.moment for p in read) else ("Tub", kind.title)
+    moments = any(p.moment for p in read)
+    columns = (tr("Tub"), tr("When"), kind.title) if moments else (tr("Tub"), kind.title)
     rows = []
     for p in read:
-        cells = (tables.tub_label(p.subject, facts), p.moment, say(p.value))
-        rows.append((p.day, cells if len(columns) == 3 else (cells[0], cells[2])))
+        cells = (tables.tub_label(p.subject, facts), tr(p.moment) if p.moment else "", say(p.value))
+        rows.append((p.day, cells if moments else (cells[0], cells[2])))
     return tables.by_day(facts, columns, rows)

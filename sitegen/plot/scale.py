@@ -13,7 +13,9 @@ from dataclasses import dataclass
 from typing import Literal
 
 from sitegen.core.quantity import Quantity
+from sitegen.core.tongue import spoken
 from sitegen.core.units import CANONICAL, Dimension, Unit, unit_named
+from sitegen.core.wording import decimal_sign
 from sitegen.plot.picture import Tick
 
 __all__ = ["Scale", "Units", "Use", "plain", "scale_around", "scale_for", "shown", "unit_for"]
@@ -66,8 +68,8 @@ def shown(canonical: float, unit: Unit) -> float:
 
 def plain(number: float) -> str:
     """A number on a scale: no exponent, no thousands sign, no needless zeros."""
-    text = f"{number:.6f}"
-    return text.rstrip("0").rstrip(".")
+    text = f"{number:.6f}".rstrip("0").rstrip(".")
+    return text if "." not in text else text.replace(".", decimal_sign(spoken().language))
 
 
 def unit_for(use: Use, units: Units, largest: float) -> Unit:

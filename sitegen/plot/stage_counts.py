@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from sitegen.core.facts import Facts, MilestoneFacts
+from sitegen.core.tongue import tr
 from sitegen.plot import series
 from sitegen.plot.milestone_words import count_text
 from sitegen.plot.picture import Ending, Mark, Row, Span, Vertex
@@ -39,7 +40,12 @@ def layers(lanes: Sequence[Lane], facts: Facts) -> dict[str, Sequence[Row]]:
                 _level(floor, s.count, _whole(stage)),
                 "circle",
                 _COLOUR if s.of and s.day.single else series.OPEN,
-                f"{stage.noun}: {count_text(s)}, {s.day.words}",
+                tr(
+                    "{stage}: {count}, {day}",
+                    stage=tr(stage.noun),
+                    count=count_text(s),
+                    day=s.day.words,
+                ),
             )
             for stage, floor in lanes
             for s in stage.steps
@@ -79,10 +85,9 @@ def _lane_names(lanes: Sequence[Lane], facts: Facts) -> Iterator[Ending]:
         last = max(stage.steps, key=lambda step: step.day.last)
         until = float(max(facts.axis.last, last.day.last))
         level = _level(floor, last.count, _whole(stage))
-        name = f"{stage.noun}, counted"
-        yield Ending(
-            until, level, name, strong=True, since=float(last.day.last), brief=stage.noun, before=True
-        )
+        noun = tr(stage.noun)
+        name = tr("{stage}, counted", stage=noun)
+        yield Ending(until, level, name, strong=True, since=float(last.day.last), brief=noun, before=True)
 
 
 def _counts(lanes: Sequence[Lane]) -> Iterator[Ending]:

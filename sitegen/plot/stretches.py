@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from sitegen.core.chart import WIDE, Frame
 from sitegen.core.day import Day, DayAxis
 from sitegen.core.facts import DailyRange
+from sitegen.core.tongue import tr
 
 __all__ = ["Stretch", "days_a_bar", "pieces", "runs_of", "together"]
 
@@ -51,7 +52,9 @@ class Stretch:
     @property
     def name(self) -> str:
         """`Day 4`, `Days 4-5`."""
-        return f"Day {self.first}" if self.first == self.last else f"Days {self.first}-{self.last}"
+        if self.first == self.last:
+            return tr("Day {day}", day=self.first)
+        return tr("Days {first}-{last}", first=self.first, last=self.last)
 
 
 def days_a_bar(axis: DayAxis, frame: Frame) -> int:

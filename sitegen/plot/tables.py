@@ -10,11 +10,21 @@ from collections.abc import Iterable
 
 from sitegen.core.chart import Table
 from sitegen.core.day import Day
-from sitegen.core.facts import Facts
+from sitegen.core.facts import Facts, PlotPoint
 from sitegen.core.setup import Setup
-from sitegen.plot.days import date_text
+from sitegen.core.tongue import tr, tr_n
+from sitegen.plot.days import date_text, day_text
 
-__all__ = ["Table", "briefly", "by_day", "plants_in_words", "plants_named", "tub_ids", "tub_label"]
+__all__ = [
+    "Table",
+    "briefly",
+    "by_day",
+    "plants_in_words",
+    "plants_named",
+    "tub_ids",
+    "tub_label",
+    "visit_text",
+]
 
 _EVERYONE = ("all", "each", "every plant")
 _MOST_NAMED = 3
@@ -24,9 +34,10 @@ def by_day(facts: Facts, columns: tuple[str, ...], rows: Iterable[tuple[Day, tup
     """Rows in the order given, each with its day and, where known, its date."""
     start = facts.axis.start
     dated = start.precision == "day"
-    head = ("Day", "Date", *columns) if dated else ("Day", *columns)
+    head = (tr("Day"), tr("Date"), *columns) if dated else (tr("Day"), *columns)
     body = tuple(
-        (str(day), date_text(day, start), *cells) if dated else (str(day), *cells) for day, cells in rows
+        (day_text(day), date_text(day, start), *cells) if dated else (day_text(day), *cells)
+        for day, cells in rows
     )
     return Table(head, body)
 
@@ -46,6 +57,11 @@ def briefly(said: str) -> str:
     return said.partition("(")[0].rstrip()
 
 
+def visit_text(read: PlotPoint) -> str:
+    """The day of a reading, and whether it was taken before or after something was done."""
+    return f"{read.day.words} ({tr(read.moment)})" if read.moment else read.day.words
+
+
 def plants_named(subject: str, setup: Setup) -> tuple[str, ...]:
     """The plants that a subject means; none where it tells how many, and not which."""
     if subject in setup.plant_ids:
@@ -58,8 +74,8 @@ def plants_named(subject: str, setup: Setup) -> tuple[str, ...]:
 def plants_in_words(plants: tuple[str, ...], setup: Setup) -> str:
     """The shortest true name of a set of plants: `all 6`, a group's name, `P1, P3`, `4 plants`."""
     if len(plants) > 1 and set(plants) == set(setup.plant_ids):
-        return f"all {len(plants)}"
+        return tr_n("all {n}", "all {n}", len(plants))
     group = next((name for name, members in setup.groups if set(members) == set(plants)), "")
     if group and len(plants) > 1:
         return group
-    return ", ".join(plants) if len(plants) <= _MOST_NAMED else f"{len(plants)} plants"
+    return ", ".join(plants) if len(plants) <= _MOST_NAMED else tr_n("{n} plant", "{n} plants", len(plants))

@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from sitegen.core.day import Day
 from sitegen.core.facts import Facts, PlotPoint, Rate
 from sitegen.core.quantity import Quantity, total
-from sitegen.core.text import plural
+from sitegen.core.tongue import tr, tr_n
 from sitegen.core.units import Dimension
 from sitegen.plot import running, series, tables
 from sitegen.plot.picture import Mark, Picture
@@ -36,7 +36,7 @@ def picture(facts: Facts, units: Units, say: Say) -> Picture | None:
     points = _points(added, facts, say)
     return Picture(
         name="water",
-        title=f"Water added, {scale.unit.symbol}",
+        title=tr("Water added, {unit}", unit=scale.unit.symbol),
         description=" ".join([_description(added, say), *_uptakes(facts, say)]),
         table=_table(added, facts, say),
         unit=scale.unit.symbol,
@@ -69,9 +69,9 @@ def _runs(added: Sequence[PlotPoint], facts: Facts, say: Say) -> list[Run]:
         totals = running.accumulated(known, Dimension.VOLUME)
         said = tables.briefly(say(totals[-1][1]))
         label = tables.tub_label(tub, facts) if len(amounts) > 1 else ""
-        name = f"{label}: {said}" if label else f"{said} in all"
+        name = f"{label}: {said}" if label else tr("{amount} in all", amount=said)
         taken = _uptake(tub, facts)
-        more = f", {tables.briefly(say(taken.amount))} a {taken.per} taken up" if taken else ""
+        more = f", {_rate(taken, tables.briefly(say(taken.amount)))}" if taken else ""
         runs.append(Run(tub, name + more, totals, until, label or (name if more else "")))
     return runs
 
@@ -82,17 +82,26 @@ def _uptake(tub: str, facts: Facts) -> Rate | None:
     return value if isinstance(value, Rate) else None
 
 
+def _rate(taken: Rate, said: str) -> str:
+    return tr("{amount} a {time} taken up", amount=said, time=tr(taken.per))
+
+
 def _uptakes(facts: Facts, say: Say) -> list[str]:
     """The same in words, tub by tub."""
     texts = []
     for tub in facts.solution.tubs:
         rate, note = _uptake(tub.key, facts), tub.uptake.per_day.note
-        where = f"{tub.label}: taken up" if len(facts.solution.tubs) > 1 else "Taken up"
         if rate:
-            texts.append(
-                f"{where} between fillings {say(rate.amount)} a {rate.per}{f' ({note})' if note else ''}."
-            )
+            amount = tr("{amount} a {time}", amount=say(rate.amount), time=tr(rate.per))
+            said = f"{amount} ({note})" if note else amount
+            texts.append(_taken(said, tub.label if len(facts.solution.tubs) > 1 else ""))
     return texts
+
+
+def _taken(amount: str, tub: str) -> str:
+    if tub:
+        return tr("{tub}: taken up between fillings {amount}.", tub=tub, amount=amount)
+    return tr("Taken up between fillings {amount}.", amount=amount)
 
 
 def _points(added: Sequence[PlotPoint], facts: Facts, say: Say) -> list[Point]:
@@ -107,7 +116,7 @@ def _points(added: Sequence[PlotPoint], facts: Facts, say: Say) -> list[Point]:
         value = total(amounts, Dimension.VOLUME)
         where = f"{tables.tub_label(tub, facts)}, " if len(subjects) > 1 else ""
         shift = _APART * (subjects.index(tub) - (len(subjects) - 1) / 2)
-        text = f"{where}day {day}: {say(value)}"
+        text = where + tr("{day}: {what}", day=day.words, what=say(value))
         points.append(Point(day, value, text, series.shape_of(tub, tubs), shift))
     return points
 
@@ -125,14 +134,17 @@ def _turns(runs: Sequence[Run], tubs: Sequence[str], scale: Scale) -> tuple[Mark
 def _description(added: Sequence[PlotPoint], say: Say) -> str:
     days = len({p.day for p in added})
     known = total((p.value for p in added), Dimension.VOLUME)
-    text = f"Added on {plural(days, 'day')}: {say(known)}."
+    text = tr_n("Added on {n} day: {amount}.", "Added on {n} days: {amount}.", days, amount=say(known))
     unmeasured = sum(not p.value.known for p in added)
-    if unmeasured:
-        was, symbols = ("was", "an open diamond") if unmeasured == 1 else ("were", "open diamonds")
-        text += (
-            f" {plural(unmeasured, 'addition')} {was} not measured: {symbols}, and the line's end is open."
-        )
-    return text
+    return f"{text} {_unmeasured(unmeasured)}" if unmeasured else text
+
+
+def _unmeasured(number: int) -> str:
+    return tr_n(
+        "{n} addition was not measured: an open diamond, and the line's end is open.",
+        "{n} additions were not measured: open diamonds, and the line's end is open.",
+        number,
+    )
 
 
 def _table(added: Sequence[PlotPoint], facts: Facts, say: Say) -> tables.Table:
@@ -142,4 +154,4 @@ def _table(added: Sequence[PlotPoint], facts: Facts, say: Say) -> tables.Table:
         so_far[point.subject].append(point.value)
         sum_now = total(so_far[point.subject], Dimension.VOLUME)
         rows.append((point.day, (tables.tub_label(point.subject, facts), say(point.value), say(sum_now))))
-    return tables.by_day(facts, ("Tub", "Added", "Total so far"), rows)
+    return tables.by_day(facts, (tr("Tub"), tr("Added"), tr("Total so far")), rows)
