@@ -26,6 +26,7 @@ __all__ = ["ROWS", "Place", "Row"]
 
 HERE = Path(__file__).parent
 IMPORTS = "import pandas, altair"
+SERVING = "import pandas, altair, starlette, uvicorn"
 # What a no-op cannot do without: the command line, and a look at every file.
 LOOK = """
 import os, sys, click
@@ -82,6 +83,11 @@ class Place:
     def validate(self, size: int) -> Command:
         """`sitegen validate`."""
         return self._sitegen(size, "validate")
+
+    def preview(self, size: int) -> Command:
+        """`sitegen live`, ended once its first page is there."""
+        environment = {"SITEGEN_CACHE": str(self.store(size))}
+        return Command(("-m", "tests.bench.live", "first", str(self.journal(size))), environment)
 
     def _sitegen(self, size: int, command: str, *more: str) -> Command:
         arguments = ("-m", "sitegen", command, str(self.journal(size)), *more)
@@ -184,6 +190,18 @@ def _unchanged(place: Place, size: int) -> Pair:
     return Pair(place.write(size), Command(("-c", LOOK, str(place.journal(size)))))
 
 
+def _first_page(place: Place, size: int) -> Pair:
+    """A preview of a journal that was written before, until its home page is there."""
+    timing.seconds(place.write(size))
+    timing.seconds(place.preview(size))  # what a preview keeps is kept
+    return Pair(place.preview(size), Command(("-c", SERVING)))
+
+
+def _first_page_cold(place: Place, size: int) -> Pair:
+    ours = replace(place.preview(size), before=lambda: _clear(place.store(size)))
+    return Pair(ours, Command(("-c", SERVING)))
+
+
 def _checked_cold(place: Place, size: int) -> Pair:
     ours = replace(place.validate(size), before=lambda: _clear(place.store(size)))
     return Pair(ours, Command(("-c", PARSE, str(place.journal(size)))))
@@ -218,6 +236,10 @@ ROWS = {
     "unchanged-many": Row("the same for more", 5000, 5, _unchanged),
     "validate": Row("validate with an empty store / compose and walk", 1000, 3, _checked_cold),
     "validate-again": Row("validate, nothing changed / compose and walk", 1000, 3, _checked_again),
+    "live": Row(
+        "live, start to first page / import pandas, altair, starlette, uvicorn", 1000, 5, _first_page
+    ),
+    "live-new": Row("the same with an empty store", 1000, 5, _first_page_cold),
     "growth": Row("new, per experiment: of all / of a 25th", 5000, 1, _growth),
     "memory": Row("new, peak of all processes: of all / of a fifth", 1000, 1, _memory, timing.memory, "MB"),
 }

@@ -15,6 +15,7 @@ from PIL import Image
 from sitegen.memo import Memo
 from sitegen.pipeline import previewer, publish
 from sitegen.pipeline.making import filled
+from sitegen.pipeline.parts import facts_of
 from sitegen.pipeline.previewing import Preview, Previewer
 from tests.journal_maker import make_journal
 
@@ -328,3 +329,33 @@ def test_a_photo_is_shown_before_its_sizes_are_made(tmp_path: Path, memo: Memo) 
 
     assert size == (480, 360)
     assert body(whole(previewer(root, TODAY, memo)), ONE)
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "again"),
+    [
+        ("note: Calm.", "note: Wild.", False),
+        ("height: 9 cm", "height: 8 cm", True),
+        ("    note: Calm.\n", "", True),
+    ],
+    ids=["words", "a reading", "a line less"],
+)
+def test_facts_are_computed_anew_where_they_may_be_others(
+    old: str, new: str, *, again: bool, tmp_path: Path, memo: Memo, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The words of a note are on the page at once, and nothing is measured; every other line counts."""
+    text = leaf("First").replace("    height:", "    note: Calm.\n    height:")
+    root = make_journal(tmp_path / "bench", {"one": text})
+    looks = previewer(root, TODAY, memo)
+    whole(looks)
+    measured: list[str] = []
+    monkeypatch.setattr(
+        "sitegen.pipeline.previewing.workshop.facts_of",
+        lambda run, bench: measured.append(run.id) or facts_of(run, bench),
+    )
+    (root / ONE_LOG).write_text(text.replace(old, new), "utf-8")
+    page = body(whole(looks, ONE_LOG), ONE)
+
+    assert bool(measured) is again
+    assert page == body(whole(previewer(root, TODAY, memo)), ONE)
+    assert "Calm" not in page or again

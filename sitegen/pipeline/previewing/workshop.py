@@ -1,7 +1,7 @@
 """Makes the parts of experiments, and keeps those of the latest few.
 
 In: an experiment's task, its run where it is read already. Out: parts, charts, pages. What an edit cannot have changed is
-taken over: after one of the recap, nothing is measured or drawn again. Threads may ask at the same time.
+taken over: after one of a note or of the recap, nothing is measured or drawn again. Threads may ask at the same time.
 """
 
 from __future__ import annotations
@@ -9,13 +9,13 @@ from __future__ import annotations
 import threading
 from collections import OrderedDict
 from collections.abc import Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field, fields, replace
 
 from sitegen.core.chart import Chart
 from sitegen.core.facts import Facts
 from sitegen.core.finding import Finding
 from sitegen.core.page import Page
-from sitegen.core.rows import Run
+from sitegen.core.rows import Deed, Run
 from sitegen.ingest import read_experiment
 from sitegen.pipeline.making import filled
 from sitegen.pipeline.parts import Parts, charts_of, facts_of, photos_of
@@ -93,12 +93,20 @@ class Workshop:
 
 
 def _same_facts(run: Run, before: Parts | None) -> Facts | None:
-    """The facts of a run that differs in its recap and photos only, which nothing is computed from."""
-    if before is None:
+    """The facts of a run that differs in words and photos only, which nothing is computed from."""
+    if before is None or _counted(before.facts.run) != _counted(run):
         return None
-    last = before.facts.run
-    return (
-        replace(before.facts, run=run)
-        if replace(last, recap=run.recap, photo_files=run.photo_files) == run
-        else None
+    return replace(before.facts, run=run)
+
+
+def _counted(run: Run) -> tuple[object, ...]:
+    """What facts are computed from: each row with its place in the file, but the words of notes and the recap."""
+    rows = run.rows
+    events = [e if e.deed is not Deed.NOTE else (e.day, e.entry, e.which, e.source.line) for e in rows.events]
+    others = (
+        getattr(rows, table.name) for table in fields(rows) if table.compare and table.name not in _WORDS
     )
+    return (run.setup, events, *others)
+
+
+_WORDS = ("events", "photos")
