@@ -37,6 +37,7 @@ from sitegen.render.outlines import Neighbours, Outline, neighbours
 from sitegen.render.pictures import gallery_of
 from sitegen.render.policy import POLICY
 from sitegen.render.saying import Sentence
+from sitegen.render.script_words import script_words
 from sitegen.render.slim import slim
 from sitegen.render.speech import with_speech
 from sitegen.render.themes import Theme
@@ -165,6 +166,7 @@ class Context:
             "asset": lambda name: link(self.assets[name].address, head.address),
             "stylesheets": self.theme.stylesheets(self.assets),
             "scripts": self.theme.option("scripts", ()) or (),
+            "script_words": script_words(),
             "fig": show,
             "tell": tell,
             "home_page": HOME,

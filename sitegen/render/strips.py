@@ -18,7 +18,19 @@ from sitegen.core.wording import Wording, opening
 from sitegen.render.briefs import Brief
 from sitegen.render.spans import span_words
 
-__all__ = ["LANES", "DayScale", "Mark", "Segment", "Strip", "Tick", "day_scale", "scale_ticks", "strip"]
+__all__ = [
+    "LANES",
+    "DayScale",
+    "Mark",
+    "PhaseKey",
+    "Segment",
+    "Strip",
+    "Tick",
+    "day_scale",
+    "phase_key",
+    "scale_ticks",
+    "strip",
+]
 
 # The lanes of the scale, from top to bottom: what a mark on it means, and its word.
 LANES = {
@@ -106,6 +118,20 @@ class DayScale:
         """The kinds of marks that are drawn, from top to bottom."""
         drawn = {mark.lane for mark in (*self.marks, *self.photos)}
         return tuple((kind, tr(word)) for kind, word in _KEY.items() if kind in drawn)
+
+
+@dataclass(frozen=True, slots=True)
+class PhaseKey:
+    """How a phase is drawn, and what it is called."""
+
+    kind: str
+    name: str
+    hollow: bool
+
+
+def phase_key(phase: str) -> PhaseKey:
+    """A phase for the key of a list of runs."""
+    return PhaseKey(phase.replace(" ", "-"), tr(phase), phase in _HOLLOW)
 
 
 def _percent(day: float, end: int) -> float:

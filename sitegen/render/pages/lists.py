@@ -23,7 +23,7 @@ from sitegen.render.briefs import Brief
 from sitegen.render.calendar import calendar_of
 from sitegen.render.context import Context, Head
 from sitegen.render.sentences import SHARED_WATER
-from sitegen.render.strips import Strip, Tick, scale_ticks, strip
+from sitegen.render.strips import PhaseKey, Strip, Tick, phase_key, scale_ticks, strip
 from sitegen.render.tables import compared
 from sitegen.render.used import system_words
 
@@ -64,10 +64,10 @@ def _end(briefs: Iterable[Brief]) -> int:
     return max((brief.axis.end for brief in briefs), default=14)
 
 
-def _phases(briefs: Iterable[Brief]) -> tuple[str, ...]:
+def _phases(briefs: Iterable[Brief]) -> tuple[PhaseKey, ...]:
     """The phases that the strips show, for their key."""
     shown = {phase.name for brief in briefs for phase in brief.phases}
-    return tuple(phase for phase in PHASES if phase in shown)
+    return tuple(phase_key(phase) for phase in PHASES if phase in shown)
 
 
 def _crops(briefs: Iterable[Brief]) -> list[Crop]:
@@ -177,6 +177,7 @@ def crop(context: Context, crop: Crop, runs: Sequence[Brief]) -> tuple[Page, ...
         Head(address, crop.name, _side_by_side(crop.name, words), COMPARE),
         book,
         crop=crop,
+        kind=tr(crop.kind),
         words=words,
         grown=[variety for variety in crop.varieties if variety.id in varieties],
         runs=_list(briefs, _end(briefs)),

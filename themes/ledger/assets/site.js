@@ -3,6 +3,8 @@
 // but the index of the search, which is a script too, so that it is found from a folder on disk.
 "use strict";
 (() => {
+  const words = JSON.parse(document.currentScript.dataset.words); // the page's language is not the script's business
+  const filled = (text, places) => text.replace(/\{(\w+)\}/g, (place, name) => places[name] ?? place);
   const all = (selector, within = document) => [...within.querySelectorAll(selector)];
   const make = (tag, properties = {}, ...inside) => {
     const made = Object.assign(document.createElement(tag), properties);
@@ -25,13 +27,17 @@
     return copy.textContent.replace(/\s+/g, " ").trim();
   };
 
+  const bare = (text) => text.replace(/[.*+?^${}()|[\]\\]/g, "\\$&");
+  const before = words.before.split("|").map(bare).join("|");
+  const AMOUNT = new RegExp(`^(?:(?:${before}) )*([\\d.,]*\\d)(?: ?[–-] ?[\\d.,]*\\d)? ?(${bare(words.of)} \\d+|[\\p{L}°%]*)(?: ([\\d.]+) oz)?`, "u");
+
   // The amount that a cell says, in one unit of its kind: null where it says none, text where it is no amount.
   function amount(text) {
     if (/^\d{4}-\d\d/.test(text)) return text;
-    const found = /^(?:(?:about|at least|at most|by|days?|from|over|under) )*([\d.,]*\d)(?: ?[–-] ?[\d.,]*\d)? ?(of \d+|[\p{L}°%]*)(?: ([\d.]+) oz)?/u.exec(text);
+    const found = AMOUNT.exec(text);
     if (found === null) return text;
     const [, written, unit, ounces] = found;
-    if (unit.startsWith("of ")) return number(written) / Math.max(1, number(unit.slice(3)));
+    if (unit.startsWith(`${words.of} `)) return number(written) / Math.max(1, number(unit.slice(words.of.length + 1)));
     return number(written) * (PARTS[unit] ?? 1) + (ounces ? Number(ounces) * PARTS.oz : 0);
   }
 
@@ -68,7 +74,7 @@
     orders.set(table, rows);
     all("thead th", table).forEach((head, column) => {
       if (head.querySelector("button")) return;
-      const dated = rows.some((row) => /^\d{1,2} \p{Lu}/u.test(plain(row.cells[column]))); // 4 Oct: the rows are in order of days
+      const dated = head.textContent.trim() === words.date || rows.some((row) => /^\d{1,2} \p{Lu}/u.test(plain(row.cells[column]))); // 4 Oct: the rows are in order of days
       if (dated || rows.some((row) => row.cells.length <= column)) return;
       const button = make("button", { type: "button" }, ...head.childNodes);
       head.append(button);
@@ -87,13 +93,13 @@
     if (region.previousElementSibling?.matches(".sift")) return;
     const input = make("input", { type: "search", autocomplete: "off" });
     const count = make("output");
-    const label = make("label", {}, "Only rows with ", input);
+    const label = make("label", {}, `${words.sift} `, input);
     region.before(make("p", { className: "sift" }, label, " ", count));
     input.addEventListener("input", () => {
-      const words = folded(input.value).split(" ").filter(Boolean);
+      const wanted = folded(input.value).split(" ").filter(Boolean);
       const rows = [...table.tBodies[0].rows];
-      rows.forEach((row) => (row.hidden = !words.every((word) => folded(row.textContent).includes(word))));
-      count.textContent = words.length ? `${rows.filter((row) => !row.hidden).length} of ${rows.length} rows` : "";
+      rows.forEach((row) => (row.hidden = !wanted.every((word) => folded(row.textContent).includes(word))));
+      count.textContent = wanted.length ? filled(words.sifted, { shown: rows.filter((row) => !row.hidden).length, all: rows.length }) : "";
     });
   }
 
@@ -117,20 +123,20 @@
     all("source", picture).forEach((each) => (each.sizes = "100vw"));
     const image = picture.querySelector("img");
     image.loading = "eager";
-    const words = shots[shown].closest("figure").querySelector("figcaption")?.textContent.trim().replace(/\s+/g, " ") ?? "";
-    viewer.querySelector("figure").replaceChildren(picture, make("figcaption", {}, `${words ? `${words}. ` : ""}${image.alt}`));
-    viewer.querySelector("output").textContent = `${shown + 1} of ${shots.length}`;
+    const said = shots[shown].closest("figure").querySelector("figcaption")?.textContent.trim().replace(/\s+/g, " ") ?? "";
+    viewer.querySelector("figure").replaceChildren(picture, make("figcaption", {}, `${said ? `${said}. ` : ""}${image.alt}`));
+    viewer.querySelector("output").textContent = filled(words.place, { number: shown + 1, all: shots.length });
   }
 
   function viewing() {
-    const button = (words, act) => {
-      const made = make("button", { type: "button" }, words);
+    const button = (label, act) => {
+      const made = make("button", { type: "button" }, label);
       made.addEventListener("click", act);
       return made;
     };
-    const bar = make("p", {}, button("Earlier", () => show(shown - 1)), make("output"), button("Later", () => show(shown + 1)), button("Close", () => viewer.close()));
+    const bar = make("p", {}, button(words.earlier, () => show(shown - 1)), make("output"), button(words.later, () => show(shown + 1)), button(words.close, () => viewer.close()));
     viewer = make("dialog", { className: "viewer" }, make("figure"), bar);
-    viewer.setAttribute("aria-label", "Pictures");
+    viewer.setAttribute("aria-label", words.pictures);
     viewer.addEventListener("keydown", (event) => {
       const to = { ArrowLeft: shown - 1, ArrowRight: shown + 1, Home: 0, End: shots.length - 1 }[event.key];
       if (to === undefined) return;
@@ -239,11 +245,11 @@
     return index;
   }
 
-  function weight(entry, words) {
+  function weight(entry, wanted) {
     const title = folded(entry.t);
     const rest = folded(`${entry.k} ${entry.s} ${entry.w}`);
     let sum = 0;
-    for (const word of words) {
+    for (const word of wanted) {
       if (title.includes(word)) sum += title.split(" ").some((part) => part.startsWith(word)) ? 4 : 3;
       else if (rest.includes(word)) sum += 1;
       else return 0;
@@ -252,9 +258,9 @@
   }
 
   function results(entries, asked) {
-    const words = folded(asked).split(" ").filter(Boolean);
-    if (words.length === 0) return [];
-    const weighed = entries.map((entry, i) => [weight(entry, words), i, entry]).filter(([sum]) => sum > 0);
+    const wanted = folded(asked).split(" ").filter(Boolean);
+    if (wanted.length === 0) return [];
+    const weighed = entries.map((entry, i) => [weight(entry, wanted), i, entry]).filter(([sum]) => sum > 0);
     return weighed.sort((one, other) => other[0] - one[0] || one[1] - other[1]).map(([, , entry]) => entry);
   }
 
@@ -269,7 +275,7 @@
     if (!head || head.querySelector(".find")) return;
     const base = new URL(head.dataset.find, location.href).href;
     const input = make("input", { type: "search", autocomplete: "off", id: "find" });
-    const form = make("form", { className: "find" }, make("label", { htmlFor: "find" }, "Find"), input);
+    const form = make("form", { className: "find" }, make("label", { htmlFor: "find" }, words.find), input);
     form.setAttribute("role", "search");
     const count = make("p", { className: "spoken" });
     count.setAttribute("role", "status");
@@ -279,9 +285,9 @@
     const look = async () => {
       const entries = await loaded(base).catch(() => null);
       const hits = entries ? results(entries, input.value) : [];
-      const none = entries ? "Nothing was found." : "The index of this site is not there.";
+      const none = entries ? words.nothing : words.no_index;
       found.hidden = folded(input.value) === "";
-      count.textContent = found.hidden ? "" : `${hits.length} found`;
+      count.textContent = found.hidden ? "" : filled(words.found, { number: hits.length });
       list.replaceChildren(...(hits.length ? hits.slice(0, MOST).map((entry) => result(entry, base)) : [make("li", {}, none)]));
     };
     input.addEventListener("focus", () => loaded(base).catch(() => null), { once: true });
