@@ -172,7 +172,10 @@ def _contents(staged: Sequence[Staged]) -> tuple[tuple[str, Content], ...]:
 def needs_of(task: Task, record: Record, bench: Bench) -> str:
     """The key of an experiment's pages: all that they are made from."""
     around = bench.around(task.folder.id)
-    near = [(each.id, each.title) if each else None for each in (around.earlier, around.later)]
+    near: list[object] = [(each.id, each.title) if each else None for each in (around.earlier, around.later)]
+    near += [[each.id, each.title] if each else None for each in (around.before, around.after)]
+    if around.before:
+        near += [[around.before.started.isoformat(), around.before.setting]]
     taken = [old for old in record.outline.was if old in bench.ids]
     links = bench.links if record.linked else ""
     return bench.store.key("pages", task.key, bench.look, near, taken, links)

@@ -25,9 +25,9 @@ def test_neighbours_are_those_sown_before_and_after() -> None:
     b, a, c = outline("b", date(2025, 3, 1)), outline("a", date(2025, 3, 1)), outline("c", date.min)
 
     assert neighbours([b, a, c]) == {
-        "c": Neighbours(None, a),
-        "a": Neighbours(c, b),
-        "b": Neighbours(a, None),
+        "c": Neighbours(None, a, None, a),
+        "a": Neighbours(c, b, c, b),
+        "b": Neighbours(a, None, a, None),
     }
 
 

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import date
 from pathlib import PurePosixPath
 
 from markupsafe import Markup
@@ -28,9 +29,10 @@ from sitegen.render.cautions import fitting
 from sitegen.render.chart_files import ChartFiles, chart_files
 from sitegen.render.context import Context, Head
 from sitegen.render.figures import FigureBook
+from sitegen.render.kin import differences
 from sitegen.render.machines.chapters import chapter_files
 from sitegen.render.numbers import numbers, rarer
-from sitegen.render.outlines import Neighbours
+from sitegen.render.outlines import Neighbours, outline_of
 from sitegen.render.pictures import gallery_of
 from sitegen.render.placing import Placed, Placing, placed_by
 from sitegen.render.plants import who
@@ -134,6 +136,10 @@ def experiment(context: Context, written: Written, brief: Brief) -> tuple[Page, 
         chapter_files=chapter_files(setup),
         earlier=around.earlier,
         later=around.later,
+        before=around.before,
+        after=around.after,
+        differed=differences(outline_of(setup), around.before, wording) if around.before else (),
+        cited=_cited(facts),
         working=book.working,
         **sections,
     )
@@ -166,6 +172,12 @@ def _credit(context: Context, facts: Facts, address: str) -> Credit:
         licence=journal.licence,
         licence_text=LICENCES.get(journal.licence, ""),
     )
+
+
+def _cited(facts: Facts) -> date | None:
+    """The date that a citation names: of the last rewriting, of publication, or of the last entry."""
+    setup = facts.run.setup
+    return setup.revised or setup.publish or facts.axis.start.date_of(facts.axis.last)
 
 
 def _product_names(facts: Facts) -> dict[str, str]:
