@@ -54,7 +54,7 @@ class Day:
 
     def __str__(self) -> str:
         span = str(self.first) if self.single else f"{self.first}-{self.last}"
-        return f"about {span}" if self.about else span
+        return tr("about {what}", what=span) if self.about else span
 
 
 @dataclass(frozen=True, slots=True)

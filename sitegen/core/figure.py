@@ -13,6 +13,7 @@ from enum import StrEnum
 from sitegen.core.day import Day
 from sitegen.core.finding import Source
 from sitegen.core.quantity import Quantity
+from sitegen.core.tongue import noted_c
 
 __all__ = ["NO_FIGURE", "Figure", "Money", "Named", "Per", "Rate", "Several", "Share", "Value"]
 
@@ -29,6 +30,24 @@ class Per(StrEnum):
     LITRE = "litre of water"
     KILOWATT_HOUR = "kWh"
     MOL = "mol of light"
+
+    @property
+    def words(self) -> str:
+        """The message for it, as `core.wording` looks it up."""
+        return _PER_WORDS[self]
+
+
+_PER_WORDS = {
+    Per.DAY: noted_c("a rate", "per day"),
+    Per.WEEK: noted_c("a rate", "per week"),
+    Per.PLANT_AND_DAY: noted_c("a rate", "per plant and day"),
+    Per.PLANT: noted_c("a rate", "per plant"),
+    Per.STEM: noted_c("a rate", "per stem"),
+    Per.SQUARE_METRE: noted_c("a rate", "per m²"),
+    Per.LITRE: noted_c("a rate", "per litre of water"),
+    Per.KILOWATT_HOUR: noted_c("a rate", "per kWh"),
+    Per.MOL: noted_c("a rate", "per mol of light"),
+}
 
 
 @dataclass(frozen=True, slots=True)

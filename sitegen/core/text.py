@@ -6,24 +6,32 @@ import difflib
 import re
 import unicodedata
 from collections.abc import Iterable, Sequence
+from typing import Literal
+
+from sitegen.core.tongue import noted_c, tr_c
 
 __all__ = ["clock", "closest", "did_you_mean", "in_words", "listed", "plural", "slug"]
 
 _NUMBER_WORDS = [
-    "no",
-    "one",
-    "two",
-    "three",
-    "four",
-    "five",
-    "six",
-    "seven",
-    "eight",
-    "nine",
-    "ten",
-    "eleven",
-    "twelve",
+    noted_c("how many", "no"),
+    noted_c("how many", "one"),
+    noted_c("how many", "two"),
+    noted_c("how many", "three"),
+    noted_c("how many", "four"),
+    noted_c("how many", "five"),
+    noted_c("how many", "six"),
+    noted_c("how many", "seven"),
+    noted_c("how many", "eight"),
+    noted_c("how many", "nine"),
+    noted_c("how many", "ten"),
+    noted_c("how many", "eleven"),
+    noted_c("how many", "twelve"),
 ]
+_LAST = {
+    "and": noted_c("end of a list", "{before} and {last}"),
+    "or": noted_c("end of a list", "{before} or {last}"),
+    "then": noted_c("end of a list", "{before} then {last}"),
+}
 
 
 def closest(word: str, known: Iterable[str]) -> str:
@@ -55,20 +63,23 @@ def clock(seconds: int) -> str:
     return f"{hours}:{minutes:02}:{seconds % 60:02}" if hours else f"{minutes}:{seconds % 60:02}"
 
 
-def listed(words: Sequence[str], last: str = "and") -> str:
+def listed(words: Sequence[str], last: Literal["and", "or", "then"] = "and") -> str:
     """`a`, `a and b`, `a, b and c`."""
     if len(words) < 2:
         return "".join(words)
-    return f"{', '.join(words[:-1])} {last} {words[-1]}"
+    before = words[0]
+    for word in words[1:-1]:
+        before = tr_c("inside a list", "{before}, {next}", before=before, next=word)
+    return tr_c("end of a list", _LAST[last], before=before, last=words[-1])
 
 
 def in_words(number: int) -> str:
     """Small numbers as words, larger ones as digits."""
-    return _NUMBER_WORDS[number] if 0 <= number < len(_NUMBER_WORDS) else str(number)
+    return tr_c("how many", _NUMBER_WORDS[number]) if 0 <= number < len(_NUMBER_WORDS) else str(number)
 
 
 def plural(number: int, one: str, many: str = "") -> str:
-    """`1 pick`, `2 picks`."""
+    """`1 pick`, `2 picks`: in English, for findings and commands; pages count with `tr_n`."""
     return f"{number} {one if number == 1 else many or one + 's'}"
 
 

@@ -22,22 +22,29 @@ from sitegen.core.figure import Figure, Money, Per, Rate, Several, Share, Value
 from sitegen.core.quantity import Quantity
 from sitegen.core.shown import HALF_UP, Shown, Units, has_other, measured_in, quantized, shown
 from sitegen.core.text import listed
+from sitegen.core.tongue import noted, noted_c, spoken, tr, tr_c
 from sitegen.core.units import Dimension
 
 __all__ = ["NBSP", "NOT_RECORDED", "Pieces", "Wording", "decimal_sign", "opening"]
 
 NBSP = "\u00a0"
-NOT_RECORDED = "not recorded"
+NOT_RECORDED = noted("not recorded")
 SMALL_COUNT = 20  # below it a percentage says more than was seen
 MINUS = "\u2212"
 
 # What a rate is for one of, by system: its words, and how many of the recorded ones it is.
 _PER_SYSTEM: dict[Per, dict[Units, tuple[str, float]]] = {
-    Per.LITRE: {"metric": ("litre of water", 1.0), "us": ("gallon of water", 3.785411784)},
-    Per.SQUARE_METRE: {"metric": ("m²", 1.0), "us": ("sq ft", 0.09290304)},
+    Per.LITRE: {
+        "metric": (noted_c("a rate", "{amount} per litre of water"), 1.0),
+        "us": (noted_c("a rate", "{amount} per gallon of water"), 3.785411784),
+    },
+    Per.SQUARE_METRE: {
+        "metric": (noted_c("a rate", "{amount} per m²"), 1.0),
+        "us": (noted_c("a rate", "{amount} per sq ft"), 0.09290304),
+    },
 }  # by definition: 231 cubic inches, and a foot of 30.48 cm
 
-_UNKNOWN = {Dimension.MASS: "not weighed", Dimension.COUNT: "not counted"}
+_UNKNOWN = {Dimension.MASS: noted("not weighed"), Dimension.COUNT: noted("not counted")}
 _UNIT_WORDS = {"K": "°C"}  # a difference of temperature, as growers say it
 
 
@@ -94,8 +101,10 @@ class Wording:
     units: Literal["metric", "us"] = "metric"
     language: str = "en"
     other: Literal["metric", "us"] = field(init=False, default="us")
+    words: str = field(init=False, default="")  # of which tongue what is kept in the cache is
 
     def __post_init__(self) -> None:
+        object.__setattr__(self, "words", spoken().digest)
         object.__setattr__(self, "other", "us" if self.units == "metric" else "metric")
 
     def say(self, value: Value | Figure | int) -> str:
@@ -107,7 +116,7 @@ class Wording:
         if isinstance(value, Figure):
             return self.pieces(value.value)
         if value is None:
-            return Pieces(amount=NOT_RECORDED, missing=True)
+            return Pieces(amount=tr(NOT_RECORDED), missing=True)
         say = next((say for kind, say in _SAYERS if isinstance(value, kind)), None)
         return Pieces(amount=str(value)) if say is None else say(self, value)
 
@@ -138,31 +147,45 @@ class Wording:
 
     def days(self, day: Day) -> str:
         """A day without its word, for a column of days: `33–38`, `about 36`, `before 40`."""
-        return str(self._day(day)).replace(f"days{NBSP}", "").replace(f"day{NBSP}", "")
+        flag, first, last = self._of_day(day)
+        if day.single:
+            return str(Pieces(flag, str(day.first)))
+        return str(Pieces(flag, f"{first}–{last}" if first else tr("before {day}", day=last)))
 
     def _day(self, day: Day) -> Pieces:
-        flag = "about" if day.about else ""
+        flag, first, last = self._of_day(day)
         if day.single:
-            return Pieces(flag, f"day{NBSP}{day.first}")
+            return Pieces(flag, tr("day\u00a0{day}", day=day.first))
+        if not first:
+            return Pieces(flag, tr("before day\u00a0{day}", day=last))
+        return Pieces(flag, tr("days\u00a0{first}–{last}", first=first, last=last))
+
+    def _of_day(self, day: Day) -> tuple[str, str, str]:
+        """Its flag, its first and its last day; no first where it may be any day from the start on."""
+        flag = tr("about") if day.about else ""
         if day.first <= 0 < day.last - 1:
-            return Pieces(flag, f"before day{NBSP}{day.last + 1}")
-        return Pieces(flag, f"days{NBSP}{self._signed(day.first)}–{self._signed(day.last)}")
+            return flag, "", str(day.last + 1)
+        return flag, self._signed(day.first), self._signed(day.last)
 
     def _signed(self, number: int) -> str:
         return _number(Decimal(number), self.language)
 
     def _share(self, share: Share) -> Pieces:
         low, high = (self.number(100 * bound) for bound in (share.low, share.high))
-        interval = f"95{NBSP}% interval {low}–{high}{NBSP}%"
-        percent = "" if share.whole < SMALL_COUNT else f"{self._percent(share)}{NBSP}%; "
-        return Pieces(amount=self._part(share), also=f"({percent}{interval})")
+        interval = tr("95\u00a0% interval {low}–{high}\u00a0%", low=low, high=high)
+        if share.whole >= SMALL_COUNT:
+            percent = tr("{number}\u00a0%", number=self._percent(share))
+            interval = f"{percent}; {interval}"
+        return Pieces(amount=self._part(share), also=f"({interval})")
 
     def _part(self, share: Share) -> str:
         whole = self._signed(share.whole)
         if share.part == 0:
-            return f"none of {whole}"
-        every = "all " if share.part == share.whole > 1 else ""
-        return f"{every}{self._signed(share.part)} of {whole}"
+            return tr("none of {whole}", whole=whole)
+        part = self._signed(share.part)
+        if share.part == share.whole > 1:
+            return tr("all {part} of {whole}", part=part, whole=whole)
+        return tr("{part} of {whole}", part=part, whole=whole)
 
     def _percent(self, share: Share) -> str:
         """Rounded, but never to 0 or 100 unless it is none or all."""
@@ -174,22 +197,22 @@ class Wording:
     @lru_cache(maxsize=8192)  # noqa: B019 - there is one wording a journal; a page says most values several times
     def _quantity(self, quantity: Quantity) -> Pieces:
         if not quantity.known:
-            return Pieces(amount=_UNKNOWN.get(quantity.dimension, "not measured"), missing=True)
+            return Pieces(amount=tr(_UNKNOWN.get(quantity.dimension, noted("not measured"))), missing=True)
         first = self._amount(quantity, self.units)
         also = ""
         nothing = quantity.low == quantity.high == 0 and quantity.dimension is not Dimension.TEMPERATURE
         if has_other(quantity.dimension) and not nothing:
             also = f"({self._amount(quantity, self.other)})"
-        return Pieces(_flag(quantity), first, also, "by eye" if quantity.by_eye else "")
+        return Pieces(_flag(quantity), first, also, tr("by eye") if quantity.by_eye else "")
 
     def _rate(self, rate: Rate) -> Pieces:
         """`12 g (0.42 oz) per week`; `12 g per litre of water (1.6 oz per gallon)`. A bound of a ratio is `at most`."""
         pieces = self._quantity(rate.amount)
         if pieces.missing:
             return pieces
-        pieces = replace(pieces, flag=pieces.flag.replace("up to", "at most"))
+        pieces = replace(pieces, flag=_flag(rate.amount, bound=noted("at most")))
         if rate.per not in _PER_SYSTEM:
-            per = f"per {rate.per}".replace(" ", NBSP)
+            per = tr_c("a rate", rate.per.words).replace(" ", NBSP)
             return replace(pieces, after=f"{pieces.after} {per}".strip())
         own, other = (self._each(rate, system) for system in (self.units, self.other))
         return replace(pieces, amount=own, also=f"({other})")
@@ -197,7 +220,9 @@ class Wording:
     def _each(self, rate: Rate, system: Units) -> str:
         """A rate in one system's units, above and below the line."""
         words, factor = _PER_SYSTEM[rate.per][system]
-        return f"{self._amount(rate.amount.times(factor), system)} per {words}".replace(" ", NBSP)
+        return tr_c("a rate", words, amount=self._amount(rate.amount.times(factor), system)).replace(
+            " ", NBSP
+        )
 
     def _several(self, several: Several) -> Pieces:
         """Each value by itself."""
@@ -206,13 +231,15 @@ class Wording:
     def _money(self, money: Money) -> Pieces:
         """`EUR 1.20`, rounded as its currency is."""
         decimals = get_currency_precision(money.currency)
-        flag, bounds = "at least" if money.high is None else "", [self.number(money.low, decimals)]
+        flag, bounds = tr("at least") if money.high is None else "", [self.number(money.low, decimals)]
         if money.high is not None and (high := self.number(money.high, decimals)) != bounds[0]:
-            flag, bounds = ("up to", [high]) if money.low == 0 else ("", [*bounds, high])
-        about = "about" if money.about else ""
+            flag, bounds = (tr("up to"), [high]) if money.low == 0 else ("", [*bounds, high])
+        about = tr("about") if money.about else ""
         words = " ".join(part for part in (flag, about) if part)
         return Pieces(
-            words, f"{money.currency}{NBSP}{'–'.join(bounds)}", after=f"per {money.per}" if money.per else ""
+            words,
+            f"{money.currency}{NBSP}{'–'.join(bounds)}",
+            after=tr("per {thing}", thing=money.per) if money.per else "",
         )
 
     def plain(self, quantity: Quantity) -> str:
@@ -220,7 +247,7 @@ class Wording:
         own = self.units if measured_in(quantity, self.units) else self.other
         if not quantity.known:
             return self.say(quantity)
-        after = "by eye" if quantity.by_eye else ""
+        after = tr("by eye") if quantity.by_eye else ""
         return str(Pieces(_flag(quantity), self._amount(quantity, own), after=after))
 
     def _amount(self, quantity: Quantity, system: Units) -> str:
@@ -238,18 +265,19 @@ class Wording:
             return f"{text}{NBSP}lb {_number(found.small, self.language)}{NBSP}oz"
         symbol = _UNIT_WORDS.get(found.unit.symbol, found.unit.symbol)
         if found.unit.dimension is Dimension.DAYS and number == 1:
-            symbol = "day"
+            symbol = noted_c("unit", "day")
+        symbol = tr_c("unit", symbol) if symbol else ""
         return f"{text}{NBSP}{symbol.replace(' ', NBSP)}" if symbol else text
 
 
-def _flag(quantity: Quantity) -> str:
+def _flag(quantity: Quantity, bound: str = noted("up to")) -> str:
     words = []
     if quantity.high is None:
-        words.append("at least")
+        words.append(tr("at least"))
     elif quantity.low == 0 < quantity.high:
-        words.append("up to")
+        words.append(tr(bound))
     if quantity.about:
-        words.append("about")
+        words.append(tr("about"))
     return " ".join(words)
 
 

@@ -13,6 +13,7 @@ from sitegen.core.facts import Figure
 from sitegen.core.finding import Source
 from sitegen.core.quantity import Quantity
 from sitegen.core.rows import Run
+from sitegen.core.tongue import tr
 from sitegen.core.units import Dimension
 from sitegen.measure.working import day_key, figure, remarks
 
@@ -109,7 +110,9 @@ def length_of(run: Run) -> Figure:
         return figure("length", day_count(run.ended.day), day_count, (run.ended.source,))
     day, rows = _last_entry(run)
     value = None if day is None else day_count(day)
-    return figure("length", value, day_count, rows, remarks("to the last entry" if day else "no entry yet"))
+    return figure(
+        "length", value, day_count, rows, remarks(tr("to the last entry") if day else tr("no entry yet"))
+    )
 
 
 def last_entry_of(run: Run) -> Figure:

@@ -13,6 +13,7 @@ from sitegen.core.facts import Arrival, Figure, MilestoneFacts, Value
 from sitegen.core.figure import Several
 from sitegen.core.finding import Source
 from sitegen.core.quantity import Quantity
+from sitegen.core.tongue import tr, tr_n
 from sitegen.core.units import Dimension
 from sitegen.measure.survival import Spell, kaplan_meier_median
 from sitegen.measure.working import figure, remarks
@@ -73,17 +74,17 @@ def days_between(before: MilestoneFacts | None, name: str, arrivals: Sequence[Ar
     """Days from the stage before, over the plants that had reached it."""
     path = f"milestones.{name}.since_before"
     if before is None:
-        return figure(path, None, kaplan_meier_median, note="no stage before it was logged")
+        return figure(path, None, kaplan_meier_median, note=tr("no stage before it was logged"))
     by_plant = {arrival.plant: arrival for arrival in before.arrivals if arrival.day}
     pairs = [(by_plant[a.plant], a) for a in arrivals if a.plant in by_plant]
     if not pairs:
-        return figure(path, None, kaplan_meier_median, note="not kept by plant")
+        return figure(path, None, kaplan_meier_median, note=tr("not kept by plant"))
     value = _value(pairs)
     went = sum(after.day is not None for _, after in pairs)
     note = remarks(
-        f"since {before.noun}",
-        "" if value else "not reached by half",
-        f"{went} of {len(pairs)} plants went on",
+        tr("since {stage}", stage=before.noun),
+        "" if value else tr("not reached by half"),
+        tr_n("{went} of {n} plants went on", "{went} of {n} plants went on", len(pairs), went=went),
     )
     return figure(path, value, kaplan_meier_median, _rows(pairs), note)
 

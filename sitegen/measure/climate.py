@@ -12,7 +12,7 @@ from sitegen.core.facts import Climate, DailyRange, Figure, PlotPoint, TubClimat
 from sitegen.core.quantity import Quantity, exactly, total
 from sitegen.core.rows import Run
 from sitegen.core.setup import Tub
-from sitegen.core.text import plural
+from sitegen.core.tongue import tr, tr_n
 from sitegen.core.units import Dimension
 from sitegen.measure.dryness import leaf_deficit, sampled_deficit, vapour_figure
 from sitegen.measure.light import dli_of, energy_of, lamp_energy, light_sum_of, settings_of
@@ -31,13 +31,15 @@ def _figure(run: Run, path: str, name: str, daily: Iterable[DailyRange]) -> Figu
     value = reading_range([*(reading.value for reading in readings), *sampled])
     exports = [export for export in run.rows.exports if export.name == name]
     undated = (
-        "a sensor's export has no place: the start is not dated" if exports and not run.setup.dated else ""
+        tr("a sensor's export has no place: the start is not dated")
+        if exports and not run.setup.dated
+        else ""
     )
     note = remarks(
-        plural(len(readings), "reading") if readings else "",
-        f"a sensor on {plural(len(sampled), 'day')}" if sampled else "",
+        tr_n("{n} reading", "{n} readings", len(readings)) if readings else "",
+        tr_n("a sensor on {n} day", "a sensor on {n} days", len(sampled)) if sampled else "",
         undated,
-        "" if value or undated else "not recorded",
+        "" if value or undated else tr("not recorded"),
     )
     rows = [*(reading.source for reading in readings), *(export.source for export in exports)]
     return figure(f"climate.{path}", value, reading_range, rows, note)
@@ -50,9 +52,9 @@ def _light_hours(run: Run) -> Figure:
     ]
     hours = [(light, value) for light, value in known if value is not None]
     rows = (light.source for light, _ in hours)
-    unsaid = "not recorded" if not hours else ""
+    unsaid = tr("not recorded") if not hours else ""
     changed = len({value for _, value in hours}) > 1
-    note = remarks(unsaid, "the setting was changed" if changed else "")
+    note = remarks(unsaid, tr("the setting was changed") if changed else "")
     return figure("climate.light_hours", reading_range([v for _, v in hours]), reading_range, rows, note)
 
 
@@ -83,7 +85,7 @@ def _energy(tubs: Iterable[TubClimate]) -> Figure:
     missing = [Quantity(0.0, None, Dimension.ENERGY, unweighed=1)] * (len(each) - len(known))
     note = remarks(
         *dict.fromkeys(figure.note for figure in each),
-        "each tub counted with a lamp of its own" if len(each) > 1 else "",
+        tr("each tub counted with a lamp of its own") if len(each) > 1 else "",
     )
     value = total([*known, *missing], Dimension.ENERGY) if known else None
     return figure("climate.energy", value, lamp_energy, (row for one in each for row in one.rows), note)

@@ -15,11 +15,18 @@ from sitegen.core.quantity import Quantity
 from sitegen.core.rows import Run
 from sitegen.core.setup import Price, Prices
 from sitegen.core.text import listed
+from sitegen.core.tongue import noted_c, tr, tr_c
 from sitegen.measure.working import figure, remarks
 
 __all__ = ["cost_at_price", "cost_per_100_g", "costs_of", "sum_of_costs"]
 
 HUNDRED_GRAMS = "100 g"
+
+_NAMES = {
+    "electricity": noted_c("cost", "electricity"),
+    "feed": noted_c("cost", "feed"),
+    "water": noted_c("cost", "water"),
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,9 +127,9 @@ def _at_price(used: Quantity, price: Price, currency: str) -> Money | None:
 
 def _cost(used: Figure, price: Price | None, currency: str, what: str) -> Cost:
     if price is None or not currency:
-        return Cost(None, (), f"price of {what}: not recorded")
+        return Cost(None, (), tr("price of {what}: not recorded", what=what))
     if not isinstance(used.value, Quantity):
-        return Cost(None, (), used.note or f"{what}: not recorded")
+        return Cost(None, (), used.note or tr("{what}: not recorded", what=what))
     return Cost(_at_price(used.value, price, currency), used.rows, used.note)
 
 
@@ -144,13 +151,17 @@ def _feed(run: Run, solution: Solution, currency: str) -> Cost:
     known = [cost.money for _, cost in costs if cost.money]
     missing = dict.fromkeys(dose.label for dose, cost in costs if not cost.money)
     if not known:
-        return Cost(None, (), "no product has a price" if doses else "no feed was logged")
+        return Cost(None, (), tr("no product has a price") if doses else tr("no feed was logged"))
     whole = _added(known)
     if missing and whole:
         whole = replace(whole, high=None)
     rows = tuple(row for _, cost in costs if cost.money for row in cost.rows)
-    routines = "routines that were not logged each time are not in it" if solution.routines else ""
-    return Cost(whole, rows, remarks(f"without {listed(list(missing))}" if missing else "", routines))
+    routines = tr("routines that were not logged each time are not in it") if solution.routines else ""
+    return Cost(
+        whole,
+        rows,
+        remarks(tr("without {things}", things=listed(list(missing))) if missing else "", routines),
+    )
 
 
 def _figure(name: str, cost: Cost, formula: Callable[..., object]) -> Figure:
@@ -158,16 +169,16 @@ def _figure(name: str, cost: Cost, formula: Callable[..., object]) -> Figure:
 
 
 def _total(costs: dict[str, Cost]) -> Cost:
-    missing = [name for name, cost in costs.items() if cost.money is None]
+    missing = [tr_c("cost", _NAMES[name]) for name, cost in costs.items() if cost.money is None]
     whole = _added(cost.money for cost in costs.values() if cost.money)
     rows = tuple(row for cost in costs.values() for row in cost.rows)
-    return Cost(whole, rows, f"without {listed(missing)}" if missing else "")
+    return Cost(whole, rows, tr("without {things}", things=listed(missing)) if missing else "")
 
 
 def _per_100_g(cost: Cost, picked: Figure) -> Cost:
     weight, money = picked.value, cost.money
     if money is None or not isinstance(weight, Quantity) or (weight.high is not None and weight.high <= 0):
-        return Cost(None, (), cost.note if money is None else "nothing was weighed")
+        return Cost(None, (), cost.note if money is None else tr("nothing was weighed"))
     low = 0.0 if weight.high is None else cost_per_100_g(money.low, weight.high)
     high = None if money.high is None or weight.low <= 0 else cost_per_100_g(money.high, weight.low)
     about = money.about or weight.about
@@ -182,9 +193,9 @@ def costs_of(run: Run, prices: Prices, harvest: Harvest, solution: Solution, cli
     """Costs of a run, of 100 g picked, and what the harvest would have cost to buy."""
     currency = prices.currency
     each = {
-        "electricity": _cost(climate.energy, prices.electricity, currency, "electricity"),
+        "electricity": _cost(climate.energy, prices.electricity, currency, tr_c("cost", "electricity")),
         "feed": _feed(run, solution, currency),
-        "water": _cost(solution.water, prices.water, currency, "water"),
+        "water": _cost(solution.water, prices.water, currency, tr_c("cost", "water")),
     }
     whole = _total(each)
     worth = _cost(harvest.total, run.setup.crop.price, currency, run.setup.crop.name)

@@ -15,6 +15,7 @@ from sitegen.core.finding import Source
 from sitegen.core.quantity import Quantity, carry, unknown
 from sitegen.core.rows import Deed, Event, Routine, Run
 from sitegen.core.setup import Product
+from sitegen.core.tongue import tr, tr_c
 from sitegen.core.units import Dimension
 from sitegen.measure.feed import MADE_OF, dose_count, feed_added, feed_from_rate, feed_per_litre
 from sitegen.measure.uncounted import FEED_NOTE, opened, uncounted_feed
@@ -41,9 +42,9 @@ def _per_litre(name: str, fed: Figure, water: Figure) -> Figure:
     added, poured = fed.value, water.value
     made = {whole: rate for rate, whole in MADE_OF.items()}
     if not isinstance(added, Quantity) or added.dimension not in made:
-        return figure(name, None, feed_per_litre, fed.rows, "feed: not measured")
+        return figure(name, None, feed_per_litre, fed.rows, tr("feed: not measured"))
     if not isinstance(poured, Quantity) or poured.low <= 0:
-        return figure(name, None, feed_per_litre, fed.rows, "water: not measured")
+        return figure(name, None, feed_per_litre, fed.rows, tr("water: not measured"))
     if added.high is None and poured.high is None:  # the ratio could be anything
         return figure(name, None, feed_per_litre, fed.rows, remarks(fed.note, water.note))
     value = carry(
@@ -140,10 +141,18 @@ def _dosing(
         whole, times = opened(whole), opened(times)
     unmeasured = sum(q.unweighed for q in amounts) - strange
     note = remarks(
-        said(unmeasured, "dose was not measured", "doses were not measured"),
-        said(strange, "dose is given in another kind of unit", "doses are given in another kind of unit"),
-        said(sum(q.by_eye for q in amounts), "dose was measured by eye", "doses were measured by eye"),
-        FEED_NOTE if routines else "",
+        said("{number} dose was not measured", "{number} doses were not measured", unmeasured),
+        said(
+            "{number} dose is given in another kind of unit",
+            "{number} doses are given in another kind of unit",
+            strange,
+        ),
+        said(
+            "{number} dose was measured by eye",
+            "{number} doses were measured by eye",
+            sum(q.by_eye for q in amounts),
+        ),
+        tr(FEED_NOTE) if routines else "",
     )
     fed = figure(f"{path}.{key}.total", whole, feed_added, rows, note)
     return Dosing(
@@ -151,7 +160,7 @@ def _dosing(
         label=product.name if product else key,
         kind=product.kind if product else ("feed" if deed is Deed.FEED else ""),
         total=fed,
-        times=figure(f"{path}.{key}.times", times, dose_count, rows, FEED_NOTE if routines else ""),
+        times=figure(f"{path}.{key}.times", times, dose_count, rows, tr(FEED_NOTE) if routines else ""),
         per_litre=_per_litre(f"{path}.{key}.per_litre", fed, water),
     )
 
@@ -174,7 +183,7 @@ def dosings(
         routines = uncounted_feed(run, tub, given) if deed is Deed.FEED else ()
         one = _dosing(
             own,
-            given or "feed",
+            given or tr_c("cost", "feed"),
             products.get(given),
             deed=deed,
             path=path,

@@ -12,7 +12,7 @@ from sitegen.core.facts import DailyRange, Figure
 from sitegen.core.finding import Source
 from sitegen.core.quantity import Quantity, carry, exactly
 from sitegen.core.rows import Reading, Run
-from sitegen.core.text import plural
+from sitegen.core.tongue import tr, tr_n
 from sitegen.core.units import Dimension
 from sitegen.measure.ranges import reading_range
 from sitegen.measure.sensors import Samples, days_of
@@ -75,9 +75,11 @@ def vapour_figure(run: Run, daily: tuple[DailyRange, ...]) -> Figure:
     means = [exactly(day.mean, Dimension.PRESSURE, STEP_KPA) for day in daily]
     value = reading_range([*means, *(_air(here) for here in read)])
     note = remarks(
-        f"daily means of a sensor on {plural(len(means), 'day')}" if means else "",
-        plural(len(read), "pair of readings", "pairs of readings") if read else "",
-        "" if value else "air temperature and humidity at one time: not recorded",
+        tr_n("daily means of a sensor on {n} day", "daily means of a sensor on {n} days", len(means))
+        if means
+        else "",
+        tr_n("{n} pair of readings", "{n} pairs of readings", len(read)) if read else "",
+        "" if value else tr("air temperature and humidity at one time: not recorded"),
     )
     rows = [*_exports(run), *_sources(read)] if value else ()
     return figure("climate.vpd", value, vapour_pressure_deficit, rows, note)
@@ -95,5 +97,9 @@ def leaf_deficit(run: Run) -> Figure:
     """At the leaf, where its temperature was logged with that and the humidity of the air."""
     read = list(_together(run, "leaf_temperature", "air_temperature", "humidity"))
     value = reading_range([_leaf(here) for here in read])
-    note = plural(len(read), "visit") if read else "leaf temperature: not recorded with those of the air"
+    note = (
+        tr_n("{n} visit", "{n} visits", len(read))
+        if read
+        else tr("leaf temperature: not recorded with those of the air")
+    )
     return figure("climate.leaf_vpd", value, leaf_vapour_pressure_deficit, _sources(read), note)

@@ -12,6 +12,7 @@ from sitegen.core.day import Day
 from sitegen.core.facts import CountStep, Figure, Germination, Named, Share
 from sitegen.core.quantity import Quantity, counted, unknown
 from sitegen.core.rows import Deed, Event, Run
+from sitegen.core.tongue import tr
 from sitegen.core.units import Dimension
 from sitegen.measure.axis import first_day, last_day
 from sitegen.measure.pace import pace_of
@@ -100,17 +101,19 @@ def _steps(run: Run) -> tuple[CountStep, ...]:
 def _late_sowings(run: Run) -> str:
     counts = _counts(run)
     late = [e for e in run.rows.of(Deed.SOW) if counts and e.day.first > counts[-1].day.last]
-    return said(len(late), "sowing came after the last count", "sowings came after the last count")
+    return said(
+        "{number} sowing came after the last count", "{number} sowings came after the last count", len(late)
+    )
 
 
 def _share(run: Run, up: Quantity | None) -> Figure:
     rows = (event.source for event in (*run.rows.of(Deed.SOW), *_counts(run)))
     part, whole = None if up is None else _whole(up), _seeds_by(run)
     if part is None or whole is None:
-        missing = "seedlings were not counted" if part is None else "seeds were not counted"
+        missing = tr("seedlings were not counted") if part is None else tr("seeds were not counted")
         return figure("germination.share", None, wilson_interval, rows, missing)
     share = share_of(part, whole)
-    note = _late_sowings(run) if share else "more seedlings than seeds are recorded"
+    note = _late_sowings(run) if share else tr("more seedlings than seeds are recorded")
     return figure("germination.share", share, wilson_interval, rows, note)
 
 
@@ -142,7 +145,7 @@ def _spot(run: Run, plant: str, events: Sequence[Event]) -> Figure:
 def _none_before(steps: Sequence[CountStep], first: Day | None) -> str:
     """The last look that found none up, where it was recorded."""
     none = [step.day for step in steps if step.count == 0 and (first is None or step.day.first < first.first)]
-    return f"none up on day {none[-1]}" if none else ""
+    return tr("none up on day {day}", day=none[-1]) if none else ""
 
 
 def _last_day(steps: Sequence[CountStep]) -> Figure:
@@ -151,7 +154,7 @@ def _last_day(steps: Sequence[CountStep]) -> Figure:
     rises = [step for before, step in zip(counts, steps, strict=False) if step.count > before]
     last = last_day(step.day for step in rises)
     rows = (step.source for step in rises if step.day == last)
-    return figure("germination.last_day", last, last_day, rows, "" if last else "not recorded")
+    return figure("germination.last_day", last, last_day, rows, "" if last else tr("not recorded"))
 
 
 def germination_of(run: Run) -> Germination:
@@ -161,7 +164,9 @@ def germination_of(run: Run) -> Germination:
     up = seedlings_up(_statements(counts, run)) if counts else None
     seen = [event for event in counts if _seen(event, run).low > 0]
     first, steps, share = first_day(event.day for event in seen), _steps(run), _share(run, up)
-    uncounted = said(sown.unweighed if sown else 0, "sowing was not counted", "sowings were not counted")
+    uncounted = said(
+        "{number} sowing was not counted", "{number} sowings were not counted", sown.unweighed if sown else 0
+    )
     return Germination(
         sown=figure("germination.sown", sown, seeds_sown, (e.source for e in sowings), uncounted),
         sprouted=figure(
@@ -169,7 +174,7 @@ def germination_of(run: Run) -> Germination:
             up,
             seedlings_up,
             (e.source for e in counts),
-            remarks("not counted" if up and not up.single else ""),
+            remarks(tr("not counted") if up and not up.single else ""),
         ),
         share=share,
         first_day=figure(

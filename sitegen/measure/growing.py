@@ -14,6 +14,7 @@ from sitegen.core.figure import Per, Several
 from sitegen.core.indices import SeriesRates
 from sitegen.core.quantity import Quantity, carry
 from sitegen.core.rows import Run
+from sitegen.core.tongue import noted, tr, tr_n
 from sitegen.core.units import Dimension
 from sitegen.measure.between_stages import FEWEST_FOR_A_MEAN
 from sitegen.measure.growth_rates import (
@@ -103,7 +104,7 @@ def _by_plant(
         series = _of(points, plant)
         if _measurable(series) and (value := value_of(series)) is not None:
             ends = (series[0].source, series[-1].source)
-            note = f"from {series[0].day.words} to {series[-1].day.words}"
+            note = tr("from {first} to {last}", first=series[0].day.words, last=series[-1].day.words)
             found.append(Named(plant, plant, figure(f"{path}.{plant}", value, formula, ends, note)))
     return tuple(found)
 
@@ -147,14 +148,18 @@ def _group(points: Sequence[PlotPoint], plants: Sequence[str], name: str) -> Fig
     shared = _shared_days(members)
     if shared is None:
         return figure(
-            name, None, group_relative_growth_rate, note="not all its plants were measured on two same days"
+            name,
+            None,
+            group_relative_growth_rate,
+            note=tr("not all its plants were measured on two same days"),
         )
     first, last = (tuple(_on(series, day) for series in members) for day in shared)
     rows = [point.source for point in (*first, *last)]
     if not _grew_from_something(*first, *last) or any(p.value.high is None for p in (*first, *last)):
-        return figure(name, None, group_relative_growth_rate, rows, "a reading has no size")
+        return figure(name, None, group_relative_growth_rate, rows, tr("a reading has no size"))
     note = remarks(
-        f"{len(plants)} plants" if len(plants) > 1 else "one plant", f"day {shared[0]} to day {shared[1]}"
+        tr_n("one plant", "{n} plants", len(plants)),
+        tr("day {first} to day {last}", first=shared[0], last=shared[1]),
     )
     return figure(name, _group_value(first, last), group_relative_growth_rate, rows, note)
 
@@ -179,6 +184,13 @@ def rates_of(points: Sequence[PlotPoint], run: Run, path: str) -> SeriesRates:
         ),
         plateau=_plateaus(known, run, f"{path}.plateau"),
     )
+
+
+_AGAINST = {
+    "taller than": noted("the tallest plant was taller than that"),
+    "lower than": noted("the tallest plant was lower than that"),
+    "within": noted("the tallest plant was within that"),
+}
 
 
 def height_against(height: Quantity, claimed: Quantity) -> str:
@@ -213,11 +225,11 @@ def height_against_packet(run: Run, tallest: Figure) -> Figure:
     seed, name = run.setup.seed, "growth.rate.packet"
     claimed = seed.claims.height if seed else None
     if claimed is None:
-        return figure(name, None, height_against, note="the packet says nothing of height, or was not kept")
+        return figure(
+            name, None, height_against, note=tr("the packet says nothing of height, or was not kept")
+        )
     rows = (*tallest.rows, run.setup.at("seed"))
     height = tallest.value
     if not isinstance(height, Quantity):
-        return figure(name, claimed, height_against, rows, "heights were not recorded")
-    return figure(
-        name, claimed, height_against, rows, f"the tallest plant was {height_against(height, claimed)} that"
-    )
+        return figure(name, claimed, height_against, rows, tr("heights were not recorded"))
+    return figure(name, claimed, height_against, rows, tr(_AGAINST[height_against(height, claimed)]))

@@ -12,7 +12,8 @@ from sitegen.core.quantity import Quantity, carry
 from sitegen.core.roster import Roster
 from sitegen.core.rows import Reading, Run
 from sitegen.core.setup import Tub
-from sitegen.core.text import listed, plural
+from sitegen.core.text import listed
+from sitegen.core.tongue import tr, tr_n
 from sitegen.core.units import Dimension
 from sitegen.measure.growing import height_against_packet, rates_of
 from sitegen.measure.ranges import points
@@ -101,13 +102,13 @@ def _comparable(found: Sequence[PlotPoint], run: Run) -> tuple[PlotPoint, ...]:
 def _largest(name: str, found: Sequence[PlotPoint], run: Run) -> Figure:
     largest = largest_reading(_comparable(found, run))
     if largest is None:
-        return figure(name, None, largest_reading, note="not recorded")
+        return figure(name, None, largest_reading, note=tr("not recorded"))
     plants = [
         p.subject for p in found if p.subject and (p.source, p.value) == (largest.source, largest.value)
     ]
-    whose = plural(len(plants), "plant") if len(plants) > 3 else listed(plants)
+    whose = tr_n("{n} plant", "{n} plants", len(plants)) if len(plants) > 3 else listed(plants)
     where = f"{whose}, {largest.day.words}" if whose else largest.day.words
-    to = f"to the {largest.at}" if largest.at else ""
+    to = tr("to the {place}", place=largest.at) if largest.at else ""
     return figure(name, largest.value, largest_reading, (largest.source,), remarks(where, to))
 
 
@@ -130,9 +131,9 @@ def _rooms(run: Run, heights: Sequence[PlotPoint]) -> list[tuple[Quantity, PlotP
 def _headroom(run: Run, heights: Sequence[PlotPoint]) -> Figure:
     least = min(_rooms(run, heights), key=lambda room: room[0].low, default=None)
     if least is None:
-        return figure("growth.headroom", None, headroom_left, note="not recorded")
+        return figure("growth.headroom", None, headroom_left, note=tr("not recorded"))
     room, tallest, tub = least
-    where = f"in {tub.id}" if len(run.setup.tubs) > 1 else ""
+    where = tr("in {tub}", tub=tub.id) if len(run.setup.tubs) > 1 else ""
     return figure("growth.headroom", room, headroom_left, (tallest.source, run.setup.at("system")), where)
 
 

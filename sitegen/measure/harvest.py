@@ -12,6 +12,7 @@ from sitegen.core.facts import CumulativePoint, Figure, Harvest, Named
 from sitegen.core.quantity import Quantity, carry, counted, total, unknown
 from sitegen.core.rows import Pick, Run
 from sitegen.core.text import slug
+from sitegen.core.tongue import tr
 from sitegen.core.units import Dimension
 from sitegen.measure.axis import first_day, last_day
 from sitegen.measure.crates import Crates
@@ -105,12 +106,12 @@ def _pieces(crates: Crates) -> Figure:
     picks = crates.picks
     uncounted = sum(pick.count is None for pick in picks)
     if not picks or uncounted == len(picks):
-        return figure("harvest.pieces", None, piece_count, note="not counted" if picks else "")
+        return figure("harvest.pieces", None, piece_count, note=tr("not counted") if picks else "")
     taken = [
         crates.taken(pick, counted(pick.count) if pick.count is not None else unknown(Dimension.COUNT))
         for pick in picks
     ]
-    note = said(uncounted, "pick was not counted", "picks were not counted")
+    note = said("{number} pick was not counted", "{number} picks were not counted", uncounted)
     rows = (pick.source for pick in picks if pick.count is not None)
     return figure("harvest.pieces", piece_count(taken), piece_count, rows, note)
 
@@ -120,12 +121,16 @@ def _spoilt(crates: Crates) -> Figure:
     rows = [pick.source for pick in picks]
     spoilt = sum(pick.spoilt or 0 for pick in picks)
     if not picks:
-        return figure("harvest.spoilt", None, piece_count, note="not recorded" if crates.picks else "")
+        return figure("harvest.spoilt", None, piece_count, note=tr("not recorded") if crates.picks else "")
     if any(pick.count is None for pick in picks):
-        return figure("harvest.spoilt", counted(spoilt), piece_count, rows, "not said of how many")
+        return figure("harvest.spoilt", counted(spoilt), piece_count, rows, tr("not said of how many"))
     share = share_of(spoilt, sum(pick.count or 0 for pick in picks))
     unsaid = len(crates.picks) - len(picks)
-    note = said(unsaid, "pick does not say how many were spoilt", "picks do not say how many were spoilt")
+    note = said(
+        "{number} pick does not say how many were spoilt",
+        "{number} picks do not say how many were spoilt",
+        unsaid,
+    )
     return figure("harvest.spoilt", share, wilson_interval, rows, note)
 
 
@@ -153,7 +158,7 @@ def _by_word(crates: Crates, path: str, words: Sequence[str]) -> tuple[Named, ..
         return ()
     labels: dict[str, str] = {}
     for word in words:
-        labels.setdefault(slug(word) or word or "not-said", word or "not said")
+        labels.setdefault(slug(word) or word or "not-said", word or tr("not said"))
 
     def key_of(position: int) -> tuple[str, str]:
         key = slug(words[position]) or words[position] or "not-said"
@@ -167,7 +172,9 @@ def _by_flush(crates: Crates) -> tuple[Named, ...]:
     numbers = flush_numbers(crates.picks)
     if len(set(numbers)) < 2 and not any(pick.flush for pick in crates.picks):
         return ()
-    return _sorted_out(crates, "by_flush", lambda at: (str(numbers[at]), f"flush {numbers[at]}"))
+    return _sorted_out(
+        crates, "by_flush", lambda at: (str(numbers[at]), tr("flush {number}", number=numbers[at]))
+    )
 
 
 def _cumulative(crates: Crates) -> tuple[CumulativePoint, ...]:
@@ -187,12 +194,12 @@ def _cumulative(crates: Crates) -> tuple[CumulativePoint, ...]:
 
 def _total(crates: Crates) -> Figure:
     if not crates.everything:
-        return figure("harvest.total", None, total_weight, note="no harvest was logged")
+        return figure("harvest.total", None, total_weight, note=tr("no harvest was logged"))
     weights = [part.amount for part in gather(crates.everything)]
     unclear = sum(pick.earlier == "unclear" for pick in crates.picks)
     note = remarks(
         weight_note(crates.everything, weights),
-        said(unclear, "pick may hold earlier ones", "picks may hold earlier ones"),
+        said("{number} pick may hold earlier ones", "{number} picks may hold earlier ones", unclear),
     )
     return figure("harvest.total", total_weight(crates.everything), total_weight, crates.rows, note)
 
@@ -202,7 +209,7 @@ def _shared(crates: Crates) -> Figure:
     rows = [row for part in together for row in part.rows]
     value = weight_kept_together(crates.everything) if crates.everything else None
     return figure(
-        "harvest.shared", value, weight_kept_together, rows, "not kept by plant" if together else ""
+        "harvest.shared", value, weight_kept_together, rows, tr("not kept by plant") if together else ""
     )
 
 

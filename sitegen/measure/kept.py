@@ -18,8 +18,6 @@ from sitegen.measure.working import figure, remarks, said
 
 __all__ = ["by_group", "by_plant", "by_tub", "by_variety", "weight_note"]
 
-ELSEWHERE = "weighed together with another tub's"
-
 
 def weight_note(taken: Sequence[Taken], weights: Sequence[Quantity] | None = None) -> str:
     """What to say with a sum of weights: not weighed, by eye, at least, bounded by a tally.
@@ -29,30 +27,62 @@ def weight_note(taken: Sequence[Taken], weights: Sequence[Quantity] | None = Non
     amounts = [item.amount for item in taken] if weights is None else weights
     between = sum(item.bounded for item in taken)
     return remarks(
-        said(sum(q.unweighed for q in amounts), "pick was not weighed", "picks were not weighed"),
-        said(sum(q.by_eye for q in amounts), "pick was weighed by eye", "picks were weighed by eye"),
-        said(sum(q.open for q in amounts), "weight is a lower bound", "weights are lower bounds"),
-        said(between, "pick follows from running totals", "picks follow from running totals"),
+        said(
+            "{number} pick was not weighed",
+            "{number} picks were not weighed",
+            sum(q.unweighed for q in amounts),
+        ),
+        said(
+            "{number} pick was weighed by eye",
+            "{number} picks were weighed by eye",
+            sum(q.by_eye for q in amounts),
+        ),
+        said(
+            "{number} weight is a lower bound",
+            "{number} weights are lower bounds",
+            sum(q.open for q in amounts),
+        ),
+        said(
+            "{number} pick follows from running totals", "{number} picks follow from running totals", between
+        ),
     )
 
 
 def _others(item: Taken, scope: frozenset[str], crates: Crates) -> str:
     """The plants that a weight was shared with; nothing where they are too many or not known."""
     rest = [plant for plant in crates.run.setup.plant_ids if plant in item.scope - scope]
-    return listed(rest) if len(rest) <= 3 and item.scope != crates.everyone else "other plants"
+    return listed(rest) if len(rest) <= 3 and item.scope != crates.everyone else ""
 
 
 def _shared_note(shared: Sequence[Taken], scope: frozenset[str], crates: Crates) -> str:
     picks = [item for item in shared if not item.left]
     with_whom = dict.fromkeys(_others(item, scope, crates) for item in picks)
-    whom = next(iter(with_whom)) if len(with_whom) == 1 else "other plants"
-    together = (f"pick was weighed together with {whom}", f"picks were weighed together with {whom}")
-    return remarks(said(len(picks), *together), _tally_note(shared))
+    whom = next(iter(with_whom)) if len(with_whom) == 1 else ""
+    return remarks(_together(len(picks), whom), _tally_note(shared))
+
+
+def _together(picks: int, whom: str) -> str:
+    if not whom:
+        return said(
+            "{number} pick was weighed together with other plants",
+            "{number} picks were weighed together with other plants",
+            picks,
+        )
+    return said(
+        "{number} pick was weighed together with {plants}",
+        "{number} picks were weighed together with {plants}",
+        picks,
+        plants=whom,
+    )
 
 
 def _tally_note(shared: Sequence[Taken]) -> str:
     left = sum(item.left for item in shared)
-    return said(left, "running total covers other plants too", "running totals cover other plants too")
+    return said(
+        "{number} running total covers other plants too",
+        "{number} running totals cover other plants too",
+        left,
+    )
 
 
 def _named(
@@ -120,7 +150,11 @@ def _of_tub(crates: Crates, taken: Sequence[Taken], tub: str) -> Figure:
     own = [item for item in (*taken, *tallies) if _placed(item, roster) <= scope]
     shared = [item for item in taken if _placed(item, roster) & scope and item not in own]
     picks = sum(not item.left for item in shared)
-    together = said(picks, f"pick was {ELSEWHERE}", f"picks were {ELSEWHERE}")
+    together = said(
+        "{number} pick was weighed together with another tub's",
+        "{number} picks were weighed together with another tub's",
+        picks,
+    )
     return figure(
         f"harvest.by_tub.{tub}",
         None if shared and not own else total_weight(own),

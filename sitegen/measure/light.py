@@ -16,7 +16,7 @@ from sitegen.core.finding import Source
 from sitegen.core.quantity import Quantity, carry, exactly, total, unknown
 from sitegen.core.rows import Light, Run
 from sitegen.core.setup import LampUse
-from sitegen.core.text import plural
+from sitegen.core.tongue import tr, tr_n
 from sitegen.core.units import Dimension
 from sitegen.measure.ranges import reading_range
 from sitegen.measure.working import coarse, day_key, figure, remarks
@@ -143,22 +143,22 @@ def _why_dark(use: LampUse) -> str:
     if use.off:
         return ""
     if use.lamp is None:
-        return "lamp: not recorded"
+        return tr("lamp: not recorded")
     if use.hours is None:
-        return "lamp hours: not recorded"
+        return tr("lamp hours: not recorded")
     if use.lamp.ppfd is None:
-        return "strength of the lamp: not recorded"
-    return "" if _stands_at(use) else "strength of the lamp at its distance: not known"
+        return tr("strength of the lamp: not recorded")
+    return "" if _stands_at(use) else tr("strength of the lamp at its distance: not known")
 
 
 def _why_no_energy(use: LampUse) -> str:
     if use.off:
         return ""
     if use.lamp is None:
-        return "lamp: not recorded"
+        return tr("lamp: not recorded")
     if use.hours is None:
-        return "lamp hours: not recorded"
-    return "" if use.lamp.power else "power of the lamp: not recorded"
+        return tr("lamp hours: not recorded")
+    return "" if use.lamp.power else tr("power of the lamp: not recorded")
 
 
 def _dli(use: LampUse) -> Quantity:
@@ -190,11 +190,15 @@ def _not_known(settings: Sequence[Setting], why: Callable[[LampUse], str]) -> st
     """What is not known, and for how many days."""
     dark = [setting for setting in settings if why(setting.use)]
     if not settings:
-        return "lamp: not recorded"
+        return tr("lamp: not recorded")
     words = remarks(*dict.fromkeys(why(setting.use) for setting in dark))
     days = sum(setting.days for setting in dark)
     every = len(dark) == len(settings)
-    return words if every or not words else f"{words} for {plural(days, 'day')}"
+    return (
+        words
+        if every or not words
+        else tr_n("{remark} for {n} day", "{remark} for {n} days", days, remark=words)
+    )
 
 
 def dli_of(settings: Sequence[Setting], name: str) -> Figure:

@@ -16,6 +16,7 @@ from sitegen.core.reference.stages import Milestone, milestones_of
 from sitegen.core.roster import Roster
 from sitegen.core.rows import MilestoneRow, Run
 from sitegen.core.text import listed
+from sitegen.core.tongue import tr, tr_n
 from sitegen.core.units import Dimension
 from sitegen.measure.arrivals import (
     arrivals_of,
@@ -53,7 +54,7 @@ def _first(path: str, rows: Sequence[MilestoneRow]) -> Figure:
     sources = [row.source for row in seen if row.day == day]
     earlier = [r.day for r in rows if is_not_yet(r) and (day is None or by_day(r.day) < by_day(day))]
     latest = max(earlier, key=by_day, default=None)
-    note = f"not yet on {latest.words}" if latest else ""
+    note = tr("not yet on {day}", day=latest.words) if latest else ""
     return figure(f"{path}.first", day, first_day, sources or [row.source for row in rows], note)
 
 
@@ -61,17 +62,17 @@ def _share_of_arrivals(run: Run, path: str, arrivals: Sequence[Arrival], rows: S
     reached = [arrival for arrival in arrivals if arrival.day]
     roster = Roster.of(run.setup, run.rows)
     lost = [a for a in arrivals if a.day is None and roster.lost_on(a.plant)]
-    note = said(len(lost), "plant was lost before", "plants were lost before")
+    note = said("{number} plant was lost before", "{number} plants were lost before", len(lost))
     return figure(f"{path}.share", share_of(len(reached), len(arrivals)), wilson_interval, rows, note)
 
 
 def _share_of_steps(path: str, steps: Sequence[CountStep]) -> Figure:
     definite = [step for step in steps if step.of is not None]
     if not definite:
-        return figure(f"{path}.share", None, wilson_interval, (s.source for s in steps), "not counted")
+        return figure(f"{path}.share", None, wilson_interval, (s.source for s in steps), tr("not counted"))
     last, whole = definite[-1], max(step.of or 0 for step in definite)
     return figure(
-        f"{path}.share", share_of(last.count, whole), wilson_interval, (last.source,), "not kept by plant"
+        f"{path}.share", share_of(last.count, whole), wilson_interval, (last.source,), tr("not kept by plant")
     )
 
 
@@ -89,20 +90,26 @@ def _interval(path: str, early: Sequence[Spell], late: Sequence[Spell], rows: Se
     seen, high = median_interval(late)
     name = f"{path}.interval"
     if low is None or seen is None:
-        return figure(name, None, median_interval, rows, "not reached")
+        return figure(name, None, median_interval, rows, tr("not reached"))
     value = Quantity(min(low, seen), high, Dimension.DAYS, step=1)
-    return figure(name, value, median_interval, rows, "" if high else "too few plants for an upper limit")
+    return figure(name, value, median_interval, rows, "" if high else tr("too few plants for an upper limit"))
 
 
 def _behind(spells: Sequence[Spell]) -> str:
     waiting = sum(not spell.reached for spell in spells)
-    plants = f"{len(spells)} {'plant' if len(spells) == 1 else 'plants'}"
-    return f"from {plants}, {waiting} of them not there when last looked at" if waiting else f"from {plants}"
+    if not waiting:
+        return tr_n("from {n} plant", "from {n} plants", len(spells))
+    return tr_n(
+        "from {n} plant, {waiting} of them not there when last looked at",
+        "from {n} plants, {waiting} of them not there when last looked at",
+        len(spells),
+        waiting=waiting,
+    )
 
 
 def _resown(run: Run, arrivals: Sequence[Arrival]) -> str:
     late = [a.plant for a in arrivals if sowing_day(run, a.plant) > 0]
-    return f"{listed(late)} counted from the day of sowing there" if late else ""
+    return tr("{plants} counted from the day of sowing there", plants=listed(late)) if late else ""
 
 
 def _median_of_arrivals(
@@ -112,7 +119,7 @@ def _median_of_arrivals(
     late = spells_of_arrivals(run, arrivals, earliest=False)
     early = spells_of_arrivals(run, arrivals, earliest=True)
     value = _median(early, late, about=any(a.day.about for a in arrivals if a.day))
-    note = remarks("" if value else "not reached", _behind(late), _resown(run, arrivals))
+    note = remarks("" if value else tr("not reached"), _behind(late), _resown(run, arrivals))
     median = figure(f"{path}.median", value, kaplan_meier_median, rows, note)
     return median, _interval(path, early, late, rows)
 
@@ -121,12 +128,12 @@ def _median_of_steps(path: str, steps: Sequence[CountStep], rows: Sequence[Sourc
     """The median and its interval, from counts."""
     if not any(step.of for step in steps):
         return (
-            figure(f"{path}.median", None, kaplan_meier_median, rows, "not counted"),
-            figure(f"{path}.interval", None, median_interval, rows, "not counted"),
+            figure(f"{path}.median", None, kaplan_meier_median, rows, tr("not counted")),
+            figure(f"{path}.interval", None, median_interval, rows, tr("not counted")),
         )
     late, early = spells_of_steps(steps, earliest=False), spells_of_steps(steps, earliest=True)
     value = _median(early, late, about=any(step.day.about for step in steps))
-    note = remarks("" if value else "not reached", _behind(late))
+    note = remarks("" if value else tr("not reached"), _behind(late))
     median = figure(f"{path}.median", value, kaplan_meier_median, rows, note)
     return median, _interval(path, early, late, rows)
 
@@ -144,8 +151,8 @@ def _facts(
     )
     return MilestoneFacts(
         name=stage.name,
-        words=stage.words,
-        noun=stage.noun,
+        words=tr(stage.words),
+        noun=tr(stage.noun),
         bbch=stage.bbch,
         first=_first(path, rows),
         share=_share_of_arrivals(run, path, arrivals, sources) if apart else _share_of_steps(path, steps),
@@ -160,7 +167,7 @@ def _facts(
 
 def _unlisted(name: str) -> Milestone:
     words = name.replace("_", " ")
-    return Milestone(name, f"had reached: {words}", words, "", ())
+    return Milestone(name, tr("had reached: {stage}", stage=words), words, "", ())
 
 
 def milestones_facts(run: Run) -> tuple[MilestoneFacts, ...]:

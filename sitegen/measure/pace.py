@@ -12,6 +12,7 @@ from sitegen.core.facts import CountStep, Figure, GerminationRate, Rate, Value
 from sitegen.core.figure import Per
 from sitegen.core.quantity import Quantity, exactly
 from sitegen.core.rows import Deed, Run
+from sitegen.core.tongue import tr
 from sitegen.core.units import Dimension
 from sitegen.measure.emergence import (
     emergence_speed,
@@ -47,10 +48,10 @@ def newly_up(
 def _why_not(run: Run, steps: Sequence[CountStep], up: Quantity | None) -> str:
     days = {event.day for event in run.rows.of(Deed.SOW)}
     if len(days) > 1:
-        return "sown on several days"
+        return tr("sown on several days")
     if not steps or up is None or not up.single:
-        return "seedlings were not counted"
-    return "" if steps[-1].count else "nothing came up"
+        return tr("seedlings were not counted")
+    return "" if steps[-1].count else tr("nothing came up")
 
 
 def _sowing_day(run: Run) -> int:
@@ -87,14 +88,14 @@ def pace_of(run: Run, steps: Sequence[CountStep], up: Quantity | None) -> Germin
         return figure(f"germination.rate.{name}", value, formula, rows, remarks(note))
 
     half = _number(half_emergence_time(late), Dimension.DAYS, TENTH_OF_A_DAY)
-    few = "fewer than two seedlings"
+    few = tr("fewer than two seedlings")
     return GerminationRate(
         mean_time=made(
             "mean_time", _mean(early, late, about=any(s.day.about for s in steps)), mean_emergence_time
         ),
-        half_time=made("half_time", half, half_emergence_time, "half were up at the first count already"),
+        half_time=made("half_time", half, half_emergence_time, tr("half were up at the first count already")),
         variation=made("variation", _number(emergence_variation(late)), emergence_variation, few),
-        speed=made("speed", _speed(late), emergence_speed, "seedlings on the day of sowing"),
+        speed=made("speed", _speed(late), emergence_speed, tr("seedlings on the day of sowing")),
         synchrony=made("synchrony", _number(emergence_synchrony(late)), emergence_synchrony, few),
         uncertainty=made("uncertainty", _number(emergence_uncertainty(late)), emergence_uncertainty),
     )

@@ -12,6 +12,7 @@ from sitegen.core.facts import Fate, Figure, Harvest, MilestoneFacts, PlantFacts
 from sitegen.core.roster import Roster
 from sitegen.core.rows import Run
 from sitegen.core.setup import Plant
+from sitegen.core.tongue import tr
 from sitegen.measure.gathered import total_weight
 from sitegen.measure.working import figure, said
 
@@ -27,13 +28,15 @@ def _fate(run: Run, roster: Roster, plant: str) -> Fate:
         return Fate("cleared", ended.day, ended.what, ended.source)
     unnamed = roster.unnamed_losses(run.last_day)
     return Fate(
-        "standing", None, said(unnamed, "plant was lost, not said which", "plants were lost, not said which")
+        "standing",
+        None,
+        said("{number} plant was lost, not said which", "{number} plants were lost, not said which", unnamed),
     )
 
 
 def _moved(roster: Roster, plant: str) -> str:
     event = roster.moved_on(plant)
-    return f"to {event.tub} on {event.day.words}" if event else ""
+    return tr("to {tub} on {day}", tub=event.tub, day=event.day.words) if event else ""
 
 
 def _harvest(plant: str, harvest: Harvest) -> Figure:

@@ -12,6 +12,7 @@ from sitegen.core.facts import Figure, GerminationClaims, Share
 from sitegen.core.quantity import Quantity, exactly
 from sitegen.core.reference.germination import SOURCE, TEST_SEEDS, standard_of
 from sitegen.core.rows import Run
+from sitegen.core.tongue import noted, tr
 from sitegen.core.units import Dimension
 from sitegen.measure.working import figure, remarks
 
@@ -19,9 +20,9 @@ __all__ = ["germination_claims", "share_against"]
 
 Standing = Literal["below", "in keeping", "above"]
 _WORDS: dict[Standing, str] = {
-    "below": "fewer came up, beyond what a count as small as this one can hide",
-    "in keeping": "the count is in keeping with it",
-    "above": "more came up, beyond what a count as small as this one can feign",
+    "below": noted("fewer came up, beyond what a count as small as this one can hide"),
+    "in keeping": noted("the count is in keeping with it"),
+    "above": noted("more came up, beyond what a count as small as this one can feign"),
 }
 
 
@@ -61,11 +62,17 @@ def _against(name: str, share: Figure, claimed: Quantity | None, *said: str, lea
     if claimed is None:
         return figure(name, None, share_against, note=remarks(*said))
     if not isinstance(share.value, Share):
-        return figure(name, claimed, share_against, share.rows, remarks(*said, "nothing to set beside it"))
+        return figure(
+            name, claimed, share_against, share.rows, remarks(*said, tr("nothing to set beside it"))
+        )
     # More than a least share breaks no promise.
     wanted = Quantity(claimed.low, None, claimed.dimension) if least else claimed
     return figure(
-        name, claimed, share_against, share.rows, remarks(*said, _WORDS[share_against(share.value, wanted)])
+        name,
+        claimed,
+        share_against,
+        share.rows,
+        remarks(*said, tr(_WORDS[share_against(share.value, wanted)])),
     )
 
 
@@ -74,10 +81,14 @@ def germination_claims(run: Run, share: Figure) -> GerminationClaims:
     seed, standard = run.setup.seed, standard_of(run.setup.crop)
     packet = seed.claims.germination if seed else None
     least = exactly(standard.percent, Dimension.SHARE, 1) if standard else None
-    test = f"{SOURCE}, a test of {TEST_SEEDS} seeds" if standard else "no minimum for this crop is known here"
+    test = (
+        tr("{source}, a test of {seeds} seeds", source=SOURCE, seeds=TEST_SEEDS)
+        if standard
+        else tr("no minimum for this crop is known here")
+    )
     name = "germination.claims"
     claimed = _against(
-        f"{name}.packet", share, packet, "" if packet else "the packet says nothing, or was not kept"
+        f"{name}.packet", share, packet, "" if packet else tr("the packet says nothing, or was not kept")
     )
     if packet is not None and seed is not None:
         claimed = figure(

@@ -12,7 +12,7 @@ from dataclasses import replace
 from sitegen.core.facts import PlotPoint
 from sitegen.core.quantity import Quantity
 from sitegen.core.rows import Reading
-from sitegen.core.text import plural
+from sitegen.core.tongue import tr, tr_n
 
 __all__ = ["points", "range_note", "reading_range"]
 
@@ -56,7 +56,7 @@ def reading_range(values: Sequence[Quantity]) -> Quantity | None:
 
 def range_note(readings: int) -> str:
     """How many readings stand behind a range."""
-    return plural(readings, "reading") if readings else "not recorded"
+    return tr_n("{n} reading", "{n} readings", readings) if readings else tr("not recorded")
 
 
 def points(readings: Iterable[tuple[Reading, str]]) -> tuple[PlotPoint, ...]:

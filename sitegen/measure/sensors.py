@@ -16,6 +16,7 @@ from sitegen.core.facts import DailyRange, Figure, Named, SensorSeries
 from sitegen.core.quantity import Quantity, counted
 from sitegen.core.rows import Export, Run
 from sitegen.core.text import slug
+from sitegen.core.tongue import tr, tr_n
 from sitegen.core.units import CANONICAL, Dimension, unit_named
 from sitegen.measure.working import figure
 
@@ -142,11 +143,13 @@ def _in_words(run: Run, gaps: Sequence[tuple[datetime, datetime]]) -> str:
     for before, after in sorted(longest):
         hours = (after - before).total_seconds() / 3600
         day = (
-            f"day {(before.date() - start).days}" if start and run.setup.dated else before.date().isoformat()
+            tr("day {n}", n=(before.date() - start).days)
+            if start and run.setup.dated
+            else before.date().isoformat()
         )
-        parts.append(f"{hours:.1f} h from {day}")
+        parts.append(tr("{hours} h from {day}", hours=f"{hours:.1f}", day=day))
     more = len(gaps) - len(parts)
-    return "; ".join([*parts, f"{more} shorter ones"] if more else parts)
+    return "; ".join([*parts, tr_n("{n} shorter ones", "{n} shorter ones", more)] if more else parts)
 
 
 def gap_figures(run: Run, sampled: Mapping[str, Mapping[str, Samples]]) -> tuple[Named, ...]:

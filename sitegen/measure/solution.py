@@ -12,6 +12,7 @@ from sitegen.core.facts import Figure, PlotPoint, RoutineFacts, Solution, TubFac
 from sitegen.core.quantity import Quantity, counted, total
 from sitegen.core.rows import Deed, Event, Reading, Routine, Run
 from sitegen.core.setup import Product, Tub
+from sitegen.core.tongue import tr
 from sitegen.core.units import Dimension
 from sitegen.measure.dosing import doses_of, dosings
 from sitegen.measure.ranges import points, range_note, reading_range
@@ -27,23 +28,35 @@ __all__ = ["solution_of"]
 def _water(name: str, pours: Pours, events: Sequence[Event], tub: str = "") -> Figure:
     amounts = [pours.amount(event) for event in events]
     if not events:
-        return figure(name, None, water_added, note="not recorded")
+        return figure(name, None, water_added, note=tr("not recorded"))
     note = remarks(
-        said(sum(q.unweighed for q in amounts), "filling was not measured", "fillings were not measured"),
-        said(sum(q.by_eye for q in amounts), "filling was measured by eye", "fillings were measured by eye"),
-        said(sum(q.open for q in amounts), "amount is a lower bound", "amounts are lower bounds"),
+        said(
+            "{number} filling was not measured",
+            "{number} fillings were not measured",
+            sum(q.unweighed for q in amounts),
+        ),
+        said(
+            "{number} filling was measured by eye",
+            "{number} fillings were measured by eye",
+            sum(q.by_eye for q in amounts),
+        ),
+        said(
+            "{number} amount is a lower bound",
+            "{number} amounts are lower bounds",
+            sum(q.open for q in amounts),
+        ),
     )
     routines = uncounted_water(pours.run, tub)
     whole = opened(water_added(amounts)) if routines else water_added(amounts)
     rows = (*(e.source for e in events), *(routine.source for routine in routines))
-    return figure(name, whole, water_added, rows, remarks(note, WATER_NOTE if routines else ""))
+    return figure(name, whole, water_added, rows, remarks(note, tr(WATER_NOTE) if routines else ""))
 
 
 def _refills(name: str, run: Run, tub: str, refills: Sequence[Event]) -> Figure:
     routines = uncounted_water(run, tub)
     number = opened(refill_count(refills)) if routines else refill_count(refills)
     rows = (*(e.source for e in refills), *(routine.source for routine in routines))
-    return figure(name, number, refill_count, rows, WATER_NOTE if routines else "")
+    return figure(name, number, refill_count, rows, tr(WATER_NOTE) if routines else "")
 
 
 def _range(name: str, readings: Sequence[Reading]) -> Figure:

@@ -13,13 +13,16 @@ from sitegen.core.facts import Arrival, Figure, Harvest, HarvestTiming, Mileston
 from sitegen.core.finding import Source
 from sitegen.core.quantity import Quantity
 from sitegen.core.rows import Deed, Event, Pick, Run
-from sitegen.core.text import plural, slug
+from sitegen.core.text import slug
+from sitegen.core.tongue import tr, tr_n
 from sitegen.core.units import Dimension
 from sitegen.measure.working import day_key, figure, remarks
 
 __all__ = ["days_against_claim", "days_from", "days_to_picks", "packet_day", "timing_of"]
 
 _DAY_OF_SOWING = Day.on(0)
+
+NOT_SAID = "not said"
 
 
 def days_from(begin: Day, until: Day) -> Quantity:
@@ -159,28 +162,40 @@ def _since(
 ) -> Figure:
     first, path = harvest.first_pick.value, f"harvest.timing.{name}"
     if not isinstance(first, Day) or begin is None:
-        note = why if isinstance(first, Day) else "no harvest was logged"
+        note = why if isinstance(first, Day) else tr("no harvest was logged")
         return figure(path, None, days_from, note=note)
     resown = [e for e in run.rows.of(Deed.SOW) if e.day.first > 0]
-    note = "a spot was sown again later" if resown and name == "from_sowing" else ""
+    note = tr("a spot was sown again later") if resown and name == "from_sowing" else ""
     return figure(path, days_from(begin, first), days_from, (*rows, *harvest.first_pick.rows), note)
 
 
 def _days_words(days: Day) -> str:
     """`60 days`, `55–60 days`."""
     span = str(days.first) if days.single else f"{days.first}–{days.last}"
-    return f"{'about ' if days.about else ''}{span} days"
+    return tr("about {span} days", span=span) if days.about else tr("{span} days", span=span)
+
+
+def _from_words(days: Day, begin: str) -> str:
+    if begin == "sowing":
+        return tr("{days} from sowing", days=_days_words(days))
+    return tr("{days} from transplant", days=_days_words(days))
+
+
+def _packet_words(days: Day, begin: str) -> str:
+    if begin == "sowing":
+        return tr("the packet says {days} from sowing", days=_days_words(days))
+    return tr("the packet says {days} from transplant", days=_days_words(days))
 
 
 def _packet(run: Run, since: dict[str, Figure]) -> Figure:
     seed, name = run.setup.seed, "harvest.timing.packet"
     claims = seed.claims if seed else None
     if claims is None or claims.days is None:
-        return figure(name, None, days_against_claim, note="the packet says no days, or was not kept")
+        return figure(name, None, days_against_claim, note=tr("the packet says no days, or was not kept"))
     if not claims.counted_from:
-        return figure(name, None, days_against_claim, note="the packet does not say from when it counts")
+        return figure(name, None, days_against_claim, note=tr("the packet does not say from when it counts"))
     days = since[claims.counted_from]
-    said = f"the packet says {_days_words(claims.days)} from {claims.counted_from}"
+    said = _packet_words(claims.days, claims.counted_from)
     if not isinstance(days.value, Quantity):
         return figure(name, None, days_against_claim, note=remarks(said, days.note))
     value = days_against_claim(days.value, claims.days)
@@ -192,25 +207,25 @@ def _expected(run: Run, begins: dict[str, tuple[Day | None, tuple[Source, ...]]]
     seed, name = run.setup.seed, "harvest.timing.expected"
     claims = seed.claims if seed else None
     if claims is None or claims.days is None or not claims.counted_from:
-        return figure(name, None, packet_day, note="the packet says no days, or not from when")
+        return figure(name, None, packet_day, note=tr("the packet says no days, or not from when"))
     begin, rows = begins[claims.counted_from]
     if begin is None:
-        return figure(name, None, packet_day, note="transplanting: not recorded")
-    note = f"{_days_words(claims.days)} from {claims.counted_from}"
+        return figure(name, None, packet_day, note=tr("transplanting: not recorded"))
+    note = _from_words(claims.days, claims.counted_from)
     return figure(name, packet_day(begin, claims.days), packet_day, (*rows, run.setup.at("seed")), note)
 
 
 def _against(difference: Quantity) -> str:
     """`later` or `earlier` where that is certain."""
     if difference.low > 0:
-        return "later"
-    return "earlier" if difference.high is not None and difference.high < 0 else ""
+        return tr("later")
+    return tr("earlier") if difference.high is not None and difference.high < 0 else ""
 
 
 def _picking(harvest: Harvest) -> Figure:
     first, last, name = harvest.first_pick.value, harvest.last_pick.value, "harvest.timing.picking"
     if not isinstance(first, Day) or not isinstance(last, Day):
-        return figure(name, None, days_from, note="no harvest was logged")
+        return figure(name, None, days_from, note=tr("no harvest was logged"))
     rows = (*harvest.first_pick.rows, *harvest.last_pick.rows)
     span = Quantity(0, 0, Dimension.DAYS, step=1) if first == last else days_from(first, last)
     return figure(name, span, days_from, rows)
@@ -236,9 +251,9 @@ def _window(run: Run, milestones: Sequence[MilestoneFacts]) -> tuple[Named, ...]
     if not with_picks or not any(pick.grade for pick in run.rows.picks):
         return ()
     milestone, pairs = with_picks[-1]
-    grades = dict.fromkeys(pick.grade or "not said" for _, pick in pairs)
+    grades = dict.fromkeys(pick.grade or NOT_SAID for _, pick in pairs)
     return tuple(
-        _of_grade(milestone, grade, [pair for pair in pairs if (pair[1].grade or "not said") == grade])
+        _of_grade(milestone, grade, [pair for pair in pairs if (pair[1].grade or NOT_SAID) == grade])
         for grade in grades
     )
 
@@ -248,8 +263,12 @@ def _of_grade(milestone: MilestoneFacts, grade: str, pairs: Sequence[tuple[Arriv
     days = [(arrival.day, pick.day) for arrival, pick in pairs if arrival.day]
     value = days_to_picks([begin for begin, _ in days], [pick for _, pick in days])
     rows = [source for arrival, pick in pairs for source in (arrival.source, pick.source) if source]
-    note = f"since {milestone.noun}; {plural(len(pairs), 'pick')}"
-    return Named(key, grade, figure(f"harvest.timing.window.{key}", value, days_to_picks, rows, note))
+    note = remarks(tr("since {stage}", stage=milestone.noun), tr_n("{n} pick", "{n} picks", len(pairs)))
+    return Named(
+        key,
+        tr("not said") if grade == NOT_SAID else grade,
+        figure(f"harvest.timing.window.{key}", value, days_to_picks, rows, note),
+    )
 
 
 def timing_of(run: Run, harvest: Harvest, milestones: Sequence[MilestoneFacts]) -> HarvestTiming:
@@ -259,7 +278,7 @@ def timing_of(run: Run, harvest: Harvest, milestones: Sequence[MilestoneFacts]) 
     since: dict[str, Figure] = {
         "sowing": _since(run, sown, sowing_rows, harvest, "from_sowing", ""),
         "transplant": _since(
-            run, transplanted, transplant_rows, harvest, "from_transplant", "transplanting: not recorded"
+            run, transplanted, transplant_rows, harvest, "from_transplant", tr("transplanting: not recorded")
         ),
     }
     return HarvestTiming(

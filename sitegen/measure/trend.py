@@ -15,6 +15,7 @@ from sitegen.core.figure import Per
 from sitegen.core.quantity import Quantity
 from sitegen.core.reference.bands import solution_of
 from sitegen.core.rows import Deed, Reading, Run
+from sitegen.core.tongue import tr, tr_n
 from sitegen.measure.shares import share_of, wilson_interval
 from sitegen.measure.water import Pours
 from sitegen.measure.working import coarse, day_key, figure, remarks
@@ -89,7 +90,7 @@ def _pairs(readings: Sequence[Reading], put_in: Sequence[float]) -> list[Pair]:
 def _drift(name: str, readings: Sequence[Reading], put_in: Sequence[float]) -> Figure:
     pairs = _pairs(readings, put_in)
     if not pairs:
-        why = "no two readings without an addition between them" if readings else "not recorded"
+        why = tr("no two readings without an addition between them") if readings else tr("not recorded")
         return figure(name, None, drift_a_day, note=why)
     days = [later.day.middle - earlier.day.middle for earlier, later in pairs]
     low, high = (
@@ -105,19 +106,24 @@ def _drift(name: str, readings: Sequence[Reading], put_in: Sequence[float]) -> F
     )
     value = Rate(Quantity(low, high, pairs[0][0].value.dimension, about=about, step=step), Per.DAY)
     rows = [reading.source for pair in pairs for reading in pair]
-    note = f"over {math.fsum(days):g} days, {len(pairs)} {'pair' if len(pairs) == 1 else 'pairs'} of readings"
+    note = tr_n(
+        "over {days} days, {n} pair of readings",
+        "over {days} days, {n} pairs of readings",
+        len(pairs),
+        days=f"{math.fsum(days):g}",
+    )
     return figure(name, value, drift_a_day, rows, note)
 
 
 def _within(name: str, readings: Sequence[Reading], band: tuple[float, float] | None) -> Figure:
     """How many readings lay in the band, of all."""
     if band is None or not readings:
-        why = "no usual band for this crop is known here" if readings else "not recorded"
+        why = tr("no usual band for this crop is known here") if readings else tr("not recorded")
         return figure(name, None, wilson_interval, note=why)
     inside = sum(_inside(reading.value, band) for reading in readings)
     note = remarks(
-        f"{band[0]:g} to {band[1]:g}, as sources give it for this crop",
-        "readings follow on each other: the interval is no more than a guide",
+        tr("{low} to {high}, as sources give it for this crop", low=f"{band[0]:g}", high=f"{band[1]:g}"),
+        tr("readings follow on each other: the interval is no more than a guide"),
     )
     return figure(
         name, share_of(inside, len(readings)), wilson_interval, (reading.source for reading in readings), note

@@ -11,11 +11,12 @@ from dataclasses import replace
 
 from sitegen.core.quantity import Quantity
 from sitegen.core.rows import Routine, Run
+from sitegen.core.tongue import noted
 
 __all__ = ["FEED_NOTE", "WATER_NOTE", "opened", "uncounted_feed", "uncounted_water"]
 
-FEED_NOTE = "doses by routine were not counted"
-WATER_NOTE = "top-ups by routine were not counted"
+FEED_NOTE = noted("doses by routine were not counted")
+WATER_NOTE = noted("top-ups by routine were not counted")
 _TOPPING_UP = ("refill", "top-up", "top up", "topping", "fill")
 
 

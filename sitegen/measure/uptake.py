@@ -15,6 +15,7 @@ from sitegen.core.figure import Per, Several
 from sitegen.core.quantity import Quantity, carry, exactly, total
 from sitegen.core.roster import Roster
 from sitegen.core.rows import Deed, Event
+from sitegen.core.tongue import tr, tr_n
 from sitegen.core.units import Dimension
 from sitegen.measure.between_stages import FEWEST_FOR_A_MEAN
 from sitegen.measure.uncounted import WATER_NOTE, uncounted_water
@@ -150,12 +151,14 @@ def _interval(path: str, pours: Pours, tub: str) -> Figure:
     rows = [event.source for event in visits]
     name = f"{path}.interval"
     if not gaps:
-        return figure(name, None, mean_interval, note="no second filling was logged")
+        return figure(name, None, mean_interval, note=tr("no second filling was logged"))
     each = tuple(exactly(gap, Dimension.DAYS, 1) for gap in gaps)
     value: Value = Several(each) if len(gaps) > 1 else each[0]
     if len(gaps) >= FEWEST_FOR_A_MEAN:
         value = exactly(mean_interval(gaps), Dimension.DAYS, 0.1)
-    return figure(name, value, mean_interval, rows, f"between {len(gaps) + 1} fillings")
+    return figure(
+        name, value, mean_interval, rows, tr_n("between {n} fillings", "between {n} fillings", len(gaps) + 1)
+    )
 
 
 def uptake_of(pours: Pours, tub: str, path: str) -> Uptake:
@@ -164,9 +167,9 @@ def uptake_of(pours: Pours, tub: str, path: str) -> Uptake:
     interval = _interval(path, pours, tub)
     uncounted = bool(uncounted_water(pours.run, tub))
     if uncounted:  # what came between the logged refills is not known, so neither is their distance
-        interval = figure(interval.name, None, mean_interval, note=WATER_NOTE)
+        interval = figure(interval.name, None, mean_interval, note=tr(WATER_NOTE))
     if uncounted or not stretches:
-        why = WATER_NOTE if uncounted else "no refill after the first filling was logged"
+        why = tr(WATER_NOTE) if uncounted else tr("no refill after the first filling was logged")
         return Uptake(
             per_day=figure(f"{path}.per_day", None, water_taken_up, note=why),
             per_plant_day=figure(f"{path}.per_plant_day", None, water_taken_up, note=why),
@@ -178,7 +181,8 @@ def uptake_of(pours: Pours, tub: str, path: str) -> Uptake:
     rows = [event.source for stretch in stretches for event in (stretch.begin, *stretch.refills)]
     about = any(stretch.about for stretch in stretches)
     note = remarks(
-        f"over {days:g} days", said(added.unweighed, "refill was not measured", "refills were not measured")
+        tr("over {days} days", days=f"{days:g}"),
+        said("{number} refill was not measured", "{number} refills were not measured", added.unweighed),
     )
     per_plant = _a_day(added, plant_days, Per.PLANT_AND_DAY, about=about) if plant_days else None
     return Uptake(
@@ -190,7 +194,7 @@ def uptake_of(pours: Pours, tub: str, path: str) -> Uptake:
             per_plant,
             water_taken_up,
             rows,
-            note if per_plant else "no plant stood in the tub",
+            note if per_plant else tr("no plant stood in the tub"),
         ),
         interval=interval,
     )

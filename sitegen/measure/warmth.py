@@ -14,7 +14,7 @@ from sitegen.core.quantity import Quantity
 from sitegen.core.reference.base_temperatures import base_of
 from sitegen.core.rows import Run
 from sitegen.core.setup import Crop
-from sitegen.core.text import plural
+from sitegen.core.tongue import tr, tr_n
 from sitegen.core.units import Dimension
 from sitegen.measure.working import figure, remarks
 
@@ -61,7 +61,7 @@ def _base(crop: Crop) -> tuple[float, str] | None:
     if crop.base_temperature is not None:
         return (
             crop.base_temperature.middle,
-            crop.base_temperature_source or "of the journal, which names no source",
+            crop.base_temperature_source or tr("of the journal, which names no source"),
         )
     published = base_of(crop)
     return (published.celsius, published.source) if published else None
@@ -73,14 +73,20 @@ def warmth_of(run: Run, name: str, days: Sequence[DailyRange]) -> Figure:
     last = run.ended.day.last if run.ended else run.last_day
     known = [day for day in days if 0 <= day.day <= last]
     if base is None or not known:
-        why = "base temperature of the crop: not known" if base is None else "no sensor of air temperature"
+        why = (
+            tr("base temperature of the crop: not known")
+            if base is None
+            else tr("no sensor of air temperature")
+        )
         return figure(name, None, degree_days, note=why)
     whole = math.fsum(degree_days(day.low, day.high, base[0]) for day in known)
     missing = last + 1 - len(known)
     value = Quantity(whole, None if missing else whole, Dimension.HEAT_SUM, step=1)
     note = remarks(
-        f"above {base[0]:.1f} °C ({base[1]})",
-        f"{plural(missing, 'day')} of {last + 1} without samples" if missing else "",
+        tr("above {temperature} °C ({source})", temperature=f"{base[0]:.1f}", source=base[1]),
+        tr_n("{n} day of {all} without samples", "{n} days of {all} without samples", missing, all=last + 1)
+        if missing
+        else "",
     )
     rows = [export.source for export in run.rows.exports if export.name == "air_temperature"]
     return figure(name, value, degree_days, rows, note)

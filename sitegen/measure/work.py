@@ -11,18 +11,19 @@ from sitegen.core.facts import Figure, Named, Timeline, Work
 from sitegen.core.quantity import Quantity, counted
 from sitegen.core.rows import Deed, Run
 from sitegen.core.text import slug
+from sitegen.core.tongue import noted_c, tr_c
 from sitegen.measure.working import figure
 
 __all__ = ["visit_count", "work_of"]
 
 _TASKS = {
-    Deed.THIN: "thinning",
-    Deed.TRANSPLANT: "transplanting",
-    Deed.PRUNE: "pruning",
-    Deed.TRAIN: "training",
-    Deed.POLLINATE: "pollinating",
-    Deed.TREAT: "treating",
-    Deed.CLEAN: "cleaning",
+    Deed.THIN: noted_c("work", "thinning"),
+    Deed.TRANSPLANT: noted_c("work", "transplanting"),
+    Deed.PRUNE: noted_c("work", "pruning"),
+    Deed.TRAIN: noted_c("work", "training"),
+    Deed.POLLINATE: noted_c("work", "pollinating"),
+    Deed.TREAT: noted_c("work", "treating"),
+    Deed.CLEAN: noted_c("work", "cleaning"),
 }
 HANDS_ON = tuple(_TASKS)
 
@@ -67,7 +68,7 @@ def _by_phase(run: Run, timeline: Timeline, name: str, visits: Iterable[int]) ->
         own = [entry for entry in wanted if phases.get(entry) == phase]
         if own:
             key = slug(phase)
-            found.append(Named(key, phase, _figure(run, f"{name}_by_phase.{key}", own)))
+            found.append(Named(key, tr_c("phase", phase), _figure(run, f"{name}_by_phase.{key}", own)))
     return tuple(found)
 
 
@@ -75,13 +76,13 @@ def _tasks(run: Run) -> tuple[Named, ...]:
     """Visits with each kind of work by hand that the log has."""
     done = {deed: [event.entry for event in run.rows.of(deed)] for deed in HANDS_ON}
     named = [
-        Named(deed.value, _TASKS[deed], _figure(run, f"tasks.{deed.value}", e))
+        Named(deed.value, tr_c("work", _TASKS[deed]), _figure(run, f"tasks.{deed.value}", e))
         for deed, e in done.items()
         if e
     ]
     picked = [pick.entry for pick in run.rows.picks]
     return (
-        (*named, Named("harvest", "picking", _figure(run, "tasks.harvest", picked)))
+        (*named, Named("harvest", tr_c("work", "picking"), _figure(run, "tasks.harvest", picked)))
         if picked
         else tuple(named)
     )

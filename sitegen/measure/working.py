@@ -16,6 +16,7 @@ from sitegen.core.finding import Source
 from sitegen.core.quantity import Quantity
 from sitegen.core.rows import Event
 from sitegen.core.text import in_words
+from sitegen.core.tongue import tr_n
 from sitegen.core.units import Dimension
 
 __all__ = ["coarse", "day_key", "figure", "remarks", "said", "scaled"]
@@ -34,9 +35,9 @@ def figure(
     return Figure(name, value, formula.__name__, tuple(sorted(set(rows))), note)
 
 
-def said(number: int, one: str, many: str) -> str:
-    """`one pick was not weighed`, `two picks were not weighed`; nothing where there is none."""
-    return f"{in_words(number)} {one if number == 1 else many}" if number else ""
+def said(one: str, many: str, number: int, /, **values: object) -> str:
+    """`one pick was not weighed`, `two picks were not weighed`, with `{number}` in words; nothing where there is none."""
+    return tr_n(one, many, number, number=in_words(number), **values) if number else ""
 
 
 def remarks(*parts: str) -> str:

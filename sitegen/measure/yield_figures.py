@@ -13,6 +13,7 @@ from sitegen.core.figure import Per
 from sitegen.core.finding import Source
 from sitegen.core.quantity import Quantity, carry, counted, total, unknown
 from sitegen.core.rows import Run
+from sitegen.core.tongue import tr
 from sitegen.core.units import Dimension
 from sitegen.measure.crates import Crates
 from sitegen.measure.gathered import bounded
@@ -47,14 +48,14 @@ def _per(name: str, picked: Figure, against: Against, per: Per) -> Figure:
 
 def _stems(run: Run) -> Against:
     found = stems_of(run)
-    return Against(*found) if found else Against(None, (), "no spot was left more than one stem")
+    return Against(*found) if found else Against(None, (), tr("no spot was left more than one stem"))
 
 
 def _plants_picked(run: Run) -> Against:
     """The plants that a pick names; a pick of some of them only says that there was one."""
     named = {plant for pick in run.rows.picks for plant in pick.which.ids}
     if not named or any(not pick.which.ids for pick in run.rows.picks):
-        return Against(None, (), "which plants were picked: not kept")
+        return Against(None, (), tr("which plants were picked: not kept"))
     return Against(counted(len(named)), [pick.source for pick in run.rows.picks])
 
 
@@ -76,7 +77,7 @@ def _light(run: Run, climate: Climate) -> Against:
     parts, rows, notes = [], list[Source](), list[str]()
     for tub, known in zip(run.setup.tubs, climate.tubs, strict=True):
         light, footprint = known.light_sum.value, tub.system.footprint
-        notes.append(known.light_sum.note if footprint else "footprint: not recorded")
+        notes.append(known.light_sum.note if footprint else tr("footprint: not recorded"))
         rows += known.light_sum.rows
         if isinstance(light, Quantity) and footprint:
             parts.append(
@@ -101,7 +102,9 @@ def _weeks(harvest: Harvest) -> Against:
     days = harvest.timing.picking.value
     if not isinstance(days, Quantity) or not days.high:
         return Against(
-            None, (), "picked on one day only" if harvest.first_pick.recorded else "no harvest was logged"
+            None,
+            (),
+            tr("picked on one day only") if harvest.first_pick.recorded else tr("no harvest was logged"),
         )
     return Against(
         Quantity(days.low / WEEK, days.high / WEEK, Dimension.COUNT, about=days.about),

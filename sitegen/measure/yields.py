@@ -14,7 +14,8 @@ from sitegen.core.finding import Source
 from sitegen.core.quantity import Quantity, carry, exactly, total
 from sitegen.core.roster import Roster
 from sitegen.core.rows import Deed, Event, Run
-from sitegen.core.text import listed, plural
+from sitegen.core.text import listed
+from sitegen.core.tongue import tr, tr_n
 from sitegen.core.units import Dimension
 from sitegen.measure.between_stages import FEWEST_FOR_A_MEAN
 from sitegen.measure.looks import sowing_day
@@ -124,7 +125,7 @@ def area_of(run: Run) -> tuple[Quantity | None, str]:
     areas = []
     for tub in run.setup.tubs:
         if tub.system.footprint is None:
-            return None, "footprint: not recorded"
+            return None, tr("footprint: not recorded")
         areas.append(carry(lambda a, b: a * b / CM2_A_M2, up=tub.system.footprint, dimension=Dimension.AREA))
     return total(areas, Dimension.AREA), ""
 
@@ -149,12 +150,12 @@ def _mean(run: Run, name: str, plants: Sequence[str], weights: Mapping[str, Figu
     moved = [plant for plant in plants if tubs and roster.moved_on(plant)]
     stayed = [plant for plant in plants if plant not in moved]
     own = [weights[plant] for plant in stayed if plant in weights]
-    left_out = f"{listed(moved)} left out: moved to another tub" if moved else ""
+    left_out = tr("{plants} left out: moved to another tub", plants=listed(moved)) if moved else ""
     values = [f.value for f in own if isinstance(f.value, Quantity)]
     rows = [row for f in own for row in f.rows]
     if not stayed or len(values) < len(stayed):
-        return figure(name, None, mean_weight, rows, remarks("not kept by plant", left_out))
-    note = remarks(plural(len(values), "plant"), left_out)
+        return figure(name, None, mean_weight, rows, remarks(tr("not kept by plant"), left_out))
+    note = remarks(tr_n("{n} plant", "{n} plants", len(values)), left_out)
     return figure(name, _mean_of(values), mean_weight, rows, note)
 
 

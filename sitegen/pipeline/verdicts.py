@@ -13,6 +13,7 @@ from sitegen.core.finding import Finding
 from sitegen.core.held import Held
 from sitegen.core.rows import Run
 from sitegen.core.store import Kept, Store
+from sitegen.core.tongue import ENGLISH, speaking
 from sitegen.ingest import ExperimentFolder, Shelf, read_experiment
 from sitegen.judge import judge
 from sitegen.judge.turning import holds
@@ -55,8 +56,9 @@ def read_and_judged(
     folder: ExperimentFolder, shelf: Shelf, today: date, store: Store | None
 ) -> tuple[Run | None, Verdict]:
     """One experiment as read, and the verdict about it."""
-    run, findings = read_experiment(folder, shelf, store)
-    more = judge(run, today) if run is not None else ()
+    with speaking(ENGLISH):  # findings are, whatever the pages speak
+        run, findings = read_experiment(folder, shelf, store)
+        more = judge(run, today) if run is not None else ()
     if any(finding.is_error for finding in findings):
         # What could not be read is missing from the run: doubts about what is missing would be false.
         more = tuple(finding for finding in more if finding.is_error)

@@ -85,7 +85,7 @@ def _lines(found: Iterable[Figure], facts: Facts, book: FigureBook, labels: Labe
         if figure.recorded or figure.name.count(".") < COMMON_DEPTH:
             yield Markup("{}: {}{}").format(labels.say(figure), book.show(figure, facts), _note(figure))
         else:
-            why = f" ({figure.note})" if figure.note and figure.note != NOT_RECORDED else ""
+            why = f" ({figure.note})" if figure.note and figure.note != tr(NOT_RECORDED) else ""
             missing.append(labels.inside(figure) + why)
     if missing:
         words = tr("Not to be told from this log: {things}.", things=listed(missing))

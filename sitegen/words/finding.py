@@ -21,9 +21,9 @@ from sitegen.render.themes import Theme, find_theme, theme_names
 __all__ = ["Found", "found_messages", "template_of"]
 
 PACKAGE = Path(__file__).parents[1]
-_CALLS = ("tr", "tr_n", "tr_c", "tr_cn", "noted", "noted_c")
+_CALLS = ("tr", "tr_n", "tr_c", "tr_cn", "noted", "noted_c", "said")
 _WITH_CONTEXT = ("tr_c", "tr_cn", "noted_c", "_c", "_cn", "pgettext", "npgettext")
-_WITH_PLURAL = ("tr_n", "tr_cn", "_n", "_cn", "ngettext", "npgettext")
+_WITH_PLURAL = ("tr_n", "tr_cn", "said", "_n", "_cn", "ngettext", "npgettext")
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,21 +13,23 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from sitegen.core.tongue import noted, noted_c
+
 __all__ = ["KINDS", "MILESTONES", "PHASES", "Milestone", "milestones_of"]
 
 KINDS = ("leafy", "heading", "flower head", "fruiting", "root", "legume", "herb")
 
 # Phases in the order they are lived through; a stage begins its phase.
 PHASES = (
-    "germination",
-    "seedling",
-    "leaf growth",
-    "heading",
-    "root growth",
-    "flowering",
-    "fruiting",
-    "picking",
-    "later flush",
+    noted_c("phase", "germination"),
+    noted_c("phase", "seedling"),
+    noted_c("phase", "leaf growth"),
+    noted_c("phase", "heading"),
+    noted_c("phase", "root growth"),
+    noted_c("phase", "flowering"),
+    noted_c("phase", "fruiting"),
+    noted_c("phase", "picking"),
+    noted_c("phase", "later flush"),
 )
 
 
@@ -46,32 +48,65 @@ class Milestone:
 _ALL = KINDS
 
 MILESTONES: tuple[Milestone, ...] = (
-    Milestone("seed_leaves", "had opened its seed leaves", "seed leaves open", "10", _ALL, "seedling"),
-    Milestone("first_true_leaf", "had its first true leaf", "first true leaf", "11", _ALL, "leaf growth"),
-    Milestone("rosette", "had formed a rosette", "rosette", "33", ("leafy", "heading"), ""),
-    Milestone("full_rosette", "had a full rosette", "full rosette", "39", ("leafy", "heading"), ""),
-    Milestone("side_shoots", "had made side shoots", "side shoots", "21", ("herb", "fruiting", "legume"), ""),
-    Milestone("head_start", "had begun a head", "head begins", "41", ("heading", "flower head"), "heading"),
-    Milestone("head_full", "had a full head", "full head", "49", ("heading", "flower head"), ""),
-    Milestone("head_loose", "had a loosening head", "head loosens", "51", ("flower head",), ""),
-    Milestone("root_swelling", "had a swelling root", "root swells", "41", ("root",), "root growth"),
-    Milestone("full_root", "had a full root", "full root", "49", ("root",), ""),
-    Milestone("bolting", "had bolted", "bolting", "51", ("leafy", "heading", "root", "herb"), ""),
-    Milestone("flower_bud", "showed a flower bud", "first bud", "51", ("fruiting", "legume"), ""),
+    Milestone(
+        "seed_leaves", noted("had opened its seed leaves"), noted("seed leaves open"), "10", _ALL, "seedling"
+    ),
+    Milestone(
+        "first_true_leaf",
+        noted("had its first true leaf"),
+        noted("first true leaf"),
+        "11",
+        _ALL,
+        "leaf growth",
+    ),
+    Milestone("rosette", noted("had formed a rosette"), noted("rosette"), "33", ("leafy", "heading"), ""),
+    Milestone(
+        "full_rosette", noted("had a full rosette"), noted("full rosette"), "39", ("leafy", "heading"), ""
+    ),
+    Milestone(
+        "side_shoots",
+        noted("had made side shoots"),
+        noted("side shoots"),
+        "21",
+        ("herb", "fruiting", "legume"),
+        "",
+    ),
+    Milestone(
+        "head_start",
+        noted("had begun a head"),
+        noted("head begins"),
+        "41",
+        ("heading", "flower head"),
+        "heading",
+    ),
+    Milestone(
+        "head_full", noted("had a full head"), noted("full head"), "49", ("heading", "flower head"), ""
+    ),
+    Milestone("head_loose", noted("had a loosening head"), noted("head loosens"), "51", ("flower head",), ""),
+    Milestone(
+        "root_swelling", noted("had a swelling root"), noted("root swells"), "41", ("root",), "root growth"
+    ),
+    Milestone("full_root", noted("had a full root"), noted("full root"), "49", ("root",), ""),
+    Milestone(
+        "bolting", noted("had bolted"), noted("bolting"), "51", ("leafy", "heading", "root", "herb"), ""
+    ),
+    Milestone(
+        "flower_bud", noted("showed a flower bud"), noted("first bud"), "51", ("fruiting", "legume"), ""
+    ),
     Milestone(
         "first_flower",
-        "had flowered",
-        "first flower",
+        noted("had flowered"),
+        noted("first flower"),
         "60",
         ("legume", "herb", "flower head"),
         "flowering",
     ),
-    Milestone("first_flower", "had flowered", "first flower", "61", ("fruiting",), "flowering"),
-    Milestone("first_fruit", "had set a fruit", "first fruit", "71", ("fruiting",), "fruiting"),
-    Milestone("first_pod", "had set a pod", "first pod", "71", ("legume",), "fruiting"),
-    Milestone("full_pod", "had full pods", "full pods", "79", ("legume",), ""),
-    Milestone("first_colour", "had a colouring fruit", "first colour", "81", ("fruiting",), ""),
-    Milestone("ripe", "had ripe fruit", "ripe fruit", "89", ("fruiting",), ""),
+    Milestone("first_flower", noted("had flowered"), noted("first flower"), "61", ("fruiting",), "flowering"),
+    Milestone("first_fruit", noted("had set a fruit"), noted("first fruit"), "71", ("fruiting",), "fruiting"),
+    Milestone("first_pod", noted("had set a pod"), noted("first pod"), "71", ("legume",), "fruiting"),
+    Milestone("full_pod", noted("had full pods"), noted("full pods"), "79", ("legume",), ""),
+    Milestone("first_colour", noted("had a colouring fruit"), noted("first colour"), "81", ("fruiting",), ""),
+    Milestone("ripe", noted("had ripe fruit"), noted("ripe fruit"), "89", ("fruiting",), ""),
 )
 
 
