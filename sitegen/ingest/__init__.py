@@ -68,6 +68,8 @@ def _with_sheets(
     names: Names,
     findings: Findings,
 ) -> Rows:
+    if not read.has("readings"):
+        return rows
     readings: list[Reading] = []
     exports = list(rows.exports)
     for item in read.subs("readings"):

@@ -11,6 +11,7 @@ from itertools import takewhile
 from typing import Any
 
 import yaml
+from yaml import ScalarNode, SequenceNode
 
 from sitegen.core.finding import Findings, Source
 from sitegen.ingest.depth import MAX_DEPTH, say_too_deep, too_deep
@@ -63,7 +64,7 @@ def parse(text: str, file: str, findings: Findings) -> Node | None:
 def _cut_off(pair: tuple[yaml.Node, yaml.Node]) -> bool:
     """Whether a key has no colon after it: its empty value stands where the key ends."""
     key, value = pair
-    empty = isinstance(key, yaml.ScalarNode) and isinstance(value, yaml.ScalarNode) and not value.value
+    empty = isinstance(key, ScalarNode) and isinstance(value, ScalarNode) and not value.value
     end, start = key.end_mark, value.start_mark
     return empty and (end.line, end.column) == (start.line, start.column)
 
@@ -86,9 +87,9 @@ class _Walk:
             raise _RefusedError
         if self.signs:
             self._refuse_properties(raw)
-        if isinstance(raw, yaml.ScalarNode):
+        if isinstance(raw, ScalarNode):
             return self._scalar(raw)
-        if isinstance(raw, yaml.SequenceNode):
+        if isinstance(raw, SequenceNode):
             return Items(tuple([self.node(item, depth + 1) for item in raw.value]), self._place(raw))
         # Only braces hold keys without a colon, and these have an empty value.
         if raw.flow_style and not all(value.value for _, value in raw.value):
@@ -119,13 +120,13 @@ class _Walk:
             if not isinstance(key, Scalar):
                 self._refuse_key(key)
                 continue
-            value = self.node(raw_value, depth)
-            if key.text in seen:
-                self._refuse_twice(key, seen[key.text].key)
+            value, text = self.node(raw_value, depth), key.text
+            if text in seen:
+                self._refuse_twice(key, seen[text].key)
                 continue
-            if self.comments and key.text in TEXT_KEYS and isinstance(value, Scalar) and value.plain:
-                value = self._uncut(key.text, value, raw_value.end_mark)
-            seen[key.text] = _new(Pair, (key, value))
+            if self.comments and text in TEXT_KEYS and isinstance(value, Scalar) and value.plain:
+                value = self._uncut(text, value, raw_value.end_mark)
+            seen[text] = _new(Pair, (key, value))
         return tuple(seen.values())
 
     def _refuse_key(self, key: Node) -> None:
@@ -155,8 +156,8 @@ class _Walk:
                 report_comma(
                     Source(*self._place(pair[0])),
                     pieces,
-                    key.value if isinstance(key, yaml.ScalarNode) else "",
-                    value.value if isinstance(value, yaml.ScalarNode) else None,
+                    key.value if isinstance(key, ScalarNode) else "",
+                    value.value if isinstance(value, ScalarNode) else None,
                     self.findings,
                 )
             before = pair
@@ -199,7 +200,7 @@ class _Walk:
     def _unsigned(self, raw: yaml.Node) -> str:
         """The mend that keeps a sign as text, where it begins one."""
         line = self._line(raw.start_mark.line)
-        return quoted_mend(line, raw.start_mark.column) if isinstance(raw, yaml.ScalarNode) else ""
+        return quoted_mend(line, raw.start_mark.column) if isinstance(raw, ScalarNode) else ""
 
     def _word_at(self, raw: yaml.Node) -> str:
         rest = self._line(raw.start_mark.line)[raw.start_mark.column :]

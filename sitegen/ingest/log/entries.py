@@ -214,7 +214,7 @@ def _read_entry(read: Read, visit: Visit) -> None:
     for key, node in read.values.items():
         if not isinstance(node, Scalar):
             _report_nothing(key, read)
-    for _, key in sorted((_PLACES[key], key) for key in read.values if key in _PLACES):
+    for key in sorted([key for key in read.values if key in _PLACES], key=_PLACES.__getitem__):
         _READERS[key](read.values[key], read.table.field(key), visit)
 
 
