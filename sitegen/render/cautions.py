@@ -7,12 +7,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from sitegen.core.facts import Facts
 from sitegen.core.rows import Deed
+from sitegen.core.tongue import noted, tr
 
-__all__ = ["CAUTIONS", "Caution", "fitting"]
+__all__ = ["CAUTIONS", "Caution", "every_caution", "fitting"]
 
 _MOULD_WORDS = ("mould", "mold", "mildew", "fungus", "rot", "botrytis", "slime", "algae")
 _LEAF_KINDS = ("leafy", "heading", "herb")
@@ -96,128 +97,150 @@ def _never(_: Facts) -> bool:
 CAUTIONS: tuple[Caution, ...] = (
     Caution(
         "acids",
-        "pH up and pH down",
-        "What moves the pH is an acid or a lye, and strong ones burn. Wear gloves and goggles. Put acid into "
-        "water, never water into acid, and never bring the two products together.",
-        "The label and the safety data sheet of the product come before anything here; after an accident, the "
-        "poison centre.",
+        noted("pH up and pH down"),
+        noted(
+            "What moves the pH is an acid or a lye, and strong ones burn. Wear gloves and goggles. Put acid into "
+            "water, never water into acid, and never bring the two products together."
+        ),
+        noted(
+            "The label and the safety data sheet of the product come before anything here; after an accident, the "
+            "poison centre."
+        ),
         _did(Deed.ADJUST),
     ),
     Caution(
         "concentrates",
-        "Concentrated feeds",
-        "Concentrates do not go together in one cup. Each goes into the full tub by itself, and is stirred in "
-        "before the next.",
-        "The maker's label says how much and in which order.",
+        noted("Concentrated feeds"),
+        noted(
+            "Concentrates do not go together in one cup. Each goes into the full tub by itself, and is stirred in "
+            "before the next."
+        ),
+        noted("The maker's label says how much and in which order."),
         _fed,
     ),
     Caution(
         "electricity",
-        "Electricity beside water",
-        "Lamp and pump hang from a circuit with a residual-current breaker. Keep plugs and power supplies above "
-        "the water, let cables sag below the socket so that drops fall off, and unplug before reaching in.",
-        "The local wiring code and a licensed electrician decide what is safe.",
+        noted("Electricity beside water"),
+        noted(
+            "Lamp and pump hang from a circuit with a residual-current breaker. Keep plugs and power supplies above "
+            "the water, let cables sag below the socket so that drops fall off, and unplug before reaching in."
+        ),
+        noted("The local wiring code and a licensed electrician decide what is safe."),
         _lamp,
     ),
     Caution(
         "lamp",
-        "Bright lamps",
-        "Do not look into a grow lamp. Lamps that give ultraviolet are not for skin or eyes.",
-        "The lamp's own warnings and the standards on the safety of lamps (IEC 62471) go before this.",
+        noted("Bright lamps"),
+        noted("Do not look into a grow lamp. Lamps that give ultraviolet are not for skin or eyes."),
+        noted("The lamp's own warnings and the standards on the safety of lamps (IEC 62471) go before this."),
         _lamp,
     ),
     Caution(
         "mould",
-        "Mould",
-        "Throw out mouldy plants and mouldy food, all of it, and air the room. People with asthma keep away.",
-        "Public health authorities give advice on mould indoors; a doctor on symptoms.",
+        noted("Mould"),
+        noted(
+            "Throw out mouldy plants and mouldy food, all of it, and air the room. People with asthma keep away."
+        ),
+        noted("Public health authorities give advice on mould indoors; a doctor on symptoms."),
         _troubled(_MOULD_WORDS),
     ),
     Caution(
         "leaves",
-        "Leaves eaten raw",
-        "Wash hands before picking and leaves before eating. Sprouts and very young shoots are a known risk.",
-        "The food safety authority of the country has the rules for raw produce.",
+        noted("Leaves eaten raw"),
+        noted(
+            "Wash hands before picking and leaves before eating. Sprouts and very young shoots are a known risk."
+        ),
+        noted("The food safety authority of the country has the rules for raw produce."),
         _picked_leaves,
     ),
     Caution(
         "produce",
-        "Produce",
-        "Wash hands before picking and the produce before eating.",
-        "The food safety authority of the country has the rules.",
+        noted("Produce"),
+        noted("Wash hands before picking and the produce before eating."),
+        noted("The food safety authority of the country has the rules."),
         _picked_other,
     ),
     Caution(
         "parts",
-        "Parts that are not food",
-        "Of tomatoes and their kin only the ripe fruit is food; leaves and stems are poisonous.",
-        "Food safety authorities and poison centres know which parts.",
+        noted("Parts that are not food"),
+        noted("Of tomatoes and their kin only the ripe fruit is food; leaves and stems are poisonous."),
+        noted("Food safety authorities and poison centres know which parts."),
         _grown(*_NIGHTSHADES),
     ),
     Caution(
         "beans",
-        "Beans are cooked",
-        "Beans are eaten cooked: raw ones, dry seeds above all, hold a poison that boiling destroys.",
-        "Food safety authorities say how long.",
+        noted("Beans are cooked"),
+        noted("Beans are eaten cooked: raw ones, dry seeds above all, hold a poison that boiling destroys."),
+        noted("Food safety authorities say how long."),
         _legume,
     ),
     Caution(
         "hot-fruit",
-        "Hot peppers",
-        "What makes a pepper hot burns skin and eyes. Wear gloves for cutting and drying, touch no eye, and air the "
-        "room.",
-        "Poison centres and food safety authorities give the usual advice; their word goes before this.",
+        noted("Hot peppers"),
+        noted(
+            "What makes a pepper hot burns skin and eyes. Wear gloves for cutting and drying, touch no eye, and air the "
+            "room."
+        ),
+        noted(
+            "Poison centres and food safety authorities give the usual advice; their word goes before this."
+        ),
         _grown(*_HOT),
     ),
     Caution(
         "treatments",
-        "Treatments",
-        "Use only what is labelled for this crop, for eating, indoors; keep to the days between treatment and "
-        "picking.",
-        "The label and the pesticide authority decide; nothing here goes before them.",
+        noted("Treatments"),
+        noted(
+            "Use only what is labelled for this crop, for eating, indoors; keep to the days between treatment and "
+            "picking."
+        ),
+        noted("The label and the pesticide authority decide; nothing here goes before them."),
         _did(Deed.TREAT),
     ),
     Caution(
         "seed",
-        "Treated seed",
-        "Dyed or treated seed is neither food nor feed.",
-        "The seed's label says what it was treated with.",
+        noted("Treated seed"),
+        noted("Dyed or treated seed is neither food nor feed."),
+        noted("The seed's label says what it was treated with."),
         _never,
     ),
     Caution(
         "standing-water",
-        "Standing water",
-        "Warm standing water breeds germs and mosquitoes. Clean the tub, change the water, make no mist.",
-        "Health authorities give the limits; this page gives none.",
+        noted("Standing water"),
+        noted(
+            "Warm standing water breeds germs and mosquitoes. Clean the tub, change the water, make no mist."
+        ),
+        noted("Health authorities give the limits; this page gives none."),
         _warm_water,
     ),
     Caution(
         "children",
-        "Children and animals",
-        "Lock feeds, acids and lyes away.",
-        "Keep the number of the poison centre near.",
+        noted("Children and animals"),
+        noted("Lock feeds, acids and lyes away."),
+        noted("Keep the number of the poison centre near."),
         _did(Deed.ADJUST),
     ),
     Caution(
         "plants",
-        "Where plants may go",
-        "Look up whether a plant is allowed and is no listed weed where you live. Neither plants nor used "
-        "solution belong outdoors in the wild.",
-        "The plant health authority and local law decide.",
+        noted("Where plants may go"),
+        noted(
+            "Look up whether a plant is allowed and is no listed weed where you live. Neither plants nor used "
+            "solution belong outdoors in the wild."
+        ),
+        noted("The plant health authority and local law decide."),
         _never,
     ),
     Caution(
         "health",
-        "No advice on health",
-        "A hobby trial says nothing about what food does to anyone's health.",
-        "Ask those who are licensed to.",
+        noted("No advice on health"),
+        noted("A hobby trial says nothing about what food does to anyone's health."),
+        noted("Ask those who are licensed to."),
         _never,
     ),
     Caution(
         "small-trial",
-        "Small trials",
-        "A few plants in one tub cannot show that one variety is better than another.",
-        "Hurlbert (1984), Ecological Monographs 54, 187–211, says why.",
+        noted("Small trials"),
+        noted("A few plants in one tub cannot show that one variety is better than another."),
+        noted("Hurlbert (1984), Ecological Monographs 54, 187–211, says why."),
         _never,
     ),
 )
@@ -225,4 +248,14 @@ CAUTIONS: tuple[Caution, ...] = (
 
 def fitting(facts: Facts) -> tuple[Caution, ...]:
     """The cautions that fit what was done in a run."""
-    return tuple(caution for caution in CAUTIONS if caution.fits(facts))
+    return tuple(_said(caution) for caution in CAUTIONS if caution.fits(facts))
+
+
+def every_caution() -> tuple[Caution, ...]:
+    """All of them."""
+    return tuple(map(_said, CAUTIONS))
+
+
+def _said(caution: Caution) -> Caution:
+    """A caution in the tongue now spoken."""
+    return replace(caution, title=tr(caution.title), text=tr(caution.text), defers=tr(caution.defers))

@@ -11,7 +11,7 @@ from itertools import groupby
 
 from sitegen.core.reference.stages import milestones_of
 from sitegen.core.rows import Deed, Event, MilestoneRow, Pick, Reading, Tally
-from sitegen.core.text import plural
+from sitegen.core.tongue import noted, tr, tr_c, tr_n
 from sitegen.render.plants import plants_in_words, who
 from sitegen.render.voice import Voice
 
@@ -42,15 +42,17 @@ def lines_of(entry: int, voice: Voice) -> tuple[Line, ...]:
 def _up(events: Sequence[Event], voice: Voice) -> list[Line]:
     """Seedlings so far: one line for all the spots that were counted."""
     said = "; ".join(_seedlings(event, voice) for event in events)
-    return [Line(f"seedlings up so far: {said}", "growth")] if said else []
+    return [Line(tr("seedlings up so far: {said}", said=said), "growth")] if said else []
 
 
 def _seedlings(event: Event, voice: Voice) -> str:
     where = who(event.which, "") if event.which else ""
     if event.amount is None:
         return who(event.which)
-    of = f" of {event.out_of}" if event.out_of else ""
-    return f"{where} {voice.say(event.amount)}{of}".strip()
+    seen = voice.say(event.amount)
+    if event.out_of:
+        seen = tr("{part} of {whole}", part=seen, whole=event.out_of)
+    return f"{where} {seen}".strip()
 
 
 def _water(event: Event, voice: Voice) -> Iterator[Line]:
@@ -58,30 +60,32 @@ def _water(event: Event, voice: Voice) -> Iterator[Line]:
         return
     held = voice.held(event.tub) if event.filled else None
     if event.amount is None and held is not None:
-        amount = f"filled; holds {voice.say(held)}"
+        amount = tr("filled; holds {amount}", amount=voice.say(held))
     else:
-        amount = voice.say(event.amount) if event.amount else "not measured"
-    word = ", all changed" if event.deed is Deed.CHANGE else ""
-    yield Line(f"water {amount}{word}{voice.at_tub(event.tub)}", "water")
+        amount = voice.say(event.amount) if event.amount else tr("not measured")
+    tub = voice.at_tub(event.tub)
+    if event.deed is Deed.CHANGE:
+        yield Line(tr("water {amount}, all changed{tub}", amount=amount, tub=tub), "water")
+    else:
+        yield Line(tr("water {amount}{tub}", amount=amount, tub=tub), "water")
 
 
 def _fed(event: Event, voice: Voice) -> Iterator[Line]:
     if event.deed not in (Deed.FEED, Deed.ADJUST):
         return
-    amount = (
-        voice.say(event.amount) if event.amount else "as labelled" if event.as_labelled else "not measured"
-    )
-    label = ", as labelled" if event.as_labelled and event.amount else ""
-    yield Line(f"{voice.product(event.product)} {amount}{label}{voice.at_tub(event.tub)}", "feed")
+    amount = voice.say(event.amount) if event.amount else "" if event.as_labelled else tr("not measured")
+    label = tr("as labelled") if event.as_labelled else ""
+    amount = ", ".join(part for part in (amount, label) if part)
+    yield Line(f"{voice.product(event.product)} {amount}{voice.at_tub(event.tub)}", "feed")
 
 
 def _trouble(event: Event, voice: Voice) -> Iterator[Line]:
     if event.deed is not Deed.TROUBLE:
         return
-    plants = who(event.which, "all plants") if event.which else ""
-    until = f"until {voice.say(event.until)}" if event.until else ""
+    plants = who(event.which, tr("all plants")) if event.which else ""
+    until = tr("until {day}", day=voice.say(event.until)) if event.until else ""
     words = ", ".join(part for part in (event.what, plants, until) if part)
-    yield Line(f"trouble: {words}{voice.at_tub(event.tub)}", "trouble")
+    yield Line(tr("trouble: {words}{tub}", words=words, tub=voice.at_tub(event.tub)), "trouble")
 
 
 _EVENT_LINES = (_water, _fed, _trouble)
@@ -94,7 +98,17 @@ _READING_MARKS = {
     "ec": "feed",
     "ph": "feed",
 }
-_READING_WORDS = {"ec": "EC", "ph": "pH"}
+_READING_WORDS = {
+    "ec": noted("EC"),
+    "ph": noted("pH"),
+    "height": noted("height"),
+    "spread": noted("spread"),
+    "leaves": noted("leaves"),
+    "water_temperature": noted("water temperature"),
+    "air_temperature": noted("air temperature"),
+    "humidity": noted("humidity"),
+    "light": noted("light"),
+}
 
 
 def _readings(rows: Sequence[Reading], voice: Voice) -> list[Line]:
@@ -103,18 +117,19 @@ def _readings(rows: Sequence[Reading], voice: Voice) -> list[Line]:
     for (name, at), group in groupby(rows, key=lambda row: (row.name, row.at or row.what)):
         text = "; ".join(_subjects(tuple(group), voice))
         word = _READING_WORDS.get(name, name.replace("_", " "))
-        suffix = f" ({'to the ' if name == 'height' else ''}{at})" if at else ""
-        found.append(Line(f"{word}{suffix} {text}", _READING_MARKS.get(name, "growth")))
+        where = tr("to the {part}", part=tr(at)) if at and name == "height" else at
+        suffix = f" ({where})" if where else ""
+        found.append(Line(f"{tr(word)}{suffix} {text}", _READING_MARKS.get(name, "growth")))
     return found
 
 
 def _subjects(rows: Sequence[Reading], voice: Voice) -> Iterator[str]:
     for subject, group in groupby(rows, key=lambda row: (row.tub, row.plants, str(row.which))):
         same = tuple(group)
-        values = ", then ".join(voice.say(row.value) for row in same)
-        together = ", together" if same[0].together else ""
+        values = tr(", then ").join(voice.say(row.value) for row in same)
+        together = ", " + tr("together") if same[0].together else ""
         plants = _reading_plants(same[0], voice) if subject[1] or same[0].which else ""
-        each = ", each plant" if _of_each(same[0], voice) else ""
+        each = ", " + tr("each plant") if _of_each(same[0], voice) else ""
         yield f"{plants}{values}{each}{together}{voice.at_tub(same[0].tub)}"
 
 
@@ -135,30 +150,35 @@ def _reading_plants(row: Reading, voice: Voice) -> str:
 
 
 def _pick(row: Pick, voice: Voice) -> Line:
-    count = plural(row.count, "piece") if row.count is not None else ""
-    spoilt = f"{row.spoilt} of them spoilt" if row.spoilt else ""
-    everyone = "all plants" if row.which.ids else "all"
-    together = " together" if len(row.which.ids) > 1 else ""
-    flush = f"flush {row.flush}" if row.flush else ""
-    parts = (voice.say(row.weight), row.part, count, spoilt, row.grade, flush)
-    return Line(
-        f"picked from {who(row.which, everyone)}{together}: {', '.join(part for part in parts if part)}",
-        "harvest",
+    plants = who(row.which, tr("all plants") if row.which.ids else tr_c("plants", "all"))
+    parts = (
+        voice.say(row.weight),
+        tr(row.part) if row.part else "",
+        tr_n("{n} piece", "{n} pieces", row.count) if row.count is not None else "",
+        tr("{number} of them spoilt", number=row.spoilt) if row.spoilt else "",
+        row.grade,
+        tr("flush {number}", number=row.flush) if row.flush else "",
     )
+    said = ", ".join(part for part in parts if part)
+    if len(row.which.ids) > 1:
+        return Line(tr("picked from {plants} together: {said}", plants=plants, said=said), "harvest")
+    return Line(tr("picked from {plants}: {said}", plants=plants, said=said), "harvest")
 
 
 def _tally(row: Tally, voice: Voice) -> Line:
-    return Line(f"picked so far, {who(row.which)}: {voice.say(row.amount)}", "harvest")
+    words = tr("picked so far, {plants}: {amount}", plants=who(row.which), amount=voice.say(row.amount))
+    return Line(words, "harvest")
 
 
 def _stages(rows: Sequence[MilestoneRow], voice: Voice) -> list[Line]:
     known = milestones_of(voice.facts.run.setup.crop.kind)
     nouns = (known[row.name].noun if row.name in known else row.name.replace("_", " ") for row in rows)
-    return [Line(f"{noun}: {_reached(row)}", "growth") for row, noun in zip(rows, nouns, strict=True)]
+    return [Line(f"{tr(noun)}: {_reached(row)}", "growth") for row, noun in zip(rows, nouns, strict=True)]
 
 
 def _reached(row: MilestoneRow) -> str:
-    plants = who(row.which)
     if row.reached:
-        return plants
-    return "not yet" if plants in ("none", "all") else f"not yet on {plants}"
+        return who(row.which)
+    nobody = row.which is None or row.which.nobody
+    plants = "" if nobody else who(row.which, "")
+    return tr("not yet on {plants}", plants=plants) if plants else tr("not yet")

@@ -15,6 +15,7 @@ from markupsafe import Markup
 from sitegen.core.addresses import HOME, absolute, experiment_page
 from sitegen.core.setup import Journal
 from sitegen.core.text import in_words
+from sitegen.core.tongue import tr_n
 from sitegen.core.wording import Wording, opening
 from sitegen.render.briefs import Brief
 from sitegen.render.machines.moments import moments
@@ -71,9 +72,17 @@ def feed_of(journal: Journal, wording: Wording, briefs: Sequence[Brief]) -> Feed
 
 def _about(journal: Journal, undated: int) -> str:
     tagline = f"{journal.tagline.rstrip('.')}." if journal.tagline else ""
-    runs = "One experiment" if undated == 1 else f"{opening(in_words(undated))} experiments"
-    left_out = f"{runs} without any date cannot be listed here." if undated else ""
+    left_out = _left_out(undated) if undated else ""
     return " ".join(part for part in (tagline, left_out) if part)
+
+
+def _left_out(undated: int) -> str:
+    return tr_n(
+        "{number} experiment without any date cannot be listed here.",
+        "{number} experiments without any date cannot be listed here.",
+        undated,
+        number=opening(in_words(undated)),
+    )
 
 
 def _entry(brief: Brief, names: Iterable[str], journal: Journal, wording: Wording) -> FeedEntry | None:

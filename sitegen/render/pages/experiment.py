@@ -21,7 +21,7 @@ from sitegen.core.licences import LICENCES
 from sitegen.core.page import Page
 from sitegen.core.rows import Deed, Event
 from sitegen.core.site import Picture, Written
-from sitegen.core.tongue import tr
+from sitegen.core.tongue import tr, tr_n
 from sitegen.core.wording import Wording, opening
 from sitegen.render.answers import missing_words, replies
 from sitegen.render.briefs import Brief, headlines, variety_words
@@ -201,10 +201,14 @@ def _carriers(facts: Facts, wording: Wording) -> tuple[Carrier, ...]:
     """Harvest, the day of the first pick or stage, seeds, water."""
     harvest = facts.harvest
     total = Carrier(
-        "Harvest", harvest.total, _sure(harvest.total, f"{len(facts.run.setup.plants)} plants started.")
+        tr("Harvest"),
+        harvest.total,
+        _sure(harvest.total, tr_n("{n} plant started.", "{n} plants started.", len(facts.run.setup.plants))),
     )
-    germination = Carrier("Seeds that came up", facts.germination.share, _sure(facts.germination.share, ""))
-    water = Carrier("Water added", facts.solution.water, _sure(facts.solution.water, ""))
+    germination = Carrier(
+        tr("Seeds that came up"), facts.germination.share, _sure(facts.germination.share, "")
+    )
+    water = Carrier(tr("Water added"), facts.solution.water, _sure(facts.solution.water, ""))
     return (total, _first(facts, wording), germination, water)
 
 
@@ -213,9 +217,11 @@ def _first(facts: Facts, wording: Wording) -> Carrier:
     stages = [m for m in facts.milestones if m.first.recorded]
     if facts.harvest.first_pick.recorded or not stages:
         figure = facts.harvest.first_pick
-        return Carrier("First pick", figure, _sure(figure, _date_of(figure, facts, wording)))
+        return Carrier(tr("First pick"), figure, _sure(figure, _date_of(figure, facts, wording)))
     last = stages[-1]
-    return Carrier(opening(last.noun), last.first, _sure(last.first, _date_of(last.first, facts, wording)))
+    return Carrier(
+        opening(tr(last.noun)), last.first, _sure(last.first, _date_of(last.first, facts, wording))
+    )
 
 
 def _date_of(figure: Figure, facts: Facts, wording: Wording) -> str:
@@ -238,7 +244,7 @@ def _said(phases: Sequence[PhaseView], facts: Facts) -> dict[tuple[str, int], st
             key = (line.mark, view.entry)
             found[key] = f"{found[key]}; {line.text}" if key in found else line.text
     for event in facts.run.rows.of(Deed.LOST):
-        found.setdefault(("trouble", event.entry), f"lost {who(event.which)}")
+        found.setdefault(("trouble", event.entry), tr("lost {plants}", plants=who(event.which)))
     return found
 
 
@@ -253,10 +259,11 @@ def _mishaps(phases: Sequence[PhaseView], facts: Facts, wording: Wording) -> tup
 
 
 def _mishap(event: Event, wording: Wording) -> str:
-    plants = who(event.which, "all plants") if event.which else ""
+    plants = who(event.which, tr("all plants")) if event.which else ""
     if event.deed is Deed.LOST:
-        return f"lost {plants}{f': {event.what}' if event.what else ''}"
-    until = f"until {wording.say(event.until)}" if event.until else ""
+        lost = tr("lost {plants}", plants=plants)
+        return f"{lost}: {event.what}" if event.what else lost
+    until = tr("until {day}", day=wording.say(event.until)) if event.until else ""
     return ", ".join(part for part in (event.what, plants, until) if part)
 
 

@@ -9,7 +9,7 @@ from sitegen.core.addresses import CAUTIONS, METHODS, NOT_FOUND, free_page, meth
 from sitegen.core.page import Page
 from sitegen.core.site import FreeText
 from sitegen.core.tongue import tr
-from sitegen.render.cautions import CAUTIONS as ALL_CAUTIONS
+from sitegen.render.cautions import every_caution
 from sitegen.render.context import Context, Head
 from sitegen.render.data.terms import terms
 from sitegen.render.markdown import title_of
@@ -37,7 +37,7 @@ def cautions(context: Context) -> tuple[Page, ...]:
         "cautions.html",
         Head(CAUTIONS, tr("Cautions"), described, CAUTIONS),
         context.book(CAUTIONS),
-        cautions=ALL_CAUTIONS,
+        cautions=every_caution(),
     )
 
 
