@@ -312,6 +312,17 @@ def test_a_change_that_was_not_told_is_found(tmp_path: Path, memo: Memo) -> None
     assert looks.strays() == frozenset()
 
 
+def test_a_journal_that_cannot_be_read_has_no_strays(tmp_path: Path, memo: Memo) -> None:
+    """What was looked at in vain is not looked at again before it changes."""
+    root = make_journal(tmp_path / "bench", {"one": leaf("First")})
+    looks = previewer(root, TODAY, memo)
+    whole(looks)
+    (root / "journal.yaml").write_text("title: [", "utf-8")
+    whole(looks, "journal.yaml")
+
+    assert looks.strays() == frozenset()
+
+
 def test_a_photo_is_shown_before_its_sizes_are_made(tmp_path: Path, memo: Memo) -> None:
     """The page says how large they will be; asked for, they are, and later they stay where they were."""
     root = make_journal(tmp_path / "bench", {"one": leaf("First")})

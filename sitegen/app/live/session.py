@@ -7,6 +7,7 @@ the server in another, so that a page is served while the next is made.
 from __future__ import annotations
 
 import datetime as dt
+import signal
 import socket
 import threading
 import time
@@ -47,6 +48,10 @@ class Wishes:
     poll: bool = False
 
 
+def _nothing() -> None:
+    pass
+
+
 def live(root: Path, today: dt.date, wishes: Wishes, say: Say) -> None:
     """Serve a journal until interrupted."""
     hub = Hub()
@@ -60,13 +65,21 @@ def live(root: Path, today: dt.date, wishes: Wishes, say: Say) -> None:
         watcher = stack.enter_context(_watching(root, wishes, say))
 
         looks = previewer(root, today, memo)
-        renew(Rebuilder(looks, root, time.perf_counter), watcher, hub, say)
+        interrupted = stack.enter_context(_interrupts())
+        renew(Rebuilder(looks, root, time.perf_counter), watcher, hub, say, interrupted)
 
 
-def renew(rebuilder: Rebuilder, watcher: Watcher, hub: Hub, say: Say) -> None:
+def renew(
+    rebuilder: Rebuilder, watcher: Watcher, hub: Hub, say: Say, interrupted: Callable[[], None] = _nothing
+) -> None:
     """Look at everything once, and again after each burst of changes; what came meanwhile is one burst."""
     background = Background(rebuilder, hub, watcher, time.monotonic)
-    for files in _with_first(watcher, background.step):
+
+    def idle() -> bool:
+        interrupted()
+        return background.step()
+
+    for files in _with_first(watcher, idle):
         rebuilt = rebuilder.rebuild(files)
         hub.publish(rebuilt.shown)
         watcher.beside(rebuilt.shown.site.beside)
@@ -77,6 +90,26 @@ def renew(rebuilder: Rebuilder, watcher: Watcher, hub: Hub, say: Say) -> None:
 def _with_first(watcher: Watcher, idle: Idle) -> Iterator[frozenset[str]]:
     yield frozenset()
     yield from watcher.changes(idle)
+
+
+@contextmanager
+def _interrupts() -> Iterator[Callable[[], None]]:
+    """What raises once there was an interrupt: one that falls into a destructor is swallowed by the interpreter."""
+    came: list[int] = []
+
+    def note(number: int, _frame: object) -> None:
+        came.append(number)
+        raise KeyboardInterrupt
+
+    def check() -> None:
+        if came:
+            raise KeyboardInterrupt
+
+    before = signal.signal(signal.SIGINT, note)
+    try:
+        yield check
+    finally:
+        signal.signal(signal.SIGINT, before)
 
 
 def _place(wishes: Wishes, say: Say) -> Place:

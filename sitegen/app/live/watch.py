@@ -102,7 +102,8 @@ class DiskChanges(FileSystemEventHandler):
     def tell(self, files: Iterable[str]) -> None:
         """Count these as changed: the system did not tell of them."""
         for name in files:
-            self._names.put((name, How.CHANGED))
+            if within(self._root / name, self._root) is not None:
+                self._names.put((name, How.CHANGED))
 
     def beside(self, folders: Iterable[Path]) -> None:
         """Watch these folders too; those watched already are not watched twice."""

@@ -87,6 +87,7 @@ class Previewer:
         self._know()
 
     def _read_all(self) -> None:
+        self._stock.look()
         shelf, findings = read_journal(self._root)
         if shelf is None:
             self._findings = findings

@@ -27,10 +27,13 @@ class Stock:
         self._digests = Digests(root, self._found, store)
         self._terms = ""
 
-    def tasks(self, shelf: Shelf) -> list[Task]:
-        """Every experiment, as its files are now."""
+    def look(self) -> None:
+        """Look at every file."""
         self._found = inventory(self._root)
         self._digests = self._digests.again(self._found)
+
+    def tasks(self, shelf: Shelf) -> list[Task]:
+        """Every experiment, as its files were at the last look."""
         self._terms = terms_of(shelf)
         return tasks_of(shelf, self._digests, self._store)
 
@@ -44,9 +47,10 @@ class Stock:
         """What lies in one folder now."""
         found = inventory(self._root / place)
         below = {} if LEDGER in found.stamps else found.stamps
-        here = {place: FOLDER, **{f"{place}/{name}": stamp for name, stamp in below.items()}}
+        own = {place: FOLDER} if (self._root / place).is_dir() else {}
+        here = own | {f"{place}/{name}": stamp for name, stamp in below.items()}
         start = f"{place}/"
-        outside = {name: stamp for name, stamp in self._found.stamps.items() if not name.startswith(start)}
+        outside = {n: s for n, s in self._found.stamps.items() if n != place and not n.startswith(start)}
         self._found = Inventory(outside | here, self._found.taken)
         return Inventory(here, found.taken)
 

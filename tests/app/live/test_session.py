@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import signal
 import socket
 import urllib.request
@@ -13,7 +14,7 @@ import pytest
 
 from sitegen.app.live.hub import Hub
 from sitegen.app.live.rebuild import Rebuilder, Shown
-from sitegen.app.live.session import renew
+from sitegen.app.live.session import _interrupts, renew
 from sitegen.app.main import status_of
 from sitegen.app.status import Status
 from sitegen.memo import Memo
@@ -185,3 +186,13 @@ def test_a_host_that_is_not_here_is_wrong_usage(tmp_path: Path, capsys: pytest.C
 
     assert status == Status.USAGE
     assert "cannot listen at `192.0.2.7`" in capsys.readouterr().err
+
+
+def test_an_interrupt_that_was_swallowed_ends_it_all_the_same() -> None:
+    """In a destructor the interpreter drops it; it is raised again at the next turn."""
+    with _interrupts() as check:
+        check()
+        with contextlib.suppress(KeyboardInterrupt):
+            signal.raise_signal(signal.SIGINT)
+        with pytest.raises(KeyboardInterrupt):
+            check()

@@ -171,3 +171,12 @@ def test_a_theme_is_watched_too(tmp_path: Path) -> None:
 
     assert reader.until("plain/style.css") == {"plain/style.css"}
     watcher.stop()
+
+
+def test_what_was_not_told_can_be_told(tmp_path: Path) -> None:
+    """A file that was found to have changed counts as any other; scratch files do not."""
+    root = make_journal(tmp_path / "bench", {})
+    watcher = DiskChanges(root)
+    watcher.tell([f"{LEAF}/.experiment.yaml.swp", LOG])
+
+    assert next(watcher.changes()) == {LOG}
