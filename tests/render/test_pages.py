@@ -89,6 +89,14 @@ def read(address: str) -> Reader:
     return reader
 
 
+@pytest.mark.parametrize(
+    "page", ["crops/physalis.html", "systems/bucket.html", "seasons/s.html", "compare.html"]
+)
+def test_home_has_a_door_to_every_crop_system_and_season(page: str) -> None:
+    """And to the comparison of all."""
+    assert f'href="{page}"' in text_of("index.html")
+
+
 def test_every_page_is_there() -> None:
     """Home, season, crop, experiments, earlier addresses, comparison and plain pages are made."""
     addresses = sorted(address for address in built()[0] if address.endswith(".html"))

@@ -76,7 +76,7 @@ def _crops(briefs: Iterable[Brief]) -> list[Crop]:
 
 
 def home(context: Context, of_all: Sequence[Brief]) -> tuple[Page, ...]:
-    """The home page: what grows now, the latest results, every season, every crop."""
+    """The home page: what grows now, the latest results, every season, crop and system."""
     briefs = _latest_first(of_all)
     end = _end(briefs)
     running = [brief for brief in briefs if brief.running]
@@ -91,6 +91,7 @@ def home(context: Context, of_all: Sequence[Brief]) -> tuple[Page, ...]:
         latest=_list(done[:LATEST], end),
         seasons=[(each, season_page(each.id), _list(runs, end)) for each, runs in seasons],
         crops=[(each, crop_page(each.id), _count(each, briefs)) for each in _crops(briefs)],
+        systems=_system_doors(briefs),
         phases=_phases(briefs),
     )
 
@@ -193,6 +194,13 @@ def _systems(briefs: Iterable[Brief]) -> list[System]:
     return sorted(found.values(), key=lambda system: system.name)
 
 
+def _system_doors(briefs: Sequence[Brief]) -> list[tuple[System, str, str]]:
+    """Each system with its page, and how many runs it had."""
+    return [
+        (each, system_page(each.id), _runs_words(len(_runs_in(each, briefs)))) for each in _systems(briefs)
+    ]
+
+
 def _runs_in(system: System, briefs: Iterable[Brief]) -> list[Brief]:
     return [brief for brief in briefs if system.id in {tub.system.id for tub in brief.setup.tubs}]
 
@@ -237,9 +245,6 @@ def compare(context: Context, of_all: Sequence[Brief]) -> tuple[Page, ...]:
         book,
         table=compared(briefs, book, crops=True),
         crops=[(each, crop_page(each.id), _count(each, briefs)) for each in _crops(briefs)],
-        systems=[
-            (each, system_page(each.id), _runs_words(len(_runs_in(each, briefs))))
-            for each in _systems(briefs)
-        ],
+        systems=_system_doors(briefs),
         note=tr(SHARED_WATER),
     )
