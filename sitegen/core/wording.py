@@ -7,6 +7,7 @@ journal's language; a number is never parted from its unit. Never computes.
 from __future__ import annotations
 
 from collections.abc import Callable
+from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from datetime import date
 from decimal import Decimal
@@ -64,11 +65,12 @@ class Pieces:
 
 @lru_cache(maxsize=8)
 def _locale(language: str) -> Locale:
-    """The locale of a language tag; English where the tag is not known."""
-    try:
-        return Locale.parse(language, sep="-")
-    except (UnknownLocaleError, ValueError):
-        return Locale.parse("en")
+    """The locale of a language tag, or of what is left of it without its last parts; English where none is known."""
+    parts = language.split("-")
+    for length in range(len(parts), 0, -1):
+        with suppress(UnknownLocaleError, ValueError):
+            return Locale.parse("-".join(parts[:length]), sep="-")
+    return Locale.parse("en")
 
 
 @lru_cache(maxsize=8)
@@ -106,6 +108,11 @@ class Wording:
     def __post_init__(self) -> None:
         object.__setattr__(self, "words", spoken().digest)
         object.__setattr__(self, "other", "us" if self.units == "metric" else "metric")
+
+    @property
+    def leftward(self) -> bool:
+        """Whether lines of the language run from right to left."""
+        return _locale(self.language).character_order == "right-to-left"
 
     def say(self, value: Value | Figure | int) -> str:
         """A value as text, flags and both systems included."""

@@ -10,6 +10,7 @@ import re
 from collections.abc import Callable
 
 from sitegen.core.method import Method
+from sitegen.core.tongue import tr_c
 from sitegen.measure.axis import day_count, first_day, last_day
 from sitegen.measure.costs import cost_at_price, cost_per_100_g, sum_of_costs
 from sitegen.measure.emergence import (
@@ -53,7 +54,7 @@ from sitegen.measure.water import change_count, refill_count, water_added
 from sitegen.measure.work import visit_count
 from sitegen.measure.yields import mean_weight, weight_per
 
-__all__ = ["FORMULAS", "method_of", "methods"]
+__all__ = ["FORMULAS", "method_messages", "method_of", "methods"]
 
 # In the order in which a reader meets them.
 FORMULAS: tuple[Callable[..., object], ...] = (
@@ -118,6 +119,7 @@ FORMULAS: tuple[Callable[..., object], ...] = (
     visit_count,
 )
 
+_YEAR = re.compile(r"\b(1[89]|20)\d\d\b")  # a reference with one is a publication's
 _HEADING = re.compile(r"^(\w+)\n-{3,}\n", re.MULTILINE)
 
 
@@ -151,13 +153,27 @@ def method_of(formula: Callable[..., object]) -> Method:
     sections = _sections(inspect.getdoc(formula) or "")
     title, *text = _blocks(sections[""])
     said, equation = _equation(sections.get("Notes", ""))
+    references = [_joined(block) for block in _blocks(sections.get("References", ""))]
     return Method(
         name=formula.__name__,
-        title=_joined(title).rstrip("."),
-        text="\n\n".join([*(_joined(block) for block in text), *said]),
-        equation=equation,
-        references=tuple(_joined(block) for block in _blocks(sections.get("References", ""))),
+        title=_said(_joined(title).rstrip(".")),
+        text="\n\n".join(_said(block) for block in (*map(_joined, text), *said)),
+        equation=_said(equation),
+        references=tuple(each if _YEAR.search(each) else _said(each) for each in references),
     )
+
+
+def _said(text: str) -> str:
+    return tr_c("method", text) if text else ""
+
+
+def method_messages() -> tuple[str, ...]:
+    """What formulas say of themselves, as messages with the context `method`: all but references to a publication."""
+    found: list[str] = []
+    for each in methods():
+        found += [each.title, *each.text.split("\n\n"), each.equation]
+        found += [reference for reference in each.references if not _YEAR.search(reference)]
+    return tuple(text for text in dict.fromkeys(found) if text)
 
 
 def methods() -> tuple[Method, ...]:

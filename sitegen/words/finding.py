@@ -14,6 +14,7 @@ from babel.messages.catalog import Catalog
 from jinja2.ext import extract_from_ast
 
 from sitegen.core.finding import Findings, Source
+from sitegen.measure.methods import method_messages
 from sitegen.render.context import environment_of
 from sitegen.render.speech import FUNCTIONS
 from sitegen.render.themes import Theme, find_theme, theme_names
@@ -39,6 +40,8 @@ class Found:
 def found_messages() -> Iterator[Found]:
     """Every message of the site."""
     yield from _in_sources()
+    for text in method_messages():
+        yield Found("sitegen/measure/methods.py", text, context="method")
     yield from _in_templates()
 
 
