@@ -10,6 +10,7 @@ from collections.abc import Callable
 from sitegen.core.day import Day
 from sitegen.core.rows import Photo, Run
 from sitegen.core.text import listed
+from sitegen.core.tongue import tr
 from sitegen.core.wording import opening
 
 __all__ = ["Say", "alternative", "caption"]
@@ -24,7 +25,7 @@ def alternative(run: Run, day: Day | None, photo: Photo | None, say: Say) -> str
         return photo.alt
     plants = _plants(run, photo)
     subject = f"{run.setup.crop.name} {plants}" if plants else run.setup.crop.name
-    return ", ".join(part for part in (f"{subject}{_when(day, say)}", _shows(photo)) if part)
+    return ", ".join(part for part in (_when(subject, day, say), _shows(photo)) if part)
 
 
 def caption(run: Run, day: Day | None, photo: Photo | None, say: Say) -> str:
@@ -33,10 +34,12 @@ def caption(run: Run, day: Day | None, photo: Photo | None, say: Say) -> str:
     return ", ".join(part for part in (when, _plants(run, photo), _shows(photo)) if part)
 
 
-def _when(day: Day | None, say: Say) -> str:
+def _when(subject: str, day: Day | None, say: Say) -> str:
     if day is None:
-        return ""
-    return f" on {say(day)}" if day.single and not day.about else f", {say(day)}"
+        return subject
+    if day.single and not day.about:
+        return tr("{subject} on {day}", subject=subject, day=say(day))
+    return f"{subject}, {say(day)}"
 
 
 def _plants(run: Run, photo: Photo | None) -> str:
@@ -48,4 +51,4 @@ def _plants(run: Run, photo: Photo | None) -> str:
 
 
 def _shows(photo: Photo | None) -> str:
-    return photo.shows if photo else ""
+    return tr(photo.shows) if photo and photo.shows else ""

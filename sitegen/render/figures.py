@@ -113,7 +113,7 @@ class FigureBook:
             anchor=working_anchor(figure.name),
             label=label,
             method=figure.formula if method else "",
-            method_title=method.title if method else "",
+            method_title=tr(method.title) if method else "",
             lines=lines_in_words(figure.rows),
             rounding=self._rounding(figure),
         )

@@ -10,11 +10,15 @@ from dataclasses import dataclass
 
 from sitegen.core.site import Picture
 from sitegen.core.text import listed
-from sitegen.core.tongue import tr
+from sitegen.core.tongue import noted, tr
 
 __all__ = ["Gallery", "Series", "gallery_of", "in_order"]
 
-RIPENESS = ("not ready", "ready", "too late")  # what a photo may say that it shows, in the order of ripening
+RIPENESS = (
+    noted("not ready"),
+    noted("ready"),
+    noted("too late"),
+)  # what a photo may say that it shows, in the order of ripening
 SEVERAL = 2
 
 

@@ -25,7 +25,9 @@ def methods(context: Context) -> tuple[Page, ...]:
         "methods.html",
         Head(METHODS, tr("Methods"), described, METHODS),
         context.book(METHODS),
-        methods=tuple((method_anchor(method.name), method) for method in context.methods.values()),
+        methods=tuple(
+            (method_anchor(method.name), tr(method.title), method) for method in context.methods.values()
+        ),
         terms=terms(),
     )
 
