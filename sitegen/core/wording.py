@@ -6,6 +6,7 @@ journal's language; a number is never parted from its unit. Never computes.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from contextlib import suppress
 from dataclasses import dataclass, field, replace
@@ -23,7 +24,7 @@ from sitegen.core.figure import Figure, Money, Per, Rate, Several, Share, Value
 from sitegen.core.quantity import Quantity
 from sitegen.core.shown import HALF_UP, Shown, Units, has_other, measured_in, quantized, shown
 from sitegen.core.text import listed
-from sitegen.core.tongue import noted, noted_c, spoken, tr, tr_c
+from sitegen.core.tongue import noted, noted_c, spoken, tr, tr_c, tr_n
 from sitegen.core.units import Dimension
 
 __all__ = ["NBSP", "NOT_RECORDED", "Pieces", "Wording", "decimal_sign", "opening"]
@@ -271,9 +272,9 @@ class Wording:
         if found.small is not None:
             return f"{text}{NBSP}lb {_number(found.small, self.language)}{NBSP}oz"
         symbol = _UNIT_WORDS.get(found.unit.symbol, found.unit.symbol)
-        if found.unit.dimension is Dimension.DAYS and number == 1:
-            symbol = noted_c("unit", "day")
-        symbol = tr_c("unit", symbol) if symbol else ""
+        if found.unit.dimension is Dimension.DAYS:
+            whole = 1 if number == 1 else max(2, math.ceil(number))
+            return tr_n("{number}\u00a0day", "{number}\u00a0days", whole, number=text)
         return f"{text}{NBSP}{symbol.replace(' ', NBSP)}" if symbol else text
 
 

@@ -29,7 +29,8 @@ OWN = Path("look") / "words"
 LIMIT = 4_000_000  # bytes; the whole site's words are some 200 KB
 _TAG = re.compile(r"[A-Za-z]{2,3}(-[A-Za-z0-9]{1,8})*")
 _LINE = re.compile(r'\s*(#.*)?|((msgctxt|msgid|msgid_plural|msgstr(\[\d\])?)\s+)?"([^"\\]|\\.)*"\s*')
-_MARKS = re.compile(r"\{[^{}]*\}|</?[a-z][^<>]*>|[{}]")
+_MARKS = re.compile(r"\{\w+\}|</?[a-z][^<>]*>")
+_PLACE = re.compile(r"\{\w+\}")
 
 _Messages = dict[str, tuple[str, ...]]
 
@@ -162,8 +163,11 @@ def _fault(message: Message, forms: list[str]) -> str:
     """Named places may be left out only of one form of a plural; none may be new, and markup stays what it is."""
     english = _english(message)
     wanted = [marks_of(each) for each in english]
+    filled = any(map(_PLACE.search, english))  # else a brace is a sign like any other: as in the formulas
     for form in forms:
         marks = marks_of(form)
+        if filled and re.search("[{}]", _MARKS.sub("", form)):
+            return f"`{form}` has a brace that belongs to no place"
         if len(english) == 1 and marks != wanted[0]:
             return f"`{form}` has not the places and the markup of `{english[0]}`"
         if len(english) > 1 and not set(marks) <= {mark for each in wanted for mark in each}:

@@ -36,7 +36,8 @@ def browser() -> Iterator[Browser]:
         found.close()
 
 
-def _journal(root: Path, theme: str) -> Path:
+def journal_with(root: Path, theme: str) -> Path:
+    """A few experiments of the demo, to be written with a theme."""
     ignored = shutil.ignore_patterns("*.py", "drawing", "__pycache__")
     shutil.copytree(ROOT / "content_demo", root, ignore=ignored)
     for path in root.glob("seasons/*/*/"):
@@ -57,6 +58,6 @@ def _journal(root: Path, theme: str) -> Path:
 def site(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A few experiments of the demo, written with a theme: a folder, opened as one."""
     home = tmp_path_factory.mktemp(request.param)
-    journal = _journal(home / "journal", request.param)
+    journal = journal_with(home / "journal", request.param)
     assert status_of(["write", str(journal), "-o", str(home / "site"), "--today", TODAY]) == 0
     return home / "site"

@@ -29,7 +29,7 @@ _ATTRIBUTES = ("alt", "title", "aria-label", "aria-description", "placeholder", 
 _META = ("description",)
 _SILENT = ("script", "style", "code", "pre", "math")
 _MONTHS = tuple(calendar.month_name)[1:]
-_SYMBOLS = {part for unit in UNITS for part in re.split(r"[^A-Za-z]+", unit.symbol) if part}
+_SYMBOLS = {part for unit in UNITS for part in re.split(r"[^A-Za-z]+", unit.symbol) if part} - {"days", "day"}
 # Symbols and names that are the same in every language, and not the site's words.
 _ALLOWED = {*_SYMBOLS, *_MONTHS, *(month[:3] for month in _MONTHS), "EUR", "pH", "EC", "VPD", "DLI", "PPFD"}
 _WORD = re.compile(r"[A-Za-z][A-Za-z'’-]+|[A-Za-z]{2,}")

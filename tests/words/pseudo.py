@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 import shutil
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import yaml
@@ -16,10 +16,11 @@ from babel.messages.catalog import Catalog
 
 from sitegen.words.files import catalogue_text
 
-__all__ = ["CLOSE", "OPEN", "PSEUDO", "author_ids", "pseudo_catalogue", "pseudo_journal", "wide"]
+__all__ = ["CLOSE", "OPEN", "PSEUDO", "author_ids", "hebrew", "pseudo_catalogue", "pseudo_journal", "wide"]
 
 PSEUDO = "en-XA"  # a tag for tests of this kind; numbers and dates stay as they are in English
 OPEN, CLOSE = "⟦", "⟧"
+_HEBREW = "אבגדהוזחטיכלמנסעפצקרשת"
 _APART = re.compile(r"(\{\w+\}|</?[a-z][^<>]*>)")
 _LETTERS = {ord(letter): ord(letter) + 0xFEE0 for letter in map(chr, range(0x21, 0x7F)) if letter.isalpha()}
 # Keys whose values an author words freely, and those below which every text is one.
@@ -53,20 +54,29 @@ def wide(text: str) -> str:
     return text.translate(_LETTERS)
 
 
-def pseudo_catalogue(template: Catalog) -> str:
+def pseudo_catalogue(
+    template: Catalog, say: Callable[[str], str] = lambda text: f"{OPEN}{text}{CLOSE}"
+) -> str:
     """A catalogue with every message in marks; places and markup stay outside of them, so that values show."""
     catalog = Catalog(locale="en", charset="utf-8", fuzzy=False)
     for message in template:
         if message.id:
             given = message.id if isinstance(message.id, tuple) else (message.id,)
-            marked = tuple(map(_marked, given))
+            marked = tuple(_marked(each, say) for each in given)
             catalog.add(message.id, marked if len(marked) > 1 else marked[0], context=message.context)
     return catalogue_text(catalog)
 
 
-def _marked(message: str) -> str:
+def _marked(message: str, say: Callable[[str], str]) -> str:
     parts = _APART.split(message)
-    return "".join(part if _APART.fullmatch(part) or not part else f"{OPEN}{part}{CLOSE}" for part in parts)
+    return "".join(part if _APART.fullmatch(part) or not part else say(part) for part in parts)
+
+
+def hebrew(text: str) -> str:
+    """A text in Hebrew letters: it says nothing, and runs from right to left."""
+    return "".join(
+        _HEBREW[ord(letter.lower()) % len(_HEBREW)] if letter.isalpha() else letter for letter in text
+    )
 
 
 def pseudo_journal(journal: Path, root: Path, template: Catalog) -> Path:
