@@ -152,13 +152,20 @@ def _sorted_out(crates: Crates, path: str, key_of: Callable[[int], tuple[str, st
     return tuple(found)
 
 
+def _label(word: str, path: str) -> str:
+    """A part is a word of the format; a grade is the author's."""
+    if not word:
+        return tr("not said")
+    return tr(word) if path == "by_part" else word
+
+
 def _by_word(crates: Crates, path: str, words: Sequence[str]) -> tuple[Named, ...]:
     """By part or grade; nothing where the log never names one."""
     if not any(words):
         return ()
     labels: dict[str, str] = {}
     for word in words:
-        labels.setdefault(slug(word) or word or "not-said", word or tr("not said"))
+        labels.setdefault(slug(word) or word or "not-said", _label(word, path))
 
     def key_of(position: int) -> tuple[str, str]:
         key = slug(words[position]) or words[position] or "not-said"

@@ -11,7 +11,7 @@ from sitegen.core.facts import Figure, Named, Timeline, Work
 from sitegen.core.quantity import Quantity, counted
 from sitegen.core.rows import Deed, Run
 from sitegen.core.text import slug
-from sitegen.core.tongue import noted_c, tr_c
+from sitegen.core.tongue import noted_c, tr, tr_c
 from sitegen.measure.working import figure
 
 __all__ = ["visit_count", "work_of"]
@@ -68,7 +68,7 @@ def _by_phase(run: Run, timeline: Timeline, name: str, visits: Iterable[int]) ->
         own = [entry for entry in wanted if phases.get(entry) == phase]
         if own:
             key = slug(phase)
-            found.append(Named(key, tr_c("phase", phase), _figure(run, f"{name}_by_phase.{key}", own)))
+            found.append(Named(key, tr(phase), _figure(run, f"{name}_by_phase.{key}", own)))
     return tuple(found)
 
 

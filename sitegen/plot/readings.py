@@ -28,7 +28,7 @@ __all__ = ["ec", "ph"]
 _COLOUR = "var(--feed)"
 _LEAST_PH = 1.5  # what the scale of pH spans at least; custom, no source
 _FEW, _LOW = 3, 120.0  # fewer readings do not need the height of a chart
-_ORDER = ("before", "", "after")
+_ORDER = (noted("before"), "", noted("after"))
 _SOURCE = "Singh and Dunn, Oklahoma State University Extension, HLA-6722, Table 2"
 _WIDENED = noted("widened by what other sources give")
 

@@ -6,6 +6,7 @@ In: nothing. Out: `INSIDE_TABLES`, in the order of the reference.
 from __future__ import annotations
 
 from sitegen.core.fields import Field, Form, Subject, Table
+from sitegen.core.tongue import noted
 from sitegen.core.units import Dimension
 
 __all__ = ["INSIDE_TABLES"]
@@ -76,16 +77,16 @@ INSIDE_TABLES = (
                 "what was picked",
                 "leaf",
                 choices=(
-                    "leaf",
-                    "head",
-                    "side shoot",
-                    "flower head",
-                    "fruit",
-                    "root",
-                    "pod",
-                    "seed",
-                    "stem",
-                    "whole plant",
+                    noted("leaf"),
+                    noted("head"),
+                    noted("side shoot"),
+                    noted("flower head"),
+                    noted("fruit"),
+                    noted("root"),
+                    noted("pod"),
+                    noted("seed"),
+                    noted("stem"),
+                    noted("whole plant"),
                 ),
             ),
             Field("grade", F.TEXT, "how good", "good"),

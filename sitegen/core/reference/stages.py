@@ -13,7 +13,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from sitegen.core.tongue import noted, noted_c
+from sitegen.core.tongue import noted
 
 __all__ = ["KINDS", "MILESTONES", "PHASES", "Milestone", "milestones_of"]
 
@@ -21,15 +21,15 @@ KINDS = ("leafy", "heading", "flower head", "fruiting", "root", "legume", "herb"
 
 # Phases in the order they are lived through; a stage begins its phase.
 PHASES = (
-    noted_c("phase", "germination"),
-    noted_c("phase", "seedling"),
-    noted_c("phase", "leaf growth"),
-    noted_c("phase", "heading"),
-    noted_c("phase", "root growth"),
-    noted_c("phase", "flowering"),
-    noted_c("phase", "fruiting"),
-    noted_c("phase", "picking"),
-    noted_c("phase", "later flush"),
+    noted("germination"),
+    noted("seedling"),
+    noted("leaf growth"),
+    noted("heading"),
+    noted("root growth"),
+    noted("flowering"),
+    noted("fruiting"),
+    noted("picking"),
+    noted("later flush"),
 )
 
 
