@@ -167,6 +167,6 @@ def _gaps(run: Run, name: str, tub: str, samples: Samples) -> Named:
     gaps = sensor_gaps([time for time, _ in samples])
     rows = [e.source for e in run.rows.exports if (e.name, e.tub) == (name, tub)]
     value: Quantity = counted(len(gaps))
-    label = f"{words}, {tub}" if tub and len(run.setup.tubs) > 1 else words
+    label = f"{tr(words)}, {tub}" if tub and len(run.setup.tubs) > 1 else tr(words)
     made: Figure = figure(f"climate.gaps.{key}", value, sensor_gaps, rows, _in_words(run, gaps))
     return Named(key, label, made)

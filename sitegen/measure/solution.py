@@ -12,7 +12,7 @@ from sitegen.core.facts import Figure, PlotPoint, RoutineFacts, Solution, TubFac
 from sitegen.core.quantity import Quantity, counted, total
 from sitegen.core.rows import Deed, Event, Reading, Routine, Run
 from sitegen.core.setup import Product, Tub
-from sitegen.core.tongue import tr
+from sitegen.core.tongue import noted_c, tr, tr_c
 from sitegen.core.units import Dimension
 from sitegen.measure.dosing import doses_of, dosings
 from sitegen.measure.ranges import points, range_note, reading_range
@@ -90,9 +90,21 @@ def _tub(run: Run, tub: Tub, pours: Pours, products: Mapping[str, Product]) -> T
     )
 
 
+_ROUTINES = {
+    "feed": noted_c("routine", "feed"),
+    "light": noted_c("routine", "light"),
+    "water": noted_c("routine", "water"),
+    "pollinate": noted_c("routine", "pollinate"),
+    "prune": noted_c("routine", "prune"),
+    "treat": noted_c("routine", "treat"),
+    "clean": noted_c("routine", "clean"),
+}
+
+
 def _label(routine: Routine, products: Mapping[str, Product]) -> str:
     product = products.get(routine.product)
-    return product.name if product else routine.product or routine.what
+    words = tr_c("routine", _ROUTINES.get(routine.what, routine.what))
+    return product.name if product else routine.product or words
 
 
 def _routines(run: Run, products: Mapping[str, Product]) -> tuple[RoutineFacts, ...]:

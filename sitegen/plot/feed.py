@@ -16,7 +16,7 @@ from sitegen.core.facts import Facts, PlotPoint, RoutineFacts
 from sitegen.core.quantity import Quantity, total
 from sitegen.core.rows import Deed
 from sitegen.core.text import listed
-from sitegen.core.tongue import tr, tr_n
+from sitegen.core.tongue import noted, tr, tr_n
 from sitegen.core.units import Dimension
 from sitegen.plot import series, tables
 from sitegen.plot.picture import Bar, Label, Mark, Picture, Row, Span, Tick
@@ -26,7 +26,9 @@ from sitegen.plot.series import Point, Say
 __all__ = ["picture"]
 
 _COLOUR = "var(--feed)"
-_COUNTED = "every logged refill"  # such a routine is among the doses; any other is said, and not summed
+_COUNTED = noted(
+    "every logged refill"
+)  # such a routine is among the doses; any other is said, and not summed
 _LANE = 64.0  # height of a lane, in units of the drawing
 _REACH = 0.58  # the share of a lane that the tallest bar takes; its name stands above
 _NAME = 0.82  # how high over its floor a lane's name stands
@@ -149,7 +151,7 @@ def _layers(lanes: Sequence[_Lane], facts: Facts, say: Say) -> dict[str, Sequenc
 
 
 def _lane_text(lane: _Lane) -> str:
-    return f"{lane.name} (dotted: routine)" if lane.routines else lane.name
+    return tr("{product} (dotted: routine)", product=lane.name) if lane.routines else lane.name
 
 
 def _bars(lane: _Lane) -> tuple[Bar, ...]:

@@ -108,6 +108,7 @@ _READING_WORDS = {
     "air_temperature": noted("air temperature"),
     "humidity": noted("humidity"),
     "light": noted("light"),
+    "count": noted("count"),
 }
 
 

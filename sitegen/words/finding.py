@@ -14,6 +14,7 @@ from babel.messages.catalog import Catalog
 from jinja2.ext import extract_from_ast
 
 from sitegen.core.finding import Findings, Source
+from sitegen.core.row_tables import PLANTS, TABLES
 from sitegen.measure.methods import method_messages
 from sitegen.render.context import environment_of
 from sitegen.render.speech import FUNCTIONS
@@ -40,6 +41,9 @@ class Found:
 def found_messages() -> Iterator[Found]:
     """Every message of the site."""
     yield from _in_sources()
+    for table in (PLANTS, *TABLES):
+        for about in (table.about, *(column.about for column in table.columns if column.term)):
+            yield Found("sitegen/core/row_tables.py", about)
     for text in method_messages():
         yield Found("sitegen/measure/methods.py", text, context="method")
     yield from _in_templates()

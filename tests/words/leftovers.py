@@ -16,10 +16,12 @@ from pathlib import Path
 from xml.etree.ElementTree import Element
 
 from sitegen.app.main import status_of
+from sitegen.core.row_tables import PLANTS, TABLES
 from sitegen.core.units import UNITS
+from sitegen.measure.methods import methods
 from sitegen.words.finding import found_messages, template_of
 from tests.pages import parse
-from tests.words.pseudo import CLOSE, OPEN, pseudo_journal
+from tests.words.pseudo import CLOSE, OPEN, author_ids, pseudo_journal
 
 __all__ = ["DEMO", "leftovers", "write_pseudo"]
 
@@ -32,6 +34,14 @@ _MONTHS = tuple(calendar.month_name)[1:]
 _SYMBOLS = {part for unit in UNITS for part in re.split(r"[^A-Za-z]+", unit.symbol) if part} - {"days", "day"}
 # Symbols and names that are the same in every language, and not the site's words.
 _ALLOWED = {*_SYMBOLS, *_MONTHS, *(month[:3] for month in _MONTHS), "EUR", "pH", "EC", "VPD", "DLI", "PPFD"}
+# Sources are quoted as they were published.
+_PUBLICATIONS = tuple(reference for method in methods() for reference in method.references)
+_TERMS = {each for table in (PLANTS, *TABLES) for c in table.columns for each in (table.term, c.term, c.name)}
+_QUOTED = re.compile(
+    r"https?://\S+|CC-BY-4.0|7 CFR 201.31|WebVTT|\((?:Atom|JSON)\)"
+    r"|Singh and Dunn[^)]*|Papoutsoglou et al\..*|Hurlbert \(1984\)[^.]*"
+)
+_FILE = re.compile(r"[\w-]+\.(csv|xlsx|json|vtt|svg)")
 _WORD = re.compile(r"[A-Za-z][A-Za-z'’-]+|[A-Za-z]{2,}")
 
 
@@ -46,9 +56,10 @@ def write_pseudo(root: Path) -> Path:
 def leftovers(site: Path) -> dict[str, set[str]]:
     """Texts with plain words in them, and the pages that they stand on."""
     found: dict[str, set[str]] = defaultdict(set)
+    ids = author_ids(DEMO)
     for path in sorted(site.rglob("*.html")):
         for text in _texts(parse(path)):
-            rest = _rest(text)
+            rest = _rest(text, ids)
             if rest:
                 found[rest].add(path.relative_to(site).as_posix())
     return dict(found)
@@ -57,6 +68,7 @@ def leftovers(site: Path) -> dict[str, set[str]]:
 def _texts(node: Element, silent: bool = False) -> Iterator[str]:
     name = str(node.tag).rpartition("}")[2]
     silent = silent or name in _SILENT or not isinstance(node.tag, str)  # a comment
+    silent = silent or ("lang" in node.attrib and name != "html")  # a botanical name
     if not silent:
         yield node.text or ""
         yield from (node.get(attribute, "") for attribute in _ATTRIBUTES)
@@ -68,11 +80,14 @@ def _texts(node: Element, silent: bool = False) -> Iterator[str]:
             yield child.tail or ""
 
 
-def _rest(text: str) -> str:
+def _rest(text: str, ids: set[str]) -> str:
     """What of a text is in plain letters and no symbol."""
     plain = " ".join(_MARKED.sub(" ", text).split())
-    words = [word for word in _WORD.findall(plain) if word not in _ALLOWED]
-    return plain if words else ""
+    for publication in _PUBLICATIONS:
+        plain = plain.replace(publication, "")
+    plain = _FILE.sub(" ", _QUOTED.sub(" ", plain))
+    words = [word for word in _WORD.findall(plain) if word not in _ALLOWED and word.lower() not in ids]
+    return plain if words and plain not in _TERMS else ""
 
 
 if __name__ == "__main__":

@@ -38,14 +38,18 @@ _WORDED = frozenset(
         "alt",
         "what",
         "summary",
+        "change",
         "grade",
         "source",
         "packed",
         "base_temperature_source",
     ]
 )
-_WORDED_BELOW = frozenset(["prune", "trouble", "treat", "train", "clean", "lost", "end", "taste"])
-_KEPT = re.compile(r"\{\{.*?\}\}|\]\([^)]*\)|<[^>]*>|https?://\S+|`[^`]*`")
+_WORDED_BELOW = frozenset(
+    ["prune", "trouble", "treat", "train", "clean", "lost", "end", "pollinate", "taste"]
+)
+_KEPT = re.compile(r"(?m)^```\w*\n[^\n]*\n|^```$|\{\{.*?\}\}|\]\([^)]*\)|<[^>]*>|https?://\S+|`[^`]*`")
+_SCORE = re.compile(r"\d/5, ")
 _FORMAL = re.compile(r"P\d+(?:-P?\d+)?|all|none|some|each|kept|cleared|about|day|\d.*")
 
 
@@ -118,7 +122,8 @@ def _worded(node: yaml.Node | None, file: str, below: str = "", key: str = "") -
         for value in node.value:
             yield from _worded(value, file, below, key)
     elif isinstance(node, yaml.ScalarNode) and _is_worded(node, file, below, key):
-        yield node.start_mark.index, node.end_mark.index
+        skipped = len(match[0]) if (match := _SCORE.match(node.value)) else 0
+        yield node.start_mark.index + skipped, node.end_mark.index
 
 
 def _is_worded(node: yaml.ScalarNode, file: str, below: str, key: str) -> bool:
@@ -126,6 +131,8 @@ def _is_worded(node: yaml.ScalarNode, file: str, below: str, key: str) -> bool:
         return False
     if file == "gear.yaml" and key == "kind":
         return "system" in _line(node)
+    if _SCORE.match(node.value):
+        return True
     return key in _WORDED or (bool(below) and not _FORMAL.fullmatch(node.value))
 
 
@@ -136,8 +143,14 @@ def _line(node: yaml.ScalarNode) -> str:
 
 
 def author_ids(journal: Path) -> set[str]:
-    """Every key and id of a journal that a page may show as it is: plants, groups, tubs."""
+    """Every id that a page shows as it is: of plants, groups and tubs."""
     found: set[str] = set()
-    for path in journal.rglob("*.yaml"):
-        found |= set(re.findall(r"([A-Za-z][\w-]*):", path.read_text("utf-8")))
+    for path in journal.rglob("experiment.yaml"):
+        head = yaml.load(path.read_text("utf-8"), yaml.BaseLoader)  # noqa: S506 - texts only
+        plants = head.get("plants")
+        found |= {
+            *head.get("groups", {}),
+            *head.get("tubs", {}),
+            *(plants if isinstance(plants, list) else ()),
+        }
     return found

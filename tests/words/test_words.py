@@ -81,9 +81,6 @@ def test_the_language_of_marks_fits(template: Catalog, tmp_path: Path) -> None:
     assert (len(tongue.messages), list(findings)) == (len([m for m in template if m.id]), [])
 
 
-@pytest.mark.xfail(
-    strict=True, reason="not every word is a message yet; `python -m tests.words.leftovers` lists them"
-)
 def test_every_word_is_a_message(tmp_path: Path) -> None:
     """On the pages of the demo nothing is in plain letters but numbers, symbols and names."""
     assert leftovers(write_pseudo(tmp_path)) == {}

@@ -17,7 +17,15 @@ from sitegen.core.tongue import noted
 
 __all__ = ["KINDS", "MILESTONES", "PHASES", "Milestone", "milestones_of"]
 
-KINDS = ("leafy", "heading", "flower head", "fruiting", "root", "legume", "herb")
+KINDS = (
+    noted("leafy"),
+    noted("heading"),
+    noted("flower head"),
+    noted("fruiting"),
+    noted("root"),
+    noted("legume"),
+    noted("herb"),
+)
 
 # Phases in the order they are lived through; a stage begins its phase.
 PHASES = (
