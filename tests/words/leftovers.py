@@ -45,9 +45,11 @@ _FILE = re.compile(r"[\w-]+\.(csv|xlsx|json|vtt|svg)")
 _WORD = re.compile(r"[A-Za-z][A-Za-z'’-]+|[A-Za-z]{2,}")
 
 
-def write_pseudo(root: Path) -> Path:
-    """The demo in the language of marks, written; its output."""
+def write_pseudo(root: Path, theme: str = "ledger") -> Path:
+    """The demo in the language of marks, written with a theme; its output."""
     journal = pseudo_journal(DEMO, root / "journal", template_of(found_messages()))
+    head = journal / "journal.yaml"
+    head.write_text(head.read_text("utf-8").replace("theme: ledger", f"theme: {theme}"), "utf-8")
     status = status_of(["write", str(journal), "-o", str(root / "site"), "--today", "2026-11-25"])
     assert status == 0
     return root / "site"

@@ -12,6 +12,7 @@ from babel.messages.pofile import read_po
 from sitegen.core.finding import Findings
 from sitegen.core.setup import Journal
 from sitegen.ingest.words import catalogue_faults, read_tongue
+from sitegen.render.themes import theme_names
 from sitegen.words.files import HOME, TEMPLATE, catalogue_text, renewed, template_text
 from sitegen.words.finding import Found, found_messages, template_of
 from tests.words.leftovers import leftovers, write_pseudo
@@ -81,6 +82,7 @@ def test_the_language_of_marks_fits(template: Catalog, tmp_path: Path) -> None:
     assert (len(tongue.messages), list(findings)) == (len([m for m in template if m.id]), [])
 
 
-def test_every_word_is_a_message(tmp_path: Path) -> None:
+@pytest.mark.parametrize("theme", theme_names())
+def test_every_word_is_a_message(tmp_path: Path, theme: str) -> None:
     """On the pages of the demo nothing is in plain letters but numbers, symbols and names."""
-    assert leftovers(write_pseudo(tmp_path)) == {}
+    assert leftovers(write_pseudo(tmp_path, theme)) == {}
