@@ -27,7 +27,7 @@ from sitegen.core.text import listed
 from sitegen.core.tongue import noted, noted_c, spoken, tr, tr_c, tr_n
 from sitegen.core.units import Dimension
 
-__all__ = ["NBSP", "NOT_RECORDED", "Pieces", "Wording", "decimal_sign", "opening"]
+__all__ = ["NBSP", "NOT_RECORDED", "Pieces", "Wording", "decimal_sign", "opening", "within"]
 
 NBSP = "\u00a0"
 NOT_RECORDED = noted("not recorded")
@@ -90,6 +90,11 @@ def _formatted(value: Decimal, decimals: int, language: str) -> str:
     pattern = "#,##0" + ("." + "0" * decimals if decimals else "")
     text = format_decimal(abs(value), format=pattern, locale=_locale(language), decimal_quantization=False)
     return MINUS + text if value < 0 else text
+
+
+def within(name: str) -> str:
+    """A name as it stands inside a sentence: small in English, as the author wrote it in any other language."""
+    return name.lower() if spoken().language.startswith("en") else name
 
 
 def opening(text: str) -> str:

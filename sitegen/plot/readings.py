@@ -18,6 +18,7 @@ from sitegen.core.reference.bands import Solution, solution_of
 from sitegen.core.text import listed
 from sitegen.core.tongue import noted, tr, tr_n
 from sitegen.core.units import Dimension
+from sitegen.core.wording import within
 from sitegen.plot import series, tables
 from sitegen.plot.picture import FULL, Bar, Ending, Picture, Shade, Span
 from sitegen.plot.scale import Scale, Units, scale_around, scale_for
@@ -84,7 +85,7 @@ def ph(facts: Facts, units: Units, say: Say) -> Picture | None:
 def _usual(row: Solution, band: tuple[float, float], widened: bool, facts: Facts) -> _Usual:
     """The band of a crop, with how far its source is to be trusted."""
     notes = [_SOURCE, tr(row.standing), *([tr(_WIDENED)] if widened else [])]
-    return _Usual(*band, f"{facts.run.setup.crop.name.lower()} ({'; '.join(notes)})")
+    return _Usual(*band, f"{within(facts.run.setup.crop.name)} ({'; '.join(notes)})")
 
 
 def _room_for(usual: _Usual | None, dimension: Dimension) -> list[Quantity]:
@@ -210,7 +211,7 @@ def _description(kind: _Kind, known: Sequence[PlotPoint], facts: Facts, say: Say
     if kind.usual:
         texts.append(_against(kind, kind.usual, say))
     else:
-        crop = facts.run.setup.crop.name.lower()
+        crop = within(facts.run.setup.crop.name)
         texts.append(tr("No usual range of {what} is known here for {crop}.", what=kind.title, crop=crop))
     return " ".join(texts)
 
