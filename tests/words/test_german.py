@@ -1,0 +1,75 @@
+"""A small German journal, written: whole sentences, numbers, dates and marks of the language."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from xml.etree import ElementTree
+
+import pytest
+
+from sitegen.app.main import status_of
+from tests.journal_maker import make_journal
+from tests.pages import parse, words
+
+# An invented run: four plants, of which one gave nothing and one pick was not weighed.
+RUN = """\
+format: 1
+title: Zwei Sorten in einer Schale
+crop: tomato
+system: tray
+start: 2025-10-19
+plants: 4
+log:
+  - {day: 0, sow: 2 a spot, water: filled}
+  - {day: 7, sprouted: 7 of 8}
+  - {day: 44, milestone: {first_flower: 3 of 4}, height: {P1: 22.5 cm, P2: 20 cm}}
+  - {day: 90, harvest: {P1: 1250 g, P2: unweighed}}
+  - {day: 100, harvest: {P3: 84 g}, end: {why: abgetragen, plants: cleared}}
+"""
+
+
+@pytest.fixture(scope="module")
+def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The journal's site."""
+    root = tmp_path_factory.mktemp("german")
+    head = "language: de\nauthor: {name: Eine Gärtnerin}\naddress: https://example.org/\n"
+    journal = make_journal(root / "journal", {"schale": RUN}, journal=head)
+    status_of(["write", str(journal), "-o", str(root / "site"), "--today", "2026-03-01"])
+    return root / "site"
+
+
+@pytest.fixture(scope="module")
+def page(site: Path) -> str:
+    """The text of the run's page, with plain spaces."""
+    return words(parse(site / "experiments" / "schale.html"))
+
+
+@pytest.mark.parametrize(
+    "sentence",
+    [
+        "Mindestens 1,334 kg (2 lb 15,0 oz) von 4 begonnenen Pflanzen; eine Ernte wurde nicht gewogen.",
+        "19. Oktober 2025 bis 27. Januar 2026",
+        "Von den Samen gingen auf: 7 von 8 (95-\u2060%-Intervall 53–98 %).",
+        "Die erste Ernte, gezählt ab Aussaat: Tag 90.",
+        "Die höchste Pflanze maß 22,5 cm (8,9 in) (P1, Tag 44).",
+        "Das Protokoll hat 5 Besuche über 100 Tage: 1 mit Wasser, 0 mit Dünger und 2 mit den Händen an den Pflanzen.",
+        "Die Hälfte der Pflanzen hatte eine Blüte (bis Tag 44); eine von vier nicht, als zuletzt nachgesehen wurde.",
+    ],
+)
+def test_a_sentence_of_the_page(page: str, sentence: str) -> None:
+    """It stands on the page whole, with numbers, dates and plurals as German has them."""
+    assert sentence in page
+
+
+def test_the_language_is_said(site: Path) -> None:
+    """Pages and feed name German as their language, and the feed says its entry in it."""
+    feed = ElementTree.parse(site / "feed.xml").getroot()
+    languages = {parse(each).get("lang") for each in site.glob("*.html")}
+
+    assert (languages, feed.get("{http://www.w3.org/XML/1998/namespace}lang")) == ({"de"}, "de")
+    assert "eine Ernte wurde nicht gewogen" in "".join(feed.itertext())
+
+
+def test_one_run_is_said_in_its_gender(site: Path) -> None:
+    """A count of one takes the article of its noun."""
+    assert "Ein Versuch." in words(parse(site / "seasons" / "one.html"))
