@@ -142,7 +142,9 @@ class Wording:
         if self.language == "en":  # no country said: the day first, as day numbers stand
             month = format_date(when, "MMM y" if short else "MMMM y", locale=_locale("en"))
             return f"{when.day}{NBSP}{month}"
-        return format_date(when, "medium" if short else "long", locale=_locale(self.language))
+        if short:
+            return format_skeleton("yMMMd", when, locale=_locale(self.language))
+        return format_date(when, "long", locale=_locale(self.language))
 
     def month_name(self, when: date) -> str:
         """`Oct`; a year begins with its number: `Jan 2026`."""
