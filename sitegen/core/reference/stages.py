@@ -13,18 +13,18 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from sitegen.core.tongue import noted
+from sitegen.core.tongue import noted, noted_c
 
 __all__ = ["KINDS", "MILESTONES", "PHASES", "Milestone", "milestones_of"]
 
 KINDS = (
-    noted("leafy"),
-    noted("heading"),
-    noted("flower head"),
-    noted("fruiting"),
-    noted("root"),
-    noted("legume"),
-    noted("herb"),
+    noted_c("kind of crop", "leafy"),
+    noted_c("kind of crop", "heading"),
+    noted_c("kind of crop", "flower head"),
+    noted_c("kind of crop", "fruiting"),
+    noted_c("kind of crop", "root"),
+    noted_c("kind of crop", "legume"),
+    noted_c("kind of crop", "herb"),
 )
 
 # Phases in the order they are lived through; a stage begins its phase.

@@ -16,7 +16,7 @@ from sitegen.core.quantity import Quantity, total
 from sitegen.core.reference.stages import PHASES
 from sitegen.core.setup import Crop, Season, System
 from sitegen.core.text import in_words
-from sitegen.core.tongue import tr, tr_n
+from sitegen.core.tongue import tr, tr_c, tr_n
 from sitegen.core.units import Dimension
 from sitegen.core.wording import Wording, opening
 from sitegen.render.briefs import Brief
@@ -178,7 +178,7 @@ def crop(context: Context, crop: Crop, runs: Sequence[Brief]) -> tuple[Page, ...
         Head(address, crop.name, _side_by_side(crop.name, words), COMPARE),
         book,
         crop=crop,
-        kind=tr(crop.kind),
+        kind=tr_c("kind of crop", crop.kind),
         words=words,
         grown=[variety for variety in crop.varieties if variety.id in varieties],
         runs=_list(briefs, _end(briefs)),
