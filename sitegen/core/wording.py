@@ -27,7 +27,7 @@ from sitegen.core.text import listed
 from sitegen.core.tongue import noted, noted_c, spoken, tr, tr_c, tr_n
 from sitegen.core.units import Dimension
 
-__all__ = ["NBSP", "NOT_RECORDED", "Pieces", "Wording", "decimal_sign", "opening", "within"]
+__all__ = ["NBSP", "NOT_RECORDED", "Pieces", "Wording", "decimal_sign", "opening", "spelt", "within"]
 
 NBSP = "\u00a0"
 NOT_RECORDED = noted("not recorded")
@@ -78,6 +78,11 @@ def _locale(language: str) -> Locale:
 def decimal_sign(language: str) -> str:
     """What stands before the decimals of a number."""
     return get_decimal_symbol(_locale(language))
+
+
+def spelt(number: str) -> str:
+    """A number that is a part of a remark, with the decimal sign of the tongue now spoken."""
+    return number.replace(".", decimal_sign(spoken().language))
 
 
 def _number(value: Decimal, language: str) -> str:

@@ -18,6 +18,7 @@ from sitegen.core.rows import Export, Run
 from sitegen.core.text import slug
 from sitegen.core.tongue import tr, tr_n
 from sitegen.core.units import CANONICAL, Dimension, unit_named
+from sitegen.core.wording import spelt
 from sitegen.measure.working import figure
 
 __all__ = [
@@ -147,7 +148,7 @@ def _in_words(run: Run, gaps: Sequence[tuple[datetime, datetime]]) -> str:
             if start and run.setup.dated
             else before.date().isoformat()
         )
-        parts.append(tr("{hours} h from {day}", hours=f"{hours:.1f}", day=day))
+        parts.append(tr("{hours} h from {day}", hours=spelt(f"{hours:.1f}"), day=day))
     more = len(gaps) - len(parts)
     return "; ".join([*parts, tr_n("{n} shorter ones", "{n} shorter ones", more)] if more else parts)
 

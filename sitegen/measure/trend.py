@@ -16,6 +16,7 @@ from sitegen.core.quantity import Quantity
 from sitegen.core.reference.bands import solution_of
 from sitegen.core.rows import Deed, Reading, Run
 from sitegen.core.tongue import tr, tr_n
+from sitegen.core.wording import spelt
 from sitegen.measure.shares import share_of, wilson_interval
 from sitegen.measure.water import Pours
 from sitegen.measure.working import coarse, day_key, figure, remarks
@@ -110,7 +111,7 @@ def _drift(name: str, readings: Sequence[Reading], put_in: Sequence[float]) -> F
         "over {days} days, {n} pair of readings",
         "over {days} days, {n} pairs of readings",
         len(pairs),
-        days=f"{math.fsum(days):g}",
+        days=spelt(f"{math.fsum(days):g}"),
     )
     return figure(name, value, drift_a_day, rows, note)
 
@@ -122,7 +123,11 @@ def _within(name: str, readings: Sequence[Reading], band: tuple[float, float] | 
         return figure(name, None, wilson_interval, note=why)
     inside = sum(_inside(reading.value, band) for reading in readings)
     note = remarks(
-        tr("{low} to {high}, as sources give it for this crop", low=f"{band[0]:g}", high=f"{band[1]:g}"),
+        tr(
+            "{low} to {high}, as sources give it for this crop",
+            low=spelt(f"{band[0]:g}"),
+            high=spelt(f"{band[1]:g}"),
+        ),
         tr("readings follow on each other: the interval is no more than a guide"),
     )
     return figure(

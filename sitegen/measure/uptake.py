@@ -17,6 +17,7 @@ from sitegen.core.roster import Roster
 from sitegen.core.rows import Deed, Event
 from sitegen.core.tongue import tr, tr_n
 from sitegen.core.units import Dimension
+from sitegen.core.wording import spelt
 from sitegen.measure.between_stages import FEWEST_FOR_A_MEAN
 from sitegen.measure.uncounted import WATER_NOTE, uncounted_water
 from sitegen.measure.water import Pours
@@ -181,7 +182,7 @@ def uptake_of(pours: Pours, tub: str, path: str) -> Uptake:
     rows = [event.source for stretch in stretches for event in (stretch.begin, *stretch.refills)]
     about = any(stretch.about for stretch in stretches)
     note = remarks(
-        tr("over {days} days", days=f"{days:g}"),
+        tr("over {days} days", days=spelt(f"{days:g}")),
         said("{number} refill was not measured", "{number} refills were not measured", added.unweighed),
     )
     per_plant = _a_day(added, plant_days, Per.PLANT_AND_DAY, about=about) if plant_days else None

@@ -16,6 +16,7 @@ from sitegen.core.rows import Run
 from sitegen.core.setup import Crop
 from sitegen.core.tongue import tr, tr_n
 from sitegen.core.units import Dimension
+from sitegen.core.wording import spelt
 from sitegen.measure.working import figure, remarks
 
 __all__ = ["degree_days", "warmth_of"]
@@ -83,7 +84,7 @@ def warmth_of(run: Run, name: str, days: Sequence[DailyRange]) -> Figure:
     missing = last + 1 - len(known)
     value = Quantity(whole, None if missing else whole, Dimension.HEAT_SUM, step=1)
     note = remarks(
-        tr("above {temperature} °C ({source})", temperature=f"{base[0]:.1f}", source=base[1]),
+        tr("above {temperature} °C ({source})", temperature=spelt(f"{base[0]:.1f}"), source=base[1]),
         tr_n("{n} day of {all} without samples", "{n} days of {all} without samples", missing, all=last + 1)
         if missing
         else "",

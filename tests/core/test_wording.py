@@ -10,8 +10,9 @@ import pytest
 from sitegen.core.day import Day
 from sitegen.core.facts import Figure, Share
 from sitegen.core.quantity import Quantity, counted, exactly, total, unknown
+from sitegen.core.tongue import Tongue, speaking
 from sitegen.core.units import Dimension, unit_named
-from sitegen.core.wording import NBSP, Pieces, Wording, opening
+from sitegen.core.wording import NBSP, Pieces, Wording, opening, spelt
 
 
 def written(
@@ -222,3 +223,11 @@ def test_plain_stands_in_the_system_it_was_measured_in() -> None:
 def test_opening_begins_a_sentence() -> None:
     """The first letter becomes a capital, the rest stays."""
     assert opening("at least 196 g of pH 6") == "At least 196 g of pH 6"
+
+
+def test_a_number_in_a_remark_has_the_sign_of_the_language() -> None:
+    """The point is German's comma while German is spoken."""
+    with speaking(Tongue("de")):
+        german = spelt("4.6")
+
+    assert (german, spelt("4.6")) == ("4,6", "4.6")
