@@ -6,7 +6,7 @@ whether one weight holds another: where the log is unclear, the total is an inte
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
@@ -14,7 +14,16 @@ from sitegen.core.finding import Source
 from sitegen.core.quantity import Quantity, carry, total
 from sitegen.core.units import Dimension
 
-__all__ = ["Part", "Taken", "bounded", "gather", "in_turn", "total_weight", "weight_kept_together"]
+__all__ = [
+    "Part",
+    "Taken",
+    "bounded",
+    "gather",
+    "gathering",
+    "in_turn",
+    "total_weight",
+    "weight_kept_together",
+]
 
 
 HOLDING = ("included", "unclear", "tally")
@@ -83,12 +92,19 @@ def _may_hold(item: Taken, part: Part) -> bool:
     return item.holds in HOLDING and earlier and bool(part.scope & item.scope)
 
 
-def gather(taken: Iterable[Taken]) -> tuple[Part, ...]:
-    """Weights in turn; one that holds earlier weights of its plants takes their place."""
+def gathering(taken: Iterable[Taken]) -> Iterator[tuple[Part, ...]]:
+    """Weights in turn, and what there is after each; one that holds earlier weights of its plants takes their place."""
     parts: tuple[Part, ...] = ()
     for item in in_turn(taken):
         overlapping = [part for part in parts if _may_hold(item, part)]
-        parts = (*(part for part in parts if part not in overlapping), _absorb(item, overlapping))
+        rest = [part for part in parts if part not in overlapping] if overlapping else parts
+        parts = (*rest, _absorb(item, overlapping))
+        yield parts
+
+
+def gather(taken: Iterable[Taken]) -> tuple[Part, ...]:
+    """What there is after all weights."""
+    *_, parts = ((), *gathering(taken))
     return parts
 
 

@@ -17,7 +17,14 @@ from sitegen.core.units import Dimension
 from sitegen.measure.axis import first_day, last_day
 from sitegen.measure.crates import Crates
 from sitegen.measure.flushes import flush_numbers
-from sitegen.measure.gathered import Taken, bounded, gather, total_weight, weight_kept_together
+from sitegen.measure.gathered import (
+    Taken,
+    bounded,
+    gather,
+    gathering,
+    total_weight,
+    weight_kept_together,
+)
 from sitegen.measure.kept import by_group, by_plant, by_tub, by_variety, weight_note
 from sitegen.measure.shares import share_of, wilson_interval
 from sitegen.measure.working import figure, remarks, said
@@ -190,8 +197,9 @@ def _cumulative(crates: Crates) -> tuple[CumulativePoint, ...]:
     days = {pick.source: pick.day for pick in crates.picks}
     days |= {tally.source: tally.day for tally in crates.tallies}
     points = []
-    for position, item in enumerate(crates.everything):
-        so_far = total_weight(crates.everything[: position + 1])
+    everything = crates.everything
+    for item, parts_now in zip(everything, gathering(everything), strict=True):
+        so_far = total((part.amount for part in parts_now), Dimension.MASS)
         picked = total((), Dimension.MASS) if item.holds == "tally" else item.amount
         points.append(
             CumulativePoint(days[item.source], picked, so_far, parts.get(item.source, ""), item.source)
