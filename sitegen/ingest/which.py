@@ -168,45 +168,35 @@ def _word(node: Scalar, names: Names, findings: Findings) -> Which | None:
     subject = names.subject(text)
     if subject is not None:
         return subject
+    _refuse(text, node.source, names, findings)
+    return None
+
+
+def _refuse(text: str, place: Source, names: Names, findings: Findings) -> None:
+    """Say why a word names no plants, and what was probably meant."""
     if re.fullmatch(r"\d+", text):
-        findings.add(
-            "not-a-selection",
-            node.source,
-            f"`{text}` plants of how many?",
-            mend=f"write `{text} of {len(names.standing)}`, or name the plants",
-            found=text,
-            expected="plants",
-        )
+        mend = f"write `{text} of {len(names.standing)}`, or name the plants"
+        _no_selection(text, place, f"`{text}` plants of how many?", mend, findings)
     elif "," in text:
-        findings.add(
-            "not-a-selection",
-            node.source,
-            f"several plants stand in a list, not in one text: `{text}`",
-            mend=f"write `[{text}]`",
-            found=text,
-            expected="plants",
-        )
+        message = f"several plants stand in a list, not in one text: `{text}`"
+        _no_selection(text, place, message, f"write `[{text}]`", findings)
     elif (count := out_of(text)) or (count := _SAID.get(text.lower(), "")):
-        findings.add(
-            "not-a-selection",
-            node.source,
-            f"`{text}` does not say which plants",
-            mend=f"write `{count}`",
-            found=text,
-            expected="plants",
-        )
+        _no_selection(text, place, f"`{text}` does not say which plants", f"write `{count}`", findings)
     elif span := _meant_range(text, names):
         findings.add(
             "reversed-range",
-            node.source,
+            place,
             f"`{text}` is no range of plants",
             mend=f"write `{span}`",
             found=text,
             expected="the first and the last plant with a hyphen between",
         )
     else:
-        report_unknown(text, node.source, names, findings)
-    return None
+        report_unknown(text, place, names, findings)
+
+
+def _no_selection(text: str, place: Source, message: str, mend: str, findings: Findings) -> None:
+    findings.add("not-a-selection", place, message, mend=mend, found=text, expected="plants")
 
 
 def _meant_range(text: str, names: Names) -> str:

@@ -9,7 +9,7 @@ from __future__ import annotations
 import asyncio
 import threading
 from collections.abc import AsyncIterator, Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 
 from sitegen.app.live.rebuild import Shown
 
@@ -66,14 +66,16 @@ class Hub:
 
     async def first(self, timeout: float) -> Shown:
         """What is shown once anything is, or after a while what there is."""
-        if not self.shown.serial:
-            try:
-                async with asyncio.timeout(timeout):
-                    async for shown in self.stream():
-                        if shown.serial:
-                            break
-            except TimeoutError:
-                pass
+        with suppress(TimeoutError):
+            async with asyncio.timeout(timeout):
+                return await self._begun()
+        return self.shown
+
+    async def _begun(self) -> Shown:
+        """What is shown once anything is."""
+        async for shown in self.stream():
+            if shown.serial:
+                return shown
         return self.shown
 
     async def stream(self) -> AsyncIterator[Shown]:

@@ -11,42 +11,21 @@ References
 
 from __future__ import annotations
 
-from dataclasses import asdict, dataclass
+from dataclasses import asdict
 
 from sitegen.core.page import Page
 from sitegen.core.setup import Journal
 from sitegen.core.store import Store
 from sitegen.core.wording import Wording
 from sitegen.render.briefs import Brief
+from sitegen.render.machines.card import Card, Stretch
 from sitegen.render.machines.places import SITE_PREVIEW, preview_file
 from sitegen.render.strips import strip
 
-__all__ = ["HEIGHT", "WIDTH", "Card", "Stretch", "preview_of", "preview_of_site"]
+__all__ = ["HEIGHT", "WIDTH", "preview_of", "preview_of_site"]
 
 WIDTH, HEIGHT = 1200, 630
 PNG = "image/png"
-
-
-@dataclass(frozen=True, slots=True)
-class Stretch:
-    """One phase on the run's line, in shares of the width."""
-
-    kind: str
-    begin: float
-    end: float
-    hollow: bool
-
-
-@dataclass(frozen=True, slots=True)
-class Card:
-    """What one picture says. `open` ends the line with a ring: the run goes on."""
-
-    above: str
-    title: str
-    text: str
-    below: str
-    line: tuple[Stretch, ...] = ()
-    open: bool = False
 
 
 def preview_of_site(journal: Journal, store: Store | None) -> Page:

@@ -20,6 +20,7 @@ from sitegen.core.facts import Facts, Figure
 from sitegen.core.licences import LICENCES
 from sitegen.core.page import Page
 from sitegen.core.rows import Deed, Event
+from sitegen.core.setup import Setup
 from sitegen.core.site import Picture, Written
 from sitegen.core.tongue import tr, tr_n
 from sitegen.core.wording import Wording, opening
@@ -99,7 +100,7 @@ def experiment(context: Context, written: Written, brief: Brief) -> tuple[Page, 
     for name in shown.__slots__:
         if name != "expected" or shown.expected.recorded:  # what no packet says is linked to from nowhere
             book.show(getattr(shown, name), facts)
-    setup, around = facts.run.setup, context.around.get(facts.id, Neighbours())
+    setup = facts.run.setup
     page = context.page(
         "experiment.html",
         Head(address, setup.title, _description(facts, wording), brief=brief, written=written),
@@ -110,18 +111,8 @@ def experiment(context: Context, written: Written, brief: Brief) -> tuple[Page, 
         season=next((s for s in context.seasons if s.id == setup.season), None),
         season_page=season_page(setup.season),
         crop_page=crop_page(setup.crop.id),
-        length=run_length(facts, wording),
-        state=state_sentence(facts, wording),
         variety=variety_words(setup),
         systems=list(dict.fromkeys((tub.system.name, system_page(tub.system.id)) for tub in setup.tubs)),
-        verdict=verdict_words(setup.answer),
-        result=result_sentence(facts),
-        carriers=_carriers(facts, wording),
-        replies=replies(facts, written.pictures, wording),
-        unrecorded=missing_words(facts),
-        story=(germination_sentence(facts), *milestone_sentences(facts)),
-        coincidences=coincidences(facts, wording),
-        shared_water=tr(SHARED_WATER) if _compares(facts) else "",
         scale=day_scale(facts, wording, _said(phases, facts), _photo_marks(written, phases, placed)),
         charts=written.charts,
         files=files,
@@ -134,16 +125,42 @@ def experiment(context: Context, written: Written, brief: Brief) -> tuple[Page, 
         cautions=fitting(facts),
         downloads=written.downloads,
         chapter_files=chapter_files(setup),
-        earlier=around.earlier,
-        later=around.later,
-        before=around.before,
-        after=around.after,
-        differed=differences(outline_of(setup), around.before, wording) if around.before else (),
         cited=_cited(facts),
         working=book.working,
+        **_said_first(facts, written, wording),
+        **_neighbours(context, setup),
         **sections,
     )
     return (*page, *(file for each in files.values() for file in (each.drawing, each.table)))
+
+
+def _said_first(facts: Facts, written: Written, wording: Wording) -> dict[str, object]:
+    """What the page says of its own accord: how long, the result, what is asked of every run, the story."""
+    return {
+        "length": run_length(facts, wording),
+        "state": state_sentence(facts, wording),
+        "verdict": verdict_words(facts.run.setup.answer),
+        "result": result_sentence(facts),
+        "carriers": _carriers(facts, wording),
+        "replies": replies(facts, written.pictures, wording),
+        "unrecorded": missing_words(facts),
+        "story": (germination_sentence(facts), *milestone_sentences(facts)),
+        "coincidences": coincidences(facts, wording),
+        "shared_water": tr(SHARED_WATER) if _compares(facts) else "",
+    }
+
+
+def _neighbours(context: Context, setup: Setup) -> dict[str, object]:
+    """The runs around this one, and what differed from the one of its crop before it."""
+    around = context.around.get(setup.id, Neighbours())
+    differed = differences(outline_of(setup), around.before, context.wording) if around.before else ()
+    return {
+        "earlier": around.earlier,
+        "later": around.later,
+        "before": around.before,
+        "after": around.after,
+        "differed": differed,
+    }
 
 
 def _recap(context: Context, written: Written, book: FigureBook, files: dict[str, ChartFiles]) -> Markup:
