@@ -86,8 +86,16 @@ def place(
     for ending in (e for e in merged if e not in beside):
         tries = [box for wording in _wordings(ending) for box in _tries(wording, area)]
         free = [box for box in tries if not any(_meet(box, other) for other in (*placed, *taken))]
-        placed += sorted(free, key=lambda box: sum(_meet(box, other) for other in obstacles))[:1]
+        placed += _clearest(free, obstacles)
     return tuple(box.label for box in placed)
+
+
+def _clearest(free: Sequence[Box], obstacles: Sequence[Box]) -> list[Box]:
+    """The first place that meets no obstacle, else the first that meets the fewest; none where none is free."""
+    clear = next((box for box in free if not any(_meet(box, other) for other in obstacles)), None)
+    if clear is not None or not free:
+        return [clear] if clear else []
+    return [min(free, key=lambda box: sum(_meet(box, other) for other in obstacles))]
 
 
 def _boxed(label: Label, area: Area) -> Box:
