@@ -156,12 +156,16 @@ class Rebuilder:
         try:
             site = self._looks.look(files)
         except Exception as error:
-            failure = "".join(traceback.format_exception(error))
-            self.shown = Shown(before.serial + 1, before.site, self._root, before.edited, failure)
+            self.shown = self._failed(before, error)
             return self._rebuilt(start, f"a fault of sitegen: {error!r}")
         self.shown = Shown(before.serial + 1, site, self._root, page_edited(files, site.page_of))
         errors = site.errors()
         return self._rebuilt(start, closing_line(errors) if errors else "")
+
+    def _failed(self, before: Shown, error: Exception) -> Shown:
+        """The last good pages, with what went wrong."""
+        failure = "".join(traceback.format_exception(error))
+        return Shown(before.serial + 1, before.site, self._root, before.edited, failure)
 
     def read_on(self) -> Shown | None:
         """Know one experiment more; None where all are known."""
@@ -169,8 +173,7 @@ class Rebuilder:
         try:
             site = self._looks.read_on()
         except Exception as error:
-            failure = "".join(traceback.format_exception(error))
-            self.shown = Shown(before.serial + 1, before.site, self._root, before.edited, failure)
+            self.shown = self._failed(before, error)
             return self.shown
         if site is None:
             return None
