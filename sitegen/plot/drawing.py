@@ -29,9 +29,16 @@ def drawn(picture: Picture, axis: DayAxis, frame: Frame) -> str:
     """One drawing of a chart."""
     import vl_convert  # noqa: PLC0415 - only drawing pays for it
 
-    svg: str = vl_convert.vega_to_svg(filled(picture, axis, frame), allowed_base_urls=[])
-    key = f"{picture.name}-{frame.name}"
-    return inlined(svg, key=key, frame=frame.name, title=picture.title, description=picture.description)
+    spec = filled(picture, axis, frame)
+    svg: str = vl_convert.vega_to_svg(spec, allowed_base_urls=[])
+    return inlined(
+        svg,
+        key=f"{picture.name}-{frame.name}",
+        frame=frame.name,
+        title=picture.title,
+        description=picture.description,
+        text_size=spec["usermeta"]["text_size"],
+    )
 
 
 def filled(picture: Picture, axis: DayAxis, frame: Frame) -> dict[str, Any]:

@@ -20,6 +20,7 @@ from sitegen.core.day import DayAxis
 from sitegen.plot import pictures
 from sitegen.plot.drawing import drawn, filled
 from sitegen.plot.picture import Picture
+from tests.bench.floor import sized
 from tests.plot.builders import say, whole_run
 
 ROUNDS = 15
@@ -47,7 +48,7 @@ def main() -> int:
     """Draw everything in turns; a status of 1 where the ratio misses its target."""
     run = whole_run()
     jobs = [(picture, run.axis, frame) for picture in pictures(run, "metric", say) for frame in FRAMES]
-    specifications = [filled(*job) for job in jobs]
+    specifications = [sized(filled(*job)) for job in jobs]
     one_round(jobs, specifications)  # the first drawing starts the library
     rounds = [one_round(jobs, specifications) for _ in range(ROUNDS)]
     ratio = median(one / other for one, other in rounds)

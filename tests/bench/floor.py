@@ -8,6 +8,7 @@ Run as a script: `floor.py JOURNAL CHARTS OUTPUT`.
 from __future__ import annotations
 
 import contextlib
+import copy
 import datetime as dt
 import functools
 import json
@@ -18,7 +19,7 @@ from pathlib import Path
 from typing import Any
 from unittest import mock
 
-__all__ = ["collect", "write"]
+__all__ = ["collect", "sized", "write"]
 
 BASE = """\
 <!doctype html><html lang="en"><head><meta charset="utf-8"><title>{{ title }}</title>
@@ -176,13 +177,22 @@ def _noted() -> Iterator[list[tuple[str, dict[str, Any]]]]:
     noted: list[tuple[str, dict[str, Any]]] = []
 
     def note(name: str, definition: dict[str, Any], **_: object) -> str:
-        noted.append((name, definition))
+        noted.append((name, sized(definition)))
         return '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 1 1"/>'
 
     with contextlib.ExitStack() as stack:
         for name in DRAWING:
             stack.enter_context(mock.patch.object(vl_convert, name, functools.partial(note, name)))
         yield noted
+
+
+def sized(definition: dict[str, Any]) -> dict[str, Any]:
+    """A filled definition as a plain script has it: each text with its size, so that the library draws it whole."""
+    whole: dict[str, Any] = copy.deepcopy(definition)
+    for mark in whole["marks"]:
+        if size := whole["usermeta"]["text_size"].get(mark["name"]):
+            mark["encode"]["update"]["fontSize"] = {"value": size}
+    return whole
 
 
 if __name__ == "__main__":

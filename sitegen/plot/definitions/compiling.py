@@ -1,7 +1,9 @@
-"""From an Altair definition to the Vega that is kept: a third of the time of a drawing is saved.
+"""From an Altair definition to the Vega that is kept: four fifths of the time of a drawing are saved.
 
-In: a definition. Out: Vega as JSON types, without data and without what guards against rows that are not whole:
-every row has all its fields. Never looks at a row.
+In: a definition. Out: Vega as JSON types, without data, without what guards against rows that are not whole (every row
+has all its fields), and with the sizes of texts beside it: Vega measures each text in its font, which takes longer
+than all the rest, for bounds that nothing here asks for; a text of size nothing it does not measure. Never looks at a
+row.
 """
 
 from __future__ import annotations
@@ -15,6 +17,7 @@ import vl_convert
 __all__ = ["vega"]
 
 _AS_TEXT = re.compile(r'isValid\(datum\["(\w+)"\]\) \? datum\["\1"\] : ""\+datum\["\1"\]')
+_MIDDLE = 0.3  # of the size of a text, from its baseline to its middle, as Vega has it
 _ENDS = {"x": (0, {"signal": "day_end"}), "y": ({"signal": "value_start"}, {"signal": "value_end"})}
 
 
@@ -25,7 +28,18 @@ def vega(definition: alt.LayerChart) -> dict[str, Any]:
     for scale in (scale for scale in spec["scales"] if scale["name"] in _ENDS):
         scale.pop("domainMin"), scale.pop("domainMax")
         scale["domain"] = list(_ENDS[scale["name"]])
+    texts = [mark for mark in spec["marks"] if mark["type"] == "text"]
+    spec["usermeta"] = {"text_size": {mark["name"]: _unmeasured(mark["encode"]["update"]) for mark in texts}}
     return spec
+
+
+def _unmeasured(looks: dict[str, Any]) -> int:
+    """The size of a mark's text, which is taken from it; the text stays where it was."""
+    size: int = looks["fontSize"]["value"]
+    assert looks.pop("baseline") == {"value": "middle"}, "a text's place is reckoned from its middle"
+    looks["fontSize"] = {"value": 0}
+    looks["dy"] = {**looks.get("dy", {"value": 0}), "offset": round(_MIDDLE * size)}
+    return size
 
 
 def _whole(node: Any) -> Any:
