@@ -17,7 +17,7 @@ from sitegen.core.day import DayAxis
 from sitegen.plot import days, labels
 from sitegen.plot.labels import Area
 from sitegen.plot.obstacles import obstacles
-from sitegen.plot.picture import Label, Picture, Row, Tick
+from sitegen.plot.picture import Label, Picture, Row, Tick, Vertex
 from sitegen.plot.svg import inlined
 
 __all__ = ["drawn", "filled"]
@@ -51,7 +51,7 @@ def filled(picture: Picture, axis: DayAxis, frame: Frame) -> dict[str, Any]:
         **spec,
         "signals": [{"name": name, "value": value} for name, value in ends.items()],
         "data": [{"name": name, "values": _values(rows)} for name, rows in layers.items() if rows],
-        "marks": [mark for mark in spec["marks"] if layers.get(_data_of(mark))],
+        "marks": [mark for mark in spec["marks"] if layers.get(mark["from"]["data"])],
         "height": picture.height,
     }
 
@@ -64,15 +64,17 @@ def _specification(name: str) -> dict[str, Any]:
     return spec
 
 
-def _data_of(mark: Mapping[str, Any]) -> str:
-    """The name of the rows that a mark draws; a line's rows are split into its pieces."""
-    source = mark["from"]
-    name: str = source["facet"]["data"] if "facet" in source else source["data"]
-    return name
-
-
 def _values(rows: Iterable[Row]) -> list[dict[str, Any]]:
-    return [{name: getattr(row, name) for name in row.__slots__} for row in rows]
+    """Rows as the definitions read them; between two pieces of a line one that breaks it off."""
+    values: list[dict[str, Any]] = []
+    piece = None
+    for row in rows:
+        if isinstance(row, Vertex):
+            if piece not in (None, row.piece):
+                values.append({"defined": False})
+            piece = row.piece
+        values.append({name: getattr(row, name) for name in row.__slots__})
+    return values
 
 
 def _scales(

@@ -344,6 +344,11 @@ def layer(svg: str, name: str) -> list[ET.Element]:
     return [mark for group in found for mark in group]
 
 
+def pieces(svg: str, name: str) -> list[str]:
+    """The lines of one layer, each as its corners; all are one path, which breaks off between them."""
+    return [piece for path in layer(svg, name) for piece in path.get("d", "").split("M") if piece]
+
+
 def texts(svg: str, name: str) -> list[str]:
     """The texts of one layer."""
     return ["".join(mark.itertext()) for mark in layer(svg, name)]

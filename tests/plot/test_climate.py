@@ -16,6 +16,7 @@ from tests.plot.builders import (
     facts,
     hovers,
     layer,
+    pieces,
     read,
     sampled,
     texts,
@@ -45,14 +46,14 @@ def test_a_day_is_a_bar_from_its_lowest_to_its_highest_sample() -> None:
     assert hovers(svg, "air-days") == [
         f"Day {day}: 19 to 24 °C, mean 21 (24 samples)" for day in (10, 11, 12)
     ]
-    assert len(layer(svg, "air-means")) == 1
+    assert len(pieces(svg, "air-means")) == 1
 
 
 def test_the_line_of_means_breaks_where_a_day_has_no_samples() -> None:
     """Nothing is drawn over a gap."""
     svg = temperature(replace(EMPTY_CLIMATE, air_daily=sampled(0, 20, 21, without=(9,)))).wide
 
-    assert len(layer(svg, "air-means")) == 2
+    assert len(pieces(svg, "air-means")) == 2
     assert len(layer(svg, "air-days")) == 20
 
 

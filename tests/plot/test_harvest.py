@@ -7,7 +7,7 @@ from sitegen.core.day import Day
 from sitegen.core.facts import CumulativePoint
 from sitegen.core.quantity import Quantity, exactly, unknown
 from sitegen.core.units import Dimension
-from tests.plot.builders import HERE, charts, facts, g, hovers, layer, picks, places, texts, whole_run
+from tests.plot.builders import HERE, charts, facts, g, hovers, layer, picks, pieces, places, texts, whole_run
 
 UNWEIGHED = unknown(Dimension.MASS)
 
@@ -77,7 +77,7 @@ def test_a_total_between_two_bounds_has_two_lines() -> None:
     """The upper line is drawn where it differs from the lower."""
     svg = chart((10, "leaf", Quantity(50, 80, Dimension.MASS))).wide
 
-    assert (len(layer(svg, "upper")), len(layer(svg, "steps"))) == (1, 1)
+    assert (len(pieces(svg, "upper")), len(pieces(svg, "steps"))) == (1, 1)
     assert layer(svg, "points")[0].get("fill") == "var(--paper)"
 
 

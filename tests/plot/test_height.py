@@ -12,6 +12,7 @@ from tests.plot.builders import (
     facts,
     hovers,
     layer,
+    pieces,
     places,
     point,
     setup,
@@ -58,8 +59,8 @@ def test_three_plants_have_a_median_and_two_have_not() -> None:
     assert [f"{x - 47.5:g},{y - 30:g}" for x, y in middle] == [
         f"{float(x):g},{float(y):g}" for x, y in (c.split(",") for c in corners)
     ]
-    assert len(layer(three, "plants")) == 3
-    assert (layer(two, "median"), len(layer(two, "alone"))) == ([], 2)
+    assert len(pieces(three, "plants")) == 3
+    assert (layer(two, "median"), len(pieces(two, "alone"))) == ([], 2)
 
 
 def test_one_value_for_all_plants_is_drawn_once_and_says_so() -> None:
@@ -69,7 +70,7 @@ def test_one_value_for_all_plants_is_drawn_once_and_says_so() -> None:
 
     assert hovers(svg, "points") == ["all 2, day 10: 4 cm", "P1, day 20: 9 cm", "P2, day 20: 7 cm"]
     assert "all 2" in texts(svg, "labels")
-    assert len(layer(svg, "alone")) == 2
+    assert len(pieces(svg, "alone")) == 2
 
 
 def test_a_value_of_a_group_takes_its_name() -> None:
@@ -88,7 +89,7 @@ def test_a_value_of_all_begins_the_lines_of_its_groups() -> None:
 
     assert sorted(texts(svg, "labels")) == ["P2, P4", "all 4", "odd"]
     assert len({mark.get("d", "").split("L")[0] for mark in layer(svg, "alone")}) == 1
-    assert len(layer(svg, "alone")) == 2
+    assert len(pieces(svg, "alone")) == 2
 
 
 def test_plants_not_told_apart_have_a_symbol_and_no_line() -> None:
@@ -157,8 +158,8 @@ def test_a_gap_of_more_than_three_weeks_is_dotted() -> None:
     near = wide(point(10, "P1", cm(4)), point(31, "P1", cm(8)))
     far = wide(point(10, "P1", cm(4)), point(32, "P1", cm(8)))
 
-    assert (len(layer(near, "alone")), len(layer(near, "median-gaps"))) == (1, 0)
-    assert (len(layer(far, "alone")), len(layer(far, "median-gaps"))) == (0, 1)
+    assert (len(pieces(near, "alone")), len(pieces(near, "median-gaps"))) == (1, 0)
+    assert (len(pieces(far, "alone")), len(pieces(far, "median-gaps"))) == (0, 1)
     assert layer(far, "median-gaps")[0].get("stroke-dasharray")
 
 
@@ -167,7 +168,7 @@ def test_heights_taken_to_something_else_have_a_line_of_their_own() -> None:
     svg = wide(point(10, "P1", cm(4)), point(20, "P1", cm(9)), point(10, "P1", cm(3), 7, at="stem tip"))
 
     assert hovers(svg, "points")[1:2] == ["P1, day 10: 3 cm to the stem tip"]
-    assert len(layer(svg, "alone")) == 1
+    assert len(pieces(svg, "alone")) == 1
 
 
 def test_two_tubs_differ_by_symbol_line_and_name() -> None:

@@ -19,6 +19,7 @@ from tests.plot.builders import (
     hovers,
     lamp,
     layer,
+    pieces,
     setup,
     texts,
 )
@@ -47,7 +48,7 @@ def test_hours_that_nobody_wrote_down_are_a_gap() -> None:
     """The line stops and begins anew; the description says it."""
     drawn = light(lamp(0, LampUse(hours=hours(16))), lamp(14, UNSAID), lamp(28, LampUse(hours=hours(12))))
 
-    assert len(layer(drawn.wide, "steps")) == 2
+    assert len(pieces(drawn.wide, "steps")) == 2
     assert "16 h a day from day 0, hours not recorded from day 14 then 12 h a day" in drawn.description
     assert drawn.table.rows[1] == ("14", "28 Sep 2025", "Slate tub", "hours not recorded", "")
 
@@ -69,7 +70,7 @@ def test_a_range_of_hours_has_two_lines() -> None:
     """Both bounds can be read off."""
     drawn = light(lamp(0, LampUse(hours=Quantity(14, 16, Dimension.DURATION))))
 
-    assert (len(layer(drawn.wide, "steps")), len(layer(drawn.wide, "upper"))) == (1, 1)
+    assert (len(pieces(drawn.wide, "steps")), len(pieces(drawn.wide, "upper"))) == (1, 1)
     assert layer(drawn.wide, "points")[0].get("fill") == "var(--paper)"
 
 

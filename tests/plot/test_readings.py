@@ -18,6 +18,7 @@ from tests.plot.builders import (
     hovers,
     layer,
     ms,
+    pieces,
     places,
     read,
     setup,
@@ -123,7 +124,7 @@ def test_two_tubs_have_lines_of_their_own_with_names() -> None:
     svg = charts(run)["ec"].wide
 
     assert {"Left tub", "Right tub"} <= set(texts(svg, "labels"))
-    assert (len(layer(svg, "lines")), len(layer(svg, "more-lines"))) == (1, 1)
+    assert (len(pieces(svg, "lines")), len(pieces(svg, "more-lines"))) == (1, 1)
     assert len({mark.get("d") for mark in layer(svg, "points")}) == 2
 
 

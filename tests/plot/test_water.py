@@ -14,6 +14,7 @@ from tests.plot.builders import (
     hovers,
     layer,
     ml,
+    pieces,
     places,
     point,
     setup,
@@ -73,7 +74,7 @@ def test_a_range_has_a_bar_to_its_lower_bound_and_a_pale_one_beyond() -> None:
     svg = chart(point(10, "tub", Quantity(1000, 2000, Dimension.VOLUME))).wide
 
     assert layer(svg, "bars")[0].get("y2") == layer(svg, "ranges")[0].get("y2")
-    assert len(layer(svg, "upper")) == 1
+    assert len(pieces(svg, "upper")) == 1
 
 
 def test_two_tubs_have_bars_side_by_side_and_lines_with_names() -> None:

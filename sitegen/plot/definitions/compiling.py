@@ -1,9 +1,9 @@
 """From an Altair definition to the Vega that is kept: four fifths of the time of a drawing are saved.
 
 In: a definition. Out: Vega as JSON types, without data, without what guards against rows that are not whole (every row
-has all its fields), and with the sizes of texts beside it: Vega measures each text in its font, which takes longer
-than all the rest, for bounds that nothing here asks for; a text of size nothing it does not measure. Never looks at a
-row.
+has all its fields), with the lines of a layer as one mark, and with the sizes of texts beside it: Vega measures each
+text in its font, which takes longer than all the rest, for bounds that nothing here asks for; a text of size nothing
+it does not measure. Never looks at a row.
 """
 
 from __future__ import annotations
@@ -28,9 +28,19 @@ def vega(definition: alt.LayerChart) -> dict[str, Any]:
     for scale in (scale for scale in spec["scales"] if scale["name"] in _ENDS):
         scale.pop("domainMin"), scale.pop("domainMax")
         scale["domain"] = list(_ENDS[scale["name"]])
+    spec["marks"] = [_one_line(mark) if mark["type"] == "group" else mark for mark in spec["marks"]]
     texts = [mark for mark in spec["marks"] if mark["type"] == "text"]
     spec["usermeta"] = {"text_size": {mark["name"]: _unmeasured(mark["encode"]["update"]) for mark in texts}}
     return spec
+
+
+def _one_line(group: dict[str, Any]) -> dict[str, Any]:
+    """One line that breaks off between its pieces, instead of a mark for each piece."""
+    line: dict[str, Any] = group["marks"][0]
+    del line["sort"]  # rows come in their order
+    line["from"] = {"data": group["from"]["facet"]["data"]}
+    line["encode"]["update"]["defined"] = {"field": "defined"}
+    return line
 
 
 def _unmeasured(looks: dict[str, Any]) -> int:
