@@ -13,7 +13,8 @@ import click
 
 from sitegen.app.options import report, root_of, today_option
 from sitegen.app.status import Status
-from sitegen.core.facts import Facts, figures
+from sitegen.core.facts import Facts
+from sitegen.core.figures_in import figures
 from sitegen.core.setup import Journal
 from sitegen.core.text import did_you_mean
 

@@ -6,8 +6,7 @@ figure is its name: in JSON, in recaps, on the command line and as an anchor on 
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass, field, fields, is_dataclass
+from dataclasses import dataclass, field
 from datetime import date
 
 from sitegen.core.day import Day, DayAxis
@@ -71,7 +70,6 @@ __all__ = [
     "Value",
     "Visit",
     "Work",
-    "figures",
 ]
 
 
@@ -392,16 +390,3 @@ class Summary:
     def id(self) -> str:
         """The experiment's id."""
         return self.facts.id
-
-
-def figures(node: object) -> Iterator[Figure]:
-    """Every figure below a part of the facts, in the order of the fields."""
-    if isinstance(node, Figure):
-        if node.name:
-            yield node
-    elif isinstance(node, tuple):
-        for item in node:
-            yield from figures(item)
-    elif is_dataclass(node) and not isinstance(node, (Quantity, Day, Run, DayAxis)):
-        for each in fields(node):
-            yield from figures(getattr(node, each.name))

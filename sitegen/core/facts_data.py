@@ -11,7 +11,8 @@ from collections.abc import Callable
 from typing import Any
 
 from sitegen.core.day import Day
-from sitegen.core.facts import Facts, Figure, Money, Rate, Several, Share, figures
+from sitegen.core.facts import Facts, Figure, Money, Rate, Several, Share
+from sitegen.core.figures_in import figures
 from sitegen.core.finding import Source
 from sitegen.core.quantity import Quantity, rounded
 

@@ -12,7 +12,7 @@ import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_UP, Decimal
-from functools import lru_cache
+from functools import cache, lru_cache
 
 from sitegen.core.quantity import Quantity, rounded
 from sitegen.core.units import CANONICAL, Dimension, Unit, Units, unit_named
@@ -76,6 +76,7 @@ def has_other(dimension: Dimension) -> bool:
     return dimension in _BY_SIZE
 
 
+@cache
 def _units(dimension: Dimension, system: Units) -> tuple[tuple[Unit, float], ...]:
     sizes = _BY_SIZE.get(dimension, {}).get(system, ((CANONICAL[dimension].symbol, -math.inf),))
     return tuple((_unit(symbol, dimension), least) for symbol, least in sizes)
@@ -86,6 +87,7 @@ def _unit(symbol: str, dimension: Dimension) -> Unit:
     return unit if unit is not None else CANONICAL[dimension]
 
 
+@lru_cache(maxsize=4096)
 def _written(step: float, unit: Unit) -> bool:
     """Whether a step is one that a person writes in a unit."""
     return _begins(step, unit, _WRITTEN_STEPS)
@@ -107,10 +109,13 @@ def measured_in(quantity: Quantity, system: Units) -> bool:
     return any(_written(quantity.step, unit) for unit in _all_units(quantity.dimension, system))
 
 
-def _all_units(dimension: Dimension, system: Units) -> Iterable[Unit]:
-    yield from (unit for unit, _ in _units(dimension, system))
+@cache
+def _all_units(dimension: Dimension, system: Units) -> tuple[Unit, ...]:
     extra = (_unit(symbol, dimension) for symbol in _AS_WRITTEN.get(dimension, ()))
-    yield from (unit for unit in extra if unit.system == system)
+    return (
+        *(unit for unit, _ in _units(dimension, system)),
+        *(unit for unit in extra if unit.system == system),
+    )
 
 
 def _chosen(quantity: Quantity, system: Units) -> Unit:

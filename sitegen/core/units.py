@@ -16,6 +16,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
+from functools import lru_cache
 from typing import Literal
 
 __all__ = [
@@ -59,9 +60,9 @@ class Dimension(StrEnum):
     DAYS = "days"
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Unit:
-    """One unit: canonical value = factor x written value + offset."""
+    """One unit: canonical value = factor x written value + offset. There is one of each: the table's."""
 
     symbol: str
     dimension: Dimension
@@ -74,10 +75,12 @@ class Unit:
         """A value in this unit, in the dimension's canonical unit."""
         return float(Fraction(value) * self.factor + self.offset)
 
+    @lru_cache(maxsize=8192)  # noqa: B019 - units are a table, and pages say the same values often
     def from_canonical(self, value: float) -> float:
         """A canonical value, in this unit."""
         return float((Fraction(value) - self.offset) / self.factor)
 
+    @lru_cache(maxsize=8192)  # noqa: B019 - units are a table, and pages say the same values often
     def span_from_canonical(self, width: float) -> float:
         """A width (a step, a difference) in this unit: no offset."""
         return float(Fraction(width) / self.factor)

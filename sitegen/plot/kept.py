@@ -40,8 +40,8 @@ def _both(picture: Picture, axis: DayAxis) -> tuple[str, str]:
 
 
 def _packed(svg: str) -> str:
-    return base64.b85encode(zlib.compress(svg.encode(), _QUICK)).decode()
+    return base64.b64encode(zlib.compress(svg.encode(), _QUICK)).decode()
 
 
 def _unpacked(text: str) -> str:
-    return zlib.decompress(base64.b85decode(text)).decode()
+    return zlib.decompress(base64.b64decode(text)).decode()

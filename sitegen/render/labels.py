@@ -8,13 +8,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass, fields, is_dataclass
+from dataclasses import dataclass
 
-from sitegen.core.day import Day, DayAxis
 from sitegen.core.facts import Dosing, Facts, Figure, MilestoneFacts, Named, PlantFacts, TubFacts
+from sitegen.core.figures_in import inner_fields
 from sitegen.core.indices import TubClimate
-from sitegen.core.quantity import Quantity
-from sitegen.core.rows import Run
 from sitegen.core.tongue import noted, tr
 from sitegen.core.wording import opening
 
@@ -201,10 +199,11 @@ def _walk(node: object, keys: Keys, facts: Facts) -> Iterator[tuple[str, Keys]]:
     elif isinstance(node, tuple):
         for item in node:
             yield from _walk(item, keys, facts)
-    elif is_dataclass(node) and not isinstance(node, (Quantity, Day, Run, DayAxis)):
+    elif inner := inner_fields(node):
         own = _key(node, facts)
-        for each in fields(node):
-            yield from _walk(getattr(node, each.name), (*keys, own) if own else keys, facts)
+        keys = (*keys, own) if own else keys
+        for name in inner:
+            yield from _walk(getattr(node, name), keys, facts)
 
 
 def _key(node: object, facts: Facts) -> tuple[str, str] | None:

@@ -10,7 +10,8 @@ from collections.abc import Iterable, Iterator
 
 from markupsafe import Markup, escape
 
-from sitegen.core.facts import Facts, Figure, MilestoneFacts, figures
+from sitegen.core.facts import Facts, Figure, MilestoneFacts
+from sitegen.core.figures_in import figures
 from sitegen.core.text import listed
 from sitegen.core.tongue import tr
 from sitegen.core.wording import NOT_RECORDED, opening

@@ -13,7 +13,7 @@ from markupsafe import Markup
 __all__ = ["slim"]
 
 CROWDED = 40  # titled marks of one kind in 360 px: less than 8 px each, where 24 px is the least target (WCAG 2.5.8)
-_GROUP = re.compile(r"<g([^>]*)>((?:(?!</?g[ >]).)*)</g>", re.DOTALL)
+_GROUP = re.compile(r"<g([^>]*)>([^<]*(?:<(?!/?g[ >])[^<]*)*)</g>")
 _PLAIN_LINE = re.compile(
     r'<line (?:transform="translate\(([^,]+),([^)]+)\)" )?x2="([^"]+)" y2="([^"]+)"([^>]*) />'
 )
@@ -32,8 +32,7 @@ _LONG_WIDTH = re.compile(r'(stroke-width="\d+\.\d\d)\d+')
 _AT = re.compile(r' transform="translate\(([^,]+),([^)]+)\)"')
 _TEXT_AT = re.compile(r'<text([^>]*?) transform="translate\(([^,]+),([^)]+)\)"')
 _ALONE = re.compile(r"<(line|path)([^>]*/>)")
-_ELEMENT = re.compile(r"<(line|path|circle|text)\b([^>]*?)( ?/)?>")
-_ATTRIBUTE = re.compile(r' ([\w-]+)="([^"]*)"')
+_ELEMENT = re.compile(r"<(?:line|path|circle|text)\b([^>]*)>")
 # A group hands these on to what stands in it; opacity and transform it would apply to itself.
 _HANDED_ON = (
     "fill",
@@ -44,6 +43,7 @@ _HANDED_ON = (
     "font-size",
     "text-anchor",
 )
+_ATTRIBUTE = re.compile(rf' ({"|".join(_HANDED_ON)})="([^"]*)"')
 
 
 def slim(svg: str) -> Markup:
@@ -103,7 +103,7 @@ def _hoisted(own: str, held: str) -> str:
     alone = _ALONE.fullmatch(held)
     if alone and own.startswith(" class=") and own.count("=") == 1:
         return f"<{alone[1]}{own}{alone[2]}"
-    found = [dict(_ATTRIBUTE.findall(element[2])) for element in _ELEMENT.finditer(held)]
+    found = [dict(_ATTRIBUTE.findall(element)) for element in _ELEMENT.findall(held)]
     if len(found) < 2:
         return f"<g{own}>{held}</g>"
     shared = {

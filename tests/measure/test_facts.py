@@ -9,7 +9,8 @@ from typing import Any
 import pytest
 
 from sitegen.core.day import Day
-from sitegen.core.facts import Facts, Figure, figures
+from sitegen.core.facts import Facts, Figure
+from sitegen.core.figures_in import figures
 from sitegen.core.quantity import Quantity, counted, exactly, unknown
 from sitegen.core.rows import Deed, Rows, Run
 from sitegen.core.units import Dimension

@@ -8,7 +8,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sitegen.core.facts import Figure, Rate, figures
+from sitegen.core.facts import Figure, Rate
+from sitegen.core.figures_in import figures
 from sitegen.core.quantity import Quantity, exactly
 from sitegen.core.rows import Pick, Tally
 from sitegen.core.units import Dimension, unit_named

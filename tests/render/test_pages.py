@@ -13,7 +13,7 @@ import html5lib
 import pytest
 
 from sitegen.core.addresses import working_anchor
-from sitegen.core.facts import figures
+from sitegen.core.figures_in import figures
 from sitegen.core.finding import Finding
 from sitegen.core.page import Page
 from sitegen.core.setup import Journal
