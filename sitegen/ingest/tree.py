@@ -115,12 +115,14 @@ class _Walk:
 
     def _pairs(self, raw: list[tuple[yaml.Node, yaml.Node]], depth: int) -> tuple[Pair, ...]:
         seen: dict[str, Pair] = {}
+        plain = None if self.signs else ScalarNode  # most nodes are: they need no second look
         for raw_key, raw_value in raw:
-            key = self.node(raw_key, depth)
+            key = self._scalar(raw_key) if type(raw_key) is plain else self.node(raw_key, depth)
             if not isinstance(key, Scalar):
                 self._refuse_key(key)
                 continue
-            value, text = self.node(raw_value, depth), key.text
+            value = self._scalar(raw_value) if type(raw_value) is plain else self.node(raw_value, depth)
+            text = key.text
             if text in seen:
                 self._refuse_twice(key, seen[text].key)
                 continue

@@ -15,7 +15,7 @@ from sitegen.core.text import did_you_mean
 from sitegen.ingest.nodes import Items, Mapping, Node, Scalar
 from sitegen.ingest.spoken import out_of
 
-__all__ = ["Names", "parse_named", "parse_which"]
+__all__ = ["Names", "named_by", "parse_named", "parse_which"]
 
 _LIKE_RANGE = re.compile(r"(?P<one>\S+?)\s*(?:-|–|\bto\b|\.\.+|…)\s*(?P<other>\S+)")
 _OF = re.compile(r"(?P<part>\d+) of (?P<whole>\d+)")
@@ -114,6 +114,20 @@ def parse_which(node: Node, names: Names, findings: Findings, key: str) -> Which
     return _word(node, names, findings)
 
 
+def named_by(text: str, names: Names) -> Which | None:
+    """The plants that a word names; None where it names none."""
+    text = text.strip()
+    if text == "all":
+        return names.everyone()
+    if text == "none":
+        return Which(count=0, word="none")
+    if text == "some":
+        return Which(word="some")
+    if match := _OF.fullmatch(text):
+        return Which(count=int(match["part"]), of=int(match["whole"]))
+    return names.subject(text)
+
+
 def parse_named(node: Node, names: Names, findings: Findings, key: str) -> Which | None:
     """Plants by name, for what must know them one by one: groups, tubs, varieties."""
     which = parse_which(node, names, findings, key)
@@ -155,21 +169,10 @@ def _not_in_a_list(item: Node, part: Which, key: str, findings: Findings) -> Non
 
 
 def _word(node: Scalar, names: Names, findings: Findings) -> Which | None:
-    text = node.text.strip()
-    if text == "all":
-        return names.everyone()
-    if text == "none":
-        return Which(count=0, word="none")
-    if text == "some":
-        return Which(word="some")
-    match = _OF.fullmatch(text)
-    if match:
-        return Which(count=int(match["part"]), of=int(match["whole"]))
-    subject = names.subject(text)
-    if subject is not None:
-        return subject
-    _refuse(text, node.source, names, findings)
-    return None
+    which = named_by(node.text, names)
+    if which is None:
+        _refuse(node.text.strip(), node.source, names, findings)
+    return which
 
 
 def _refuse(text: str, place: Source, names: Names, findings: Findings) -> None:

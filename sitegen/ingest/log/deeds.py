@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 
 from sitegen.core.fields import Field
-from sitegen.core.finding import Findings
 from sitegen.core.quantity import counted
 from sitegen.core.rows import Deed, Photo, Which
 from sitegen.core.text import did_you_mean
@@ -15,7 +14,7 @@ from sitegen.ingest.log.shapes import parts_of, which_in
 from sitegen.ingest.log.visit import Visit
 from sitegen.ingest.nodes import Items, Mapping, Node, Scalar
 from sitegen.ingest.reader import Read, read_table
-from sitegen.ingest.which import parse_which
+from sitegen.ingest.which import named_by, parse_which
 
 __all__ = ["read_clip", "read_deed", "read_note", "read_photos", "read_taste", "read_treat"]
 
@@ -52,7 +51,7 @@ def _in_words(deed: Deed, words: Scalar, which: Which | None, visit: Visit) -> N
 
 def _names_plants(scalar: Scalar, visit: Visit) -> bool:
     """Whether a text is a selection and not a sentence."""
-    return parse_which(scalar, visit.names, Findings(), "") is not None
+    return named_by(scalar.text, visit.names) is not None
 
 
 def _from_fields(deed: Deed, fields: Read, subject: Which | None, visit: Visit) -> None:
