@@ -82,13 +82,13 @@ class _Walk:
 
     def node(self, raw: Any, depth: int) -> Node:
         """A node of ours."""
-        if depth > MAX_DEPTH:
-            say_too_deep(Source(*self._place(raw)), self.findings)
-            raise _RefusedError
         if self.signs:
             self._refuse_properties(raw)
         if isinstance(raw, ScalarNode):
             return self._scalar(raw)
+        if depth >= MAX_DEPTH:
+            say_too_deep(Source(*self._place(raw)), self.findings)
+            raise _RefusedError
         if isinstance(raw, SequenceNode):
             return Items(tuple([self.node(item, depth + 1) for item in raw.value]), self._place(raw))
         # Only braces hold keys without a colon, and these have an empty value.

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import pytest
 
 from sitegen.ingest.depth import MAX_DEPTH
@@ -26,11 +28,25 @@ def test_error_depth(text: str) -> None:
     assert [finding.split(": ")[1] for finding in findings] == ["nested-too-deep"]
 
 
-def test_depth_that_is_allowed() -> None:
-    """Lists nested as deep as is allowed are read."""
-    node, findings = tree("a: " + "[" * (MAX_DEPTH - 2) + "x" + "]" * (MAX_DEPTH - 2))
+def lists(levels: int) -> str:
+    """So many levels: a mapping, and lists in it."""
+    return "a: " + "[" * (levels - 1) + "x" + "]" * (levels - 1)
+
+
+def mappings(levels: int) -> str:
+    """So many levels of mappings alone."""
+    return "{a: " * levels + "x" + "}" * levels
+
+
+@pytest.mark.parametrize("sign", ["", "  # with an & in it"])
+@pytest.mark.parametrize("nested", [lists, mappings])
+def test_depth_that_is_allowed(nested: Callable[[int], str], sign: str) -> None:
+    """Lists and mappings nested as deep as is allowed are read, and one level more is not."""
+    node, findings = tree(nested(MAX_DEPTH) + sign)
+    deeper, more = tree(nested(MAX_DEPTH + 1) + sign)
 
     assert (node is not None, findings) == (True, [])
+    assert (deeper, [finding.split(": ")[1] for finding in more]) == (None, ["nested-too-deep"])
 
 
 def test_dashes_in_a_text() -> None:
