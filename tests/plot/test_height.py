@@ -88,7 +88,7 @@ def test_a_value_of_all_begins_the_lines_of_its_groups() -> None:
     )
 
     assert sorted(texts(svg, "labels")) == ["P2, P4", "all 4", "odd"]
-    assert len({mark.get("d", "").split("L")[0] for mark in layer(svg, "alone")}) == 1
+    assert len({piece.split("L")[0] for piece in pieces(svg, "alone")}) == 1
     assert len(pieces(svg, "alone")) == 2
 
 
