@@ -18,7 +18,7 @@ __all__ = ["SVG", "inlined"]
 
 SVG = "http://www.w3.org/2000/svg"
 _LONG_NUMBER = re.compile(r"-?\d+\.\d{3,}(?:e-?\d+)?")
-_LAYER = re.compile(r"role-mark ((\S+)_marks)")
+_LAYER = re.compile(r"role-mark (\S+)_marks")
 _REFERENCE = re.compile(r"(?<=url\(#)|(?<=^#)")
 _NEEDLESS = frozenset(
     {
@@ -43,7 +43,7 @@ class _Naming:
 def inlined(
     svg: str, *, key: str, frame: str, title: str, description: str, text_size: Mapping[str, int]
 ) -> str:
-    """The drawing as an element of a page; `key` begins every id in it, `text_size` is by the mark of the texts."""
+    """The drawing as an element of a page; `key` begins every id in it, `text_size` is by layer."""
     naming = _Naming(key, text_size)
     drawn = ET.fromstring(svg)  # noqa: S314 - comes from our own drawing, not from outside
     return (
@@ -73,9 +73,9 @@ def _attributes(element: ET.Element, tag: str, layer: str, naming: _Naming) -> s
     """What is kept of an element's attributes, after the name of the layer that it is."""
     kept = []
     if named := _LAYER.search(layer):
-        kept.append(f' class="{named[2].replace("_", "-")}"')
-    if named and (size := naming.text_size.get(named[1])):
-        kept.append(f' font-size="{size}px"')
+        kept.append(f' class="{named[1].replace("_", "-")}"')
+        if size := naming.text_size.get(named[1]):
+            kept.append(f' font-size="{size}px"')
     for name, value in element.attrib.items():
         if name in _GEOMETRY:
             kept.append(_geometry(name, value))

@@ -140,11 +140,11 @@ def _figure_html(figure: Figure, experiment: str, pieces: Pieces, target: str, *
     name = f' data-figure="{escape(figure.name)}"'
     name += f' data-experiment="{escape(experiment)}"' if experiment else ""
     alone = [kind for kind, _ in said] == [""]
-    link_is = (
+    leads = (
         f'class="figure{" none" if pieces.missing else ""}"{name if alone else ""} href="{escape(target)}"'
     )
     inner = " ".join(
-        f'<span class="{kind}">{escape(text)}</span>' if kind else f"<a {link_is}>{escape(text)}</a>"
+        f'<span class="{kind}">{escape(text)}</span>' if kind else f"<a {leads}>{escape(text)}</a>"
         for kind, text in said
     )
     return Markup(inner if alone else f"<span{name}>{inner}</span>")  # noqa: S704 - every part is escaped

@@ -190,7 +190,7 @@ def sized(definition: dict[str, Any]) -> dict[str, Any]:
     """A filled definition as a plain script has it: each text with its size, so that the library draws it whole."""
     whole: dict[str, Any] = copy.deepcopy(definition)
     for mark in whole["marks"]:
-        if size := whole["usermeta"]["text_size"].get(mark["name"]):
+        if size := whole["usermeta"]["text_size"].get(mark["name"].removesuffix("_marks")):
             mark["encode"]["update"]["fontSize"] = {"value": size}
     return whole
 

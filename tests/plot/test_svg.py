@@ -23,7 +23,7 @@ def test_only_the_drawing_is_left() -> None:
         frame="wide",
         title="Height",
         description="Tall & green",
-        text_size={"days_marks": 13},
+        text_size={"days": 13},
     ) == (
         '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 10 20" class="wide" role="img"'
         ' aria-labelledby="height-wide-title height-wide-desc" font-family="var(--chart-font)" fill="none">'
