@@ -244,6 +244,22 @@ REFUSED_HEAD = [
         "milestone: {rosette: 3}",
         ["9:35: not-a-selection: `3` plants of how many? (write `3 of 4`, or name the plants)"],
     ),
+    (
+        "prune: P1-P9",
+        [
+            "9:21: unknown-plant: `P1-P9` is not a plant, group or tub of this experiment (write one of `P1`, `P2`, `P3`, `P4`, `front`, `back`)"
+        ],
+    ),
+    (
+        "prune: p2",
+        ["9:21: unknown-plant: `p2` is not a plant, group or tub of this experiment (write `P2`)"],
+    ),
+    (
+        "prune: 'P1, P2'",
+        [
+            "9:21: not-a-selection: several plants stand in a list, not in one text: `P1, P2` (write `[P1, P2]`)"
+        ],
+    ),
     ("prune: {waht: tip}", ["9:22: unknown-key: `waht` is not a key of `prune` (write `what`)"]),
     (
         "prune: {P1: [tip]}",

@@ -18,6 +18,7 @@ from sitegen.ingest.which import named_by, parse_which
 
 __all__ = ["read_clip", "read_deed", "read_note", "read_photos", "read_taste", "read_treat"]
 
+_LIKE_PLANTS = re.compile(r"P\d+(?:\s*(?:-|–|,|to)\s*P\d+)*", re.IGNORECASE)
 _SCORE = re.compile(r"(?P<score>\d+(?:\.\d+)?)/(?P<whole>\d+)(?:\s*[,;:–-]?\s+(?P<words>.*))?")
 
 
@@ -50,8 +51,8 @@ def _in_words(deed: Deed, words: Scalar, which: Which | None, visit: Visit) -> N
 
 
 def _names_plants(scalar: Scalar, visit: Visit) -> bool:
-    """Whether a text is a selection and not a sentence."""
-    return named_by(scalar.text, visit.names) is not None
+    """Whether a text is a selection and not a sentence: also one of plants that are not there."""
+    return named_by(scalar.text, visit.names) is not None or _LIKE_PLANTS.fullmatch(scalar.text) is not None
 
 
 def _from_fields(deed: Deed, fields: Read, subject: Which | None, visit: Visit) -> None:
