@@ -6,16 +6,19 @@ In: a journal. Out: `Checked`, and the days on which the same would be found.
 from __future__ import annotations
 
 import gc
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import date
+from functools import partial
+from itertools import chain, islice
 
 from sitegen.core.finding import Finding, sorted_findings
 from sitegen.core.held import Held
 from sitegen.core.store import Store
 from sitegen.ingest import Shelf, read_journal
 from sitegen.memo import Memo
-from sitegen.pipeline.crew import Trade, cores, spread
+from sitegen.pipeline.crew import Trade, cores, shared
 from sitegen.pipeline.digests import Digests
 from sitegen.pipeline.inventory import inventory
 from sitegen.pipeline.known import Asked, remember_check
@@ -26,7 +29,7 @@ from sitegen.pipeline.verdicts import Verdict, kept_verdict, read_and_judged, ve
 __all__ = ["checked", "checked_now"]
 
 FEW = 50  # experiments that are judged before another process has started
-AT_ONCE = 20  # experiments handed to a process together: each takes only some milliseconds
+AT_ONCE = 8  # experiments handed to a process together: each takes only some milliseconds
 
 
 def checked(asked: Asked) -> Checked:
@@ -44,17 +47,14 @@ def checked_now(asked: Asked, shelf: Shelf | None, findings: Sequence[Finding]) 
         return Checked(sorted_findings(findings)), Held()
     digests = Digests(asked.root, asked.found, asked.store)
     tasks = tasks_of(shelf, digests, asked.store)
-    kept = asked.store.get_all([task.key for task in tasks])
-    known = [kept_verdict(kept.get(task.key), asked.today) for task in tasks]
-    missing = [task for task, verdict in zip(tasks, known, strict=True) if verdict is None]
-    judged = _judged(missing, _Tools(shelf, asked.today), asked.store)
-    found, held, entries = list(findings), Held(), 0
-    for verdict in (verdict or next(judged) for verdict in known):
+    found, held, entries, count = list(findings), Held(), 0, 0
+    for verdict in _verdicts(tasks, _Tools(shelf, asked.today), asked.store):
         found.extend(verdict.findings)
         held = held.within(verdict.held)
         entries += verdict.entries
+        count += 1
     digests.keep()
-    return Checked(sorted_findings(found), len(tasks), entries), held
+    return Checked(sorted_findings(found), count, entries), held
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,26 +65,60 @@ class _Tools:
     today: date
 
 
-def _judged(tasks: Sequence[Task], tools: _Tools, store: Store) -> Iterator[Verdict]:
-    """The verdict about each experiment, kept in the store."""
-    jobs = cores()
-    if jobs < 2 or len(tasks) < FEW:
-        yield from (_verdict(task, tools, store) for task in tasks)
-        return
-    some = [tasks[first : first + AT_ONCE] for first in range(0, len(tasks), AT_ONCE)]
-    for verdicts in spread(jobs, some, Trade(_ready, tools)):
-        yield from verdicts
+def _verdicts(tasks: Iterator[Task], tools: _Tools, store: Store) -> Iterator[Verdict]:
+    """The verdict about each experiment, in no order: the others start as soon as there is enough to do."""
+    known: list[Verdict] = []
+    missing = _missing(tasks, tools.today, store, known)
+    first = list(islice(missing, FEW))
+    work = partial(_judged, tools, store)
+    with _calm():
+        if len(first) < FEW or cores() < 2:
+            yield from work(chain(first, missing))
+        else:
+            for some in shared(cores(), _bundles(chain(first, missing)), Trade(_ready, tools), work):
+                yield from some
+    yield from known
 
 
-def _ready(tools: _Tools, _halted: Callable[[], bool]) -> Callable[[Sequence[Task]], list[Verdict]]:
+def _missing(tasks: Iterator[Task], today: date, store: Store, known: list[Verdict]) -> Iterator[Task]:
+    """The experiments that must be judged; what is known of the others is added to `known`."""
+    for some in _bundles(tasks):
+        kept = store.get_all([task.key for task in some])
+        for task in some:
+            verdict = kept_verdict(kept.get(task.key), today)
+            if verdict is None:
+                yield task
+            else:
+                known.append(verdict)
+
+
+def _bundles(tasks: Iterator[Task]) -> Iterator[list[Task]]:
+    """So many tasks at once."""
+    return iter(lambda: list(islice(tasks, AT_ONCE)), [])
+
+
+@contextmanager
+def _calm() -> Iterator[None]:
+    """While what is read holds no cycles: looking for them takes a tenth of the time."""
+    gc.disable()
+    try:
+        yield
+    finally:
+        gc.enable()
+
+
+def _ready(tools: _Tools, _halted: Callable[[], bool]) -> Callable[[Iterable[Task]], list[Verdict]]:
     """What another process does with some experiments."""
-    gc.disable()  # what is read holds no cycles, and looking for them takes a tenth of the time
-    memo = Memo.open()
-    return lambda tasks: [_verdict(task, tools, memo) for task in tasks]
+    gc.disable()
+    return partial(_judged, tools, Memo.open())
 
 
-def _verdict(task: Task, tools: _Tools, store: Store) -> Verdict:
-    _, verdict = read_and_judged(task.folder, tools.shelf, tools.today, store)
-    if task.untouched():
-        store.put(task.key, verdict_data(verdict))
-    return verdict
+def _judged(tools: _Tools, store: Store, tasks: Iterable[Task]) -> list[Verdict]:
+    """The verdict about each experiment, kept in the store."""
+    verdicts: list[Verdict] = []
+    for task in tasks:
+        _, verdict = read_and_judged(task.folder, tools.shelf, tools.today, store)
+        if task.untouched():
+            store.put(task.key, verdict_data(verdict))
+        verdicts.append(verdict)
+    return verdicts

@@ -10,15 +10,16 @@ import os
 import signal
 import threading
 from collections import deque
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator
 from concurrent.futures import Future, ProcessPoolExecutor
+from contextlib import contextmanager
 from dataclasses import dataclass
 from multiprocessing.synchronize import Event
 from typing import Any, Generic, TypeVar
 
-__all__ = ["Trade", "cores", "spread"]
+__all__ = ["Trade", "cores", "shared", "spread"]
 
-AHEAD = 3  # tasks handed out for each process: more would only pile up what comes back
+AHEAD = 3  # orders handed out for each process: more would only pile up what comes back
 
 _Order = TypeVar("_Order")
 _Result = TypeVar("_Result")
@@ -42,34 +43,68 @@ def cores() -> int:
 
 
 def spread(
-    jobs: int, orders: Sequence[_Order], trade: Trade[_Tools, _Order, _Result], *, halted: bool = False
+    jobs: int, orders: Iterable[_Order], trade: Trade[_Tools, _Order, _Result], *, halted: bool = False
 ) -> Iterator[_Result]:
     """What comes of each order; after a result that halts, or where work is `halted`, processes are told so."""
-    context = multiprocessing.get_context("spawn")  # a copy of a process that has drawn once hangs
-    halt = context.Event()
-    if halted:
-        halt.set()
-    given = (trade.ready, trade.tools, halt)
-    pool = ProcessPoolExecutor(min(jobs, len(orders)), context, _start, given)
-    try:
+    with _crew(jobs, trade, halted=halted) as (pool, halt):
         for result in _in_order(pool, orders, AHEAD * jobs):
             if trade.halts(result):
                 halt.set()
             yield result
+
+
+def shared(
+    jobs: int,
+    orders: Iterable[_Order],
+    trade: Trade[_Tools, _Order, _Result],
+    work: Callable[[_Order], _Result],
+) -> Iterator[_Result]:
+    """What comes of each order, this process doing its part by `work`: worth it where orders take milliseconds."""
+    others = jobs - 1
+    with _crew(others, trade) as (pool, _):
+        yield from _in_order(pool, orders, AHEAD * others, work)
+
+
+@contextmanager
+def _crew(
+    jobs: int, trade: Trade[Any, Any, Any], *, halted: bool = False
+) -> Iterator[tuple[ProcessPoolExecutor, Event]]:
+    """Other processes, and what tells them to stop; they end with the work."""
+    context = multiprocessing.get_context("spawn")  # a copy of a process that has drawn once hangs
+    halt = context.Event()
+    if halted:
+        halt.set()
+    pool = ProcessPoolExecutor(jobs, context, _start, (trade.ready, trade.tools, halt))
+    try:
+        yield pool, halt
     finally:
         halt.set()
         pool.shutdown(cancel_futures=True)
 
 
-def _in_order(pool: ProcessPoolExecutor, orders: Sequence[_Order], ahead: int) -> Iterator[Any]:
-    """Results in the order of what was ordered, with no more than some on their way."""
+def _in_order(
+    pool: ProcessPoolExecutor,
+    orders: Iterable[_Order],
+    ahead: int,
+    work: Callable[[_Order], Any] | None = None,
+) -> Iterator[Any]:
+    """Results in the order of what was ordered, with no more than some on their way; done here while they are."""
     waiting: deque[Future[Any]] = deque()
     for order in orders:
-        waiting.append(pool.submit(_do, order))
-        if len(waiting) >= ahead:
+        if work is not None and sum(not result.done() for result in waiting) >= ahead:
+            waiting.append(_done(work(order)))
+        else:
+            waiting.append(pool.submit(_do, order))
+        while waiting and (waiting[0].done() or (work is None and len(waiting) >= ahead)):
             yield waiting.popleft().result()
     while waiting:
         yield waiting.popleft().result()
+
+
+def _done(result: Any) -> Future[Any]:
+    future: Future[Any] = Future()
+    future.set_result(result)
+    return future
 
 
 _WORK: list[Callable[[Any], Any]] = []  # what a process does with an order, where it is one of a crew

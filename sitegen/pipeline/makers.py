@@ -46,7 +46,7 @@ def made_by(
 
     if jobs > 1 and len(orders) >= FEW:
         tools = _Tools(bench.shelf, bench.today, bench.theme, bench.outlines, output, bench.since)
-        yield from spread(jobs, orders, Trade(_ready, tools, halts), halted=halted)
+        yield from spread(min(jobs, len(orders)), orders, Trade(_ready, tools, halts), halted=halted)
         return
     for order in orders:
         made = make(order.task, bench, output, judge_only=halted or order.judge_only)

@@ -298,7 +298,7 @@ def _published(
     digests = Digests(asked.root, asked.found, asked.store)
     line = _Line(Bench(shelf, asked.store, asked.today, theme, since=wishes.since), output, wishes, findings)
     try:
-        line.look(tasks_of(shelf, digests, asked.store))
+        line.look(list(tasks_of(shelf, digests, asked.store)))
         result = _run(line)
     except BaseException:
         output.discard()

@@ -5,6 +5,7 @@ In: a journal as read, digests. Out: `Task`s, in the order of the journal.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -37,10 +38,10 @@ def terms_of(shelf: Shelf) -> str:
     return digest_of([codec_for(Library).encode(shelf.library), journal.timezone, journal.units])
 
 
-def tasks_of(shelf: Shelf, digests: Digests, store: Store) -> list[Task]:
-    """Every experiment, with what reading it depends on."""
+def tasks_of(shelf: Shelf, digests: Digests, store: Store) -> Iterator[Task]:
+    """Every experiment, with what reading it depends on; its files are read only when it is asked for."""
     terms = terms_of(shelf)
-    return [task_of(folder, shelf.root, digests, terms, store) for folder in shelf.folders]
+    return (task_of(folder, shelf.root, digests, terms, store) for folder in shelf.folders)
 
 
 def task_of(folder: ExperimentFolder, root: Path, digests: Digests, terms: str, store: Store) -> Task:

@@ -35,7 +35,7 @@ class Stock:
     def tasks(self, shelf: Shelf) -> list[Task]:
         """Every experiment, as its files were at the last look."""
         self._terms = terms_of(shelf)
-        return tasks_of(shelf, self._digests, self._store)
+        return list(tasks_of(shelf, self._digests, self._store))
 
     def task(self, folder: ExperimentFolder) -> Task:
         """One experiment, as its files are now; the others' are taken to be as they were."""
