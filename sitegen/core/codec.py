@@ -11,10 +11,11 @@ import datetime as dt
 import types
 import typing
 from collections.abc import Callable
-from dataclasses import fields, is_dataclass
 from enum import Enum
 from functools import cache
 from typing import Any, Generic, TypeVar, Union
+
+from sitegen.core.records import defaults_of, is_record
 
 __all__ = ["Codec", "codec_for"]
 
@@ -61,7 +62,7 @@ def _turns(kind: Any) -> tuple[_Turn, _Turn]:
         return (lambda value: value.isoformat()), kind.fromisoformat
     if isinstance(kind, type) and issubclass(kind, Enum):
         return (lambda value: value.value), kind
-    if is_dataclass(kind):
+    if is_record(kind):
         return _record(kind)
     if origin is tuple:
         return _tuple(typing.get_args(kind))
@@ -72,7 +73,7 @@ def _turns(kind: Any) -> tuple[_Turn, _Turn]:
 
 def _record(kind: Any) -> tuple[_Turn, _Turn]:
     hints = typing.get_type_hints(kind)
-    names = tuple(field.name for field in fields(kind))
+    names = tuple(defaults_of(kind))
     turns = tuple(_turns(hints[name]) for name in names)
     into = tuple((name, turn) for name, (turn, _) in zip(names, turns, strict=True))
     back = tuple(turn for _, turn in turns)

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
 from sitegen.core.codes import CODES, Severity
 from sitegen.core.units import Units
@@ -15,8 +16,7 @@ from sitegen.core.units import Units
 __all__ = ["Finding", "Findings", "Severity", "Source", "sorted_findings"]
 
 
-@dataclass(frozen=True, slots=True, order=True)
-class Source:
+class Source(NamedTuple):
     """A span of one line in a file of the journal.
 
     `file` is relative to the journal's folder, with forward slashes; `line` and `column` count from

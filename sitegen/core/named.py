@@ -9,9 +9,11 @@ from __future__ import annotations
 import datetime as dt
 import types
 import typing
-from dataclasses import MISSING, Field, fields, is_dataclass
+from dataclasses import MISSING
 from enum import Enum
 from typing import Any, TypeVar, Union, cast
+
+from sitegen.core.records import defaults_of, is_record
 
 __all__ = ["from_named", "to_named"]
 
@@ -21,9 +23,10 @@ _PLAIN = (str, int, float, bool)
 
 def to_named(value: Any) -> Any:
     """A record, or a part of one, as JSON types; whole numbers stand without a decimal point."""
-    if is_dataclass(value) and not isinstance(value, type):
-        kept = (f for f in fields(value) if getattr(value, f.name) != _default(f))
-        return {f.name: to_named(getattr(value, f.name)) for f in kept}
+    kind: Any = type(value)
+    if is_record(kind):
+        given = ((name, getattr(value, name), default) for name, default in defaults_of(kind).items())
+        return {name: to_named(item) for name, item, default in given if item != default}
     if isinstance(value, tuple):
         return [to_named(item) for item in value]
     if isinstance(value, Enum):
@@ -38,15 +41,9 @@ def from_named(kind: type[_Record], data: Any) -> _Record:
     return cast("_Record", _read(kind, data, kind.__name__.lower()))
 
 
-def _default(field: Field[Any]) -> Any:
-    if field.default is not MISSING:
-        return field.default
-    return MISSING if field.default_factory is MISSING else field.default_factory()
-
-
 def _read(kind: Any, data: Any, where: str) -> Any:
     origin = typing.get_origin(kind)
-    if is_dataclass(kind):
+    if is_record(kind):
         return _record(kind, data, where)
     if origin is tuple:
         return _tuple(typing.get_args(kind), data, where)
@@ -61,12 +58,12 @@ def _record(kind: Any, data: Any, where: str) -> Any:
     if not isinstance(data, dict):
         raise ValueError(f"`{where}` is not a mapping")
     hints = typing.get_type_hints(kind)
-    known = {field.name: field for field in fields(kind)}
+    known = defaults_of(kind)
     for name in data:
         if name not in known:
             raise ValueError(f"`{where}` has no `{name}`")
-    for name, field in known.items():
-        if name not in data and _default(field) is MISSING:
+    for name, default in known.items():
+        if name not in data and default is MISSING:
             raise ValueError(f"`{where}` lacks `{name}`")
     return kind(**{name: _read(hints[name], item, f"{where}.{name}") for name, item in data.items()})
 

@@ -1,7 +1,7 @@
 """What a YAML file is made of, for the readers: texts, lists and mappings with their places.
 
 In: nothing. Out: `Node` (`Scalar`, `Items` or `Mapping`) and `Pair`. A scalar is the text that was written, never a
-number, a date or a truth value. Most places are never asked for: a `Source` is made when one is.
+number, a date or a truth value.
 """
 
 from __future__ import annotations
@@ -12,27 +12,14 @@ from typing import NamedTuple
 
 from sitegen.core.finding import Source
 
-__all__ = ["Items", "Mapping", "Node", "Pair", "Place", "Scalar", "source_of"]
-
-Place = tuple[str, int, int, int]  # the fields of a `Source`
-
-
-def source_of(place: Source | Place) -> Source:
-    """The source at a place."""
-    return place if isinstance(place, Source) else Source(*place)
-
+__all__ = ["Items", "Mapping", "Node", "Pair", "Scalar"]
 
 class Scalar(NamedTuple):
     """A text; `plain` where it was written without quotes."""
 
     text: str
-    place: Source | Place
+    source: Source
     plain: bool = True
-
-    @property
-    def source(self) -> Source:
-        """Where it stands."""
-        return source_of(self.place)
 
     @property
     def absent(self) -> bool:
@@ -52,12 +39,7 @@ class Items:
     """A list."""
 
     items: tuple[Node, ...]
-    place: Source | Place
-
-    @property
-    def source(self) -> Source:
-        """Where it begins."""
-        return source_of(self.place)
+    source: Source
 
 
 class Pair(NamedTuple):
@@ -72,12 +54,7 @@ class Mapping:
     """Keys with values, in file order; keys are unique."""
 
     pairs: tuple[Pair, ...]
-    place: Source | Place
-
-    @property
-    def source(self) -> Source:
-        """Where it begins."""
-        return source_of(self.place)
+    source: Source
 
     def __iter__(self) -> Iterator[Pair]:
         return iter(self.pairs)

@@ -20,7 +20,7 @@ from sitegen.core.setup import Price
 from sitegen.core.text import did_you_mean
 from sitegen.ingest.dates import parse_date, parse_day
 from sitegen.ingest.expect import check_id, expect_items, expect_mapping, expect_scalar
-from sitegen.ingest.nodes import Mapping, Node, Place, Scalar, source_of
+from sitegen.ingest.nodes import Mapping, Node, Scalar
 from sitegen.ingest.prices import parse_price
 from sitegen.ingest.unfit import left_empty, meant, missing_key, unknown_key
 from sitegen.ingest.values import parse_quantity, parse_whole
@@ -33,14 +33,9 @@ class Read(NamedTuple):
 
     table: Table
     values: dict[str, Node]
-    place: Source | Place
+    source: Source
     findings: Findings
     strange: tuple[str, ...] = ()  # keys that the table does not have
-
-    @property
-    def source(self) -> Source:
-        """Where the mapping begins."""
-        return source_of(self.place)
 
     def node(self, key: str) -> Node | None:
         """What stands under a key, as a node."""
@@ -213,4 +208,4 @@ def read_table(mapping: Mapping, table: str, findings: Findings) -> Read:
     for field in wanted.required:
         if field.key not in values and not meant(field.key, strange):
             missing_key(field, mapping.source, findings)
-    return Read(wanted, values, mapping.place, findings, tuple(strange))
+    return Read(wanted, values, mapping.source, findings, tuple(strange))

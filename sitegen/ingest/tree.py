@@ -16,7 +16,7 @@ from yaml import ScalarNode, SequenceNode
 from sitegen.core.finding import Findings, Source
 from sitegen.ingest.depth import MAX_DEPTH, say_too_deep, too_deep
 from sitegen.ingest.line_texts import TEXT_KEYS, lines_of
-from sitegen.ingest.nodes import Items, Mapping, Node, Pair, Place, Scalar
+from sitegen.ingest.nodes import Items, Mapping, Node, Pair, Scalar
 from sitegen.ingest.syntax import report_syntax
 from sitegen.ingest.twists import quoted_mend, report_comma, report_cut
 
@@ -87,21 +87,21 @@ class _Walk:
         if isinstance(raw, ScalarNode):
             return self._scalar(raw)
         if depth >= MAX_DEPTH:
-            say_too_deep(Source(*self._place(raw)), self.findings)
+            say_too_deep(self._source(raw), self.findings)
             raise _RefusedError
         if isinstance(raw, SequenceNode):
-            return Items(tuple([self.node(item, depth + 1) for item in raw.value]), self._place(raw))
+            return Items(tuple([self.node(item, depth + 1) for item in raw.value]), self._source(raw))
         # Only braces hold keys without a colon, and these have an empty value.
         if raw.flow_style and not all(value.value for _, value in raw.value):
             return self._with_keys_alone(raw, depth)
-        return Mapping(self._pairs(raw.value, depth + 1), self._place(raw))
+        return Mapping(self._pairs(raw.value, depth + 1), self._source(raw))
 
     def _scalar(self, raw: Any) -> Scalar:
         start, end = raw.start_mark, raw.end_mark
         line, column = start.line, start.column
         stop = end.column if line == end.line else len(self._line(line).rstrip())
         place = (self.file, line + 1, column + 1, stop - column if stop > column else 1)
-        scalar: Scalar = _new(Scalar, (raw.value, place, not raw.style))
+        scalar: Scalar = _new(Scalar, (raw.value, _new(Source, place), not raw.style))
         return scalar
 
     def _with_keys_alone(self, raw: yaml.MappingNode, depth: int) -> Node:
@@ -110,8 +110,8 @@ class _Walk:
         sound = [pair for pair in raw.value if not _cut_off(pair)]
         if raw.value and not sound:
             keys = [self.node(key, depth + 1) for key, _ in raw.value]
-            return Items(tuple(keys), self._place(raw))  # as it was meant: one finding is enough
-        return Mapping(self._pairs(sound, depth + 1), self._place(raw))
+            return Items(tuple(keys), self._source(raw))  # as it was meant: one finding is enough
+        return Mapping(self._pairs(sound, depth + 1), self._source(raw))
 
     def _pairs(self, raw: list[tuple[yaml.Node, yaml.Node]], depth: int) -> tuple[Pair, ...]:
         seen: dict[str, Pair] = {}
@@ -156,7 +156,7 @@ class _Walk:
                 pieces = [key.value for key, _ in takewhile(_cut_off, raw.value[place:])]
                 key, value = before or (None, None)
                 report_comma(
-                    Source(*self._place(pair[0])),
+                    self._source(pair[0]),
                     pieces,
                     key.value if isinstance(key, ScalarNode) else "",
                     value.value if isinstance(value, ScalarNode) else None,
@@ -170,17 +170,18 @@ class _Walk:
         if "#" not in after:
             return value
         place = Source(self.file, end.line + 1, end.column + 1)
-        return Scalar(report_cut(key, value.text, after, place, self.findings), value.place)
+        return Scalar(report_cut(key, value.text, after, place, self.findings), value.source)
 
     def _line(self, number: int) -> str:
         """A line; empty where the parser's marks go beyond the last."""
         return self.lines[number] if number < len(self.lines) else ""
 
-    def _place(self, raw: Any) -> Place:
+    def _source(self, raw: Any) -> Source:
         start, end = raw.start_mark, raw.end_mark
         line, column = start.line, start.column
         stop = end.column if line == end.line else len(self._line(line).rstrip())
-        return self.file, line + 1, column + 1, max(stop - column, 1)
+        source: Source = _new(Source, (self.file, line + 1, column + 1, max(stop - column, 1)))
+        return source
 
     def _refuse_properties(self, raw: yaml.Node) -> None:
         """Anchors, aliases and tags: seen by their sign, or by a node that comes twice."""
@@ -194,7 +195,7 @@ class _Walk:
         if sign != "!":
             code, mend = "yaml-anchor", "write the value itself where it is needed"
             what = "an anchor; a journal does not use anchors and aliases"
-        source = Source(*self._place(raw)).part(0, len(word))
+        source = self._source(raw).part(0, len(word))
         mend = self._unsigned(raw) or mend
         self.findings.add(code, source, f"`{word}` is read as {what}", mend=mend, found=word)
         raise _RefusedError

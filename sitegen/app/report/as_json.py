@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable
-from dataclasses import asdict
 from typing import Any
 
 from sitegen.core.finding import Finding
@@ -25,7 +24,7 @@ def _as_data(finding: Finding) -> dict[str, Any]:
         "mend": finding.mend,
         "found": finding.found,
         "expected": finding.expected,
-        "source": asdict(finding.source),
+        "source": finding.source._asdict(),
     }
 
 
