@@ -102,7 +102,8 @@ def blocks_in(text: str, file: str) -> tuple[Block, ...]:
 
 def recap_file(setup: Setup) -> str:
     """The file of an experiment's recap."""
-    return str(PurePosixPath(setup.source.file).with_name("recap.md"))
+    file = setup.source.file
+    return f"{file[: file.rfind('/') + 1]}recap.md"
 
 
 def blocks_of(run: Run) -> tuple[Block, ...]:

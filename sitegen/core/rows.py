@@ -1,7 +1,8 @@
 """The records of one experiment as rows: flat, frozen, each with the place it was written at.
 
 In: nothing. Out: the row types, `Rows` (all of one experiment's) and `Run` (setup, rows, recap, photos): what
-`ingest` hands to the later stages.
+`ingest` hands to the later stages. The rows that there are most of are named tuples: they are made in a quarter of the
+time.
 """
 
 from __future__ import annotations
@@ -10,7 +11,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date, datetime
 from enum import StrEnum
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from sitegen.core.day import Day
 from sitegen.core.finding import Source
@@ -108,8 +109,7 @@ class Deed(StrEnum):
     STOP = "stop"
 
 
-@dataclass(frozen=True, slots=True)
-class Event:
+class Event(NamedTuple):
     """Something done or seen, one row a subject.
 
     `which` are the plants, `tub` the tub ("" where it does not belong to one). `amount`: water or feed added, seeds
@@ -134,8 +134,7 @@ class Event:
     kept: bool | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Reading:
+class Reading(NamedTuple):
     """A measured value of plants or of a tub. `plants` lists each plant that the value is true of."""
 
     name: str

@@ -13,11 +13,11 @@ __all__ = ["MAX_DEPTH", "say_too_deep", "too_deep"]
 
 MAX_DEPTH = 24
 _DEEP_FLOW = re.compile(rf"[\[{{]\s*(?:[\[{{]\s*){{{MAX_DEPTH - 1}}}")
-_SEVERAL_ITEMS = re.compile(r"[-?] +[-?] +[-?] +[-?] ")  # quick to look for; the exact pattern is not
-_DEEP_ITEMS = re.compile(rf"^[ ]*(?:[-?] +){{{MAX_DEPTH}}}", re.MULTILINE)
+_MANY_OPEN = re.compile(rf"[\[{{]{{{MAX_DEPTH}}}")
+_DEEP_ITEMS = re.compile(rf"\n *(?:[-?] +){{{MAX_DEPTH}}}")
 _INDENT = " " * 200
 _DEEP_INDENT = re.compile(rf"^{_INDENT}", re.MULTILINE)
-_BETWEEN = re.compile(r"[^\[\]{}]+")
+_NO_BRACKETS = bytes(set(range(256)) - set(b"[]{}"))
 _BRACKET = re.compile(r"[\[{\]}]")
 
 
@@ -42,18 +42,19 @@ def say_too_deep(source: Source, findings: Findings) -> None:
 
 
 def _deep_at(text: str) -> int | None:
-    patterns = [_DEEP_FLOW]
-    patterns += [_DEEP_ITEMS] if _SEVERAL_ITEMS.search(text) else []
+    brackets = text.encode("utf-8", "replace").translate(None, _NO_BRACKETS).decode()
+    patterns = [_DEEP_FLOW] if _MANY_OPEN.search(brackets) else []  # the exact pattern is slow
     patterns += [_DEEP_INDENT] if _INDENT in text else []
     for pattern in patterns:
         if match := pattern.search(text):
             return match.start()
-    return None if _closed_soon(text) else _unclosed_at(text)
+    if match := _DEEP_ITEMS.search(f"\n{text}"):
+        return match.start()
+    return None if _closed_soon(brackets) else _unclosed_at(text)
 
 
-def _closed_soon(text: str) -> bool:
+def _closed_soon(brackets: str) -> bool:
     """Whether brackets close each other so that no more than twice the depth can ever be open."""
-    brackets = _BETWEEN.sub("", text)
     for _ in range(MAX_DEPTH):
         inner = brackets.replace("{}", "").replace("[]", "")
         if len(inner) == len(brackets):

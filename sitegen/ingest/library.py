@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import TypeVar
 
 from sitegen.core.examples import in_units
@@ -156,20 +157,25 @@ def _product(name: str, read: Read, findings: Findings) -> Product:
 
 def parse_dose(scalar: Scalar, findings: Findings, key: str, *, rates_only: bool = False) -> Quantity | None:
     """An amount (`10 ml`, `2 g`) or a rate (`2 ml/L`), told apart by its unit."""
-    words = scalar.text.removesuffix(" by eye").split()
-    unit = words[-1] if words else ""
-    if refused := _undosed(scalar.text, unit, " ".join(words[-2:])):
-        findings.add(
-            refused[0], scalar.source, refused[1], mend=refused[2], found=scalar.text, expected="a dose"
-        )
+    dimension, refused = _dosed(scalar.text, rates_only=rates_only)
+    if refused:
+        code, message, mend = refused
+        findings.add(code, scalar.source, message, mend=mend, found=scalar.text, expected="a dose")
         return None
+    return parse_quantity(scalar, dimension, findings, key)
+
+
+@lru_cache(1024)  # logs say the same few again and again
+def _dosed(text: str, *, rates_only: bool) -> tuple[Dimension, tuple[str, str, str] | None]:
+    """What a dose measures by its unit; code, message and mend where it has no reading, or two."""
+    words = text.removesuffix(" by eye").split()
+    unit, two = words[-1] if words else "", " ".join(words[-2:])
     order = [Dimension.VOLUME_DOSE, Dimension.MASS_DOSE]
     if not rates_only:
         order += [Dimension.MASS, Dimension.VOLUME]
-    two = " ".join(words[-2:])
     fits = [d for d in order if (unit_named(unit, d) or unit_named(two, d)) and unit != "oz"]
     fallback = Dimension.VOLUME_DOSE if rates_only or "/" in unit else Dimension.VOLUME
-    return parse_quantity(scalar, fits[0] if fits else fallback, findings, key)
+    return fits[0] if fits else fallback, _undosed(text, unit, two)
 
 
 def _undosed(text: str, unit: str, two: str) -> tuple[str, str, str] | None:

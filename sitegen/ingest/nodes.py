@@ -14,6 +14,7 @@ from sitegen.core.finding import Source
 
 __all__ = ["Items", "Mapping", "Node", "Pair", "Scalar"]
 
+
 class Scalar(NamedTuple):
     """A text; `plain` where it was written without quotes."""
 

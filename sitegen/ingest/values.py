@@ -33,6 +33,7 @@ _FORM = re.compile(
 )
 _COMPOUND = re.compile(rf"(?P<big>\d+)\s*(?P<bigunit>lb|ft)\s+(?P<small>{_NUMBER})\s*(?P<smallunit>oz|in)")
 _MIXED = re.compile(r"(?:about |at least |up to )?(?P<number>\d{1,3}(?:\.\d{3})+,\d+)(?P<rest>.*)")
+_WHOLE = re.compile(r"\d{1,9}")
 _KEPT = 8192  # texts that are remembered
 _SIGNED = (Dimension.TEMPERATURE, Dimension.TEMPERATURE_DIFFERENCE)
 
@@ -240,7 +241,7 @@ def parse_steps(scalar: Scalar, dimension: Dimension, findings: Findings, key: s
 
 def parse_whole(scalar: Scalar, findings: Findings, key: str) -> int | None:
     """A whole number."""
-    if re.fullmatch(r"\d{1,9}", scalar.text):
+    if _WHOLE.fullmatch(scalar.text):
         return int(scalar.text)
     near = re.match(r"(?:about |-)?(\d{1,9})(?:\.0+)?(?![\d.,])", flagged_words(counted_words(scalar.text)))
     findings.add(

@@ -7,7 +7,7 @@ that stand at that entry; plants named one by one are taken at their word.
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from sitegen.core.finding import Findings, Source
 from sitegen.core.rows import Which
@@ -40,9 +40,15 @@ class Names:
     tubs: tuple[str, ...] = ()
     standing: tuple[str, ...] = ()
     tub_of: tuple[tuple[str, str], ...] = ()
+    _seen: dict[str, Which | None] = field(default_factory=dict, init=False, repr=False, compare=False)
 
     def subject(self, word: str) -> Which | None:
         """A plant, range, group or tub by name; None where there is none of that name."""
+        if word not in self._seen:
+            self._seen[word] = self._subject(word)
+        return self._seen[word]
+
+    def _subject(self, word: str) -> Which | None:
         if word in self.plants:
             return Which((word,))
         group = dict(self.groups).get(word)

@@ -9,6 +9,7 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date
 from functools import cached_property
+from typing import Any, TypeVar
 
 from sitegen.core.day import Day
 from sitegen.core.finding import Finding, Source
@@ -18,6 +19,8 @@ from sitegen.core.setup import Product
 from sitegen.judge.recorded import Dated, Value, days_of, values_of
 
 __all__ = ["Case", "Rule", "explicit"]
+
+_Made = TypeVar("_Made")
 
 
 @dataclass(frozen=True)
@@ -32,6 +35,17 @@ class Case:
     def of(cls, run: Run, today: date) -> Case:
         """The case that a run makes."""
         return cls(run, today, Roster.of(run.setup, run.rows))
+
+    @cached_property
+    def _made(self) -> dict[Callable[[Case], Any], Any]:
+        return {}
+
+    def once(self, make: Callable[[Case], _Made]) -> _Made:
+        """What several rules make of a case."""
+        if make not in self._made:
+            self._made[make] = make(self)
+        made: _Made = self._made[make]
+        return made
 
     @cached_property
     def days(self) -> tuple[Dated, ...]:

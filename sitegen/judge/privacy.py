@@ -10,35 +10,53 @@ import re
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from pathlib import PurePosixPath
-from typing import NamedTuple
+from string import ascii_lowercase, ascii_uppercase, digits
+from typing import Literal, NamedTuple
 
 from sitegen.core.finding import Finding, Source
 from sitegen.core.rows import Run
 from sitegen.core.text import plural
 from sitegen.judge.case import Case
 
-__all__ = ["DETAILS", "Detail", "personal_detail", "photo_location"]
+__all__ = ["DETAILS", "Detail", "Looks", "personal_detail", "photo_location"]
+
+
+_SHAPES = bytes.maketrans(
+    (ascii_uppercase + ascii_lowercase + digits).encode(), b"A" * 26 + b"a" * 26 + b"0" * 10
+)
+
+
+class Looks(NamedTuple):
+    """A text as it is, in capitals, and as a shape: `A`, `a` and `0` for each letter and digit of ASCII."""
+
+    text: str
+    capitals: str
+    shape: str
+
+    @classmethod
+    def of(cls, text: str) -> Looks:
+        """How a text looks."""
+        raw = text.encode("utf-8", "replace")
+        return cls(text, raw.upper().decode(), raw.translate(_SHAPES).decode())
 
 
 @dataclass(frozen=True, slots=True)
 class Detail:
     """A kind of personal detail: how it looks, and what must hold beside.
 
-    Every text that holds such a detail has one of `signs` in it, and `sign` where there is one: both are quickly
-    looked for.
+    A text that holds such a detail has one of `signs` in one of its looks: they are quickly looked for.
     """
 
     what: str
+    look: Literal["text", "capitals", "shape"]
     signs: tuple[str, ...]
     pattern: re.Pattern[str]
     holds: Callable[[str], bool] = bool
-    sign: re.Pattern[str] | None = None
 
-    def may_be_in(self, text: str) -> bool:
+    def may_be_in(self, looks: Looks) -> bool:
         """Whether a text is worth a closer look."""
-        if self.signs and not any(sign in text for sign in self.signs):
-            return False
-        return self.sign is None or self.sign.search(text) is not None
+        look: str = getattr(looks, self.look)
+        return any(sign in look for sign in self.signs)
 
 
 class _Text(NamedTuple):
@@ -73,54 +91,60 @@ def _is_account(text: str) -> bool:
 DETAILS = (
     Detail(
         "a mail address",
+        "text",
         ("@",),
         re.compile(r"(?<![\w.+-])[\w.+-]{1,64}@(?:[A-Za-z0-9-]{1,63}\.)+[A-Za-z]{2,24}(?![\w-])"),
         _is_mail,
     ),
     Detail(
         "an account number",
-        (),
-        re.compile(r"\b[A-Z]{2}\d{2}(?: ?[A-Z0-9]{4}){2,7}(?: ?[A-Z0-9]{1,3})?\b"),
+        "shape",
+        ("AA00",),
+        re.compile(r"\b[A-Z]{2}[0-9]{2}(?: ?[A-Z0-9]{4}){2,7}(?: ?[A-Z0-9]{1,3})?\b"),
         _is_account,
-        re.compile(r"[A-Z][A-Z]\d\d"),
     ),
     Detail(
         "a telephone number",
+        "text",
         ("+",),
         re.compile(r"(?<![\w.+])\+\d(?:[ ()./-]{0,2}\d){7,14}(?![\w])"),
         _is_phone,
     ),
     Detail(
         "a telephone number",
-        (),
-        re.compile(r"(?<![\w.-])(?:\(\d{3}\) ?|\d{3}[-. ])\d{3}[-.]\d{4}(?![\w-])"),
+        "shape",
+        ("-0000", ".0000"),
+        re.compile(r"(?<![\w.-])(?:\([0-9]{3}\) ?|[0-9]{3}[-. ])[0-9]{3}[-.][0-9]{4}(?![\w-])"),
         _is_phone,
-        re.compile(r"[-.]\d{4}"),
     ),
     Detail(
         "a telephone number",
-        (),
+        "capitals",
+        ("TEL", "PHONE", "MOBILE", "HANDY", "WHATSAPP"),
         re.compile(
-            r"(?i:\b(?:tel|phone|telephone|telefon|mobile|handy|whatsapp)\b)[.: ]{1,3}\d[\d ()/-]{5,20}\d"
+            r"(?i:\b(?:tel|phone|telephone|telefon|mobile|handy|whatsapp)\b)[.: ]{1,3}\d[\d ()/-]{5,20}\d",
+            re.ASCII,
         ),
         _is_phone,
-        re.compile(r"\d[\d ()/-]{5,20}\d"),
     ),
     Detail(
         "a street address",
-        ("Street", "St.", "Road", "Rd.", "Avenue", "Ave.", "Lane", "Boulevard", "Blvd", "Drive"),
+        "shape",
+        ("0 A", "0a A"),
         re.compile(
-            r"\b\d{1,5}[a-z]? (?:[A-Z][\w'’-]+ ){1,3}"
+            r"\b[0-9]{1,5}[a-z]? (?:[A-Z][\w'’-]+ ){1,3}"
             r"(?:Street|St\.|Road|Rd\.|Avenue|Ave\.|Lane|Boulevard|Blvd\.?|Drive)(?!\w)"
         ),
     ),
     Detail(
         "a street address",
+        "text",
         ("straße", "strasse", "gasse", "allee", "straat", "laan"),
         re.compile(r"\b[A-ZÄÖÜ][\wäöüß-]{2,}(?:straße|strasse|gasse|allee|straat|laan) \d{1,4}[a-z]?\b"),
     ),
     Detail(
         "a street address",
+        "text",
         (" rue ",),
         re.compile(r"\b\d{1,4}(?: bis)?,? rue (?:de |du |des |de la |d')?[A-ZÀ-Ý]\w+"),
     ),
@@ -141,17 +165,13 @@ def _texts(run: Run) -> Iterator[_Text]:
         "episodes": " / ".join(episode.title for episode in setup.episodes),
         "corrections": " / ".join(correction.text for correction in setup.corrections),
     }
-    for key, text in head.items():
-        yield _Text(text, setup.at(key))
-    for event in rows.events:
-        yield _Text(event.what, event.source)
-    for routine in rows.routines:
-        yield _Text(routine.often, routine.source)
-    for photo in rows.photos:
-        yield _Text(photo.alt, photo.source)
-    for pick in rows.picks:
-        yield _Text(pick.grade, pick.source)
-    yield _Text(run.recap, _beside(run, "recap.md"), whole_file=True)
+    yield from (_Text(text, setup.at(key)) for key, text in head.items() if text)
+    yield from (_Text(event.what, event.source) for event in rows.events if event.what)
+    yield from (_Text(routine.often, routine.source) for routine in rows.routines if routine.often)
+    yield from (_Text(photo.alt, photo.source) for photo in rows.photos if photo.alt)
+    yield from (_Text(pick.grade, pick.source) for pick in rows.picks if pick.grade)
+    if run.recap:
+        yield _Text(run.recap, _beside(run, "recap.md"), whole_file=True)
 
 
 def _beside(run: Run, *parts: str) -> Source:
@@ -161,8 +181,8 @@ def _beside(run: Run, *parts: str) -> Source:
 
 def personal_detail(case: Case) -> Iterator[Finding]:
     """No public text holds what looks like an address, an account or a telephone number."""
-    texts = [text for text in _texts(case.run) if text.text]
-    together = _unlinked("\n".join(text.text for text in texts))
+    texts = list(_texts(case.run))
+    together = Looks.of(_unlinked("\n".join(text.text for text in texts)))
     signed = [detail for detail in DETAILS if detail.may_be_in(together)]
     for text in texts if signed else ():
         for detail, start, found in _found(_unlinked(text.text), signed):

@@ -22,12 +22,13 @@ __all__ = ["seeds_disagree", "sprouted_went_down", "thinned_to_more", "too_many_
 
 @dataclass(frozen=True, slots=True)
 class _Up:
-    """Seedlings counted at one visit: how many, of how many seeds, in which spots."""
+    """Seedlings counted at one visit: how many, of how many seeds, in which spots; what was `_sown` there by then."""
 
     event: Event
     plants: tuple[str, ...]
     number: Quantity
     of: int | None
+    sown: tuple[Quantity, Quantity] | None
 
     @property
     def where(self) -> str:
@@ -38,8 +39,9 @@ class _Up:
         return "" if which.word == "all" else f" in {quoted([which.word] if which.word else which.ids)}"
 
 
-def _counts(case: Case) -> Iterator[_Up]:
+def _counts(case: Case) -> tuple[_Up, ...]:
     """Every count of seedlings; `some` and `every spot` are no counts."""
+    ups: list[_Up] = []
     for event in case.run.rows.of(Deed.SPROUTED):
         which = event.which
         number = event.amount
@@ -49,7 +51,9 @@ def _counts(case: Case) -> Iterator[_Up]:
             continue
         plants = case.meant(which)
         of = event.out_of if event.out_of is not None else (which.of if which else None)
-        yield _Up(event, plants, number.times(len(plants)) if event.each else number, of)
+        number = number.times(len(plants)) if event.each else number
+        ups.append(_Up(event, plants, number, of, _sown(case, plants, event.day)))
+    return tuple(ups)
 
 
 def _sown(case: Case, plants: tuple[str, ...], until: Day) -> tuple[Quantity, Quantity] | None:
@@ -91,9 +95,8 @@ def _written(seeds: Quantity) -> str:
 
 def too_many_sprouted(case: Case) -> Iterator[Finding]:
     """No more seedlings come up than seeds were sown, in a spot or in all."""
-    for up in _counts(case):
-        sown = _sown(case, up.plants, up.event.day)
-        most = up.of if sown is None else sown[1].high
+    for up in case.once(_counts):
+        most = up.of if up.sown is None else up.sown[1].high
         if most is None or up.number.low <= most:
             continue
         found = _written(up.number)
@@ -110,8 +113,8 @@ def too_many_sprouted(case: Case) -> Iterator[Finding]:
 
 def seeds_disagree(case: Case) -> Iterator[Finding]:
     """The seeds of `16 of 18` are the seeds sown."""
-    for up in _counts(case):
-        sown = _sown(case, up.plants, up.event.day)
+    for up in case.once(_counts):
+        sown = up.sown
         if sown is None or up.of is None or any(_holds(seeds, up.of) for seeds in sown):
             continue
         if sown[1].high is not None and up.number.low > sown[1].high:
@@ -136,7 +139,7 @@ def _holds(seeds: Quantity, number: int) -> bool:
 def sprouted_went_down(case: Case) -> Iterator[Finding]:
     """Seedlings are counted from the start: the number never falls, unless the spots were sown anew."""
     last: dict[tuple[str, ...], _Up] = {}
-    for up in _counts(case):
+    for up in case.once(_counts):
         before = last.get(up.plants)
         last[up.plants] = up
         if before is None or up.number.high is None or up.number.high >= before.number.low:
@@ -159,8 +162,7 @@ def thinned_to_more(case: Case) -> Iterator[Finding]:
     for event in case.run.rows.of(Deed.THIN):
         if event.amount is None or not event.amount.known:
             continue
-        ups = tuple(_counts(case))
-        most = [_most_up(case, plant, event.day, ups) for plant in case.about(event.which)]
+        most = [_most_up(case, plant, event.day, case.once(_counts)) for plant in case.about(event.which)]
         known = [number for number in most if number is not None]
         if len(known) < len(most) or event.amount.low <= max(known, default=event.amount.low):
             continue

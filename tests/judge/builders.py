@@ -212,6 +212,10 @@ def visits(*days: int | tuple[int, int], lines: tuple[int, ...] = ()) -> tuple[E
     )
 
 
+def _at_entry(row: Any, entry: int | None) -> Any:
+    return row._replace(entry=entry) if hasattr(row, "_replace") else replace(row, entry=entry)
+
+
 def run(
     *rows: Row,
     head: Setup | None = None,
@@ -226,7 +230,7 @@ def run(
     tables: dict[str, list[Any]] = {}
     for row in sorted(rows, key=lambda row: row.day):
         entry = None if row.entry is None else index.get(row.day.first, row.entry)
-        tables.setdefault(_TABLES[type(row)], []).append(replace(row, entry=entry))  # type: ignore[arg-type]
+        tables.setdefault(_TABLES[type(row)], []).append(_at_entry(row, entry))
     filled = {name: tuple(table) for name, table in tables.items()}
     return Run(head or setup(), Rows(entries=entries, **filled), recap, photo_files)
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import datetime as dt
-from dataclasses import replace
 
 import pytest
 from hypothesis import given
@@ -11,7 +10,7 @@ from hypothesis import strategies as st
 
 from sitegen.core.finding import Source
 from sitegen.core.rows import Deed, PhotoFile, Run
-from sitegen.judge.privacy import DETAILS, Detail
+from sitegen.judge.privacy import DETAILS, Detail, Looks
 
 from .builders import by, done, findings, run, setup, sown
 
@@ -77,7 +76,7 @@ def test_place_in_a_recap() -> None:
 def test_place_in_a_plain_text() -> None:
     """In a text that is written as it is read, the finding points at the words themselves."""
     text = "Write to bob@farm.co today."
-    note = replace(done(Deed.NOTE, 5, what=text), source=Source("e.yaml", 105, 11, len(text)))
+    note = done(Deed.NOTE, 5, what=text)._replace(source=Source("e.yaml", 105, 11, len(text)))
 
     assert places(run(sown(), note)) == [Source("e.yaml", 105, 20, 11)]
 
@@ -120,4 +119,4 @@ def test_photos_without_a_location() -> None:
 @given(data=st.data())
 def test_a_detail_has_its_sign(detail: Detail, data: st.DataObject) -> None:
     """What is looked for first is in every text that holds such a detail."""
-    assert detail.may_be_in(data.draw(st.from_regex(detail.pattern)))
+    assert detail.may_be_in(Looks.of(data.draw(st.from_regex(detail.pattern))))

@@ -95,7 +95,7 @@ def test_a_plant_s_rates() -> None:
 
 def test_ranges_make_a_range() -> None:
     """A height between two bounds gives a rate between two."""
-    first = replace(height(10, 4, "P1"), value=Quantity(3, 5, Dimension.LENGTH, step=1))
+    first = height(10, 4, "P1")._replace(value=Quantity(3, 5, Dimension.LENGTH, step=1))
     (absolute,) = grown(first, height(20, 15, "P1")).rate.height.absolute
     assert absolute.figure.value == Rate(Quantity(1, 1.2, Dimension.LENGTH, step=0.1), Per.DAY)
 
@@ -153,7 +153,7 @@ def test_height_against_the_packet() -> None:
 
 def test_points_of_a_group_that_is_not_told_apart() -> None:
     """A reading of several plants together belongs to no plant and has no rate."""
-    together = replace(height(10, 4), which=None)
-    growth = grown(together, replace(together, day=Day.on(20)))
+    together = height(10, 4)._replace(which=None)
+    growth = grown(together, together._replace(day=Day.on(20)))
     assert growth.rate.height.absolute == ()
     assert all(isinstance(point, PlotPoint) for point in growth.heights)

@@ -28,7 +28,7 @@ def test_a_brief_is_data() -> None:
 def test_lines_that_move_leave_a_brief_as_it_is() -> None:
     """A line more above everything changes no list."""
     run = full_run()
-    picks = tuple(replace(p, source=replace(p.source, line=p.source.line + 1)) for p in run.rows.picks)
+    picks = tuple(replace(p, source=p.source._replace(line=p.source.line + 1)) for p in run.rows.picks)
 
     assert kept(replace(run, rows=replace(run.rows, picks=picks))) == kept(run)
 
