@@ -93,7 +93,9 @@ def _in_code(sign: str) -> str:
 
 def lines_of(text: str) -> list[str]:
     """The lines of a text as YAML counts them."""
-    return re.split("[\n\x85\u2028\u2029]", text)
+    for rare in "\x85\u2028\u2029":
+        text = text.replace(rare, "\n")
+    return text.split("\n")
 
 
 def texts_of(line: str) -> Iterator[LineText]:

@@ -12,7 +12,9 @@ from typing import NamedTuple
 
 from sitegen.core.finding import Source
 
-__all__ = ["Items", "Mapping", "Node", "Pair", "Scalar"]
+__all__ = ["ABSENT", "Items", "Mapping", "Node", "Pair", "Scalar"]
+
+ABSENT = ("", "~", "null")  # without quotes
 
 
 class Scalar(NamedTuple):
@@ -25,7 +27,7 @@ class Scalar(NamedTuple):
     @property
     def absent(self) -> bool:
         """Whether nothing stands there: an empty value or a bare tilde."""
-        return self.plain and self.text in ("", "~", "null")
+        return self.plain and self.text in ABSENT
 
     def part(self, offset: int, width: int) -> Source:
         """The span of a piece of the text, as far as it can be known."""

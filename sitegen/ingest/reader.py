@@ -20,7 +20,7 @@ from sitegen.core.setup import Price
 from sitegen.core.text import did_you_mean
 from sitegen.ingest.dates import parse_date, parse_day
 from sitegen.ingest.expect import check_id, expect_items, expect_mapping, expect_scalar
-from sitegen.ingest.nodes import Mapping, Node, Scalar
+from sitegen.ingest.nodes import ABSENT, Mapping, Node, Scalar
 from sitegen.ingest.prices import parse_price
 from sitegen.ingest.unfit import left_empty, meant, missing_key, unknown_key
 from sitegen.ingest.values import parse_quantity, parse_whole
@@ -201,7 +201,7 @@ def read_table(mapping: Mapping, table: str, findings: Findings) -> Read:
         if key.text not in known:
             unknown_key(key, wanted, findings)
             strange.append(key.text)
-        elif not (isinstance(value, Scalar) and value.absent):
+        elif type(value) is not Scalar or value.text not in ABSENT or not value.plain:
             values[key.text] = value
         elif table == "entry":
             left_empty(key, wanted.field(key.text), findings)

@@ -62,7 +62,7 @@ def shared(
     """What comes of each order, this process doing its part by `work`: worth it where orders take milliseconds."""
     others = jobs - 1
     with _crew(others, trade) as (pool, _):
-        yield from _in_order(pool, orders, AHEAD * others, work)
+        yield from _in_order(pool, orders, 2 * others, work)
 
 
 @contextmanager
