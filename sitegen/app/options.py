@@ -56,9 +56,9 @@ def root_of(journal: Path | None) -> Path:
 
 def report(findings: Iterable[Finding], root: Path) -> None:
     """Findings on stderr, in colour only on a terminal."""
-    from sitegen.app.report.text import findings_text  # noqa: PLC0415 - only where there is something to say
-
     found = tuple(findings)
     if found:
+        from sitegen.app.report.text import findings_text  # noqa: PLC0415 - only where there is something to say
+
         colour = sys.stderr.isatty() and not os.environ.get("NO_COLOR")
         click.echo(findings_text(found, root, colour=colour), err=True)

@@ -10,7 +10,6 @@ from typing import TYPE_CHECKING
 
 import click
 
-from sitegen.app.copy import write_copy
 from sitegen.app.options import journal_argument, report, root_of, today_option
 from sitegen.app.status import Status
 from sitegen.core.text import listed, plural
@@ -47,6 +46,8 @@ def command(
     if only is not None:
         if keep_going:
             raise click.UsageError("`--only` makes one page: there is nothing to keep going with")
+        from sitegen.app.copy import write_copy  # noqa: PLC0415 - a whole site does without
+
         return write_copy(root_of(journal), only, today, output=output, fresh=fresh, waiting=_waiting)
     from sitegen.pipeline import publish  # noqa: PLC0415 - `--help` does without
 

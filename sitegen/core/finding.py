@@ -8,10 +8,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from sitegen.core.codes import CODES, Severity
-from sitegen.core.units import Units
+
+if TYPE_CHECKING:
+    from sitegen.core.units import Units
 
 __all__ = ["Finding", "Findings", "Severity", "Source", "sorted_findings"]
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 import re
 import unicodedata
 from collections.abc import Iterable, Sequence
@@ -40,6 +39,8 @@ def closest(word: str, known: Iterable[str]) -> str:
     lower = word.lower()
     if lower in by_lower:
         return by_lower[lower]
+    import difflib  # noqa: PLC0415 - where all is well, no word is looked for
+
     near = difflib.get_close_matches(lower, by_lower, n=1, cutoff=0.6)
     return by_lower[near[0]] if near else ""
 

@@ -13,6 +13,7 @@ from pathlib import Path
 
 from sitegen.core.addresses import COMPARE
 from sitegen.core.finding import Finding, Source, sorted_findings
+from sitegen.core.outcome import Outcome
 from sitegen.core.page import Page
 from sitegen.core.store import Store
 from sitegen.core.tongue import speaking, tr
@@ -24,7 +25,7 @@ from sitegen.pipeline.results import Copied
 from sitegen.pipeline.shared import Bench, theme_of
 from sitegen.pipeline.verdicts import read_and_judged
 from sitegen.render import shared_pages, standing_alone
-from sitegen.write import Outcome, Output, opened, stage
+from sitegen.write import Output, opened, stage
 
 __all__ = ["copied"]
 

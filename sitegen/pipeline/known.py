@@ -14,9 +14,10 @@ from pathlib import Path
 from sitegen.core.codec import codec_for
 from sitegen.core.finding import Finding
 from sitegen.core.held import Held
+from sitegen.core.outcome import Outcome
 from sitegen.core.store import Store
 from sitegen.pipeline.inventory import LEDGER, Inventory, digest_of, folder_stamps, program
-from sitegen.pipeline.results import Checked, Outcome, Published
+from sitegen.pipeline.results import Checked, Published
 
 __all__ = ["Asked", "known_check", "known_publication", "remember_check", "remember_publication"]
 

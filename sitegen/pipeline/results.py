@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from sitegen.core.finding import Finding
-from sitegen.write import Outcome
+from sitegen.core.outcome import Outcome
 
 __all__ = ["Checked", "Copied", "Outcome", "Published"]
 

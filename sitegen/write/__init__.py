@@ -15,6 +15,7 @@ from hashlib import blake2b
 from pathlib import Path
 
 from sitegen.core.finding import Finding, Source
+from sitegen.core.outcome import Outcome
 from sitegen.write.ledger import (
     LEDGER,
     STAGING,
@@ -27,16 +28,7 @@ from sitegen.write.ledger import (
 )
 from sitegen.write.staging import Staged, beside, content_of, contents_of, stage
 
-__all__ = ["Content", "Outcome", "Output", "Staged", "contents_of", "opened", "stage"]
-
-
-@dataclass(frozen=True, slots=True)
-class Outcome:
-    """What became of the files: addresses written and removed, and how many were left as they are."""
-
-    written: tuple[str, ...] = ()
-    unchanged: int = 0
-    removed: tuple[str, ...] = ()
+__all__ = ["Content", "Output", "Staged", "contents_of", "opened", "stage"]
 
 
 @dataclass(frozen=True, slots=True)

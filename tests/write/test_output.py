@@ -9,8 +9,9 @@ from pathlib import Path
 import pytest
 
 from sitegen.core.finding import Finding
+from sitegen.core.outcome import Outcome
 from sitegen.core.page import HTML, Page
-from sitegen.write import Outcome, Output, opened, stage
+from sitegen.write import Output, opened, stage
 from sitegen.write.ledger import LEDGER, STAGING, read_ledger
 from sitegen.write.staging import content_of
 
