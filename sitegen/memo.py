@@ -114,13 +114,8 @@ class Memo:
 
     def key(self, stage: str, *parts: object) -> str:
         """The key of a result: stage, its code, its libraries, and the parts as JSON."""
-        made_by = (
-            FORMAT,
-            stage,
-            _code(_CODE.get(stage, (stage, "core"))),
-            _versions(_LIBRARIES.get(stage, ())),
-        )
-        return _digest(json.dumps([made_by, parts], sort_keys=True, ensure_ascii=False).encode())
+        said = json.dumps(parts, sort_keys=True, ensure_ascii=False)
+        return _digest(f"{_made_by(stage)}\n{said}".encode())
 
     def get(self, key: str) -> Kept | None:
         """What was put, whole; None where there is nothing, or not all of it."""
@@ -354,6 +349,13 @@ def _digest(body: bytes) -> str:
 def _seal(key: str, value: str, files: str) -> str:
     """Ties the parts of an entry together: SQLite has no checksums, and others may write into its file."""
     return _digest("\n".join((key, str(value), str(files))).encode())
+
+
+@cache
+def _made_by(stage: str) -> str:
+    """What a stage is made by: its code and its libraries."""
+    code, libraries = _code(_CODE.get(stage, (stage, "core"))), _versions(_LIBRARIES.get(stage, ()))
+    return json.dumps([FORMAT, stage, code, libraries])
 
 
 @cache

@@ -12,6 +12,7 @@ import click
 
 from sitegen import __version__
 from sitegen.app.status import Status
+from sitegen.core.memory import search_seldom
 
 __all__ = ["cli", "run"]
 
@@ -46,9 +47,9 @@ class _Lazy(click.Group):
     def resolve_command(
         self, ctx: click.Context, args: list[str]
     ) -> tuple[str | None, click.Command | None, list[str]]:
-        from sitegen.core.text import did_you_mean  # noqa: PLC0415 - only on a mistake
-
         if args and args[0] not in _COMMANDS and not args[0].startswith("-"):
+            from sitegen.core.text import did_you_mean  # noqa: PLC0415 - only on a mistake
+
             ctx.fail(f"there is no command `{args[0]}`: {did_you_mean(args[0], _COMMANDS)}")
         return super().resolve_command(ctx, args)
 
@@ -65,6 +66,7 @@ def cli() -> None:
 
 def run(arguments: list[str] | None = None) -> None:
     """Run one command and end with its status."""
+    search_seldom()
     sys.exit(status_of(arguments))
 
 

@@ -5,9 +5,7 @@ In: a journal. Out: `Checked`, and the days on which the same would be found.
 
 from __future__ import annotations
 
-import gc
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import date
 from functools import partial
@@ -71,12 +69,11 @@ def _verdicts(tasks: Iterator[Task], tools: _Tools, store: Store) -> Iterator[Ve
     missing = _missing(tasks, tools.today, store, known)
     first = list(islice(missing, FEW))
     work = partial(_judged, tools, store)
-    with _calm():
-        if len(first) < FEW or cores() < 2:
-            yield from work(chain(first, missing))
-        else:
-            for some in shared(cores(), _bundles(chain(first, missing)), Trade(_ready, tools), work):
-                yield from some
+    if len(first) < FEW or cores() < 2:
+        yield from work(chain(first, missing))
+    else:
+        for some in shared(cores(), _bundles(chain(first, missing)), Trade(_ready, tools), work):
+            yield from some
     yield from known
 
 
@@ -97,19 +94,8 @@ def _bundles(tasks: Iterator[Task]) -> Iterator[list[Task]]:
     return iter(lambda: list(islice(tasks, AT_ONCE)), [])
 
 
-@contextmanager
-def _calm() -> Iterator[None]:
-    """While what is read holds no cycles: looking for them takes a tenth of the time."""
-    gc.disable()
-    try:
-        yield
-    finally:
-        gc.enable()
-
-
 def _ready(tools: _Tools, _halted: Callable[[], bool]) -> Callable[[Iterable[Task]], list[Verdict]]:
     """What another process does with some experiments."""
-    gc.disable()
     return partial(_judged, tools, Memo.open())
 
 

@@ -5,17 +5,20 @@ In: orders, and how a process gets ready for them. Out: what comes of each, one 
 
 from __future__ import annotations
 
-import multiprocessing
 import os
 import signal
 import threading
 from collections import deque
 from collections.abc import Callable, Iterable, Iterator
-from concurrent.futures import Future, ProcessPoolExecutor
 from contextlib import contextmanager
 from dataclasses import dataclass
-from multiprocessing.synchronize import Event
-from typing import Any, Generic, TypeVar
+from typing import TYPE_CHECKING, Any, Generic, TypeVar
+
+from sitegen.core.memory import search_seldom
+
+if TYPE_CHECKING:
+    from concurrent.futures import Future, ProcessPoolExecutor
+    from multiprocessing.synchronize import Event
 
 __all__ = ["Trade", "cores", "shared", "spread"]
 
@@ -70,6 +73,9 @@ def _crew(
     jobs: int, trade: Trade[Any, Any, Any], *, halted: bool = False
 ) -> Iterator[tuple[ProcessPoolExecutor, Event]]:
     """Other processes, and what tells them to stop; they end with the work."""
+    import multiprocessing  # noqa: PLC0415 - a few experiments do without
+    from concurrent.futures import ProcessPoolExecutor  # noqa: PLC0415 - as above
+
     context = multiprocessing.get_context("spawn")  # a copy of a process that has drawn once hangs
     halt = context.Event()
     if halted:
@@ -102,6 +108,8 @@ def _in_order(
 
 
 def _done(result: Any) -> Future[Any]:
+    from concurrent.futures import Future  # noqa: PLC0415 - as above
+
     future: Future[Any] = Future()
     future.set_result(result)
     return future
@@ -116,11 +124,14 @@ def _start(
     """Get a new process ready, which ends when the first one does."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # the first process says when to stop
     threading.Thread(target=_end_with_the_first, daemon=True).start()
+    search_seldom()
     _WORK.append(ready(tools, halt.is_set))
 
 
 def _end_with_the_first() -> None:
     """Killed, the first process cannot tell the others."""
+    import multiprocessing  # noqa: PLC0415 - as above
+
     parent = multiprocessing.parent_process()
     if parent is not None:
         parent.join()

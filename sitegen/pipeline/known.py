@@ -108,7 +108,8 @@ def remember_publication(asked: Asked, published: Published, held: Held, address
     """Keep what writing found."""
     if published.outcome is None or not asked.found.settled:
         return
-    folders = ["", *sorted({parent for address in addresses for parent in _parents(address)})]
+    holders = {address.rpartition("/")[0] for address in addresses}
+    folders = ["", *sorted({parent for holder in holders for parent in _with_parents(holder)} - {""})]
     asked.store.put(
         asked.key,
         {
@@ -124,6 +125,6 @@ def remember_publication(asked: Asked, published: Published, held: Held, address
     )
 
 
-def _parents(address: str) -> list[str]:
-    parts = address.split("/")[:-1]
+def _with_parents(folder: str) -> list[str]:
+    parts = folder.split("/")
     return ["/".join(parts[:depth]) for depth in range(1, len(parts) + 1)]

@@ -107,7 +107,7 @@ class Pages:
 
 _BRIEF: Codec[Brief] = codec_for(Brief)
 _OUTLINE: Codec[Outline] = codec_for(Outline)
-_FILED: Codec[Filed] = codec_for(Filed)
+_FINDINGS: Codec[tuple[Finding, ...]] = codec_for(tuple[Finding, ...])
 
 
 def make(task: Task, bench: Bench, output: Path, *, judge_only: bool = False) -> Made:
@@ -212,7 +212,7 @@ def kept_record(kept: Kept | None) -> Record | None:
 
 def keep_filed(needs: str, filed: Filed, store: Store) -> None:
     """Remember what came of some pages."""
-    store.put(needs, {"filed": _FILED.encode(filed)})
+    store.put(needs, {"filed": [filed.files, _FINDINGS.encode(filed.findings), filed.charts, filed.photos]})
 
 
 def kept_filed(kept: Kept | None) -> Filed | None:
@@ -220,6 +220,8 @@ def kept_filed(kept: Kept | None) -> Filed | None:
     if kept is None:
         return None
     try:
-        return _FILED.decode(kept.value["filed"])
-    except (KeyError, ValueError):
+        files, findings, charts, photos = kept.value["filed"]
+        named = tuple([(str(address), (str(digest), int(size))) for address, (digest, size) in files])
+        return Filed(named, _FINDINGS.decode(findings), int(charts), int(photos))
+    except (KeyError, ValueError, TypeError):
         return None

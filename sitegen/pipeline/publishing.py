@@ -146,9 +146,7 @@ class _Line:
 
     def _held(self, filed: Filed | None) -> Filed | None:
         """Pages that need not be made: the output has them."""
-        if filed is None or not all(self.output.holds(*file) for file in filed.files):
-            return None
-        return filed
+        return filed if filed is not None and self.output.holds(filed.files) else None
 
     # making
 

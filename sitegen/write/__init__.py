@@ -38,18 +38,23 @@ class Output:
     folder: Path
     ledger: Ledger
 
-    def holds(self, address: str, content: Content) -> bool:
-        """Whether a file is there with this content; one touched since the folder was written is read to be sure."""
-        if self.ledger.files.get(address) != content:
-            return False
+    def holds(self, files: Iterable[tuple[str, Content]]) -> bool:
+        """Whether files are there with this content; one touched since the folder was written is read to be sure."""
+        known, written, folder = self.ledger.files, self.ledger.written, f"{self.folder}/"
         try:
-            found = os.stat(f"{self.folder}/{address}")  # noqa: PTH116 - there are thousands
-            if found.st_size != content[1]:
-                return False
-            touched = max(found.st_mtime_ns, found.st_ctime_ns) >= self.ledger.written
-            return not touched or content_of((self.folder / address).read_bytes()) == content
+            for address, content in files:
+                if known.get(address) != content:
+                    return False
+                found = os.stat(folder + address)  # noqa: PTH116 - there are thousands
+                touched = found.st_mtime_ns >= written or found.st_ctime_ns >= written
+                if found.st_size != content[1] or (touched and not self._is(address, content)):
+                    return False
         except OSError:
             return False
+        return True
+
+    def _is(self, address: str, content: Content) -> bool:
+        return content_of((self.folder / address).read_bytes()) == content
 
     def begin(self) -> None:
         """Say that new files may lie beside their places from now on."""

@@ -137,12 +137,16 @@ def test_what_a_folder_holds_is_known_without_reading(
     output, one = output_of(tmp_path), content_of(b"1")
     with monkeypatch.context() as patch:
         patch.setattr(Path, "read_bytes", lambda path: pytest.fail(f"read {path}"))
-        known = output.holds("a.html", one), output.holds("a.html", content_of(b"2")), output.holds("x", one)
+        known = (
+            output.holds([("a.html", one)]),
+            output.holds([("a.html", content_of(b"2"))]),
+            output.holds([("x", one)]),
+        )
     (tmp_path / "a.html").write_text("3", "utf-8")
-    changed = output.holds("a.html", one)
+    changed = output.holds([("a.html", one)])
     (tmp_path / "a.html").write_text("1", "utf-8")
 
-    assert (known, changed, output.holds("a.html", one)) == ((True, False, False), False, True)
+    assert (known, changed, output.holds([("a.html", one)])) == ((True, False, False), False, True)
 
 
 def test_what_a_killed_process_left_is_removed(tmp_path: Path) -> None:
