@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable, Collection
+from contextlib import AbstractContextManager, nullcontext
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -24,6 +25,7 @@ if TYPE_CHECKING:
     from sitegen.core.setup import Journal
     from sitegen.core.store import Store
     from sitegen.ingest import Shelf
+    from sitegen.pipeline.digests import Digests
     from sitegen.pipeline.previewing import Previewer
 
 __all__ = [
@@ -79,9 +81,22 @@ def publish(
         known = known_publication(asked)
         if known is not None:
             return known
-        from sitegen.pipeline.publishing import Wishes, published  # noqa: PLC0415 - only where something has changed
+        from sitegen.pipeline.digests import Digests  # noqa: PLC0415 - only where something has changed
 
-        return published(asked, Wishes(output, keep_going, jobs, since, progress, waiting))
+        digests = Digests(root, asked.found, memo)
+        with _help(digests, jobs):
+            from sitegen.pipeline.publishing import Wishes, published  # noqa: PLC0415 - as above
+
+            return published(asked, Wishes(digests, output, keep_going, jobs, since, progress, waiting))
+
+
+def _help(digests: Digests, jobs: int) -> AbstractContextManager[None]:
+    """Another process to draw, which gets ready at once, where this one will make the few experiments that changed."""
+    from sitegen.pipeline.crew import FEW, cores  # noqa: PLC0415 - as above
+    from sitegen.pipeline.easel import drawn_aside  # noqa: PLC0415 - only where something has changed
+
+    few = 0 < len(digests.touched()) < FEW
+    return drawn_aside() if few and (jobs or cores()) > 1 else nullcontext()
 
 
 def copy(

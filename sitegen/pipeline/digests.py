@@ -40,6 +40,17 @@ class Digests:
         """The same at a later look, which may be at a part of the journal only; the store is not asked again."""
         return Digests(self._root, found, self._store, self._before | self._now)
 
+    def touched(self) -> list[str]:
+        """The experiments with a file that is not as it was when it was last read; none where none was ever read."""
+        if not self._before:
+            return []
+        stamps, before = self._found.stamps, self._before
+        return [
+            folder
+            for folder, places in self._by_folder.items()
+            if any(stamps[p] != FOLDER and before.get(p, [])[:4] != list(stamps[p]) for p in places)
+        ]
+
     def of_experiment(self, folder: str) -> str:
         """The digest of everything in an experiment's folder, `folder` being its place in the journal."""
         places = sorted(self._by_folder.get(folder, ()))

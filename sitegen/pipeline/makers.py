@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 
 from sitegen.core.tongue import speak
 from sitegen.memo import Memo
-from sitegen.pipeline.crew import Trade, spread
+from sitegen.pipeline.crew import FEW, Trade, spread
 from sitegen.pipeline.making import Made, make
 from sitegen.pipeline.shared import Bench
 from sitegen.pipeline.tasks import Task
@@ -24,8 +24,6 @@ if TYPE_CHECKING:
     from sitegen.render import Outline, Theme
 
 __all__ = ["Order", "made_by"]
-
-FEW = 6  # experiments that are made before another process has started
 
 
 @dataclass(frozen=True, slots=True)

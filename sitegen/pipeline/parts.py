@@ -13,6 +13,7 @@ from sitegen.core.facts import Facts
 from sitegen.core.finding import Finding
 from sitegen.core.rows import Run
 from sitegen.ingest import ExperimentFolder
+from sitegen.pipeline.easel import drawn_by
 from sitegen.pipeline.shared import Bench
 
 if TYPE_CHECKING:
@@ -56,7 +57,7 @@ def photos_of(
 
 def charts_of(parts: Parts, bench: Bench) -> tuple[Chart, ...]:
     """Every chart that the facts have data for."""
-    from sitegen.plot import draw  # noqa: PLC0415 - only where an experiment is made
+    from sitegen.plot import draw, svg_of  # noqa: PLC0415 - only where an experiment is made
 
-    say = bench.context.wording.say
-    return draw(parts.facts, units=bench.shelf.journal.units, say=say, store=bench.store)
+    say, units = bench.context.wording.say, bench.shelf.journal.units
+    return draw(parts.facts, units=units, say=say, store=bench.store, by=drawn_by(svg_of))

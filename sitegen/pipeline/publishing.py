@@ -54,6 +54,7 @@ def _silent(_done: int, _of: int) -> None:
 class Wishes:
     """How to publish. `jobs`: processes at once (0: as many as there are cores); `since`: nothing older is known."""
 
+    digests: Digests
     output: Path | None = None
     keep_going: bool = False
     jobs: int = 0
@@ -293,15 +294,14 @@ def _published(
     if theme is None:
         checked, _ = checked_now(asked, shelf, [*findings, *more])
         return Published(checked.findings, output.folder)
-    digests = Digests(asked.root, asked.found, asked.store)
     line = _Line(Bench(shelf, asked.store, asked.today, theme, since=wishes.since), output, wishes, findings)
     try:
-        line.look(list(tasks_of(shelf, digests, asked.store)))
+        line.look(list(tasks_of(shelf, wishes.digests, asked.store)))
         result = _run(line)
     except BaseException:
         output.discard()
         raise
-    digests.keep()
+    wishes.digests.keep()
     if result.outcome is not None and inventory(asked.root).digest == asked.found.digest:
         remember_publication(asked, result, line.held(), tuple(line.kept))
     return result

@@ -14,13 +14,14 @@ from sitegen.core.day import DayAxis
 from sitegen.core.facts import Facts
 from sitegen.core.store import Store
 from sitegen.plot import climate, feed, harvest, height, light, milestones, readings, water
+from sitegen.plot.drawing import Draw, svg_of
 from sitegen.plot.kept import both
 from sitegen.plot.photos import photo_marks
 from sitegen.plot.picture import Picture
 from sitegen.plot.scale import Units
 from sitegen.plot.series import Say
 
-__all__ = ["draw", "pictures"]
+__all__ = ["draw", "pictures", "svg_of"]
 
 _PICTURES = (
     height.picture,
@@ -37,13 +38,15 @@ _PICTURES = (
 )
 
 
-def draw(facts: Facts, *, units: Units, say: Say, store: Store | None = None) -> tuple[Chart, ...]:
+def draw(
+    facts: Facts, *, units: Units, say: Say, store: Store | None = None, by: Draw = svg_of
+) -> tuple[Chart, ...]:
     """Every chart that the facts have data for, in the order of the page. `store` holds drawings made before."""
-    return tuple(_chart(picture, facts.axis, store) for picture in pictures(facts, units, say))
+    return tuple(_chart(picture, facts.axis, store, by) for picture in pictures(facts, units, say))
 
 
-def _chart(picture: Picture, axis: DayAxis, store: Store | None) -> Chart:
-    wide, narrow = both(picture, axis, store)
+def _chart(picture: Picture, axis: DayAxis, store: Store | None, by: Draw) -> Chart:
+    wide, narrow = both(picture, axis, store, by)
     return Chart(picture.name, picture.title, picture.description, wide, narrow, picture.table)
 
 

@@ -7,7 +7,7 @@ ever fetched; the bytes depend on nothing but the data.
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from functools import cache
 from importlib import resources
 from typing import Any
@@ -20,19 +20,27 @@ from sitegen.plot.obstacles import obstacles
 from sitegen.plot.picture import Label, Picture, Row, Tick, Vertex
 from sitegen.plot.svg import inlined
 
-__all__ = ["drawn", "filled"]
+__all__ = ["Draw", "Spec", "drawn", "filled", "svg_of"]
+
+Spec = dict[str, Any]
+Draw = Callable[[Spec], str]
 
 _BESIDE = 8.0  # from a scale to its numbers and its unit, in units of the drawing
 
 
-def drawn(picture: Picture, axis: DayAxis, frame: Frame) -> str:
-    """One drawing of a chart."""
+def svg_of(spec: Spec) -> str:
+    """The drawing of a specification as the library gives it."""
     import vl_convert  # noqa: PLC0415 - only drawing pays for it
 
-    spec = filled(picture, axis, frame)
     svg: str = vl_convert.vega_to_svg(spec, allowed_base_urls=[])
+    return svg
+
+
+def drawn(picture: Picture, axis: DayAxis, frame: Frame, draw: Draw = svg_of) -> str:
+    """One drawing of a chart."""
+    spec = filled(picture, axis, frame)
     return inlined(
-        svg,
+        draw(spec),
         key=f"{picture.name}-{frame.name}",
         frame=frame.name,
         title=picture.title,
@@ -41,7 +49,7 @@ def drawn(picture: Picture, axis: DayAxis, frame: Frame) -> str:
     )
 
 
-def filled(picture: Picture, axis: DayAxis, frame: Frame) -> dict[str, Any]:
+def filled(picture: Picture, axis: DayAxis, frame: Frame) -> Spec:
     """The specification with rows, the ends of its scales and its height; layers without rows only cost time."""
     spec = _specification(f"{picture.definition or picture.name}-{frame.name}")
     ends = {"day_end": axis.end, "value_start": picture.bottom, "value_end": picture.top}
