@@ -98,6 +98,8 @@ def day_hint(text: str, key: str, reads: Callable[[str], bool]) -> str:
         return f"write {listed([f'`date: {date}`' for date in dict.fromkeys(dates)], 'or')}"
     if weeks := re.fullmatch(r"(\d{1,2}) weeks?", text):
         return f"write `{key}: about {7 * int(weeks[1])}`"
+    if key == "day" and re.fullmatch(r"-\d+", text):
+        return "write `day: 0` for what was done before sowing too"
     meant = flagged_words(counted_words(re.sub(r"\s*\bdays?$|\.\d+$", "", text)))
     if meant != text and reads(meant):
         return f"write `{key}: {meant}`"

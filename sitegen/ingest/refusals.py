@@ -18,6 +18,7 @@ from sitegen.ingest.nodes import Scalar
 
 __all__ = ["WORDS", "Refusal"]
 
+_NONE = ("none", "nothing", "nil")
 WORDS: dict[Dimension, str] = {
     Dimension.MASS: "a weight",
     Dimension.VOLUME: "a volume",
@@ -129,10 +130,11 @@ class Refusal:
     def quantity(self) -> None:
         """A text that is no such value."""
         text = self.scalar.text.strip()
+        nothing = f"leave `{self.key}` out, or say it in a `note`" if text.lower() in _NONE else ""
         self.refuse(
             "not-a-quantity",
             f"{f'`{text}`' if text else 'an empty text'} is not {WORDS[self.dimension]}",
-            self.meant() or quantity_hint(text, self.dimension, self.findings.units),
+            nothing or self.meant() or quantity_hint(text, self.dimension, self.findings.units),
             expected=f"{WORDS[self.dimension]}, such as {self.example}",
         )
 

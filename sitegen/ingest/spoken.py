@@ -7,6 +7,8 @@ from __future__ import annotations
 
 import re
 
+from sitegen.core.text import closest
+
 __all__ = ["counted_words", "flagged_words", "out_of"]
 
 # fmt: off
@@ -22,6 +24,7 @@ _FLAGS = (
     ("up to", r"≤|<=?|less than|under|below|max\.?"),
 )
 _FLAGGED = tuple((flag, re.compile(rf"^(?:{words})\s*(?=\d)", re.IGNORECASE)) for flag, words in _FLAGS)
+_BEFORE_NUMBER = re.compile(r"(?P<word>[a-z]{3,6})\s+(?=\d)")
 _OUT_OF = re.compile(r"(\d+)\s*(?:out of|/|from|of the)\s*(\d+)(?:\s+\w+)?", re.IGNORECASE)
 
 
@@ -34,11 +37,12 @@ def counted_words(text: str) -> str:
 
 
 def flagged_words(text: str) -> str:
-    """`~`, `ca.` and `more than` in the words of the format."""
+    """`~`, `ca.`, `more than` and `abuot` in the words of the format."""
     for flag, pattern in _FLAGGED:
         if match := pattern.match(text):
             return f"{flag} {text[match.end() :]}"
-    return text
+    slip = _BEFORE_NUMBER.match(text)
+    return f"about {text[slip.end() :]}" if slip and closest(slip["word"], ("about",)) else text
 
 
 def out_of(text: str) -> str:

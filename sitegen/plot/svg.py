@@ -10,9 +10,9 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import lru_cache, partial
+from html import escape
 from xml.etree import ElementTree as ET
-from xml.sax.saxutils import escape
 
 __all__ = ["SVG", "inlined"]
 
@@ -29,7 +29,7 @@ _NEEDLESS = frozenset(
 _STILL = "translate(0,0)"
 _GEOMETRY = frozenset({"d", "transform", "x2", "y2"})
 _BARE = len(SVG) + 2  # the name of a tag begins behind its namespace in braces
-_QUOTE = {'"': "&quot;"}
+_text = partial(escape, quote=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,7 +49,7 @@ def inlined(
     return (
         f'<svg xmlns="{SVG}" viewBox="{drawn.get("viewBox", "")}" class="{frame}" role="img"'
         f' aria-labelledby="{key}-title {key}-desc" font-family="var(--chart-font)" fill="none">'
-        f'<title id="{key}-title">{escape(title)}</title><desc id="{key}-desc">{escape(description)}</desc>'
+        f'<title id="{key}-title">{_text(title)}</title><desc id="{key}-desc">{_text(description)}</desc>'
         f"{''.join([_tidied(child, naming) for child in drawn])}</svg>"
     )
 
@@ -64,8 +64,8 @@ def _tidied(element: ET.Element, naming: _Naming) -> str:
     if tag == "g" and not (held and attributes):
         return held
     said = element.get("aria-label")
-    text = escape(element.text) if element.text else ""
-    inside = f"{text}<title>{escape(said)}</title>{held}" if said else text + held
+    text = _text(element.text) if element.text else ""
+    inside = f"{text}<title>{_text(said)}</title>{held}" if said else text + held
     return f"<{tag}{attributes}>{inside}</{tag}>" if inside else f"<{tag}{attributes} />"
 
 
@@ -97,7 +97,8 @@ def _attribute(tag: str, name: str, value: str, key: str) -> str:
         return ""
     if key:
         value = f"{key}-{value}" if name == "id" else _REFERENCE.sub(f"{key}-", value)
-    return f' {name}="{escape(value, _QUOTE)}"'
+    quoted = _text(value).replace('"', "&quot;")
+    return f' {name}="{quoted}"'
 
 
 def _short(found: re.Match[str]) -> str:

@@ -50,6 +50,7 @@ def test_date(text: str, finding: str) -> None:
         ("~20", "write `day: about 20`"),
         ("twenty", "write `day: 20`"),
         ("3 weeks", "write `day: about 21`"),
+        ("-1", "write `day: 0` for what was done before sowing too"),
         ("2026-03-05", "write `date: 2026-03-05`"),
         ("monday", "write `day: 26`, `day: 33-38`, `day: about 36` or `day: before 40`"),
     ],

@@ -294,9 +294,19 @@ REFUSED_HEAD = [
     ),
     (
         "taste: 6/5",
-        [
-            "9:21: not-a-score: `6/5` does not begin with a score (write `taste: 4/5, crisp and mild`, or keep the words as a `note`)"
-        ],
+        ["9:21: not-a-score: `6/5` is more than 5 out of 5 (write `5/5` or less)"],
+    ),
+    (
+        "taste: 4 out of 5. Crisp.",
+        ["9:21: not-a-score: `4 out of 5. Crisp.` does not begin with a score (write `taste: 4/5, Crisp`)"],
+    ),
+    (
+        "taste: four of five",
+        ["9:21: not-a-score: `four of five` does not begin with a score (write `taste: 4/5`)"],
+    ),
+    (
+        "harvest: none",
+        ["9:23: not-a-quantity: `none` is not a weight (leave `harvest` out, or say it in a `note`)"],
     ),
     (
         "taste: [4/5]",

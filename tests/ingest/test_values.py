@@ -151,6 +151,7 @@ REFUSED = [
     ),
     # words of other people for our own
     ("~9 cm", D.LENGTH, "10: not-a-quantity: `~9 cm` is not a length (write `about 9 cm`)"),
+    ("abuot 9 cm", D.LENGTH, "10: not-a-quantity: `abuot 9 cm` is not a length (write `about 9 cm`)"),
     ("ca. 9 cm", D.LENGTH, "10: not-a-quantity: `ca. 9 cm` is not a length (write `about 9 cm`)"),
     (">9 cm", D.LENGTH, "10: not-a-quantity: `>9 cm` is not a length (write `at least 9 cm`)"),
     ("less than 9 cm", D.LENGTH, "10: not-a-quantity: `less than 9 cm` is not a length (write `up to 9 cm`)"),

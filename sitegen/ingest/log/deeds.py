@@ -14,11 +14,13 @@ from sitegen.ingest.log.shapes import parts_of, which_in
 from sitegen.ingest.log.visit import Visit
 from sitegen.ingest.nodes import Items, Mapping, Node, Scalar
 from sitegen.ingest.reader import Read, read_table
+from sitegen.ingest.spoken import counted_words
 from sitegen.ingest.which import named_by, parse_which
 
 __all__ = ["read_clip", "read_deed", "read_note", "read_photos", "read_taste", "read_treat"]
 
 _LIKE_PLANTS = re.compile(r"P\d+(?:\s*(?:-|–|,|to)\s*P\d+)*", re.IGNORECASE)
+_SAID_SCORE = re.compile(r"(?P<score>\d+(?:\.5)?)\s*(?:out of|of|from)\s*(?P<whole>\d+)\b[\s,;:.–-]*")
 _SCORE = re.compile(r"(?P<score>\d+(?:\.\d+)?)/(?P<whole>\d+)(?:\s*[,;:–-]?\s+(?P<words>.*))?")
 
 
@@ -109,6 +111,17 @@ def read_treat(node: Node, field: Field, visit: Visit) -> None:
     read_deed(node, field, visit)
 
 
+def _meant_score(text: str) -> str:
+    """What to write for a text that is no score: `4/5` for `four out of five`."""
+    text = text.strip(" .")
+    counted_text = counted_words(text)
+    said = _SAID_SCORE.match(counted_text)
+    if said is None:
+        return "write `taste: 4/5, crisp and mild`, or keep the words as a `note`"
+    words = text[said.end() :] if text == counted_text else ""
+    return f"write `taste: {said['score']}/{said['whole']}{words and f', {words}'}`"
+
+
 def read_taste(node: Node, field: Field, visit: Visit) -> None:
     """`4/5, crisp and mild`."""
     scalar = expect_scalar(node, field.key, visit.findings, example=field.example)
@@ -116,11 +129,14 @@ def read_taste(node: Node, field: Field, visit: Visit) -> None:
         return
     match = _SCORE.fullmatch(scalar.text.strip())
     if match is None or float(match["score"]) > int(match["whole"]):
+        most = match["whole"] if match else ""
         visit.findings.add(
             "not-a-score",
             scalar.source,
-            f"`{scalar.text}` does not begin with a score",
-            mend="write `taste: 4/5, crisp and mild`, or keep the words as a `note`",
+            f"`{scalar.text}` is more than {most} out of {most}"
+            if most
+            else f"`{scalar.text}` does not begin with a score",
+            mend=f"write `{most}/{most}` or less" if most else _meant_score(scalar.text),
             found=scalar.text,
             expected="a score out of so many, then words",
         )
