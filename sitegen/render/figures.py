@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from itertools import groupby
-from pathlib import PurePosixPath
 from typing import Protocol
 
 from markupsafe import Markup, escape
@@ -154,9 +153,12 @@ def lines_in_words(rows: Iterable[Source]) -> str:
     """`lines 41, 55 and 63; leaves.csv, lines 2–19`: the experiment's own file goes without saying."""
     found: dict[str, set[int]] = {}
     for row in rows:
-        found.setdefault(PurePosixPath(row.file).name, set()).add(row.line)
-    named = {name: "" if name == OWN_FILE else f"{name}, " for name in found}
-    return "; ".join(named[name] + _lines(sorted(lines)) for name, lines in found.items())
+        found.setdefault(row.file, set()).add(row.line)
+    named = {file: file.rpartition("/")[2] for file in found}
+    return "; ".join(
+        ("" if named[file] == OWN_FILE else f"{named[file]}, ") + _lines(sorted(lines))
+        for file, lines in found.items()
+    )
 
 
 def _lines(lines: list[int]) -> str:

@@ -30,7 +30,11 @@ class Package:
 def package_of(facts: Facts, journal: Journal) -> Package:
     """The Data Package of one experiment."""
     tables = tables_of(facts.run)
-    head = Page(data_file(facts.id, DESCRIPTOR), "application/json", descriptor(facts, journal, tables))
+    head = Page(
+        data_file(facts.id, DESCRIPTOR),
+        "application/json",
+        lambda: descriptor(facts, journal, tables).encode(),
+    )
     bodies = tuple(Page(data_file(facts.id, table.path), CSV, table.body) for table in tables)
     downloads = (
         Download(head.address, tr("A Data Package: what each file and column holds, and the set-up.")),

@@ -96,7 +96,7 @@ def _keywords(setup: Setup) -> list[str]:
 
 
 def _resource(table: DataTable) -> dict[str, Any]:
-    body = table.body.encode()
+    body = table.body()
     return {
         "name": table.name,
         "type": "table",

@@ -8,8 +8,9 @@ from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import cache, partial
 from typing import Any
 
 from sitegen.core.columns import Column
@@ -26,12 +27,12 @@ CSV = "text/csv"
 
 @dataclass(frozen=True, slots=True)
 class DataTable:
-    """One file of a package. `series` says whose values a sensor's file holds."""
+    """One file of a package, written when it is asked for. `series` says whose values a sensor's file holds."""
 
     name: str
     about: str
     columns: tuple[Column, ...]
-    body: str
+    body: Callable[[], bytes]
     term: str = ""
     series: Mapping[str, Any] = field(default_factory=dict)
 
@@ -58,7 +59,7 @@ def tables_of(run: Run) -> tuple[DataTable, ...]:
 
 
 def _table(table: RowTable, rows: Iterable[object], start: Start) -> DataTable:
-    body = _csv(table.columns, (table.write(row, start) for row in rows))
+    body = cache(lambda: _csv(table.columns, (table.write(row, start) for row in rows)))
     return DataTable(table.name, table.about, table.columns, body, table.term)
 
 
@@ -71,20 +72,24 @@ def _sensors(exports: Sequence[Export]) -> Iterator[DataTable]:
             ),
             Column("value", "number", said, export.unit, term="Trait", required=True),
         )
-        cells = zip((t.isoformat() for t in export.times), map(repr, export.values), strict=True)
         yield DataTable(
             f"sensor-{number}-{slug(export.name.replace('_', '-'))}",
             f"A sensor's own series: {said}, {export.unit}.",
             columns,
-            _csv(columns, cells),
+            cache(partial(_sensor, columns, export)),
             "Observed Variable",
             {"name": export.name, "tub": export.tub, "unit": export.unit, "source": to_named(export.source)},
         )
 
 
-def _csv(columns: Iterable[Column], rows: Iterable[Sequence[str]]) -> str:
+def _sensor(columns: tuple[Column, ...], export: Export) -> bytes:
+    cells = zip((t.isoformat() for t in export.times), map(repr, export.values), strict=True)
+    return _csv(columns, cells)
+
+
+def _csv(columns: Iterable[Column], rows: Iterable[Sequence[str]]) -> bytes:
     text = io.StringIO()
     writer = csv.writer(text, lineterminator="\n")
     writer.writerow([column.name for column in columns])
     writer.writerows(rows)
-    return text.getvalue()
+    return text.getvalue().encode()
