@@ -67,6 +67,9 @@ _LIBRARIES = {
 _COLUMNS = "key, value, files, size, used, seal"
 _TABLE = """CREATE TABLE IF NOT EXISTS entries (key TEXT PRIMARY KEY, value TEXT NOT NULL, files TEXT NOT NULL,
     size INTEGER NOT NULL, used REAL NOT NULL, seal TEXT NOT NULL) WITHOUT ROWID"""
+_INDEX = (
+    "CREATE INDEX IF NOT EXISTS sizes ON entries (size)"  # their sum is asked for without reading the values
+)
 
 
 def cache_folder() -> Path:
@@ -299,6 +302,7 @@ def _link(database: Path, *, thorough: bool = False) -> sqlite3.Connection:
         link.execute("PRAGMA journal_mode = WAL")
         link.execute("PRAGMA synchronous = NORMAL")  # a lost entry is made again; a torn one cannot be
         link.execute(_TABLE)
+        link.execute(_INDEX)
         link.execute(f"SELECT {_COLUMNS} FROM entries LIMIT 1").fetchone()  # noqa: S608
         if thorough and link.execute("PRAGMA quick_check(1)").fetchone() != ("ok",):
             raise sqlite3.DatabaseError("damaged")

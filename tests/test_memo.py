@@ -98,6 +98,11 @@ def test_keys_tell_parts_apart() -> None:
     assert memo.key("photos", {"a": 1, "b": 2}) == memo.key("photos", {"b": 2, "a": 1})
 
 
+def _forget() -> None:
+    for known in (sitegen.memo._code, sitegen.memo._versions, sitegen.memo._made_by):
+        known.cache_clear()
+
+
 def test_keys_change_with_code_and_libraries(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Changed code or another version of a library makes other keys."""
     monkeypatch.setattr(sitegen.memo, "__file__", str(tmp_path / "memo.py"))
@@ -108,11 +113,9 @@ def test_keys_change_with_code_and_libraries(tmp_path: Path, monkeypatch: pytest
         monkeypatch.setattr(
             sitegen.memo, "_installed", lambda found=(installed, "other-1.0.dist-info"): found
         )
-        sitegen.memo._code.cache_clear()
-        sitegen.memo._versions.cache_clear()
+        _forget()
         keys.append(Memo.open().key("photos"))
-    sitegen.memo._code.cache_clear()
-    sitegen.memo._versions.cache_clear()
+    _forget()
 
     assert len(set(keys)) == 3
 
