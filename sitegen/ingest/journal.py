@@ -6,6 +6,7 @@ so that experiments can stream through one at a time.
 
 from __future__ import annotations
 
+import os
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
@@ -150,7 +151,7 @@ def _seasons(root: Path, findings: Findings) -> tuple[tuple[Season, ...], tuple[
 def _experiment(
     inner: Path, season: Path, root: Path, seen: dict[str, str], findings: Findings
 ) -> ExperimentFolder | None:
-    if not (inner / "experiment.yaml").is_file():
+    if not os.path.isfile(f"{inner}/experiment.yaml"):  # noqa: PTH113 - there are thousands
         findings.add(
             "missing-file",
             Source(name_of(inner, root)),
@@ -175,11 +176,12 @@ def _folders(parent: Path, root: Path, findings: Findings) -> Iterator[Path]:
     """Folders whose names can be ids, in order."""
     if not parent.is_dir():
         return
-    for path in sorted(parent.iterdir()):
-        if path.is_dir() and not path.name.startswith((".", "_")):
-            name = Scalar(path.name, Source(name_of(path, root)))
-            if check_id(name, findings):
-                yield path
+    with os.scandir(parent) as found:
+        names = sorted(entry.name for entry in found if entry.is_dir())
+    place = name_of(parent, root)
+    for name in names:
+        if not name.startswith((".", "_")) and check_id(Scalar(name, Source(f"{place}/{name}")), findings):
+            yield parent / name
 
 
 def _pages(root: Path, findings: Findings) -> Iterator[FreePage]:

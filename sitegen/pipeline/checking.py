@@ -13,6 +13,7 @@ from itertools import chain, islice
 
 from sitegen.core.finding import Finding, sorted_findings
 from sitegen.core.held import Held
+from sitegen.core.memory import search_seldom
 from sitegen.core.store import Store
 from sitegen.ingest import Shelf, read_journal
 from sitegen.memo import Memo
@@ -96,6 +97,7 @@ def _bundles(tasks: Iterator[Task]) -> Iterator[list[Task]]:
 
 def _ready(tools: _Tools, _halted: Callable[[], bool]) -> Callable[[Iterable[Task]], list[Verdict]]:
     """What another process does with some experiments."""
+    search_seldom()
     return partial(_judged, tools, Memo.open())
 
 

@@ -14,8 +14,6 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Generic, TypeVar
 
-from sitegen.core.memory import search_seldom
-
 if TYPE_CHECKING:
     from concurrent.futures import Future, ProcessPoolExecutor
     from multiprocessing.synchronize import Event
@@ -125,7 +123,6 @@ def _start(
     """Get a new process ready, which ends when the first one does."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # the first process says when to stop
     threading.Thread(target=_end_with_the_first, daemon=True).start()
-    search_seldom()
     _WORK.append(ready(tools, halt.is_set))
 
 

@@ -8,7 +8,8 @@ processes never write to one at the same time.
 from __future__ import annotations
 
 import os
-from collections.abc import Callable, Iterable, Iterator, Mapping
+import time
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from hashlib import blake2b
@@ -73,7 +74,7 @@ class Output:
             (a for a, one in by_address.items() if one.fresh), key=lambda a: (a.endswith(".html"), a)
         )
         gone = sorted(set(self.ledger.files) - set(files))
-        if fresh or gone:
+        if self._untold(fresh):
             write_ledger(self.folder, {**self.ledger.files, **dict.fromkeys(fresh, UNKNOWN)})
         for address in fresh:
             path = self.folder / address
@@ -84,6 +85,14 @@ class Output:
             write_ledger(self.folder, files)
         (self.folder / STAGING).unlink(missing_ok=True)
         return Outcome(tuple(fresh), len(files) - len(fresh), tuple(gone))
+
+    def _untold(self, fresh: Sequence[str]) -> bool:
+        """Whether a process that is killed from now on would leave files that nobody knew of, or knew wrongly.
+
+        What the ledger names already is seen to be newer than it, unless the clock was put back.
+        """
+        known = self.ledger.files
+        return any(address not in known for address in fresh) or time.time_ns() <= self.ledger.written
 
     def discard(self) -> None:
         """Remove what was staged, and every folder that holds nothing else."""

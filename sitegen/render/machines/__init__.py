@@ -13,12 +13,8 @@ from sitegen.core.setup import Journal
 from sitegen.core.store import Store
 from sitegen.core.wording import Wording
 from sitegen.render.briefs import Brief
-from sitegen.render.machines.atom import atom
 from sitegen.render.machines.chapters import chapter_pages
-from sitegen.render.machines.feed import feed_of
-from sitegen.render.machines.json_feed import json_feed
 from sitegen.render.machines.preview import preview_of, preview_of_site
-from sitegen.render.machines.sitemap import sitemaps
 
 __all__ = ["chapter_pages", "for_links", "for_machines"]
 
@@ -29,6 +25,11 @@ def for_machines(
     """The files beside the pages of these addresses; none where the site's address is not known."""
     if not journal.address:
         return
+    from sitegen.render.machines.atom import atom  # noqa: PLC0415 - a page alone does without
+    from sitegen.render.machines.feed import feed_of  # noqa: PLC0415 - as above
+    from sitegen.render.machines.json_feed import json_feed  # noqa: PLC0415 - as above
+    from sitegen.render.machines.sitemap import sitemaps  # noqa: PLC0415 - as above
+
     feed = feed_of(journal, wording, briefs)
     if feed is not None:
         yield atom(feed)

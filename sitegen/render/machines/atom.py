@@ -16,12 +16,10 @@ from sitegen.core.addresses import absolute
 from sitegen.core.page import Page
 from sitegen.render.machines.feed import Feed, FeedEntry
 from sitegen.render.machines.moments import stamp
-from sitegen.render.machines.places import ATOM
+from sitegen.render.machines.places import ATOM, ATOM_MEDIA
 from sitegen.render.machines.xml import child, written
 
-__all__ = ["ATOM_MEDIA", "atom"]
-
-ATOM_MEDIA = "application/atom+xml"
+__all__ = ["atom"]
 
 
 def atom(feed: Feed) -> Page:

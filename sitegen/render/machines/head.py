@@ -20,10 +20,15 @@ from sitegen.core.addresses import absolute, link
 from sitegen.core.setup import Journal
 from sitegen.core.site import Written
 from sitegen.render.briefs import Brief
-from sitegen.render.machines.atom import ATOM_MEDIA
-from sitegen.render.machines.json_feed import JSON_FEED_MEDIA
 from sitegen.render.machines.linked import json_text, of_experiment, of_page
-from sitegen.render.machines.places import ATOM, JSON_FEED, SITE_PREVIEW, preview_file
+from sitegen.render.machines.places import (
+    ATOM,
+    ATOM_MEDIA,
+    JSON_FEED,
+    JSON_FEED_MEDIA,
+    SITE_PREVIEW,
+    preview_file,
+)
 from sitegen.render.machines.preview import HEIGHT, WIDTH
 
 __all__ = ["Subject", "head_markup"]

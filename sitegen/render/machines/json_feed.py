@@ -17,11 +17,9 @@ from sitegen.core.addresses import absolute
 from sitegen.core.page import Page
 from sitegen.render.machines.feed import Feed, FeedEntry
 from sitegen.render.machines.moments import stamp
-from sitegen.render.machines.places import JSON_FEED
+from sitegen.render.machines.places import JSON_FEED, JSON_FEED_MEDIA
 
-__all__ = ["JSON_FEED_MEDIA", "json_feed"]
-
-JSON_FEED_MEDIA = "application/feed+json"
+__all__ = ["json_feed"]
 
 
 def json_feed(feed: Feed) -> Page:

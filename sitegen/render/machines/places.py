@@ -1,14 +1,23 @@
-"""Where the files for machines stand.
+"""Where the files for machines stand, and their media types.
 
 In: nothing. Out: addresses relative to the site's root.
 """
 
 from __future__ import annotations
 
-__all__ = ["ATOM", "ICON", "JSON_FEED", "SITEMAP", "SITE_PREVIEW", "preview_file"]
+__all__ = [
+    "ATOM",
+    "ATOM_MEDIA",
+    "ICON",
+    "JSON_FEED",
+    "JSON_FEED_MEDIA",
+    "SITEMAP",
+    "SITE_PREVIEW",
+    "preview_file",
+]
 
-ATOM = "feed.xml"
-JSON_FEED = "feed.json"
+ATOM, ATOM_MEDIA = "feed.xml", "application/atom+xml"
+JSON_FEED, JSON_FEED_MEDIA = "feed.json", "application/feed+json"
 SITEMAP = "sitemap.xml"
 SITE_PREVIEW = "previews/site.png"
 ICON = "icon.svg"  # among the theme's assets
