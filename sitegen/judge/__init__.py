@@ -9,6 +9,7 @@ from datetime import date
 
 from sitegen.core.finding import Finding, sorted_findings
 from sitegen.core.rows import Run
+from sitegen.core.units import Units
 from sitegen.judge import (
     blocks,
     counts,
@@ -24,6 +25,7 @@ from sitegen.judge import (
     sheets,
 )
 from sitegen.judge.case import Case, Rule
+from sitegen.judge.words import saying
 
 __all__ = ["RULES", "judge"]
 
@@ -70,10 +72,11 @@ RULES: tuple[Rule, ...] = (
 )
 
 
-def judge(run: Run, today: date) -> tuple[Finding, ...]:
+def judge(run: Run, today: date, units: Units = "metric") -> tuple[Finding, ...]:
     """What is wrong, odd or missing in one run, in file order.
 
-    `today` only decides what is in the future and what has gone silent.
+    `today` only decides what is in the future and what has gone silent; `units` are those that findings speak.
     """
     case = Case.of(run, today)
-    return sorted_findings(finding for rule in RULES for finding in rule.check(case))
+    with saying(units):
+        return sorted_findings(finding for rule in RULES for finding in rule.check(case))

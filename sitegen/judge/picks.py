@@ -10,10 +10,11 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from sitegen.core.finding import Finding, Source
+from sitegen.core.quantity import Quantity
 from sitegen.core.rows import Pick, Tally
 from sitegen.core.units import Dimension
 from sitegen.judge.case import Case
-from sitegen.judge.words import amount, number, on_day, whose
+from sitegen.judge.words import amount, on_day, whose
 
 __all__ = ["same_pick_twice", "spoilt_exceeds", "tally_below_picks"]
 
@@ -79,14 +80,15 @@ def tally_below_picks(case: Case) -> Iterator[Finding]:
         rough = _ROUGH if tally.amount.about or tally.amount.by_eye else 1.0
         if picked <= tally.amount.high * rough + rounding:
             continue
+        sum_of_picks = amount(Quantity(picked, picked, Dimension.MASS, step=tally.amount.step))
         yield Finding(
             "tally-below-picks",
             tally.source,
             f"{amount(tally.amount)} had been picked {on_day(tally.day)}, "
-            f"but the picks up to then come to {number(picked)} g",
+            f"but the picks up to then come to {sum_of_picks}",
             "check `total_so_far` and the picks before it",
             amount(tally.amount),
-            f"{number(picked)} g or more",
+            f"{sum_of_picks} or more",
         )
 
 

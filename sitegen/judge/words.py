@@ -1,19 +1,35 @@
 """How a finding words days, plants and quantities.
 
-In: values of a row. Out: short texts for a message. Numbers are said in the canonical unit, as data files
-have them.
+In: values of a row. Out: short texts for a message. Numbers are said in the units of the journal: in a metric one those
+that data files have.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
+from contextvars import ContextVar
 
 from sitegen.core.day import Day
 from sitegen.core.quantity import Quantity
 from sitegen.core.rows import Which
+from sitegen.core.shown import Shown, has_other, shown
 from sitegen.core.text import listed
+from sitegen.core.units import CANONICAL, Dimension, Units
 
-__all__ = ["amount", "number", "on_day", "quoted", "span", "the_day", "whose"]
+__all__ = ["amount", "number", "on_day", "quoted", "saying", "span", "the_day", "whose"]
+
+_UNITS: ContextVar[Units] = ContextVar("units of findings", default="metric")
+
+
+@contextmanager
+def saying(units: Units) -> Iterator[None]:
+    """While findings are worded in a system of units."""
+    before = _UNITS.set(units)
+    try:
+        yield
+    finally:
+        _UNITS.reset(before)
 
 
 def the_day(day: Day) -> str:
@@ -50,20 +66,36 @@ def number(value: float) -> str:
     return f"{value:.0f}" if abs(value) >= 1000 else f"{value:.3g}"
 
 
-def span(low: float, high: float, unit: str) -> str:
-    """`1.2-1.8 mS/cm`."""
-    return f"{number(low)}-{number(high)} {unit}".rstrip()
+def span(low: float, high: float, dimension: Dimension) -> str:
+    """`1.2-1.8 mS/cm`; bounds have no step that they were measured to."""
+    band = Quantity(low, high, dimension)
+    unit = shown(band, "us").unit if _UNITS.get() == "us" and has_other(dimension) else CANONICAL[dimension]
+    least, most = (number(unit.from_canonical(bound)) for bound in (low, high))
+    return f"{least}-{most} {unit.symbol}".rstrip()
 
 
 def amount(quantity: Quantity) -> str:
     """A quantity with its flags: `about 9 cm`, `8-9 cm`, `at least 9 cm`, `not measured`."""
-    unit = "" if quantity.unit == "" else f" {quantity.unit}"
     if not quantity.known:
         return "not measured"
-    if quantity.high is None:
-        text = f"at least {number(quantity.low)}{unit}"
-    elif quantity.single:
-        text = f"{number(quantity.low)}{unit}"
-    else:
-        text = span(quantity.low, quantity.high, quantity.unit)
-    return f"about {text}" if quantity.about else text
+    return f"about {_said(quantity)}" if quantity.about else _said(quantity)
+
+
+def _said(quantity: Quantity) -> str:
+    """The numbers of a quantity that is known."""
+    if _UNITS.get() == "us" and has_other(quantity.dimension):
+        return _said_in_us_units(shown(quantity, "us"))
+    numbers = number(quantity.low)
+    if quantity.high is not None and not quantity.single:
+        numbers += f"-{number(quantity.high)}"
+    least = "at least " if quantity.high is None else ""
+    return f"{least}{numbers} {quantity.unit}".rstrip()
+
+
+def _said_in_us_units(found: Shown) -> str:
+    numbers = f"{found.low:f}"
+    if found.high is not None and found.high != found.low:
+        numbers += f"-{found.high:f}"
+    least = "at least " if found.high is None else ""
+    ounces = f" {found.small:f} oz" if found.small is not None else ""
+    return f"{least}{numbers} {found.unit.symbol}{ounces}"

@@ -11,12 +11,13 @@ from hypothesis import strategies as st
 
 from sitegen import judge as stage
 from sitegen.core.codes import CODES
-from sitegen.core.quantity import counted, exactly, unknown
+from sitegen.core.quantity import Quantity, counted, exactly, unknown
 from sitegen.core.rows import Deed, Which
 from sitegen.core.units import Dimension
-from sitegen.judge import RULES
+from sitegen.judge import RULES, judge
 
 from .builders import (
+    TODAY,
     Row,
     done,
     ended,
@@ -27,11 +28,13 @@ from .builders import (
     named,
     none,
     picked,
+    read,
     run,
     seen,
     setup,
     some_of,
     sown,
+    tallied,
     up,
     visits,
 )
@@ -129,3 +132,28 @@ def test_any_rows(rows: list[Row]) -> None:
 
     assert all(finding.message and finding.mend and finding.code in CODES for finding in found)
     assert findings(run(*rows)) == found
+
+
+def test_findings_speak_the_units_of_the_journal() -> None:
+    """Inches, pounds and degrees Fahrenheit in a journal of these, values and bands alike."""
+    made = run(
+        sown(),
+        inches(20, 9),
+        inches(27, 7),
+        inches(30, 540),
+        read("air_temperature", 31, exactly(54.4444, Dimension.TEMPERATURE, 0.5556)),
+        picked(40, 567, named("P1")),
+        tallied(50, Quantity(340.194, 340.194, Dimension.MASS, step=28.3495)),
+    )
+
+    assert [finding.message for finding in judge(made, TODAY, "us")] == [
+        "`P1` got shorter: 9 in on day 20, 7 in on day 27",
+        "height 540 in of `P1` on day 30 cannot be: it lies between 0 and 32.8 ft",
+        "air temperature 130 °F on day 31 is above what is usual, 41-104 °F",
+        "12 oz had been picked on day 50, but the picks up to then come to 1 lb 4 oz",
+    ]
+
+
+def inches(when: int, number: float) -> Row:
+    """A height of P1 as a ruler in inches gives it."""
+    return read("height", when, exactly(number * 2.54, Dimension.LENGTH, 2.54), named("P1"))

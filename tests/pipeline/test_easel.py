@@ -3,13 +3,17 @@
 from __future__ import annotations
 
 import sys
+from contextlib import nullcontext
+from pathlib import Path
 from typing import Any
 
 import pytest
 
 from sitegen.pipeline import easel
+from sitegen.pipeline.crew import FEW
 from sitegen.pipeline.easel import drawn_aside, drawn_by
 from sitegen.plot import svg_of
+from tests.pipeline.bench import Site, leaf, tree
 
 SPEC: dict[str, Any] = {
     "$schema": "https://vega.github.io/schema/vega/v5.json",
@@ -73,3 +77,38 @@ def test_a_drawing_that_fails_aside() -> None:
 
 def _refusing(_: dict[str, Any]) -> str:
     raise ValueError("unknown mark")
+
+
+def _lead(number: int) -> str:
+    return leaf("Lead", more="question: Does it lead?\n").replace("9 cm", f"{number} cm")
+
+
+@pytest.mark.parametrize(
+    ("changed", "jobs", "helped"), [(0, 2, 0), (1, 2, 1), (1, 1, 0), (FEW, 2, 0)], ids=str
+)
+def test_help_is_called_where_a_few_have_changed(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, changed: int, jobs: int, helped: int
+) -> None:
+    """Neither for a first run, nor where nothing or much has changed, nor where only one core may be used."""
+    begun: list[int] = []
+    site = Site.of(tmp_path, {f"run-{n}": _lead(9) for n in range(FEW)})
+    monkeypatch.setattr(easel, "drawn_aside", lambda: begun.append(1) or nullcontext())  # type: ignore[func-returns-value]
+    site.write(jobs=jobs)
+    first = len(begun)
+    for number in range(changed):
+        (site.experiment(f"run-{number}") / "experiment.yaml").write_text(_lead(10), "utf-8")
+    site.write(jobs=jobs)
+
+    assert (first, len(begun)) == (0, helped)
+
+
+def test_with_help_the_same_is_written(tmp_path: Path) -> None:
+    """One reading more, drawn by another process, gives the bytes that a new run gives."""
+    site = Site.of(tmp_path, {"run-1": _lead(9), "run-2": _lead(9)})
+    site.write(jobs=2)
+    more = "  - day: 24\n    height: 14 cm\n"
+    (site.experiment("run-1") / "experiment.yaml").write_text(_lead(9) + more, "utf-8")
+    site.write(jobs=2)
+    wanted, _ = site.anew()
+
+    assert tree(site.output) == wanted
