@@ -1,7 +1,7 @@
 """How a finding words days, plants and quantities.
 
-In: values of a row. Out: short texts for a message. Numbers are said in the units of the journal: in a metric one those
-that data files have.
+In: values of a row. Out: short texts for a message. Numbers are said as they were written: in inches, ounces and degrees
+Fahrenheit, or in the units that data files have. What nobody wrote is said in the units of the journal.
 """
 
 from __future__ import annotations
@@ -13,7 +13,7 @@ from contextvars import ContextVar
 from sitegen.core.day import Day
 from sitegen.core.quantity import Quantity
 from sitegen.core.rows import Which
-from sitegen.core.shown import Shown, has_other, shown
+from sitegen.core.shown import Shown, has_other, measured_in, shown
 from sitegen.core.text import listed
 from sitegen.core.units import CANONICAL, Dimension, Units
 
@@ -83,13 +83,20 @@ def amount(quantity: Quantity) -> str:
 
 def _said(quantity: Quantity) -> str:
     """The numbers of a quantity that is known."""
-    if _UNITS.get() == "us" and has_other(quantity.dimension):
+    if has_other(quantity.dimension) and _written_in(quantity) == "us":
         return _said_in_us_units(shown(quantity, "us"))
     numbers = number(quantity.low)
     if quantity.high is not None and not quantity.single:
         numbers += f"-{number(quantity.high)}"
     least = "at least " if quantity.high is None else ""
     return f"{least}{numbers} {quantity.unit}".rstrip()
+
+
+def _written_in(quantity: Quantity) -> Units:
+    """The system that a value was written in; the journal's, where it may be either."""
+    own = _UNITS.get()
+    other: Units = "metric" if own == "us" else "us"
+    return other if not measured_in(quantity, own) and measured_in(quantity, other) else own
 
 
 def _said_in_us_units(found: Shown) -> str:

@@ -6,6 +6,7 @@ import ast
 import re
 from pathlib import Path
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -13,7 +14,7 @@ from sitegen import judge as stage
 from sitegen.core.codes import CODES
 from sitegen.core.quantity import Quantity, counted, exactly, unknown
 from sitegen.core.rows import Deed, Which
-from sitegen.core.units import Dimension
+from sitegen.core.units import Dimension, Units
 from sitegen.judge import RULES, judge
 
 from .builders import (
@@ -152,6 +153,25 @@ def test_findings_speak_the_units_of_the_journal() -> None:
         "air temperature 130 °F on day 31 is above what is usual, 41-104 °F",
         "12 oz had been picked on day 50, but the picks up to then come to 1 lb 4 oz",
     ]
+
+
+@pytest.mark.parametrize(
+    ("first", "then", "units", "said"),
+    [
+        (9 * 2.54, 7 * 2.54, "metric", "9 in on day 20, 7 in"),
+        (24, 19, "us", "24 cm on day 20, 19 cm"),
+    ],
+)
+def test_findings_say_values_as_they_were_written(first: float, then: float, units: Units, said: str) -> None:
+    """Inches stay inches in a metric journal, and centimetres centimetres in the other."""
+    step = 2.54 if units == "metric" else 1
+    rows = [
+        read("height", day, exactly(cm, Dimension.LENGTH, step), named("P1"))
+        for day, cm in ((20, first), (27, then))
+    ]
+    (found,) = judge(run(sown(), *rows, ended(30)), TODAY, units)
+
+    assert found.message == f"`P1` got shorter: {said} on day 27"
 
 
 def inches(when: int, number: float) -> Row:
