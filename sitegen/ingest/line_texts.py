@@ -10,14 +10,27 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from sitegen.core.fields import Form
 from sitegen.core.format import TABLES
 
-__all__ = ["CUT", "TEXT_KEYS", "LineText", "block_mend", "lines_of", "mend_of", "quoted", "texts_of"]
+__all__ = [
+    "CUT",
+    "ONLY_TEXT",
+    "TEXT_KEYS",
+    "LineText",
+    "block_mend",
+    "lines_of",
+    "mend_of",
+    "quoted",
+    "texts_of",
+]
 
 # Keys whose value is a sentence: only there can a cut-off remainder be told from a comment.
 _SENTENCES = """note private taste why what title question before disclosure summary tagline text alt name
 prune train pollinate clean trouble clip end grade source"""
 TEXT_KEYS = frozenset(_SENTENCES.split())
+# Of these, those that never hold a list or a mapping.
+ONLY_TEXT = TEXT_KEYS - {f.key for table in TABLES.values() for f in table.fields if f.form is not Form.TEXT}
 _KEYS = "|".join(sorted({field.key for table in TABLES.values() for field in table.fields}))
 # Keys that may hold a mapping or a list: there a bracket begins one.
 _HOLDERS = {field.key for table in TABLES.values() for field in table.fields if field.table}

@@ -15,10 +15,10 @@ from yaml import ScalarNode, SequenceNode
 
 from sitegen.core.finding import Findings, Source
 from sitegen.ingest.depth import MAX_DEPTH, say_too_deep, too_deep
-from sitegen.ingest.line_texts import TEXT_KEYS, lines_of
+from sitegen.ingest.line_texts import ONLY_TEXT, TEXT_KEYS, lines_of
 from sitegen.ingest.nodes import Items, Mapping, Node, Pair, Scalar
 from sitegen.ingest.syntax import report_syntax
-from sitegen.ingest.twists import quoted_mend, report_comma, report_cut
+from sitegen.ingest.twists import quoted_mend, report_braces, report_comma, report_cut
 
 __all__ = ["parse"]
 
@@ -121,8 +121,10 @@ class _Walk:
             if not isinstance(key, Scalar):
                 self._refuse_key(key)
                 continue
-            value = self._scalar(raw_value) if type(raw_value) is plain else self.node(raw_value, depth)
             text = key.text
+            value = (
+                self._scalar(raw_value) if type(raw_value) is plain else self._value(text, raw_value, depth)
+            )
             if text in seen:
                 self._refuse_twice(key, seen[text].key)
                 continue
@@ -130,6 +132,20 @@ class _Walk:
                 value = self._uncut(text, value, raw_value.end_mark)
             seen[text] = _new(Pair, (key, value))
         return tuple(seen.values())
+
+    def _value(self, key: str, raw: Any, depth: int) -> Node:
+        """What stands under a key; a sentence in braces or brackets is text all the same, which is reported."""
+        start, end = raw.start_mark, raw.end_mark
+        if (
+            isinstance(raw, ScalarNode)
+            or key not in ONLY_TEXT
+            or not raw.flow_style
+            or start.line != end.line
+        ):
+            return self.node(raw, depth)
+        whole, source = self._line(start.line)[start.column : end.column], self._source(raw)
+        report_braces(key, whole, source, self.findings)
+        return Scalar(whole, source)
 
     def _refuse_key(self, key: Node) -> None:
         self.findings.add(

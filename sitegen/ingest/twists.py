@@ -11,7 +11,7 @@ from sitegen.core.finding import Findings, Source
 from sitegen.ingest.line_faults import colon_fault
 from sitegen.ingest.line_texts import CUT, TEXT_KEYS, block_mend, mend_of, quoted, texts_of
 
-__all__ = ["quoted_mend", "report_comma", "report_cut"]
+__all__ = ["quoted_mend", "report_braces", "report_comma", "report_cut"]
 
 
 def quoted_mend(line: str, column: int) -> str:
@@ -55,6 +55,18 @@ def _comma_mend(key: str, value: str | None, whole: str, first: str) -> str:
     text = f"`{key}: {quoted(whole)}`"
     one_text = key in TEXT_KEYS or " " in first
     return f"write {text}" if one_text else f"write a value after `{first}: `, or {text} for one text"
+
+
+def report_braces(key: str, whole: str, source: Source, findings: Findings) -> None:
+    """A text that begins with a brace or a bracket, which YAML takes for a mapping or a list."""
+    kind = "a list" if whole.startswith("[") else "keys and values"
+    findings.add(
+        "yaml-twist",
+        source,
+        f"in `{key}`, `{whole[0]}` begins {kind}, and `{key}` is a text",
+        mend=f"write `{key}: {quoted(whole)}`",
+        found=whole,
+    )
 
 
 def report_cut(key: str, value: str, after: str, source: Source, findings: Findings) -> str:

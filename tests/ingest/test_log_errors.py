@@ -314,7 +314,13 @@ REFUSED_HEAD = [
     ),
     (
         "note: [roots]",
-        ["9:20: wrong-type: `note` wants a single value, not a list (write `note: roots white`)"],
+        ["9:20: yaml-twist: in `note`, `[` begins a list, and `note` is a text (write `note: '[roots]'`)"],
+    ),
+    (
+        "note: {sad, and wilting}",
+        [
+            "9:20: yaml-twist: in `note`, `{` begins keys and values, and `note` is a text (write `note: '{sad, and wilting}'`)"
+        ],
     ),
     (
         "clip: [a]",
