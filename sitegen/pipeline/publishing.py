@@ -224,10 +224,16 @@ class _Line:
         return not self.wishes.keep_going and any(finding.is_error for finding in self.found())
 
     def found(self) -> Iterator[Finding]:
-        """Every finding so far."""
+        """Every finding so far; those of pages only where no error of an experiment keeps pages back.
+
+        How many pages are made before the error is met is chance.
+        """
         yield from self.findings
+        verdicts = [each.verdict for each in self.known if each.verdict is not None]
+        yield from (finding for verdict in verdicts for finding in verdict.findings)
+        if not self.wishes.keep_going and not all(verdict.sound for verdict in verdicts):
+            return
         for each in self.known:
-            yield from each.verdict.findings if each.verdict is not None else ()
             if each.filed is not None and each.shown(self.bench.today):
                 yield from each.filed.findings
 

@@ -125,6 +125,22 @@ def test_pictures_are_paged_with_the_keyboard(page: Page, site: Path) -> None:
     assert page.evaluate("document.activeElement.matches('.strip a.shot')") is True
 
 
+def test_pictures_follow_the_direction_of_the_page(page: Page, site: Path) -> None:
+    """Where words run from right to left, so do the pictures."""
+    opened(page, site, EXPERIMENT)
+    page.evaluate("document.documentElement.dir = 'rtl'")
+    page.locator(".strip a.shot").first.focus()
+    page.keyboard.press("Enter")
+    viewer = page.get_by_role("dialog", name="Pictures")
+    page.keyboard.press("Home")
+    seen = []
+    for key in ("ArrowLeft", "ArrowLeft", "ArrowRight"):
+        page.keyboard.press(key)
+        seen.append(viewer.locator("output").inner_text())
+
+    assert seen == ["2 of 4", "3 of 4", "2 of 4"]
+
+
 def test_a_chart_says_its_values(page: Page, site: Path) -> None:
     """On focus and arrow keys, and under a pointer, the value of a mark stands beside it."""
     opened(page, site, EXPERIMENT)

@@ -138,7 +138,8 @@
     viewer = make("dialog", { className: "viewer" }, make("figure"), bar);
     viewer.setAttribute("aria-label", words.pictures);
     viewer.addEventListener("keydown", (event) => {
-      const to = { ArrowLeft: shown - 1, ArrowRight: shown + 1, Home: 0, End: shots.length - 1 }[event.key];
+      const on = getComputedStyle(viewer).direction === "rtl" ? -1 : 1; // pictures follow one another as words do
+      const to = { ArrowLeft: shown - on, ArrowRight: shown + on, Home: 0, End: shots.length - 1 }[event.key];
       if (to === undefined) return;
       event.preventDefault();
       show(to);
