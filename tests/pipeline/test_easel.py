@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+import time
 from contextlib import nullcontext
 from pathlib import Path
 from typing import Any
@@ -12,6 +13,7 @@ import pytest
 from sitegen.pipeline import easel
 from sitegen.pipeline.crew import FEW
 from sitegen.pipeline.easel import drawn_aside, drawn_by
+from sitegen.pipeline.inventory import SETTLED
 from sitegen.plot import svg_of
 from tests.pipeline.bench import Site, leaf, tree
 
@@ -93,6 +95,7 @@ def test_help_is_called_where_a_few_have_changed(
     begun: list[int] = []
     site = Site.of(tmp_path, {f"run-{n}": _lead(9) for n in range(FEW)})
     monkeypatch.setattr(easel, "drawn_aside", lambda: begun.append(1) or nullcontext())  # type: ignore[func-returns-value]
+    time.sleep(2 * SETTLED / 1e9)  # what is known of a file is kept once it is at rest
     site.write(jobs=jobs)
     first = len(begun)
     for number in range(changed):
