@@ -172,6 +172,8 @@ class Read(NamedTuple):
 _SAID = {
     **dict.fromkeys(("again", "true"), ("yes", "y", "on", "1")),
     **dict.fromkeys(("not again", "false"), ("no", "n", "off", "never", "0")),
+    "cleared": ("gone", "pulled", "removed", "composted", "out", "taken out", "thrown out"),
+    "kept": ("left", "staying", "still there"),
     "undecided": ("maybe", "perhaps", "unsure", "?"),
     "us": ("imperial", "american", "usa", "inches"),
     "metric": ("si", "cm", "european"),

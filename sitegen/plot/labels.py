@@ -19,6 +19,7 @@ __all__ = ["Area", "Box", "kept_inside", "place", "text_width"]
 
 _LINE = 15.0  # from one label to the next, in units of the drawing
 _AWAY = 8.0
+_ROOM = 19.0  # over a line, for a label that does not touch it
 _FAR = 16.0  # a label further from its own point would seem to name another
 _SLIDE = 12.0
 _TRIES = (-1, 1, -2, 2, 3)  # lines under a point at which a label is tried
@@ -156,11 +157,12 @@ def _tries(ending: Ending, area: Area) -> list[Box]:
 
 
 def _along(ending: Ending, area: Area) -> list[Box]:
-    """Over and under a level line, from its end backwards."""
+    """Over and under a level line, from its end backwards; first under one that has no room over it."""
     since = ending.day if ending.since is None else ending.since
     room = area.x(ending.day) - area.x(since) - area.width(ending.text) - 2 * _AWAY
     back = [_SLIDE * step for step in range(int(max(room, 0) / _SLIDE) + 1)]
-    return [_near(ending, area, lines, by) for lines in (-1, 1) for by in back]
+    sides = (-1, 1) if area.y(ending.value) >= _ROOM else (1, -1)
+    return [_near(ending, area, lines, by) for lines in sides for by in back]
 
 
 def _near(ending: Ending, area: Area, lines: int, back: float = 0.0) -> Box:

@@ -94,7 +94,7 @@ REFUSED_HEAD = [
     ),
     (
         "end: {plants: gone}",
-        ["9:28: unknown-choice: `plants` cannot be `gone` (write one of `kept`, `cleared`)"],
+        ["9:28: unknown-choice: `plants` cannot be `gone` (write `cleared`)"],
     ),
     (
         "end: ",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from itertools import combinations
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -71,6 +72,15 @@ def test_a_label_slides_along_a_level_line_to_a_free_place() -> None:
     (label,) = place([Ending(70, 10, "leaf", since=30)], AREA, (at_the_end,))
 
     assert (label.dy, label.dx) == (-15.0, -44.0)  # three slides of 12 beyond the 8 that it keeps away
+
+
+@pytest.mark.parametrize(("value", "under"), [(10.0, False), (19.0, True), (20.0, True)])
+def test_a_label_stands_under_a_level_line_near_the_top(value: float, under: bool) -> None:
+    """Over it there would be no room that does not touch the line."""
+    (label,) = place([Ending(70, value, "usual: 0.8–1.8 mS/cm", since=0)], AREA)
+
+    assert (label.dy > 0) == under
+    assert abs(label.dy) == 15
 
 
 def test_a_short_name_is_used_where_the_long_one_has_no_free_place() -> None:
