@@ -9,7 +9,6 @@ from datetime import date
 
 from sitegen.core.finding import Finding, sorted_findings
 from sitegen.core.rows import Run
-from sitegen.core.units import Units
 from sitegen.judge import (
     blocks,
     counts,
@@ -25,7 +24,6 @@ from sitegen.judge import (
     sheets,
 )
 from sitegen.judge.case import Case, Rule
-from sitegen.judge.words import saying
 
 __all__ = ["RULES", "judge"]
 
@@ -72,11 +70,10 @@ RULES: tuple[Rule, ...] = (
 )
 
 
-def judge(run: Run, today: date, units: Units = "metric") -> tuple[Finding, ...]:
+def judge(run: Run, today: date) -> tuple[Finding, ...]:
     """What is wrong, odd or missing in one run, in file order.
 
-    `today` only decides what is in the future and what has gone silent; `units` are those that findings speak.
+    `today` only decides what is in the future and what has gone silent.
     """
     case = Case.of(run, today)
-    with saying(units):
-        return sorted_findings(finding for rule in RULES for finding in rule.check(case))
+    return sorted_findings(finding for rule in RULES for finding in rule.check(case))

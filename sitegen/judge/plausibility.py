@@ -42,7 +42,7 @@ def impossible_value(case: Case) -> Iterator[Finding]:
         band = _impossible(item)
         if band is None:
             continue
-        expected = span(band.low, band.high, band.dimension)
+        expected = span(band.low, band.high, item.value)
         yield Finding(
             "impossible-value",
             item.source,
@@ -87,7 +87,7 @@ def unusual_value(case: Case) -> Iterator[Finding]:
         if not side:
             continue
         band = USUAL[item.name]
-        expected = span(band.low, band.high, band.dimension)
+        expected = span(band.low, band.high, item.value)
         yield Finding(
             "unusual-value",
             item.source,
@@ -132,7 +132,7 @@ def unusual_for_crop(case: Case) -> Iterator[Finding]:
         if side and not (side == "below" and _weak_feed(item)):
             outside.setdefault((item.name, item.tub, side), []).append(item)
     for (name, _, side), items in outside.items():
-        yield _for_crop(items, side, span(*bands[name], items[0].value.dimension), case.run.setup.crop.name)
+        yield _for_crop(items, side, span(*bands[name], items[0].value), case.run.setup.crop.name)
 
 
 def _for_crop(items: list[Value], side: str, expected: str, crop: str) -> Finding:

@@ -1,35 +1,21 @@
 """How a finding words days, plants and quantities.
 
 In: values of a row. Out: short texts for a message. Numbers are said as they were written: in inches, ounces and degrees
-Fahrenheit, or in the units that data files have. What nobody wrote is said in the units of the journal.
+Fahrenheit, else in the units that data files have. What a value is held against is said as the value is.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
-from contextlib import contextmanager
-from contextvars import ContextVar
+from collections.abc import Iterable
 
 from sitegen.core.day import Day
 from sitegen.core.quantity import Quantity
 from sitegen.core.rows import Which
-from sitegen.core.shown import Shown, has_other, measured_in, shown
+from sitegen.core.shown import Shown, measured_in, shown
 from sitegen.core.text import listed
-from sitegen.core.units import CANONICAL, Dimension, Units
+from sitegen.core.units import CANONICAL
 
-__all__ = ["amount", "number", "on_day", "quoted", "saying", "span", "the_day", "whose"]
-
-_UNITS: ContextVar[Units] = ContextVar("units of findings", default="metric")
-
-
-@contextmanager
-def saying(units: Units) -> Iterator[None]:
-    """While findings are worded in a system of units."""
-    before = _UNITS.set(units)
-    try:
-        yield
-    finally:
-        _UNITS.reset(before)
+__all__ = ["amount", "number", "on_day", "quoted", "span", "the_day", "whose"]
 
 
 def the_day(day: Day) -> str:
@@ -66,10 +52,10 @@ def number(value: float) -> str:
     return f"{value:.0f}" if abs(value) >= 1000 else f"{value:.3g}"
 
 
-def span(low: float, high: float, dimension: Dimension) -> str:
-    """`1.2-1.8 mS/cm`; bounds have no step that they were measured to."""
-    band = Quantity(low, high, dimension)
-    unit = shown(band, "us").unit if _UNITS.get() == "us" and has_other(dimension) else CANONICAL[dimension]
+def span(low: float, high: float, like: Quantity) -> str:
+    """Bounds said as a value is that is held against them: `1.2-1.8 mS/cm`."""
+    band = Quantity(low, high, like.dimension)
+    unit = shown(band, "us").unit if _in_us_units(like) else CANONICAL[like.dimension]
     least, most = (number(unit.from_canonical(bound)) for bound in (low, high))
     return f"{least}-{most} {unit.symbol}".rstrip()
 
@@ -83,7 +69,7 @@ def amount(quantity: Quantity) -> str:
 
 def _said(quantity: Quantity) -> str:
     """The numbers of a quantity that is known."""
-    if has_other(quantity.dimension) and _written_in(quantity) == "us":
+    if _in_us_units(quantity):
         return _said_in_us_units(shown(quantity, "us"))
     numbers = number(quantity.low)
     if quantity.high is not None and not quantity.single:
@@ -92,11 +78,9 @@ def _said(quantity: Quantity) -> str:
     return f"{least}{numbers} {quantity.unit}".rstrip()
 
 
-def _written_in(quantity: Quantity) -> Units:
-    """The system that a value was written in; the journal's, where it may be either."""
-    own = _UNITS.get()
-    other: Units = "metric" if own == "us" else "us"
-    return other if not measured_in(quantity, own) and measured_in(quantity, other) else own
+def _in_us_units(quantity: Quantity) -> bool:
+    """Whether a value can only have been written in US units."""
+    return not measured_in(quantity, "metric") and measured_in(quantity, "us")
 
 
 def _said_in_us_units(found: Shown) -> str:

@@ -58,7 +58,7 @@ def read_and_judged(
     """One experiment as read, and the verdict about it."""
     with speaking(ENGLISH):  # findings are, whatever the pages speak
         run, findings = read_experiment(folder, shelf, store)
-        more = judge(run, today, shelf.journal.units) if run is not None else ()
+        more = judge(run, today) if run is not None else ()
     if any(finding.is_error for finding in findings):
         # What could not be read is missing from the run: doubts about what is missing would be false.
         more = tuple(finding for finding in more if finding.is_error)
