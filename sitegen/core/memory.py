@@ -15,6 +15,6 @@ OBJECTS = 100_000  # more than before, until the next search
 def search_seldom() -> None:
     """Search for cycles seldom: much is read and hardly any of it in cycles; looking took a tenth of the time.
 
-    Not where experiments are drawn and rendered: there it saved nothing, and held 20 MB a process.
+    Other processes that draw and render do without: there it saved nothing, and each held 20 MB more.
     """
     gc.set_threshold(OBJECTS, 20, 20)

@@ -87,13 +87,13 @@ def publish(
         with _help(digests, jobs):
             from sitegen.pipeline.publishing import Wishes, published  # noqa: PLC0415 - as above
 
-            return published(asked, Wishes(digests, output, keep_going, jobs, since, progress, waiting))
+            return published(asked, digests, Wishes(output, keep_going, jobs, since, progress, waiting))
 
 
 def _help(digests: Digests, jobs: int) -> AbstractContextManager[None]:
     """Another process to draw, which gets ready at once, where this one will make the few experiments that changed."""
-    from sitegen.pipeline.crew import FEW, cores  # noqa: PLC0415 - as above
-    from sitegen.pipeline.easel import drawn_aside  # noqa: PLC0415 - only where something has changed
+    from sitegen.pipeline.crew import FEW, cores  # noqa: PLC0415 - only where something has changed
+    from sitegen.pipeline.easel import drawn_aside  # noqa: PLC0415 - as above
 
     few = 0 < len(digests.touched()) < FEW
     return drawn_aside() if few and (jobs or cores()) > 1 else nullcontext()

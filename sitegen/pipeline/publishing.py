@@ -54,7 +54,6 @@ def _silent(_done: int, _of: int) -> None:
 class Wishes:
     """How to publish. `jobs`: processes at once (0: as many as there are cores); `since`: nothing older is known."""
 
-    digests: Digests
     output: Path | None = None
     keep_going: bool = False
     jobs: int = 0
@@ -280,7 +279,7 @@ def _until_published(verdict: Verdict, today: date) -> Held:
     return Held(since=when) if when <= today else Held(until=when - timedelta(days=1))
 
 
-def published(asked: Asked, wishes: Wishes) -> Published:
+def published(asked: Asked, digests: Digests, wishes: Wishes) -> Published:
     """Publish a journal that has changed."""
     root = asked.root
     shelf, findings = read_journal(root)
@@ -290,11 +289,11 @@ def published(asked: Asked, wishes: Wishes) -> Published:
     with opened(folder, wishes.waiting) as output, speaking(shelf.tongue):
         if isinstance(output, Finding):
             return Published(sorted_findings([*findings, output]), folder)
-        return _published(asked, wishes, shelf, findings, output)
+        return _published(asked, digests, wishes, shelf, findings, output)
 
 
 def _published(
-    asked: Asked, wishes: Wishes, shelf: Shelf, findings: Sequence[Finding], output: Output
+    asked: Asked, digests: Digests, wishes: Wishes, shelf: Shelf, findings: Sequence[Finding], output: Output
 ) -> Published:
     theme, more = theme_of(shelf)
     if theme is None:
@@ -302,12 +301,12 @@ def _published(
         return Published(checked.findings, output.folder)
     line = _Line(Bench(shelf, asked.store, asked.today, theme, since=wishes.since), output, wishes, findings)
     try:
-        line.look(list(tasks_of(shelf, wishes.digests, asked.store)))
+        line.look(list(tasks_of(shelf, digests, asked.store)))
         result = _run(line)
     except BaseException:
         output.discard()
         raise
-    wishes.digests.keep()
+    digests.keep()
     if result.outcome is not None and inventory(asked.root).digest == asked.found.digest:
         remember_publication(asked, result, line.held(), tuple(line.kept))
     return result
