@@ -136,13 +136,11 @@ class _Walk:
     def _value(self, key: str, raw: Any, depth: int) -> Node:
         """What stands under a key; a sentence in braces or brackets is text all the same, which is reported."""
         start, end = raw.start_mark, raw.end_mark
-        if (
-            isinstance(raw, ScalarNode)
-            or key not in ONLY_TEXT
-            or not raw.flow_style
-            or start.line != end.line
-        ):
+        braced = not isinstance(raw, ScalarNode) and raw.flow_style and start.line == end.line
+        if not braced or key not in ONLY_TEXT:
             return self.node(raw, depth)
+        if self.signs:
+            self._refuse_properties(raw)
         whole, source = self._line(start.line)[start.column : end.column], self._source(raw)
         report_braces(key, whole, source, self.findings)
         return Scalar(whole, source)

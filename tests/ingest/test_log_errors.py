@@ -317,6 +317,12 @@ REFUSED_HEAD = [
         ["9:20: yaml-twist: in `note`, `[` begins a list, and `note` is a text (write `note: '[roots]'`)"],
     ),
     (
+        "note: &roots [white, long]",
+        [
+            "9:20: yaml-anchor: `&roots` is read as an anchor; a journal does not use anchors and aliases (write the value itself where it is needed)"
+        ],
+    ),
+    (
         "note: {sad, and wilting}",
         [
             "9:20: yaml-twist: in `note`, `{` begins keys and values, and `note` is a text (write `note: '{sad, and wilting}'`)"
