@@ -97,8 +97,7 @@ def _attribute(tag: str, name: str, value: str, key: str) -> str:
         return ""
     if key:
         value = f"{key}-{value}" if name == "id" else _REFERENCE.sub(f"{key}-", value)
-    quoted = _text(value).replace('"', "&quot;")
-    return f' {name}="{quoted}"'
+    return f' {name}="{escape(value)}"'
 
 
 def _short(found: re.Match[str]) -> str:

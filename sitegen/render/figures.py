@@ -154,11 +154,12 @@ def lines_in_words(rows: Iterable[Source]) -> str:
     found: dict[str, set[int]] = {}
     for row in rows:
         found.setdefault(row.file, set()).add(row.line)
-    named = {file: file.rpartition("/")[2] for file in found}
-    return "; ".join(
-        ("" if named[file] == OWN_FILE else f"{named[file]}, ") + _lines(sorted(lines))
-        for file, lines in found.items()
-    )
+    return "; ".join(_begin(file) + _lines(sorted(lines)) for file, lines in found.items())
+
+
+def _begin(file: str) -> str:
+    name = file.rpartition("/")[2]
+    return "" if name == OWN_FILE else f"{name}, "
 
 
 def _lines(lines: list[int]) -> str:

@@ -7,12 +7,14 @@ import time
 from pathlib import Path
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from sitegen.core.finding import Finding
 from sitegen.core.outcome import Outcome
 from sitegen.core.page import HTML, Page
 from sitegen.write import Output, opened, stage
-from sitegen.write.ledger import LEDGER, STAGING, read_ledger
+from sitegen.write.ledger import LEDGER, STAGING, _all_inside, _inside, read_ledger
 from sitegen.write.staging import content_of
 
 
@@ -115,6 +117,12 @@ def test_a_ledger_leads_to_no_other_folder(tmp_path: Path) -> None:
     write(pages(b="1"), site)
 
     assert (outside.read_text("utf-8"), held(site)) == ("keep", {"b.html": "1"})
+
+
+@given(st.lists(st.text("a./\\:\n", max_size=6), max_size=4))
+def test_what_is_believed_together_is_believed_alone(addresses: list[str]) -> None:
+    """A quick look at all addresses never lets one pass that a look at each would refuse."""
+    assert not _all_inside(addresses) or all(map(_inside, addresses))
 
 
 def test_an_older_ledger_is_understood(tmp_path: Path) -> None:
