@@ -93,6 +93,7 @@ class _Line:
         self.output = output
         self.wishes = wishes
         self.findings = list(findings)  # of the journal and of the lists
+        self.unsound = any(finding.is_error for finding in findings)
         self.known: list[_Known] = []
         self.staged: list[Staged] = []  # of the lists
         self.kept: dict[str, Content] = {}
@@ -166,7 +167,7 @@ class _Line:
             self.bench,
             self.output.folder,
             keep_going=wishes.keep_going,
-            halted=self.broken,
+            halted=self.held_back,
         )
         for number, made in enumerate(line, start=1):
             by_id[made.task.folder.id].take(made)
@@ -218,22 +219,25 @@ class _Line:
     # what came of it
 
     @property
+    def held_back(self) -> bool:
+        """Whether an error of the journal or of an experiment keeps all pages back: then none need be made."""
+        if self.wishes.keep_going:
+            return False
+        verdicts = (each.verdict for each in self.known if each.verdict is not None)
+        return self.unsound or not all(verdict.sound for verdict in verdicts)
+
+    @property
     def broken(self) -> bool:
-        """Whether errors keep everything back."""
+        """Whether errors keep everything back, those of pages too."""
         return not self.wishes.keep_going and any(finding.is_error for finding in self.found())
 
     def found(self) -> Iterator[Finding]:
-        """Every finding so far; those of pages only where no error of an experiment keeps pages back.
-
-        How many pages are made before the error is met is chance.
-        """
+        """Every finding so far; those of pages only where none is held back: how many are made by then is chance."""
         yield from self.findings
-        verdicts = [each.verdict for each in self.known if each.verdict is not None]
-        yield from (finding for verdict in verdicts for finding in verdict.findings)
-        if not self.wishes.keep_going and not all(verdict.sound for verdict in verdicts):
-            return
+        pages = not self.held_back
         for each in self.known:
-            if each.filed is not None and each.shown(self.bench.today):
+            yield from each.verdict.findings if each.verdict is not None else ()
+            if pages and each.filed is not None and each.shown(self.bench.today):
                 yield from each.filed.findings
 
     def commit(self) -> Published:
