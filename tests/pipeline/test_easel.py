@@ -72,9 +72,13 @@ def test_a_process_that_cannot_begin(monkeypatch: pytest.MonkeyPatch) -> None:
 
 
 def test_a_drawing_that_fails_aside() -> None:
-    """A specification that the library refuses is refused here too, with its own error."""
-    with drawn_aside(), pytest.raises(ValueError, match="unknown mark"):
-        drawn_by(_refusing)({"marks": "none"})
+    """A specification that the library refuses is refused here too, with its own error; the other is not asked again."""
+    with drawn_aside():
+        begun = len(easel._ASIDE)
+        with pytest.raises(ValueError, match="unknown mark"):
+            drawn_by(_refusing)({"marks": "none"})
+
+        assert (begun, len(easel._ASIDE)) == (1, 0)
 
 
 def _refusing(_: dict[str, Any]) -> str:
@@ -105,13 +109,21 @@ def test_help_is_called_where_a_few_have_changed(
     assert (first, len(begun)) == (0, helped)
 
 
-def test_with_help_the_same_is_written(tmp_path: Path) -> None:
+def test_with_help_the_same_is_written(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """One reading more, drawn by another process, gives the bytes that a new run gives."""
+    drawn: list[str | None] = []
+    ask = easel._from_aside
+    monkeypatch.setattr(easel, "_from_aside", lambda spec: drawn.append(ask(spec)) or drawn[-1])  # type: ignore[func-returns-value]
     site = Site.of(tmp_path, {"run-1": _lead(9), "run-2": _lead(9)})
+    time.sleep(2 * SETTLED / 1e9)
     site.write(jobs=2)
+    first = len(drawn)
     more = "  - day: 24\n    height: 14 cm\n"
     (site.experiment("run-1") / "experiment.yaml").write_text(_lead(9) + more, "utf-8")
     site.write(jobs=2)
     wanted, _ = site.anew()
 
     assert tree(site.output) == wanted
+    assert first == 0
+    assert drawn
+    assert all(drawn)

@@ -176,20 +176,8 @@ def spoil(site: Site, random: Random) -> None:
 
 
 EDITS: tuple[Callable[[Site, Random], None], ...] = (
-    *(
-        change_note,
-        change_title,
-        grow,
-        begin,
-        remove,
-        rename,
-        hide,
-        link,
-        relook,
-        break_look,
-        change_language,
-    ),
-    *(mend_look, rename_system, retitle, break_one, mend_all, wait, touch, spoil, reword),
+    *(change_note, change_title, grow, begin, remove, rename, hide, link, relook, break_look),
+    *(mend_look, rename_system, retitle, change_language, reword, break_one, mend_all, wait, touch, spoil),
 )
 
 
