@@ -16,11 +16,10 @@ import pytest
 import webvtt
 
 from sitegen.app.main import status_of
-from sitegen.core.rows import Deed
+from sitegen.core.records.rows import Deed
 from sitegen.ingest import read_experiment, read_journal
 from sitegen.pipeline import public, validate
-
-from .pages import figures_on, parse
+from tests.pages import figures_on, parse
 
 with warnings.catch_warnings():
     warnings.simplefilter("ignore")  # the library's own imports, not ours

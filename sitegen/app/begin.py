@@ -11,7 +11,7 @@ import click
 from sitegen.app.options import journal_argument, root_of
 from sitegen.app.status import Status
 from sitegen.core.format import FORMAT, TABLES
-from sitegen.core.text import slug
+from sitegen.core.language.text import slug
 
 __all__ = ["command"]
 

@@ -11,8 +11,8 @@ import click
 
 from sitegen.app.options import report
 from sitegen.app.status import Status
-from sitegen.core.addresses import HOME
-from sitegen.core.text import did_you_mean, plural
+from sitegen.core.language.text import did_you_mean, plural
+from sitegen.core.site.addresses import HOME
 
 if TYPE_CHECKING:
     from collections.abc import Callable

@@ -13,10 +13,10 @@ import click
 
 from sitegen.app.options import report, root_of, today_option
 from sitegen.app.status import Status
-from sitegen.core.facts import Facts
-from sitegen.core.figures_in import figures
-from sitegen.core.setup import Journal
-from sitegen.core.text import did_you_mean
+from sitegen.core.facts.figure import figures
+from sitegen.core.facts.tree import Facts
+from sitegen.core.language.text import did_you_mean
+from sitegen.core.records.setup import Journal
 
 __all__ = ["command"]
 
@@ -94,7 +94,7 @@ def _of_journal(experiments: tuple[str, ...], journal: Path | None, form: _Form,
 
 
 def _print(all_facts: tuple[Facts, ...], journal: Journal, form: _Form, root: Path) -> None:
-    from sitegen.core.wording import Wording  # noqa: PLC0415 - `--help` does without
+    from sitegen.core.language.wording import Wording  # noqa: PLC0415 - `--help` does without
 
     say = Wording(journal.units, journal.language).say
     if form.why is not None:
@@ -128,7 +128,7 @@ def _refuse_unknown(wanted: tuple[str, ...], known: tuple[str, ...]) -> None:
 
 
 def _print_json(all_facts: tuple[Facts, ...], say: Say) -> None:
-    from sitegen.core.facts_data import FACTS_FORMAT, facts_data  # noqa: PLC0415 - one form is imported
+    from sitegen.core.facts.data import FACTS_FORMAT, facts_data  # noqa: PLC0415 - one form is imported
 
     data = {"format": FACTS_FORMAT, "experiments": [facts_data(facts, say) for facts in all_facts]}
     click.echo(json.dumps(data, indent=1, ensure_ascii=False))

@@ -12,7 +12,7 @@ import click
 
 from sitegen import __version__
 from sitegen.app.status import Status
-from sitegen.core.memory import search_seldom
+from sitegen.core.garbage import search_seldom
 
 __all__ = ["cli", "run"]
 
@@ -48,7 +48,7 @@ class _Lazy(click.Group):
         self, ctx: click.Context, args: list[str]
     ) -> tuple[str | None, click.Command | None, list[str]]:
         if args and args[0] not in _COMMANDS and not args[0].startswith("-"):
-            from sitegen.core.text import did_you_mean  # noqa: PLC0415 - only on a mistake
+            from sitegen.core.language.text import did_you_mean  # noqa: PLC0415 - only on a mistake
 
             ctx.fail(f"there is no command `{args[0]}`: {did_you_mean(args[0], _COMMANDS)}")
         return super().resolve_command(ctx, args)

@@ -11,7 +11,7 @@ from typing import TypeVar
 
 import click
 
-from sitegen.core.finding import Finding
+from sitegen.core.findings.finding import Finding
 
 __all__ = ["journal_argument", "report", "root_of", "today_option"]
 

@@ -7,7 +7,7 @@ import json
 import click
 
 from sitegen.app.status import Status
-from sitegen.core.schema import FILES, reference, schema
+from sitegen.core.format.schema import FILES, reference, schema
 
 __all__ = ["command"]
 

@@ -9,7 +9,7 @@ import click
 
 from sitegen.app.options import journal_argument, report, root_of, today_option
 from sitegen.app.status import Status
-from sitegen.core.text import plural
+from sitegen.core.language.text import plural
 
 __all__ = ["command"]
 
@@ -30,11 +30,11 @@ def command(journal: Path | None, form: str | None, today: dt.date) -> int:
     root = root_of(journal)
     checked = validate(root, today)
     if form == "json":
-        from sitegen.app.report.as_json import findings_json  # noqa: PLC0415 - one form is imported
+        from sitegen.app.report.formats import findings_json  # noqa: PLC0415 - one form is imported
 
         click.echo(findings_json(checked.findings))
     elif form == "line":
-        from sitegen.app.report.line import findings_lines  # noqa: PLC0415 - one form is imported
+        from sitegen.app.report.formats import findings_lines  # noqa: PLC0415 - one form is imported
 
         click.echo(findings_lines(checked.findings), nl=bool(checked.findings))
     else:

@@ -10,11 +10,11 @@ from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
 from typing import Any
 
-from sitegen.app.report.excerpt import Lines
-from sitegen.core.facts import Figure
-from sitegen.core.finding import Source
-from sitegen.core.method import Method
-from sitegen.core.quantity import Quantity
+from sitegen.app.report.text import Lines
+from sitegen.core.facts.method import Method
+from sitegen.core.facts.tree import Figure
+from sitegen.core.findings.finding import Source
+from sitegen.core.values.quantity import Quantity
 
 __all__ = ["working_text"]
 

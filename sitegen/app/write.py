@@ -12,7 +12,7 @@ import click
 
 from sitegen.app.options import journal_argument, report, root_of, today_option
 from sitegen.app.status import Status
-from sitegen.core.text import listed, plural
+from sitegen.core.language.text import listed, plural
 
 if TYPE_CHECKING:
     from sitegen.pipeline import Published

@@ -9,18 +9,18 @@ from __future__ import annotations
 from dataclasses import replace
 from pathlib import Path
 
-from sitegen.core.finding import Finding, Findings
-from sitegen.core.rows import Reading, Rows, Run
-from sitegen.core.setup import Setup
+from sitegen.core.findings.finding import Finding, Findings
+from sitegen.core.records.rows import Reading, Rows, Run
+from sitegen.core.records.setup import Setup
 from sitegen.core.store import Store
-from sitegen.ingest.experiment import read_setup
-from sitegen.ingest.files import read_text
+from sitegen.ingest.head.experiment import read_setup
 from sitegen.ingest.journal import ExperimentFolder, FreePage, Shelf, find_root, load_table, read_shelf
 from sitegen.ingest.log.entries import merged_readings, read_log
-from sitegen.ingest.photo_files import Album, photo_names, read_photo_files
-from sitegen.ingest.reader import Read
-from sitegen.ingest.sheets import read_sheet
-from sitegen.ingest.which import Names
+from sitegen.ingest.photos.folder import Album, photo_names, read_photo_files
+from sitegen.ingest.sheets.sheets import read_sheet
+from sitegen.ingest.text_files import read_text
+from sitegen.ingest.values.plants import Names
+from sitegen.ingest.yaml.reader import Read
 
 __all__ = ["ExperimentFolder", "FreePage", "Shelf", "find_root", "read_experiment", "read_journal"]
 

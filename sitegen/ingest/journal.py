@@ -11,18 +11,17 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
-from sitegen.core.blocks import blocks_in
-from sitegen.core.finding import Findings, Source
-from sitegen.core.setup import Author, Journal, Prices, Season
-from sitegen.core.tongue import ENGLISH, Tongue
-from sitegen.ingest.expect import check_id, expect_mapping
-from sitegen.ingest.files import name_of, read_text
-from sitegen.ingest.head_about import check_format
+from sitegen.core.findings.finding import Findings, Source
+from sitegen.core.language.catalogue import ENGLISH, Tongue
+from sitegen.core.records.setup import Author, Journal, Prices, Season
+from sitegen.core.site.blocks import blocks_in
+from sitegen.ingest.catalogues import read_tongue
+from sitegen.ingest.head.about import check_format
 from sitegen.ingest.library import Library, read_crops, read_gear
-from sitegen.ingest.nodes import Mapping, Node, Scalar
-from sitegen.ingest.reader import Read, read_table
-from sitegen.ingest.tree import parse
-from sitegen.ingest.words import read_tongue
+from sitegen.ingest.text_files import name_of, read_text
+from sitegen.ingest.yaml.nodes import Mapping, Node, Scalar, check_id, expect_mapping
+from sitegen.ingest.yaml.reader import Read, read_table
+from sitegen.ingest.yaml.tree import parse
 
 __all__ = ["ExperimentFolder", "FreePage", "Shelf", "find_root", "read_shelf"]
 

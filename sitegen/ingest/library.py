@@ -11,17 +11,16 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import TypeVar
 
-from sitegen.core.examples import in_units
-from sitegen.core.finding import Findings
-from sitegen.core.quantity import Quantity
-from sitegen.core.setup import Crop, Lamp, Product, System, Variety
-from sitegen.core.text import did_you_mean
-from sitegen.core.units import Dimension, unit_named
-from sitegen.ingest.expect import expect_mapping
-from sitegen.ingest.hints import UNKNOWN
-from sitegen.ingest.nodes import Node, Scalar
-from sitegen.ingest.reader import Read, named_tables, read_table
-from sitegen.ingest.values import parse_quantity
+from sitegen.core.findings.examples import in_units
+from sitegen.core.findings.finding import Findings
+from sitegen.core.language.text import did_you_mean
+from sitegen.core.records.setup import Crop, Lamp, Product, System, Variety
+from sitegen.core.values.quantity import Quantity
+from sitegen.core.values.units import Dimension, unit_named
+from sitegen.ingest.values.quantities import parse_quantity
+from sitegen.ingest.values.refusals import UNKNOWN
+from sitegen.ingest.yaml.nodes import Node, Scalar, expect_mapping
+from sitegen.ingest.yaml.reader import Read, named_tables, read_table
 
 __all__ = ["Library", "parse_dose", "read_crops", "read_gear"]
 

@@ -7,22 +7,11 @@ from __future__ import annotations
 
 from datetime import date
 
-from sitegen.core.finding import Finding, sorted_findings
-from sitegen.core.rows import Run
-from sitegen.judge import (
-    blocks,
-    counts,
-    growth,
-    milestones,
-    order,
-    picks,
-    plants,
-    plausibility,
-    privacy,
-    record,
-    seeds,
-    sheets,
-)
+from sitegen.core.findings.finding import Finding, sorted_findings
+from sitegen.core.records.rows import Run
+from sitegen.judge import blocks, milestones, order, plausibility, privacy, record, sheets
+from sitegen.judge import plausibility as growth
+from sitegen.judge.accounting import counts, picks, plants, seeds
 from sitegen.judge.case import Case, Rule
 
 __all__ = ["RULES", "judge"]

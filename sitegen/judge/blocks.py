@@ -7,9 +7,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from sitegen.core.blocks import EVERYTHING, KINDS, Block, blocks_of, strip_files, strip_plants
-from sitegen.core.finding import Finding
-from sitegen.core.text import did_you_mean
+from sitegen.core.findings.finding import Finding
+from sitegen.core.language.text import did_you_mean
+from sitegen.core.site.blocks import EVERYTHING, KINDS, Block, blocks_of, strip_files, strip_plants
 from sitegen.judge.case import Case
 
 __all__ = ["bad_block", "placed_twice", "unknown_in_block"]

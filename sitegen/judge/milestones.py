@@ -9,9 +9,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from sitegen.core.finding import Finding
+from sitegen.core.findings.finding import Finding
+from sitegen.core.records.rows import Deed, MilestoneRow
 from sitegen.core.reference.stages import Milestone, milestones_of
-from sitegen.core.rows import Deed, MilestoneRow
 from sitegen.judge.case import Case
 from sitegen.judge.words import on_day, quoted
 

@@ -9,10 +9,9 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections.abc import Iterator, Sequence
 
-from sitegen.core.finding import Finding
-from sitegen.core.rows import Deed, Entry
-from sitegen.judge.case import Case
-from sitegen.judge.recorded import last_date
+from sitegen.core.findings.finding import Finding
+from sitegen.core.records.rows import Deed, Entry
+from sitegen.judge.case import Case, last_date
 from sitegen.judge.words import on_day, the_day
 
 __all__ = [

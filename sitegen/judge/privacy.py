@@ -13,9 +13,9 @@ from pathlib import PurePosixPath
 from string import ascii_lowercase, ascii_uppercase, digits
 from typing import Literal, NamedTuple
 
-from sitegen.core.finding import Finding, Source
-from sitegen.core.rows import Run
-from sitegen.core.text import plural
+from sitegen.core.findings.finding import Finding, Source
+from sitegen.core.language.text import plural
+from sitegen.core.records.rows import Run
 from sitegen.judge.case import Case
 
 __all__ = ["DETAILS", "Detail", "Looks", "personal_detail", "photo_location"]

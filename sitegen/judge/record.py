@@ -9,10 +9,10 @@ from collections.abc import Iterator
 from datetime import date, timedelta
 from itertools import pairwise
 
-from sitegen.core.day import Day
-from sitegen.core.finding import Finding
-from sitegen.core.rows import Deed, Run
-from sitegen.core.text import plural
+from sitegen.core.findings.finding import Finding
+from sitegen.core.language.text import plural
+from sitegen.core.records.rows import Deed, Run
+from sitegen.core.values.day import Day
 from sitegen.judge.case import Case
 from sitegen.judge.words import on_day, the_day
 

@@ -9,10 +9,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from pathlib import PurePosixPath
 
-from sitegen.core.finding import Finding
-from sitegen.core.quantity import Quantity
-from sitegen.core.rows import Reading
-from sitegen.core.text import plural
+from sitegen.core.findings.finding import Finding
+from sitegen.core.language.text import plural
+from sitegen.core.records.rows import Reading
+from sitegen.core.values.quantity import Quantity
 from sitegen.judge.case import Case
 from sitegen.judge.words import amount, on_day
 

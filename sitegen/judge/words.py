@@ -8,12 +8,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from sitegen.core.day import Day
-from sitegen.core.quantity import Quantity
-from sitegen.core.rows import Which
-from sitegen.core.shown import Shown, measured_in, shown
-from sitegen.core.text import listed
-from sitegen.core.units import CANONICAL
+from sitegen.core.language.display import Shown, measured_in, shown
+from sitegen.core.language.text import listed
+from sitegen.core.records.rows import Which
+from sitegen.core.values.day import Day
+from sitegen.core.values.quantity import Quantity
+from sitegen.core.values.units import CANONICAL
 
 __all__ = ["amount", "number", "on_day", "quoted", "span", "the_day", "whose"]
 

@@ -8,22 +8,22 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from sitegen.core.facts import Facts
-from sitegen.core.rows import Run
-from sitegen.core.setup import Prices
-from sitegen.measure.axis import axis_of, last_entry_of, length_of
-from sitegen.measure.climate import climate_of
-from sitegen.measure.costs import costs_of
-from sitegen.measure.germination import germination_of
-from sitegen.measure.growth import growth_of
-from sitegen.measure.harvest import harvest_of
-from sitegen.measure.milestones import milestones_facts
-from sitegen.measure.plants import plants_of
-from sitegen.measure.solution import solution_of
-from sitegen.measure.timeline import timeline_of
-from sitegen.measure.timing import timing_of
-from sitegen.measure.work import work_of
-from sitegen.measure.yield_figures import yields_of
+from sitegen.core.facts.tree import Facts
+from sitegen.core.records.rows import Run
+from sitegen.core.records.setup import Prices
+from sitegen.measure.climate.climate import climate_of
+from sitegen.measure.germination.germination import germination_of
+from sitegen.measure.growth.growth import growth_of
+from sitegen.measure.harvest.costs import costs_of
+from sitegen.measure.harvest.harvest import harvest_of
+from sitegen.measure.harvest.timing import timing_of
+from sitegen.measure.harvest.yields import yields_of
+from sitegen.measure.run.axis import axis_of, last_entry_of, length_of
+from sitegen.measure.run.plants import plants_of
+from sitegen.measure.run.timeline import timeline_of
+from sitegen.measure.run.work import work_of
+from sitegen.measure.solution.solution import solution_of
+from sitegen.measure.stages.milestones import milestones_facts
 
 __all__ = ["measure"]
 

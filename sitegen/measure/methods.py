@@ -9,11 +9,18 @@ import inspect
 import re
 from collections.abc import Callable
 
-from sitegen.core.method import Method
-from sitegen.core.tongue import tr_c
-from sitegen.measure.axis import day_count, first_day, last_day
-from sitegen.measure.costs import cost_at_price, cost_per_100_g, sum_of_costs
-from sitegen.measure.emergence import (
+from sitegen.core.facts.method import Method
+from sitegen.core.language.catalogue import tr_c
+from sitegen.measure.climate.light import daily_light_integral, lamp_energy
+from sitegen.measure.climate.sensors import daily_range, sensor_gaps
+from sitegen.measure.climate.vapour import (
+    leaf_vapour_pressure_deficit,
+    saturation_vapour_pressure,
+    vapour_pressure_deficit,
+)
+from sitegen.measure.climate.warmth import degree_days
+from sitegen.measure.germination.counts import seedlings_up, seeds_sown
+from sitegen.measure.germination.emergence import (
     emergence_speed,
     emergence_synchrony,
     emergence_uncertainty,
@@ -21,38 +28,29 @@ from sitegen.measure.emergence import (
     half_emergence_time,
     mean_emergence_time,
 )
-from sitegen.measure.feed import dose_count, feed_added, feed_from_rate, feed_per_litre
-from sitegen.measure.flushes import flush_numbers
-from sitegen.measure.gathered import total_weight, weight_kept_together
-from sitegen.measure.growing import height_against
-from sitegen.measure.growth import headroom_left, largest_reading
-from sitegen.measure.growth_rates import (
+from sitegen.measure.germination.germination import share_against
+from sitegen.measure.growth.growth import headroom_left, largest_reading
+from sitegen.measure.growth.rates import (
     absolute_growth_rate,
     group_relative_growth_rate,
+    height_against,
     plateau_day,
     relative_growth_rate,
 )
-from sitegen.measure.harvest import pick_count, piece_count, weight_per_spot
-from sitegen.measure.light import daily_light_integral, lamp_energy
-from sitegen.measure.promises import share_against
+from sitegen.measure.harvest.costs import cost_at_price, cost_per_100_g, sum_of_costs
+from sitegen.measure.harvest.harvest import flush_numbers, pick_count, piece_count, weight_per_spot
+from sitegen.measure.harvest.timing import days_against_claim, days_from, days_to_picks, packet_day
+from sitegen.measure.harvest.totals import total_weight, weight_kept_together
+from sitegen.measure.harvest.yields import mean_weight, weight_per
 from sitegen.measure.ranges import reading_range
-from sitegen.measure.seedlings import seedlings_up, seeds_sown
-from sitegen.measure.sensors import daily_range, sensor_gaps
+from sitegen.measure.run.axis import day_count, first_day, last_day
+from sitegen.measure.run.work import visit_count
 from sitegen.measure.shares import wilson_interval
-from sitegen.measure.survival import kaplan_meier_median, survival_curve
-from sitegen.measure.survival_interval import curve_limits, median_interval
-from sitegen.measure.timing import days_against_claim, days_from, days_to_picks, packet_day
-from sitegen.measure.trend import drift_a_day
-from sitegen.measure.uptake import mean_interval, water_taken_up
-from sitegen.measure.vapour import (
-    leaf_vapour_pressure_deficit,
-    saturation_vapour_pressure,
-    vapour_pressure_deficit,
-)
-from sitegen.measure.warmth import degree_days
-from sitegen.measure.water import change_count, refill_count, water_added
-from sitegen.measure.work import visit_count
-from sitegen.measure.yields import mean_weight, weight_per
+from sitegen.measure.solution.feed import dose_count, feed_added, feed_from_rate, feed_per_litre
+from sitegen.measure.solution.trend import drift_a_day
+from sitegen.measure.solution.uptake import mean_interval, water_taken_up
+from sitegen.measure.solution.water import change_count, refill_count, water_added
+from sitegen.measure.stages.survival import curve_limits, kaplan_meier_median, median_interval, survival_curve
 
 __all__ = ["FORMULAS", "method_messages", "method_of", "methods"]
 

@@ -9,10 +9,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
-from sitegen.core.facts import PlotPoint
-from sitegen.core.quantity import Quantity
-from sitegen.core.rows import Reading
-from sitegen.core.tongue import tr, tr_n
+from sitegen.core.facts.tree import PlotPoint
+from sitegen.core.language.catalogue import tr, tr_n
+from sitegen.core.records.rows import Reading
+from sitegen.core.values.quantity import Quantity
 
 __all__ = ["points", "range_note", "reading_range"]
 

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 
-from sitegen.core.facts import Share
+from sitegen.core.facts.tree import Share
 
 __all__ = ["share_of", "wilson_interval"]
 

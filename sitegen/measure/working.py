@@ -10,14 +10,14 @@ import math
 from collections.abc import Callable, Iterable
 from dataclasses import replace
 
-from sitegen.core.day import Day
-from sitegen.core.facts import Figure, Value
-from sitegen.core.finding import Source
-from sitegen.core.quantity import Quantity
-from sitegen.core.rows import Event
-from sitegen.core.text import in_words
-from sitegen.core.tongue import tr_n
-from sitegen.core.units import Dimension
+from sitegen.core.facts.tree import Figure, Value
+from sitegen.core.findings.finding import Source
+from sitegen.core.language.catalogue import tr_n
+from sitegen.core.language.text import in_words
+from sitegen.core.records.rows import Event
+from sitegen.core.values.day import Day
+from sitegen.core.values.quantity import Quantity
+from sitegen.core.values.units import Dimension
 
 __all__ = ["coarse", "day_key", "figure", "remarks", "said", "scaled"]
 

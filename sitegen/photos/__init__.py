@@ -13,15 +13,14 @@ from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from pathlib import Path, PurePath, PurePosixPath
 
-from sitegen.core.finding import Finding, Source
-from sitegen.core.page import Page
-from sitegen.core.photo_formats import photo_finding
-from sitegen.core.rows import PhotoFile, Run
-from sitegen.core.site import Picture, PictureFile
+from sitegen.core.findings.finding import Finding, Source
+from sitegen.core.language.text import slug
+from sitegen.core.records.rows import PhotoFile, Run
+from sitegen.core.site.page import Page
+from sitegen.core.site.photo_formats import photo_finding
+from sitegen.core.site.site import Picture, PictureFile
 from sitegen.core.store import Store
-from sitegen.core.text import slug
-from sitegen.photos.one import Ready, Size, ready
-from sitegen.photos.soon import soon
+from sitegen.photos.photo import Ready, Size, ready, soon
 from sitegen.photos.words import Say, alternative, caption
 
 __all__ = ["Album", "PhotoSet", "prepare", "ready", "soon"]

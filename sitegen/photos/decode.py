@@ -12,8 +12,8 @@ from typing import IO
 
 from PIL import Image, ImageCms
 
-from sitegen.core.photo_formats import Unfit, open_header
-from sitegen.photos.sizes import WIDTHS, fitted
+from sitegen.core.site.photo_formats import Unfit, open_header
+from sitegen.photos.encode import WIDTHS, fitted
 
 __all__ = ["decoded", "glanced"]
 

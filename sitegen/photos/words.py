@@ -7,11 +7,11 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from sitegen.core.day import Day
-from sitegen.core.rows import Photo, Run
-from sitegen.core.text import listed
-from sitegen.core.tongue import tr
-from sitegen.core.wording import opening
+from sitegen.core.language.catalogue import tr
+from sitegen.core.language.text import listed
+from sitegen.core.language.wording import opening
+from sitegen.core.records.rows import Photo, Run
+from sitegen.core.values.day import Day
 
 __all__ = ["Say", "alternative", "caption"]
 

@@ -19,10 +19,10 @@ from sitegen.pipeline.known import Asked, known_check, known_publication
 from sitegen.pipeline.results import Checked, Copied, Published
 
 if TYPE_CHECKING:
-    from sitegen.core.facts import Facts
-    from sitegen.core.finding import Finding
-    from sitegen.core.rows import Run
-    from sitegen.core.setup import Journal
+    from sitegen.core.facts.tree import Facts
+    from sitegen.core.findings.finding import Finding
+    from sitegen.core.records.rows import Run
+    from sitegen.core.records.setup import Journal
     from sitegen.core.store import Store
     from sitegen.ingest import Shelf
     from sitegen.pipeline.digests import Digests

@@ -8,11 +8,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from sitegen.core.blocks import KINDS, Block, blocks_of
-from sitegen.core.chart import CHARTS, Charted, NoChart, chart_named
-from sitegen.core.finding import Finding
-from sitegen.core.quantity import Quantity
-from sitegen.core.rows import Run
+from sitegen.core.findings.finding import Finding
+from sitegen.core.records.rows import Run
+from sitegen.core.site.blocks import KINDS, Block, blocks_of
+from sitegen.core.site.chart import CHARTS, Charted, NoChart, chart_named
+from sitegen.core.values.quantity import Quantity
 
 __all__ = ["chart_blocks"]
 

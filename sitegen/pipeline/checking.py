@@ -11,10 +11,10 @@ from datetime import date
 from functools import partial
 from itertools import chain, islice
 
-from sitegen.core.finding import Finding, sorted_findings
-from sitegen.core.held import Held
-from sitegen.core.memory import search_seldom
+from sitegen.core.findings.finding import Finding, sorted_findings
+from sitegen.core.garbage import search_seldom
 from sitegen.core.store import Store
+from sitegen.core.values.validity import Held
 from sitegen.ingest import Shelf, read_journal
 from sitegen.memo import Memo
 from sitegen.pipeline.crew import Trade, cores, shared

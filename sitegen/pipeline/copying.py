@@ -11,12 +11,11 @@ from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 
-from sitegen.core.addresses import COMPARE
-from sitegen.core.finding import Finding, Source, sorted_findings
-from sitegen.core.outcome import Outcome
-from sitegen.core.page import Page
+from sitegen.core.findings.finding import Finding, Source, sorted_findings
+from sitegen.core.language.catalogue import speaking, tr
+from sitegen.core.site.addresses import COMPARE
+from sitegen.core.site.page import Outcome, Page
 from sitegen.core.store import Store
-from sitegen.core.tongue import speaking, tr
 from sitegen.ingest import ExperimentFolder, Shelf, read_journal
 from sitegen.pipeline.making import make_pages
 from sitegen.pipeline.peeking import peek

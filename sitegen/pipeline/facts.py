@@ -9,12 +9,12 @@ from collections.abc import Collection
 from datetime import date
 from pathlib import Path
 
-from sitegen.core.facts import Facts
-from sitegen.core.finding import Finding, sorted_findings
-from sitegen.core.setup import Journal
+from sitegen.core.facts.tree import Facts
+from sitegen.core.findings.finding import Finding, sorted_findings
+from sitegen.core.records.setup import Journal
 from sitegen.core.store import Store
 from sitegen.ingest import Shelf, read_journal
-from sitegen.ingest.data_package import read_package
+from sitegen.ingest.package.package import read_package
 from sitegen.measure import measure
 from sitegen.pipeline.verdicts import read_and_judged
 

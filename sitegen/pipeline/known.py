@@ -11,11 +11,11 @@ from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
-from sitegen.core.codec import codec_for
-from sitegen.core.finding import Finding
-from sitegen.core.held import Held
-from sitegen.core.outcome import Outcome
+from sitegen.core.findings.finding import Finding
+from sitegen.core.records.codec import codec_for
+from sitegen.core.site.page import Outcome
 from sitegen.core.store import Store
+from sitegen.core.values.validity import Held
 from sitegen.pipeline.inventory import LEDGER, Inventory, digest_of, folder_stamps, program
 from sitegen.pipeline.results import Checked, Published
 

@@ -12,7 +12,7 @@ from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from sitegen.core.tongue import speak
+from sitegen.core.language.catalogue import speak
 from sitegen.memo import Memo
 from sitegen.pipeline.crew import FEW, Trade, spread
 from sitegen.pipeline.making import Made, make

@@ -13,12 +13,12 @@ from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from sitegen.core.chart import Chart
-from sitegen.core.codec import Codec, codec_for
-from sitegen.core.finding import Finding, Findings
-from sitegen.core.page import Page
-from sitegen.core.rows import Run
-from sitegen.core.site import Written
+from sitegen.core.findings.finding import Finding, Findings
+from sitegen.core.records.codec import Codec, codec_for
+from sitegen.core.records.rows import Run
+from sitegen.core.site.chart import Chart
+from sitegen.core.site.page import Page
+from sitegen.core.site.site import Written
 from sitegen.core.store import Kept, Store
 from sitegen.ingest import ExperimentFolder
 from sitegen.pipeline.inventory import digest_of

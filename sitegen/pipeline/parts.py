@@ -8,10 +8,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from sitegen.core.chart import Chart
-from sitegen.core.facts import Facts
-from sitegen.core.finding import Finding
-from sitegen.core.rows import Run
+from sitegen.core.facts.tree import Facts
+from sitegen.core.findings.finding import Finding
+from sitegen.core.records.rows import Run
+from sitegen.core.site.chart import Chart
 from sitegen.ingest import ExperimentFolder
 from sitegen.pipeline.easel import drawn_by
 from sitegen.pipeline.shared import Bench

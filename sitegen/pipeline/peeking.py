@@ -9,10 +9,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
-from sitegen.core.setup import Setup
+from sitegen.core.records.setup import Setup
 from sitegen.ingest import ExperimentFolder, Shelf
-from sitegen.ingest.glance import glance
-from sitegen.render.outlines import Outline, outline_of
+from sitegen.ingest.head.experiment import glance
+from sitegen.render.pages.links import Outline, outline_of
 
 __all__ = ["Head", "head_at", "head_of", "peek"]
 

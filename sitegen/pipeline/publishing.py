@@ -11,9 +11,9 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from pathlib import Path
 
-from sitegen.core.finding import Finding, Findings, sorted_findings
-from sitegen.core.held import Held
-from sitegen.core.tongue import speaking
+from sitegen.core.findings.finding import Finding, Findings, sorted_findings
+from sitegen.core.language.catalogue import speaking
+from sitegen.core.values.validity import Held
 from sitegen.ingest import Shelf, read_journal
 from sitegen.pipeline.checking import checked_now
 from sitegen.pipeline.crew import cores

@@ -8,8 +8,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
-from sitegen.core.finding import Finding
-from sitegen.core.outcome import Outcome
+from sitegen.core.findings.finding import Finding
+from sitegen.core.site.page import Outcome
 
 __all__ = ["Checked", "Copied", "Outcome", "Published"]
 

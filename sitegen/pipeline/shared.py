@@ -12,15 +12,15 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from sitegen import __version__
-from sitegen.core.codec import codec_for
-from sitegen.core.finding import Finding, Findings, Source
-from sitegen.core.setup import Journal, Season
-from sitegen.core.site import FreeText, Site
+from sitegen.core.findings.finding import Finding, Findings, Source
+from sitegen.core.records.codec import codec_for
+from sitegen.core.records.setup import Journal, Season
+from sitegen.core.site.site import FreeText, Site
 from sitegen.core.store import Store
 from sitegen.ingest import Shelf
 from sitegen.pipeline.digests import content_of_folder
 from sitegen.pipeline.inventory import digest_of
-from sitegen.render.outlines import Neighbours, Outline, neighbours
+from sitegen.render.pages.links import Neighbours, Outline, neighbours
 
 if TYPE_CHECKING:
     from sitegen.render import Context, Theme

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
-from sitegen.core.codec import codec_for
+from sitegen.core.records.codec import codec_for
 from sitegen.core.store import Store
 from sitegen.ingest import ExperimentFolder, Shelf
 from sitegen.ingest.library import Library

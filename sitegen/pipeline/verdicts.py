@@ -8,15 +8,15 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
-from sitegen.core.codec import Codec, codec_for
-from sitegen.core.finding import Finding
-from sitegen.core.held import Held
-from sitegen.core.rows import Run
+from sitegen.core.findings.finding import Finding
+from sitegen.core.language.catalogue import ENGLISH, speaking
+from sitegen.core.records.codec import Codec, codec_for
+from sitegen.core.records.rows import Run
 from sitegen.core.store import Kept, Store
-from sitegen.core.tongue import ENGLISH, speaking
+from sitegen.core.values.validity import Held
 from sitegen.ingest import ExperimentFolder, Shelf, read_experiment
 from sitegen.judge import judge
-from sitegen.judge.turning import holds
+from sitegen.judge.validity import holds
 from sitegen.pipeline.chart_blocks import chart_blocks
 
 __all__ = [

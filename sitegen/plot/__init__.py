@@ -9,17 +9,16 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from sitegen.core.chart import Chart
-from sitegen.core.day import DayAxis
-from sitegen.core.facts import Facts
+from sitegen.core.facts.tree import Facts
+from sitegen.core.site.chart import Chart
 from sitegen.core.store import Store
-from sitegen.plot import climate, feed, harvest, height, light, milestones, readings, water
-from sitegen.plot.drawing import Draw, svg_of
-from sitegen.plot.kept import both
-from sitegen.plot.photos import photo_marks
-from sitegen.plot.picture import Picture
-from sitegen.plot.scale import Units
-from sitegen.plot.series import Say
+from sitegen.core.values.day import DayAxis
+from sitegen.plot.charts import climate, feed, harvest, height, light, milestones, readings, water
+from sitegen.plot.drawing.drawing import Draw, both, svg_of
+from sitegen.plot.drawing.picture import Picture
+from sitegen.plot.drawing.scale import Units
+from sitegen.plot.marks.photos import photo_marks
+from sitegen.plot.marks.series import Say
 
 __all__ = ["draw", "pictures", "svg_of"]
 

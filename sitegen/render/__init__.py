@@ -9,19 +9,19 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from sitegen.core.finding import Finding, Findings
-from sitegen.core.page import Page
-from sitegen.core.site import Site, Written
+from sitegen.core.findings.finding import Finding, Findings
+from sitegen.core.site.page import Page
+from sitegen.core.site.site import Site, Written
 from sitegen.core.store import Store
-from sitegen.render.briefs import Brief, brief_of
-from sitegen.render.bundles import Bundle, Listed, bundles_of
-from sitegen.render.context import Context, context_of
-from sitegen.render.copies import shared_pages, standing_alone
 from sitegen.render.data import package_of
 from sitegen.render.machines import chapter_pages, for_links
-from sitegen.render.outlines import Outline, outline_of
 from sitegen.render.pages.experiment import experiment, moved
-from sitegen.render.themes import Theme, find_theme
+from sitegen.render.pages.index import Bundle, Listed, bundles_of
+from sitegen.render.pages.links import Outline, outline_of
+from sitegen.render.pages.standalone import shared_pages, standing_alone
+from sitegen.render.pages.summary import Brief, brief_of
+from sitegen.render.templates.context import Context, context_of
+from sitegen.render.templates.themes import Theme, find_theme
 
 __all__ = [
     "Brief",

@@ -13,12 +13,12 @@ from pathlib import Path
 from babel.messages.catalog import Catalog
 from jinja2.ext import extract_from_ast
 
-from sitegen.core.finding import Findings, Source
-from sitegen.core.row_tables import PLANTS, TABLES
+from sitegen.core.findings.finding import Findings, Source
+from sitegen.core.records.tables import PLANTS, TABLES
 from sitegen.measure.methods import method_messages
-from sitegen.render.context import environment_of
-from sitegen.render.speech import FUNCTIONS
-from sitegen.render.themes import Theme, find_theme, theme_names
+from sitegen.render.templates.context import environment_of
+from sitegen.render.templates.language import FUNCTIONS
+from sitegen.render.templates.themes import Theme, find_theme, theme_names
 
 __all__ = ["Found", "found_messages", "template_of"]
 
@@ -43,7 +43,7 @@ def found_messages() -> Iterator[Found]:
     yield from _in_sources()
     for table in (PLANTS, *TABLES):
         for about in (table.about, *(column.about for column in table.columns if column.term)):
-            yield Found("sitegen/core/row_tables.py", about)
+            yield Found("sitegen/core/records/tables.py", about)
     for text in method_messages():
         yield Found("sitegen/measure/methods.py", text, context="method")
     yield from _in_templates()

@@ -15,8 +15,8 @@ from dataclasses import dataclass
 from hashlib import blake2b
 from pathlib import Path
 
-from sitegen.core.finding import Finding, Source
-from sitegen.core.outcome import Outcome
+from sitegen.core.findings.finding import Finding, Source
+from sitegen.core.site.page import Outcome
 from sitegen.write.ledger import (
     LEDGER,
     STAGING,

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from hashlib import blake2b
 from pathlib import Path
 
-from sitegen.core.page import Page
+from sitegen.core.site.page import Page
 from sitegen.write.ledger import Content
 
 __all__ = ["Staged", "beside", "content_of", "contents_of", "stage"]

@@ -7,10 +7,9 @@ from pathlib import Path
 
 import pytest
 
-from sitegen.app.report.as_json import findings_json
-from sitegen.app.report.line import finding_line, findings_lines
+from sitegen.app.report.formats import finding_line, findings_json, findings_lines
 from sitegen.app.report.text import closing_line, findings_text
-from sitegen.core.finding import Finding, Source
+from sitegen.core.findings.finding import Finding, Source
 
 UNIT = Finding(
     "unknown-unit",

@@ -15,11 +15,11 @@ from typing import Any
 
 import vl_convert
 
-from sitegen.core.chart import FRAMES, Frame
-from sitegen.core.day import DayAxis
+from sitegen.core.site.chart import FRAMES, Frame
+from sitegen.core.values.day import DayAxis
 from sitegen.plot import pictures
-from sitegen.plot.drawing import drawn, filled
-from sitegen.plot.picture import Picture
+from sitegen.plot.drawing.drawing import drawn, filled
+from sitegen.plot.drawing.picture import Picture
 from tests.bench.floor import sized
 from tests.plot.builders import say, whole_run
 

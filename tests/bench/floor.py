@@ -144,7 +144,7 @@ def number(text: str) -> float:
 def collect(journal: Path, charts: Path) -> None:
     """Keep the filled definitions of every chart of a journal, wide and narrow, and its table, by experiment."""
     import sitegen
-    from sitegen.core.wording import Wording
+    from sitegen.core.language.wording import Wording
     from sitegen.ingest import read_experiment, read_journal
     from sitegen.measure import measure
     from sitegen.plot import draw

@@ -22,10 +22,10 @@ from pathlib import Path
 import numpy as np
 from PIL import Image
 
-from sitegen.core.rows import PhotoFile
+from sitegen.core.records.rows import PhotoFile
 from sitegen.memo import Memo
 from sitegen.photos import Album, prepare
-from sitegen.photos.sizes import FALLBACK, JPEG, WEBP, WIDTHS
+from sitegen.photos.encode import FALLBACK, JPEG, WEBP, WIDTHS
 from tests.photos.builders import run
 from tests.photos.pictures import exif
 

@@ -10,7 +10,7 @@ import pytest
 from playwright.sync_api import Browser, sync_playwright
 
 from sitegen.app.main import status_of
-from sitegen.render.themes import theme_names
+from sitegen.render.templates.themes import theme_names
 
 ROOT = Path(__file__).parent.parent.parent
 # Without these Chromium asks for what it could download, and finds no display and no user namespaces in a container.

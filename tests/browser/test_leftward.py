@@ -10,7 +10,7 @@ import pytest
 from playwright.sync_api import Browser
 
 from sitegen.app.main import status_of
-from sitegen.render.themes import theme_names
+from sitegen.render.templates.themes import theme_names
 from sitegen.words.finding import found_messages, template_of
 from tests.browser.conftest import TODAY, journal_with
 from tests.words.pseudo import hebrew, pseudo_catalogue

@@ -8,13 +8,13 @@ from pathlib import Path
 
 from PIL import Image
 
-from sitegen.app.report.line import finding_line
-from sitegen.core.finding import Finding, Findings, Source
-from sitegen.core.quantity import Quantity
-from sitegen.core.rows import Event, Light, Pick, Reading, Routine, Rows, Run
+from sitegen.app.report.formats import finding_line
+from sitegen.core.findings.finding import Finding, Findings, Source
+from sitegen.core.records.rows import Event, Light, Pick, Reading, Routine, Rows, Run
+from sitegen.core.values.quantity import Quantity
 from sitegen.ingest import read_experiment, read_journal
-from sitegen.ingest.nodes import Node, Scalar
-from sitegen.ingest.tree import parse
+from sitegen.ingest.yaml.nodes import Node, Scalar
+from sitegen.ingest.yaml.tree import parse
 from tests.cases import Case
 
 EXPERIMENT = "seasons/spring/run/experiment.yaml"

@@ -8,11 +8,10 @@ from pathlib import Path
 
 import pytest
 
-from sitegen.core.rows import Run
+from sitegen.core.records.rows import Run
 from sitegen.ingest import Shelf, read_experiment, read_journal
 from sitegen.pipeline import validate
-
-from .builders import picture, said, shown
+from tests.ingest.builders import picture, said, shown
 
 PRINTED = Path(__file__).parent.parent / "journals" / "format"
 FOLDER = Path("seasons/2025-autumn/pak-choi-pairs")

@@ -9,11 +9,9 @@ import datetime as dt
 from dataclasses import replace
 from typing import Any
 
-from sitegen.app.report.line import finding_line
-from sitegen.core.day import Day, Start
-from sitegen.core.finding import Finding, Source
-from sitegen.core.quantity import Quantity, counted, exactly
-from sitegen.core.rows import (
+from sitegen.app.report.formats import finding_line
+from sitegen.core.findings.finding import Finding, Source
+from sitegen.core.records.rows import (
     Deed,
     Entry,
     Event,
@@ -29,8 +27,10 @@ from sitegen.core.rows import (
     Tally,
     Which,
 )
-from sitegen.core.setup import Answer, Crop, LampUse, Plant, Product, Setup, System, Tub
-from sitegen.core.units import Dimension
+from sitegen.core.records.setup import Answer, Crop, LampUse, Plant, Product, Setup, System, Tub
+from sitegen.core.values.day import Day, Start
+from sitegen.core.values.quantity import Quantity, counted, exactly
+from sitegen.core.values.units import Dimension
 from sitegen.judge import RULES, judge
 from sitegen.judge.case import Case
 

@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from sitegen.core.day import Day
-from sitegen.core.finding import Source
-from sitegen.core.rows import Photo, PhotoFile, Run, Which
-
-from .builders import by, run, sown
+from sitegen.core.findings.finding import Source
+from sitegen.core.records.rows import Photo, PhotoFile, Run, Which
+from sitegen.core.values.day import Day
+from tests.judge.builders import by, run, sown
 
 DAY = Day.on(20)
 

@@ -10,13 +10,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sitegen import judge as stage
-from sitegen.core.codes import CODES
-from sitegen.core.quantity import counted, exactly, unknown
-from sitegen.core.rows import Deed, Which
-from sitegen.core.units import Dimension
+from sitegen.core.findings.codes import CODES
+from sitegen.core.records.rows import Deed, Which
+from sitegen.core.values.quantity import counted, exactly, unknown
+from sitegen.core.values.units import Dimension
 from sitegen.judge import RULES, judge
-
-from .builders import (
+from tests.judge.builders import (
     TODAY,
     Row,
     done,
@@ -76,7 +75,7 @@ def test_rules_have_names_of_their_own() -> None:
 
 def test_stage_imports_only_core() -> None:
     """The stage imports the core and its own folder, and no other stage."""
-    sources = Path(stage.__file__).parent.glob("*.py")
+    sources = Path(stage.__file__).parent.rglob("*.py")
     trees = [ast.parse(source.read_text(encoding="utf-8")) for source in sources]
     modules = {node.module for tree in trees for node in ast.walk(tree) if isinstance(node, ast.ImportFrom)}
     ours = {module for module in modules if module and module.startswith("sitegen")}
@@ -87,9 +86,9 @@ def test_stage_imports_only_core() -> None:
 def test_every_code_has_its_text_in_a_test() -> None:
     """Each code that the stage makes stands in the table, and its whole text in one of these tests."""
     stage_text = "".join(
-        path.read_text(encoding="utf-8") for path in Path(stage.__file__).parent.glob("*.py")
+        path.read_text(encoding="utf-8") for path in Path(stage.__file__).parent.rglob("*.py")
     )
-    tests = "".join(path.read_text(encoding="utf-8") for path in Path(__file__).parent.glob("test_*.py"))
+    tests = "".join(path.read_text(encoding="utf-8") for path in Path(__file__).parent.rglob("test_*.py"))
     made = set(re.findall(r'Finding\(\s*"([a-z-]+)"', stage_text))
 
     assert made <= set(CODES)

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from sitegen.core.setup import Crop
-
-from .builders import by, everyone, lost, named, none, picked, run, seen, setup, some_of, sown
+from sitegen.core.records.setup import Crop
+from tests.judge.builders import by, everyone, lost, named, none, picked, run, seen, setup, some_of, sown
 
 LEAFY = Crop("orach", "Orach", "leafy")
 

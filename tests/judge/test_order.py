@@ -4,11 +4,10 @@ from __future__ import annotations
 
 import datetime as dt
 
-from sitegen.core.day import Start
-from sitegen.core.quantity import exactly
-from sitegen.core.units import Dimension
-
-from .builders import by, ended, read, run, setup, sown, visits
+from sitegen.core.values.day import Start
+from sitegen.core.values.quantity import exactly
+from sitegen.core.values.units import Dimension
+from tests.judge.builders import by, ended, read, run, setup, sown, visits
 
 
 def test_day_before_start() -> None:

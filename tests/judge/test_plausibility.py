@@ -6,11 +6,10 @@ from dataclasses import replace
 
 import pytest
 
-from sitegen.core.quantity import exactly, unknown
-from sitegen.core.setup import Crop
-from sitegen.core.units import Dimension
-
-from .builders import Row, by, ec, height, lit, named, ph, picked, read, run, setup, sown
+from sitegen.core.records.setup import Crop
+from sitegen.core.values.quantity import exactly, unknown
+from sitegen.core.values.units import Dimension
+from tests.judge.builders import Row, by, ec, height, lit, named, ph, picked, read, run, setup, sown
 
 LETTUCE = Crop("leaf", "Loose-leaf lettuce", "leafy", "Lactuca sativa")
 MEND = "check the number and its unit"

@@ -8,11 +8,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sitegen.core.finding import Source
-from sitegen.core.rows import Deed, PhotoFile, Run
+from sitegen.core.findings.finding import Source
+from sitegen.core.records.rows import Deed, PhotoFile, Run
 from sitegen.judge.privacy import DETAILS, Detail, Looks
-
-from .builders import by, done, findings, run, setup, sown
+from tests.judge.builders import by, done, findings, run, setup, sown
 
 MEND = "and this text is published (remove it, if it is not meant for everyone)"
 

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 import datetime as dt
 
-from sitegen.core.day import Start
-from sitegen.core.quantity import exactly
-from sitegen.core.rows import Reading
-from sitegen.core.units import Dimension
-
-from .builders import by, day, ended, place, run, said, setup, sown, visits
+from sitegen.core.records.rows import Reading
+from sitegen.core.values.day import Start
+from sitegen.core.values.quantity import exactly
+from sitegen.core.values.units import Dimension
+from tests.judge.builders import by, day, ended, place, run, said, setup, sown, visits
 
 
 def test_no_log() -> None:

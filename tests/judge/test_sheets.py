@@ -4,13 +4,12 @@ from __future__ import annotations
 
 import pytest
 
-from sitegen.core.day import Day
-from sitegen.core.finding import Source
-from sitegen.core.quantity import Quantity, exactly, unknown
-from sitegen.core.rows import Reading
-from sitegen.core.units import Dimension
-
-from .builders import by, everyone, height, read, run, sown
+from sitegen.core.findings.finding import Source
+from sitegen.core.records.rows import Reading
+from sitegen.core.values.day import Day
+from sitegen.core.values.quantity import Quantity, exactly, unknown
+from sitegen.core.values.units import Dimension
+from tests.judge.builders import by, everyone, height, read, run, sown
 
 TALL = exactly(9, Dimension.LENGTH, 1)
 

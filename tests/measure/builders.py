@@ -10,10 +10,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from typing import Any, Literal
 
-from sitegen.core.day import Day, Start
-from sitegen.core.finding import Source
-from sitegen.core.quantity import Quantity, counted, exactly, unknown
-from sitegen.core.rows import (
+from sitegen.core.findings.finding import Source
+from sitegen.core.records.rows import (
     Deed,
     Entry,
     Event,
@@ -26,8 +24,10 @@ from sitegen.core.rows import (
     Tally,
     Which,
 )
-from sitegen.core.setup import Crop, Plant, Product, Setup, System, Tub, Variety
-from sitegen.core.units import Dimension
+from sitegen.core.records.setup import Crop, Plant, Product, Setup, System, Tub, Variety
+from sitegen.core.values.day import Day, Start
+from sitegen.core.values.quantity import Quantity, counted, exactly, unknown
+from sitegen.core.values.units import Dimension
 
 __all__ = [
     "BUCKET",

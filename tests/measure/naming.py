@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import fields, is_dataclass
 
-from sitegen.core.facts import Dosing as DosingFacts
-from sitegen.core.facts import Facts, Figure, MilestoneFacts, Named, PlantFacts, TubClimate, TubFacts
-from sitegen.core.rows import Run
+from sitegen.core.facts.tree import Dosing as DosingFacts
+from sitegen.core.facts.tree import Facts, Figure, MilestoneFacts, Named, PlantFacts, TubClimate, TubFacts
+from sitegen.core.records.rows import Run
 
 __all__ = ["paths"]
 

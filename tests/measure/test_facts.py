@@ -8,16 +8,15 @@ from typing import Any
 
 import pytest
 
-from sitegen.core.day import Day
-from sitegen.core.facts import Facts, Figure
-from sitegen.core.figures_in import figures
-from sitegen.core.quantity import Quantity, counted, exactly, unknown
-from sitegen.core.rows import Deed, Rows, Run
-from sitegen.core.units import Dimension
+from sitegen.core.facts.figure import figures
+from sitegen.core.facts.tree import Facts, Figure
+from sitegen.core.records.rows import Deed, Rows, Run
+from sitegen.core.values.day import Day
+from sitegen.core.values.quantity import Quantity, counted, exactly, unknown
+from sitegen.core.values.units import Dimension
 from sitegen.measure import measure, methods
 from sitegen.measure.methods import FORMULAS
-
-from .builders import (
+from tests.measure.builders import (
     event,
     grams,
     joint,
@@ -31,7 +30,7 @@ from .builders import (
     seeds,
     setup_of,
 )
-from .naming import by_name, paths
+from tests.measure.naming import by_name, paths
 
 ALL = joint("P1", "P2", "P3", "P4", word="all")
 METHODS = {method.name: method for method in methods()}

@@ -8,15 +8,14 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sitegen.core.facts import Figure, Rate
-from sitegen.core.figures_in import figures
-from sitegen.core.quantity import Quantity, exactly
-from sitegen.core.rows import Pick, Tally
-from sitegen.core.units import Dimension, unit_named
+from sitegen.core.facts.figure import figures
+from sitegen.core.facts.tree import Figure, Rate
+from sitegen.core.records.rows import Pick, Tally
+from sitegen.core.values.quantity import Quantity, exactly
+from sitegen.core.values.units import Dimension, unit_named
 from sitegen.measure import measure
-from sitegen.measure.harvest import harvest_of
-
-from .builders import grams, joint, pick, reading, run_of, seeds, tally, unweighed
+from sitegen.measure.harvest.harvest import harvest_of
+from tests.measure.builders import grams, joint, pick, reading, run_of, seeds, tally, unweighed
 
 FOUR = ("P1", "P2", "P3", "P4")
 ALL = joint(*FOUR, word="all")

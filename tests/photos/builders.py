@@ -5,12 +5,12 @@ from __future__ import annotations
 import datetime as dt
 from pathlib import Path
 
-from sitegen.core.day import Start
-from sitegen.core.finding import Source
-from sitegen.core.quantity import exactly
-from sitegen.core.rows import Photo, PhotoFile, Rows, Run
-from sitegen.core.setup import Crop, Plant, Setup, System, Tub
-from sitegen.core.units import Dimension
+from sitegen.core.findings.finding import Source
+from sitegen.core.records.rows import Photo, PhotoFile, Rows, Run
+from sitegen.core.records.setup import Crop, Plant, Setup, System, Tub
+from sitegen.core.values.day import Start
+from sitegen.core.values.quantity import exactly
+from sitegen.core.values.units import Dimension
 from sitegen.photos import Album
 
 __all__ = ["album", "run"]

@@ -7,10 +7,9 @@ import io
 import pytest
 from PIL import Image, ImageChops
 
-from sitegen.core.photo_formats import Unfit
+from sitegen.core.site.photo_formats import Unfit
 from sitegen.photos.decode import decoded
-
-from .pictures import HEIC, exif, huge_png, jpeg, picture, png, webp, wide_profile
+from tests.photos.pictures import HEIC, exif, huge_png, jpeg, picture, png, webp, wide_profile
 
 # Exif 3.0 (CIPA DC-008), Orientation: how to turn the stored picture, and so how to store a turned one
 STORED_AS = {

@@ -6,13 +6,12 @@ from pathlib import Path
 
 import pytest
 
-from sitegen.core.rows import PhotoFile
+from sitegen.core.records.rows import PhotoFile
 from sitegen.memo import Memo
 from sitegen.photos import prepare
-
-from .builders import album
-from .pictures import HEIC, MARK, exif, jpeg, picture, png, webp, wide_profile
-from .segments import jpeg_segments, webp_chunks
+from tests.photos.builders import album
+from tests.photos.pictures import HEIC, MARK, exif, jpeg, picture, png, webp, wide_profile
+from tests.photos.segments import jpeg_segments, webp_chunks
 
 LARGE = (700, 500)
 PROFILE = wide_profile()

@@ -10,15 +10,14 @@ import pytest
 from PIL import Image
 
 import sitegen.photos.decode
-from sitegen.app.report.line import finding_line
-from sitegen.core.day import Day
-from sitegen.core.rows import PhotoFile
-from sitegen.core.wording import Wording
+from sitegen.app.report.formats import finding_line
+from sitegen.core.language.wording import Wording
+from sitegen.core.records.rows import PhotoFile
+from sitegen.core.values.day import Day
 from sitegen.memo import Memo
 from sitegen.photos import PhotoSet, prepare
-
-from .builders import album
-from .pictures import jpeg, picture, png
+from tests.photos.builders import album
+from tests.photos.pictures import jpeg, picture, png
 
 SAY = Wording().say
 

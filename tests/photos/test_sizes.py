@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sitegen.photos.sizes import TALLEST, WIDTHS, sizes_of
+from sitegen.photos.encode import TALLEST, WIDTHS, sizes_of
 
 
 @pytest.mark.parametrize(

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 import pytest
 
-from sitegen.core.day import Day
-from sitegen.core.rows import Photo, Which
-from sitegen.core.wording import Wording
+from sitegen.core.language.wording import Wording
+from sitegen.core.records.rows import Photo, Which
+from sitegen.core.values.day import Day
 from sitegen.photos.words import alternative, caption
-
-from .builders import HERE, run
+from tests.photos.builders import HERE, run
 
 P1 = Which(("P1",))
 ALL = Which(("P1", "P2", "P3"), word="all")

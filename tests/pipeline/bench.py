@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
-from sitegen.core.finding import Finding
+from sitegen.core.findings.finding import Finding
 from sitegen.pipeline import Published, publish
 from tests.journal_maker import make_journal
 

@@ -7,9 +7,7 @@ from collections.abc import Iterable
 from datetime import date
 from xml.etree import ElementTree as ET
 
-from sitegen.core.chart import Chart
-from sitegen.core.day import Day, DayAxis, Start
-from sitegen.core.facts import (
+from sitegen.core.facts.tree import (
     Arrival,
     Climate,
     CountStep,
@@ -31,13 +29,15 @@ from sitegen.core.facts import (
     TubFacts,
     Work,
 )
-from sitegen.core.finding import Source
-from sitegen.core.quantity import Quantity, exactly, total
-from sitegen.core.rows import Deed, Event, Light, Rows, Run, Which
-from sitegen.core.setup import Crop, LampUse, Plant, Setup, System, Tub
-from sitegen.core.units import Dimension
+from sitegen.core.findings.finding import Source
+from sitegen.core.records.rows import Deed, Event, Light, Rows, Run, Which
+from sitegen.core.records.setup import Crop, LampUse, Plant, Setup, System, Tub
+from sitegen.core.site.chart import Chart
+from sitegen.core.values.day import Day, DayAxis, Start
+from sitegen.core.values.quantity import Quantity, exactly, total
+from sitegen.core.values.units import Dimension
 from sitegen.plot import draw
-from sitegen.plot.scale import Units
+from sitegen.plot.drawing.scale import Units
 
 SVG = "{http://www.w3.org/2000/svg}"
 HERE = Source("experiment.yaml")

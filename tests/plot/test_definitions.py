@@ -17,11 +17,11 @@ from xml.etree import ElementTree as ET
 import pytest
 import vl_convert
 
-from sitegen.core.chart import FRAMES, Frame
-from sitegen.core.facts import Facts
+from sitegen.core.facts.tree import Facts
+from sitegen.core.site.chart import FRAMES, Frame
 from sitegen.plot import pictures
 from sitegen.plot.definitions import DEFINITIONS, FOLDER, compiled
-from sitegen.plot.drawing import drawn, filled
+from sitegen.plot.drawing.drawing import drawn, filled
 from tests.plot.builders import SVG, drawing, say, two_tubs, whole_run
 
 KEPT = {path.name: path.read_text(encoding="utf-8") for path in FOLDER.iterdir()}

@@ -9,15 +9,15 @@ import datetime as dt
 from dataclasses import replace
 from pathlib import Path
 
-from sitegen.core.chart import Chart, Table
-from sitegen.core.day import Day, Start
-from sitegen.core.facts import Facts
-from sitegen.core.finding import Source
-from sitegen.core.quantity import counted, exactly
-from sitegen.core.rows import Deed, Event, Run, Which
-from sitegen.core.setup import Answer, Author, Correction, Episode, Journal, Product, Season, Seed
-from sitegen.core.site import FreeText, Site, Written
-from sitegen.core.units import Dimension
+from sitegen.core.facts.tree import Facts
+from sitegen.core.findings.finding import Source
+from sitegen.core.records.rows import Deed, Event, Run, Which
+from sitegen.core.records.setup import Answer, Author, Correction, Episode, Journal, Product, Season, Seed
+from sitegen.core.site.chart import Chart, Table
+from sitegen.core.site.site import FreeText, Site, Written
+from sitegen.core.values.day import Day, Start
+from sitegen.core.values.quantity import counted, exactly
+from sitegen.core.values.units import Dimension
 from sitegen.measure import measure, methods
 from tests.measure.builders import (
     event,

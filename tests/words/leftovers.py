@@ -16,8 +16,8 @@ from pathlib import Path
 from xml.etree.ElementTree import Element
 
 from sitegen.app.main import status_of
-from sitegen.core.row_tables import PLANTS, TABLES
-from sitegen.core.units import UNITS
+from sitegen.core.records.tables import PLANTS, TABLES
+from sitegen.core.values.units import UNITS
 from sitegen.measure.methods import methods
 from sitegen.words.finding import found_messages, template_of
 from tests.pages import parse

@@ -9,10 +9,10 @@ import pytest
 from babel.messages.catalog import Catalog
 from babel.messages.pofile import read_po
 
-from sitegen.core.finding import Findings
-from sitegen.core.setup import Journal
-from sitegen.ingest.words import catalogue_faults, read_tongue
-from sitegen.render.themes import theme_names
+from sitegen.core.findings.finding import Findings
+from sitegen.core.records.setup import Journal
+from sitegen.ingest.catalogues import catalogue_faults, read_tongue
+from sitegen.render.templates.themes import theme_names
 from sitegen.words.files import HOME, TEMPLATE, catalogue_text, renewed, template_text
 from sitegen.words.finding import Found, found_messages, template_of
 from tests.words.leftovers import leftovers, write_pseudo

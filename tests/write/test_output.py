@@ -10,9 +10,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sitegen.core.finding import Finding
-from sitegen.core.outcome import Outcome
-from sitegen.core.page import HTML, Page
+from sitegen.core.findings.finding import Finding
+from sitegen.core.site.page import HTML, Outcome, Page
 from sitegen.write import Output, opened, stage
 from sitegen.write.ledger import LEDGER, STAGING, _all_inside, _inside, read_ledger
 from sitegen.write.staging import content_of

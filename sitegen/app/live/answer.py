@@ -13,8 +13,8 @@ from http import HTTPStatus
 from urllib.parse import quote
 
 from sitegen.app.live.rebuild import Shown, Stands
-from sitegen.core.addresses import HOME, NOT_FOUND
-from sitegen.core.page import HTML, Page
+from sitegen.core.site.addresses import HOME, NOT_FOUND
+from sitegen.core.site.page import HTML, Page
 
 __all__ = ["EVENTS", "SCRIPT", "Answer", "answer", "event_data"]
 

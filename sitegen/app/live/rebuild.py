@@ -15,9 +15,9 @@ from typing import Protocol
 
 from sitegen.app.live.changes import page_edited
 from sitegen.app.report.text import closing_line, findings_text
-from sitegen.core.finding import Finding
-from sitegen.core.page import Page
-from sitegen.core.text import plural
+from sitegen.core.findings.finding import Finding
+from sitegen.core.language.text import plural
+from sitegen.core.site.page import Page
 from sitegen.pipeline.previewing import Preview, Tools
 
 __all__ = ["Looks", "Rebuilder", "Rebuilt", "Shown", "Site", "Stands", "rebuilt_line"]

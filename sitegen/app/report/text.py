@@ -5,14 +5,17 @@ In: findings and the journal's folder. Out: text. Colour only where it is asked 
 
 from __future__ import annotations
 
+import re
+import unicodedata
 from collections.abc import Iterable
+from dataclasses import dataclass, field
 from pathlib import Path
 
-from sitegen.app.report.excerpt import Excerpt, Lines, printable
-from sitegen.core.finding import Finding, Severity
-from sitegen.core.text import listed, plural
+from sitegen.core.findings.finding import Finding, Severity, Source
+from sitegen.core.language.text import listed, plural
 
-__all__ = ["closing_line", "finding_text", "findings_text"]
+__all__ = ["Excerpt", "Lines", "closing_line", "display_width", "finding_text", "findings_text", "printable"]
+
 
 # ANSI Select Graphic Rendition (ECMA-48): bold is 1, colours are 30 and up.
 _COLOURS = {"error": "1;31", "warning": "1;33", "place": "34", "help": "36", "headline": "1"}
@@ -73,3 +76,114 @@ def closing_line(findings: Iterable[Finding]) -> str:
     counts = [plural(number, word) for number, word in ((errors, "error"), (warnings, "warning")) if number]
     files = len({finding.source.file for finding in items})
     return f"{listed(counts)} in {plural(files, 'file')}"
+
+
+TAB = 4
+LARGEST = 4_000_000  # bytes; what is larger than any text that a journal reads is not opened for an excerpt
+
+# Line ends as YAML counts them, so that excerpts and positions agree.
+_LINE_END = re.compile(r"\r\n|[\n\r\x85\u2028\u2029]")
+
+_JOINERS = "\u200c\u200d"  # they belong to spelling and to pictures, and steer nothing
+
+
+@dataclass(frozen=True, slots=True)
+class Excerpt:
+    """One line, cut to fit, and the line `above` that opens its block; `before`, `width` in cells."""
+
+    text: str
+    before: int
+    width: int
+    above: str = ""
+
+
+@dataclass(slots=True)
+class Lines:
+    """The lines of files of one journal; each file is read once."""
+
+    root: Path
+    most: int = 100
+    _files: dict[str, tuple[str, ...]] = field(default_factory=dict)
+
+    def excerpt(self, source: Source) -> Excerpt | None:
+        """The excerpt of a place; None where its file or line is not there."""
+        if source.file not in self._files:
+            self._files[source.file] = _read(self.root, source.file)
+        lines = self._files[source.file]
+        if not 1 <= source.line <= len(lines):
+            return None
+        line = lines[source.line - 1]
+        if not line.strip():
+            return None
+        above = lines[source.line - 2] if source.line > 1 else ""
+        start = min(source.column - 1, len(line))
+        stop = max(start + 1, min(start + source.width, len(line.rstrip())))
+        shown = printable(above.rstrip()) if _opens(above, line) else ""
+        return _cut(line, start, stop, self.most, _shorten(shown, self.most))
+
+
+def _read(root: Path, file: str) -> tuple[str, ...]:
+    path = (root / file).resolve()
+    try:
+        if not path.is_relative_to(root.resolve()) or path.stat().st_size > LARGEST:
+            return ()
+        data = path.read_bytes()
+    except (OSError, ValueError):
+        return ()
+    if b"\0" in data:
+        return ()
+    return tuple(_LINE_END.split(data.decode("utf-8-sig", errors="replace")))
+
+
+def _opens(above: str, line: str) -> bool:
+    """Whether the line above opens the block that a line stands in: `feed:` over an indented product."""
+    bare = above.partition(" #")[0].rstrip()
+    return bare.endswith(":") and _indent(above) < _indent(line)
+
+
+def _indent(line: str) -> int:
+    return len(line) - len(line.lstrip())
+
+
+def _shorten(text: str, most: int) -> str:
+    return text if len(text) <= most else f"{text[: most - 1]}…"
+
+
+def _cut(line: str, start: int, stop: int, most: int, above: str) -> Excerpt:
+    """A line cut around a span, with an ellipsis where something was left out."""
+    line = line.rstrip()
+    stop = min(stop, max(start + 1, start + most // 2))
+    left = 0 if len(line) <= most else max(0, min(start - most // 3, len(line) - most))
+    right = min(len(line), left + most)
+    head, tail = "…" if left else "", "…" if right < len(line) else ""
+    before, marked = printable(line[left:start]), printable(line[start:stop])
+    rest = printable(line[stop:right])
+    return Excerpt(
+        f"{head}{before}{marked}{rest}{tail}",
+        display_width(head + before),
+        max(1, display_width(marked)),
+        above,
+    )
+
+
+def printable(text: str) -> str:
+    """A text that a terminal shows as it is: tabs as spaces, and no control or direction signs."""
+    return "".join(_sign(letter) for letter in text)
+
+
+def _sign(letter: str) -> str:
+    if letter == "\t":
+        return " " * TAB
+    steers = unicodedata.category(letter) in ("Cc", "Cf", "Cs", "Zl", "Zp") and letter not in _JOINERS
+    return "�" if steers else letter
+
+
+def display_width(text: str) -> int:
+    """Terminal cells that a text takes: wide East Asian signs take two, combining ones none (UAX #11)."""
+    return sum(_cells(letter) for letter in text)
+
+
+def _cells(letter: str) -> int:
+    if letter in _JOINERS or unicodedata.category(letter) in ("Mn", "Me"):
+        return 0
+    return 2 if unicodedata.east_asian_width(letter) in "WF" else 1

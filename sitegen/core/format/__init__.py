@@ -6,9 +6,9 @@ reference and the comments that `begin` writes all come from here, so that none 
 
 from __future__ import annotations
 
-from sitegen.core.fields import Field, Table
 from sitegen.core.format.entry import ENTRY_TABLES
 from sitegen.core.format.experiment import EXPERIMENT_TABLES
+from sitegen.core.format.fields import Field, Table
 from sitegen.core.format.inside import INSIDE_TABLES
 from sitegen.core.format.journal import JOURNAL_TABLES
 

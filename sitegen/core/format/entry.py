@@ -5,8 +5,8 @@ In: nothing. Out: `ENTRY_TABLES`.
 
 from __future__ import annotations
 
-from sitegen.core.fields import Field, Form, Mode, Subject, Table
-from sitegen.core.units import Dimension
+from sitegen.core.format.fields import Field, Form, Mode, Subject, Table
+from sitegen.core.values.units import Dimension
 
 __all__ = ["ENTRY_TABLES"]
 

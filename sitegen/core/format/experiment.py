@@ -5,8 +5,8 @@ In: nothing. Out: `EXPERIMENT_TABLES`, in the order of the reference.
 
 from __future__ import annotations
 
-from sitegen.core.fields import Field, Form, Table
-from sitegen.core.units import Dimension
+from sitegen.core.format.fields import Field, Form, Table
+from sitegen.core.values.units import Dimension
 
 __all__ = ["EXPERIMENT_TABLES"]
 

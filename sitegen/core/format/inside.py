@@ -5,9 +5,9 @@ In: nothing. Out: `INSIDE_TABLES`, in the order of the reference.
 
 from __future__ import annotations
 
-from sitegen.core.fields import Field, Form, Subject, Table
-from sitegen.core.tongue import noted
-from sitegen.core.units import Dimension
+from sitegen.core.format.fields import Field, Form, Subject, Table
+from sitegen.core.language.catalogue import noted
+from sitegen.core.values.units import Dimension
 
 __all__ = ["INSIDE_TABLES"]
 

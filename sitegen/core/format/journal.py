@@ -5,9 +5,9 @@ In: nothing. Out: `JOURNAL_TABLES`, in the order of the reference.
 
 from __future__ import annotations
 
-from sitegen.core.fields import Field, Form, Table
+from sitegen.core.format.fields import Field, Form, Table
 from sitegen.core.reference.stages import KINDS
-from sitegen.core.units import Dimension
+from sitegen.core.values.units import Dimension
 
 __all__ = ["JOURNAL_TABLES"]
 

@@ -15,9 +15,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
-from sitegen.core.setup import Crop
-from sitegen.core.text import slug
-from sitegen.core.units import Dimension
+from sitegen.core.language.text import slug
+from sitegen.core.records.setup import Crop
+from sitegen.core.values.units import Dimension
 
 __all__ = ["PHYSICAL", "SOLUTIONS", "USUAL", "WEAK_FEED_DAYS", "Band", "Solution", "Standing", "solution_of"]
 

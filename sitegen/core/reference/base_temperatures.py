@@ -15,8 +15,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from sitegen.core.setup import Crop
-from sitegen.core.text import slug
+from sitegen.core.language.text import slug
+from sitegen.core.records.setup import Crop
 
 __all__ = ["BASES", "Base", "base_of"]
 

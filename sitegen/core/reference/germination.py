@@ -14,8 +14,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from sitegen.core.setup import Crop
-from sitegen.core.text import slug
+from sitegen.core.language.text import slug
+from sitegen.core.records.setup import Crop
 
 __all__ = ["SOURCE", "STANDARDS", "TEST_SEEDS", "Standard", "standard_of"]
 

@@ -13,7 +13,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from sitegen.core.tongue import noted, noted_c
+from sitegen.core.language.catalogue import noted, noted_c
 
 __all__ = ["KINDS", "MILESTONES", "PHASES", "Milestone", "milestones_of"]
 

@@ -4,18 +4,17 @@ from __future__ import annotations
 
 import re
 
-from sitegen.core.fields import Field
-from sitegen.core.quantity import counted
-from sitegen.core.rows import Deed, Photo, Which
-from sitegen.core.text import did_you_mean
-from sitegen.ingest.dates import parse_day
-from sitegen.ingest.expect import expect_scalar
+from sitegen.core.format.fields import Field
+from sitegen.core.language.text import did_you_mean
+from sitegen.core.records.rows import Deed, Photo, Which
+from sitegen.core.values.quantity import counted
 from sitegen.ingest.log.shapes import parts_of, which_in
 from sitegen.ingest.log.visit import Visit
-from sitegen.ingest.nodes import Items, Mapping, Node, Scalar
-from sitegen.ingest.reader import Read, read_table
-from sitegen.ingest.spoken import counted_words
-from sitegen.ingest.which import named_by, parse_which
+from sitegen.ingest.values.dates import parse_day
+from sitegen.ingest.values.plants import named_by, parse_which
+from sitegen.ingest.values.spoken import counted_words
+from sitegen.ingest.yaml.nodes import Items, Mapping, Node, Scalar, expect_scalar
+from sitegen.ingest.yaml.reader import Read, read_table
 
 __all__ = ["read_clip", "read_deed", "read_note", "read_photos", "read_taste", "read_treat"]
 

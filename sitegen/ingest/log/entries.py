@@ -11,20 +11,19 @@ from collections.abc import Callable, Iterator
 from dataclasses import replace
 from typing import Literal, NamedTuple
 
-from sitegen.core.day import Day
-from sitegen.core.examples import in_units
-from sitegen.core.fields import Field, Form, Subject
-from sitegen.core.finding import Findings
+from sitegen.core.findings.examples import in_units
+from sitegen.core.findings.finding import Findings
 from sitegen.core.format import TABLES
-from sitegen.core.rows import Deed, Entry, Event, Light, Reading, Routine, Rows
-from sitegen.core.setup import Setup
+from sitegen.core.format.fields import Field, Form, Subject
+from sitegen.core.records.rows import Deed, Entry, Event, Light, Reading, Routine, Rows
+from sitegen.core.records.setup import Setup
+from sitegen.core.values.day import Day
 from sitegen.ingest.library import Library
 from sitegen.ingest.log import deeds, picks, plants, readings, stages, tubs
 from sitegen.ingest.log.visit import Collected, Visit
-from sitegen.ingest.nodes import Items, Mapping, Node, Scalar
-from sitegen.ingest.reader import Read
-from sitegen.ingest.unfit import meant
-from sitegen.ingest.which import Names
+from sitegen.ingest.values.plants import Names
+from sitegen.ingest.yaml.nodes import Items, Mapping, Node, Scalar
+from sitegen.ingest.yaml.reader import Read, meant
 
 __all__ = ["merged_readings", "read_log"]
 

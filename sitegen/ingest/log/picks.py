@@ -8,17 +8,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Literal
 
-from sitegen.core.fields import Field
-from sitegen.core.quantity import Quantity, total, unknown
-from sitegen.core.rows import Pick, Tally, Which
-from sitegen.core.text import listed
-from sitegen.core.units import Dimension
-from sitegen.ingest.expect import expect_scalar
+from sitegen.core.format.fields import Field
+from sitegen.core.language.text import listed
+from sitegen.core.records.rows import Pick, Tally, Which
+from sitegen.core.values.quantity import Quantity, total, unknown
+from sitegen.core.values.units import Dimension
 from sitegen.ingest.log.shapes import parts_of, which_in
 from sitegen.ingest.log.visit import Visit
-from sitegen.ingest.nodes import Items, Node, Scalar
-from sitegen.ingest.reader import Read
-from sitegen.ingest.values import parse_quantity
+from sitegen.ingest.values.quantities import parse_quantity
+from sitegen.ingest.yaml.nodes import Items, Node, Scalar, expect_scalar
+from sitegen.ingest.yaml.reader import Read
 
 __all__ = ["read_harvest", "read_tally"]
 

@@ -5,21 +5,20 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
-from sitegen.core.fields import Field
-from sitegen.core.finding import Findings
-from sitegen.core.quantity import Quantity, counted, unknown
-from sitegen.core.rows import Deed, Which
-from sitegen.core.text import did_you_mean
-from sitegen.core.units import Dimension
-from sitegen.ingest.expect import expect_mapping, expect_scalar
-from sitegen.ingest.hints import UNKNOWN
+from sitegen.core.findings.finding import Findings
+from sitegen.core.format.fields import Field
+from sitegen.core.language.text import did_you_mean
+from sitegen.core.records.rows import Deed, Which
+from sitegen.core.values.quantity import Quantity, counted, unknown
+from sitegen.core.values.units import Dimension
 from sitegen.ingest.log.shapes import parts_of, which_in
 from sitegen.ingest.log.visit import Visit
-from sitegen.ingest.nodes import Items, Mapping, Node, Scalar
-from sitegen.ingest.reader import read_table
-from sitegen.ingest.spoken import counted_words, flagged_words, out_of
-from sitegen.ingest.values import parse_quantity, parse_whole
-from sitegen.ingest.which import parse_which
+from sitegen.ingest.values.plants import parse_which
+from sitegen.ingest.values.quantities import parse_quantity, parse_whole
+from sitegen.ingest.values.refusals import UNKNOWN
+from sitegen.ingest.values.spoken import counted_words, flagged_words, out_of
+from sitegen.ingest.yaml.nodes import Items, Mapping, Node, Scalar, expect_mapping, expect_scalar
+from sitegen.ingest.yaml.reader import read_table
 
 __all__ = ["read_end", "read_lost", "read_move", "read_sow", "read_sprouted", "read_thin", "read_transplant"]
 

@@ -7,18 +7,17 @@ from __future__ import annotations
 
 import re
 
-from sitegen.core.examples import in_units
-from sitegen.core.fields import Field
-from sitegen.core.finding import Source
-from sitegen.core.quantity import Quantity
-from sitegen.core.rows import Reading, Which
-from sitegen.core.units import Dimension
-from sitegen.ingest.expect import expect_scalar
+from sitegen.core.findings.examples import in_units
+from sitegen.core.findings.finding import Source
+from sitegen.core.format.fields import Field
+from sitegen.core.records.rows import Reading, Which
+from sitegen.core.values.quantity import Quantity
+from sitegen.core.values.units import Dimension
 from sitegen.ingest.log.shapes import parts_of, tub_parts, which_in
 from sitegen.ingest.log.visit import Visit
-from sitegen.ingest.nodes import Items, Mapping, Node, Scalar
-from sitegen.ingest.reader import Read, read_table
-from sitegen.ingest.values import parse_quantity, parse_steps
+from sitegen.ingest.values.quantities import parse_quantity, parse_steps
+from sitegen.ingest.yaml.nodes import Items, Mapping, Node, Scalar, expect_scalar
+from sitegen.ingest.yaml.reader import Read, read_table
 
 __all__ = ["read_plant_reading", "read_tub_reading"]
 

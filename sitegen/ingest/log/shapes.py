@@ -9,15 +9,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from sitegen.core.fields import Field, Subject
 from sitegen.core.format import TABLES
-from sitegen.core.rows import Which
-from sitegen.core.text import closest, did_you_mean, listed
-from sitegen.ingest.expect import expect_scalar
+from sitegen.core.format.fields import Field, Subject
+from sitegen.core.language.text import closest, did_you_mean, listed
+from sitegen.core.records.rows import Which
 from sitegen.ingest.log.visit import Visit
-from sitegen.ingest.nodes import Items, Mapping, Node, Pair, Scalar
-from sitegen.ingest.reader import Read, read_table
-from sitegen.ingest.which import parse_which, report_unknown
+from sitegen.ingest.values.plants import parse_which, report_unknown
+from sitegen.ingest.yaml.nodes import Items, Mapping, Node, Pair, Scalar, expect_scalar
+from sitegen.ingest.yaml.reader import Read, read_table
 
 __all__ = ["Part", "parts_of", "tub_parts", "which_in"]
 

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from sitegen.core.fields import Field
-from sitegen.core.finding import Source
+from sitegen.core.findings.finding import Source
+from sitegen.core.format.fields import Field
+from sitegen.core.language.text import did_you_mean
+from sitegen.core.records.rows import MilestoneRow, Which
 from sitegen.core.reference.stages import MILESTONES, milestones_of
-from sitegen.core.rows import MilestoneRow, Which
-from sitegen.core.text import did_you_mean
 from sitegen.ingest.log.visit import Visit
-from sitegen.ingest.nodes import Items, Mapping, Node, Scalar
-from sitegen.ingest.which import parse_which
+from sitegen.ingest.values.plants import parse_which
+from sitegen.ingest.yaml.nodes import Items, Mapping, Node, Scalar
 
 __all__ = ["read_milestones"]
 

@@ -6,23 +6,22 @@ import re
 from collections.abc import Iterator
 from dataclasses import replace
 
-from sitegen.core.examples import in_units
-from sitegen.core.fields import Field
+from sitegen.core.findings.examples import in_units
 from sitegen.core.format import TABLES
-from sitegen.core.quantity import Quantity, unknown
-from sitegen.core.rows import Deed, Light, Routine
-from sitegen.core.setup import LampUse, Product
-from sitegen.core.text import did_you_mean, listed
-from sitegen.core.units import Dimension
-from sitegen.ingest.expect import expect_mapping, expect_scalar
-from sitegen.ingest.hints import UNKNOWN
-from sitegen.ingest.lamps import parse_light
+from sitegen.core.format.fields import Field
+from sitegen.core.language.text import did_you_mean, listed
+from sitegen.core.records.rows import Deed, Light, Routine
+from sitegen.core.records.setup import LampUse, Product
+from sitegen.core.values.quantity import Quantity, unknown
+from sitegen.core.values.units import Dimension
+from sitegen.ingest.head.tubs import parse_light
 from sitegen.ingest.library import parse_dose
 from sitegen.ingest.log.shapes import tub_parts
 from sitegen.ingest.log.visit import Visit
-from sitegen.ingest.nodes import Items, Mapping, Node, Pair, Scalar
-from sitegen.ingest.reader import read_table
-from sitegen.ingest.values import parse_quantity
+from sitegen.ingest.values.quantities import parse_quantity
+from sitegen.ingest.values.refusals import UNKNOWN
+from sitegen.ingest.yaml.nodes import Items, Mapping, Node, Pair, Scalar, expect_mapping, expect_scalar
+from sitegen.ingest.yaml.reader import read_table
 
 __all__ = ["read_doses", "read_light", "read_routine", "read_stop", "read_water"]
 

@@ -8,9 +8,8 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
-from sitegen.core.day import Day
-from sitegen.core.finding import Findings, Source
-from sitegen.core.rows import (
+from sitegen.core.findings.finding import Findings, Source
+from sitegen.core.records.rows import (
     Deed,
     Event,
     Light,
@@ -22,9 +21,10 @@ from sitegen.core.rows import (
     Tally,
     Which,
 )
-from sitegen.core.setup import Crop, LampUse
+from sitegen.core.records.setup import Crop, LampUse
+from sitegen.core.values.day import Day
 from sitegen.ingest.library import Library
-from sitegen.ingest.which import Names
+from sitegen.ingest.values.plants import Names
 
 __all__ = ["Collected", "Visit"]
 

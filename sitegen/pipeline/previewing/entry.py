@@ -9,8 +9,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
-from sitegen.core.finding import Finding
-from sitegen.core.rows import Run
+from sitegen.core.findings.finding import Finding
+from sitegen.core.records.rows import Run
 from sitegen.core.store import Kept, Store
 from sitegen.ingest import Shelf
 from sitegen.pipeline.making import Record, kept_record, record_key

@@ -13,16 +13,16 @@ from hashlib import blake2b
 from pathlib import Path
 
 from sitegen import __version__
-from sitegen.core.codec import codec_for
-from sitegen.core.finding import Findings
-from sitegen.core.page import Page
-from sitegen.core.setup import Journal, Season
+from sitegen.core.findings.finding import Findings
+from sitegen.core.records.codec import codec_for
+from sitegen.core.records.setup import Journal, Season
+from sitegen.core.site.page import Page
 from sitegen.core.store import Store
 from sitegen.ingest import Shelf
 from sitegen.pipeline.inventory import digest_of
 from sitegen.pipeline.shared import Bench
 from sitegen.render import Context, Theme, context_of
-from sitegen.render.themes import INLINE
+from sitegen.render.templates.themes import INLINE
 
 __all__ = ["Ground", "ground_of"]
 

@@ -11,10 +11,10 @@ from collections.abc import Collection, Iterator
 from datetime import date
 from pathlib import Path
 
-from sitegen.core.addresses import experiment_page, free_page, season_page
-from sitegen.core.finding import Finding
+from sitegen.core.findings.finding import Finding
+from sitegen.core.language.catalogue import speaking
+from sitegen.core.site.addresses import experiment_page, free_page, season_page
 from sitegen.core.store import Store
-from sitegen.core.tongue import speaking
 from sitegen.ingest import ExperimentFolder, Shelf, read_journal
 from sitegen.pipeline.making import record_data, record_of
 from sitegen.pipeline.previewing.entry import Entry, entries_of, entry_read, live_record_key

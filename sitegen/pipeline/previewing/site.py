@@ -12,10 +12,10 @@ from functools import cached_property, partial
 from hashlib import blake2b
 from pathlib import Path
 
-from sitegen.core.addresses import crop_page, experiment_page, season_page
-from sitegen.core.finding import Finding, Findings, sorted_findings
-from sitegen.core.page import Page
-from sitegen.core.tongue import speaking
+from sitegen.core.findings.finding import Finding, Findings, sorted_findings
+from sitegen.core.language.catalogue import speaking
+from sitegen.core.site.addresses import crop_page, experiment_page, season_page
+from sitegen.core.site.page import Page
 from sitegen.pipeline.inventory import digest_of
 from sitegen.pipeline.previewing.entry import Entry
 from sitegen.pipeline.previewing.ground import Ground

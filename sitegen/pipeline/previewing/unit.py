@@ -12,8 +12,8 @@ from collections import OrderedDict
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 
-from sitegen.core.finding import Finding
-from sitegen.core.page import HTML, Page
+from sitegen.core.findings.finding import Finding
+from sitegen.core.site.page import HTML, Page
 
 __all__ = ["Batch", "Unit", "Units"]
 

@@ -11,11 +11,11 @@ from collections import OrderedDict
 from collections.abc import Sequence
 from dataclasses import dataclass, field, fields, replace
 
-from sitegen.core.chart import Chart
-from sitegen.core.facts import Facts
-from sitegen.core.finding import Finding
-from sitegen.core.page import Page
-from sitegen.core.rows import Deed, Run
+from sitegen.core.facts.tree import Facts
+from sitegen.core.findings.finding import Finding
+from sitegen.core.records.rows import Deed, Run
+from sitegen.core.site.chart import Chart
+from sitegen.core.site.page import Page
 from sitegen.ingest import read_experiment
 from sitegen.pipeline.making import filled
 from sitegen.pipeline.parts import Parts, charts_of, facts_of, photos_of

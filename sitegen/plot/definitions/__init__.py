@@ -12,7 +12,7 @@ from pathlib import Path
 
 import altair as alt
 
-from sitegen.core.chart import FRAMES, Frame
+from sitegen.core.site.chart import FRAMES, Frame
 from sitegen.plot.definitions import climate, feed, harvest, height, light, milestones, readings, water
 from sitegen.plot.definitions.compiling import vega
 

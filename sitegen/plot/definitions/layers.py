@@ -11,7 +11,7 @@ from typing import Any, Literal
 
 import altair as alt
 
-from sitegen.core.chart import Frame
+from sitegen.core.site.chart import Frame
 
 __all__ = ["assembled", "bars", "lines", "shades", "spans", "stretches", "symbols", "texts", "whiskers"]
 

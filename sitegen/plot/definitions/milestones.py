@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import altair as alt
 
-from sitegen.core.chart import Frame
+from sitegen.core.site.chart import Frame
 from sitegen.plot.definitions import layers
 
 __all__ = ["definition"]

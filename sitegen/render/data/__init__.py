@@ -8,11 +8,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from sitegen.core.facts import Facts
-from sitegen.core.page import Page
-from sitegen.core.setup import Journal
-from sitegen.core.site import Download
-from sitegen.core.tongue import tr
+from sitegen.core.facts.tree import Facts
+from sitegen.core.language.catalogue import tr
+from sitegen.core.records.setup import Journal
+from sitegen.core.site.page import Page
+from sitegen.core.site.site import Download
 from sitegen.render.data.descriptor import DESCRIPTOR, descriptor
 from sitegen.render.data.tables import CSV, DataTable, data_file, tables_of
 

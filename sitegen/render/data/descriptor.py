@@ -6,7 +6,7 @@ them and the tables the same facts can be computed again. What is held back or p
 References
 ----------
 Data Package 2.0, https://datapackage.org/standard/data-package/ ; Table Schema 2.0. MIAPPE 1.1: see
-`sitegen.core.row_tables`.
+`sitegen.core.records.tables`.
 
 """
 
@@ -18,15 +18,15 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from typing import Any
 
-from sitegen.core.addresses import absolute, experiment_page
-from sitegen.core.columns import Column
-from sitegen.core.facts import Facts
-from sitegen.core.licences import LICENCES
-from sitegen.core.named import to_named
-from sitegen.core.row_tables import PLANTS
-from sitegen.core.rows import Run
-from sitegen.core.setup import Journal, Lamp, Setup
-from sitegen.core.units import CANONICAL
+from sitegen.core.facts.tree import Facts
+from sitegen.core.records.columns import Column
+from sitegen.core.records.named import to_named
+from sitegen.core.records.rows import Run
+from sitegen.core.records.setup import Journal, Lamp, Setup
+from sitegen.core.records.tables import PLANTS
+from sitegen.core.reference.licences import LICENCES
+from sitegen.core.site.addresses import absolute, experiment_page
+from sitegen.core.values.units import CANONICAL
 from sitegen.render.data.tables import CSV, DataTable, data_file
 
 __all__ = ["DESCRIPTOR", "descriptor"]

@@ -13,12 +13,12 @@ from dataclasses import dataclass, field
 from functools import cache, partial
 from typing import Any
 
-from sitegen.core.columns import Column
-from sitegen.core.day import Start
-from sitegen.core.named import to_named
-from sitegen.core.row_tables import PLANTS, TABLES, RowTable
-from sitegen.core.rows import Export, Run
-from sitegen.core.text import slug
+from sitegen.core.language.text import slug
+from sitegen.core.records.columns import Column
+from sitegen.core.records.named import to_named
+from sitegen.core.records.rows import Export, Run
+from sitegen.core.records.tables import PLANTS, TABLES, RowTable
+from sitegen.core.values.day import Start
 
 __all__ = ["CSV", "DataTable", "data_file", "tables_of"]
 

@@ -7,8 +7,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from sitegen.core.row_tables import PLANTS, TABLES
-from sitegen.core.tongue import tr
+from sitegen.core.language.catalogue import tr
+from sitegen.core.records.tables import PLANTS, TABLES
 
 __all__ = ["Term", "terms"]
 

@@ -8,13 +8,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from sitegen.core.page import Page
-from sitegen.core.setup import Journal
+from sitegen.core.language.wording import Wording
+from sitegen.core.records.setup import Journal
+from sitegen.core.site.page import Page
 from sitegen.core.store import Store
-from sitegen.core.wording import Wording
-from sitegen.render.briefs import Brief
 from sitegen.render.machines.chapters import chapter_pages
 from sitegen.render.machines.preview import preview_of, preview_of_site
+from sitegen.render.pages.summary import Brief
 
 __all__ = ["chapter_pages", "for_links", "for_machines"]
 
@@ -25,9 +25,7 @@ def for_machines(
     """The files beside the pages of these addresses; none where the site's address is not known."""
     if not journal.address:
         return
-    from sitegen.render.machines.atom import atom  # noqa: PLC0415 - a page alone does without
-    from sitegen.render.machines.feed import feed_of  # noqa: PLC0415 - as above
-    from sitegen.render.machines.json_feed import json_feed  # noqa: PLC0415 - as above
+    from sitegen.render.machines.feeds import atom, feed_of, json_feed  # noqa: PLC0415 - a page alone does without
     from sitegen.render.machines.sitemap import sitemaps  # noqa: PLC0415 - as above
 
     feed = feed_of(journal, wording, briefs)

@@ -14,8 +14,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import pairwise
 
-from sitegen.core.page import Page
-from sitegen.core.setup import Episode, Setup
+from sitegen.core.records.setup import Episode, Setup
+from sitegen.core.site.page import Page
 
 __all__ = ["VTT", "chapter_files", "chapter_pages"]
 

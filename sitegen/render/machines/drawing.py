@@ -14,7 +14,7 @@ from typing import Final
 
 from PIL import Image, ImageDraw, ImageFont
 
-from sitegen.render.machines.card import Card, Stretch
+from sitegen.render.machines.preview import Card, Stretch
 
 __all__ = ["drawn"]
 

@@ -16,11 +16,10 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from sitegen.core.addresses import absolute, link
-from sitegen.core.setup import Journal
-from sitegen.core.site import Written
-from sitegen.render.briefs import Brief
-from sitegen.render.machines.linked import json_text, of_experiment, of_page
+from sitegen.core.records.setup import Journal
+from sitegen.core.site.addresses import absolute, link
+from sitegen.core.site.site import Written
+from sitegen.render.machines.linked_data import json_text, of_experiment, of_page
 from sitegen.render.machines.places import (
     ATOM,
     ATOM_MEDIA,
@@ -30,6 +29,7 @@ from sitegen.render.machines.places import (
     preview_file,
 )
 from sitegen.render.machines.preview import HEIGHT, WIDTH
+from sitegen.render.pages.summary import Brief
 
 __all__ = ["Subject", "head_markup"]
 

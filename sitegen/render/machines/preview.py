@@ -11,18 +11,18 @@ References
 
 from __future__ import annotations
 
-from dataclasses import asdict
+from dataclasses import asdict, dataclass
 
-from sitegen.core.page import Page
-from sitegen.core.setup import Journal
+from sitegen.core.language.wording import Wording
+from sitegen.core.records.setup import Journal
+from sitegen.core.site.page import Page
 from sitegen.core.store import Store
-from sitegen.core.wording import Wording
-from sitegen.render.briefs import Brief
-from sitegen.render.machines.card import Card, Stretch
 from sitegen.render.machines.places import SITE_PREVIEW, preview_file
-from sitegen.render.strips import strip
+from sitegen.render.pages.summary import Brief
+from sitegen.render.story.strips import strip
 
-__all__ = ["HEIGHT", "WIDTH", "preview_of", "preview_of_site"]
+__all__ = ["HEIGHT", "WIDTH", "Card", "Stretch", "preview_of", "preview_of_site"]
+
 
 WIDTH, HEIGHT = 1200, 630
 PNG = "image/png"
@@ -65,3 +65,25 @@ def _drawn(card: Card) -> bytes:
     from sitegen.render.machines.drawing import drawn  # noqa: PLC0415 - only where a picture is new
 
     return drawn(card, (WIDTH, HEIGHT))
+
+
+@dataclass(frozen=True, slots=True)
+class Stretch:
+    """One phase on the run's line, in shares of the width."""
+
+    kind: str
+    begin: float
+    end: float
+    hollow: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Card:
+    """What one picture says. `open` ends the line with a ring: the run goes on."""
+
+    above: str
+    title: str
+    text: str
+    below: str
+    line: tuple[Stretch, ...] = ()
+    open: bool = False

@@ -16,7 +16,8 @@ import datetime as dt
 from collections.abc import Iterable, Iterator, Sequence
 from xml.etree.ElementTree import Element
 
-from sitegen.core.addresses import (
+from sitegen.core.records.setup import Journal
+from sitegen.core.site.addresses import (
     COMPARE,
     HOME,
     NOT_FOUND,
@@ -26,12 +27,11 @@ from sitegen.core.addresses import (
     season_page,
     system_page,
 )
-from sitegen.core.page import Page
-from sitegen.core.setup import Journal
-from sitegen.render.briefs import Brief
-from sitegen.render.machines.moments import latest
+from sitegen.core.site.page import Page
+from sitegen.render.machines.feeds import latest
 from sitegen.render.machines.places import SITEMAP
 from sitegen.render.machines.xml import child, written
+from sitegen.render.pages.summary import Brief
 
 __all__ = ["MOST_ADDRESSES", "sitemaps"]
 

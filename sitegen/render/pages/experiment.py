@@ -12,48 +12,46 @@ from pathlib import PurePosixPath
 
 from markupsafe import Markup
 
-from sitegen.core.addresses import absolute, crop_page, experiment_page, link, season_page, system_page
-from sitegen.core.blocks import recap_file
-from sitegen.core.chart import Chart
-from sitegen.core.day import Day
-from sitegen.core.facts import Facts, Figure
-from sitegen.core.licences import LICENCES
-from sitegen.core.page import Page
-from sitegen.core.rows import Deed, Event
-from sitegen.core.setup import Setup
-from sitegen.core.site import Picture, Written
-from sitegen.core.tongue import tr, tr_n
-from sitegen.core.wording import Wording, opening
-from sitegen.render.answers import missing_words, replies
-from sitegen.render.briefs import Brief, headlines, variety_words
-from sitegen.render.cautions import fitting
-from sitegen.render.chart_files import ChartFiles, chart_files
-from sitegen.render.context import Context, Head
-from sitegen.render.figures import FigureBook
-from sitegen.render.kin import differences
+from sitegen.core.facts.tree import Facts, Figure
+from sitegen.core.language.catalogue import tr, tr_n
+from sitegen.core.language.wording import Wording, opening
+from sitegen.core.records.rows import Deed, Event
+from sitegen.core.records.setup import Setup
+from sitegen.core.reference.licences import LICENCES
+from sitegen.core.site.addresses import absolute, crop_page, experiment_page, link, season_page, system_page
+from sitegen.core.site.blocks import recap_file
+from sitegen.core.site.chart import Chart
+from sitegen.core.site.page import Page
+from sitegen.core.site.site import Picture, Written
+from sitegen.core.values.day import Day
+from sitegen.render.author_text.placing import Placed, Placing, placed_by
+from sitegen.render.author_text.recap import recap_html
+from sitegen.render.data.charts import ChartFiles, Credit, chart_files
 from sitegen.render.machines.chapters import chapter_files
-from sitegen.render.numbers import numbers, rarer
-from sitegen.render.outlines import Neighbours, outline_of
-from sitegen.render.pictures import gallery_of
-from sitegen.render.placing import Placed, Placing, placed_by
-from sitegen.render.plants import who
-from sitegen.render.recap import recap_html
-from sitegen.render.sentences import (
+from sitegen.render.numbers.figures import FigureBook
+from sitegen.render.numbers.numbers import numbers, rarer
+from sitegen.render.numbers.tables import picks_table, plants_table
+from sitegen.render.numbers.used import used
+from sitegen.render.pages.links import Neighbours, outline_of
+from sitegen.render.pages.summary import Brief, headlines, variety_words
+from sitegen.render.story.answers import missing_words, replies
+from sitegen.render.story.cautions import fitting
+from sitegen.render.story.pictures import gallery_of
+from sitegen.render.story.sentences import (
     SHARED_WATER,
     coincidences,
+    differences,
     germination_sentence,
     milestone_sentences,
     result_sentence,
     run_length,
     state_sentence,
+    verdict_words,
 )
-from sitegen.render.standalone import Credit
-from sitegen.render.strips import day_scale
-from sitegen.render.tables import picks_table, plants_table
-from sitegen.render.timeline import PhaseView, phases_of
-from sitegen.render.used import used
-from sitegen.render.verdict import verdict_words
-from sitegen.render.voice import Voice
+from sitegen.render.story.strips import day_scale
+from sitegen.render.story.timeline import PhaseView, phases_of
+from sitegen.render.story.voice import Voice, who
+from sitegen.render.templates.context import Context, Head
 
 __all__ = ["Carrier", "Mishap", "experiment", "moved"]
 

@@ -6,28 +6,29 @@ seen side by side.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 
-from sitegen.core.addresses import COMPARE, HOME, crop_page, season_page, system_page
-from sitegen.core.page import Page
-from sitegen.core.quantity import Quantity, total
+from sitegen.core.language.catalogue import tr, tr_c, tr_n
+from sitegen.core.language.text import in_words
+from sitegen.core.language.wording import Wording, opening
+from sitegen.core.records.setup import Crop, Season, System
 from sitegen.core.reference.stages import PHASES
-from sitegen.core.setup import Crop, Season, System
-from sitegen.core.text import in_words
-from sitegen.core.tongue import tr, tr_c, tr_n
-from sitegen.core.units import Dimension
-from sitegen.core.wording import Wording, opening
-from sitegen.render.briefs import Brief
-from sitegen.render.calendar import calendar_of
-from sitegen.render.context import Context, Head
-from sitegen.render.sentences import SHARED_WATER
-from sitegen.render.strips import PhaseKey, Strip, Tick, phase_key, scale_ticks, strip
-from sitegen.render.tables import compared
-from sitegen.render.used import system_words
+from sitegen.core.site.addresses import COMPARE, HOME, crop_page, season_page, system_page
+from sitegen.core.site.page import Page
+from sitegen.core.values.day import Day
+from sitegen.core.values.quantity import Quantity, total
+from sitegen.core.values.units import Dimension
+from sitegen.render.numbers.tables import compared
+from sitegen.render.numbers.used import system_words
+from sitegen.render.pages.summary import Brief
+from sitegen.render.story.sentences import SHARED_WATER
+from sitegen.render.story.strips import PhaseKey, Strip, Tick, phase_key, scale_ticks, strip
+from sitegen.render.templates.context import Context, Head
 
-__all__ = ["Row", "RunList", "compare", "crop", "home", "season", "system"]
+__all__ = ["Bar", "Calendar", "Row", "RunList", "calendar_of", "compare", "crop", "home", "season", "system"]
+
 
 LATEST = 6  # runs that the home page shows before the seasons
 
@@ -247,4 +248,86 @@ def compare(context: Context, of_all: Sequence[Brief]) -> tuple[Page, ...]:
         crops=[(each, crop_page(each.id), _count(each, briefs)) for each in _crops(briefs)],
         systems=_system_doors(briefs),
         note=tr(SHARED_WATER),
+    )
+
+
+YEAR_END, NARROW = (
+    12,
+    6,
+)  # months; of more than `NARROW`, every second one is named where there is little room
+
+Place = Callable[[date], float]
+
+
+@dataclass(frozen=True, slots=True)
+class Bar:
+    """One run: where it begins and ends, where picking begins, and all of it in words."""
+
+    brief: Brief
+    begin: float
+    end: float
+    pick: float | None
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class Month:
+    """The first of a month on the calendar."""
+
+    name: str
+    at: float
+    roomy: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Calendar:
+    """Whole months from the first sowing to the last day recorded; nothing where no run is dated."""
+
+    months: tuple[Month, ...] = ()
+    bars: tuple[Bar, ...] = ()
+
+
+def calendar_of(briefs: Sequence[Brief], wording: Wording) -> Calendar:
+    """The calendar of some runs, in the order of their sowing."""
+    dated = sorted(
+        (b for b in briefs if b.axis.start.date_of(0)), key=lambda brief: (brief.started, brief.title)
+    )
+    if not dated:
+        return Calendar()
+    first = dated[0].started.replace(day=1)
+    last = _next_month(max(brief.started + timedelta(days=brief.axis.last) for brief in dated))
+    span = (last - first).days
+
+    def at(when: date) -> float:
+        return round(100 * (when - first).days / span, 3)
+
+    return Calendar(tuple(_months(first, last, at, wording)), tuple(_bar(b, at, wording) for b in dated))
+
+
+def _next_month(when: date) -> date:
+    return date(when.year + when.month // YEAR_END, when.month % YEAR_END + 1, 1)
+
+
+def _months(first: date, last: date, at: Place, wording: Wording) -> list[Month]:
+    begins = [first]
+    while (following := _next_month(begins[-1])) < last:
+        begins.append(following)
+    crowded = len(begins) > NARROW
+    return [
+        Month(wording.month_name(when), at(when), roomy=crowded and index % 2 == 1)
+        for index, when in enumerate(begins)
+    ]
+
+
+def _bar(brief: Brief, at: Place, wording: Wording) -> Bar:
+    start, pick = brief.started, brief.figures.first_pick.value
+    end = start + timedelta(days=brief.axis.last)
+    picked = start + timedelta(days=pick.first) if isinstance(pick, Day) else None
+    said = [tr("sown {date}", date=wording.calendar_day(start, short=True))]
+    if picked is not None:
+        said.append(tr("first pick {date}", date=wording.calendar_day(picked, short=True)))
+    day = wording.calendar_day(end, short=True)
+    said.append(tr("last entry {date}", date=day) if brief.running else tr("ended {date}", date=day))
+    return Bar(
+        brief, at(start), at(end), None if picked is None else at(picked), f"{opening(', '.join(said))}."
     )

@@ -5,15 +5,15 @@ In: the context. Out: pages.
 
 from __future__ import annotations
 
-from sitegen.core.addresses import CAUTIONS, METHODS, NOT_FOUND, free_page, method_anchor
-from sitegen.core.page import Page
-from sitegen.core.site import FreeText
-from sitegen.core.tongue import tr
-from sitegen.render.cautions import every_caution
-from sitegen.render.context import Context, Head
+from sitegen.core.language.catalogue import tr
+from sitegen.core.site.addresses import CAUTIONS, METHODS, NOT_FOUND, free_page, method_anchor
+from sitegen.core.site.page import Page
+from sitegen.core.site.site import FreeText
+from sitegen.render.author_text.markdown import title_of
+from sitegen.render.author_text.texts import Authored, text_html
 from sitegen.render.data.terms import terms
-from sitegen.render.markdown import title_of
-from sitegen.render.texts import Authored, text_html
+from sitegen.render.story.cautions import every_caution
+from sitegen.render.templates.context import Context, Head
 
 __all__ = ["cautions", "free", "methods", "missing"]
 

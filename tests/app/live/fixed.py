@@ -6,8 +6,8 @@ from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from sitegen.core.finding import Finding
-from sitegen.core.page import Page
+from sitegen.core.findings.finding import Finding
+from sitegen.core.site.page import Page
 
 __all__ = ["FixedSite"]
 

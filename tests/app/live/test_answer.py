@@ -11,7 +11,7 @@ import pytest
 
 from sitegen.app.live.answer import Answer, answer, event_data
 from sitegen.app.live.rebuild import FAULT, Shown
-from sitegen.core.page import HTML, Page
+from sitegen.core.site.page import HTML, Page
 from tests.app.live.fixed import FixedSite
 
 PAGE = "<html><head><title>{}</title></head><body></body></html>"

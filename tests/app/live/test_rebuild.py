@@ -7,7 +7,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from sitegen.app.live.rebuild import Rebuilder, rebuilt_line
-from sitegen.core.finding import Finding, Source
+from sitegen.core.findings.finding import Finding, Source
 from tests.app.live.fixed import FixedSite
 
 ROOT = Path("nowhere")

@@ -15,7 +15,7 @@ from sitegen.app.live.listen import listen
 from sitegen.app.live.rebuild import FAULT, Shown
 from sitegen.app.live.serve import LOCAL_NAMES, application, host_allowed
 from sitegen.app.live.session import serving
-from sitegen.core.page import HTML, Page
+from sitegen.core.site.page import HTML, Page
 from tests.app.live.fixed import FixedSite
 
 SITE = FixedSite((Page("index.html", HTML, "<head></head>1"), Page("a.css", "text/css", "p {}")))

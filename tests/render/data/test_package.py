@@ -12,9 +12,9 @@ from typing import Any
 
 import pytest
 
-from sitegen.core.page import Page
-from sitegen.core.rows import Run
-from sitegen.core.setup import Journal
+from sitegen.core.records.rows import Run
+from sitegen.core.records.setup import Journal
+from sitegen.core.site.page import Page
 from sitegen.render import render
 from sitegen.render.data import package_of
 from sitegen.render.data.terms import terms

@@ -7,12 +7,12 @@ from __future__ import annotations
 
 from functools import lru_cache
 
-from sitegen.core.page import Page
-from sitegen.core.rows import Run
-from sitegen.core.setup import Journal
-from sitegen.core.wording import Wording
+from sitegen.core.language.wording import Wording
+from sitegen.core.records.rows import Run
+from sitegen.core.records.setup import Journal
+from sitegen.core.site.page import Page
 from sitegen.render import render
-from sitegen.render.briefs import Brief, brief_of
+from sitegen.render.pages.summary import Brief, brief_of
 from tests.render.builders import JOURNAL, facts, site
 
 __all__ = ["BARE", "brief", "built", "text_of"]

@@ -8,7 +8,7 @@ from dataclasses import replace
 import pytest
 import webvtt
 
-from sitegen.core.setup import Chapter, Episode, Setup
+from sitegen.core.records.setup import Chapter, Episode, Setup
 from sitegen.render import render
 from sitegen.render.machines.chapters import VTT, chapter_pages
 from tests.render.builders import full_run, site

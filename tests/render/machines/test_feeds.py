@@ -12,14 +12,11 @@ from xml.etree import ElementTree
 
 import pytest
 
-from sitegen.core.day import Start
-from sitegen.core.rows import Run
-from sitegen.core.setup import Correction, Journal
-from sitegen.core.wording import Wording
-from sitegen.render.machines.atom import atom
-from sitegen.render.machines.feed import Feed, feed_of
-from sitegen.render.machines.json_feed import json_feed
-from sitegen.render.machines.moments import Moments, moments
+from sitegen.core.language.wording import Wording
+from sitegen.core.records.rows import Run
+from sitegen.core.records.setup import Correction, Journal
+from sitegen.core.values.day import Start
+from sitegen.render.machines.feeds import Feed, Moments, atom, feed_of, json_feed, moments
 from tests.render.builders import JOURNAL, full_run, started_run
 from tests.render.machines.builders import BARE, brief, built, text_of
 

@@ -10,7 +10,7 @@ from typing import Any
 
 import pytest
 
-from sitegen.core.setup import Journal
+from sitegen.core.records.setup import Journal
 from sitegen.render import render
 from tests.render.builders import JOURNAL, full_run, site
 from tests.render.machines.builders import BARE, built, text_of

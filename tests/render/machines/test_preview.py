@@ -8,12 +8,11 @@ from pathlib import Path
 import pytest
 from PIL import Image
 
-from sitegen.core.wording import Wording
+from sitegen.core.language.wording import Wording
 from sitegen.memo import Memo
 from sitegen.render.machines import preview
-from sitegen.render.machines.card import Card, Stretch
 from sitegen.render.machines.drawing import drawn
-from sitegen.render.machines.preview import HEIGHT, WIDTH, preview_of
+from sitegen.render.machines.preview import HEIGHT, WIDTH, Card, Stretch, preview_of
 from tests.render.builders import JOURNAL, full_run
 from tests.render.machines.builders import brief, built
 

@@ -1,0 +1,1 @@
+"""Computed values: figures and the tree that holds them."""

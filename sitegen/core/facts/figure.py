@@ -1,0 +1,164 @@
+"""Computed values and how each is kept: `Figure` with its name, formula and rows.
+
+In: nothing. Out: the kinds of value beside `Quantity` and `Day`, and `Figure`. A value of None was not
+recorded or cannot be computed; the figure's note then says why.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, fields, is_dataclass
+from datetime import date
+from enum import StrEnum
+from functools import cache
+from typing import Any
+
+from sitegen.core.findings.finding import Source
+from sitegen.core.language.catalogue import noted_c
+from sitegen.core.records.rows import Run
+from sitegen.core.values.day import Day, DayAxis
+from sitegen.core.values.quantity import Quantity
+
+__all__ = [
+    "NO_FIGURE",
+    "Figure",
+    "Money",
+    "Named",
+    "Per",
+    "Rate",
+    "Several",
+    "Share",
+    "Value",
+    "figures",
+    "inner_fields",
+]
+
+
+class Per(StrEnum):
+    """What a rate is for one of, in words."""
+
+    DAY = "day"
+    WEEK = "week"
+    PLANT_AND_DAY = "plant and day"
+    PLANT = "plant"
+    STEM = "stem"
+    SQUARE_METRE = "m²"
+    LITRE = "litre of water"
+    KILOWATT_HOUR = "kWh"
+    MOL = "mol of light"
+
+    @property
+    def words(self) -> str:
+        """The message for it, as `core.wording` looks it up."""
+        return _PER_WORDS[self]
+
+
+_PER_WORDS = {
+    Per.DAY: noted_c("a rate", "per day"),
+    Per.WEEK: noted_c("a rate", "per week"),
+    Per.PLANT_AND_DAY: noted_c("a rate", "per plant and day"),
+    Per.PLANT: noted_c("a rate", "per plant"),
+    Per.STEM: noted_c("a rate", "per stem"),
+    Per.SQUARE_METRE: noted_c("a rate", "per m²"),
+    Per.LITRE: noted_c("a rate", "per litre of water"),
+    Per.KILOWATT_HOUR: noted_c("a rate", "per kWh"),
+    Per.MOL: noted_c("a rate", "per mol of light"),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Share:
+    """So many of so many, with the 95 % interval of the share behind it."""
+
+    part: int
+    whole: int
+    low: float
+    high: float
+
+
+@dataclass(frozen=True, slots=True)
+class Rate:
+    """So much for each one of something else."""
+
+    amount: Quantity
+    per: Per
+
+
+@dataclass(frozen=True, slots=True)
+class Money:
+    """A sum of money, an interval as a quantity is; `per` says for how much of what."""
+
+    low: float
+    high: float | None
+    currency: str
+    about: bool = False
+    per: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Several:
+    """Values too few for a mean: each by itself."""
+
+    values: tuple[Quantity | Rate, ...]
+
+
+Value = Quantity | Day | Share | Rate | Money | Several | date | str | None
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """One computed value with its working.
+
+    `formula` names a method of the methods page; `rows` are the places in the journal that went in; `note` is said
+    with the value ("one pick was not weighed"). A value of None was not recorded.
+    """
+
+    name: str
+    value: Value
+    formula: str
+    rows: tuple[Source, ...] = ()
+    note: str = ""
+
+    @property
+    def recorded(self) -> bool:
+        """Whether there is anything to show."""
+        return self.value is not None
+
+
+# Stands where a part of the facts was made without a figure; no walk over the figures meets it.
+NO_FIGURE = Figure("", None, "")
+
+
+@dataclass(frozen=True, slots=True)
+class Named:
+    """A figure for one plant, group, part …; `label` is for a reader, `key` for the figure's name."""
+
+    key: str
+    label: str
+    figure: Figure
+
+
+def figures(node: object) -> Iterator[Figure]:
+    """Every figure below a part of the facts, in the order of the fields."""
+    if isinstance(node, Figure):
+        if node.name:
+            yield node
+    elif isinstance(node, tuple):
+        for item in node:
+            yield from figures(item)
+    else:
+        for name in inner_fields(node):
+            yield from figures(getattr(node, name))
+
+
+def inner_fields(node: object) -> tuple[str, ...]:
+    """The fields of a part of the facts that figures may stand in; none of a value, a run or an axis."""
+    kind: Any = type(node)
+    return _inner_fields(kind)
+
+
+@cache
+def _inner_fields(kind: type[Any]) -> tuple[str, ...]:
+    if not is_dataclass(kind) or issubclass(kind, (Quantity, Day, Run, DayAxis)):
+        return ()
+    return tuple(each.name for each in fields(kind))

@@ -1,0 +1,161 @@
+"""The rarer indices of an experiment, kept apart from what every page shows.
+
+In: nothing. Out: the nested parts of the facts that hold rates, claims and costs. Each figure goes by its
+path of attributes, as everywhere.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from sitegen.core.facts.figure import NO_FIGURE, Figure, Named
+
+__all__ = [
+    "Costs",
+    "DailyRange",
+    "GerminationClaims",
+    "GerminationRate",
+    "GrowthRates",
+    "HarvestPer",
+    "HarvestTiming",
+    "SensorSeries",
+    "SeriesRates",
+    "TubClimate",
+    "TubTrend",
+    "Uptake",
+]
+
+
+@dataclass(frozen=True, slots=True)
+class GerminationRate:
+    """How fast, and how much at once, seedlings came up."""
+
+    mean_time: Figure = NO_FIGURE
+    half_time: Figure = NO_FIGURE
+    variation: Figure = NO_FIGURE
+    speed: Figure = NO_FIGURE
+    synchrony: Figure = NO_FIGURE
+    uncertainty: Figure = NO_FIGURE
+
+
+@dataclass(frozen=True, slots=True)
+class GerminationClaims:
+    """What others promise of the seed: the packet, and the law where it has a least."""
+
+    packet: Figure = NO_FIGURE
+    standard: Figure = NO_FIGURE
+
+
+@dataclass(frozen=True, slots=True)
+class SeriesRates:
+    """Rates of one kind of reading: by plant, and by group as a mean; the day from which it rose no more."""
+
+    absolute: tuple[Named, ...] = ()
+    relative: tuple[Named, ...] = ()
+    by_group: tuple[Named, ...] = ()
+    plateau: tuple[Named, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class GrowthRates:
+    """Rates of each kind of reading, and the tallest plant against the packet."""
+
+    height: SeriesRates = field(default_factory=SeriesRates)
+    spread: SeriesRates = field(default_factory=SeriesRates)
+    leaves: SeriesRates = field(default_factory=SeriesRates)
+    packet: Figure = NO_FIGURE
+
+
+@dataclass(frozen=True, slots=True)
+class Uptake:
+    """Water that a tub's plants took, as its refills show it."""
+
+    per_day: Figure = NO_FIGURE
+    per_plant_day: Figure = NO_FIGURE
+    interval: Figure = NO_FIGURE
+
+
+@dataclass(frozen=True, slots=True)
+class TubTrend:
+    """How a solution moved when it was left alone, and how often it lay where it usually does."""
+
+    ec: Figure = NO_FIGURE
+    ph: Figure = NO_FIGURE
+    ec_within: Figure = NO_FIGURE
+    ph_within: Figure = NO_FIGURE
+
+
+@dataclass(frozen=True, slots=True)
+class DailyRange:
+    """One day of a sensor's series: lowest, mean, highest, and how many samples."""
+
+    day: int
+    low: float
+    mean: float
+    high: float
+    samples: int
+
+
+@dataclass(frozen=True, slots=True)
+class SensorSeries:
+    """One sensor's series by day; `tub` is empty where it belongs to none."""
+
+    reading: str
+    tub: str
+    days: tuple[DailyRange, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class TubClimate:
+    """Light, current and warmth of one tub."""
+
+    key: str
+    label: str
+    dli: Figure
+    light_sum: Figure
+    energy: Figure
+    degree_days: Figure
+
+
+@dataclass(frozen=True, slots=True)
+class HarvestPer:
+    """What was picked for each one of what went in."""
+
+    stem: Figure = NO_FIGURE
+    plant_picked: Figure = NO_FIGURE
+    square_metre: Figure = NO_FIGURE
+    litre: Figure = NO_FIGURE
+    kilowatt_hour: Figure = NO_FIGURE
+    mol: Figure = NO_FIGURE
+    day: Figure = NO_FIGURE
+    week_of_picking: Figure = NO_FIGURE
+    by_group: tuple[Named, ...] = ()
+    by_variety: tuple[Named, ...] = ()
+    by_tub: tuple[Named, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class HarvestTiming:
+    """How long it took; `window` is days from the last stage before the picks to picks of each grade.
+
+    `expected` is the day on which the first pick falls by the packet.
+    """
+
+    from_sowing: Figure = NO_FIGURE
+    from_transplant: Figure = NO_FIGURE
+    packet: Figure = NO_FIGURE
+    picking: Figure = NO_FIGURE
+    window: tuple[Named, ...] = ()
+    expected: Figure = NO_FIGURE
+
+
+@dataclass(frozen=True, slots=True)
+class Costs:
+    """What a run cost where the journal has prices, and what its harvest would have."""
+
+    electricity: Figure = NO_FIGURE
+    feed: Figure = NO_FIGURE
+    water: Figure = NO_FIGURE
+    total: Figure = NO_FIGURE
+    per_100_g: Figure = NO_FIGURE
+    value: Figure = NO_FIGURE

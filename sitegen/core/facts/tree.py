@@ -1,0 +1,392 @@
+"""Everything computed from one experiment, as a tree of frozen records with `Figure` leaves.
+
+In: nothing. Out: the types that `measure` fills and every later stage reads. The path of attributes down to a
+figure is its name: in JSON, in recaps, on the command line and as an anchor on the page.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from datetime import date
+
+from sitegen.core.facts.figure import NO_FIGURE, Figure, Money, Named, Per, Rate, Several, Share, Value
+from sitegen.core.facts.indices import (
+    Costs,
+    DailyRange,
+    GerminationClaims,
+    GerminationRate,
+    GrowthRates,
+    HarvestPer,
+    HarvestTiming,
+    SensorSeries,
+    TubClimate,
+    TubTrend,
+    Uptake,
+)
+from sitegen.core.findings.finding import Source
+from sitegen.core.records.rows import Entry, Run
+from sitegen.core.records.setup import System
+from sitegen.core.values.day import Day, DayAxis
+from sitegen.core.values.quantity import Quantity
+
+__all__ = [
+    "Arrival",
+    "Climate",
+    "Costs",
+    "CountStep",
+    "CumulativePoint",
+    "DailyRange",
+    "Dosing",
+    "Facts",
+    "Fate",
+    "Figure",
+    "Germination",
+    "GerminationClaims",
+    "GerminationRate",
+    "Growth",
+    "GrowthRates",
+    "Harvest",
+    "HarvestPer",
+    "HarvestTiming",
+    "MilestoneFacts",
+    "Money",
+    "Named",
+    "Per",
+    "Phase",
+    "PlantFacts",
+    "PlotPoint",
+    "Rate",
+    "RoutineFacts",
+    "SensorSeries",
+    "Several",
+    "Share",
+    "Solution",
+    "Summary",
+    "Timeline",
+    "TubClimate",
+    "TubFacts",
+    "TubTrend",
+    "Uptake",
+    "Value",
+    "Visit",
+    "Work",
+]
+
+
+@dataclass(frozen=True, slots=True)
+class Phase:
+    """A named stretch of the day axis: from the day it began to the day the next did."""
+
+    name: str
+    first: float
+    last: float
+    about: bool
+    source: Source | None
+
+
+@dataclass(frozen=True, slots=True)
+class Visit:
+    """One entry on the timeline."""
+
+    entry: Entry
+    date: date | None
+    phase: str
+
+
+@dataclass(frozen=True, slots=True)
+class Timeline:
+    """Phases and visits in the order of days."""
+
+    phases: tuple[Phase, ...]
+    visits: tuple[Visit, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class CountStep:
+    """A cumulative count on a day; `of` is out of how many (None: not known)."""
+
+    day: Day
+    count: int
+    of: int | None
+    source: Source
+
+
+@dataclass(frozen=True, slots=True)
+class Germination:
+    """Seeds sown and seedlings up; `steps` is the cumulative count by day."""
+
+    sown: Figure
+    sprouted: Figure
+    share: Figure
+    first_day: Figure
+    steps: tuple[CountStep, ...] = ()
+    by_spot: tuple[Named, ...] = ()
+    last_day: Figure = NO_FIGURE
+    rate: GerminationRate = field(default_factory=GerminationRate)
+    claims: GerminationClaims = field(default_factory=GerminationClaims)
+
+
+@dataclass(frozen=True, slots=True)
+class Arrival:
+    """When one plant reached a stage: seen on `day`; where an earlier look said not yet, after `after`.
+
+    A plant that had not reached it has no day and is censored at `last_look`.
+    """
+
+    plant: str
+    day: Day | None
+    after: Day | None = None
+    last_look: Day | None = None
+    source: Source | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class MilestoneFacts:
+    """One stage: by plant where plants were told apart, else as counts; `first` is the first day seen.
+
+    `median` is the day by which half the plants had reached it, `interval` what it may be instead; `since_before`
+    are the days from the stage before.
+    """
+
+    name: str
+    words: str
+    noun: str
+    bbch: str
+    first: Figure
+    share: Figure
+    median: Figure
+    arrivals: tuple[Arrival, ...] = ()
+    steps: tuple[CountStep, ...] = ()
+    not_yet: tuple[Day, ...] = ()
+    interval: Figure = NO_FIGURE
+    since_before: Figure = NO_FIGURE
+
+
+@dataclass(frozen=True, slots=True)
+class PlotPoint:
+    """A reading of one plant (or tub) at a day, ready to be drawn."""
+
+    day: Day
+    subject: str
+    value: Quantity
+    source: Source
+    at: str = ""
+    moment: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Growth:
+    """Heights, spreads and leaf counts; `headroom` is left between the tallest plant and the lamp's lowest place."""
+
+    tallest: Figure
+    widest: Figure
+    most_leaves: Figure
+    headroom: Figure
+    heights: tuple[PlotPoint, ...] = ()
+    spreads: tuple[PlotPoint, ...] = ()
+    leaves: tuple[PlotPoint, ...] = ()
+    rate: GrowthRates = field(default_factory=GrowthRates)
+
+
+@dataclass(frozen=True, slots=True)
+class CumulativePoint:
+    """Everything picked by the end of a day."""
+
+    day: Day
+    picked: Quantity
+    total: Quantity
+    part: str
+    source: Source
+
+
+@dataclass(frozen=True, slots=True)
+class Harvest:
+    """Picks and totals. Sums over plants count only what was kept by plant; `shared` is what was not."""
+
+    total: Figure
+    picks: Figure
+    first_pick: Figure
+    last_pick: Figure
+    pieces: Figure
+    spoilt: Figure
+    per_spot: Figure
+    shared: Figure
+    by_plant: tuple[Named, ...] = ()
+    by_group: tuple[Named, ...] = ()
+    by_variety: tuple[Named, ...] = ()
+    by_tub: tuple[Named, ...] = ()
+    by_part: tuple[Named, ...] = ()
+    by_grade: tuple[Named, ...] = ()
+    by_flush: tuple[Named, ...] = ()
+    cumulative: tuple[CumulativePoint, ...] = ()
+    per: HarvestPer = field(default_factory=HarvestPer)
+    timing: HarvestTiming = field(default_factory=HarvestTiming)
+    costs: Costs = field(default_factory=Costs)
+
+
+@dataclass(frozen=True, slots=True)
+class Dosing:
+    """One product in one tub: what was logged."""
+
+    product: str
+    label: str
+    kind: str
+    total: Figure
+    times: Figure
+    per_litre: Figure = NO_FIGURE
+
+
+@dataclass(frozen=True, slots=True)
+class RoutineFacts:
+    """A routine, said and not totalled."""
+
+    what: str
+    label: str
+    tub: str
+    amount: Quantity | None
+    as_labelled: bool
+    often: str
+    first: Day
+    until: Day | None
+    source: Source
+
+
+@dataclass(frozen=True, slots=True)
+class TubFacts:
+    """The solution of one tub."""
+
+    key: str
+    label: str
+    system: System
+    water: Figure
+    refills: Figure
+    changes: Figure
+    ec: Figure
+    ph: Figure
+    doses: tuple[Dosing, ...] = ()
+    adjusted: tuple[Dosing, ...] = ()
+    uptake: Uptake = field(default_factory=Uptake)
+    trend: TubTrend = field(default_factory=TubTrend)
+
+
+@dataclass(frozen=True, slots=True)
+class Solution:
+    """Water and feed, all tubs together and each; routines stand beside the totals."""
+
+    water: Figure
+    refills: Figure
+    tubs: tuple[TubFacts, ...] = ()
+    routines: tuple[RoutineFacts, ...] = ()
+    added: tuple[PlotPoint, ...] = ()
+    fed: tuple[PlotPoint, ...] = ()
+    ec: tuple[PlotPoint, ...] = ()
+    ph: tuple[PlotPoint, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Climate:
+    """Air and water temperature, humidity, light: readings, and daily ranges of exports.
+
+    The daily ranges are over all sensors of a kind; `series` keeps them apart.
+    """
+
+    air: Figure
+    humidity: Figure
+    water: Figure
+    light_hours: Figure
+    readings: tuple[PlotPoint, ...] = ()
+    air_daily: tuple[DailyRange, ...] = ()
+    humidity_daily: tuple[DailyRange, ...] = ()
+    water_daily: tuple[DailyRange, ...] = ()
+    vpd_daily: tuple[DailyRange, ...] = ()
+    series: tuple[SensorSeries, ...] = ()
+    vpd: Figure = NO_FIGURE
+    leaf_vpd: Figure = NO_FIGURE
+    energy: Figure = NO_FIGURE
+    tubs: tuple[TubClimate, ...] = ()
+    gaps: tuple[Named, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Fate:
+    """What became of a plant: `standing`, `lost` or `cleared`, when, and why."""
+
+    word: str
+    day: Day | None
+    why: str = ""
+    source: Source | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class PlantFacts:
+    """One plant: a row of the plants table."""
+
+    plant: str
+    variety: str
+    tub: str
+    groups: tuple[str, ...]
+    sown: Day | None
+    fate: Fate
+    moved: str
+    harvest: Figure
+    milestones: tuple[tuple[str, Arrival], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Work:
+    """How often someone was there, and for what."""
+
+    visits: Figure
+    waterings: Figure
+    feedings: Figure
+    hands_on: Figure
+    tasks: tuple[Named, ...] = ()
+    visits_by_phase: tuple[Named, ...] = ()
+    waterings_by_phase: tuple[Named, ...] = ()
+    hands_on_by_phase: tuple[Named, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Facts:
+    """Everything computed from one experiment."""
+
+    run: Run
+    axis: DayAxis
+    length: Figure
+    last_entry: Figure
+    timeline: Timeline
+    germination: Germination
+    milestones: tuple[MilestoneFacts, ...]
+    growth: Growth
+    harvest: Harvest
+    solution: Solution
+    climate: Climate
+    plants: tuple[PlantFacts, ...]
+    work: Work
+
+    @property
+    def id(self) -> str:
+        """The experiment's id."""
+        return self.run.id
+
+    @property
+    def visits(self) -> Figure:
+        """How many visits were logged: a short name for recaps."""
+        return self.work.visits
+
+    @property
+    def running(self) -> bool:
+        """Whether the log has no end yet."""
+        return self.run.ended is None
+
+
+@dataclass(frozen=True, slots=True)
+class Summary:
+    """What other pages show of an experiment."""
+
+    facts: Facts
+
+    @property
+    def id(self) -> str:
+        """The experiment's id."""
+        return self.facts.id

@@ -1,0 +1,1 @@
+"""Diagnostics: findings, their codes, and example values."""

@@ -1,0 +1,103 @@
+"""What the project says about a journal: findings, each pointing at a place in a file.
+
+In: nothing. Out: `Source` (a span in a file of the journal), `Finding` (one diagnostic, as data) and
+`Findings` (a collector). Rendering lives in `app.report`; this module never prints.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, NamedTuple
+
+from sitegen.core.findings.codes import CODES, Severity
+
+if TYPE_CHECKING:
+    from sitegen.core.values.units import Units
+
+__all__ = ["Finding", "Findings", "Severity", "Source", "sorted_findings"]
+
+
+class Source(NamedTuple):
+    """A span of one line in a file of the journal.
+
+    `file` is relative to the journal's folder, with forward slashes; `line` and `column` count from
+    1; `width` is in characters. A span over several lines is cut at the end of its first line.
+    """
+
+    file: str
+    line: int = 1
+    column: int = 1
+    width: int = 1
+
+    def part(self, offset: int, width: int) -> Source:
+        """The narrower span `width` characters wide that begins `offset` characters in."""
+        return Source(self.file, self.line, self.column + offset, max(1, width))
+
+    def __str__(self) -> str:
+        return f"{self.file}:{self.line}"
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """One diagnostic.
+
+    `message` is the headline and makes sense alone; `found` and `expected` are the same thing as data;
+    `mend` is one thing to do, in the imperative.
+    """
+
+    code: str
+    source: Source
+    message: str
+    mend: str = ""
+    found: str = ""
+    expected: str = ""
+
+    @property
+    def severity(self) -> Severity:
+        """How grave it is; the table of codes decides, so that one code has one severity."""
+        return CODES[self.code].severity
+
+    @property
+    def is_error(self) -> bool:
+        """Whether it stops `write`."""
+        return self.severity is Severity.ERROR
+
+
+@dataclass(slots=True)
+class Findings:
+    """Collects findings while a stage goes on working; `units` is the system that their examples speak."""
+
+    items: list[Finding] = field(default_factory=list)
+    units: Units = "metric"
+
+    def add(
+        self,
+        code: str,
+        source: Source,
+        message: str,
+        *,
+        mend: str = "",
+        found: str = "",
+        expected: str = "",
+    ) -> None:
+        """Note one finding; `code` must stand in the table of codes."""
+        if code not in CODES:
+            raise KeyError(f"finding code {code!r} is not in core.codes")
+        self.items.append(Finding(code, source, message, mend, found, expected))
+
+    def extend(self, more: Iterable[Finding]) -> None:
+        """Take over findings of another collector."""
+        self.items.extend(more)
+
+    def __iter__(self) -> Iterator[Finding]:
+        return iter(self.items)
+
+    def __len__(self) -> int:
+        return len(self.items)
+
+
+def sorted_findings(findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    """Findings in file order, each said once."""
+    unique = dict.fromkeys(findings)
+    return tuple(sorted(unique, key=lambda f: (f.source, f.code, f.message)))

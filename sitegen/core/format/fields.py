@@ -1,0 +1,122 @@
+"""What the tables of the format are made of: a key's value form, what it belongs to, and the keys of one mapping.
+
+In: nothing. Out: `Form`, `Subject`, `Mode`, `Field`, `Table`. The tables themselves are in `core.format`.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Mapping
+from dataclasses import dataclass
+from enum import StrEnum
+
+from sitegen.core.values.units import Dimension
+
+__all__ = ["Field", "Form", "Mode", "Subject", "Table"]
+
+
+class Form(StrEnum):
+    """How a value is written."""
+
+    TEXT = "text"
+    FLAG = "true or false"
+    WHOLE = "a whole number"
+    ID = "an id"
+    IDS = "ids"
+    CHOICE = "one of some words"
+    DATE = "a date"
+    CLOCK = "minutes and seconds"
+    START = "a date, a month, or `unknown`"
+    DAY = "a day"
+    QUANTITY = "a quantity"
+    SIZE = "two lengths"
+    FLUX = "a photon flux density at a distance"
+    DOSE = "a dose"
+    PRICE = "a price"
+    ZONE = "a time zone"
+    WHICH = "plants"
+    PLANTS = "a number of plants, or their names"
+    GROUPS = "names for sets of plants"
+    VARIETIES = "a variety, or varieties by plants"
+    TABLE = "a mapping"
+    TABLES = "mappings"
+    NAMED = "mappings by id"
+    SEEDS = "seeds"
+    SPROUTED = "seedlings"
+    LEAVE = "plants to leave"
+    READING = "a reading"
+    DOSES = "doses by product"
+    WATER = "water"
+    PICK = "a pick"
+    TALLY = "a running tally"
+    STAGES = "plants by milestone"
+    DEED = "what was done"
+    LOST = "plants, with what happened"
+    MOVES = "tubs by plant"
+    LIGHT = "a lamp's setting"
+    ROUTINE = "what is done from now on"
+    STOP = "routines that end"
+    SCORE = "a score and words"
+    PHOTOS = "photos"
+    COLUMNS = "what each column holds"
+    END = "why it ended"
+
+
+class Subject(StrEnum):
+    """What a value belongs to."""
+
+    NONE = ""
+    PLANTS = "plants"
+    TUBS = "tubs"
+
+
+class Mode(StrEnum):
+    """What a plain value of several subjects means."""
+
+    NONE = ""
+    EACH = "each"
+    TOGETHER = "together"
+
+
+@dataclass(frozen=True, slots=True)
+class Field:
+    """One key: its value form, what it is for, and an example as it stands in a file."""
+
+    key: str
+    form: Form
+    about: str
+    example: str = ""
+    dimension: Dimension | None = None
+    choices: tuple[str, ...] = ()
+    table: str = ""
+    required: bool = False
+    subject: Subject = Subject.NONE
+    mode: Mode = Mode.NONE
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """The keys of one mapping, in the order that a file gives them."""
+
+    name: str
+    about: str
+    fields: tuple[Field, ...]
+    by_key: Mapping[str, Field] = dataclasses.field(init=False, repr=False, compare=False)
+    required: tuple[Field, ...] = dataclasses.field(init=False, repr=False, compare=False)
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "by_key", {field.key: field for field in self.fields})
+        object.__setattr__(self, "required", tuple(field for field in self.fields if field.required))
+
+    @property
+    def keys(self) -> tuple[str, ...]:
+        """The names of the keys."""
+        return tuple(self.by_key)
+
+    def field(self, key: str) -> Field:
+        """The field with a key."""
+        return self.by_key[key]
+
+    def has(self, key: str) -> bool:
+        """Whether the table has a key."""
+        return key in self.by_key

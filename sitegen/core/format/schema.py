@@ -1,0 +1,170 @@
+"""The format as a JSON Schema (2020-12) for editors, and as words for people; both come from the table of fields.
+
+In: `core.format`. Out: a schema for each file of a journal, or the reference as text. Never more permissive in words
+than in the reader: what a schema cannot say (units, order, references) is left to `validate`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+from sitegen.core.format import TABLES
+from sitegen.core.format.fields import Field, Form, Subject, Table
+from sitegen.core.reference.stages import KINDS, milestones_of
+from sitegen.core.site.blocks import EVERYTHING
+from sitegen.core.site.chart import CHARTS
+
+__all__ = ["FILES", "reference", "schema"]
+
+
+# Which table describes which file.
+FILES: dict[str, str] = {
+    "journal.yaml": "journal",
+    "gear.yaml": "gear",
+    "crops.yaml": "crop",
+    "season.yaml": "season",
+    "experiment.yaml": "experiment",
+}
+
+_SCALAR: dict[str, Any] = {"type": ["string", "number"]}
+_ANY: dict[str, Any] = {"type": ["string", "number", "array", "object"]}
+
+_SHAPES: dict[Form, dict[str, Any]] = {
+    Form.TEXT: _SCALAR,
+    Form.FLAG: {"type": "boolean"},
+    Form.WHOLE: {"type": "integer", "minimum": 0},
+    Form.ID: {"type": "string", "pattern": "^[A-Za-z0-9][A-Za-z0-9-]*$"},
+    Form.IDS: {"type": ["string", "array"], "items": {"type": "string"}},
+    Form.DATE: {"type": "string", "format": "date"},
+    Form.CLOCK: {"type": "string", "pattern": "^([0-9]+:)?[0-9]+:[0-5][0-9]$"},
+    Form.START: {"type": "string"},
+    Form.DAY: {"type": ["integer", "string"]},
+    Form.QUANTITY: _ANY,
+    Form.WHICH: {"type": ["string", "array"], "items": {"type": "string"}},
+    Form.PLANTS: {"type": ["integer", "array"], "items": {"type": "string"}},
+    Form.GROUPS: {"type": "object"},
+    Form.VARIETIES: {"type": ["string", "object"]},
+    Form.COLUMNS: {"type": "object", "additionalProperties": {"type": "string"}},
+    Form.STAGES: {"type": "object"},
+}
+
+
+def schema(file: str) -> dict[str, Any]:
+    """The JSON Schema of one file of a journal."""
+    table = TABLES[FILES[file]]
+    body: dict[str, Any] = (
+        {"type": "object", "additionalProperties": _table(table)} if file == "crops.yaml" else _table(table)
+    )
+    return {
+        "$schema": "https://json-schema.org/draft/2020-12/schema",
+        "title": file,
+        **body,
+        "$defs": {name: _table(inner) for name, inner in sorted(TABLES.items())},
+    }
+
+
+def _table(table: Table) -> dict[str, Any]:
+    required = [field.key for field in table.fields if field.required]
+    return {
+        "type": "object",
+        "description": table.about,
+        "properties": {field.key: _field(field) for field in table.fields},
+        "additionalProperties": False,
+        **({"required": required} if required else {}),
+    }
+
+
+def _field(field: Field) -> dict[str, Any]:
+    about = f"{field.about}. Example: {field.key}: {field.example}" if field.example else field.about
+    return {"description": about, **_shape(field)}
+
+
+def _shape(field: Field) -> dict[str, Any]:
+    inner = {"$ref": f"#/$defs/{field.table}"} if field.table else {}
+    if field.form is Form.CHOICE:
+        return {"enum": list(field.choices)}
+    if field.form is Form.TABLE:
+        return inner
+    if field.form is Form.TABLES:
+        return {"anyOf": [{"type": "array", "items": inner}, inner]}
+    if field.form is Form.NAMED:
+        return {"type": "object", "additionalProperties": inner}
+    if field.form is Form.STAGES:
+        names = sorted({name for kind in KINDS for name in milestones_of(kind)})
+        return {"type": "object", "propertyNames": {"enum": names}, "additionalProperties": _ANY}
+    return _SHAPES.get(field.form, _ANY)
+
+
+def reference() -> str:
+    """The format in words: every file, key, value form and example."""
+    return "\n".join(
+        [
+            _VALUES,
+            *(line for table in TABLES.values() for line in _table_words(table)),
+            *_stages(),
+            "",
+            _RECAP,
+        ]
+    )
+
+
+_VALUES = """\
+# How values are written
+
+quantity   2.3 oz | 1 lb 4 oz | 1/2 tsp | 84 g (the unit always)
+           about 9 in | 150 g by eye | 8-9 in | at least 9 cm | 9+ cm | up to 60 cm
+           unweighed | unmeasured | not kept (it happened; nobody measured it)
+           7.1, then 5.9 (before and after, for ph and ec)
+plants     P1 | [P1, P4] | P1-P3 | a group | all | none | 2 of 6 | some
+day        day: 26 | day: 33-38 | day: about 36 | day: before 40 | date: 2025-10-19
+text       quote it, or write `key: |` and the text below, where it holds `: ` or ` #`
+
+A plain reading (height: 9 cm) is each plant's; a plain harvest, water or feed is together. {each: 20 g} and
+{together: 205 g} say otherwise. The keys of a mapping are either all subjects (plants, groups, tubs) or all
+fields. Counts (sprouted, milestone, total_so_far) count from the start. Anything may be left out.
+"""
+
+
+_RECAP = f"""\
+# recap.md: the write-up
+
+Markdown, with values of the facts ({{{{ facts.harvest.total }}}}; names: `sitegen facts`). A fenced block places
+something where you want it; it then stands there and not further down the page:
+
+```chart
+height
+```
+
+chart   {" | ".join(CHARTS)}
+photo   a file of photos/; on the line below it, if you like, a caption
+strip   a plant, a group, or `{EVERYTHING}`: the photos that the log says show it alone, day by day
+
+Each thing is placed once. Free pages, such as about.md, have no blocks."""
+
+
+def _table_words(table: Table) -> Iterator[str]:
+    yield f"# {table.about}" if table.name in FILES.values() else f"# {table.name}: {table.about}"
+    yield ""
+    width = max(len(field.key) for field in table.fields)
+    for field in table.fields:
+        must = " (must be there)" if field.required else ""
+        yield f"{field.key:<{width}}  {field.about}{must}{_subject(field)}"
+        if field.form is Form.CHOICE:
+            yield f"{'':<{width}}    {' | '.join(field.choices)}"
+        elif field.example:
+            yield f"{'':<{width}}    {field.key}: {field.example}"
+    yield ""
+
+
+def _subject(field: Field) -> str:
+    if field.subject is Subject.TUBS:
+        return "; with several tubs, by tub"
+    return ""
+
+
+def _stages() -> Iterator[str]:
+    yield "# milestones by kind of crop"
+    yield ""
+    for kind in KINDS:
+        yield f"{kind}: {', '.join(milestones_of(kind))}"

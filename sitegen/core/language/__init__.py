@@ -1,0 +1,1 @@
+"""Words and numbers in the journal's language and units."""

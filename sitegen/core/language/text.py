@@ -1,0 +1,91 @@
+"""Small text helpers shared by the stages: did-you-mean, lists in words, slugs."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Iterable, Sequence
+from typing import Literal
+
+from sitegen.core.language.catalogue import noted_c, tr_c
+
+__all__ = ["clock", "closest", "did_you_mean", "in_words", "listed", "plural", "slug"]
+
+
+_NUMBER_WORDS = [
+    noted_c("how many", "no"),
+    noted_c("how many", "one"),
+    noted_c("how many", "two"),
+    noted_c("how many", "three"),
+    noted_c("how many", "four"),
+    noted_c("how many", "five"),
+    noted_c("how many", "six"),
+    noted_c("how many", "seven"),
+    noted_c("how many", "eight"),
+    noted_c("how many", "nine"),
+    noted_c("how many", "ten"),
+    noted_c("how many", "eleven"),
+    noted_c("how many", "twelve"),
+]
+_LAST = {
+    "and": noted_c("end of a list", "{before} and {last}"),
+    "or": noted_c("end of a list", "{before} or {last}"),
+    "then": noted_c("end of a list", "{before} then {last}"),
+}
+
+
+def closest(word: str, known: Iterable[str]) -> str:
+    """The known word most like `word`, or an empty text where none is near."""
+    by_lower = {name.lower(): name for name in known}
+    lower = word.lower()
+    if lower in by_lower:
+        return by_lower[lower]
+    import difflib  # noqa: PLC0415 - where all is well, no word is looked for
+
+    near = difflib.get_close_matches(lower, by_lower, n=1, cutoff=0.6)
+    return by_lower[near[0]] if near else ""
+
+
+def did_you_mean(word: str, known: Iterable[str], *, most: int = 12) -> str:
+    """One thing to do about a word that is not known: the near word, or the words there are."""
+    names = tuple(dict.fromkeys(known))
+    near = closest(word, names)
+    if near:
+        return f"write `{near}`"
+    if not names:
+        return "remove it"
+    shown = ", ".join(f"`{name}`" for name in names[:most])
+    more = " …" if len(names) > most else ""
+    return f"write one of {shown}{more}" if len(names) > 1 else f"write {shown}"
+
+
+def clock(seconds: int) -> str:
+    """A time in an episode: `12:30`, or `1:02:30` from an hour on."""
+    hours, minutes = divmod(seconds // 60, 60)
+    return f"{hours}:{minutes:02}:{seconds % 60:02}" if hours else f"{minutes}:{seconds % 60:02}"
+
+
+def listed(words: Sequence[str], last: Literal["and", "or", "then"] = "and") -> str:
+    """`a`, `a and b`, `a, b and c`."""
+    if len(words) < 2:
+        return "".join(words)
+    before = words[0]
+    for word in words[1:-1]:
+        before = tr_c("inside a list", "{before}, {next}", before=before, next=word)
+    return tr_c("end of a list", _LAST[last], before=before, last=words[-1])
+
+
+def in_words(number: int) -> str:
+    """Small numbers as words, larger ones as digits."""
+    return tr_c("how many", _NUMBER_WORDS[number]) if 0 <= number < len(_NUMBER_WORDS) else str(number)
+
+
+def plural(number: int, one: str, many: str = "") -> str:
+    """`1 pick`, `2 picks`: in English, for findings and commands; pages count with `tr_n`."""
+    return f"{number} {one if number == 1 else many or one + 's'}"
+
+
+def slug(text: str) -> str:
+    """A text as a part of an address: lower-case letters, digits and hyphens."""
+    plain = unicodedata.normalize("NFKD", text).encode("ascii", "ignore").decode()
+    return re.sub(r"[^a-z0-9]+", "-", plain.lower()).strip("-")

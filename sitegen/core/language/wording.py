@@ -1,0 +1,314 @@
+"""How values are said on a page: number, unit, flags and the other system in brackets.
+
+In: a value of the facts. Out: text, or its pieces for a template. Numbers and dates are those of the
+journal's language; a number is never parted from its unit. Never computes.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from contextlib import suppress
+from dataclasses import dataclass, field, replace
+from datetime import date
+from decimal import Decimal
+from functools import lru_cache
+from typing import Any, Literal
+
+from babel import Locale, UnknownLocaleError
+from babel.dates import format_date, format_skeleton
+from babel.numbers import format_decimal, get_currency_precision, get_decimal_symbol
+
+from sitegen.core.facts.figure import Figure, Money, Per, Rate, Several, Share, Value
+from sitegen.core.language.catalogue import noted, noted_c, spoken, tr, tr_c, tr_n
+from sitegen.core.language.display import HALF_UP, Shown, Units, has_other, measured_in, quantized, shown
+from sitegen.core.language.text import listed
+from sitegen.core.values.day import Day
+from sitegen.core.values.quantity import Quantity
+from sitegen.core.values.units import Dimension
+
+__all__ = ["NBSP", "NOT_RECORDED", "Pieces", "Wording", "decimal_sign", "opening", "spelt", "within"]
+
+
+NBSP = "\u00a0"
+NOT_RECORDED = noted("not recorded")
+SMALL_COUNT = 20  # below it a percentage says more than was seen
+MINUS = "\u2212"
+
+# What a rate is for one of, by system: its words, and how many of the recorded ones it is.
+_PER_SYSTEM: dict[Per, dict[Units, tuple[str, float]]] = {
+    Per.LITRE: {
+        "metric": (noted_c("a rate", "{amount} per litre of water"), 1.0),
+        "us": (noted_c("a rate", "{amount} per gallon of water"), 3.785411784),
+    },
+    Per.SQUARE_METRE: {
+        "metric": (noted_c("a rate", "{amount} per m²"), 1.0),
+        "us": (noted_c("a rate", "{amount} per sq ft"), 0.09290304),
+    },
+}  # by definition: 231 cubic inches, and a foot of 30.48 cm
+
+_UNKNOWN = {Dimension.MASS: noted("not weighed"), Dimension.COUNT: noted("not counted")}
+_UNIT_WORDS = {"K": "°C"}  # a difference of temperature, as growers say it
+
+
+@dataclass(frozen=True, slots=True)
+class Pieces:
+    """A value in the parts that a template sets apart: "at least", "196 g", "(6.9 oz)", "by eye"."""
+
+    flag: str = ""
+    amount: str = ""
+    also: str = ""
+    after: str = ""
+    missing: bool = False
+
+    def __str__(self) -> str:
+        return " ".join(part for part in (self.flag, self.amount, self.also, self.after) if part)
+
+
+@lru_cache(maxsize=8)
+def _locale(language: str) -> Locale:
+    """The locale of a language tag, or of what is left of it without its last parts; English where none is known."""
+    parts = language.split("-")
+    for length in range(len(parts), 0, -1):
+        with suppress(UnknownLocaleError, ValueError):
+            return Locale.parse("-".join(parts[:length]), sep="-")
+    return Locale.parse("en")
+
+
+@lru_cache(maxsize=8)
+def decimal_sign(language: str) -> str:
+    """What stands before the decimals of a number."""
+    return get_decimal_symbol(_locale(language))
+
+
+def spelt(number: str) -> str:
+    """A number that is a part of a remark, with the decimal sign of the tongue now spoken."""
+    return number.replace(".", decimal_sign(spoken().language))
+
+
+def _number(value: Decimal, language: str) -> str:
+    return _formatted(value, max(0, -int(value.as_tuple().exponent)), language)
+
+
+@lru_cache(maxsize=4096)
+def _formatted(value: Decimal, decimals: int, language: str) -> str:
+    """`decimals` is a part of the key: 3 and 3.0 are equal, and not said alike."""
+    pattern = "#,##0" + ("." + "0" * decimals if decimals else "")
+    text = format_decimal(abs(value), format=pattern, locale=_locale(language), decimal_quantization=False)
+    return MINUS + text if value < 0 else text
+
+
+def within(name: str) -> str:
+    """A name as it stands inside a sentence: small in English, as the author wrote it in any other language."""
+    return name.lower() if spoken().language.startswith("en") else name
+
+
+def opening(text: str) -> str:
+    """A text as the beginning of a sentence; `pH` stays."""
+    return text if text.startswith("pH") else text[:1].upper() + text[1:]
+
+
+@dataclass(frozen=True, slots=True)
+class Wording:
+    """Says values in a journal's units and language."""
+
+    units: Literal["metric", "us"] = "metric"
+    language: str = "en"
+    other: Literal["metric", "us"] = field(init=False, default="us")
+    words: str = field(init=False, default="")  # of which tongue what is kept in the cache is
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "words", spoken().digest)
+        object.__setattr__(self, "other", "us" if self.units == "metric" else "metric")
+
+    @property
+    def leftward(self) -> bool:
+        """Whether lines of the language run from right to left."""
+        return _locale(self.language).character_order == "right-to-left"
+
+    def say(self, value: Value | Figure | int) -> str:
+        """A value as text, flags and both systems included."""
+        return str(self.pieces(value))
+
+    def pieces(self, value: Value | Figure | int) -> Pieces:
+        """A value in the parts that a template sets apart."""
+        if isinstance(value, Figure):
+            return self.pieces(value.value)
+        if value is None:
+            return Pieces(amount=tr(NOT_RECORDED), missing=True)
+        say = next((say for kind, say in _SAYERS if isinstance(value, kind)), None)
+        return Pieces(amount=str(value)) if say is None else say(self, value)
+
+    def number(self, value: float, decimals: int = 0) -> str:
+        """A bare number."""
+        return _number(quantized(value, decimals), self.language)
+
+    def calendar_day(self, when: date, *, short: bool = False) -> str:
+        """`19 October 2025`, or `19 Oct 2025`."""
+        if self.language == "en":  # no country said: the day first, as day numbers stand
+            month = format_date(when, "MMM y" if short else "MMMM y", locale=_locale("en"))
+            return f"{when.day}{NBSP}{month}"
+        if short:
+            return format_skeleton("yMMMd", when, locale=_locale(self.language))
+        return format_date(when, "long", locale=_locale(self.language))
+
+    def month_name(self, when: date) -> str:
+        """`Oct`; a year begins with its number: `Jan 2026`."""
+        return format_skeleton("yMMM" if when.month == 1 else "MMM", when, locale=_locale(self.language))
+
+    def month(self, when: date) -> str:
+        """`October 2025`."""
+        return format_skeleton("yMMMM", when, locale=_locale(self.language))
+
+    def day_of_year(self, when: date, *, short: bool = False) -> str:
+        """`19 October`, or `19 Oct`."""
+        if self.language == "en":
+            return f"{when.day}{NBSP}{format_date(when, 'MMM' if short else 'MMMM', locale=_locale('en'))}"
+        return format_skeleton("MMMd" if short else "MMMMd", when, locale=_locale(self.language))
+
+    def days(self, day: Day) -> str:
+        """A day without its word, for a column of days: `33–38`, `about 36`, `before 40`."""
+        flag, first, last = self._of_day(day)
+        if day.single:
+            return str(Pieces(flag, str(day.first)))
+        return str(Pieces(flag, f"{first}–{last}" if first else tr("before {day}", day=last)))
+
+    def _day(self, day: Day) -> Pieces:
+        flag, first, last = self._of_day(day)
+        if day.single:
+            return Pieces(flag, tr("day\u00a0{day}", day=day.first))
+        if not first:
+            return Pieces(flag, tr("before day\u00a0{day}", day=last))
+        return Pieces(flag, tr("days\u00a0{first}–{last}", first=first, last=last))
+
+    def _of_day(self, day: Day) -> tuple[str, str, str]:
+        """Its flag, its first and its last day; no first where it may be any day from the start on."""
+        flag = tr("about") if day.about else ""
+        if day.first <= 0 < day.last - 1:
+            return flag, "", str(day.last + 1)
+        return flag, self._signed(day.first), self._signed(day.last)
+
+    def _signed(self, number: int) -> str:
+        return _number(Decimal(number), self.language)
+
+    def _share(self, share: Share) -> Pieces:
+        low, high = (self.number(100 * bound) for bound in (share.low, share.high))
+        interval = tr("95\u00a0% interval {low}–{high}\u00a0%", low=low, high=high)
+        if share.whole >= SMALL_COUNT:
+            percent = tr("{number}\u00a0%", number=self._percent(share))
+            interval = f"{percent}; {interval}"
+        return Pieces(amount=self._part(share), also=f"({interval})")
+
+    def _part(self, share: Share) -> str:
+        whole = self._signed(share.whole)
+        if share.part == 0:
+            return tr("none of {whole}", whole=whole)
+        part = self._signed(share.part)
+        if share.part == share.whole > 1:
+            return tr("all {part} of {whole}", part=part, whole=whole)
+        return tr("{part} of {whole}", part=part, whole=whole)
+
+    def _percent(self, share: Share) -> str:
+        """Rounded, but never to 0 or 100 unless it is none or all."""
+        percent = quantized(100 * share.part / share.whole, 0, HALF_UP)
+        if 0 < share.part < share.whole:
+            percent = min(Decimal(99), max(Decimal(1), percent))
+        return _number(percent, self.language)
+
+    @lru_cache(maxsize=8192)  # noqa: B019 - there is one wording a journal; a page says most values several times
+    def _quantity(self, quantity: Quantity) -> Pieces:
+        if not quantity.known:
+            return Pieces(amount=tr(_UNKNOWN.get(quantity.dimension, noted("not measured"))), missing=True)
+        first = self._amount(quantity, self.units)
+        also = ""
+        nothing = quantity.low == quantity.high == 0 and quantity.dimension is not Dimension.TEMPERATURE
+        if has_other(quantity.dimension) and not nothing:
+            also = f"({self._amount(quantity, self.other)})"
+        return Pieces(_flag(quantity), first, also, tr("by eye") if quantity.by_eye else "")
+
+    def _rate(self, rate: Rate) -> Pieces:
+        """`12 g (0.42 oz) per week`; `12 g per litre of water (1.6 oz per gallon)`. A bound of a ratio is `at most`."""
+        pieces = self._quantity(rate.amount)
+        if pieces.missing:
+            return pieces
+        pieces = replace(pieces, flag=_flag(rate.amount, bound=noted("at most")))
+        if rate.per not in _PER_SYSTEM:
+            per = tr_c("a rate", rate.per.words).replace(" ", NBSP)
+            return replace(pieces, after=f"{pieces.after} {per}".strip())
+        own, other = (self._each(rate, system) for system in (self.units, self.other))
+        return replace(pieces, amount=own, also=f"({other})")
+
+    def _each(self, rate: Rate, system: Units) -> str:
+        """A rate in one system's units, above and below the line."""
+        words, factor = _PER_SYSTEM[rate.per][system]
+        return tr_c("a rate", words, amount=self._amount(rate.amount.times(factor), system)).replace(
+            " ", NBSP
+        )
+
+    def _several(self, several: Several) -> Pieces:
+        """Each value by itself."""
+        return Pieces(amount=listed([self.say(value) for value in several.values]))
+
+    def _money(self, money: Money) -> Pieces:
+        """`EUR 1.20`, rounded as its currency is."""
+        decimals = get_currency_precision(money.currency)
+        flag, bounds = tr("at least") if money.high is None else "", [self.number(money.low, decimals)]
+        if money.high is not None and (high := self.number(money.high, decimals)) != bounds[0]:
+            flag, bounds = (tr("up to"), [high]) if money.low == 0 else ("", [*bounds, high])
+        about = tr("about") if money.about else ""
+        words = " ".join(part for part in (flag, about) if part)
+        return Pieces(
+            words,
+            f"{money.currency}{NBSP}{'–'.join(bounds)}",
+            after=tr("per {thing}", thing=money.per) if money.per else "",
+        )
+
+    def plain(self, quantity: Quantity) -> str:
+        """Only in the system that it was measured in, for a dense table."""
+        own = self.units if measured_in(quantity, self.units) else self.other
+        if not quantity.known:
+            return self.say(quantity)
+        after = tr("by eye") if quantity.by_eye else ""
+        return str(Pieces(_flag(quantity), self._amount(quantity, own), after=after))
+
+    def _amount(self, quantity: Quantity, system: Units) -> str:
+        found = shown(quantity, system)
+        low = self._one(found.low, found)
+        if found.high is None or found.high == found.low:
+            return low
+        if quantity.low == 0:
+            return self._one(found.high, found)
+        return f"{_number(found.low, self.language)}–{self._one(found.high, found)}"
+
+    def _one(self, number: Decimal, found: Shown) -> str:
+        text = _number(number, self.language)
+        if found.small is not None:
+            return f"{text}{NBSP}lb {_number(found.small, self.language)}{NBSP}oz"
+        symbol = _UNIT_WORDS.get(found.unit.symbol, found.unit.symbol)
+        if found.unit.dimension is Dimension.DAYS:
+            whole = 1 if number == 1 else max(2, math.ceil(number))
+            return tr_n("{number}\u00a0day", "{number}\u00a0days", whole, number=text)
+        return f"{text}{NBSP}{symbol.replace(' ', NBSP)}" if symbol else text
+
+
+def _flag(quantity: Quantity, bound: str = noted("up to")) -> str:
+    words = []
+    if quantity.high is None:
+        words.append(tr("at least"))
+    elif quantity.low == 0 < quantity.high:
+        words.append(tr(bound))
+    if quantity.about:
+        words.append(tr("about"))
+    return " ".join(words)
+
+
+_SAYERS: tuple[tuple[type, Callable[[Wording, Any], Pieces]], ...] = (
+    (Quantity, Wording._quantity),
+    (Day, Wording._day),
+    (Share, Wording._share),
+    (Rate, Wording._rate),
+    (Several, Wording._several),
+    (Money, Wording._money),
+    (date, lambda wording, when: Pieces(amount=wording.calendar_day(when))),
+    (int, lambda wording, number: Pieces(amount=wording.number(number))),
+)

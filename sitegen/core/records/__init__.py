@@ -1,0 +1,1 @@
+"""The records of an experiment: set-up, rows, and their tables."""

@@ -1,0 +1,145 @@
+"""Frozen records as JSON values and back, by their own annotations.
+
+In: a record type. Out: `Codec`, which turns its values into lists, texts and numbers and back. Equal values give equal
+bytes, nothing is executed on the way back, and what does not fit raises `ValueError`: the caller then makes the
+value anew.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+import types
+import typing
+from collections.abc import Callable
+from dataclasses import MISSING, Field, fields, is_dataclass
+from enum import Enum
+from functools import cache
+from typing import Any, Generic, TypeVar, Union
+
+__all__ = ["Codec", "codec_for", "defaults_of", "is_record"]
+
+
+_Value = TypeVar("_Value")
+_Turn = Callable[[Any], Any]
+_PLAIN = (str, int, bool, float, type(None))
+
+
+class Codec(Generic[_Value]):
+    """How one type is written and read. A record is the list of its fields."""
+
+    def __init__(self, kind: type[_Value]) -> None:
+        self._to, self._from = _turns(typing.cast("Any", kind))
+
+    def encode(self, value: _Value) -> Any:
+        """The value as JSON types."""
+        return self._to(value)
+
+    def decode(self, data: Any) -> _Value:
+        """The value that `encode` was given; ValueError where the data do not fit."""
+        try:
+            value: _Value = self._from(data)
+        except (TypeError, KeyError, IndexError, AttributeError) as error:
+            raise ValueError(f"not data of this type: {error}") from error
+        return value
+
+
+def codec_for(kind: type[_Value]) -> Codec[_Value]:
+    """The codec of a type; made once."""
+    return Codec(kind)
+
+
+def _same(value: Any) -> Any:
+    return value
+
+
+@cache
+def _turns(kind: Any) -> tuple[_Turn, _Turn]:
+    """The two functions for an annotation."""
+    origin = typing.get_origin(kind)
+    if kind in (*_PLAIN, Any) or origin is typing.Literal:
+        return _same, _same
+    if kind in (dt.date, dt.datetime):
+        return (lambda value: value.isoformat()), kind.fromisoformat
+    if isinstance(kind, type) and issubclass(kind, Enum):
+        return (lambda value: value.value), kind
+    if is_record(kind):
+        return _record(kind)
+    if origin is tuple:
+        return _tuple(typing.get_args(kind))
+    if origin in (Union, types.UnionType):
+        return _union(typing.get_args(kind))
+    raise TypeError(f"no codec for {kind}")
+
+
+def _record(kind: Any) -> tuple[_Turn, _Turn]:
+    hints = typing.get_type_hints(kind)
+    names = tuple(defaults_of(kind))
+    turns = tuple(_turns(hints[name]) for name in names)
+    into = tuple((name, turn) for name, (turn, _) in zip(names, turns, strict=True))
+    back = tuple(turn for _, turn in turns)
+
+    def encode(value: Any) -> list[Any]:
+        return [turn(getattr(value, name)) for name, turn in into]
+
+    def decode(data: Any) -> Any:
+        if len(data) != len(back):
+            raise ValueError(f"{kind.__name__} has {len(back)} fields, not {len(data)}")
+        return kind(*[turn(item) for turn, item in zip(back, data, strict=True)])
+
+    return encode, decode
+
+
+def _tuple(parts: tuple[Any, ...]) -> tuple[_Turn, _Turn]:
+    if len(parts) == 2 and parts[1] is Ellipsis:
+        to, back = _turns(parts[0])
+        return (lambda value: [to(item) for item in value]), (
+            lambda data: tuple([back(item) for item in data])
+        )
+    turns = tuple(_turns(part) for part in parts)
+
+    def encode(value: Any) -> list[Any]:
+        return [turn(item) for (turn, _), item in zip(turns, value, strict=True)]
+
+    def decode(data: Any) -> tuple[Any, ...]:
+        return tuple([turn(item) for (_, turn), item in zip(turns, data, strict=True)])
+
+    return encode, decode
+
+
+def _union(kinds: tuple[Any, ...]) -> tuple[_Turn, _Turn]:
+    """One of several types; None and plain JSON types stand for themselves, others carry their name."""
+    others = tuple(kind for kind in kinds if kind not in _PLAIN)
+    turns = {kind.__name__: (kind, *_turns(kind)) for kind in others}
+
+    def encode(value: Any) -> Any:
+        if isinstance(value, _PLAIN):
+            return value
+        kind, to, _ = turns[type(value).__name__]
+        return {kind.__name__: to(value)}
+
+    def decode(data: Any) -> Any:
+        if not isinstance(data, dict):
+            return data
+        ((name, inner),) = data.items()
+        return turns[name][2](inner)
+
+    return encode, decode
+
+
+def is_record(kind: Any) -> bool:
+    """Whether a type has fields with names."""
+    return isinstance(kind, type) and (is_dataclass(kind) or hasattr(kind, "_fields"))
+
+
+@cache
+def defaults_of(kind: Any) -> dict[str, Any]:
+    """The fields of a record in their order, each with its default; `MISSING` where it has none."""
+    if is_dataclass(kind):
+        return {field.name: _default(field) for field in fields(kind)}
+    return {name: kind._field_defaults.get(name, MISSING) for name in kind._fields}
+
+
+def _default(field: Field[Any]) -> Any:
+    if field.default is not MISSING:
+        return field.default
+    return MISSING if field.default_factory is MISSING else field.default_factory()

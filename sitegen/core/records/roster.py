@@ -1,0 +1,76 @@
+"""Which plants stand on a day, in which tub, and since when.
+
+In: a run's setup and events. Out: `Roster`, asked by day. The log is the only authority: a plant stands until an
+entry says that it was lost or that the plants were cleared.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from sitegen.core.records.rows import Deed, Event, Rows
+from sitegen.core.records.setup import Setup
+
+__all__ = ["Roster"]
+
+
+@dataclass(frozen=True, slots=True)
+class Roster:
+    """The plants of one experiment over time."""
+
+    setup: Setup
+    events: tuple[Event, ...]
+
+    @classmethod
+    def of(cls, setup: Setup, rows: Rows) -> Roster:
+        """The roster that a log gives."""
+        wanted = rows.of(Deed.SOW, Deed.LOST, Deed.MOVE, Deed.TRANSPLANT)
+        return cls(setup, wanted)
+
+    def _naming(self, plant: str, deed: Deed, by: int | None = None) -> list[Event]:
+        """The events of one kind that name a plant, by a day, in the order of visits."""
+        named = [e for e in self.events if e.deed is deed and e.which and plant in e.which.ids]
+        return sorted((e for e in named if by is None or e.day.first <= by), key=lambda e: e.entry)
+
+    def lost_on(self, plant: str, by: int | None = None) -> Event | None:
+        """The event that ended a plant, as things stood by a day: a spot sown again later holds a plant anew."""
+        sown = max((e.entry for e in self._naming(plant, Deed.SOW, by)), default=-1)
+        return next((e for e in self._naming(plant, Deed.LOST, by) if e.entry > sown), None)
+
+    def standing(self, day: int) -> tuple[str, ...]:
+        """The plants not lost before or on a day."""
+        return tuple(plant for plant in self.setup.plant_ids if self.lost_on(plant, by=day) is None)
+
+    def unnamed_losses(self, day: int) -> int:
+        """How many plants were lost by a day without being named."""
+        return sum(
+            e.which.count
+            for e in self.events
+            if e.deed is Deed.LOST and e.which and e.which.count and not e.which.named and e.day.first <= day
+        )
+
+    def count(self, day: int) -> int:
+        """How many plants stand on a day, named or not."""
+        return max(0, len(self.standing(day)) - self.unnamed_losses(day))
+
+    def tub_of(self, plant: str, day: int) -> str:
+        """The tub a plant stands in on a day."""
+        tub = next(p.tub for p in self.setup.plants if p.id == plant)
+        for event in self.events:
+            if event.deed is Deed.MOVE and event.day.first <= day and event.which:
+                tub = event.tub if plant in event.which.ids else tub
+        return tub
+
+    def moved_on(self, plant: str) -> Event | None:
+        """The first event that moved a plant to another tub."""
+        moves = (e for e in self.events if e.deed is Deed.MOVE and e.which)
+        return next((e for e in moves if e.which and plant in e.which.ids), None)
+
+    def sown_on(self, plant: str) -> Event | None:
+        """The last sowing in a plant's spot: its days run from there."""
+        return next(reversed(self._naming(plant, Deed.SOW)), None)
+
+    def transplanted_on(self, plant: str) -> Event | None:
+        """The event that moved a plant into the tub, where one names it."""
+        moves = (e for e in self.events if e.deed is Deed.TRANSPLANT and e.which)
+        return next((e for e in moves if e.which and plant in e.which.ids), None)

@@ -1,0 +1,319 @@
+"""The records of one experiment as rows: flat, frozen, each with the place it was written at.
+
+In: nothing. Out: the row types, `Rows` (all of one experiment's) and `Run` (setup, rows, recap, photos): what
+`ingest` hands to the later stages. The rows that there are most of are named tuples: they are made in a quarter of the
+time.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date, datetime
+from enum import StrEnum
+from typing import Literal, NamedTuple
+
+from sitegen.core.findings.finding import Source
+from sitegen.core.records.setup import LampUse, Setup
+from sitegen.core.values.day import Day
+from sitegen.core.values.quantity import Quantity
+
+__all__ = [
+    "Deed",
+    "Entry",
+    "Event",
+    "Export",
+    "Light",
+    "MilestoneRow",
+    "Photo",
+    "PhotoFile",
+    "Pick",
+    "Reading",
+    "Routine",
+    "Rows",
+    "Run",
+    "Tally",
+    "Which",
+]
+
+
+@dataclass(frozen=True, slots=True)
+class Which:
+    """Which plants a record is about.
+
+    Named plants: `ids` holds them. `2 of 6`: `ids` is empty, `count` 2, `of` 6. `some`: `count` is None. `none`:
+    `count` 0. `word` keeps a group's name, `all` and the like, as written.
+    """
+
+    ids: tuple[str, ...] = ()
+    count: int | None = None
+    of: int | None = None
+    word: str = ""
+
+    @property
+    def named(self) -> bool:
+        """Whether the plants themselves are known."""
+        return bool(self.ids)
+
+    @property
+    def nobody(self) -> bool:
+        """Whether it says `none`."""
+        return self.count == 0
+
+    def __str__(self) -> str:
+        if self.word:
+            return self.word
+        if self.ids:
+            return ", ".join(self.ids)
+        return f"{self.count} of {self.of}" if self.of is not None else str(self.count)
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One visit to the garden: an item of the log.
+
+    `index` counts from 0 in the order of the days; rows refer to it. Private text is not kept here: `private`
+    says only that there is one.
+    """
+
+    index: int
+    day: Day
+    source: Source
+    tell: Literal["", "never", "always"] = ""
+    private: bool = False
+
+
+class Deed(StrEnum):
+    """What an event records."""
+
+    SOW = "sow"
+    SPROUTED = "sprouted"
+    THIN = "thin_to"
+    TRANSPLANT = "transplant"
+    WATER = "water"
+    CHANGE = "change"  # a full change of the solution
+    FEED = "feed"
+    ADJUST = "adjust"
+    PRUNE = "prune"
+    TRAIN = "train"
+    POLLINATE = "pollinate"
+    TREAT = "treat"
+    CLEAN = "clean"
+    TROUBLE = "trouble"
+    LOST = "lost"
+    MOVE = "move"
+    END = "end"
+    TASTE = "taste"
+    NOTE = "note"
+    CLIP = "clip"
+    STOP = "stop"
+
+
+class Event(NamedTuple):
+    """Something done or seen, one row a subject.
+
+    `which` are the plants, `tub` the tub ("" where it does not belong to one). `amount`: water or feed added, seeds
+    sown, seedlings up (counts), a taste's score out of `out_of`; `each` says that the amount is each plant's.
+    `product` is a product's id. `until` ends a trouble. `kept` tells an `end` that kept the plants.
+    """
+
+    deed: Deed
+    day: Day
+    entry: int
+    source: Source
+    which: Which | None = None
+    tub: str = ""
+    what: str = ""
+    amount: Quantity | None = None
+    out_of: int | None = None
+    each: bool = False
+    product: str = ""
+    as_labelled: bool = False
+    filled: bool = False
+    until: Day | None = None
+    kept: bool | None = None
+
+
+class Reading(NamedTuple):
+    """A measured value of plants or of a tub. `plants` lists each plant that the value is true of."""
+
+    name: str
+    day: Day
+    entry: int | None  # None: from a spreadsheet
+    source: Source
+    value: Quantity
+    plants: tuple[str, ...] = ()
+    which: Which | None = None
+    tub: str = ""
+    at: str = ""  # what a height was taken to, where it is not the topmost leaf
+    moment: Literal["", "before", "after"] = ""
+    together: bool = False
+    what: str = ""  # what was counted
+
+
+@dataclass(frozen=True, slots=True)
+class Pick:
+    """One harvest from one plant or from several together."""
+
+    day: Day
+    entry: int
+    source: Source
+    which: Which
+    weight: Quantity
+    tubs: tuple[str, ...] = ()
+    count: int | None = None
+    part: str = ""
+    grade: str = ""
+    spoilt: int | None = None
+    flush: int | None = None
+    earlier: Literal["", "included", "apart", "unclear"] = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Tally:
+    """A running total: everything picked so far."""
+
+    day: Day
+    entry: int
+    source: Source
+    which: Which
+    amount: Quantity
+
+
+@dataclass(frozen=True, slots=True)
+class MilestoneRow:
+    """A stage seen, or recorded as not there yet (`reached` False)."""
+
+    name: str
+    day: Day
+    entry: int
+    source: Source
+    which: Which
+    reached: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Light:
+    """How a tub's lamp is set from a day on, until the next setting."""
+
+    day: Day
+    entry: int | None  # None: set up so from the start
+    source: Source
+    tub: str
+    use: LampUse
+
+
+@dataclass(frozen=True, slots=True)
+class Routine:
+    """What is done from a day on without being logged each time: reported, never totalled by itself."""
+
+    what: str
+    day: Day
+    entry: int
+    source: Source
+    tub: str = ""
+    product: str = ""
+    amount: Quantity | None = None
+    as_labelled: bool = False
+    often: str = ""
+    until: Day | None = None  # the day that the next routine or a stop ended it
+
+    @property
+    def counts_refills(self) -> bool:
+        """Whether each logged refill stands for one dose."""
+        return self.often == "every logged refill"
+
+
+@dataclass(frozen=True, slots=True)
+class Photo:
+    """A photo named in the log."""
+
+    file: str
+    day: Day
+    entry: int
+    source: Source
+    alt: str = ""
+    which: Which | None = None
+    shows: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Export:
+    """A sensor's series: times in order, in the zone of the journal, without offset."""
+
+    name: str
+    tub: str
+    source: Source
+    times: tuple[datetime, ...]
+    values: tuple[float, ...]
+    unit: str
+
+
+@dataclass(frozen=True, slots=True)
+class Rows:
+    """All rows of one experiment, each table in the order of days, then of the file."""
+
+    entries: tuple[Entry, ...] = ()
+    events: tuple[Event, ...] = ()
+    readings: tuple[Reading, ...] = ()
+    picks: tuple[Pick, ...] = ()
+    tallies: tuple[Tally, ...] = ()
+    milestones: tuple[MilestoneRow, ...] = ()
+    lights: tuple[Light, ...] = ()
+    routines: tuple[Routine, ...] = ()
+    photos: tuple[Photo, ...] = ()
+    exports: tuple[Export, ...] = ()
+    # Every stage asks for events by their kind, most of them again and again.
+    _by_deed: Mapping[Deed, tuple[Event, ...]] = field(init=False, repr=False, compare=False)
+
+    def __post_init__(self) -> None:
+        found: dict[Deed, list[Event]] = {}
+        for event in self.events:
+            found.setdefault(event.deed, []).append(event)
+        object.__setattr__(self, "_by_deed", {deed: tuple(events) for deed, events in found.items()})
+
+    def of(self, *deeds: Deed) -> tuple[Event, ...]:
+        """The events of some kinds."""
+        if len(deeds) == 1:
+            return self._by_deed.get(deeds[0], ())
+        return tuple([event for event in self.events if event.deed in deeds])
+
+    def read(self, name: str) -> tuple[Reading, ...]:
+        """The readings of one name."""
+        return tuple(reading for reading in self.readings if reading.name == name)
+
+
+@dataclass(frozen=True, slots=True)
+class PhotoFile:
+    """A file lying in photos/: its day where one is known, whether it carries a location."""
+
+    file: str
+    day: Day | None = None
+    taken: date | None = None
+    located: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """One experiment as read: what every later stage starts from."""
+
+    setup: Setup
+    rows: Rows
+    recap: str = ""
+    photo_files: tuple[PhotoFile, ...] = ()
+
+    @property
+    def id(self) -> str:
+        """The experiment's id: the name of its folder."""
+        return self.setup.id
+
+    @property
+    def last_day(self) -> int:
+        """The last day that anything was recorded on."""
+        days = [entry.day.last for entry in self.rows.entries]
+        return max([*days, *(reading.day.last for reading in self.rows.readings)], default=0)
+
+    @property
+    def ended(self) -> Event | None:
+        """The event that ended the run, where there is one."""
+        return next(iter(self.rows.of(Deed.END)), None)

@@ -1,0 +1,303 @@
+"""What an experiment is set up as, and what the journal keeps for all of them.
+
+In: nothing. Out: frozen records filled by `ingest` and read by every later stage. References are resolved:
+a `Setup` holds its crop, systems and lamps themselves.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from typing import Literal
+
+from sitegen.core.findings.finding import Source
+from sitegen.core.values.day import Day, Start
+from sitegen.core.values.quantity import Quantity
+
+__all__ = [
+    "Answer",
+    "Author",
+    "Chapter",
+    "Claims",
+    "Correction",
+    "Crop",
+    "Episode",
+    "Journal",
+    "Lamp",
+    "LampUse",
+    "Plant",
+    "Price",
+    "Prices",
+    "Product",
+    "Season",
+    "Seed",
+    "Setup",
+    "System",
+    "Tub",
+    "Variety",
+]
+
+
+@dataclass(frozen=True, slots=True)
+class Price:
+    """An amount of money for a quantity: `9.50 per 500 ml`."""
+
+    amount: float
+    per: Quantity
+
+
+@dataclass(frozen=True, slots=True)
+class Prices:
+    """What things cost, in one currency (ISO 4217)."""
+
+    currency: str = ""
+    electricity: Price | None = None
+    water: Price | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Author:
+    """Who keeps the journal, as they want to be named."""
+
+    name: str = ""
+    link: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Journal:
+    """The journal's own settings; `spans` are the places of those that are written."""
+
+    title: str
+    tagline: str = ""
+    author: Author = Author()
+    address: str = ""
+    language: str = "en"
+    units: Literal["metric", "us"] = "metric"
+    licence: str = ""
+    theme: str = "ledger"
+    output: str = ""
+    prices: Prices = Prices()
+    timezone: str = ""
+    raw_html: bool = False
+    spans: tuple[tuple[str, Source], ...] = ()
+
+    def at(self, key: str) -> Source:
+        """Where a setting is written; the beginning of the file where it is not."""
+        return dict(self.spans).get(key, Source("journal.yaml"))
+
+
+@dataclass(frozen=True, slots=True)
+class Variety:
+    """One variety of a crop."""
+
+    id: str
+    name: str
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Crop:
+    """A crop and its varieties."""
+
+    id: str
+    name: str
+    kind: str
+    latin: str = ""
+    base_temperature: Quantity | None = None
+    base_temperature_source: str = ""
+    price: Price | None = None
+    varieties: tuple[Variety, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class System:
+    """A growing system that is used again and again."""
+
+    id: str
+    name: str
+    kind: str = ""
+    spots: int | None = None
+    reservoir: Quantity | None = None
+    footprint: tuple[Quantity, Quantity] | None = None
+    headroom: Quantity | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Lamp:
+    """A lamp; `ppfd` is its photon flux density at `ppfd_at` below it."""
+
+    id: str
+    name: str
+    power: Quantity | None = None
+    ppfd: Quantity | None = None
+    ppfd_at: Quantity | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Product:
+    """A feed, acid, base or treatment."""
+
+    id: str
+    name: str
+    kind: str
+    dose: Quantity | None = None
+    price: Price | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Season:
+    """A stretch of the year with its experiments."""
+
+    id: str
+    title: str
+    summary: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Claims:
+    """What the packet says: days counted from sowing or transplant, height."""
+
+    days: Day | None = None
+    counted_from: Literal["sowing", "transplant", ""] = ""
+    height: Quantity | None = None
+    germination: Quantity | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Seed:
+    """Where the seed came from."""
+
+    source: str = ""
+    packed: str = ""
+    claims: Claims = Claims()
+
+
+@dataclass(frozen=True, slots=True)
+class LampUse:
+    """How a lamp is set: which, hours a day, how far above the plants."""
+
+    lamp: Lamp | None = None
+    hours: Quantity | None = None
+    distance: Quantity | None = None
+    off: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Tub:
+    """One tub of an experiment, its system and its lamp at the start; a lone tub has the id ``tub``."""
+
+    id: str
+    system: System
+    light: LampUse | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Plant:
+    """What grows in a spot: a row of the plants table."""
+
+    id: str
+    spot: int
+    tub: str
+    variety: str
+    groups: tuple[str, ...]
+    source: Source
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """The author's verdict; `change` is what they would do otherwise."""
+
+    verdict: Literal["again", "not again", "undecided"]
+    why: str = ""
+    change: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Chapter:
+    """A part of an episode: the second that it begins at. It lasts until the next."""
+
+    at: int
+    title: str
+
+
+@dataclass(frozen=True, slots=True)
+class Episode:
+    """An episode about the experiment: a link, never an embed. `length` is in seconds; with chapters it is known."""
+
+    title: str
+    link: str = ""
+    published: date | None = None
+    until: Day | None = None
+    length: int | None = None
+    chapters: tuple[Chapter, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Correction:
+    """A dated correction of what was published."""
+
+    date: date
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Setup:
+    """The head of an experiment: everything above its log; `products` are all that the journal has."""
+
+    id: str
+    season: str
+    source: Source
+    title: str
+    crop: Crop
+    start: Start
+    plants: tuple[Plant, ...]
+    tubs: tuple[Tub, ...]
+    question: str = ""
+    groups: tuple[tuple[str, tuple[str, ...]], ...] = ()
+    seed: Seed | None = None
+    before: str = ""
+    answer: Answer | None = None
+    disclosure: str = ""
+    episodes: tuple[Episode, ...] = ()
+    corrections: tuple[Correction, ...] = ()
+    publish: date | None = None
+    draft: bool = False
+    revised: date | None = None
+    was: tuple[str, ...] = ()
+    spans: tuple[tuple[str, Source], ...] = ()
+    products: tuple[Product, ...] = ()
+
+    def at(self, key: str) -> Source:
+        """Where a key of the head is written; the head itself where it is not."""
+        return dict(self.spans).get(key, self.source)
+
+    @property
+    def plant_ids(self) -> tuple[str, ...]:
+        """All plants, in the order declared."""
+        return tuple(plant.id for plant in self.plants)
+
+    @property
+    def variety_ids(self) -> tuple[str, ...]:
+        """The varieties grown, in the order of their plants."""
+        return tuple(dict.fromkeys(plant.variety for plant in self.plants if plant.variety))
+
+    def variety_name(self, variety: str) -> str:
+        """A variety's name for a reader."""
+        return next((v.name for v in self.crop.varieties if v.id == variety), variety)
+
+    def tub(self, tub: str) -> Tub:
+        """The tub with an id."""
+        return next(t for t in self.tubs if t.id == tub)
+
+    def product_name(self, product: str) -> str:
+        """A product's name for a reader."""
+        return next((p.name for p in self.products if p.id == product), product)
+
+    def members(self, group: str) -> tuple[str, ...]:
+        """The plants of a group."""
+        return dict(self.groups)[group]
+
+    @property
+    def dated(self) -> bool:
+        """Whether every day has a calendar date."""
+        return self.start.precision == "day"

@@ -1,0 +1,243 @@
+"""The tables of one experiment, declared once: for Table Schema, for writing CSV and for reading it back.
+
+In: nothing. Out: `TABLES` and `PLANTS`: which row type each holds, and its columns in order. Terms are those of MIAPPE
+1.1, where a column answers to one. What is private has no column.
+
+References
+----------
+MIAPPE 1.1, checklist and data model: Papoutsoglou et al. 2020, New Phytologist 227:260-273,
+https://doi.org/10.1111/nph.16544
+
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from sitegen.core.records.columns import (
+    Cells,
+    Column,
+    Part,
+    choice,
+    day,
+    flag,
+    lamp_use,
+    names,
+    quantity,
+    source,
+    text,
+    which,
+    whole,
+)
+from sitegen.core.records.rows import (
+    Deed,
+    Entry,
+    Event,
+    Light,
+    MilestoneRow,
+    Pick,
+    Reading,
+    Routine,
+    Tally,
+)
+from sitegen.core.records.setup import Plant
+from sitegen.core.values.day import Start
+from sitegen.core.values.units import Dimension
+
+__all__ = ["PLANTS", "TABLES", "RowTable"]
+
+
+@dataclass(frozen=True, slots=True)
+class RowTable:
+    """One table: `name` is also the field of `Rows` that holds its rows; `term` what a row is to MIAPPE."""
+
+    name: str
+    row: type
+    about: str
+    parts: tuple[Part, ...]
+    term: str = ""
+
+    @property
+    def columns(self) -> tuple[Column, ...]:
+        """All columns, in order."""
+        return tuple(column for part in self.parts for column in part.columns)
+
+    def write(self, row: object, start: Start) -> Cells:
+        """A row as cells."""
+        return tuple(cell for part in self.parts for cell in part.write(getattr(row, part.field), start))
+
+    def read(self, cells: Sequence[str]) -> Any:
+        """Cells as a row; ValueError where they do not fit."""
+        found, place = {}, 0
+        for part in self.parts:
+            end = place + len(part.columns)
+            found[part.field] = _read(part, tuple(cells[place:end]))
+            place = end
+        return self.row(**found)
+
+
+def _read(part: Part, cells: Cells) -> Any:
+    try:
+        return part.read(cells)
+    except ValueError as error:
+        raise ValueError(f"{part.columns[0].name}: {error}") from error
+
+
+def _entry(*, required: bool = True) -> Part:
+    return whole("entry", "the visit it was noted at, by its number in entries", required=required)
+
+
+_TUB = text("tub", "id of the tub; empty where it is not about one", term="Spatial distribution")
+_WHEN = day("day", "days since sowing", term="Event date")
+_SEEN = day("day", "days since sowing", term="Time scale")
+
+PLANTS = RowTable(
+    "plants",
+    Plant,
+    "What grew where: one row a plant.",
+    (
+        text("id", "the plant's id", term="Observation unit ID", required=True),
+        whole("spot", "growing position in the system, counted from 1", term="Spatial distribution"),
+        text("tub", "id of the tub it began in", term="Spatial distribution"),
+        text("variety", "id of the variety; empty where none is named", term="Biological material ID"),
+        names("groups", "groups it was counted to", term="Observation Unit factor value"),
+        source(),
+    ),
+    term="Observation Unit",
+)
+
+TABLES: tuple[RowTable, ...] = (
+    RowTable(
+        "entries",
+        Entry,
+        "Visits to the garden: one row a visit.",
+        (
+            whole("index", "number of the visit, from 0, in the order of days", required=True),
+            day("day", "days since sowing"),
+            text("tell", "whether it is told in episodes", words=("never", "always")),
+            source(),
+        ),
+    ),
+    RowTable(
+        "events",
+        Event,
+        "What was done or noted: sowing, water, feed, cuts, losses, notes.",
+        (
+            choice("deed", "what it records", Deed, term="Event type"),
+            _WHEN,
+            _entry(),
+            which("plants", "which plants"),
+            _TUB,
+            text("what", "in words", term="Event description"),
+            quantity("amount", "how much: water, feed, seeds, seedlings, score"),
+            whole("out_of", "out of how many, where the amount is a count"),
+            flag("each", "the amount is each plant's", unsaid=False),
+            text("product", "id of the product"),
+            flag("as_labelled", "dosed as its label says", unsaid=False),
+            flag("filled", "the tub was filled up", unsaid=False),
+            day("until", "when it was over, in days since sowing", required=False),
+            flag("kept", "an end that kept the plants"),
+            source(),
+        ),
+        term="Event",
+    ),
+    RowTable(
+        "readings",
+        Reading,
+        "What was measured: heights, leaves, EC, pH, temperatures.",
+        (
+            text("name", "what was measured", term="Variable ID", required=True),
+            _SEEN,
+            _entry(required=False),
+            names("plants", "each plant that the value is true of", term="Observation unit ID"),
+            which("said", "which plants, as written"),
+            _TUB,
+            quantity("value", "what was measured", term="Trait", required=True),
+            text("at", "what a height was taken to, where not the topmost leaf", term="Method"),
+            text("moment", "before or after an adjustment", words=("before", "after")),
+            flag("together", "one value for all of them together", unsaid=False),
+            text("what", "what was counted"),
+            source(),
+        ),
+        term="Observed Variable",
+    ),
+    RowTable(
+        "picks",
+        Pick,
+        "What was harvested: one row a pick, from one plant or several together.",
+        (
+            day("day", "days since sowing", term="Collection date"),
+            _entry(),
+            which("plants", "from which plants", optional=False),
+            names("tubs", "from which tubs"),
+            quantity("weight", "fresh weight", Dimension.MASS, term="Sample description", required=True),
+            whole("count", "how many pieces"),
+            text("part", "which part of the plant", term="Plant anatomical entity"),
+            text("grade", "how good it was"),
+            whole("spoilt", "how many of the pieces were spoilt"),
+            whole("flush", "number of the flush, where it was said"),
+            text("earlier", "whether earlier picks are in it", words=("included", "apart", "unclear")),
+            source(),
+        ),
+        term="Sample",
+    ),
+    RowTable(
+        "tallies",
+        Tally,
+        "Running totals: everything picked so far.",
+        (
+            day("day", "days since sowing", term="Collection date"),
+            _entry(),
+            which("plants", "from which plants", optional=False),
+            quantity("amount", "picked so far", required=True),
+            source(),
+        ),
+    ),
+    RowTable(
+        "milestones",
+        MilestoneRow,
+        "Growth stages seen, or looked for and not there yet.",
+        (
+            text("name", "the stage", term="Plant structure development stage", required=True),
+            _SEEN,
+            _entry(),
+            which("plants", "which plants", optional=False),
+            flag("reached", "whether it was there; false: not yet", unsaid=True),
+            source(),
+        ),
+        term="Observed Variable",
+    ),
+    RowTable(
+        "lights",
+        Light,
+        "How lamps were set, each until the next setting.",
+        (
+            day("day", "days since sowing", term="Event date"),
+            _entry(required=False),
+            _TUB,
+            lamp_use("use"),
+            source(),
+        ),
+        term="Environment",
+    ),
+    RowTable(
+        "routines",
+        Routine,
+        "What was done from a day on without being noted each time.",
+        (
+            text("what", "what was done", term="Event type", required=True),
+            _WHEN,
+            _entry(),
+            _TUB,
+            text("product", "id of the product"),
+            quantity("amount", "how much each time"),
+            flag("as_labelled", "dosed as its label says", unsaid=False),
+            text("often", "how often, in words", term="Event description"),
+            day("until", "the day that it ended, in days since sowing", required=False),
+            source(),
+        ),
+        term="Event",
+    ),
+)

@@ -1,0 +1,1 @@
+"""The site's parts that several stages share: addresses, pages, charts, blocks."""

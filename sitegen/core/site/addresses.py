@@ -1,0 +1,100 @@
+"""Where every page stands, and how one page links to another.
+
+In: ids and names. Out: addresses relative to the site's root, links from one of them to another, anchors. A link never
+begins with a slash: the site works from any folder, under any sub-path and from a disk.
+"""
+
+from __future__ import annotations
+
+import posixpath
+
+from sitegen.core.language.text import slug
+from sitegen.core.values.day import Day
+
+__all__ = [
+    "ASSETS",
+    "CAUTIONS",
+    "COMPARE",
+    "HOME",
+    "METHODS",
+    "NOT_FOUND",
+    "absolute",
+    "crop_page",
+    "day_anchor",
+    "experiment_page",
+    "free_page",
+    "link",
+    "method_anchor",
+    "season_page",
+    "system_page",
+    "working_anchor",
+]
+
+
+HOME = "index.html"
+COMPARE = "compare.html"
+METHODS = "methods.html"
+CAUTIONS = "cautions.html"
+NOT_FOUND = "404.html"
+ASSETS = "assets"
+
+
+def experiment_page(experiment: str) -> str:
+    """The page of an experiment, by its id."""
+    return f"experiments/{experiment}.html"
+
+
+def season_page(season: str) -> str:
+    """The page of a season, by its id."""
+    return f"seasons/{season}.html"
+
+
+def crop_page(crop: str) -> str:
+    """The page that compares the runs of a crop, by its id."""
+    return f"crops/{crop}.html"
+
+
+def system_page(system: str) -> str:
+    """The page that compares the runs in a system, by its id."""
+    return f"systems/{system}.html"
+
+
+def free_page(name: str) -> str:
+    """The page of a free text, by the name of its file without ending."""
+    return f"{slug(name)}.html"
+
+
+def link(target: str, page: str) -> str:
+    """The way from a page to a target, both relative to the root; an anchor on the page itself stays one."""
+    path, hash_sign, anchor = target.partition("#")
+    if path in ("", page):
+        return f"#{anchor}" if hash_sign else posixpath.basename(page)
+    return posixpath.relpath(path, posixpath.dirname(page) or ".") + hash_sign + anchor
+
+
+def absolute(page: str, root: str) -> str:
+    """The full address of a page, where the site's own is known; the home page is the root itself."""
+    if not root:
+        return ""
+    base = root if root.endswith("/") else root + "/"
+    return base if page == HOME else base + page
+
+
+def working_anchor(figure: str) -> str:
+    """The anchor of a figure's working: `harvest.total` stands at `working-harvest-total`."""
+    return "working-" + "-".join(_part(part) for part in figure.split("."))
+
+
+def method_anchor(method: str) -> str:
+    """The anchor of a formula on the methods page."""
+    return "method-" + slug(method)
+
+
+def day_anchor(day: Day) -> str:
+    """The anchor of a day: `day-26`; a span stands at its first day."""
+    return f"day-{max(0, day.first)}"
+
+
+def _part(text: str) -> str:
+    # Plants keep their capitals: P1 and p1 may both be there.
+    return "".join(sign if sign.isalnum() or sign in "_-" else "-" for sign in text)

@@ -1,0 +1,139 @@
+"""Blocks of a recap that place a chart, a photo or a strip of photos: fenced, with their kind as the info word.
+
+In: the author's Markdown. Out: `Block`s with their places, and the photos that a strip means. Whether what they name
+exists is for others to say. A text without such a fence costs no parser.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import PurePosixPath
+from typing import TYPE_CHECKING
+
+from sitegen.core.findings.finding import Source
+from sitegen.core.language.text import slug
+from sitegen.core.records.rows import Run
+from sitegen.core.records.setup import Setup
+
+if TYPE_CHECKING:
+    from markdown_it.token import Token
+
+__all__ = [
+    "EVERYTHING",
+    "KINDS",
+    "Block",
+    "block_of",
+    "blocks_in",
+    "blocks_of",
+    "kind_of",
+    "recap_file",
+    "strip_files",
+    "strip_plants",
+]
+
+
+# Each kind with what names it, as said to an author.
+KINDS = {"chart": "the name of a chart", "photo": "a file of photos/", "strip": "a plant or a group"}
+EVERYTHING = "all"  # a strip of every photo, day by day
+_HINT = re.compile(rf"(?:```|~~~)[`~]*[ \t]*(?:{'|'.join(KINDS)})\b")
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """One block: `source` is its info word, `at` the name in it (the info word where it has none).
+
+    `caption` is for photos; `rest` is what stands in it besides, which nothing reads.
+    """
+
+    kind: str
+    name: str
+    source: Source
+    at: Source
+    caption: str = ""
+    rest: tuple[tuple[str, Source], ...] = ()
+
+    @property
+    def anchor(self) -> str:
+        """The anchor of what it places."""
+        name = PurePosixPath(self.name).stem if self.kind == "photo" else self.name
+        return f"{self.kind}-{slug(name) or 'one'}"
+
+
+def kind_of(info: str) -> str:
+    """The kind of block that the info string of a fence begins with; empty where it is none of ours."""
+    word = info.split(maxsplit=1)[0] if info.strip() else ""
+    return word if word in KINDS else ""
+
+
+def block_of(token: Token, lines: Sequence[str], file: str) -> Block:
+    """The block of a fence."""
+    assert token.map is not None  # every fence has its lines
+    first = token.map[0]
+    kind = kind_of(token.info)
+    source = _span(lines[first], kind, Source(file, first + 1), after=lines[first].find(token.markup))
+    inside = enumerate(token.content.splitlines(), start=first + 1)
+    found = [
+        (said, _span(lines[i], said, Source(file, i + 1))) for i, line in inside if (said := line.strip())
+    ]
+    more = [(word, _span(lines[first], word, Source(file, first + 1))) for word in token.info.split()[1:]]
+    if not found:
+        return Block(kind, "", source, source, rest=tuple(more))
+    name, at = found[0]
+    captions = 1 if kind == "photo" else 0
+    caption = " ".join(text for text, _ in found[1 : 1 + captions])
+    return Block(kind, name, source, at, caption, (*more, *found[1 + captions :]))
+
+
+def _span(line: str, word: str, source: Source, after: int = 0) -> Source:
+    return source.part(max(0, line.find(word, max(0, after))), len(word))
+
+
+def blocks_in(text: str, file: str) -> tuple[Block, ...]:
+    """Every block of a text, in its order."""
+    if not _HINT.search(text):
+        return ()
+    from sitegen.core.site.markdown import parser  # noqa: PLC0415 - only a text with blocks pays for it
+
+    lines = text.splitlines()
+    tokens = parser().parse("\n".join(lines))
+    return tuple(block_of(t, lines, file) for t in tokens if t.type == "fence" and kind_of(t.info))
+
+
+def recap_file(setup: Setup) -> str:
+    """The file of an experiment's recap."""
+    file = setup.source.file
+    return f"{file[: file.rfind('/') + 1]}recap.md"
+
+
+def blocks_of(run: Run) -> tuple[Block, ...]:
+    """The blocks of a run's recap."""
+    return blocks_in(run.recap, recap_file(run.setup))
+
+
+def strip_plants(name: str, setup: Setup) -> tuple[str, ...]:
+    """The plants that a strip is of; none where the name is no plant and no group."""
+    if name == EVERYTHING:
+        return setup.plant_ids
+    if name in setup.plant_ids:
+        return (name,)
+    return dict(setup.groups).get(name, ())
+
+
+def strip_files(name: str, run: Run) -> tuple[str, ...]:
+    """The photos of a strip, in the order of their names: those that show its plants and no others."""
+    if name == EVERYTHING:
+        return tuple(photo.file for photo in run.photo_files)
+    plants = frozenset(strip_plants(name, run.setup))
+    return tuple(photo.file for photo in run.photo_files if _among(_shown(photo.file, run), plants))
+
+
+def _among(shown: tuple[str, ...], plants: frozenset[str]) -> bool:
+    return bool(shown) and plants.issuperset(shown)
+
+
+def _shown(file: str, run: Run) -> tuple[str, ...]:
+    """The plants that the log says a photo shows."""
+    line = next((row for row in run.rows.photos if row.file == file), None)
+    return line.which.ids if line and line.which else ()

@@ -1,0 +1,123 @@
+"""A drawn chart, and the frame that every drawing of an experiment shares.
+
+In: nothing. Out: `Chart` (two SVG texts and the data as a table), which a text may ask for by name, and `Frame`, whose
+shares of the width say where day 0 and the last day stand, so that HTML can lay a strip on the same axis. Never draws.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Protocol, TypeVar
+
+from sitegen.core.language.text import did_you_mean
+from sitegen.core.values.day import DayAxis
+
+__all__ = ["CHARTS", "FRAMES", "NARROW", "WIDE", "Chart", "Frame", "NoChart", "Table", "chart_named"]
+
+
+# Every chart that an experiment can have, in the order of the page.
+CHARTS = (
+    "height",
+    "milestones",
+    "harvest",
+    "water",
+    "feed",
+    "ec",
+    "ph",
+    "light",
+    "temperature",
+    "humidity",
+    "vpd",
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Frame:
+    """One width that charts are drawn for.
+
+    `start` and `end` are the empty shares of the width left of day 0 and right of the axis's last day;
+    `most_days` is how many days get a label, `text` the size of labels.
+    """
+
+    name: str
+    width: int
+    start: float
+    end: float
+    most_days: int
+    text: int
+
+    @property
+    def left(self) -> float:
+        """Where day 0 stands, in units of the drawing."""
+        return self.width * self.start
+
+    @property
+    def right(self) -> float:
+        """What is left free beyond the last day, in units of the drawing."""
+        return self.width * self.end
+
+    @property
+    def inner(self) -> float:
+        """From day 0 to the last day, in units of the drawing."""
+        return self.width - self.left - self.right
+
+    def x(self, axis: DayAxis, day: float) -> float:
+        """Where a day stands, counted from the drawing's left edge."""
+        return self.width * (self.start + (1.0 - self.start - self.end) * axis.share(day))
+
+
+WIDE = Frame("wide", 760, start=0.0625, end=0.025, most_days=10, text=13)
+NARROW = Frame("narrow", 360, start=0.1, end=8 / 360, most_days=6, text=14)
+FRAMES = (WIDE, NARROW)
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """The data behind a chart, as text with its flags."""
+
+    columns: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Chart:
+    """One chart of an experiment: the same data as a wide drawing, a narrow drawing and a table."""
+
+    name: str
+    title: str
+    description: str
+    wide: str
+    narrow: str
+    table: Table
+
+
+@dataclass(frozen=True, slots=True)
+class NoChart:
+    """Why a name gives no chart, and one thing to do about it: what a finding says."""
+
+    problem: str
+    help: str
+
+
+class Charted(Protocol):
+    """A chart, drawn or yet to be drawn."""
+
+    @property
+    def name(self) -> str:
+        """Its name."""
+
+
+Asked = TypeVar("Asked", bound=Charted)
+
+
+def chart_named(charts: Iterable[Asked], name: str) -> Asked | NoChart:
+    """The chart that a text asks for by name; a known chart without data is told from a word that is none."""
+    drawn = {chart.name: chart for chart in charts}
+    if name in drawn:
+        return drawn[name]
+    if name in CHARTS:
+        return NoChart(
+            f"nothing was recorded for the chart `{name}`", "record it in the log, or remove the block"
+        )
+    return NoChart(f"`{name}` is not a chart", did_you_mean(name, drawn or CHARTS))

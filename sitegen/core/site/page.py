@@ -1,0 +1,43 @@
+"""A file of the site, ready to be written.
+
+In: nothing. Out: `Page`. Never written here. A large file stays on the disk until it is written: its body is then a path.
+A page that may never be asked for is made when it is: its body is then a function.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+
+__all__ = ["HTML", "Outcome", "Page"]
+
+
+HTML = "text/html"
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """One file: its address relative to the site's root, its media type and what stands in it."""
+
+    address: str
+    media: str
+    body: str | bytes | Path | Callable[[], bytes]
+
+    @property
+    def content(self) -> bytes:
+        """The bytes of the file; text is UTF-8, a path is read, a function called."""
+        if callable(self.body):
+            return self.body()
+        if isinstance(self.body, Path):
+            return self.body.read_bytes()
+        return self.body.encode() if isinstance(self.body, str) else self.body
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """Addresses written and removed, and how many files were left as they are."""
+
+    written: tuple[str, ...] = ()
+    unchanged: int = 0
+    removed: tuple[str, ...] = ()

@@ -1,0 +1,1 @@
+"""Values as they are recorded: quantities, days, units."""

@@ -1,0 +1,110 @@
+"""Days of an experiment: day 0 is sowing, "day 10" is ten days later.
+
+In: day numbers and dates. Out: `Day` (a span of whole days with a flag), `Start` (how day 0 is dated) and
+`DayAxis` (the one scale that everything of an experiment is drawn on). Never looks at the clock.
+"""
+
+from __future__ import annotations
+
+import calendar
+import datetime as dt
+from dataclasses import dataclass
+from typing import Literal
+
+from sitegen.core.language.catalogue import tr
+
+__all__ = ["AXIS_STEP", "Day", "DayAxis", "Start"]
+
+
+AXIS_STEP = 14  # an appended entry redraws the axis rarely, not every time
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Day:
+    """A day as recorded: `first` = `last` for one day, a span for "33-38" and "before 40"."""
+
+    first: int
+    last: int
+    about: bool = False
+
+    @classmethod
+    def on(cls, number: int, *, about: bool = False) -> Day:
+        """One day."""
+        return cls(number, number, about)
+
+    @property
+    def single(self) -> bool:
+        """Whether it is one day."""
+        return self.first == self.last
+
+    @property
+    def middle(self) -> float:
+        """Where to draw it."""
+        return (self.first + self.last) / 2
+
+    def span_since(self, earlier: Day) -> Day:
+        """Days from `earlier` to this, as a span: shortest to longest."""
+        return Day(self.first - earlier.last, self.last - earlier.first, self.about or earlier.about)
+
+    @property
+    def words(self) -> str:
+        """`day 26`, `days 33–38`, `about day 36`: for remarks in a sentence."""
+        span = {"first": self.first, "last": self.last}
+        said = tr("day {n}", n=self.first) if self.single else tr("days {first}–{last}", **span)
+        return tr("about {what}", what=said) if self.about else said
+
+    def __str__(self) -> str:
+        span = str(self.first) if self.single else f"{self.first}-{self.last}"
+        return tr("about {what}", what=span) if self.about else span
+
+
+@dataclass(frozen=True, slots=True)
+class Start:
+    """When day 0 was: a date, a month, or unknown."""
+
+    date: dt.date | None = None
+    precision: Literal["day", "month", "unknown"] = "unknown"
+
+    @property
+    def latest(self) -> dt.date | None:
+        """The last date that day 0 can have been."""
+        if self.date is None or self.precision == "day":
+            return self.date
+        return self.date.replace(day=calendar.monthrange(self.date.year, self.date.month)[1])
+
+    def date_of(self, number: int) -> dt.date | None:
+        """The calendar date of a day; None unless the start is dated to the day."""
+        if self.date is None or self.precision != "day":
+            return None
+        return self.date + dt.timedelta(days=number)
+
+    def day_of(self, when: dt.date, *, about: bool = False) -> Day | None:
+        """The day of a date: a span where only the month of the start is known, None where nothing is."""
+        if self.date is None or self.latest is None:
+            return None
+        return Day((when - self.latest).days, (when - self.date).days, about)
+
+
+@dataclass(frozen=True, slots=True)
+class DayAxis:
+    """The scale from day 0 to `end`, the last day rounded up to whole steps."""
+
+    last: int
+    end: int
+    start: Start
+
+    @classmethod
+    def covering(cls, last: int, start: Start) -> DayAxis:
+        """The axis that ends with the first whole step after `last`."""
+        steps = max(1, -(-max(last, 1) // AXIS_STEP))
+        return cls(last, steps * AXIS_STEP, start)
+
+    def share(self, day: float) -> float:
+        """Where a day stands, from 0 to 1."""
+        return min(1.0, max(0.0, day / self.end))
+
+    @property
+    def ticks(self) -> tuple[int, ...]:
+        """Days that get a label: every 7, 14 or 28 days, at most ten of them."""
+        step = next((s for s in (7, 14, 28, 56) if self.end / s <= 10), 112)
+        return tuple(range(0, self.end + 1, step))

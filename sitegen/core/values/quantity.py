@@ -1,0 +1,184 @@
+"""A quantity as it was recorded: an interval with flags, never more exact than its record.
+
+In: numbers in the canonical unit of a dimension (`core.units`). Out: `Quantity`, sums (`total`) and
+formulas carried through intervals (`carry`). Formulas stay plain floats; flags travel here.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Collection, Iterable, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+
+from sitegen.core.values.units import CANONICAL, Dimension, units_of
+
+__all__ = ["Quantity", "carry", "counted", "exactly", "rounded", "total", "unknown"]
+
+
+FINER_BY = 10  # so much finer a step is still of one scale: 1 and 0.1, 1 and a quarter
+WRITTEN_FINER_BY = 100  # in whole units and hundredths of one unit: 3 oz and 2.25 oz
+SIGNIFICANT_DIGITS = 12  # what stored facts keep, so that machines agree
+
+
+@dataclass(frozen=True, slots=True)
+class Quantity:
+    """An interval `low` … `high` in the canonical unit of `dimension`.
+
+    `high` is None where nothing bounds it; `open` counts the records written "at least", `unweighed` those
+    whose size is unknown; `about` and `by_eye` are flags without an invented width; `step` is the
+    resolution written (0: exact), which results are rounded to.
+    """
+
+    low: float
+    high: float | None
+    dimension: Dimension
+    about: bool = False
+    by_eye: bool = False
+    open: int = 0
+    unweighed: int = 0
+    step: float = 0.0
+
+    @property
+    def unit(self) -> str:
+        """The symbol of the canonical unit."""
+        return CANONICAL[self.dimension].symbol
+
+    @property
+    def known(self) -> bool:
+        """Whether anything at all is known of its size."""
+        return self.low > 0 or self.high is not None or self.unweighed == 0
+
+    @property
+    def single(self) -> bool:
+        """Whether it is one number, with or without flags."""
+        return self.high is not None and self.low == self.high
+
+    @property
+    def middle(self) -> float:
+        """Where to draw it: the middle, or the lower bound where there is no upper one."""
+        return self.low if self.high is None else (self.low + self.high) / 2
+
+    @property
+    def exact(self) -> bool:
+        """Whether it is one number without a flag."""
+        return self.single and not (self.about or self.by_eye)
+
+    def times(self, factor: float) -> Quantity:
+        """The same thing, `factor` (exact, not negative) times over."""
+        high = None if self.high is None else self.high * factor
+        counts = (self.about, self.by_eye, self.open, self.unweighed)
+        return Quantity(self.low * factor, high, self.dimension, *counts, self.step * factor)
+
+
+def exactly(value: float, dimension: Dimension, step: float = 0.0) -> Quantity:
+    """One measured number."""
+    return Quantity(value, value, dimension, step=step)
+
+
+def counted(number: int) -> Quantity:
+    """A count of things."""
+    return Quantity(number, number, Dimension.COUNT, step=1)
+
+
+def unknown(dimension: Dimension) -> Quantity:
+    """Something that happened and that nobody measured."""
+    return Quantity(0.0, None, dimension, unweighed=1)
+
+
+def total(quantities: Iterable[Quantity], dimension: Dimension) -> Quantity:
+    """The sum of quantities of one dimension.
+
+    Lower bounds add up, upper bounds add up as long as every part has one, counts of open and unweighed
+    parts add up, and flags stick. The coarsest step rules, unless all were written on one scale: what was written
+    in ounces and in quarters of an ounce is a sum in quarters. The sum of nothing is an exact 0.
+    """
+    parts = tuple(quantities)
+    highs = [part.high for part in parts if part.high is not None]
+    about, by_eye, open_, unweighed = False, False, 0, 0
+    for part in parts:
+        about, by_eye = about or part.about, by_eye or part.by_eye
+        open_, unweighed = open_ + part.open, unweighed + part.unweighed
+    step = _step_of({part.step for part in parts if part.step}, dimension)
+    low = math.fsum([part.low for part in parts])
+    high = math.fsum(highs) if len(highs) == len(parts) else None
+    return Quantity(low, high, dimension, about, by_eye, open_, unweighed, step)
+
+
+def _step_of(steps: Collection[float], dimension: Dimension) -> float:
+    """The step of a sum: the finest of one scale, the coarsest of several."""
+    if not steps:
+        return 0.0
+    finest, coarsest = min(steps), max(steps)
+    return finest if all(_one_scale(step, finest, dimension) for step in steps) else coarsest
+
+
+@lru_cache(maxsize=1024)
+def _one_scale(step: float, finest: float, dimension: Dimension) -> bool:
+    """Whether two steps are of one unit: a round number of times apart, and not far."""
+    times = step / finest
+    rounds = (round(times), round(times * 2) / 2)
+    if not any(math.isclose(times, whole, rel_tol=1e-9) for whole in rounds):
+        return False
+    whole_unit = any(math.isclose(step, float(unit.factor), rel_tol=1e-9) for unit in units_of(dimension))
+    return times <= (WRITTEN_FINER_BY if whole_unit else FINER_BY) * (1 + 1e-9)
+
+
+def carry(
+    formula: Callable[..., float],
+    *,
+    up: Sequence[Quantity] = (),
+    down: Sequence[Quantity] = (),
+    dimension: Dimension,
+    step: float = 0.0,
+) -> Quantity:
+    """A formula evaluated at the corners of its arguments' intervals.
+
+    Parameters
+    ----------
+    formula
+        Plain floats in, float out; takes the `up` arguments first, then the `down` arguments.
+    up, down
+        Arguments in which the formula does not fall, and in which it does not rise.
+    dimension, step
+        Of the result.
+
+    Returns
+    -------
+    Quantity
+        low = f(lows of up, highs of down), high = f(highs of up, lows of down). Where an argument in `up` has
+        no upper bound, neither has the result; where one in `down` has none, the result's lower bound is 0
+        (every formula carried here is non-negative and tends to 0).
+
+    Notes
+    -----
+    Share spoilt s/(s+g) with s in 1-2 and g in 6-7... is bounded only if s and s+g move together: pass s and
+    g, not s and the sum.
+
+    """
+    ups_low = [q.low for q in up]
+    downs_low = [q.low for q in down]
+    ups_high = [q.high for q in up if q.high is not None]
+    downs_high = [q.high for q in down if q.high is not None]
+    low = formula(*ups_low, *downs_high) if len(downs_high) == len(down) else 0.0
+    unbounded = len(ups_high) < len(up)
+    try:
+        high = None if unbounded else formula(*ups_high, *downs_low)
+    except ZeroDivisionError:
+        high = None
+    parts = (*up, *down)
+    return Quantity(
+        low,
+        high,
+        dimension,
+        about=any(q.about for q in parts),
+        by_eye=any(q.by_eye for q in parts),
+        open=sum(q.open for q in parts),
+        unweighed=sum(q.unweighed for q in parts),
+        step=step,
+    )
+
+
+def rounded(value: float, digits: int = SIGNIFICANT_DIGITS) -> float:
+    """A float with so many significant digits, and never minus zero."""
+    return float(f"{value:.{digits}g}") + 0.0

@@ -1,0 +1,185 @@
+"""The one table of units: exact factors to one canonical unit for each dimension.
+
+In: nothing. Out: `Dimension`, `Unit`, `UNITS`, `unit_named`. Nothing here parses text.
+
+References
+----------
+Factors are exact by definition: the international yard and pound agreement of 1959 (inch 2.54 cm, avoirdupois
+pound 0.45359237 kg) and the US gallon of 231 cubic inches; see NIST Handbook 44, Appendix C, and NIST
+SP 811, Appendix B. The conductivity scales "ppm500" (NaCl) and "ppm700" (442) are conventions of meter
+makers, not units of concentration.
+
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from fractions import Fraction
+from functools import lru_cache
+from typing import Literal
+
+__all__ = [
+    "CANONICAL",
+    "UNITS",
+    "Dimension",
+    "System",
+    "Unit",
+    "Units",
+    "spellings",
+    "unit_named",
+    "units_of",
+]
+
+
+System = Literal["metric", "us", "both"]  # that a unit belongs to
+Units = Literal["metric", "us"]  # that a journal shows first
+
+
+class Dimension(StrEnum):
+    """What kind of thing a quantity measures."""
+
+    MASS = "mass"
+    VOLUME = "volume"
+    LENGTH = "length"
+    AREA = "area"
+    DURATION = "duration"
+    CONDUCTIVITY = "conductivity"
+    TEMPERATURE = "temperature"
+    TEMPERATURE_DIFFERENCE = "temperature difference"
+    SHARE = "share"
+    PHOTON_FLUX = "photon flux density"
+    POWER = "power"
+    ENERGY = "energy"
+    VOLUME_DOSE = "dose by volume"
+    MASS_DOSE = "dose by mass"
+    PRESSURE = "pressure"
+    LIGHT_SUM = "light integral"
+    HEAT_SUM = "degree days"
+    ACIDITY = "pH"
+    COUNT = "count"
+    DAYS = "days"
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Unit:
+    """One unit: canonical value = factor x written value + offset. There is one of each: the table's."""
+
+    symbol: str
+    dimension: Dimension
+    factor: Fraction
+    system: System
+    also: tuple[str, ...] = ()
+    offset: Fraction = Fraction(0)
+
+    def to_canonical(self, value: float) -> float:
+        """A value in this unit, in the dimension's canonical unit."""
+        return float(Fraction(value) * self.factor + self.offset)
+
+    @lru_cache(maxsize=8192)  # noqa: B019 - units are a table, and pages say the same values often
+    def from_canonical(self, value: float) -> float:
+        """A canonical value, in this unit."""
+        return float((Fraction(value) - self.offset) / self.factor)
+
+    @lru_cache(maxsize=8192)  # noqa: B019 - units are a table, and pages say the same values often
+    def span_from_canonical(self, width: float) -> float:
+        """A width (a step, a difference) in this unit: no offset."""
+        return float(Fraction(width) / self.factor)
+
+    def span_to_canonical(self, width: float) -> float:
+        """A width in the canonical unit: no offset."""
+        return float(Fraction(width) * self.factor)
+
+
+_POUND_G = Fraction("453.59237")
+_INCH_CM = Fraction("2.54")
+_GALLON_ML = 231 * _INCH_CM**3
+_FAHRENHEIT = Fraction(5, 9)
+
+UNITS: tuple[Unit, ...] = (
+    Unit("g", Dimension.MASS, Fraction(1), "metric", ("gram", "grams")),
+    Unit("kg", Dimension.MASS, Fraction(1000), "metric"),
+    Unit("mg", Dimension.MASS, Fraction(1, 1000), "metric"),
+    Unit("oz", Dimension.MASS, _POUND_G / 16, "us", ("ounce", "ounces")),
+    Unit("lb", Dimension.MASS, _POUND_G, "us", ("lbs", "pound", "pounds")),
+    Unit("ml", Dimension.VOLUME, Fraction(1), "metric", ("mL", "cc")),
+    Unit("cl", Dimension.VOLUME, Fraction(10), "metric", ("cL",)),
+    Unit("dl", Dimension.VOLUME, Fraction(100), "metric", ("dL",)),
+    Unit("L", Dimension.VOLUME, Fraction(1000), "metric", ("l", "litre", "litres", "liter", "liters")),
+    Unit("fl oz", Dimension.VOLUME, _GALLON_ML / 128, "us", ("oz", "floz", "fluid ounces")),
+    Unit("tsp", Dimension.VOLUME, _GALLON_ML / 768, "us", ("teaspoon", "teaspoons")),
+    Unit("tbsp", Dimension.VOLUME, _GALLON_ML / 256, "us", ("tablespoon", "tablespoons")),
+    Unit("cup", Dimension.VOLUME, _GALLON_ML / 16, "us", ("cups",)),
+    Unit("pt", Dimension.VOLUME, _GALLON_ML / 8, "us", ("pint", "pints")),
+    Unit("qt", Dimension.VOLUME, _GALLON_ML / 4, "us", ("quart", "quarts")),
+    Unit("gal", Dimension.VOLUME, _GALLON_ML, "us", ("gallon", "gallons")),
+    Unit("cm", Dimension.LENGTH, Fraction(1), "metric"),
+    Unit("mm", Dimension.LENGTH, Fraction(1, 10), "metric"),
+    Unit("m", Dimension.LENGTH, Fraction(100), "metric"),
+    Unit("in", Dimension.LENGTH, _INCH_CM, "us", ("inch", "inches")),
+    Unit("ft", Dimension.LENGTH, 12 * _INCH_CM, "us", ("foot", "feet")),
+    Unit("m²", Dimension.AREA, Fraction(1), "metric", ("m2",)),
+    Unit("cm²", Dimension.AREA, Fraction(1, 10000), "metric", ("cm2",)),
+    Unit("sq ft", Dimension.AREA, (12 * _INCH_CM / 100) ** 2, "us", ("ft2", "ft²")),
+    Unit("h", Dimension.DURATION, Fraction(1), "both", ("hour", "hours", "hr", "hrs")),
+    Unit("min", Dimension.DURATION, Fraction(1, 60), "both", ("minute", "minutes")),
+    Unit("mS/cm", Dimension.CONDUCTIVITY, Fraction(1), "both", ("dS/m",)),
+    Unit("µS/cm", Dimension.CONDUCTIVITY, Fraction(1, 1000), "both", ("uS/cm", "μS/cm")),
+    Unit("S/m", Dimension.CONDUCTIVITY, Fraction(10), "both"),
+    Unit("ppm500", Dimension.CONDUCTIVITY, Fraction(1, 500), "both"),
+    Unit("ppm700", Dimension.CONDUCTIVITY, Fraction(1, 700), "both"),
+    Unit("°C", Dimension.TEMPERATURE, Fraction(1), "metric", ("C", "degC")),
+    Unit("°F", Dimension.TEMPERATURE, _FAHRENHEIT, "us", ("F", "degF"), -32 * _FAHRENHEIT),
+    Unit("K", Dimension.TEMPERATURE_DIFFERENCE, Fraction(1), "metric", ("C", "°C")),
+    Unit("°F", Dimension.TEMPERATURE_DIFFERENCE, _FAHRENHEIT, "us", ("F", "degF")),
+    Unit("%", Dimension.SHARE, Fraction(1), "both", ("percent",)),
+    Unit(
+        "µmol/m²/s",
+        Dimension.PHOTON_FLUX,
+        Fraction(1),
+        "both",
+        ("umol/m2/s", "umol/m²/s", "µmol/m2/s", "μmol/m²/s"),
+    ),
+    Unit("W", Dimension.POWER, Fraction(1), "both", ("watt", "watts")),
+    Unit("kW", Dimension.POWER, Fraction(1000), "both"),
+    Unit("kWh", Dimension.ENERGY, Fraction(1), "both"),
+    Unit("MJ", Dimension.ENERGY, Fraction(10, 36), "both"),
+    Unit("ml/L", Dimension.VOLUME_DOSE, Fraction(1), "metric", ("mL/L", "ml/l")),
+    Unit("ml/gal", Dimension.VOLUME_DOSE, 1000 / _GALLON_ML, "us", ("mL/gal",)),
+    Unit("tsp/gal", Dimension.VOLUME_DOSE, Fraction(1000, 768), "us"),
+    Unit("g/L", Dimension.MASS_DOSE, Fraction(1), "metric", ("g/l",)),
+    Unit("g/gal", Dimension.MASS_DOSE, 1000 / _GALLON_ML, "us"),
+    Unit("kPa", Dimension.PRESSURE, Fraction(1), "both"),
+    Unit("mol/m²", Dimension.LIGHT_SUM, Fraction(1), "both"),
+    Unit("°C d", Dimension.HEAT_SUM, Fraction(1), "metric"),
+    Unit("°F d", Dimension.HEAT_SUM, _FAHRENHEIT, "us"),
+    Unit("", Dimension.ACIDITY, Fraction(1), "both"),
+    Unit("", Dimension.COUNT, Fraction(1), "both"),
+    Unit("days", Dimension.DAYS, Fraction(1), "both", ("day", "d")),
+)
+
+CANONICAL: dict[Dimension, Unit] = {}
+for _unit in UNITS:
+    CANONICAL.setdefault(_unit.dimension, _unit)
+
+_BY_NAME: dict[tuple[Dimension, str], Unit] = {
+    (unit.dimension, name): unit for unit in UNITS for name in (unit.symbol, *unit.also)
+}
+
+
+def unit_named(name: str, dimension: Dimension) -> Unit | None:
+    """The unit of `dimension` written `name`; None where there is none.
+
+    `oz` is therefore a mass where a mass is wanted and a fluid ounce where a volume is.
+    """
+    return _BY_NAME.get((dimension, name))
+
+
+def units_of(dimension: Dimension) -> tuple[Unit, ...]:
+    """The units of one dimension, canonical first."""
+    return tuple(unit for unit in UNITS if unit.dimension is dimension)
+
+
+def spellings(dimension: Dimension) -> tuple[str, ...]:
+    """Every way to write a unit of `dimension`, for did-you-mean."""
+    return tuple(name for (of, name) in _BY_NAME if of is dimension and name)

@@ -1,0 +1,185 @@
+"""The site's words in the language of a journal: catalogues that came with the program, and the journal's own.
+
+In: the journal's folder and its `language`. Out: `Tongue`, and findings: a tag that is none, a language without words, a
+catalogue that cannot be read. English reads nothing unless the journal has words of its own.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from gettext import c2py
+from hashlib import blake2b
+from io import BytesIO
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from sitegen.core.findings.finding import Finding, Findings, Source
+from sitegen.core.language.catalogue import ENGLISH, Tongue, message_key
+from sitegen.core.records.setup import Journal
+from sitegen.ingest.text_files import name_of, read_text
+
+if TYPE_CHECKING:
+    from babel.messages.catalog import Catalog, Message
+
+__all__ = ["HOME", "OWN", "catalogue_faults", "languages", "marks_of", "read_tongue"]
+
+
+HOME = Path(__file__).parents[1] / "words"
+OWN = Path("look") / "words"
+LIMIT = 4_000_000  # bytes; the whole site's words are some 200 KB
+_TAG = re.compile(r"[A-Za-z]{2,3}(-[A-Za-z0-9]{1,8})*")
+_LINE = re.compile(r'\s*(#.*)?|((msgctxt|msgid|msgid_plural|msgstr(\[\d\])?)\s+)?"([^"\\]|\\.)*"\s*')
+_MARKS = re.compile(r"\{\w+\}|</?[a-z][^<>]*>")
+_PLACE = re.compile(r"\{\w+\}")
+
+_Messages = dict[str, tuple[str, ...]]
+
+
+def languages() -> tuple[str, ...]:
+    """The languages that the site's words came in."""
+    return ("en", *sorted(path.stem for path in HOME.glob("*.po")))
+
+
+def read_tongue(root: Path, journal: Journal, findings: Findings) -> Tongue:
+    """The tongue of a journal: the nearest catalogue, with the journal's own words laid over it."""
+    tag, source = journal.language, journal.at("language")
+    if not _TAG.fullmatch(tag):
+        findings.add(
+            "not-a-language",
+            source,
+            f"`{tag}` is not the tag of a language",
+            mend="write a tag such as `en`, `de` or `pt-BR`",
+            found=tag,
+            expected="a language tag (BCP 47)",
+        )
+        return ENGLISH
+    own, shipped = _nearest(root / OWN, tag), _nearest(HOME, tag)
+    if own is None and shipped is None:
+        if tag.lower().partition("-")[0] != "en":
+            _untranslated(tag, source, findings)
+        return ENGLISH
+    return _read(tag, [path for path in (shipped, own) if path is not None], root, findings)
+
+
+def _untranslated(tag: str, source: Source, findings: Findings) -> None:
+    stay = "and all numbers stay" if _locale(tag) is None else "stay"
+    findings.add(
+        "untranslated",
+        source,
+        f"the site's own words are not there in `{tag}`: they {stay} English",
+        mend=f"put them into `{(OWN / f'{tag}.po').as_posix()}`, or write one of {_quoted(languages())}",
+        found=tag,
+        expected="a language that the site's words are there in",
+    )
+
+
+def _quoted(names: tuple[str, ...]) -> str:
+    return ", ".join(f"`{name}`" for name in names)
+
+
+def _nearest(folder: Path, tag: str) -> Path | None:
+    """The catalogue of a tag: `de-AT.po`, else `de.po`."""
+    there = {path.stem.lower(): path for path in folder.glob("*.po")} if folder.is_dir() else {}
+    parts = tag.lower().split("-")
+    names = ("-".join(parts[:length]) for length in range(len(parts), 0, -1))
+    return next((there[name] for name in names if name in there), None)
+
+
+def _read(tag: str, paths: list[Path], root: Path, findings: Findings) -> Tongue:
+    messages: _Messages = {}
+    plural, digest = ENGLISH.plural, blake2b(tag.encode(), digest_size=16)
+    for path in paths:
+        base = root if path.is_relative_to(root) else path.parent
+        text = read_text(path, base, findings, limit=LIMIT)
+        catalog = None if text is None else _parsed(text, name_of(path, base), findings)
+        if catalog is None or text is None:
+            continue
+        digest.update(text.encode())
+        messages |= _messages(catalog, name_of(path, base), findings)
+        plural = catalog.plural_expr
+    return Tongue(tag, messages, plural, digest.hexdigest())
+
+
+def _parsed(text: str, name: str, findings: Findings) -> Catalog | None:
+    """A catalogue as babel reads it."""
+    from babel.messages.pofile import PoFileError, read_po  # noqa: PLC0415 - English does without
+
+    for number, line in enumerate(text.splitlines(), start=1):
+        if not _LINE.fullmatch(line):  # babel would take what it can of it
+            _bad(findings, Source(name, number, 1, len(line)), f"`{line}` is not a line of a catalogue")
+            return None
+    try:
+        catalog = read_po(
+            BytesIO(text.encode()), _locale(Path(name).stem), charset="utf-8", abort_invalid=True
+        )
+        c2py(catalog.plural_expr)
+    except (PoFileError, ValueError) as error:
+        line_number = getattr(error, "lineno", 0) + 1
+        _bad(findings, Source(name, line_number), f"`{name}` cannot be read as a catalogue: {error}")
+        return None
+    return catalog
+
+
+def _locale(tag: str) -> str | None:
+    """The locale of a tag, whose plurals hold where a catalogue's header says nothing; None where it is not known."""
+    from babel import Locale, UnknownLocaleError  # noqa: PLC0415 - English does without
+
+    try:
+        return str(Locale.parse(tag, sep="-"))
+    except (UnknownLocaleError, ValueError):
+        return None
+
+
+def _messages(catalog: Catalog, name: str, findings: Findings) -> _Messages:
+    faulty = set()
+    for message, fault in catalogue_faults(catalog):
+        _bad(findings, Source(name, message.lineno or 1), fault)
+        faulty.add(id(message))
+    return {
+        message_key(_english(message)[0], message.context or ""): _forms(message)
+        for message in catalog
+        if message.id and id(message) not in faulty and not message.fuzzy and all(_forms(message))
+    }
+
+
+def _english(message: Message) -> tuple[str, ...]:
+    return (message.id,) if isinstance(message.id, str) else tuple(message.id)
+
+
+def _forms(message: Message) -> tuple[str, ...]:
+    """What a message is translated to, one for each form of the plural."""
+    return (message.string,) if isinstance(message.string, str) else tuple(message.string or ("",))
+
+
+def catalogue_faults(catalog: Catalog) -> Iterator[tuple[Message, str]]:
+    """The messages whose words cannot stand for the English, and why."""
+    for message in catalog:
+        forms = [form for form in _forms(message) if form]
+        if message.id and forms and (fault := _fault(message, forms)):
+            yield message, fault
+
+
+def _fault(message: Message, forms: list[str]) -> str:
+    """Named places may be left out only of one form of a plural; none may be new, and markup stays what it is."""
+    english = _english(message)
+    wanted = [marks_of(each) for each in english]
+    filled = any(map(_PLACE.search, english))  # else a brace is a sign like any other: as in the formulas
+    for form in forms:
+        marks = marks_of(form)
+        if filled and re.search("[{}]", _MARKS.sub("", form)):
+            return f"`{form}` has a brace that belongs to no place"
+        if len(english) == 1 and marks != wanted[0]:
+            return f"`{form}` has not the places and the markup of `{english[0]}`"
+        if len(english) > 1 and not set(marks) <= {mark for each in wanted for mark in each}:
+            return f"`{form}` has places that `{english[1]}` has not"
+    return ""
+
+
+def marks_of(text: str) -> list[str]:
+    """The named places and the markup of a message, in any order."""
+    return sorted(_MARKS.findall(text))
+
+
+def _bad(findings: Findings, source: Source, message: str) -> None:
+    findings.extend([Finding("bad-words", source, message, mend="mend the line, or remove the file")])

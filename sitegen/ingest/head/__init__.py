@@ -1,0 +1,1 @@
+"""The set-up of an experiment: everything above its log."""

@@ -1,0 +1,1 @@
+"""A downloaded Data Package, read back as a run."""

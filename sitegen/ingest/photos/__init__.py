@@ -1,0 +1,1 @@
+"""Photo files of an experiment: the folder and the headers."""

@@ -1,0 +1,162 @@
+"""The folder photos/ of an experiment: dropping files in is enough.
+
+In: the folder, the photos that the log names, the start. Out: a `PhotoFile` for each, in the order of names, and what is
+wrong with them. A photo in the log has its entry's day.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date, datetime
+from pathlib import Path, PurePath
+from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
+
+from sitegen.core.findings.finding import Finding, Findings, Source
+from sitegen.core.language.text import plural
+from sitegen.core.records.rows import PhotoFile
+from sitegen.core.site.photo_formats import ENDINGS, format_name, photo_finding
+from sitegen.core.store import Store
+from sitegen.core.values.day import Day, Start
+from sitegen.ingest.photos.headers import Header, photo_header
+from sitegen.ingest.text_files import name_of
+
+__all__ = [
+    "Album",
+    "date_in_name",
+    "date_taken",
+    "day_in_name",
+    "day_taken",
+    "photo_names",
+    "read_photo_files",
+]
+
+
+PHOTO_ENDINGS = frozenset(
+    ending for kind, endings in ENDINGS.items() if kind not in ("TIFF", "BMP") for ending in endings
+)
+ENOUGH = 64  # pixels of the shorter side; common practice, no source
+BESIDE = frozenset({"thumbs.db", "desktop.ini"})  # what systems put into folders of pictures by themselves
+
+
+@dataclass(frozen=True, slots=True)
+class Album:
+    """Where photos lie, and what dates them: the days of the log by file, the start, the journal's zone."""
+
+    folder: Path
+    root: Path
+    in_log: dict[str, Day]
+    start: Start
+    zone: str
+
+
+def photo_names(folder: Path) -> frozenset[str]:
+    """The files in a folder that are photos by their names."""
+    if not folder.is_dir():
+        return frozenset()
+    return frozenset(p.name for p in folder.iterdir() if p.suffix.lower() in PHOTO_ENDINGS and p.is_file())
+
+
+def read_photo_files(album: Album, store: Store | None, findings: Findings) -> tuple[PhotoFile, ...]:
+    """Every photo of an experiment, those with a fault included."""
+    _report_strays(album, findings)
+    found: list[PhotoFile] = []
+    for name in sorted(photo_names(album.folder)):
+        header = photo_header(album.folder / name, store)
+        taken, day = day_taken(header, name, album.start, album.zone)
+        photo = PhotoFile(name, album.in_log.get(name, day), taken, header.located)
+        source = Source(name_of(album.folder / name, album.root))
+        findings.extend(_faults(header, photo, source))
+        found.append(photo)
+    return tuple(found)
+
+
+def _faults(header: Header, photo: PhotoFile, source: Source) -> Iterator[Finding]:
+    """What is to be said of one photo; of one that is unfit, only that."""
+    name = photo.file
+    if header.fault:
+        yield photo_finding(header.fault, name, source, header.about)
+        return
+    endings = ENDINGS.get(header.format, ())
+    if endings and PurePath(name).suffix.lower() not in endings:
+        better = PurePath(name).stem + endings[0]
+        yield photo_finding("photo-mislabelled", name, source, format_name(header.format), better)
+    if header.moving:
+        yield photo_finding("photo-animated", name, source)
+    if header.colours:
+        yield photo_finding("photo-converted", name, source, header.colours)
+    if min(header.width, header.height) < ENOUGH:
+        yield photo_finding("photo-tiny", name, source, f"{header.width} × {header.height}")
+    if photo.day is None:
+        when = f": it was taken on {photo.taken}, but the start has no date" if photo.taken else ""
+        yield photo_finding("photo-undated", name, source, when)
+
+
+def _report_strays(album: Album, findings: Findings) -> None:
+    """Cameras leave other files beside photos: said once."""
+    if not album.folder.is_dir():
+        return
+    strays = sorted(path for path in album.folder.iterdir() if _is_stray(path))
+    if not strays:
+        return
+    more = f", nor {plural(len(strays) - 1, 'more file')} in it" if len(strays) > 1 else ""
+    findings.add(
+        "stray-file",
+        Source(name_of(strays[0], album.root)),
+        f"nothing reads `photos/{strays[0].name}`{more}",
+        mend="save a photo as JPEG, PNG, WebP or HEIC, and move other files elsewhere",
+        found=strays[0].name,
+    )
+
+
+def _is_stray(path: Path) -> bool:
+    if path.name.startswith(".") or path.name.lower() in BESIDE:
+        return False
+    return path.suffix.lower() not in PHOTO_ENDINGS or not path.is_file()
+
+
+LONG_BEFORE = -366  # days: a clock that was never set dates photos years before the start
+
+_DATE = re.compile(
+    r"(?<!\d)(?P<y>20\d\d)(?P<s>[-_.]?)(?P<m>\d\d)(?P=s)(?P<d>\d\d)(?=\D|$|\d{6}(?!\d))"  # time may follow
+)
+_DAY = re.compile(r"(?<![a-z])day[-_ ]?(?P<n>\d{1,4})(?!\d)", re.IGNORECASE)
+
+
+def day_taken(header: Header, name: str, start: Start, zone: str) -> tuple[date | None, Day | None]:
+    """When a photo was taken: its clock before its name, a date before a day number."""
+    dates = [found for found in (date_taken(header, zone), date_in_name(name)) if found is not None]
+    for found in dates:
+        day = start.day_of(found)
+        if day is not None and day.last >= LONG_BEFORE:
+            return found, day
+    return next(iter(dates), None), day_in_name(name)
+
+
+def date_taken(header: Header, zone: str) -> date | None:
+    """The date by the photo's clock, in the journal's zone where the clock says its own."""
+    if not header.taken:
+        return None
+    local = datetime.fromisoformat(header.taken)
+    try:
+        told = datetime.fromisoformat(header.taken + header.offset)
+        return told.astimezone(ZoneInfo(zone)).date() if told.tzinfo and zone else local.date()
+    except (ValueError, OverflowError, ZoneInfoNotFoundError):
+        return local.date()
+
+
+def date_in_name(name: str) -> date | None:
+    """`2025-10-19-first-cut.jpg`, `IMG_20251019_143000.jpg`."""
+    for found in _DATE.finditer(name):
+        try:
+            return date(int(found["y"]), int(found["m"]), int(found["d"]))
+        except ValueError:
+            continue
+    return None
+
+
+def day_in_name(name: str) -> Day | None:
+    """`day-26-roots.jpg`."""
+    found = _DAY.search(name)
+    return Day.on(int(found["n"])) if found else None

@@ -1,0 +1,1 @@
+"""Spreadsheets and sensor exports beside an experiment."""

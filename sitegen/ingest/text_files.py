@@ -1,0 +1,70 @@
+"""Text files, read safely: bounded in size, UTF-8, and a finding where that fails.
+
+In: the journal's folder and a relative name. Out: the text, or None and a finding.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from sitegen.core.findings.finding import Findings, Source
+
+__all__ = ["MAX_BYTES", "name_of", "read_text"]
+
+
+MAX_BYTES = 1_000_000  # a season's log is some 30 KB; sensor exports have a bound of their own
+MAX_EXPORT_BYTES = 64_000_000
+
+
+def name_of(path: Path, root: Path) -> str:
+    """A file's name as findings say it: relative to the journal, with forward slashes."""
+    return path.relative_to(root).as_posix()
+
+
+def read_text(path: Path, root: Path, findings: Findings, *, limit: int = MAX_BYTES) -> str | None:
+    """The text of a file, without a byte order mark and with plain line ends."""
+    source = Source(name_of(path, root))
+    try:
+        size = path.stat().st_size
+        if size > limit:
+            _too_large(findings, source, size, limit)
+            return None
+        raw = path.read_bytes()
+    except OSError as error:
+        findings.add(
+            "unreadable-file",
+            source,
+            f"`{source.file}` cannot be opened: {error.strerror or error}",
+            mend="check that it is a file and that you may read it",
+        )
+        return None
+    return _decoded(raw, source, findings)
+
+
+def _too_large(findings: Findings, source: Source, size: int, limit: int) -> None:
+    findings.add(
+        "file-too-large",
+        source,
+        f"`{source.file}` has {size / 1e6:.1f} MB; at most {limit / 1e6:.0f} MB are read",
+        mend="split the experiment, or keep readings in a spreadsheet beside it",
+        found=f"{size} bytes",
+        expected=f"at most {limit} bytes",
+    )
+
+
+def _decoded(raw: bytes, source: Source, findings: Findings) -> str | None:
+    try:
+        text = raw.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        before = raw[: error.start]
+        line = before.count(b"\n") + 1
+        column = len(before[before.rfind(b"\n") + 1 :].decode("utf-8", "replace").removeprefix("\ufeff")) + 1
+        findings.add(
+            "not-utf8",
+            Source(source.file, line, column),
+            f"`{source.file}` is not UTF-8 text",
+            mend="save the file as UTF-8",
+            found=f"byte 0x{raw[error.start]:02x}",
+        )
+        return None
+    return text.replace("\r\n", "\n").replace("\r", "\n")

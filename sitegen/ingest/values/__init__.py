@@ -1,0 +1,1 @@
+"""Typed values: quantities, dates, prices, plants."""

@@ -1,0 +1,174 @@
+"""Dates and days as people write them: `2025-10-19`, `26`, `33-38`, `about 36`, `before 40`.
+
+In: a single value. Out: a date or a `Day`, or None and a finding.
+"""
+
+from __future__ import annotations
+
+import calendar
+import datetime as dt
+import re
+from collections.abc import Callable, Iterator
+from functools import lru_cache
+
+from sitegen.core.findings.finding import Findings
+from sitegen.core.language.text import listed
+from sitegen.core.values.day import Day
+from sitegen.ingest.values.spoken import counted_words, flagged_words
+from sitegen.ingest.yaml.nodes import Scalar
+
+__all__ = ["date_hint", "day_hint", "parse_date", "parse_day"]
+
+
+_DATE = re.compile(r"\d{4}-\d{2}-\d{2}")
+_DAY = re.compile(r"(?:day )?(?P<flag>about |before )?(?P<first>\d{1,4})(?:\s*[-–]\s*(?P<last>\d{1,4}))?")
+_KEPT = 4096  # texts that are remembered: runs have the same days
+
+
+def parse_date(scalar: Scalar, key: str, findings: Findings) -> dt.date | None:
+    """An ISO 8601 date."""
+    if _DATE.fullmatch(scalar.text):
+        try:
+            return dt.date.fromisoformat(scalar.text)
+        except ValueError:
+            pass
+    message, mend = date_hint(scalar.text, key)
+    findings.add(
+        "not-a-date",
+        scalar.source,
+        message,
+        mend=mend,
+        found=scalar.text,
+        expected="a date such as 2025-10-19",
+    )
+    return None
+
+
+def parse_day(scalar: Scalar, key: str, findings: Findings) -> Day | None:
+    """A day number, a span, `about 36` or `before 40`."""
+    day = _written_day(scalar.text)
+    if isinstance(day, Day):
+        return day
+    if day is None:
+        findings.add(
+            "not-a-day",
+            scalar.source,
+            f"`{scalar.text}` is not a day; `{key}` counts days since sowing",
+            mend=day_hint(scalar.text, key, lambda text: isinstance(_written_day(text), Day)),
+            found=scalar.text,
+            expected="days since sowing",
+        )
+        return None
+    findings.add(
+        "reversed-range",
+        scalar.source,
+        f"the days `{scalar.text}` end before they begin",
+        mend=f"write `{day}`",
+        found=scalar.text,
+    )
+    return None
+
+
+@lru_cache(_KEPT)
+def _written_day(text: str) -> Day | str | None:
+    """The day; days turned round as they may be meant; None where it is neither."""
+    match = _DAY.fullmatch(text)
+    if match is None:
+        return None
+    first, last = int(match["first"]), int(match["last"] or match["first"])
+    if last < first:
+        return f"{last}-{first}"
+    if match["flag"] == "before ":
+        return Day(0, max(0, first - 1))
+    return Day(first, last, about=match["flag"] == "about ")
+
+
+_PARTS = re.compile(r"(\d{1,4})[./\- ]+(\d{1,2})[./\- ]+(\d{1,4})")
+_MONTHS = {
+    **{name.lower(): number for number, name in enumerate(calendar.month_name) if name},
+    "januar": 1,
+    "februar": 2,
+    "märz": 3,
+    "mai": 5,
+    "juni": 6,
+    "juli": 7,
+    "oktober": 10,
+    "dezember": 12,
+}
+_NAMED = (
+    re.compile(r"(?P<day>\d{1,2})(?:st|nd|rd|th|\.)?\s+(?P<month>[^\W\d]+)\.?,?\s+(?P<year>\d{4})"),
+    re.compile(r"(?P<month>[^\W\d]+)\.?\s+(?P<day>\d{1,2})(?:st|nd|rd|th)?,?\s+(?P<year>\d{4})"),
+    re.compile(r"(?P<month>[^\W\d]+)\.?,?\s+(?P<year>\d{4})(?P<day>)"),
+)
+
+
+def date_hint(text: str, key: str) -> tuple[str, str]:
+    """What is wrong with a text as a date, and what to write."""
+    if key == "date" and re.fullmatch(r"\d{1,3}", text):
+        return f"`{text}` is a day, not a date", f"write `day: {text}`"
+    if said := _too_late(text):
+        return said
+    readings = list(dict.fromkeys(_readings(text, month_alone=key == "start")))
+    if len(readings) > 1:
+        offers = listed([f"`{key}: {reading}`" for reading in readings], "or")
+        return f"`{text}` can be read in two ways: day first or month first", f"write {offers}"
+    mend = f"write `{key}: {readings[0] if readings else '2025-10-19'}`"
+    return f"`{text}` is not a date; `{key}` wants year-month-day", mend
+
+
+def _too_late(text: str) -> tuple[str, str] | None:
+    """A day that its month does not have."""
+    match = re.fullmatch(r"(\d{4})-(\d{2})-(\d{2})", text)
+    if match is None or not 1 <= int(match[2]) <= 12 or int(match[1]) < 1:
+        return None
+    days = calendar.monthrange(int(match[1]), int(match[2]))[1]
+    month = f"{calendar.month_name[int(match[2])]} {match[1]}"
+    first, last = f"{match[1]}-{match[2]}-01", f"{match[1]}-{match[2]}-{days}"
+    return f"`{text}` is not a date: {month} has {days} days", f"write a day from `{first}` to `{last}`"
+
+
+def _readings(text: str, *, month_alone: bool) -> Iterator[str]:
+    """The dates that a text may mean; for a start also a month."""
+    if match := _PARTS.fullmatch(text.strip(" .")):
+        a, b, c = match.groups()
+        orders = [(a, b, c), (a, c, b)] if len(a) == 4 else [(c, b, a), (c, a, b)]
+        found = [date for y, m, d in orders if (date := _date(y, m, d))]
+        yield from found[:1] if len(a) == 4 else found
+    if re.fullmatch(r"\d{8}", text) and (date := _date(text[:4], text[4:6], text[6:])):
+        yield date
+    named = next((match for pattern in _NAMED if (match := pattern.fullmatch(text.strip()))), None)
+    month = _month(named["month"]) if named else 0
+    if named and month and named["day"] and (date := _date(named["year"], str(month), named["day"])):
+        yield date
+    if month_alone and named and month and not named["day"]:
+        yield f"{named['year']}-{month:02}"
+    if month_alone and (match := re.fullmatch(r"(\d{1,2})[/.](\d{4})", text)) and 1 <= int(match[1]) <= 12:
+        yield f"{match[2]}-{int(match[1]):02}"
+
+
+def _month(word: str) -> int:
+    """The number of a month by its name or the beginning of it; 0 where there is none."""
+    fits = {number for name, number in _MONTHS.items() if len(word) >= 3 and name.startswith(word.lower())}
+    return fits.pop() if len(fits) == 1 else 0
+
+
+def _date(year: str, month: str, day: str) -> str:
+    whole = f"20{year}" if len(year) == 2 else year
+    try:
+        return dt.date(int(whole), int(month), int(day)).isoformat()
+    except ValueError:
+        return ""
+
+
+def day_hint(text: str, key: str, reads: Callable[[str], bool]) -> str:
+    """What to write for a text that is no day; `reads` tells whether one is."""
+    if key == "day" and (dates := list(_readings(text, month_alone=False))):
+        return f"write {listed([f'`date: {date}`' for date in dict.fromkeys(dates)], 'or')}"
+    if weeks := re.fullmatch(r"(\d{1,2}) weeks?", text):
+        return f"write `{key}: about {7 * int(weeks[1])}`"
+    if key == "day" and re.fullmatch(r"-\d+", text):
+        return "write `day: 0` for what was done before sowing too"
+    meant = flagged_words(counted_words(re.sub(r"\s*\bdays?$|\.\d+$", "", text)))
+    if meant != text and reads(meant):
+        return f"write `{key}: {meant}`"
+    return f"write `{key}: 26`, `{key}: 33-38`, `{key}: about 36` or `{key}: before 40`"

@@ -1,0 +1,217 @@
+"""Which plants: `P1`, `P1-P3`, `[P1, P4]`, a group, `all`, `none`, `2 of 6`, `some`.
+
+In: a node and the names of the experiment. Out: a `Which`, or None and a finding. `all` and groups mean the plants
+that stand at that entry; plants named one by one are taken at their word.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, field, replace
+
+from sitegen.core.findings.finding import Findings, Source
+from sitegen.core.language.text import did_you_mean
+from sitegen.core.records.rows import Which
+from sitegen.ingest.values.spoken import out_of
+from sitegen.ingest.yaml.nodes import Items, Mapping, Node, Scalar
+
+__all__ = ["Names", "named_by", "parse_named", "parse_which"]
+
+
+_LIKE_RANGE = re.compile(r"(?P<one>\S+?)\s*(?:-|–|\bto\b|\.\.+|…)\s*(?P<other>\S+)")
+_OF = re.compile(r"(?P<part>\d+) of (?P<whole>\d+)")
+
+
+# What people write for the words of the format.
+_SAID = {
+    **dict.fromkeys(
+        ("both", "each", "every", "everything", "every plant", "all plants", "all of them"), "all"
+    ),
+    **dict.fromkeys(("nothing", "nobody", "no", "not yet", "0"), "none"),
+    **dict.fromkeys(("several", "a few", "many", "most", "half"), "some"),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Names:
+    """The names that an experiment has, and which of its plants stand where at an entry."""
+
+    plants: tuple[str, ...]
+    groups: tuple[tuple[str, tuple[str, ...]], ...] = ()
+    tubs: tuple[str, ...] = ()
+    standing: tuple[str, ...] = ()
+    tub_of: tuple[tuple[str, str], ...] = ()
+    _seen: dict[str, Which | None] = field(default_factory=dict, init=False, repr=False, compare=False)
+
+    def subject(self, word: str) -> Which | None:
+        """A plant, range, group or tub by name; None where there is none of that name."""
+        if word not in self._seen:
+            self._seen[word] = self._subject(word)
+        return self._seen[word]
+
+    def _subject(self, word: str) -> Which | None:
+        if word in self.plants:
+            return Which((word,))
+        group = dict(self.groups).get(word)
+        if group is not None:
+            return Which(tuple(p for p in group if p in self.standing), word=word)
+        if word in self.tubs:
+            inside = dict(self.tub_of)
+            return Which(tuple(p for p in self.standing if inside.get(p) == word), word=word)
+        return self._range(word)
+
+    def _range(self, word: str) -> Which | None:
+        """`P1-P3`, also where ids hold hyphens: split where both halves are plants."""
+        for match in re.finditer("[-–]", word):
+            first, last = word[: match.start()], word[match.end() :]
+            if first in self.plants and last in self.plants:
+                start, end = self.plants.index(first), self.plants.index(last)
+                if start <= end:
+                    return Which(self.plants[start : end + 1], word="" if start == end else word)
+        return None
+
+    def everyone(self) -> Which:
+        """All plants that stand."""
+        return Which(self.standing, word="all")
+
+    @property
+    def known(self) -> tuple[str, ...]:
+        """Every name, for did-you-mean."""
+        return (*self.plants, *(name for name, _ in self.groups), *self.tubs)
+
+    def without(self, plants: tuple[str, ...]) -> Names:
+        """The names after some plants were lost."""
+        return replace(self, standing=tuple(p for p in self.standing if p not in plants))
+
+    def resown(self, plants: tuple[str, ...]) -> Names:
+        """The names after some spots were sown again: a plant that was lost stands there anew."""
+        return replace(self, standing=tuple(p for p in self.plants if p in self.standing or p in plants))
+
+    def moved(self, plants: tuple[str, ...], tub: str) -> Names:
+        """The names after some plants were moved to another tub."""
+        return replace(self, tub_of=tuple((p, tub if p in plants else old) for p, old in self.tub_of))
+
+
+def report_unknown(word: str, source: Source, names: Names, findings: Findings) -> None:
+    """A name that the experiment does not have."""
+    findings.add(
+        "unknown-plant",
+        source,
+        f"`{word}` is not a plant, group or tub of this experiment",
+        mend=did_you_mean(word, names.known),
+        found=word,
+        expected=", ".join(names.known),
+    )
+
+
+def parse_which(node: Node, names: Names, findings: Findings, key: str) -> Which | None:
+    """The plants that a node names."""
+    if isinstance(node, Items):
+        return _listed(node, names, findings, key)
+    if isinstance(node, Mapping):
+        findings.add(
+            "not-a-selection",
+            node.source,
+            f"`{key}` wants plants, not a mapping",
+            mend=f"write `{key}: [P1, P3]`, `{key}: 2 of 6`, `{key}: all` or `{key}: none`",
+            found="a mapping",
+            expected="plants",
+        )
+        return None
+    return _word(node, names, findings)
+
+
+def named_by(text: str, names: Names) -> Which | None:
+    """The plants that a word names; None where it names none."""
+    text = text.strip()
+    if text == "all":
+        return names.everyone()
+    if text == "none":
+        return Which(count=0, word="none")
+    if text == "some":
+        return Which(word="some")
+    if match := _OF.fullmatch(text):
+        return Which(count=int(match["part"]), of=int(match["whole"]))
+    return names.subject(text)
+
+
+def parse_named(node: Node, names: Names, findings: Findings, key: str) -> Which | None:
+    """Plants by name, for what must know them one by one: groups, tubs, varieties."""
+    which = parse_which(node, names, findings, key)
+    if which is None or which.named or not names.plants:
+        return which if which is not None and which.named else None
+    first, last = names.plants[0], names.plants[-1]
+    findings.add(
+        "not-a-selection",
+        node.source,
+        f"`{which}` does not say which plants; `{key}` wants them by name",
+        mend=f"write their names, such as `{first}-{last}` or `[{first}, {last}]`",
+        found=str(which),
+        expected="plants by name",
+    )
+    return None
+
+
+def _listed(node: Items, names: Names, findings: Findings, key: str) -> Which | None:
+    parts = [parse_which(item, names, findings, key) for item in node.items]
+    known = [part for part in parts if part is not None and part.named]
+    for item, part in zip(node.items, parts, strict=True):
+        if part is not None and not part.named:
+            _not_in_a_list(item, part, key, findings)
+    if len(known) < len(parts) or not known:
+        return None
+    return Which(tuple(dict.fromkeys(plant for part in known for plant in part.ids)))
+
+
+def _not_in_a_list(item: Node, part: Which, key: str, findings: Findings) -> None:
+    """`2 of 6` and the like stand alone: beside plants that are named nobody could tell them apart."""
+    findings.add(
+        "not-a-selection",
+        item.source,
+        f"`{part}` names no plants, so it cannot stand in a list",
+        mend=f"name the plants, or write `{key}: {part}`",
+        found=str(part),
+        expected="plants by name",
+    )
+
+
+def _word(node: Scalar, names: Names, findings: Findings) -> Which | None:
+    which = named_by(node.text, names)
+    if which is None:
+        _refuse(node.text.strip(), node.source, names, findings)
+    return which
+
+
+def _refuse(text: str, place: Source, names: Names, findings: Findings) -> None:
+    """Say why a word names no plants, and what was probably meant."""
+    if re.fullmatch(r"\d+", text):
+        mend = f"write `{text} of {len(names.standing)}`, or name the plants"
+        _no_selection(text, place, f"`{text}` plants of how many?", mend, findings)
+    elif "," in text:
+        message = f"several plants stand in a list, not in one text: `{text}`"
+        _no_selection(text, place, message, f"write `[{text}]`", findings)
+    elif (count := out_of(text)) or (count := _SAID.get(text.lower(), "")):
+        _no_selection(text, place, f"`{text}` does not say which plants", f"write `{count}`", findings)
+    elif span := _meant_range(text, names):
+        findings.add(
+            "reversed-range",
+            place,
+            f"`{text}` is no range of plants",
+            mend=f"write `{span}`",
+            found=text,
+            expected="the first and the last plant with a hyphen between",
+        )
+    else:
+        report_unknown(text, place, names, findings)
+
+
+def _no_selection(text: str, place: Source, message: str, mend: str, findings: Findings) -> None:
+    findings.add("not-a-selection", place, message, mend=mend, found=text, expected="plants")
+
+
+def _meant_range(text: str, names: Names) -> str:
+    """`P1-P3` for `P3-P1`, `P1 - P3` and `P1 to P3`; empty where it is no range of plants."""
+    match = _LIKE_RANGE.fullmatch(text)
+    if match is None or not {match["one"], match["other"]} <= set(names.plants):
+        return ""
+    return "-".join(sorted((match["one"], match["other"]), key=names.plants.index))

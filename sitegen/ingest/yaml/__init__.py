@@ -1,0 +1,1 @@
+"""YAML text as nodes with positions, and the typed reader over them."""

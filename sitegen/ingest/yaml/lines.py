@@ -1,0 +1,291 @@
+"""The texts of one line as far as they can be told without the parser, and what YAML makes of them.
+
+In: a text or a line of it. Out: its lines, and `LineText`s, each with its trouble and the mend that keeps it text. The
+rules: a text with `: ` or ` #`, a leading `*` `-` `%` `"` `>` and their like.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from sitegen.core.format import TABLES
+from sitegen.core.format.fields import Form
+from sitegen.core.language.text import plural
+
+__all__ = [
+    "CUT",
+    "ONLY_TEXT",
+    "TEXT_KEYS",
+    "LineFault",
+    "LineText",
+    "block_mend",
+    "colon_fault",
+    "continued_text",
+    "indent_fault",
+    "item_fault",
+    "lines_of",
+    "mend_of",
+    "quoted",
+    "texts_of",
+]
+
+
+# Keys whose value is a sentence: only there can a cut-off remainder be told from a comment.
+_SENTENCES = """note private taste why what title question before disclosure summary tagline text alt name
+prune train pollinate clean trouble clip end grade source"""
+TEXT_KEYS = frozenset(_SENTENCES.split())
+# Of these, those that never hold a list or a mapping.
+ONLY_TEXT = TEXT_KEYS - {f.key for table in TABLES.values() for f in table.fields if f.form is not Form.TEXT}
+_KEYS = "|".join(sorted({field.key for table in TABLES.values() for field in table.fields}))
+# Keys that may hold a mapping or a list: there a bracket begins one.
+_HOLDERS = {field.key for table in TABLES.values() for field in table.fields if field.table}
+_VALUE = re.compile(r"^\s*(?:- )?\s*(?P<key>[A-Za-z_][\w-]*):\s+(?P<value>\S.*)$")
+_INSIDE = re.compile(rf"(?<=[{{,\s])(?P<key>{'|'.join(sorted(TEXT_KEYS))}):\s+(?=\S)")
+_NEXT_KEY = re.compile(rf",\s*(?:{_KEYS}):(?:\s|$)")
+# A comment stands two spaces off and begins with a space; `#2` and a single space are text.
+CUT = re.compile(r" #(?=.)|\s+#(?=\S)")
+_SIGNS = "*&!%@`>|\"'[]{},#"
+_SPACED_SIGNS = ("- ", "? ", ": ")
+_SOUND = re.compile(r"\"(?:[^\"\\]|\\.)*\"|'(?:[^']|'')*'|[|>][+-]?\d?")
+_QUOTE_LEFT_OPEN = re.compile(r"\"[^\"]*|'[^']*")
+_NEXT_IN_LINE = re.compile(rf"(?P<first>.*?\S)[,;]?\s+(?P<key>{_KEYS}):\s+(?P<rest>\S.*)")
+_ONE_PAIR = re.compile(r"[\w-]+: [^:]+")
+_APOSTROPHE = re.compile(r"(?P<key>[\w-]+): +(?P<value>'[^']*[A-Za-z]'[A-Za-z].*?')\s*(?=[,}\]])")
+# Quotes that close before the text does.
+_QUOTED_START = re.compile(r"(?:\"(?:[^\"\\]|\\.)*\"|'(?:[^']|'')*')(?=.)")
+
+
+@dataclass(frozen=True, slots=True)
+class LineText:
+    """What stands after a key on one line, as far as can be told without the parser."""
+
+    key: str
+    value: str
+    column: int
+    inside: bool  # braces or brackets
+
+    @property
+    def trouble(self) -> tuple[str, int]:
+        """What YAML makes of it, and how far in; empty where it is sound."""
+        if _SOUND.fullmatch(self.value) or _QUOTE_LEFT_OPEN.fullmatch(self.value):
+            return "", 0
+        return _broken_quotes(self.value) or self._sign() or ("", 0)
+
+    def _sign(self) -> tuple[str, int] | None:
+        """A sign of YAML, and how far in."""
+        begins = self.value[0] in (_SIGNS + "?" if self.inside else _SIGNS)
+        if begins or self.value.startswith(_SPACED_SIGNS):
+            sign = self.value[0] if self.value[0] != "`" else "the backtick"
+            return f"{_in_code(sign)} at the beginning of a text is a sign of YAML", 0
+        if ": " in self.value or self.value.endswith(":"):
+            offset = self.value.index(": ") if ": " in self.value else len(self.value) - 1
+            return "`: ` begins a mapping", offset
+        if self.inside and (cut := CUT.search(self.value)):
+            return "what follows ` #` is a comment and would be lost", cut.end() - 1
+        if self.inside and (sign_at := re.search(r"[\[\]{}]", self.value)):
+            return f"`{sign_at.group()}` is a sign of YAML inside braces", sign_at.start()
+        return None
+
+
+def _broken_quotes(value: str) -> tuple[str, int] | None:
+    """Quotes that close before the text does, and where: mostly at an apostrophe."""
+    closes = _QUOTED_START.match(value)
+    if closes is None:
+        return None
+    at = closes.end() - 1
+    if value[0] == "'" and value[at - 1].isalpha() and value[at + 1].isalpha():
+        return f"the apostrophe in {_in_quotes(value, at)} closes the quotes", at
+    return "the quotes close here, and the text goes on", at
+
+
+def _in_quotes(value: str, at: int) -> str:
+    """The word around an apostrophe."""
+    before = re.search(r"[^\s']*$", value[:at])
+    after = re.match(r"[^\s']*", value[at + 1 :])
+    return f"`{before.group() if before else ''}'{after.group() if after else ''}`"
+
+
+def _in_code(sign: str) -> str:
+    return sign if len(sign) > 1 else f"`{sign}`"
+
+
+def lines_of(text: str) -> list[str]:
+    """The lines of a text as YAML counts them."""
+    for rare in "\x85\u2028\u2029":
+        text = text.replace(rare, "\n")
+    return text.split("\n")
+
+
+def texts_of(line: str) -> Iterator[LineText]:
+    """The texts of one line: after its key, or after each key inside braces."""
+    match = _VALUE.match(line)
+    if match and not _begins_brackets(match["key"], match["value"]):
+        yield LineText(match["key"], match["value"].rstrip(), match.start("value"), inside=False)
+        return
+    if found := _APOSTROPHE.search(line):
+        yield LineText(found["key"], found["value"], found.start("value"), inside=True)
+    for found in _INSIDE.finditer(line):
+        depth = sum(line.count(s, 0, found.start()) for s in "[{") - sum(
+            line.count(s, 0, found.start()) for s in "]}"
+        )
+        value = _up_to_next(line[found.end() :], depth)
+        if depth > 0 and value and not (value[0] in "[{" and found["key"] in _HOLDERS):
+            yield LineText(found["key"], value, found.end(), inside=True)
+
+
+def _begins_brackets(key: str, value: str) -> bool:
+    """Whether a value is a list or mapping, and not a sentence that begins with a bracket."""
+    sentence = key in TEXT_KEYS - _HOLDERS and value.rstrip()[-1] not in "]}"
+    return value[0] in "[{" and not sentence
+
+
+def _up_to_next(rest: str, depth: int) -> str:
+    """A text inside braces: up to the next key of the format, else up to the brackets that close it."""
+    following = _NEXT_KEY.search(rest)
+    if following:
+        return rest[: following.start()].strip()
+    text = rest.rstrip()
+    for _ in range(depth):
+        text = text[:-1].rstrip() if text.endswith(("]", "}")) else text
+    return text.strip()
+
+
+def mend_of(text: LineText) -> str:
+    """What to write, so that YAML keeps a text as it is."""
+    if not text.inside and text.key not in TEXT_KEYS and (shaped := _shaped(text)):
+        return shaped
+    if len(text.value) < 60 or text.inside:
+        return f"write `{text.key}: {quoted(_bare(text.value))}`"
+    return block_mend(text.key)
+
+
+def _shaped(text: LineText) -> str:
+    """What to write where a value is no sentence: a list, a second key, a mapping; empty where it is none of these."""
+    if text.value.startswith("- "):
+        return f"write `{text.key}: [{text.value[2:].strip()}]`"
+    if re.fullmatch(r"[^:]+:", text.value):
+        return f"write `{text.key}: {text.value[:-1]}`"
+    if two := _NEXT_IN_LINE.fullmatch(text.value):
+        return f"write `{text.key}: {two['first']}`, and `{two['key']}: {two['rest']}` in a line of its own"
+    return f"write `{text.key}: {{{text.value}}}`" if _ONE_PAIR.fullmatch(text.value) else ""
+
+
+def _bare(value: str) -> str:
+    """A text without the quotes that were put around it and do not hold it."""
+    around = len(value) > 1 and value[0] in "'\"" and value[-1] == value[0]
+    if not around or not _QUOTED_START.match(value):
+        return value
+    return value[1:-1].replace("''", "'") if value[0] == "'" else value[1:-1]
+
+
+def quoted(text: str) -> str:
+    """A text in the quotes that it does not hold itself, as YAML wants it."""
+    if "'" in text and '"' not in text and "\\" not in text:
+        return f'"{text}"'
+    doubled = text.replace("'", "''")
+    return f"'{doubled}'"
+
+
+def block_mend(key: str) -> str:
+    """The mend that always works for text."""
+    return f"write `{key}: |` and the text on the next line, indented"
+
+
+_KNOWN_KEYS = frozenset(field.key for table in TABLES.values() for field in table.fields)
+_TIGHT = re.compile(r"(?P<lead>\s*(?:- +)*)(?P<key>[A-Za-z_][\w-]*):(?P<value>[^\s:/].*)")
+_NO_COLON = re.compile(r"(?P<lead>\s*(?:- +)*)(?P<key>[a-z_]+)(?:\s*[=;]\s*|\s+-?\s*)(?P<value>[^\s:].*)")
+_KEY_LINE = re.compile(r"(?P<lead> *)(?P<dash>- +)?(?P<key>[\w-]+):(?=\s|$)\s*(?P<value>.*)")
+# An item of the log without its `- `, or with another sign.
+_ITEM = re.compile(r"(?P<lead> *)(?P<sign>[-–—*•+]?)(?P<space> *)(?P<key>day|date): *(?P<value>\S.*)")
+_LOOK_BACK = 40  # lines; an entry is shorter
+
+
+class LineFault(NamedTuple):
+    """What is wrong with one line: where (columns from 0), what is said, what to do."""
+
+    column: int
+    width: int
+    message: str
+    mend: str
+    found: str
+
+
+def colon_fault(line: str) -> LineFault | None:
+    """`harvest:2 oz` and `harvest 2 oz`."""
+    if tight := _TIGHT.fullmatch(line):
+        key, value = tight["key"], tight["value"].strip()
+        said = f"there is no space after the colon of `{key}`"
+        return LineFault(tight.end("key"), 1, said, f"write `{key}: {value}`", f"{key}:{value}"[:60])
+    loose = _NO_COLON.fullmatch(line)
+    if loose is None or loose["key"] not in _KNOWN_KEYS or ": " in line:
+        return None
+    key, value = loose["key"], loose["value"].strip()
+    said = f"there is no colon after `{key}`"
+    return LineFault(loose.start("key"), len(key), said, f"write `{key}: {value}`", line.strip()[:60])
+
+
+def item_fault(line: str) -> LineFault | None:
+    """`day: 20`, `-day: 20` and `* day: 20` where an entry begins."""
+    item = _ITEM.fullmatch(line)
+    if item is None or (item["sign"] == "-" and item["space"]):
+        return None
+    key = item["key"]
+    said = {
+        "": f"an entry begins with `- `, and this `{key}` has none",
+        "-": f"there is no space between `-` and `{key}`",
+    }.get(item["sign"], f"an entry begins with `- `, not with `{item['sign']}`")
+    start = item.start("sign") if item["sign"] else item.start("key")
+    mend = f"write `- {key}: {item['value'].strip()}`"
+    return LineFault(start, len(item["sign"]) or len(key), said, mend, line.strip()[:60])
+
+
+def continued_text(lines: Sequence[str], number: int) -> LineFault | None:
+    """A text that goes on in a second line, which holds `: `."""
+    above = _KEY_LINE.fullmatch(lines[number - 1]) if number else None
+    line = lines[number]
+    at = line.find(": ")
+    if above is None or not above["value"] or at < 0 or _KEY_LINE.fullmatch(line):
+        return None
+    if _begin(line) < above.start("key"):
+        return None
+    said = f"the text of `{above['key']}` goes on here, and its `: ` begins a mapping"
+    return LineFault(at, 1, said, block_mend(above["key"]), line.strip()[:60])
+
+
+def indent_fault(lines: Sequence[str], number: int) -> LineFault | None:
+    """A key, or an item of a list, that stands near a column where such begin and not in it."""
+    line = _KEY_LINE.fullmatch(lines[number])
+    if line is None:
+        return None
+    part = "dash" if line["dash"] else "key"
+    above = list(_columns_above(lines, number, part))
+    own = line.start(part)
+    if not above or any(column == own for column, _ in above[:1]):
+        return None
+    column, key = min(above, key=lambda each: abs(each[0] - own))
+    if column == own:
+        return None
+    name, below = (f"`{line['key']}`", f"`{key}`") if part == "key" else ("`- `", "the `- ` above")
+    spaces = plural(column, "space") if column else "no spaces"
+    return LineFault(
+        own,
+        len(line[part].rstrip()),
+        f"{name} does not line up with {below}",
+        f"write {spaces} before {name}, so that it stands under {below}",
+        line["key"],
+    )
+
+
+def _columns_above(lines: Sequence[str], number: int, part: str) -> Iterator[tuple[int, str]]:
+    """Where keys or items begin in the lines above, the nearest line first."""
+    for line in reversed(lines[max(0, number - _LOOK_BACK) : number]):
+        match = _KEY_LINE.fullmatch(line)
+        if match and match[part]:
+            yield match.start(part), match["key"]
+
+
+def _begin(line: str) -> int:
+    return len(line) - len(line.lstrip())

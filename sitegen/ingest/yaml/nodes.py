@@ -1,0 +1,169 @@
+"""What a YAML file is made of, for the readers: texts, lists and mappings with their places.
+
+In: nothing. Out: `Node` (`Scalar`, `Items` or `Mapping`) and `Pair`. A scalar is the text that was written, never a
+number, a date or a truth value.
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from sitegen.core.findings.examples import in_units
+from sitegen.core.findings.finding import Findings, Source
+from sitegen.core.format import RESERVED
+from sitegen.ingest.yaml.lines import colon_fault
+
+__all__ = [
+    "ABSENT",
+    "Items",
+    "Mapping",
+    "Node",
+    "Pair",
+    "Scalar",
+    "check_id",
+    "expect_items",
+    "expect_mapping",
+    "expect_scalar",
+    "kind_of",
+]
+
+
+ABSENT = ("", "~", "null")  # without quotes
+
+
+class Scalar(NamedTuple):
+    """A text; `plain` where it was written without quotes."""
+
+    text: str
+    source: Source
+    plain: bool = True
+
+    @property
+    def absent(self) -> bool:
+        """Whether nothing stands there: an empty value or a bare tilde."""
+        return self.plain and self.text in ABSENT
+
+    def part(self, offset: int, width: int) -> Source:
+        """The span of a piece of the text, as far as it can be known."""
+        source, quote = self.source, 0 if self.plain else 1
+        if source.width != len(self.text) + 2 * quote:
+            return source
+        return source.part(offset + quote, width)
+
+
+@dataclass(slots=True)
+class Items:
+    """A list."""
+
+    items: tuple[Node, ...]
+    source: Source
+
+
+class Pair(NamedTuple):
+    """A key and what stands under it."""
+
+    key: Scalar
+    value: Node
+
+
+@dataclass(slots=True)
+class Mapping:
+    """Keys with values, in file order; keys are unique."""
+
+    pairs: tuple[Pair, ...]
+    source: Source
+
+    def __iter__(self) -> Iterator[Pair]:
+        return iter(self.pairs)
+
+    def get(self, key: str) -> Node | None:
+        """What stands under a key; None also where its value is left empty."""
+        for pair in self.pairs:
+            if pair.key.text == key:
+                value = pair.value
+                return None if isinstance(value, Scalar) and value.absent else value
+        return None
+
+
+Node = Scalar | Items | Mapping
+
+_ID = re.compile(r"[A-Za-z0-9][A-Za-z0-9-]*")
+
+
+def kind_of(node: Node) -> str:
+    """What a node is, in the words of findings."""
+    if isinstance(node, Items):
+        return "a list"
+    return "a mapping" if isinstance(node, Mapping) else "a text"
+
+
+def _wrong_type(node: Node, key: str, wanted: str, mend: str, findings: Findings) -> None:
+    findings.add(
+        "wrong-type",
+        node.source,
+        f"`{key}` wants {wanted}, not {kind_of(node)}",
+        mend=mend,
+        found=kind_of(node),
+        expected=wanted,
+    )
+
+
+def expect_scalar(node: Node, key: str, findings: Findings, *, example: str = "") -> Scalar | None:
+    """The node as a single value."""
+    if isinstance(node, Scalar):
+        return node
+    shown = f"{key}: {in_units(example, findings.units)}" if example else f"{key}: …"
+    _wrong_type(node, key, "a single value", f"write `{shown}`", findings)
+    return None
+
+
+def expect_mapping(node: Node, key: str, findings: Findings, *, example: str = "") -> Mapping | None:
+    """The node as a mapping."""
+    if isinstance(node, Mapping):
+        return node
+    if isinstance(node, Scalar) and (fault := colon_fault(node.text)):
+        source = node.part(fault.column, fault.width)
+        findings.add("wrong-type", source, fault.message, mend=fault.mend, found=fault.found)
+        return None
+    shown = in_units(example, findings.units) or "{key: value}"
+    _wrong_type(node, key, "a mapping", f"write `{key}: {shown}`", findings)
+    return None
+
+
+def expect_items(node: Node, key: str, findings: Findings, *, example: str = "") -> Items | None:
+    """The node as a list."""
+    if isinstance(node, Items):
+        return node
+    shown = in_units(example, findings.units) or "[…]"
+    _wrong_type(node, key, "a list", f"write `{key}: {shown}`, or items that begin with `- `", findings)
+    return None
+
+
+def check_id(scalar: Scalar, findings: Findings) -> bool:
+    """Whether a text can be an id; a finding where it cannot."""
+    if not _ID.fullmatch(scalar.text):
+        plain = unicodedata.normalize("NFKD", scalar.text).encode("ascii", "ignore").decode()
+        offer = re.sub(r"[^A-Za-z0-9]+", "-", plain).strip("-")
+        findings.add(
+            "bad-id",
+            scalar.source,
+            f"`{scalar.text}` cannot be an id",
+            mend=f"write `{offer}`" if offer else "use letters, digits and hyphens",
+            found=scalar.text,
+            expected="letters, digits and hyphens",
+        )
+        return False
+    if scalar.text in RESERVED:
+        findings.add(
+            "reserved-id",
+            scalar.source,
+            f"`{scalar.text}` is a word of the format and cannot be an id",
+            mend=f"choose another name, such as `{scalar.text}-1`",
+            found=scalar.text,
+        )
+        return False
+    return True

@@ -1,0 +1,90 @@
+"""Text that is YAML and yet not what was written: a sign that begins it, a comma or a comment that cuts it.
+
+In: what the parser made of it and where. Out: findings, each with the mend that keeps it text.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from sitegen.core.findings.finding import Findings, Source
+from sitegen.ingest.yaml.lines import CUT, TEXT_KEYS, block_mend, colon_fault, mend_of, quoted, texts_of
+
+__all__ = ["quoted_mend", "report_braces", "report_comma", "report_cut"]
+
+
+def quoted_mend(line: str, column: int) -> str:
+    """The mend for a text that begins at a column with a sign of YAML; empty where it is not a key's."""
+    text = next((text for text in texts_of(line) if text.column == column), None)
+    return mend_of(text) if text else ""
+
+
+def report_comma(
+    source: Source, pieces: Sequence[str], key: str, value: str | None, findings: Findings
+) -> None:
+    """One finding for a text that a comma inside braces cut into keys."""
+    first = pieces[0]
+    if tight := colon_fault(first):
+        findings.add(
+            "yaml-twist", source.part(tight.column, tight.width), tight.message, mend=tight.mend, found=first
+        )
+        return
+    if not key:
+        findings.add(
+            "yaml-twist",
+            source,
+            f"`{first}` stands in braces without a value",
+            mend=f"write a list, `[{', '.join(pieces)}]`, or a value after `{first}: `",
+            found=first,
+        )
+        return
+    whole = ", ".join([value or "", *pieces])
+    findings.add(
+        "yaml-twist",
+        source,
+        f"the comma before `{first}` begins a new key here",
+        mend=_comma_mend(key, value, whole, first),
+        found=first,
+    )
+
+
+def _comma_mend(key: str, value: str | None, whole: str, first: str) -> str:
+    if value is None:
+        return f"write a value after `{first}: `"
+    text = f"`{key}: {quoted(whole)}`"
+    one_text = key in TEXT_KEYS or " " in first
+    return f"write {text}" if one_text else f"write a value after `{first}: `, or {text} for one text"
+
+
+def report_braces(key: str, whole: str, source: Source, findings: Findings) -> None:
+    """A text that begins with a brace or a bracket, which YAML takes for a mapping or a list."""
+    kind = "a list" if whole.startswith("[") else "keys and values"
+    findings.add(
+        "yaml-twist",
+        source,
+        f"in `{key}`, `{whole[0]}` begins {kind}, and `{key}` is a text",
+        mend=f"write `{key}: {quoted(whole)}`",
+        found=whole,
+    )
+
+
+def report_cut(key: str, value: str, after: str, source: Source, findings: Findings) -> str:
+    """Text that YAML read without an error, but not as written: what follows ` #` is lost.
+
+    `after` is the rest of the value's last line, and `source` the place where it begins. Returns the text as it
+    was written.
+    """
+    cut = CUT.match(after)
+    if cut is None:
+        return value
+    offset = cut.end() - 1
+    whole = f"{value}{after.rstrip()}".strip()
+    mend = block_mend(key) if "\n" in value or len(whole) >= 60 else f"write `{key}: {quoted(whole)}`"
+    findings.add(
+        "yaml-twist",
+        source.part(offset, len(after.rstrip()) - offset),
+        f"in `{key}`, what follows ` #` is a comment and would be lost",
+        mend=f"{mend}, or two spaces before a comment",
+        found=after.strip(),
+    )
+    return whole

@@ -1,0 +1,1 @@
+"""Plants, seeds, counts and picks that have to add up."""

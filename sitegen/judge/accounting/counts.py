@@ -1,0 +1,145 @@
+"""Numbers of plants against the plants that stand, and counts that fall.
+
+In: a case. Out: findings about `2 of 6`, milestone counts and running tallies.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import NamedTuple
+
+from sitegen.core.findings.finding import Finding, Source
+from sitegen.core.records.rows import Deed, MilestoneRow, Run, Tally, Which
+from sitegen.core.values.day import Day
+from sitegen.judge.case import Case
+from sitegen.judge.milestones import fewer_by
+from sitegen.judge.words import amount, on_day
+
+__all__ = ["count_of_plants", "milestone_went_down", "tally_went_down"]
+
+
+_OF_SEEDS = frozenset({Deed.SOW, Deed.SPROUTED})
+
+
+class _Counted(NamedTuple):
+    """A number of plants as written."""
+
+    which: Which
+    day: Day
+    source: Source
+    tub: str = ""
+    from_start: bool = False
+
+
+def _counted(run: Run) -> Iterator[_Counted]:
+    rows = run.rows
+    for event in rows.events:
+        if event.which and event.deed not in _OF_SEEDS:
+            yield _Counted(event.which, event.day, event.source, event.tub)
+    for reading in rows.readings:
+        if reading.which:
+            yield _Counted(reading.which, reading.day, reading.source, reading.tub)
+    for pick in rows.picks:
+        yield _Counted(
+            pick.which, pick.day, pick.source, "".join(pick.tubs[:1]) if len(pick.tubs) == 1 else ""
+        )
+    for photo in rows.photos:
+        if photo.which:
+            yield _Counted(photo.which, photo.day, photo.source)
+    for row in rows.milestones:
+        yield _Counted(row.which, row.day, row.source, from_start=True)
+    for tally in rows.tallies:
+        yield _Counted(tally.which, tally.day, tally.source, from_start=True)
+
+
+def count_of_plants(case: Case) -> Iterator[Finding]:
+    """`2 of 6` fits the plants that stood on the day, the day's own losses counted or not."""
+    for item in _counted(case.run):
+        count, of = item.which.count, item.which.of
+        if item.which.named or count is None:
+            continue
+        standing = case.standing(item.day.first)
+        if of in (None, standing) and count <= standing:
+            continue
+        fits = _fitting(case, item)
+        if (of is None or of in fits) and count <= max(fits):
+            continue
+        were = "was" if standing == 1 else "were"
+        yield Finding(
+            "count-of-plants",
+            item.source,
+            f"`{item.which}` plants {on_day(item.day)}, but {standing} {were} standing",
+            _mend(count, of, standing),
+            str(item.which),
+            f"{standing} standing",
+        )
+
+
+def _fitting(case: Case, item: _Counted) -> frozenset[int]:
+    """The numbers of plants that a count may be of."""
+    days = range(item.day.first - 1, item.day.last + 1)
+    fits = {case.standing(day) for day in days}
+    if item.tub:
+        here = case.roster
+        fits |= {sum(here.tub_of(p, day) == item.tub for p in here.standing(day)) for day in days}
+    if item.from_start:
+        fits |= set(range(min(fits), len(case.run.setup.plants) + 1))
+    return frozenset(fits)
+
+
+def _mend(count: int, of: int | None, standing: int) -> str:
+    if count > standing:
+        return "check both numbers"
+    if of is not None and of < standing:
+        return f"write `{count} of {standing}`, or write before it what was `lost`"
+    return f"write `{count} of {standing}`"
+
+
+def milestone_went_down(case: Case) -> Iterator[Finding]:
+    """Plants at a milestone are counted from the start: fewer only where some were lost or sown anew."""
+    most: dict[str, tuple[int, MilestoneRow]] = {}
+    named: dict[str, set[str]] = {}
+    for row in case.run.rows.milestones:
+        if not row.reached or row.which.nobody:
+            continue
+        reached = named.setdefault(row.name, set())
+        reached.update(row.which.ids)
+        number = len(reached) if row.which.named else row.which.count
+        if number is None:
+            continue
+        before = most.get(row.name)
+        if before is None or number >= before[0]:
+            most[row.name] = (number, row)
+        elif not row.which.named and before[0] - number > fewer_by(case, before[1], row):
+            yield _fell(row, before[1], f"{number}", f"{before[0]}")
+
+
+def _fell(row: MilestoneRow, before: MilestoneRow, number: str, most: str) -> Finding:
+    return Finding(
+        "count-went-down",
+        row.source,
+        f"`{row.name}` counted {most} {on_day(before.day)}; it cannot be {number} {on_day(row.day)}",
+        "write how many have reached it since the start",
+        number,
+        f"{most} or more",
+    )
+
+
+def tally_went_down(case: Case) -> Iterator[Finding]:
+    """A running tally never falls."""
+    last: dict[tuple[str, ...], Tally] = {}
+    for tally in case.run.rows.tallies:
+        key = case.about(tally.which)
+        before = last.get(key)
+        last[key] = tally
+        if before is None or tally.amount.high is None or tally.amount.high >= before.amount.low:
+            continue
+        yield Finding(
+            "count-went-down",
+            tally.source,
+            f"{amount(before.amount)} had been picked {on_day(before.day)}; "
+            f"it cannot be {amount(tally.amount)} {on_day(tally.day)}",
+            "write everything picked since the start",
+            amount(tally.amount),
+            f"{amount(before.amount)} or more",
+        )

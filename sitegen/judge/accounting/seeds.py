@@ -1,0 +1,190 @@
+"""Seeds and seedlings: no more up than sown, no more left than up, counts that never fall.
+
+In: a case. Out: findings about sowing, sprouting and thinning. Sown numbers may be ranges; only what is
+certain is said.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from sitegen.core.findings.finding import Finding
+from sitegen.core.records.rows import Deed, Event
+from sitegen.core.values.day import Day
+from sitegen.core.values.quantity import Quantity, counted, total
+from sitegen.core.values.units import Dimension
+from sitegen.judge.case import Case
+from sitegen.judge.words import on_day, quoted
+
+__all__ = ["seeds_disagree", "sprouted_went_down", "thinned_to_more", "too_many_sprouted"]
+
+
+@dataclass(frozen=True, slots=True)
+class _Up:
+    """Seedlings counted at one visit: how many, of how many seeds, in which spots; what was `_sown` there by then."""
+
+    event: Event
+    plants: tuple[str, ...]
+    number: Quantity
+    of: int | None
+    sown: tuple[Quantity, Quantity] | None
+
+    @property
+    def where(self) -> str:
+        """The spots, where it is not all of them: ` in `P1``."""
+        which = self.event.which
+        if which is None or not which.named:
+            return ""
+        return "" if which.word == "all" else f" in {quoted([which.word] if which.word else which.ids)}"
+
+
+def _counts(case: Case) -> tuple[_Up, ...]:
+    """Every count of seedlings; `some` and `every spot` are no counts."""
+    ups: list[_Up] = []
+    for event in case.run.rows.of(Deed.SPROUTED):
+        which = event.which
+        number = event.amount
+        if number is None and which is not None and not which.named and which.count is not None:
+            number = counted(which.count)
+        if number is None or not number.known or number.dimension is not Dimension.COUNT:
+            continue
+        plants = case.meant(which)
+        of = event.out_of if event.out_of is not None else (which.of if which else None)
+        number = number.times(len(plants)) if event.each else number
+        ups.append(_Up(event, plants, number, of, _sown(case, plants, event.day)))
+    return tuple(ups)
+
+
+def _sown(case: Case, plants: tuple[str, ...], until: Day) -> tuple[Quantity, Quantity] | None:
+    """Seeds in some spots by a day: those of the last sowing in each, and of all sowings.
+
+    None where a sowing has no number, or is of these and other spots together.
+    """
+    latest: list[Quantity] = []
+    ever: list[Quantity] = []
+    sowings = [e for e in case.run.rows.of(Deed.SOW) if e.day.first <= until.last]
+    for place, event in enumerate(sowings):
+        about = case.about(event.which)
+        spots = [plant for plant in about if plant in plants]
+        if not spots:
+            continue
+        whole = len(spots) == len(about)
+        if event.amount is None or not event.amount.known or not (event.each or whole):
+            return None
+        seeds = event.amount.times(len(spots)) if event.each else event.amount
+        ever.append(seeds)
+        later = {p for after in sowings[place + 1 :] for p in case.about(after.which)}
+        latest.append(_share(seeds, [p not in later for p in spots]))
+    if not ever:
+        return None
+    return total(latest, Dimension.COUNT), total(ever, Dimension.COUNT)
+
+
+def _share(seeds: Quantity, stays: list[bool]) -> Quantity:
+    """The seeds of those spots that were not sown anew, spread evenly."""
+    return seeds.times(sum(stays) / len(stays))
+
+
+def _written(seeds: Quantity) -> str:
+    low = f"{seeds.low:.0f}"
+    if seeds.high is None:
+        return f"{low} or more"
+    return low if seeds.single else f"{low}-{seeds.high:.0f}"
+
+
+def too_many_sprouted(case: Case) -> Iterator[Finding]:
+    """No more seedlings come up than seeds were sown, in a spot or in all."""
+    for up in case.once(_counts):
+        most = up.of if up.sown is None else up.sown[1].high
+        if most is None or up.number.low <= most:
+            continue
+        found = _written(up.number)
+        seeds = f"{most:.0f} {'seed was' if most == 1 else 'seeds were'}"
+        yield Finding(
+            "too-many-sprouted",
+            up.event.source,
+            f"{found} sprouted{up.where} {on_day(up.event.day)}, but only {seeds} sown",
+            "check the number sprouted, or correct `sow`",
+            found,
+            f"at most {most:.0f}",
+        )
+
+
+def seeds_disagree(case: Case) -> Iterator[Finding]:
+    """The seeds of `16 of 18` are the seeds sown."""
+    for up in case.once(_counts):
+        sown = up.sown
+        if sown is None or up.of is None or any(_holds(seeds, up.of) for seeds in sown):
+            continue
+        if sown[1].high is not None and up.number.low > sown[1].high:
+            continue  # said by `too_many_sprouted`
+        number, seeds = _written(up.number), _written(sown[1])
+        yield Finding(
+            "seeds-disagree",
+            up.event.source,
+            f"`{number} of {up.of}` sprouted{up.where} {on_day(up.event.day)}, but {seeds} seeds were sown",
+            f"write `{number} of {seeds}`, or correct `sow`"
+            if sown[1].single
+            else "check both, and correct `sow`",
+            f"{up.of} seeds",
+            f"{seeds} seeds",
+        )
+
+
+def _holds(seeds: Quantity, number: int) -> bool:
+    return seeds.low <= number and (seeds.high is None or number <= seeds.high)
+
+
+def sprouted_went_down(case: Case) -> Iterator[Finding]:
+    """Seedlings are counted from the start: the number never falls, unless the spots were sown anew."""
+    last: dict[tuple[str, ...], _Up] = {}
+    for up in case.once(_counts):
+        before = last.get(up.plants)
+        last[up.plants] = up
+        if before is None or up.number.high is None or up.number.high >= before.number.low:
+            continue
+        if case.resown(up.plants, before.event.day, up.event.day):
+            continue
+        yield Finding(
+            "count-went-down",
+            up.event.source,
+            f"{_written(before.number)} had sprouted{up.where} {on_day(before.event.day)}; "
+            f"it cannot be {_written(up.number)} {on_day(up.event.day)}",
+            "write how many have sprouted since sowing, those lost since included",
+            _written(up.number),
+            f"{_written(before.number)} or more",
+        )
+
+
+def thinned_to_more(case: Case) -> Iterator[Finding]:
+    """Some spot at least had more seedlings than are left: `thin_to` leaves at most so many in a spot."""
+    for event in case.run.rows.of(Deed.THIN):
+        if event.amount is None or not event.amount.known:
+            continue
+        most = [_most_up(case, plant, event.day, case.once(_counts)) for plant in case.about(event.which)]
+        known = [number for number in most if number is not None]
+        if len(known) < len(most) or event.amount.low <= max(known, default=event.amount.low):
+            continue
+        left, up = f"{event.amount.low:.0f}", f"{max(known):.0f}"
+        named = case.about(event.which) if event.which and not event.which.word else ()
+        spot = quoted(named) if len(named) == 1 else "any spot"
+        yield Finding(
+            "thinned-to-more",
+            event.source,
+            f"thinned to {left} in a spot {on_day(event.day)}, but no more than {up} came up in {spot}",
+            f"write `thin_to: {up}` or fewer" if max(known) else "remove `thin_to`",
+            left,
+            f"at most {up}",
+        )
+
+
+def _most_up(case: Case, plant: str, until: Day, counts: tuple[_Up, ...]) -> float | None:
+    """The most seedlings that can have come up in a spot by a day; None where nothing bounds it."""
+    sown = _sown(case, (plant,), until)
+    bounds = [sown[0].high] if sown else []
+    since = max((s.day.first for s in case.sowings(plant) if s.day.first <= until.last), default=0)
+    ups = [up for up in counts if plant in up.plants and since <= up.event.day.first <= until.last]
+    latest = {up.plants: up for up in ups}
+    bounds += [up.number.high for up in latest.values()]
+    return min((bound for bound in bounds if bound is not None), default=None)

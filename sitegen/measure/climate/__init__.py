@@ -1,0 +1,1 @@
+"""Air, light, vapour pressure deficit, degree days."""

@@ -1,0 +1,126 @@
+"""Air, humidity, water temperature and hours of light.
+
+In: readings and sensor exports. Out: `Climate`. Exports are reduced to daily ranges; what was not recorded
+stays empty.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+
+from sitegen.core.facts.tree import Climate, DailyRange, Figure, PlotPoint, TubClimate
+from sitegen.core.language.catalogue import tr, tr_n
+from sitegen.core.records.rows import Run
+from sitegen.core.records.setup import Tub
+from sitegen.core.values.quantity import Quantity, exactly, total
+from sitegen.core.values.units import Dimension
+from sitegen.measure.climate.light import dli_of, energy_of, lamp_energy, light_sum_of, settings_of
+from sitegen.measure.climate.sensors import (
+    DIMENSIONS,
+    Samples,
+    days_of,
+    gap_figures,
+    samples_by_tub,
+    series_of,
+)
+from sitegen.measure.climate.vapour import leaf_deficit, sampled_deficit, vapour_figure
+from sitegen.measure.climate.warmth import warmth_of
+from sitegen.measure.ranges import reading_range
+from sitegen.measure.working import day_key, figure, remarks
+
+__all__ = ["climate_of"]
+
+
+def _figure(run: Run, path: str, name: str, daily: Iterable[DailyRange]) -> Figure:
+    """The range of readings and exports together."""
+    readings = run.rows.read(name)
+    sampled = [Quantity(d.low, d.high, DIMENSIONS[name]) for d in daily]
+    value = reading_range([*(reading.value for reading in readings), *sampled])
+    exports = [export for export in run.rows.exports if export.name == name]
+    undated = (
+        tr("a sensor's export has no place: the start is not dated")
+        if exports and not run.setup.dated
+        else ""
+    )
+    note = remarks(
+        tr_n("{n} reading", "{n} readings", len(readings)) if readings else "",
+        tr_n("a sensor on {n} day", "a sensor on {n} days", len(sampled)) if sampled else "",
+        undated,
+        "" if value or undated else tr("not recorded"),
+    )
+    rows = [*(reading.source for reading in readings), *(export.source for export in exports)]
+    return figure(f"climate.{path}", value, reading_range, rows, note)
+
+
+def _light_hours(run: Run) -> Figure:
+    lights = sorted(run.rows.lights, key=lambda light: (*day_key(light.day), light.source))
+    known = [
+        (light, exactly(0, Dimension.DURATION) if light.use.off else light.use.hours) for light in lights
+    ]
+    hours = [(light, value) for light, value in known if value is not None]
+    rows = (light.source for light, _ in hours)
+    unsaid = tr("not recorded") if not hours else ""
+    changed = len({value for _, value in hours}) > 1
+    note = remarks(unsaid, tr("the setting was changed") if changed else "")
+    return figure("climate.light_hours", reading_range([v for _, v in hours]), reading_range, rows, note)
+
+
+def _readings(run: Run) -> tuple[PlotPoint, ...]:
+    """Readings of air and water; `at` is what was read."""
+    wanted = (reading for reading in run.rows.readings if reading.name in DIMENSIONS)
+    found = sorted(wanted, key=lambda r: (*day_key(r.day), r.source))
+    return tuple(PlotPoint(r.day, r.tub, r.value, r.source, r.name, r.moment) for r in found)
+
+
+def _tub(run: Run, tub: Tub, air: Mapping[str, Samples]) -> TubClimate:
+    """Light, current and warmth of a tub; a sensor of no tub stands for all of them."""
+    path, settings = f"climate.tubs.{tub.id}", settings_of(run, tub.id)
+    return TubClimate(
+        key=tub.id,
+        label=tub.system.name if len(run.setup.tubs) == 1 else tub.id,
+        dli=dli_of(settings, f"{path}.dli"),
+        light_sum=light_sum_of(settings, f"{path}.light_sum"),
+        energy=energy_of(settings, f"{path}.energy"),
+        degree_days=warmth_of(run, f"{path}.degree_days", days_of(run, air.get(tub.id) or air.get("", ()))),
+    )
+
+
+def _energy(tubs: Iterable[TubClimate]) -> Figure:
+    """All lamps together; at least that where one is not known."""
+    each = [tub.energy for tub in tubs]
+    known = [figure.value for figure in each if isinstance(figure.value, Quantity)]
+    missing = [Quantity(0.0, None, Dimension.ENERGY, unweighed=1)] * (len(each) - len(known))
+    note = remarks(
+        *dict.fromkeys(figure.note for figure in each),
+        tr("each tub counted with a lamp of its own") if len(each) > 1 else "",
+    )
+    value = total([*known, *missing], Dimension.ENERGY) if known else None
+    return figure("climate.energy", value, lamp_energy, (row for one in each for row in one.rows), note)
+
+
+def climate_of(run: Run) -> Climate:
+    """What the plants stood in."""
+    sampled = {name: samples_by_tub(run, name) for name in DIMENSIONS}
+    daily = {
+        name: days_of(run, (sample for samples in by_tub.values() for sample in samples))
+        for name, by_tub in sampled.items()
+    }
+    vapour = sampled_deficit(run, sampled)
+    tubs = tuple(_tub(run, tub, sampled["air_temperature"]) for tub in run.setup.tubs)
+    return Climate(
+        air=_figure(run, "air", "air_temperature", daily["air_temperature"]),
+        humidity=_figure(run, "humidity", "humidity", daily["humidity"]),
+        water=_figure(run, "water", "water_temperature", daily["water_temperature"]),
+        light_hours=_light_hours(run),
+        readings=_readings(run),
+        air_daily=daily["air_temperature"],
+        humidity_daily=daily["humidity"],
+        water_daily=daily["water_temperature"],
+        vpd_daily=vapour,
+        series=series_of(run, sampled),
+        vpd=vapour_figure(run, vapour),
+        leaf_vpd=leaf_deficit(run),
+        energy=_energy(tubs),
+        tubs=tubs,
+        gaps=gap_figures(run, sampled),
+    )

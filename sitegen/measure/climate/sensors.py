@@ -1,0 +1,174 @@
+"""Sensor exports reduced to days, and the holes in them.
+
+In: exports. Out: samples by tub, `DailyRange`s, gaps. Never fills a gap and never spreads one day's samples over
+another.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from datetime import datetime
+from itertools import pairwise
+from statistics import median
+
+from sitegen.core.facts.tree import DailyRange, Figure, Named, SensorSeries
+from sitegen.core.language.catalogue import tr, tr_n
+from sitegen.core.language.text import slug
+from sitegen.core.language.wording import spelt
+from sitegen.core.records.rows import Export, Run
+from sitegen.core.values.quantity import Quantity, counted
+from sitegen.core.values.units import CANONICAL, Dimension, unit_named
+from sitegen.measure.working import figure
+
+__all__ = [
+    "DIMENSIONS",
+    "Samples",
+    "daily_range",
+    "days_of",
+    "gap_figures",
+    "samples_by_tub",
+    "sensor_gaps",
+    "series_of",
+]
+
+
+DIMENSIONS = {
+    "air_temperature": Dimension.TEMPERATURE,
+    "humidity": Dimension.SHARE,
+    "water_temperature": Dimension.TEMPERATURE,
+}
+GAP = 3  # times the usual interval; common practice, no source
+NAMED_GAPS = 3  # more are counted, not listed
+
+Samples = tuple[tuple[datetime, float], ...]
+
+
+def daily_range(day: int, values: Sequence[float]) -> DailyRange:
+    """Daily range of a sensor.
+
+    Parameters
+    ----------
+    day
+        Day of the experiment [day].
+    values
+        All samples of that day, at least one [as exported, in the canonical unit].
+
+    Returns
+    -------
+    DailyRange
+        Lowest, mean and highest sample, and how many there were.
+
+    Notes
+    -----
+    ::
+
+        mean = Σ sample / number of samples
+
+    Every sample weighs the same: a day with a gap leans towards the hours that were logged.
+
+    """
+    return DailyRange(day, min(values), math.fsum(values) / len(values), max(values), len(values))
+
+
+def sensor_gaps(times: Sequence[datetime]) -> tuple[tuple[datetime, datetime], ...]:
+    """Gaps in a sensor's series.
+
+    Parameters
+    ----------
+    times
+        Of its samples, in order.
+
+    Returns
+    -------
+    tuple[tuple[datetime, datetime], ...]
+        The last sample before each gap and the first one after it.
+
+    Notes
+    -----
+    With the median of all intervals as the usual one::
+
+        gap: interval > 3 · usual interval
+
+    Three times is common practice and has no source.
+
+    """
+    intervals = [(later - earlier).total_seconds() for earlier, later in pairwise(times)]
+    if not intervals:
+        return ()
+    longest = GAP * median(intervals)
+    return tuple((a, b) for a, b in pairwise(times) if (b - a).total_seconds() > longest)
+
+
+def _canonical(export: Export, dimension: Dimension) -> Iterator[tuple[datetime, float]]:
+    """The samples that are numbers, in the canonical unit."""
+    unit = unit_named(export.unit, dimension) or CANONICAL[dimension]
+    as_is = unit == CANONICAL[dimension]  # exact conversion of a long series is slow where it changes nothing
+    for time, value in zip(export.times, export.values, strict=True):
+        if math.isfinite(value):
+            yield time, value if as_is else unit.to_canonical(value)
+
+
+def samples_by_tub(run: Run, name: str) -> dict[str, Samples]:
+    """All samples of one kind in the order of time, by tub; the empty name is a sensor of no tub."""
+    found: dict[str, list[tuple[datetime, float]]] = {}
+    for export in (export for export in run.rows.exports if export.name == name):
+        found.setdefault(export.tub, []).extend(_canonical(export, DIMENSIONS[name]))
+    return {tub: tuple(sorted(samples)) for tub, samples in found.items()}
+
+
+def days_of(run: Run, samples: Iterable[tuple[datetime, float]]) -> tuple[DailyRange, ...]:
+    """Samples by day; nothing where day 0 has no date."""
+    start = run.setup.start
+    if start.date is None or not run.setup.dated:
+        return ()
+    days: dict[int, list[float]] = {}
+    for time, value in samples:
+        days.setdefault((time.date() - start.date).days, []).append(value)
+    return tuple(daily_range(day, days[day]) for day in sorted(days))
+
+
+def series_of(run: Run, sampled: Mapping[str, Mapping[str, Samples]]) -> tuple[SensorSeries, ...]:
+    """Each sensor by itself."""
+    return tuple(
+        SensorSeries(name, tub, days_of(run, samples))
+        for name, by_tub in sampled.items()
+        for tub, samples in by_tub.items()
+    )
+
+
+def _in_words(run: Run, gaps: Sequence[tuple[datetime, datetime]]) -> str:
+    """The longest gaps: from which day, how long."""
+    start = run.setup.start.date
+    longest = sorted(gaps, key=lambda gap: gap[0] - gap[1])[:NAMED_GAPS]
+    parts = []
+    for before, after in sorted(longest):
+        hours = (after - before).total_seconds() / 3600
+        day = (
+            tr("day {n}", n=(before.date() - start).days)
+            if start and run.setup.dated
+            else before.date().isoformat()
+        )
+        parts.append(tr("{hours} h from {day}", hours=spelt(f"{hours:.1f}"), day=day))
+    more = len(gaps) - len(parts)
+    return "; ".join([*parts, tr_n("{n} shorter ones", "{n} shorter ones", more)] if more else parts)
+
+
+def gap_figures(run: Run, sampled: Mapping[str, Mapping[str, Samples]]) -> tuple[Named, ...]:
+    """How many gaps each sensor has."""
+    found = []
+    for name, by_tub in sampled.items():
+        for tub, samples in by_tub.items():
+            found.append(_gaps(run, name, tub, samples))
+    return tuple(found)
+
+
+def _gaps(run: Run, name: str, tub: str, samples: Samples) -> Named:
+    words = name.replace("_", " ")
+    key = slug(f"{words} {tub}")
+    gaps = sensor_gaps([time for time, _ in samples])
+    rows = [e.source for e in run.rows.exports if (e.name, e.tub) == (name, tub)]
+    value: Quantity = counted(len(gaps))
+    label = f"{tr(words)}, {tub}" if tub and len(run.setup.tubs) > 1 else tr(words)
+    made: Figure = figure(f"climate.gaps.{key}", value, sensor_gaps, rows, _in_words(run, gaps))
+    return Named(key, label, made)

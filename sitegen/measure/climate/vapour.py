@@ -1,0 +1,212 @@
+"""How strongly the air draws water from leaves.
+
+In: temperatures and humidities. Out: pressures, as plain numbers. Outside -20 to 60 °C the equation is not meant to
+be used.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping
+
+from sitegen.core.facts.tree import DailyRange, Figure
+from sitegen.core.findings.finding import Source
+from sitegen.core.language.catalogue import tr, tr_n
+from sitegen.core.records.rows import Reading, Run
+from sitegen.core.values.quantity import Quantity, carry, exactly
+from sitegen.core.values.units import Dimension
+from sitegen.measure.climate.sensors import Samples, days_of
+from sitegen.measure.ranges import reading_range
+from sitegen.measure.working import figure, remarks
+
+__all__ = [
+    "leaf_deficit",
+    "leaf_vapour_pressure_deficit",
+    "sampled_deficit",
+    "saturation_vapour_pressure",
+    "vapour_figure",
+    "vapour_pressure_deficit",
+]
+
+
+# FAO-56, eq. 11: Tetens' equation over water.
+E0_KPA, SLOPE, OFFSET_C = 0.6108, 17.27, 237.3
+
+
+def saturation_vapour_pressure(temperature_c: float) -> float:
+    """Saturation vapour pressure.
+
+    Parameters
+    ----------
+    temperature_c
+        Of the air [°C].
+
+    Returns
+    -------
+    float
+        Pressure of water vapour in saturated air [kPa].
+
+    Notes
+    -----
+    With T in °C::
+
+        e₀(T) = 0.6108 · exp(17.27 T / (T + 237.3))
+
+    Other equations differ from it by less than half a per cent between 0 and 40 °C.
+
+    References
+    ----------
+    Allen, R. G., Pereira, L. S., Raes, D. and Smith, M. (1998). Crop Evapotranspiration. FAO Irrigation and Drainage
+    Paper 56, equation 11.
+
+    """
+    return E0_KPA * math.exp(SLOPE * temperature_c / (temperature_c + OFFSET_C))
+
+
+def vapour_pressure_deficit(temperature_c: float, humidity_percent: float) -> float:
+    """Vapour pressure deficit of the air.
+
+    Parameters
+    ----------
+    temperature_c
+        Of the air [°C].
+    humidity_percent
+        Relative humidity, 0 to 100 [%].
+
+    Returns
+    -------
+    float
+        Deficit [kPa]; 0 in saturated air.
+
+    Notes
+    -----
+    ::
+
+        VPD = e₀(T) · (1 - RH/100)
+
+    Taken of each pair of temperature and humidity read at one time, then averaged over the day: the deficit of a day's
+    mean temperature would be lower.
+
+    References
+    ----------
+    Allen, R. G., Pereira, L. S., Raes, D. and Smith, M. (1998). Crop Evapotranspiration. FAO Irrigation and Drainage
+    Paper 56, equations 10 and 11.
+
+    """
+    return saturation_vapour_pressure(temperature_c) * (1 - humidity_percent / 100) + 0.0
+
+
+def leaf_vapour_pressure_deficit(leaf_c: float, air_c: float, humidity_percent: float) -> float:
+    """Vapour pressure deficit at the leaf.
+
+    Only where the temperature of a leaf was logged: it is never guessed from that of the air.
+
+    Parameters
+    ----------
+    leaf_c, air_c
+        Of the leaf and of the air [°C].
+    humidity_percent
+        Relative humidity of the air, 0 to 100 [%].
+
+    Returns
+    -------
+    float
+        Deficit [kPa]; below 0 where water condenses on the leaf.
+
+    Notes
+    -----
+    ::
+
+        VPD leaf = e₀(T leaf) - e₀(T air) · RH/100
+
+    References
+    ----------
+    Allen, R. G., Pereira, L. S., Raes, D. and Smith, M. (1998). Crop Evapotranspiration. FAO Irrigation and Drainage
+    Paper 56, equation 11, at both temperatures.
+
+    """
+    return saturation_vapour_pressure(leaf_c) - saturation_vapour_pressure(air_c) * humidity_percent / 100
+
+
+STEP_KPA = 0.01
+Sampled = Mapping[str, Mapping[str, Samples]]
+Here = dict[str, Reading]
+
+
+def sampled_deficit(run: Run, sampled: Sampled) -> tuple[DailyRange, ...]:
+    """The deficit of each pair of samples taken at one time by the sensors of one tub, by day."""
+    return days_of(run, [pair for tub in sampled["air_temperature"] for pair in _pairs(sampled, tub)])
+
+
+def _pairs(sampled: Sampled, tub: str) -> Samples:
+    humidity = dict(sampled["humidity"].get(tub, ()))
+    return tuple(
+        (time, vapour_pressure_deficit(warmth, humidity[time]))
+        for time, warmth in sampled["air_temperature"][tub]
+        if time in humidity
+    )
+
+
+def _together(run: Run, *names: str) -> Iterator[Here]:
+    """Single readings of several kinds, taken at one visit at one tub."""
+    places: dict[tuple[int | None, str], Here] = {}
+    for reading in run.rows.readings:
+        if reading.name in names and reading.entry is not None:
+            places.setdefault((reading.entry, reading.tub), {})[reading.name] = reading
+    yield from (here for here in places.values() if len(here) == len(names))
+
+
+def _air(here: Here) -> Quantity:
+    return carry(
+        vapour_pressure_deficit,
+        up=[here["air_temperature"].value],
+        down=[here["humidity"].value],
+        dimension=Dimension.PRESSURE,
+        step=STEP_KPA,
+    )
+
+
+def _leaf(here: Here) -> Quantity:
+    return carry(
+        leaf_vapour_pressure_deficit,
+        up=[here["leaf_temperature"].value],
+        down=[here["air_temperature"].value, here["humidity"].value],
+        dimension=Dimension.PRESSURE,
+        step=STEP_KPA,
+    )
+
+
+def vapour_figure(run: Run, daily: tuple[DailyRange, ...]) -> Figure:
+    """From the lowest to the highest daily mean of a sensor and single reading."""
+    read = list(_together(run, "air_temperature", "humidity"))
+    means = [exactly(day.mean, Dimension.PRESSURE, STEP_KPA) for day in daily]
+    value = reading_range([*means, *(_air(here) for here in read)])
+    note = remarks(
+        tr_n("daily means of a sensor on {n} day", "daily means of a sensor on {n} days", len(means))
+        if means
+        else "",
+        tr_n("{n} pair of readings", "{n} pairs of readings", len(read)) if read else "",
+        "" if value else tr("air temperature and humidity at one time: not recorded"),
+    )
+    rows = [*_exports(run), *_sources(read)] if value else ()
+    return figure("climate.vpd", value, vapour_pressure_deficit, rows, note)
+
+
+def _exports(run: Run) -> list[Source]:
+    return [export.source for export in run.rows.exports if export.name in ("air_temperature", "humidity")]
+
+
+def _sources(read: list[Here]) -> list[Source]:
+    return [reading.source for here in read for reading in here.values()]
+
+
+def leaf_deficit(run: Run) -> Figure:
+    """At the leaf, where its temperature was logged with that and the humidity of the air."""
+    read = list(_together(run, "leaf_temperature", "air_temperature", "humidity"))
+    value = reading_range([_leaf(here) for here in read])
+    note = (
+        tr_n("{n} visit", "{n} visits", len(read))
+        if read
+        else tr("leaf temperature: not recorded with those of the air")
+    )
+    return figure("climate.leaf_vpd", value, leaf_vapour_pressure_deficit, _sources(read), note)

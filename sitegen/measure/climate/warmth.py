@@ -1,0 +1,93 @@
+"""Degree days: warmth above the temperature at which a crop begins to develop.
+
+In: daily ranges of air temperature, the crop's base temperature. Out: a figure. Without a base or a sensor there
+are no degree days; days without samples are never filled in.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from sitegen.core.facts.tree import DailyRange, Figure
+from sitegen.core.language.catalogue import tr, tr_n
+from sitegen.core.language.wording import spelt
+from sitegen.core.records.rows import Run
+from sitegen.core.records.setup import Crop
+from sitegen.core.reference.base_temperatures import base_of
+from sitegen.core.values.quantity import Quantity
+from sitegen.core.values.units import Dimension
+from sitegen.measure.working import figure, remarks
+
+__all__ = ["degree_days", "warmth_of"]
+
+
+def degree_days(lowest_c: float, highest_c: float, base_c: float) -> float:
+    """Degree days.
+
+    Of one day; a run's are their sum over the days that a sensor covered.
+
+    Parameters
+    ----------
+    lowest_c, highest_c
+        Air temperature of the day [°C].
+    base_c
+        Below which the crop does not develop [°C].
+
+    Returns
+    -------
+    float
+        Degree days [°C d], never below 0.
+
+    Notes
+    -----
+    Method 1 of the source, with the mean of the day's two extremes::
+
+        max(0, (T max + T min) / 2 - T base)
+
+    Method 2 raises either extreme to the base first; it gives more where a night falls below the base. There is
+    no upper limit here. In a room of nearly constant temperature degree days say little more than days do.
+
+    References
+    ----------
+    McMaster, G. S. and Wilhelm, W. W. (1997). Growing degree-days: one equation, two interpretations. Agricultural
+    and Forest Meteorology 87, 291-300 (method 1).
+
+    """
+    return max(0.0, (highest_c + lowest_c) / 2 - base_c)
+
+
+def _base(crop: Crop) -> tuple[float, str] | None:
+    """The base [°C] and its source: the journal's own, else a published one."""
+    if crop.base_temperature is not None:
+        return (
+            crop.base_temperature.middle,
+            crop.base_temperature_source or tr("of the journal, which names no source"),
+        )
+    published = base_of(crop)
+    return (published.celsius, published.source) if published else None
+
+
+def warmth_of(run: Run, name: str, days: Sequence[DailyRange]) -> Figure:
+    """Degree days from sowing to the end of the run or of the log."""
+    base = _base(run.setup.crop)
+    last = run.ended.day.last if run.ended else run.last_day
+    known = [day for day in days if 0 <= day.day <= last]
+    if base is None or not known:
+        why = (
+            tr("base temperature of the crop: not known")
+            if base is None
+            else tr("no sensor of air temperature")
+        )
+        return figure(name, None, degree_days, note=why)
+    whole = math.fsum(degree_days(day.low, day.high, base[0]) for day in known)
+    missing = last + 1 - len(known)
+    value = Quantity(whole, None if missing else whole, Dimension.HEAT_SUM, step=1)
+    note = remarks(
+        tr("above {temperature} °C ({source})", temperature=spelt(f"{base[0]:.1f}"), source=base[1]),
+        tr_n("{n} day of {all} without samples", "{n} days of {all} without samples", missing, all=last + 1)
+        if missing
+        else "",
+    )
+    rows = [export.source for export in run.rows.exports if export.name == "air_temperature"]
+    return figure(name, value, degree_days, rows, note)

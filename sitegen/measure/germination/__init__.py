@@ -1,0 +1,1 @@
+"""Seeds and seedlings: counts, shares, speed of emergence."""

@@ -1,0 +1,314 @@
+"""How fast seedlings came up, from the numbers newly up at each count.
+
+In: `(day, newly up)` pairs. Out: plain numbers. Never knows of seeds that did not come up: those belong to the
+share.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Sequence
+
+from sitegen.core.facts.figure import Per
+from sitegen.core.facts.tree import CountStep, Figure, GerminationRate, Rate, Value
+from sitegen.core.language.catalogue import tr
+from sitegen.core.records.rows import Deed, Run
+from sitegen.core.values.quantity import Quantity, exactly
+from sitegen.core.values.units import Dimension
+from sitegen.measure.working import figure, remarks
+
+__all__ = [
+    "emergence_speed",
+    "emergence_synchrony",
+    "emergence_uncertainty",
+    "emergence_variation",
+    "half_emergence_time",
+    "mean_emergence_time",
+    "newly_up",
+    "pace_of",
+]
+
+
+Counts = Sequence[tuple[float, int]]
+
+
+def _total(counts: Counts) -> int:
+    return sum(number for _, number in counts)
+
+
+def mean_emergence_time(counts: Counts) -> float | None:
+    """Mean time to come up.
+
+    Of the seeds that did, dated to the count that first had them.
+
+    Parameters
+    ----------
+    counts
+        Day of each count and how many were newly up [days since sowing, count].
+
+    Returns
+    -------
+    float or None
+        Mean time [days]; None where nothing came up.
+
+    Notes
+    -----
+    With n seedlings newly up at each count on day t::
+
+        mean = Σ n·t / Σ n
+
+    A seedling that an earlier count did not have came up between the two counts: the mean then goes from the one with
+    the earlier days to the one with the days seen.
+
+    References
+    ----------
+    Ellis, R. H. and Roberts, E. H. (1981). The quantification of ageing and survival in orthodox seeds. Seed Science
+    and Technology 9, 373-409.
+
+    """
+    seedlings = _total(counts)
+    return math.fsum(day * number for day, number in counts) / seedlings if seedlings else None
+
+
+def half_emergence_time(counts: Counts) -> float | None:
+    """Time until half had come up.
+
+    Half of the seeds that came up in the end, on a straight line between the two counts around it.
+
+    Parameters
+    ----------
+    counts
+        Day of each count, in order, and how many were newly up; looks that found none belong to them
+        [days since sowing, count].
+
+    Returns
+    -------
+    float or None
+        The time [days]; None where nothing came up, or half were up at the first count already.
+
+    Notes
+    -----
+    With N seedlings in all, h = N/2, and the counts before and after it (N₁ on day t₁, N₂ on day t₂)::
+
+        t = t₁ + (h - N₁)(t₂ - t₁) / (N₂ - N₁)
+
+    A count of exactly h gives its own day. Another definition takes h = (N + 1)/2, and some programs pass over a count
+    of exactly h; their results differ by a fraction of the days between two counts.
+
+    References
+    ----------
+    Farooq, M., Basra, S. M. A., Ahmad, N. and Hafeez, K. (2005). Thermal hardening: a new seed vigor enhancement
+    tool in rice. Journal of Integrative Plant Biology 47, 187-193.
+
+    """
+    half, up, before = _total(counts) / 2, 0, None
+    for day, number in counts:
+        if number and up + number >= half:
+            return None if before is None else before + (half - up) * (day - before) / number
+        up, before = up + number, day
+    return None
+
+
+def emergence_variation(counts: Counts) -> float | None:
+    """Spread of the time to come up.
+
+    The standard deviation as a share of the mean: small where all came up together.
+
+    Parameters
+    ----------
+    counts
+        Day of each count and how many were newly up [days since sowing, count].
+
+    Returns
+    -------
+    float or None
+        Coefficient of variation [ratio]; None for fewer than two seedlings.
+
+    Notes
+    -----
+    With N seedlings and their mean time m::
+
+        CV = √( Σ n (t - m)² / (N - 1) ) / m
+
+    References
+    ----------
+    Ranal, M. A. and de Santana, D. G. (2006). How and why to measure the germination process? Revista Brasileira de
+    Botânica 29, 1-11.
+
+    """
+    mean, seedlings = mean_emergence_time(counts), _total(counts)
+    if mean is None or seedlings < 2 or mean == 0:
+        return None
+    squares = math.fsum(number * (day - mean) ** 2 for day, number in counts)
+    return math.sqrt(squares / (seedlings - 1)) / mean
+
+
+def emergence_speed(counts: Counts) -> float | None:
+    """Speed of emergence.
+
+    Seedlings a day, each weighted with how early it was: it grows with their number and with their haste.
+
+    Parameters
+    ----------
+    counts
+        Day of each count and how many were newly up [days since sowing, count].
+
+    Returns
+    -------
+    float or None
+        Speed [seedlings a day]; None where nothing came up, or something on day 0.
+
+    Notes
+    -----
+    ::
+
+        S = Σ n/t
+
+    References
+    ----------
+    Maguire, J. D. (1962). Speed of germination: aid in selection and evaluation for seedling emergence and vigor.
+    Crop Science 2, 176-177.
+
+    """
+    up = [(day, number) for day, number in counts if number]
+    return math.fsum(number / day for day, number in up) if up and all(day > 0 for day, _ in up) else None
+
+
+def emergence_synchrony(counts: Counts) -> float | None:
+    """Synchrony of emergence.
+
+    The chance that two seedlings came up at the same count: 1 where all did, 0 where no two.
+
+    Parameters
+    ----------
+    counts
+        Day of each count and how many were newly up [days since sowing, count].
+
+    Returns
+    -------
+    float or None
+        Synchrony [ratio]; None for fewer than two seedlings.
+
+    Notes
+    -----
+    With N seedlings in all::
+
+        Z = Σ n(n - 1)/2 / (N(N - 1)/2)
+
+    It depends on how often someone counted: rare counts make emergence look more synchronous than it was.
+
+    References
+    ----------
+    Primack, R. B. (1985). Patterns of flowering phenology in communities, populations, individuals, and single
+    flowers. In: White, J. (ed.), The Population Structure of Vegetation, 571-593.
+
+    """
+    seedlings = _total(counts)
+    pairs = sum(math.comb(number, 2) for _, number in counts)
+    return pairs / math.comb(seedlings, 2) if seedlings > 1 else None
+
+
+def emergence_uncertainty(counts: Counts) -> float | None:
+    """Uncertainty of emergence.
+
+    How evenly the seedlings are spread over the counts: 0 where all came up at one.
+
+    Parameters
+    ----------
+    counts
+        Day of each count and how many were newly up [days since sowing, count].
+
+    Returns
+    -------
+    float or None
+        Uncertainty [bit]; None where nothing came up.
+
+    Notes
+    -----
+    With f the share of all seedlings that each count added::
+
+        U = - Σ f · log₂ f
+
+    References
+    ----------
+    Labouriau, L. G. and Valadares, M. E. B. (1976). On the germination of seeds of Calotropis procera. Anais da
+    Academia Brasileira de Ciências 48, 263-284.
+
+    """
+    seedlings = _total(counts)
+    shares = [number / seedlings for _, number in counts if number]
+    return -math.fsum(share * math.log2(share) for share in shares) + 0.0 if shares else None
+
+
+TENTH_OF_A_DAY = 0.1  # whole days went in: more decimals would say more than was seen
+
+
+def newly_up(
+    steps: Sequence[CountStep], sown: int, *, earliest: bool = False
+) -> tuple[tuple[float, int], ...]:
+    """Days since sowing and how many were newly up; with `earliest`, dated to the count before."""
+    found: list[tuple[float, int]] = []
+    so_far = 0
+    looked: int | None = None  # the latest day that an earlier look cannot have been before
+    for step in steps:
+        day = step.day.last if not earliest else step.day.first if looked is None else looked
+        found.append((max(0, day - sown), max(0, step.count - so_far)))
+        so_far = max(so_far, step.count)
+        looked = step.day.first if looked is None else max(looked, step.day.first)
+    return tuple(found)
+
+
+def _why_not(run: Run, steps: Sequence[CountStep], up: Quantity | None) -> str:
+    days = {event.day for event in run.rows.of(Deed.SOW)}
+    if len(days) > 1:
+        return tr("sown on several days")
+    if not steps or up is None or not up.single:
+        return tr("seedlings were not counted")
+    return "" if steps[-1].count else tr("nothing came up")
+
+
+def _sowing_day(run: Run) -> int:
+    return next((event.day.first for event in run.rows.of(Deed.SOW)), 0)
+
+
+def _number(
+    value: float | None, dimension: Dimension = Dimension.COUNT, step: float = 0.0
+) -> Quantity | None:
+    return None if value is None else exactly(value, dimension, step)
+
+
+def _mean(early: Counts, late: Counts, *, about: bool) -> Quantity | None:
+    first, last = mean_emergence_time(early), mean_emergence_time(late)
+    if first is None or last is None:
+        return None
+    return Quantity(min(first, last), last, Dimension.DAYS, about=about, step=TENTH_OF_A_DAY)
+
+
+def _speed(counts: Counts) -> Rate | None:
+    speed = _number(emergence_speed(counts))
+    return None if speed is None else Rate(speed, Per.DAY)
+
+
+def pace_of(run: Run, steps: Sequence[CountStep], up: Quantity | None) -> GerminationRate:
+    """The pace of a run's seedlings."""
+    why_not, sown = _why_not(run, steps, up), _sowing_day(run)
+    late = () if why_not else newly_up(steps, sown)
+    early = () if why_not else newly_up(steps, sown, earliest=True)
+    rows = [step.source for step in steps]
+
+    def made(name: str, value: Value, formula: Callable[..., object], otherwise: str = "") -> Figure:
+        note = why_not or ("" if value is not None else otherwise)
+        return figure(f"germination.rate.{name}", value, formula, rows, remarks(note))
+
+    half = _number(half_emergence_time(late), Dimension.DAYS, TENTH_OF_A_DAY)
+    few = tr("fewer than two seedlings")
+    return GerminationRate(
+        mean_time=made(
+            "mean_time", _mean(early, late, about=any(s.day.about for s in steps)), mean_emergence_time
+        ),
+        half_time=made("half_time", half, half_emergence_time, tr("half were up at the first count already")),
+        variation=made("variation", _number(emergence_variation(late)), emergence_variation, few),
+        speed=made("speed", _speed(late), emergence_speed, tr("seedlings on the day of sowing")),
+        synchrony=made("synchrony", _number(emergence_synchrony(late)), emergence_synchrony, few),
+        uncertainty=made("uncertainty", _number(emergence_uncertainty(late)), emergence_uncertainty),
+    )

@@ -1,0 +1,275 @@
+"""Seeds sown and seedlings up.
+
+In: sowings and sprouted counts. Out: `Germination`. Counts are cumulative: a count said again adds nothing,
+and where nobody counted there is no share.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from typing import Literal
+
+from sitegen.core.facts.tree import CountStep, Figure, Germination, GerminationClaims, Named, Share
+from sitegen.core.language.catalogue import noted, tr
+from sitegen.core.records.rows import Deed, Event, Run
+from sitegen.core.reference.germination import SOURCE, TEST_SEEDS, standard_of
+from sitegen.core.values.day import Day
+from sitegen.core.values.quantity import Quantity, counted, exactly, unknown
+from sitegen.core.values.units import Dimension
+from sitegen.measure.germination.counts import Statement, seedlings_up, seeds_sown
+from sitegen.measure.germination.emergence import pace_of
+from sitegen.measure.run.axis import first_day, last_day
+from sitegen.measure.shares import share_of, wilson_interval
+from sitegen.measure.working import day_key, figure, remarks, said, scaled
+
+__all__ = ["germination_claims", "germination_of", "share_against"]
+
+
+def _spots(event: Event, run: Run) -> frozenset[str]:
+    return frozenset(event.which.ids if event.which and event.which.ids else run.setup.plant_ids)
+
+
+def _scope(event: Event, run: Run) -> frozenset[str]:
+    """The spots that a count is about; a count of all is about those, too, whose plant was lost by then."""
+    everyone = event.which is not None and event.which.word == "all"
+    return frozenset(run.setup.plant_ids) if everyone else _spots(event, run)
+
+
+def _seeds(event: Event) -> Quantity:
+    return scaled(event) or unknown(Dimension.COUNT)
+
+
+def _at_least(number: int) -> Quantity:
+    return Quantity(number, None, Dimension.COUNT, open=1, step=1)
+
+
+def _sowings(run: Run, day: int | None = None, scope: frozenset[str] | None = None) -> tuple[Event, ...]:
+    """The sowings by a day whose spots all lie in a scope."""
+    return tuple(
+        event
+        for event in run.rows.of(Deed.SOW)
+        if (day is None or event.day.first <= day) and (scope is None or _spots(event, run) <= scope)
+    )
+
+
+def _seen(event: Event, run: Run) -> Quantity:
+    """What one sprouted record says: a count, or every seed."""
+    which = event.which
+    if event.amount is not None:
+        return scaled(event) or event.amount
+    if which is None or not which.ids:
+        return _at_least(1) if which is None or which.count is None else counted(which.count)
+    seeds = seeds_sown(_seeds(e) for e in _sowings(run, event.day.last, _spots(event, run)))
+    return seeds if seeds.single and seeds.low > 0 else _at_least(len(which.ids))
+
+
+def _whole(quantity: Quantity) -> int | None:
+    return round(quantity.low) if quantity.single else None
+
+
+def _seeds_by(run: Run, day: int | None = None) -> int | None:
+    """Seeds sown by a day: from the sowings, else from what a count was said to be out of."""
+    sowings = _sowings(run, day)
+    if sowings and (known := _whole(seeds_sown(_seeds(event) for event in sowings))) is not None:
+        return known
+    said_of = [_out_of(e) for e in _counts(run) if day is None or e.day.first <= day]
+    return next((of for of in reversed(said_of) if of), None)
+
+
+def _out_of(event: Event) -> int | None:
+    return event.out_of or (event.which.of if event.which else None)
+
+
+def _counts(run: Run) -> tuple[Event, ...]:
+    return tuple(sorted(run.rows.of(Deed.SPROUTED), key=lambda e: (*day_key(e.day), e.entry, e.source)))
+
+
+def _statements(events: Iterable[Event], run: Run) -> list[Statement]:
+    return [Statement(_scope(event, run), _seen(event, run)) for event in events]
+
+
+def _steps(run: Run) -> tuple[CountStep, ...]:
+    """One step for each entry that counted."""
+    events, steps = _counts(run), []
+    for position, event in enumerate(events):
+        if position + 1 < len(events) and events[position + 1].entry == event.entry:
+            continue
+        up = seedlings_up(_statements(events[: position + 1], run))
+        steps.append(CountStep(event.day, round(up.low), _seeds_by(run, event.day.last), event.source))
+    return tuple(steps)
+
+
+def _late_sowings(run: Run) -> str:
+    counts = _counts(run)
+    late = [e for e in run.rows.of(Deed.SOW) if counts and e.day.first > counts[-1].day.last]
+    return said(
+        "{number} sowing came after the last count", "{number} sowings came after the last count", len(late)
+    )
+
+
+def _share(run: Run, up: Quantity | None) -> Figure:
+    rows = (event.source for event in (*run.rows.of(Deed.SOW), *_counts(run)))
+    part, whole = None if up is None else _whole(up), _seeds_by(run)
+    if part is None or whole is None:
+        missing = tr("seedlings were not counted") if part is None else tr("seeds were not counted")
+        return figure("germination.share", None, wilson_interval, rows, missing)
+    share = share_of(part, whole)
+    note = _late_sowings(run) if share else tr("more seedlings than seeds are recorded")
+    return figure("germination.share", share, wilson_interval, rows, note)
+
+
+def _by_spot(run: Run) -> tuple[Named, ...]:
+    """Seedlings of each spot that was counted by itself."""
+    found = []
+    for plant in run.setup.plant_ids:
+        scope = frozenset((plant,))
+        events = [event for event in _counts(run) if _scope(event, run) == scope]
+        if events:
+            found.append(Named(plant, plant, _spot(run, plant, events)))
+    return tuple(found)
+
+
+def _spot(run: Run, plant: str, events: Sequence[Event]) -> Figure:
+    name, rows = f"germination.by_spot.{plant}", [event.source for event in events]
+    up = seedlings_up(_statements(events, run))
+    sowings = [e for e in run.rows.of(Deed.SOW) if plant in _spots(e, run)]
+    each = [e.amount for e in sowings if e.amount and (e.each or _spots(e, run) == {plant})]
+    seeds = _whole(seeds_sown(each)) if sowings and len(each) == len(sowings) else None
+    share: Share | None = None
+    if seeds and (part := _whole(up)) is not None:
+        share = share_of(part, seeds)
+    if share is None:
+        return figure(name, up, seedlings_up, rows)
+    return figure(name, share, wilson_interval, [*rows, *(event.source for event in sowings)])
+
+
+def _none_before(steps: Sequence[CountStep], first: Day | None) -> str:
+    """The last look that found none up, where it was recorded."""
+    none = [step.day for step in steps if step.count == 0 and (first is None or step.day.first < first.first)]
+    return tr("none up on day {day}", day=none[-1]) if none else ""
+
+
+def _last_day(steps: Sequence[CountStep]) -> Figure:
+    """The day of the last count that had more than the one before."""
+    counts = [0, *(step.count for step in steps)]
+    rises = [step for before, step in zip(counts, steps, strict=False) if step.count > before]
+    last = last_day(step.day for step in rises)
+    rows = (step.source for step in rises if step.day == last)
+    return figure("germination.last_day", last, last_day, rows, "" if last else tr("not recorded"))
+
+
+def germination_of(run: Run) -> Germination:
+    """What came up of what was sown."""
+    sowings, counts = run.rows.of(Deed.SOW), _counts(run)
+    sown = seeds_sown(_seeds(event) for event in sowings) if sowings else None
+    up = seedlings_up(_statements(counts, run)) if counts else None
+    seen = [event for event in counts if _seen(event, run).low > 0]
+    first, steps, share = first_day(event.day for event in seen), _steps(run), _share(run, up)
+    uncounted = said(
+        "{number} sowing was not counted", "{number} sowings were not counted", sown.unweighed if sown else 0
+    )
+    return Germination(
+        sown=figure("germination.sown", sown, seeds_sown, (e.source for e in sowings), uncounted),
+        sprouted=figure(
+            "germination.sprouted",
+            up,
+            seedlings_up,
+            (e.source for e in counts),
+            remarks(tr("not counted") if up and not up.single else ""),
+        ),
+        share=share,
+        first_day=figure(
+            "germination.first_day",
+            first,
+            first_day,
+            (e.source for e in seen if e.day == first),
+            _none_before(steps, first),
+        ),
+        steps=steps,
+        by_spot=_by_spot(run),
+        last_day=_last_day(steps),
+        rate=pace_of(run, steps, up),
+        claims=germination_claims(run, share),
+    )
+
+
+Standing = Literal["below", "in keeping", "above"]
+_WORDS: dict[Standing, str] = {
+    "below": noted("fewer came up, beyond what a count as small as this one can hide"),
+    "in keeping": noted("the count is in keeping with it"),
+    "above": noted("more came up, beyond what a count as small as this one can feign"),
+}
+
+
+def share_against(share: Share, claimed: Quantity) -> Standing:
+    """Share against a claim.
+
+    Whether a count speaks against the share that a packet or a standard names.
+
+    Parameters
+    ----------
+    share
+        What came up, with its 95 % interval [share from 0 to 1].
+    claimed
+        What is claimed [%].
+
+    Returns
+    -------
+    str
+        `below` where the whole interval lies under the claim, `above` where it lies over it, else `in keeping`.
+
+    Notes
+    -----
+    With the interval from l to u and the claim from c₁ to c₂::
+
+        below: u < c₁      above: l > c₂      in keeping: else
+
+    A home tray is no seed test: those take 400 seeds and give them the best conditions (7 CFR 201.54).
+
+    """
+    if 100 * share.high < claimed.low:
+        return "below"
+    return "above" if claimed.high is not None and 100 * share.low > claimed.high else "in keeping"
+
+
+def _against(name: str, share: Figure, claimed: Quantity | None, *said: str, least: bool = False) -> Figure:
+    """The claim as a value, and in the note how the count stands to it."""
+    if claimed is None:
+        return figure(name, None, share_against, note=remarks(*said))
+    if not isinstance(share.value, Share):
+        return figure(
+            name, claimed, share_against, share.rows, remarks(*said, tr("nothing to set beside it"))
+        )
+    # More than a least share breaks no promise.
+    wanted = Quantity(claimed.low, None, claimed.dimension) if least else claimed
+    return figure(
+        name,
+        claimed,
+        share_against,
+        share.rows,
+        remarks(*said, tr(_WORDS[share_against(share.value, wanted)])),
+    )
+
+
+def germination_claims(run: Run, share: Figure) -> GerminationClaims:
+    """The packet's claim, and the legal minimum where the crop has one."""
+    seed, standard = run.setup.seed, standard_of(run.setup.crop)
+    packet = seed.claims.germination if seed else None
+    least = exactly(standard.percent, Dimension.SHARE, 1) if standard else None
+    test = (
+        tr("{source}, a test of {seeds} seeds", source=SOURCE, seeds=TEST_SEEDS)
+        if standard
+        else tr("no minimum for this crop is known here")
+    )
+    name = "germination.claims"
+    claimed = _against(
+        f"{name}.packet", share, packet, "" if packet else tr("the packet says nothing, or was not kept")
+    )
+    if packet is not None and seed is not None:
+        claimed = figure(
+            claimed.name, claimed.value, share_against, (*claimed.rows, run.setup.at("seed")), claimed.note
+        )
+    legal = _against(f"{name}.standard", share, least, test, least=True)
+    if legal.recorded and not legal.rows:
+        legal = figure(legal.name, legal.value, share_against, (run.setup.at("crop"),), legal.note)
+    return GerminationClaims(claimed, legal)

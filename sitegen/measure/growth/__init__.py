@@ -1,0 +1,1 @@
+"""Heights, spreads, leaves, and growth rates."""

@@ -1,0 +1,157 @@
+"""Heights, spreads and leaf counts.
+
+In: readings of plants. Out: `Growth`. A height to the stem tip is never mixed with one to the topmost leaf.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from sitegen.core.facts.tree import Figure, Growth, GrowthRates, PlotPoint
+from sitegen.core.language.catalogue import tr, tr_n
+from sitegen.core.language.text import listed
+from sitegen.core.records.roster import Roster
+from sitegen.core.records.rows import Reading, Run
+from sitegen.core.records.setup import Tub
+from sitegen.core.values.quantity import Quantity, carry
+from sitegen.core.values.units import Dimension
+from sitegen.measure.growth.rates import height_against_packet, rates_of
+from sitegen.measure.ranges import points
+from sitegen.measure.working import day_key, figure, remarks
+
+__all__ = ["growth_of", "headroom_left", "largest_reading"]
+
+
+def largest_reading(readings: Sequence[PlotPoint]) -> PlotPoint | None:
+    """Largest reading.
+
+    The plant that was largest when it was measured; of equals the latest. A range counts with its middle.
+
+    Parameters
+    ----------
+    readings
+        Readings of single plants [cm, or count].
+
+    Returns
+    -------
+    PlotPoint or None
+        The largest; None without a reading.
+
+    Notes
+    -----
+    ::
+
+        largest = max(readings)
+
+    """
+    return max(readings, key=lambda p: (p.value.middle, p.day.last, p.source), default=None)
+
+
+def headroom_left(headroom: Quantity, tallest: Quantity) -> Quantity:
+    """Room left above the tallest plant.
+
+    What a system leaves for plants at most, less the tallest plant that was measured in it.
+
+    Parameters
+    ----------
+    headroom
+        Of the system [cm].
+    tallest
+        Height of its tallest plant [cm].
+
+    Returns
+    -------
+    Quantity
+        Room left [cm]; 0 where the plant was taller.
+
+    Notes
+    -----
+    ::
+
+        room = max(0, headroom - tallest)
+
+    """
+    return carry(
+        lambda room, plant: max(0.0, room - plant),
+        up=[headroom],
+        down=[tallest],
+        dimension=Dimension.LENGTH,
+        step=max(headroom.step, tallest.step),
+    )
+
+
+def _subjects(reading: Reading) -> tuple[str, ...]:
+    """Each plant that a value is true of; one subject in words where it is not each plant's."""
+    if reading.plants and not reading.together:
+        return reading.plants
+    return (str(reading.which) if reading.which else "",)
+
+
+def _points(run: Run, name: str) -> tuple[PlotPoint, ...]:
+    readings = sorted(run.rows.read(name), key=lambda r: (*day_key(r.day), r.source))
+    return points((reading, subject) for reading in readings for subject in _subjects(reading))
+
+
+def _comparable(found: Sequence[PlotPoint], run: Run) -> tuple[PlotPoint, ...]:
+    """Readings taken alike: to the topmost leaf, where there are any."""
+    together = {r.source for r in run.rows.readings if r.together}
+    single = [point for point in found if point.source not in together]
+    return tuple([point for point in single if not point.at] or single)
+
+
+def _largest(name: str, found: Sequence[PlotPoint], run: Run) -> Figure:
+    largest = largest_reading(_comparable(found, run))
+    if largest is None:
+        return figure(name, None, largest_reading, note=tr("not recorded"))
+    plants = [
+        p.subject for p in found if p.subject and (p.source, p.value) == (largest.source, largest.value)
+    ]
+    whose = tr_n("{n} plant", "{n} plants", len(plants)) if len(plants) > 3 else listed(plants)
+    where = f"{whose}, {largest.day.words}" if whose else largest.day.words
+    to = tr("to the {place}", place=largest.at) if largest.at else ""
+    return figure(name, largest.value, largest_reading, (largest.source,), remarks(where, to))
+
+
+def _tub_of(point: PlotPoint, run: Run, roster: Roster) -> str:
+    if point.subject in run.setup.plant_ids:
+        return roster.tub_of(point.subject, point.day.first)
+    return run.setup.tubs[0].id if len(run.setup.tubs) == 1 else ""
+
+
+def _rooms(run: Run, heights: Sequence[PlotPoint]) -> list[tuple[Quantity, PlotPoint, Tub]]:
+    """The room left in each tub whose headroom and tallest plant are known."""
+    roster, found = Roster.of(run.setup, run.rows), []
+    for tub in run.setup.tubs:
+        tallest = largest_reading([p for p in _comparable(heights, run) if _tub_of(p, run, roster) == tub.id])
+        if tub.system.headroom is not None and tallest is not None:
+            found.append((headroom_left(tub.system.headroom, tallest.value), tallest, tub))
+    return found
+
+
+def _headroom(run: Run, heights: Sequence[PlotPoint]) -> Figure:
+    least = min(_rooms(run, heights), key=lambda room: room[0].low, default=None)
+    if least is None:
+        return figure("growth.headroom", None, headroom_left, note=tr("not recorded"))
+    room, tallest, tub = least
+    where = tr("in {tub}", tub=tub.id) if len(run.setup.tubs) > 1 else ""
+    return figure("growth.headroom", room, headroom_left, (tallest.source, run.setup.at("system")), where)
+
+
+def growth_of(run: Run) -> Growth:
+    """How large the plants became."""
+    heights, spreads, leaves = (_points(run, name) for name in ("height", "spread", "leaves"))
+    tallest = _largest("growth.tallest", heights, run)
+    kinds = {"height": heights, "spread": spreads, "leaves": leaves}
+    rates = {
+        name: rates_of(_comparable(found, run), run, f"growth.rate.{name}") for name, found in kinds.items()
+    }
+    return Growth(
+        tallest=tallest,
+        widest=_largest("growth.widest", spreads, run),
+        most_leaves=_largest("growth.most_leaves", leaves, run),
+        headroom=_headroom(run, heights),
+        heights=heights,
+        spreads=spreads,
+        leaves=leaves,
+        rate=GrowthRates(**rates, packet=height_against_packet(run, tallest)),
+    )

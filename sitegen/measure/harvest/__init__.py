@@ -1,0 +1,1 @@
+"""Picks: totals, breakdowns, yields, timing, costs."""

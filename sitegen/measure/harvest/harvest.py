@@ -1,0 +1,298 @@
+"""What was picked: totals, by plant, group, variety, tub, part, grade and flush.
+
+In: picks and running tallies. Out: `Harvest`. A weight for several plants together is never split; what was
+not weighed is never taken for nothing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
+
+from sitegen.core.facts.tree import CumulativePoint, Figure, Harvest, Named
+from sitegen.core.language.catalogue import tr
+from sitegen.core.language.text import slug
+from sitegen.core.records.rows import Pick, Run
+from sitegen.core.values.quantity import Quantity, carry, counted, total, unknown
+from sitegen.core.values.units import Dimension
+from sitegen.measure.harvest.breakdown import by_group, by_plant, by_tub, by_variety, weight_note
+from sitegen.measure.harvest.totals import (
+    Crates,
+    Taken,
+    bounded,
+    gather,
+    gathering,
+    total_weight,
+    weight_kept_together,
+)
+from sitegen.measure.run.axis import first_day, last_day
+from sitegen.measure.shares import share_of, wilson_interval
+from sitegen.measure.working import figure, remarks, said
+
+__all__ = ["FLUSH_GAP_DAYS", "flush_numbers", "harvest_of", "pick_count", "piece_count", "weight_per_spot"]
+
+
+def pick_count(picks: Sequence[Pick]) -> Quantity:
+    """Picks logged.
+
+    Each weight, or each thing picked without a weight, that the log gives by itself.
+
+    Parameters
+    ----------
+    picks
+        The picks.
+
+    Returns
+    -------
+    Quantity
+        How many [count].
+
+    Notes
+    -----
+    ::
+
+        picks = number of picks in the log
+
+    """
+    return counted(len(picks))
+
+
+def piece_count(pieces: Iterable[Taken]) -> Quantity:
+    """Pieces picked.
+
+    The counts of all picks; a lower bound where a pick was not counted.
+
+    Parameters
+    ----------
+    pieces
+        Picks with their counts [count].
+
+    Returns
+    -------
+    Quantity
+        Pieces in all [count].
+
+    Notes
+    -----
+    ::
+
+        pieces = Σ count
+
+    """
+    return total_weight(pieces, Dimension.COUNT)
+
+
+def weight_per_spot(picked: Quantity, spots: int) -> Quantity:
+    """Yield of a spot.
+
+    The total over every spot that was sown, those whose plant was lost included.
+
+    Parameters
+    ----------
+    picked
+        Total picked [g].
+    spots
+        Spots sown [count].
+
+    Returns
+    -------
+    Quantity
+        Yield [g a spot], rounded to the coarsest weight that went in.
+
+    Notes
+    -----
+    ::
+
+        yield = total / spots
+
+    """
+    return carry(lambda w: w / spots, up=[picked], dimension=Dimension.MASS, step=picked.step)
+
+
+def _pieces(crates: Crates) -> Figure:
+    picks = crates.picks
+    uncounted = sum(pick.count is None for pick in picks)
+    if not picks or uncounted == len(picks):
+        return figure("harvest.pieces", None, piece_count, note=tr("not counted") if picks else "")
+    taken = [
+        crates.taken(pick, counted(pick.count) if pick.count is not None else unknown(Dimension.COUNT))
+        for pick in picks
+    ]
+    note = said("{number} pick was not counted", "{number} picks were not counted", uncounted)
+    rows = (pick.source for pick in picks if pick.count is not None)
+    return figure("harvest.pieces", piece_count(taken), piece_count, rows, note)
+
+
+def _spoilt(crates: Crates) -> Figure:
+    picks = [pick for pick in crates.picks if pick.spoilt is not None]
+    rows = [pick.source for pick in picks]
+    spoilt = sum(pick.spoilt or 0 for pick in picks)
+    if not picks:
+        return figure("harvest.spoilt", None, piece_count, note=tr("not recorded") if crates.picks else "")
+    if any(pick.count is None for pick in picks):
+        return figure("harvest.spoilt", counted(spoilt), piece_count, rows, tr("not said of how many"))
+    share = share_of(spoilt, sum(pick.count or 0 for pick in picks))
+    unsaid = len(crates.picks) - len(picks)
+    note = said(
+        "{number} pick does not say how many were spoilt",
+        "{number} picks do not say how many were spoilt",
+        unsaid,
+    )
+    return figure("harvest.spoilt", share, wilson_interval, rows, note)
+
+
+def _sorted_out(crates: Crates, path: str, key_of: Callable[[int], tuple[str, str]]) -> tuple[Named, ...]:
+    """Totals of picks that share a key, in the order in which the keys first appear."""
+    keys = [key_of(position) for position in range(len(crates.picks))]
+    found = []
+    for key, label in dict(keys).items():
+        picks = [pick for pick, (other, _) in zip(crates.picks, keys, strict=True) if other == key]
+        weights = [crates.taken(pick) for pick in picks]
+        value = figure(
+            f"harvest.{path}.{key}",
+            total_weight(weights),
+            total_weight,
+            (pick.source for pick in picks),
+            weight_note(weights),
+        )
+        found.append(Named(key, label, value))
+    return tuple(found)
+
+
+def _label(word: str, path: str) -> str:
+    """A part is a word of the format; a grade is the author's."""
+    if not word:
+        return tr("not said")
+    return tr(word) if path == "by_part" else word
+
+
+def _by_word(crates: Crates, path: str, words: Sequence[str]) -> tuple[Named, ...]:
+    """By part or grade; nothing where the log never names one."""
+    if not any(words):
+        return ()
+    labels: dict[str, str] = {}
+    for word in words:
+        labels.setdefault(slug(word) or word or "not-said", _label(word, path))
+
+    def key_of(position: int) -> tuple[str, str]:
+        key = slug(words[position]) or words[position] or "not-said"
+        return key, labels[key]
+
+    return _sorted_out(crates, path, key_of)
+
+
+def _by_flush(crates: Crates) -> tuple[Named, ...]:
+    """By flush, where there was more than one or the log numbers them."""
+    numbers = flush_numbers(crates.picks)
+    if len(set(numbers)) < 2 and not any(pick.flush for pick in crates.picks):
+        return ()
+    return _sorted_out(
+        crates, "by_flush", lambda at: (str(numbers[at]), tr("flush {number}", number=numbers[at]))
+    )
+
+
+def _cumulative(crates: Crates) -> tuple[CumulativePoint, ...]:
+    """The running total after each pick and tally."""
+    parts = {pick.source: pick.part for pick in crates.picks}
+    days = {pick.source: pick.day for pick in crates.picks}
+    days |= {tally.source: tally.day for tally in crates.tallies}
+    points = []
+    everything = crates.everything
+    for item, parts_now in zip(everything, gathering(everything), strict=True):
+        so_far = total((part.amount for part in parts_now), Dimension.MASS)
+        picked = total((), Dimension.MASS) if item.holds == "tally" else item.amount
+        points.append(
+            CumulativePoint(days[item.source], picked, so_far, parts.get(item.source, ""), item.source)
+        )
+    return tuple(points)
+
+
+def _total(crates: Crates) -> Figure:
+    if not crates.everything:
+        return figure("harvest.total", None, total_weight, note=tr("no harvest was logged"))
+    weights = [part.amount for part in gather(crates.everything)]
+    unclear = sum(pick.earlier == "unclear" for pick in crates.picks)
+    note = remarks(
+        weight_note(crates.everything, weights),
+        said("{number} pick may hold earlier ones", "{number} picks may hold earlier ones", unclear),
+    )
+    return figure("harvest.total", total_weight(crates.everything), total_weight, crates.rows, note)
+
+
+def _shared(crates: Crates) -> Figure:
+    together = [part for part in gather(crates.everything) if len(part.scope) != 1]
+    rows = [row for part in together for row in part.rows]
+    value = weight_kept_together(crates.everything) if crates.everything else None
+    return figure(
+        "harvest.shared", value, weight_kept_together, rows, tr("not kept by plant") if together else ""
+    )
+
+
+def _per_spot(crates: Crates, picked: Figure) -> Figure:
+    spots = len(crates.run.setup.plants)
+    value = picked.value
+    yielded = weight_per_spot(value, spots) if isinstance(value, Quantity) and spots else None
+    return figure("harvest.per_spot", yielded, weight_per_spot, picked.rows, picked.note)
+
+
+def harvest_of(run: Run) -> Harvest:
+    """Everything picked."""
+    crates = Crates.of(run)
+    picks, picked = crates.picks, _total(crates)
+    first, last = first_day(p.day for p in picks), last_day(p.day for p in picks)
+    single = bounded(crates.everything, crates.everyone)
+    return Harvest(
+        total=picked,
+        picks=figure("harvest.picks", pick_count(picks), pick_count, (p.source for p in picks)),
+        first_pick=figure(
+            "harvest.first_pick", first, first_day, (p.source for p in picks if p.day == first)
+        ),
+        last_pick=figure("harvest.last_pick", last, last_day, (p.source for p in picks if p.day == last)),
+        pieces=_pieces(crates),
+        spoilt=_spoilt(crates),
+        per_spot=_per_spot(crates, picked),
+        shared=_shared(crates),
+        by_plant=by_plant(crates, single),
+        by_group=by_group(crates, single),
+        by_variety=by_variety(crates, single),
+        by_tub=by_tub(crates, single),
+        by_part=_by_word(crates, "by_part", [pick.part for pick in picks]),
+        by_grade=_by_word(crates, "by_grade", [pick.grade for pick in picks]),
+        by_flush=_by_flush(crates),
+        cumulative=_cumulative(crates),
+    )
+
+
+FLUSH_GAP_DAYS = 14  # common practice, no source: a plant cut or stripped bare needs about two weeks
+
+
+def flush_numbers(picks: Sequence[Pick]) -> tuple[int, ...]:
+    """Flush of each pick.
+
+    A flush is a stretch of picking; a rest of two weeks ends it. A number given in the log holds from that
+    pick on.
+
+    Parameters
+    ----------
+    picks
+        In the order of days.
+
+    Returns
+    -------
+    tuple[int, ...]
+        One number for each pick, from 1.
+
+    Notes
+    -----
+    ::
+
+        flush = flush before + 1   where day - day before ≥ 14
+
+    The gap of 14 days is common practice and has no source.
+
+    """
+    numbers: list[int] = []
+    for position, pick in enumerate(picks):
+        before = numbers[-1] if numbers else 1
+        rested = position > 0 and pick.day.first - picks[position - 1].day.last >= FLUSH_GAP_DAYS
+        numbers.append(pick.flush if pick.flush is not None else before + rested)
+    return tuple(numbers)

@@ -1,0 +1,264 @@
+"""Picks and running tallies put together, so that nothing is counted twice.
+
+In: `Taken` (one pick or tally each). Out: `Part`s that do not overlap, and their total. Never guesses
+whether one weight holds another: where the log is unclear, the total is an interval.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from typing import Literal
+
+from sitegen.core.findings.finding import Source
+from sitegen.core.records.rows import Pick, Run, Tally, Which
+from sitegen.core.values.quantity import Quantity, carry, total
+from sitegen.core.values.units import Dimension
+from sitegen.measure.working import day_key
+
+__all__ = [
+    "Crates",
+    "Part",
+    "Taken",
+    "bounded",
+    "gather",
+    "gathering",
+    "in_turn",
+    "total_weight",
+    "weight_kept_together",
+]
+
+
+HOLDING = ("included", "unclear", "tally")
+
+
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """One weight: from which plants, and whether it holds what was taken from them earlier.
+
+    `turn` is (first day, last day, entry): what came before what. `bounded`: it follows from the tallies around it;
+    `left`: it is no pick but what a tally holds beyond them.
+    """
+
+    scope: frozenset[str]
+    amount: Quantity
+    source: Source
+    turn: tuple[int, int, int]
+    holds: Literal["", "included", "apart", "unclear", "tally"] = ""
+    bounded: bool = False
+    left: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """An amount that overlaps no other; `single` are the amounts inside that were kept by plant.
+
+    `entry` is the last visit that went in.
+    """
+
+    scope: frozenset[str]
+    amount: Quantity
+    entry: int
+    rows: tuple[Source, ...]
+    single: tuple[Quantity, ...]
+
+
+def in_turn(taken: Iterable[Taken]) -> tuple[Taken, ...]:
+    """By day and entry; within an entry a tally comes after the picks, which it counts in."""
+    return tuple(sorted(taken, key=lambda t: (*t.turn, t.holds == "tally", t.source)))
+
+
+def _at_least(amount: Quantity, inside: Quantity) -> Quantity:
+    """An amount without an upper bound is at least what it holds."""
+    return amount if amount.high is not None else replace(amount, low=max(amount.low, inside.low))
+
+
+def _either(amount: Quantity, before: Quantity) -> Quantity:
+    """From one holding the other, to both side by side."""
+    both = total((amount, before), amount.dimension)
+    return replace(both, low=max(amount.low, before.low))
+
+
+def _absorb(item: Taken, overlapping: Sequence[Part]) -> Part:
+    before = total((part.amount for part in overlapping), item.amount.dimension)
+    clear = item.holds != "unclear" and all(part.scope <= item.scope for part in overlapping)
+    amount = _at_least(item.amount, before) if clear else _either(item.amount, before)
+    scope = item.scope.union(*(part.scope for part in overlapping))
+    rows = (*(row for part in overlapping for row in part.rows), item.source)
+    single = (amount,) if len(scope) == 1 else tuple(q for part in overlapping for q in part.single)
+    return Part(scope, amount, item.turn[2], rows, single)
+
+
+def _may_hold(item: Taken, part: Part) -> bool:
+    """Whether a weight may hold a part: a tally all before it, a pick only those of earlier visits."""
+    earlier = item.holds == "tally" or part.entry < item.turn[2]
+    return item.holds in HOLDING and earlier and bool(part.scope & item.scope)
+
+
+def gathering(taken: Iterable[Taken]) -> Iterator[tuple[Part, ...]]:
+    """Weights in turn, and what there is after each; one that holds earlier weights of its plants takes their place."""
+    parts: tuple[Part, ...] = ()
+    for item in in_turn(taken):
+        overlapping = [part for part in parts if _may_hold(item, part)]
+        rest = [part for part in parts if part not in overlapping] if overlapping else parts
+        parts = (*rest, _absorb(item, overlapping))
+        yield parts
+
+
+def gather(taken: Iterable[Taken]) -> tuple[Part, ...]:
+    """What there is after all weights."""
+    *_, parts = ((), *gathering(taken))
+    return parts
+
+
+def total_weight(taken: Iterable[Taken], dimension: Dimension = Dimension.MASS) -> Quantity:
+    """Total picked.
+
+    All weights together. A running tally stands for everything picked up to it, and later picks are added;
+    a pick that holds earlier ones stands for them too. Where the log leaves open whether it does, the total
+    is a range. A pick that nobody weighed makes it a lower bound.
+
+    Parameters
+    ----------
+    taken
+        Picks and tallies [g].
+    dimension
+        Of the amounts: weights, or pieces.
+
+    Returns
+    -------
+    Quantity
+        The total [g].
+
+    Notes
+    -----
+    With w the weights of picks since the last tally T::
+
+        total = T + Σ w
+
+    A weight w of which it is unclear whether it holds the earlier weights e gives max(w, e) to w + e.
+
+    """
+    return total((part.amount for part in gather(taken)), dimension)
+
+
+def weight_kept_together(taken: Iterable[Taken]) -> Quantity:
+    """Picked from several plants together.
+
+    What was weighed for several plants at once, less what is known of single plants inside it.
+
+    Parameters
+    ----------
+    taken
+        Picks and tallies [g].
+
+    Returns
+    -------
+    Quantity
+        The weight that belongs to no single plant [g].
+
+    Notes
+    -----
+    ::
+
+        together = Σ (weight together - Σ weights of single plants inside it)
+
+    """
+    parts = [part for part in gather(taken) if len(part.scope) != 1]
+    return total((_without(part.amount, part.single) for part in parts), Dimension.MASS)
+
+
+def _without(amount: Quantity, inside: Sequence[Quantity]) -> Quantity:
+    if not inside:
+        return amount
+    # What is inside is weighed or not on its own account: only the outer weight's flags count here.
+    rest = _less(amount, inside)
+    return replace(rest, open=amount.open, unweighed=amount.unweighed, about=amount.about)
+
+
+def bounded(taken: Iterable[Taken], everyone: frozenset[str]) -> tuple[Taken, ...]:
+    """Picks, those that nobody weighed bounded by the running tallies around them.
+
+    A lone unweighed pick is what is left between two tallies; several share it, each from nothing to all of it.
+    What a tally holds beyond the picks in the log comes as one weight more, marked `left`.
+    """
+    found: list[Taken] = []
+    window: list[Taken] = []
+    before = total((), Dimension.MASS)
+    for item in in_turn(taken):
+        if item.holds != "tally":
+            window.append(item)
+        elif item.scope == everyone:
+            found += _filled(window, before, item)
+            window, before = [], item.amount
+        elif len(item.scope) > 1:
+            found.append(replace(item, holds="apart", left=True))
+    return (*found, *window)
+
+
+def _filled(window: Sequence[Taken], before: Quantity, tally: Taken) -> list[Taken]:
+    """The picks up to a tally, with the room that it leaves given to those that nobody weighed."""
+    unweighed = [item for item in window if item.amount.unweighed]
+    if any(item.holds in HOLDING for item in window):
+        return [*window, replace(tally, holds="apart", left=True)]
+    if unweighed and tally.amount.high is None:
+        return list(window)
+    weighed = [item.amount for item in window if not item.amount.unweighed]
+    room = _less(tally.amount, [before, *weighed])
+    if not unweighed:
+        over = room.high is None or room.high > room.step / 2
+        return [*window, replace(tally, amount=room, holds="apart", left=True)] if over else list(window)
+    amount = room if len(unweighed) == 1 else replace(room, low=0.0)
+    return [replace(item, amount=amount, bounded=True) if item in unweighed else item for item in window]
+
+
+def _less(whole: Quantity, parts: Sequence[Quantity]) -> Quantity:
+    known = total(parts, whole.dimension)
+    step = max(whole.step, known.step)
+    return carry(lambda a, b: max(0.0, a - b), up=[whole], down=[known], dimension=whole.dimension, step=step)
+
+
+@dataclass(frozen=True, slots=True)
+class Crates:
+    """All that was taken from the plants of one run."""
+
+    run: Run
+    picks: tuple[Pick, ...]
+    tallies: tuple[Tally, ...]
+    everyone: frozenset[str]
+
+    @classmethod
+    def of(cls, run: Run) -> Crates:
+        """The picks and tallies of a run, in the order of days and entries."""
+        picks = sorted(run.rows.picks, key=lambda p: (*day_key(p.day), p.entry, p.source))
+        tallies = sorted(run.rows.tallies, key=lambda t: (*day_key(t.day), t.entry, t.source))
+        weights = (tally for tally in tallies if tally.amount.dimension is Dimension.MASS)
+        return cls(run, tuple(picks), tuple(weights), frozenset(run.setup.plant_ids))
+
+    def scope(self, which: Which, *, so_far: bool = False) -> frozenset[str]:
+        """The plants a weight may come from: those named, else any.
+
+        `all` are the plants that stand; in a weight of everything `so_far` also those lost by then.
+        """
+        everyone = not which.ids or (so_far and which.word == "all")
+        return self.everyone if everyone else frozenset(which.ids)
+
+    def taken(self, pick: Pick, amount: Quantity | None = None) -> Taken:
+        """A pick with its weight, or with another amount of it."""
+        turn = (*day_key(pick.day), pick.entry)
+        scope = self.scope(pick.which, so_far=pick.earlier in ("included", "unclear"))
+        return Taken(scope, amount or pick.weight, pick.source, turn, pick.earlier)
+
+    @property
+    def everything(self) -> tuple[Taken, ...]:
+        """Picks and tallies in turn."""
+        tallied = [
+            Taken(self.scope(t.which, so_far=True), t.amount, t.source, (*day_key(t.day), t.entry), "tally")
+            for t in self.tallies
+        ]
+        return in_turn([*(self.taken(pick) for pick in self.picks), *tallied])
+
+    @property
+    def rows(self) -> tuple[Source, ...]:
+        """Where all of it is written."""
+        return tuple(item.source for item in self.everything)

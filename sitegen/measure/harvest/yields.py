@@ -1,0 +1,298 @@
+"""What was picked for each one of what went in.
+
+In: the harvest, water and light of a run. Out: `HarvestPer`. Never divides by what was not recorded; a ratio of
+two intervals is one itself.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+
+from sitegen.core.facts.figure import Per, Several
+from sitegen.core.facts.tree import Climate, Figure, Harvest, HarvestPer, Named, Rate, Solution, Value
+from sitegen.core.findings.finding import Source
+from sitegen.core.language.catalogue import tr, tr_n
+from sitegen.core.language.text import listed
+from sitegen.core.records.roster import Roster
+from sitegen.core.records.rows import Deed, Event, Run
+from sitegen.core.values.quantity import Quantity, carry, counted, exactly, total, unknown
+from sitegen.core.values.units import Dimension
+from sitegen.measure.harvest.totals import Crates, bounded
+from sitegen.measure.stages.arrivals import sowing_day
+from sitegen.measure.stages.between import FEWEST_FOR_A_MEAN
+from sitegen.measure.working import coarse, figure, remarks
+
+__all__ = ["area_of", "mean_weight", "means_by_scope", "ratio", "stems_of", "weight_per", "yields_of"]
+
+
+CM2_A_M2 = 10_000.0
+
+
+def weight_per(picked: float, amount: float) -> float:
+    """Yield for each unit of what went in.
+
+    The total picked over plants, stems, ground, water, electricity, light or days.
+
+    Parameters
+    ----------
+    picked
+        Total picked [g].
+    amount
+        What it is held against, more than 0 [count, m², L, kWh, mol, days or weeks].
+
+    Returns
+    -------
+    float
+        Yield [g a unit].
+
+    Notes
+    -----
+    ::
+
+        yield = total / amount
+
+    Ground is the footprint of the tubs. Water is all that was poured in, what evaporated included. Light is the sum
+    over the run times the footprint. Weights are as picked: fresh, and trimmed as the log says. Weeks of picking run
+    from the first pick to the last.
+
+    """
+    return picked / amount
+
+
+def mean_weight(weights: Sequence[float]) -> float:
+    """Mean yield of a plant.
+
+    Over the plants of a group, variety or tub of which each was picked by itself, those that gave nothing included.
+
+    Parameters
+    ----------
+    weights
+        What each plant gave [g].
+
+    Returns
+    -------
+    float
+        Mean [g a plant]; fewer than three plants are shown one by one instead.
+
+    Notes
+    -----
+    ::
+
+        mean = Σ weight / number of plants
+
+    A plant that changed its tub is left out of the mean of tubs.
+
+    """
+    return sum(weights) / len(weights)
+
+
+def ratio(picked: Quantity, amount: Quantity, per: Per) -> Rate | None:
+    """A yield carried through both intervals; None where nothing can be divided by."""
+    if amount.low <= 0 and (amount.high is None or amount.high <= 0):
+        return None
+    step = coarse(picked.step / amount.middle, picked.low / amount.middle) if amount.middle else 0.0
+    made = carry(weight_per, up=[picked], down=[amount], dimension=Dimension.MASS, step=step)
+    return Rate(made, per) if made.known else None
+
+
+def _number(number: float) -> Quantity:
+    return exactly(number, Dimension.COUNT)
+
+
+def _thinned(run: Run, plant: str) -> Event | None:
+    """The last thinning of a spot since its own sowing."""
+    events = [
+        e
+        for e in run.rows.of(Deed.THIN)
+        if e.which and plant in e.which.ids and e.day.last >= sowing_day(run, plant)
+    ]
+    return max(events, key=lambda event: (event.day, event.source), default=None)
+
+
+def stems_of(run: Run) -> tuple[Quantity, tuple[Source, ...]] | None:
+    """Stems left at thinning; None unless a spot was left more than one.
+
+    `thin_to: 2` leaves two at most: each spot counts from one stem to as many as it was thinned to.
+    """
+    thinned = [_thinned(run, plant) for plant in run.setup.plant_ids]
+    left = [round(e.amount.low) if e and e.amount else 1 for e in thinned]
+    if not any(number > 1 for number in left):
+        return None
+    rows = tuple(event.source for event in thinned if event)
+    return Quantity(len(left), sum(left), Dimension.COUNT), rows
+
+
+def area_of(run: Run) -> tuple[Quantity | None, str]:
+    """The ground that the tubs cover [m²], and why it is not known."""
+    areas = []
+    for tub in run.setup.tubs:
+        if tub.system.footprint is None:
+            return None, tr("footprint: not recorded")
+        areas.append(carry(lambda a, b: a * b / CM2_A_M2, up=tub.system.footprint, dimension=Dimension.AREA))
+    return total(areas, Dimension.AREA), ""
+
+
+def means_by_scope(
+    run: Run,
+    weights: Mapping[str, Figure],
+    scopes: Iterable[tuple[str, str, Sequence[str]]],
+    path: str,
+    *,
+    tubs: bool = False,
+) -> tuple[Named, ...]:
+    """The mean of each group of plants; `weights` are those of plants that were always picked by themselves."""
+    return tuple(
+        Named(key, label, _mean(run, f"{path}.{key}", plants, weights, tubs=tubs))
+        for key, label, plants in scopes
+    )
+
+
+def _mean(run: Run, name: str, plants: Sequence[str], weights: Mapping[str, Figure], *, tubs: bool) -> Figure:
+    roster = Roster.of(run.setup, run.rows)
+    moved = [plant for plant in plants if tubs and roster.moved_on(plant)]
+    stayed = [plant for plant in plants if plant not in moved]
+    own = [weights[plant] for plant in stayed if plant in weights]
+    left_out = tr("{plants} left out: moved to another tub", plants=listed(moved)) if moved else ""
+    values = [f.value for f in own if isinstance(f.value, Quantity)]
+    rows = [row for f in own for row in f.rows]
+    if not stayed or len(values) < len(stayed):
+        return figure(name, None, mean_weight, rows, remarks(tr("not kept by plant"), left_out))
+    note = remarks(tr_n("{n} plant", "{n} plants", len(values)), left_out)
+    return figure(name, _mean_of(values), mean_weight, rows, note)
+
+
+def _mean_of(values: Sequence[Quantity]) -> Value:
+    if len(values) < FEWEST_FOR_A_MEAN:
+        return Several(tuple(values)) if len(values) > 1 else values[0]
+    step = max(value.step for value in values)
+    made = carry(lambda *w: mean_weight(w), up=values, dimension=Dimension.MASS, step=step)
+    return Rate(made, Per.PLANT)
+
+
+LITRE_ML, WEEK = 1000.0, 7.0
+
+
+@dataclass(frozen=True, slots=True)
+class Against:
+    """What a yield is held against: how much, from where, or why it is not known."""
+
+    amount: Quantity | None
+    rows: Sequence[Source] = ()
+    note: str = ""
+
+
+def _per(name: str, picked: Figure, against: Against, per: Per) -> Figure:
+    """One yield."""
+    path, weight, amount = f"harvest.per.{name}", picked.value, against.amount
+    if not isinstance(weight, Quantity):
+        return figure(path, None, weight_per, picked.rows, picked.note)
+    if amount is not None and weight.high is None and amount.high is None:  # it could be anything
+        return figure(path, None, weight_per, picked.rows, remarks(picked.note, against.note))
+    value = ratio(weight, amount, per) if amount is not None else None
+    rows = (*picked.rows, *against.rows) if value else picked.rows
+    return figure(path, value, weight_per, rows, remarks(picked.note if value else "", against.note))
+
+
+def _stems(run: Run) -> Against:
+    found = stems_of(run)
+    return Against(*found) if found else Against(None, (), tr("no spot was left more than one stem"))
+
+
+def _plants_picked(run: Run) -> Against:
+    """The plants that a pick names; a pick of some of them only says that there was one."""
+    named = {plant for pick in run.rows.picks for plant in pick.which.ids}
+    if not named or any(not pick.which.ids for pick in run.rows.picks):
+        return Against(None, (), tr("which plants were picked: not kept"))
+    return Against(counted(len(named)), [pick.source for pick in run.rows.picks])
+
+
+def _ground(run: Run) -> Against:
+    area, why = area_of(run)
+    return Against(area, (run.setup.at("system"),), why)
+
+
+def _scaled(of: Figure, factor: float, dimension: Dimension) -> Against:
+    value = of.value
+    if not isinstance(value, Quantity):
+        return Against(None, of.rows, of.note)
+    made = carry(lambda amount: amount * factor, up=[value], dimension=dimension, step=value.step * factor)
+    return Against(made, of.rows, of.note)
+
+
+def _light(run: Run, climate: Climate) -> Against:
+    """Light on all tubs [mol]: each tub's sum times its footprint."""
+    parts, rows, notes = [], list[Source](), list[str]()
+    for tub, known in zip(run.setup.tubs, climate.tubs, strict=True):
+        light, footprint = known.light_sum.value, tub.system.footprint
+        notes.append(known.light_sum.note if footprint else tr("footprint: not recorded"))
+        rows += known.light_sum.rows
+        if isinstance(light, Quantity) and footprint:
+            parts.append(
+                carry(
+                    lambda mol, a, b: mol * a * b / CM2_A_M2,
+                    up=[light, *footprint],
+                    dimension=Dimension.LIGHT_SUM,
+                )
+            )
+        else:
+            parts.append(unknown(Dimension.LIGHT_SUM))
+    note = remarks(*dict.fromkeys(notes))
+    whole = total(parts, Dimension.LIGHT_SUM)
+    return Against(whole if whole.low > 0 else None, rows, note)
+
+
+def _length(length: Figure) -> Against:
+    return _scaled(length, 1.0, Dimension.DAYS)
+
+
+def _weeks(harvest: Harvest) -> Against:
+    days = harvest.timing.picking.value
+    if not isinstance(days, Quantity) or not days.high:
+        return Against(
+            None,
+            (),
+            tr("picked on one day only") if harvest.first_pick.recorded else tr("no harvest was logged"),
+        )
+    return Against(
+        Quantity(days.low / WEEK, days.high / WEEK, Dimension.COUNT, about=days.about),
+        harvest.timing.picking.rows,
+    )
+
+
+def _own(run: Run, harvest: Harvest) -> dict[str, Figure]:
+    """What each plant gave, for plants that were never weighed together with others."""
+    crates = Crates.of(run)
+    taken = bounded(crates.everything, crates.everyone)
+    return {
+        named.key: named.figure
+        for named in harvest.by_plant
+        if all(item.scope == {named.key} for item in taken if named.key in item.scope)
+    }
+
+
+def yields_of(run: Run, harvest: Harvest, solution: Solution, climate: Climate, length: Figure) -> HarvestPer:
+    """Yields for plants, ground, water, electricity, light and time."""
+    picked, setup = harvest.total, run.setup
+    groups = [(group, group, plants) for group, plants in setup.groups]
+    varieties = [
+        (variety, setup.variety_name(variety), [p.id for p in setup.plants if p.variety == variety])
+        for variety in setup.variety_ids
+    ]
+    tubs = [(tub.id, tub.id, [p.id for p in setup.plants if p.tub == tub.id]) for tub in setup.tubs]
+    path, own = "harvest.per", _own(run, harvest)
+    return HarvestPer(
+        stem=_per("stem", picked, _stems(run), Per.STEM),
+        plant_picked=_per("plant_picked", picked, _plants_picked(run), Per.PLANT),
+        square_metre=_per("square_metre", picked, _ground(run), Per.SQUARE_METRE),
+        litre=_per("litre", picked, _scaled(solution.water, 1 / LITRE_ML, Dimension.COUNT), Per.LITRE),
+        kilowatt_hour=_per(
+            "kilowatt_hour", picked, _scaled(climate.energy, 1.0, Dimension.ENERGY), Per.KILOWATT_HOUR
+        ),
+        mol=_per("mol", picked, _light(run, climate), Per.MOL),
+        day=_per("day", picked, _length(length), Per.DAY),
+        week_of_picking=_per("week_of_picking", picked, _weeks(harvest), Per.WEEK),
+        by_group=means_by_scope(run, own, groups, f"{path}.by_group"),
+        by_variety=means_by_scope(run, own, varieties, f"{path}.by_variety"),
+        by_tub=means_by_scope(run, own, tubs, f"{path}.by_tub", tubs=True),
+    )

@@ -1,0 +1,1 @@
+"""The run as a whole: day axis, phases, plants, work."""

@@ -1,0 +1,1 @@
+"""Water, feed, uptake, and the trend of EC and pH."""

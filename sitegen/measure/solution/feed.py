@@ -1,0 +1,321 @@
+"""Feed formulas: from a rate, in all, a litre, and how often.
+
+In: amounts and rates of one product. Out: `Quantity`s and plain numbers. Never takes a dose that nobody measured for
+nothing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from sitegen.core.facts.tree import Dosing, Figure
+from sitegen.core.findings.finding import Source
+from sitegen.core.language.catalogue import tr, tr_c
+from sitegen.core.records.rows import Deed, Event, Routine, Run
+from sitegen.core.records.setup import Product
+from sitegen.core.values.day import Day
+from sitegen.core.values.quantity import Quantity, carry, counted, total, unknown
+from sitegen.core.values.units import Dimension
+from sitegen.measure.solution.uptake import FEED_NOTE, opened, uncounted_feed
+from sitegen.measure.solution.water import Pours
+from sitegen.measure.working import coarse, day_key, figure, remarks, said, scaled
+
+__all__ = [
+    "MADE_OF",
+    "Dose",
+    "dose_count",
+    "doses_of",
+    "dosings",
+    "feed_added",
+    "feed_from_rate",
+    "feed_per_litre",
+]
+
+
+# What a dose rate gives when multiplied by water.
+MADE_OF = {Dimension.VOLUME_DOSE: Dimension.VOLUME, Dimension.MASS_DOSE: Dimension.MASS}
+ML_PER_LITRE = 1000.0
+
+
+def feed_from_rate(rate: Quantity, water: Quantity) -> Quantity:
+    """Feed from its dose rate.
+
+    Where a visit gives a dose rate, or says "as labelled", and the water added at the same visit is known.
+
+    Parameters
+    ----------
+    rate
+        Dose [ml/L or g/L].
+    water
+        Water added to the same tub at the same visit [ml].
+
+    Returns
+    -------
+    Quantity
+        Feed [ml or g].
+
+    Notes
+    -----
+    ::
+
+        feed = rate · water / 1000
+
+    """
+    return carry(
+        lambda dose, ml: dose * ml / ML_PER_LITRE,
+        up=[rate, water],
+        dimension=MADE_OF[rate.dimension],
+        step=rate.step * water.low / ML_PER_LITRE,
+    )
+
+
+def feed_added(doses: Iterable[Quantity], dimension: Dimension = Dimension.VOLUME) -> Quantity:
+    """Feed added.
+
+    One product in one tub, as logged. A dose rate counts with the water of the same visit; where that is
+    not known, or nothing was measured, the total is a lower bound.
+
+    Parameters
+    ----------
+    doses
+        Each dose [ml or g].
+    dimension
+        Volume, or mass.
+
+    Returns
+    -------
+    Quantity
+        Feed in all [ml or g].
+
+    Notes
+    -----
+    For doses by rate, r times the water V added at the same visit::
+
+        feed = Σ dose + Σ r · V
+
+    A routine "at every logged refill" counts one dose for each filling from its day until it was ended,
+    except at a visit that logs the same product itself. Another routine is said in words and not
+    counted: it makes the total a lower bound.
+
+    """
+    return total(doses, dimension)
+
+
+def dose_count(doses: Sequence[object]) -> Quantity:
+    """Times a product was given.
+
+    Parameters
+    ----------
+    doses
+        The doses logged.
+
+    Returns
+    -------
+    Quantity
+        How many [count].
+
+    Notes
+    -----
+    ::
+
+        times = number of doses
+
+    """
+    return counted(len(doses))
+
+
+def feed_per_litre(fed: float, water: float) -> float:
+    """Feed a litre.
+
+    All of a product over all the water of its tub, fillings without feed included.
+
+    Parameters
+    ----------
+    fed
+        Feed in all [ml or g].
+    water
+        Water in all, more than 0 [ml].
+
+    Returns
+    -------
+    float
+        Feed [ml/L or g/L].
+
+    Notes
+    -----
+    ::
+
+        feed a litre = 1000 · feed / water
+
+    """
+    return ML_PER_LITRE * fed / water
+
+
+@dataclass(frozen=True, slots=True)
+class Dose:
+    """One product into one tub at one visit."""
+
+    day: Day
+    entry: int
+    tub: str
+    product: str
+    amount: Quantity
+    source: Source
+
+
+def _per_litre(name: str, fed: Figure, water: Figure) -> Figure:
+    """What a product came to in all the water of the tub."""
+    added, poured = fed.value, water.value
+    made = {whole: rate for rate, whole in MADE_OF.items()}
+    if not isinstance(added, Quantity) or added.dimension not in made:
+        return figure(name, None, feed_per_litre, fed.rows, tr("feed: not measured"))
+    if not isinstance(poured, Quantity) or poured.low <= 0:
+        return figure(name, None, feed_per_litre, fed.rows, tr("water: not measured"))
+    if added.high is None and poured.high is None:  # the ratio could be anything
+        return figure(name, None, feed_per_litre, fed.rows, remarks(fed.note, water.note))
+    value = carry(
+        feed_per_litre,
+        up=[added],
+        down=[poured],
+        dimension=made[added.dimension],
+        step=coarse(feed_per_litre(added.step, poured.low), feed_per_litre(added.low, poured.low)),
+    )
+    note = remarks(fed.note, water.note)
+    return figure(name, value, feed_per_litre, (*fed.rows, *water.rows), note)
+
+
+def _measured(
+    amount: Quantity | None, as_labelled: bool, product: Product | None, water: Quantity | None
+) -> Quantity:
+    """An amount as it is, a rate times its water, or an unknown amount."""
+    rate = product.dose if as_labelled and product else amount
+    if rate is None:
+        return unknown(Dimension.VOLUME)
+    if rate.dimension not in MADE_OF:
+        return rate if not as_labelled else unknown(Dimension.VOLUME)
+    made = MADE_OF[rate.dimension]
+    if water is None or (water.unweighed and water.high is None and water.low == 0):
+        return unknown(made)
+    return feed_from_rate(rate, water)
+
+
+def _logged(run: Run, pours: Pours, products: Mapping[str, Product], deed: Deed) -> list[Dose]:
+    found = []
+    for event in run.rows.of(deed):
+        tub = pours.home(event.tub)
+        water = pours.with_entry(event.entry, tub)
+        amount = _measured(scaled(event), event.as_labelled, products.get(event.product), water)
+        found.append(Dose(event.day, event.entry, tub, event.product, amount, event.source))
+    return found
+
+
+def _counts(routine: Routine, pour: Event, pours: Pours) -> bool:
+    """Whether a filling falls in the time and the tub of a routine."""
+    within = routine.day.first <= pour.day.first
+    before_end = routine.until is None or pour.day.first < routine.until.first
+    return within and before_end and (not routine.tub or pours.home(routine.tub) == pours.home(pour.tub))
+
+
+def _by_routine(
+    run: Run, pours: Pours, products: Mapping[str, Product], logged: Sequence[Dose]
+) -> list[Dose]:
+    """One dose at each logged filling, for routines that say so."""
+    given = {(dose.entry, dose.tub, dose.product) for dose in logged}
+    found: dict[tuple[int, str, str], Dose] = {}
+    for routine in (r for r in run.rows.routines if r.counts_refills and r.product):
+        for pour in (event for event in pours.events if _counts(routine, event, pours)):
+            key = (pour.entry, pours.home(pour.tub), routine.product)
+            if key in given:
+                continue
+            water = pours.with_entry(pour.entry, key[1])
+            amount = _measured(routine.amount, routine.as_labelled, products.get(routine.product), water)
+            found[key] = Dose(pour.day, *key, amount, pour.source)
+    return list(found.values())
+
+
+def doses_of(run: Run, pours: Pours, products: Mapping[str, Product], deed: Deed) -> tuple[Dose, ...]:
+    """All doses of feed, or of acids and bases, in the order of days."""
+    doses = _logged(run, pours, products, deed)
+    if deed is Deed.FEED:
+        doses += _by_routine(run, pours, products, doses)
+    return tuple(sorted(doses, key=lambda dose: (*day_key(dose.day), dose.entry, dose.source)))
+
+
+def _alike(doses: Sequence[Dose]) -> tuple[list[Quantity], Dimension, int]:
+    """Amounts in the dimension of the first that is known; the others as unknown, and how many those are."""
+    known = (dose.amount.dimension for dose in doses if dose.amount.low > 0 or dose.amount.high is not None)
+    dimension = next(known, Dimension.VOLUME)
+    strange = sum(dose.amount.dimension is not dimension and not dose.amount.unweighed for dose in doses)
+    amounts = [dose.amount if dose.amount.dimension is dimension else unknown(dimension) for dose in doses]
+    return [replace(amount, dimension=dimension) for amount in amounts], dimension, strange
+
+
+def _dosing(
+    doses: Sequence[Dose],
+    key: str,
+    product: Product | None,
+    *,
+    deed: Deed,
+    path: str,
+    water: Figure,
+    routines: Sequence[Routine],
+) -> Dosing:
+    amounts, dimension, strange = _alike(doses)
+    rows = [*(dose.source for dose in doses), *(routine.source for routine in routines)]
+    whole, times = feed_added(amounts, dimension), dose_count(doses)
+    if routines:
+        whole, times = opened(whole), opened(times)
+    unmeasured = sum(q.unweighed for q in amounts) - strange
+    note = remarks(
+        said("{number} dose was not measured", "{number} doses were not measured", unmeasured),
+        said(
+            "{number} dose is given in another kind of unit",
+            "{number} doses are given in another kind of unit",
+            strange,
+        ),
+        said(
+            "{number} dose was measured by eye",
+            "{number} doses were measured by eye",
+            sum(q.by_eye for q in amounts),
+        ),
+        tr(FEED_NOTE) if routines else "",
+    )
+    fed = figure(f"{path}.{key}.total", whole, feed_added, rows, note)
+    return Dosing(
+        product=key,
+        label=product.name if product else key,
+        kind=product.kind if product else ("feed" if deed is Deed.FEED else ""),
+        total=fed,
+        times=figure(f"{path}.{key}.times", times, dose_count, rows, tr(FEED_NOTE) if routines else ""),
+        per_litre=_per_litre(f"{path}.{key}.per_litre", fed, water),
+    )
+
+
+def dosings(
+    run: Run,
+    tub: str,
+    pours: Pours,
+    products: Mapping[str, Product],
+    *,
+    deed: Deed,
+    path: str,
+    water: Figure,
+) -> tuple[Dosing, ...]:
+    """Each product of one tub, in the order in which they were first given."""
+    doses = [dose for dose in doses_of(run, pours, products, deed) if dose.tub == tub]
+    found = []
+    for given in dict.fromkeys(dose.product for dose in doses):
+        own = [dose for dose in doses if dose.product == given]
+        routines = uncounted_feed(run, tub, given) if deed is Deed.FEED else ()
+        one = _dosing(
+            own,
+            given or tr_c("cost", "feed"),
+            products.get(given),
+            deed=deed,
+            path=path,
+            water=water,
+            routines=routines,
+        )
+        found.append(one)
+    return tuple(found)

@@ -1,0 +1,162 @@
+"""Water and feed of each tub.
+
+In: what was poured and dosed, EC and pH readings, routines, the products' labels. Out: `Solution`. Acids
+and bases are never summed as feed, and a routine is never totalled unless it counts logged refills.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+
+from sitegen.core.facts.tree import Figure, PlotPoint, RoutineFacts, Solution, TubFacts
+from sitegen.core.language.catalogue import noted_c, tr, tr_c
+from sitegen.core.records.rows import Deed, Event, Reading, Routine, Run
+from sitegen.core.records.setup import Product, Tub
+from sitegen.core.values.quantity import Quantity, counted, total
+from sitegen.core.values.units import Dimension
+from sitegen.measure.ranges import points, range_note, reading_range
+from sitegen.measure.solution.feed import doses_of, dosings
+from sitegen.measure.solution.trend import trend_of
+from sitegen.measure.solution.uptake import WATER_NOTE, opened, uncounted_water, uptake_of
+from sitegen.measure.solution.water import Pours, change_count, refill_count, water_added
+from sitegen.measure.working import figure, remarks, said
+
+__all__ = ["solution_of"]
+
+
+def _water(name: str, pours: Pours, events: Sequence[Event], tub: str = "") -> Figure:
+    amounts = [pours.amount(event) for event in events]
+    if not events:
+        return figure(name, None, water_added, note=tr("not recorded"))
+    note = remarks(
+        said(
+            "{number} filling was not measured",
+            "{number} fillings were not measured",
+            sum(q.unweighed for q in amounts),
+        ),
+        said(
+            "{number} filling was measured by eye",
+            "{number} fillings were measured by eye",
+            sum(q.by_eye for q in amounts),
+        ),
+        said(
+            "{number} amount is a lower bound",
+            "{number} amounts are lower bounds",
+            sum(q.open for q in amounts),
+        ),
+    )
+    routines = uncounted_water(pours.run, tub)
+    whole = opened(water_added(amounts)) if routines else water_added(amounts)
+    rows = (*(e.source for e in events), *(routine.source for routine in routines))
+    return figure(name, whole, water_added, rows, remarks(note, tr(WATER_NOTE) if routines else ""))
+
+
+def _refills(name: str, run: Run, tub: str, refills: Sequence[Event]) -> Figure:
+    routines = uncounted_water(run, tub)
+    number = opened(refill_count(refills)) if routines else refill_count(refills)
+    rows = (*(e.source for e in refills), *(routine.source for routine in routines))
+    return figure(name, number, refill_count, rows, tr(WATER_NOTE) if routines else "")
+
+
+def _range(name: str, readings: Sequence[Reading]) -> Figure:
+    values = [reading.value for reading in readings]
+    rows = (reading.source for reading in readings)
+    return figure(name, reading_range(values), reading_range, rows, range_note(len(values)))
+
+
+def _tub(run: Run, tub: Tub, pours: Pours, products: Mapping[str, Product]) -> TubFacts:
+    path = f"solution.tubs.{tub.id}"
+    events = pours.into(tub.id)
+    water = _water(f"{path}.water", pours, events, tub.id)
+    refills = [event for event in events if event.deed is Deed.WATER and not pours.first_filling(event)]
+    changes = [event for event in events if event.deed is Deed.CHANGE]
+    read = {name: [r for r in run.rows.read(name) if pours.home(r.tub) == tub.id] for name in ("ec", "ph")}
+    return TubFacts(
+        key=tub.id,
+        label=tub.system.name if len(run.setup.tubs) == 1 else tub.id,
+        system=tub.system,
+        water=water,
+        refills=_refills(f"{path}.refills", run, tub.id, refills),
+        changes=figure(f"{path}.changes", change_count(changes), change_count, (e.source for e in changes)),
+        ec=_range(f"{path}.ec", read["ec"]),
+        ph=_range(f"{path}.ph", read["ph"]),
+        doses=dosings(run, tub.id, pours, products, deed=Deed.FEED, path=f"{path}.doses", water=water),
+        adjusted=dosings(
+            run, tub.id, pours, products, deed=Deed.ADJUST, path=f"{path}.adjusted", water=water
+        ),
+        uptake=uptake_of(pours, tub.id, f"{path}.uptake"),
+        trend=trend_of(run, tub.id, pours, f"{path}.trend"),
+    )
+
+
+_ROUTINES = {
+    "feed": noted_c("routine", "feed"),
+    "light": noted_c("routine", "light"),
+    "water": noted_c("routine", "water"),
+    "pollinate": noted_c("routine", "pollinate"),
+    "prune": noted_c("routine", "prune"),
+    "treat": noted_c("routine", "treat"),
+    "clean": noted_c("routine", "clean"),
+}
+
+
+def _label(routine: Routine, products: Mapping[str, Product]) -> str:
+    product = products.get(routine.product)
+    words = tr_c("routine", _ROUTINES.get(routine.what, routine.what))
+    return product.name if product else routine.product or words
+
+
+def _routines(run: Run, products: Mapping[str, Product]) -> tuple[RoutineFacts, ...]:
+    return tuple(
+        RoutineFacts(
+            what=routine.what,
+            label=_label(routine, products),
+            tub=routine.tub,
+            amount=routine.amount,
+            as_labelled=routine.as_labelled,
+            often=routine.often,
+            first=routine.day,
+            until=routine.until,
+            source=routine.source,
+        )
+        for routine in run.rows.routines
+    )
+
+
+def _added(pours: Pours) -> tuple[PlotPoint, ...]:
+    return tuple(
+        PlotPoint(event.day, pours.home(event.tub), pours.amount(event), event.source)
+        for event in pours.events
+    )
+
+
+def _fed(run: Run, pours: Pours, products: Mapping[str, Product]) -> tuple[PlotPoint, ...]:
+    """What was dosed, by tub; `at` is the product."""
+    doses = doses_of(run, pours, products, Deed.FEED)
+    return tuple(PlotPoint(dose.day, dose.tub, dose.amount, dose.source, dose.product) for dose in doses)
+
+
+def _total_refills(tubs: Iterable[TubFacts]) -> Figure:
+    refills = [tub.refills for tub in tubs]
+    values = [value for each in refills if isinstance(value := each.value, Quantity)]
+    number = total(values, Dimension.COUNT) if values else counted(0)
+    note = remarks(*dict.fromkeys(each.note for each in refills))
+    rows = (row for each in refills for row in each.rows)
+    return figure("solution.refills", number, refill_count, rows, note)
+
+
+def solution_of(run: Run) -> Solution:
+    """Water and feed, all tubs together and each."""
+    products = {product.id: product for product in run.setup.products}
+    pours = Pours.of(run)
+    tubs = tuple(_tub(run, tub, pours, products) for tub in run.setup.tubs)
+    return Solution(
+        water=_water("solution.water", pours, pours.events),
+        refills=_total_refills(tubs),
+        tubs=tubs,
+        routines=_routines(run, products),
+        added=_added(pours),
+        fed=_fed(run, pours, products),
+        ec=points((r, pours.home(r.tub)) for r in run.rows.read("ec")),
+        ph=points((r, pours.home(r.tub)) for r in run.rows.read("ph")),
+    )

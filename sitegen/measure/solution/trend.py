@@ -1,0 +1,152 @@
+"""How EC and pH moved between visits, and how often they lay where they usually do.
+
+In: the readings of one tub and what was put into it. Out: `TubTrend`. Never takes a change that someone made for
+one that the plants did.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from itertools import pairwise
+
+from sitegen.core.facts.figure import Per
+from sitegen.core.facts.tree import Figure, Rate, TubTrend
+from sitegen.core.language.catalogue import tr, tr_n
+from sitegen.core.language.wording import spelt
+from sitegen.core.records.rows import Deed, Reading, Run
+from sitegen.core.reference.bands import solution_of
+from sitegen.core.values.quantity import Quantity
+from sitegen.measure.shares import share_of, wilson_interval
+from sitegen.measure.solution.water import Pours
+from sitegen.measure.working import coarse, day_key, figure, remarks
+
+__all__ = ["drift_a_day", "trend_of"]
+
+
+Pair = tuple[Reading, Reading]
+
+
+def drift_a_day(changes: Sequence[float], days: Sequence[float]) -> float:
+    """Drift a day.
+
+    How much a solution moved by itself, between visits at which nothing was put in before it was read again.
+
+    Parameters
+    ----------
+    changes
+        From the last reading at one visit to the first at the next [mS/cm, or pH].
+    days
+        Between the two, in sum more than 0 [days].
+
+    Returns
+    -------
+    float
+        Drift [mS/cm a day, or pH a day]; negative where it fell.
+
+    Notes
+    -----
+    ::
+
+        drift = Σ change / Σ days
+
+    A pair counts only where neither water nor feed nor acid nor base was logged between its two readings. Additions
+    that nobody logged are in it.
+
+    """
+    return math.fsum(changes) / math.fsum(days)
+
+
+def _in_turn(readings: Sequence[Reading]) -> list[Reading]:
+    """By day; at one visit `before` comes first and `after` last."""
+    order = {"before": 0, "": 1, "after": 2}
+    return sorted(readings, key=lambda r: (*day_key(r.day), order[r.moment], r.source))
+
+
+def _put_in(run: Run, tub: str, pours: Pours) -> list[float]:
+    deeds = run.rows.of(Deed.WATER, Deed.CHANGE, Deed.FEED, Deed.ADJUST)
+    return [event.day.middle for event in deeds if pours.home(event.tub) == tub]
+
+
+def _undisturbed(pair: Pair, put_in: Sequence[float]) -> bool:
+    """Whether nothing was put in between; a reading without `before` may stand after what was put in that day."""
+    earlier, later = (reading.day.middle for reading in pair)
+    return not any(
+        earlier < day < later
+        or (day == earlier and pair[0].moment == "before")
+        or (day == later and pair[1].moment != "before")
+        for day in put_in
+    )
+
+
+def _pairs(readings: Sequence[Reading], put_in: Sequence[float]) -> list[Pair]:
+    turn = _in_turn(readings)
+    return [
+        (a, b)
+        for a, b in pairwise(turn)
+        if b.day.middle > a.day.middle and a.value.high is not None and b.value.high is not None
+        if _undisturbed((a, b), put_in)
+    ]
+
+
+def _drift(name: str, readings: Sequence[Reading], put_in: Sequence[float]) -> Figure:
+    pairs = _pairs(readings, put_in)
+    if not pairs:
+        why = tr("no two readings without an addition between them") if readings else tr("not recorded")
+        return figure(name, None, drift_a_day, note=why)
+    days = [later.day.middle - earlier.day.middle for earlier, later in pairs]
+    low, high = (
+        drift_a_day([b - a for a, b in changes], days)
+        for changes in (
+            [(a.value.high or 0.0, b.value.low) for a, b in pairs],
+            [(a.value.low, b.value.high or 0.0) for a, b in pairs],
+        )
+    )
+    about = any(r.value.about or r.day.about for pair in pairs for r in pair)
+    step = coarse(
+        max(r.value.step for pair in pairs for r in pair) / math.fsum(days), max(low, high, key=abs)
+    )
+    value = Rate(Quantity(low, high, pairs[0][0].value.dimension, about=about, step=step), Per.DAY)
+    rows = [reading.source for pair in pairs for reading in pair]
+    note = tr_n(
+        "over {days} days, {n} pair of readings",
+        "over {days} days, {n} pairs of readings",
+        len(pairs),
+        days=spelt(f"{math.fsum(days):g}"),
+    )
+    return figure(name, value, drift_a_day, rows, note)
+
+
+def _within(name: str, readings: Sequence[Reading], band: tuple[float, float] | None) -> Figure:
+    """How many readings lay in the band, of all."""
+    if band is None or not readings:
+        why = tr("no usual band for this crop is known here") if readings else tr("not recorded")
+        return figure(name, None, wilson_interval, note=why)
+    inside = sum(_inside(reading.value, band) for reading in readings)
+    note = remarks(
+        tr(
+            "{low} to {high}, as sources give it for this crop",
+            low=spelt(f"{band[0]:g}"),
+            high=spelt(f"{band[1]:g}"),
+        ),
+        tr("readings follow on each other: the interval is no more than a guide"),
+    )
+    return figure(
+        name, share_of(inside, len(readings)), wilson_interval, (reading.source for reading in readings), note
+    )
+
+
+def _inside(value: Quantity, band: tuple[float, float]) -> bool:
+    return band[0] <= value.low and value.high is not None and value.high <= band[1]
+
+
+def trend_of(run: Run, tub: str, pours: Pours, path: str) -> TubTrend:
+    """Drift and bands of one tub."""
+    read = {n: [r for r in run.rows.read(n) if pours.home(r.tub) == tub] for n in ("ec", "ph")}
+    usual, put_in = solution_of(run.setup.crop), _put_in(run, tub, pours)
+    return TubTrend(
+        ec=_drift(f"{path}.ec", read["ec"], put_in),
+        ph=_drift(f"{path}.ph", read["ph"], put_in),
+        ec_within=_within(f"{path}.ec_within", read["ec"], usual.usual_ec if usual else None),
+        ph_within=_within(f"{path}.ph_within", read["ph"], usual.usual_ph if usual else None),
+    )

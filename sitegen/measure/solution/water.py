@@ -1,0 +1,141 @@
+"""Water poured into each tub.
+
+In: `water` records. Out: `Pours`, asked for amounts, and the water formulas. Never takes an unmeasured
+top-up for a full reservoir, except the first filling.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from sitegen.core.records.rows import Deed, Event, Run
+from sitegen.core.values.quantity import Quantity, counted, total, unknown
+from sitegen.core.values.units import Dimension
+from sitegen.measure.working import day_key, scaled
+
+__all__ = ["Pours", "change_count", "refill_count", "water_added"]
+
+
+def water_added(amounts: Iterable[Quantity]) -> Quantity:
+    """Water added.
+
+    All water poured in: the first filling, refills, and the whole reservoir at a full change. Filling up
+    at sowing or transplanting counts as the reservoir's volume; filling up later is an unmeasured amount.
+
+    Parameters
+    ----------
+    amounts
+        Of each filling [ml].
+
+    Returns
+    -------
+    Quantity
+        Water in all [ml].
+
+    Notes
+    -----
+    ::
+
+        water = Σ amount
+
+    Where a routine tops the tub up and the log does not say how often, the sum is a lower bound.
+
+    """
+    return total(amounts, Dimension.VOLUME)
+
+
+def refill_count(refills: Sequence[Event]) -> Quantity:
+    """Refills logged.
+
+    Every time water was added to what was left in the tub: not the first filling, not a full change.
+
+    Parameters
+    ----------
+    refills
+        The records of water added.
+
+    Returns
+    -------
+    Quantity
+        How many [count].
+
+    Notes
+    -----
+    ::
+
+        refills = number of refills in the log
+
+    """
+    return counted(len(refills))
+
+
+def change_count(changes: Sequence[Event]) -> Quantity:
+    """Full changes of the solution.
+
+    Parameters
+    ----------
+    changes
+        The records of a full change.
+
+    Returns
+    -------
+    Quantity
+        How many [count].
+
+    Notes
+    -----
+    ::
+
+        changes = number of full changes in the log
+
+    """
+    return counted(len(changes))
+
+
+@dataclass(frozen=True, slots=True)
+class Pours:
+    """All water of a run, in the order of days."""
+
+    run: Run
+    events: tuple[Event, ...]
+
+    @classmethod
+    def of(cls, run: Run) -> Pours:
+        """The water of a run."""
+        events = run.rows.of(Deed.WATER, Deed.CHANGE)
+        return cls(run, tuple(sorted(events, key=lambda e: (*day_key(e.day), e.entry, e.source))))
+
+    def home(self, tub: str) -> str:
+        """The tub meant: the only one where none is named."""
+        tubs = self.run.setup.tubs
+        return tubs[0].id if not tub and len(tubs) == 1 else tub
+
+    def into(self, tub: str) -> tuple[Event, ...]:
+        """The water of one tub."""
+        return tuple(event for event in self.events if self.home(event.tub) == tub)
+
+    def first_filling(self, event: Event) -> bool:
+        """Whether a record fills an empty tub: the first of its water, at sowing or with the transplanting.
+
+        A tub that is first said to be filled later held water before; how much was added is then not known.
+        """
+        moved_in = {e.entry for e in self.run.rows.of(Deed.TRANSPLANT)}
+        began = event.day.first <= 0 or event.entry in moved_in
+        return event.filled and began and event == self.into(self.home(event.tub))[0]
+
+    def amount(self, event: Event) -> Quantity:
+        """How much water a record is about."""
+        if event.amount is not None:
+            return scaled(event) or event.amount
+        known = event.filled and (event.deed is Deed.CHANGE or self.first_filling(event))
+        reservoir = self._reservoir(self.home(event.tub)) if known else None
+        return reservoir or unknown(Dimension.VOLUME)
+
+    def _reservoir(self, tub: str) -> Quantity | None:
+        return next((t.system.reservoir for t in self.run.setup.tubs if t.id == tub), None)
+
+    def with_entry(self, entry: int, tub: str) -> Quantity | None:
+        """The water added to a tub at one visit; None where there was none."""
+        amounts = [self.amount(event) for event in self.into(tub) if event.entry == entry]
+        return water_added(amounts) if amounts else None

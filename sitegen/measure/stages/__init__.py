@@ -1,0 +1,1 @@
+"""Growth stages: first days, medians, days between stages."""

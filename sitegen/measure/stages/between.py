@@ -1,0 +1,94 @@
+"""Days from one stage to the next, plant by plant.
+
+In: the arrivals of two stages. Out: a figure. Only plants that were told apart at both; one that had not gone on
+when it was last looked at still counts as waiting.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from sitegen.core.facts.figure import Several
+from sitegen.core.facts.tree import Arrival, Figure, MilestoneFacts, Value
+from sitegen.core.findings.finding import Source
+from sitegen.core.language.catalogue import tr, tr_n
+from sitegen.core.values.day import Day
+from sitegen.core.values.quantity import Quantity
+from sitegen.core.values.units import Dimension
+from sitegen.measure.stages.survival import Spell, kaplan_meier_median
+from sitegen.measure.working import figure, remarks
+
+__all__ = ["FEWEST_FOR_A_MEAN", "days_between"]
+
+
+FEWEST_FOR_A_MEAN = 3  # fewer values are shown one by one
+Pair = tuple[Arrival, Arrival]
+
+
+def _earliest(arrival: Arrival, day: Day) -> int:
+    return arrival.after.first if arrival.after else day.first
+
+
+def _shortest(pair: Pair) -> int | None:
+    """From the day the first was seen to the earliest day of the second; None where the second never came."""
+    before, after = pair
+    if before.day is None or after.day is None:
+        return None
+    return max(0, _earliest(after, after.day) - before.day.last)
+
+
+def _longest(pair: Pair) -> int | None:
+    before, after = pair
+    if before.day is None or after.day is None:
+        return None
+    return max(0, after.day.last - _earliest(before, before.day))
+
+
+def _waited(pair: Pair) -> int:
+    before, after = pair
+    since = before.day.last if before.day else 0
+    return max(0, after.last_look.last - since) if after.last_look else 0
+
+
+def _spells(pairs: Sequence[Pair], *, longest: bool) -> list[Spell]:
+    days = [(pair, _longest(pair) if longest else _shortest(pair)) for pair in pairs]
+    return [
+        Spell(_waited(pair), reached=False) if day is None else Spell(day, reached=True) for pair, day in days
+    ]
+
+
+def _span(low: int, high: int) -> Quantity:
+    return Quantity(min(low, high), high, Dimension.DAYS, step=1)
+
+
+def _value(pairs: Sequence[Pair]) -> Value:
+    ends = [(_shortest(pair), _longest(pair)) for pair in pairs]
+    known = [(low, high) for low, high in ends if low is not None and high is not None]
+    if 1 < len(known) == len(pairs) < FEWEST_FOR_A_MEAN:
+        return Several(tuple(_span(low, high) for low, high in known))
+    low = kaplan_meier_median(_spells(pairs, longest=False))
+    high = kaplan_meier_median(_spells(pairs, longest=True))
+    return None if low is None or high is None else _span(low, high)
+
+
+def days_between(before: MilestoneFacts | None, name: str, arrivals: Sequence[Arrival]) -> Figure:
+    """Days from the stage before, over the plants that had reached it."""
+    path = f"milestones.{name}.since_before"
+    if before is None:
+        return figure(path, None, kaplan_meier_median, note=tr("no stage before it was logged"))
+    by_plant = {arrival.plant: arrival for arrival in before.arrivals if arrival.day}
+    pairs = [(by_plant[a.plant], a) for a in arrivals if a.plant in by_plant]
+    if not pairs:
+        return figure(path, None, kaplan_meier_median, note=tr("not kept by plant"))
+    value = _value(pairs)
+    went = sum(after.day is not None for _, after in pairs)
+    note = remarks(
+        tr("since {stage}", stage=before.noun),
+        "" if value else tr("not reached by half"),
+        tr_n("{went} of {n} plants went on", "{went} of {n} plants went on", len(pairs), went=went),
+    )
+    return figure(path, value, kaplan_meier_median, _rows(pairs), note)
+
+
+def _rows(pairs: Sequence[Pair]) -> list[Source]:
+    return [arrival.source for pair in pairs for arrival in pair if arrival.source]

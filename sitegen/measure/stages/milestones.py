@@ -1,0 +1,181 @@
+"""Growth stages: the first day seen, how many plants reached each, and the day by which half had.
+
+In: milestone rows. Out: one `MilestoneFacts` for each stage that the log names. A stage recorded as not
+there yet lies between two visits; plants that never reached it stay in the count.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from sitegen.core.facts.tree import Arrival, CountStep, Figure, MilestoneFacts
+from sitegen.core.findings.finding import Source
+from sitegen.core.language.catalogue import tr, tr_n
+from sitegen.core.language.text import listed
+from sitegen.core.records.roster import Roster
+from sitegen.core.records.rows import MilestoneRow, Run
+from sitegen.core.reference.stages import Milestone, milestones_of
+from sitegen.core.values.day import Day
+from sitegen.core.values.quantity import Quantity
+from sitegen.core.values.units import Dimension
+from sitegen.measure.run.axis import first_day
+from sitegen.measure.shares import share_of, wilson_interval
+from sitegen.measure.stages.arrivals import (
+    arrivals_of,
+    by_day,
+    in_order,
+    is_not_yet,
+    sowing_day,
+    spells_of_arrivals,
+    spells_of_steps,
+    steps_of,
+    told_apart,
+)
+from sitegen.measure.stages.between import days_between
+from sitegen.measure.stages.survival import Spell, kaplan_meier_median, median_interval
+from sitegen.measure.working import figure, remarks, said
+
+__all__ = ["milestones_facts", "reached_by"]
+
+
+def reached_by(milestone: MilestoneFacts) -> Day | None:
+    """The day that a stage counts as begun for the whole stand: half the plants, else the first one."""
+    half = milestone.median.value
+    if isinstance(half, Day):
+        return Day(half.last, half.last, half.about)
+    first = milestone.first.value
+    return first if isinstance(first, Day) else None
+
+
+def _first(path: str, rows: Sequence[MilestoneRow]) -> Figure:
+    seen = [row for row in rows if not is_not_yet(row)]
+    day = first_day(row.day for row in seen)
+    sources = [row.source for row in seen if row.day == day]
+    earlier = [r.day for r in rows if is_not_yet(r) and (day is None or by_day(r.day) < by_day(day))]
+    latest = max(earlier, key=by_day, default=None)
+    note = tr("not yet on {day}", day=latest.words) if latest else ""
+    return figure(f"{path}.first", day, first_day, sources or [row.source for row in rows], note)
+
+
+def _share_of_arrivals(run: Run, path: str, arrivals: Sequence[Arrival], rows: Sequence[Source]) -> Figure:
+    reached = [arrival for arrival in arrivals if arrival.day]
+    roster = Roster.of(run.setup, run.rows)
+    lost = [a for a in arrivals if a.day is None and roster.lost_on(a.plant)]
+    note = said("{number} plant was lost before", "{number} plants were lost before", len(lost))
+    return figure(f"{path}.share", share_of(len(reached), len(arrivals)), wilson_interval, rows, note)
+
+
+def _share_of_steps(path: str, steps: Sequence[CountStep]) -> Figure:
+    definite = [step for step in steps if step.of is not None]
+    if not definite:
+        return figure(f"{path}.share", None, wilson_interval, (s.source for s in steps), tr("not counted"))
+    last, whole = definite[-1], max(step.of or 0 for step in definite)
+    return figure(
+        f"{path}.share", share_of(last.count, whole), wilson_interval, (last.source,), tr("not kept by plant")
+    )
+
+
+def _median(early: Sequence[Spell], late: Sequence[Spell], *, about: bool) -> Day | None:
+    """From the estimate with the earliest days possible to the one with the days seen."""
+    seen, possible = kaplan_meier_median(late), kaplan_meier_median(early)
+    if seen is None:
+        return None
+    return Day(seen if possible is None else min(seen, possible), seen, about)
+
+
+def _interval(path: str, early: Sequence[Spell], late: Sequence[Spell], rows: Sequence[Source]) -> Figure:
+    """From the lower limit with the earliest days possible to the upper one with the days seen."""
+    low, _ = median_interval(early)
+    seen, high = median_interval(late)
+    name = f"{path}.interval"
+    if low is None or seen is None:
+        return figure(name, None, median_interval, rows, tr("not reached"))
+    value = Quantity(min(low, seen), high, Dimension.DAYS, step=1)
+    return figure(name, value, median_interval, rows, "" if high else tr("too few plants for an upper limit"))
+
+
+def _behind(spells: Sequence[Spell]) -> str:
+    waiting = sum(not spell.reached for spell in spells)
+    if not waiting:
+        return tr_n("from {n} plant", "from {n} plants", len(spells))
+    return tr_n(
+        "from {n} plant, {waiting} of them not there when last looked at",
+        "from {n} plants, {waiting} of them not there when last looked at",
+        len(spells),
+        waiting=waiting,
+    )
+
+
+def _resown(run: Run, arrivals: Sequence[Arrival]) -> str:
+    late = [a.plant for a in arrivals if sowing_day(run, a.plant) > 0]
+    return tr("{plants} counted from the day of sowing there", plants=listed(late)) if late else ""
+
+
+def _median_of_arrivals(
+    run: Run, path: str, arrivals: Sequence[Arrival], rows: Sequence[Source]
+) -> tuple[Figure, Figure]:
+    """The median and its interval."""
+    late = spells_of_arrivals(run, arrivals, earliest=False)
+    early = spells_of_arrivals(run, arrivals, earliest=True)
+    value = _median(early, late, about=any(a.day.about for a in arrivals if a.day))
+    note = remarks("" if value else tr("not reached"), _behind(late), _resown(run, arrivals))
+    median = figure(f"{path}.median", value, kaplan_meier_median, rows, note)
+    return median, _interval(path, early, late, rows)
+
+
+def _median_of_steps(path: str, steps: Sequence[CountStep], rows: Sequence[Source]) -> tuple[Figure, Figure]:
+    """The median and its interval, from counts."""
+    if not any(step.of for step in steps):
+        return (
+            figure(f"{path}.median", None, kaplan_meier_median, rows, tr("not counted")),
+            figure(f"{path}.interval", None, median_interval, rows, tr("not counted")),
+        )
+    late, early = spells_of_steps(steps, earliest=False), spells_of_steps(steps, earliest=True)
+    value = _median(early, late, about=any(step.day.about for step in steps))
+    note = remarks("" if value else tr("not reached"), _behind(late))
+    median = figure(f"{path}.median", value, kaplan_meier_median, rows, note)
+    return median, _interval(path, early, late, rows)
+
+
+def _facts(
+    run: Run, stage: Milestone, rows: Sequence[MilestoneRow], before: MilestoneFacts | None
+) -> MilestoneFacts:
+    path = f"milestones.{stage.name}"
+    apart = told_apart(rows)
+    arrivals = arrivals_of(run, rows) if apart else ()
+    steps = () if apart else steps_of(run, rows)
+    sources = [row.source for row in rows]
+    median, interval = (
+        _median_of_arrivals(run, path, arrivals, sources) if apart else _median_of_steps(path, steps, sources)
+    )
+    return MilestoneFacts(
+        name=stage.name,
+        words=tr(stage.words),
+        noun=tr(stage.noun),
+        bbch=stage.bbch,
+        first=_first(path, rows),
+        share=_share_of_arrivals(run, path, arrivals, sources) if apart else _share_of_steps(path, steps),
+        median=median,
+        arrivals=arrivals,
+        steps=steps,
+        not_yet=tuple(row.day for row in rows if is_not_yet(row)),
+        interval=interval,
+        since_before=days_between(before, stage.name, arrivals),
+    )
+
+
+def _unlisted(name: str) -> Milestone:
+    words = name.replace("_", " ")
+    return Milestone(name, tr("had reached: {stage}", stage=words), words, "", ())
+
+
+def milestones_facts(run: Run) -> tuple[MilestoneFacts, ...]:
+    """The stages that the log names, in the order of growth."""
+    known = milestones_of(run.setup.crop.kind)
+    logged = dict.fromkeys(row.name for row in in_order(run.rows.milestones))
+    order = [name for name in known if name in logged] + [name for name in logged if name not in known]
+    found: list[MilestoneFacts] = []
+    for name in order:
+        rows = in_order([row for row in run.rows.milestones if row.name == name])
+        found.append(_facts(run, known.get(name, _unlisted(name)), rows, found[-1] if found else None))
+    return tuple(found)

@@ -1,0 +1,213 @@
+"""Time until a stage, with plants that had not reached it when they were last looked at.
+
+In: one `Spell` a plant. Out: the Kaplan-Meier curve and its median, in exact fractions. Never drops a plant
+that had not reached the stage and never dates it to its last look.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass
+from fractions import Fraction
+
+from sitegen.measure.shares import Z_95
+
+__all__ = [
+    "Limits",
+    "Spell",
+    "SurvivalStep",
+    "curve_limits",
+    "kaplan_meier_median",
+    "median_interval",
+    "survival_curve",
+]
+
+
+HALF = Fraction(1, 2)
+
+
+@dataclass(frozen=True, slots=True)
+class Spell:
+    """One plant under watch: until `day`, when it `reached` the stage or was looked at for the last time."""
+
+    day: int
+    reached: bool
+
+
+@dataclass(frozen=True, slots=True)
+class SurvivalStep:
+    """A day on which plants reached the stage: how many still waited, how many of them did, what remains."""
+
+    day: int
+    waiting: int
+    reached: int
+    remaining: Fraction
+
+
+def survival_curve(spells: Iterable[Spell]) -> tuple[SurvivalStep, ...]:
+    """Share of plants still waiting for a stage.
+
+    Parameters
+    ----------
+    spells
+        One for each plant [day].
+
+    Returns
+    -------
+    tuple[SurvivalStep, ...]
+        One for each day with an arrival, in order [share from 0 to 1, as a fraction].
+
+    Notes
+    -----
+    With d arrivals among n plants still waiting on each day t::
+
+        S(t) = ∏ (1 - d/n)
+
+    A plant last looked at on a day with an arrival still counts as waiting on that day.
+
+    References
+    ----------
+    Kaplan, E. L. and Meier, P. (1958). Nonparametric estimation from incomplete observations. Journal of the
+    American Statistical Association 53, 457-481.
+
+    """
+    known = tuple(spells)
+    remaining, steps = Fraction(1), []
+    for day in sorted({spell.day for spell in known if spell.reached}):
+        waiting = sum(spell.day >= day for spell in known)
+        reached = sum(spell.day == day and spell.reached for spell in known)
+        remaining *= 1 - Fraction(reached, waiting)
+        steps.append(SurvivalStep(day, waiting, reached, remaining))
+    return tuple(steps)
+
+
+def kaplan_meier_median(spells: Iterable[Spell]) -> int | None:
+    """Day by which half the plants had reached a stage.
+
+    Plants that had not reached it when they were last looked at count as waiting until then. The median
+    stays open ("not reached") where too few arrived.
+
+    Parameters
+    ----------
+    spells
+        One for each plant [days since its own sowing].
+
+    Returns
+    -------
+    int or None
+        The median [days since sowing]; None where half was not reached.
+
+    Notes
+    -----
+    The first day on which at most half are still waiting::
+
+        median = inf { t : S(t) ≤ 1/2 }
+
+    S is the Kaplan-Meier estimate, kept as an exact fraction so that one half is one half. A stage that was
+    recorded as not there yet at an earlier visit lies between the two visits: the median is then given from
+    the one estimate, with the earlier visits, to the other, with the days seen.
+
+    References
+    ----------
+    Kaplan, E. L. and Meier, P. (1958). Nonparametric estimation from incomplete observations. Journal of the
+    American Statistical Association 53, 457-481.
+
+    """
+    return next((step.day for step in survival_curve(spells) if step.remaining <= HALF), None)
+
+
+HALF_WITH_ROUNDING = 0.5 + 1e-12  # what is 0.5 on paper must not miss it by a float's last digit
+
+
+@dataclass(frozen=True, slots=True)
+class Limits:
+    """The 95 % limits of the share still waiting, from a day on."""
+
+    day: int
+    low: float
+    high: float
+
+
+def _greenwood(steps: Iterable[SurvivalStep]) -> Fraction:
+    """Greenwood's sum Σ d / (n (n - d)) over steps at which some still waited."""
+    return sum((Fraction(s.reached, s.waiting * (s.waiting - s.reached)) for s in steps), Fraction(0))
+
+
+def _limits(steps: tuple[SurvivalStep, ...]) -> Limits:
+    last = steps[-1]
+    if last.remaining == 0:
+        # The transform has no value at 0: below nothing remains, above nothing is known.
+        return Limits(last.day, 0.0, math.nan)
+    share = float(last.remaining)
+    reach = Z_95 * math.sqrt(_greenwood(steps)) / math.log(share)
+    return Limits(last.day, share ** math.exp(-reach), share ** math.exp(reach))
+
+
+def curve_limits(spells: Iterable[Spell]) -> tuple[Limits, ...]:
+    """Interval of the share still waiting.
+
+    Parameters
+    ----------
+    spells
+        One for each plant [day].
+
+    Returns
+    -------
+    tuple[Limits, ...]
+        Lower and upper 95 % limit on each day with an arrival [share from 0 to 1].
+
+    Notes
+    -----
+    With S the Kaplan-Meier estimate, d arrivals among n waiting, and z = 1.959964::
+
+        v = Σ d / (n (n - d))
+        S ^ exp(± z √v / ln S)
+
+    These are pointwise limits on the log(-log) scale, which stay between 0 and 1. Other programs use other scales
+    by default; their limits differ where plants are few. Once no plant waits any more the upper limit is not known.
+
+    References
+    ----------
+    Greenwood, M. (1926). The natural duration of cancer. Reports on Public Health and Medical Subjects 33, 1-26.
+
+    Kalbfleisch, J. D. and Prentice, R. L. (1980). The Statistical Analysis of Failure Time Data. Wiley, New York.
+
+    """
+    curve = survival_curve(spells)
+    return tuple(_limits(curve[: position + 1]) for position in range(len(curve)))
+
+
+def median_interval(spells: Iterable[Spell]) -> tuple[int | None, int | None]:
+    """95 % interval of the day by which half had reached a stage.
+
+    From few plants it is wide, and often open towards the end: too few had arrived to say more.
+
+    Parameters
+    ----------
+    spells
+        One for each plant [days since its own sowing].
+
+    Returns
+    -------
+    tuple[int or None, int or None]
+        First and last day of the interval [days]; None where the curve's limit never falls to one half.
+
+    Notes
+    -----
+    With the limits L and U of the share still waiting (log(-log) scale)::
+
+        from inf { t : L(t) ≤ 1/2 }   to inf { t : U(t) ≤ 1/2 }
+
+    Where a stage lies between two visits, the interval begins with the estimate from the earlier visits and ends with the
+    one from the days seen. It takes the plants for independent of each other; those sharing one tub may not be.
+
+    References
+    ----------
+    Brookmeyer, R. and Crowley, J. (1982). A confidence interval for the median survival time. Biometrics 38, 29-41.
+
+    """
+    limits = curve_limits(spells)
+    low = next((each.day for each in limits if each.low <= HALF_WITH_ROUNDING), None)
+    high = next((each.day for each in limits if each.high <= HALF_WITH_ROUNDING), None)
+    return low, high

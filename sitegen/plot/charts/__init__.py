@@ -1,0 +1,1 @@
+"""One module a chart: the facts it draws."""

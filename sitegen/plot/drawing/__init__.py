@@ -1,0 +1,1 @@
+"""From rows to SVG: axes, scales, tables, the filled specification."""

@@ -1,0 +1,95 @@
+"""The day axis of a drawing: labels below, calendar dates above.
+
+In: the axis made by `measure`, and a frame. Out: labels with their alignment. Needs no clock and no
+zone; dates are those of the tongue now spoken.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date
+
+from sitegen.core.language.catalogue import spoken, tr
+from sitegen.core.language.wording import NBSP, Wording
+from sitegen.core.site.chart import Frame
+from sitegen.core.values.day import Day, DayAxis, Start
+from sitegen.plot.drawing.picture import Align, Label
+from sitegen.plot.marks.labels import text_width
+
+__all__ = ["date_labels", "date_text", "day_labels", "day_text", "day_ticks"]
+
+
+_BETWEEN = 10.0  # two dates, in units of the drawing
+_SMALLER = 1.0  # dates are a size below days
+
+
+def day_ticks(axis: DayAxis, frame: Frame) -> tuple[int, ...]:
+    """The axis's ticks, thinned to what the frame has room for."""
+    every = 1
+    while len(axis.ticks[::every]) > frame.most_days:
+        every += 1
+    return axis.ticks[::every]
+
+
+def day_labels(axis: DayAxis, frame: Frame) -> tuple[Label, ...]:
+    """`day 0`, then numbers."""
+    texts = ((day, tr("day {n}", n=0) if day == 0 else str(day)) for day in day_ticks(axis, frame))
+    return tuple(Label(day, 0.0, text, "center") for day, text in texts)
+
+
+def date_labels(axis: DayAxis, frame: Frame) -> tuple[Label, ...]:
+    """Dates over as many ticks as have room; the year with the first and where it changes."""
+    labels: list[Label] = []
+    free_from, year = 0.0, 0
+    for day in day_ticks(axis, frame):
+        when = axis.start.date_of(day)
+        if when is None:
+            return ()
+        text = _short(when) if when.year == year else _long(when)
+        width = text_width(text, frame.text - _SMALLER)
+        align = _align(axis, frame, day, width)
+        left = frame.x(axis, day) - _before(align) * width
+        if left < free_from:
+            continue
+        labels.append(Label(day, 0.0, text, align))
+        free_from, year = left + width + _BETWEEN, when.year
+    return tuple(labels)
+
+
+def date_text(day: Day, start: Start) -> str:
+    """A day's date for a table; a span gets both ends, an undated start nothing."""
+    first, last = start.date_of(day.first), start.date_of(day.last)
+    if first is None or last is None:
+        return ""
+    span = _long(first) if day.single else tr("{first} to {last}", first=_long(first), last=_long(last))
+    return tr("about {when}", when=span) if day.about else span
+
+
+def _align(axis: DayAxis, frame: Frame, day: int, width: float) -> Align:
+    """Centred, but never over the unit on the left nor beyond the edge on the right."""
+    if day == 0:
+        return "left"
+    return "right" if frame.x(axis, day) + width / 2 > frame.width else "center"
+
+
+def _before(align: Align) -> float:
+    """The share of a text that lies left of its anchor."""
+    return {"left": 0.0, "center": 0.5, "right": 1.0}[align]
+
+
+def _short(when: date) -> str:
+    return _wording().day_of_year(when, short=True).replace(NBSP, " ")
+
+
+def _long(when: date) -> str:
+    return _wording().calendar_day(when, short=True).replace(NBSP, " ")
+
+
+def _wording() -> Wording:
+    return Wording(language=spoken().language)
+
+
+def day_text(day: Day) -> str:
+    """A day in figures, as `33-38` or `about 36`."""
+    plain = str(replace(day, about=False))
+    return tr("about {when}", when=plain) if day.about else plain

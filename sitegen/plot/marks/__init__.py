@@ -1,0 +1,1 @@
+"""Marks that charts share: series, running totals, pins, labels."""

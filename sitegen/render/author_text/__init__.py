@@ -1,0 +1,1 @@
+"""The author's own texts: Markdown, links, blocks, recap."""

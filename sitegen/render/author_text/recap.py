@@ -1,0 +1,236 @@
+"""The author's recap: Markdown with values of the facts in it.
+
+In: a recap and the facts. Out: HTML; findings where a value named in it does not exist.
+`{{ facts.harvest.total }}` stands for the wording of a figure. Only such paths are taken; everything else
+of a template language is refused.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterator
+from dataclasses import fields, is_dataclass
+from datetime import date
+from typing import Any
+
+from jinja2 import StrictUndefined, TemplateError, nodes
+from jinja2.sandbox import ImmutableSandboxedEnvironment
+from markupsafe import Markup, escape
+
+from sitegen.core.facts.tree import Facts, Figure, MilestoneFacts, Named, PlantFacts, TubFacts
+from sitegen.core.findings.finding import Findings, Source
+from sitegen.core.language.text import did_you_mean
+from sitegen.core.site.blocks import recap_file
+from sitegen.core.values.day import Day
+from sitegen.core.values.quantity import Quantity
+from sitegen.render.author_text.markdown import Place
+from sitegen.render.author_text.texts import Authored, text_html
+from sitegen.render.numbers.figures import FigureBook
+
+__all__ = ["recap_html"]
+
+
+_ENVIRONMENT = ImmutableSandboxedEnvironment(undefined=StrictUndefined, autoescape=False)
+_VALUE = re.compile(r"\{\{(?P<path>.*?)\}\}")
+_STATEMENT = re.compile(r"\{%.*?%\}|\{#.*?#\}")
+# Private-use signs: they pass through Markdown untouched and cannot be typed by accident.
+_OPEN, _CLOSE = "\ue000", "\ue001"
+_TOKEN = re.compile(f"{_OPEN}(\\d+){_CLOSE}")
+_TAG = re.compile(r"<(?:[^<>\"']|\"[^\"]*\"|'[^']*')*>")
+_HIDDEN = ("run", "axis", "id", "running")
+Leaf = Figure | Quantity | Day | date | str | int
+
+
+class _UnknownPathError(Exception):
+    """A path that leads nowhere."""
+
+    def __init__(self, message: str, mend: str, found: str) -> None:
+        super().__init__(message)
+        self.message, self.mend, self.found = message, mend, found
+
+
+def recap_html(
+    facts: Facts,
+    book: FigureBook,
+    findings: Findings,
+    resolve: Callable[[str], str] | None = None,
+    place: Place | None = None,
+    *,
+    raw: bool = False,
+) -> Markup:
+    """The recap as HTML; a value that cannot be filled stays as it was written, and so does what cannot be placed.
+
+    `raw`: the journal takes HTML.
+    """
+    if not facts.run.recap.strip():
+        return Markup("")
+    shown: list[Markup] = []
+    file = recap_file(facts.run.setup)
+    lines = [
+        _filled(line, Source(file, number), facts, book, findings, shown)
+        for number, line in enumerate(facts.run.recap.splitlines(), start=1)
+    ]
+    written = Authored(facts.run.recap, file, raw=raw)
+    html = text_html(
+        "\n".join(lines), written, findings, below=2, prefix="recap-", resolve=resolve, place=place
+    )
+    within = _TAG.sub(lambda tag: _TOKEN.sub(lambda match: _plainly(shown[int(match[1])]), tag[0]), html)
+    return Markup(_TOKEN.sub(lambda match: str(shown[int(match[1])]), within))  # noqa: S704 # made by text_html
+
+
+def _plainly(value: Markup) -> str:
+    """A value inside a tag, where no markup can stand: in a title, say."""
+    return str(escape(value.striptags()))
+
+
+def _filled(
+    line: str, source: Source, facts: Facts, book: FigureBook, findings: Findings, shown: list[Markup]
+) -> str:
+    """A line with a token for each value; what stands for the token goes to `shown`."""
+    for match in _STATEMENT.finditer(line):
+        findings.add(
+            "bad-template",
+            source.part(match.start(), len(match[0])),
+            "a recap takes values, no statements",
+            mend="write a value, such as `{{ facts.harvest.total }}`",
+            found=match[0],
+            expected="a value of the facts",
+        )
+
+    def token(match: re.Match[str]) -> str:
+        value = _value(match, source, facts, findings)
+        if value is None:
+            return match[0]
+        begins = _begins_sentence(line[: match.start()])
+        html = (
+            book.show(value, facts, begins=begins)
+            if isinstance(value, Figure)
+            else escape(book.wording.say(value))
+        )
+        shown.append(html)
+        return f"{_OPEN}{len(shown) - 1}{_CLOSE}"
+
+    return _VALUE.sub(token, line)
+
+
+def _begins_sentence(before: str) -> bool:
+    plain = before.rstrip(" *_>#-")
+    return plain == "" or plain.endswith((".", "?", "!"))
+
+
+def _value(match: re.Match[str], source: Source, facts: Facts, findings: Findings) -> Leaf | None:
+    """The value of one expression, or a finding."""
+    expression = match["path"].strip()
+    place = source.part(match.start("path") + match["path"].find(expression), len(expression))
+    try:
+        steps = _steps(expression)
+        _check(steps, facts)
+        return _evaluated(expression, facts)
+    except _UnknownPathError as unknown:
+        offset = expression.rfind(unknown.found)
+        narrow = place.part(max(0, offset), len(unknown.found)) if unknown.found else place
+        findings.add(
+            "bad-template",
+            narrow,
+            unknown.message,
+            mend=unknown.mend,
+            found=unknown.found,
+            expected="a figure",
+        )
+        return None
+
+
+def _steps(expression: str) -> tuple[str, ...]:
+    """The names of a path; anything but a path is refused."""
+    refused = _UnknownPathError(
+        f"`{expression}` is not a path of the facts",
+        "write a value, such as `facts.harvest.total`",
+        expression,
+    )
+    try:
+        body = _ENVIRONMENT.parse("{{" + expression + "}}").body
+    except TemplateError:
+        raise refused from None
+    output = body[0].nodes[0] if body and isinstance(body[0], nodes.Output) else None
+    steps = _path(output) if isinstance(output, nodes.Expr) else ()
+    if len(steps) < 2 or steps[0] != "facts":
+        raise refused
+    return steps[1:]
+
+
+def _path(node: nodes.Node) -> tuple[str, ...]:
+    if isinstance(node, nodes.Name):
+        return (node.name,)
+    if isinstance(node, nodes.Getattr):
+        inner = _path(node.node)
+        return (*inner, node.attr) if inner else ()
+    if isinstance(node, nodes.Getitem) and isinstance(node.arg, nodes.Const):
+        inner = _path(node.node)
+        return (*inner, str(node.arg.value)) if inner else ()
+    return ()
+
+
+def _children(node: object) -> dict[str, Any]:
+    """What can follow a part of a path: fields, and the keys of a table."""
+    if isinstance(node, Facts):
+        names = [field.name for field in fields(node)] + ["visits"]
+        return {name: getattr(node, name) for name in names if name not in _HIDDEN}
+    if isinstance(node, tuple):
+        return {key: child for item in node for key, child in _keyed(item)}
+    if is_dataclass(node) and not isinstance(node, (Figure, Quantity, Day)):
+        return {field.name: getattr(node, field.name) for field in fields(node)}
+    return {}
+
+
+def _keyed(item: object) -> Iterator[tuple[str, object]]:
+    if isinstance(item, Named):
+        yield item.key, item.figure
+    elif isinstance(item, MilestoneFacts):
+        yield item.name, item
+    elif isinstance(item, PlantFacts):
+        yield item.plant, item
+    elif isinstance(item, TubFacts):
+        yield item.key, item
+
+
+def _check(steps: tuple[str, ...], facts: Facts) -> None:
+    """That a path leads to one value."""
+    node: object = facts
+    for step in steps:
+        known = _children(node)
+        if step not in known:
+            where = "the facts" if node is facts else "that part of the facts"
+            raise _UnknownPathError(f"`{step}` is not in {where}", did_you_mean(step, known), step)
+        node = known[step]
+    if not _is_value(node):
+        raise _UnknownPathError(
+            f"`{steps[-1]}` is not one value", did_you_mean(steps[-1], _children(node)), steps[-1]
+        )
+
+
+def _is_value(node: object) -> bool:
+    return isinstance(node, (Figure, Quantity, Day, date, str, int)) and not isinstance(node, bool)
+
+
+class _Part:
+    """A part of the facts as a sandboxed expression sees it: its children, and nothing else."""
+
+    __slots__ = ("_node",)
+
+    def __init__(self, node: object) -> None:
+        self._node = node
+
+    def __getattr__(self, name: str) -> object:
+        try:
+            child = _children(self._node)[name]
+        except KeyError:
+            raise AttributeError(name) from None
+        return child if _is_value(child) else _Part(child)
+
+    def __getitem__(self, name: str) -> object:
+        return getattr(self, name)
+
+
+def _evaluated(expression: str, facts: Facts) -> Leaf | None:
+    value = _ENVIRONMENT.compile_expression(expression, undefined_to_none=False)(facts=_Part(facts))
+    return value if _is_value(value) else None

@@ -1,0 +1,133 @@
+"""Each chart as two files beside its page: the drawing by itself, and its numbers.
+
+In: the charts of an experiment, and whose they are. Out: `ChartFiles`. A table of more than `LONG` rows stands in its
+file alone: daily values for months would be most of their page; nobody reads them there, and a spreadsheet does.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from markupsafe import escape
+
+from sitegen.core.language.catalogue import tr
+from sitegen.core.site.chart import Chart, Table
+from sitegen.core.site.page import Page
+from sitegen.render.data.tables import CSV, data_file
+
+__all__ = ["LONG", "PALETTE", "SVG", "ChartFiles", "Credit", "chart_files", "standalone"]
+
+
+LONG = 60  # rows; two months of days
+
+
+@dataclass(frozen=True, slots=True)
+class ChartFiles:
+    """The files of one chart; `long` tells that its numbers stand nowhere else."""
+
+    drawing: Page
+    table: Page
+    long: bool
+
+
+def chart_files(charts: Iterable[Chart], experiment: str, credit: Credit) -> dict[str, ChartFiles]:
+    """The files, by the name of their chart."""
+    return {chart.name: _files(chart, experiment, credit) for chart in charts}
+
+
+def _files(chart: Chart, experiment: str, credit: Credit) -> ChartFiles:
+    name = data_file(experiment, f"chart-{chart.name}")
+    return ChartFiles(
+        Page(f"{name}.svg", SVG, standalone(chart, credit)),
+        Page(f"{name}.csv", CSV, _csv(chart.table)),
+        len(chart.table.rows) > LONG,
+    )
+
+
+def _csv(table: Table) -> str:
+    text = io.StringIO()
+    writer = csv.writer(text, lineterminator="\r\n")  # as RFC 4180 has it
+    writer.writerow(table.columns)
+    writer.writerows(table.rows)
+    return text.getvalue()
+
+
+SVG = "image/svg+xml"
+
+# The variables that charts are drawn with, for black on white: text 4.5:1, marks 3:1 (WCAG 2.2, 1.4.3 and 1.4.11).
+PALETTE = {
+    "paper": "#ffffff",
+    "ink": "#15181a",
+    "ink-soft": "#50565a",
+    "line": "#c5c9c4",
+    "growth": "#2d7429",
+    "water": "#0d6486",
+    "feed": "#7f4196",
+    "harvest": "#a5440a",
+    "trouble": "#a91c36",
+    "light": "#765a00",
+    "chart-font": "system-ui, sans-serif",
+}
+_HEAD = re.compile(r"<svg[^>]*>(?:<title[^>]*>[^<]*</title><desc[^>]*>[^<]*</desc>)?")
+_PHOTOS = re.compile(r'<g class="photos".*?</g>', re.DOTALL)  # the photos stay on the page
+_VIEW = re.compile(r'viewBox="0 0 ([\d.]+) ([\d.]+)"')
+_VARIABLE = re.compile(r"var\(--([\w-]+)\)")
+_BESIDE = 12  # free at both sides: on a page, text may reach into the margin
+_RDF = "http://www.w3.org/1999/02/22-rdf-syntax-ns#"
+_DC = "http://purl.org/dc/elements/1.1/"
+
+
+@dataclass(frozen=True, slots=True)
+class Credit:
+    """Whose a chart is: the experiment and where its page stands, the site, its author and licence."""
+
+    title: str
+    source: str
+    site: str
+    author: str = ""
+    licence: str = ""
+    licence_text: str = ""
+
+    @property
+    def line(self) -> str:
+        """In words."""
+        whence = ", ".join(filter(None, (self.title, self.site, self.source)))
+        if not self.licence:
+            return tr("Source: {source}.", source=whence)
+        return tr("Source: {source}. Licence: {licence}.", source=whence, licence=self.licence)
+
+
+def standalone(chart: Chart, credit: Credit) -> str:
+    """The wide drawing of a chart as a document."""
+    view = _VIEW.search(chart.wide)
+    assert view is not None  # every drawing has one
+    width, height = float(view[1]) + 2 * _BESIDE, view[2]
+    body = _PHOTOS.sub("", _HEAD.sub("", chart.wide, count=1))
+    head = (
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="-{_BESIDE} 0 {width:g} {height}" width="{width:g}"'
+        f' height="{height}" role="img"'
+        ' aria-labelledby="title description" font-family="var(--chart-font)" fill="none">'
+        f'<title id="title">{escape(chart.title)}</title>'
+        f'<desc id="description">{escape(chart.description)} {escape(credit.line)}</desc>'
+        f'{_metadata(chart, credit)}<rect x="-{_BESIDE}" width="{width:g}" height="{height}" fill="var(--paper)"/>'
+    )
+    return _VARIABLE.sub(lambda found: PALETTE.get(found[1], PALETTE["ink"]), head + body) + "\n"
+
+
+def _metadata(chart: Chart, credit: Credit) -> str:
+    """Title, creator, source and rights in the words of the Dublin Core Metadata Element Set 1.1."""
+    said = {
+        "title": chart.title,
+        "creator": credit.author,
+        "source": credit.source or f"{credit.title}, {credit.site}",
+        "rights": " ".join(filter(None, (credit.licence, credit.licence_text))),
+    }
+    parts = "".join(f"<dc:{name}>{escape(text)}</dc:{name}>" for name, text in said.items() if text)
+    return (
+        f'<metadata><rdf:RDF xmlns:rdf="{_RDF}" xmlns:dc="{_DC}">'
+        f'<rdf:Description rdf:about="">{parts}</rdf:Description></rdf:RDF></metadata>'
+    )

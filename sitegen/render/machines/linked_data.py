@@ -1,0 +1,138 @@
+"""Linked data about a page, in the words of schema.org.
+
+In: the journal, and what a page is about. Out: JSON-LD: a site, an article with its data set, or a plain page.
+Addresses are given only where the site's own is known.
+
+References
+----------
+https://schema.org/Dataset ; a description of a data set has 50 to 5,000 signs.
+
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable
+from typing import Any
+
+from sitegen.core.facts.tree import Facts
+from sitegen.core.language.catalogue import tr
+from sitegen.core.records.setup import Journal
+from sitegen.core.reference.licences import LICENCES
+from sitegen.core.site.addresses import HOME, absolute
+from sitegen.core.site.site import Written
+from sitegen.render.machines.feeds import moments
+from sitegen.render.machines.places import preview_file
+from sitegen.render.pages.summary import Brief
+
+__all__ = ["json_text", "of_experiment", "of_page"]
+
+
+Linked = dict[str, Any]
+LONGEST_DESCRIPTION = 5000
+_MEDIA = {"csv": "text/csv", "json": "application/json"}
+
+
+def json_text(data: Linked) -> str:
+    """Linked data as it may stand inside a page: no sign in it ends the element."""
+    text = json.dumps({"@context": "https://schema.org", **data}, ensure_ascii=False, separators=(",", ":"))
+    return text.replace("<", "\\u003c").replace("\u2028", "\\u2028").replace("\u2029", "\\u2029")
+
+
+def of_page(journal: Journal, address: str, title: str, description: str) -> Linked:
+    """The site itself, or one of its pages."""
+    site = {"@type": "WebSite", "name": journal.title, **_url(journal, HOME)}
+    about = {"description": description} if description else {}
+    if address == HOME:
+        return site | about | {"inLanguage": journal.language, "author": _author(journal)} | _licence(journal)
+    return {"@type": "WebPage", "name": title, **_url(journal, address), **about, "isPartOf": site}
+
+
+def of_experiment(journal: Journal, brief: Brief, written: Written, description: str) -> Linked:
+    """The article and the data set behind it."""
+    return {
+        "@graph": [
+            _article(journal, brief, description),
+            _dataset(journal, brief, written, description),
+        ]
+    }
+
+
+def _article(journal: Journal, brief: Brief, description: str) -> Linked:
+    when = moments(brief)
+    dates = {"datePublished": when.published, "dateModified": when.updated}
+    picture = absolute(preview_file(brief.id), journal.address)
+    return {
+        "@type": "Article",
+        "headline": brief.title,
+        "description": description,
+        **_url(journal, brief.address),
+        "author": _author(journal),
+        **{name: date.isoformat() for name, date in dates.items() if date},
+        **({"image": picture} if picture else {}),
+        "inLanguage": journal.language,
+        **_licence(journal),
+    }
+
+
+def _dataset(journal: Journal, brief: Brief, written: Written, description: str) -> Linked:
+    records = tr(
+        "The records of one indoor growing experiment as they were written, with every figure's working."
+    )
+    data = tuple(_downloads(journal, written))
+    return {
+        "@type": "Dataset",
+        "name": tr("{title}: records", title=brief.title),
+        "description": f"{description} {records}"[:LONGEST_DESCRIPTION],
+        **_url(journal, brief.address),
+        "creator": _author(journal),
+        **_licence(journal),
+        **_coverage(written.facts),
+        "variableMeasured": list(_variables(written.facts)),
+        **({"distribution": data} if data else {}),
+    }
+
+
+def _coverage(facts: Facts) -> Linked:
+    first, last = (facts.axis.start.date_of(day) for day in (0, facts.axis.last))
+    if first is None or last is None:
+        return {}
+    return {"temporalCoverage": f"{first.isoformat()}/{'..' if facts.running else last.isoformat()}"}
+
+
+def _variables(facts: Facts) -> Iterable[Linked]:
+    """What was measured, each once, with its unit."""
+    rows = facts.run.rows
+    units = {row.name: row.value.unit for row in reversed(rows.readings)}
+    units |= {export.name: export.unit for export in rows.exports}
+    if rows.picks:
+        units["harvest"] = rows.picks[0].weight.unit
+    for name, unit in sorted(units.items()):
+        said = {"@type": "PropertyValue", "name": name.replace("_", " ")}
+        yield said | ({"unitText": unit} if unit else {})
+
+
+def _downloads(journal: Journal, written: Written) -> Iterable[Linked]:
+    if not journal.address:
+        return
+    for each in written.downloads:
+        yield {
+            "@type": "DataDownload",
+            "encodingFormat": _MEDIA[each.address.rpartition(".")[2]],
+            "contentUrl": absolute(each.address, journal.address),
+        }
+
+
+def _author(journal: Journal) -> Linked:
+    link = {"url": journal.author.link} if journal.author.link else {}
+    return {"@type": "Person", "name": journal.author.name or journal.title, **link}
+
+
+def _licence(journal: Journal) -> Linked:
+    known = LICENCES.get(journal.licence, journal.licence)
+    return {"license": known} if known else {}
+
+
+def _url(journal: Journal, address: str) -> Linked:
+    full = absolute(address, journal.address)
+    return {"url": full} if full else {}

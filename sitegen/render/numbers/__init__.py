@@ -1,0 +1,1 @@
+"""Figures, labels and tables of a run."""

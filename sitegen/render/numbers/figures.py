@@ -1,0 +1,175 @@
+"""Figures as they stand on a page: said in words, and leading to their working.
+
+In: figures of the facts. Out: HTML whose text is the wording of the figure, and the working of all that
+was shown. Never computes a value.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from itertools import groupby
+from typing import Protocol
+
+from markupsafe import Markup, escape
+
+from sitegen.core.facts.method import Method
+from sitegen.core.facts.tree import Facts, Figure
+from sitegen.core.findings.finding import Source
+from sitegen.core.language.catalogue import tr, tr_n
+from sitegen.core.language.text import listed
+from sitegen.core.language.wording import Pieces, Wording, opening
+from sitegen.core.site.addresses import experiment_page, link, working_anchor
+from sitegen.core.values.quantity import Quantity
+from sitegen.render.numbers.labels import SUBJECTS, Labels, subject_of, subject_words
+
+__all__ = ["Experiment", "FigureBook", "Working", "WorkingGroup", "lines_in_words"]
+
+
+OWN_FILE = "experiment.yaml"
+
+
+class Experiment(Protocol):
+    """Whose figure it is: facts, on the experiment's own page; a brief elsewhere."""
+
+    @property
+    def id(self) -> str:
+        """The experiment's id."""
+
+
+@dataclass(frozen=True, slots=True)
+class Working:
+    """How one figure came about."""
+
+    figure: Figure
+    anchor: str
+    label: str
+    method: str
+    method_title: str
+    lines: str
+    rounding: str
+
+
+@dataclass(frozen=True, slots=True)
+class WorkingGroup:
+    """The working of all figures of one subject."""
+
+    subject: str
+    title: str
+    items: tuple[Working, ...]
+
+    @property
+    def shared(self) -> tuple[tuple[Working, ...], ...]:
+        """The items together that came about by one formula from the same lines."""
+        found: dict[tuple[str, str], list[Working]] = {}
+        for item in self.items:
+            found.setdefault((item.figure.formula, item.lines), []).append(item)
+        return tuple(map(tuple, found.values()))
+
+
+@dataclass(slots=True)
+class FigureBook:
+    """Writes the figures of one page, and remembers which."""
+
+    wording: Wording
+    page: str
+    methods: dict[str, Method] = field(default_factory=dict)
+    shown: dict[str, tuple[Figure, Facts]] = field(default_factory=dict)
+    _labels: dict[str, Labels] = field(default_factory=dict)
+
+    def labels(self, facts: Facts) -> Labels:
+        """What the figures of an experiment are called; made once a page."""
+        if facts.id not in self._labels:
+            self._labels[facts.id] = Labels.of(facts)
+        return self._labels[facts.id]
+
+    def show(self, figure: Figure, of: Experiment, *, begins: bool = False) -> Markup:
+        """A figure of an experiment in a text; `begins` where it opens a sentence."""
+        home = experiment_page(of.id)
+        if home == self.page and isinstance(of, Facts):
+            self.shown.setdefault(figure.name, (figure, of))
+        target = link(f"{home}#{working_anchor(figure.name)}", self.page)
+        named = "" if home == self.page else of.id
+        return _figure_html(figure, named, self.wording.pieces(figure), target, begins=begins)
+
+    def working(self) -> tuple[WorkingGroup, ...]:
+        """The working of every figure shown on this page, by subject."""
+        order = list(SUBJECTS)
+        shown = sorted(self.shown.values(), key=lambda pair: order.index(subject_of(pair[0].name)))
+        return tuple(
+            WorkingGroup(
+                subject,
+                subject_words(subject),
+                tuple(self._working(figure, self.labels(facts).say(figure)) for figure, facts in pairs),
+            )
+            for subject, pairs in groupby(shown, key=lambda pair: subject_of(pair[0].name))
+        )
+
+    def _working(self, figure: Figure, label: str) -> Working:
+        method = self.methods.get(figure.formula)
+        return Working(
+            figure=figure,
+            anchor=working_anchor(figure.name),
+            label=label,
+            method=figure.formula if method else "",
+            method_title=tr(method.title) if method else "",
+            lines=lines_in_words(figure.rows),
+            rounding=self._rounding(figure),
+        )
+
+    def _rounding(self, figure: Figure) -> str:
+        value = figure.value
+        if not isinstance(value, Quantity) or not value.known or value.step == 0:
+            return ""
+        if float(value.low).is_integer() and value.step == 1 and value.unit in ("", "days"):
+            return ""
+        step = self.wording.plain(Quantity(value.step, value.step, value.dimension, step=value.step))
+        return tr("rounded to {step}", step=step) if not value.unit.startswith("°") else ""
+
+
+def _figure_html(figure: Figure, experiment: str, pieces: Pieces, target: str, *, begins: bool) -> Markup:
+    """The text of the element is `str(pieces)`, with a capital where it opens a sentence.
+
+    `experiment` is said where the page is not its own. A figure that is one amount needs no element around its link.
+    """
+    parts = [("flag", pieces.flag), ("", pieces.amount), ("also", pieces.also), ("flag", pieces.after)]
+    said = [(kind, text) for kind, text in parts if text]
+    if begins:
+        said[0] = (said[0][0], opening(said[0][1]))
+    name = f' data-figure="{escape(figure.name)}"'
+    name += f' data-experiment="{escape(experiment)}"' if experiment else ""
+    alone = [kind for kind, _ in said] == [""]
+    leads = (
+        f'class="figure{" none" if pieces.missing else ""}"{name if alone else ""} href="{escape(target)}"'
+    )
+    inner = " ".join(
+        f'<span class="{kind}">{escape(text)}</span>' if kind else f"<a {leads}>{escape(text)}</a>"
+        for kind, text in said
+    )
+    return Markup(inner if alone else f"<span{name}>{inner}</span>")  # noqa: S704 - every part is escaped
+
+
+def lines_in_words(rows: Iterable[Source]) -> str:
+    """`lines 41, 55 and 63; leaves.csv, lines 2–19`: the experiment's own file goes without saying."""
+    found: dict[str, set[int]] = {}
+    for row in rows:
+        found.setdefault(row.file, set()).add(row.line)
+    return "; ".join(_begin(file) + _lines(sorted(lines)) for file, lines in found.items())
+
+
+def _begin(file: str) -> str:
+    name = file.rpartition("/")[2]
+    return "" if name == OWN_FILE else f"{name}, "
+
+
+def _lines(lines: list[int]) -> str:
+    runs: list[list[int]] = []
+    for line in lines:
+        if runs and line == runs[-1][-1] + 1:
+            runs[-1].append(line)
+        else:
+            runs.append([line])
+    words: list[str] = []
+    for run in runs:
+        words += [f"{run[0]}–{run[-1]}"] if len(run) > 2 else [str(line) for line in run]
+    return tr_n("line\u00a0{lines}", "lines\u00a0{lines}", len(lines), lines=listed(words))

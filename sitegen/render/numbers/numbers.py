@@ -1,0 +1,116 @@
+"""All numbers of a run by subject.
+
+In: facts. Out: `Item` rows with HTML. What every run is asked for and was not recorded is said with its
+own line; of the rarer indices those that cannot be told are named together.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from markupsafe import Markup, escape
+
+from sitegen.core.facts.figure import figures
+from sitegen.core.facts.tree import Facts, Figure, MilestoneFacts
+from sitegen.core.language.catalogue import tr
+from sitegen.core.language.text import listed
+from sitegen.core.language.wording import NOT_RECORDED, opening
+from sitegen.render.numbers.figures import FigureBook
+from sitegen.render.numbers.labels import Labels, subject_words
+from sitegen.render.numbers.used import Item
+from sitegen.render.story.saying import marked
+
+__all__ = ["numbers", "rarer"]
+
+
+# Shown elsewhere on the page: in the table of plants, and in what was used.
+_ELSEWHERE = ("harvest.by_plant.", "germination.by_spot.")
+_USED = (".doses.", ".adjusted.", ".water", ".refills", ".changes")
+_PARTED = ("by_group", "by_variety", "by_tub", "by_part", "by_grade", "by_flush")
+_ORDER = ("germination", "milestones", "growth", "harvest", "solution", "climate", "work")
+COMMON_DEPTH = 2  # `harvest.total` is asked of every run, `harvest.per.mol` is not
+
+
+def numbers(facts: Facts, book: FigureBook) -> tuple[Item, ...]:
+    """Every subject with what every run is asked for."""
+    labels = book.labels(facts)
+    items = [Item(subject_words(""), tuple(_lines((facts.length, facts.last_entry), facts, book, labels)))]
+    for subject in _ORDER:
+        if subject == "milestones":
+            lines = tuple(_stage(stage, facts, book) for stage in facts.milestones)
+        else:
+            lines = tuple(_lines(filter(_common, _wanted(facts, subject)), facts, book, labels))
+        items += [Item(subject_words(subject), lines)] if lines else []
+    return tuple(items)
+
+
+def rarer(facts: Facts, book: FigureBook) -> tuple[Item, ...]:
+    """The indices that few readers look for, by subject."""
+    labels = book.labels(facts)
+    found = ((subject, [f for f in _wanted(facts, subject) if not _common(f)]) for subject in _ORDER)
+    return tuple(
+        Item(subject_words(subject), tuple(_lines(rare, facts, book, labels)))
+        for subject, rare in found
+        if rare
+    )
+
+
+def _common(figure: Figure) -> bool:
+    """Asked of every run, or a part of a sum that is."""
+    name = figure.name
+    if name.startswith("milestones."):
+        return name.endswith((".first", ".share", ".median"))
+    shallow = name.count(".") < COMMON_DEPTH or name.endswith((".ec", ".ph"))
+    return (shallow and ".trend." not in name) or (bool(_group(figure)) and name.startswith("harvest.by_"))
+
+
+def _wanted(facts: Facts, subject: str) -> list[Figure]:
+    """The figures of a subject that stand nowhere else on the page."""
+    found = [f for f in figures(getattr(facts, subject)) if not f.name.startswith(_ELSEWHERE)]
+    alone = {group for group in map(_group, found) if group and sum(_group(f) == group for f in found) == 1}
+    return [figure for figure in found if _group(figure) not in alone and not _is_used(figure.name)]
+
+
+def _group(figure: Figure) -> str:
+    """The table that parts a sum; one with a single row only repeats it."""
+    path, _, _ = figure.name.rpartition(".")
+    return path if path.rpartition(".")[2] in _PARTED else ""
+
+
+def _is_used(name: str) -> bool:
+    return name.startswith("solution.tubs.") and (name.endswith(_USED) or any(u in name for u in _USED[:2]))
+
+
+def _lines(found: Iterable[Figure], facts: Facts, book: FigureBook, labels: Labels) -> Iterator[Markup]:
+    missing: list[str] = []
+    for figure in found:
+        if figure.recorded or figure.name.count(".") < COMMON_DEPTH:
+            yield Markup("{}: {}{}").format(labels.say(figure), book.show(figure, facts), _note(figure))
+        else:
+            why = f" ({figure.note})" if figure.note and figure.note != tr(NOT_RECORDED) else ""
+            missing.append(labels.inside(figure) + why)
+    if missing:
+        words = tr("Not to be told from this log: {things}.", things=listed(missing))
+        yield Markup('<span class="none">{}</span>').format(words)
+
+
+def _note(figure: Figure) -> Markup:
+    return escape(f"; {figure.note}" if figure.note and figure.recorded else "")
+
+
+def _stage(stage: MilestoneFacts, facts: Facts, book: FigureBook) -> Markup:
+    """One line a stage; what is not known of it is left to the figure that says so."""
+    known = [_part(tr("first seen {day}{note}"), stage.first, facts, book)] if stage.first.recorded else []
+    known.append(_part(tr("reached by {plants}{note}"), stage.share, facts, book))
+    if stage.median.recorded:
+        known.append(_part(tr("half the plants by {day}{note}"), stage.median, facts, book))
+    return Markup("{}: {}").format(opening(tr(stage.noun)), Markup("; ").join(known))
+
+
+def _part(message: str, figure: Figure, facts: Facts, book: FigureBook) -> Markup:
+    shown = book.show(figure, facts)
+    return marked(message, day=shown, plants=shown, note=_bracketed(figure))
+
+
+def _bracketed(figure: Figure) -> str:
+    return f" ({figure.note})" if figure.note else ""

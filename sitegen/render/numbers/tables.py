@@ -1,0 +1,238 @@
+"""Tables of an experiment and of several, as cells that a template sets.
+
+In: facts. Out: `Table` with HTML cells. A comparison states facts side by side and infers nothing from them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+
+from markupsafe import Markup, escape
+
+from sitegen.core.facts.tree import Arrival, Facts, Figure, MilestoneFacts, PlantFacts
+from sitegen.core.language.catalogue import noted, noted_c, tr, tr_c
+from sitegen.core.language.wording import NBSP, Wording, opening
+from sitegen.core.records.rows import Pick
+from sitegen.core.site.addresses import day_anchor, link
+from sitegen.core.values.day import Day
+from sitegen.render.numbers.figures import FigureBook
+from sitegen.render.pages.summary import Brief, Headlines
+from sitegen.render.story.voice import who
+
+__all__ = ["Column", "Table", "compared", "picks_table", "plants_table"]
+
+
+FATES = {
+    "standing": noted_c("of a plant", "standing"),
+    "lost": noted_c("of a plant", "lost"),
+    "cleared": noted_c("of a plant", "cleared"),
+}
+AMPLE = 6  # so many columns scroll rather than break every cell
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """A column's heading, and whether it holds numbers."""
+
+    title: str
+    number: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """Cells by row; the first of a row is its heading."""
+
+    label: str
+    columns: tuple[Column, ...]
+    rows: tuple[tuple[Markup, ...], ...]
+    foot: tuple[tuple[Markup, ...], ...] = ()
+
+    @property
+    def ample(self) -> bool:
+        """Whether it is too wide for a phone."""
+        return len(self.columns) >= AMPLE
+
+
+def _none(text: str) -> Markup:
+    return Markup('<span class="none">{}</span>').format(text)
+
+
+def _nothing() -> Markup:
+    return _none(tr("not kept"))
+
+
+def _spare(table: Table) -> Table:
+    """The table without columns that say the same nothing in every row."""
+    empty = ("", _nothing())
+    kept = [
+        index
+        for index in range(len(table.columns))
+        if index == 0 or any(row[index] not in empty for row in table.rows)
+    ]
+    return Table(
+        table.label,
+        tuple(table.columns[i] for i in kept),
+        tuple(tuple(row[i] for i in kept) for row in table.rows),
+        tuple(tuple(row[i] for i in kept) for row in table.foot),
+    )
+
+
+def picks_table(facts: Facts, book: FigureBook) -> Table | None:
+    """Every pick in the order of days, with the total."""
+    if not facts.run.rows.picks:
+        return None
+    columns = (
+        Column(tr("Day")),
+        Column(tr("Date")),
+        Column(tr("Plants")),
+        Column(tr("Part")),
+        Column(tr("Weight"), number=True),
+        Column(tr("Pieces"), number=True),
+        Column(tr("Spoilt"), number=True),
+        Column(tr("Grade")),
+        Column(tr("Flush"), number=True),
+    )
+    picks = sorted(facts.run.rows.picks, key=lambda pick: (pick.day.first, pick.day.last, pick.entry))
+    rows = tuple(_pick_row(pick, facts, book.wording) for pick in picks)
+    blank = Markup("")
+    total = book.show(facts.harvest.total, facts)
+    foot = (escape(tr("Total")), blank, blank, blank, total, blank, blank, blank, blank)
+    return _spare(Table(tr("Picks"), columns, rows, (foot,)))
+
+
+def _pick_row(pick: Pick, facts: Facts, wording: Wording) -> tuple[Markup, ...]:
+    when = facts.axis.start.date_of(pick.day.first)
+    pieces = wording.pieces(pick.weight)
+    plants = who(pick.which)
+    if len(pick.which.ids) > 1:
+        plants = tr("{plants}, together", plants=plants)
+    return (
+        Markup('<a href="#{}">{}</a>').format(day_anchor(pick.day), wording.days(pick.day)),
+        escape(wording.day_of_year(when, short=True)) if when else Markup(""),
+        escape(plants),
+        escape(tr(pick.part)) if pick.part else _nothing(),
+        _none(str(pieces)) if pieces.missing else escape(str(pieces)),
+        escape(wording.say(pick.count)) if pick.count is not None else _nothing(),
+        escape(wording.say(pick.spoilt)) if pick.spoilt is not None else _nothing(),
+        escape(pick.grade) if pick.grade else _nothing(),
+        escape(str(pick.flush)) if pick.flush is not None else Markup(""),
+    )
+
+
+def plants_table(facts: Facts, book: FigureBook) -> Table | None:
+    """One row a plant: what it is, when it got where, what it gave, what became of it."""
+    if not facts.plants:
+        return None
+    setup = facts.run.setup
+    milestones = [m for m in facts.milestones if m.arrivals]
+    columns = (
+        Column(tr("Plant")),
+        Column(tr("Variety")),
+        Column(tr("Group")),
+        Column(tr("Tub")),
+        *(Column(opening(tr(m.noun))) for m in milestones),
+        Column(tr("Picked from it alone"), number=True),
+        Column(tr("End")),
+    )
+    several_varieties, several_tubs = len(setup.variety_ids) > 1, len(setup.tubs) > 1
+    rows = tuple(
+        (
+            escape(plant.plant),
+            escape(setup.variety_name(plant.variety)) if several_varieties else Markup(""),
+            escape(", ".join(plant.groups)),
+            escape(plant.tub + (f"; {plant.moved}" if plant.moved else "")) if several_tubs else Markup(""),
+            *(_arrival(_of_plant(m, plant), book.wording) for m in milestones),
+            book.show(plant.harvest, facts) if plant.harvest.recorded else _none(tr("not kept by plant")),
+            escape(_fate(plant, book.wording)),
+        )
+        for plant in facts.plants
+    )
+    return _spare(Table(tr("Plants"), columns, rows))
+
+
+def _of_plant(milestone: MilestoneFacts, plant: PlantFacts) -> Arrival | None:
+    return next((a for a in milestone.arrivals if a.plant == plant.plant), None)
+
+
+def _arrival(arrival: Arrival | None, wording: Wording) -> Markup:
+    """`days 30–35` where an earlier look said not yet, else `by day 35`; a plant that never got there says so."""
+    if arrival is None:
+        return _none(tr("not kept by plant"))
+    if arrival.day is None:
+        look = arrival.last_look
+        return _none(tr("not by day\u00a0{day}", day=look.last) if look else tr("not"))
+    if arrival.after is not None:
+        return escape(
+            wording.say(Day(arrival.after.first, arrival.day.last, arrival.day.about)).replace(" ", NBSP)
+        )
+    return escape(tr("by {day}", day=wording.say(arrival.day)).replace(" ", NBSP))
+
+
+def _fate(plant: PlantFacts, wording: Wording) -> str:
+    message = FATES[plant.fate.word]
+    fate = tr_c("of a plant", message)
+    if plant.fate.day:
+        fate = tr("{fate} on {day}", fate=fate, day=wording.say(plant.fate.day))
+    # The end of the run is said once, in the timeline; a loss is the plant's own.
+    why = f": {plant.fate.why}" if plant.fate.why and plant.fate.word == "lost" else ""
+    return f"{fate}{why}"
+
+
+Cell = Callable[[Brief, FigureBook], Markup]
+
+
+def _shown(pick: Callable[[Headlines], Figure]) -> Cell:
+    def cell(brief: Brief, book: FigureBook) -> Markup:
+        return book.show(pick(brief.figures), brief)
+
+    return cell
+
+
+def _title(brief: Brief, book: FigureBook) -> Markup:
+    return Markup('<a href="{}">{}</a>').format(link(brief.address, book.page), brief.title)
+
+
+def _first_pick(brief: Brief, book: FigureBook) -> Markup:
+    figure = brief.figures.first_pick
+    if isinstance(figure.value, Day) or not brief.figures.last_entry.recorded:
+        return book.show(figure, brief)
+    last = brief.figures.last_entry.value
+    return _none(tr("none by day\u00a0{day}", day=last.last) if isinstance(last, Day) else tr("none"))
+
+
+# One row of the comparison: what is shown of each run, side by side.
+_COMPARED: tuple[tuple[Column, Cell], ...] = (
+    (Column(noted("Experiment")), _title),
+    (
+        Column(noted("Variety")),
+        lambda brief, _: escape(brief.variety) if brief.variety else _none(tr("not noted")),
+    ),
+    (Column(noted("System")), lambda brief, _: escape(brief.system)),
+    (Column(noted("Sown")), lambda brief, _: escape(_sown(brief))),
+    (Column(noted("Plants"), number=True), lambda brief, _: escape(str(len(brief.setup.plants)))),
+    (Column(noted("First pick"), number=True), _first_pick),
+    (Column(noted("Harvest"), number=True), _shown(lambda figures: figures.total)),
+    (Column(noted("A spot started"), number=True), _shown(lambda figures: figures.per_spot)),
+    (Column(noted("Length"), number=True), _shown(lambda figures: figures.length)),
+    (Column(noted("Seeds that came up")), _shown(lambda figures: figures.share)),
+)
+_CROP = (Column(noted("Crop")), lambda brief, _: escape(brief.setup.crop.name))
+
+
+def _sown(brief: Brief) -> str:
+    """Year and month: enough to see the season by."""
+    when = brief.setup.start.date
+    return f"{when.year}-{when.month:02}" if when else tr("not recorded")
+
+
+def compared(briefs: Sequence[Brief], book: FigureBook, *, crops: bool = False) -> Table:
+    """Runs side by side, one a row; with the crop where they are of several."""
+    wanted: Iterable[tuple[Column, Cell]] = _COMPARED
+    if crops:
+        wanted = (_COMPARED[0], _CROP, *_COMPARED[1:])
+    columns = tuple(wanted)
+    rows = tuple(tuple(cell(brief, book) for _, cell in columns) for brief in briefs)
+    return Table(
+        tr("Runs side by side"), tuple(Column(tr(column.title), column.number) for column, _ in columns), rows
+    )

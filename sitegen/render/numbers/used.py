@@ -1,0 +1,175 @@
+"""What was used in a run: names and what is known of each.
+
+In: facts. Out: `Item` rows with HTML. What was not recorded is said.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from markupsafe import Markup, escape
+
+from sitegen.core.facts.tree import Dosing, Facts, Figure, RoutineFacts, TubFacts
+from sitegen.core.language.catalogue import noted, tr, tr_n
+from sitegen.core.language.wording import Wording, opening
+from sitegen.core.records.rows import Light
+from sitegen.core.records.setup import Lamp, LampUse, Seed, System
+from sitegen.render.numbers.figures import FigureBook
+from sitegen.render.story.saying import marked
+from sitegen.render.story.telling import lamp_words, often_words
+
+__all__ = ["Item", "system_words", "used"]
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """A name and the lines that say what is known of it."""
+
+    name: str
+    lines: tuple[Markup, ...]
+
+
+def _missing() -> Markup:
+    return Markup('<span class="none">{}</span>').format(tr("not recorded"))
+
+
+def used(facts: Facts, book: FigureBook) -> tuple[Item, ...]:
+    """System, light, water, feed, seed: enough to copy the set-up."""
+    several = len(facts.solution.tubs) > 1
+    items = [item for tub in facts.solution.tubs for item in _tub(tub, facts, book, several=several)]
+    routines = tuple(escape(_routine(each, book.wording)) for each in facts.solution.routines)
+    items += [Item(tr("Light"), _lights(facts, book.wording))]
+    items += [Item(tr("Routines"), routines)] if routines else []
+    return (*items, Item(tr("Seed"), tuple(_seed(facts.run.setup.seed, book.wording))))
+
+
+def _tub(tub: TubFacts, facts: Facts, book: FigureBook, *, several: bool) -> Iterator[Item]:
+    suffix = f", {tub.label}" if several else ""
+    yield Item(tr("System") + suffix, (escape(system_words(tub.system, book.wording)),))
+    # One tub's water is all the water: one figure, not two of the same.
+    added, refills = (tub.water, tub.refills) if several else (facts.solution.water, facts.solution.refills)
+    water = marked(
+        tr("{water}; fillings: {fillings}; full changes: {changes}"),
+        water=book.show(added, facts),
+        fillings=book.show(refills, facts),
+        changes=book.show(tub.changes, facts),
+    )
+    yield Item(tr("Water") + suffix, (water, *_remark(added)))
+    yield Item(tr("Feed") + suffix, tuple(_doses(tub.doses, facts, book)) or (_missing(),))
+    if tub.adjusted:
+        yield Item(tr("pH brought down or up") + suffix, tuple(_doses(tub.adjusted, facts, book)))
+
+
+def _remark(figure: Figure) -> tuple[Markup, ...]:
+    return (
+        (Markup("<small>{}</small>").format(opening(figure.note) + "."),)
+        if figure.note and figure.recorded
+        else ()
+    )
+
+
+def _doses(doses: Iterable[Dosing], facts: Facts, book: FigureBook) -> Iterator[Markup]:
+    for dose in doses:
+        total, times = (book.show(figure, facts) for figure in (dose.total, dose.times))
+        yield marked(
+            tr("{product}: {total}; times given: {times}"), product=dose.label, total=total, times=times
+        )
+
+
+def system_words(system: System, wording: Wording) -> str:
+    """A growing system as one line."""
+    parts = [system.name, system.kind]
+    parts += [tr_n("{n} spot", "{n} spots", system.spots)] if system.spots is not None else []
+    parts += [tr("holds {amount}", amount=wording.say(system.reservoir))] if system.reservoir else []
+    if system.footprint:
+        parts.append(" × ".join(wording.say(side) for side in system.footprint))
+    if system.headroom:
+        parts.append(tr("{height} below the lamp's highest place", height=wording.say(system.headroom)))
+    return ", ".join(part for part in parts if part)
+
+
+def _lights(facts: Facts, wording: Wording) -> tuple[Markup, ...]:
+    """Each setting with the day that it began."""
+    settings = [(row, _use(row.use, wording)) for row in facts.run.rows.lights]
+    lines = tuple(escape(f"{_since(row, wording)}: {text}") for row, text in settings if text)
+    if lines:
+        return lines
+    uses = [_use(tub.light, wording) for tub in facts.run.setup.tubs if tub.light]
+    return tuple(escape(text) for text in dict.fromkeys(uses) if text) or (_missing(),)
+
+
+def _since(row: Light, wording: Wording) -> str:
+    tub = f", {row.tub}" if row.tub and row.tub != "tub" else ""
+    return (tr("From the start") if row.entry is None else tr("From {day}", day=wording.say(row.day))) + tub
+
+
+def _use(use: LampUse, wording: Wording) -> str:
+    if use.off:
+        return tr("lamp off")
+    lamp = use.lamp
+    parts = [lamp.name] if lamp else []
+    parts += [wording.say(lamp.power)] if lamp and lamp.power else []
+    parts += lamp_words(use, wording)
+    parts += [_stated(lamp, wording)] if lamp and lamp.ppfd else []
+    return ", ".join(parts)
+
+
+def _stated(lamp: Lamp, wording: Wording) -> str:
+    light = wording.say(lamp.ppfd)
+    if not lamp.ppfd_at:
+        return tr("{light}, as stated for the lamp", light=light)
+    at = wording.say(lamp.ppfd_at)
+    return tr("{light} at {distance}, as stated for the lamp", light=light, distance=at)
+
+
+def _routine(routine: RoutineFacts, wording: Wording) -> str:
+    what = f"{routine.label} {wording.say(routine.amount)}" if routine.amount else routine.label
+    what += f", {tr('as labelled')}" if routine.as_labelled else ""
+    what += f" {often_words(routine.often)}" if routine.often else ""
+    counted = routine.often == "every logged refill"
+    message = _ROUTINES[counted, routine.until is not None]
+    until = wording.say(routine.until) if routine.until else ""
+    return opening(tr(message, what=what, first=wording.say(routine.first), until=until))
+
+
+# Whether it is in the totals, and whether it was ended.
+_ROUTINES = {
+    (True, False): noted("{what}, from {first}."),
+    (True, True): noted("{what}, from {first} to {until}."),
+    (False, False): noted("{what}, from {first}; not logged each time, so in no total."),
+    (False, True): noted("{what}, from {first} to {until}; not logged each time, so in no total."),
+}
+
+
+def _seed(seed: Seed | None, wording: Wording) -> Iterator[Markup]:
+    if seed is None or not (seed.source or seed.packed):
+        yield _missing()
+    else:
+        source = seed.source or tr("source not recorded")
+        said = (
+            tr("{source}; packed {year}.", source=source, year=seed.packed)
+            if seed.packed
+            else tr("{source}; year of packing not recorded.", source=source)
+        )
+        yield escape(opening(said))
+    if seed is not None and (claims := tuple(_claims(seed, wording))):
+        yield escape(tr("The packet says: {claims}.", claims="; ".join(claims)))
+
+
+_COUNTED_FROM = {
+    "sowing": noted("{days} days from sowing"),
+    "transplant": noted("{days} days from transplant"),
+    "": noted("{days} days, not said from when"),
+}
+
+
+def _claims(seed: Seed, wording: Wording) -> Iterator[str]:
+    claims = seed.claims
+    if claims.days:
+        message = _COUNTED_FROM[claims.counted_from]
+        yield tr(message, days=wording.days(claims.days))
+    if claims.height:
+        yield tr("{height} tall", height=wording.say(claims.height))
+    if claims.germination:
+        yield tr("{share} come up", share=wording.say(claims.germination))

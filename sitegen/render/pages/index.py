@@ -1,0 +1,139 @@
+"""Which pages a site has beside those of its experiments, and what each is made from.
+
+In: the context, what is kept of each experiment. Out: `Bundle`s: pages that are made together, and only when they are
+asked for. What stands in a bundle's `needs` decides whether it has to be made again; the journal, the theme and the code
+are always meant beside it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from functools import partial
+
+from sitegen.core.records.setup import Season
+from sitegen.core.site.addresses import (
+    CAUTIONS,
+    COMPARE,
+    HOME,
+    METHODS,
+    NOT_FOUND,
+    crop_page,
+    experiment_page,
+    free_page,
+    season_page,
+    system_page,
+)
+from sitegen.core.site.page import Page
+from sitegen.core.site.site import FreeText, Site
+from sitegen.core.store import Store
+from sitegen.render.author_text.links import has_links
+from sitegen.render.machines import for_machines
+from sitegen.render.pages.links import Outline
+from sitegen.render.pages.lists import compare, crop, home, season, system
+from sitegen.render.pages.plain import cautions, free, methods, missing
+from sitegen.render.pages.search import FIND, find_index
+from sitegen.render.pages.summary import Brief
+from sitegen.render.templates.context import Context
+
+__all__ = ["Bundle", "Listed", "bundles_of"]
+
+
+Make = Callable[[Context], Iterable[Page]]
+
+
+@dataclass(frozen=True, slots=True)
+class Listed:
+    """One experiment for lists: its outline, a digest of its brief, and the brief itself where it is asked for."""
+
+    outline: Outline
+    digest: str
+    brief: Callable[[], Brief]
+
+
+@dataclass(frozen=True, slots=True)
+class Bundle:
+    """Pages that are made together from the same things; `address` is that of the only page, where there is one."""
+
+    needs: tuple[object, ...]
+    make: Make
+    address: str = ""
+
+
+def bundles_of(site: Site, listed: Sequence[Listed], store: Store | None) -> Iterator[Bundle]:
+    """Every bundle of a site but the experiments' own, in the order of the navigation."""
+    yield _about("home", listed, home, HOME)
+    yield _about("compare", listed, compare, COMPARE)
+    for each in site.seasons:
+        runs = [one for one in listed if one.outline.season == each.id]
+        if runs:
+            yield _about(f"season {each.id}", runs, partial(_season, each), season_page(each.id))
+    for crop_id in dict.fromkeys(one.outline.crop for one in listed):
+        runs = [one for one in listed if one.outline.crop == crop_id]
+        yield _about(f"crop {crop_id}", runs, _crop, crop_page(crop_id))
+    for system_id in sorted({name for one in listed for name in one.outline.systems}):
+        runs = [one for one in listed if system_id in one.outline.systems]
+        yield _about(f"system {system_id}", runs, partial(_system, system_id), system_page(system_id))
+    yield Bundle(("methods",), methods, METHODS)
+    yield Bundle(("cautions",), cautions, CAUTIONS)
+    for text in site.texts:
+        yield _text(text, listed)
+    yield Bundle(("missing",), missing, NOT_FOUND)
+    yield Bundle(("assets",), lambda context: context.assets.values())
+    yield _about("find", listed, partial(_find, site), FIND)
+    yield _about("machines", listed, partial(_machines, site, store))
+
+
+def _about(
+    name: str,
+    runs: Sequence[Listed],
+    make: Callable[[Context, list[Brief]], Iterable[Page]],
+    address: str = "",
+) -> Bundle:
+    """Pages that show nothing of experiments but their briefs."""
+    return Bundle(
+        (name, [one.digest for one in runs]),
+        lambda context: make(context, [r.brief() for r in runs]),
+        address,
+    )
+
+
+def _text(text: FreeText, listed: Sequence[Listed]) -> Bundle:
+    """A free page; one that links anywhere needs to know what is there."""
+    known = [one.outline.id for one in listed] if has_links(text.markdown) else []
+    return Bundle(
+        ("text", text.name, text.markdown, known), lambda context: free(context, text), free_page(text.name)
+    )
+
+
+def _season(each: Season, context: Context, runs: Sequence[Brief]) -> Iterable[Page]:
+    return season(context, each, runs)
+
+
+def _crop(context: Context, runs: Sequence[Brief]) -> Iterable[Page]:
+    return crop(context, runs[-1].setup.crop, runs)
+
+
+def _system(system_id: str, context: Context, runs: Sequence[Brief]) -> Iterable[Page]:
+    found = next(tub.system for tub in runs[-1].setup.tubs if tub.system.id == system_id)
+    return system(context, found, runs)
+
+
+def _find(site: Site, context: Context, briefs: Sequence[Brief]) -> Iterable[Page]:
+    yield find_index(briefs, site.seasons, site.texts, site.methods, context.wording)
+
+
+def _machines(site: Site, store: Store | None, context: Context, briefs: Sequence[Brief]) -> Iterable[Page]:
+    return for_machines(site.journal, context.wording, briefs, _addresses(site, context.outlines), store)
+
+
+def _addresses(site: Site, outlines: Sequence[Outline]) -> Iterator[str]:
+    """Every page that a person can read."""
+    yield from (HOME, COMPARE, METHODS, CAUTIONS, NOT_FOUND)
+    grown = {outline.season for outline in outlines}
+    yield from (season_page(each.id) for each in site.seasons if each.id in grown)
+    yield from map(crop_page, dict.fromkeys(outline.crop for outline in outlines))
+    yield from map(system_page, sorted({name for outline in outlines for name in outline.systems}))
+    for outline in outlines:
+        yield from map(experiment_page, (outline.id, *outline.was))
+    yield from (free_page(text.name) for text in site.texts)

@@ -1,0 +1,100 @@
+"""The index that the site's script searches: one small classic script, read only when someone looks for something.
+
+In: the context and the pages that are listed. Out: `find.js`, which assigns one global. Addresses in it are relative to
+the site's root; it asks for nothing and works from a folder on disk.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable, Iterator, Sequence
+
+from sitegen.core.facts.method import Method
+from sitegen.core.language.catalogue import tr
+from sitegen.core.language.wording import Wording
+from sitegen.core.records.setup import Season
+from sitegen.core.site.addresses import crop_page, free_page, method_anchor, season_page, system_page
+from sitegen.core.site.page import Page
+from sitegen.core.site.site import FreeText
+from sitegen.render.author_text.markdown import title_of
+from sitegen.render.pages.summary import Brief
+
+__all__ = ["FIND", "find_index"]
+
+
+FIND = "find.js"  # no digest in its name: pages name it, and would all change whenever one of them does
+SCRIPT = "text/javascript"
+
+Entry = dict[str, str]  # keys of one letter: title, address, kind, said, more words to be found by
+
+
+def find_index(
+    briefs: Sequence[Brief],
+    seasons: Iterable[Season],
+    texts: Iterable[FreeText],
+    methods: Iterable[Method],
+    wording: Wording,
+) -> Page:
+    """The index of a site: experiments first, then what lists them, texts and formulas."""
+    entries = [*_experiments(briefs, {season.id: season.title for season in seasons}, wording)]
+    entries += [*_lists(briefs, seasons), *_texts(texts), *_methods(methods)]
+    body = json.dumps(entries, ensure_ascii=False, separators=(",", ":")).replace("},{", "},\n{")
+    return Page(FIND, SCRIPT, f"window.siteIndex={body};\n")
+
+
+def _experiments(briefs: Sequence[Brief], titles: dict[str, str], wording: Wording) -> Iterator[Entry]:
+    newest = sorted(briefs, key=lambda brief: (brief.started, brief.id), reverse=True)
+    for brief in newest:
+        setup = brief.setup
+        season = titles.get(setup.season, setup.season)
+        yield {
+            "t": brief.title,
+            "a": brief.address,
+            "k": ", ".join(part for part in (setup.crop.name, season) if part),
+            "s": brief.result.plain(wording),
+            "w": " ".join((brief.variety, brief.system, setup.question, setup.crop.latin or "", brief.state)),
+        }
+
+
+def _lists(briefs: Sequence[Brief], seasons: Iterable[Season]) -> Iterator[Entry]:
+    crops = {brief.setup.crop.id: brief.setup.crop for brief in briefs}
+    systems = {tub.system.id: tub.system for brief in briefs for tub in brief.setup.tubs}
+    grown = {brief.setup.season for brief in briefs}
+    for crop in sorted(crops.values(), key=lambda each: each.name):
+        yield {"t": crop.name, "a": crop_page(crop.id), "k": tr("Crop"), "s": "", "w": crop.latin or ""}
+    for system in sorted(systems.values(), key=lambda each: each.name):
+        yield {
+            "t": system.name,
+            "a": system_page(system.id),
+            "k": tr("System"),
+            "s": "",
+            "w": system.kind or "",
+        }
+    for season in seasons:
+        if season.id in grown:
+            yield {
+                "t": season.title,
+                "a": season_page(season.id),
+                "k": tr("Season"),
+                "s": season.summary,
+                "w": "",
+            }
+
+
+def _texts(texts: Iterable[FreeText]) -> Iterator[Entry]:
+    for text in texts:
+        title, body = title_of(text.markdown)
+        words = " ".join(body.replace("*", "").split())
+        yield {"t": title or text.name, "a": free_page(text.name), "k": tr("Page"), "s": "", "w": words}
+
+
+def _methods(methods: Iterable[Method]) -> Iterator[Entry]:
+    for method in methods:
+        address = f"methods.html#{method_anchor(method.name)}"
+        yield {
+            "t": tr(method.title),
+            "a": address,
+            "k": tr("Method"),
+            "s": "",
+            "w": method.name.replace("_", " "),
+        }

@@ -1,0 +1,170 @@
+"""What other pages show of an experiment.
+
+In: facts, and the pictures of the run. Out: `Brief`: plain data, made once for every experiment, so that lists, feeds and
+neighbours need nothing else of it, also when it was kept from an earlier run.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from datetime import date
+
+from sitegen.core.facts.tree import Facts, Figure, Phase
+from sitegen.core.language.catalogue import tr
+from sitegen.core.language.text import listed
+from sitegen.core.language.wording import Wording
+from sitegen.core.records.setup import Setup
+from sitegen.core.site.addresses import experiment_page
+from sitegen.core.site.site import Picture
+from sitegen.core.values.day import DayAxis
+from sitegen.render.author_text.links import has_links
+from sitegen.render.story.pictures import gallery_of
+from sitegen.render.story.saying import Sentence
+from sitegen.render.story.sentences import result_sentence, run_length, state_sentence, verdict_words
+
+__all__ = ["Brief", "Headlines", "brief_of", "headlines", "variety_words"]
+
+
+@dataclass(frozen=True, slots=True)
+class Headlines:
+    """The figures that other pages link to: the experiment's own page always has their working."""
+
+    total: Figure
+    first_pick: Figure
+    per_spot: Figure
+    length: Figure
+    share: Figure
+    last_entry: Figure
+    expected: Figure
+
+
+@dataclass(frozen=True, slots=True)
+class Brief:
+    """One experiment as a list shows it. Its set-up is without what only the experiment's own page says.
+
+    `dates` say when it ran, `when` since when, `state` how far it is; of its pictures it has the latest. `linked` tells
+    whether the author's text links to other pages.
+    """
+
+    setup: Setup
+    axis: DayAxis
+    running: bool
+    phases: tuple[Phase, ...]
+    figures: Headlines
+    result: Sentence
+    when: str
+    state: str
+    dates: str
+    pictures: tuple[Picture, ...] = ()
+    linked: bool = False
+
+    @property
+    def id(self) -> str:
+        """The experiment's id."""
+        return self.setup.id
+
+    @property
+    def title(self) -> str:
+        """The experiment's title."""
+        return self.setup.title
+
+    @property
+    def address(self) -> str:
+        """The experiment's own page."""
+        return experiment_page(self.setup.id)
+
+    @property
+    def variety(self) -> str:
+        """The varieties grown, in words."""
+        return variety_words(self.setup)
+
+    @property
+    def system(self) -> str:
+        """The systems used, in words."""
+        return listed(list(dict.fromkeys(tub.system.name for tub in self.setup.tubs)))
+
+    @property
+    def started(self) -> date:
+        """What lists are sorted by; without a date, before all others."""
+        return self.setup.start.date or date.min
+
+    @property
+    def lesson(self) -> str:
+        """The author's verdict in a sentence, once there is one."""
+        return verdict_words(self.setup.answer)
+
+    @property
+    def next(self) -> Sentence | None:
+        """What the packet lets one expect, while nothing was picked."""
+        expected = self.figures.expected
+        if not self.running or not expected.recorded or self.figures.first_pick.recorded:
+            return None
+        return Sentence((tr("By the packet the first pick falls on "), expected, "."))
+
+    @property
+    def text(self) -> str:
+        """The question, while it runs."""
+        return self.setup.question if self.running else ""
+
+
+def headlines(facts: Facts) -> Headlines:
+    """The headlines of one experiment."""
+    return Headlines(
+        total=facts.harvest.total,
+        first_pick=facts.harvest.first_pick,
+        per_spot=facts.harvest.per_spot,
+        length=facts.length,
+        share=facts.germination.share,
+        last_entry=facts.last_entry,
+        expected=facts.harvest.timing.expected,
+    )
+
+
+def variety_words(setup: Setup) -> str:
+    """The varieties grown, as one text."""
+    return listed([setup.variety_name(variety) for variety in setup.variety_ids])
+
+
+def _sown(setup: Setup, wording: Wording) -> str:
+    when = setup.start.date
+    if when is None:
+        return tr("date of sowing not recorded")
+    if setup.start.precision == "month":
+        return tr("sown in {month}", month=wording.month(when))
+    return tr("sown {date}", date=wording.day_of_year(when, short=True))
+
+
+def brief_of(facts: Facts, wording: Wording, pictures: tuple[Picture, ...] = ()) -> Brief:
+    """The brief of one experiment."""
+    latest = gallery_of(pictures).latest
+    figures = headlines(facts)
+    return Brief(
+        setup=_listed_setup(facts.run.setup),
+        axis=facts.axis,
+        running=facts.running,
+        phases=tuple(replace(phase, source=None) for phase in facts.timeline.phases),
+        figures=Headlines(*(_bare(getattr(figures, name)) for name in Headlines.__slots__)),
+        result=_bare_sentence(result_sentence(facts)),
+        when=_sown(facts.run.setup, wording),
+        state=state_sentence(facts, wording),
+        dates=run_length(facts, wording),
+        pictures=() if latest is None else (latest,),
+        linked=has_links(facts.run.recap),
+    )
+
+
+def _listed_setup(setup: Setup) -> Setup:
+    """A set-up with what other pages say of it, and no places in files: those move with every line that is written."""
+    plants = tuple(replace(plant, source=setup.source) for plant in setup.plants)
+    return replace(
+        setup, plants=plants, spans=(), products=(), before="", disclosure="", groups=(), seed=None
+    )
+
+
+def _bare(figure: Figure) -> Figure:
+    """A figure without the lines that went in: only its own page names them."""
+    return replace(figure, rows=())
+
+
+def _bare_sentence(sentence: Sentence) -> Sentence:
+    return Sentence(tuple(_bare(part) if isinstance(part, Figure) else part for part in sentence.parts))

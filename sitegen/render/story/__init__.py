@@ -1,0 +1,1 @@
+"""Generated sentences, the timeline and the day axis of a run."""

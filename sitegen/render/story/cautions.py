@@ -1,0 +1,262 @@
+"""Cautions: where the work can hurt someone, and whose word goes before ours.
+
+In: facts. Out: the cautions that fit what was done. Each defers to labels, local rules and licensed practice.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, replace
+
+from sitegen.core.facts.tree import Facts
+from sitegen.core.language.catalogue import noted, tr
+from sitegen.core.records.rows import Deed
+
+__all__ = ["CAUTIONS", "Caution", "every_caution", "fitting"]
+
+
+_MOULD_WORDS = ("mould", "mold", "mildew", "fungus", "rot", "botrytis", "slime", "algae")
+_LEAF_KINDS = ("leafy", "heading", "herb")
+# Words that a crop, variety or note is recognised by; common practice, no source.
+_NIGHTSHADES = ("tomato", "tomatillo", "solanum", "physalis", "aubergine", "eggplant")
+_HOT = ("chill?i", "chile\\b", "hot pepper", "habanero", "jalape", "cayenne", "scotch bonnet", "bird.?s eye")
+_WARM_C = 20.0  # Legionella grows in water of about 20 to 45 °C
+
+
+@dataclass(frozen=True, slots=True)
+class Caution:
+    """One caution: `defers` names whose word goes before it."""
+
+    name: str
+    title: str
+    text: str
+    defers: str
+    fits: Callable[[Facts], bool]
+
+
+def _did(*deeds: Deed) -> Callable[[Facts], bool]:
+    return lambda facts: bool(facts.run.rows.of(*deeds))
+
+
+def _fed(facts: Facts) -> bool:
+    return bool(facts.run.rows.of(Deed.FEED)) or any(row.product for row in facts.run.rows.routines)
+
+
+def _lamp(facts: Facts) -> bool:
+    at_start = any(tub.light is not None for tub in facts.run.setup.tubs)
+    return at_start or bool(facts.run.rows.lights)
+
+
+def _troubled(words: Iterable[str]) -> Callable[[Facts], bool]:
+    known = tuple(words)
+
+    def fits(facts: Facts) -> bool:
+        said = " ".join(event.what.lower() for event in facts.run.rows.of(Deed.TROUBLE, Deed.LOST))
+        return any(word in said for word in known)
+
+    return fits
+
+
+def _picked_leaves(facts: Facts) -> bool:
+    parts = {pick.part for pick in facts.run.rows.picks}
+    return bool(parts) and (
+        facts.run.setup.crop.kind in _LEAF_KINDS or bool(parts & {"leaf", "head", "shoot"})
+    )
+
+
+def _picked_other(facts: Facts) -> bool:
+    return bool(facts.run.rows.picks) and not _picked_leaves(facts)
+
+
+def _grown(*words: str) -> Callable[[Facts], bool]:
+    """Whether the names of the crop or of a variety grown, or the note to it, hold one of some words."""
+
+    def fits(facts: Facts) -> bool:
+        setup = facts.run.setup
+        grown = [v for v in setup.crop.varieties if v.id in setup.variety_ids]
+        named = [setup.crop.name, setup.crop.latin, *(f"{v.name} {v.note}" for v in grown)]
+        said = " ".join(named).lower()
+        return any(re.search(rf"\b{word}", said) for word in words)
+
+    return fits
+
+
+def _legume(facts: Facts) -> bool:
+    return facts.run.setup.crop.kind == "legume"
+
+
+def _warm_water(facts: Facts) -> bool:
+    readings = facts.run.rows.read("water_temperature")
+    return any(reading.value.middle >= _WARM_C for reading in readings)
+
+
+def _never(_: Facts) -> bool:
+    return False
+
+
+CAUTIONS: tuple[Caution, ...] = (
+    Caution(
+        "acids",
+        noted("pH up and pH down"),
+        noted(
+            "What moves the pH is an acid or a lye, and strong ones burn. Wear gloves and goggles. Put acid into "
+            "water, never water into acid, and never bring the two products together."
+        ),
+        noted(
+            "The label and the safety data sheet of the product come before anything here; after an accident, the "
+            "poison centre."
+        ),
+        _did(Deed.ADJUST),
+    ),
+    Caution(
+        "concentrates",
+        noted("Concentrated feeds"),
+        noted(
+            "Concentrates do not go together in one cup. Each goes into the full tub by itself, and is stirred in "
+            "before the next."
+        ),
+        noted("The maker's label says how much and in which order."),
+        _fed,
+    ),
+    Caution(
+        "electricity",
+        noted("Electricity beside water"),
+        noted(
+            "Lamp and pump hang from a circuit with a residual-current breaker. Keep plugs and power supplies above "
+            "the water, let cables sag below the socket so that drops fall off, and unplug before reaching in."
+        ),
+        noted("The local wiring code and a licensed electrician decide what is safe."),
+        _lamp,
+    ),
+    Caution(
+        "lamp",
+        noted("Bright lamps"),
+        noted("Do not look into a grow lamp. Lamps that give ultraviolet are not for skin or eyes."),
+        noted("The lamp's own warnings and the standards on the safety of lamps (IEC 62471) go before this."),
+        _lamp,
+    ),
+    Caution(
+        "mould",
+        noted("Mould"),
+        noted(
+            "Throw out mouldy plants and mouldy food, all of it, and air the room. People with asthma keep away."
+        ),
+        noted("Public health authorities give advice on mould indoors; a doctor on symptoms."),
+        _troubled(_MOULD_WORDS),
+    ),
+    Caution(
+        "leaves",
+        noted("Leaves eaten raw"),
+        noted(
+            "Wash hands before picking and leaves before eating. Sprouts and very young shoots are a known risk."
+        ),
+        noted("The food safety authority of the country has the rules for raw produce."),
+        _picked_leaves,
+    ),
+    Caution(
+        "produce",
+        noted("Produce"),
+        noted("Wash hands before picking and the produce before eating."),
+        noted("The food safety authority of the country has the rules."),
+        _picked_other,
+    ),
+    Caution(
+        "parts",
+        noted("Parts that are not food"),
+        noted("Of tomatoes and their kin only the ripe fruit is food; leaves and stems are poisonous."),
+        noted("Food safety authorities and poison centres know which parts."),
+        _grown(*_NIGHTSHADES),
+    ),
+    Caution(
+        "beans",
+        noted("Beans are cooked"),
+        noted("Beans are eaten cooked: raw ones, dry seeds above all, hold a poison that boiling destroys."),
+        noted("Food safety authorities say how long."),
+        _legume,
+    ),
+    Caution(
+        "hot-fruit",
+        noted("Hot peppers"),
+        noted(
+            "What makes a pepper hot burns skin and eyes. Wear gloves for cutting and drying, touch no eye, and air the "
+            "room."
+        ),
+        noted(
+            "Poison centres and food safety authorities give the usual advice; their word goes before this."
+        ),
+        _grown(*_HOT),
+    ),
+    Caution(
+        "treatments",
+        noted("Treatments"),
+        noted(
+            "Use only what is labelled for this crop, for eating, indoors; keep to the days between treatment and "
+            "picking."
+        ),
+        noted("The label and the pesticide authority decide; nothing here goes before them."),
+        _did(Deed.TREAT),
+    ),
+    Caution(
+        "seed",
+        noted("Treated seed"),
+        noted("Dyed or treated seed is neither food nor feed."),
+        noted("The seed's label says what it was treated with."),
+        _never,
+    ),
+    Caution(
+        "standing-water",
+        noted("Standing water"),
+        noted(
+            "Warm standing water breeds germs and mosquitoes. Clean the tub, change the water, make no mist."
+        ),
+        noted("Health authorities give the limits; this page gives none."),
+        _warm_water,
+    ),
+    Caution(
+        "children",
+        noted("Children and animals"),
+        noted("Lock feeds, acids and lyes away."),
+        noted("Keep the number of the poison centre near."),
+        _did(Deed.ADJUST),
+    ),
+    Caution(
+        "plants",
+        noted("Where plants may go"),
+        noted(
+            "Look up whether a plant is allowed and is no listed weed where you live. Neither plants nor used "
+            "solution belong outdoors in the wild."
+        ),
+        noted("The plant health authority and local law decide."),
+        _never,
+    ),
+    Caution(
+        "health",
+        noted("No advice on health"),
+        noted("A hobby trial says nothing about what food does to anyone's health."),
+        noted("Ask those who are licensed to."),
+        _never,
+    ),
+    Caution(
+        "small-trial",
+        noted("Small trials"),
+        noted("A few plants in one tub cannot show that one variety is better than another."),
+        noted("Hurlbert (1984), Ecological Monographs 54, 187–211, says why."),
+        _never,
+    ),
+)
+
+
+def fitting(facts: Facts) -> tuple[Caution, ...]:
+    """The cautions that fit what was done in a run."""
+    return tuple(_said(caution) for caution in CAUTIONS if caution.fits(facts))
+
+
+def every_caution() -> tuple[Caution, ...]:
+    """All of them."""
+    return tuple(map(_said, CAUTIONS))
+
+
+def _said(caution: Caution) -> Caution:
+    """A caution in the tongue now spoken."""
+    return replace(caution, title=tr(caution.title), text=tr(caution.text), defers=tr(caution.defers))

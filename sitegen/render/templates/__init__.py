@@ -1,0 +1,1 @@
+"""Themes, templates and what every template is given."""

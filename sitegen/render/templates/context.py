@@ -1,0 +1,285 @@
+"""What all pages of a site share, and how a template becomes a page.
+
+In: a `Site` and its theme. Out: `Context`; pages from templates. A template that fails is a finding with
+its file and line, and costs only its own page.
+"""
+
+from __future__ import annotations
+
+import traceback
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path, PurePosixPath
+from typing import Any
+
+from jinja2 import Environment, FileSystemLoader, StrictUndefined, TemplateError, TemplateSyntaxError
+from markupsafe import Markup, escape
+
+from sitegen.core.facts.method import Method
+from sitegen.core.facts.tree import Figure
+from sitegen.core.findings.finding import Findings, Source
+from sitegen.core.language.catalogue import tr
+from sitegen.core.language.text import clock
+from sitegen.core.language.wording import Wording, opening
+from sitegen.core.records.setup import Journal, Season
+from sitegen.core.reference.licences import LICENCES
+from sitegen.core.site.addresses import CAUTIONS, COMPARE, HOME, METHODS, absolute, free_page, link
+from sitegen.core.site.page import HTML, Page
+from sitegen.core.site.site import FreeText, Site, Written
+from sitegen.render.author_text.links import Links, places
+from sitegen.render.author_text.markdown import title_of
+from sitegen.render.machines.head import Subject, head_markup
+from sitegen.render.machines.places import ICON
+from sitegen.render.numbers.figures import Experiment, FigureBook
+from sitegen.render.pages.links import Neighbours, Outline, neighbours
+from sitegen.render.pages.search import FIND
+from sitegen.render.pages.summary import Brief
+from sitegen.render.story.pictures import gallery_of
+from sitegen.render.story.saying import Sentence
+from sitegen.render.templates.language import script_words, with_speech
+from sitegen.render.templates.policy import POLICY
+from sitegen.render.templates.slim import slim
+from sitegen.render.templates.themes import Theme
+
+__all__ = ["Context", "Head", "NavItem", "context_of", "environment_of"]
+
+
+DESCRIPTION_LENGTH = 160  # what search results show of it; common practice, no source
+
+
+@dataclass(frozen=True, slots=True)
+class NavItem:
+    """One item of the site's navigation."""
+
+    title: str
+    address: str
+
+
+@dataclass(frozen=True, slots=True)
+class Head:
+    """What the head of a page says: its title, its description, and which item of the navigation it belongs to.
+
+    `brief` and `written` are the experiment that the page is about, where it is about one.
+    """
+
+    address: str
+    title: str
+    description: str = ""
+    here: str = HOME
+    brief: Brief | None = None
+    written: Written | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Context:
+    """What every page is made with. `outlines` are all experiments that have a page."""
+
+    journal: Journal
+    seasons: tuple[Season, ...]
+    outlines: tuple[Outline, ...]
+    around: dict[str, Neighbours]
+    methods: dict[str, Method]
+    products: dict[str, str]
+    places: dict[str, str]
+    wording: Wording
+    theme: Theme
+    assets: dict[str, Page]
+    environment: Environment
+    nav: tuple[NavItem, ...]
+    marks: Markup
+    version: str
+    findings: Findings
+    texts: tuple[FreeText, ...] = ()
+    fed: bool = False
+
+    def apart(self, findings: Findings) -> Context:
+        """The same, with findings of its own."""
+        return replace(self, findings=findings)
+
+    def among(self, outlines: tuple[Outline, ...]) -> Context:
+        """The same where these experiments have a page."""
+        return replace(
+            self,
+            outlines=outlines,
+            around=neighbours(outlines),
+            places=places(outlines, self.texts),
+            fed=any(outline.dated for outline in outlines),
+        )
+
+    def book(self, address: str) -> FigureBook:
+        """An empty book for the figures of one page."""
+        return FigureBook(self.wording, address, self.methods)
+
+    def links(self, page: str, text: str, file: str) -> Links:
+        """What resolves the links of a text that stands on a page."""
+        return Links(page, self.places, text, file, self.findings)
+
+    def page(self, template: str, head: Head, book: FigureBook, **view: object) -> tuple[Page, ...]:
+        """A page from a template; none where the template fails."""
+        given = self._given(head, book) | view
+        body = self._filled(template, lambda: self.environment.get_template(template).render(given))
+        return () if body is None else (Page(head.address, HTML, body),)
+
+    def part(self, template: str, macro: str, *given: object) -> Markup:
+        """What a macro of a template makes; nothing where it fails."""
+
+        def fill() -> str:
+            return str(getattr(self.environment.get_template(template).module, macro)(*given))
+
+        return Markup(self._filled(template, fill) or "")  # noqa: S704 # templates escape by themselves
+
+    def _filled(self, template: str, fill: Callable[[], str]) -> str | None:
+        try:
+            return fill()
+        except (TemplateError, TypeError, AttributeError, LookupError, ValueError) as error:
+            self.findings.add(
+                "bad-template",
+                _place(error, template, self.theme),
+                f"the template `{template}` cannot be filled: {error}",
+                mend="mend the template, or remove it to have the theme's own",
+                found=template,
+            )
+            return None
+
+    def _given(self, head: Head, book: FigureBook) -> dict[str, Any]:
+        """What every template can use."""
+
+        def show(figure: Figure, of: Experiment) -> Markup:
+            return book.show(figure, of)
+
+        def tell(sentence: Sentence, of: Experiment) -> Markup:
+            return _told(sentence, of, book)
+
+        return {
+            "journal": self.journal,
+            "head": head,
+            "nav": self.nav,
+            "marks": self.marks,
+            "version": self.version,
+            "wording": self.wording,
+            "policy": POLICY,
+            "licence_link": LICENCES.get(self.journal.licence, ""),
+            "machines": self._machines(head),
+            "canonical": absolute(head.address, self.journal.address),
+            "full": lambda target: absolute(target, self.journal.address),
+            "link": lambda target: link(target, head.address),
+            "asset": lambda name: link(self.assets[name].address, head.address),
+            "stylesheets": self.theme.stylesheets(self.assets),
+            "scripts": self.theme.option("scripts", ()) or (),
+            "script_words": script_words(),
+            "fig": show,
+            "tell": tell,
+            "home_page": HOME,
+            "methods_page": METHODS,
+            "cautions_page": CAUTIONS,
+            "compare_page": COMPARE,
+            "find_index": FIND,
+        }
+
+    def _machines(self, head: Head) -> Markup:
+        """What the page's head says to machines alone."""
+        icon = self.assets.get(ICON)
+        about = _briefly(head.description)
+        subject = Subject(head.address, head.title, about, head.brief, head.written)
+        return head_markup(self.journal, subject, icon=icon.address if icon else "", feeds=self.fed)
+
+
+def _told(sentence: Sentence, of: Experiment, book: FigureBook) -> Markup:
+    """A sentence with its figures linked; it begins with a capital."""
+    found = Markup("")
+    for index, part in enumerate(sentence.parts):
+        if isinstance(part, Figure):
+            found += book.show(part, of, begins=index == 0)
+        else:
+            found += escape(opening(part) if index == 0 else part)
+    return found
+
+
+def _place(error: Exception, template: str, theme: Theme) -> Source:
+    """Where in which template an error arose."""
+    if isinstance(error, TemplateSyntaxError):
+        path, line = error.filename or template, error.lineno
+    else:
+        homes = tuple(str(folder) for folder in theme.templates)
+        frames = [f for f in traceback.extract_tb(error.__traceback__) if f.filename.startswith(homes)]
+        path, line = (frames[-1].filename, frames[-1].lineno or 1) if frames else (template, 1)
+    return Source(_readable(Path(path), theme), line)
+
+
+def _readable(path: Path, theme: Theme) -> str:
+    """A template's path from the theme's or the journal's folder on, the same on every machine."""
+    for folder in theme.folders:
+        if path.is_relative_to(folder):
+            return str(PurePosixPath(folder.name) / path.relative_to(folder).as_posix())
+    return path.name
+
+
+def environment_of(theme: Theme) -> Environment:
+    """What fills the templates of a theme."""
+    environment = Environment(
+        loader=FileSystemLoader([str(folder) for folder in theme.templates]),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        keep_trailing_newline=True,
+    )
+    environment.filters["clock"] = clock
+    environment.filters["opening"] = opening
+    environment.filters["briefly"] = _briefly
+    environment.filters["slim"] = slim
+    environment.filters["latest"] = lambda pictures: gallery_of(pictures).latest
+    return with_speech(environment)
+
+
+def _briefly(text: str) -> str:
+    """A description of the length that search results show, cut between words."""
+    plain = " ".join(text.split())
+    if len(plain) <= DESCRIPTION_LENGTH:
+        return plain
+    return plain[:DESCRIPTION_LENGTH].rsplit(" ", 1)[0].rstrip(",;:") + " …"
+
+
+def _nav(texts: Sequence[FreeText]) -> tuple[NavItem, ...]:
+    free = (NavItem(title_of(text.markdown)[0] or text.name, free_page(text.name)) for text in texts)
+    return (
+        NavItem(tr("Experiments"), HOME),
+        NavItem(tr("Compare"), COMPARE),
+        NavItem(tr("Methods"), METHODS),
+        NavItem(tr("Cautions"), CAUTIONS),
+        *free,
+    )
+
+
+def context_of(
+    site: Site,
+    theme: Theme,
+    outlines: tuple[Outline, ...],
+    findings: Findings,
+    linked: tuple[Outline, ...] = (),
+    environment: Environment | None = None,
+) -> Context:
+    """The context of a site; its experiments, and others that texts may link to, are known by their outlines alone.
+
+    `environment` is that of an earlier context whose theme has the same templates by name: what it has compiled is not
+    compiled again.
+    """
+    return Context(
+        journal=site.journal,
+        seasons=site.seasons,
+        outlines=outlines,
+        around=neighbours(outlines),
+        methods={method.name: method for method in site.methods},
+        places=places((*outlines, *linked), site.texts),
+        products={product.id: product.name for product in site.products},
+        wording=Wording(site.journal.units, site.journal.language),
+        theme=theme,
+        assets=theme.assets(),
+        environment=environment or environment_of(theme),
+        nav=_nav(site.texts),
+        marks=Markup(theme.inline()),  # noqa: S704 # the theme's own drawing
+        version=site.version,
+        findings=findings,
+        texts=site.texts,
+        fed=any(outline.dated for outline in outlines),
+    )

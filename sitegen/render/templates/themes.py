@@ -1,0 +1,131 @@
+"""Finds a theme and reads what it says of itself.
+
+In: the name of a theme and the journal's own `look/` folder. Out: `Theme`, or a finding where there is none of that name.
+A theme is a folder: templates/, assets/, theme.yaml. What lies in `look/` goes before the theme's own.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path, PurePosixPath
+from typing import Any
+
+import yaml
+
+import sitegen
+from sitegen.core.findings.finding import Findings, Source
+from sitegen.core.language.text import did_you_mean
+from sitegen.core.site.addresses import ASSETS
+from sitegen.core.site.page import Page
+
+__all__ = ["Theme", "find_theme", "theme_names"]
+
+
+MEDIA = {
+    ".css": "text/css",
+    ".js": "text/javascript",
+    ".svg": "image/svg+xml",
+    ".woff2": "font/woff2",
+    ".png": "image/png",
+    ".jpg": "image/jpeg",
+    ".webp": "image/webp",
+    ".ico": "image/x-icon",
+    ".txt": "text/plain",
+}
+OWN_STYLE = "look.css"  # a journal's own rules and custom properties, after the theme's
+INLINE = "marks.svg"  # set into every page, so never a file of the site
+DIGEST = 10  # characters of the content's hash in an asset's name
+
+
+@dataclass(frozen=True, slots=True)
+class Theme:
+    """A theme with its folders, the journal's own first."""
+
+    name: str
+    folders: tuple[Path, ...]
+    options: tuple[tuple[str, Any], ...] = ()
+
+    @property
+    def templates(self) -> tuple[Path, ...]:
+        """Folders that templates are looked for in, in this order."""
+        return tuple(folder / "templates" for folder in self.folders)
+
+    def option(self, name: str, default: Any = "") -> Any:
+        """What theme.yaml says of a name."""
+        return dict(self.options).get(name, default)
+
+    def stylesheets(self, assets: Mapping[str, Page]) -> tuple[str, ...]:
+        """The style sheets of a page, the journal's own last so that its few lines go before the theme's."""
+        own = (OWN_STYLE,) if OWN_STYLE in assets else ()
+        return (str(self.option("stylesheet", "style.css")), *own)
+
+    def assets(self) -> dict[str, Page]:
+        """The files of the theme by their plain name; the name on the site carries a hash of the content."""
+        found: dict[str, Path] = {}
+        for folder in reversed(self.folders):
+            root = folder / "assets"
+            files = (path for path in root.rglob("*") if path.is_file() and path.suffix in MEDIA)
+            found.update((path.relative_to(root).as_posix(), path) for path in files)
+        return {name: _asset(name, path) for name, path in sorted(found.items()) if name != INLINE}
+
+    def inline(self) -> str:
+        """The drawn marks, set into every page."""
+        paths = (folder / "assets" / INLINE for folder in self.folders)
+        return next((path.read_text(encoding="utf-8") for path in paths if path.is_file()), "")
+
+
+def _asset(name: str, path: Path) -> Page:
+    content = path.read_bytes()
+    plain = PurePosixPath(name)
+    digest = hashlib.sha256(content).hexdigest()[:DIGEST]
+    address = PurePosixPath(ASSETS) / plain.with_name(f"{plain.stem}-{digest}{plain.suffix}")
+    return Page(str(address), MEDIA[path.suffix], content)
+
+
+def _homes() -> tuple[Path, ...]:
+    """Where themes lie: inside the installed package, else beside it in a checkout."""
+    package = Path(sitegen.__file__).parent
+    return tuple(home for home in (package / "themes", package.parent / "themes") if home.is_dir())
+
+
+def theme_names() -> tuple[str, ...]:
+    """The themes there are."""
+    found = (folder for home in _homes() for folder in home.iterdir() if (folder / "theme.yaml").is_file())
+    return tuple(sorted({folder.name for folder in found}))
+
+
+def find_theme(name: str, look: Path | None, source: Source, findings: Findings) -> Theme | None:
+    """The theme of a name, with the journal's own folder laid over it."""
+    if name not in theme_names():
+        findings.add(
+            "unknown-theme",
+            source,
+            f"there is no theme `{name}`",
+            mend=did_you_mean(name, theme_names()),
+            found=name,
+            expected="the name of a theme",
+        )
+        return None
+    line = _line(name)
+    options = {key: value for folder in reversed(line) for key, value in _said(folder).items()}
+    folders = (look, *line) if look is not None and look.is_dir() else line
+    return Theme(name, folders, tuple(options.items()))
+
+
+def _line(name: str) -> tuple[Path, ...]:
+    """The folder of a theme and of those that it is based on, the nearest first."""
+    folders: list[Path] = []
+    while name:
+        own = next(home / name for home in _homes() if (home / name / "theme.yaml").is_file())
+        if own in folders:
+            break
+        folders.append(own)
+        name = str(_said(own).get("based_on", ""))
+    return tuple(folders)
+
+
+def _said(folder: Path) -> dict[str, Any]:
+    """What theme.yaml says."""
+    return yaml.safe_load((folder / "theme.yaml").read_text(encoding="utf-8")) or {}

@@ -1,0 +1,58 @@
+"""Records as JSON and back."""
+
+from __future__ import annotations
+
+import json
+from datetime import date
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from sitegen.core.facts.tree import Figure, Share
+from sitegen.core.findings.finding import Finding, Source
+from sitegen.core.records.codec import codec_for
+from sitegen.core.records.setup import Answer
+from sitegen.core.values.day import Day
+from sitegen.core.values.quantity import Quantity
+from sitegen.core.values.units import Dimension
+
+VALUES = (
+    Quantity(205.0, None, Dimension.MASS, about=True, unweighed=1, step=1.0),
+    Day(33, 38),
+    Share(2, 4, 0.15, 0.85),
+    date(2026, 3, 1),
+    "not kept by plant",
+    None,
+)
+
+
+@pytest.mark.parametrize("value", VALUES, ids=lambda v: type(v).__name__)
+def test_a_figure_comes_back_equal(value: object) -> None:
+    """Every kind of value survives the way through JSON text."""
+    figure = Figure("harvest.total", value, "total_weight", (Source("a.yaml", 3, 5, 2),), "one note")  # type: ignore[arg-type]
+    codec = codec_for(Figure)
+
+    assert codec.decode(json.loads(json.dumps(codec.encode(figure)))) == figure
+
+
+@given(st.builds(Finding, st.just("no-unit"), st.builds(Source, st.text()), st.text(), st.text()))
+def test_findings_come_back_equal(finding: Finding) -> None:
+    """Any text survives, whatever signs it holds."""
+    codec = codec_for(Finding)
+
+    assert codec.decode(json.loads(json.dumps(codec.encode(finding)))) == finding
+
+
+@pytest.mark.parametrize("data", [None, [], ["a"], 7, "text", {"Day": [1]}, [["x"], {}, {}]])
+def test_foreign_data_are_refused(data: object) -> None:
+    """What was not written by the codec raises ValueError and nothing else."""
+    with pytest.raises(ValueError, match=r"."):
+        codec_for(Figure).decode(data)
+
+
+def test_words_of_a_choice_stay_words() -> None:
+    """A literal is kept as its text."""
+    answer = Answer("not again", "too slow")
+
+    assert codec_for(Answer).encode(answer) == ["not again", "too slow", ""]

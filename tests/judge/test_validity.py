@@ -1,0 +1,64 @@
+"""For how long a verdict about a run holds."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+from itertools import pairwise
+
+import pytest
+
+from sitegen.core.records.rows import Run
+from sitegen.core.values.day import Start
+from sitegen.core.values.validity import Held
+from sitegen.judge import judge
+from sitegen.judge.validity import holds
+from tests.judge.builders import ended, run, setup, sown, visits
+
+D = date
+BEGIN = D(2025, 2, 20)  # nine days before the start of these runs
+MONTH = setup(start=Start(D(2025, 3, 1), "month"))
+RUNS = {
+    "running": run(sown(), entries=visits(0, 31)),
+    "ended": run(sown(), ended(40), entries=visits(0, 20, 40)),
+    "of a month": run(sown(), head=MONTH, entries=visits(0, 12)),
+    "undated": run(sown(), head=setup(start=Start()), entries=visits(0)),
+    "without a log": run(),
+}
+
+
+@pytest.mark.parametrize("name", RUNS)
+def test_a_verdict_holds_as_long_as_it_says(name: str) -> None:
+    """Over half a year of days, every day in a stretch gives what its first day gave, and each day lies in its own."""
+    made = RUNS[name]
+    days = [BEGIN + timedelta(days=number) for number in range(180)]
+    for today, tomorrow in pairwise(days):
+        held = holds(made, today)
+        assert held.on(today)
+        if held.on(tomorrow):
+            assert judge(made, tomorrow) == judge(made, today), tomorrow
+
+
+STRETCHES: list[tuple[str, date, Held]] = [
+    ("running", D(2025, 3, 20), Held(D(2025, 3, 20), D(2025, 3, 20))),
+    ("running", D(2025, 4, 1), Held(D(2025, 4, 1), D(2025, 5, 31))),
+    ("running", D(2025, 9, 1), Held(D(2025, 6, 1), None)),
+    ("ended", D(2026, 1, 1), Held(D(2025, 4, 10), None)),
+    ("undated", D(2026, 1, 1), Held()),
+]
+
+
+@pytest.mark.parametrize(("name", "today", "held"), STRETCHES)
+def test_stretches(name: str, today: date, held: Held) -> None:
+    """What is to come is asked every day; then nothing turns until the sixtieth day without news is over."""
+    assert holds(RUNS[name], today) == held
+
+
+def test_runs_turn_at_all() -> None:
+    """The runs of these tests do give different findings on different days."""
+
+    def codes(made: Run, today: date) -> set[str]:
+        return {finding.code for finding in judge(made, today)}
+
+    assert "in-the-future" in codes(RUNS["running"], BEGIN)
+    assert "no-end" in codes(RUNS["running"], D(2025, 6, 1))
+    assert "no-end" not in codes(RUNS["running"], D(2025, 5, 31))

@@ -1,0 +1,70 @@
+"""Routines that the log did not count leave totals open."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from sitegen.core.facts.tree import TubFacts
+from sitegen.core.records.rows import Deed, Routine
+from sitegen.core.values.quantity import Quantity
+from sitegen.measure.solution.solution import solution_of
+from sitegen.measure.solution.uptake import FEED_NOTE, WATER_NOTE
+from tests.measure.builders import event, litres, ml, routine, run_of
+
+FILLED = event(Deed.WATER, 0, filled=True)
+REFILL = event(Deed.WATER, 20, amount=litres(2))
+FED = event(Deed.FEED, 20, tub="tub", product="syrup", amount=ml(10))
+
+
+def tub(*routines: Routine) -> TubFacts:
+    """The one tub of a run that was filled, topped up once and fed once."""
+    run = run_of(events=(FILLED, REFILL, FED))
+    (facts,) = solution_of(replace(run, rows=replace(run.rows, routines=routines))).tubs
+    return facts
+
+
+def bounds(value: object) -> tuple[float, float | None]:
+    """Both ends of a quantity."""
+    assert isinstance(value, Quantity)
+    return value.low, value.high
+
+
+@pytest.mark.parametrize("often", ["every refill", "every top-up", "at each topping up"])
+def test_topping_up_by_routine_opens_water_and_feed(often: str) -> None:
+    """Feed at every refill, refills not counted: water, refills, feed and doses are at least what was logged."""
+    found = tub(routine(5, often, ml(10)))
+    (dosing,) = found.doses
+
+    assert bounds(dosing.total.value) == (10, None)
+    assert bounds(dosing.times.value) == (1, None)
+    assert bounds(found.refills.value) == (1, None)
+    assert bounds(found.water.value)[1] is None
+    assert (dosing.total.note, found.water.note) == (FEED_NOTE, WATER_NOTE)
+
+
+def test_nothing_is_divided_by_what_was_not_counted() -> None:
+    """With top-ups between the entries, uptake and the time between fillings are not known, and why is said."""
+    uptake = tub(routine(5, "every refill", ml(10))).uptake
+
+    assert (uptake.per_day.value, uptake.interval.value) == (None, None)
+    assert (uptake.per_day.note, uptake.interval.note) == (WATER_NOTE, WATER_NOTE)
+
+
+def test_logged_refills_are_counted() -> None:
+    """A routine at every logged refill leaves nothing open."""
+    found = tub(routine(5, "every logged refill", ml(10)))
+    (dosing,) = found.doses
+
+    assert bounds(dosing.total.value) == (10, 10)
+    assert bounds(found.refills.value) == (1, 1)
+
+
+def test_a_weekly_dose_opens_the_feed_alone() -> None:
+    """Feed by the week says nothing about water."""
+    found = tub(routine(5, "every week", ml(10)))
+    (dosing,) = found.doses
+
+    assert bounds(dosing.total.value) == (10, None)
+    assert bounds(found.refills.value) == (1, 1)

@@ -1,0 +1,75 @@
+"""Days from one stage to the next."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from sitegen.core.facts.figure import Several
+from sitegen.core.facts.tree import Figure
+from sitegen.core.records.rows import MilestoneRow
+from sitegen.core.values.quantity import Quantity, counted
+from sitegen.core.values.units import Dimension
+from sitegen.measure.stages.milestones import milestones_facts
+from tests.measure.builders import joint, milestone, of, reading, run_of, seeds, setup_of
+
+FOUR = ("P1", "P2", "P3", "P4")
+
+
+def bud(day: int, *ids: str) -> MilestoneRow:
+    """First bud of some plants."""
+    return milestone("flower_bud", day, joint(*ids))
+
+
+def flower(day: int, *ids: str, **more: Any) -> MilestoneRow:
+    """First flower of some plants."""
+    return milestone("first_flower", day, joint(*ids), **more)
+
+
+def since(*rows: MilestoneRow, number: int = 4, looked: int | None = None) -> Figure:
+    """Days from the bud to the flower; all plants were `looked` at once more."""
+    looks = [] if looked is None else [reading("leaves", looked, counted(9), FOUR)]
+    run = run_of(setup_of(number), milestones=rows, events=[seeds(0, 1, *FOUR[:number])], readings=looks)
+    return milestones_facts(run)[-1].since_before
+
+
+def days(low: int, high: int) -> Quantity:
+    """A time in whole days."""
+    return Quantity(low, high, Dimension.DAYS, step=1)
+
+
+def test_plant_by_plant() -> None:
+    """The median is over each plant's own days, not over the days of the log."""
+    figure = since(bud(30, "P1", "P2"), bud(40, "P3", "P4"), flower(38, "P1"), flower(50, "P2", "P3", "P4"))
+    assert (figure.value, figure.note) == (days(10, 10), "since first bud; 4 of 4 plants went on")
+
+
+def test_a_stage_between_two_visits_makes_a_span() -> None:
+    """Where a look said not yet, the days are at least those up to it."""
+    figure = since(bud(30, *FOUR), milestone("first_flower", 36, of(0), reached=False), flower(40, *FOUR))
+    assert figure.value == days(6, 10)
+
+
+def test_plants_that_did_not_go_on_still_wait() -> None:
+    """Half must have gone on for a median; the others are not left out."""
+    figure = since(bud(30, *FOUR), flower(38, "P1"), looked=60)
+    assert (figure.value, figure.note) == (
+        None,
+        "since first bud; not reached by half; 1 of 4 plants went on",
+    )
+
+
+def test_two_plants_are_shown_one_by_one() -> None:
+    """Two values make no mean: each stands by itself."""
+    figure = since(bud(30, "P1", "P2"), flower(38, "P1"), flower(45, "P2"), number=2)
+    assert figure.value == Several((days(8, 8), days(15, 15)))
+
+
+def test_counts_have_no_days_between() -> None:
+    """Where plants were counted and not told apart, nothing is said of single plants."""
+    figure = since(milestone("flower_bud", 30, of(2, 4)), flower(38, "P1"))
+    assert (figure.value, figure.note) == (None, "not kept by plant")
+
+
+def test_the_first_stage_has_none_before() -> None:
+    """The first stage that the log names follows none."""
+    assert since(bud(30, "P1")).note == "no stage before it was logged"

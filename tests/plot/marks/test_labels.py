@@ -1,0 +1,116 @@
+"""Labels: beside their points, spread apart, never on one another, left out rather than misleading."""
+
+from __future__ import annotations
+
+from itertools import combinations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from sitegen.core.site.chart import NARROW, WIDE
+from sitegen.core.values.day import DayAxis, Start
+from sitegen.plot.drawing.picture import Ending, Label
+from sitegen.plot.marks.labels import Area, Box, kept_inside, place, text_width
+
+AREA = Area(WIDE, DayAxis.covering(70, Start()), top=20, height=184)
+SMALL = Area(NARROW, DayAxis.covering(70, Start()), top=20, height=184)
+
+endings = st.lists(
+    st.builds(
+        Ending,
+        st.sampled_from([10.0, 40.0, 68.0, 70.0]),
+        st.floats(0, 20),
+        st.text("abc", min_size=1, max_size=9),
+    ),
+    max_size=9,
+)
+
+
+def box(label: Label, area: Area) -> tuple[float, float, float]:
+    """Left, right and middle of a placed label."""
+    x, width = area.x(label.day) + label.dx, text_width(label.text, area.frame.text)
+    left = x if label.align == "left" else x - width
+    return left, left + width, area.y(label.value) + label.dy
+
+
+def test_a_label_stands_right_of_its_point() -> None:
+    """Where there is room."""
+    assert place([Ending(40, 10, "P1")], AREA) == (Label(40, 10, "P1", "left", 8.0, 0.0),)
+
+
+def test_a_label_without_room_stands_over_its_point() -> None:
+    """At the end of the axis it ends just before the point, one line up."""
+    assert place([Ending(70, 10, "median")], AREA) == (Label(70, 10, "median", "right", -8.0, -15.0),)
+
+
+def test_equal_ends_share_a_label() -> None:
+    """Two lines that end in one point are named together."""
+    assert [label.text for label in place([Ending(40, 10, "P1"), Ending(40, 10, "P2")], AREA)] == ["P1, P2"]
+
+
+def test_close_labels_share_out_the_distance() -> None:
+    """Two labels too close move apart by the same amount."""
+    first, second = place([Ending(40, 10, "P1"), Ending(40, 9.5, "P2")], AREA)
+
+    assert round(first.dy + second.dy, 6) == 0
+    assert round(AREA.y(9.5) + second.dy - AREA.y(10) - first.dy, 6) == 15
+
+
+def test_a_label_that_would_stray_is_left_out() -> None:
+    """Eight lines that end close together keep the strong, the highest and the lowest."""
+    crowd = [Ending(40, 10 + n / 10, f"P{n}") for n in range(7)]
+    kept = [label.text for label in place([*crowd, Ending(40, 10.35, "median", strong=True)], AREA)]
+
+    assert "median" in kept
+    assert 2 <= len(kept) < 8
+
+
+def test_a_label_slides_along_a_level_line_to_a_free_place() -> None:
+    """Along its last level it may stand clear of what lies at its end."""
+    at_the_end = Box(Label(0, 0, ""), AREA.x(66), AREA.x(70), AREA.y(10) - 15)
+    (label,) = place([Ending(70, 10, "leaf", since=30)], AREA, (at_the_end,))
+
+    assert (label.dy, label.dx) == (-15.0, -44.0)  # three slides of 12 beyond the 8 that it keeps away
+
+
+@pytest.mark.parametrize(("value", "under"), [(10.0, False), (19.0, True), (20.0, True)])
+def test_a_label_stands_under_a_level_line_near_the_top(value: float, under: bool) -> None:
+    """Over it there would be no room that does not touch the line."""
+    (label,) = place([Ending(70, value, "usual: 0.8–1.8 mS/cm", since=0)], AREA)
+
+    assert (label.dy > 0) == under
+    assert abs(label.dy) == 15
+
+
+def test_a_short_name_is_used_where_the_long_one_has_no_free_place() -> None:
+    """On a crowded drawing the name alone is enough."""
+    wall = tuple(Box(Label(0, 0, ""), 240, 244, middle) for middle in range(0, 190, 10))
+    (label,) = place([Ending(70, 10, "leaf: at least 270 g", brief="leaf")], SMALL, wall)
+
+    assert label.text == "leaf"
+
+
+def test_a_fixed_label_that_would_run_over_the_edge_ends_at_its_point() -> None:
+    """One that has room stays as it is."""
+    inside, over = Label(10, 5, "first bud", "left", 4.0), Label(60, 5, "first flower, 5 of 6", "left", 4.0)
+
+    assert kept_inside([inside, over], SMALL) == (inside, Label(60, 5, "first flower, 5 of 6", "right", -4.0))
+
+
+def test_a_label_keeps_off_a_fixed_one() -> None:
+    """It moves under its point where its first place is taken."""
+    taken = Label(64, 11.6, "first bud", "left")
+    (label,) = place([Ending(70, 10, "median")], AREA, fixed=[taken])
+
+    assert label.dy == 15.0
+
+
+@given(endings)
+def test_labels_never_lie_on_one_another(found: list[Ending]) -> None:
+    """Whatever ends where, placed labels are legible and inside the drawing."""
+    for area in (AREA, SMALL):
+        placed = [box(label, area) for label in place(found, area)]
+        for (left, right, middle), (left_2, right_2, middle_2) in combinations(placed, 2):
+            assert right <= left_2 + 1e-6 or right_2 <= left + 1e-6 or abs(middle - middle_2) > 13.9
+        assert all(left >= 0 and right <= area.frame.width + 1e-6 for left, right, _ in placed)

@@ -1,0 +1,52 @@
+"""Figures as HTML, and the lines of the journal in words."""
+
+from __future__ import annotations
+
+from sitegen.core.facts.tree import Figure
+from sitegen.core.findings.finding import Source
+from sitegen.core.language.wording import NBSP, Wording
+from sitegen.render.numbers.figures import FigureBook, lines_in_words
+from tests.render.builders import facts
+
+
+def test_a_figure_elsewhere_leads_to_its_experiment() -> None:
+    """On a page that lists experiments, a figure leads to the working on the experiment's page."""
+    book = FigureBook(Wording(), "crops/physalis.html")
+
+    html = book.show(facts().length, facts())
+
+    assert html == (
+        '<a class="figure" data-figure="length" data-experiment="first-physalis" '
+        f'href="../experiments/first-physalis.html#working-length">64{NBSP}days</a>'
+    )
+    assert book.working() == ()
+
+
+def test_a_missing_figure_is_said() -> None:
+    """A figure without a value says that it was not recorded."""
+    html = FigureBook(Wording(), "index.html").show(Figure("growth.widest", None, "largest_reading"), facts())
+
+    assert html.endswith('widest">not recorded</a>')
+    assert 'class="figure none"' in html
+
+
+def test_working_is_grouped_by_subject() -> None:
+    """The working lists each figure once, harvest first, whatever the order on the page."""
+    found, book = facts(), FigureBook(Wording(), "experiments/first-physalis.html")
+    for figure in (found.length, found.work.visits, found.harvest.total, found.length):
+        book.show(figure, found)
+
+    assert [(g.title, [w.label for w in g.items]) for g in book.working()] == [
+        ("Harvest", ["Harvest"]),
+        ("Work", ["Visits logged"]),
+        ("The run", ["Length"]),
+    ]
+
+
+def test_lines_in_words() -> None:
+    """Lines are listed by file, neighbours drawn together."""
+    rows = [Source("seasons/s/e/experiment.yaml", line) for line in (41, 42, 43, 55)]
+
+    said = lines_in_words([*rows, Source("seasons/s/e/leaves.csv", 2), rows[0]])
+
+    assert said == f"lines{NBSP}41–43 and 55; leaves.csv, line{NBSP}2"

@@ -1,0 +1,53 @@
+"""All numbers of a run."""
+
+from __future__ import annotations
+
+import re
+
+from sitegen.core.language.wording import NBSP, Wording
+from sitegen.core.records.rows import Run
+from sitegen.render.numbers.figures import FigureBook
+from sitegen.render.numbers.numbers import numbers
+from tests.render.builders import facts, full_run, started_run
+
+
+def said(run: Run) -> dict[str, list[str]]:
+    """The numbers of a run by subject, as text."""
+    book = FigureBook(Wording(), "experiments/first-physalis.html")
+    return {
+        item.name: [re.sub(r"\s+", " ", line.striptags()).replace(NBSP, " ") for line in item.lines]
+        for item in numbers(facts(run), book)
+    }
+
+
+def test_the_run() -> None:
+    """Length and last entry come first."""
+    assert said(full_run())["The run"] == ["Length: 64 days", "Last entry: day 64"]
+
+
+def test_what_every_run_is_asked_for_is_never_left_out() -> None:
+    """A run without readings has the line all the same, and it says so."""
+    found = said(started_run())
+
+    assert found["Growth"][:2] == ["Tallest: not recorded", "Widest: not recorded"]
+    assert found["Air and light"][:2] == ["Air: not recorded", "Humidity of the air: not recorded"]
+    assert found["Harvest"][0] == "Harvest: not recorded"
+
+
+def test_a_stage_is_one_line() -> None:
+    """First day, share and median of a stage stand together."""
+    (line,) = said(full_run())["Stages"]
+
+    assert line.startswith(
+        "First flower: first seen day 41 (not yet on day 38); reached by 3 of 4 (95 % interval 30–95 %)"
+    )
+
+
+def test_a_lone_part_is_not_said_twice() -> None:
+    """Where all picks are of one part, tub or variety, only the total stands."""
+    lines = said(full_run())["Harvest"]
+
+    assert [line for line in lines if line.startswith("Harvest, ")] == [
+        # The lower bound stays one in ounces: 84 g are 2.96 oz.
+        "Harvest, early: at least 84 g (2.9 oz); one pick was not weighed; one pick was weighed together with P3",
+    ]

@@ -1,0 +1,76 @@
+"""Tables of an experiment, and runs side by side."""
+
+from __future__ import annotations
+
+import re
+
+from markupsafe import Markup
+
+from sitegen.core.language.wording import NBSP, Wording
+from sitegen.render.numbers.figures import FigureBook
+from sitegen.render.numbers.tables import Table, compared, picks_table, plants_table
+from sitegen.render.pages.summary import brief_of
+from tests.render.builders import facts, full_run, started_run
+
+BOOK = FigureBook(Wording(), "experiments/first-physalis.html")
+
+
+def plain(table: Table | None) -> list[list[str]]:
+    """The cells of a table as text, its headings first."""
+    assert table is not None
+    rows = [
+        [column.title for column in table.columns],
+        *([_text(cell) for cell in row] for row in table.rows),
+    ]
+    return rows + [[_text(cell) for cell in row] for row in table.foot]
+
+
+def _text(cell: Markup) -> str:
+    return re.sub(r"\s+", " ", cell.striptags()).replace(NBSP, " ")
+
+
+def test_picks() -> None:
+    """Every pick is a row, an unweighed one says so, and the total stands below."""
+    assert plain(picks_table(facts(), BOOK)) == [
+        ["Day", "Date", "Plants", "Part", "Weight", "Pieces", "Spoilt"],
+        ["55", "25 Apr", "P1", "fruit", "84 g (3.0 oz)", "9", "1"],
+        ["60", "30 Apr", "P2", "fruit", "not weighed", "not kept", "not kept"],
+        ["60", "30 Apr", "P1–P3, together", "fruit", "112 g (4.0 oz)", "not kept", "not kept"],
+        ["Total", "", "", "", "at least 196 g (6.9 oz)", "", ""],
+    ]
+
+
+def test_no_picks_no_table() -> None:
+    """A run without picks has no table of them."""
+    assert picks_table(facts(started_run()), BOOK) is None
+
+
+def test_plants() -> None:
+    """Every plant is a row; what was not kept by plant, and what it never reached, is said."""
+    assert plain(plants_table(facts(), BOOK))[1:] == [
+        ["P1", "days 38–41", "84 g (3.0 oz)", "standing"],
+        ["P2", "days 38–41", "not weighed", "standing"],
+        ["P3", "days 38–41", "not kept by plant", "standing"],
+        ["P4", "not by day 50", "0 g", "lost on day 50: snapped"],
+    ]
+
+
+def test_compared() -> None:
+    """Runs stand side by side; what was not picked or not recorded is said."""
+    briefs = [brief_of(facts(run), Wording()) for run in (full_run(), started_run())]
+
+    finished, young = plain(compared(briefs, BOOK))[1:]
+    assert finished == [
+        "First physalis",
+        "Amber",
+        "Bucket",
+        "2025-03",
+        "4",
+        "day 55",
+        "at least 196 g (6.9 oz)",
+        "at least 49 g (1.7 oz)",
+        "64 days",
+        "7 of 8 (95 % interval 53–98 %)",
+    ]
+    missing = "not recorded"
+    assert young[3:] == [missing, "2", "none by day 0", missing, missing, "0 days", missing]

@@ -1,0 +1,51 @@
+"""The runs of a season on the calendar."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import replace
+
+from sitegen.core.language.wording import NBSP, Wording
+from sitegen.core.records.rows import Deed, Run
+from sitegen.core.values.day import Start
+from sitegen.render.pages.lists import calendar_of
+from sitegen.render.pages.summary import Brief, brief_of
+from tests.measure.builders import event, grams, joint, pick, run_of, seeds, setup_of
+from tests.render.builders import facts, started_run
+
+SAY = Wording()
+
+
+def sown(when: dt.date, *, ended: bool = True) -> Brief:
+    """A run of 20 days, picked on day 10."""
+    end = (event(Deed.END, 20, what="done", kept=False),) if ended else (event(Deed.NOTE, 20, what="green"),)
+    setup = setup_of(1, start=Start(when, "day"))
+    run: Run = run_of(setup, events=(seeds(0, 1, "P1"), *end), picks=(pick(10, joint("P1"), grams(5)),))
+    return brief_of(facts(replace(run, setup=setup)), SAY)
+
+
+def test_bars_lie_in_whole_months() -> None:
+    """Of the 30 days of June a run sown on the 7th takes 6 to 26; picking begins with 16."""
+    (bar,) = calendar_of([sown(dt.date(2025, 6, 7))], SAY).bars
+
+    assert (bar.begin, bar.pick, bar.end) == (20.0, 53.333, 86.667)
+    assert bar.words.replace(NBSP, " ") == "Sown 7 Jun 2025, first pick 17 Jun 2025, ended 27 Jun 2025."
+
+
+def test_a_run_that_goes_on_ends_with_its_last_entry() -> None:
+    """What has not ended is said to be known up to its last entry."""
+    (bar,) = calendar_of([sown(dt.date(2025, 6, 5), ended=False)], SAY).bars
+
+    assert bar.words.replace(NBSP, " ") == "Sown 5 Jun 2025, first pick 15 Jun 2025, last entry 25 Jun 2025."
+
+
+def test_months_are_named_and_a_new_year_says_its_number() -> None:
+    """Every month from the first sowing to the last day stands on the calendar, in order."""
+    months = calendar_of([sown(dt.date(2025, 11, 20)), sown(dt.date(2026, 1, 2))], SAY).months
+
+    assert [month.name for month in months] == ["Nov", "Dec", "Jan 2026"]
+
+
+def test_runs_without_a_date_have_no_bar() -> None:
+    """Where no run is dated there is no calendar."""
+    assert calendar_of([brief_of(facts(started_run()), SAY)], SAY).bars == ()

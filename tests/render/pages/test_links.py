@@ -1,0 +1,51 @@
+"""What links to other experiments need."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date
+
+import pytest
+
+from sitegen.core.language.wording import Wording
+from sitegen.core.values.day import Start
+from sitegen.render.machines.feeds import moments
+from sitegen.render.pages.links import Neighbours, Outline, neighbours, outline_of
+from sitegen.render.pages.summary import brief_of
+from tests.render.builders import facts, full_run
+
+
+def outline(name: str, started: date) -> Outline:
+    """An experiment with a name and a day of sowing."""
+    return Outline(name, name.title(), started, "leaf", "one", ("tray",), (), dated=True)
+
+
+def test_neighbours_are_those_sown_before_and_after() -> None:
+    """In the order of sowing, and of names where the day is the same; undated ones come first."""
+    b, a, c = outline("b", date(2025, 3, 1)), outline("a", date(2025, 3, 1)), outline("c", date.min)
+
+    assert neighbours([b, a, c]) == {
+        "c": Neighbours(None, a, None, a),
+        "a": Neighbours(c, b, c, b),
+        "b": Neighbours(a, None, a, None),
+    }
+
+
+@pytest.mark.parametrize(
+    "head",
+    [
+        {},
+        {"episodes": (), "corrections": (), "start": Start()},
+        {"episodes": (), "corrections": (), "start": Start(date(2025, 3, 1), "month")},
+        {"corrections": (), "start": Start()},
+        {"episodes": (), "corrections": (), "start": Start(), "revised": date(2025, 6, 1)},
+        {"episodes": (), "corrections": (), "start": Start(), "publish": date(2025, 6, 1)},
+    ],
+    ids=["as it is", "undated", "month", "episode", "revised", "published"],
+)
+def test_dated_is_what_feeds_can_list(head: dict[str, object]) -> None:
+    """The head alone tells what the whole does."""
+    run = full_run()
+    run = replace(run, setup=replace(run.setup, **head))  # type: ignore[arg-type]
+
+    assert outline_of(run.setup).dated == (moments(brief_of(facts(run), Wording())).updated is not None)

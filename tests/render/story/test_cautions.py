@@ -1,0 +1,82 @@
+"""Cautions stand where the work can hurt someone."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from sitegen.core.records.rows import Deed, Event
+from sitegen.core.records.setup import Crop, Variety
+from sitegen.core.values.quantity import exactly
+from sitegen.core.values.units import Dimension
+from sitegen.render.story.cautions import CAUTIONS, fitting
+from tests.measure.builders import event, grams, joint, ml, pick, reading, run_of, setup_of
+from tests.render.builders import facts
+
+
+def named(**tables: Any) -> set[str]:
+    """The names of the cautions that fit a run."""
+    return {caution.name for caution in fitting(facts(run_of(**tables)))}
+
+
+DEEDS: list[tuple[Event, set[str]]] = [
+    (event(Deed.NOTE, 1, what="quiet"), set()),
+    (event(Deed.ADJUST, 1, product="sour", amount=ml(2)), {"acids", "children"}),
+    (event(Deed.FEED, 1, product="syrup", amount=ml(2)), {"concentrates"}),
+    (event(Deed.TROUBLE, 1, what="grey Mould"), {"mould"}),
+    (event(Deed.TROUBLE, 1, what="tip burn"), set()),
+    (event(Deed.TREAT, 1, product="soap"), {"treatments"}),
+]
+
+
+@pytest.mark.parametrize(("deed", "wanted"), DEEDS, ids=[d.what or d.deed.value for d, _ in DEEDS])
+def test_what_was_done_decides(deed: Event, wanted: set[str]) -> None:
+    """A caution stands on a page only where something like it was done."""
+    assert named(events=(deed,)) == wanted | {"parts"}
+
+
+def test_picked_fruit() -> None:
+    """Picks of fruit bring the caution for produce, picks of leaves the one for leaves eaten raw."""
+    fruit = named(picks=(pick(1, joint("P1"), grams(1), part="fruit"),))
+    leaf = named(picks=(pick(1, joint("P1"), grams(1), part="leaf"),))
+
+    assert (fruit, leaf) == ({"parts", "produce"}, {"parts", "leaves"})
+
+
+def test_warm_water() -> None:
+    """Water of 20 °C and more brings the caution for standing water."""
+    warm, cool = (
+        named(
+            readings=(reading("water_temperature", 1, exactly(value, Dimension.TEMPERATURE, 1), tub="tub"),)
+        )
+        for value in (20.0, 19.0)
+    )
+
+    assert (warm - cool, cool) == ({"standing-water"}, {"parts"})
+
+
+def test_each_defers() -> None:
+    """Every caution says whose word goes before it, and none stands twice."""
+    assert all(caution.text and caution.defers for caution in CAUTIONS)
+    assert len({caution.name for caution in CAUTIONS}) == len(CAUTIONS)
+
+
+@pytest.mark.parametrize(
+    ("crop", "wanted"),
+    [
+        (Crop("c", "Chilli", "fruiting", "Capsicum annuum"), {"hot-fruit"}),
+        (
+            Crop("c", "Dwarf pepper", "fruiting", varieties=(Variety("amber", "Amber", "a hot pepper"),)),
+            {"hot-fruit"},
+        ),
+        (Crop("c", "Dwarf pepper", "fruiting", "Capsicum annuum"), set()),
+        (Crop("c", "Cucumber", "fruiting"), set()),
+        (Crop("c", "Dwarf tomato", "fruiting"), {"parts"}),
+        (Crop("c", "Dwarf bean", "legume"), {"beans"}),
+    ],
+    ids=["chilli", "a hot variety", "sweet pepper", "cucumber", "tomato", "bean"],
+)
+def test_what_was_grown_decides(crop: Crop, wanted: set[str]) -> None:
+    """Cautions about a crop stand on the pages of that crop alone."""
+    assert {c.name for c in fitting(facts(run_of(setup_of(1, crop=crop))))} == wanted

@@ -1,0 +1,203 @@
+"""What each entry of the log says on the timeline."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+import pytest
+
+from sitegen.core.language.wording import NBSP, Wording
+from sitegen.core.records.rows import Deed, Entry, Event, Light, Run, Which
+from sitegen.core.records.setup import Lamp, LampUse
+from sitegen.core.values.day import Day
+from sitegen.core.values.quantity import counted, exactly, unknown
+from sitegen.core.values.units import Dimension
+from sitegen.render.story.lines import lines_of
+from sitegen.render.story.telling import sentences_of
+from sitegen.render.story.timeline import phases_of
+from sitegen.render.story.voice import Voice, who
+from tests.measure.builders import (
+    event,
+    grams,
+    joint,
+    litres,
+    milestone,
+    ml,
+    of,
+    pick,
+    place,
+    reading,
+    routine,
+    run_of,
+    seeds,
+    setup_of,
+    some,
+    tally,
+    unweighed,
+)
+from tests.render.builders import ALL, facts, full_run
+
+PRODUCTS = {"syrup": "Syrup", "sour": "Sour drops"}
+
+
+def voice(run: Run) -> Voice:
+    """What a run's entries are said with."""
+    return Voice(facts(run), Wording(), PRODUCTS)
+
+
+def spaced(text: str) -> str:
+    """A text with plain spaces."""
+    return text.replace(NBSP, " ")
+
+
+SENTENCES: list[tuple[Event, str]] = [
+    (seeds(5, 2, "P1", "P2"), "Sown: 2 seeds in each spot, P1 and P2."),
+    (seeds(5, 1, "P1"), "Sown: 1 seed in P1."),
+    (event(Deed.SOW, 5), "Sown; the seeds were not counted."),
+    (event(Deed.SOW, 5, amount=unknown(Dimension.COUNT)), "Sown: seeds, not counted."),
+    (event(Deed.THIN, 5, ALL, amount=counted(1), each=True), "Thinned to 1 in every spot."),
+    (event(Deed.TRANSPLANT, 5, ALL), "Moved from the seed tray into the tub: all."),
+    (
+        event(Deed.PRUNE, 5, some(), what="lower leaves"),
+        "Pruned: lower leaves, some plants, not noted which.",
+    ),
+    (event(Deed.POLLINATE, 5), "Pollinated by hand."),
+    (event(Deed.TREAT, 5, ALL, product="sour"), "Treated with Sour drops: all."),
+    (event(Deed.LOST, 5, joint("P3"), what="snapped"), "Lost P3: snapped."),
+    (event(Deed.TASTE, 5, amount=counted(4), out_of=5, what="crisp"), "Taste: 4 of 5, crisp."),
+    (event(Deed.END, 5, what="slow now", kept=True), "End: slow now; the plants were kept."),
+    (event(Deed.END, 5, kept=False), "End of the run; the plants were cleared."),
+    (event(Deed.STOP, 5, what="feed"), "From here on no more feed."),
+]
+
+
+@pytest.mark.parametrize(("row", "said"), SENTENCES, ids=[said for _, said in SENTENCES])
+def test_sentences(row: Event, said: str) -> None:
+    """Each thing done is one sentence."""
+    assert [spaced(text) for text in sentences_of(5, voice(run_of(events=(row,))))] == [said]
+
+
+def test_routine() -> None:
+    """A routine says how often, and whether it counts."""
+    run = run_of(routines=(routine(5, "every refill", ml(20)), routine(6, "every logged refill", ml(5))))
+
+    said = [spaced(text) for entry in (5, 6) for text in sentences_of(entry, voice(run))]
+
+    assert said == [
+        "From here on Syrup, 20 ml (0.68 fl oz), at every refill; not logged each time.",
+        "From here on Syrup, 5 ml (1.0 tsp), at every logged refill; one dose is counted for each logged filling.",
+    ]
+
+
+def test_light() -> None:
+    """A lamp's setting is said as what holds from here on."""
+    use = LampUse(Lamp("bar", "Bar"), exactly(14, Dimension.DURATION, 1), exactly(30, Dimension.LENGTH, 1))
+    run = run_of(
+        lights=(Light(Day.on(5), 5, place(9), "tub", use),), entries=(Entry(5, Day.on(5), place(9)),)
+    )
+
+    assert [spaced(text) for text in sentences_of(5, voice(run))] == [
+        "Light from here on: Bar, 14 h a day, 30 cm (12 in) above the plants."
+    ]
+
+
+LINES = [
+    ({"events": (event(Deed.WATER, 5, amount=litres(2)),)}, ["water 2 L (0.53 gal)"]),
+    ({"events": (event(Deed.WATER, 5, amount=unknown(Dimension.VOLUME)),)}, ["water not measured"]),
+    ({"events": (event(Deed.WATER, 5, filled=True),)}, ["water filled; holds 8 L (2.1 gal)"]),
+    ({"events": (event(Deed.CHANGE, 5, amount=litres(8)),)}, ["water 8 L (2.1 gal), all changed"]),
+    ({"events": (event(Deed.FEED, 5, product="syrup", as_labelled=True),)}, ["Syrup as labelled"]),
+    (
+        {"events": (event(Deed.TROUBLE, 5, of(2, 4), what="tip burn", until=Day.on(9)),)},
+        ["trouble: tip burn, 2 of 4, until day 9"],
+    ),
+    ({"events": (event(Deed.SPROUTED, 5, amount=counted(7), out_of=8),)}, ["seedlings up so far: 7 of 8"]),
+    (
+        {
+            "readings": (
+                reading("ph", 5, exactly(7.1, Dimension.ACIDITY, 0.1), tub="tub", moment="before"),
+                reading("ph", 5, exactly(5.9, Dimension.ACIDITY, 0.1), tub="tub", moment="after"),
+            )
+        },
+        ["pH 7.1, then 5.9"],
+    ),
+    (
+        {"readings": (reading("height", 5, exactly(9, Dimension.LENGTH, 1), ALL.ids),)},
+        ["height 9 cm (3.5 in), each plant"],
+    ),
+    (
+        {
+            "readings": (
+                reading("height", 5, exactly(9, Dimension.LENGTH, 1), ("P1",), at="stem tip"),
+                reading("height", 5, exactly(8, Dimension.LENGTH, 1), ("P2",), at="stem tip"),
+            )
+        },
+        ["height (to the stem tip) P1 9 cm (3.5 in); P2 8 cm (3.1 in)"],
+    ),
+    ({"picks": (pick(5, joint("P1"), grams(84), part="leaf"),)}, ["picked from P1: 84 g (3.0 oz), leaf"]),
+    ({"picks": (pick(5, joint("P1"), unweighed()),)}, ["picked from P1: not weighed"]),
+    (
+        {"picks": (pick(5, joint("P1", "P2"), grams(84), count=9, spoilt=1, grade="good"),)},
+        ["picked from P1 and P2 together: 84 g (3.0 oz), 9 pieces, 1 of them spoilt, good"],
+    ),
+    ({"tallies": (tally(5, grams(460), ALL),)}, ["picked so far, all: 460 g (1 lb 0.2 oz)"]),
+    ({"milestones": (milestone("ripe", 5, of(2, 4)),)}, ["ripe fruit: 2 of 4"]),
+    ({"milestones": (milestone("ripe", 5, ALL, reached=False),)}, ["ripe fruit: not yet"]),
+    ({"milestones": (milestone("ripe", 5, joint("P2"), reached=False),)}, ["ripe fruit: not yet on P2"]),
+]
+
+
+@pytest.mark.parametrize(("tables", "said"), LINES, ids=[said[0] for _, said in LINES])
+def test_lines(tables: dict[str, Any], said: list[str]) -> None:
+    """What was measured, added and picked is said in one short line, and so is what was not measured."""
+    assert [spaced(line.text) for line in lines_of(5, voice(run_of(**tables)))] == said
+
+
+def test_two_entries_of_a_day_have_two_anchors() -> None:
+    """Every entry has an address of its own."""
+    entries = tuple(Entry(index, Day.on(5), place(index + 1)) for index in range(2))
+
+    (phase,) = phases_of(voice(run_of(setup_of(1), entries=entries)))
+
+    assert [entry.anchor for entry in phase.entries] == ["day-5", "day-5-2"]
+
+
+def test_visits_stand_under_their_phase() -> None:
+    """Phases follow one another, each with the days of its visits and the pauses between them."""
+    phases = phases_of(voice(full_run()))
+
+    assert [(p.name, spaced(p.words), [e.days for e in p.entries]) for p in phases] == [
+        ("germination", "day 0", ["0"]),
+        ("seedling", "days 6–38", ["6", "14", "30", "36", "37", "38"]),
+        ("flowering", "days 41–50", ["41", "50"]),
+        ("picking", "days 55–60", ["55", "60"]),
+        ("afterwards", "day 64", ["64"]),
+    ]
+    assert [e.pause for p in phases for e in p.entries] == [0, 0, 7, 15, 0, 0, 0, 0, 8, 0, 0, 0]
+
+
+def test_private_and_silent_entries_are_still_visits() -> None:
+    """An entry without anything to show is not left out."""
+    run = run_of(setup_of(1), entries=(replace(Entry(0, Day.on(5), place(1)), private=True),))
+
+    (phase,) = phases_of(voice(run))
+
+    assert [(e.sentences, e.notes, e.lines) for e in phase.entries] == [((), (), ())]
+
+
+WHICH = [
+    (Which(("P1", "P2", "P3"), word="P1-P3"), "P1–P3"),
+    (Which(("P1", "P2"), word="early"), "group early"),
+    (Which((), 2, 4), "2 of 4"),
+    (Which(word="some"), "some plants, not noted which"),
+    (Which((), 0, word="none"), "none"),
+    (Which(("P1", "P2", "P4")), "P1, P2 and P4"),
+    (Which(("basil-a", "basil-b")), "basil-a and basil-b"),
+]
+
+
+@pytest.mark.parametrize(("which", "said"), WHICH, ids=[said for _, said in WHICH])
+def test_plants(which: Which, said: str) -> None:
+    """Plants are named as shortly as is true."""
+    assert who(which) == said
