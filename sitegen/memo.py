@@ -27,8 +27,6 @@ from sitegen.core.store import Kept
 if TYPE_CHECKING:
     import tempfile
 
-__all__ = ["Memo", "cache_folder"]
-
 FORMAT = 1
 LIMIT = 2_000_000_000  # bytes; some 4,000 photos in all their sizes
 IN_USE = 3600.0  # seconds; what was used so lately may be about to be written out, and stays

@@ -74,3 +74,10 @@ def test_validate_imports_nothing_heavy() -> None:
     code = f"from sitegen.app.main import status_of\nstatus_of(['validate', {str(journal)!r}, '--line'])"
 
     assert not _modules_after(code) & (HEAVY | {"jinja2", "markdown_it"})
+
+
+def test_modules_name_their_public_parts_by_their_names_alone() -> None:
+    """A name without an underscore is public: only a folder's `__init__` lists what it exports."""
+    listing = [str(p) for p in FILES if p.name != "__init__.py" and "__all__" in p.read_text("utf-8")]
+
+    assert listing == []

@@ -13,8 +13,6 @@ from sitegen.app.status import Status
 from sitegen.core.format import FORMAT, TABLES
 from sitegen.core.language.text import slug
 
-__all__ = ["command"]
-
 
 @click.group("begin", epilog="Example: sitegen begin experiment basil-wick --season 2026-spring my-bench")
 def command() -> None:

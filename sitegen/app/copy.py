@@ -17,8 +17,6 @@ from sitegen.core.site.addresses import HOME
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-__all__ = ["write_copy"]
-
 
 def write_copy(
     root: Path,

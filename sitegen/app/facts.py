@@ -18,8 +18,6 @@ from sitegen.core.facts.tree import Facts
 from sitegen.core.language.text import did_you_mean
 from sitegen.core.records.setup import Journal
 
-__all__ = ["command"]
-
 Say = Callable[[Any], str]
 
 

@@ -14,8 +14,6 @@ from sitegen import __version__
 from sitegen.app.status import Status
 from sitegen.core.garbage import search_seldom
 
-__all__ = ["cli", "run"]
-
 # In the order in which a journal is kept.
 _COMMANDS = {
     "begin": "start a journal, a season or an experiment",

@@ -13,8 +13,6 @@ import click
 
 from sitegen.core.findings.finding import Finding
 
-__all__ = ["journal_argument", "report", "root_of", "today_option"]
-
 _Command = TypeVar("_Command", bound=Callable[..., object])
 
 journal_argument = click.argument(

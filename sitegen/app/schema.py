@@ -9,8 +9,6 @@ import click
 from sitegen.app.status import Status
 from sitegen.core.format.schema import FILES, reference, schema
 
-__all__ = ["command"]
-
 
 @click.command(
     "schema",

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from enum import IntEnum
 
-__all__ = ["Status"]
-
 
 class Status(IntEnum):
     """How a command ended."""

@@ -11,8 +11,6 @@ from sitegen.app.options import journal_argument, report, root_of, today_option
 from sitegen.app.status import Status
 from sitegen.core.language.text import plural
 
-__all__ = ["command"]
-
 
 @click.command(
     "validate",

@@ -11,12 +11,10 @@ from pathlib import Path
 from typing import Any
 
 from sitegen.app.report.text import Lines
+from sitegen.core.facts.figure import Figure
 from sitegen.core.facts.method import Method
-from sitegen.core.facts.tree import Figure
 from sitegen.core.findings.finding import Source
 from sitegen.core.values.quantity import Quantity
-
-__all__ = ["working_text"]
 
 WIDTH = 88
 

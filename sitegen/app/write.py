@@ -17,8 +17,6 @@ from sitegen.core.language.text import listed, plural
 if TYPE_CHECKING:
     from sitegen.pipeline import Published
 
-__all__ = ["command"]
-
 
 @click.command("write", epilog="Example: sitegen write my-bench -o public", help="Write the site.")
 @journal_argument

@@ -7,9 +7,6 @@ from __future__ import annotations
 
 import gc
 
-__all__ = ["search_seldom"]
-
-
 OBJECTS = 100_000  # more than before, until the next search
 
 

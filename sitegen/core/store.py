@@ -11,8 +11,6 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Protocol
 
-__all__ = ["Kept", "Store", "stamp"]
-
 
 @dataclass(frozen=True, slots=True)
 class Kept:

@@ -22,9 +22,6 @@ from sitegen.ingest.text_files import name_of, read_text
 if TYPE_CHECKING:
     from babel.messages.catalog import Catalog, Message
 
-__all__ = ["HOME", "OWN", "catalogue_faults", "languages", "marks_of", "read_tongue"]
-
-
 HOME = Path(__file__).parents[1] / "words"
 OWN = Path("look") / "words"
 LIMIT = 4_000_000  # bytes; the whole site's words are some 200 KB

@@ -23,8 +23,6 @@ from sitegen.ingest.yaml.nodes import Mapping, Node, Scalar, check_id, expect_ma
 from sitegen.ingest.yaml.reader import Read, read_table
 from sitegen.ingest.yaml.tree import parse
 
-__all__ = ["ExperimentFolder", "FreePage", "Shelf", "find_root", "read_shelf"]
-
 _KNOWN_AT_TOP = {"journal.yaml", "gear.yaml", "crops.yaml", "seasons", "look", "output"}
 
 

@@ -22,8 +22,6 @@ from sitegen.ingest.values.refusals import UNKNOWN
 from sitegen.ingest.yaml.nodes import Node, Scalar, expect_mapping
 from sitegen.ingest.yaml.reader import Read, named_tables, read_table
 
-__all__ = ["Library", "parse_dose", "read_crops", "read_gear"]
-
 _Item = TypeVar("_Item", System, Lamp, Product, Crop, Variety)
 _SIZE = re.compile(r"(?P<a>[\d.]+)\s*[x×]\s*(?P<b>[\d.]+)\s*(?P<unit>\S+)")
 

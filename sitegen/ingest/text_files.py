@@ -9,9 +9,6 @@ from pathlib import Path
 
 from sitegen.core.findings.finding import Findings, Source
 
-__all__ = ["MAX_BYTES", "name_of", "read_text"]
-
-
 MAX_BYTES = 1_000_000  # a season's log is some 30 KB; sensor exports have a bound of their own
 MAX_EXPORT_BYTES = 64_000_000
 

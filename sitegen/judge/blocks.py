@@ -12,8 +12,6 @@ from sitegen.core.language.text import did_you_mean
 from sitegen.core.site.blocks import EVERYTHING, KINDS, Block, blocks_of, strip_files, strip_plants
 from sitegen.judge.case import Case
 
-__all__ = ["bad_block", "placed_twice", "unknown_in_block"]
-
 _EXAMPLES = {"chart": "height", "photo": "first-cut.jpg", "strip": "P1"}
 
 

@@ -19,9 +19,6 @@ from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity
 from sitegen.judge.words import amount, on_day, whose
 
-__all__ = ["Case", "Dated", "Rule", "Value", "days_of", "explicit", "last_date", "values_of"]
-
-
 _Made = TypeVar("_Made")
 
 

@@ -15,8 +15,6 @@ from sitegen.core.reference.stages import Milestone, milestones_of
 from sitegen.judge.case import Case
 from sitegen.judge.words import on_day, quoted
 
-__all__ = ["fewer_by", "milestone_back", "milestone_order", "pick_before_milestone"]
-
 _ANY_TIME = frozenset({"side_shoots", "bolting"})
 _FLOWER = "60"  # BBCH principal stage 6: flowering
 _FRUIT_OF = {"fruiting": "fruit", "legume": "pod"}

@@ -14,15 +14,6 @@ from sitegen.core.records.rows import Deed, Entry
 from sitegen.judge.case import Case, last_date
 from sitegen.judge.words import on_day, the_day
 
-__all__ = [
-    "after_end_kept",
-    "after_the_end",
-    "before_start",
-    "in_the_future",
-    "out_of_order",
-    "two_ends",
-]
-
 
 def before_start(case: Case) -> Iterator[Finding]:
     """Nothing is recorded before day 0."""

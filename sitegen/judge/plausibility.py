@@ -19,9 +19,6 @@ from sitegen.core.values.units import Dimension, unit_named
 from sitegen.judge.case import Case, Value
 from sitegen.judge.words import amount, number, on_day, quoted, span
 
-__all__ = ["dose_unlike_label", "impossible_value", "shrunk", "unusual_for_crop", "unusual_value"]
-
-
 # Units that a bare number is most often meant in, where it cannot be the one that was written.
 _MISTAKEN = {"ec": "µS/cm", "air_temperature": "°F", "water_temperature": "°F"}
 

@@ -18,9 +18,6 @@ from sitegen.core.language.text import plural
 from sitegen.core.records.rows import Run
 from sitegen.judge.case import Case
 
-__all__ = ["DETAILS", "Detail", "Looks", "personal_detail", "photo_location"]
-
-
 _SHAPES = bytes.maketrans(
     (ascii_uppercase + ascii_lowercase + digits).encode(), b"A" * 26 + b"a" * 26 + b"0" * 10
 )

@@ -16,8 +16,6 @@ from sitegen.core.values.day import Day
 from sitegen.judge.case import Case
 from sitegen.judge.words import on_day, the_day
 
-__all__ = ["goes_silent", "long_gap", "no_answer", "no_end", "no_log", "nothing_sown"]
-
 # Days without a word before it is asked what happened. Common practice, no source.
 LONG_GAP = 28
 LONG_SILENCE = 60

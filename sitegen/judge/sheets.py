@@ -16,8 +16,6 @@ from sitegen.core.values.quantity import Quantity
 from sitegen.judge.case import Case
 from sitegen.judge.words import amount, on_day
 
-__all__ = ["sheet_and_log"]
-
 # What was estimated, here or there, may be out by a tenth. Common practice, no source.
 _ROUGH = 0.10
 

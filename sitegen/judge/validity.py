@@ -13,8 +13,6 @@ from sitegen.core.values.validity import Held
 from sitegen.judge.case import last_date
 from sitegen.judge.record import goes_silent
 
-__all__ = ["holds"]
-
 
 def holds(run: Run, today: date) -> Held:
     """The stretch around a day on which the same is found in a run."""

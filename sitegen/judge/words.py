@@ -15,8 +15,6 @@ from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity
 from sitegen.core.values.units import CANONICAL
 
-__all__ = ["amount", "number", "on_day", "quoted", "span", "the_day", "whose"]
-
 
 def the_day(day: Day) -> str:
     """`day 44`, `days 33-38`, `about day 36`."""

@@ -25,9 +25,6 @@ from sitegen.measure.run.work import work_of
 from sitegen.measure.solution.solution import solution_of
 from sitegen.measure.stages.milestones import milestones_facts
 
-__all__ = ["measure"]
-
-
 _NO_PRICES = Prices()
 
 

@@ -52,8 +52,6 @@ from sitegen.measure.solution.uptake import mean_interval, water_taken_up
 from sitegen.measure.solution.water import change_count, refill_count, water_added
 from sitegen.measure.stages.survival import curve_limits, kaplan_meier_median, median_interval, survival_curve
 
-__all__ = ["FORMULAS", "method_messages", "method_of", "methods"]
-
 # In the order in which a reader meets them.
 FORMULAS: tuple[Callable[..., object], ...] = (
     day_count,

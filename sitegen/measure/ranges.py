@@ -14,8 +14,6 @@ from sitegen.core.language.catalogue import tr, tr_n
 from sitegen.core.records.rows import Reading
 from sitegen.core.values.quantity import Quantity
 
-__all__ = ["points", "range_note", "reading_range"]
-
 
 def reading_range(values: Sequence[Quantity]) -> Quantity | None:
     """Lowest to highest reading.

@@ -7,9 +7,7 @@ from __future__ import annotations
 
 import math
 
-from sitegen.core.facts.tree import Share
-
-__all__ = ["share_of", "wilson_interval"]
+from sitegen.core.facts.figure import Share
 
 Z_95 = 1.959963984540054  # 97.5 % point of the standard normal distribution
 

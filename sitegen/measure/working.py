@@ -10,7 +10,7 @@ import math
 from collections.abc import Callable, Iterable
 from dataclasses import replace
 
-from sitegen.core.facts.tree import Figure, Value
+from sitegen.core.facts.figure import Figure, Value
 from sitegen.core.findings.finding import Source
 from sitegen.core.language.catalogue import tr_n
 from sitegen.core.language.text import in_words
@@ -18,8 +18,6 @@ from sitegen.core.records.rows import Event
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity
 from sitegen.core.values.units import Dimension
-
-__all__ = ["coarse", "day_key", "figure", "remarks", "said", "scaled"]
 
 STEP_SLACK = 1e-9  # what is a power of ten on paper stays one
 

@@ -15,8 +15,6 @@ from PIL import Image, ImageCms
 from sitegen.core.site.photo_formats import Unfit, open_header
 from sitegen.photos.encode import WIDTHS, fitted
 
-__all__ = ["decoded", "glanced"]
-
 ORIENTATION = 0x0112  # Exif 3.0 (CIPA DC-008); 5 to 8 lie on their side
 LARGE = 40_000_000  # pixels; of such photos one at a time is in memory
 WHITE = (255, 255, 255, 255)

@@ -11,22 +11,6 @@ from dataclasses import dataclass
 
 from PIL import Image
 
-__all__ = [
-    "FALLBACK",
-    "JPEG",
-    "PARAMETERS",
-    "TALLEST",
-    "WEBP",
-    "WIDTHS",
-    "Encoded",
-    "average",
-    "encoded",
-    "fitted",
-    "planned",
-    "sizes_of",
-]
-
-
 # A column of text is some 700 px wide, a phone 360-430, each up to twice as dense.
 WIDTHS = (480, 960, 1600)
 TALLEST = 3200  # twice the widest; and WebP ends at 16,383, so that a long screenshot must shrink anyway

@@ -18,8 +18,6 @@ from sitegen.core.site.photo_formats import Unfit
 from sitegen.core.store import Kept, Store, stamp
 from sitegen.photos.encode import PARAMETERS, planned
 
-__all__ = ["Ready", "Size", "Unseen", "known", "ready", "soon"]
-
 
 @dataclass(frozen=True, slots=True)
 class Size:

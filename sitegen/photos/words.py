@@ -13,8 +13,6 @@ from sitegen.core.language.wording import opening
 from sitegen.core.records.rows import Photo, Run
 from sitegen.core.values.day import Day
 
-__all__ = ["Say", "alternative", "caption"]
-
 Say = Callable[[Day], str]
 NAMED = 3  # more names than these say less than the crop's alone
 

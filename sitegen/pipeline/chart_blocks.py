@@ -14,8 +14,6 @@ from sitegen.core.site.blocks import KINDS, Block, blocks_of
 from sitegen.core.site.chart import CHARTS, Charted, NoChart, chart_named
 from sitegen.core.values.quantity import Quantity
 
-__all__ = ["chart_blocks"]
-
 
 def chart_blocks(run: Run, *, sound: bool) -> Iterator[Finding]:
     """A finding for each block whose chart the experiment does not have."""

@@ -25,8 +25,6 @@ from sitegen.pipeline.results import Checked
 from sitegen.pipeline.tasks import Task, tasks_of
 from sitegen.pipeline.verdicts import Verdict, kept_verdict, read_and_judged, verdict_data
 
-__all__ = ["checked", "checked_now"]
-
 FEW = 50  # experiments that are judged before another process has started
 AT_ONCE = 8  # experiments handed to a process together: each takes only some milliseconds
 

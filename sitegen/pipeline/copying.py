@@ -26,8 +26,6 @@ from sitegen.pipeline.verdicts import read_and_judged
 from sitegen.render import shared_pages, standing_alone
 from sitegen.write import Output, opened, stage
 
-__all__ = ["copied"]
-
 
 @dataclass(frozen=True, slots=True)
 class Terms:

@@ -18,8 +18,6 @@ if TYPE_CHECKING:
     from concurrent.futures import Future, ProcessPoolExecutor
     from multiprocessing.synchronize import Event
 
-__all__ = ["FEW", "Trade", "cores", "shared", "spread"]
-
 FEW = 6  # experiments that are made before another process has started
 AHEAD = 3  # orders handed out for each process: more would only pile up what comes back
 

@@ -12,8 +12,6 @@ from pathlib import Path
 from sitegen.core.store import Store
 from sitegen.pipeline.inventory import FOLDER, Inventory, Stamp, digest_of
 
-__all__ = ["Digests", "content_of_folder", "stamp_of"]
-
 
 class Digests:
     """The contents of a journal's files; what was read before is kept under the journal's place."""

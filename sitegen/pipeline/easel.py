@@ -15,8 +15,6 @@ from typing import IO, TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from subprocess import Popen
 
-__all__ = ["drawn_aside", "drawn_by"]
-
 _Draw = Callable[[dict[str, Any]], str]
 _BLANK = {"$schema": "https://vega.github.io/schema/vega/v5.json", "width": 1, "height": 1, "marks": []}
 _ASIDE: list[Popen[bytes]] = []  # the process that waits for specifications, where there is one

@@ -18,8 +18,6 @@ from sitegen.ingest.package.package import read_package
 from sitegen.measure import measure
 from sitegen.pipeline.verdicts import read_and_judged
 
-__all__ = ["facts_of_files", "facts_of_journal"]
-
 
 def facts_of_journal(
     root: Path, wanted: Collection[str], today: date, store: Store

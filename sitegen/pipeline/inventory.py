@@ -14,8 +14,6 @@ from dataclasses import dataclass
 from hashlib import blake2b
 from pathlib import Path
 
-__all__ = ["LEDGER", "Inventory", "Stamp", "digest_of", "folder_stamps", "inventory", "program"]
-
 LEDGER = ".sitegen.json"  # a folder that holds one was written from a journal, and is no part of it
 SETTLED = 50_000_000  # nanoseconds; the clocks of file systems tick every 1-10 ms, and one tick may hide a second change
 DEEPEST = 16  # folders; a link may lead back to where it lies

@@ -19,8 +19,6 @@ from sitegen.core.values.validity import Held
 from sitegen.pipeline.inventory import LEDGER, Inventory, digest_of, folder_stamps, program
 from sitegen.pipeline.results import Checked, Published
 
-__all__ = ["Asked", "known_check", "known_publication", "remember_check", "remember_publication"]
-
 _FINDINGS = codec_for(tuple[Finding, ...])
 _HELD = codec_for(Held)
 

@@ -23,8 +23,6 @@ if TYPE_CHECKING:
     from sitegen.ingest import Shelf
     from sitegen.render import Outline, Theme
 
-__all__ = ["Order", "made_by"]
-
 
 @dataclass(frozen=True, slots=True)
 class Order:

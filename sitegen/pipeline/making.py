@@ -32,25 +32,6 @@ from sitegen.write import Content, Staged, stage
 if TYPE_CHECKING:
     from sitegen.render import Context
 
-__all__ = [
-    "Filed",
-    "Made",
-    "Pages",
-    "Record",
-    "file_pages",
-    "filled",
-    "keep",
-    "keep_filed",
-    "kept_filed",
-    "kept_record",
-    "make",
-    "make_pages",
-    "needs_of",
-    "record_data",
-    "record_key",
-    "record_of",
-]
-
 
 @dataclass(frozen=True, slots=True)
 class Record:

@@ -19,8 +19,6 @@ from sitegen.pipeline.shared import Bench
 if TYPE_CHECKING:
     from sitegen.photos import PhotoSet
 
-__all__ = ["Parts", "charts_of", "facts_of", "parts_of", "photos_of"]
-
 
 @dataclass(frozen=True, slots=True)
 class Parts:

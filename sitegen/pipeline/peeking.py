@@ -14,8 +14,6 @@ from sitegen.ingest import ExperimentFolder, Shelf
 from sitegen.ingest.head.experiment import glance
 from sitegen.render.pages.links import Outline, outline_of
 
-__all__ = ["Head", "head_at", "head_of", "peek"]
-
 
 @dataclass(frozen=True, slots=True)
 class Head:

@@ -41,8 +41,6 @@ from sitegen.render import Bundle, Outline, bundles_of
 from sitegen.write import Content, Output, Staged, opened
 from sitegen.write.staging import beside
 
-__all__ = ["Wishes", "output_folder", "published"]
-
 Progress = Callable[[int, int], None]
 
 

@@ -11,8 +11,6 @@ from pathlib import Path
 from sitegen.core.findings.finding import Finding
 from sitegen.core.site.page import Outcome
 
-__all__ = ["Checked", "Copied", "Outcome", "Published"]
-
 
 @dataclass(frozen=True, slots=True)
 class Checked:

@@ -25,8 +25,6 @@ from sitegen.render.pages.links import Neighbours, Outline, neighbours
 if TYPE_CHECKING:
     from sitegen.render import Context, Theme
 
-__all__ = ["Bench", "theme_of"]
-
 
 def theme_of(shelf: Shelf) -> tuple[Theme | None, tuple[Finding, ...]]:
     """The theme of a journal; None with a finding where there is none of its name."""

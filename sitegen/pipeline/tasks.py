@@ -16,8 +16,6 @@ from sitegen.ingest.library import Library
 from sitegen.pipeline.digests import Digests, stamp_of
 from sitegen.pipeline.inventory import Stamp, digest_of
 
-__all__ = ["Task", "task_of", "tasks_of", "terms_of"]
-
 
 @dataclass(frozen=True, slots=True)
 class Task:

@@ -19,14 +19,6 @@ from sitegen.judge import judge
 from sitegen.judge.validity import holds
 from sitegen.pipeline.chart_blocks import chart_blocks
 
-__all__ = [
-    "VERDICT",
-    "Verdict",
-    "kept_verdict",
-    "read_and_judged",
-    "verdict_data",
-]
-
 
 @dataclass(frozen=True, slots=True)
 class Verdict:

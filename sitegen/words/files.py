@@ -15,8 +15,6 @@ from babel.messages.pofile import read_po, write_po
 
 from sitegen.words.finding import found_messages, template_of
 
-__all__ = ["HOME", "TEMPLATE", "bring_up_to_date", "catalogue_text", "renewed", "template_text"]
-
 HOME = Path(__file__).parent
 TEMPLATE = HOME / "site.pot"
 _HEAD = """# The site's words{of}.

@@ -20,8 +20,6 @@ from sitegen.render.templates.context import environment_of
 from sitegen.render.templates.language import FUNCTIONS
 from sitegen.render.templates.themes import Theme, find_theme, theme_names
 
-__all__ = ["Found", "found_messages", "template_of"]
-
 PACKAGE = Path(__file__).parents[1]
 _CALLS = ("tr", "tr_n", "tr_c", "tr_cn", "noted", "noted_c", "said")
 _WITH_CONTEXT = ("tr_c", "tr_cn", "noted_c", "_c", "_cn", "pgettext", "npgettext")

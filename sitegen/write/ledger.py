@@ -13,8 +13,6 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
-__all__ = ["LEDGER", "STAGING", "UNKNOWN", "Content", "Ledger", "is_foreign", "read_ledger", "write_ledger"]
-
 LEDGER = ".sitegen.json"
 STAGING = ".sitegen.staging"  # there while new files lie beside their places
 FORMAT = 2

@@ -14,8 +14,6 @@ from pathlib import Path
 from sitegen.core.site.page import Page
 from sitegen.write.ledger import Content
 
-__all__ = ["Staged", "beside", "content_of", "contents_of", "stage"]
-
 
 @dataclass(frozen=True, slots=True)
 class Staged:

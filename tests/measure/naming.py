@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import fields, is_dataclass
 
+from sitegen.core.facts.figure import Figure, Named
+from sitegen.core.facts.indices import TubClimate
 from sitegen.core.facts.tree import Dosing as DosingFacts
-from sitegen.core.facts.tree import Facts, Figure, MilestoneFacts, Named, PlantFacts, TubClimate, TubFacts
+from sitegen.core.facts.tree import Facts, MilestoneFacts, PlantFacts, TubFacts
 from sitegen.core.records.rows import Run
 
 __all__ = ["paths"]

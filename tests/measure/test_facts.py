@@ -8,8 +8,8 @@ from typing import Any
 
 import pytest
 
-from sitegen.core.facts.figure import figures
-from sitegen.core.facts.tree import Facts, Figure
+from sitegen.core.facts.figure import Figure, figures
+from sitegen.core.facts.tree import Facts
 from sitegen.core.records.rows import Deed, Rows, Run
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, counted, exactly, unknown

@@ -8,8 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sitegen.core.facts.figure import figures
-from sitegen.core.facts.tree import Figure, Rate
+from sitegen.core.facts.figure import Figure, Rate, figures
 from sitegen.core.records.rows import Pick, Tally
 from sitegen.core.values.quantity import Quantity, exactly
 from sitegen.core.values.units import Dimension, unit_named

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from statsmodels.stats.proportion import proportion_confint
 
-from sitegen.core.facts.tree import Share
+from sitegen.core.facts.figure import Share
 from sitegen.measure.shares import share_of, wilson_interval
 
 TABLE = Path(__file__).parent.parent / "published" / "wilson.csv"

@@ -7,18 +7,17 @@ from collections.abc import Iterable
 from datetime import date
 from xml.etree import ElementTree as ET
 
+from sitegen.core.facts.figure import Figure
+from sitegen.core.facts.indices import DailyRange, GrowthRates
 from sitegen.core.facts.tree import (
     Arrival,
     Climate,
     CountStep,
     CumulativePoint,
-    DailyRange,
     Facts,
     Fate,
-    Figure,
     Germination,
     Growth,
-    GrowthRates,
     Harvest,
     MilestoneFacts,
     PlantFacts,

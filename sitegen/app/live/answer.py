@@ -16,8 +16,6 @@ from sitegen.app.live.rebuild import Shown, Stands
 from sitegen.core.site.addresses import HOME, NOT_FOUND
 from sitegen.core.site.page import HTML, Page
 
-__all__ = ["EVENTS", "SCRIPT", "Answer", "answer", "event_data"]
-
 SCRIPT = "/-/live.js"
 EVENTS = "/-/events"
 

@@ -13,8 +13,6 @@ from sitegen.app.live.hub import Hub
 from sitegen.app.live.rebuild import Rebuilder
 from sitegen.app.live.watch import Watcher
 
-__all__ = ["Background"]
-
 FIRST = 1.0  # seconds after which a journal that is being read is shown again, then twice as long, and so on
 REST = 1.5  # seconds without a change after which all files are looked at, once
 PAUSE = 0.2  # seconds to wait for those who ask before changes are looked for again

@@ -12,8 +12,6 @@ from enum import Enum
 from pathlib import Path
 from typing import Protocol
 
-__all__ = ["Event", "How", "complete", "joined", "page_edited", "touched", "within"]
-
 FOLDERS = frozenset({"seasons", "look"})
 ENDINGS = frozenset({".yaml", ".yml", ".md"})
 

@@ -13,8 +13,6 @@ import click
 from sitegen.app.options import journal_argument, root_of, today_option
 from sitegen.app.status import Status
 
-__all__ = ["command"]
-
 PORT = 4180
 HOST = "127.0.0.1"
 

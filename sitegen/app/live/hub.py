@@ -13,8 +13,6 @@ from contextlib import contextmanager, suppress
 
 from sitegen.app.live.rebuild import Shown
 
-__all__ = ["Hub"]
-
 
 class Hub:
     """The latest that is shown, who waits for the next, and how many pages are being asked for."""

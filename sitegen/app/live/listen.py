@@ -11,8 +11,6 @@ import os
 import socket
 from dataclasses import dataclass
 
-__all__ = ["CannotListenError", "Place", "is_loopback", "listen", "warning"]
-
 TRIES = 20
 _TAKEN = (errno.EADDRINUSE, errno.EACCES)
 

@@ -20,8 +20,6 @@ from sitegen.core.language.text import plural
 from sitegen.core.site.page import Page
 from sitegen.pipeline.previewing import Preview, Tools
 
-__all__ = ["Looks", "Rebuilder", "Rebuilt", "Shown", "Site", "Stands", "rebuilt_line"]
-
 FAULT = "This is a fault of sitegen, not of the journal. Please report these lines:\n\n"
 MOST = 25  # errors told to a browser; `validate` says them all
 

@@ -21,8 +21,6 @@ from sitegen.app.live.answer import EVENTS, SCRIPT, Answer, answer, event_data
 from sitegen.app.live.hub import Hub
 from sitegen.app.live.rebuild import Shown
 
-__all__ = ["LOCAL_NAMES", "application", "host_allowed"]
-
 LOCAL_NAMES = frozenset({"localhost", "127.0.0.1", "::1"})
 METHODS = frozenset({"GET", "HEAD"})
 PATIENCE = 30.0  # seconds that a browser is kept waiting for the first look at a journal

@@ -31,8 +31,6 @@ from sitegen.app.live.watch import DiskChanges, Idle, Watcher
 from sitegen.memo import Memo
 from sitegen.pipeline import previewer
 
-__all__ = ["Wishes", "live", "renew", "serving"]
-
 Say = Callable[[str], None]
 PATIENCE = 3.0  # seconds that requests may take to end when the server stops
 

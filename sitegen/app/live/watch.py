@@ -20,8 +20,6 @@ from watchdog.observers.polling import PollingObserver
 
 from sitegen.app.live.changes import How, complete, joined, touched, within
 
-__all__ = ["Changes", "DiskChanges", "Watcher", "bursts"]
-
 SETTLE = 0.04  # seconds of quiet that end a burst; an editor's rename follows within a few milliseconds
 WHOLE = (
     0.006  # seconds of quiet where every file of the burst is whole again: only to join files saved together

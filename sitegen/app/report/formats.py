@@ -12,9 +12,6 @@ from typing import Any
 from sitegen.app.report.text import printable
 from sitegen.core.findings.finding import Finding
 
-__all__ = ["FORMAT", "finding_line", "findings_json", "findings_lines"]
-
-
 FORMAT = 1
 
 

@@ -11,11 +11,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from sitegen.core.findings.finding import Finding, Severity, Source
+from sitegen.core.findings.codes import Severity
+from sitegen.core.findings.finding import Finding, Source
 from sitegen.core.language.text import listed, plural
-
-__all__ = ["Excerpt", "Lines", "closing_line", "display_width", "finding_text", "findings_text", "printable"]
-
 
 # ANSI Select Graphic Rendition (ECMA-48): bold is 1, colours are 30 and up.
 _COLOURS = {"error": "1;31", "warning": "1;33", "place": "34", "help": "36", "headline": "1"}

@@ -10,14 +10,11 @@ import datetime as dt
 from collections.abc import Callable
 from typing import Any
 
-from sitegen.core.facts.figure import figures
-from sitegen.core.facts.tree import Facts, Figure, Money, Rate, Several, Share
+from sitegen.core.facts.figure import Figure, Money, Rate, Several, Share, figures
+from sitegen.core.facts.tree import Facts
 from sitegen.core.findings.finding import Source
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, rounded
-
-__all__ = ["FACTS_FORMAT", "facts_data", "value_data"]
-
 
 FACTS_FORMAT = 1
 Say = Callable[[Any], str]

@@ -19,20 +19,6 @@ from sitegen.core.records.rows import Run
 from sitegen.core.values.day import Day, DayAxis
 from sitegen.core.values.quantity import Quantity
 
-__all__ = [
-    "NO_FIGURE",
-    "Figure",
-    "Money",
-    "Named",
-    "Per",
-    "Rate",
-    "Several",
-    "Share",
-    "Value",
-    "figures",
-    "inner_fields",
-]
-
 
 class Per(StrEnum):
     """What a rate is for one of, in words."""

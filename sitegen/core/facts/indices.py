@@ -10,21 +10,6 @@ from dataclasses import dataclass, field
 
 from sitegen.core.facts.figure import NO_FIGURE, Figure, Named
 
-__all__ = [
-    "Costs",
-    "DailyRange",
-    "GerminationClaims",
-    "GerminationRate",
-    "GrowthRates",
-    "HarvestPer",
-    "HarvestTiming",
-    "SensorSeries",
-    "SeriesRates",
-    "TubClimate",
-    "TubTrend",
-    "Uptake",
-]
-
 
 @dataclass(frozen=True, slots=True)
 class GerminationRate:

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from datetime import date
 
-from sitegen.core.facts.figure import NO_FIGURE, Figure, Money, Named, Per, Rate, Several, Share, Value
+from sitegen.core.facts.figure import NO_FIGURE, Figure, Named
 from sitegen.core.facts.indices import (
     Costs,
     DailyRange,
@@ -28,49 +28,6 @@ from sitegen.core.records.rows import Entry, Run
 from sitegen.core.records.setup import System
 from sitegen.core.values.day import Day, DayAxis
 from sitegen.core.values.quantity import Quantity
-
-__all__ = [
-    "Arrival",
-    "Climate",
-    "Costs",
-    "CountStep",
-    "CumulativePoint",
-    "DailyRange",
-    "Dosing",
-    "Facts",
-    "Fate",
-    "Figure",
-    "Germination",
-    "GerminationClaims",
-    "GerminationRate",
-    "Growth",
-    "GrowthRates",
-    "Harvest",
-    "HarvestPer",
-    "HarvestTiming",
-    "MilestoneFacts",
-    "Money",
-    "Named",
-    "Per",
-    "Phase",
-    "PlantFacts",
-    "PlotPoint",
-    "Rate",
-    "RoutineFacts",
-    "SensorSeries",
-    "Several",
-    "Share",
-    "Solution",
-    "Summary",
-    "Timeline",
-    "TubClimate",
-    "TubFacts",
-    "TubTrend",
-    "Uptake",
-    "Value",
-    "Visit",
-    "Work",
-]
 
 
 @dataclass(frozen=True, slots=True)

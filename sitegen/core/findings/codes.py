@@ -8,8 +8,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
-__all__ = ["CODES", "Code", "Severity"]
-
 
 class Severity(StrEnum):
     """An error stops `write`; a warning asks for a second look."""

@@ -8,9 +8,6 @@ from __future__ import annotations
 
 from sitegen.core.values.units import Dimension, Units
 
-__all__ = ["US", "example_of", "in_units"]
-
-
 US: dict[str, str] = {
     "84 g": "3 oz",
     "121 g": "4.2 oz",

@@ -15,8 +15,6 @@ from sitegen.core.findings.codes import CODES, Severity
 if TYPE_CHECKING:
     from sitegen.core.values.units import Units
 
-__all__ = ["Finding", "Findings", "Severity", "Source", "sorted_findings"]
-
 
 class Source(NamedTuple):
     """A span of one line in a file of the journal.

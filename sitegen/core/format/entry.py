@@ -8,8 +8,6 @@ from __future__ import annotations
 from sitegen.core.format.fields import Field, Form, Mode, Subject, Table
 from sitegen.core.values.units import Dimension
 
-__all__ = ["ENTRY_TABLES"]
-
 F = Form
 D = Dimension
 

@@ -8,8 +8,6 @@ from __future__ import annotations
 from sitegen.core.format.fields import Field, Form, Table
 from sitegen.core.values.units import Dimension
 
-__all__ = ["EXPERIMENT_TABLES"]
-
 F = Form
 D = Dimension
 

@@ -12,8 +12,6 @@ from enum import StrEnum
 
 from sitegen.core.values.units import Dimension
 
-__all__ = ["Field", "Form", "Mode", "Subject", "Table"]
-
 
 class Form(StrEnum):
     """How a value is written."""

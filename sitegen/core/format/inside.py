@@ -9,8 +9,6 @@ from sitegen.core.format.fields import Field, Form, Subject, Table
 from sitegen.core.language.catalogue import noted
 from sitegen.core.values.units import Dimension
 
-__all__ = ["INSIDE_TABLES"]
-
 F = Form
 D = Dimension
 

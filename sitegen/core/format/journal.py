@@ -9,8 +9,6 @@ from sitegen.core.format.fields import Field, Form, Table
 from sitegen.core.reference.stages import KINDS
 from sitegen.core.values.units import Dimension
 
-__all__ = ["JOURNAL_TABLES"]
-
 F = Form
 D = Dimension
 

@@ -15,9 +15,6 @@ from sitegen.core.reference.stages import KINDS, milestones_of
 from sitegen.core.site.blocks import EVERYTHING
 from sitegen.core.site.chart import CHARTS
 
-__all__ = ["FILES", "reference", "schema"]
-
-
 # Which table describes which file.
 FILES: dict[str, str] = {
     "journal.yaml": "journal",

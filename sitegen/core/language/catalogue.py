@@ -34,22 +34,6 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-__all__ = [
-    "ENGLISH",
-    "Tongue",
-    "message_key",
-    "noted",
-    "noted_c",
-    "speak",
-    "speaking",
-    "spoken",
-    "tr",
-    "tr_c",
-    "tr_cn",
-    "tr_n",
-]
-
-
 _APART = "\x04"  # as gettext parts a context from its message
 
 

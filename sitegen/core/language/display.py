@@ -17,9 +17,6 @@ from functools import cache, lru_cache
 from sitegen.core.values.quantity import Quantity, rounded
 from sitegen.core.values.units import CANONICAL, Dimension, Unit, Units, unit_named
 
-__all__ = ["HALF_UP", "Shown", "Units", "has_other", "measured_in", "quantized", "shown", "shown_in"]
-
-
 HALF_UP, DOWN, UP = ROUND_HALF_UP, ROUND_FLOOR, ROUND_CEILING
 
 LEAST_DIGITS = 2  # of a converted value: "0.53 gal", not "0.5 gal"

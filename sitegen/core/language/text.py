@@ -9,9 +9,6 @@ from typing import Literal
 
 from sitegen.core.language.catalogue import noted_c, tr_c
 
-__all__ = ["clock", "closest", "did_you_mean", "in_words", "listed", "plural", "slug"]
-
-
 _NUMBER_WORDS = [
     noted_c("how many", "no"),
     noted_c("how many", "one"),

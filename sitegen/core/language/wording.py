@@ -21,14 +21,11 @@ from babel.numbers import format_decimal, get_currency_precision, get_decimal_sy
 
 from sitegen.core.facts.figure import Figure, Money, Per, Rate, Several, Share, Value
 from sitegen.core.language.catalogue import noted, noted_c, spoken, tr, tr_c, tr_n
-from sitegen.core.language.display import HALF_UP, Shown, Units, has_other, measured_in, quantized, shown
+from sitegen.core.language.display import HALF_UP, Shown, has_other, measured_in, quantized, shown
 from sitegen.core.language.text import listed
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity
-from sitegen.core.values.units import Dimension
-
-__all__ = ["NBSP", "NOT_RECORDED", "Pieces", "Wording", "decimal_sign", "opening", "spelt", "within"]
-
+from sitegen.core.values.units import Dimension, Units
 
 NBSP = "\u00a0"
 NOT_RECORDED = noted("not recorded")

@@ -16,9 +16,6 @@ from enum import Enum
 from functools import cache
 from typing import Any, Generic, TypeVar, Union
 
-__all__ = ["Codec", "codec_for", "defaults_of", "is_record"]
-
-
 _Value = TypeVar("_Value")
 _Turn = Callable[[Any], Any]
 _PLAIN = (str, int, bool, float, type(None))

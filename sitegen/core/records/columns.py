@@ -20,29 +20,6 @@ from sitegen.core.values.day import Day, Start
 from sitegen.core.values.quantity import Quantity
 from sitegen.core.values.units import CANONICAL, Dimension
 
-__all__ = [
-    "Cells",
-    "Column",
-    "Part",
-    "choice",
-    "day",
-    "flag",
-    "flag_cell",
-    "flag_of",
-    "given",
-    "lamp_use",
-    "names",
-    "number_cell",
-    "number_of",
-    "quantity",
-    "source",
-    "text",
-    "which",
-    "whole",
-    "whole_of",
-]
-
-
 Cells = tuple[str, ...]
 
 

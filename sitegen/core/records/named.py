@@ -15,9 +15,6 @@ from typing import Any, TypeVar, Union, cast
 
 from sitegen.core.records.codec import defaults_of, is_record
 
-__all__ = ["from_named", "to_named"]
-
-
 _Record = TypeVar("_Record")
 _PLAIN = (str, int, float, bool)
 

@@ -11,8 +11,6 @@ from dataclasses import dataclass
 from sitegen.core.records.rows import Deed, Event, Rows
 from sitegen.core.records.setup import Setup
 
-__all__ = ["Roster"]
-
 
 @dataclass(frozen=True, slots=True)
 class Roster:

@@ -18,24 +18,6 @@ from sitegen.core.records.setup import LampUse, Setup
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity
 
-__all__ = [
-    "Deed",
-    "Entry",
-    "Event",
-    "Export",
-    "Light",
-    "MilestoneRow",
-    "Photo",
-    "PhotoFile",
-    "Pick",
-    "Reading",
-    "Routine",
-    "Rows",
-    "Run",
-    "Tally",
-    "Which",
-]
-
 
 @dataclass(frozen=True, slots=True)
 class Which:

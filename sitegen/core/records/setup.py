@@ -14,29 +14,6 @@ from sitegen.core.findings.finding import Source
 from sitegen.core.values.day import Day, Start
 from sitegen.core.values.quantity import Quantity
 
-__all__ = [
-    "Answer",
-    "Author",
-    "Chapter",
-    "Claims",
-    "Correction",
-    "Crop",
-    "Episode",
-    "Journal",
-    "Lamp",
-    "LampUse",
-    "Plant",
-    "Price",
-    "Prices",
-    "Product",
-    "Season",
-    "Seed",
-    "Setup",
-    "System",
-    "Tub",
-    "Variety",
-]
-
 
 @dataclass(frozen=True, slots=True)
 class Price:

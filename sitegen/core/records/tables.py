@@ -46,8 +46,6 @@ from sitegen.core.records.setup import Plant
 from sitegen.core.values.day import Start
 from sitegen.core.values.units import Dimension
 
-__all__ = ["PLANTS", "TABLES", "RowTable"]
-
 
 @dataclass(frozen=True, slots=True)
 class RowTable:

@@ -19,8 +19,6 @@ from sitegen.core.language.text import slug
 from sitegen.core.records.setup import Crop
 from sitegen.core.values.units import Dimension
 
-__all__ = ["PHYSICAL", "SOLUTIONS", "USUAL", "WEAK_FEED_DAYS", "Band", "Solution", "Standing", "solution_of"]
-
 
 class Standing(StrEnum):
     """How far a band is to be trusted."""

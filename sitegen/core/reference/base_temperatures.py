@@ -18,8 +18,6 @@ from dataclasses import dataclass
 from sitegen.core.language.text import slug
 from sitegen.core.records.setup import Crop
 
-__all__ = ["BASES", "Base", "base_of"]
-
 _PEET = "Peet, Sustainable Practices for Vegetable Production in the South, Appendix 2"
 _DELAWARE = "University of Delaware, Weekly Crop Update 2025"
 

@@ -17,8 +17,6 @@ from dataclasses import dataclass
 from sitegen.core.language.text import slug
 from sitegen.core.records.setup import Crop
 
-__all__ = ["SOURCE", "STANDARDS", "TEST_SEEDS", "Standard", "standard_of"]
-
 SOURCE = "7 CFR 201.31"
 TEST_SEEDS = 400
 

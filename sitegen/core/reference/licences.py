@@ -10,9 +10,6 @@ SPDX licence list, https://spdx.org/licenses/
 
 from __future__ import annotations
 
-__all__ = ["LICENCES"]
-
-
 LICENCES = {
     "CC0-1.0": "https://creativecommons.org/publicdomain/zero/1.0/",
     "CC-BY-4.0": "https://creativecommons.org/licenses/by/4.0/",

@@ -15,8 +15,6 @@ from dataclasses import dataclass
 
 from sitegen.core.language.catalogue import noted, noted_c
 
-__all__ = ["KINDS", "MILESTONES", "PHASES", "Milestone", "milestones_of"]
-
 KINDS = (
     noted_c("kind of crop", "leafy"),
     noted_c("kind of crop", "heading"),

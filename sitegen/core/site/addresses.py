@@ -11,26 +11,6 @@ import posixpath
 from sitegen.core.language.text import slug
 from sitegen.core.values.day import Day
 
-__all__ = [
-    "ASSETS",
-    "CAUTIONS",
-    "COMPARE",
-    "HOME",
-    "METHODS",
-    "NOT_FOUND",
-    "absolute",
-    "crop_page",
-    "day_anchor",
-    "experiment_page",
-    "free_page",
-    "link",
-    "method_anchor",
-    "season_page",
-    "system_page",
-    "working_anchor",
-]
-
-
 HOME = "index.html"
 COMPARE = "compare.html"
 METHODS = "methods.html"

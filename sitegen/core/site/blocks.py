@@ -20,20 +20,6 @@ from sitegen.core.records.setup import Setup
 if TYPE_CHECKING:
     from markdown_it.token import Token
 
-__all__ = [
-    "EVERYTHING",
-    "KINDS",
-    "Block",
-    "block_of",
-    "blocks_in",
-    "blocks_of",
-    "kind_of",
-    "recap_file",
-    "strip_files",
-    "strip_plants",
-]
-
-
 # Each kind with what names it, as said to an author.
 KINDS = {"chart": "the name of a chart", "photo": "a file of photos/", "strip": "a plant or a group"}
 EVERYTHING = "all"  # a strip of every photo, day by day

@@ -13,9 +13,6 @@ from typing import Protocol, TypeVar
 from sitegen.core.language.text import did_you_mean
 from sitegen.core.values.day import DayAxis
 
-__all__ = ["CHARTS", "FRAMES", "NARROW", "WIDE", "Chart", "Frame", "NoChart", "Table", "chart_named"]
-
-
 # Every chart that an experiment can have, in the order of the page.
 CHARTS = (
     "height",

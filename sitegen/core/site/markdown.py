@@ -12,8 +12,6 @@ from markdown_it import MarkdownIt
 from mdit_py_plugins.deflist import deflist_plugin
 from mdit_py_plugins.footnote import footnote_plugin
 
-__all__ = ["parser"]
-
 
 @lru_cache(maxsize=2)
 def parser(*, raw: bool = False) -> MarkdownIt:

@@ -10,9 +10,6 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
-__all__ = ["HTML", "Outcome", "Page"]
-
-
 HTML = "text/html"
 
 

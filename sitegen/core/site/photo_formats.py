@@ -17,9 +17,6 @@ from sitegen.core.findings.finding import Finding, Source
 if TYPE_CHECKING:
     from PIL.Image import Image
 
-__all__ = ["ENDINGS", "MAX_PIXELS", "Unfit", "format_name", "open_header", "photo_finding"]
-
-
 MAX_PIXELS = 120_000_000  # 108 MP phones exist; beyond, a small file can ask for gigabytes
 
 # Format, as Pillow names it → endings, the usual one first. Nothing else is tried: some decoders run programs.

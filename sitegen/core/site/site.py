@@ -16,8 +16,6 @@ from sitegen.core.records.setup import Journal, Product, Season
 from sitegen.core.site.chart import Chart
 from sitegen.core.values.day import Day
 
-__all__ = ["Download", "FreeText", "Picture", "PictureFile", "Site", "Written"]
-
 
 @dataclass(frozen=True, slots=True)
 class PictureFile:

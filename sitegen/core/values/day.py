@@ -13,9 +13,6 @@ from typing import Literal
 
 from sitegen.core.language.catalogue import tr
 
-__all__ = ["AXIS_STEP", "Day", "DayAxis", "Start"]
-
-
 AXIS_STEP = 14  # an appended entry redraws the axis rarely, not every time
 
 

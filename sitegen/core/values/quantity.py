@@ -13,9 +13,6 @@ from functools import lru_cache
 
 from sitegen.core.values.units import CANONICAL, Dimension, units_of
 
-__all__ = ["Quantity", "carry", "counted", "exactly", "rounded", "total", "unknown"]
-
-
 FINER_BY = 10  # so much finer a step is still of one scale: 1 and 0.1, 1 and a quarter
 WRITTEN_FINER_BY = 100  # in whole units and hundredths of one unit: 3 oz and 2.25 oz
 SIGNIFICANT_DIGITS = 12  # what stored facts keep, so that machines agree

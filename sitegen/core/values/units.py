@@ -19,19 +19,6 @@ from fractions import Fraction
 from functools import lru_cache
 from typing import Literal
 
-__all__ = [
-    "CANONICAL",
-    "UNITS",
-    "Dimension",
-    "System",
-    "Unit",
-    "Units",
-    "spellings",
-    "unit_named",
-    "units_of",
-]
-
-
 System = Literal["metric", "us", "both"]  # that a unit belongs to
 Units = Literal["metric", "us"]  # that a journal shows first
 

@@ -8,8 +8,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
-__all__ = ["Held"]
-
 
 @dataclass(frozen=True, slots=True)
 class Held:

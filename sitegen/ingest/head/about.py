@@ -18,18 +18,6 @@ from sitegen.ingest.values.dates import parse_date, parse_day
 from sitegen.ingest.yaml.nodes import Items, Scalar, check_id, expect_scalar
 from sitegen.ingest.yaml.reader import Read
 
-__all__ = [
-    "answer_of",
-    "check_format",
-    "corrections_of",
-    "earlier_ids",
-    "episode_of",
-    "parse_clock",
-    "seed_of",
-    "start_of",
-]
-
-
 _MONTH = re.compile(r"\d{4}-\d{2}")
 
 

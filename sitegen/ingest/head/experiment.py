@@ -26,8 +26,6 @@ from sitegen.ingest.yaml.nodes import expect_mapping
 from sitegen.ingest.yaml.reader import Read, read_table
 from sitegen.ingest.yaml.tree import parse
 
-__all__ = ["glance", "read_setup"]
-
 
 def read_setup(
     read: Read, experiment: str, season: str, library: Library, findings: Findings

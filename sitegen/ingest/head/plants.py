@@ -17,9 +17,6 @@ from sitegen.ingest.values.quantities import parse_whole
 from sitegen.ingest.yaml.nodes import Items, Mapping, Node, Scalar, check_id, expect_scalar
 from sitegen.ingest.yaml.reader import Read
 
-__all__ = ["MAX_PLANTS", "groups_of", "nobody_left_out", "once", "plant_ids", "twice", "varieties_of"]
-
-
 MAX_PLANTS = 2000
 
 

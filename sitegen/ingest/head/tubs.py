@@ -16,9 +16,6 @@ from sitegen.ingest.values.plants import Names, parse_named
 from sitegen.ingest.yaml.nodes import Items, Mapping, Node, Scalar, expect_mapping
 from sitegen.ingest.yaml.reader import Read, read_table
 
-__all__ = ["LONE_TUB", "parse_light", "tubs_of"]
-
-
 LONE_TUB = "tub"
 
 

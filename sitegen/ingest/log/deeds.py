@@ -16,8 +16,6 @@ from sitegen.ingest.values.spoken import counted_words
 from sitegen.ingest.yaml.nodes import Items, Mapping, Node, Scalar, expect_scalar
 from sitegen.ingest.yaml.reader import Read, read_table
 
-__all__ = ["read_clip", "read_deed", "read_note", "read_photos", "read_taste", "read_treat"]
-
 _LIKE_PLANTS = re.compile(r"P\d+(?:\s*(?:-|–|,|to)\s*P\d+)*", re.IGNORECASE)
 _SAID_SCORE = re.compile(r"(?P<score>\d+(?:\.5)?)\s*(?:out of|of|from)\s*(?P<whole>\d+)\b[\s,;:.–-]*")
 _SCORE = re.compile(r"(?P<score>\d+(?:\.\d+)?)/(?P<whole>\d+)(?:\s*[,;:–-]?\s+(?P<words>.*))?")

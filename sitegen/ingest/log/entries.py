@@ -25,8 +25,6 @@ from sitegen.ingest.values.plants import Names
 from sitegen.ingest.yaml.nodes import Items, Mapping, Node, Scalar
 from sitegen.ingest.yaml.reader import Read, meant
 
-__all__ = ["merged_readings", "read_log"]
-
 _Reader = Callable[[Node, Field, Visit], None]
 
 # How each key of an entry is read, in the order in which an entry is understood; what the table does not

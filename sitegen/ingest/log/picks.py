@@ -19,8 +19,6 @@ from sitegen.ingest.values.quantities import parse_quantity
 from sitegen.ingest.yaml.nodes import Items, Node, Scalar, expect_scalar
 from sitegen.ingest.yaml.reader import Read
 
-__all__ = ["read_harvest", "read_tally"]
-
 _Earlier = Literal["", "included", "apart", "unclear"]
 _EARLIER: dict[str, _Earlier] = {
     "": "",

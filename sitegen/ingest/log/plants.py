@@ -20,8 +20,6 @@ from sitegen.ingest.values.spoken import counted_words, flagged_words, out_of
 from sitegen.ingest.yaml.nodes import Items, Mapping, Node, Scalar, expect_mapping, expect_scalar
 from sitegen.ingest.yaml.reader import read_table
 
-__all__ = ["read_end", "read_lost", "read_move", "read_sow", "read_sprouted", "read_thin", "read_transplant"]
-
 _SEEDS = re.compile(
     r"(?P<flag>about |at least )?(?P<low>\d+)(?:\s*[-–]\s*(?P<high>\d+))?(?P<plus>\+)?\s*(?P<mode>a spot|in all)?"
 )

@@ -19,8 +19,6 @@ from sitegen.ingest.values.quantities import parse_quantity, parse_steps
 from sitegen.ingest.yaml.nodes import Items, Mapping, Node, Scalar, expect_scalar
 from sitegen.ingest.yaml.reader import Read, read_table
 
-__all__ = ["read_plant_reading", "read_tub_reading"]
-
 _TO = re.compile(r"\s+to the (?P<point>[a-z ]+)$")
 _COUNT_OF = re.compile(r"(?P<number>.*?\d\+?)\s+(?P<what>[^\d\s].*)")
 

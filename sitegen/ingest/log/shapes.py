@@ -18,8 +18,6 @@ from sitegen.ingest.values.plants import parse_which, report_unknown
 from sitegen.ingest.yaml.nodes import Items, Mapping, Node, Pair, Scalar, expect_scalar
 from sitegen.ingest.yaml.reader import Read, read_table
 
-__all__ = ["Part", "parts_of", "tub_parts", "which_in"]
-
 
 class Part(NamedTuple):
     """One subject's value: `fields` where it is a mapping of fields, else `value`.

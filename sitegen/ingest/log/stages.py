@@ -11,8 +11,6 @@ from sitegen.ingest.log.visit import Visit
 from sitegen.ingest.values.plants import parse_which
 from sitegen.ingest.yaml.nodes import Items, Mapping, Node, Scalar
 
-__all__ = ["read_milestones"]
-
 
 def read_milestones(node: Node, field: Field, visit: Visit) -> None:
     """`{rosette: 4 of 6, first_flower: none, bolting: {P5: none}}`."""

@@ -23,8 +23,6 @@ from sitegen.ingest.values.refusals import UNKNOWN
 from sitegen.ingest.yaml.nodes import Items, Mapping, Node, Pair, Scalar, expect_mapping, expect_scalar
 from sitegen.ingest.yaml.reader import read_table
 
-__all__ = ["read_doses", "read_light", "read_routine", "read_stop", "read_water"]
-
 _CHANGED = "changed to "
 _DIGIT = re.compile(r"\d")
 

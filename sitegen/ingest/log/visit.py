@@ -26,8 +26,6 @@ from sitegen.core.values.day import Day
 from sitegen.ingest.library import Library
 from sitegen.ingest.values.plants import Names
 
-__all__ = ["Collected", "Visit"]
-
 
 @dataclass(slots=True)
 class Collected:

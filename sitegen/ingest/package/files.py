@@ -17,9 +17,6 @@ from typing import Any, NoReturn
 from sitegen.core.findings.finding import Findings, Source
 from sitegen.ingest.text_files import MAX_EXPORT_BYTES, read_text
 
-__all__ = ["PackageFiles", "UnfitError"]
-
-
 WHOLE = "take the package as it was written"
 
 

@@ -20,9 +20,6 @@ from sitegen.core.records.setup import Journal, Lamp, Prices, Setup
 from sitegen.core.records.tables import PLANTS, TABLES, RowTable
 from sitegen.ingest.package.files import PackageFiles, UnfitError
 
-__all__ = ["read_package"]
-
-
 Data = Mapping[str, Any]
 
 

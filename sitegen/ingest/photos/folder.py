@@ -22,17 +22,6 @@ from sitegen.core.values.day import Day, Start
 from sitegen.ingest.photos.headers import Header, photo_header
 from sitegen.ingest.text_files import name_of
 
-__all__ = [
-    "Album",
-    "date_in_name",
-    "date_taken",
-    "day_in_name",
-    "day_taken",
-    "photo_names",
-    "read_photo_files",
-]
-
-
 PHOTO_ENDINGS = frozenset(
     ending for kind, endings in ENDINGS.items() if kind not in ("TIFF", "BMP") for ending in endings
 )

@@ -20,9 +20,6 @@ from sitegen.core.store import Store, stamp
 if TYPE_CHECKING:
     from PIL.Image import Image
 
-__all__ = ["Header", "photo_header", "read_header"]
-
-
 # Exif 3.0 (CIPA DC-008), tables of tags
 EXIF_IFD, GPS_IFD = 0x8769, 0x8825
 TAKEN = ((0x9003, 0x9011), (0x9004, 0x9012))  # DateTimeOriginal, then -Digitized, each with its offset

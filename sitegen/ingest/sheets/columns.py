@@ -21,9 +21,6 @@ from sitegen.ingest.values.quantities import parse_quantity
 from sitegen.ingest.yaml.nodes import Mapping, Scalar, expect_mapping, expect_scalar
 from sitegen.ingest.yaml.reader import Read
 
-__all__ = ["EMPTY", "READINGS", "Column", "columns_of", "tub_of", "unknown_column"]
-
-
 READINGS = {f.key: f for f in TABLES["entry"].fields if f.form is Form.READING}
 EMPTY = ("", "-", "–", "n/a", "na")
 _UNITLESS = (Dimension.COUNT, Dimension.ACIDITY)

@@ -14,9 +14,6 @@ from sitegen.core.values.day import Day
 from sitegen.ingest.yaml.nodes import Scalar
 from sitegen.ingest.yaml.reader import Read
 
-__all__ = ["moment_of", "sheet_day"]
-
-
 _CLOCK = r"(?P<hour>\d{1,2}):(?P<minute>\d{2})(?::(?P<second>\d{2})(?:\.\d+)?)?\s*(?P<half>[AaPp]\.?[Mm]\.?)?"
 _SLASHED = re.compile(rf"(?P<a>\d{{1,4}})[./-](?P<b>\d{{1,2}})[./-](?P<c>\d{{1,4}})(?:,?[ T]+{_CLOCK})?")
 

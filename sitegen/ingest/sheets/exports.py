@@ -22,8 +22,6 @@ from sitegen.ingest.sheets.tables import MAX_BAD, some_of_each
 from sitegen.ingest.yaml.nodes import Scalar
 from sitegen.ingest.yaml.reader import Read
 
-__all__ = ["read_exports"]
-
 
 def read_exports(
     read: Read,

@@ -17,8 +17,6 @@ from sitegen.ingest.text_files import MAX_EXPORT_BYTES, name_of, read_text
 from sitegen.ingest.yaml.nodes import Scalar
 from sitegen.ingest.yaml.reader import Read
 
-__all__ = ["Sheet", "load_sheet"]
-
 
 @dataclass(frozen=True, slots=True)
 class Sheet:

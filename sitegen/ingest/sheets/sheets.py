@@ -19,8 +19,6 @@ from sitegen.ingest.sheets.tables import read_days
 from sitegen.ingest.values.plants import Names
 from sitegen.ingest.yaml.reader import Read
 
-__all__ = ["read_sheet"]
-
 
 def read_sheet(
     read: Read, folder: Path, root: Path, setup: Setup, names: Names, zone: str, findings: Findings

@@ -21,9 +21,6 @@ from sitegen.ingest.values.quantities import parse_quantity
 from sitegen.ingest.yaml.nodes import Scalar
 from sitegen.ingest.yaml.reader import Read
 
-__all__ = ["MAX_BAD", "read_days", "some_of_each"]
-
-
 _ABOUT = re.compile(r"^(?:~|ca\.?|circa|about|approx\.?)\s*", re.IGNORECASE)
 
 

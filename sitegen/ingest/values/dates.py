@@ -17,9 +17,6 @@ from sitegen.core.values.day import Day
 from sitegen.ingest.values.spoken import counted_words, flagged_words
 from sitegen.ingest.yaml.nodes import Scalar
 
-__all__ = ["date_hint", "day_hint", "parse_date", "parse_day"]
-
-
 _DATE = re.compile(r"\d{4}-\d{2}-\d{2}")
 _DAY = re.compile(r"(?:day )?(?P<flag>about |before )?(?P<first>\d{1,4})(?:\s*[-–]\s*(?P<last>\d{1,4}))?")
 _KEPT = 4096  # texts that are remembered: runs have the same days

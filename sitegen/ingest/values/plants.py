@@ -15,9 +15,6 @@ from sitegen.core.records.rows import Which
 from sitegen.ingest.values.spoken import out_of
 from sitegen.ingest.yaml.nodes import Items, Mapping, Node, Scalar
 
-__all__ = ["Names", "named_by", "parse_named", "parse_which"]
-
-
 _LIKE_RANGE = re.compile(r"(?P<one>\S+?)\s*(?:-|–|\bto\b|\.\.+|…)\s*(?P<other>\S+)")
 _OF = re.compile(r"(?P<part>\d+) of (?P<whole>\d+)")
 

@@ -13,9 +13,6 @@ from sitegen.core.values.units import Dimension, unit_named
 from sitegen.ingest.values.quantities import parse_quantity
 from sitegen.ingest.yaml.nodes import Scalar
 
-__all__ = ["parse_price"]
-
-
 _AMOUNT = re.compile(r"\d+(\.\d+)?")
 _NUMBER = re.compile(r"[\d.,/]+\s*")
 

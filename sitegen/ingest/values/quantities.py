@@ -20,9 +20,6 @@ from sitegen.ingest.values.refusals import UNKNOWN, WORDS, Refusal, steps_hint
 from sitegen.ingest.values.spoken import counted_words, flagged_words
 from sitegen.ingest.yaml.nodes import Scalar
 
-__all__ = ["parse_quantity", "parse_steps", "parse_whole"]
-
-
 LONGEST = 40  # signs of a number: no reading has as many, and thousands cannot be read at all
 _VULGAR = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅓": "1/3", "⅔": "2/3", "⅛": "1/8", "⅜": "3/8"}
 _VULGAR |= {"⅝": "5/8", "⅞": "7/8"}

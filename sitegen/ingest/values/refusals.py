@@ -17,19 +17,6 @@ from sitegen.core.values.units import UNITS, Dimension, Unit, Units, spellings, 
 from sitegen.ingest.values.spoken import counted_words, flagged_words
 from sitegen.ingest.yaml.nodes import Scalar
 
-__all__ = [
-    "UNKNOWN",
-    "WORDS",
-    "Refusal",
-    "bare_hint",
-    "meant",
-    "own_first",
-    "quantity_hint",
-    "steps_hint",
-    "unit_hint",
-]
-
-
 _NONE = ("none", "nothing", "nil")
 WORDS: dict[Dimension, str] = {
     Dimension.MASS: "a weight",

@@ -9,9 +9,6 @@ import re
 
 from sitegen.core.language.text import closest
 
-__all__ = ["counted_words", "flagged_words", "out_of"]
-
-
 # fmt: off
 _ONES = ("zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
 # fmt: on

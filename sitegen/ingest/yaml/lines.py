@@ -15,24 +15,6 @@ from sitegen.core.format import TABLES
 from sitegen.core.format.fields import Form
 from sitegen.core.language.text import plural
 
-__all__ = [
-    "CUT",
-    "ONLY_TEXT",
-    "TEXT_KEYS",
-    "LineFault",
-    "LineText",
-    "block_mend",
-    "colon_fault",
-    "continued_text",
-    "indent_fault",
-    "item_fault",
-    "lines_of",
-    "mend_of",
-    "quoted",
-    "texts_of",
-]
-
-
 # Keys whose value is a sentence: only there can a cut-off remainder be told from a comment.
 _SENTENCES = """note private taste why what title question before disclosure summary tagline text alt name
 prune train pollinate clean trouble clip end grade source"""

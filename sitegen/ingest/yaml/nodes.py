@@ -17,21 +17,6 @@ from sitegen.core.findings.finding import Findings, Source
 from sitegen.core.format import RESERVED
 from sitegen.ingest.yaml.lines import colon_fault
 
-__all__ = [
-    "ABSENT",
-    "Items",
-    "Mapping",
-    "Node",
-    "Pair",
-    "Scalar",
-    "check_id",
-    "expect_items",
-    "expect_mapping",
-    "expect_scalar",
-    "kind_of",
-]
-
-
 ABSENT = ("", "~", "null")  # without quotes
 
 

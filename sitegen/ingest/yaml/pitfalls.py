@@ -10,8 +10,6 @@ from collections.abc import Sequence
 from sitegen.core.findings.finding import Findings, Source
 from sitegen.ingest.yaml.lines import CUT, TEXT_KEYS, block_mend, colon_fault, mend_of, quoted, texts_of
 
-__all__ = ["quoted_mend", "report_braces", "report_comma", "report_cut"]
-
 
 def quoted_mend(line: str, column: int) -> str:
     """The mend for a text that begins at a column with a sign of YAML; empty where it is not a key's."""

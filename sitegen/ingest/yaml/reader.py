@@ -34,8 +34,6 @@ from sitegen.ingest.yaml.nodes import (
     expect_scalar,
 )
 
-__all__ = ["Read", "left_empty", "meant", "missing_key", "named_tables", "read_table", "unknown_key"]
-
 
 class Read(NamedTuple):
     """A mapping that was held against its table: only known keys are left."""

@@ -22,9 +22,6 @@ from sitegen.ingest.yaml.lines import (
     texts_of,
 )
 
-__all__ = ["report_syntax"]
-
-
 # What the parser opened and did not see closed.
 _OPENED = {
     "flow": "the bracket that opens here is not closed",

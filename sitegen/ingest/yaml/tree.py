@@ -20,9 +20,6 @@ from sitegen.ingest.yaml.nodes import Items, Mapping, Node, Pair, Scalar
 from sitegen.ingest.yaml.pitfalls import quoted_mend, report_braces, report_comma, report_cut
 from sitegen.ingest.yaml.syntax import report_syntax
 
-__all__ = ["MAX_DEPTH", "parse", "say_too_deep", "too_deep"]
-
-
 # Tags are never looked at: what would work them out for each node gives an empty one, without a call into Python.
 _no_tag: Any = "".format
 _new: Any = tuple.__new__  # a named tuple from its fields, without a call into Python

@@ -15,9 +15,6 @@ from sitegen.judge.case import Case
 from sitegen.judge.milestones import fewer_by
 from sitegen.judge.words import amount, on_day
 
-__all__ = ["count_of_plants", "milestone_went_down", "tally_went_down"]
-
-
 _OF_SEEDS = frozenset({Deed.SOW, Deed.SPROUTED})
 
 

@@ -16,9 +16,6 @@ from sitegen.core.values.units import Dimension
 from sitegen.judge.case import Case
 from sitegen.judge.words import amount, on_day, whose
 
-__all__ = ["same_pick_twice", "spoilt_exceeds", "tally_below_picks"]
-
-
 _NOWHERE = Source("")
 _ROUGH = 1.1  # an estimate may be out by a tenth before it is doubted; common practice, no source
 

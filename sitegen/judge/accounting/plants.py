@@ -16,9 +16,6 @@ from sitegen.core.values.day import Day
 from sitegen.judge.case import Case, explicit
 from sitegen.judge.words import on_day
 
-__all__ = ["lost_plant", "never_sown", "routine_unknown", "spots_exceeded"]
-
-
 # What a plant does or has done to it; deeds that are not here may be about what is left of it.
 _VERBS: dict[Deed, str] = {
     Deed.SPROUTED: "sprout",

@@ -17,8 +17,6 @@ from sitegen.core.values.units import Dimension
 from sitegen.judge.case import Case
 from sitegen.judge.words import on_day, quoted
 
-__all__ = ["seeds_disagree", "sprouted_went_down", "thinned_to_more", "too_many_sprouted"]
-
 
 @dataclass(frozen=True, slots=True)
 class _Up:

@@ -8,7 +8,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 
-from sitegen.core.facts.tree import Climate, DailyRange, Figure, PlotPoint, TubClimate
+from sitegen.core.facts.figure import Figure
+from sitegen.core.facts.indices import DailyRange, TubClimate
+from sitegen.core.facts.tree import Climate, PlotPoint
 from sitegen.core.language.catalogue import tr, tr_n
 from sitegen.core.records.rows import Run
 from sitegen.core.records.setup import Tub
@@ -27,8 +29,6 @@ from sitegen.measure.climate.vapour import leaf_deficit, sampled_deficit, vapour
 from sitegen.measure.climate.warmth import warmth_of
 from sitegen.measure.ranges import reading_range
 from sitegen.measure.working import day_key, figure, remarks
-
-__all__ = ["climate_of"]
 
 
 def _figure(run: Run, path: str, name: str, daily: Iterable[DailyRange]) -> Figure:

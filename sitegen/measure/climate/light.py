@@ -10,8 +10,7 @@ import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from sitegen.core.facts.figure import Per
-from sitegen.core.facts.tree import Figure, Rate
+from sitegen.core.facts.figure import Figure, Per, Rate
 from sitegen.core.findings.finding import Source
 from sitegen.core.language.catalogue import tr, tr_n
 from sitegen.core.records.rows import Light, Run
@@ -20,17 +19,6 @@ from sitegen.core.values.quantity import Quantity, carry, exactly, total, unknow
 from sitegen.core.values.units import Dimension
 from sitegen.measure.ranges import reading_range
 from sitegen.measure.working import coarse, day_key, figure, remarks
-
-__all__ = [
-    "Setting",
-    "daily_light_integral",
-    "dli_of",
-    "energy_of",
-    "lamp_energy",
-    "light_sum_of",
-    "settings_of",
-]
-
 
 SECONDS_AN_HOUR, MICROMOL_A_MOL, WATTS_A_KILOWATT = 3600, 1e6, 1000
 

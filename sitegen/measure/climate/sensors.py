@@ -12,7 +12,8 @@ from datetime import datetime
 from itertools import pairwise
 from statistics import median
 
-from sitegen.core.facts.tree import DailyRange, Figure, Named, SensorSeries
+from sitegen.core.facts.figure import Figure, Named
+from sitegen.core.facts.indices import DailyRange, SensorSeries
 from sitegen.core.language.catalogue import tr, tr_n
 from sitegen.core.language.text import slug
 from sitegen.core.language.wording import spelt
@@ -20,18 +21,6 @@ from sitegen.core.records.rows import Export, Run
 from sitegen.core.values.quantity import Quantity, counted
 from sitegen.core.values.units import CANONICAL, Dimension, unit_named
 from sitegen.measure.working import figure
-
-__all__ = [
-    "DIMENSIONS",
-    "Samples",
-    "daily_range",
-    "days_of",
-    "gap_figures",
-    "samples_by_tub",
-    "sensor_gaps",
-    "series_of",
-]
-
 
 DIMENSIONS = {
     "air_temperature": Dimension.TEMPERATURE,

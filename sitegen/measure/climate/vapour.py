@@ -9,7 +9,8 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Mapping
 
-from sitegen.core.facts.tree import DailyRange, Figure
+from sitegen.core.facts.figure import Figure
+from sitegen.core.facts.indices import DailyRange
 from sitegen.core.findings.finding import Source
 from sitegen.core.language.catalogue import tr, tr_n
 from sitegen.core.records.rows import Reading, Run
@@ -18,16 +19,6 @@ from sitegen.core.values.units import Dimension
 from sitegen.measure.climate.sensors import Samples, days_of
 from sitegen.measure.ranges import reading_range
 from sitegen.measure.working import figure, remarks
-
-__all__ = [
-    "leaf_deficit",
-    "leaf_vapour_pressure_deficit",
-    "sampled_deficit",
-    "saturation_vapour_pressure",
-    "vapour_figure",
-    "vapour_pressure_deficit",
-]
-
 
 # FAO-56, eq. 11: Tetens' equation over water.
 E0_KPA, SLOPE, OFFSET_C = 0.6108, 17.27, 237.3

@@ -9,7 +9,8 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from sitegen.core.facts.tree import DailyRange, Figure
+from sitegen.core.facts.figure import Figure
+from sitegen.core.facts.indices import DailyRange
 from sitegen.core.language.catalogue import tr, tr_n
 from sitegen.core.language.wording import spelt
 from sitegen.core.records.rows import Run
@@ -18,8 +19,6 @@ from sitegen.core.reference.base_temperatures import base_of
 from sitegen.core.values.quantity import Quantity
 from sitegen.core.values.units import Dimension
 from sitegen.measure.working import figure, remarks
-
-__all__ = ["degree_days", "warmth_of"]
 
 
 def degree_days(lowest_c: float, highest_c: float, base_c: float) -> float:

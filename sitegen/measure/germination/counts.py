@@ -11,8 +11,6 @@ from dataclasses import dataclass
 from sitegen.core.values.quantity import Quantity, total
 from sitegen.core.values.units import Dimension
 
-__all__ = ["Statement", "seedlings_up", "seeds_sown"]
-
 
 @dataclass(frozen=True, slots=True)
 class Statement:

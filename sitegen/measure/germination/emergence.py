@@ -9,25 +9,14 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 
-from sitegen.core.facts.figure import Per
-from sitegen.core.facts.tree import CountStep, Figure, GerminationRate, Rate, Value
+from sitegen.core.facts.figure import Figure, Per, Rate, Value
+from sitegen.core.facts.indices import GerminationRate
+from sitegen.core.facts.tree import CountStep
 from sitegen.core.language.catalogue import tr
 from sitegen.core.records.rows import Deed, Run
 from sitegen.core.values.quantity import Quantity, exactly
 from sitegen.core.values.units import Dimension
 from sitegen.measure.working import figure, remarks
-
-__all__ = [
-    "emergence_speed",
-    "emergence_synchrony",
-    "emergence_uncertainty",
-    "emergence_variation",
-    "half_emergence_time",
-    "mean_emergence_time",
-    "newly_up",
-    "pace_of",
-]
-
 
 Counts = Sequence[tuple[float, int]]
 

@@ -9,7 +9,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from typing import Literal
 
-from sitegen.core.facts.tree import CountStep, Figure, Germination, GerminationClaims, Named, Share
+from sitegen.core.facts.figure import Figure, Named, Share
+from sitegen.core.facts.indices import GerminationClaims
+from sitegen.core.facts.tree import CountStep, Germination
 from sitegen.core.language.catalogue import noted, tr
 from sitegen.core.records.rows import Deed, Event, Run
 from sitegen.core.reference.germination import SOURCE, TEST_SEEDS, standard_of
@@ -21,8 +23,6 @@ from sitegen.measure.germination.emergence import pace_of
 from sitegen.measure.run.axis import first_day, last_day
 from sitegen.measure.shares import share_of, wilson_interval
 from sitegen.measure.working import day_key, figure, remarks, said, scaled
-
-__all__ = ["germination_claims", "germination_of", "share_against"]
 
 
 def _spots(event: Event, run: Run) -> frozenset[str]:

@@ -7,7 +7,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from sitegen.core.facts.tree import Figure, Growth, GrowthRates, PlotPoint
+from sitegen.core.facts.figure import Figure
+from sitegen.core.facts.indices import GrowthRates
+from sitegen.core.facts.tree import Growth, PlotPoint
 from sitegen.core.language.catalogue import tr, tr_n
 from sitegen.core.language.text import listed
 from sitegen.core.records.roster import Roster
@@ -18,8 +20,6 @@ from sitegen.core.values.units import Dimension
 from sitegen.measure.growth.rates import height_against_packet, rates_of
 from sitegen.measure.ranges import points
 from sitegen.measure.working import day_key, figure, remarks
-
-__all__ = ["growth_of", "headroom_left", "largest_reading"]
 
 
 def largest_reading(readings: Sequence[PlotPoint]) -> PlotPoint | None:

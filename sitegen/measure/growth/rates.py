@@ -9,9 +9,9 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable, Sequence
 
-from sitegen.core.facts.figure import Per, Several
+from sitegen.core.facts.figure import Figure, Named, Per, Rate, Several, Value
 from sitegen.core.facts.indices import SeriesRates
-from sitegen.core.facts.tree import Figure, Named, PlotPoint, Rate, Value
+from sitegen.core.facts.tree import PlotPoint
 from sitegen.core.language.catalogue import noted, tr, tr_n
 from sitegen.core.records.rows import Run
 from sitegen.core.values.day import Day
@@ -19,17 +19,6 @@ from sitegen.core.values.quantity import Quantity, carry
 from sitegen.core.values.units import Dimension
 from sitegen.measure.stages.between import FEWEST_FOR_A_MEAN
 from sitegen.measure.working import coarse, figure, remarks
-
-__all__ = [
-    "absolute_growth_rate",
-    "group_relative_growth_rate",
-    "height_against",
-    "height_against_packet",
-    "plateau_day",
-    "rates_of",
-    "relative_growth_rate",
-]
-
 
 LOOKS_AFTER = 2  # readings that must follow before a stand-still is called one
 

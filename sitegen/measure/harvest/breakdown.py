@@ -8,14 +8,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from sitegen.core.facts.tree import Figure, Named
+from sitegen.core.facts.figure import Figure, Named
 from sitegen.core.language.text import listed
 from sitegen.core.records.roster import Roster
 from sitegen.core.values.quantity import Quantity
 from sitegen.measure.harvest.totals import Crates, Taken, total_weight
 from sitegen.measure.working import figure, remarks, said
-
-__all__ = ["by_group", "by_plant", "by_tub", "by_variety", "weight_note"]
 
 
 def weight_note(taken: Sequence[Taken], weights: Sequence[Quantity] | None = None) -> str:

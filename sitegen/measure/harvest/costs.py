@@ -9,7 +9,9 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 
-from sitegen.core.facts.tree import Climate, Costs, Dosing, Figure, Harvest, Money, Solution
+from sitegen.core.facts.figure import Figure, Money
+from sitegen.core.facts.indices import Costs
+from sitegen.core.facts.tree import Climate, Dosing, Harvest, Solution
 from sitegen.core.findings.finding import Source
 from sitegen.core.language.catalogue import noted_c, tr, tr_c
 from sitegen.core.language.text import listed
@@ -17,9 +19,6 @@ from sitegen.core.records.rows import Run
 from sitegen.core.records.setup import Price, Prices
 from sitegen.core.values.quantity import Quantity
 from sitegen.measure.working import figure, remarks
-
-__all__ = ["cost_at_price", "cost_per_100_g", "costs_of", "sum_of_costs"]
-
 
 HUNDRED_GRAMS = "100 g"
 

@@ -8,7 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 
-from sitegen.core.facts.tree import CumulativePoint, Figure, Harvest, Named
+from sitegen.core.facts.figure import Figure, Named
+from sitegen.core.facts.tree import CumulativePoint, Harvest
 from sitegen.core.language.catalogue import tr
 from sitegen.core.language.text import slug
 from sitegen.core.records.rows import Pick, Run
@@ -27,8 +28,6 @@ from sitegen.measure.harvest.totals import (
 from sitegen.measure.run.axis import first_day, last_day
 from sitegen.measure.shares import share_of, wilson_interval
 from sitegen.measure.working import figure, remarks, said
-
-__all__ = ["FLUSH_GAP_DAYS", "flush_numbers", "harvest_of", "pick_count", "piece_count", "weight_per_spot"]
 
 
 def pick_count(picks: Sequence[Pick]) -> Quantity:

@@ -8,7 +8,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from sitegen.core.facts.tree import Arrival, Figure, Harvest, HarvestTiming, MilestoneFacts, Named
+from sitegen.core.facts.figure import Figure, Named
+from sitegen.core.facts.indices import HarvestTiming
+from sitegen.core.facts.tree import Arrival, Harvest, MilestoneFacts
 from sitegen.core.findings.finding import Source
 from sitegen.core.language.catalogue import tr, tr_n
 from sitegen.core.language.text import slug
@@ -17,9 +19,6 @@ from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity
 from sitegen.core.values.units import Dimension
 from sitegen.measure.working import day_key, figure, remarks
-
-__all__ = ["days_against_claim", "days_from", "days_to_picks", "packet_day", "timing_of"]
-
 
 _DAY_OF_SOWING = Day.on(0)
 

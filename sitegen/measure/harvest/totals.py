@@ -16,19 +16,6 @@ from sitegen.core.values.quantity import Quantity, carry, total
 from sitegen.core.values.units import Dimension
 from sitegen.measure.working import day_key
 
-__all__ = [
-    "Crates",
-    "Part",
-    "Taken",
-    "bounded",
-    "gather",
-    "gathering",
-    "in_turn",
-    "total_weight",
-    "weight_kept_together",
-]
-
-
 HOLDING = ("included", "unclear", "tally")
 
 

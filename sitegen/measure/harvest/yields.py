@@ -9,8 +9,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
-from sitegen.core.facts.figure import Per, Several
-from sitegen.core.facts.tree import Climate, Figure, Harvest, HarvestPer, Named, Rate, Solution, Value
+from sitegen.core.facts.figure import Figure, Named, Per, Rate, Several, Value
+from sitegen.core.facts.indices import HarvestPer
+from sitegen.core.facts.tree import Climate, Harvest, Solution
 from sitegen.core.findings.finding import Source
 from sitegen.core.language.catalogue import tr, tr_n
 from sitegen.core.language.text import listed
@@ -22,9 +23,6 @@ from sitegen.measure.harvest.totals import Crates, bounded
 from sitegen.measure.stages.arrivals import sowing_day
 from sitegen.measure.stages.between import FEWEST_FOR_A_MEAN
 from sitegen.measure.working import coarse, figure, remarks
-
-__all__ = ["area_of", "mean_weight", "means_by_scope", "ratio", "stems_of", "weight_per", "yields_of"]
-
 
 CM2_A_M2 = 10_000.0
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from sitegen.core.facts.tree import Figure
+from sitegen.core.facts.figure import Figure
 from sitegen.core.findings.finding import Source
 from sitegen.core.language.catalogue import tr
 from sitegen.core.records.rows import Run
@@ -16,8 +16,6 @@ from sitegen.core.values.day import Day, DayAxis
 from sitegen.core.values.quantity import Quantity
 from sitegen.core.values.units import Dimension
 from sitegen.measure.working import day_key, figure, remarks
-
-__all__ = ["axis_of", "day_count", "first_day", "last_day", "last_entry_of", "length_of"]
 
 
 def day_count(end: Day) -> Quantity:

@@ -8,15 +8,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from sitegen.core.facts.tree import Fate, Figure, Harvest, MilestoneFacts, PlantFacts
+from sitegen.core.facts.figure import Figure
+from sitegen.core.facts.tree import Fate, Harvest, MilestoneFacts, PlantFacts
 from sitegen.core.language.catalogue import tr
 from sitegen.core.records.roster import Roster
 from sitegen.core.records.rows import Run
 from sitegen.core.records.setup import Plant
 from sitegen.measure.harvest.totals import total_weight
 from sitegen.measure.working import figure, said
-
-__all__ = ["plants_of"]
 
 
 def _fate(run: Run, roster: Roster, plant: str) -> Fate:

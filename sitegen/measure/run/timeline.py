@@ -18,9 +18,6 @@ from sitegen.measure.harvest.harvest import flush_numbers
 from sitegen.measure.stages.milestones import reached_by
 from sitegen.measure.working import day_key
 
-__all__ = ["timeline_of"]
-
-
 GROWING = PHASES[: PHASES.index("picking")]
 
 

@@ -7,15 +7,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from sitegen.core.facts.tree import Figure, Named, Timeline, Work
+from sitegen.core.facts.figure import Figure, Named
+from sitegen.core.facts.tree import Timeline, Work
 from sitegen.core.language.catalogue import noted_c, tr, tr_c
 from sitegen.core.language.text import slug
 from sitegen.core.records.rows import Deed, Run
 from sitegen.core.values.quantity import Quantity, counted
 from sitegen.measure.working import figure
-
-__all__ = ["visit_count", "work_of"]
-
 
 _TASKS = {
     Deed.THIN: noted_c("work", "thinning"),

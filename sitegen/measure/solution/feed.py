@@ -9,7 +9,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from sitegen.core.facts.tree import Dosing, Figure
+from sitegen.core.facts.figure import Figure
+from sitegen.core.facts.tree import Dosing
 from sitegen.core.findings.finding import Source
 from sitegen.core.language.catalogue import tr, tr_c
 from sitegen.core.records.rows import Deed, Event, Routine, Run
@@ -20,18 +21,6 @@ from sitegen.core.values.units import Dimension
 from sitegen.measure.solution.uptake import FEED_NOTE, opened, uncounted_feed
 from sitegen.measure.solution.water import Pours
 from sitegen.measure.working import coarse, day_key, figure, remarks, said, scaled
-
-__all__ = [
-    "MADE_OF",
-    "Dose",
-    "dose_count",
-    "doses_of",
-    "dosings",
-    "feed_added",
-    "feed_from_rate",
-    "feed_per_litre",
-]
-
 
 # What a dose rate gives when multiplied by water.
 MADE_OF = {Dimension.VOLUME_DOSE: Dimension.VOLUME, Dimension.MASS_DOSE: Dimension.MASS}

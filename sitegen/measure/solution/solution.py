@@ -8,7 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 
-from sitegen.core.facts.tree import Figure, PlotPoint, RoutineFacts, Solution, TubFacts
+from sitegen.core.facts.figure import Figure
+from sitegen.core.facts.tree import PlotPoint, RoutineFacts, Solution, TubFacts
 from sitegen.core.language.catalogue import noted_c, tr, tr_c
 from sitegen.core.records.rows import Deed, Event, Reading, Routine, Run
 from sitegen.core.records.setup import Product, Tub
@@ -20,8 +21,6 @@ from sitegen.measure.solution.trend import trend_of
 from sitegen.measure.solution.uptake import WATER_NOTE, opened, uncounted_water, uptake_of
 from sitegen.measure.solution.water import Pours, change_count, refill_count, water_added
 from sitegen.measure.working import figure, remarks, said
-
-__all__ = ["solution_of"]
 
 
 def _water(name: str, pours: Pours, events: Sequence[Event], tub: str = "") -> Figure:

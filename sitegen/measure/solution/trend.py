@@ -10,8 +10,8 @@ import math
 from collections.abc import Sequence
 from itertools import pairwise
 
-from sitegen.core.facts.figure import Per
-from sitegen.core.facts.tree import Figure, Rate, TubTrend
+from sitegen.core.facts.figure import Figure, Per, Rate
+from sitegen.core.facts.indices import TubTrend
 from sitegen.core.language.catalogue import tr, tr_n
 from sitegen.core.language.wording import spelt
 from sitegen.core.records.rows import Deed, Reading, Run
@@ -20,9 +20,6 @@ from sitegen.core.values.quantity import Quantity
 from sitegen.measure.shares import share_of, wilson_interval
 from sitegen.measure.solution.water import Pours
 from sitegen.measure.working import coarse, day_key, figure, remarks
-
-__all__ = ["drift_a_day", "trend_of"]
-
 
 Pair = tuple[Reading, Reading]
 

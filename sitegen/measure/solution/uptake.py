@@ -10,8 +10,8 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
-from sitegen.core.facts.figure import Per, Several
-from sitegen.core.facts.tree import Figure, Rate, Uptake, Value
+from sitegen.core.facts.figure import Figure, Per, Rate, Several, Value
+from sitegen.core.facts.indices import Uptake
 from sitegen.core.language.catalogue import noted, tr, tr_n
 from sitegen.core.language.wording import spelt
 from sitegen.core.records.roster import Roster
@@ -21,18 +21,6 @@ from sitegen.core.values.units import Dimension
 from sitegen.measure.solution.water import Pours
 from sitegen.measure.stages.between import FEWEST_FOR_A_MEAN
 from sitegen.measure.working import coarse, figure, remarks, said
-
-__all__ = [
-    "FEED_NOTE",
-    "WATER_NOTE",
-    "Stretch",
-    "mean_interval",
-    "opened",
-    "uncounted_feed",
-    "uncounted_water",
-    "uptake_of",
-    "water_taken_up",
-]
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,8 +14,6 @@ from sitegen.core.values.quantity import Quantity, counted, total, unknown
 from sitegen.core.values.units import Dimension
 from sitegen.measure.working import day_key, scaled
 
-__all__ = ["Pours", "change_count", "refill_count", "water_added"]
-
 
 def water_added(amounts: Iterable[Quantity]) -> Quantity:
     """Water added.

@@ -15,20 +15,6 @@ from sitegen.core.values.day import Day
 from sitegen.measure.run.axis import last_day
 from sitegen.measure.stages.survival import Spell
 
-__all__ = [
-    "arrivals_of",
-    "by_day",
-    "in_order",
-    "is_not_yet",
-    "last_look",
-    "names",
-    "sowing_day",
-    "spells_of_arrivals",
-    "spells_of_steps",
-    "steps_of",
-    "told_apart",
-]
-
 
 def in_order(rows: Sequence[MilestoneRow]) -> tuple[MilestoneRow, ...]:
     """Rows by day, then as entered."""

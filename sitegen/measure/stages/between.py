@@ -8,8 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from sitegen.core.facts.figure import Several
-from sitegen.core.facts.tree import Arrival, Figure, MilestoneFacts, Value
+from sitegen.core.facts.figure import Figure, Several, Value
+from sitegen.core.facts.tree import Arrival, MilestoneFacts
 from sitegen.core.findings.finding import Source
 from sitegen.core.language.catalogue import tr, tr_n
 from sitegen.core.values.day import Day
@@ -17,9 +17,6 @@ from sitegen.core.values.quantity import Quantity
 from sitegen.core.values.units import Dimension
 from sitegen.measure.stages.survival import Spell, kaplan_meier_median
 from sitegen.measure.working import figure, remarks
-
-__all__ = ["FEWEST_FOR_A_MEAN", "days_between"]
-
 
 FEWEST_FOR_A_MEAN = 3  # fewer values are shown one by one
 Pair = tuple[Arrival, Arrival]

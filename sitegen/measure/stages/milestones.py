@@ -8,7 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from sitegen.core.facts.tree import Arrival, CountStep, Figure, MilestoneFacts
+from sitegen.core.facts.figure import Figure
+from sitegen.core.facts.tree import Arrival, CountStep, MilestoneFacts
 from sitegen.core.findings.finding import Source
 from sitegen.core.language.catalogue import tr, tr_n
 from sitegen.core.language.text import listed
@@ -34,8 +35,6 @@ from sitegen.measure.stages.arrivals import (
 from sitegen.measure.stages.between import days_between
 from sitegen.measure.stages.survival import Spell, kaplan_meier_median, median_interval
 from sitegen.measure.working import figure, remarks, said
-
-__all__ = ["milestones_facts", "reached_by"]
 
 
 def reached_by(milestone: MilestoneFacts) -> Day | None:

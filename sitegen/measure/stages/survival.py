@@ -13,17 +13,6 @@ from fractions import Fraction
 
 from sitegen.measure.shares import Z_95
 
-__all__ = [
-    "Limits",
-    "Spell",
-    "SurvivalStep",
-    "curve_limits",
-    "kaplan_meier_median",
-    "median_interval",
-    "survival_curve",
-]
-
-
 HALF = Fraction(1, 2)
 
 

@@ -19,8 +19,6 @@ from sitegen.pipeline.shared import Bench
 from sitegen.pipeline.tasks import Task
 from sitegen.pipeline.verdicts import Verdict, kept_verdict
 
-__all__ = ["Entry", "entries_of", "entry_read", "live_record_key"]
-
 
 @dataclass(frozen=True, slots=True)
 class Entry:

@@ -24,8 +24,6 @@ from sitegen.pipeline.shared import Bench
 from sitegen.render import Context, Theme, context_of
 from sitegen.render.templates.themes import INLINE
 
-__all__ = ["Ground", "ground_of"]
-
 
 @dataclass(frozen=True, slots=True)
 class Ground:

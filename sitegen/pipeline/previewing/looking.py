@@ -24,8 +24,6 @@ from sitegen.pipeline.previewing.stock import Stock
 from sitegen.pipeline.shared import Bench, theme_of
 from sitegen.pipeline.verdicts import read_and_judged, verdict_data
 
-__all__ = ["Previewer"]
-
 SOON = 0.5  # seconds that a look may read on: a small journal is known whole when it is first shown
 SHAPING = frozenset({"assets", "templates"})
 

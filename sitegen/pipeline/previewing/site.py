@@ -24,8 +24,6 @@ from sitegen.pipeline.previewing.workshop import Workshop
 from sitegen.pipeline.shared import Bench
 from sitegen.render import Bundle, bundles_of
 
-__all__ = ["Leaf", "Preview", "Tools"]
-
 
 @dataclass(frozen=True, slots=True)
 class Leaf:

@@ -14,8 +14,6 @@ from sitegen.pipeline.digests import Digests
 from sitegen.pipeline.inventory import FOLDER, LEDGER, Inventory, inventory
 from sitegen.pipeline.tasks import Task, task_of, tasks_of, terms_of
 
-__all__ = ["Stock"]
-
 
 class Stock:
     """Stamps and digests of a journal's files; everything is made by one thread."""

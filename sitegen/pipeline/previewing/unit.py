@@ -15,8 +15,6 @@ from dataclasses import dataclass, field
 from sitegen.core.findings.finding import Finding
 from sitegen.core.site.page import HTML, Page
 
-__all__ = ["Batch", "Unit", "Units"]
-
 MOST = 60  # units whose pages are held; a page with its charts is some 300 KB
 
 

@@ -22,8 +22,6 @@ from sitegen.pipeline.parts import Parts, charts_of, facts_of, photos_of
 from sitegen.pipeline.shared import Bench
 from sitegen.pipeline.tasks import Task
 
-__all__ = ["Workshop"]
-
 MOST = 8  # experiments whose facts are held: those that are being written, and looked at beside them
 
 

@@ -9,7 +9,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from sitegen.core.facts.tree import DailyRange, Facts, PlotPoint, TubClimate
+from sitegen.core.facts.indices import DailyRange, TubClimate
+from sitegen.core.facts.tree import Facts, PlotPoint
 from sitegen.core.language.catalogue import tr, tr_n
 from sitegen.core.language.text import listed
 from sitegen.core.language.wording import opening
@@ -23,9 +24,6 @@ from sitegen.plot.drawing.scale import Scale, Units, Use, plain, scale_around, s
 from sitegen.plot.marks import series
 from sitegen.plot.marks.series import Point, Say
 from sitegen.plot.marks.stretches import Stretch, days_a_bar, pieces, runs_of, together
-
-__all__ = ["Recorded", "description", "humidity", "said", "table", "temperature", "vpd", "warmth"]
-
 
 _COLOURS = {"air": "var(--light)", "water": "var(--water)"}
 _SHAPES = {"air": "circle", "water": "square"}

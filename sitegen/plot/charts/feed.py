@@ -15,6 +15,7 @@ from sitegen.core.facts.tree import Facts, PlotPoint, RoutineFacts
 from sitegen.core.language.catalogue import noted, tr, tr_n
 from sitegen.core.language.text import listed
 from sitegen.core.records.rows import Deed
+from sitegen.core.site.chart import Table
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, total
 from sitegen.core.values.units import Dimension
@@ -23,9 +24,6 @@ from sitegen.plot.drawing.picture import Bar, Label, Mark, Picture, Row, Span, T
 from sitegen.plot.drawing.scale import Scale, Units, Use, scale_for
 from sitegen.plot.marks import series
 from sitegen.plot.marks.series import Point, Say
-
-__all__ = ["picture"]
-
 
 _COLOUR = "var(--feed)"
 _COUNTED = noted(
@@ -217,7 +215,7 @@ def _sum_text(name: str, points: Sequence[PlotPoint], say: Say) -> str:
     return tr("{what}: {amount} on {days}", what=name, amount=listed(sums), days=days)
 
 
-def _table(fed: Sequence[PlotPoint], facts: Facts, say: Say) -> tables.Table:
+def _table(fed: Sequence[PlotPoint], facts: Facts, say: Say) -> Table:
     several = len(tables.tub_ids(facts)) > 1
     columns = (tr("Product"), tr("Tub"), tr("Dose")) if several else (tr("Product"), tr("Dose"))
     rows = []

@@ -12,6 +12,7 @@ from collections.abc import Sequence
 from sitegen.core.facts.tree import CumulativePoint, Facts
 from sitegen.core.language.catalogue import tr, tr_n
 from sitegen.core.language.wording import opening
+from sitegen.core.site.chart import Table
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, total
 from sitegen.core.values.units import Dimension
@@ -21,9 +22,6 @@ from sitegen.plot.drawing.scale import Scale, Units, scale_for
 from sitegen.plot.marks import running, series
 from sitegen.plot.marks.running import Run
 from sitegen.plot.marks.series import Say
-
-__all__ = ["picture"]
-
 
 _COLOUR = "var(--harvest)"
 _LIFT = 0.055  # an unweighed pick stands over the line, as a share of the scale: it adds nothing known
@@ -150,7 +148,7 @@ def _unweighed(number: int, open_ended: bool) -> str:
     )
 
 
-def _table(points: Sequence[CumulativePoint], facts: Facts, say: Say) -> tables.Table:
+def _table(points: Sequence[CumulativePoint], facts: Facts, say: Say) -> Table:
     rows = [(p.day, (*_cells(p, say), say(p.total))) for p in points]
     return tables.by_day(facts, (tr("Part"), tr("Picked"), tr("Total so far")), rows)
 

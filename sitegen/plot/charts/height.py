@@ -14,6 +14,7 @@ from statistics import median
 from sitegen.core.facts.tree import Facts
 from sitegen.core.language.catalogue import tr, tr_n
 from sitegen.core.records.roster import Roster
+from sitegen.core.site.chart import Table
 from sitegen.plot.charts import plateaus
 from sitegen.plot.charts.height_readings import Seen, heights_seen
 from sitegen.plot.charts.plateaus import Stop
@@ -22,9 +23,6 @@ from sitegen.plot.drawing.picture import Ending, Picture
 from sitegen.plot.drawing.scale import Scale, Units, scale_for
 from sitegen.plot.marks import pins, series
 from sitegen.plot.marks.series import Line, Point, Say
-
-__all__ = ["FEWEST_FOR_MEDIAN", "picture"]
-
 
 FEWEST_FOR_MEDIAN = 3  # two plants are better shown as two; custom, no source
 _COLOUR = "var(--growth)"
@@ -174,6 +172,6 @@ def _measured(plants: int, days: str) -> str:
     return tr_n("{n} plant measured on {days}.", "{n} plants measured on {days}.", plants, days=days)
 
 
-def _table(facts: Facts, say: Say) -> tables.Table:
+def _table(facts: Facts, say: Say) -> Table:
     rows = [(s.day, (s.words, _said(s, say))) for s in heights_seen(facts)]
     return tables.by_day(facts, (tr("Plant"), tr("Height")), rows)

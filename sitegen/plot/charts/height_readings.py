@@ -15,8 +15,6 @@ from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity
 from sitegen.plot.drawing import tables
 
-__all__ = ["Seen", "heights_seen"]
-
 
 @dataclass(frozen=True, slots=True)
 class Seen:

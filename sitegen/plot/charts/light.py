@@ -11,7 +11,9 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from sitegen.core.facts.tree import Facts, Rate, TubClimate
+from sitegen.core.facts.figure import Rate
+from sitegen.core.facts.indices import TubClimate
+from sitegen.core.facts.tree import Facts
 from sitegen.core.language.catalogue import tr, tr_c
 from sitegen.core.language.text import listed
 from sitegen.core.records.rows import Light
@@ -24,9 +26,6 @@ from sitegen.plot.drawing.picture import Ending, Mark, Picture, Vertex
 from sitegen.plot.drawing.scale import Scale, Units, scale_for
 from sitegen.plot.marks import series
 from sitegen.plot.marks.series import Say
-
-__all__ = ["picture"]
-
 
 _COLOUR = "var(--light)"
 _OFF = exactly(0, Dimension.DURATION)

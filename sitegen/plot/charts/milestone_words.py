@@ -17,8 +17,6 @@ from sitegen.core.site.chart import Table
 from sitegen.core.values.day import Day
 from sitegen.plot.drawing import tables
 
-__all__ = ["count_text", "description", "table"]
-
 
 def count_text(step: CountStep) -> str:
     """`4 of 6`; where nobody said of how many, at least so many."""

@@ -20,9 +20,6 @@ from sitegen.plot.drawing.picture import Bar, Label, Picture
 from sitegen.plot.drawing.scale import Units
 from sitegen.plot.marks.series import Say
 
-__all__ = ["picture"]
-
-
 _TITLE = 18.0  # a line with a stage's name, in units of the drawing
 _ROW = 20.0  # a plant whose id stands in the margin
 _TALL_ROW = 32.0  # a plant whose id stands over its row

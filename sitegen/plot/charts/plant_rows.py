@@ -15,9 +15,6 @@ from sitegen.core.values.day import Day
 from sitegen.plot.drawing.picture import Bar, Ending, Mark, Row, Span
 from sitegen.plot.marks import series
 
-__all__ = ["PlantRow", "layers", "lost", "plant_row"]
-
-
 _CROSS = "M-1,-1L1,1M-1,1L1,-1"
 _NOT_YET = "triangle-right"
 _THIN, _THICK = 2.0, 11.0  # of a row, before its first stage and at its last

@@ -19,9 +19,6 @@ from sitegen.plot.drawing.picture import Bar, Ending
 from sitegen.plot.drawing.scale import Scale
 from sitegen.plot.marks.series import Say
 
-__all__ = ["Stop", "finding", "names", "stops", "strokes"]
-
-
 _STROKE = 0.06  # half a stroke, as a share of the scale
 
 

@@ -11,7 +11,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from sitegen.core.facts.tree import Facts, Figure, PlotPoint, Share
+from sitegen.core.facts.figure import Figure, Share
+from sitegen.core.facts.tree import Facts, PlotPoint
 from sitegen.core.language.catalogue import noted, tr, tr_n
 from sitegen.core.language.text import listed
 from sitegen.core.language.wording import within
@@ -24,9 +25,6 @@ from sitegen.plot.drawing.picture import FULL, Bar, Ending, Picture, Shade, Span
 from sitegen.plot.drawing.scale import Scale, Units, scale_around, scale_for
 from sitegen.plot.marks import series
 from sitegen.plot.marks.series import Line, Point, Say
-
-__all__ = ["ec", "ph"]
-
 
 _COLOUR = "var(--feed)"
 _LEAST_PH = 1.5  # what the scale of pH spans at least; custom, no source

@@ -14,9 +14,6 @@ from sitegen.plot.charts.milestone_words import count_text
 from sitegen.plot.drawing.picture import Ending, Mark, Row, Span, Vertex
 from sitegen.plot.marks import series
 
-__all__ = ["LANE", "Lane", "layers", "names"]
-
-
 LANE = 58.0  # a lane's height, in units of the drawing
 _COLOUR = "var(--growth)"
 _REACH = 0.5  # the share of a lane that all its plants take

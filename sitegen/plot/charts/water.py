@@ -9,8 +9,10 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Sequence
 
-from sitegen.core.facts.tree import Facts, PlotPoint, Rate
+from sitegen.core.facts.figure import Rate
+from sitegen.core.facts.tree import Facts, PlotPoint
 from sitegen.core.language.catalogue import tr, tr_n
+from sitegen.core.site.chart import Table
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, total
 from sitegen.core.values.units import Dimension
@@ -20,9 +22,6 @@ from sitegen.plot.drawing.scale import Scale, Units, scale_for
 from sitegen.plot.marks import running, series
 from sitegen.plot.marks.running import Run
 from sitegen.plot.marks.series import Point, Say
-
-__all__ = ["picture"]
-
 
 _COLOUR = "var(--water)"
 _APART = 7.0  # between the bars of two tubs on one day, in units of the drawing
@@ -149,7 +148,7 @@ def _unmeasured(number: int) -> str:
     )
 
 
-def _table(added: Sequence[PlotPoint], facts: Facts, say: Say) -> tables.Table:
+def _table(added: Sequence[PlotPoint], facts: Facts, say: Say) -> Table:
     so_far: dict[str, list[Quantity]] = defaultdict(list)
     rows = []
     for point in added:

@@ -13,8 +13,6 @@ import altair as alt
 
 from sitegen.core.site.chart import Frame
 
-__all__ = ["assembled", "bars", "lines", "shades", "spans", "stretches", "symbols", "texts", "whiskers"]
-
 Cap = Literal["butt", "round"]
 
 _ABOVE = 30  # free above the plot: a row of dates

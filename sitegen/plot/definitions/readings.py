@@ -7,8 +7,6 @@ import altair as alt
 from sitegen.core.site.chart import Frame
 from sitegen.plot.definitions import layers
 
-__all__ = ["definition"]
-
 _COLOUR = "var(--feed)"
 
 

@@ -16,9 +16,6 @@ from sitegen.core.values.day import Day, DayAxis, Start
 from sitegen.plot.drawing.picture import Align, Label
 from sitegen.plot.marks.labels import text_width
 
-__all__ = ["date_labels", "date_text", "day_labels", "day_text", "day_ticks"]
-
-
 _BETWEEN = 10.0  # two dates, in units of the drawing
 _SMALLER = 1.0  # dates are a size below days
 

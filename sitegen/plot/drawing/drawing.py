@@ -24,9 +24,6 @@ from sitegen.plot.drawing.svg import inlined
 from sitegen.plot.marks import labels
 from sitegen.plot.marks.labels import Area, obstacles
 
-__all__ = ["Draw", "Spec", "both", "drawn", "filled", "svg_of"]
-
-
 Spec = dict[str, Any]
 Draw = Callable[[Spec], str]
 

@@ -12,9 +12,6 @@ from typing import Literal
 
 from sitegen.core.site.chart import Table
 
-__all__ = ["FULL", "Bar", "Ending", "Label", "Mark", "Picture", "Row", "Shade", "Span", "Tick", "Vertex"]
-
-
 FULL = 184.0  # the height of a plot, in units of the drawing, where its rows do not ask for another
 Align = Literal["left", "center", "right"]
 

@@ -18,9 +18,6 @@ from sitegen.core.values.quantity import Quantity
 from sitegen.core.values.units import CANONICAL, Dimension, Unit, unit_named
 from sitegen.plot.drawing.picture import Tick
 
-__all__ = ["Scale", "Units", "Use", "plain", "scale_around", "scale_for", "shown", "unit_for"]
-
-
 Units = Literal["metric", "us"]
 Use = Literal["length", "mass", "water", "dose", "warmth"] | Dimension  # a dimension: as it is kept
 

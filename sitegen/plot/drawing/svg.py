@@ -14,9 +14,6 @@ from functools import lru_cache, partial
 from html import escape
 from xml.etree import ElementTree as ET
 
-__all__ = ["SVG", "inlined"]
-
-
 SVG = "http://www.w3.org/2000/svg"
 _LONG_NUMBER = re.compile(r"-?\d+\.\d{3,}(?:e-?\d+)?")
 _LAYER = re.compile(r"role-mark (\S+)_marks")

@@ -15,18 +15,6 @@ from sitegen.core.site.chart import Table
 from sitegen.core.values.day import Day
 from sitegen.plot.drawing.days import date_text, day_text
 
-__all__ = [
-    "Table",
-    "briefly",
-    "by_day",
-    "plants_in_words",
-    "plants_named",
-    "tub_ids",
-    "tub_label",
-    "visit_text",
-]
-
-
 _EVERYONE = ("all", "each", "every plant")
 _MOST_NAMED = 3
 

@@ -16,9 +16,6 @@ from sitegen.core.site.chart import Frame
 from sitegen.core.values.day import DayAxis
 from sitegen.plot.drawing.picture import Bar, Ending, Label, Mark, Row, Vertex
 
-__all__ = ["Area", "Box", "kept_inside", "obstacles", "place", "text_width"]
-
-
 _LINE = 15.0  # from one label to the next, in units of the drawing
 _AWAY = 8.0
 _ROOM = 19.0  # over a line, for a label that does not touch it

@@ -13,9 +13,6 @@ from sitegen.core.language.wording import opening
 from sitegen.core.values.day import Day
 from sitegen.plot.drawing.picture import Mark
 
-__all__ = ["photo_marks"]
-
-
 # A picture with a hill in it.
 _FRAME = "M-1.1,-0.85L1.1,-0.85L1.1,0.85L-1.1,0.85L-1.1,-0.85M-1.1,0.6L-0.2,-0.3L0.4,0.3L0.7,0L1.1,0.4"
 

@@ -17,9 +17,6 @@ from sitegen.core.records.rows import Deed
 from sitegen.core.values.day import Day
 from sitegen.plot.drawing.picture import Bar, Ending, Mark, Row
 
-__all__ = ["Pin", "endings", "layers", "pins_of", "sentence"]
-
-
 _HIGH = 0.965  # how high a pin's head stands, as a share of the scale
 _STEP = 11.0  # between two pins of one day, in units of the drawing
 _LONGEST = 26  # letters; a longer text is on hover and in the description

@@ -16,9 +16,6 @@ from sitegen.plot.drawing.picture import Bar, Ending, Vertex
 from sitegen.plot.drawing.scale import Scale
 from sitegen.plot.marks.series import RIM
 
-__all__ = ["Run", "accumulated", "band", "endings", "open_ends", "room", "steps"]
-
-
 _ARROW = 0.14  # of the scale
 
 

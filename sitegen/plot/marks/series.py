@@ -16,23 +16,6 @@ from sitegen.core.values.quantity import Quantity
 from sitegen.plot.drawing.picture import Bar, Mark, Span, Vertex
 from sitegen.plot.drawing.scale import Scale
 
-__all__ = [
-    "LONGEST_GAP",
-    "OPEN",
-    "RIM",
-    "Line",
-    "Point",
-    "Say",
-    "arrows",
-    "bars",
-    "day_spans",
-    "dotted",
-    "marks",
-    "ranges",
-]
-
-__all__ += ["SHAPES", "UNWEIGHED", "shape_of", "solid", "unmeasured"]
-
 Say = Callable[[Quantity], str]
 
 LONGEST_GAP = 21  # days; a common reading of "nobody looked for three weeks", no source

@@ -10,13 +10,10 @@ import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from sitegen.core.facts.tree import DailyRange
+from sitegen.core.facts.indices import DailyRange
 from sitegen.core.language.catalogue import tr
 from sitegen.core.site.chart import WIDE, Frame
 from sitegen.core.values.day import Day, DayAxis
-
-__all__ = ["Stretch", "days_a_bar", "pieces", "runs_of", "together"]
-
 
 _APART, _NARROWLY = 5.0, 4.0  # from one bar to the next, in units of the drawing
 

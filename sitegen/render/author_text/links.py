@@ -25,8 +25,6 @@ from sitegen.core.site.addresses import (
 from sitegen.core.site.site import FreeText
 from sitegen.render.pages.links import Outline
 
-__all__ = ["Links", "has_links", "places"]
-
 
 def has_links(text: str) -> bool:
     """Whether a text may link to other pages: in brackets, by a reference, or in HTML."""

@@ -22,9 +22,6 @@ from sitegen.core.site.blocks import Block, block_of, kind_of
 from sitegen.core.site.markdown import parser
 from sitegen.render.author_text.raw_html import as_paragraphs, cleaned
 
-__all__ = ["Place", "title_of", "to_html"]
-
-
 LOWEST = 6
 _TABLE = re.compile(r"<table(\s[^>]*)?>")
 # Private-use signs stand for what is set into the text after it has been cleaned; they cannot be typed by accident.

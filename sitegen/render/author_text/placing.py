@@ -19,9 +19,6 @@ from sitegen.core.site.site import Picture, Written
 from sitegen.render.story.pictures import in_order
 from sitegen.render.templates.context import Context
 
-__all__ = ["Placed", "Placing", "placed_by"]
-
-
 _PARTS = "parts.html"
 
 

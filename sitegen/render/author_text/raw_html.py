@@ -15,9 +15,6 @@ from html.parser import HTMLParser
 from sitegen.core.findings.finding import Findings, Source
 from sitegen.core.language.text import plural
 
-__all__ = ["Piece", "as_paragraphs", "cleaned", "say_left_out", "say_shown_as_text"]
-
-
 _EVERYWHERE = frozenset({"class", "dir", "lang", "title"})
 _PLAIN = (
     "abbr b bdi bdo blockquote br caption cite code dd dfn div dl dt em figcaption figure h1 h2 h3 h4 h5 h6 hr i kbd li "

@@ -17,7 +17,8 @@ from jinja2 import StrictUndefined, TemplateError, nodes
 from jinja2.sandbox import ImmutableSandboxedEnvironment
 from markupsafe import Markup, escape
 
-from sitegen.core.facts.tree import Facts, Figure, MilestoneFacts, Named, PlantFacts, TubFacts
+from sitegen.core.facts.figure import Figure, Named
+from sitegen.core.facts.tree import Facts, MilestoneFacts, PlantFacts, TubFacts
 from sitegen.core.findings.finding import Findings, Source
 from sitegen.core.language.text import did_you_mean
 from sitegen.core.site.blocks import recap_file
@@ -26,9 +27,6 @@ from sitegen.core.values.quantity import Quantity
 from sitegen.render.author_text.markdown import Place
 from sitegen.render.author_text.texts import Authored, text_html
 from sitegen.render.numbers.figures import FigureBook
-
-__all__ = ["recap_html"]
-
 
 _ENVIRONMENT = ImmutableSandboxedEnvironment(undefined=StrictUndefined, autoescape=False)
 _VALUE = re.compile(r"\{\{(?P<path>.*?)\}\}")

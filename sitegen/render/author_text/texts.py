@@ -16,8 +16,6 @@ from sitegen.core.site.markdown import parser
 from sitegen.render.author_text.markdown import Place, to_html
 from sitegen.render.author_text.raw_html import Piece, say_left_out, say_shown_as_text
 
-__all__ = ["Authored", "text_html"]
-
 
 @dataclass(frozen=True, slots=True)
 class Authored:

@@ -19,9 +19,6 @@ from sitegen.core.site.chart import Chart, Table
 from sitegen.core.site.page import Page
 from sitegen.render.data.tables import CSV, data_file
 
-__all__ = ["LONG", "PALETTE", "SVG", "ChartFiles", "Credit", "chart_files", "standalone"]
-
-
 LONG = 60  # rows; two months of days
 
 

@@ -29,8 +29,6 @@ from sitegen.core.site.addresses import absolute, experiment_page
 from sitegen.core.values.units import CANONICAL
 from sitegen.render.data.tables import CSV, DataTable, data_file
 
-__all__ = ["DESCRIPTOR", "descriptor"]
-
 DESCRIPTOR = "datapackage.json"
 _PROFILE = "https://datapackage.org/profiles/2.0/datapackage.json"
 _NOT_GIVEN = "not given"

@@ -20,8 +20,6 @@ from sitegen.core.records.rows import Export, Run
 from sitegen.core.records.tables import PLANTS, TABLES, RowTable
 from sitegen.core.values.day import Start
 
-__all__ = ["CSV", "DataTable", "data_file", "tables_of"]
-
 CSV = "text/csv"
 
 

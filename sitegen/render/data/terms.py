@@ -10,8 +10,6 @@ from dataclasses import dataclass
 from sitegen.core.language.catalogue import tr
 from sitegen.core.records.tables import PLANTS, TABLES
 
-__all__ = ["Term", "terms"]
-
 
 @dataclass(frozen=True, slots=True)
 class Term:

@@ -17,8 +17,6 @@ from itertools import pairwise
 from sitegen.core.records.setup import Episode, Setup
 from sitegen.core.site.page import Page
 
-__all__ = ["VTT", "chapter_files", "chapter_pages"]
-
 VTT = "text/vtt"
 _ESCAPED = str.maketrans({"&": "&amp;", "<": "&lt;", ">": "&gt;"})
 

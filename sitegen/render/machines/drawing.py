@@ -16,8 +16,6 @@ from PIL import Image, ImageDraw, ImageFont
 
 from sitegen.render.machines.preview import Card, Stretch
 
-__all__ = ["drawn"]
-
 Font = ImageFont.FreeTypeFont
 Point = tuple[float, float]
 

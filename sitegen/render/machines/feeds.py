@@ -26,9 +26,6 @@ from sitegen.render.machines.xml import child, written
 from sitegen.render.pages.summary import Brief
 from sitegen.render.story.sentences import verdict_words
 
-__all__ = ["Feed", "FeedEntry", "Moments", "atom", "feed_of", "json_feed", "latest", "moments", "stamp"]
-
-
 MOST = 60  # entries; some 60 kB, and readers keep what they had
 
 

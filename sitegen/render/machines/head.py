@@ -31,8 +31,6 @@ from sitegen.render.machines.places import (
 from sitegen.render.machines.preview import HEIGHT, WIDTH
 from sitegen.render.pages.summary import Brief
 
-__all__ = ["Subject", "head_markup"]
-
 
 @dataclass(frozen=True, slots=True)
 class Subject:

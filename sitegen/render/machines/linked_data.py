@@ -25,9 +25,6 @@ from sitegen.render.machines.feeds import moments
 from sitegen.render.machines.places import preview_file
 from sitegen.render.pages.summary import Brief
 
-__all__ = ["json_text", "of_experiment", "of_page"]
-
-
 Linked = dict[str, Any]
 LONGEST_DESCRIPTION = 5000
 _MEDIA = {"csv": "text/csv", "json": "application/json"}

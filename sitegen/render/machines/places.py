@@ -5,17 +5,6 @@ In: nothing. Out: addresses relative to the site's root.
 
 from __future__ import annotations
 
-__all__ = [
-    "ATOM",
-    "ATOM_MEDIA",
-    "ICON",
-    "JSON_FEED",
-    "JSON_FEED_MEDIA",
-    "SITEMAP",
-    "SITE_PREVIEW",
-    "preview_file",
-]
-
 ATOM, ATOM_MEDIA = "feed.xml", "application/atom+xml"
 JSON_FEED, JSON_FEED_MEDIA = "feed.json", "application/feed+json"
 SITEMAP = "sitemap.xml"

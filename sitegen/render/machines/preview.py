@@ -21,9 +21,6 @@ from sitegen.render.machines.places import SITE_PREVIEW, preview_file
 from sitegen.render.pages.summary import Brief
 from sitegen.render.story.strips import strip
 
-__all__ = ["HEIGHT", "WIDTH", "Card", "Stretch", "preview_of", "preview_of_site"]
-
-
 WIDTH, HEIGHT = 1200, 630
 PNG = "image/png"
 

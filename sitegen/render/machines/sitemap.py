@@ -33,8 +33,6 @@ from sitegen.render.machines.places import SITEMAP
 from sitegen.render.machines.xml import child, written
 from sitegen.render.pages.summary import Brief
 
-__all__ = ["MOST_ADDRESSES", "sitemaps"]
-
 MOST_ADDRESSES = 20_000  # of the longest there may be, some 24,000 reach the bound in bytes
 _LONGEST = 2047
 _SPACE = "http://www.sitemaps.org/schemas/sitemap/0.9"

@@ -13,8 +13,6 @@ from __future__ import annotations
 import re
 from xml.etree.ElementTree import Element, SubElement, indent, tostring
 
-__all__ = ["child", "written"]
-
 _NOT_XML = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 
 

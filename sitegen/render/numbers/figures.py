@@ -13,8 +13,9 @@ from typing import Protocol
 
 from markupsafe import Markup, escape
 
+from sitegen.core.facts.figure import Figure
 from sitegen.core.facts.method import Method
-from sitegen.core.facts.tree import Facts, Figure
+from sitegen.core.facts.tree import Facts
 from sitegen.core.findings.finding import Source
 from sitegen.core.language.catalogue import tr, tr_n
 from sitegen.core.language.text import listed
@@ -22,9 +23,6 @@ from sitegen.core.language.wording import Pieces, Wording, opening
 from sitegen.core.site.addresses import experiment_page, link, working_anchor
 from sitegen.core.values.quantity import Quantity
 from sitegen.render.numbers.labels import SUBJECTS, Labels, subject_of, subject_words
-
-__all__ = ["Experiment", "FigureBook", "Working", "WorkingGroup", "lines_in_words"]
-
 
 OWN_FILE = "experiment.yaml"
 

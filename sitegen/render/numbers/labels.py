@@ -10,14 +10,11 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from sitegen.core.facts.figure import inner_fields
+from sitegen.core.facts.figure import Figure, Named, inner_fields
 from sitegen.core.facts.indices import TubClimate
-from sitegen.core.facts.tree import Dosing, Facts, Figure, MilestoneFacts, Named, PlantFacts, TubFacts
+from sitegen.core.facts.tree import Dosing, Facts, MilestoneFacts, PlantFacts, TubFacts
 from sitegen.core.language.catalogue import noted, tr
 from sitegen.core.language.wording import opening
-
-__all__ = ["SUBJECTS", "Labels", "subject_of", "subject_words"]
-
 
 SUBJECTS = {
     "harvest": noted("Harvest"),

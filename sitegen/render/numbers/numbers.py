@@ -10,8 +10,8 @@ from collections.abc import Iterable, Iterator
 
 from markupsafe import Markup, escape
 
-from sitegen.core.facts.figure import figures
-from sitegen.core.facts.tree import Facts, Figure, MilestoneFacts
+from sitegen.core.facts.figure import Figure, figures
+from sitegen.core.facts.tree import Facts, MilestoneFacts
 from sitegen.core.language.catalogue import tr
 from sitegen.core.language.text import listed
 from sitegen.core.language.wording import NOT_RECORDED, opening
@@ -19,9 +19,6 @@ from sitegen.render.numbers.figures import FigureBook
 from sitegen.render.numbers.labels import Labels, subject_words
 from sitegen.render.numbers.used import Item
 from sitegen.render.story.saying import marked
-
-__all__ = ["numbers", "rarer"]
-
 
 # Shown elsewhere on the page: in the table of plants, and in what was used.
 _ELSEWHERE = ("harvest.by_plant.", "germination.by_spot.")

@@ -10,7 +10,8 @@ from dataclasses import dataclass
 
 from markupsafe import Markup, escape
 
-from sitegen.core.facts.tree import Arrival, Facts, Figure, MilestoneFacts, PlantFacts
+from sitegen.core.facts.figure import Figure
+from sitegen.core.facts.tree import Arrival, Facts, MilestoneFacts, PlantFacts
 from sitegen.core.language.catalogue import noted, noted_c, tr, tr_c
 from sitegen.core.language.wording import NBSP, Wording, opening
 from sitegen.core.records.rows import Pick
@@ -19,9 +20,6 @@ from sitegen.core.values.day import Day
 from sitegen.render.numbers.figures import FigureBook
 from sitegen.render.pages.summary import Brief, Headlines
 from sitegen.render.story.voice import who
-
-__all__ = ["Column", "Table", "compared", "picks_table", "plants_table"]
-
 
 FATES = {
     "standing": noted_c("of a plant", "standing"),

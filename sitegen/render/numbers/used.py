@@ -10,7 +10,8 @@ from dataclasses import dataclass
 
 from markupsafe import Markup, escape
 
-from sitegen.core.facts.tree import Dosing, Facts, Figure, RoutineFacts, TubFacts
+from sitegen.core.facts.figure import Figure
+from sitegen.core.facts.tree import Dosing, Facts, RoutineFacts, TubFacts
 from sitegen.core.language.catalogue import noted, tr, tr_n
 from sitegen.core.language.wording import Wording, opening
 from sitegen.core.records.rows import Light
@@ -18,8 +19,6 @@ from sitegen.core.records.setup import Lamp, LampUse, Seed, System
 from sitegen.render.numbers.figures import FigureBook
 from sitegen.render.story.saying import marked
 from sitegen.render.story.telling import lamp_words, often_words
-
-__all__ = ["Item", "system_words", "used"]
 
 
 @dataclass(frozen=True, slots=True)

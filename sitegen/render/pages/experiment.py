@@ -12,7 +12,8 @@ from pathlib import PurePosixPath
 
 from markupsafe import Markup
 
-from sitegen.core.facts.tree import Facts, Figure
+from sitegen.core.facts.figure import Figure
+from sitegen.core.facts.tree import Facts
 from sitegen.core.language.catalogue import tr, tr_n
 from sitegen.core.language.wording import Wording, opening
 from sitegen.core.records.rows import Deed, Event
@@ -52,8 +53,6 @@ from sitegen.render.story.strips import day_scale
 from sitegen.render.story.timeline import PhaseView, phases_of
 from sitegen.render.story.voice import Voice, who
 from sitegen.render.templates.context import Context, Head
-
-__all__ = ["Carrier", "Mishap", "experiment", "moved"]
 
 _MANY = 1
 

@@ -36,9 +36,6 @@ from sitegen.render.pages.search import FIND, find_index
 from sitegen.render.pages.summary import Brief
 from sitegen.render.templates.context import Context
 
-__all__ = ["Bundle", "Listed", "bundles_of"]
-
-
 Make = Callable[[Context], Iterable[Page]]
 
 

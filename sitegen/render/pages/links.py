@@ -15,8 +15,6 @@ from sitegen.core.records.setup import Setup
 from sitegen.core.site.addresses import experiment_page
 from sitegen.core.values.quantity import Quantity
 
-__all__ = ["Neighbours", "Outline", "neighbours", "outline_of"]
-
 
 @dataclass(frozen=True, slots=True)
 class Outline:

@@ -27,9 +27,6 @@ from sitegen.render.story.sentences import SHARED_WATER
 from sitegen.render.story.strips import PhaseKey, Strip, Tick, phase_key, scale_ticks, strip
 from sitegen.render.templates.context import Context, Head
 
-__all__ = ["Bar", "Calendar", "Row", "RunList", "calendar_of", "compare", "crop", "home", "season", "system"]
-
-
 LATEST = 6  # runs that the home page shows before the seasons
 
 

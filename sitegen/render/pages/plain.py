@@ -15,8 +15,6 @@ from sitegen.render.data.terms import terms
 from sitegen.render.story.cautions import every_caution
 from sitegen.render.templates.context import Context, Head
 
-__all__ = ["cautions", "free", "methods", "missing"]
-
 
 def methods(context: Context) -> tuple[Page, ...]:
     """Each formula in words, with its equation and where it is from."""

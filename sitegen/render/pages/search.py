@@ -19,9 +19,6 @@ from sitegen.core.site.site import FreeText
 from sitegen.render.author_text.markdown import title_of
 from sitegen.render.pages.summary import Brief
 
-__all__ = ["FIND", "find_index"]
-
-
 FIND = "find.js"  # no digest in its name: pages name it, and would all change whenever one of them does
 SCRIPT = "text/javascript"
 

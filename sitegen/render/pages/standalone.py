@@ -20,9 +20,6 @@ from sitegen.core.site.page import HTML, Page
 from sitegen.render.pages.plain import cautions, methods
 from sitegen.render.templates.context import Context
 
-__all__ = ["shared_pages", "standing_alone"]
-
-
 _ATTRIBUTE = re.compile(r"""(?P<name>\s(?:href|src))=(?P<quote>["'])(?P<value>.*?)(?P=quote)""", re.DOTALL)
 _SET = re.compile(r"""(?P<name>\ssrcset)=(?P<quote>["'])(?P<value>.*?)(?P=quote)""", re.DOTALL)
 _SEARCH = re.compile(r"""\sdata-find=(["']).*?\1""", re.DOTALL)  # its index lists the whole site

@@ -9,7 +9,8 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from datetime import date
 
-from sitegen.core.facts.tree import Facts, Figure, Phase
+from sitegen.core.facts.figure import Figure
+from sitegen.core.facts.tree import Facts, Phase
 from sitegen.core.language.catalogue import tr
 from sitegen.core.language.text import listed
 from sitegen.core.language.wording import Wording
@@ -21,8 +22,6 @@ from sitegen.render.author_text.links import has_links
 from sitegen.render.story.pictures import gallery_of
 from sitegen.render.story.saying import Sentence
 from sitegen.render.story.sentences import result_sentence, run_length, state_sentence, verdict_words
-
-__all__ = ["Brief", "Headlines", "brief_of", "headlines", "variety_words"]
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,7 +9,8 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from sitegen.core.facts.tree import Facts, Figure
+from sitegen.core.facts.figure import Figure
+from sitegen.core.facts.tree import Facts
 from sitegen.core.language.catalogue import noted, tr, tr_n
 from sitegen.core.language.text import listed
 from sitegen.core.language.wording import Wording
@@ -18,9 +19,6 @@ from sitegen.core.site.site import Picture
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity
 from sitegen.render.story.saying import Sentence, placed
-
-__all__ = ["Reply", "missing_words", "replies"]
-
 
 LONG_PICKING = 14.0  # days of picking from which an amount a week says something; common practice, no source
 RIPENESS = (noted("ready"), noted("too late"))

@@ -13,9 +13,6 @@ from sitegen.core.facts.tree import Facts
 from sitegen.core.language.catalogue import noted, tr
 from sitegen.core.records.rows import Deed
 
-__all__ = ["CAUTIONS", "Caution", "every_caution", "fitting"]
-
-
 _MOULD_WORDS = ("mould", "mold", "mildew", "fungus", "rot", "botrytis", "slime", "algae")
 _LEAF_KINDS = ("leafy", "heading", "herb")
 # Words that a crop, variety or note is recognised by; common practice, no source.

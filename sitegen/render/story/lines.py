@@ -14,8 +14,6 @@ from sitegen.core.records.rows import Deed, Event, MilestoneRow, Pick, Reading, 
 from sitegen.core.reference.stages import milestones_of
 from sitegen.render.story.voice import Voice, plants_in_words, who
 
-__all__ = ["Line", "lines_of"]
-
 
 @dataclass(frozen=True, slots=True)
 class Line:

@@ -12,9 +12,6 @@ from sitegen.core.language.catalogue import noted, tr
 from sitegen.core.language.text import listed
 from sitegen.core.site.site import Picture
 
-__all__ = ["Gallery", "Series", "gallery_of", "in_order"]
-
-
 RIPENESS = (
     noted("not ready"),
     noted("ready"),

@@ -11,11 +11,9 @@ from string import Formatter
 
 from markupsafe import Markup, escape
 
-from sitegen.core.facts.tree import Figure
+from sitegen.core.facts.figure import Figure
 from sitegen.core.language.catalogue import tr
 from sitegen.core.language.wording import Wording, opening
-
-__all__ = ["Sentence", "marked", "placed", "span_words"]
 
 
 @dataclass(frozen=True, slots=True)

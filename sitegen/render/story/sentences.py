@@ -7,7 +7,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from sitegen.core.facts.tree import Facts, Figure, MilestoneFacts, Share
+from sitegen.core.facts.figure import Figure, Share
+from sitegen.core.facts.tree import Facts, MilestoneFacts
 from sitegen.core.language.catalogue import noted, tr, tr_n
 from sitegen.core.language.text import in_words
 from sitegen.core.language.wording import Wording, opening
@@ -17,19 +18,6 @@ from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity
 from sitegen.render.pages.links import Outline
 from sitegen.render.story.saying import Sentence, placed
-
-__all__ = [
-    "SHARED_WATER",
-    "coincidences",
-    "differences",
-    "germination_sentence",
-    "milestone_sentences",
-    "result_sentence",
-    "run_length",
-    "state_sentence",
-    "verdict_words",
-]
-
 
 SHARED_WATER = noted(
     "Plants in one tub share water, light and luck. A difference inside one run describes these tubs; "

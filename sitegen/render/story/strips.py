@@ -18,21 +18,6 @@ from sitegen.core.values.day import Day, DayAxis
 from sitegen.render.pages.summary import Brief
 from sitegen.render.story.saying import span_words
 
-__all__ = [
-    "LANES",
-    "DayScale",
-    "Mark",
-    "PhaseKey",
-    "Segment",
-    "Strip",
-    "Tick",
-    "day_scale",
-    "phase_key",
-    "scale_ticks",
-    "strip",
-]
-
-
 # The lanes of the scale, from top to bottom: what a mark on it means, and its word.
 LANES = {
     "harvest": noted("picks"),

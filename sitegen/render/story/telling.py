@@ -14,9 +14,6 @@ from sitegen.core.records.setup import LampUse
 from sitegen.core.values.quantity import Quantity
 from sitegen.render.story.voice import Voice, who
 
-__all__ = ["lamp_words", "often_words", "sentences_of"]
-
-
 _ROUTINE_WORDS = {
     "pollinate": noted("pollinating"),
     "light": noted("light hours"),

@@ -21,9 +21,6 @@ from sitegen.render.story.saying import span_words
 from sitegen.render.story.telling import sentences_of
 from sitegen.render.story.voice import Voice
 
-__all__ = ["EntryView", "PhaseView", "phases_of"]
-
-
 LONG_PAUSE = 7  # days without an entry that are worth saying; common practice, no source
 
 

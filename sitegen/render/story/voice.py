@@ -9,14 +9,13 @@ import re
 from dataclasses import dataclass
 from itertools import pairwise
 
-from sitegen.core.facts.tree import Facts, Figure, Value
+from sitegen.core.facts.figure import Figure, Value
+from sitegen.core.facts.tree import Facts
 from sitegen.core.language.catalogue import tr, tr_c
 from sitegen.core.language.text import listed
 from sitegen.core.language.wording import Wording
 from sitegen.core.records.rows import Which
 from sitegen.core.values.quantity import Quantity
-
-__all__ = ["Voice", "plants_in_words", "who"]
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,8 +15,8 @@ from typing import Any
 from jinja2 import Environment, FileSystemLoader, StrictUndefined, TemplateError, TemplateSyntaxError
 from markupsafe import Markup, escape
 
+from sitegen.core.facts.figure import Figure
 from sitegen.core.facts.method import Method
-from sitegen.core.facts.tree import Figure
 from sitegen.core.findings.finding import Findings, Source
 from sitegen.core.language.catalogue import tr
 from sitegen.core.language.text import clock
@@ -40,9 +40,6 @@ from sitegen.render.templates.language import script_words, with_speech
 from sitegen.render.templates.policy import POLICY
 from sitegen.render.templates.slim import slim
 from sitegen.render.templates.themes import Theme
-
-__all__ = ["Context", "Head", "NavItem", "context_of", "environment_of"]
-
 
 DESCRIPTION_LENGTH = 160  # what search results show of it; common practice, no source
 

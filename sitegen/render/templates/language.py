@@ -19,9 +19,6 @@ if TYPE_CHECKING:
     from jinja2 import Environment
     from jinja2.parser import Parser
 
-__all__ = ["FUNCTIONS", "script_words", "with_speech"]
-
-
 # What the extraction looks for; the second four are what `{% trans %}` becomes.
 FUNCTIONS = ("_", "_n", "_c", "_cn", "gettext", "ngettext", "pgettext", "npgettext")
 _PLACE = re.compile(r"%%|%\((\w+)\)s")

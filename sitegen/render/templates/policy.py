@@ -11,9 +11,6 @@ Content Security Policy Level 3, https://www.w3.org/TR/CSP3/
 
 from __future__ import annotations
 
-__all__ = ["POLICY"]
-
-
 # Opened from a disk, a page has no origin that `'self'` would mean in every browser (from memory); served, `file:` is
 # nothing that a page can reach.
 _OWN = "'self' file:"

@@ -10,9 +10,6 @@ import re
 
 from markupsafe import Markup
 
-__all__ = ["slim"]
-
-
 CROWDED = 40  # titled marks of one kind in 360 px: less than 8 px each, where 24 px is the least target (WCAG 2.5.8)
 _GROUP = re.compile(r"<g([^>]*)>([^<]*(?:<(?!/?g[ >])[^<]*)*)</g>")
 _PLAIN_LINE = re.compile(

@@ -20,9 +20,6 @@ from sitegen.core.language.text import did_you_mean
 from sitegen.core.site.addresses import ASSETS
 from sitegen.core.site.page import Page
 
-__all__ = ["Theme", "find_theme", "theme_names"]
-
-
 MEDIA = {
     ".css": "text/css",
     ".js": "text/javascript",

@@ -7,7 +7,7 @@ from datetime import date
 
 import pytest
 
-from sitegen.core.facts.tree import Figure, Share
+from sitegen.core.facts.figure import Figure, Share
 from sitegen.core.language.catalogue import Tongue, speaking
 from sitegen.core.language.wording import NBSP, Pieces, Wording, opening, spelt
 from sitegen.core.values.day import Day

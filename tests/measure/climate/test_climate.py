@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from dataclasses import replace
 
-from sitegen.core.facts.tree import DailyRange
+from sitegen.core.facts.indices import DailyRange
 from sitegen.core.records.rows import Export, Light, Run
 from sitegen.core.records.setup import LampUse
 from sitegen.core.values.day import Day, Start

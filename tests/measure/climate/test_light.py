@@ -6,8 +6,8 @@ from dataclasses import replace
 
 import pytest
 
-from sitegen.core.facts.figure import Per
-from sitegen.core.facts.tree import Climate, Rate
+from sitegen.core.facts.figure import Per, Rate
+from sitegen.core.facts.tree import Climate
 from sitegen.core.records.rows import Deed, Light
 from sitegen.core.records.setup import Lamp, LampUse
 from sitegen.core.values.day import Day

@@ -7,7 +7,8 @@ from typing import Any
 
 import pytest
 
-from sitegen.core.facts.tree import DailyRange, Figure
+from sitegen.core.facts.figure import Figure
+from sitegen.core.facts.indices import DailyRange
 from sitegen.core.records.rows import Deed
 from sitegen.core.records.setup import Crop
 from sitegen.core.values.quantity import Quantity, exactly

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
-from sitegen.core.facts.figure import Per
-from sitegen.core.facts.tree import Germination, Rate
+from sitegen.core.facts.figure import Per, Rate
+from sitegen.core.facts.tree import Germination
 from sitegen.core.records.rows import Deed, Event
 from sitegen.core.records.setup import Claims, Crop, Seed
 from sitegen.core.values.day import Day

@@ -9,8 +9,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sitegen.core.facts.figure import Per, Several
-from sitegen.core.facts.tree import Growth, PlotPoint, Rate
+from sitegen.core.facts.figure import Per, Rate, Several
+from sitegen.core.facts.tree import Growth, PlotPoint
 from sitegen.core.records.rows import Reading
 from sitegen.core.records.setup import Claims, Seed
 from sitegen.core.values.day import Day

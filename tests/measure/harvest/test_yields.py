@@ -7,8 +7,8 @@ from typing import Any
 
 import pytest
 
-from sitegen.core.facts.figure import Per, Several
-from sitegen.core.facts.tree import Facts, Money, Rate
+from sitegen.core.facts.figure import Money, Per, Rate, Several
+from sitegen.core.facts.tree import Facts
 from sitegen.core.records.rows import Deed, Event, Pick
 from sitegen.core.records.setup import Claims, Price, Prices, Seed
 from sitegen.core.values.day import Day

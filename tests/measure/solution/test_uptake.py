@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
-from sitegen.core.facts.figure import Per, Several
-from sitegen.core.facts.tree import Rate, TubFacts
+from sitegen.core.facts.figure import Per, Rate, Several
+from sitegen.core.facts.tree import TubFacts
 from sitegen.core.records.rows import Deed, Event, Reading
 from sitegen.core.records.setup import Crop
 from sitegen.core.values.quantity import Quantity, exactly, unknown

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from sitegen.core.facts.figure import Several
-from sitegen.core.facts.tree import Figure
+from sitegen.core.facts.figure import Figure, Several
 from sitegen.core.records.rows import MilestoneRow
 from sitegen.core.values.quantity import Quantity, counted
 from sitegen.core.values.units import Dimension

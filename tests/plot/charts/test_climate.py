@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from sitegen.core.facts.tree import Climate, Figure, TubClimate
+from sitegen.core.facts.figure import Figure
+from sitegen.core.facts.indices import TubClimate
+from sitegen.core.facts.tree import Climate
 from sitegen.core.site.chart import Chart
 from sitegen.core.values.quantity import Quantity, exactly
 from sitegen.core.values.units import Dimension

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from sitegen.core.facts.tree import Fate, Figure, MilestoneFacts
+from sitegen.core.facts.figure import Figure
+from sitegen.core.facts.tree import Fate, MilestoneFacts
 from sitegen.core.site.chart import Chart
 from sitegen.core.values.day import Day
 from tests.plot.builders import (

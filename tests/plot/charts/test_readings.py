@@ -6,7 +6,8 @@ from dataclasses import replace
 
 import pytest
 
-from sitegen.core.facts.tree import Facts, Figure, Share
+from sitegen.core.facts.figure import Figure, Share
+from sitegen.core.facts.tree import Facts
 from sitegen.core.records.setup import Crop
 from sitegen.core.reference.bands import solution_of
 from sitegen.core.values.quantity import Quantity, unknown

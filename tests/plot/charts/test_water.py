@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from sitegen.core.facts.tree import Figure, Per, PlotPoint, Rate, Uptake
+from sitegen.core.facts.figure import Figure, Per, Rate
+from sitegen.core.facts.indices import Uptake
+from sitegen.core.facts.tree import PlotPoint
 from sitegen.core.site.chart import Chart
 from sitegen.core.values.quantity import Quantity, unknown
 from sitegen.core.values.units import Dimension

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sitegen.core.facts.tree import DailyRange
+from sitegen.core.facts.indices import DailyRange
 from sitegen.core.site.chart import NARROW, WIDE, Frame
 from sitegen.core.values.day import Day, DayAxis, Start
 from sitegen.plot.marks.stretches import Stretch, days_a_bar, pieces, runs_of, together

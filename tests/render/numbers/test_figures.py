@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from sitegen.core.facts.tree import Figure
+from sitegen.core.facts.figure import Figure
 from sitegen.core.findings.finding import Source
 from sitegen.core.language.wording import NBSP, Wording
 from sitegen.render.numbers.figures import FigureBook, lines_in_words

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from sitegen.core.facts.tree import Figure
+from sitegen.core.facts.figure import Figure
 from sitegen.render.numbers.labels import Labels, subject_of
 from tests.render.builders import facts
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from markupsafe import Markup
 
-from sitegen.core.facts.tree import Figure
+from sitegen.core.facts.figure import Figure
 from sitegen.core.language.catalogue import Tongue, speaking, tr
 from sitegen.render.story.saying import Sentence, marked, placed, span_words
 from sitegen.render.templates.language import script_words
