@@ -102,8 +102,8 @@ def _made(
     if run is None or theme is None or not verdict.sound:
         return (), (*more, *verdict.findings), False
     held_back = not verdict.public(today)
-    shown = [outline for each in _among(shelf, folder, today) if (outline := peek(each, shelf)) is not None]
-    others = [outline for each in shelf.folders if (outline := peek(each, shelf)) is not None]
+    shown = [run_link for each in _among(shelf, folder, today) if (run_link := peek(each, shelf)) is not None]
+    others = [run_link for each in shelf.folders if (run_link := peek(each, shelf)) is not None]
     bench = Bench(shelf, store, today, theme, tuple(shown), linked=tuple(others))
     made = make_pages(folder, run, bench)
     pages = (*made.pages, *shared_pages(bench.context))

@@ -21,7 +21,7 @@ from sitegen.pipeline.tasks import Task
 
 if TYPE_CHECKING:
     from sitegen.ingest import Shelf
-    from sitegen.render import Outline, Theme
+    from sitegen.render import RunLink, Theme
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +41,7 @@ def made_by(
         return not made.verdict.sound and not keep_going
 
     if jobs > 1 and len(orders) >= FEW:
-        tools = _Tools(bench.shelf, bench.today, bench.theme, bench.outlines, output, bench.since)
+        tools = _Tools(bench.shelf, bench.today, bench.theme, bench.run_links, output, bench.since)
         yield from spread(min(jobs, len(orders)), orders, Trade(_ready, tools, halts), halted=halted)
         return
     for order in orders:
@@ -57,7 +57,7 @@ class _Tools:
     shelf: Shelf
     today: date
     theme: Theme
-    outlines: tuple[Outline, ...]
+    run_links: tuple[RunLink, ...]
     output: Path
     since: float
 
@@ -66,7 +66,7 @@ def _ready(tools: _Tools, halted: Callable[[], bool]) -> Callable[[Order], Made]
     """What another process does with an order."""
     speak(tools.shelf.tongue)
     memo = Memo.open(since=tools.since)
-    bench = Bench(tools.shelf, memo, tools.today, tools.theme, tools.outlines, tools.since)
+    bench = Bench(tools.shelf, memo, tools.today, tools.theme, tools.run_links, tools.since)
 
     def work(order: Order) -> Made:
         return make(order.task, bench, tools.output, judge_only=order.judge_only or halted())

@@ -1,6 +1,6 @@
 """One experiment from its files to its pages, as far as it is not known already.
 
-In: a bench, an experiment's folder, where pages go. Out: `Made`: the verdict, the brief and the pages, each kept in the
+In: a bench, an experiment's folder, where pages go. Out: `Made`: the verdict, the summary and the pages, each kept in the
 store. Only one experiment is held at a time; what is handed back is small.
 """
 
@@ -26,7 +26,7 @@ from sitegen.pipeline.parts import Parts, charts_of, parts_of
 from sitegen.pipeline.shared import Bench
 from sitegen.pipeline.tasks import Task
 from sitegen.pipeline.verdicts import Verdict, read_and_judged, verdict_data
-from sitegen.render import Brief, Listed, Outline, brief_of, outline_of, pages_of
+from sitegen.render import Listed, RunLink, RunSummary, pages_of, run_link_of, summary_of
 from sitegen.write import Content, Staged, stage
 
 if TYPE_CHECKING:
@@ -35,22 +35,22 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class Record:
-    """What is kept of a brief: what links need, whether the author's text has links, and the brief as text."""
+    """What is kept of a summary: what links need, whether the author's text has links, and the summary as text."""
 
-    outline: Outline
+    run_link: RunLink
     linked: bool
     digest: str
     text: str
 
     @property
-    def brief(self) -> Brief:
-        """The brief itself."""
+    def summary(self) -> RunSummary:
+        """The summary itself."""
         return _BRIEF.decode(json.loads(self.text))
 
     @property
     def listed(self) -> Listed:
-        """What lists need; the brief is read when it is asked for, and once."""
-        return Listed(self.outline, self.digest, cache(lambda: self.brief))
+        """What lists need; the summary is read when it is asked for, and once."""
+        return Listed(self.run_link, self.digest, cache(lambda: self.summary))
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,8 +86,8 @@ class Pages:
     photos: int = 0
 
 
-_BRIEF: Codec[Brief] = codec_for(Brief)
-_OUTLINE: Codec[Outline] = codec_for(Outline)
+_BRIEF: Codec[RunSummary] = codec_for(RunSummary)
+_OUTLINE: Codec[RunLink] = codec_for(RunLink)
 _FINDINGS: Codec[tuple[Finding, ...]] = codec_for(tuple[Finding, ...])
 
 
@@ -116,26 +116,26 @@ def keep(made: Made, bench: Bench) -> None:
 
 
 def make_pages(folder: ExperimentFolder, run: Run, bench: Bench) -> Pages:
-    """The pages of a run, and its brief."""
+    """The pages of a run, and its summary."""
     parts = parts_of(folder, run, bench)
     return filled(parts, charts_of(parts, bench), bench)
 
 
 def filled(parts: Parts, charts: Sequence[Chart], bench: Bench) -> Pages:
-    """The pages that show some parts, and their brief."""
+    """The pages that show some parts, and their summary."""
     context: Context = bench.context.apart(findings := Findings())
     facts, photos = parts.facts, parts.photos
-    brief = brief_of(facts, context.wording, photos.pictures)
+    summary = summary_of(facts, context.wording, photos.pictures)
     written = Written(facts, tuple(charts), photos.pictures)
-    pages = (*pages_of(context, written, brief, bench.store), *photos.pages)
-    record = _record(brief, outline_of(facts.run.setup))
+    pages = (*pages_of(context, written, summary, bench.store), *photos.pages)
+    record = _record(summary, run_link_of(facts.run.setup))
     return Pages(pages, (*parts.faults, *findings), record, len(charts), len(photos.pictures))
 
 
 def record_of(parts: Parts, bench: Bench) -> Record:
     """What is kept of an experiment whose pages are not made."""
-    brief = brief_of(parts.facts, bench.context.wording, parts.photos.pictures)
-    return _record(brief, outline_of(parts.facts.run.setup))
+    summary = summary_of(parts.facts, bench.context.wording, parts.photos.pictures)
+    return _record(summary, run_link_of(parts.facts.run.setup))
 
 
 def file_pages(
@@ -157,36 +157,36 @@ def needs_of(task: Task, record: Record, bench: Bench) -> str:
     near += [[each.id, each.title] if each else None for each in (around.before, around.after)]
     if around.before:
         near += [[around.before.started.isoformat(), around.before.setting]]
-    taken = [old for old in record.outline.was if old in bench.ids]
+    taken = [old for old in record.run_link.was if old in bench.ids]
     links = bench.links if record.linked else ""
     return bench.store.key("pages", task.key, bench.look, near, taken, links)
 
 
 def record_key(task: Task, bench: Bench) -> str:
-    """The key of an experiment's brief."""
-    return bench.store.key("pages", "brief", task.key, bench.terms)
+    """The key of an experiment's summary."""
+    return bench.store.key("pages", "summary", task.key, bench.terms)
 
 
-def _record(brief: Brief, outline: Outline) -> Record:
-    data = _BRIEF.encode(brief)
+def _record(summary: RunSummary, run_link: RunLink) -> Record:
+    data = _BRIEF.encode(summary)
     return Record(
-        outline, brief.linked, digest_of(data), json.dumps(data, ensure_ascii=False, separators=(",", ":"))
+        run_link, summary.linked, digest_of(data), json.dumps(data, ensure_ascii=False, separators=(",", ":"))
     )
 
 
 def record_data(record: Record) -> dict[str, object]:
-    """A brief as the store keeps it."""
-    outline = _OUTLINE.encode(record.outline)
-    return {"outline": outline, "linked": record.linked, "digest": record.digest, "brief": record.text}
+    """A summary as the store keeps it."""
+    run_link = _OUTLINE.encode(record.run_link)
+    return {"run_link": run_link, "linked": record.linked, "digest": record.digest, "summary": record.text}
 
 
 def kept_record(kept: Kept | None) -> Record | None:
-    """The brief of an entry, if there is one."""
+    """The summary of an entry, if there is one."""
     if kept is None:
         return None
     try:
         value = kept.value
-        return Record(_OUTLINE.decode(value["outline"]), value["linked"], value["digest"], value["brief"])
+        return Record(_OUTLINE.decode(value["run_link"]), value["linked"], value["digest"], value["summary"])
     except (KeyError, ValueError):
         return None
 

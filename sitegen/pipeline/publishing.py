@@ -37,7 +37,7 @@ from sitegen.pipeline.results import Published
 from sitegen.pipeline.shared import Bench, theme_of
 from sitegen.pipeline.tasks import Task, tasks_of
 from sitegen.pipeline.verdicts import Verdict, kept_verdict
-from sitegen.render import Bundle, Outline, bundles_of
+from sitegen.render import Bundle, RunLink, bundles_of
 from sitegen.write import Content, Output, Staged, opened
 from sitegen.write.staging import beside
 
@@ -112,10 +112,10 @@ class _Line:
                 each.record = kept_record(records.get(key))
         self.bench = self.bench.knowing([o for each in self.known if (o := self._expected(each)) is not None])
 
-    def _expected(self, each: _Known) -> Outline | None:
-        """The outline that an experiment has, or by its head will have."""
+    def _expected(self, each: _Known) -> RunLink | None:
+        """The run_link that an experiment has, or by its head will have."""
         if each.verdict is not None and each.record is not None:
-            return each.record.outline
+            return each.record.run_link
         if each.verdict is not None and not each.shown(self.bench.today):
             return None
         return peek(each.task.folder, self.bench.shelf, self.bench.today)
@@ -180,8 +180,8 @@ class _Line:
     def mend(self) -> None:
         """Make what was made beside experiments that turned out otherwise than their heads promised."""
         shown = [each for each in self.known if each.shown(self.bench.today)]
-        real = tuple(each.record.outline for each in shown if each.record is not None)
-        if real == self.bench.outlines:
+        real = tuple(each.record.run_link for each in shown if each.record is not None)
+        if real == self.bench.run_links:
             return
         self.bench = self.bench.knowing(real)
         before = {each.task.folder.id: each.needs for each in shown}

@@ -20,7 +20,7 @@ from sitegen.core.store import Store
 from sitegen.ingest import Shelf
 from sitegen.pipeline.digests import content_of_folder
 from sitegen.pipeline.inventory import digest_of
-from sitegen.render.pages.links import Neighbours, Outline, neighbours
+from sitegen.render.pages.links import Neighbours, RunLink, neighbours
 
 if TYPE_CHECKING:
     from sitegen.render import Context, Theme
@@ -37,7 +37,7 @@ def theme_of(shelf: Shelf) -> tuple[Theme | None, tuple[Finding, ...]]:
 
 @dataclass
 class Bench:
-    """A journal with all that its pages share; `outlines` are the experiments that have a page.
+    """A journal with all that its pages share; `run_links` are the experiments that have a page.
 
     `linked`: those that a text may name, where there are more of them. `before` is the context of the same journal and
     theme among other experiments, where it is known already.
@@ -47,9 +47,9 @@ class Bench:
     store: Store
     today: date
     theme: Theme
-    outlines: tuple[Outline, ...] = ()
+    run_links: tuple[RunLink, ...] = ()
     since: float = 0.0
-    linked: tuple[Outline, ...] = ()
+    linked: tuple[RunLink, ...] = ()
     before: Context | None = None
 
     @cached_property
@@ -74,12 +74,12 @@ class Bench:
         from sitegen.render import context_of  # noqa: PLC0415 - validating does without
 
         if self.before is not None:
-            return self.before.among(self.outlines)
-        return context_of(self.site, self.theme, self.outlines, Findings(), self.linked)
+            return self.before.among(self.run_links)
+        return context_of(self.site, self.theme, self.run_links, Findings(), self.linked)
 
-    def knowing(self, outlines: Sequence[Outline]) -> Bench:
+    def knowing(self, run_links: Sequence[RunLink]) -> Bench:
         """The same among these experiments."""
-        known = tuple(outlines)
+        known = tuple(run_links)
         return Bench(self.shelf, self.store, self.today, self.theme, known, self.since, before=self.before)
 
     def around(self, experiment: str) -> Neighbours:
@@ -88,7 +88,7 @@ class Bench:
 
     @cached_property
     def _around(self) -> dict[str, Neighbours]:
-        return neighbours(self.outlines)
+        return neighbours(self.run_links)
 
     @cached_property
     def look(self) -> str:
@@ -97,22 +97,22 @@ class Bench:
         seasons = codec_for(tuple[Season, ...]).encode(self.shelf.seasons)
         texts = [(page.name, page.text.lstrip().partition("\n")[0]) for page in self.shelf.pages]
         folders = [content_of_folder(folder) for folder in self.theme.folders]
-        dated, words = any(o.dated for o in self.outlines), self.shelf.tongue.digest
+        dated, words = any(o.dated for o in self.run_links), self.shelf.tongue.digest
         return digest_of([__version__, journal, seasons, texts, folders, dated, words])
 
     @cached_property
     def links(self) -> str:
         """Stands for every page that a text can link to."""
-        return digest_of([[o.id, o.crop, o.season, o.systems] for o in self.outlines])
+        return digest_of([[o.id, o.crop, o.season, o.systems] for o in self.run_links])
 
     @cached_property
     def ids(self) -> frozenset[str]:
         """The experiments that have a page."""
-        return frozenset(outline.id for outline in self.outlines)
+        return frozenset(run_link.id for run_link in self.run_links)
 
     @cached_property
     def terms(self) -> str:
-        """Stands for the part of the journal that briefs are made with."""
+        """Stands for the part of the journal that summaries are made with."""
         journal = self.shelf.journal
         kept = Journal("", units=journal.units, language=journal.language, prices=journal.prices)
         return digest_of([codec_for(Journal).encode(kept), self.shelf.tongue.digest])

@@ -17,28 +17,28 @@ from sitegen.render.data import package_of
 from sitegen.render.machines import chapter_pages, for_links
 from sitegen.render.pages.experiment import experiment, moved
 from sitegen.render.pages.index import Bundle, Listed, bundles_of
-from sitegen.render.pages.links import Outline, outline_of
+from sitegen.render.pages.links import RunLink, run_link_of
 from sitegen.render.pages.standalone import shared_pages, standing_alone
-from sitegen.render.pages.summary import Brief, brief_of
+from sitegen.render.pages.summary import RunSummary, summary_of
 from sitegen.render.templates.context import Context, context_of
 from sitegen.render.templates.themes import Theme, find_theme
 
 __all__ = [
-    "Brief",
     "Bundle",
     "Context",
     "Listed",
-    "Outline",
+    "RunLink",
+    "RunSummary",
     "Theme",
-    "brief_of",
     "bundles_of",
     "context_of",
     "find_theme",
-    "outline_of",
     "pages_of",
     "render",
+    "run_link_of",
     "shared_pages",
     "standing_alone",
+    "summary_of",
 ]
 
 
@@ -48,29 +48,29 @@ def render(site: Site, store: Store | None = None) -> tuple[tuple[Page, ...], tu
     theme = find_theme(site.journal.theme, site.look, site.journal.at("theme"), findings)
     if theme is None:
         return (), tuple(findings)
-    outlines = tuple(outline_of(written.facts.run.setup) for written in site.experiments)
-    context = context_of(site, theme, outlines, findings)
-    briefs = [brief_of(written.facts, context.wording, written.pictures) for written in site.experiments]
+    run_links = tuple(run_link_of(written.facts.run.setup) for written in site.experiments)
+    context = context_of(site, theme, run_links, findings)
+    summaries = [summary_of(written.facts, context.wording, written.pictures) for written in site.experiments]
     own = [
         page
-        for written, brief in zip(site.experiments, briefs, strict=True)
-        for page in pages_of(context, written, brief, store)
+        for written, summary in zip(site.experiments, summaries, strict=True)
+        for page in pages_of(context, written, summary, store)
     ]
-    listed = [_listed(brief) for brief in briefs]
+    listed = [_listed(summary) for summary in summaries]
     lists = [page for bundle in bundles_of(site, listed, store) for page in bundle.make(context)]
     return (*lists, *own), tuple(findings)
 
 
-def _listed(brief: Brief) -> Listed:
-    return Listed(outline_of(brief.setup), "", lambda: brief)
+def _listed(summary: RunSummary) -> Listed:
+    return Listed(run_link_of(summary.setup), "", lambda: summary)
 
 
-def pages_of(context: Context, written: Written, brief: Brief, store: Store | None) -> Iterator[Page]:
+def pages_of(context: Context, written: Written, summary: RunSummary, store: Store | None) -> Iterator[Page]:
     """The pages of one experiment: its own, those at earlier addresses, data, chapters, the picture for links to it."""
     package = package_of(written.facts, context.journal)
     whole = replace(written, downloads=(*written.downloads, *package.downloads))
-    yield from experiment(context, whole, brief)
+    yield from experiment(context, whole, summary)
     yield from moved(context, whole)
     yield from package.pages
     yield from chapter_pages(written.facts.run.setup)
-    yield from for_links(context.journal, context.wording, brief, store)
+    yield from for_links(context.journal, context.wording, summary, store)

@@ -68,8 +68,8 @@ class Entry:
 
 
 def live_record_key(task: Task, bench: Bench) -> str:
-    """The key of a brief that was made here: photos that are yet to be encoded have other addresses in it."""
-    return bench.store.key("pages", "brief while writing", task.key, bench.terms)
+    """The key of a summary that was made here: photos that are yet to be encoded have other addresses in it."""
+    return bench.store.key("pages", "summary while writing", task.key, bench.terms)
 
 
 def entry_read(task: Task, run: Run | None, verdict: Verdict, before: Entry | None) -> Entry:
@@ -126,6 +126,6 @@ class _Kept:
         written, live = self.keys[task.key]
         record = kept_record(self.records.get(written)) or kept_record(self.records.get(live))
         if verdict is not None and record is not None:
-            head = Head(record.outline, verdict.draft, verdict.publish)
+            head = Head(record.run_link, verdict.draft, verdict.publish)
             return Entry(task, head, verdict, record, settled=True)
         return Entry(task, head_at(task.folder, shelf), verdict, good.record if good else None, good=good)

@@ -122,9 +122,9 @@ class Previewer:
     def _know(self) -> None:
         """The bench among the experiments that are shown; the same one while links to them stay the same."""
         faces = (entry.face for entry in self._entries.values())
-        outlines = tuple(face.head.outline for face in faces if face is not None and face.head is not None)
-        if self._ground is not None and (self._bench is None or self._bench.outlines != outlines):
-            self._bench = self._ground.bench.knowing(outlines)
+        run_links = tuple(face.head.run_link for face in faces if face is not None and face.head is not None)
+        if self._ground is not None and (self._bench is None or self._bench.run_links != run_links):
+            self._bench = self._ground.bench.knowing(run_links)
 
     def _preview(self) -> Preview:
         return Preview(self._tools, self._ground, self._bench, self._entries, self._page_of, self._findings)

@@ -123,10 +123,10 @@ class Preview:
         assert self._bench is not None
         assert self._ground is not None
         assert face.head is not None
-        bench, outline = self._bench, face.head.outline
-        around = bench.around(outline.id)
+        bench, run_link = self._bench, face.head.run_link
+        around = bench.around(run_link.id)
         near = [(each.id, each.title) if each else None for each in (around.earlier, around.later)]
-        fed = any(o.dated for o in bench.outlines)
+        fed = any(o.dated for o in bench.run_links)
         return digest_of([face.task.key, self._ground.look, near, bench.links, fed])
 
     def _pages(self, face: Entry) -> Batch:
@@ -151,7 +151,7 @@ class Preview:
             experiment_page(old): name
             for name, face in faces
             if face is not None and face.head is not None
-            for old in face.head.outline.was
+            for old in face.head.run_link.was
             if old not in self._entries
         }
 
@@ -179,7 +179,7 @@ class Preview:
     def _bundle_needs(self, bundle: Bundle) -> str:
         assert self._ground is not None
         assert self._bench is not None
-        fed = any(outline.dated for outline in self._bench.outlines)
+        fed = any(run_link.dated for run_link in self._bench.run_links)
         return digest_of([self._ground.look, fed, *bundle.needs])
 
     def _bundle(self, bundle: Bundle) -> Batch:
@@ -237,10 +237,10 @@ class Preview:
         held: dict[str, bool] = {}
         faces = (entry.face for entry in self._entries.values())
         for head in (face.head for face in faces if face is not None and face.head is not None):
-            outline = head.outline
+            run_link = head.run_link
             back = self._bench is None or not head.public(self._bench.today)
-            own = map(experiment_page, (outline.id, *outline.was))
-            for address in (*own, season_page(outline.season), crop_page(outline.crop)):
+            own = map(experiment_page, (run_link.id, *run_link.was))
+            for address in (*own, season_page(run_link.season), crop_page(run_link.crop)):
                 held[address] = held.get(address, True) and back
         return held
 

@@ -23,7 +23,7 @@ from sitegen.core.site.addresses import (
     system_page,
 )
 from sitegen.core.site.site import FreeText
-from sitegen.render.pages.links import Outline
+from sitegen.render.pages.links import RunLink
 
 
 def has_links(text: str) -> bool:
@@ -31,10 +31,10 @@ def has_links(text: str) -> bool:
     return any(mark in text for mark in ("](", "]:", "href"))
 
 
-def places(outlines: Iterable[Outline], texts: Iterable[FreeText]) -> dict[str, str]:
+def places(run_links: Iterable[RunLink], texts: Iterable[FreeText]) -> dict[str, str]:
     """Every way to write a page of the site, with its address."""
     found: dict[str, str] = {}
-    for each in outlines:
+    for each in run_links:
         pages = [crop_page(each.crop), season_page(each.season), each.address]
         pages += [system_page(system) for system in each.systems]
         found |= {page: page for page in pages}

@@ -93,7 +93,7 @@ def cleaned(html: str, prefix: str, resolve: Callable[[str], str] | None) -> str
 
 
 def as_paragraphs(html: str) -> str:
-    """A piece without headings: the page's outline is made of those in Markdown."""
+    """A piece without headings: the page's run_link is made of those in Markdown."""
     return _HEADING.sub(r"<\1p", html)
 
 

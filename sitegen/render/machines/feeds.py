@@ -1,6 +1,6 @@
 """What both feeds say.
 
-In: the journal and its briefs. Out: `Feed`, or None where no run has a date. A run without any date cannot stand in a
+In: the journal and its summaries. Out: `Feed`, or None where no run has a date. A run without any date cannot stand in a
 feed; the feed says how many there are.
 """
 
@@ -23,7 +23,7 @@ from sitegen.core.site.addresses import HOME, absolute, experiment_page
 from sitegen.core.site.page import Page
 from sitegen.render.machines.places import ATOM, ATOM_MEDIA, JSON_FEED, JSON_FEED_MEDIA, preview_file
 from sitegen.render.machines.xml import child, written
-from sitegen.render.pages.summary import Brief
+from sitegen.render.pages.summary import RunSummary
 from sitegen.render.story.sentences import verdict_words
 
 MOST = 60  # entries; some 60 kB, and readers keep what they had
@@ -55,10 +55,12 @@ class Feed:
     entries: tuple[FeedEntry, ...]
 
 
-def feed_of(journal: Journal, wording: Wording, briefs: Sequence[Brief]) -> Feed | None:
+def feed_of(journal: Journal, wording: Wording, summaries: Sequence[RunSummary]) -> Feed | None:
     """The feed of a site with an address."""
-    names = {brief.id for brief in briefs}
-    found = [entry for brief in briefs if (entry := _feed_entry(brief, names, journal, wording)) is not None]
+    names = {summary.id for summary in summaries}
+    found = [
+        entry for summary in summaries if (entry := _feed_entry(summary, names, journal, wording)) is not None
+    ]
     if not found:
         return None
     found.sort(key=lambda entry: entry.id)
@@ -66,7 +68,7 @@ def feed_of(journal: Journal, wording: Wording, briefs: Sequence[Brief]) -> Feed
     return Feed(
         journal,
         absolute(HOME, journal.address),
-        _about(journal, len(briefs) - len(found)),
+        _about(journal, len(summaries) - len(found)),
         found[0].updated,
         tuple(found[:MOST]),
     )
@@ -87,37 +89,41 @@ def _left_out(undated: int) -> str:
     )
 
 
-def _feed_entry(brief: Brief, names: Iterable[str], journal: Journal, wording: Wording) -> FeedEntry | None:
-    when = moments(brief)
+def _feed_entry(
+    summary: RunSummary, names: Iterable[str], journal: Journal, wording: Wording
+) -> FeedEntry | None:
+    when = moments(summary)
     if when.updated is None:
         return None
-    said = tuple(_said(brief, wording))
+    said = tuple(_said(summary, wording))
     return FeedEntry(
-        id=absolute(experiment_page(_first_name(brief, names)), journal.address),
-        address=absolute(brief.address, journal.address),
-        title=brief.title,
+        id=absolute(experiment_page(_first_name(summary, names)), journal.address),
+        address=absolute(summary.address, journal.address),
+        title=summary.title,
         html="".join(Markup("<p>{}</p>").format(text) for text in said),
         summary=" ".join(said),
         published=when.published,
         updated=when.updated,
-        crop=brief.setup.crop.name,
-        picture=absolute(preview_file(brief.id), journal.address),
+        crop=summary.setup.crop.name,
+        picture=absolute(preview_file(summary.id), journal.address),
     )
 
 
-def _first_name(brief: Brief, names: Iterable[str]) -> str:
+def _first_name(summary: RunSummary, names: Iterable[str]) -> str:
     """The name that the experiment was first published under, unless another now has it."""
-    return next((old for old in brief.setup.was if old not in names), brief.id)
+    return next((old for old in summary.setup.was if old not in names), summary.id)
 
 
-def _said(brief: Brief, wording: Wording) -> Iterable[str]:
-    setup = brief.setup
-    yield " · ".join(part for part in (setup.crop.name, brief.variety, brief.system, brief.dates) if part)
+def _said(summary: RunSummary, wording: Wording) -> Iterable[str]:
+    setup = summary.setup
+    yield " · ".join(
+        part for part in (setup.crop.name, summary.variety, summary.system, summary.dates) if part
+    )
     if setup.question:
         yield setup.question
-    yield brief.result.plain(wording)
-    if brief.running:
-        yield f"{brief.state}."
+    yield summary.result.plain(wording)
+    if summary.running:
+        yield f"{summary.state}."
     if setup.answer:
         yield verdict_words(setup.answer)
 
@@ -197,23 +203,23 @@ class Moments:
     updated: dt.date | None
 
 
-def moments(brief: Brief) -> Moments:
+def moments(summary: RunSummary) -> Moments:
     """The dates of a run: publication, last entry, corrections and rewriting."""
-    setup = brief.setup
+    setup = summary.setup
     episodes = (episode.published for episode in setup.episodes)
     published = setup.publish or min((when for when in episodes if when), default=None)
     dates = (
         published,
-        brief.axis.start.date_of(brief.axis.last),
+        summary.axis.start.date_of(summary.axis.last),
         setup.revised,
         *(correction.date for correction in setup.corrections),
     )
     return Moments(published, max((when for when in dates if when), default=None))
 
 
-def latest(briefs: Iterable[Brief]) -> dt.date | None:
+def latest(summaries: Iterable[RunSummary]) -> dt.date | None:
     """The latest change of several runs."""
-    dates = (moments(brief).updated for brief in briefs)
+    dates = (moments(summary).updated for summary in summaries)
     return max((when for when in dates if when), default=None)
 
 

@@ -29,17 +29,17 @@ from sitegen.render.machines.places import (
     preview_file,
 )
 from sitegen.render.machines.preview import HEIGHT, WIDTH
-from sitegen.render.pages.summary import Brief
+from sitegen.render.pages.summary import RunSummary
 
 
 @dataclass(frozen=True, slots=True)
 class Subject:
-    """What a page is about; `brief` and `written` for the page of one experiment."""
+    """What a page is about; `summary` and `written` for the page of one experiment."""
 
     address: str
     title: str
     description: str = ""
-    brief: Brief | None = None
+    summary: RunSummary | None = None
     written: Written | None = None
 
 
@@ -68,18 +68,18 @@ def _feeds(journal: Journal, subject: Subject, feeds: bool) -> Iterator[Markup]:
 def _tags(journal: Journal, subject: Subject) -> Iterator[Markup]:
     if not journal.address:
         return
-    picture = preview_file(subject.brief.id) if subject.brief else SITE_PREVIEW
+    picture = preview_file(subject.summary.id) if subject.summary else SITE_PREVIEW
     tags = {
         "og:site_name": journal.title,
         "og:title": subject.title,
-        "og:type": "article" if subject.brief else "website",
+        "og:type": "article" if subject.summary else "website",
         "og:url": absolute(subject.address, journal.address),
         "og:description": subject.description,
         "og:image": absolute(picture, journal.address),
         "og:image:type": "image/png",
         "og:image:width": str(WIDTH),
         "og:image:height": str(HEIGHT),
-        "og:image:alt": f"{subject.title if subject.brief else journal.title}, as a title on paper",
+        "og:image:alt": f"{subject.title if subject.summary else journal.title}, as a title on paper",
     }
     for name, text in tags.items():
         if text:
@@ -87,6 +87,6 @@ def _tags(journal: Journal, subject: Subject) -> Iterator[Markup]:
 
 
 def _linked(journal: Journal, subject: Subject) -> dict[str, object]:
-    if subject.brief and subject.written:
-        return of_experiment(journal, subject.brief, subject.written, subject.description)
+    if subject.summary and subject.written:
+        return of_experiment(journal, subject.summary, subject.written, subject.description)
     return of_page(journal, subject.address, subject.title, subject.description)

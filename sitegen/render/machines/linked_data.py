@@ -23,7 +23,7 @@ from sitegen.core.site.addresses import HOME, absolute
 from sitegen.core.site.site import Written
 from sitegen.render.machines.feeds import moments
 from sitegen.render.machines.places import preview_file
-from sitegen.render.pages.summary import Brief
+from sitegen.render.pages.summary import RunSummary
 
 Linked = dict[str, Any]
 LONGEST_DESCRIPTION = 5000
@@ -45,25 +45,25 @@ def of_page(journal: Journal, address: str, title: str, description: str) -> Lin
     return {"@type": "WebPage", "name": title, **_url(journal, address), **about, "isPartOf": site}
 
 
-def of_experiment(journal: Journal, brief: Brief, written: Written, description: str) -> Linked:
+def of_experiment(journal: Journal, summary: RunSummary, written: Written, description: str) -> Linked:
     """The article and the data set behind it."""
     return {
         "@graph": [
-            _article(journal, brief, description),
-            _dataset(journal, brief, written, description),
+            _article(journal, summary, description),
+            _dataset(journal, summary, written, description),
         ]
     }
 
 
-def _article(journal: Journal, brief: Brief, description: str) -> Linked:
-    when = moments(brief)
+def _article(journal: Journal, summary: RunSummary, description: str) -> Linked:
+    when = moments(summary)
     dates = {"datePublished": when.published, "dateModified": when.updated}
-    picture = absolute(preview_file(brief.id), journal.address)
+    picture = absolute(preview_file(summary.id), journal.address)
     return {
         "@type": "Article",
-        "headline": brief.title,
+        "headline": summary.title,
         "description": description,
-        **_url(journal, brief.address),
+        **_url(journal, summary.address),
         "author": _author(journal),
         **{name: date.isoformat() for name, date in dates.items() if date},
         **({"image": picture} if picture else {}),
@@ -72,16 +72,16 @@ def _article(journal: Journal, brief: Brief, description: str) -> Linked:
     }
 
 
-def _dataset(journal: Journal, brief: Brief, written: Written, description: str) -> Linked:
+def _dataset(journal: Journal, summary: RunSummary, written: Written, description: str) -> Linked:
     records = tr(
         "The records of one indoor growing experiment as they were written, with every figure's working."
     )
     data = tuple(_downloads(journal, written))
     return {
         "@type": "Dataset",
-        "name": tr("{title}: records", title=brief.title),
+        "name": tr("{title}: records", title=summary.title),
         "description": f"{description} {records}"[:LONGEST_DESCRIPTION],
-        **_url(journal, brief.address),
+        **_url(journal, summary.address),
         "creator": _author(journal),
         **_licence(journal),
         **_coverage(written.facts),

@@ -1,7 +1,7 @@
 """The pictures that stand for a link to a page: title, result and the run's line on paper.
 
-In: the journal, a brief, a store of pictures made before. Out: PNG pages of 1200 × 630, one an experiment and one for the
-site. What is drawn is settled here as a `Card`; `drawing` only draws it.
+In: the journal, a summary, a store of pictures made before. Out: PNG pages of 1200 × 630, one an experiment and one for
+the site. What is drawn is settled here as a `Card`; `drawing` only draws it.
 
 References
 ----------
@@ -18,7 +18,7 @@ from sitegen.core.records.setup import Journal
 from sitegen.core.site.page import Page
 from sitegen.core.store import Store
 from sitegen.render.machines.places import SITE_PREVIEW, preview_file
-from sitegen.render.pages.summary import Brief
+from sitegen.render.pages.summary import RunSummary
 from sitegen.render.story.strips import strip
 
 WIDTH, HEIGHT = 1200, 630
@@ -31,19 +31,19 @@ def preview_of_site(journal: Journal, store: Store | None) -> Page:
     return _page(SITE_PREVIEW, Card("", journal.title, about, journal.author.name), store)
 
 
-def preview_of(journal: Journal, brief: Brief, wording: Wording, store: Store | None) -> Page:
+def preview_of(journal: Journal, summary: RunSummary, wording: Wording, store: Store | None) -> Page:
     """The picture for links to an experiment's page."""
-    return _page(preview_file(brief.id), _card(journal, brief, wording), store)
+    return _page(preview_file(summary.id), _card(journal, summary, wording), store)
 
 
-def _card(journal: Journal, brief: Brief, wording: Wording) -> Card:
-    drawn = strip(brief, brief.axis.end)
+def _card(journal: Journal, summary: RunSummary, wording: Wording) -> Card:
+    drawn = strip(summary, summary.axis.end)
     line = (Stretch(each.kind, each.begin / 100, each.end / 100, each.hollow) for each in drawn.segments)
-    crop = brief.setup.crop.name
+    crop = summary.setup.crop.name
     return Card(
-        above=", ".join(part for part in (crop, brief.variety) if part),
-        title=brief.title,
-        text=brief.result.plain(wording),
+        above=", ".join(part for part in (crop, summary.variety) if part),
+        title=summary.title,
+        text=summary.result.plain(wording),
         below=journal.title,
         line=tuple(line),
         open=drawn.open,

@@ -1,6 +1,6 @@
 """The list of pages for search engines.
 
-In: the addresses of all pages and the briefs. Out: `sitemap.xml`; beyond the limit of one file, an index of several.
+In: the addresses of all pages and the summaries. Out: `sitemap.xml`; beyond the limit of one file, an index of several.
 Pages that only lead elsewhere are not listed.
 
 References
@@ -31,7 +31,7 @@ from sitegen.core.site.page import Page
 from sitegen.render.machines.feeds import latest
 from sitegen.render.machines.places import SITEMAP
 from sitegen.render.machines.xml import child, written
-from sitegen.render.pages.summary import Brief
+from sitegen.render.pages.summary import RunSummary
 
 MOST_ADDRESSES = 20_000  # of the longest there may be, some 24,000 reach the bound in bytes
 _LONGEST = 2047
@@ -40,12 +40,15 @@ _MEDIA = "application/xml"
 
 
 def sitemaps(
-    journal: Journal, briefs: Sequence[Brief], addresses: Iterable[str], most: int = MOST_ADDRESSES
+    journal: Journal, summaries: Sequence[RunSummary], addresses: Iterable[str], most: int = MOST_ADDRESSES
 ) -> Iterator[Page]:
     """The sitemap of a site with an address."""
-    names = {brief.id for brief in briefs}
-    hidden = {NOT_FOUND, *(experiment_page(old) for b in briefs for old in b.setup.was if old not in names)}
-    changed = _changed(briefs)
+    names = {summary.id for summary in summaries}
+    hidden = {
+        NOT_FOUND,
+        *(experiment_page(old) for b in summaries for old in b.setup.was if old not in names),
+    }
+    changed = _changed(summaries)
     listed = [
         (full, changed.get(page))
         for page in sorted(addresses)
@@ -73,12 +76,12 @@ def _urls(name: str, listed: Iterable[tuple[str, dt.date | None]]) -> Page:
     return Page(name, _MEDIA, written(root))
 
 
-def _changed(briefs: Sequence[Brief]) -> dict[str, dt.date | None]:
+def _changed(summaries: Sequence[RunSummary]) -> dict[str, dt.date | None]:
     """When what a page shows last changed."""
-    shown: dict[str, list[Brief]] = {HOME: list(briefs), COMPARE: list(briefs)}
-    for brief in briefs:
-        setup = brief.setup
+    shown: dict[str, list[RunSummary]] = {HOME: list(summaries), COMPARE: list(summaries)}
+    for summary in summaries:
+        setup = summary.setup
         systems = {system_page(tub.system.id) for tub in setup.tubs}
-        for page in (brief.address, season_page(setup.season), crop_page(setup.crop.id), *systems):
-            shown.setdefault(page, []).append(brief)
+        for page in (summary.address, season_page(setup.season), crop_page(setup.crop.id), *systems):
+            shown.setdefault(page, []).append(summary)
     return {page: latest(runs) for page, runs in shown.items()}

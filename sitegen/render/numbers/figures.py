@@ -28,7 +28,7 @@ OWN_FILE = "experiment.yaml"
 
 
 class Experiment(Protocol):
-    """Whose figure it is: facts, on the experiment's own page; a brief elsewhere."""
+    """Whose figure it is: facts, on the experiment's own page; a summary elsewhere."""
 
     @property
     def id(self) -> str:

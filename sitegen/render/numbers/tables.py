@@ -18,7 +18,7 @@ from sitegen.core.records.rows import Pick
 from sitegen.core.site.addresses import day_anchor, link
 from sitegen.core.values.day import Day
 from sitegen.render.numbers.figures import FigureBook
-from sitegen.render.pages.summary import Brief, Headlines
+from sitegen.render.pages.summary import Headlines, RunSummary
 from sitegen.render.story.voice import who
 
 FATES = {
@@ -177,25 +177,25 @@ def _fate(plant: PlantFacts, wording: Wording) -> str:
     return f"{fate}{why}"
 
 
-Cell = Callable[[Brief, FigureBook], Markup]
+Cell = Callable[[RunSummary, FigureBook], Markup]
 
 
 def _shown(pick: Callable[[Headlines], Figure]) -> Cell:
-    def cell(brief: Brief, book: FigureBook) -> Markup:
-        return book.show(pick(brief.figures), brief)
+    def cell(summary: RunSummary, book: FigureBook) -> Markup:
+        return book.show(pick(summary.figures), summary)
 
     return cell
 
 
-def _title(brief: Brief, book: FigureBook) -> Markup:
-    return Markup('<a href="{}">{}</a>').format(link(brief.address, book.page), brief.title)
+def _title(summary: RunSummary, book: FigureBook) -> Markup:
+    return Markup('<a href="{}">{}</a>').format(link(summary.address, book.page), summary.title)
 
 
-def _first_pick(brief: Brief, book: FigureBook) -> Markup:
-    figure = brief.figures.first_pick
-    if isinstance(figure.value, Day) or not brief.figures.last_entry.recorded:
-        return book.show(figure, brief)
-    last = brief.figures.last_entry.value
+def _first_pick(summary: RunSummary, book: FigureBook) -> Markup:
+    figure = summary.figures.first_pick
+    if isinstance(figure.value, Day) or not summary.figures.last_entry.recorded:
+        return book.show(figure, summary)
+    last = summary.figures.last_entry.value
     return _none(tr("none by day\u00a0{day}", day=last.last) if isinstance(last, Day) else tr("none"))
 
 
@@ -204,33 +204,33 @@ _COMPARED: tuple[tuple[Column, Cell], ...] = (
     (Column(noted("Experiment")), _title),
     (
         Column(noted("Variety")),
-        lambda brief, _: escape(brief.variety) if brief.variety else _none(tr("not noted")),
+        lambda summary, _: escape(summary.variety) if summary.variety else _none(tr("not noted")),
     ),
-    (Column(noted("System")), lambda brief, _: escape(brief.system)),
-    (Column(noted("Sown")), lambda brief, _: escape(_sown(brief))),
-    (Column(noted("Plants"), number=True), lambda brief, _: escape(str(len(brief.setup.plants)))),
+    (Column(noted("System")), lambda summary, _: escape(summary.system)),
+    (Column(noted("Sown")), lambda summary, _: escape(_sown(summary))),
+    (Column(noted("Plants"), number=True), lambda summary, _: escape(str(len(summary.setup.plants)))),
     (Column(noted("First pick"), number=True), _first_pick),
     (Column(noted("Harvest"), number=True), _shown(lambda figures: figures.total)),
     (Column(noted("A spot started"), number=True), _shown(lambda figures: figures.per_spot)),
     (Column(noted("Length"), number=True), _shown(lambda figures: figures.length)),
     (Column(noted("Seeds that came up")), _shown(lambda figures: figures.share)),
 )
-_CROP = (Column(noted("Crop")), lambda brief, _: escape(brief.setup.crop.name))
+_CROP = (Column(noted("Crop")), lambda summary, _: escape(summary.setup.crop.name))
 
 
-def _sown(brief: Brief) -> str:
+def _sown(summary: RunSummary) -> str:
     """Year and month: enough to see the season by."""
-    when = brief.setup.start.date
+    when = summary.setup.start.date
     return f"{when.year}-{when.month:02}" if when else tr("not recorded")
 
 
-def compared(briefs: Sequence[Brief], book: FigureBook, *, crops: bool = False) -> Table:
+def compared(summaries: Sequence[RunSummary], book: FigureBook, *, crops: bool = False) -> Table:
     """Runs side by side, one a row; with the crop where they are of several."""
     wanted: Iterable[tuple[Column, Cell]] = _COMPARED
     if crops:
         wanted = (_COMPARED[0], _CROP, *_COMPARED[1:])
     columns = tuple(wanted)
-    rows = tuple(tuple(cell(brief, book) for _, cell in columns) for brief in briefs)
+    rows = tuple(tuple(cell(summary, book) for _, cell in columns) for summary in summaries)
     return Table(
         tr("Runs side by side"), tuple(Column(tr(column.title), column.number) for column, _ in columns), rows
     )

@@ -33,8 +33,8 @@ from sitegen.render.numbers.figures import FigureBook
 from sitegen.render.numbers.numbers import numbers, rarer
 from sitegen.render.numbers.tables import picks_table, plants_table
 from sitegen.render.numbers.used import used
-from sitegen.render.pages.links import Neighbours, outline_of
-from sitegen.render.pages.summary import Brief, headlines, variety_words
+from sitegen.render.pages.links import Neighbours, run_link_of
+from sitegen.render.pages.summary import RunSummary, headlines, variety_words
 from sitegen.render.story.answers import missing_words, replies
 from sitegen.render.story.cautions import fitting
 from sitegen.render.story.pictures import gallery_of
@@ -75,7 +75,7 @@ class Mishap:
     words: str
 
 
-def experiment(context: Context, written: Written, brief: Brief) -> tuple[Page, ...]:
+def experiment(context: Context, written: Written, summary: RunSummary) -> tuple[Page, ...]:
     """The page of one experiment."""
     facts, wording = written.facts, context.wording
     address = experiment_page(facts.id)
@@ -100,7 +100,7 @@ def experiment(context: Context, written: Written, brief: Brief) -> tuple[Page, 
     setup = facts.run.setup
     page = context.page(
         "experiment.html",
-        Head(address, setup.title, _description(facts, wording), brief=brief, written=written),
+        Head(address, setup.title, _description(facts, wording), summary=summary, written=written),
         book,
         facts=facts,
         setup=setup,
@@ -150,7 +150,7 @@ def _said_first(facts: Facts, written: Written, wording: Wording) -> dict[str, o
 def _neighbours(context: Context, setup: Setup) -> dict[str, object]:
     """The runs around this one, and what differed from the one of its crop before it."""
     around = context.around.get(setup.id, Neighbours())
-    differed = differences(outline_of(setup), around.before, context.wording) if around.before else ()
+    differed = differences(run_link_of(setup), around.before, context.wording) if around.before else ()
     return {
         "earlier": around.earlier,
         "later": around.later,
@@ -305,7 +305,7 @@ def moved(context: Context, written: Written) -> tuple[Page, ...]:
     """A page at each earlier address that leads to the experiment's own."""
     setup = written.facts.run.setup
     target = experiment_page(setup.id)
-    taken = {outline.id for outline in context.outlines}
+    taken = {run_link.id for run_link in context.run_links}
     pages: list[Page] = []
     for old in dict.fromkeys(setup.was):
         if old not in taken:

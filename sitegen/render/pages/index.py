@@ -29,11 +29,11 @@ from sitegen.core.site.site import FreeText, Site
 from sitegen.core.store import Store
 from sitegen.render.author_text.links import has_links
 from sitegen.render.machines import for_machines
-from sitegen.render.pages.links import Outline
+from sitegen.render.pages.links import RunLink
 from sitegen.render.pages.lists import compare, crop, home, season, system
 from sitegen.render.pages.plain import cautions, free, methods, missing
 from sitegen.render.pages.search import FIND, find_index
-from sitegen.render.pages.summary import Brief
+from sitegen.render.pages.summary import RunSummary
 from sitegen.render.templates.context import Context
 
 Make = Callable[[Context], Iterable[Page]]
@@ -41,11 +41,11 @@ Make = Callable[[Context], Iterable[Page]]
 
 @dataclass(frozen=True, slots=True)
 class Listed:
-    """One experiment for lists: its outline, a digest of its brief, and the brief itself where it is asked for."""
+    """One experiment for lists: its run_link, a digest of its summary, and the summary itself where it is asked for."""
 
-    outline: Outline
+    run_link: RunLink
     digest: str
-    brief: Callable[[], Brief]
+    summary: Callable[[], RunSummary]
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,14 +62,14 @@ def bundles_of(site: Site, listed: Sequence[Listed], store: Store | None) -> Ite
     yield _about("home", listed, home, HOME)
     yield _about("compare", listed, compare, COMPARE)
     for each in site.seasons:
-        runs = [one for one in listed if one.outline.season == each.id]
+        runs = [one for one in listed if one.run_link.season == each.id]
         if runs:
             yield _about(f"season {each.id}", runs, partial(_season, each), season_page(each.id))
-    for crop_id in dict.fromkeys(one.outline.crop for one in listed):
-        runs = [one for one in listed if one.outline.crop == crop_id]
+    for crop_id in dict.fromkeys(one.run_link.crop for one in listed):
+        runs = [one for one in listed if one.run_link.crop == crop_id]
         yield _about(f"crop {crop_id}", runs, _crop, crop_page(crop_id))
-    for system_id in sorted({name for one in listed for name in one.outline.systems}):
-        runs = [one for one in listed if system_id in one.outline.systems]
+    for system_id in sorted({name for one in listed for name in one.run_link.systems}):
+        runs = [one for one in listed if system_id in one.run_link.systems]
         yield _about(f"system {system_id}", runs, partial(_system, system_id), system_page(system_id))
     yield Bundle(("methods",), methods, METHODS)
     yield Bundle(("cautions",), cautions, CAUTIONS)
@@ -84,53 +84,55 @@ def bundles_of(site: Site, listed: Sequence[Listed], store: Store | None) -> Ite
 def _about(
     name: str,
     runs: Sequence[Listed],
-    make: Callable[[Context, list[Brief]], Iterable[Page]],
+    make: Callable[[Context, list[RunSummary]], Iterable[Page]],
     address: str = "",
 ) -> Bundle:
-    """Pages that show nothing of experiments but their briefs."""
+    """Pages that show nothing of experiments but their summaries."""
     return Bundle(
         (name, [one.digest for one in runs]),
-        lambda context: make(context, [r.brief() for r in runs]),
+        lambda context: make(context, [r.summary() for r in runs]),
         address,
     )
 
 
 def _text(text: FreeText, listed: Sequence[Listed]) -> Bundle:
     """A free page; one that links anywhere needs to know what is there."""
-    known = [one.outline.id for one in listed] if has_links(text.markdown) else []
+    known = [one.run_link.id for one in listed] if has_links(text.markdown) else []
     return Bundle(
         ("text", text.name, text.markdown, known), lambda context: free(context, text), free_page(text.name)
     )
 
 
-def _season(each: Season, context: Context, runs: Sequence[Brief]) -> Iterable[Page]:
+def _season(each: Season, context: Context, runs: Sequence[RunSummary]) -> Iterable[Page]:
     return season(context, each, runs)
 
 
-def _crop(context: Context, runs: Sequence[Brief]) -> Iterable[Page]:
+def _crop(context: Context, runs: Sequence[RunSummary]) -> Iterable[Page]:
     return crop(context, runs[-1].setup.crop, runs)
 
 
-def _system(system_id: str, context: Context, runs: Sequence[Brief]) -> Iterable[Page]:
+def _system(system_id: str, context: Context, runs: Sequence[RunSummary]) -> Iterable[Page]:
     found = next(tub.system for tub in runs[-1].setup.tubs if tub.system.id == system_id)
     return system(context, found, runs)
 
 
-def _find(site: Site, context: Context, briefs: Sequence[Brief]) -> Iterable[Page]:
-    yield find_index(briefs, site.seasons, site.texts, site.methods, context.wording)
+def _find(site: Site, context: Context, summaries: Sequence[RunSummary]) -> Iterable[Page]:
+    yield find_index(summaries, site.seasons, site.texts, site.methods, context.wording)
 
 
-def _machines(site: Site, store: Store | None, context: Context, briefs: Sequence[Brief]) -> Iterable[Page]:
-    return for_machines(site.journal, context.wording, briefs, _addresses(site, context.outlines), store)
+def _machines(
+    site: Site, store: Store | None, context: Context, summaries: Sequence[RunSummary]
+) -> Iterable[Page]:
+    return for_machines(site.journal, context.wording, summaries, _addresses(site, context.run_links), store)
 
 
-def _addresses(site: Site, outlines: Sequence[Outline]) -> Iterator[str]:
+def _addresses(site: Site, run_links: Sequence[RunLink]) -> Iterator[str]:
     """Every page that a person can read."""
     yield from (HOME, COMPARE, METHODS, CAUTIONS, NOT_FOUND)
-    grown = {outline.season for outline in outlines}
+    grown = {run_link.season for run_link in run_links}
     yield from (season_page(each.id) for each in site.seasons if each.id in grown)
-    yield from map(crop_page, dict.fromkeys(outline.crop for outline in outlines))
-    yield from map(system_page, sorted({name for outline in outlines for name in outline.systems}))
-    for outline in outlines:
-        yield from map(experiment_page, (outline.id, *outline.was))
+    yield from map(crop_page, dict.fromkeys(run_link.crop for run_link in run_links))
+    yield from map(system_page, sorted({name for run_link in run_links for name in run_link.systems}))
+    for run_link in run_links:
+        yield from map(experiment_page, (run_link.id, *run_link.was))
     yield from (free_page(text.name) for text in site.texts)

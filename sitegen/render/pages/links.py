@@ -1,6 +1,6 @@
 """What a page says of other experiments: enough to link to them.
 
-In: set-ups. Out: `Outline`: known before an experiment is read to its end, so that each page can be made at once.
+In: set-ups. Out: `RunLink`: known before an experiment is read to its end, so that each page can be made at once.
 """
 
 from __future__ import annotations
@@ -17,7 +17,7 @@ from sitegen.core.values.quantity import Quantity
 
 
 @dataclass(frozen=True, slots=True)
-class Outline:
+class RunLink:
     """One experiment, as links to it need it; `dated` tells whether feeds can list it.
 
     `setting` says what it was grown in and under: a name of `SETTINGS` and words, without what was not recorded.
@@ -39,11 +39,11 @@ class Outline:
         return experiment_page(self.id)
 
 
-def outline_of(setup: Setup) -> Outline:
-    """The outline of an experiment."""
+def run_link_of(setup: Setup) -> RunLink:
+    """The run_link of an experiment."""
     episodes = any(episode.published for episode in setup.episodes)
     dated = setup.dated or episodes or any((setup.publish, setup.revised, setup.corrections))
-    return Outline(
+    return RunLink(
         id=setup.id,
         title=setup.title,
         started=setup.start.date or date.min,
@@ -74,23 +74,23 @@ def _hours(hours: Quantity) -> str:
 class Neighbours:
     """The experiments sown before and after one; `before` and `after` are those of the same crop."""
 
-    earlier: Outline | None = None
-    later: Outline | None = None
-    before: Outline | None = None
-    after: Outline | None = None
+    earlier: RunLink | None = None
+    later: RunLink | None = None
+    before: RunLink | None = None
+    after: RunLink | None = None
 
 
-def neighbours(outlines: Sequence[Outline]) -> dict[str, Neighbours]:
+def neighbours(run_links: Sequence[RunLink]) -> dict[str, Neighbours]:
     """The neighbours of each experiment, by its id."""
-    ordered = sorted(outlines, key=lambda outline: (outline.started, outline.id))
-    crops: dict[str, list[Outline]] = {}
+    ordered = sorted(run_links, key=lambda run_link: (run_link.started, run_link.id))
+    crops: dict[str, list[RunLink]] = {}
     for each in ordered:
         crops.setdefault(each.crop, []).append(each)
     of_crop = {name: pair for runs in crops.values() for name, pair in _around(runs)}
     return {name: Neighbours(*pair, *of_crop[name]) for name, pair in _around(ordered)}
 
 
-def _around(ordered: Sequence[Outline]) -> Iterator[tuple[str, tuple[Outline | None, Outline | None]]]:
+def _around(ordered: Sequence[RunLink]) -> Iterator[tuple[str, tuple[RunLink | None, RunLink | None]]]:
     """Each id with the one before it and the one after it."""
     before, after = [None, *ordered], [*ordered[1:], None]
     for each, earlier, later in zip(ordered, before, after, strict=False):

@@ -1,7 +1,7 @@
 """Pages that list experiments: home, a season, a crop, everything compared.
 
-In: the context, and the briefs of what is listed. Out: pages. Runs are set on one scale of days, so that lengths can be
-seen side by side.
+In: the context, and the summaries of the runs listed. Out: pages. Runs share one scale of days, so that their lengths
+can be compared.
 """
 
 from __future__ import annotations
@@ -22,7 +22,7 @@ from sitegen.core.values.quantity import Quantity, total
 from sitegen.core.values.units import Dimension
 from sitegen.render.numbers.tables import compared
 from sitegen.render.numbers.used import system_words
-from sitegen.render.pages.summary import Brief
+from sitegen.render.pages.summary import RunSummary
 from sitegen.render.story.sentences import SHARED_WATER
 from sitegen.render.story.strips import PhaseKey, Strip, Tick, phase_key, scale_ticks, strip
 from sitegen.render.templates.context import Context, Head
@@ -34,7 +34,7 @@ LATEST = 6  # runs that the home page shows before the seasons
 class Row:
     """An experiment in a list."""
 
-    brief: Brief
+    summary: RunSummary
     strip: Strip
 
 
@@ -46,40 +46,44 @@ class RunList:
     ticks: tuple[Tick, ...]
 
 
-def _latest_first(briefs: Iterable[Brief]) -> list[Brief]:
+def _latest_first(summaries: Iterable[RunSummary]) -> list[RunSummary]:
     """Newest sowing first; of one day, by title."""
     return sorted(
-        sorted(briefs, key=lambda brief: brief.title), key=lambda brief: brief.started, reverse=True
+        sorted(summaries, key=lambda summary: summary.title),
+        key=lambda summary: summary.started,
+        reverse=True,
     )
 
 
-def _list(briefs: Iterable[Brief], end: int) -> RunList:
-    rows = tuple(Row(brief, strip(brief, end)) for brief in briefs)
+def _list(summaries: Iterable[RunSummary], end: int) -> RunList:
+    rows = tuple(Row(summary, strip(summary, end)) for summary in summaries)
     return RunList(rows, scale_ticks(end))
 
 
-def _end(briefs: Iterable[Brief]) -> int:
-    return max((brief.axis.end for brief in briefs), default=14)
+def _end(summaries: Iterable[RunSummary]) -> int:
+    return max((summary.axis.end for summary in summaries), default=14)
 
 
-def _phases(briefs: Iterable[Brief]) -> tuple[PhaseKey, ...]:
+def _phases(summaries: Iterable[RunSummary]) -> tuple[PhaseKey, ...]:
     """The phases that the strips show, for their key."""
-    shown = {phase.name for brief in briefs for phase in brief.phases}
+    shown = {phase.name for summary in summaries for phase in summary.phases}
     return tuple(phase_key(phase) for phase in PHASES if phase in shown)
 
 
-def _crops(briefs: Iterable[Brief]) -> list[Crop]:
-    crops = {brief.setup.crop.id: brief.setup.crop for brief in briefs}
+def _crops(summaries: Iterable[RunSummary]) -> list[Crop]:
+    crops = {summary.setup.crop.id: summary.setup.crop for summary in summaries}
     return sorted(crops.values(), key=lambda crop: crop.name)
 
 
-def home(context: Context, of_all: Sequence[Brief]) -> tuple[Page, ...]:
+def home(context: Context, of_all: Sequence[RunSummary]) -> tuple[Page, ...]:
     """The home page: what grows now, the latest results, every season, crop and system."""
-    briefs = _latest_first(of_all)
-    end = _end(briefs)
-    running = [brief for brief in briefs if brief.running]
-    done = [brief for brief in briefs if not brief.running]
-    seasons = [(each, [b for b in done if b.setup.season == each.id]) for each in _seasons(context, briefs)]
+    summaries = _latest_first(of_all)
+    end = _end(summaries)
+    running = [summary for summary in summaries if summary.running]
+    done = [summary for summary in summaries if not summary.running]
+    seasons = [
+        (each, [b for b in done if b.setup.season == each.id]) for each in _seasons(context, summaries)
+    ]
     head = Head(HOME, context.journal.title, context.journal.tagline)
     return context.page(
         "home.html",
@@ -88,85 +92,85 @@ def home(context: Context, of_all: Sequence[Brief]) -> tuple[Page, ...]:
         running=_list(running, end),
         latest=_list(done[:LATEST], end),
         seasons=[(each, season_page(each.id), _list(runs, end)) for each, runs in seasons],
-        crops=[(each, crop_page(each.id), _count(each, briefs)) for each in _crops(briefs)],
-        systems=_system_doors(briefs),
-        phases=_phases(briefs),
+        crops=[(each, crop_page(each.id), _count(each, summaries)) for each in _crops(summaries)],
+        systems=_system_doors(summaries),
+        phases=_phases(summaries),
     )
 
 
-def _seasons(context: Context, briefs: Sequence[Brief]) -> list[Season]:
+def _seasons(context: Context, summaries: Sequence[RunSummary]) -> list[Season]:
     """Seasons with a page, newest first."""
     newest: dict[str, date] = {}
-    for brief in briefs:
-        newest.setdefault(brief.setup.season, brief.started)
+    for summary in summaries:
+        newest.setdefault(summary.setup.season, summary.started)
     known = [season for season in context.seasons if season.id in newest]
     return sorted(known, key=lambda season: newest[season.id], reverse=True)
 
 
-def _count(crop: Crop, briefs: Iterable[Brief]) -> str:
-    return _runs_words(sum(brief.setup.crop.id == crop.id for brief in briefs))
+def _count(crop: Crop, summaries: Iterable[RunSummary]) -> str:
+    return _runs_words(sum(summary.setup.crop.id == crop.id for summary in summaries))
 
 
 def _runs_words(number: int) -> str:
     return tr_n("{number} run", "{number} runs", number, number=in_words(number))
 
 
-def season(context: Context, season: Season, runs: Sequence[Brief]) -> tuple[Page, ...]:
+def season(context: Context, season: Season, runs: Sequence[RunSummary]) -> tuple[Page, ...]:
     """The page of a season: its runs on one scale, and their numbers."""
-    briefs = _latest_first(runs)
+    summaries = _latest_first(runs)
     address = season_page(season.id)
     book = context.book(address)
-    head = Head(address, season.title, season.summary or _season_words(briefs))
+    head = Head(address, season.title, season.summary or _season_words(summaries))
     return context.page(
         "season.html",
         head,
         book,
         season=season,
-        words=_season_words(briefs),
-        calendar=calendar_of(briefs, context.wording),
-        together=_together(briefs, context.wording),
-        runs=_list(briefs, _end(briefs)),
-        table=compared(briefs, book, crops=True),
-        phases=_phases(briefs),
+        words=_season_words(summaries),
+        calendar=calendar_of(summaries, context.wording),
+        together=_together(summaries, context.wording),
+        runs=_list(summaries, _end(summaries)),
+        table=compared(summaries, book, crops=True),
+        phases=_phases(summaries),
     )
 
 
-def _together(briefs: Sequence[Brief], wording: Wording) -> str:
+def _together(summaries: Sequence[RunSummary], wording: Wording) -> str:
     """What was weighed in all runs together; what was picked and not weighed makes it a lower bound."""
-    weights = [b.figures.total.value for b in briefs if isinstance(b.figures.total.value, Quantity)]
+    weights = [b.figures.total.value for b in summaries if isinstance(b.figures.total.value, Quantity)]
     if not weights:
         return ""
     weight = wording.say(total(weights, Dimension.MASS))
     return tr("Picked in all runs together: {weight}.", weight=weight)
 
 
-def _number_of_runs(briefs: Sequence[Brief]) -> str:
-    return tr_n("{n} run", "{n} runs", len(briefs))
+def _number_of_runs(summaries: Sequence[RunSummary]) -> str:
+    return tr_n("{n} run", "{n} runs", len(summaries))
 
 
 def _side_by_side(name: str, words: str) -> str:
     return tr("{name}: {words}, side by side from the day of sowing.", name=name, words=words)
 
 
-def _season_words(briefs: Sequence[Brief]) -> str:
+def _season_words(summaries: Sequence[RunSummary]) -> str:
     """`Five runs; one had not ended at the last entry`, as a sentence."""
-    running = sum(brief.running for brief in briefs)
-    runs = opening(_runs_words(len(briefs)))
+    running = sum(summary.running for summary in summaries)
+    runs = opening(_runs_words(len(summaries)))
     if not running:
         return f"{runs}."
     return tr("{runs}; {number} had not ended at the last entry.", runs=runs, number=in_words(running))
 
 
-def crop(context: Context, crop: Crop, runs: Sequence[Brief]) -> tuple[Page, ...]:
+def crop(context: Context, crop: Crop, runs: Sequence[RunSummary]) -> tuple[Page, ...]:
     """The page of a crop: its runs side by side."""
-    briefs = _latest_first(runs)
+    summaries = _latest_first(runs)
     address = crop_page(crop.id)
     book = context.book(address)
-    varieties = {v for brief in briefs for v in brief.setup.variety_ids}
-    systems = {tub.system.id for brief in briefs for tub in brief.setup.tubs}
+    varieties = {v for summary in summaries for v in summary.setup.variety_ids}
+    systems = {tub.system.id for summary in summaries for tub in summary.setup.tubs}
     words = ", ".join(
         [
-            _number_of_runs(briefs),
+            _number_of_runs(summaries),
             tr_n("{n} variety", "{n} varieties", len(varieties)),
             tr_n("{n} system", "{n} systems", len(systems)),
         ]
@@ -179,37 +183,38 @@ def crop(context: Context, crop: Crop, runs: Sequence[Brief]) -> tuple[Page, ...
         kind=tr_c("kind of crop", crop.kind),
         words=words,
         grown=[variety for variety in crop.varieties if variety.id in varieties],
-        runs=_list(briefs, _end(briefs)),
-        table=compared(briefs, book),
+        runs=_list(summaries, _end(summaries)),
+        table=compared(summaries, book),
         note=tr(SHARED_WATER),
-        alone=len(briefs) < 2,
-        phases=_phases(briefs),
+        alone=len(summaries) < 2,
+        phases=_phases(summaries),
     )
 
 
-def _systems(briefs: Iterable[Brief]) -> list[System]:
-    found = {tub.system.id: tub.system for brief in briefs for tub in brief.setup.tubs}
+def _systems(summaries: Iterable[RunSummary]) -> list[System]:
+    found = {tub.system.id: tub.system for summary in summaries for tub in summary.setup.tubs}
     return sorted(found.values(), key=lambda system: system.name)
 
 
-def _system_doors(briefs: Sequence[Brief]) -> list[tuple[System, str, str]]:
+def _system_doors(summaries: Sequence[RunSummary]) -> list[tuple[System, str, str]]:
     """Each system with its page, and how many runs it had."""
     return [
-        (each, system_page(each.id), _runs_words(len(_runs_in(each, briefs)))) for each in _systems(briefs)
+        (each, system_page(each.id), _runs_words(len(_runs_in(each, summaries))))
+        for each in _systems(summaries)
     ]
 
 
-def _runs_in(system: System, briefs: Iterable[Brief]) -> list[Brief]:
-    return [brief for brief in briefs if system.id in {tub.system.id for tub in brief.setup.tubs}]
+def _runs_in(system: System, summaries: Iterable[RunSummary]) -> list[RunSummary]:
+    return [summary for summary in summaries if system.id in {tub.system.id for tub in summary.setup.tubs}]
 
 
-def system(context: Context, system: System, runs: Sequence[Brief]) -> tuple[Page, ...]:
+def system(context: Context, system: System, runs: Sequence[RunSummary]) -> tuple[Page, ...]:
     """The page of a system: what was grown in it, side by side."""
-    briefs = _latest_first(runs)
+    summaries = _latest_first(runs)
     address = system_page(system.id)
     book = context.book(address)
-    crops = len(_crops(briefs))
-    words = f"{_number_of_runs(briefs)}, {tr_n('{n} crop', '{n} crops', crops)}"
+    crops = len(_crops(summaries))
+    words = f"{_number_of_runs(summaries)}, {tr_n('{n} crop', '{n} crops', crops)}"
     return context.page(
         "system.html",
         Head(address, system.name, _side_by_side(system.name, words), COMPARE),
@@ -217,19 +222,19 @@ def system(context: Context, system: System, runs: Sequence[Brief]) -> tuple[Pag
         system=system,
         about=system_words(system, context.wording),
         words=words,
-        runs=_list(briefs, _end(briefs)),
-        table=compared(briefs, book, crops=True),
-        phases=_phases(briefs),
+        runs=_list(summaries, _end(summaries)),
+        table=compared(summaries, book, crops=True),
+        phases=_phases(summaries),
     )
 
 
-def _by_crop(brief: Brief) -> tuple[str, int]:
-    return brief.setup.crop.name, -brief.started.toordinal()
+def _by_crop(summary: RunSummary) -> tuple[str, int]:
+    return summary.setup.crop.name, -summary.started.toordinal()
 
 
-def compare(context: Context, of_all: Sequence[Brief]) -> tuple[Page, ...]:
+def compare(context: Context, of_all: Sequence[RunSummary]) -> tuple[Page, ...]:
     """Every run side by side, by crop."""
-    briefs = sorted(of_all, key=_by_crop)
+    summaries = sorted(of_all, key=_by_crop)
     book = context.book(COMPARE)
     head = Head(
         COMPARE,
@@ -241,9 +246,9 @@ def compare(context: Context, of_all: Sequence[Brief]) -> tuple[Page, ...]:
         "compare.html",
         head,
         book,
-        table=compared(briefs, book, crops=True),
-        crops=[(each, crop_page(each.id), _count(each, briefs)) for each in _crops(briefs)],
-        systems=_system_doors(briefs),
+        table=compared(summaries, book, crops=True),
+        crops=[(each, crop_page(each.id), _count(each, summaries)) for each in _crops(summaries)],
+        systems=_system_doors(summaries),
         note=tr(SHARED_WATER),
     )
 
@@ -260,7 +265,7 @@ Place = Callable[[date], float]
 class Bar:
     """One run: where it begins and ends, where picking begins, and all of it in words."""
 
-    brief: Brief
+    summary: RunSummary
     begin: float
     end: float
     pick: float | None
@@ -284,15 +289,16 @@ class Calendar:
     bars: tuple[Bar, ...] = ()
 
 
-def calendar_of(briefs: Sequence[Brief], wording: Wording) -> Calendar:
+def calendar_of(summaries: Sequence[RunSummary], wording: Wording) -> Calendar:
     """The calendar of some runs, in the order of their sowing."""
     dated = sorted(
-        (b for b in briefs if b.axis.start.date_of(0)), key=lambda brief: (brief.started, brief.title)
+        (b for b in summaries if b.axis.start.date_of(0)),
+        key=lambda summary: (summary.started, summary.title),
     )
     if not dated:
         return Calendar()
     first = dated[0].started.replace(day=1)
-    last = _next_month(max(brief.started + timedelta(days=brief.axis.last) for brief in dated))
+    last = _next_month(max(summary.started + timedelta(days=summary.axis.last) for summary in dated))
     span = (last - first).days
 
     def at(when: date) -> float:
@@ -316,15 +322,15 @@ def _months(first: date, last: date, at: Place, wording: Wording) -> list[Month]
     ]
 
 
-def _bar(brief: Brief, at: Place, wording: Wording) -> Bar:
-    start, pick = brief.started, brief.figures.first_pick.value
-    end = start + timedelta(days=brief.axis.last)
+def _bar(summary: RunSummary, at: Place, wording: Wording) -> Bar:
+    start, pick = summary.started, summary.figures.first_pick.value
+    end = start + timedelta(days=summary.axis.last)
     picked = start + timedelta(days=pick.first) if isinstance(pick, Day) else None
     said = [tr("sown {date}", date=wording.calendar_day(start, short=True))]
     if picked is not None:
         said.append(tr("first pick {date}", date=wording.calendar_day(picked, short=True)))
     day = wording.calendar_day(end, short=True)
-    said.append(tr("last entry {date}", date=day) if brief.running else tr("ended {date}", date=day))
+    said.append(tr("last entry {date}", date=day) if summary.running else tr("ended {date}", date=day))
     return Bar(
-        brief, at(start), at(end), None if picked is None else at(picked), f"{opening(', '.join(said))}."
+        summary, at(start), at(end), None if picked is None else at(picked), f"{opening(', '.join(said))}."
     )

@@ -17,7 +17,7 @@ from sitegen.core.site.addresses import crop_page, free_page, method_anchor, sea
 from sitegen.core.site.page import Page
 from sitegen.core.site.site import FreeText
 from sitegen.render.author_text.markdown import title_of
-from sitegen.render.pages.summary import Brief
+from sitegen.render.pages.summary import RunSummary
 
 FIND = "find.js"  # no digest in its name: pages name it, and would all change whenever one of them does
 SCRIPT = "text/javascript"
@@ -26,37 +26,41 @@ Entry = dict[str, str]  # keys of one letter: title, address, kind, said, more w
 
 
 def find_index(
-    briefs: Sequence[Brief],
+    summaries: Sequence[RunSummary],
     seasons: Iterable[Season],
     texts: Iterable[FreeText],
     methods: Iterable[Method],
     wording: Wording,
 ) -> Page:
     """The index of a site: experiments first, then what lists them, texts and formulas."""
-    entries = [*_experiments(briefs, {season.id: season.title for season in seasons}, wording)]
-    entries += [*_lists(briefs, seasons), *_texts(texts), *_methods(methods)]
+    entries = [*_experiments(summaries, {season.id: season.title for season in seasons}, wording)]
+    entries += [*_lists(summaries, seasons), *_texts(texts), *_methods(methods)]
     body = json.dumps(entries, ensure_ascii=False, separators=(",", ":")).replace("},{", "},\n{")
     return Page(FIND, SCRIPT, f"window.siteIndex={body};\n")
 
 
-def _experiments(briefs: Sequence[Brief], titles: dict[str, str], wording: Wording) -> Iterator[Entry]:
-    newest = sorted(briefs, key=lambda brief: (brief.started, brief.id), reverse=True)
-    for brief in newest:
-        setup = brief.setup
+def _experiments(
+    summaries: Sequence[RunSummary], titles: dict[str, str], wording: Wording
+) -> Iterator[Entry]:
+    newest = sorted(summaries, key=lambda summary: (summary.started, summary.id), reverse=True)
+    for summary in newest:
+        setup = summary.setup
         season = titles.get(setup.season, setup.season)
         yield {
-            "t": brief.title,
-            "a": brief.address,
+            "t": summary.title,
+            "a": summary.address,
             "k": ", ".join(part for part in (setup.crop.name, season) if part),
-            "s": brief.result.plain(wording),
-            "w": " ".join((brief.variety, brief.system, setup.question, setup.crop.latin or "", brief.state)),
+            "s": summary.result.plain(wording),
+            "w": " ".join(
+                (summary.variety, summary.system, setup.question, setup.crop.latin or "", summary.state)
+            ),
         }
 
 
-def _lists(briefs: Sequence[Brief], seasons: Iterable[Season]) -> Iterator[Entry]:
-    crops = {brief.setup.crop.id: brief.setup.crop for brief in briefs}
-    systems = {tub.system.id: tub.system for brief in briefs for tub in brief.setup.tubs}
-    grown = {brief.setup.season for brief in briefs}
+def _lists(summaries: Sequence[RunSummary], seasons: Iterable[Season]) -> Iterator[Entry]:
+    crops = {summary.setup.crop.id: summary.setup.crop for summary in summaries}
+    systems = {tub.system.id: tub.system for summary in summaries for tub in summary.setup.tubs}
+    grown = {summary.setup.season for summary in summaries}
     for crop in sorted(crops.values(), key=lambda each: each.name):
         yield {"t": crop.name, "a": crop_page(crop.id), "k": tr("Crop"), "s": "", "w": crop.latin or ""}
     for system in sorted(systems.values(), key=lambda each: each.name):

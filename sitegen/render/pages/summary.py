@@ -1,7 +1,7 @@
 """What other pages show of an experiment.
 
-In: facts, and the pictures of the run. Out: `Brief`: plain data, made once for every experiment, so that lists, feeds and
-neighbours need nothing else of it, also when it was kept from an earlier run.
+In: facts, and the pictures of the run. Out: `RunSummary`: plain data, made once for every experiment, so that index pages
+and feeds need nothing else of it.
 """
 
 from __future__ import annotations
@@ -38,7 +38,7 @@ class Headlines:
 
 
 @dataclass(frozen=True, slots=True)
-class Brief:
+class RunSummary:
     """One experiment as a list shows it. Its set-up is without what only the experiment's own page says.
 
     `dates` say when it ran, `when` since when, `state` how far it is; of its pictures it has the latest. `linked` tells
@@ -133,11 +133,11 @@ def _sown(setup: Setup, wording: Wording) -> str:
     return tr("sown {date}", date=wording.day_of_year(when, short=True))
 
 
-def brief_of(facts: Facts, wording: Wording, pictures: tuple[Picture, ...] = ()) -> Brief:
-    """The brief of one experiment."""
+def summary_of(facts: Facts, wording: Wording, pictures: tuple[Picture, ...] = ()) -> RunSummary:
+    """The summary of one experiment."""
     latest = gallery_of(pictures).latest
     figures = headlines(facts)
-    return Brief(
+    return RunSummary(
         setup=_listed_setup(facts.run.setup),
         axis=facts.axis,
         running=facts.running,

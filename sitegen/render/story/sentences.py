@@ -16,7 +16,7 @@ from sitegen.core.records.rows import Deed, Event
 from sitegen.core.records.setup import Answer
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity
-from sitegen.render.pages.links import Outline
+from sitegen.render.pages.links import RunLink
 from sitegen.render.story.saying import Sentence, placed
 
 SHARED_WATER = noted(
@@ -231,7 +231,7 @@ _SETTINGS = {
 }
 
 
-def differences(here: Outline, there: Outline, wording: Wording) -> tuple[str, ...]:
+def differences(here: RunLink, there: RunLink, wording: Wording) -> tuple[str, ...]:
     """What the heads of both logs say and say otherwise, the months of sowing first."""
     own, other = dict(here.setting), dict(there.setting)
     named = [name for name in _SETTINGS if name in own and name in other and own[name] != other[name]]

@@ -1,7 +1,7 @@
 """The line of a run and the one scale of days, as places in per cent of the width.
 
-In: briefs and facts. Out: `Strip` (a run as one line) and `DayScale` (the axis with its lanes). Templates draw; nothing
-here knows colours or markup.
+In: summaries and facts. Out: `Strip` (a run as one line) and `DayScale` (the axis with its lanes). Templates draw;
+nothing here knows colours or markup.
 """
 
 from __future__ import annotations
@@ -15,7 +15,7 @@ from sitegen.core.language.wording import Wording, opening
 from sitegen.core.records.rows import Deed
 from sitegen.core.site.addresses import day_anchor
 from sitegen.core.values.day import Day, DayAxis
-from sitegen.render.pages.summary import Brief
+from sitegen.render.pages.summary import RunSummary
 from sitegen.render.story.saying import span_words
 
 # The lanes of the scale, from top to bottom: what a mark on it means, and its word.
@@ -146,18 +146,18 @@ def scale_ticks(end: int) -> tuple[Tick, ...]:
     return tuple(Tick(day, _percent(day, end), roomy=day % narrow != 0) for day in range(0, end + 1, step))
 
 
-def strip(brief: Brief, end: int) -> Strip:
+def strip(summary: RunSummary, end: int) -> Strip:
     """A run on a scale of days that ends with `end`."""
-    segments = _segments(brief.phases, end)
+    segments = _segments(summary.phases, end)
     said = "; ".join(f"{opening(each.name)} {each.words}" for each in segments)
-    lived, last = _ends(brief.phases, brief.axis)
+    lived, last = _ends(summary.phases, summary.axis)
     more = (
         "; " + tr("the log goes on to day\u00a0{day}", day=round(last)) if round(last) > round(lived) else ""
     )
-    state = "; " + tr("still growing at the last entry") if brief.running else ""
+    state = "; " + tr("still growing at the last entry") if summary.running else ""
     ticks = tuple(Tick(day, _percent(day, end)) for day in range(0, end + 1, 14))
     ends = (_percent(lived, end), _percent(last, end))
-    return Strip(segments, *ends, brief.running, said + more + state, ticks)
+    return Strip(segments, *ends, summary.running, said + more + state, ticks)
 
 
 def _ends(phases: Sequence[Phase], axis: DayAxis) -> tuple[float, float]:

@@ -31,9 +31,9 @@ from sitegen.render.author_text.markdown import title_of
 from sitegen.render.machines.head import Subject, head_markup
 from sitegen.render.machines.places import ICON
 from sitegen.render.numbers.figures import Experiment, FigureBook
-from sitegen.render.pages.links import Neighbours, Outline, neighbours
+from sitegen.render.pages.links import Neighbours, RunLink, neighbours
 from sitegen.render.pages.search import FIND
-from sitegen.render.pages.summary import Brief
+from sitegen.render.pages.summary import RunSummary
 from sitegen.render.story.pictures import gallery_of
 from sitegen.render.story.saying import Sentence
 from sitegen.render.templates.language import script_words, with_speech
@@ -56,24 +56,24 @@ class NavItem:
 class Head:
     """What the head of a page says: its title, its description, and which item of the navigation it belongs to.
 
-    `brief` and `written` are the experiment that the page is about, where it is about one.
+    `summary` and `written` are the experiment that the page is about, where it is about one.
     """
 
     address: str
     title: str
     description: str = ""
     here: str = HOME
-    brief: Brief | None = None
+    summary: RunSummary | None = None
     written: Written | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Context:
-    """What every page is made with. `outlines` are all experiments that have a page."""
+    """What every page is made with. `run_links` are all experiments that have a page."""
 
     journal: Journal
     seasons: tuple[Season, ...]
-    outlines: tuple[Outline, ...]
+    run_links: tuple[RunLink, ...]
     around: dict[str, Neighbours]
     methods: dict[str, Method]
     products: dict[str, str]
@@ -93,14 +93,14 @@ class Context:
         """The same, with findings of its own."""
         return replace(self, findings=findings)
 
-    def among(self, outlines: tuple[Outline, ...]) -> Context:
+    def among(self, run_links: tuple[RunLink, ...]) -> Context:
         """The same where these experiments have a page."""
         return replace(
             self,
-            outlines=outlines,
-            around=neighbours(outlines),
-            places=places(outlines, self.texts),
-            fed=any(outline.dated for outline in outlines),
+            run_links=run_links,
+            around=neighbours(run_links),
+            places=places(run_links, self.texts),
+            fed=any(run_link.dated for run_link in run_links),
         )
 
     def book(self, address: str) -> FigureBook:
@@ -177,7 +177,7 @@ class Context:
         """What the page's head says to machines alone."""
         icon = self.assets.get(ICON)
         about = _briefly(head.description)
-        subject = Subject(head.address, head.title, about, head.brief, head.written)
+        subject = Subject(head.address, head.title, about, head.summary, head.written)
         return head_markup(self.journal, subject, icon=icon.address if icon else "", feeds=self.fed)
 
 
@@ -251,12 +251,12 @@ def _nav(texts: Sequence[FreeText]) -> tuple[NavItem, ...]:
 def context_of(
     site: Site,
     theme: Theme,
-    outlines: tuple[Outline, ...],
+    run_links: tuple[RunLink, ...],
     findings: Findings,
-    linked: tuple[Outline, ...] = (),
+    linked: tuple[RunLink, ...] = (),
     environment: Environment | None = None,
 ) -> Context:
-    """The context of a site; its experiments, and others that texts may link to, are known by their outlines alone.
+    """The context of a site; its experiments, and others that texts may link to, are known by their run_links alone.
 
     `environment` is that of an earlier context whose theme has the same templates by name: what it has compiled is not
     compiled again.
@@ -264,10 +264,10 @@ def context_of(
     return Context(
         journal=site.journal,
         seasons=site.seasons,
-        outlines=outlines,
-        around=neighbours(outlines),
+        run_links=run_links,
+        around=neighbours(run_links),
         methods={method.name: method for method in site.methods},
-        places=places((*outlines, *linked), site.texts),
+        places=places((*run_links, *linked), site.texts),
         products={product.id: product.name for product in site.products},
         wording=Wording(site.journal.units, site.journal.language),
         theme=theme,
@@ -278,5 +278,5 @@ def context_of(
         version=site.version,
         findings=findings,
         texts=site.texts,
-        fed=any(outline.dated for outline in outlines),
+        fed=any(run_link.dated for run_link in run_links),
     )

@@ -8,7 +8,7 @@ from sitegen.core.findings.finding import Findings, Source
 from sitegen.core.site.site import FreeText
 from sitegen.render import render
 from sitegen.render.author_text.links import Links, places
-from sitegen.render.pages.links import outline_of
+from sitegen.render.pages.links import run_link_of
 from tests.render.builders import facts, site
 
 ABOUT = FreeText("about", "# About", Source("about.md"))
@@ -16,7 +16,7 @@ ABOUT = FreeText("about", "# About", Source("about.md"))
 
 def links(text: str = "") -> Links:
     """What resolves the links of a recap."""
-    known = places([outline_of(facts().run.setup)], [ABOUT])
+    known = places([run_link_of(facts().run.setup)], [ABOUT])
     return Links("experiments/other.html", known, text, "seasons/s/other/recap.md", Findings())
 
 

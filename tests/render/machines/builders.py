@@ -12,10 +12,10 @@ from sitegen.core.records.rows import Run
 from sitegen.core.records.setup import Journal
 from sitegen.core.site.page import Page
 from sitegen.render import render
-from sitegen.render.pages.summary import Brief, brief_of
+from sitegen.render.pages.summary import RunSummary, summary_of
 from tests.render.builders import JOURNAL, facts, site
 
-__all__ = ["BARE", "brief", "built", "text_of"]
+__all__ = ["BARE", "built", "summary", "text_of"]
 
 BARE = Journal(title="Attic Trough")  # no address, no licence, nobody named
 
@@ -33,6 +33,6 @@ def text_of(address: str, journal: Journal = JOURNAL) -> str:
     return built(journal)[address].content.decode()
 
 
-def brief(run: Run) -> Brief:
+def summary(run: Run) -> RunSummary:
     """What lists show of a run."""
-    return brief_of(facts(run), Wording())
+    return summary_of(facts(run), Wording())

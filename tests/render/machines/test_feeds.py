@@ -18,7 +18,7 @@ from sitegen.core.records.setup import Correction, Journal
 from sitegen.core.values.day import Start
 from sitegen.render.machines.feeds import Feed, Moments, atom, feed_of, json_feed, moments
 from tests.render.builders import JOURNAL, full_run, started_run
-from tests.render.machines.builders import BARE, brief, built, text_of
+from tests.render.machines.builders import BARE, built, summary, text_of
 
 with warnings.catch_warnings():
     warnings.simplefilter("ignore")  # the library's own imports, not ours
@@ -33,7 +33,7 @@ RFC_3339 = re.compile(r"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\dZ")
 
 def feed_with(*runs: Run, journal: Journal = JOURNAL) -> Feed:
     """A feed of runs."""
-    found = feed_of(journal, Wording(), [brief(run) for run in runs])
+    found = feed_of(journal, Wording(), [summary(run) for run in runs])
     assert found is not None
     return found
 
@@ -127,7 +127,7 @@ DATES = [
 @pytest.mark.parametrize(("head", "wanted"), DATES, ids=[" ".join(head) or "as it is" for head, _ in DATES])
 def test_dates_are_those_of_the_records(head: dict[str, Any], wanted: Moments) -> None:
     """Published when it was, changed at the last entry, correction or rewriting; never by a clock."""
-    assert moments(brief(changed(**head))) == wanted
+    assert moments(summary(changed(**head))) == wanted
 
 
 def test_a_run_without_any_date_is_left_out_and_said() -> None:
@@ -140,7 +140,7 @@ def test_a_run_without_any_date_is_left_out_and_said() -> None:
 
 def test_no_dated_run_no_feed() -> None:
     """A feed without an entry is not written."""
-    assert feed_of(JOURNAL, Wording(), [brief(started_run())]) is None
+    assert feed_of(JOURNAL, Wording(), [summary(started_run())]) is None
 
 
 def test_the_id_outlives_a_new_name() -> None:

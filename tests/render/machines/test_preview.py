@@ -14,7 +14,7 @@ from sitegen.render.machines import preview
 from sitegen.render.machines.drawing import drawn
 from sitegen.render.machines.preview import HEIGHT, WIDTH, Card, Stretch, preview_of
 from tests.render.builders import JOURNAL, full_run
-from tests.render.machines.builders import brief, built
+from tests.render.machines.builders import built, summary
 
 SIZE = (WIDTH, HEIGHT)
 PAPER = (244, 247, 239)
@@ -96,8 +96,8 @@ def test_the_line_shows_phases() -> None:
 def test_a_picture_is_drawn_once(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """A picture kept from before is not drawn again."""
     with Memo.open(tmp_path) as memo:
-        before = preview_of(JOURNAL, brief(full_run()), Wording(), memo).content
+        before = preview_of(JOURNAL, summary(full_run()), Wording(), memo).content
         monkeypatch.setattr(preview, "_drawn", lambda card: pytest.fail(f"drew {card.title}"))
-        after = preview_of(JOURNAL, brief(full_run()), Wording(), memo).content
+        after = preview_of(JOURNAL, summary(full_run()), Wording(), memo).content
 
     assert after == before

@@ -7,7 +7,7 @@ from xml.etree import ElementTree
 
 from sitegen.render.machines.sitemap import sitemaps
 from tests.render.builders import JOURNAL, full_run, started_run
-from tests.render.machines.builders import brief, built, text_of
+from tests.render.machines.builders import built, summary, text_of
 
 ROOT = "https://example.org/attic/"
 SPACE = "{http://www.sitemaps.org/schemas/sitemap/0.9}"
@@ -41,8 +41,10 @@ def test_dates_where_they_are_known() -> None:
 
 def test_beyond_the_limit_there_is_an_index() -> None:
     """Each part keeps to the limit, and the index names every part."""
-    briefs = [brief(full_run()), brief(started_run())]
-    index, *_ = reversed(pages := list(sitemaps(JOURNAL, briefs, [f"p{n}.html" for n in range(5)], most=2)))
+    summaries = [summary(full_run()), summary(started_run())]
+    index, *_ = reversed(
+        pages := list(sitemaps(JOURNAL, summaries, [f"p{n}.html" for n in range(5)], most=2))
+    )
     root = ElementTree.fromstring(index.content)  # noqa: S314 - our own
 
     assert root.tag == f"{SPACE}sitemapindex"

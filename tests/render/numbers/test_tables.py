@@ -9,7 +9,7 @@ from markupsafe import Markup
 from sitegen.core.language.wording import NBSP, Wording
 from sitegen.render.numbers.figures import FigureBook
 from sitegen.render.numbers.tables import Table, compared, picks_table, plants_table
-from sitegen.render.pages.summary import brief_of
+from sitegen.render.pages.summary import summary_of
 from tests.render.builders import facts, full_run, started_run
 
 BOOK = FigureBook(Wording(), "experiments/first-physalis.html")
@@ -57,9 +57,9 @@ def test_plants() -> None:
 
 def test_compared() -> None:
     """Runs stand side by side; what was not picked or not recorded is said."""
-    briefs = [brief_of(facts(run), Wording()) for run in (full_run(), started_run())]
+    summaries = [summary_of(facts(run), Wording()) for run in (full_run(), started_run())]
 
-    finished, young = plain(compared(briefs, BOOK))[1:]
+    finished, young = plain(compared(summaries, BOOK))[1:]
     assert finished == [
         "First physalis",
         "Amber",

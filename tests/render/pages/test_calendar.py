@@ -9,19 +9,19 @@ from sitegen.core.language.wording import NBSP, Wording
 from sitegen.core.records.rows import Deed, Run
 from sitegen.core.values.day import Start
 from sitegen.render.pages.lists import calendar_of
-from sitegen.render.pages.summary import Brief, brief_of
+from sitegen.render.pages.summary import RunSummary, summary_of
 from tests.measure.builders import event, grams, joint, pick, run_of, seeds, setup_of
 from tests.render.builders import facts, started_run
 
 SAY = Wording()
 
 
-def sown(when: dt.date, *, ended: bool = True) -> Brief:
+def sown(when: dt.date, *, ended: bool = True) -> RunSummary:
     """A run of 20 days, picked on day 10."""
     end = (event(Deed.END, 20, what="done", kept=False),) if ended else (event(Deed.NOTE, 20, what="green"),)
     setup = setup_of(1, start=Start(when, "day"))
     run: Run = run_of(setup, events=(seeds(0, 1, "P1"), *end), picks=(pick(10, joint("P1"), grams(5)),))
-    return brief_of(facts(replace(run, setup=setup)), SAY)
+    return summary_of(facts(replace(run, setup=setup)), SAY)
 
 
 def test_bars_lie_in_whole_months() -> None:
@@ -48,4 +48,4 @@ def test_months_are_named_and_a_new_year_says_its_number() -> None:
 
 def test_runs_without_a_date_have_no_bar() -> None:
     """Where no run is dated there is no calendar."""
-    assert calendar_of([brief_of(facts(started_run()), SAY)], SAY).bars == ()
+    assert calendar_of([summary_of(facts(started_run()), SAY)], SAY).bars == ()

@@ -10,19 +10,19 @@ import pytest
 from sitegen.core.language.wording import Wording
 from sitegen.core.values.day import Start
 from sitegen.render.machines.feeds import moments
-from sitegen.render.pages.links import Neighbours, Outline, neighbours, outline_of
-from sitegen.render.pages.summary import brief_of
+from sitegen.render.pages.links import Neighbours, RunLink, neighbours, run_link_of
+from sitegen.render.pages.summary import summary_of
 from tests.render.builders import facts, full_run
 
 
-def outline(name: str, started: date) -> Outline:
+def run_link(name: str, started: date) -> RunLink:
     """An experiment with a name and a day of sowing."""
-    return Outline(name, name.title(), started, "leaf", "one", ("tray",), (), dated=True)
+    return RunLink(name, name.title(), started, "leaf", "one", ("tray",), (), dated=True)
 
 
 def test_neighbours_are_those_sown_before_and_after() -> None:
     """In the order of sowing, and of names where the day is the same; undated ones come first."""
-    b, a, c = outline("b", date(2025, 3, 1)), outline("a", date(2025, 3, 1)), outline("c", date.min)
+    b, a, c = run_link("b", date(2025, 3, 1)), run_link("a", date(2025, 3, 1)), run_link("c", date.min)
 
     assert neighbours([b, a, c]) == {
         "c": Neighbours(None, a, None, a),
@@ -48,4 +48,4 @@ def test_dated_is_what_feeds_can_list(head: dict[str, object]) -> None:
     run = full_run()
     run = replace(run, setup=replace(run.setup, **head))  # type: ignore[arg-type]
 
-    assert outline_of(run.setup).dated == (moments(brief_of(facts(run), Wording())).updated is not None)
+    assert run_link_of(run.setup).dated == (moments(summary_of(facts(run), Wording())).updated is not None)

@@ -8,21 +8,21 @@ from dataclasses import replace
 from sitegen.core.language.wording import Wording
 from sitegen.core.records.codec import codec_for
 from sitegen.core.records.rows import Run
-from sitegen.render.pages.summary import Brief, brief_of
+from sitegen.render.pages.summary import RunSummary, summary_of
 from tests.render.builders import facts, full_run, started_run
 
-CODEC = codec_for(Brief)
+CODEC = codec_for(RunSummary)
 
 
 def kept(run: Run) -> str:
-    """The brief of a run as text."""
-    return json.dumps(CODEC.encode(brief_of(facts(run), Wording())))
+    """The summary of a run as text."""
+    return json.dumps(CODEC.encode(summary_of(facts(run), Wording())))
 
 
 def test_a_brief_is_data() -> None:
     """Written as JSON and read again it is the same."""
     for run in (full_run("See [that](that)."), started_run()):
-        assert CODEC.decode(json.loads(kept(run))) == brief_of(facts(run), Wording())
+        assert CODEC.decode(json.loads(kept(run))) == summary_of(facts(run), Wording())
 
 
 def test_lines_that_move_leave_a_brief_as_it_is() -> None:
@@ -35,6 +35,6 @@ def test_lines_that_move_leave_a_brief_as_it_is() -> None:
 
 def test_a_text_with_links_is_told_apart() -> None:
     """Only such a text depends on which other pages there are."""
-    found = [brief_of(facts(full_run(recap)), Wording()).linked for recap in ("", "Plain.", "See [a](b).")]
+    found = [summary_of(facts(full_run(recap)), Wording()).linked for recap in ("", "Plain.", "See [a](b).")]
 
     assert found == [False, False, True]

@@ -6,11 +6,11 @@ from dataclasses import replace
 from datetime import date
 
 from sitegen.core.language.wording import Wording
-from sitegen.render.pages.links import Outline, neighbours
+from sitegen.render.pages.links import RunLink, neighbours
 from sitegen.render.story.sentences import differences
 
 SETTING = (("variety", "Amber"), ("system", "Bucket"), ("plants", "4"))
-THERE = Outline("a", "A", date(2025, 3, 1), "leaf", "one", ("tray",), (), dated=True, setting=SETTING)
+THERE = RunLink("a", "A", date(2025, 3, 1), "leaf", "one", ("tray",), (), dated=True, setting=SETTING)
 
 
 def test_what_differed_is_stated_on_both_sides() -> None:

@@ -7,19 +7,19 @@ from dataclasses import replace
 from sitegen.core.language.wording import NBSP, Wording
 from sitegen.core.records.rows import Run
 from sitegen.core.values.day import Day, DayAxis
-from sitegen.render.pages.summary import Brief, brief_of
+from sitegen.render.pages.summary import RunSummary, summary_of
 from sitegen.render.story.strips import day_scale, scale_ticks, strip
 from tests.render.builders import facts, started_run
 
 
-def brief(run: Run | None = None) -> Brief:
+def summary(run: Run | None = None) -> RunSummary:
     """What lists show of a run."""
-    return brief_of(facts(run), Wording())
+    return summary_of(facts(run), Wording())
 
 
 def test_strip_says_its_phases() -> None:
     """A strip describes itself in words, so that nobody has to see it."""
-    label = strip(brief(), 70).label.replace(NBSP, " ")
+    label = strip(summary(), 70).label.replace(NBSP, " ")
 
     assert label == (
         "Germination days 0–6; Seedling days 6–41; Flowering days 41–55; Picking days 55–60; the log goes on to day 64"
@@ -28,7 +28,7 @@ def test_strip_says_its_phases() -> None:
 
 def test_the_line_goes_on_as_long_as_the_log() -> None:
     """Picking ends with the last pick; the end mark stands where the run ended, or was last looked at."""
-    found, scale = strip(brief(), 70), day_scale(facts(), Wording(), {})
+    found, scale = strip(summary(), 70), day_scale(facts(), Wording(), {})
 
     assert (found.lived, found.end) == (round(100 * 60 / 70, 3), round(100 * 64 / 70, 3))
     assert (scale.lived, scale.end) == (found.lived, found.end)
@@ -62,7 +62,7 @@ def test_the_key_names_what_is_drawn() -> None:
 
 def test_running_strip_is_open() -> None:
     """The line of a run without an end stays open, and says so."""
-    found = strip(brief(started_run()), 70)
+    found = strip(summary(started_run()), 70)
 
     assert found.open
     assert found.label.endswith("; still growing at the last entry")
@@ -70,7 +70,7 @@ def test_running_strip_is_open() -> None:
 
 def test_places_are_shares_of_the_scale() -> None:
     """Days stand at their share of the width, and nothing stands outside it."""
-    segments = strip(brief(), 140).segments
+    segments = strip(summary(), 140).segments
 
     assert [(s.begin, s.end) for s in segments] == [
         (0, 4.286),
