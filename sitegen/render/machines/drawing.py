@@ -162,7 +162,7 @@ def _end(draw: ImageDraw.ImageDraw, x: int, middle: int, still_open: bool) -> No
     size = 9 * LARGER
     if still_open:
         draw.ellipse(
-            (x, middle - size, x + 2 * size, middle + size), fill=PAPER, run_link=INK, width=3 * LARGER
+            (x, middle - size, x + 2 * size, middle + size), fill=PAPER, outline=INK, width=3 * LARGER
         )
     else:
         draw.rectangle((x, middle - 2 * size, x + 4 * LARGER, middle + 2 * size), fill=INK)
