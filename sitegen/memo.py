@@ -22,7 +22,7 @@ from pathlib import Path
 from types import TracebackType
 from typing import TYPE_CHECKING, Any, Self
 
-from sitegen.core.store import Kept
+from sitegen.core.store import StoredResult
 
 if TYPE_CHECKING:
     import tempfile
@@ -118,13 +118,13 @@ class Memo:
         said = json.dumps(parts, sort_keys=True, ensure_ascii=False)
         return _digest(f"{_made_by(stage)}\n{said}".encode())
 
-    def get(self, key: str) -> Kept | None:
+    def get(self, key: str) -> StoredResult | None:
         """What was put, whole; None where there is nothing, or not all of it."""
         return self.get_all([key]).get(key)
 
-    def get_all(self, keys: Sequence[str]) -> dict[str, Kept]:
+    def get_all(self, keys: Sequence[str]) -> dict[str, StoredResult]:
         """What was put under some keys, by key; asked at once, which is quicker."""
-        found: dict[str, Kept] = {}
+        found: dict[str, StoredResult] = {}
         for first in range(0, len(keys), AT_ONCE):
             some = keys[first : first + AT_ONCE]
             marks = ", ".join("?" * len(some))
@@ -139,7 +139,7 @@ class Memo:
             marks = ", ".join("?" * len(keys))
             self._run(f"UPDATE entries SET used = ? WHERE key IN ({marks})", self._clock(), *keys)  # noqa: S608
 
-    def _kept(self, row: tuple[Any, ...]) -> Kept | None:
+    def _kept(self, row: tuple[Any, ...]) -> StoredResult | None:
         """A row as it was put, if it is whole."""
         key, text, names, _, used, seal = row
         if seal != _seal(key, text, names) or used < self._since:
@@ -148,9 +148,9 @@ class Memo:
         paths = tuple(self._path(name) for name, _, _ in files)
         if not all(_sound(path, *file) for path, file in zip(paths, files, strict=True)):
             return None
-        return Kept(json.loads(text), paths)
+        return StoredResult(json.loads(text), paths)
 
-    def put(self, key: str, value: Mapping[str, Any], files: Sequence[bytes] = ()) -> Kept:
+    def put(self, key: str, value: Mapping[str, Any], files: Sequence[bytes] = ()) -> StoredResult:
         """Keep a result, and give it back as `get` would."""
         self._connected()
         places = [self._place(body) for body in files]
@@ -160,7 +160,7 @@ class Memo:
         row = (key, text, names, size, self._clock(), _seal(key, text, names))
         self._run(f"INSERT OR REPLACE INTO entries ({_COLUMNS}) VALUES (?, ?, ?, ?, ?, ?)", *row)  # noqa: S608
         self._added = True
-        return Kept(json.loads(text), tuple(places))
+        return StoredResult(json.loads(text), tuple(places))
 
     def close(self) -> None:
         """Drop what was not used for longest, where the folder has grown too large."""

@@ -50,9 +50,9 @@ def facts() -> dict[str, dict[str, dict[str, str]]]:
 
 def runs() -> list:
     """All experiments as read."""
-    shelf, _ = read_journal(DEMO)
-    assert shelf is not None
-    found = (read_experiment(folder, shelf)[0] for folder in shelf.folders)
+    journal_files, _ = read_journal(DEMO)
+    assert journal_files is not None
+    found = (read_experiment(folder, journal_files)[0] for folder in journal_files.folders)
     return [run for run in found if run is not None]
 
 

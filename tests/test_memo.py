@@ -16,7 +16,7 @@ from pathlib import Path
 import pytest
 
 import sitegen.memo
-from sitegen.core.store import Kept
+from sitegen.core.store import StoredResult
 from sitegen.memo import IN_USE, ORPHANED, Memo, cache_folder
 
 KEY = "0" * 40
@@ -34,7 +34,7 @@ def files(folder: Path) -> list[Path]:
     return sorted((folder / "files").glob("*/*"))
 
 
-def seen(kept: Kept | None) -> tuple[object, list[bytes]] | None:
+def seen(kept: StoredResult | None) -> tuple[object, list[bytes]] | None:
     """What a result holds."""
     return None if kept is None else (kept.value, [path.read_bytes() for path in kept.files])
 

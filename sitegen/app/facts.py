@@ -81,13 +81,13 @@ def _of_journal(experiments: tuple[str, ...], journal: Path | None, form: _Form,
 
     folder, wanted = _split(experiments, journal)
     root = root_of(folder)
-    shelf, all_facts, findings = facts_of(root, wanted, today)
-    if shelf is not None:
-        _refuse_unknown(wanted, tuple(f.id for f in shelf.folders))
+    journal_files, all_facts, findings = facts_of(root, wanted, today)
+    if journal_files is not None:
+        _refuse_unknown(wanted, tuple(f.id for f in journal_files.folders))
     report([f for f in findings if f.is_error], root)
-    if shelf is None:
+    if journal_files is None:
         return Status.ERRORS
-    _print(all_facts, shelf.journal, form, root)
+    _print(all_facts, journal_files.journal, form, root)
     return Status.ERRORS if any(f.is_error for f in findings) else Status.DONE
 
 

@@ -12,7 +12,7 @@ import click
 
 from sitegen import __version__
 from sitegen.app.status import Status
-from sitegen.core.garbage import search_seldom
+from sitegen.core.gc_threshold import raise_gc_threshold
 
 # In the order in which a journal is kept.
 _COMMANDS = {
@@ -64,7 +64,7 @@ def cli() -> None:
 
 def run(arguments: list[str] | None = None) -> None:
     """Run one command and end with its status."""
-    search_seldom()
+    raise_gc_threshold()
     sys.exit(status_of(arguments))
 
 

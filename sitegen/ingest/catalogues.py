@@ -1,7 +1,7 @@
-"""The site's words in the language of a journal: catalogues that came with the program, and the journal's own.
+"""The translation catalogue of a journal: the one that came with the program, overlaid with the journal's own.
 
-In: the journal's folder and its `language`. Out: `Tongue`, and findings: a tag that is none, a language without words, a
-catalogue that cannot be read. English reads nothing unless the journal has words of its own.
+In: the journal's folder and its `language`. Out: `Catalogue`, and findings: an invalid language tag, a language without a
+catalogue, an unreadable catalogue. English reads no file unless the journal has a catalogue of its own.
 """
 
 from __future__ import annotations
@@ -15,7 +15,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from sitegen.core.findings.finding import Finding, Findings, Source
-from sitegen.core.language.catalogue import ENGLISH, Tongue, message_key
+from sitegen.core.language.catalogue import ENGLISH, Catalogue, message_key
 from sitegen.core.records.setup import Journal
 from sitegen.ingest.text_files import name_of, read_text
 
@@ -38,8 +38,8 @@ def languages() -> tuple[str, ...]:
     return ("en", *sorted(path.stem for path in HOME.glob("*.po")))
 
 
-def read_tongue(root: Path, journal: Journal, findings: Findings) -> Tongue:
-    """The tongue of a journal: the nearest catalogue, with the journal's own words laid over it."""
+def read_catalogue(root: Path, journal: Journal, findings: Findings) -> Catalogue:
+    """The catalogue of a journal: the nearest one that came with the program, overlaid with the journal's own."""
     tag, source = journal.language, journal.at("language")
     if not _TAG.fullmatch(tag):
         findings.add(
@@ -83,7 +83,7 @@ def _nearest(folder: Path, tag: str) -> Path | None:
     return next((there[name] for name in names if name in there), None)
 
 
-def _read(tag: str, paths: list[Path], root: Path, findings: Findings) -> Tongue:
+def _read(tag: str, paths: list[Path], root: Path, findings: Findings) -> Catalogue:
     messages: _Messages = {}
     plural, digest = ENGLISH.plural, blake2b(tag.encode(), digest_size=16)
     for path in paths:
@@ -95,7 +95,7 @@ def _read(tag: str, paths: list[Path], root: Path, findings: Findings) -> Tongue
         digest.update(text.encode())
         messages |= _messages(catalog, name_of(path, base), findings)
         plural = catalog.plural_expr
-    return Tongue(tag, messages, plural, digest.hexdigest())
+    return Catalogue(tag, messages, plural, digest.hexdigest())
 
 
 def _parsed(text: str, name: str, findings: Findings) -> Catalog | None:

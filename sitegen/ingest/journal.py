@@ -1,7 +1,7 @@
-"""The journal as a folder: which files there are, and what holds for all experiments.
+"""The folder of a journal: its files, and the records that all experiments share.
 
-In: the folder. Out: `Shelf` (journal, seasons, library, free pages) and the experiments' folders, found but not yet read,
-so that experiments can stream through one at a time.
+In: the folder. Out: `JournalFiles`: settings, seasons, library, free pages, catalogue and experiment folders. Experiments
+are found but not read, so that they stream through one at a time.
 """
 
 from __future__ import annotations
@@ -12,27 +12,18 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from sitegen.core.findings.finding import Findings, Source
-from sitegen.core.language.catalogue import ENGLISH, Tongue
-from sitegen.core.records.setup import Author, Journal, Prices, Season
+from sitegen.core.language.catalogue import ENGLISH, Catalogue
+from sitegen.core.records.setup import Author, FreePage, Journal, Prices, Season
 from sitegen.core.site.blocks import blocks_in
-from sitegen.ingest.catalogues import read_tongue
-from sitegen.ingest.head.about import check_format
+from sitegen.ingest.catalogues import read_catalogue
 from sitegen.ingest.library import Library, read_crops, read_gear
+from sitegen.ingest.setup.about import check_format
 from sitegen.ingest.text_files import name_of, read_text
 from sitegen.ingest.yaml.nodes import Mapping, Node, Scalar, check_id, expect_mapping
-from sitegen.ingest.yaml.reader import Read, read_table
-from sitegen.ingest.yaml.tree import parse
+from sitegen.ingest.yaml.parser import parse
+from sitegen.ingest.yaml.typed_fields import TypedFields, read_fields
 
 _KNOWN_AT_TOP = {"journal.yaml", "gear.yaml", "crops.yaml", "seasons", "look", "output"}
-
-
-@dataclass(frozen=True, slots=True)
-class FreePage:
-    """A page of the author's own: its file's name without ending, and its Markdown."""
-
-    name: str
-    text: str
-    source: Source
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +36,7 @@ class ExperimentFolder:
 
 
 @dataclass(frozen=True, slots=True)
-class Shelf:
+class JournalFiles:
     """What every experiment shares."""
 
     root: Path
@@ -54,7 +45,7 @@ class Shelf:
     library: Library
     pages: tuple[FreePage, ...]
     folders: tuple[ExperimentFolder, ...]
-    tongue: Tongue = ENGLISH
+    catalogue: Catalogue = ENGLISH
 
 
 def find_root(start: Path) -> Path | None:
@@ -69,14 +60,14 @@ def load_yaml(path: Path, root: Path, findings: Findings) -> Node | None:
     return None if text is None else parse(text, name_of(path, root), findings)
 
 
-def load_table(path: Path, root: Path, table: str, findings: Findings) -> Read | None:
+def load_table(path: Path, root: Path, table: str, findings: Findings) -> TypedFields | None:
     """One file against its table."""
     node = load_yaml(path, root, findings)
     mapping: Mapping | None = None if node is None else expect_mapping(node, path.name, findings)
-    return None if mapping is None else read_table(mapping, table, findings)
+    return None if mapping is None else read_fields(mapping, table, findings)
 
 
-def read_shelf(root: Path, findings: Findings) -> Shelf | None:
+def read_journal_files(root: Path, findings: Findings) -> JournalFiles | None:
     """Everything but the experiments; None where journal.yaml cannot be read."""
     read = load_table(root / "journal.yaml", root, "journal", findings)
     if read is None:
@@ -87,11 +78,11 @@ def read_shelf(root: Path, findings: Findings) -> Shelf | None:
     seasons, folders = _seasons(root, findings)
     _report_strays(root, findings)
     journal = _journal(read)
-    tongue = read_tongue(root, journal, findings)
-    return Shelf(root, journal, seasons, library, tuple(_pages(root, findings)), folders, tongue)
+    catalogue = read_catalogue(root, journal, findings)
+    return JournalFiles(root, journal, seasons, library, tuple(_pages(root, findings)), folders, catalogue)
 
 
-def _journal(read: Read) -> Journal:
+def _journal(read: TypedFields) -> Journal:
     check_format(read)
     author, prices = read.sub("author"), read.sub("prices")
     return Journal(

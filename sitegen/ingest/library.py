@@ -18,9 +18,9 @@ from sitegen.core.records.setup import Crop, Lamp, Product, System, Variety
 from sitegen.core.values.quantity import Quantity
 from sitegen.core.values.units import Dimension, unit_named
 from sitegen.ingest.values.quantities import parse_quantity
-from sitegen.ingest.values.refusals import UNKNOWN
+from sitegen.ingest.values.quantity_errors import UNKNOWN
 from sitegen.ingest.yaml.nodes import Node, Scalar, expect_mapping
-from sitegen.ingest.yaml.reader import Read, named_tables, read_table
+from sitegen.ingest.yaml.typed_fields import TypedFields, named_tables, read_fields
 
 _Item = TypeVar("_Item", System, Lamp, Product, Crop, Variety)
 _SIZE = re.compile(r"(?P<a>[\d.]+)\s*[x×]\s*(?P<b>[\d.]+)\s*(?P<unit>\S+)")
@@ -82,7 +82,7 @@ def read_gear(node: Node | None, findings: Findings) -> Library:
     mapping = expect_mapping(node, "gear.yaml", findings) if node is not None else None
     if mapping is None:
         return Library()
-    gear = read_table(mapping, "gear", findings)
+    gear = read_fields(mapping, "gear", findings)
     return Library(
         systems=tuple(_system(name.text, read) for name, read in gear.named("systems")),
         lamps=tuple(_lamp(name.text, read, findings) for name, read in gear.named("lamps")),
@@ -90,7 +90,7 @@ def read_gear(node: Node | None, findings: Findings) -> Library:
     )
 
 
-def _system(name: str, read: Read) -> System:
+def _system(name: str, read: TypedFields) -> System:
     return System(
         id=name,
         name=read.text("name") or name,
@@ -125,7 +125,7 @@ def _footprint(scalar: Scalar | None, findings: Findings) -> tuple[Quantity, Qua
     return (sides[0], sides[1]) if sides[0] is not None and sides[1] is not None else None
 
 
-def _lamp(name: str, read: Read, findings: Findings) -> Lamp:
+def _lamp(name: str, read: TypedFields, findings: Findings) -> Lamp:
     ppfd, at = _flux(read.scalar("ppfd"), findings)
     return Lamp(name, read.text("name") or name, read.quantity("power"), ppfd, at)
 
@@ -141,7 +141,7 @@ def _flux(scalar: Scalar | None, findings: Findings) -> tuple[Quantity | None, Q
     return light, parse_quantity(Scalar(distance, span), Dimension.LENGTH, findings, "ppfd")
 
 
-def _product(name: str, read: Read, findings: Findings) -> Product:
+def _product(name: str, read: TypedFields, findings: Findings) -> Product:
     dose = read.scalar("dose")
     return Product(
         id=name,
@@ -201,7 +201,7 @@ def read_crops(node: Node | None, findings: Findings) -> tuple[Crop, ...]:
     return tuple(_crop(name, read) for name, read in named_tables(mapping, "crop", findings))
 
 
-def _crop(name: Scalar, read: Read) -> Crop:
+def _crop(name: Scalar, read: TypedFields) -> Crop:
     return Crop(
         id=name.text,
         name=read.text("name") or name.text,

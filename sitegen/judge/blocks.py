@@ -9,7 +9,7 @@ from collections.abc import Iterator
 
 from sitegen.core.findings.finding import Finding
 from sitegen.core.language.text import did_you_mean
-from sitegen.core.site.blocks import EVERYTHING, KINDS, Block, blocks_of, strip_files, strip_plants
+from sitegen.core.site.blocks import ALL_PHOTOS, KINDS, Block, blocks_of, strip_files, strip_plants
 from sitegen.judge.case import Case
 
 _EXAMPLES = {"chart": "height", "photo": "first-cut.jpg", "strip": "P1"}
@@ -64,13 +64,13 @@ def _photo(block: Block, case: Case) -> Iterator[Finding]:
 def _strip(block: Block, case: Case) -> Iterator[Finding]:
     setup, name = case.run.setup, block.name
     if not strip_plants(name, setup):
-        known = (*setup.plant_ids, *(group for group, _ in setup.groups), EVERYTHING)
+        known = (*setup.plant_ids, *(group for group, _ in setup.groups), ALL_PHOTOS)
         message = f"`{name}` is not a plant or group of this experiment"
         yield Finding("unknown-plant", block.at, message, did_you_mean(name, known), name, KINDS["strip"])
     elif not strip_files(name, case.run):
-        message = f"no photo shows `{name}` alone" if name != EVERYTHING else "photos/ holds no photo"
+        message = f"no photo shows `{name}` alone" if name != ALL_PHOTOS else "photos/ holds no photo"
         mend = f"name it in the log: `photo: {{file: …, plants: {name}}}`; or remove the block"
-        if name == EVERYTHING:
+        if name == ALL_PHOTOS:
             mend = "put pictures into photos/, or remove the block"
         yield Finding("empty-strip", block.at, message, mend, name, "plants that photos show")
 

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from sitegen.core.findings.finding import Finding
 from sitegen.core.records.rows import Deed, MilestoneRow
-from sitegen.core.reference.stages import Milestone, milestones_of
+from sitegen.core.reference.milestones import Milestone, milestones_of
 from sitegen.judge.case import Case
 from sitegen.judge.words import on_day, quoted
 

@@ -13,7 +13,7 @@ from math import fsum
 from sitegen.core.findings.finding import Finding
 from sitegen.core.language.text import plural
 from sitegen.core.records.rows import Deed, Event, Reading, Which
-from sitegen.core.reference.bands import PHYSICAL, USUAL, WEAK_FEED_DAYS, Band, solution_of
+from sitegen.core.reference.reading_ranges import PHYSICAL, USUAL, WEAK_FEED_DAYS, ReadingRange, solution_of
 from sitegen.core.values.quantity import Quantity
 from sitegen.core.values.units import Dimension, unit_named
 from sitegen.judge.case import Case, Value
@@ -27,7 +27,7 @@ _MISTAKEN = {"ec": "µS/cm", "air_temperature": "°F", "water_temperature": "°F
 _EDGE = 0.10
 
 
-def _impossible(item: Value) -> Band | None:
+def _impossible(item: Value) -> ReadingRange | None:
     """The band of what can be, where any part of a value lies outside."""
     band = PHYSICAL.get(item.name)
     if band is None or not item.value.known or band.dimension is not item.value.dimension:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from sitegen.core.language.display import Shown, measured_in, shown
+from sitegen.core.language.display_units import DisplayValue, display_value, measured_in
 from sitegen.core.language.text import listed
 from sitegen.core.records.rows import Which
 from sitegen.core.values.day import Day
@@ -53,7 +53,7 @@ def number(value: float) -> str:
 def span(low: float, high: float, like: Quantity) -> str:
     """Bounds said as a value is that is held against them: `1.2-1.8 mS/cm`."""
     band = Quantity(low, high, like.dimension)
-    unit = shown(band, "us").unit if _in_us_units(like) else CANONICAL[like.dimension]
+    unit = display_value(band, "us").unit if _in_us_units(like) else CANONICAL[like.dimension]
     least, most = (number(unit.from_canonical(bound)) for bound in (low, high))
     return f"{least}-{most} {unit.symbol}".rstrip()
 
@@ -68,7 +68,7 @@ def amount(quantity: Quantity) -> str:
 def _said(quantity: Quantity) -> str:
     """The numbers of a quantity that is known."""
     if _in_us_units(quantity):
-        return _said_in_us_units(shown(quantity, "us"))
+        return _said_in_us_units(display_value(quantity, "us"))
     numbers = number(quantity.low)
     if quantity.high is not None and not quantity.single:
         numbers += f"-{number(quantity.high)}"
@@ -81,7 +81,7 @@ def _in_us_units(quantity: Quantity) -> bool:
     return not measured_in(quantity, "metric") and measured_in(quantity, "us")
 
 
-def _said_in_us_units(found: Shown) -> str:
+def _said_in_us_units(found: DisplayValue) -> str:
     numbers = f"{found.low:f}"
     if found.high is not None and found.high != found.low:
         numbers += f"-{found.high:f}"

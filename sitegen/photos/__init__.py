@@ -16,9 +16,9 @@ from pathlib import Path, PurePath, PurePosixPath
 from sitegen.core.findings.finding import Finding, Source
 from sitegen.core.language.text import slug
 from sitegen.core.records.rows import PhotoFile, Run
+from sitegen.core.site.content import Picture, PictureFile
 from sitegen.core.site.page import Page
 from sitegen.core.site.photo_formats import photo_finding
-from sitegen.core.site.site import Picture, PictureFile
 from sitegen.core.store import Store
 from sitegen.photos.photo import Ready, Size, ready, soon
 from sitegen.photos.words import Say, alternative, caption

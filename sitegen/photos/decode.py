@@ -1,6 +1,6 @@
 """A photo as it should look: upright, in sRGB, no larger than it is published, and nothing besides its pixels.
 
-In: an open file. Out: a Pillow image without metadata; `Unfit` where the file cannot be decoded.
+In: an open file. Out: a Pillow image without metadata; `PhotoError` where the file cannot be decoded.
 """
 
 from __future__ import annotations
@@ -12,7 +12,7 @@ from typing import IO
 
 from PIL import Image, ImageCms
 
-from sitegen.core.site.photo_formats import Unfit, open_header
+from sitegen.core.site.photo_formats import PhotoError, open_header
 from sitegen.photos.encode import WIDTHS, fitted
 
 ORIENTATION = 0x0112  # Exif 3.0 (CIPA DC-008); 5 to 8 lie on their side
@@ -35,7 +35,7 @@ def decoded(file: IO[bytes]) -> Image.Image:
     except MemoryError:
         raise
     except Exception as error:  # decoders raise anything on broken files
-        raise Unfit("photo-unreadable", "it is cut short or broken") from error
+        raise PhotoError("photo-unreadable", "it is cut short or broken") from error
 
 
 def glanced(file: IO[bytes]) -> tuple[tuple[int, int], Image.Image] | None:
@@ -51,7 +51,7 @@ def glanced(file: IO[bytes]) -> tuple[tuple[int, int], Image.Image] | None:
         image.draft("RGB", (1, 1))
         return size, image.convert("RGB")
     except Exception as error:  # as above
-        raise Unfit("photo-unreadable", "it is cut short or broken") from error
+        raise PhotoError("photo-unreadable", "it is cut short or broken") from error
 
 
 def _draft(image: Image.Image) -> None:

@@ -14,8 +14,8 @@ from functools import partial
 from hashlib import blake2b
 from pathlib import Path
 
-from sitegen.core.site.photo_formats import Unfit
-from sitegen.core.store import Kept, Store, stamp
+from sitegen.core.site.photo_formats import PhotoError
+from sitegen.core.store import Store, StoredResult, file_stamp
 from sitegen.photos.encode import PARAMETERS, planned
 
 
@@ -59,7 +59,7 @@ def ready(path: Path, store: Store) -> Ready:
 def known(path: Path, store: Store) -> Ready | Unseen:
     """The photo of a file as far as the store knows it, else what is in the file."""
     try:
-        seen = store.key("photos", "content", stamp(path, path.stat()))
+        seen = store.key("photos", "content", file_stamp(path, path.stat()))
         noted = store.get(seen)
         if noted is not None:
             kept = store.get(_key(noted.value["digest"], store))
@@ -79,20 +79,20 @@ def _key(digest: str, store: Store) -> str:
     return store.key("photos", "sizes", digest, PARAMETERS)
 
 
-def _made(body: bytes, key: str, store: Store) -> Kept:
+def _made(body: bytes, key: str, store: Store) -> StoredResult:
     from sitegen.photos.decode import decoded  # noqa: PLC0415 - imports Pillow, which a warm run does without
     from sitegen.photos.encode import average, encoded  # noqa: PLC0415 - as above
 
     try:
         image = decoded(io.BytesIO(body))
-    except Unfit as unfit:
+    except PhotoError as unfit:
         return store.put(key, {"fault": unfit.code, "about": unfit.about})
     files = encoded(image)
     sizes = [[f.media, f.width, f.height, blake2b(f.body, digest_size=5).hexdigest()] for f in files]
     return store.put(key, {"sizes": sizes, "colour": average(image)}, [f.body for f in files])
 
 
-def _from(kept: Kept) -> Ready:
+def _from(kept: StoredResult) -> Ready:
     value = kept.value
     if "fault" in value:
         return Ready(fault=value["fault"], about=value["about"])
@@ -120,7 +120,7 @@ def _glanced(path: Path, found: Unseen, store: Store) -> Ready | None:
 
     try:
         glance = glanced(io.BytesIO(found.body))
-    except Unfit as unfit:
+    except PhotoError as unfit:
         return Ready(fault=unfit.code, about=unfit.about)
     if glance is None:
         return None

@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from sitegen.core.records.rows import Run
     from sitegen.core.records.setup import Journal
     from sitegen.core.store import Store
-    from sitegen.ingest import Shelf
+    from sitegen.ingest import JournalFiles
     from sitegen.pipeline.digests import Digests
     from sitegen.pipeline.previewing import Previewer
 
@@ -129,7 +129,7 @@ def previewer(root: Path, today: date, store: Store) -> Previewer:
 
 def facts_of(
     root: Path, wanted: Collection[str], today: date
-) -> tuple[Shelf | None, tuple[Facts, ...], tuple[Finding, ...]]:
+) -> tuple[JournalFiles | None, tuple[Facts, ...], tuple[Finding, ...]]:
     """The facts of the experiments named (none: of all) that are sound, drafts included."""
     from sitegen.pipeline.facts import facts_of_journal  # noqa: PLC0415 - other commands do without
 

@@ -11,7 +11,7 @@ from collections.abc import Iterable, Iterator
 from sitegen.core.findings.finding import Finding
 from sitegen.core.records.rows import Run
 from sitegen.core.site.blocks import KINDS, Block, blocks_of
-from sitegen.core.site.chart import CHARTS, Charted, NoChart, chart_named
+from sitegen.core.site.chart import CHARTS, NamedChart, NoChart, chart_named
 from sitegen.core.values.quantity import Quantity
 
 
@@ -26,13 +26,13 @@ def chart_blocks(run: Run, *, sound: bool) -> Iterator[Finding]:
             yield from _missing(block, there)
 
 
-def _missing(block: Block, charts: Iterable[Charted]) -> Iterator[Finding]:
+def _missing(block: Block, charts: Iterable[NamedChart]) -> Iterator[Finding]:
     found = chart_named(charts, block.name)
     if isinstance(found, NoChart):
         yield Finding("unknown-chart", block.at, found.problem, found.help, block.name, KINDS["chart"])
 
 
-def _charts(run: Run) -> Iterable[Charted]:
+def _charts(run: Run) -> Iterable[NamedChart]:
     """The charts that a run has, not drawn; in which words and units they are said does not matter."""
     from sitegen.measure import measure  # noqa: PLC0415 - only a recap that places charts pays for it
     from sitegen.plot import pictures  # noqa: PLC0415 - as above

@@ -12,10 +12,10 @@ from functools import partial
 from itertools import chain, islice
 
 from sitegen.core.findings.finding import Finding, sorted_findings
-from sitegen.core.garbage import search_seldom
+from sitegen.core.gc_threshold import raise_gc_threshold
 from sitegen.core.store import Store
-from sitegen.core.values.validity import Held
-from sitegen.ingest import Shelf, read_journal
+from sitegen.core.values.date_range import DateRange
+from sitegen.ingest import JournalFiles, read_journal
 from sitegen.memo import Memo
 from sitegen.pipeline.crew import Trade, cores, shared
 from sitegen.pipeline.digests import Digests
@@ -31,23 +31,25 @@ AT_ONCE = 8  # experiments handed to a process together: each takes only some mi
 
 def checked(asked: Asked) -> Checked:
     """Check a journal that has changed."""
-    shelf, findings = read_journal(asked.root)
-    found, held = checked_now(asked, shelf, findings)
+    journal_files, findings = read_journal(asked.root)
+    found, held = checked_now(asked, journal_files, findings)
     if inventory(asked.root).digest == asked.found.digest:
         remember_check(asked, found, held)
     return found
 
 
-def checked_now(asked: Asked, shelf: Shelf | None, findings: Sequence[Finding]) -> tuple[Checked, Held]:
+def checked_now(
+    asked: Asked, journal_files: JournalFiles | None, findings: Sequence[Finding]
+) -> tuple[Checked, DateRange]:
     """All findings, those of the journal itself included."""
-    if shelf is None:
-        return Checked(sorted_findings(findings)), Held()
+    if journal_files is None:
+        return Checked(sorted_findings(findings)), DateRange()
     digests = Digests(asked.root, asked.found, asked.store)
-    tasks = tasks_of(shelf, digests, asked.store)
-    found, held, entries, count = list(findings), Held(), 0, 0
-    for verdict in _verdicts(tasks, _Tools(shelf, asked.today), asked.store):
+    tasks = tasks_of(journal_files, digests, asked.store)
+    found, held, entries, count = list(findings), DateRange(), 0, 0
+    for verdict in _verdicts(tasks, _Tools(journal_files, asked.today), asked.store):
         found.extend(verdict.findings)
-        held = held.within(verdict.held)
+        held = held.intersection(verdict.held)
         entries += verdict.entries
         count += 1
     digests.keep()
@@ -58,7 +60,7 @@ def checked_now(asked: Asked, shelf: Shelf | None, findings: Sequence[Finding]) 
 class _Tools:
     """What a process needs to judge."""
 
-    shelf: Shelf
+    journal_files: JournalFiles
     today: date
 
 
@@ -95,7 +97,7 @@ def _bundles(tasks: Iterator[Task]) -> Iterator[list[Task]]:
 
 def _ready(tools: _Tools, _halted: Callable[[], bool]) -> Callable[[Iterable[Task]], list[Verdict]]:
     """What another process does with some experiments."""
-    search_seldom()
+    raise_gc_threshold()
     return partial(_judged, tools, Memo.open())
 
 
@@ -103,7 +105,7 @@ def _judged(tools: _Tools, store: Store, tasks: Iterable[Task]) -> list[Verdict]
     """The verdict about each experiment, kept in the store."""
     verdicts: list[Verdict] = []
     for task in tasks:
-        _, verdict = read_and_judged(task.folder, tools.shelf, tools.today, store)
+        _, verdict = read_and_judged(task.folder, tools.journal_files, tools.today, store)
         if task.untouched():
             store.put(task.key, verdict_data(verdict))
         verdicts.append(verdict)

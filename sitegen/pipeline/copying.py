@@ -12,11 +12,11 @@ from datetime import date
 from pathlib import Path
 
 from sitegen.core.findings.finding import Finding, Source, sorted_findings
-from sitegen.core.language.catalogue import speaking, tr
+from sitegen.core.language.catalogue import tr, using_catalogue
 from sitegen.core.site.addresses import COMPARE
-from sitegen.core.site.page import Outcome, Page
+from sitegen.core.site.page import Page, WriteResult
 from sitegen.core.store import Store
-from sitegen.ingest import ExperimentFolder, Shelf, read_journal
+from sitegen.ingest import ExperimentFolder, JournalFiles, read_journal
 from sitegen.pipeline.making import make_pages
 from sitegen.pipeline.peeking import peek
 from sitegen.pipeline.publishing import output_folder
@@ -39,44 +39,48 @@ def copied(
     root: Path, today: date, experiment: str, output: Path | None, store: Store, waiting: Callable[[], None]
 ) -> Copied:
     """Write the copy. Where there is no such experiment nothing is, and the ids there are come back."""
-    shelf, findings = read_journal(root)
-    if shelf is None:
+    journal_files, findings = read_journal(root)
+    if journal_files is None:
         return Copied(findings, root)
-    folder = next((each for each in shelf.folders if each.id == experiment), None)
+    folder = next((each for each in journal_files.folders if each.id == experiment), None)
     if folder is None:
-        return Copied((), root, known=tuple(each.id for each in shelf.folders))
-    place = _place(shelf, experiment, output)
-    refused = _refused(shelf, place)
+        return Copied((), root, known=tuple(each.id for each in journal_files.folders))
+    place = _place(journal_files, experiment, output)
+    refused = _refused(journal_files, place)
     if refused is not None:
         return Copied((refused,), place)
-    with opened(place, waiting) as found, speaking(shelf.tongue):
+    with opened(place, waiting) as found, using_catalogue(journal_files.catalogue):
         if isinstance(found, Finding):
             return Copied((found,), place)
-        return _into(found, shelf, folder, findings, Terms(today, store))
+        return _into(found, journal_files, folder, findings, Terms(today, store))
 
 
 def _into(
-    output: Output, shelf: Shelf, folder: ExperimentFolder, findings: Sequence[Finding], terms: Terms
+    output: Output,
+    journal_files: JournalFiles,
+    folder: ExperimentFolder,
+    findings: Sequence[Finding],
+    terms: Terms,
 ) -> Copied:
     if COMPARE in output.ledger.files:
         return Copied((_taken(output.folder),), output.folder)
-    pages, more, held_back = _made(shelf, folder, terms)
+    pages, more, held_back = _made(journal_files, folder, terms)
     found = sorted_findings([*findings, *more])
     outcome = None if any(finding.is_error for finding in found) else _written(pages, output)
     return Copied(found, output.folder, outcome, held_back)
 
 
-def _place(shelf: Shelf, experiment: str, chosen: Path | None) -> Path:
+def _place(journal_files: JournalFiles, experiment: str, chosen: Path | None) -> Path:
     """`-o`, else beside the folder of the site, named after both."""
     if chosen is not None:
         return chosen.resolve()
-    usual = output_folder(shelf, None)
+    usual = output_folder(journal_files, None)
     return usual.with_name(f"{usual.name}-{experiment}")
 
 
-def _refused(shelf: Shelf, place: Path) -> Finding | None:
+def _refused(journal_files: JournalFiles, place: Path) -> Finding | None:
     """A finding where a copy would take the place of the site, or lie in it, or it in the copy."""
-    usual = output_folder(shelf, None)
+    usual = output_folder(journal_files, None)
     return _taken(place) if place.is_relative_to(usual) or usual.is_relative_to(place) else None
 
 
@@ -91,20 +95,26 @@ def _taken(place: Path) -> Finding:
 
 
 def _made(
-    shelf: Shelf, folder: ExperimentFolder, terms: Terms
+    journal_files: JournalFiles, folder: ExperimentFolder, terms: Terms
 ) -> tuple[tuple[Page, ...], tuple[Finding, ...], bool]:
     """The pages of the copy, what was found, and whether the page is not published."""
     # A copy has no address of its own: it names none, and stands in no feed.
-    shelf = replace(shelf, journal=replace(shelf.journal, address=""))
+    journal_files = replace(journal_files, journal=replace(journal_files.journal, address=""))
     today, store = terms.today, terms.store
-    run, verdict = read_and_judged(folder, shelf, today, store)
-    theme, more = theme_of(shelf)
+    run, verdict = read_and_judged(folder, journal_files, today, store)
+    theme, more = theme_of(journal_files)
     if run is None or theme is None or not verdict.sound:
         return (), (*more, *verdict.findings), False
     held_back = not verdict.public(today)
-    shown = [run_link for each in _among(shelf, folder, today) if (run_link := peek(each, shelf)) is not None]
-    others = [run_link for each in shelf.folders if (run_link := peek(each, shelf)) is not None]
-    bench = Bench(shelf, store, today, theme, tuple(shown), linked=tuple(others))
+    shown = [
+        run_link
+        for each in _among(journal_files, folder, today)
+        if (run_link := peek(each, journal_files)) is not None
+    ]
+    others = [
+        run_link for each in journal_files.folders if (run_link := peek(each, journal_files)) is not None
+    ]
+    bench = Bench(journal_files, store, today, theme, tuple(shown), linked=tuple(others))
     made = make_pages(folder, run, bench)
     pages = (*made.pages, *shared_pages(bench.context))
     if any(finding.is_error for finding in made.findings):
@@ -119,12 +129,14 @@ def _ribbon(*, held_back: bool) -> str:
     return tr("A copy of one page, for review.")
 
 
-def _among(shelf: Shelf, own: ExperimentFolder, today: date) -> Iterator[ExperimentFolder]:
+def _among(journal_files: JournalFiles, own: ExperimentFolder, today: date) -> Iterator[ExperimentFolder]:
     """The experiment and those that are published: a title that is held back is told to nobody."""
-    return (each for each in shelf.folders if each == own or peek(each, shelf, today) is not None)
+    return (
+        each for each in journal_files.folders if each == own or peek(each, journal_files, today) is not None
+    )
 
 
-def _written(pages: tuple[Page, ...], output: Output) -> Outcome:
+def _written(pages: tuple[Page, ...], output: Output) -> WriteResult:
     try:
         output.begin()
         return output.commit([stage(page, output.folder) for page in pages], {})

@@ -13,28 +13,28 @@ from sitegen.core.facts.tree import Facts
 from sitegen.core.findings.finding import Finding, sorted_findings
 from sitegen.core.records.setup import Journal
 from sitegen.core.store import Store
-from sitegen.ingest import Shelf, read_journal
-from sitegen.ingest.package.package import read_package
+from sitegen.ingest import JournalFiles, read_journal
+from sitegen.ingest.data_package.run import read_package
 from sitegen.measure import measure
 from sitegen.pipeline.verdicts import read_and_judged
 
 
 def facts_of_journal(
     root: Path, wanted: Collection[str], today: date, store: Store
-) -> tuple[Shelf | None, tuple[Facts, ...], tuple[Finding, ...]]:
+) -> tuple[JournalFiles | None, tuple[Facts, ...], tuple[Finding, ...]]:
     """The facts of the experiments named (none: of all) that are sound, drafts included."""
-    shelf, findings = read_journal(root)
-    if shelf is None:
+    journal_files, findings = read_journal(root)
+    if journal_files is None:
         return None, (), findings
     found, facts = list(findings), []
-    for folder in shelf.folders:
+    for folder in journal_files.folders:
         if wanted and folder.id not in wanted:
             continue
-        run, verdict = read_and_judged(folder, shelf, today, store)
+        run, verdict = read_and_judged(folder, journal_files, today, store)
         found.extend(verdict.findings)
         if run is not None and verdict.sound:
-            facts.append(measure(run, shelf.journal.prices))
-    return shelf, tuple(facts), sorted_findings(found)
+            facts.append(measure(run, journal_files.journal.prices))
+    return journal_files, tuple(facts), sorted_findings(found)
 
 
 def facts_of_files(path: Path) -> tuple[Journal | None, Facts | None, tuple[Finding, ...]]:

@@ -13,14 +13,14 @@ from pathlib import Path
 
 from sitegen.core.findings.finding import Finding
 from sitegen.core.records.codec import codec_for
-from sitegen.core.site.page import Outcome
+from sitegen.core.site.page import WriteResult
 from sitegen.core.store import Store
-from sitegen.core.values.validity import Held
+from sitegen.core.values.date_range import DateRange
 from sitegen.pipeline.inventory import LEDGER, Inventory, digest_of, folder_stamps, program
 from sitegen.pipeline.results import Checked, Published
 
 _FINDINGS = codec_for(tuple[Finding, ...])
-_HELD = codec_for(Held)
+_HELD = codec_for(DateRange)
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,7 +49,7 @@ def _kept(asked: Asked) -> dict[str, object] | None:
     if kept is None or kept.value.get("inputs") != asked.inputs:
         return None
     value = dict(kept.value)
-    return value if _HELD.decode(value["held"]).on(asked.today) else None
+    return value if _HELD.decode(value["held"]).contains(asked.today) else None
 
 
 def known_check(asked: Asked) -> Checked | None:
@@ -63,7 +63,7 @@ def known_check(asked: Asked) -> Checked | None:
         return None
 
 
-def remember_check(asked: Asked, checked: Checked, held: Held) -> None:
+def remember_check(asked: Asked, checked: Checked, held: DateRange) -> None:
     """Keep what validating found, unless a file was so new that a later change might not show."""
     if asked.found.settled:
         asked.store.put(
@@ -85,7 +85,7 @@ def known_publication(asked: Asked) -> Published | None:
         if value is None or value["output"] != _output(Path(str(value["folder"])), value["folders"]):
             return None
         findings = _FINDINGS.decode(value["findings"])
-        outcome = Outcome(unchanged=value["files"])  # type: ignore[arg-type]
+        outcome = WriteResult(unchanged=value["files"])  # type: ignore[arg-type]
         return Published(findings, Path(str(value["folder"])), outcome, tuple(value["left_out"]))  # type: ignore[arg-type]
     except (KeyError, ValueError, TypeError):
         return None
@@ -102,7 +102,9 @@ def _output(folder: Path, folders: object) -> str:
     return digest_of([stamps, ledger.st_size, ledger.st_mtime_ns, ledger.st_ctime_ns, ledger.st_ino])
 
 
-def remember_publication(asked: Asked, published: Published, held: Held, addresses: Sequence[str]) -> None:
+def remember_publication(
+    asked: Asked, published: Published, held: DateRange, addresses: Sequence[str]
+) -> None:
     """Keep what writing found."""
     if published.outcome is None or not asked.found.settled:
         return

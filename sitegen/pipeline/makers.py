@@ -12,7 +12,7 @@ from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from sitegen.core.language.catalogue import speak
+from sitegen.core.language.catalogue import use_catalogue
 from sitegen.memo import Memo
 from sitegen.pipeline.crew import FEW, Trade, spread
 from sitegen.pipeline.making import Made, make
@@ -20,7 +20,7 @@ from sitegen.pipeline.shared import Bench
 from sitegen.pipeline.tasks import Task
 
 if TYPE_CHECKING:
-    from sitegen.ingest import Shelf
+    from sitegen.ingest import JournalFiles
     from sitegen.render import RunLink, Theme
 
 
@@ -41,7 +41,7 @@ def made_by(
         return not made.verdict.sound and not keep_going
 
     if jobs > 1 and len(orders) >= FEW:
-        tools = _Tools(bench.shelf, bench.today, bench.theme, bench.run_links, output, bench.since)
+        tools = _Tools(bench.journal_files, bench.today, bench.theme, bench.run_links, output, bench.since)
         yield from spread(min(jobs, len(orders)), orders, Trade(_ready, tools, halts), halted=halted)
         return
     for order in orders:
@@ -54,7 +54,7 @@ def made_by(
 class _Tools:
     """What a process needs to make its own bench."""
 
-    shelf: Shelf
+    journal_files: JournalFiles
     today: date
     theme: Theme
     run_links: tuple[RunLink, ...]
@@ -64,9 +64,9 @@ class _Tools:
 
 def _ready(tools: _Tools, halted: Callable[[], bool]) -> Callable[[Order], Made]:
     """What another process does with an order."""
-    speak(tools.shelf.tongue)
+    use_catalogue(tools.journal_files.catalogue)
     memo = Memo.open(since=tools.since)
-    bench = Bench(tools.shelf, memo, tools.today, tools.theme, tools.run_links, tools.since)
+    bench = Bench(tools.journal_files, memo, tools.today, tools.theme, tools.run_links, tools.since)
 
     def work(order: Order) -> Made:
         return make(order.task, bench, tools.output, judge_only=order.judge_only or halted())

@@ -17,9 +17,9 @@ from sitegen.core.findings.finding import Finding, Findings
 from sitegen.core.records.codec import Codec, codec_for
 from sitegen.core.records.rows import Run
 from sitegen.core.site.chart import Chart
+from sitegen.core.site.content import ExperimentContent
 from sitegen.core.site.page import Page
-from sitegen.core.site.site import Written
-from sitegen.core.store import Kept, Store
+from sitegen.core.store import Store, StoredResult
 from sitegen.ingest import ExperimentFolder
 from sitegen.pipeline.inventory import digest_of
 from sitegen.pipeline.parts import Parts, charts_of, parts_of
@@ -93,7 +93,7 @@ _FINDINGS: Codec[tuple[Finding, ...]] = codec_for(tuple[Finding, ...])
 
 def make(task: Task, bench: Bench, output: Path, *, judge_only: bool = False) -> Made:
     """Read, judge, measure, draw and render one experiment, and write its pages beside their places."""
-    run, verdict = read_and_judged(task.folder, bench.shelf, bench.today, bench.store)
+    run, verdict = read_and_judged(task.folder, bench.journal_files, bench.today, bench.store)
     shown = run is not None and verdict.sound and verdict.public(bench.today) and not judge_only
     if run is None or not shown:
         made = Made(task, verdict)
@@ -126,7 +126,7 @@ def filled(parts: Parts, charts: Sequence[Chart], bench: Bench) -> Pages:
     context: Context = bench.context.apart(findings := Findings())
     facts, photos = parts.facts, parts.photos
     summary = summary_of(facts, context.wording, photos.pictures)
-    written = Written(facts, tuple(charts), photos.pictures)
+    written = ExperimentContent(facts, tuple(charts), photos.pictures)
     pages = (*pages_of(context, written, summary, bench.store), *photos.pages)
     record = _record(summary, run_link_of(facts.run.setup))
     return Pages(pages, (*parts.faults, *findings), record, len(charts), len(photos.pictures))
@@ -180,7 +180,7 @@ def record_data(record: Record) -> dict[str, object]:
     return {"run_link": run_link, "linked": record.linked, "digest": record.digest, "summary": record.text}
 
 
-def kept_record(kept: Kept | None) -> Record | None:
+def kept_record(kept: StoredResult | None) -> Record | None:
     """The summary of an entry, if there is one."""
     if kept is None:
         return None
@@ -196,7 +196,7 @@ def keep_filed(needs: str, filed: Filed, store: Store) -> None:
     store.put(needs, {"filed": [filed.files, _FINDINGS.encode(filed.findings), filed.charts, filed.photos]})
 
 
-def kept_filed(kept: Kept | None) -> Filed | None:
+def kept_filed(kept: StoredResult | None) -> Filed | None:
     """The pages of an entry, if there is one."""
     if kept is None:
         return None

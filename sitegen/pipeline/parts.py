@@ -39,7 +39,7 @@ def facts_of(run: Run, bench: Bench) -> Facts:
     """Everything computed from a run."""
     from sitegen.measure import measure  # noqa: PLC0415 - only where an experiment is made
 
-    return measure(run, bench.shelf.journal.prices)
+    return measure(run, bench.journal_files.journal.prices)
 
 
 def photos_of(
@@ -57,5 +57,5 @@ def charts_of(parts: Parts, bench: Bench) -> tuple[Chart, ...]:
     """Every chart that the facts have data for."""
     from sitegen.plot import draw, svg_of  # noqa: PLC0415 - only where an experiment is made
 
-    say, units = bench.context.wording.say, bench.shelf.journal.units
+    say, units = bench.context.wording.say, bench.journal_files.journal.units
     return draw(parts.facts, units=units, say=say, store=bench.store, by=drawn_by(svg_of))

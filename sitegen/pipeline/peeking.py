@@ -10,8 +10,8 @@ from dataclasses import dataclass
 from datetime import date
 
 from sitegen.core.records.setup import Setup
-from sitegen.ingest import ExperimentFolder, Shelf
-from sitegen.ingest.head.experiment import glance
+from sitegen.ingest import ExperimentFolder, JournalFiles
+from sitegen.ingest.setup.experiment import read_setup_without_log
 from sitegen.render.pages.links import RunLink, run_link_of
 
 
@@ -33,14 +33,14 @@ def head_of(setup: Setup) -> Head:
     return Head(run_link_of(setup), setup.draft, setup.publish)
 
 
-def head_at(folder: ExperimentFolder, shelf: Shelf) -> Head | None:
+def head_at(folder: ExperimentFolder, journal_files: JournalFiles) -> Head | None:
     """The head of an experiment that is not read; None where there will be no page."""
-    setup = glance(folder, shelf)
+    setup = read_setup_without_log(folder, journal_files)
     return None if setup is None else head_of(setup)
 
 
-def peek(folder: ExperimentFolder, shelf: Shelf, today: date | None = None) -> RunLink | None:
+def peek(folder: ExperimentFolder, journal_files: JournalFiles, today: date | None = None) -> RunLink | None:
     """The run_link of an experiment by its head; None where there will be no page, on a day if one is given."""
-    head = head_at(folder, shelf)
+    head = head_at(folder, journal_files)
     shown = head is not None and (today is None or head.public(today))
     return head.run_link if head is not None and shown else None

@@ -12,9 +12,9 @@ from datetime import date, timedelta
 from pathlib import Path
 
 from sitegen.core.findings.finding import Finding, Findings, sorted_findings
-from sitegen.core.language.catalogue import speaking
-from sitegen.core.values.validity import Held
-from sitegen.ingest import Shelf, read_journal
+from sitegen.core.language.catalogue import using_catalogue
+from sitegen.core.values.date_range import DateRange
+from sitegen.ingest import JournalFiles, read_journal
 from sitegen.pipeline.checking import checked_now
 from sitegen.pipeline.crew import cores
 from sitegen.pipeline.digests import Digests
@@ -118,7 +118,7 @@ class _Line:
             return each.record.run_link
         if each.verdict is not None and not each.shown(self.bench.today):
             return None
-        return peek(each.task.folder, self.bench.shelf, self.bench.today)
+        return peek(each.task.folder, self.bench.journal_files, self.bench.today)
 
     def missing(self) -> list[_Known]:
         """The experiments to be made, or only to be judged again where the output has their pages."""
@@ -260,11 +260,11 @@ class _Line:
         """What was found."""
         return Published(sorted_findings(self.found()), self.output.folder)
 
-    def held(self) -> Held:
+    def held(self) -> DateRange:
         """The days on which the same would come of it."""
-        held = Held()
+        held = DateRange()
         for verdict in (each.verdict for each in self.known if each.verdict is not None):
-            held = held.within(verdict.held).within(_until_published(verdict, self.bench.today))
+            held = held.intersection(verdict.held).intersection(_until_published(verdict, self.bench.today))
         return held
 
 
@@ -273,37 +273,44 @@ def _fresh(some: Sequence[_Known]) -> set[str]:
     return {one.address for each in some for one in each.staged if one.fresh}
 
 
-def _until_published(verdict: Verdict, today: date) -> Held:
+def _until_published(verdict: Verdict, today: date) -> DateRange:
     """The days on which an experiment is shown, or held back, as it is today."""
     when = verdict.publish
     if when is None or verdict.draft:
-        return Held()
-    return Held(since=when) if when <= today else Held(until=when - timedelta(days=1))
+        return DateRange()
+    return DateRange(since=when) if when <= today else DateRange(until=when - timedelta(days=1))
 
 
 def published(asked: Asked, digests: Digests, wishes: Wishes) -> Published:
     """Publish a journal that has changed."""
     root = asked.root
-    shelf, findings = read_journal(root)
-    if shelf is None:
+    journal_files, findings = read_journal(root)
+    if journal_files is None:
         return Published(findings, root)
-    folder = output_folder(shelf, wishes.output)
-    with opened(folder, wishes.waiting) as output, speaking(shelf.tongue):
+    folder = output_folder(journal_files, wishes.output)
+    with opened(folder, wishes.waiting) as output, using_catalogue(journal_files.catalogue):
         if isinstance(output, Finding):
             return Published(sorted_findings([*findings, output]), folder)
-        return _published(asked, digests, wishes, shelf, findings, output)
+        return _published(asked, digests, wishes, journal_files, findings, output)
 
 
 def _published(
-    asked: Asked, digests: Digests, wishes: Wishes, shelf: Shelf, findings: Sequence[Finding], output: Output
+    asked: Asked,
+    digests: Digests,
+    wishes: Wishes,
+    journal_files: JournalFiles,
+    findings: Sequence[Finding],
+    output: Output,
 ) -> Published:
-    theme, more = theme_of(shelf)
+    theme, more = theme_of(journal_files)
     if theme is None:
-        checked, _ = checked_now(asked, shelf, [*findings, *more])
+        checked, _ = checked_now(asked, journal_files, [*findings, *more])
         return Published(checked.findings, output.folder)
-    line = _Line(Bench(shelf, asked.store, asked.today, theme, since=wishes.since), output, wishes, findings)
+    line = _Line(
+        Bench(journal_files, asked.store, asked.today, theme, since=wishes.since), output, wishes, findings
+    )
     try:
-        line.look(list(tasks_of(shelf, digests, asked.store)))
+        line.look(list(tasks_of(journal_files, digests, asked.store)))
         result = _run(line)
     except BaseException:
         output.discard()
@@ -324,8 +331,8 @@ def _run(line: _Line) -> Published:
     return line.commit()
 
 
-def output_folder(shelf: Shelf, chosen: Path | None) -> Path:
+def output_folder(journal_files: JournalFiles, chosen: Path | None) -> Path:
     """Where the site goes: `-o`, else `output:` in journal.yaml, else output/ inside the journal."""
     if chosen is not None:
         return chosen.resolve()
-    return (shelf.root / (shelf.journal.output or "output")).resolve()
+    return (journal_files.root / (journal_files.journal.output or "output")).resolve()

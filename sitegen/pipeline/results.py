@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from sitegen.core.findings.finding import Finding
-from sitegen.core.site.page import Outcome
+from sitegen.core.site.page import WriteResult
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,7 +27,7 @@ class Published:
 
     findings: tuple[Finding, ...]
     folder: Path
-    outcome: Outcome | None = None
+    outcome: WriteResult | None = None
     left_out: tuple[str, ...] = ()
     charts: int = 0
     photos: int = 0
@@ -42,6 +42,6 @@ class Copied:
 
     findings: tuple[Finding, ...]
     folder: Path
-    outcome: Outcome | None = None
+    outcome: WriteResult | None = None
     held_back: bool = False
     known: tuple[str, ...] = ()

@@ -15,9 +15,9 @@ from sitegen import __version__
 from sitegen.core.findings.finding import Finding, Findings, Source
 from sitegen.core.records.codec import codec_for
 from sitegen.core.records.setup import Journal, Season
-from sitegen.core.site.site import FreeText, Site
+from sitegen.core.site.content import Site
 from sitegen.core.store import Store
-from sitegen.ingest import Shelf
+from sitegen.ingest import JournalFiles
 from sitegen.pipeline.digests import content_of_folder
 from sitegen.pipeline.inventory import digest_of
 from sitegen.render.pages.links import Neighbours, RunLink, neighbours
@@ -26,12 +26,14 @@ if TYPE_CHECKING:
     from sitegen.render import Context, Theme
 
 
-def theme_of(shelf: Shelf) -> tuple[Theme | None, tuple[Finding, ...]]:
+def theme_of(journal_files: JournalFiles) -> tuple[Theme | None, tuple[Finding, ...]]:
     """The theme of a journal; None with a finding where there is none of its name."""
     from sitegen.render import find_theme  # noqa: PLC0415 - validating does without
 
     findings = Findings()
-    theme = find_theme(shelf.journal.theme, shelf.root / "look", shelf.journal.at("theme"), findings)
+    theme = find_theme(
+        journal_files.journal.theme, journal_files.root / "look", journal_files.journal.at("theme"), findings
+    )
     return theme, tuple(findings)
 
 
@@ -43,7 +45,7 @@ class Bench:
     theme among other experiments, where it is known already.
     """
 
-    shelf: Shelf
+    journal_files: JournalFiles
     store: Store
     today: date
     theme: Theme
@@ -58,13 +60,13 @@ class Bench:
         from sitegen.measure import methods  # noqa: PLC0415 - validating does without
 
         return Site(
-            journal=self.shelf.journal,
+            journal=self.journal_files.journal,
             source=Source("journal.yaml"),
-            seasons=self.shelf.seasons,
-            texts=tuple(FreeText(page.name, page.text, page.source) for page in self.shelf.pages),
+            seasons=self.journal_files.seasons,
+            texts=self.journal_files.pages,
             methods=methods(),
-            products=self.shelf.library.products,
-            look=self.shelf.root / "look",
+            products=self.journal_files.library.products,
+            look=self.journal_files.root / "look",
             version=__version__,
         )
 
@@ -80,7 +82,9 @@ class Bench:
     def knowing(self, run_links: Sequence[RunLink]) -> Bench:
         """The same among these experiments."""
         known = tuple(run_links)
-        return Bench(self.shelf, self.store, self.today, self.theme, known, self.since, before=self.before)
+        return Bench(
+            self.journal_files, self.store, self.today, self.theme, known, self.since, before=self.before
+        )
 
     def around(self, experiment: str) -> Neighbours:
         """The experiments sown before and after one."""
@@ -93,11 +97,11 @@ class Bench:
     @cached_property
     def look(self) -> str:
         """Stands for everything but experiments that a page is made from."""
-        journal = codec_for(Journal).encode(replace(self.shelf.journal, output=""))
-        seasons = codec_for(tuple[Season, ...]).encode(self.shelf.seasons)
-        texts = [(page.name, page.text.lstrip().partition("\n")[0]) for page in self.shelf.pages]
+        journal = codec_for(Journal).encode(replace(self.journal_files.journal, output=""))
+        seasons = codec_for(tuple[Season, ...]).encode(self.journal_files.seasons)
+        texts = [(page.name, page.markdown.lstrip().partition("\n")[0]) for page in self.journal_files.pages]
         folders = [content_of_folder(folder) for folder in self.theme.folders]
-        dated, words = any(o.dated for o in self.run_links), self.shelf.tongue.digest
+        dated, words = any(o.dated for o in self.run_links), self.journal_files.catalogue.digest
         return digest_of([__version__, journal, seasons, texts, folders, dated, words])
 
     @cached_property
@@ -113,6 +117,6 @@ class Bench:
     @cached_property
     def terms(self) -> str:
         """Stands for the part of the journal that summaries are made with."""
-        journal = self.shelf.journal
+        journal = self.journal_files.journal
         kept = Journal("", units=journal.units, language=journal.language, prices=journal.prices)
-        return digest_of([codec_for(Journal).encode(kept), self.shelf.tongue.digest])
+        return digest_of([codec_for(Journal).encode(kept), self.journal_files.catalogue.digest])

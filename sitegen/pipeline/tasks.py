@@ -11,7 +11,7 @@ from pathlib import Path
 
 from sitegen.core.records.codec import codec_for
 from sitegen.core.store import Store
-from sitegen.ingest import ExperimentFolder, Shelf
+from sitegen.ingest import ExperimentFolder, JournalFiles
 from sitegen.ingest.library import Library
 from sitegen.pipeline.digests import Digests, stamp_of
 from sitegen.pipeline.inventory import Stamp, digest_of
@@ -30,16 +30,16 @@ class Task:
         return all(stamp_of(self.folder.path / place) == stamp for place, stamp in self.files)
 
 
-def terms_of(shelf: Shelf) -> str:
+def terms_of(journal_files: JournalFiles) -> str:
     """What reading an experiment depends on beside its files: the library, the time zone, the units of mends."""
-    journal = shelf.journal
-    return digest_of([codec_for(Library).encode(shelf.library), journal.timezone, journal.units])
+    journal = journal_files.journal
+    return digest_of([codec_for(Library).encode(journal_files.library), journal.timezone, journal.units])
 
 
-def tasks_of(shelf: Shelf, digests: Digests, store: Store) -> Iterator[Task]:
+def tasks_of(journal_files: JournalFiles, digests: Digests, store: Store) -> Iterator[Task]:
     """Every experiment, with what reading it depends on; its files are read only when it is asked for."""
-    terms = terms_of(shelf)
-    return (task_of(folder, shelf.root, digests, terms, store) for folder in shelf.folders)
+    terms = terms_of(journal_files)
+    return (task_of(folder, journal_files.root, digests, terms, store) for folder in journal_files.folders)
 
 
 def task_of(folder: ExperimentFolder, root: Path, digests: Digests, terms: str, store: Store) -> Task:

@@ -9,12 +9,12 @@ from dataclasses import dataclass
 from datetime import date
 
 from sitegen.core.findings.finding import Finding
-from sitegen.core.language.catalogue import ENGLISH, speaking
+from sitegen.core.language.catalogue import ENGLISH, using_catalogue
 from sitegen.core.records.codec import Codec, codec_for
 from sitegen.core.records.rows import Run
-from sitegen.core.store import Kept, Store
-from sitegen.core.values.validity import Held
-from sitegen.ingest import ExperimentFolder, Shelf, read_experiment
+from sitegen.core.store import Store, StoredResult
+from sitegen.core.values.date_range import DateRange
+from sitegen.ingest import ExperimentFolder, JournalFiles, read_experiment
 from sitegen.judge import judge
 from sitegen.judge.validity import holds
 from sitegen.pipeline.chart_blocks import chart_blocks
@@ -26,7 +26,7 @@ class Verdict:
 
     findings: tuple[Finding, ...]
     readable: bool
-    held: Held
+    held: DateRange
     entries: int = 0
     draft: bool = False
     publish: date | None = None
@@ -45,18 +45,18 @@ VERDICT: Codec[Verdict] = codec_for(Verdict)
 
 
 def read_and_judged(
-    folder: ExperimentFolder, shelf: Shelf, today: date, store: Store | None
+    folder: ExperimentFolder, journal_files: JournalFiles, today: date, store: Store | None
 ) -> tuple[Run | None, Verdict]:
     """One experiment as read, and the verdict about it."""
-    with speaking(ENGLISH):  # findings are, whatever the pages speak
-        run, findings = read_experiment(folder, shelf, store)
+    with using_catalogue(ENGLISH):  # findings are, whatever the pages speak
+        run, findings = read_experiment(folder, journal_files, store)
         more = judge(run, today) if run is not None else ()
     if any(finding.is_error for finding in findings):
         # What could not be read is missing from the run: doubts about what is missing would be false.
         more = tuple(finding for finding in more if finding.is_error)
     found = (*findings, *more)
     if run is None:
-        return None, Verdict(found, readable=False, held=Held())
+        return None, Verdict(found, readable=False, held=DateRange())
     found = (*found, *chart_blocks(run, sound=not any(finding.is_error for finding in found)))
     setup = run.setup
     entries = len(run.rows.entries)
@@ -68,7 +68,7 @@ def verdict_data(verdict: Verdict) -> dict[str, object]:
     return {"verdict": VERDICT.encode(verdict)}
 
 
-def kept_verdict(kept: Kept | None, today: date) -> Verdict | None:
+def kept_verdict(kept: StoredResult | None, today: date) -> Verdict | None:
     """The verdict of an entry, if there is one and it holds on a day."""
     if kept is None:
         return None
@@ -76,4 +76,4 @@ def kept_verdict(kept: Kept | None, today: date) -> Verdict | None:
         verdict = VERDICT.decode(kept.value["verdict"])
     except (KeyError, ValueError):
         return None
-    return verdict if verdict.held.on(today) else None
+    return verdict if verdict.held.contains(today) else None

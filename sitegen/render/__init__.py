@@ -10,8 +10,8 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from sitegen.core.findings.finding import Finding, Findings
+from sitegen.core.site.content import ExperimentContent, Site
 from sitegen.core.site.page import Page
-from sitegen.core.site.site import Site, Written
 from sitegen.core.store import Store
 from sitegen.render.data import package_of
 from sitegen.render.machines import chapter_pages, for_links
@@ -65,7 +65,9 @@ def _listed(summary: RunSummary) -> Listed:
     return Listed(run_link_of(summary.setup), "", lambda: summary)
 
 
-def pages_of(context: Context, written: Written, summary: RunSummary, store: Store | None) -> Iterator[Page]:
+def pages_of(
+    context: Context, written: ExperimentContent, summary: RunSummary, store: Store | None
+) -> Iterator[Page]:
     """The pages of one experiment: its own, those at earlier addresses, data, chapters, the picture for links to it."""
     package = package_of(written.facts, context.journal)
     whole = replace(written, downloads=(*written.downloads, *package.downloads))

@@ -21,8 +21,8 @@ from sitegen.render.templates.language import FUNCTIONS
 from sitegen.render.templates.themes import Theme, find_theme, theme_names
 
 PACKAGE = Path(__file__).parents[1]
-_CALLS = ("tr", "tr_n", "tr_c", "tr_cn", "noted", "noted_c", "said")
-_WITH_CONTEXT = ("tr_c", "tr_cn", "noted_c", "_c", "_cn", "pgettext", "npgettext")
+_CALLS = ("tr", "tr_n", "tr_c", "tr_cn", "tr_noop", "tr_c_noop", "said")
+_WITH_CONTEXT = ("tr_c", "tr_cn", "tr_c_noop", "_c", "_cn", "pgettext", "npgettext")
 _WITH_PLURAL = ("tr_n", "tr_cn", "said", "_n", "_cn", "ngettext", "npgettext")
 
 
@@ -58,7 +58,7 @@ def _in_sources() -> Iterator[Found]:
 
 
 def _of_call(name: str, call: ast.Call, place: str) -> Found | None:
-    """The message of a call; none where it is a name: that is a word of a table, noted there."""
+    """The message of a call; none where it is a name: a word of a table is found where the table is."""
     given = call.args[: _wanted(name)]
     if any(isinstance(each, (ast.Name, ast.Attribute, ast.Subscript, ast.Call)) for each in given):
         return None

@@ -16,7 +16,7 @@ from hashlib import blake2b
 from pathlib import Path
 
 from sitegen.core.findings.finding import Finding, Source
-from sitegen.core.site.page import Outcome
+from sitegen.core.site.page import WriteResult
 from sitegen.write.ledger import (
     LEDGER,
     STAGING,
@@ -66,7 +66,7 @@ class Output:
             )  # before the first file: a killed process leaves nothing foreign behind
         (self.folder / STAGING).touch()
 
-    def commit(self, staged: Iterable[Staged], kept: Mapping[str, Content]) -> Outcome:
+    def commit(self, staged: Iterable[Staged], kept: Mapping[str, Content]) -> WriteResult:
         """Move what was staged into its place and remove what is no longer made. `kept` was left as it is."""
         by_address = {one.address: one for one in staged}
         files = {**kept, **{address: one.content for address, one in by_address.items()}}
@@ -84,7 +84,7 @@ class Output:
         if files != self.ledger.files or fresh or gone:
             write_ledger(self.folder, files)
         (self.folder / STAGING).unlink(missing_ok=True)
-        return Outcome(tuple(fresh), len(files) - len(fresh), tuple(gone))
+        return WriteResult(tuple(fresh), len(files) - len(fresh), tuple(gone))
 
     def _untold(self, fresh: Sequence[str]) -> bool:
         """Whether a process that is killed from now on would leave files that nobody knew of, or knew wrongly.

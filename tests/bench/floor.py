@@ -150,12 +150,12 @@ def collect(journal: Path, charts: Path) -> None:
     from sitegen.plot import draw
 
     charts.mkdir(parents=True)
-    shelf, _ = read_journal(journal)
-    assert shelf is not None
-    prices, units = shelf.journal.prices, shelf.journal.units
-    words = Wording(units, shelf.journal.language)
-    for folder in shelf.folders:
-        run, _ = read_experiment(folder, shelf)
+    journal_files, _ = read_journal(journal)
+    assert journal_files is not None
+    prices, units = journal_files.journal.prices, journal_files.journal.units
+    words = Wording(units, journal_files.journal.language)
+    for folder in journal_files.folders:
+        run, _ = read_experiment(folder, journal_files)
         assert run is not None
         with _noted() as noted:
             found = draw(measure(run, prices), units=units, say=words.say)
@@ -165,7 +165,7 @@ def collect(journal: Path, charts: Path) -> None:
             for place, chart in enumerate(found)
         ]
         (charts / f"{folder.id}.json").write_text(json.dumps(kept), "utf-8")
-    theme = Path(sitegen.__file__).parent.parent / "themes" / shelf.journal.theme
+    theme = Path(sitegen.__file__).parent.parent / "themes" / journal_files.journal.theme
     (charts / "style.css").write_bytes((theme / "assets" / "style.css").read_bytes())
 
 

@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 from sitegen.app.report.text import findings_text
 from sitegen.core.findings.finding import Findings
 from sitegen.core.format import TABLES
-from sitegen.ingest.yaml.tree import parse
+from sitegen.ingest.yaml.parser import parse
 from sitegen.pipeline import Checked, validate
 
 PRINTED = Path(__file__).parent.parent / "journals" / "format"

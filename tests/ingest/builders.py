@@ -14,7 +14,7 @@ from sitegen.core.records.rows import Event, Light, Pick, Reading, Routine, Rows
 from sitegen.core.values.quantity import Quantity
 from sitegen.ingest import read_experiment, read_journal
 from sitegen.ingest.yaml.nodes import Node, Scalar
-from sitegen.ingest.yaml.tree import parse
+from sitegen.ingest.yaml.parser import parse
 from tests.cases import Case
 
 EXPERIMENT = "seasons/spring/run/experiment.yaml"
@@ -58,10 +58,10 @@ def read(
     text = f"{head}log:\n{log}"
     own = (("journal.yaml", journal.encode()),) if journal else ()
     Case("", "", ((EXPERIMENT, text.encode()), *beside, *own), "").write(root)
-    shelf, findings = read_journal(root)
-    assert shelf is not None
+    journal_files, findings = read_journal(root)
+    assert journal_files is not None
     assert not findings, said(findings)
-    run, more = read_experiment(shelf.folders[0], shelf)
+    run, more = read_experiment(journal_files.folders[0], journal_files)
     return run, said(more)
 
 

@@ -7,10 +7,10 @@ from pathlib import Path
 import pytest
 
 from sitegen.core.findings.finding import Findings
-from sitegen.core.language.catalogue import ENGLISH, speaking, tr, tr_n
+from sitegen.core.language.catalogue import ENGLISH, tr, tr_n, using_catalogue
 from sitegen.core.records.setup import Journal
 from sitegen.ingest import catalogues as words
-from sitegen.ingest.catalogues import read_tongue
+from sitegen.ingest.catalogues import read_catalogue
 
 WORDS = 'msgid "Methods"\nmsgstr "{}"\n'
 
@@ -23,7 +23,7 @@ def _write(folder: Path, **catalogues: str) -> None:
 
 def _said(root: Path, tag: str, message: str = "Methods") -> tuple[str, list[str]]:
     findings = Findings()
-    with speaking(read_tongue(root, Journal("", language=tag), findings)):
+    with using_catalogue(read_catalogue(root, Journal("", language=tag), findings)):
         return tr(message), [finding.code for finding in findings]
 
 
@@ -66,8 +66,8 @@ def test_english_can_be_reworded(tmp_path: Path, home: Path) -> None:
 
 
 def test_english_reads_nothing(tmp_path: Path, home: Path) -> None:
-    """Without words of its own an English journal has the tongue that is there from the start."""
-    assert read_tongue(tmp_path, Journal("", language="en-GB"), Findings()) is ENGLISH
+    """Without a catalogue of its own an English journal has the empty default catalogue."""
+    assert read_catalogue(tmp_path, Journal("", language="en-GB"), Findings()) is ENGLISH
 
 
 def test_plurals_are_those_of_the_header(tmp_path: Path, home: Path) -> None:
@@ -76,7 +76,7 @@ def test_plurals_are_those_of_the_header(tmp_path: Path, home: Path) -> None:
         'msgid "{n} day"\nmsgid_plural "{n} days"\nmsgstr[0] "{n} a"\nmsgstr[1] "{n} b"\nmsgstr[2] "{n} c"\n'
     )
     _write(home, pl=lines)
-    with speaking(read_tongue(tmp_path, Journal("", language="pl"), Findings())):
+    with using_catalogue(read_catalogue(tmp_path, Journal("", language="pl"), Findings())):
         # Polish: one, few (2-4), many (CLDR plural rules)
         assert [tr_n("{n} day", "{n} days", n) for n in (1, 3, 5)] == ["1 a", "3 b", "5 c"]
 
@@ -116,8 +116,8 @@ def test_a_form_of_a_plural_may_leave_out_the_number(tmp_path: Path, home: Path)
 
 def test_the_digest_changes_with_the_words(tmp_path: Path, home: Path) -> None:
     """What is kept under it is made again."""
-    before = read_tongue(tmp_path, Journal("", language="nl"), Findings()).digest
+    before = read_catalogue(tmp_path, Journal("", language="nl"), Findings()).digest
     _write(tmp_path / "look" / "words", nl=WORDS.format("Werkwijze"))
-    after = read_tongue(tmp_path, Journal("", language="nl"), Findings()).digest
+    after = read_catalogue(tmp_path, Journal("", language="nl"), Findings()).digest
 
     assert len({before, after, ""}) == 3

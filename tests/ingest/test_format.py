@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from sitegen.core.records.rows import Run
-from sitegen.ingest import Shelf, read_experiment, read_journal
+from sitegen.ingest import JournalFiles, read_experiment, read_journal
 from sitegen.pipeline import validate
 from tests.ingest.builders import picture, said, shown
 
@@ -69,13 +69,13 @@ def _replace(root: Path, old: str, new: str) -> None:
     path.write_text(text.replace(old, new), "utf-8")
 
 
-def _read(root: Path) -> tuple[Shelf, Run]:
-    shelf, findings = read_journal(root)
-    assert shelf is not None
-    run, more = read_experiment(shelf.folders[0], shelf)
+def _read(root: Path) -> tuple[JournalFiles, Run]:
+    journal_files, findings = read_journal(root)
+    assert journal_files is not None
+    run, more = read_experiment(journal_files.folders[0], journal_files)
     assert run is not None
     assert said((*findings, *more)) == []
-    return shelf, run
+    return journal_files, run
 
 
 def test_as_printed(journal: Path) -> None:
@@ -96,11 +96,11 @@ def test_other_forms(form: str, journal: Path) -> None:
     assert said(read_experiment(*_folder(journal))[1]) == []
 
 
-def _folder(root: Path) -> tuple[object, Shelf]:
-    shelf, findings = read_journal(root)
-    assert shelf is not None
+def _folder(root: Path) -> tuple[object, JournalFiles]:
+    journal_files, findings = read_journal(root)
+    assert journal_files is not None
     assert said(findings) == []
-    return shelf.folders[0], shelf
+    return journal_files.folders[0], journal_files
 
 
 def test_rows(journal: Path) -> None:
@@ -163,10 +163,10 @@ def test_entry_that_is_not_told(journal: Path) -> None:
 
 def test_set_up(journal: Path) -> None:
     """The head gives plants, groups, lamp, claims and answer."""
-    shelf, run = _read(journal)
+    journal_files, run = _read(journal)
     setup = run.setup
 
-    assert (shelf.journal.title, shelf.journal.timezone) == ("Cellar Bench", "Europe/Vienna")
+    assert (journal_files.journal.title, journal_files.journal.timezone) == ("Cellar Bench", "Europe/Vienna")
     assert [(plant.id, plant.variety, plant.groups) for plant in setup.plants] == [
         (f"P{n}", "tiny-jade", ("single",) if n < 4 else ("pair",)) for n in range(1, 7)
     ]

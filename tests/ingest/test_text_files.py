@@ -86,11 +86,13 @@ def test_windows_journal(tmp_path: Path) -> None:
     """A journal written on Windows, with marks and its line ends, has its findings at the same places."""
     text = f"{HEAD}log:\n  - {{day: 3, height: 9}}\n".replace("\n", "\r\n")
     case = Case("", "", (("seasons/spring/run/experiment.yaml", b"\xef\xbb\xbf" + text.encode()),), "")
-    shelf, findings = read_journal(case.write(tmp_path / "windows"))
-    assert shelf is not None
+    journal_files, findings = read_journal(case.write(tmp_path / "windows"))
+    assert journal_files is not None
 
     assert said(findings) == []
-    assert said(read_experiment(shelf.folders[0], shelf)[1]) == found(tmp_path, "  - {day: 3, height: 9}\n")
+    assert said(read_experiment(journal_files.folders[0], journal_files)[1]) == found(
+        tmp_path, "  - {day: 3, height: 9}\n"
+    )
 
 
 def test_hidden_folders_are_not_read(tmp_path: Path) -> None:
@@ -104,10 +106,10 @@ def test_hidden_folders_are_not_read(tmp_path: Path) -> None:
 def test_free_pages(tmp_path: Path) -> None:
     """Markdown files at the top are pages of their own, in order of their names."""
     files = (("b.md", b"Two\n"), ("about.md", b"One\n"))
-    shelf, _ = read_journal(Case("", "", files, "").write(tmp_path))
-    assert shelf is not None
+    journal_files, _ = read_journal(Case("", "", files, "").write(tmp_path))
+    assert journal_files is not None
 
-    assert [(page.name, page.text, page.source.file) for page in shelf.pages] == [
+    assert [(page.name, page.text, page.source.file) for page in journal_files.pages] == [
         ("about", "One\n", "about.md"),
         ("b", "Two\n", "b.md"),
     ]

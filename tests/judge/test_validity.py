@@ -8,8 +8,8 @@ from itertools import pairwise
 import pytest
 
 from sitegen.core.records.rows import Run
+from sitegen.core.values.date_range import DateRange
 from sitegen.core.values.day import Start
-from sitegen.core.values.validity import Held
 from sitegen.judge import judge
 from sitegen.judge.validity import holds
 from tests.judge.builders import ended, run, setup, sown, visits
@@ -33,22 +33,22 @@ def test_a_verdict_holds_as_long_as_it_says(name: str) -> None:
     days = [BEGIN + timedelta(days=number) for number in range(180)]
     for today, tomorrow in pairwise(days):
         held = holds(made, today)
-        assert held.on(today)
-        if held.on(tomorrow):
+        assert held.contains(today)
+        if held.contains(tomorrow):
             assert judge(made, tomorrow) == judge(made, today), tomorrow
 
 
-STRETCHES: list[tuple[str, date, Held]] = [
-    ("running", D(2025, 3, 20), Held(D(2025, 3, 20), D(2025, 3, 20))),
-    ("running", D(2025, 4, 1), Held(D(2025, 4, 1), D(2025, 5, 31))),
-    ("running", D(2025, 9, 1), Held(D(2025, 6, 1), None)),
-    ("ended", D(2026, 1, 1), Held(D(2025, 4, 10), None)),
-    ("undated", D(2026, 1, 1), Held()),
+STRETCHES: list[tuple[str, date, DateRange]] = [
+    ("running", D(2025, 3, 20), DateRange(D(2025, 3, 20), D(2025, 3, 20))),
+    ("running", D(2025, 4, 1), DateRange(D(2025, 4, 1), D(2025, 5, 31))),
+    ("running", D(2025, 9, 1), DateRange(D(2025, 6, 1), None)),
+    ("ended", D(2026, 1, 1), DateRange(D(2025, 4, 10), None)),
+    ("undated", D(2026, 1, 1), DateRange()),
 ]
 
 
 @pytest.mark.parametrize(("name", "today", "held"), STRETCHES)
-def test_stretches(name: str, today: date, held: Held) -> None:
+def test_stretches(name: str, today: date, held: DateRange) -> None:
     """What is to come is asked every day; then nothing turns until the sixtieth day without news is over."""
     assert holds(RUNS[name], today) == held
 

@@ -7,7 +7,7 @@ import io
 import pytest
 from PIL import Image, ImageChops
 
-from sitegen.core.site.photo_formats import Unfit
+from sitegen.core.site.photo_formats import PhotoError
 from sitegen.photos.decode import decoded
 from tests.photos.pictures import HEIC, exif, huge_png, jpeg, picture, png, webp, wide_profile
 
@@ -146,7 +146,7 @@ def test_heic() -> None:
 def test_cut_short(write: object) -> None:
     """A file that ends too early is no photo: half a picture is never published."""
     body = write(picture((640, 480)).effect_spread(40))  # type: ignore[operator]
-    with pytest.raises(Unfit) as unfit:
+    with pytest.raises(PhotoError) as unfit:
         shown(body[: len(body) * 2 // 3])
 
     assert unfit.value.code == "photo-unreadable"
@@ -154,7 +154,7 @@ def test_cut_short(write: object) -> None:
 
 def test_more_pixels_than_are_read() -> None:
     """A small file that asks for 200 megapixels is refused before it gets any."""
-    with pytest.raises(Unfit) as unfit:
+    with pytest.raises(PhotoError) as unfit:
         shown(huge_png(20_000, 10_000))
 
     assert (unfit.value.code, unfit.value.about) == ("photo-too-large", "200")

@@ -12,9 +12,19 @@ from pathlib import Path
 from sitegen.core.facts.tree import Facts
 from sitegen.core.findings.finding import Source
 from sitegen.core.records.rows import Deed, Event, Run, Which
-from sitegen.core.records.setup import Answer, Author, Correction, Episode, Journal, Product, Season, Seed
+from sitegen.core.records.setup import (
+    Answer,
+    Author,
+    Correction,
+    Episode,
+    FreePage,
+    Journal,
+    Product,
+    Season,
+    Seed,
+)
 from sitegen.core.site.chart import Chart, Table
-from sitegen.core.site.site import FreeText, Site, Written
+from sitegen.core.site.content import ExperimentContent, Site
 from sitegen.core.values.day import Day, Start
 from sitegen.core.values.quantity import counted, exactly
 from sitegen.core.values.units import Dimension
@@ -117,7 +127,7 @@ def chart() -> Chart:
 
 
 def site(
-    *runs: Run, journal: Journal = JOURNAL, look: Path | None = None, texts: tuple[FreeText, ...] = ()
+    *runs: Run, journal: Journal = JOURNAL, look: Path | None = None, texts: tuple[FreePage, ...] = ()
 ) -> Site:
     """A site of runs; of a finished and a running one unless told."""
     chosen = runs or (full_run("A recap: {{ facts.harvest.total }}."), started_run())
@@ -125,8 +135,8 @@ def site(
         journal=journal,
         source=Source("journal.yaml"),
         seasons=(Season("s", "Spring 2025", "Under the roof."),),
-        experiments=tuple(Written(facts(run), (chart(),)) for run in chosen),
-        texts=texts or (FreeText("about", "# About\n\nAn *invented* attic.", Source("about.md")),),
+        experiments=tuple(ExperimentContent(facts(run), (chart(),)) for run in chosen),
+        texts=texts or (FreePage("about", "# About\n\nAn *invented* attic.", Source("about.md")),),
         methods=methods(),
         products=(Product("syrup", "Syrup", "feed"), Product("sour", "Sour drops", "acid")),
         look=look,

@@ -11,7 +11,7 @@ from babel.messages.pofile import read_po
 
 from sitegen.core.findings.finding import Findings
 from sitegen.core.records.setup import Journal
-from sitegen.ingest.catalogues import catalogue_faults, read_tongue
+from sitegen.ingest.catalogues import catalogue_faults, read_catalogue
 from sitegen.render.templates.themes import theme_names
 from sitegen.words.files import HOME, TEMPLATE, catalogue_text, renewed, template_text
 from sitegen.words.finding import Found, found_messages, template_of
@@ -77,9 +77,9 @@ def test_the_language_of_marks_fits(template: Catalog, tmp_path: Path) -> None:
     path.parent.mkdir(parents=True)
     path.write_text(pseudo_catalogue(template), "utf-8")
     findings = Findings()
-    tongue = read_tongue(tmp_path, Journal("", language="en-XA"), findings)
+    catalogue = read_catalogue(tmp_path, Journal("", language="en-XA"), findings)
 
-    assert (len(tongue.messages), list(findings)) == (len([m for m in template if m.id]), [])
+    assert (len(catalogue.messages), list(findings)) == (len([m for m in template if m.id]), [])
 
 
 @pytest.mark.parametrize("theme", theme_names())

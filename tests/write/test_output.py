@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sitegen.core.findings.finding import Finding
-from sitegen.core.site.page import HTML, Outcome, Page
+from sitegen.core.site.page import HTML, Page, WriteResult
 from sitegen.write import Output, opened, stage
 from sitegen.write.ledger import LEDGER, STAGING, _all_inside, _inside, read_ledger
 from sitegen.write.staging import content_of
@@ -22,11 +22,11 @@ def pages(**bodies: str) -> list[Page]:
     return [Page(f"{name}.html", HTML, body) for name, body in bodies.items()]
 
 
-def write(some: list[Page], folder: Path) -> tuple[Outcome, tuple[Finding, ...]]:
+def write(some: list[Page], folder: Path) -> tuple[WriteResult, tuple[Finding, ...]]:
     """Bring a folder to hold exactly these pages."""
     with opened(folder) as output:
         if isinstance(output, Finding):
-            return Outcome(), (output,)
+            return WriteResult(), (output,)
         output.begin()
         return output.commit([stage(page, folder) for page in some], {}), ()
 
@@ -50,7 +50,7 @@ def test_a_folder_holds_exactly_the_pages(tmp_path: Path) -> None:
     write([*pages(a="1", b="1"), Page("old/deep/c.txt", "text/plain", "1")], site)
     outcome, findings = write(pages(a="1", b="2", d="1"), site)
 
-    assert (outcome, findings) == (Outcome(("b.html", "d.html"), 1, ("old/deep/c.txt",)), ())
+    assert (outcome, findings) == (WriteResult(("b.html", "d.html"), 1, ("old/deep/c.txt",)), ())
     assert held(site) == {"a.html": "1", "b.html": "2", "d.html": "1"}
     assert sorted(path.name for path in site.iterdir()) == [LEDGER, "a.html", "b.html", "d.html"]
 
@@ -88,7 +88,7 @@ def test_a_foreign_folder_is_never_touched(tmp_path: Path) -> None:
     (tmp_path / "beach.jpg").write_bytes(b"sand")
     outcome, (finding,) = write(pages(a="1"), tmp_path)
 
-    assert (outcome, finding.code) == (Outcome(), "output-not-ours")
+    assert (outcome, finding.code) == (WriteResult(), "output-not-ours")
     assert [path.name for path in tmp_path.iterdir()] == ["beach.jpg"]
 
 
@@ -131,7 +131,7 @@ def test_an_older_ledger_is_understood(tmp_path: Path) -> None:
         (tmp_path / f"{name}.html").write_text("1", "utf-8")
     outcome, _ = write(pages(a="1"), tmp_path)
 
-    assert outcome == Outcome((), 1, ("b.html",))
+    assert outcome == WriteResult((), 1, ("b.html",))
 
 
 def test_what_a_folder_holds_is_known_without_reading(

@@ -14,7 +14,7 @@ from functools import cache
 from typing import Any
 
 from sitegen.core.findings.finding import Source
-from sitegen.core.language.catalogue import noted_c
+from sitegen.core.language.catalogue import tr_c_noop
 from sitegen.core.records.rows import Run
 from sitegen.core.values.day import Day, DayAxis
 from sitegen.core.values.quantity import Quantity
@@ -40,15 +40,15 @@ class Per(StrEnum):
 
 
 _PER_WORDS = {
-    Per.DAY: noted_c("a rate", "per day"),
-    Per.WEEK: noted_c("a rate", "per week"),
-    Per.PLANT_AND_DAY: noted_c("a rate", "per plant and day"),
-    Per.PLANT: noted_c("a rate", "per plant"),
-    Per.STEM: noted_c("a rate", "per stem"),
-    Per.SQUARE_METRE: noted_c("a rate", "per m²"),
-    Per.LITRE: noted_c("a rate", "per litre of water"),
-    Per.KILOWATT_HOUR: noted_c("a rate", "per kWh"),
-    Per.MOL: noted_c("a rate", "per mol of light"),
+    Per.DAY: tr_c_noop("a rate", "per day"),
+    Per.WEEK: tr_c_noop("a rate", "per week"),
+    Per.PLANT_AND_DAY: tr_c_noop("a rate", "per plant and day"),
+    Per.PLANT: tr_c_noop("a rate", "per plant"),
+    Per.STEM: tr_c_noop("a rate", "per stem"),
+    Per.SQUARE_METRE: tr_c_noop("a rate", "per m²"),
+    Per.LITRE: tr_c_noop("a rate", "per litre of water"),
+    Per.KILOWATT_HOUR: tr_c_noop("a rate", "per kWh"),
+    Per.MOL: tr_c_noop("a rate", "per mol of light"),
 }
 
 

@@ -6,7 +6,7 @@ In: nothing. Out: `INSIDE_TABLES`, in the order of the reference.
 from __future__ import annotations
 
 from sitegen.core.format.fields import Field, Form, Subject, Table
-from sitegen.core.language.catalogue import noted
+from sitegen.core.language.catalogue import tr_noop
 from sitegen.core.values.units import Dimension
 
 F = Form
@@ -75,16 +75,16 @@ INSIDE_TABLES = (
                 "what was picked",
                 "leaf",
                 choices=(
-                    noted("leaf"),
-                    noted("head"),
-                    noted("side shoot"),
-                    noted("flower head"),
-                    noted("fruit"),
-                    noted("root"),
-                    noted("pod"),
-                    noted("seed"),
-                    noted("stem"),
-                    noted("whole plant"),
+                    tr_noop("leaf"),
+                    tr_noop("head"),
+                    tr_noop("side shoot"),
+                    tr_noop("flower head"),
+                    tr_noop("fruit"),
+                    tr_noop("root"),
+                    tr_noop("pod"),
+                    tr_noop("seed"),
+                    tr_noop("stem"),
+                    tr_noop("whole plant"),
                 ),
             ),
             Field("grade", F.TEXT, "how good", "good"),

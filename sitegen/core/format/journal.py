@@ -6,7 +6,7 @@ In: nothing. Out: `JOURNAL_TABLES`, in the order of the reference.
 from __future__ import annotations
 
 from sitegen.core.format.fields import Field, Form, Table
-from sitegen.core.reference.stages import KINDS
+from sitegen.core.reference.milestones import KINDS
 from sitegen.core.values.units import Dimension
 
 F = Form

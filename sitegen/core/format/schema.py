@@ -11,8 +11,8 @@ from typing import Any
 
 from sitegen.core.format import TABLES
 from sitegen.core.format.fields import Field, Form, Subject, Table
-from sitegen.core.reference.stages import KINDS, milestones_of
-from sitegen.core.site.blocks import EVERYTHING
+from sitegen.core.reference.milestones import KINDS, milestones_of
+from sitegen.core.site.blocks import ALL_PHOTOS
 from sitegen.core.site.chart import CHARTS
 
 # Which table describes which file.
@@ -135,7 +135,7 @@ height
 
 chart   {" | ".join(CHARTS)}
 photo   a file of photos/; on the line below it, if you like, a caption
-strip   a plant, a group, or `{EVERYTHING}`: the photos that the log says show it alone, day by day
+strip   a plant, a group, or `{ALL_PHOTOS}`: the photos that the log says show it alone, day by day
 
 Each thing is placed once. Free pages, such as about.md, have no blocks."""
 

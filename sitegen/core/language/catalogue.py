@@ -1,24 +1,24 @@
-"""The site's own words in the language of the journal: gettext look-ups of English messages.
+"""The translation catalogue of the site's own texts: gettext look-ups of English messages.
 
-In: an English message with named places. Out: the same in the tongue now spoken, filled. Reads no file (`ingest.words`
-does), and imports nothing that takes time: in English a look-up finds an empty table.
+In: an English message with placeholders. Out: the translation in the active language, filled. Reads no file
+(`ingest.catalogues` does) and imports nothing slow: in English a look-up finds an empty table.
 
-How words are written in code:
+How messages are written in code:
 
-- `tr("at least {amount}", amount=…)`: a whole sentence or a whole phrase. Never glue a sentence from pieces: another
-  language orders and inflects otherwise. Values go into named places, `{}` never holds a format or an attribute.
-- `tr_n("{n} plant", "{n} plants", n)`: whatever is counted; `{n}` is filled by itself. Both forms are whole sentences.
-- `tr_c("of a plant", "lost")`: a word that could be two different ones elsewhere; the context is for the translator.
-- `noted("leaf")`, `noted_c(context, "leaf")`: the same text, for a table of words: it is found by the extraction here,
-  and looked up with `tr(word)`, or `tr_c(context, word)`, where the table is used.
-- Messages are written out in the call, never built: `python -m sitegen.words` finds them by reading the source.
-- What the author wrote (titles, notes, names of crops) goes in as a value and is never a message. Findings, and what
-  commands print, are English and are not wrapped.
+- `tr("at least {amount}", amount=…)`: a whole sentence or a whole phrase. Never concatenate a sentence from pieces: word
+  order and inflection differ between languages. Placeholders are plain names, without formats or attributes.
+- `tr_n("{n} plant", "{n} plants", n)`: a text with a count; `{n}` is filled by itself. Both forms are whole sentences.
+- `tr_c("of a plant", "lost")`: an ambiguous word; the context tells translators which one is meant.
+- `tr_noop("leaf")`, `tr_c_noop(context, "leaf")`: marks a text of a table for extraction. It is translated with
+  `tr(word)`, or `tr_c(context, word)`, where the table is used.
+- Messages are literals in the call, never built: `python -m sitegen.words` extracts them from the source.
+- The author's own texts (titles, notes, names of crops) are values, never messages. Findings, and the output of commands,
+  are English and not wrapped.
 
-Templates say `{{ _("…") }}`, `{{ _n("…", "…", n) }}`, `{{ _c(context, "…") }}` for plain words (escaped, also in
-attributes), and `{% trans %}…{% endtrans %}` for a sentence with markup in it.
+Templates have `{{ _("…") }}`, `{{ _n("…", "…", n) }}`, `{{ _c(context, "…") }}` for plain texts (escaped, also in
+attributes), and `{% trans %}…{% endtrans %}` for a sentence with markup.
 
-Who speaks is a context variable: the pipeline sets it for as long as it makes pages, everything else speaks English.
+The active catalogue is a context variable. The pipeline sets it while it makes pages; everything else is English.
 """
 
 from __future__ import annotations
@@ -34,14 +34,14 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-_APART = "\x04"  # as gettext parts a context from its message
+_APART = "\x04"  # between context and message, as in gettext
 
 
 @dataclass(frozen=True, slots=True)
-class Tongue:
-    """A language's words. `messages` holds the forms of each message, by `message_key`; `digest` stands for all of it.
+class Catalogue:
+    """The translations of one language: the forms of each message, by `message_key`. `digest` is that of its files.
 
-    `plural` is the header's expression in C, as gettext has it: which form a number takes.
+    `plural` is the header's plural expression in C syntax, as in gettext.
     """
 
     language: str = "en"
@@ -50,7 +50,7 @@ class Tongue:
     digest: str = ""
 
     def find(self, key: str, message: str) -> str:
-        """The words for a message, or the message."""
+        """The translation of a message, or the message itself."""
         forms = self.messages.get(key)
         return forms[0] if forms else message
 
@@ -62,8 +62,8 @@ class Tongue:
         return forms[min(_form(self.plural)(abs(n)), len(forms) - 1)]
 
 
-ENGLISH = Tongue()
-_SPOKEN: ContextVar[Tongue] = ContextVar("tongue", default=ENGLISH)
+ENGLISH = Catalogue()
+_ACTIVE: ContextVar[Catalogue] = ContextVar("catalogue", default=ENGLISH)
 
 
 @lru_cache(maxsize=8)
@@ -72,57 +72,57 @@ def _form(plural: str) -> Callable[[int], int]:
 
 
 def message_key(message: str, context: str = "") -> str:
-    """Where a message is kept in a table of messages."""
+    """The key of a message in a catalogue."""
     return f"{context}{_APART}{message}" if context else message
 
 
-def spoken() -> Tongue:
-    """The tongue now spoken."""
-    return _SPOKEN.get()
+def active_catalogue() -> Catalogue:
+    """The catalogue in use."""
+    return _ACTIVE.get()
 
 
-def speak(tongue: Tongue) -> None:
-    """Speak a tongue from now on: for a process that makes nothing else."""
-    _SPOKEN.set(tongue)
+def use_catalogue(catalogue: Catalogue) -> None:
+    """Use a catalogue from now on: for a worker process."""
+    _ACTIVE.set(catalogue)
 
 
 @contextmanager
-def speaking(tongue: Tongue) -> Iterator[None]:
-    """Speak a tongue for a while."""
-    token = _SPOKEN.set(tongue)
+def using_catalogue(catalogue: Catalogue) -> Iterator[None]:
+    """Use a catalogue inside a `with` block."""
+    token = _ACTIVE.set(catalogue)
     try:
         yield
     finally:
-        _SPOKEN.reset(token)
+        _ACTIVE.reset(token)
 
 
 def tr(message: str, /, **values: object) -> str:
-    """A message in the tongue now spoken, its named places filled."""
-    text = _SPOKEN.get().find(message, message)
+    """A message in the active language, its placeholders filled."""
+    text = _ACTIVE.get().find(message, message)
     return text.format(**values) if values else text
 
 
 def tr_c(context: str, message: str, /, **values: object) -> str:
-    """A message whose English alone does not say which word is meant."""
-    text = _SPOKEN.get().find(message_key(message, context), message)
+    """A message that is ambiguous without its context."""
+    text = _ACTIVE.get().find(message_key(message, context), message)
     return text.format(**values) if values else text
 
 
 def tr_n(one: str, many: str, n: int, /, **values: object) -> str:
     """The form of a message that a number takes; `{n}` is the number."""
-    return _SPOKEN.get().find_n(one, one, many, n).format(**{"n": n, **values})
+    return _ACTIVE.get().find_n(one, one, many, n).format(**{"n": n, **values})
 
 
 def tr_cn(context: str, one: str, many: str, n: int, /, **values: object) -> str:
     """As `tr_n`, with a context."""
-    return _SPOKEN.get().find_n(message_key(one, context), one, many, n).format(**{"n": n, **values})
+    return _ACTIVE.get().find_n(message_key(one, context), one, many, n).format(**{"n": n, **values})
 
 
-def noted(message: str) -> str:
-    """A message of a table, looked up where it is used: here it is only found by the extraction."""
+def tr_noop(message: str) -> str:
+    """A message of a table: marked for extraction here, translated where it is used."""
     return message
 
 
-def noted_c(context: str, message: str) -> str:  # noqa: ARG001 - for the extraction
-    """A message of a table, with the context that it is looked up with."""
+def tr_c_noop(context: str, message: str) -> str:  # noqa: ARG001 - for the extraction
+    """As `tr_noop`, with a context."""
     return message

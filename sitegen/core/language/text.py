@@ -7,27 +7,27 @@ import unicodedata
 from collections.abc import Iterable, Sequence
 from typing import Literal
 
-from sitegen.core.language.catalogue import noted_c, tr_c
+from sitegen.core.language.catalogue import tr_c, tr_c_noop
 
 _NUMBER_WORDS = [
-    noted_c("how many", "no"),
-    noted_c("how many", "one"),
-    noted_c("how many", "two"),
-    noted_c("how many", "three"),
-    noted_c("how many", "four"),
-    noted_c("how many", "five"),
-    noted_c("how many", "six"),
-    noted_c("how many", "seven"),
-    noted_c("how many", "eight"),
-    noted_c("how many", "nine"),
-    noted_c("how many", "ten"),
-    noted_c("how many", "eleven"),
-    noted_c("how many", "twelve"),
+    tr_c_noop("how many", "no"),
+    tr_c_noop("how many", "one"),
+    tr_c_noop("how many", "two"),
+    tr_c_noop("how many", "three"),
+    tr_c_noop("how many", "four"),
+    tr_c_noop("how many", "five"),
+    tr_c_noop("how many", "six"),
+    tr_c_noop("how many", "seven"),
+    tr_c_noop("how many", "eight"),
+    tr_c_noop("how many", "nine"),
+    tr_c_noop("how many", "ten"),
+    tr_c_noop("how many", "eleven"),
+    tr_c_noop("how many", "twelve"),
 ]
 _LAST = {
-    "and": noted_c("end of a list", "{before} and {last}"),
-    "or": noted_c("end of a list", "{before} or {last}"),
-    "then": noted_c("end of a list", "{before} then {last}"),
+    "and": tr_c_noop("end of a list", "{before} and {last}"),
+    "or": tr_c_noop("end of a list", "{before} or {last}"),
+    "then": tr_c_noop("end of a list", "{before} then {last}"),
 }
 
 

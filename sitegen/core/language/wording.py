@@ -20,31 +20,38 @@ from babel.dates import format_date, format_skeleton
 from babel.numbers import format_decimal, get_currency_precision, get_decimal_symbol
 
 from sitegen.core.facts.figure import Figure, Money, Per, Rate, Several, Share, Value
-from sitegen.core.language.catalogue import noted, noted_c, spoken, tr, tr_c, tr_n
-from sitegen.core.language.display import HALF_UP, Shown, has_other, measured_in, quantized, shown
+from sitegen.core.language.catalogue import active_catalogue, tr, tr_c, tr_c_noop, tr_n, tr_noop
+from sitegen.core.language.display_units import (
+    HALF_UP,
+    DisplayValue,
+    differs_by_system,
+    display_value,
+    measured_in,
+    quantized,
+)
 from sitegen.core.language.text import listed
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity
 from sitegen.core.values.units import Dimension, Units
 
 NBSP = "\u00a0"
-NOT_RECORDED = noted("not recorded")
+NOT_RECORDED = tr_noop("not recorded")
 SMALL_COUNT = 20  # below it a percentage says more than was seen
 MINUS = "\u2212"
 
 # What a rate is for one of, by system: its words, and how many of the recorded ones it is.
 _PER_SYSTEM: dict[Per, dict[Units, tuple[str, float]]] = {
     Per.LITRE: {
-        "metric": (noted_c("a rate", "{amount} per litre of water"), 1.0),
-        "us": (noted_c("a rate", "{amount} per gallon of water"), 3.785411784),
+        "metric": (tr_c_noop("a rate", "{amount} per litre of water"), 1.0),
+        "us": (tr_c_noop("a rate", "{amount} per gallon of water"), 3.785411784),
     },
     Per.SQUARE_METRE: {
-        "metric": (noted_c("a rate", "{amount} per m²"), 1.0),
-        "us": (noted_c("a rate", "{amount} per sq ft"), 0.09290304),
+        "metric": (tr_c_noop("a rate", "{amount} per m²"), 1.0),
+        "us": (tr_c_noop("a rate", "{amount} per sq ft"), 0.09290304),
     },
 }  # by definition: 231 cubic inches, and a foot of 30.48 cm
 
-_UNKNOWN = {Dimension.MASS: noted("not weighed"), Dimension.COUNT: noted("not counted")}
+_UNKNOWN = {Dimension.MASS: tr_noop("not weighed"), Dimension.COUNT: tr_noop("not counted")}
 _UNIT_WORDS = {"K": "°C"}  # a difference of temperature, as growers say it
 
 
@@ -78,9 +85,9 @@ def decimal_sign(language: str) -> str:
     return get_decimal_symbol(_locale(language))
 
 
-def spelt(number: str) -> str:
-    """A number that is a part of a remark, with the decimal sign of the tongue now spoken."""
-    return number.replace(".", decimal_sign(spoken().language))
+def localized_number(number: str) -> str:
+    """A number inside a remark, with the decimal sign of the active language."""
+    return number.replace(".", decimal_sign(active_catalogue().language))
 
 
 def _number(value: Decimal, language: str) -> str:
@@ -95,13 +102,13 @@ def _formatted(value: Decimal, decimals: int, language: str) -> str:
     return MINUS + text if value < 0 else text
 
 
-def within(name: str) -> str:
-    """A name as it stands inside a sentence: small in English, as the author wrote it in any other language."""
-    return name.lower() if spoken().language.startswith("en") else name
+def mid_sentence(name: str) -> str:
+    """A name inside a sentence: lower case in English, unchanged in any other language."""
+    return name.lower() if active_catalogue().language.startswith("en") else name
 
 
 def opening(text: str) -> str:
-    """A text as the beginning of a sentence; `pH` stays."""
+    """A text at the beginning of a sentence, with a capital; `pH` stays."""
     return text if text.startswith("pH") else text[:1].upper() + text[1:]
 
 
@@ -112,10 +119,10 @@ class Wording:
     units: Literal["metric", "us"] = "metric"
     language: str = "en"
     other: Literal["metric", "us"] = field(init=False, default="us")
-    words: str = field(init=False, default="")  # of which tongue what is kept in the cache is
+    words: str = field(init=False, default="")  # digest of the catalogue: a part of cached results' keys
 
     def __post_init__(self) -> None:
-        object.__setattr__(self, "words", spoken().digest)
+        object.__setattr__(self, "words", active_catalogue().digest)
         object.__setattr__(self, "other", "us" if self.units == "metric" else "metric")
 
     @property
@@ -215,11 +222,11 @@ class Wording:
     @lru_cache(maxsize=8192)  # noqa: B019 - there is one wording a journal; a page says most values several times
     def _quantity(self, quantity: Quantity) -> Pieces:
         if not quantity.known:
-            return Pieces(amount=tr(_UNKNOWN.get(quantity.dimension, noted("not measured"))), missing=True)
+            return Pieces(amount=tr(_UNKNOWN.get(quantity.dimension, tr_noop("not measured"))), missing=True)
         first = self._amount(quantity, self.units)
         also = ""
         nothing = quantity.low == quantity.high == 0 and quantity.dimension is not Dimension.TEMPERATURE
-        if has_other(quantity.dimension) and not nothing:
+        if differs_by_system(quantity.dimension) and not nothing:
             also = f"({self._amount(quantity, self.other)})"
         return Pieces(_flag(quantity), first, also, tr("by eye") if quantity.by_eye else "")
 
@@ -228,7 +235,7 @@ class Wording:
         pieces = self._quantity(rate.amount)
         if pieces.missing:
             return pieces
-        pieces = replace(pieces, flag=_flag(rate.amount, bound=noted("at most")))
+        pieces = replace(pieces, flag=_flag(rate.amount, bound=tr_noop("at most")))
         if rate.per not in _PER_SYSTEM:
             per = tr_c("a rate", rate.per.words).replace(" ", NBSP)
             return replace(pieces, after=f"{pieces.after} {per}".strip())
@@ -269,7 +276,7 @@ class Wording:
         return str(Pieces(_flag(quantity), self._amount(quantity, own), after=after))
 
     def _amount(self, quantity: Quantity, system: Units) -> str:
-        found = shown(quantity, system)
+        found = display_value(quantity, system)
         low = self._one(found.low, found)
         if found.high is None or found.high == found.low:
             return low
@@ -277,7 +284,7 @@ class Wording:
             return self._one(found.high, found)
         return f"{_number(found.low, self.language)}–{self._one(found.high, found)}"
 
-    def _one(self, number: Decimal, found: Shown) -> str:
+    def _one(self, number: Decimal, found: DisplayValue) -> str:
         text = _number(number, self.language)
         if found.small is not None:
             return f"{text}{NBSP}lb {_number(found.small, self.language)}{NBSP}oz"
@@ -288,7 +295,7 @@ class Wording:
         return f"{text}{NBSP}{symbol.replace(' ', NBSP)}" if symbol else text
 
 
-def _flag(quantity: Quantity, bound: str = noted("up to")) -> str:
+def _flag(quantity: Quantity, bound: str = tr_noop("up to")) -> str:
     words = []
     if quantity.high is None:
         words.append(tr("at least"))

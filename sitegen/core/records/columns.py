@@ -1,7 +1,7 @@
-"""How one field of a row stands in a table of text: its columns, written and read back.
+"""The columns of one field of a row in a table of text, written and read back.
 
-In: nothing. Out: `Column` (name, type, unit, term) and `Part`, the columns of one field with the two functions that turn
-the field into cells and cells into the field. An empty cell means "not recorded". Never opens files.
+In: nothing. Out: `Column` (name, type, unit, term) and `FieldColumns`: the columns of one field, with a function from the
+field to cells and one back. An empty cell means "not recorded". Never opens files.
 """
 
 from __future__ import annotations
@@ -37,7 +37,7 @@ class Column:
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class FieldColumns:
     """The columns of one field. `read` raises ValueError where cells do not fit; calendar dates need `start`."""
 
     field: str
@@ -48,7 +48,7 @@ class Part:
 
 def text(
     field: str, about: str, *, term: str = "", required: bool = False, words: tuple[str, ...] = ()
-) -> Part:
+) -> FieldColumns:
     """A text, where `words` are given one of them; an empty one was not given."""
 
     def read(cells: Cells) -> str:
@@ -57,10 +57,10 @@ def text(
         return cells[0]
 
     column = Column(field, "string", about, term=term, required=required, choices=words)
-    return Part(field, (column,), lambda value, _: (value,), read)
+    return FieldColumns(field, (column,), lambda value, _: (value,), read)
 
 
-def choice(field: str, about: str, kind: type[StrEnum], *, term: str = "") -> Part:
+def choice(field: str, about: str, kind: type[StrEnum], *, term: str = "") -> FieldColumns:
     """A word of a list."""
     choices = tuple(each.value for each in kind)
     column = Column(field, "string", about, term=term, required=True, choices=choices)
@@ -70,36 +70,38 @@ def choice(field: str, about: str, kind: type[StrEnum], *, term: str = "") -> Pa
             raise ValueError(f"`{cells[0]}` is none of {', '.join(choices)}")
         return kind(cells[0])
 
-    return Part(field, (column,), lambda value, _: (str(value.value),), read)
+    return FieldColumns(field, (column,), lambda value, _: (str(value.value),), read)
 
 
-def whole(field: str, about: str, *, term: str = "", required: bool = False) -> Part:
+def whole(field: str, about: str, *, term: str = "", required: bool = False) -> FieldColumns:
     """A whole number, or None."""
 
     def read(cells: Cells) -> int | None:
         return given(cells[0], field) if required else whole_of(cells[0])
 
     column = Column(field, "integer", about, term=term, required=required)
-    return Part(field, (column,), lambda value, _: ("" if value is None else str(value),), read)
+    return FieldColumns(field, (column,), lambda value, _: ("" if value is None else str(value),), read)
 
 
-def flag(field: str, about: str, *, unsaid: bool | None = None) -> Part:
+def flag(field: str, about: str, *, unsaid: bool | None = None) -> FieldColumns:
     """Yes or no; an empty cell is read as `unsaid`."""
 
     def read(cells: Cells) -> bool | None:
         found = flag_of(cells[0])
         return unsaid if found is None else found
 
-    return Part(field, (Column(field, "boolean", about),), lambda value, _: (flag_cell(value),), read)
+    return FieldColumns(field, (Column(field, "boolean", about),), lambda value, _: (flag_cell(value),), read)
 
 
-def names(field: str, about: str, *, term: str = "") -> Part:
+def names(field: str, about: str, *, term: str = "") -> FieldColumns:
     """Ids with spaces between them: no id has one."""
     column = Column(field, "string", f"{about}; several with spaces between", term=term)
-    return Part(field, (column,), lambda value, _: (" ".join(value),), lambda cells: tuple(cells[0].split()))
+    return FieldColumns(
+        field, (column,), lambda value, _: (" ".join(value),), lambda cells: tuple(cells[0].split())
+    )
 
 
-def day(field: str, about: str, *, term: str = "", required: bool = True) -> Part:
+def day(field: str, about: str, *, term: str = "", required: bool = True) -> FieldColumns:
     """A day or a span of days; the calendar date stands beside it where the start is dated."""
     columns = (
         Column(
@@ -130,10 +132,10 @@ def day(field: str, about: str, *, term: str = "", required: bool = True) -> Par
             raise ValueError(f"`{field}` ends before it begins")
         return found
 
-    return Part(field, columns, write, read)
+    return FieldColumns(field, columns, write, read)
 
 
-def which(field: str, about: str, *, optional: bool = True) -> Part:
+def which(field: str, about: str, *, optional: bool = True) -> FieldColumns:
     """Which plants: named, or so many of so many, and the word that was written."""
     columns = (
         Column(f"{field}", "string", f"{about}: ids with spaces between", term="Observation unit ID"),
@@ -153,10 +155,10 @@ def which(field: str, about: str, *, optional: bool = True) -> Part:
             return None
         return Which(tuple(cells[0].split()), whole_of(cells[1]), whole_of(cells[2]), cells[3])
 
-    return Part("which", columns, write, read)
+    return FieldColumns("which", columns, write, read)
 
 
-def source() -> Part:
+def source() -> FieldColumns:
     """The place in the journal that a row was read from."""
     columns = (
         Column("source_file", "string", "file of the journal", required=True),
@@ -171,7 +173,7 @@ def source() -> Part:
     def read(cells: Cells) -> Source:
         return Source(cells[0], *(given(cell, "source") for cell in cells[1:]))
 
-    return Part("source", columns, write, read)
+    return FieldColumns("source", columns, write, read)
 
 
 _WHOLE = re.compile(r"-?\d{1,9}", re.ASCII)
@@ -234,7 +236,7 @@ _BOUNDS = (
 
 def quantity(
     field: str, about: str, dimension: Dimension | None = None, *, term: str = "", required: bool = False
-) -> Part:
+) -> FieldColumns:
     """An interval with its flags; without a dimension of its own, two more columns say which, and its unit."""
     unit = CANONICAL[dimension].symbol if dimension else ""
     columns = [
@@ -279,7 +281,7 @@ def quantity(
         _check(found, field, cells[8] if dimension is None else found.unit)
         return found
 
-    return Part(field, tuple(columns), write, read)
+    return FieldColumns(field, tuple(columns), write, read)
 
 
 def _dimension(cell: str) -> Dimension:
@@ -303,7 +305,7 @@ def _check(found: Quantity, field: str, unit: str) -> None:
         raise ValueError(f"`{field}_unit` is `{unit}`; a {found.dimension.value} stands in `{found.unit}`")
 
 
-def lamp_use(field: str) -> Part:
+def lamp_use(field: str) -> FieldColumns:
     """How a lamp is set. What is read back knows the lamp's id alone; the set-up has the lamp."""
     hours = quantity("hours", "hours of light a day", Dimension.DURATION)
     distance = quantity("distance", "from lamp to plants", Dimension.LENGTH)
@@ -328,4 +330,4 @@ def lamp_use(field: str) -> Part:
             flag_of(cells[-1]) or False,
         )
 
-    return Part(field, columns, write, read)
+    return FieldColumns(field, columns, write, read)

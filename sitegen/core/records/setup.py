@@ -131,6 +131,15 @@ class Season:
 
 
 @dataclass(frozen=True, slots=True)
+class FreePage:
+    """A page that the author wrote: the name of its file without ending, and its Markdown."""
+
+    name: str
+    markdown: str
+    source: Source
+
+
+@dataclass(frozen=True, slots=True)
 class Claims:
     """What the packet says: days counted from sowing or transplant, height."""
 

@@ -19,7 +19,7 @@ from typing import Any
 from sitegen.core.records.columns import (
     Cells,
     Column,
-    Part,
+    FieldColumns,
     choice,
     day,
     flag,
@@ -54,7 +54,7 @@ class RowTable:
     name: str
     row: type
     about: str
-    parts: tuple[Part, ...]
+    parts: tuple[FieldColumns, ...]
     term: str = ""
 
     @property
@@ -76,14 +76,14 @@ class RowTable:
         return self.row(**found)
 
 
-def _read(part: Part, cells: Cells) -> Any:
+def _read(part: FieldColumns, cells: Cells) -> Any:
     try:
         return part.read(cells)
     except ValueError as error:
         raise ValueError(f"{part.columns[0].name}: {error}") from error
 
 
-def _entry(*, required: bool = True) -> Part:
+def _entry(*, required: bool = True) -> FieldColumns:
     return whole("entry", "the visit it was noted at, by its number in entries", required=required)
 
 

@@ -1,6 +1,6 @@
 """Temperatures below which a crop does not develop: the base of its degree days.
 
-In: nothing. Out: `BASES`, `base_of`. A journal's own base always wins. Sources disagree, so a base never goes
+In: nothing. Out: `BASES`, `base_temperature_of`. A journal's own base always wins. Sources disagree, so a base never goes
 without its source.
 
 References
@@ -23,7 +23,7 @@ _DELAWARE = "University of Delaware, Weekly Crop Update 2025"
 
 
 @dataclass(frozen=True, slots=True)
-class Base:
+class BaseTemperature:
     """One crop's base temperature as printed [°F], and where."""
 
     crop: str
@@ -38,18 +38,18 @@ class Base:
         return (self.fahrenheit - 32) * 5 / 9
 
 
-BASES: tuple[Base, ...] = (
-    Base("bean", 50, _PEET, "Phaseolus", ("beans",)),
-    Base("pea", 40, _PEET, "Pisum sativum", ("peas",)),
-    Base("turnip", 40, _PEET, also=("turnips",)),
-    Base("cabbage", 40, _PEET),
-    Base("pepper", 65, f"{_PEET}; growers' lists also give 50 °F", "Capsicum", ("peppers",)),
-    Base("lettuce", 40, _DELAWARE, "Lactuca sativa"),
-    Base("potato", 40, _DELAWARE, "Solanum tuberosum", ("potatoes",)),
+BASES: tuple[BaseTemperature, ...] = (
+    BaseTemperature("bean", 50, _PEET, "Phaseolus", ("beans",)),
+    BaseTemperature("pea", 40, _PEET, "Pisum sativum", ("peas",)),
+    BaseTemperature("turnip", 40, _PEET, also=("turnips",)),
+    BaseTemperature("cabbage", 40, _PEET),
+    BaseTemperature("pepper", 65, f"{_PEET}; growers' lists also give 50 °F", "Capsicum", ("peppers",)),
+    BaseTemperature("lettuce", 40, _DELAWARE, "Lactuca sativa"),
+    BaseTemperature("potato", 40, _DELAWARE, "Solanum tuberosum", ("potatoes",)),
 )
 
 
-def base_of(crop: Crop) -> Base | None:
+def base_temperature_of(crop: Crop) -> BaseTemperature | None:
     """The base of a crop: by its botanical name where it has one, else by the last word of its id or name."""
     latin = f"{crop.latin.lower()} "
     found = (row for row in BASES if crop.latin and row.latin and latin.startswith(f"{row.latin.lower()} "))

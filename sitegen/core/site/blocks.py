@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 
 # Each kind with what names it, as said to an author.
 KINDS = {"chart": "the name of a chart", "photo": "a file of photos/", "strip": "a plant or a group"}
-EVERYTHING = "all"  # a strip of every photo, day by day
+ALL_PHOTOS = "all"  # a strip of every photo, day by day
 _HINT = re.compile(rf"(?:```|~~~)[`~]*[ \t]*(?:{'|'.join(KINDS)})\b")
 
 
@@ -100,7 +100,7 @@ def blocks_of(run: Run) -> tuple[Block, ...]:
 
 def strip_plants(name: str, setup: Setup) -> tuple[str, ...]:
     """The plants that a strip is of; none where the name is no plant and no group."""
-    if name == EVERYTHING:
+    if name == ALL_PHOTOS:
         return setup.plant_ids
     if name in setup.plant_ids:
         return (name,)
@@ -109,7 +109,7 @@ def strip_plants(name: str, setup: Setup) -> tuple[str, ...]:
 
 def strip_files(name: str, run: Run) -> tuple[str, ...]:
     """The photos of a strip, in the order of their names: those that show its plants and no others."""
-    if name == EVERYTHING:
+    if name == ALL_PHOTOS:
         return tuple(photo.file for photo in run.photo_files)
     plants = frozenset(strip_plants(name, run.setup))
     return tuple(photo.file for photo in run.photo_files if _among(_shown(photo.file, run), plants))

@@ -97,7 +97,7 @@ class NoChart:
     help: str
 
 
-class Charted(Protocol):
+class NamedChart(Protocol):
     """A chart, drawn or yet to be drawn."""
 
     @property
@@ -105,7 +105,7 @@ class Charted(Protocol):
         """Its name."""
 
 
-Asked = TypeVar("Asked", bound=Charted)
+Asked = TypeVar("Asked", bound=NamedChart)
 
 
 def chart_named(charts: Iterable[Asked], name: str) -> Asked | NoChart:

@@ -32,7 +32,7 @@ class Page:
 
 
 @dataclass(frozen=True, slots=True)
-class Outcome:
+class WriteResult:
     """Addresses written and removed, and how many files were left as they are."""
 
     written: tuple[str, ...] = ()

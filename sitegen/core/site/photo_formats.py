@@ -1,6 +1,6 @@
 """Which pictures are read, and what is wrong with one that is not.
 
-In: an open file, or its name. Out: a Pillow image of which only the header was parsed; `Unfit` where it is none; the
+In: an open file, or its name. Out: a Pillow image of which only the header was parsed; `PhotoError` where it is none; the
 finding that says so. Opens no file itself, and imports Pillow only when a picture is asked for.
 """
 
@@ -67,7 +67,7 @@ _SAID: dict[str, tuple[str, str]] = {
 }
 
 
-class Unfit(Exception):  # noqa: N818 - not an error of ours: the file is unfit
+class PhotoError(Exception):
     """A file that is no photo to us: a code of finding, and its particulars."""
 
     def __init__(self, code: str, about: str = "") -> None:
@@ -93,14 +93,14 @@ def open_header(file: IO[bytes]) -> Image:
 
     Raises
     ------
-    Unfit
+    PhotoError
         Where it is no picture, too large, or needs the extra.
 
     """
     head = file.read(64)
     file.seek(0)
     if not head:
-        raise Unfit("photo-unreadable", "it is empty")
+        raise PhotoError("photo-unreadable", "it is empty")
     if not _is_heif(head):
         return _checked(_identified(file, _OF_PILLOW))
     _register_heif()
@@ -115,16 +115,16 @@ def _identified(file: IO[bytes], formats: tuple[str, ...]) -> Image:
         try:
             return Image.open(file, formats=formats)
         except Image.DecompressionBombError as error:
-            raise Unfit("photo-too-large", _megapixels(str(error))) from error
+            raise PhotoError("photo-too-large", _megapixels(str(error))) from error
         except UnidentifiedImageError as error:
-            raise Unfit("photo-unreadable", "it holds no picture") from error
+            raise PhotoError("photo-unreadable", "it holds no picture") from error
         except Exception as error:  # decoders raise anything on broken files
-            raise Unfit("photo-unreadable", "it is cut short or broken") from error
+            raise PhotoError("photo-unreadable", "it is cut short or broken") from error
 
 
 def _checked(image: Image) -> Image:
     if image.width * image.height > MAX_PIXELS:
-        raise Unfit("photo-too-large", f"{image.width * image.height / 1e6:.0f}")
+        raise PhotoError("photo-too-large", f"{image.width * image.height / 1e6:.0f}")
     return image
 
 
@@ -139,5 +139,5 @@ def _is_heif(head: bytes) -> bool:
 
 def _register_heif() -> None:
     if importlib.util.find_spec("pi_heif") is None:
-        raise Unfit("photo-needs-extra")
+        raise PhotoError("photo-needs-extra")
     importlib.import_module("pi_heif").register_heif_opener()

@@ -1,7 +1,7 @@
 """A quantity as it was recorded: an interval with flags, never more exact than its record.
 
 In: numbers in the canonical unit of a dimension (`core.units`). Out: `Quantity`, sums (`total`) and
-formulas carried through intervals (`carry`). Formulas stay plain floats; flags travel here.
+formulas carried through intervals (`propagate`). Formulas stay plain floats; flags travel here.
 """
 
 from __future__ import annotations
@@ -121,11 +121,11 @@ def _one_scale(step: float, finest: float, dimension: Dimension) -> bool:
     return times <= (WRITTEN_FINER_BY if whole_unit else FINER_BY) * (1 + 1e-9)
 
 
-def carry(
+def propagate(
     formula: Callable[..., float],
     *,
-    up: Sequence[Quantity] = (),
-    down: Sequence[Quantity] = (),
+    increasing: Sequence[Quantity] = (),
+    decreasing: Sequence[Quantity] = (),
     dimension: Dimension,
     step: float = 0.0,
 ) -> Quantity:
@@ -134,8 +134,8 @@ def carry(
     Parameters
     ----------
     formula
-        Plain floats in, float out; takes the `up` arguments first, then the `down` arguments.
-    up, down
+        Plain floats in, float out; takes the increasing arguments first, then the decreasing ones.
+    increasing, decreasing
         Arguments in which the formula does not fall, and in which it does not rise.
     dimension, step
         Of the result.
@@ -143,9 +143,9 @@ def carry(
     Returns
     -------
     Quantity
-        low = f(lows of up, highs of down), high = f(highs of up, lows of down). Where an argument in `up` has
-        no upper bound, neither has the result; where one in `down` has none, the result's lower bound is 0
-        (every formula carried here is non-negative and tends to 0).
+        low = f(lows of increasing, highs of decreasing), high = f(highs of increasing, lows of decreasing). Without
+        an upper bound in `increasing` the result has none; without one in `decreasing` its lower bound is 0 (every
+        formula used here is non-negative and tends to 0).
 
     Notes
     -----
@@ -153,17 +153,17 @@ def carry(
     g, not s and the sum.
 
     """
-    ups_low = [q.low for q in up]
-    downs_low = [q.low for q in down]
-    ups_high = [q.high for q in up if q.high is not None]
-    downs_high = [q.high for q in down if q.high is not None]
-    low = formula(*ups_low, *downs_high) if len(downs_high) == len(down) else 0.0
-    unbounded = len(ups_high) < len(up)
+    lows = [q.low for q in increasing]
+    falling_lows = [q.low for q in decreasing]
+    highs = [q.high for q in increasing if q.high is not None]
+    falling_highs = [q.high for q in decreasing if q.high is not None]
+    low = formula(*lows, *falling_highs) if len(falling_highs) == len(decreasing) else 0.0
+    unbounded = len(highs) < len(increasing)
     try:
-        high = None if unbounded else formula(*ups_high, *downs_low)
+        high = None if unbounded else formula(*highs, *falling_lows)
     except ZeroDivisionError:
         high = None
-    parts = (*up, *down)
+    parts = (*increasing, *decreasing)
     return Quantity(
         low,
         high,

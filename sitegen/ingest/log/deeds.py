@@ -11,10 +11,10 @@ from sitegen.core.values.quantity import counted
 from sitegen.ingest.log.shapes import parts_of, which_in
 from sitegen.ingest.log.visit import Visit
 from sitegen.ingest.values.dates import parse_day
+from sitegen.ingest.values.normalize import with_digits
 from sitegen.ingest.values.plants import named_by, parse_which
-from sitegen.ingest.values.spoken import counted_words
 from sitegen.ingest.yaml.nodes import Items, Mapping, Node, Scalar, expect_scalar
-from sitegen.ingest.yaml.reader import Read, read_table
+from sitegen.ingest.yaml.typed_fields import TypedFields, read_fields
 
 _LIKE_PLANTS = re.compile(r"P\d+(?:\s*(?:-|–|,|to)\s*P\d+)*", re.IGNORECASE)
 _SAID_SCORE = re.compile(r"(?P<score>\d+(?:\.5)?)\s*(?:out of|of|from)\s*(?P<whole>\d+)\b[\s,;:.–-]*")
@@ -54,7 +54,7 @@ def _names_plants(scalar: Scalar, visit: Visit) -> bool:
     return named_by(scalar.text, visit.names) is not None or _LIKE_PLANTS.fullmatch(scalar.text) is not None
 
 
-def _from_fields(deed: Deed, fields: Read, subject: Which | None, visit: Visit) -> None:
+def _from_fields(deed: Deed, fields: TypedFields, subject: Which | None, visit: Visit) -> None:
     which = subject
     if which is None and fields.has("plants"):
         which = which_in(fields, visit)
@@ -72,7 +72,7 @@ def _from_fields(deed: Deed, fields: Read, subject: Which | None, visit: Visit) 
     )
 
 
-def _tub(fields: Read, visit: Visit) -> str:
+def _tub(fields: TypedFields, visit: Visit) -> str:
     tub = fields.scalar("tub")
     if tub is None:
         return ""
@@ -111,7 +111,7 @@ def read_treat(node: Node, field: Field, visit: Visit) -> None:
 def _meant_score(text: str) -> str:
     """What to write for a text that is no score: `4/5` for `four out of five`."""
     text = text.strip(" .")
-    counted_text = counted_words(text)
+    counted_text = with_digits(text)
     said = _SAID_SCORE.match(counted_text)
     if said is None:
         return "write `taste: 4/5, crisp and mild`, or keep the words as a `note`"
@@ -157,7 +157,7 @@ def read_note(node: Node, field: Field, visit: Visit) -> None:
 def read_clip(node: Node, field: Field, visit: Visit) -> None:
     """Footage: what it shows; its file name stays in the journal."""
     if isinstance(node, Mapping):
-        fields = read_table(node, "clip", visit.findings)
+        fields = read_fields(node, "clip", visit.findings)
         visit.event(Deed.CLIP, node.source, what=fields.text("what"))
         return
     scalar = expect_scalar(node, field.key, visit.findings, example=field.example)
@@ -169,14 +169,14 @@ def read_photos(node: Node, field: Field, visit: Visit) -> None:
     """`first-cut.jpg`, `{file: …, alt: …}`, or several."""
     for item in node.items if isinstance(node, Items) else (node,):
         if isinstance(item, Mapping):
-            _photo(read_table(item, "photo", visit.findings), visit)
+            _photo(read_fields(item, "photo", visit.findings), visit)
             continue
         scalar = expect_scalar(item, field.key, visit.findings, example=field.example)
         if scalar is not None:
             _add_photo(scalar, Photo(scalar.text, visit.day, visit.entry, scalar.source), visit)
 
 
-def _photo(fields: Read, visit: Visit) -> None:
+def _photo(fields: TypedFields, visit: Visit) -> None:
     file = fields.scalar("file")
     if file is None:
         return

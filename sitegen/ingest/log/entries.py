@@ -21,9 +21,9 @@ from sitegen.core.values.day import Day
 from sitegen.ingest.library import Library
 from sitegen.ingest.log import deeds, picks, plants, readings, stages, tubs
 from sitegen.ingest.log.visit import Collected, Visit
-from sitegen.ingest.values.plants import Names
+from sitegen.ingest.values.plants import PlantNames
 from sitegen.ingest.yaml.nodes import Items, Mapping, Node, Scalar
-from sitegen.ingest.yaml.reader import Read, meant
+from sitegen.ingest.yaml.typed_fields import TypedFields, meant
 
 _Reader = Callable[[Node, Field, Visit], None]
 
@@ -70,14 +70,14 @@ _PLACES = {key: place for place, key in enumerate(_READERS)}
 
 
 class _Dated(NamedTuple):
-    read: Read
+    read: TypedFields
     day: Day
 
 
 def read_log(
-    read: Read,
+    read: TypedFields,
     setup: Setup,
-    names: Names,
+    names: PlantNames,
     library: Library,
     photo_names: frozenset[str],
     findings: Findings,
@@ -107,7 +107,7 @@ def read_log(
     )
 
 
-def _report_no_entries(read: Read) -> None:
+def _report_no_entries(read: TypedFields) -> None:
     log = read.node("log")
     if isinstance(log, Items) and not log.items:
         read.findings.add(
@@ -124,8 +124,8 @@ def _order(day: Day) -> int:
     return day.last if day.first == 0 else day.first
 
 
-def _dated(read: Read, setup: Setup, findings: Findings) -> Iterator[_Dated]:
-    before: Read | None = None
+def _dated(read: TypedFields, setup: Setup, findings: Findings) -> Iterator[_Dated]:
+    before: TypedFields | None = None
     for item in read.subs("log"):
         day = _day(item, before, setup, findings)
         before = item
@@ -133,7 +133,7 @@ def _dated(read: Read, setup: Setup, findings: Findings) -> Iterator[_Dated]:
             yield _Dated(item, day)
 
 
-def _report_no_day(item: Read, before: Read | None, findings: Findings) -> None:
+def _report_no_day(item: TypedFields, before: TypedFields | None, findings: Findings) -> None:
     """An entry that nothing dates: often a line of the entry above that was given a hyphen of its own."""
     if any(
         re.fullmatch(r"[\d-]+", key) or meant("day", [key]) or meant("date", [key]) for key in item.strange
@@ -151,7 +151,7 @@ def _report_no_day(item: Read, before: Read | None, findings: Findings) -> None:
     )
 
 
-def _day(item: Read, before: Read | None, setup: Setup, findings: Findings) -> Day | None:
+def _day(item: TypedFields, before: TypedFields | None, setup: Setup, findings: Findings) -> Day | None:
     given = item.day("day") if item.has("day") else None
     if not item.has("date"):
         if not item.has("day"):
@@ -193,7 +193,7 @@ def _entry(item: _Dated, index: int) -> Entry:
     )
 
 
-def _report_nothing(key: str, read: Read) -> None:
+def _report_nothing(key: str, read: TypedFields) -> None:
     """`harvest: {}` says that something was written and lost."""
     node = read.values[key]
     if isinstance(node, Scalar) or (node.pairs if isinstance(node, Mapping) else node.items):
@@ -207,7 +207,7 @@ def _report_nothing(key: str, read: Read) -> None:
     )
 
 
-def _read_entry(read: Read, visit: Visit) -> None:
+def _read_entry(read: TypedFields, visit: Visit) -> None:
     for key, node in read.values.items():
         if not isinstance(node, Scalar):
             _report_nothing(key, read)
@@ -215,7 +215,7 @@ def _read_entry(read: Read, visit: Visit) -> None:
         _READERS[key](read.values[key], read.table.field(key), visit)
 
 
-def _after(names: Names, events: list[Event]) -> Names:
+def _after(names: PlantNames, events: list[Event]) -> PlantNames:
     """The names that hold after a visit's events: losses, resowings and moves count from there."""
     for event in events:
         if event.which is None:

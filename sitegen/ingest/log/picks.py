@@ -17,7 +17,7 @@ from sitegen.ingest.log.shapes import parts_of, which_in
 from sitegen.ingest.log.visit import Visit
 from sitegen.ingest.values.quantities import parse_quantity
 from sitegen.ingest.yaml.nodes import Items, Node, Scalar, expect_scalar
-from sitegen.ingest.yaml.reader import Read
+from sitegen.ingest.yaml.typed_fields import TypedFields
 
 _Earlier = Literal["", "included", "apart", "unclear"]
 _EARLIER: dict[str, _Earlier] = {
@@ -54,7 +54,7 @@ def _tubs(which: Which, visit: Visit) -> tuple[str, ...]:
     return tuple(dict.fromkeys([inside[p] for p in plants if p in inside]))
 
 
-def _from_fields(fields: Read, subject: Which | None, visit: Visit) -> None:
+def _from_fields(fields: TypedFields, subject: Which | None, visit: Visit) -> None:
     which = subject or which_in(fields, visit)
     _one_size(fields)
     if which is None:
@@ -67,7 +67,7 @@ def _from_fields(fields: Read, subject: Which | None, visit: Visit) -> None:
     _add(fields, which, _weight(fields, which, each), visit)
 
 
-def _one_size(fields: Read) -> None:
+def _one_size(fields: TypedFields) -> None:
     """A pick says its size once: pieces may stand beside their sum, and nothing beside `each`."""
     sizes = [key for key in ("weight", "together", "each") if fields.has(key)]
     sizes += ["weights"] if fields.has("each") and fields.has("weights") else []
@@ -81,7 +81,7 @@ def _one_size(fields: Read) -> None:
         )
 
 
-def _weight(fields: Read, which: Which, each: Quantity | None) -> Quantity:
+def _weight(fields: TypedFields, which: Which, each: Quantity | None) -> Quantity:
     """The weight of all of it, however it is given."""
     if each is not None:
         return each.times(which.count) if which.count else unknown(Dimension.MASS)
@@ -93,7 +93,7 @@ def _weight(fields: Read, which: Which, each: Quantity | None) -> Quantity:
     return whole or summed or unknown(Dimension.MASS)
 
 
-def _pieces(fields: Read) -> Iterator[Quantity]:
+def _pieces(fields: TypedFields) -> Iterator[Quantity]:
     node = fields.node("weights")
     for item in (node.items if isinstance(node, Items) else (node,)) if node is not None else ():
         scalar = expect_scalar(item, "weights", fields.findings, example="[8 g, 9 g]")
@@ -102,7 +102,7 @@ def _pieces(fields: Read) -> Iterator[Quantity]:
             yield weight
 
 
-def _compare(fields: Read, whole: Quantity, summed: Quantity) -> None:
+def _compare(fields: TypedFields, whole: Quantity, summed: Quantity) -> None:
     if not (whole.exact and summed.exact):
         return
     pieces = fields.node("weights")
@@ -118,7 +118,7 @@ def _compare(fields: Read, whole: Quantity, summed: Quantity) -> None:
         )
 
 
-def _add(fields: Read, which: Which, weight: Quantity, visit: Visit) -> None:
+def _add(fields: TypedFields, which: Which, weight: Quantity, visit: Visit) -> None:
     pieces = fields.node("weights")
     count = fields.whole("count")
     if count is None and isinstance(pieces, Items):

@@ -13,12 +13,12 @@ from sitegen.core.values.quantity import Quantity, counted, unknown
 from sitegen.core.values.units import Dimension
 from sitegen.ingest.log.shapes import parts_of, which_in
 from sitegen.ingest.log.visit import Visit
+from sitegen.ingest.values.normalize import out_of, with_digits, with_flags
 from sitegen.ingest.values.plants import parse_which
 from sitegen.ingest.values.quantities import parse_quantity, parse_whole
-from sitegen.ingest.values.refusals import UNKNOWN
-from sitegen.ingest.values.spoken import counted_words, flagged_words, out_of
+from sitegen.ingest.values.quantity_errors import UNKNOWN
 from sitegen.ingest.yaml.nodes import Items, Mapping, Node, Scalar, expect_mapping, expect_scalar
-from sitegen.ingest.yaml.reader import read_table
+from sitegen.ingest.yaml.typed_fields import read_fields
 
 _SEEDS = re.compile(
     r"(?P<flag>about |at least )?(?P<low>\d+)(?:\s*[-–]\s*(?P<high>\d+))?(?P<plus>\+)?\s*(?P<mode>a spot|in all)?"
@@ -79,7 +79,7 @@ def _add_seeds(scalar: Scalar, which: Which, visit: Visit) -> None:
 
 def _seeds_hint(text: str) -> str:
     """What to write for a text that is no number of seeds."""
-    meant = flagged_words(counted_words(text.strip()))
+    meant = with_flags(with_digits(text.strip()))
     meant = re.sub(r"\s*(?:seeds?)\b", "", meant)
     meant = re.sub(
         r"\s*(?:a|an|per|each|in each|in every|to a|/)\s*(?:cup|pot|hole|cell|plug|spot|site|plant)$",
@@ -142,7 +142,7 @@ def _add_sprouted(scalar: Scalar, which: Which, visit: Visit) -> None:
 
 def _sprouted_hint(text: str) -> str:
     """What to write for a text that is no number of seedlings."""
-    meant = out_of(text) or flagged_words(counted_words(text))
+    meant = out_of(text) or with_flags(with_digits(text))
     if meant != text and re.fullmatch(r"(?:about )?\d+(?: of \d+)?", meant):
         return f"write `sprouted: {meant}`"
     return "write `sprouted: 16 of 18`, `sprouted: all`, `sprouted: every spot` or `sprouted: {P1: 3}`"
@@ -222,7 +222,7 @@ def read_end(node: Node, field: Field, visit: Visit) -> None:
     if isinstance(node, Scalar):
         visit.event(Deed.END, node.source, what=node.text)
         return
-    fields = read_table(node, "end", visit.findings)
+    fields = read_fields(node, "end", visit.findings)
     plants = fields.choice("plants")
     kept = None if not plants else plants == "kept"
     visit.event(Deed.END, node.source, what=fields.text("why"), kept=kept)

@@ -17,7 +17,7 @@ from sitegen.ingest.log.shapes import parts_of, tub_parts, which_in
 from sitegen.ingest.log.visit import Visit
 from sitegen.ingest.values.quantities import parse_quantity, parse_steps
 from sitegen.ingest.yaml.nodes import Items, Mapping, Node, Scalar, expect_scalar
-from sitegen.ingest.yaml.reader import Read, read_table
+from sitegen.ingest.yaml.typed_fields import TypedFields, read_fields
 
 _TO = re.compile(r"\s+to the (?P<point>[a-z ]+)$")
 _COUNT_OF = re.compile(r"(?P<number>.*?\d\+?)\s+(?P<what>[^\d\s].*)")
@@ -34,7 +34,7 @@ def read_plant_reading(node: Node, field: Field, visit: Visit) -> None:
                 _add(scalar, part.which or visit.names.everyone(), field, visit, together=False)
 
 
-def _from_fields(fields: Read, subject: Which | None, field: Field, visit: Visit) -> None:
+def _from_fields(fields: TypedFields, subject: Which | None, field: Field, visit: Visit) -> None:
     which = subject or which_in(fields, visit)
     given = [(mode, fields.scalar(mode)) for mode in ("each", "together")]
     values = [(mode, scalar) for mode, scalar in given if scalar is not None]
@@ -91,7 +91,7 @@ def read_tub_reading(node: Node, field: Field, visit: Visit) -> None:
     """One reading key that belongs to tubs."""
     for tub, value in tub_parts(node, field, visit):
         if isinstance(value, Mapping):
-            fields = read_table(value, "measured", visit.findings)
+            fields = read_fields(value, "measured", visit.findings)
             inner = fields.scalar("each") or fields.scalar("together")
             if inner is not None:
                 _add_steps(inner, tub, field, visit)

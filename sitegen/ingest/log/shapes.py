@@ -16,7 +16,7 @@ from sitegen.core.records.rows import Which
 from sitegen.ingest.log.visit import Visit
 from sitegen.ingest.values.plants import parse_which, report_unknown
 from sitegen.ingest.yaml.nodes import Items, Mapping, Node, Pair, Scalar, expect_scalar
-from sitegen.ingest.yaml.reader import Read, read_table
+from sitegen.ingest.yaml.typed_fields import TypedFields, read_fields
 
 
 class Part(NamedTuple):
@@ -28,7 +28,7 @@ class Part(NamedTuple):
     key: Scalar | None
     which: Which | None
     value: Scalar | Items | None
-    fields: Read | None
+    fields: TypedFields | None
 
     @property
     def named(self) -> bool:
@@ -44,7 +44,7 @@ def parts_of(node: Node, field: Field, visit: Visit) -> Iterator[Part]:
     subjects = [pair for pair in node if visit.names.subject(pair.key.text) is not None]
     fields = [pair for pair in node if _is_field(pair, field)]
     if fields and not subjects:
-        yield Part(None, None, None, read_table(node, field.table, visit.findings))
+        yield Part(None, None, None, read_fields(node, field.table, visit.findings))
         return
     if subjects and fields:
         _mixed(node, field, subjects, fields, visit)
@@ -67,7 +67,7 @@ def _part(pair: Pair, which: Which, field: Field, visit: Visit) -> Part:
             example = "" if field.example.startswith("{") else field.example
             expect_scalar(pair.value, pair.key.text, visit.findings, example=example)
             return Part(pair.key, which, None, None)
-        return Part(pair.key, which, None, read_table(pair.value, field.table, visit.findings))
+        return Part(pair.key, which, None, read_fields(pair.value, field.table, visit.findings))
     return Part(pair.key, which, pair.value, None)
 
 
@@ -102,7 +102,7 @@ def _unknown_subject(key: Scalar, field: Field, visit: Visit) -> None:
     report_unknown(key.text, key.source, visit.names, visit.findings)
 
 
-def which_in(fields: Read, visit: Visit) -> Which | None:
+def which_in(fields: TypedFields, visit: Visit) -> Which | None:
     """The `plants:` among fields; everyone where there is none, None where it cannot be read."""
     node = fields.node("plants")
     if node is None:

@@ -6,7 +6,7 @@ from sitegen.core.findings.finding import Source
 from sitegen.core.format.fields import Field
 from sitegen.core.language.text import did_you_mean
 from sitegen.core.records.rows import MilestoneRow, Which
-from sitegen.core.reference.stages import MILESTONES, milestones_of
+from sitegen.core.reference.milestones import MILESTONES, milestones_of
 from sitegen.ingest.log.visit import Visit
 from sitegen.ingest.values.plants import parse_which
 from sitegen.ingest.yaml.nodes import Items, Mapping, Node, Scalar

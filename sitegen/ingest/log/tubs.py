@@ -14,14 +14,14 @@ from sitegen.core.records.rows import Deed, Light, Routine
 from sitegen.core.records.setup import LampUse, Product
 from sitegen.core.values.quantity import Quantity, unknown
 from sitegen.core.values.units import Dimension
-from sitegen.ingest.head.tubs import parse_light
 from sitegen.ingest.library import parse_dose
 from sitegen.ingest.log.shapes import tub_parts
 from sitegen.ingest.log.visit import Visit
+from sitegen.ingest.setup.tubs import parse_light
 from sitegen.ingest.values.quantities import parse_quantity
-from sitegen.ingest.values.refusals import UNKNOWN
+from sitegen.ingest.values.quantity_errors import UNKNOWN
 from sitegen.ingest.yaml.nodes import Items, Mapping, Node, Pair, Scalar, expect_mapping, expect_scalar
-from sitegen.ingest.yaml.reader import read_table
+from sitegen.ingest.yaml.typed_fields import read_fields
 
 _CHANGED = "changed to "
 _DIGIT = re.compile(r"\d")
@@ -169,7 +169,7 @@ def read_routine(node: Node, field: Field, visit: Visit) -> None:
     mapping = expect_mapping(node, "from_now", visit.findings, example=field.example)
     if mapping is None:
         return
-    read = read_table(mapping, "routine", visit.findings)
+    read = read_fields(mapping, "routine", visit.findings)
     for key, value in read.values.items():
         inner = read.table.field(key)
         if key == "feed":

@@ -24,7 +24,7 @@ from sitegen.core.records.rows import (
 from sitegen.core.records.setup import Crop, LampUse
 from sitegen.core.values.day import Day
 from sitegen.ingest.library import Library
-from sitegen.ingest.values.plants import Names
+from sitegen.ingest.values.plants import PlantNames
 
 
 @dataclass(slots=True)
@@ -47,7 +47,7 @@ class Visit(NamedTuple):
 
     day: Day
     entry: int
-    names: Names
+    names: PlantNames
     tub_ids: tuple[str, ...]
     library: Library
     crop: Crop

@@ -30,7 +30,7 @@ BESIDE = frozenset({"thumbs.db", "desktop.ini"})  # what systems put into folder
 
 
 @dataclass(frozen=True, slots=True)
-class Album:
+class PhotoFolder:
     """Where photos lie, and what dates them: the days of the log by file, the start, the journal's zone."""
 
     folder: Path
@@ -47,7 +47,7 @@ def photo_names(folder: Path) -> frozenset[str]:
     return frozenset(p.name for p in folder.iterdir() if p.suffix.lower() in PHOTO_ENDINGS and p.is_file())
 
 
-def read_photo_files(album: Album, store: Store | None, findings: Findings) -> tuple[PhotoFile, ...]:
+def read_photo_files(album: PhotoFolder, store: Store | None, findings: Findings) -> tuple[PhotoFile, ...]:
     """Every photo of an experiment, those with a fault included."""
     _report_strays(album, findings)
     found: list[PhotoFile] = []
@@ -71,7 +71,7 @@ def _faults(header: Header, photo: PhotoFile, source: Source) -> Iterator[Findin
     if endings and PurePath(name).suffix.lower() not in endings:
         better = PurePath(name).stem + endings[0]
         yield photo_finding("photo-mislabelled", name, source, format_name(header.format), better)
-    if header.moving:
+    if header.animated:
         yield photo_finding("photo-animated", name, source)
     if header.colours:
         yield photo_finding("photo-converted", name, source, header.colours)
@@ -82,7 +82,7 @@ def _faults(header: Header, photo: PhotoFile, source: Source) -> Iterator[Findin
         yield photo_finding("photo-undated", name, source, when)
 
 
-def _report_strays(album: Album, findings: Findings) -> None:
+def _report_strays(album: PhotoFolder, findings: Findings) -> None:
     """Cameras leave other files beside photos: said once."""
     if not album.folder.is_dir():
         return

@@ -14,8 +14,8 @@ from datetime import datetime
 from pathlib import Path
 from typing import IO, TYPE_CHECKING, Any
 
-from sitegen.core.site.photo_formats import Unfit, open_header
-from sitegen.core.store import Store, stamp
+from sitegen.core.site.photo_formats import PhotoError, open_header
+from sitegen.core.store import Store, file_stamp
 
 if TYPE_CHECKING:
     from PIL.Image import Image
@@ -43,7 +43,7 @@ class Header:
     taken: str = ""
     offset: str = ""
     located: bool = False
-    moving: bool = False
+    animated: bool = False
     colours: str = ""
     fault: str = ""
     about: str = ""
@@ -54,7 +54,7 @@ def photo_header(path: Path, store: Store | None) -> Header:
     if store is None:
         return read_header(path)
     try:
-        key = store.key("ingest", "photo header", stamp(path, path.stat()))
+        key = store.key("ingest", "photo header", file_stamp(path, path.stat()))
     except OSError as error:
         return _unopened(error)
     kept = store.get(key)
@@ -70,7 +70,7 @@ def read_header(path: Path) -> Header:
     try:
         with path.open("rb") as file:
             return _header(file)
-    except Unfit as unfit:
+    except PhotoError as unfit:
         return Header(fault=unfit.code, about=unfit.about)
     except OSError as error:
         return _unopened(error)
@@ -91,7 +91,7 @@ def _header(file: IO[bytes]) -> Header:
         taken=taken,
         offset=offset,
         located=located or b"GPSLatitude" in _xmp(image),
-        moving=kind in ("GIF", "PNG", "WEBP", "AVIF") and bool(getattr(image, "is_animated", False)),
+        animated=kind in ("GIF", "PNG", "WEBP", "AVIF") and bool(getattr(image, "is_animated", False)),
         colours=PRINTING.get(image.mode) or ("16 bits a colour" if _is_deep(image, file) else ""),
     )
     if not _has_end(file, kind):
@@ -161,4 +161,4 @@ def _try_decoding(image: Image) -> None:
             image.draft("RGB", (image.width // 8, image.height // 8))
             image.load()
         except Exception as error:
-            raise Unfit("photo-unreadable", "it is cut short or broken") from error
+            raise PhotoError("photo-unreadable", "it is cut short or broken") from error

@@ -1,6 +1,6 @@
 """What the columns of a spreadsheet hold, and which tub they belong to.
 
-In: an item of `readings:` and the sheet's headings. Out: `Column`s, or findings.
+In: an item of `readings:` and the sheet's headings. Out: `SheetColumn`s, or findings.
 """
 
 from __future__ import annotations
@@ -15,11 +15,11 @@ from sitegen.core.format.fields import Form
 from sitegen.core.language.text import did_you_mean
 from sitegen.core.records.setup import Setup
 from sitegen.core.values.units import CANONICAL, Dimension, Unit, unit_named
-from sitegen.ingest.sheets.files import Sheet
-from sitegen.ingest.values.plants import Names, report_unknown
+from sitegen.ingest.sheets.cells import Sheet
+from sitegen.ingest.values.plants import PlantNames, report_unknown
 from sitegen.ingest.values.quantities import parse_quantity
 from sitegen.ingest.yaml.nodes import Mapping, Scalar, expect_mapping, expect_scalar
-from sitegen.ingest.yaml.reader import Read
+from sitegen.ingest.yaml.typed_fields import TypedFields
 
 READINGS = {f.key: f for f in TABLES["entry"].fields if f.form is Form.READING}
 EMPTY = ("", "-", "–", "n/a", "na")
@@ -27,7 +27,7 @@ _UNITLESS = (Dimension.COUNT, Dimension.ACIDITY)
 
 
 @dataclass(frozen=True, slots=True)
-class Column:
+class SheetColumn:
     """What a column holds: a plant's reading, or a sensor's."""
 
     heading: str
@@ -37,7 +37,9 @@ class Column:
     plant: str = ""
 
 
-def columns_of(read: Read, sheet: Sheet, names: Names, findings: Findings) -> Iterator[Column]:
+def columns_of(
+    read: TypedFields, sheet: Sheet, names: PlantNames, findings: Findings
+) -> Iterator[SheetColumn]:
     """The columns that an item names, as far as they are there."""
     node = read.node("columns")
     mapping: Mapping | None = None
@@ -80,17 +82,17 @@ def unknown_column(key: Scalar, headings: list[str], sheet: Sheet, findings: Fin
 
 
 def _column(
-    heading: str, index: int, target: Scalar, common: Scalar | None, names: Names, findings: Findings
-) -> Column | None:
+    heading: str, index: int, target: Scalar, common: Scalar | None, names: PlantNames, findings: Findings
+) -> SheetColumn | None:
     """`Rot 1: P1` with a common reading, or `Temp: air_temperature C`."""
     if common is not None:
         if target.text not in names.plants:
             report_unknown(target.text, target.source, names, findings)
             return None
         kind = _reading_and_unit(common, findings)
-        return None if kind is None else Column(heading, index, kind[0], kind[1], target.text)
+        return None if kind is None else SheetColumn(heading, index, kind[0], kind[1], target.text)
     kind = _reading_and_unit(target, findings)
-    return None if kind is None else Column(heading, index, kind[0], kind[1])
+    return None if kind is None else SheetColumn(heading, index, kind[0], kind[1])
 
 
 def _reading_and_unit(scalar: Scalar, findings: Findings) -> tuple[str, Unit | None] | None:
@@ -116,7 +118,7 @@ def _reading_and_unit(scalar: Scalar, findings: Findings) -> tuple[str, Unit | N
     return name, unit
 
 
-def tub_of(read: Read, setup: Setup, findings: Findings) -> str | None:
+def tub_of(read: TypedFields, setup: Setup, findings: Findings) -> str | None:
     """The tub of readings that belong to one; None and a finding where there are several and none is named."""
     if len(setup.tubs) == 1 or read.has("tub"):
         return read.text("tub") or setup.tubs[0].id

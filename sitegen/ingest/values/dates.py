@@ -14,7 +14,7 @@ from functools import lru_cache
 from sitegen.core.findings.finding import Findings
 from sitegen.core.language.text import listed
 from sitegen.core.values.day import Day
-from sitegen.ingest.values.spoken import counted_words, flagged_words
+from sitegen.ingest.values.normalize import with_digits, with_flags
 from sitegen.ingest.yaml.nodes import Scalar
 
 _DATE = re.compile(r"\d{4}-\d{2}-\d{2}")
@@ -165,7 +165,7 @@ def day_hint(text: str, key: str, reads: Callable[[str], bool]) -> str:
         return f"write `{key}: about {7 * int(weeks[1])}`"
     if key == "day" and re.fullmatch(r"-\d+", text):
         return "write `day: 0` for what was done before sowing too"
-    meant = flagged_words(counted_words(re.sub(r"\s*\bdays?$|\.\d+$", "", text)))
+    meant = with_flags(with_digits(re.sub(r"\s*\bdays?$|\.\d+$", "", text)))
     if meant != text and reads(meant):
         return f"write `{key}: {meant}`"
     return f"write `{key}: 26`, `{key}: 33-38`, `{key}: about 36` or `{key}: before 40`"

@@ -12,7 +12,7 @@ from dataclasses import dataclass, field, replace
 from sitegen.core.findings.finding import Findings, Source
 from sitegen.core.language.text import did_you_mean
 from sitegen.core.records.rows import Which
-from sitegen.ingest.values.spoken import out_of
+from sitegen.ingest.values.normalize import out_of
 from sitegen.ingest.yaml.nodes import Items, Mapping, Node, Scalar
 
 _LIKE_RANGE = re.compile(r"(?P<one>\S+?)\s*(?:-|–|\bto\b|\.\.+|…)\s*(?P<other>\S+)")
@@ -30,7 +30,7 @@ _SAID = {
 
 
 @dataclass(frozen=True, slots=True)
-class Names:
+class PlantNames:
     """The names that an experiment has, and which of its plants stand where at an entry."""
 
     plants: tuple[str, ...]
@@ -76,20 +76,20 @@ class Names:
         """Every name, for did-you-mean."""
         return (*self.plants, *(name for name, _ in self.groups), *self.tubs)
 
-    def without(self, plants: tuple[str, ...]) -> Names:
+    def without(self, plants: tuple[str, ...]) -> PlantNames:
         """The names after some plants were lost."""
         return replace(self, standing=tuple(p for p in self.standing if p not in plants))
 
-    def resown(self, plants: tuple[str, ...]) -> Names:
+    def resown(self, plants: tuple[str, ...]) -> PlantNames:
         """The names after some spots were sown again: a plant that was lost stands there anew."""
         return replace(self, standing=tuple(p for p in self.plants if p in self.standing or p in plants))
 
-    def moved(self, plants: tuple[str, ...], tub: str) -> Names:
+    def moved(self, plants: tuple[str, ...], tub: str) -> PlantNames:
         """The names after some plants were moved to another tub."""
         return replace(self, tub_of=tuple((p, tub if p in plants else old) for p, old in self.tub_of))
 
 
-def report_unknown(word: str, source: Source, names: Names, findings: Findings) -> None:
+def report_unknown(word: str, source: Source, names: PlantNames, findings: Findings) -> None:
     """A name that the experiment does not have."""
     findings.add(
         "unknown-plant",
@@ -101,7 +101,7 @@ def report_unknown(word: str, source: Source, names: Names, findings: Findings) 
     )
 
 
-def parse_which(node: Node, names: Names, findings: Findings, key: str) -> Which | None:
+def parse_which(node: Node, names: PlantNames, findings: Findings, key: str) -> Which | None:
     """The plants that a node names."""
     if isinstance(node, Items):
         return _listed(node, names, findings, key)
@@ -118,7 +118,7 @@ def parse_which(node: Node, names: Names, findings: Findings, key: str) -> Which
     return _word(node, names, findings)
 
 
-def named_by(text: str, names: Names) -> Which | None:
+def named_by(text: str, names: PlantNames) -> Which | None:
     """The plants that a word names; None where it names none."""
     text = text.strip()
     if text == "all":
@@ -132,7 +132,7 @@ def named_by(text: str, names: Names) -> Which | None:
     return names.subject(text)
 
 
-def parse_named(node: Node, names: Names, findings: Findings, key: str) -> Which | None:
+def parse_named(node: Node, names: PlantNames, findings: Findings, key: str) -> Which | None:
     """Plants by name, for what must know them one by one: groups, tubs, varieties."""
     which = parse_which(node, names, findings, key)
     if which is None or which.named or not names.plants:
@@ -149,7 +149,7 @@ def parse_named(node: Node, names: Names, findings: Findings, key: str) -> Which
     return None
 
 
-def _listed(node: Items, names: Names, findings: Findings, key: str) -> Which | None:
+def _listed(node: Items, names: PlantNames, findings: Findings, key: str) -> Which | None:
     parts = [parse_which(item, names, findings, key) for item in node.items]
     known = [part for part in parts if part is not None and part.named]
     for item, part in zip(node.items, parts, strict=True):
@@ -172,14 +172,14 @@ def _not_in_a_list(item: Node, part: Which, key: str, findings: Findings) -> Non
     )
 
 
-def _word(node: Scalar, names: Names, findings: Findings) -> Which | None:
+def _word(node: Scalar, names: PlantNames, findings: Findings) -> Which | None:
     which = named_by(node.text, names)
     if which is None:
         _refuse(node.text.strip(), node.source, names, findings)
     return which
 
 
-def _refuse(text: str, place: Source, names: Names, findings: Findings) -> None:
+def _refuse(text: str, place: Source, names: PlantNames, findings: Findings) -> None:
     """Say why a word names no plants, and what was probably meant."""
     if re.fullmatch(r"\d+", text):
         mend = f"write `{text} of {len(names.standing)}`, or name the plants"
@@ -206,7 +206,7 @@ def _no_selection(text: str, place: Source, message: str, mend: str, findings: F
     findings.add("not-a-selection", place, message, mend=mend, found=text, expected="plants")
 
 
-def _meant_range(text: str, names: Names) -> str:
+def _meant_range(text: str, names: PlantNames) -> str:
     """`P1-P3` for `P3-P1`, `P1 - P3` and `P1 to P3`; empty where it is no range of plants."""
     match = _LIKE_RANGE.fullmatch(text)
     if match is None or not {match["one"], match["other"]} <= set(names.plants):

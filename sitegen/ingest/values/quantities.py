@@ -16,8 +16,8 @@ from typing import NamedTuple
 from sitegen.core.findings.finding import Findings, Source
 from sitegen.core.values.quantity import Quantity, unknown
 from sitegen.core.values.units import CANONICAL, Dimension, Unit, unit_named
-from sitegen.ingest.values.refusals import UNKNOWN, WORDS, Refusal, steps_hint
-from sitegen.ingest.values.spoken import counted_words, flagged_words
+from sitegen.ingest.values.normalize import with_digits, with_flags
+from sitegen.ingest.values.quantity_errors import UNKNOWN, WORDS, QuantityErrors, steps_hint
 from sitegen.ingest.yaml.nodes import Scalar
 
 LONGEST = 40  # signs of a number: no reading has as many, and thousands cannot be read at all
@@ -44,25 +44,25 @@ class _Number(NamedTuple):
 class _Reader:
     """Reads one scalar."""
 
-    refusal: Refusal
+    errors: QuantityErrors
 
     @property
     def dimension(self) -> Dimension:
-        return self.refusal.dimension
+        return self.errors.dimension
 
     def number(self, text: str) -> _Number | None:
         """One number; commas are refused with both readings offered."""
         if "," in text:
-            self.refusal.comma(text)
+            self.errors.comma(text)
             return None
         if text.count(".") > 1 or len(text) > LONGEST:
-            self.refusal.quantity()
+            self.errors.quantity()
             return None
         if "/" in text:
             whole, _, fraction = text.rpartition(" ")
             top, bottom = fraction.split("/")
             if int(bottom) == 0:
-                self.refusal.quantity()
+                self.errors.quantity()
                 return None
             return _Number(
                 Fraction(int(whole or 0)) + Fraction(int(top), int(bottom)), Fraction(1, int(bottom))
@@ -75,28 +75,28 @@ class _Reader:
         if self.dimension in (Dimension.ACIDITY, Dimension.COUNT):
             return self._no_unit_wanted(text)
         if not text:
-            self.refusal.bare()
+            self.errors.bare()
             return None
         if self.dimension is Dimension.CONDUCTIVITY and text.lower() in ("ppm", "tds"):
-            self.refusal.scale(text)
+            self.errors.scale(text)
             return None
         unit = unit_named(text, self.dimension)
         if unit is None:
-            self.refusal.unit(text)
+            self.errors.unit(text)
         return unit
 
     def _no_unit_wanted(self, text: str) -> Unit | None:
         if text and not (self.dimension is Dimension.ACIDITY and text.lower() == "ph"):
-            self.refusal.quantity()
+            self.errors.quantity()
             return None
         return CANONICAL[self.dimension]
 
     def read(self) -> Quantity | None:
-        text = self.refusal.scalar.text.strip()
+        text = self.errors.scalar.text.strip()
         if text in UNKNOWN:
             return unknown(self.dimension)
         if mixed := _MIXED.fullmatch(text):
-            self.refusal.mixed(mixed["number"], mixed["rest"])
+            self.errors.mixed(mixed["number"], mixed["rest"])
             return None
         for sign, fraction in _VULGAR.items():
             text = re.sub(rf"(\d){sign}", rf"\1 {fraction}", text).replace(sign, fraction)
@@ -120,7 +120,7 @@ class _Reader:
         if number is None:
             return None
         if big is None or small is None:
-            self.refusal.unit(match["bigunit"] if big is None else match["smallunit"])
+            self.errors.unit(match["bigunit"] if big is None else match["smallunit"])
             return None
         value = int(match["big"]) * big.factor + number.value * small.factor
         return Quantity(float(value), float(value), self.dimension, step=float(number.step * small.factor))
@@ -128,7 +128,7 @@ class _Reader:
     def _simple(self, text: str) -> Quantity | None:
         match = _FORM.fullmatch(text)
         if match is None:
-            self.refusal.quantity()
+            self.errors.quantity()
             return None
         written = match["unit"].strip()
         low = self._signed(match["low"])
@@ -146,7 +146,7 @@ class _Reader:
         minus = text.startswith("-")
         broken = self.dimension is Dimension.COUNT and number is not None and number.value.denominator > 1
         if (minus and self.dimension not in _SIGNED) or broken:
-            self.refusal.quantity()
+            self.errors.quantity()
             return None
         return _Number(-number.value, number.step) if number and minus else number
 
@@ -154,7 +154,7 @@ class _Reader:
         if high.value < low.value:
             before, after = match.string[: match.start("low")], match.string[match.end("high") :]
             swapped = f"{before}{match['high']}-{match['low']}{after}"
-            self.refusal.reversed(swapped, match["low"], match["high"])
+            self.errors.reversed(swapped, match["low"], match["high"])
             return None
         bottom = float(low.value * unit.factor + unit.offset)
         top = float(high.value * unit.factor + unit.offset)
@@ -197,14 +197,16 @@ def parse_quantity(scalar: Scalar, dimension: Dimension, findings: Findings, key
     known = _remembered(scalar.text, dimension)
     if known is not None:
         return known
-    refusal = Refusal(scalar, dimension, findings, key, lambda text: _remembered(text, dimension) is not None)
+    refusal = QuantityErrors(
+        scalar, dimension, findings, key, lambda text: _remembered(text, dimension) is not None
+    )
     return _Reader(refusal).read()
 
 
 @lru_cache(_KEPT)
 def _remembered(text: str, dimension: Dimension) -> Quantity | None:
     """The quantity of a text: logs say the same few again and again. What is refused is read anew, with its place."""
-    return _Reader(Refusal(Scalar(text, Source("")), dimension, Findings(), "")).read()
+    return _Reader(QuantityErrors(Scalar(text, Source("")), dimension, Findings(), "")).read()
 
 
 def parse_steps(scalar: Scalar, dimension: Dimension, findings: Findings, key: str) -> tuple[Quantity, ...]:
@@ -240,7 +242,7 @@ def parse_whole(scalar: Scalar, findings: Findings, key: str) -> int | None:
     """A whole number."""
     if _WHOLE.fullmatch(scalar.text):
         return int(scalar.text)
-    near = re.match(r"(?:about |-)?(\d{1,9})(?:\.0+)?(?![\d.,])", flagged_words(counted_words(scalar.text)))
+    near = re.match(r"(?:about |-)?(\d{1,9})(?:\.0+)?(?![\d.,])", with_flags(with_digits(scalar.text)))
     findings.add(
         "not-a-count",
         scalar.source,

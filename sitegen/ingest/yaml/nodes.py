@@ -15,7 +15,7 @@ from typing import NamedTuple
 from sitegen.core.findings.examples import in_units
 from sitegen.core.findings.finding import Findings, Source
 from sitegen.core.format import RESERVED
-from sitegen.ingest.yaml.lines import colon_fault
+from sitegen.ingest.yaml.line_checks import colon_fault
 
 ABSENT = ("", "~", "null")  # without quotes
 

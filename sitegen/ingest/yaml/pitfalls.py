@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from sitegen.core.findings.finding import Findings, Source
-from sitegen.ingest.yaml.lines import CUT, TEXT_KEYS, block_mend, colon_fault, mend_of, quoted, texts_of
+from sitegen.ingest.yaml.line_checks import CUT, TEXT_KEYS, block_mend, colon_fault, mend_of, quoted, texts_of
 
 
 def quoted_mend(line: str, column: int) -> str:

@@ -15,7 +15,7 @@ from sitegen.core.findings.finding import Source
 from sitegen.core.language.catalogue import tr, tr_n
 from sitegen.core.records.rows import Light, Run
 from sitegen.core.records.setup import LampUse
-from sitegen.core.values.quantity import Quantity, carry, exactly, total, unknown
+from sitegen.core.values.quantity import Quantity, exactly, propagate, total, unknown
 from sitegen.core.values.units import Dimension
 from sitegen.measure.ranges import reading_range
 from sitegen.measure.working import coarse, day_key, figure, remarks
@@ -154,9 +154,9 @@ def _dli(use: LampUse) -> Quantity:
     hours, ppfd = _hours(use), use.lamp.ppfd if use.lamp else None
     if use.off or hours is None or ppfd is None:
         return exactly(0, Dimension.LIGHT_SUM)
-    return carry(
+    return propagate(
         daily_light_integral,
-        up=[ppfd, hours],
+        increasing=[ppfd, hours],
         dimension=Dimension.LIGHT_SUM,
         step=coarse(daily_light_integral(ppfd.step, hours.low), daily_light_integral(ppfd.low, hours.low)),
     )
@@ -167,9 +167,9 @@ def _energy(setting: Setting) -> Quantity:
     if setting.use.off or hours is None or power is None:
         return exactly(0, Dimension.ENERGY)
     days = setting.days
-    return carry(
+    return propagate(
         lambda watts, h: lamp_energy(watts, h, days),
-        up=[power, hours],
+        increasing=[power, hours],
         dimension=Dimension.ENERGY,
         step=coarse(lamp_energy(power.step, hours.low, days), lamp_energy(power.low, hours.low, days)),
     )

@@ -16,7 +16,7 @@ from sitegen.core.facts.figure import Figure, Named
 from sitegen.core.facts.indices import DailyRange, SensorSeries
 from sitegen.core.language.catalogue import tr, tr_n
 from sitegen.core.language.text import slug
-from sitegen.core.language.wording import spelt
+from sitegen.core.language.wording import localized_number
 from sitegen.core.records.rows import Export, Run
 from sitegen.core.values.quantity import Quantity, counted
 from sitegen.core.values.units import CANONICAL, Dimension, unit_named
@@ -138,7 +138,7 @@ def _in_words(run: Run, gaps: Sequence[tuple[datetime, datetime]]) -> str:
             if start and run.setup.dated
             else before.date().isoformat()
         )
-        parts.append(tr("{hours} h from {day}", hours=spelt(f"{hours:.1f}"), day=day))
+        parts.append(tr("{hours} h from {day}", hours=localized_number(f"{hours:.1f}"), day=day))
     more = len(gaps) - len(parts)
     return "; ".join([*parts, tr_n("{n} shorter ones", "{n} shorter ones", more)] if more else parts)
 

@@ -14,7 +14,7 @@ from sitegen.core.facts.indices import DailyRange
 from sitegen.core.findings.finding import Source
 from sitegen.core.language.catalogue import tr, tr_n
 from sitegen.core.records.rows import Reading, Run
-from sitegen.core.values.quantity import Quantity, carry, exactly
+from sitegen.core.values.quantity import Quantity, exactly, propagate
 from sitegen.core.values.units import Dimension
 from sitegen.measure.climate.sensors import Samples, days_of
 from sitegen.measure.ranges import reading_range
@@ -148,20 +148,20 @@ def _together(run: Run, *names: str) -> Iterator[Here]:
 
 
 def _air(here: Here) -> Quantity:
-    return carry(
+    return propagate(
         vapour_pressure_deficit,
-        up=[here["air_temperature"].value],
-        down=[here["humidity"].value],
+        increasing=[here["air_temperature"].value],
+        decreasing=[here["humidity"].value],
         dimension=Dimension.PRESSURE,
         step=STEP_KPA,
     )
 
 
 def _leaf(here: Here) -> Quantity:
-    return carry(
+    return propagate(
         leaf_vapour_pressure_deficit,
-        up=[here["leaf_temperature"].value],
-        down=[here["air_temperature"].value, here["humidity"].value],
+        increasing=[here["leaf_temperature"].value],
+        decreasing=[here["air_temperature"].value, here["humidity"].value],
         dimension=Dimension.PRESSURE,
         step=STEP_KPA,
     )

@@ -12,10 +12,10 @@ from collections.abc import Sequence
 from sitegen.core.facts.figure import Figure
 from sitegen.core.facts.indices import DailyRange
 from sitegen.core.language.catalogue import tr, tr_n
-from sitegen.core.language.wording import spelt
+from sitegen.core.language.wording import localized_number
 from sitegen.core.records.rows import Run
 from sitegen.core.records.setup import Crop
-from sitegen.core.reference.base_temperatures import base_of
+from sitegen.core.reference.base_temperatures import base_temperature_of
 from sitegen.core.values.quantity import Quantity
 from sitegen.core.values.units import Dimension
 from sitegen.measure.working import figure, remarks
@@ -63,7 +63,7 @@ def _base(crop: Crop) -> tuple[float, str] | None:
             crop.base_temperature.middle,
             crop.base_temperature_source or tr("of the journal, which names no source"),
         )
-    published = base_of(crop)
+    published = base_temperature_of(crop)
     return (published.celsius, published.source) if published else None
 
 
@@ -83,7 +83,11 @@ def warmth_of(run: Run, name: str, days: Sequence[DailyRange]) -> Figure:
     missing = last + 1 - len(known)
     value = Quantity(whole, None if missing else whole, Dimension.HEAT_SUM, step=1)
     note = remarks(
-        tr("above {temperature} °C ({source})", temperature=spelt(f"{base[0]:.1f}"), source=base[1]),
+        tr(
+            "above {temperature} °C ({source})",
+            temperature=localized_number(f"{base[0]:.1f}"),
+            source=base[1],
+        ),
         tr_n("{n} day of {all} without samples", "{n} days of {all} without samples", missing, all=last + 1)
         if missing
         else "",

@@ -12,9 +12,9 @@ from typing import Literal
 from sitegen.core.facts.figure import Figure, Named, Share
 from sitegen.core.facts.indices import GerminationClaims
 from sitegen.core.facts.tree import CountStep, Germination
-from sitegen.core.language.catalogue import noted, tr
+from sitegen.core.language.catalogue import tr, tr_noop
 from sitegen.core.records.rows import Deed, Event, Run
-from sitegen.core.reference.germination import SOURCE, TEST_SEEDS, standard_of
+from sitegen.core.reference.germination_standards import SOURCE, TEST_SEEDS, standard_of
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, counted, exactly, unknown
 from sitegen.core.values.units import Dimension
@@ -195,9 +195,9 @@ def germination_of(run: Run) -> Germination:
 
 Standing = Literal["below", "in keeping", "above"]
 _WORDS: dict[Standing, str] = {
-    "below": noted("fewer came up, beyond what a count as small as this one can hide"),
-    "in keeping": noted("the count is in keeping with it"),
-    "above": noted("more came up, beyond what a count as small as this one can feign"),
+    "below": tr_noop("fewer came up, beyond what a count as small as this one can hide"),
+    "in keeping": tr_noop("the count is in keeping with it"),
+    "above": tr_noop("more came up, beyond what a count as small as this one can feign"),
 }
 
 

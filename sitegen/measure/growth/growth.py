@@ -15,7 +15,7 @@ from sitegen.core.language.text import listed
 from sitegen.core.records.roster import Roster
 from sitegen.core.records.rows import Reading, Run
 from sitegen.core.records.setup import Tub
-from sitegen.core.values.quantity import Quantity, carry
+from sitegen.core.values.quantity import Quantity, propagate
 from sitegen.core.values.units import Dimension
 from sitegen.measure.growth.rates import height_against_packet, rates_of
 from sitegen.measure.ranges import points
@@ -71,10 +71,10 @@ def headroom_left(headroom: Quantity, tallest: Quantity) -> Quantity:
         room = max(0, headroom - tallest)
 
     """
-    return carry(
+    return propagate(
         lambda room, plant: max(0.0, room - plant),
-        up=[headroom],
-        down=[tallest],
+        increasing=[headroom],
+        decreasing=[tallest],
         dimension=Dimension.LENGTH,
         step=max(headroom.step, tallest.step),
     )

@@ -12,10 +12,10 @@ from collections.abc import Callable, Iterable, Sequence
 from sitegen.core.facts.figure import Figure, Named, Per, Rate, Several, Value
 from sitegen.core.facts.indices import SeriesRates
 from sitegen.core.facts.tree import PlotPoint
-from sitegen.core.language.catalogue import noted, tr, tr_n
+from sitegen.core.language.catalogue import tr, tr_n, tr_noop
 from sitegen.core.records.rows import Run
 from sitegen.core.values.day import Day
-from sitegen.core.values.quantity import Quantity, carry
+from sitegen.core.values.quantity import Quantity, propagate
 from sitegen.core.values.units import Dimension
 from sitegen.measure.stages.between import FEWEST_FOR_A_MEAN
 from sitegen.measure.working import coarse, figure, remarks
@@ -190,10 +190,10 @@ def _flagged(value: Quantity, *points: PlotPoint) -> Rate:
 def _absolute(first: PlotPoint, last: PlotPoint) -> Rate:
     days = _days(first, last)
     steps = max(first.value.step, last.value.step) / days
-    value = carry(
+    value = propagate(
         lambda after, before: absolute_growth_rate(before, after, days),
-        up=[last.value],
-        down=[first.value],
+        increasing=[last.value],
+        decreasing=[first.value],
         dimension=last.value.dimension,
         step=coarse(steps, absolute_growth_rate(first.value.middle, last.value.middle, days)),
     )
@@ -202,10 +202,10 @@ def _absolute(first: PlotPoint, last: PlotPoint) -> Rate:
 
 def _relative(first: PlotPoint, last: PlotPoint) -> Rate:
     days = _days(first, last)
-    value = carry(
+    value = propagate(
         lambda after, before: relative_growth_rate(before, after, days),
-        up=[last.value],
-        down=[first.value],
+        increasing=[last.value],
+        decreasing=[first.value],
         dimension=Dimension.COUNT,
     )
     return _flagged(value, first, last)
@@ -264,10 +264,10 @@ def _group_value(first: Series, last: Series) -> Value:
     days = _days(first[0], last[0])
     if len(first) < FEWEST_FOR_A_MEAN:
         return Several(tuple(_relative(*ends) for ends in zip(first, last, strict=True)))
-    value = carry(
+    value = propagate(
         lambda *readings: group_relative_growth_rate(readings[len(last) :], readings[: len(last)], days),
-        up=[point.value for point in last],
-        down=[point.value for point in first],
+        increasing=[point.value for point in last],
+        decreasing=[point.value for point in first],
         dimension=Dimension.COUNT,
     )
     return _flagged(value, first[0], last[0])
@@ -317,9 +317,9 @@ def rates_of(points: Sequence[PlotPoint], run: Run, path: str) -> SeriesRates:
 
 
 _AGAINST = {
-    "taller than": noted("the tallest plant was taller than that"),
-    "lower than": noted("the tallest plant was lower than that"),
-    "within": noted("the tallest plant was within that"),
+    "taller than": tr_noop("the tallest plant was taller than that"),
+    "lower than": tr_noop("the tallest plant was lower than that"),
+    "within": tr_noop("the tallest plant was within that"),
 }
 
 

@@ -13,7 +13,7 @@ from sitegen.core.facts.figure import Figure, Money
 from sitegen.core.facts.indices import Costs
 from sitegen.core.facts.tree import Climate, Dosing, Harvest, Solution
 from sitegen.core.findings.finding import Source
-from sitegen.core.language.catalogue import noted_c, tr, tr_c
+from sitegen.core.language.catalogue import tr, tr_c, tr_c_noop
 from sitegen.core.language.text import listed
 from sitegen.core.records.rows import Run
 from sitegen.core.records.setup import Price, Prices
@@ -23,9 +23,9 @@ from sitegen.measure.working import figure, remarks
 HUNDRED_GRAMS = "100 g"
 
 _NAMES = {
-    "electricity": noted_c("cost", "electricity"),
-    "feed": noted_c("cost", "feed"),
-    "water": noted_c("cost", "water"),
+    "electricity": tr_c_noop("cost", "electricity"),
+    "feed": tr_c_noop("cost", "feed"),
+    "water": tr_c_noop("cost", "water"),
 }
 
 

@@ -13,7 +13,7 @@ from sitegen.core.facts.tree import CumulativePoint, Harvest
 from sitegen.core.language.catalogue import tr
 from sitegen.core.language.text import slug
 from sitegen.core.records.rows import Pick, Run
-from sitegen.core.values.quantity import Quantity, carry, counted, total, unknown
+from sitegen.core.values.quantity import Quantity, counted, propagate, total, unknown
 from sitegen.core.values.units import Dimension
 from sitegen.measure.harvest.breakdown import by_group, by_plant, by_tub, by_variety, weight_note
 from sitegen.measure.harvest.totals import (
@@ -104,7 +104,7 @@ def weight_per_spot(picked: Quantity, spots: int) -> Quantity:
         yield = total / spots
 
     """
-    return carry(lambda w: w / spots, up=[picked], dimension=Dimension.MASS, step=picked.step)
+    return propagate(lambda w: w / spots, increasing=[picked], dimension=Dimension.MASS, step=picked.step)
 
 
 def _pieces(crates: Crates) -> Figure:

@@ -12,7 +12,7 @@ from typing import Literal
 
 from sitegen.core.findings.finding import Source
 from sitegen.core.records.rows import Pick, Run, Tally, Which
-from sitegen.core.values.quantity import Quantity, carry, total
+from sitegen.core.values.quantity import Quantity, propagate, total
 from sitegen.core.values.units import Dimension
 from sitegen.measure.working import day_key
 
@@ -202,7 +202,13 @@ def _filled(window: Sequence[Taken], before: Quantity, tally: Taken) -> list[Tak
 def _less(whole: Quantity, parts: Sequence[Quantity]) -> Quantity:
     known = total(parts, whole.dimension)
     step = max(whole.step, known.step)
-    return carry(lambda a, b: max(0.0, a - b), up=[whole], down=[known], dimension=whole.dimension, step=step)
+    return propagate(
+        lambda a, b: max(0.0, a - b),
+        increasing=[whole],
+        decreasing=[known],
+        dimension=whole.dimension,
+        step=step,
+    )
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,7 +17,7 @@ from sitegen.core.language.catalogue import tr, tr_n
 from sitegen.core.language.text import listed
 from sitegen.core.records.roster import Roster
 from sitegen.core.records.rows import Deed, Event, Run
-from sitegen.core.values.quantity import Quantity, carry, counted, exactly, total, unknown
+from sitegen.core.values.quantity import Quantity, counted, exactly, propagate, total, unknown
 from sitegen.core.values.units import Dimension
 from sitegen.measure.harvest.totals import Crates, bounded
 from sitegen.measure.stages.arrivals import sowing_day
@@ -90,7 +90,9 @@ def ratio(picked: Quantity, amount: Quantity, per: Per) -> Rate | None:
     if amount.low <= 0 and (amount.high is None or amount.high <= 0):
         return None
     step = coarse(picked.step / amount.middle, picked.low / amount.middle) if amount.middle else 0.0
-    made = carry(weight_per, up=[picked], down=[amount], dimension=Dimension.MASS, step=step)
+    made = propagate(
+        weight_per, increasing=[picked], decreasing=[amount], dimension=Dimension.MASS, step=step
+    )
     return Rate(made, per) if made.known else None
 
 
@@ -127,7 +129,11 @@ def area_of(run: Run) -> tuple[Quantity | None, str]:
     for tub in run.setup.tubs:
         if tub.system.footprint is None:
             return None, tr("footprint: not recorded")
-        areas.append(carry(lambda a, b: a * b / CM2_A_M2, up=tub.system.footprint, dimension=Dimension.AREA))
+        areas.append(
+            propagate(
+                lambda a, b: a * b / CM2_A_M2, increasing=tub.system.footprint, dimension=Dimension.AREA
+            )
+        )
     return total(areas, Dimension.AREA), ""
 
 
@@ -164,7 +170,7 @@ def _mean_of(values: Sequence[Quantity]) -> Value:
     if len(values) < FEWEST_FOR_A_MEAN:
         return Several(tuple(values)) if len(values) > 1 else values[0]
     step = max(value.step for value in values)
-    made = carry(lambda *w: mean_weight(w), up=values, dimension=Dimension.MASS, step=step)
+    made = propagate(lambda *w: mean_weight(w), increasing=values, dimension=Dimension.MASS, step=step)
     return Rate(made, Per.PLANT)
 
 
@@ -214,7 +220,9 @@ def _scaled(of: Figure, factor: float, dimension: Dimension) -> Against:
     value = of.value
     if not isinstance(value, Quantity):
         return Against(None, of.rows, of.note)
-    made = carry(lambda amount: amount * factor, up=[value], dimension=dimension, step=value.step * factor)
+    made = propagate(
+        lambda amount: amount * factor, increasing=[value], dimension=dimension, step=value.step * factor
+    )
     return Against(made, of.rows, of.note)
 
 
@@ -227,9 +235,9 @@ def _light(run: Run, climate: Climate) -> Against:
         rows += known.light_sum.rows
         if isinstance(light, Quantity) and footprint:
             parts.append(
-                carry(
+                propagate(
                     lambda mol, a, b: mol * a * b / CM2_A_M2,
-                    up=[light, *footprint],
+                    increasing=[light, *footprint],
                     dimension=Dimension.LIGHT_SUM,
                 )
             )

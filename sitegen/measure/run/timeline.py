@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from sitegen.core.facts.tree import Germination, MilestoneFacts, Phase, Timeline, Visit
 from sitegen.core.findings.finding import Source
 from sitegen.core.records.rows import Deed, Pick, Run
-from sitegen.core.reference.stages import PHASES, milestones_of
+from sitegen.core.reference.milestones import PHASES, milestones_of
 from sitegen.core.values.day import Day
 from sitegen.measure.harvest.harvest import flush_numbers
 from sitegen.measure.stages.milestones import reached_by

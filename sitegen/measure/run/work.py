@@ -9,20 +9,20 @@ from collections.abc import Iterable
 
 from sitegen.core.facts.figure import Figure, Named
 from sitegen.core.facts.tree import Timeline, Work
-from sitegen.core.language.catalogue import noted_c, tr, tr_c
+from sitegen.core.language.catalogue import tr, tr_c, tr_c_noop
 from sitegen.core.language.text import slug
 from sitegen.core.records.rows import Deed, Run
 from sitegen.core.values.quantity import Quantity, counted
 from sitegen.measure.working import figure
 
 _TASKS = {
-    Deed.THIN: noted_c("work", "thinning"),
-    Deed.TRANSPLANT: noted_c("work", "transplanting"),
-    Deed.PRUNE: noted_c("work", "pruning"),
-    Deed.TRAIN: noted_c("work", "training"),
-    Deed.POLLINATE: noted_c("work", "pollinating"),
-    Deed.TREAT: noted_c("work", "treating"),
-    Deed.CLEAN: noted_c("work", "cleaning"),
+    Deed.THIN: tr_c_noop("work", "thinning"),
+    Deed.TRANSPLANT: tr_c_noop("work", "transplanting"),
+    Deed.PRUNE: tr_c_noop("work", "pruning"),
+    Deed.TRAIN: tr_c_noop("work", "training"),
+    Deed.POLLINATE: tr_c_noop("work", "pollinating"),
+    Deed.TREAT: tr_c_noop("work", "treating"),
+    Deed.CLEAN: tr_c_noop("work", "cleaning"),
 }
 HANDS_ON = tuple(_TASKS)
 

@@ -16,7 +16,7 @@ from sitegen.core.language.catalogue import tr, tr_c
 from sitegen.core.records.rows import Deed, Event, Routine, Run
 from sitegen.core.records.setup import Product
 from sitegen.core.values.day import Day
-from sitegen.core.values.quantity import Quantity, carry, counted, total, unknown
+from sitegen.core.values.quantity import Quantity, counted, propagate, total, unknown
 from sitegen.core.values.units import Dimension
 from sitegen.measure.solution.uptake import FEED_NOTE, opened, uncounted_feed
 from sitegen.measure.solution.water import Pours
@@ -51,9 +51,9 @@ def feed_from_rate(rate: Quantity, water: Quantity) -> Quantity:
         feed = rate · water / 1000
 
     """
-    return carry(
+    return propagate(
         lambda dose, ml: dose * ml / ML_PER_LITRE,
-        up=[rate, water],
+        increasing=[rate, water],
         dimension=MADE_OF[rate.dimension],
         step=rate.step * water.low / ML_PER_LITRE,
     )
@@ -163,10 +163,10 @@ def _per_litre(name: str, fed: Figure, water: Figure) -> Figure:
         return figure(name, None, feed_per_litre, fed.rows, tr("water: not measured"))
     if added.high is None and poured.high is None:  # the ratio could be anything
         return figure(name, None, feed_per_litre, fed.rows, remarks(fed.note, water.note))
-    value = carry(
+    value = propagate(
         feed_per_litre,
-        up=[added],
-        down=[poured],
+        increasing=[added],
+        decreasing=[poured],
         dimension=made[added.dimension],
         step=coarse(feed_per_litre(added.step, poured.low), feed_per_litre(added.low, poured.low)),
     )

@@ -10,7 +10,7 @@ from collections.abc import Iterable, Mapping, Sequence
 
 from sitegen.core.facts.figure import Figure
 from sitegen.core.facts.tree import PlotPoint, RoutineFacts, Solution, TubFacts
-from sitegen.core.language.catalogue import noted_c, tr, tr_c
+from sitegen.core.language.catalogue import tr, tr_c, tr_c_noop
 from sitegen.core.records.rows import Deed, Event, Reading, Routine, Run
 from sitegen.core.records.setup import Product, Tub
 from sitegen.core.values.quantity import Quantity, counted, total
@@ -89,13 +89,13 @@ def _tub(run: Run, tub: Tub, pours: Pours, products: Mapping[str, Product]) -> T
 
 
 _ROUTINES = {
-    "feed": noted_c("routine", "feed"),
-    "light": noted_c("routine", "light"),
-    "water": noted_c("routine", "water"),
-    "pollinate": noted_c("routine", "pollinate"),
-    "prune": noted_c("routine", "prune"),
-    "treat": noted_c("routine", "treat"),
-    "clean": noted_c("routine", "clean"),
+    "feed": tr_c_noop("routine", "feed"),
+    "light": tr_c_noop("routine", "light"),
+    "water": tr_c_noop("routine", "water"),
+    "pollinate": tr_c_noop("routine", "pollinate"),
+    "prune": tr_c_noop("routine", "prune"),
+    "treat": tr_c_noop("routine", "treat"),
+    "clean": tr_c_noop("routine", "clean"),
 }
 
 

@@ -13,9 +13,9 @@ from itertools import pairwise
 from sitegen.core.facts.figure import Figure, Per, Rate
 from sitegen.core.facts.indices import TubTrend
 from sitegen.core.language.catalogue import tr, tr_n
-from sitegen.core.language.wording import spelt
+from sitegen.core.language.wording import localized_number
 from sitegen.core.records.rows import Deed, Reading, Run
-from sitegen.core.reference.bands import solution_of
+from sitegen.core.reference.reading_ranges import solution_of
 from sitegen.core.values.quantity import Quantity
 from sitegen.measure.shares import share_of, wilson_interval
 from sitegen.measure.solution.water import Pours
@@ -109,7 +109,7 @@ def _drift(name: str, readings: Sequence[Reading], put_in: Sequence[float]) -> F
         "over {days} days, {n} pair of readings",
         "over {days} days, {n} pairs of readings",
         len(pairs),
-        days=spelt(f"{math.fsum(days):g}"),
+        days=localized_number(f"{math.fsum(days):g}"),
     )
     return figure(name, value, drift_a_day, rows, note)
 
@@ -123,8 +123,8 @@ def _within(name: str, readings: Sequence[Reading], band: tuple[float, float] | 
     note = remarks(
         tr(
             "{low} to {high}, as sources give it for this crop",
-            low=spelt(f"{band[0]:g}"),
-            high=spelt(f"{band[1]:g}"),
+            low=localized_number(f"{band[0]:g}"),
+            high=localized_number(f"{band[1]:g}"),
         ),
         tr("readings follow on each other: the interval is no more than a guide"),
     )

@@ -12,11 +12,11 @@ from itertools import pairwise
 
 from sitegen.core.facts.figure import Figure, Per, Rate, Several, Value
 from sitegen.core.facts.indices import Uptake
-from sitegen.core.language.catalogue import noted, tr, tr_n
-from sitegen.core.language.wording import spelt
+from sitegen.core.language.catalogue import tr, tr_n, tr_noop
+from sitegen.core.language.wording import localized_number
 from sitegen.core.records.roster import Roster
 from sitegen.core.records.rows import Deed, Event, Routine, Run
-from sitegen.core.values.quantity import Quantity, carry, exactly, total
+from sitegen.core.values.quantity import Quantity, exactly, propagate, total
 from sitegen.core.values.units import Dimension
 from sitegen.measure.solution.water import Pours
 from sitegen.measure.stages.between import FEWEST_FOR_A_MEAN
@@ -122,9 +122,9 @@ def _standing(roster: Roster, tub: str, day: int) -> list[str]:
 
 
 def _a_day(added: Quantity, days: float, per: Per, *, about: bool) -> Rate:
-    amount = carry(
+    amount = propagate(
         lambda ml: water_taken_up(ml, days),
-        up=[added],
+        increasing=[added],
         dimension=Dimension.VOLUME,
         step=coarse(added.step / days, added.low / days),
     )
@@ -179,7 +179,7 @@ def uptake_of(pours: Pours, tub: str, path: str) -> Uptake:
     rows = [event.source for stretch in stretches for event in (stretch.begin, *stretch.refills)]
     about = any(stretch.about for stretch in stretches)
     note = remarks(
-        tr("over {days} days", days=spelt(f"{days:g}")),
+        tr("over {days} days", days=localized_number(f"{days:g}")),
         said("{number} refill was not measured", "{number} refills were not measured", added.unweighed),
     )
     per_plant = _a_day(added, plant_days, Per.PLANT_AND_DAY, about=about) if plant_days else None
@@ -198,8 +198,8 @@ def uptake_of(pours: Pours, tub: str, path: str) -> Uptake:
     )
 
 
-FEED_NOTE = noted("doses by routine were not counted")
-WATER_NOTE = noted("top-ups by routine were not counted")
+FEED_NOTE = tr_noop("doses by routine were not counted")
+WATER_NOTE = tr_noop("top-ups by routine were not counted")
 _TOPPING_UP = ("refill", "top-up", "top up", "topping", "fill")
 
 

@@ -15,7 +15,7 @@ from sitegen.core.language.catalogue import tr, tr_n
 from sitegen.core.language.text import listed
 from sitegen.core.records.roster import Roster
 from sitegen.core.records.rows import MilestoneRow, Run
-from sitegen.core.reference.stages import Milestone, milestones_of
+from sitegen.core.reference.milestones import Milestone, milestones_of
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity
 from sitegen.core.values.units import Dimension

@@ -11,8 +11,8 @@ from datetime import date
 
 from sitegen.core.findings.finding import Finding
 from sitegen.core.records.rows import Run
-from sitegen.core.store import Kept, Store
-from sitegen.ingest import Shelf
+from sitegen.core.store import Store, StoredResult
+from sitegen.ingest import JournalFiles
 from sitegen.pipeline.making import Record, kept_record, record_key
 from sitegen.pipeline.peeking import Head, head_at, head_of
 from sitegen.pipeline.shared import Bench
@@ -88,7 +88,7 @@ def entries_of(
     kept = _Kept.of(changed, bench)
     names = {task.folder.id for task in changed}
     return {
-        task.folder.id: kept.entry(task, before.get(task.folder.id), bench.shelf)
+        task.folder.id: kept.entry(task, before.get(task.folder.id), bench.journal_files)
         if task.folder.id in names
         else replace(before[task.folder.id], task=task)
         for task in tasks
@@ -104,8 +104,8 @@ def _same(task: Task, before: Mapping[str, Entry], *, same_terms: bool) -> bool:
 class _Kept:
     """What the store has of some experiments."""
 
-    verdicts: Mapping[str, Kept]
-    records: Mapping[str, Kept]
+    verdicts: Mapping[str, StoredResult]
+    records: Mapping[str, StoredResult]
     keys: Mapping[str, tuple[str, str]]
     today: date
 
@@ -117,7 +117,7 @@ class _Kept:
         records = store.get_all([key for pair in keys.values() for key in pair])
         return cls(store.get_all([task.key for task in tasks]), records, keys, bench.today)
 
-    def entry(self, task: Task, before: Entry | None, shelf: Shelf) -> Entry:
+    def entry(self, task: Task, before: Entry | None, journal_files: JournalFiles) -> Entry:
         """One of them, as far as it is known."""
         verdict = kept_verdict(self.verdicts.get(task.key), self.today)
         good = before.stand_in if before is not None else None
@@ -128,4 +128,6 @@ class _Kept:
         if verdict is not None and record is not None:
             head = Head(record.run_link, verdict.draft, verdict.publish)
             return Entry(task, head, verdict, record, settled=True)
-        return Entry(task, head_at(task.folder, shelf), verdict, good.record if good else None, good=good)
+        return Entry(
+            task, head_at(task.folder, journal_files), verdict, good.record if good else None, good=good
+        )

@@ -18,7 +18,7 @@ from sitegen.core.records.codec import codec_for
 from sitegen.core.records.setup import Journal, Season
 from sitegen.core.site.page import Page
 from sitegen.core.store import Store
-from sitegen.ingest import Shelf
+from sitegen.ingest import JournalFiles
 from sitegen.pipeline.inventory import digest_of
 from sitegen.pipeline.shared import Bench
 from sitegen.render import Context, Theme, context_of
@@ -45,15 +45,17 @@ class Ground:
         return self.bench.context
 
 
-def ground_of(shelf: Shelf, theme: Theme, store: Store, today: date, last: Ground | None) -> Ground:
+def ground_of(
+    journal_files: JournalFiles, theme: Theme, store: Store, today: date, last: Ground | None
+) -> Ground:
     """The ground of a journal; templates that were compiled for the last one are not compiled again."""
     templates = tuple(_names(theme))
     same = last is not None and last.templates == templates
-    bench = Bench(shelf, store, today, theme)
+    bench = Bench(journal_files, store, today, theme)
     environment = last.context.environment if last is not None and same else None
     context = context_of(bench.site, theme, (), Findings(), environment=environment)
-    bench = Bench(shelf, store, today, theme, before=context)
-    return Ground(bench, _look(shelf, theme, context.assets), templates, context.assets)
+    bench = Bench(journal_files, store, today, theme, before=context)
+    return Ground(bench, _look(journal_files, theme, context.assets), templates, context.assets)
 
 
 def _names(theme: Theme) -> Iterator[str]:
@@ -61,12 +63,14 @@ def _names(theme: Theme) -> Iterator[str]:
         yield from sorted(str(path) for path in folder.rglob("*.html"))
 
 
-def _look(shelf: Shelf, theme: Theme, assets: Mapping[str, Page]) -> str:
-    journal = codec_for(Journal).encode(replace(shelf.journal, output=""))
-    seasons = codec_for(tuple[Season, ...]).encode(shelf.seasons)
-    texts = [(page.name, page.text.lstrip().partition("\n")[0]) for page in shelf.pages]
+def _look(journal_files: JournalFiles, theme: Theme, assets: Mapping[str, Page]) -> str:
+    journal = codec_for(Journal).encode(replace(journal_files.journal, output=""))
+    seasons = codec_for(tuple[Season, ...]).encode(journal_files.seasons)
+    texts = [(page.name, page.markdown.lstrip().partition("\n")[0]) for page in journal_files.pages]
     folders = [_content(folder) for folder in theme.folders]
-    return digest_of([__version__, journal, seasons, texts, folders, sorted(assets), shelf.tongue.digest])
+    return digest_of(
+        [__version__, journal, seasons, texts, folders, sorted(assets), journal_files.catalogue.digest]
+    )
 
 
 def _content(folder: Path) -> str:

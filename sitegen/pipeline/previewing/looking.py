@@ -12,10 +12,10 @@ from datetime import date
 from pathlib import Path
 
 from sitegen.core.findings.finding import Finding
-from sitegen.core.language.catalogue import speaking
+from sitegen.core.language.catalogue import using_catalogue
 from sitegen.core.site.addresses import experiment_page, free_page, season_page
 from sitegen.core.store import Store
-from sitegen.ingest import ExperimentFolder, Shelf, read_journal
+from sitegen.ingest import ExperimentFolder, JournalFiles, read_journal
 from sitegen.pipeline.making import record_data, record_of
 from sitegen.pipeline.previewing.entry import Entry, entries_of, entry_read, live_record_key
 from sitegen.pipeline.previewing.ground import Ground, ground_of
@@ -37,7 +37,7 @@ class Previewer:
         self._store = store
         self._stock = Stock(root, store)
         self._tools = Tools()
-        self._shelf: Shelf | None = None
+        self._journal_files: JournalFiles | None = None
         self._ground: Ground | None = None
         self._bench: Bench | None = None
         self._entries: dict[str, Entry] = {}
@@ -51,10 +51,15 @@ class Previewer:
     def look(self, files: Collection[str] = (), *, soon: float = SOON) -> Preview:
         """The journal after some files were touched; after none, all of it."""
         places = {_experiment(file) for file in files}
-        if self._shelf is not None and files and places <= self._folders.keys() and self._there(places):
+        if (
+            self._journal_files is not None
+            and files
+            and places <= self._folders.keys()
+            and self._there(places)
+        ):
             self._read_again(places)
-        elif self._shelf is not None and files and all(map(self._shapes, files)):
-            self._dress(self._shelf)
+        elif self._journal_files is not None and files and all(map(self._shapes, files)):
+            self._dress(self._journal_files)
         else:
             self._read_all()
             self._read_on_for(soon)
@@ -73,31 +78,33 @@ class Previewer:
         }
 
     def _read_again(self, places: Collection[str]) -> None:
-        assert self._shelf is not None
+        assert self._journal_files is not None
         for place in sorted(places):
             folder = self._folders[place]
             before = self._entries[folder.id]
             task = self._stock.task(folder)
             if task.key != before.task.key:
-                run, verdict = read_and_judged(folder, self._shelf, self._today, self._store)
+                run, verdict = read_and_judged(folder, self._journal_files, self._today, self._store)
                 self._entries = self._entries | {folder.id: entry_read(task, run, verdict, before)}
                 self._later = {folder.id: None} | self._later
         self._know()
 
     def _read_all(self) -> None:
         self._stock.look()
-        shelf, findings = read_journal(self._root)
-        if shelf is None:
+        journal_files, findings = read_journal(self._root)
+        if journal_files is None:
             self._findings = findings
             return
-        self._shelf = shelf
-        self._folders = {folder.path.relative_to(self._root).as_posix(): folder for folder in shelf.folders}
-        self._page_of = dict(self._pages_of_files(shelf))
+        self._journal_files = journal_files
+        self._folders = {
+            folder.path.relative_to(self._root).as_posix(): folder for folder in journal_files.folders
+        }
+        self._page_of = dict(self._pages_of_files(journal_files))
         terms = self._bench.terms if self._bench is not None else None
-        self._dress(shelf, findings)
+        self._dress(journal_files, findings)
         if self._ground is None:
             return
-        tasks = self._stock.tasks(shelf)
+        tasks = self._stock.tasks(journal_files)
         same = self._ground.bench.terms == terms
         self._entries = entries_of(tasks, self._entries, self._ground.bench, same_terms=same)
         self._later = {name: None for name, entry in self._entries.items() if not entry.known}
@@ -105,16 +112,16 @@ class Previewer:
         self._know()
         self._stock.keep()
 
-    def _dress(self, shelf: Shelf, findings: tuple[Finding, ...] | None = None) -> None:
+    def _dress(self, journal_files: JournalFiles, findings: tuple[Finding, ...] | None = None) -> None:
         """Look at the theme."""
         self._stock.look_again("look")
         own = self._findings if findings is None else findings
-        theme, more = theme_of(shelf)
+        theme, more = theme_of(journal_files)
         self._findings = (*own, *more)
         if theme is None:
             return
-        with speaking(shelf.tongue):
-            self._ground = ground_of(shelf, theme, self._store, self._today, self._ground)
+        with using_catalogue(journal_files.catalogue):
+            self._ground = ground_of(journal_files, theme, self._store, self._today, self._ground)
         self._tools.assets.update((page.address, page) for page in self._ground.assets.values())
         self._bench = None
         self._know()
@@ -156,12 +163,12 @@ class Previewer:
         """Read an experiment that is not, and let lists know it."""
         self._later.pop(experiment)
         entry = self._entries.get(experiment)
-        if entry is None or self._shelf is None or self._bench is None:
+        if entry is None or self._journal_files is None or self._bench is None:
             return
         if entry.verdict is None:
-            run, verdict = read_and_judged(entry.task.folder, self._shelf, self._today, self._store)
+            run, verdict = read_and_judged(entry.task.folder, self._journal_files, self._today, self._store)
             entry = entry_read(entry.task, run, verdict, entry)
-        with speaking(self._shelf.tongue):
+        with using_catalogue(self._journal_files.catalogue):
             entry = self._told(entry, self._bench)
         self._entries = self._entries | {experiment: entry}
         self._keep(entry)
@@ -180,10 +187,10 @@ class Previewer:
             if entry.record is not None and entry.settled:
                 self._store.put(live_record_key(entry.task, self._bench), record_data(entry.record))
 
-    def _pages_of_files(self, shelf: Shelf) -> Iterator[tuple[str, str]]:
+    def _pages_of_files(self, journal_files: JournalFiles) -> Iterator[tuple[str, str]]:
         yield from ((place, experiment_page(folder.id)) for place, folder in self._folders.items())
-        yield from ((f"seasons/{season.id}", season_page(season.id)) for season in shelf.seasons)
-        yield from ((page.source.file, free_page(page.name)) for page in shelf.pages)
+        yield from ((f"seasons/{season.id}", season_page(season.id)) for season in journal_files.seasons)
+        yield from ((page.source.file, free_page(page.name)) for page in journal_files.pages)
 
 
 def _experiment(file: str) -> str:

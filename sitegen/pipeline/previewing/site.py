@@ -13,7 +13,7 @@ from hashlib import blake2b
 from pathlib import Path
 
 from sitegen.core.findings.finding import Finding, Findings, sorted_findings
-from sitegen.core.language.catalogue import speaking
+from sitegen.core.language.catalogue import using_catalogue
 from sitegen.core.site.addresses import crop_page, experiment_page, season_page
 from sitegen.core.site.page import Page
 from sitegen.pipeline.inventory import digest_of
@@ -131,13 +131,13 @@ class Preview:
 
     def _pages(self, face: Entry) -> Batch:
         assert self._bench is not None
-        with speaking(self._bench.shelf.tongue):
+        with using_catalogue(self._bench.journal_files.catalogue):
             pages, findings = self._tools.workshop.pages(face.task, face.run, self._bench)
         return Batch(pages, findings, self._places())
 
     def _photos(self, face: Entry) -> Batch:
         assert self._bench is not None
-        with speaking(self._bench.shelf.tongue):
+        with using_catalogue(self._bench.journal_files.catalogue):
             return Batch(self._tools.workshop.photos(face.task, face.run, self._bench))
 
     def _places(self) -> dict[str, str]:
@@ -185,7 +185,7 @@ class Preview:
     def _bundle(self, bundle: Bundle) -> Batch:
         assert self._bench is not None
         findings = Findings()
-        with speaking(self._bench.shelf.tongue):
+        with using_catalogue(self._bench.journal_files.catalogue):
             pages = tuple(bundle.make(self._bench.context.apart(findings)))
         return Batch(pages, tuple(findings), self._places())
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from sitegen.core.store import Store
-from sitegen.ingest import ExperimentFolder, Shelf
+from sitegen.ingest import ExperimentFolder, JournalFiles
 from sitegen.pipeline.digests import Digests
 from sitegen.pipeline.inventory import FOLDER, LEDGER, Inventory, inventory
 from sitegen.pipeline.tasks import Task, task_of, tasks_of, terms_of
@@ -30,10 +30,10 @@ class Stock:
         self._found = inventory(self._root)
         self._digests = self._digests.again(self._found)
 
-    def tasks(self, shelf: Shelf) -> list[Task]:
+    def tasks(self, journal_files: JournalFiles) -> list[Task]:
         """Every experiment, as its files were at the last look."""
-        self._terms = terms_of(shelf)
-        return list(tasks_of(shelf, self._digests, self._store))
+        self._terms = terms_of(journal_files)
+        return list(tasks_of(journal_files, self._digests, self._store))
 
     def task(self, folder: ExperimentFolder) -> Task:
         """One experiment, as its files are now; the others' are taken to be as they were."""

@@ -65,7 +65,7 @@ class Workshop:
 
     def photos(self, task: Task, run: Run | None, bench: Bench) -> tuple[Page, ...]:
         """The photos of an experiment alone: lists show some of them."""
-        run = run or read_experiment(task.folder, bench.shelf, bench.store)[0]
+        run = run or read_experiment(task.folder, bench.journal_files, bench.store)[0]
         return () if run is None else photos_of(task.folder, run, bench, wait=False)[0].pages
 
     def _work(self, experiment: str) -> _Work:
@@ -79,7 +79,7 @@ class Workshop:
     def _parts(self, work: _Work, task: Task, run: Run | None, bench: Bench) -> Parts | None:
         key = (task.key, bench.terms)
         if work.parts is None or work.key != key:
-            run = run or read_experiment(task.folder, bench.shelf, bench.store)[0]
+            run = run or read_experiment(task.folder, bench.journal_files, bench.store)[0]
             if run is None:
                 return None
             facts = _same_facts(run, work.parts) if work.key[1] == bench.terms else None

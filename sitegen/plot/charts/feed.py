@@ -12,7 +12,7 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from sitegen.core.facts.tree import Facts, PlotPoint, RoutineFacts
-from sitegen.core.language.catalogue import noted, tr, tr_n
+from sitegen.core.language.catalogue import tr, tr_n, tr_noop
 from sitegen.core.language.text import listed
 from sitegen.core.records.rows import Deed
 from sitegen.core.site.chart import Table
@@ -26,7 +26,7 @@ from sitegen.plot.marks import series
 from sitegen.plot.marks.series import Point, Say
 
 _COLOUR = "var(--feed)"
-_COUNTED = noted(
+_COUNTED = tr_noop(
     "every logged refill"
 )  # such a routine is among the doses; any other is said, and not summed
 _LANE = 64.0  # height of a lane, in units of the drawing

@@ -13,10 +13,10 @@ from itertools import pairwise
 
 from sitegen.core.facts.figure import Figure, Share
 from sitegen.core.facts.tree import Facts, PlotPoint
-from sitegen.core.language.catalogue import noted, tr, tr_n
+from sitegen.core.language.catalogue import tr, tr_n, tr_noop
 from sitegen.core.language.text import listed
-from sitegen.core.language.wording import within
-from sitegen.core.reference.bands import Solution, solution_of
+from sitegen.core.language.wording import mid_sentence
+from sitegen.core.reference.reading_ranges import Solution, solution_of
 from sitegen.core.site.chart import Table
 from sitegen.core.values.quantity import Quantity
 from sitegen.core.values.units import Dimension
@@ -29,9 +29,9 @@ from sitegen.plot.marks.series import Line, Point, Say
 _COLOUR = "var(--feed)"
 _LEAST_PH = 1.5  # what the scale of pH spans at least; custom, no source
 _FEW, _LOW = 3, 120.0  # fewer readings do not need the height of a chart
-_ORDER = (noted("before"), "", noted("after"))
+_ORDER = (tr_noop("before"), "", tr_noop("after"))
 _SOURCE = "Singh and Dunn, Oklahoma State University Extension, HLA-6722, Table 2"
-_WIDENED = noted("widened by what other sources give")
+_WIDENED = tr_noop("widened by what other sources give")
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,8 +84,8 @@ def ph(facts: Facts, units: Units, say: Say) -> Picture | None:
 
 def _usual(row: Solution, band: tuple[float, float], widened: bool, facts: Facts) -> _Usual:
     """The band of a crop, with how far its source is to be trusted."""
-    notes = [_SOURCE, tr(row.standing), *([tr(_WIDENED)] if widened else [])]
-    return _Usual(*band, f"{within(facts.run.setup.crop.name)} ({'; '.join(notes)})")
+    notes = [_SOURCE, tr(row.evidence), *([tr(_WIDENED)] if widened else [])]
+    return _Usual(*band, f"{mid_sentence(facts.run.setup.crop.name)} ({'; '.join(notes)})")
 
 
 def _room_for(usual: _Usual | None, dimension: Dimension) -> list[Quantity]:
@@ -211,7 +211,7 @@ def _description(kind: _Kind, known: Sequence[PlotPoint], facts: Facts, say: Say
     if kind.usual:
         texts.append(_against(kind, kind.usual, say))
     else:
-        crop = within(facts.run.setup.crop.name)
+        crop = mid_sentence(facts.run.setup.crop.name)
         texts.append(tr("No usual range of {what} is known here for {crop}.", what=kind.title, crop=crop))
     return " ".join(texts)
 

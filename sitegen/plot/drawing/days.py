@@ -1,7 +1,7 @@
 """The day axis of a drawing: labels below, calendar dates above.
 
 In: the axis made by `measure`, and a frame. Out: labels with their alignment. Needs no clock and no
-zone; dates are those of the tongue now spoken.
+zone; dates are those of the active language.
 """
 
 from __future__ import annotations
@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date
 
-from sitegen.core.language.catalogue import spoken, tr
+from sitegen.core.language.catalogue import active_catalogue, tr
 from sitegen.core.language.wording import NBSP, Wording
 from sitegen.core.site.chart import Frame
 from sitegen.core.values.day import Day, DayAxis, Start
@@ -83,7 +83,7 @@ def _long(when: date) -> str:
 
 
 def _wording() -> Wording:
-    return Wording(language=spoken().language)
+    return Wording(language=active_catalogue().language)
 
 
 def day_text(day: Day) -> str:

@@ -12,7 +12,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
 
-from sitegen.core.language.catalogue import spoken
+from sitegen.core.language.catalogue import active_catalogue
 from sitegen.core.language.wording import decimal_sign
 from sitegen.core.values.quantity import Quantity
 from sitegen.core.values.units import CANONICAL, Dimension, Unit, unit_named
@@ -67,7 +67,7 @@ def shown(canonical: float, unit: Unit) -> float:
 def plain(number: float) -> str:
     """A number on a scale: no exponent, no thousands sign, no needless zeros."""
     text = f"{number:.6f}".rstrip("0").rstrip(".")
-    return text if "." not in text else text.replace(".", decimal_sign(spoken().language))
+    return text if "." not in text else text.replace(".", decimal_sign(active_catalogue().language))
 
 
 def unit_for(use: Use, units: Units, largest: float) -> Unit:

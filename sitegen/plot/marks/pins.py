@@ -10,7 +10,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from sitegen.core.facts.tree import Facts
-from sitegen.core.language.catalogue import noted, tr
+from sitegen.core.language.catalogue import tr, tr_noop
 from sitegen.core.language.text import listed
 from sitegen.core.language.wording import opening
 from sitegen.core.records.rows import Deed
@@ -33,8 +33,8 @@ class _Look:
 
 
 _LOOKS = {
-    Deed.TROUBLE: _Look("troubles", "M-1,-1L1,1M-1,1L1,-1", "none", noted("trouble")),
-    Deed.PRUNE: _Look("prunings", "triangle-down", "var(--ink)", noted("pruned")),
+    Deed.TROUBLE: _Look("troubles", "M-1,-1L1,1M-1,1L1,-1", "none", tr_noop("trouble")),
+    Deed.PRUNE: _Look("prunings", "triangle-down", "var(--ink)", tr_noop("pruned")),
 }
 
 

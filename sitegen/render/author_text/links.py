@@ -11,6 +11,7 @@ from dataclasses import dataclass
 
 from sitegen.core.findings.finding import Findings, Source
 from sitegen.core.language.text import did_you_mean
+from sitegen.core.records.setup import FreePage
 from sitegen.core.site.addresses import (
     CAUTIONS,
     COMPARE,
@@ -22,7 +23,6 @@ from sitegen.core.site.addresses import (
     season_page,
     system_page,
 )
-from sitegen.core.site.site import FreeText
 from sitegen.render.pages.links import RunLink
 
 
@@ -31,7 +31,7 @@ def has_links(text: str) -> bool:
     return any(mark in text for mark in ("](", "]:", "href"))
 
 
-def places(run_links: Iterable[RunLink], texts: Iterable[FreeText]) -> dict[str, str]:
+def places(run_links: Iterable[RunLink], texts: Iterable[FreePage]) -> dict[str, str]:
     """Every way to write a page of the site, with its address."""
     found: dict[str, str] = {}
     for each in run_links:

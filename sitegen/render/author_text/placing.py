@@ -13,9 +13,9 @@ from markupsafe import Markup
 
 from sitegen.core.facts.tree import Facts
 from sitegen.core.language.catalogue import tr
-from sitegen.core.site.blocks import EVERYTHING, Block, blocks_of, strip_files
+from sitegen.core.site.blocks import ALL_PHOTOS, Block, blocks_of, strip_files
 from sitegen.core.site.chart import Chart, NoChart, chart_named
-from sitegen.core.site.site import Picture, Written
+from sitegen.core.site.content import ExperimentContent, Picture
 from sitegen.render.story.pictures import in_order
 from sitegen.render.templates.context import Context
 
@@ -30,7 +30,7 @@ class Placed:
     pictures: Mapping[str, str] = field(default_factory=dict)
 
 
-def placed_by(written: Written) -> Placed:
+def placed_by(written: ExperimentContent) -> Placed:
     """What the recap of an experiment places, of that which is there."""
     run, shown = written.facts.run, {picture.file for picture in written.pictures}
     drawn = {chart.name for chart in written.charts}
@@ -56,7 +56,7 @@ class Placing:
     """Fills the blocks of one recap. `chart` makes a chart's markup as the rest of the page would."""
 
     context: Context
-    written: Written
+    written: ExperimentContent
     link: Callable[[str], str]
     chart: Callable[[Chart], Markup]
 
@@ -97,7 +97,7 @@ _MAKERS: Mapping[str, Callable[[Placing, Block], Markup | None]] = {
 
 def _strip_words(name: str, facts: Facts) -> str:
     """Of whom a strip is."""
-    if name == EVERYTHING:
+    if name == ALL_PHOTOS:
         return tr("Day by day")
     if name in facts.run.setup.plant_ids:
         return tr("{plant}, day by day", plant=name)

@@ -11,8 +11,8 @@ from dataclasses import dataclass
 from sitegen.core.facts.tree import Facts
 from sitegen.core.language.catalogue import tr
 from sitegen.core.records.setup import Journal
+from sitegen.core.site.content import Download
 from sitegen.core.site.page import Page
-from sitegen.core.site.site import Download
 from sitegen.render.data.descriptor import DESCRIPTOR, descriptor
 from sitegen.render.data.tables import CSV, DataTable, data_file, tables_of
 

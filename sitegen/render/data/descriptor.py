@@ -20,7 +20,7 @@ from typing import Any
 
 from sitegen.core.facts.tree import Facts
 from sitegen.core.records.columns import Column
-from sitegen.core.records.named import to_named
+from sitegen.core.records.mapping import to_mapping
 from sitegen.core.records.rows import Run
 from sitegen.core.records.setup import Journal, Lamp, Setup
 from sitegen.core.records.tables import PLANTS
@@ -49,8 +49,8 @@ def descriptor(facts: Facts, journal: Journal, tables: Sequence[DataTable]) -> s
         "resources": [_resource(table) for table in tables],
         "units": {dimension.value: unit.symbol for dimension, unit in CANONICAL.items() if unit.symbol},
         "experiment": _experiment(facts.run),
-        "lamps": [to_named(lamp) for lamp in _lamps(facts.run)],
-        **({"prices": prices} if (prices := to_named(journal.prices)) else {}),
+        "lamps": [to_mapping(lamp) for lamp in _lamps(facts.run)],
+        **({"prices": prices} if (prices := to_mapping(journal.prices)) else {}),
         "shown": {"units": journal.units, "language": journal.language},
         "miappe": _miappe(facts, journal),
     }
@@ -151,7 +151,7 @@ def _experiment(run: Run) -> dict[str, Any]:
         publish=None,
         draft=False,
     )
-    named: dict[str, Any] = to_named(kept)
+    named: dict[str, Any] = to_mapping(kept)
     del named["plants"]
     return named
 

@@ -15,7 +15,7 @@ from typing import Any
 
 from sitegen.core.language.text import slug
 from sitegen.core.records.columns import Column
-from sitegen.core.records.named import to_named
+from sitegen.core.records.mapping import to_mapping
 from sitegen.core.records.rows import Export, Run
 from sitegen.core.records.tables import PLANTS, TABLES, RowTable
 from sitegen.core.values.day import Start
@@ -76,7 +76,12 @@ def _sensors(exports: Sequence[Export]) -> Iterator[DataTable]:
             columns,
             cache(partial(_sensor, columns, export)),
             "Observed Variable",
-            {"name": export.name, "tub": export.tub, "unit": export.unit, "source": to_named(export.source)},
+            {
+                "name": export.name,
+                "tub": export.tub,
+                "unit": export.unit,
+                "source": to_mapping(export.source),
+            },
         )
 
 

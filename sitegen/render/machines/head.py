@@ -18,7 +18,7 @@ from markupsafe import Markup
 
 from sitegen.core.records.setup import Journal
 from sitegen.core.site.addresses import absolute, link
-from sitegen.core.site.site import Written
+from sitegen.core.site.content import ExperimentContent
 from sitegen.render.machines.linked_data import json_text, of_experiment, of_page
 from sitegen.render.machines.places import (
     ATOM,
@@ -40,7 +40,7 @@ class Subject:
     title: str
     description: str = ""
     summary: RunSummary | None = None
-    written: Written | None = None
+    written: ExperimentContent | None = None
 
 
 def head_markup(journal: Journal, subject: Subject, *, icon: str, feeds: bool) -> Markup:

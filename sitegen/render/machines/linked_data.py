@@ -20,7 +20,7 @@ from sitegen.core.language.catalogue import tr
 from sitegen.core.records.setup import Journal
 from sitegen.core.reference.licences import LICENCES
 from sitegen.core.site.addresses import HOME, absolute
-from sitegen.core.site.site import Written
+from sitegen.core.site.content import ExperimentContent
 from sitegen.render.machines.feeds import moments
 from sitegen.render.machines.places import preview_file
 from sitegen.render.pages.summary import RunSummary
@@ -45,7 +45,9 @@ def of_page(journal: Journal, address: str, title: str, description: str) -> Lin
     return {"@type": "WebPage", "name": title, **_url(journal, address), **about, "isPartOf": site}
 
 
-def of_experiment(journal: Journal, summary: RunSummary, written: Written, description: str) -> Linked:
+def of_experiment(
+    journal: Journal, summary: RunSummary, written: ExperimentContent, description: str
+) -> Linked:
     """The article and the data set behind it."""
     return {
         "@graph": [
@@ -72,7 +74,7 @@ def _article(journal: Journal, summary: RunSummary, description: str) -> Linked:
     }
 
 
-def _dataset(journal: Journal, summary: RunSummary, written: Written, description: str) -> Linked:
+def _dataset(journal: Journal, summary: RunSummary, written: ExperimentContent, description: str) -> Linked:
     records = tr(
         "The records of one indoor growing experiment as they were written, with every figure's working."
     )
@@ -109,7 +111,7 @@ def _variables(facts: Facts) -> Iterable[Linked]:
         yield said | ({"unitText": unit} if unit else {})
 
 
-def _downloads(journal: Journal, written: Written) -> Iterable[Linked]:
+def _downloads(journal: Journal, written: ExperimentContent) -> Iterable[Linked]:
     if not journal.address:
         return
     for each in written.downloads:

@@ -12,7 +12,7 @@ from markupsafe import Markup, escape
 
 from sitegen.core.facts.figure import Figure
 from sitegen.core.facts.tree import Arrival, Facts, MilestoneFacts, PlantFacts
-from sitegen.core.language.catalogue import noted, noted_c, tr, tr_c
+from sitegen.core.language.catalogue import tr, tr_c, tr_c_noop, tr_noop
 from sitegen.core.language.wording import NBSP, Wording, opening
 from sitegen.core.records.rows import Pick
 from sitegen.core.site.addresses import day_anchor, link
@@ -22,9 +22,9 @@ from sitegen.render.pages.summary import Headlines, RunSummary
 from sitegen.render.story.voice import who
 
 FATES = {
-    "standing": noted_c("of a plant", "standing"),
-    "lost": noted_c("of a plant", "lost"),
-    "cleared": noted_c("of a plant", "cleared"),
+    "standing": tr_c_noop("of a plant", "standing"),
+    "lost": tr_c_noop("of a plant", "lost"),
+    "cleared": tr_c_noop("of a plant", "cleared"),
 }
 AMPLE = 6  # so many columns scroll rather than break every cell
 
@@ -201,21 +201,21 @@ def _first_pick(summary: RunSummary, book: FigureBook) -> Markup:
 
 # One row of the comparison: what is shown of each run, side by side.
 _COMPARED: tuple[tuple[Column, Cell], ...] = (
-    (Column(noted("Experiment")), _title),
+    (Column(tr_noop("Experiment")), _title),
     (
-        Column(noted("Variety")),
+        Column(tr_noop("Variety")),
         lambda summary, _: escape(summary.variety) if summary.variety else _none(tr("not noted")),
     ),
-    (Column(noted("System")), lambda summary, _: escape(summary.system)),
-    (Column(noted("Sown")), lambda summary, _: escape(_sown(summary))),
-    (Column(noted("Plants"), number=True), lambda summary, _: escape(str(len(summary.setup.plants)))),
-    (Column(noted("First pick"), number=True), _first_pick),
-    (Column(noted("Harvest"), number=True), _shown(lambda figures: figures.total)),
-    (Column(noted("A spot started"), number=True), _shown(lambda figures: figures.per_spot)),
-    (Column(noted("Length"), number=True), _shown(lambda figures: figures.length)),
-    (Column(noted("Seeds that came up")), _shown(lambda figures: figures.share)),
+    (Column(tr_noop("System")), lambda summary, _: escape(summary.system)),
+    (Column(tr_noop("Sown")), lambda summary, _: escape(_sown(summary))),
+    (Column(tr_noop("Plants"), number=True), lambda summary, _: escape(str(len(summary.setup.plants)))),
+    (Column(tr_noop("First pick"), number=True), _first_pick),
+    (Column(tr_noop("Harvest"), number=True), _shown(lambda figures: figures.total)),
+    (Column(tr_noop("A spot started"), number=True), _shown(lambda figures: figures.per_spot)),
+    (Column(tr_noop("Length"), number=True), _shown(lambda figures: figures.length)),
+    (Column(tr_noop("Seeds that came up")), _shown(lambda figures: figures.share)),
 )
-_CROP = (Column(noted("Crop")), lambda summary, _: escape(summary.setup.crop.name))
+_CROP = (Column(tr_noop("Crop")), lambda summary, _: escape(summary.setup.crop.name))
 
 
 def _sown(summary: RunSummary) -> str:

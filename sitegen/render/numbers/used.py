@@ -12,7 +12,7 @@ from markupsafe import Markup, escape
 
 from sitegen.core.facts.figure import Figure
 from sitegen.core.facts.tree import Dosing, Facts, RoutineFacts, TubFacts
-from sitegen.core.language.catalogue import noted, tr, tr_n
+from sitegen.core.language.catalogue import tr, tr_n, tr_noop
 from sitegen.core.language.wording import Wording, opening
 from sitegen.core.records.rows import Light
 from sitegen.core.records.setup import Lamp, LampUse, Seed, System
@@ -134,10 +134,10 @@ def _routine(routine: RoutineFacts, wording: Wording) -> str:
 
 # Whether it is in the totals, and whether it was ended.
 _ROUTINES = {
-    (True, False): noted("{what}, from {first}."),
-    (True, True): noted("{what}, from {first} to {until}."),
-    (False, False): noted("{what}, from {first}; not logged each time, so in no total."),
-    (False, True): noted("{what}, from {first} to {until}; not logged each time, so in no total."),
+    (True, False): tr_noop("{what}, from {first}."),
+    (True, True): tr_noop("{what}, from {first} to {until}."),
+    (False, False): tr_noop("{what}, from {first}; not logged each time, so in no total."),
+    (False, True): tr_noop("{what}, from {first} to {until}; not logged each time, so in no total."),
 }
 
 
@@ -157,9 +157,9 @@ def _seed(seed: Seed | None, wording: Wording) -> Iterator[Markup]:
 
 
 _COUNTED_FROM = {
-    "sowing": noted("{days} days from sowing"),
-    "transplant": noted("{days} days from transplant"),
-    "": noted("{days} days, not said from when"),
+    "sowing": tr_noop("{days} days from sowing"),
+    "transplant": tr_noop("{days} days from transplant"),
+    "": tr_noop("{days} days, not said from when"),
 }
 
 

@@ -22,8 +22,8 @@ from sitegen.core.reference.licences import LICENCES
 from sitegen.core.site.addresses import absolute, crop_page, experiment_page, link, season_page, system_page
 from sitegen.core.site.blocks import recap_file
 from sitegen.core.site.chart import Chart
+from sitegen.core.site.content import ExperimentContent, Picture
 from sitegen.core.site.page import Page
-from sitegen.core.site.site import Picture, Written
 from sitegen.core.values.day import Day
 from sitegen.render.author_text.placing import Placed, Placing, placed_by
 from sitegen.render.author_text.recap import recap_html
@@ -75,7 +75,7 @@ class Mishap:
     words: str
 
 
-def experiment(context: Context, written: Written, summary: RunSummary) -> tuple[Page, ...]:
+def experiment(context: Context, written: ExperimentContent, summary: RunSummary) -> tuple[Page, ...]:
     """The page of one experiment."""
     facts, wording = written.facts, context.wording
     address = experiment_page(facts.id)
@@ -131,7 +131,7 @@ def experiment(context: Context, written: Written, summary: RunSummary) -> tuple
     return (*page, *(file for each in files.values() for file in (each.drawing, each.table)))
 
 
-def _said_first(facts: Facts, written: Written, wording: Wording) -> dict[str, object]:
+def _said_first(facts: Facts, written: ExperimentContent, wording: Wording) -> dict[str, object]:
     """What the page says of its own accord: how long, the result, what is asked of every run, the story."""
     return {
         "length": run_length(facts, wording),
@@ -160,7 +160,9 @@ def _neighbours(context: Context, setup: Setup) -> dict[str, object]:
     }
 
 
-def _recap(context: Context, written: Written, book: FigureBook, files: dict[str, ChartFiles]) -> Markup:
+def _recap(
+    context: Context, written: ExperimentContent, book: FigureBook, files: dict[str, ChartFiles]
+) -> Markup:
     """The author's text, with what it places."""
     run, page = written.facts.run, book.page
     links = context.links(page, run.recap, recap_file(run.setup))
@@ -282,7 +284,7 @@ def _mishap(event: Event, wording: Wording) -> str:
 
 
 def _photo_marks(
-    written: Written, phases: Sequence[PhaseView], placed: Placed
+    written: ExperimentContent, phases: Sequence[PhaseView], placed: Placed
 ) -> tuple[tuple[Day, str], ...]:
     """The day of each picture that has one, and where the page shows it."""
     logged = {
@@ -295,13 +297,13 @@ def _photo_marks(
     return tuple((p.day, at.get(p.file, "pictures")) for p in written.pictures if p.day)
 
 
-def _not_in_log(written: Written, phases: Sequence[PhaseView]) -> tuple[Picture, ...]:
+def _not_in_log(written: ExperimentContent, phases: Sequence[PhaseView]) -> tuple[Picture, ...]:
     """Pictures that no entry shows."""
     shown = {PurePosixPath(photo.file).name for p in phases for e in p.entries for photo in e.photos}
     return tuple(p for p in written.pictures if PurePosixPath(p.file).name not in shown)
 
 
-def moved(context: Context, written: Written) -> tuple[Page, ...]:
+def moved(context: Context, written: ExperimentContent) -> tuple[Page, ...]:
     """A page at each earlier address that leads to the experiment's own."""
     setup = written.facts.run.setup
     target = experiment_page(setup.id)

@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
 
-from sitegen.core.records.setup import Season
+from sitegen.core.records.setup import FreePage, Season
 from sitegen.core.site.addresses import (
     CAUTIONS,
     COMPARE,
@@ -24,8 +24,8 @@ from sitegen.core.site.addresses import (
     season_page,
     system_page,
 )
+from sitegen.core.site.content import Site
 from sitegen.core.site.page import Page
-from sitegen.core.site.site import FreeText, Site
 from sitegen.core.store import Store
 from sitegen.render.author_text.links import has_links
 from sitegen.render.machines import for_machines
@@ -95,7 +95,7 @@ def _about(
     )
 
 
-def _text(text: FreeText, listed: Sequence[Listed]) -> Bundle:
+def _text(text: FreePage, listed: Sequence[Listed]) -> Bundle:
     """A free page; one that links anywhere needs to know what is there."""
     known = [one.run_link.id for one in listed] if has_links(text.markdown) else []
     return Bundle(

@@ -14,7 +14,7 @@ from sitegen.core.language.catalogue import tr, tr_c, tr_n
 from sitegen.core.language.text import in_words
 from sitegen.core.language.wording import Wording, opening
 from sitegen.core.records.setup import Crop, Season, System
-from sitegen.core.reference.stages import PHASES
+from sitegen.core.reference.milestones import PHASES
 from sitegen.core.site.addresses import COMPARE, HOME, crop_page, season_page, system_page
 from sitegen.core.site.page import Page
 from sitegen.core.values.day import Day

@@ -6,9 +6,9 @@ In: the context. Out: pages.
 from __future__ import annotations
 
 from sitegen.core.language.catalogue import tr
+from sitegen.core.records.setup import FreePage
 from sitegen.core.site.addresses import CAUTIONS, METHODS, NOT_FOUND, free_page, method_anchor
 from sitegen.core.site.page import Page
-from sitegen.core.site.site import FreeText
 from sitegen.render.author_text.markdown import title_of
 from sitegen.render.author_text.texts import Authored, text_html
 from sitegen.render.data.terms import terms
@@ -41,7 +41,7 @@ def cautions(context: Context) -> tuple[Page, ...]:
     )
 
 
-def free(context: Context, text: FreeText) -> tuple[Page, ...]:
+def free(context: Context, text: FreePage) -> tuple[Page, ...]:
     """A page that the author wrote."""
     address = free_page(text.name)
     title, body = title_of(text.markdown)

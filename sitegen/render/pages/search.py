@@ -12,10 +12,9 @@ from collections.abc import Iterable, Iterator, Sequence
 from sitegen.core.facts.method import Method
 from sitegen.core.language.catalogue import tr
 from sitegen.core.language.wording import Wording
-from sitegen.core.records.setup import Season
+from sitegen.core.records.setup import FreePage, Season
 from sitegen.core.site.addresses import crop_page, free_page, method_anchor, season_page, system_page
 from sitegen.core.site.page import Page
-from sitegen.core.site.site import FreeText
 from sitegen.render.author_text.markdown import title_of
 from sitegen.render.pages.summary import RunSummary
 
@@ -28,7 +27,7 @@ Entry = dict[str, str]  # keys of one letter: title, address, kind, said, more w
 def find_index(
     summaries: Sequence[RunSummary],
     seasons: Iterable[Season],
-    texts: Iterable[FreeText],
+    texts: Iterable[FreePage],
     methods: Iterable[Method],
     wording: Wording,
 ) -> Page:
@@ -82,7 +81,7 @@ def _lists(summaries: Sequence[RunSummary], seasons: Iterable[Season]) -> Iterat
             }
 
 
-def _texts(texts: Iterable[FreeText]) -> Iterator[Entry]:
+def _texts(texts: Iterable[FreePage]) -> Iterator[Entry]:
     for text in texts:
         title, body = title_of(text.markdown)
         words = " ".join(body.replace("*", "").split())

@@ -16,7 +16,7 @@ from sitegen.core.language.text import listed
 from sitegen.core.language.wording import Wording
 from sitegen.core.records.setup import Setup
 from sitegen.core.site.addresses import experiment_page
-from sitegen.core.site.site import Picture
+from sitegen.core.site.content import Picture
 from sitegen.core.values.day import DayAxis
 from sitegen.render.author_text.links import has_links
 from sitegen.render.story.pictures import gallery_of

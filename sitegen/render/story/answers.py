@@ -11,17 +11,17 @@ from dataclasses import dataclass
 
 from sitegen.core.facts.figure import Figure
 from sitegen.core.facts.tree import Facts
-from sitegen.core.language.catalogue import noted, tr, tr_n
+from sitegen.core.language.catalogue import tr, tr_n, tr_noop
 from sitegen.core.language.text import listed
 from sitegen.core.language.wording import Wording
 from sitegen.core.site.addresses import day_anchor
-from sitegen.core.site.site import Picture
+from sitegen.core.site.content import Picture
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity
 from sitegen.render.story.saying import Sentence, placed
 
 LONG_PICKING = 14.0  # days of picking from which an amount a week says something; common practice, no source
-RIPENESS = (noted("ready"), noted("too late"))
+RIPENESS = (tr_noop("ready"), tr_noop("too late"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,12 +65,12 @@ def _first_bite(facts: Facts, _: Wording) -> tuple[Sentence, ...]:
 
 # Whether the day is known, and whether how long after transplanting it was.
 _FIRST_BITE = {
-    (True, False): noted("The first pick was made on {day}, counted from sowing."),
-    (True, True): noted(
+    (True, False): tr_noop("The first pick was made on {day}, counted from sowing."),
+    (True, True): tr_noop(
         "The first pick was made on {day}, counted from sowing; that is {after} after transplanting."
     ),
-    (False, False): noted("The first pick was made at some time in {day}, counted from sowing."),
-    (False, True): noted(
+    (False, False): tr_noop("The first pick was made at some time in {day}, counted from sowing."),
+    (False, True): tr_noop(
         "The first pick was made at some time in {day}, counted from sowing; that is {after} after transplanting."
     ),
 }
@@ -181,11 +181,11 @@ def _ripeness(pictures: Sequence[Picture], wording: Wording) -> tuple[tuple[str,
 
 Tell = Callable[[Facts, Wording], tuple[Sentence, ...]]
 _ASKED: tuple[tuple[str, Tell], ...] = (
-    (noted("How long until the first bite?"), _first_bite),
-    (noted("How much did it give?"), _how_much),
-    (noted("Does it fit under the lamp?"), _under_the_lamp),
-    (noted("How much work was it?"), _how_much_work),
-    (noted("What did it use?"), _used),
+    (tr_noop("How long until the first bite?"), _first_bite),
+    (tr_noop("How much did it give?"), _how_much),
+    (tr_noop("Does it fit under the lamp?"), _under_the_lamp),
+    (tr_noop("How much work was it?"), _how_much_work),
+    (tr_noop("What did it use?"), _used),
 )
 
 

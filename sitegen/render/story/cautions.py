@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 
 from sitegen.core.facts.tree import Facts
-from sitegen.core.language.catalogue import noted, tr
+from sitegen.core.language.catalogue import tr, tr_noop
 from sitegen.core.records.rows import Deed
 
 _MOULD_WORDS = ("mould", "mold", "mildew", "fungus", "rot", "botrytis", "slime", "algae")
@@ -95,12 +95,12 @@ def _never(_: Facts) -> bool:
 CAUTIONS: tuple[Caution, ...] = (
     Caution(
         "acids",
-        noted("pH up and pH down"),
-        noted(
+        tr_noop("pH up and pH down"),
+        tr_noop(
             "What moves the pH is an acid or a lye, and strong ones burn. Wear gloves and goggles. Put acid into "
             "water, never water into acid, and never bring the two products together."
         ),
-        noted(
+        tr_noop(
             "The label and the safety data sheet of the product come before anything here; after an accident, the "
             "poison centre."
         ),
@@ -108,137 +108,141 @@ CAUTIONS: tuple[Caution, ...] = (
     ),
     Caution(
         "concentrates",
-        noted("Concentrated feeds"),
-        noted(
+        tr_noop("Concentrated feeds"),
+        tr_noop(
             "Concentrates do not go together in one cup. Each goes into the full tub by itself, and is stirred in "
             "before the next."
         ),
-        noted("The maker's label says how much and in which order."),
+        tr_noop("The maker's label says how much and in which order."),
         _fed,
     ),
     Caution(
         "electricity",
-        noted("Electricity beside water"),
-        noted(
+        tr_noop("Electricity beside water"),
+        tr_noop(
             "Lamp and pump hang from a circuit with a residual-current breaker. Keep plugs and power supplies above "
             "the water, let cables sag below the socket so that drops fall off, and unplug before reaching in."
         ),
-        noted("The local wiring code and a licensed electrician decide what is safe."),
+        tr_noop("The local wiring code and a licensed electrician decide what is safe."),
         _lamp,
     ),
     Caution(
         "lamp",
-        noted("Bright lamps"),
-        noted("Do not look into a grow lamp. Lamps that give ultraviolet are not for skin or eyes."),
-        noted("The lamp's own warnings and the standards on the safety of lamps (IEC 62471) go before this."),
+        tr_noop("Bright lamps"),
+        tr_noop("Do not look into a grow lamp. Lamps that give ultraviolet are not for skin or eyes."),
+        tr_noop(
+            "The lamp's own warnings and the standards on the safety of lamps (IEC 62471) go before this."
+        ),
         _lamp,
     ),
     Caution(
         "mould",
-        noted("Mould"),
-        noted(
+        tr_noop("Mould"),
+        tr_noop(
             "Throw out mouldy plants and mouldy food, all of it, and air the room. People with asthma keep away."
         ),
-        noted("Public health authorities give advice on mould indoors; a doctor on symptoms."),
+        tr_noop("Public health authorities give advice on mould indoors; a doctor on symptoms."),
         _troubled(_MOULD_WORDS),
     ),
     Caution(
         "leaves",
-        noted("Leaves eaten raw"),
-        noted(
+        tr_noop("Leaves eaten raw"),
+        tr_noop(
             "Wash hands before picking and leaves before eating. Sprouts and very young shoots are a known risk."
         ),
-        noted("The food safety authority of the country has the rules for raw produce."),
+        tr_noop("The food safety authority of the country has the rules for raw produce."),
         _picked_leaves,
     ),
     Caution(
         "produce",
-        noted("Produce"),
-        noted("Wash hands before picking and the produce before eating."),
-        noted("The food safety authority of the country has the rules."),
+        tr_noop("Produce"),
+        tr_noop("Wash hands before picking and the produce before eating."),
+        tr_noop("The food safety authority of the country has the rules."),
         _picked_other,
     ),
     Caution(
         "parts",
-        noted("Parts that are not food"),
-        noted("Of tomatoes and their kin only the ripe fruit is food; leaves and stems are poisonous."),
-        noted("Food safety authorities and poison centres know which parts."),
+        tr_noop("Parts that are not food"),
+        tr_noop("Of tomatoes and their kin only the ripe fruit is food; leaves and stems are poisonous."),
+        tr_noop("Food safety authorities and poison centres know which parts."),
         _grown(*_NIGHTSHADES),
     ),
     Caution(
         "beans",
-        noted("Beans are cooked"),
-        noted("Beans are eaten cooked: raw ones, dry seeds above all, hold a poison that boiling destroys."),
-        noted("Food safety authorities say how long."),
+        tr_noop("Beans are cooked"),
+        tr_noop(
+            "Beans are eaten cooked: raw ones, dry seeds above all, hold a poison that boiling destroys."
+        ),
+        tr_noop("Food safety authorities say how long."),
         _legume,
     ),
     Caution(
         "hot-fruit",
-        noted("Hot peppers"),
-        noted(
+        tr_noop("Hot peppers"),
+        tr_noop(
             "What makes a pepper hot burns skin and eyes. Wear gloves for cutting and drying, touch no eye, and air the "
             "room."
         ),
-        noted(
+        tr_noop(
             "Poison centres and food safety authorities give the usual advice; their word goes before this."
         ),
         _grown(*_HOT),
     ),
     Caution(
         "treatments",
-        noted("Treatments"),
-        noted(
+        tr_noop("Treatments"),
+        tr_noop(
             "Use only what is labelled for this crop, for eating, indoors; keep to the days between treatment and "
             "picking."
         ),
-        noted("The label and the pesticide authority decide; nothing here goes before them."),
+        tr_noop("The label and the pesticide authority decide; nothing here goes before them."),
         _did(Deed.TREAT),
     ),
     Caution(
         "seed",
-        noted("Treated seed"),
-        noted("Dyed or treated seed is neither food nor feed."),
-        noted("The seed's label says what it was treated with."),
+        tr_noop("Treated seed"),
+        tr_noop("Dyed or treated seed is neither food nor feed."),
+        tr_noop("The seed's label says what it was treated with."),
         _never,
     ),
     Caution(
         "standing-water",
-        noted("Standing water"),
-        noted(
+        tr_noop("Standing water"),
+        tr_noop(
             "Warm standing water breeds germs and mosquitoes. Clean the tub, change the water, make no mist."
         ),
-        noted("Health authorities give the limits; this page gives none."),
+        tr_noop("Health authorities give the limits; this page gives none."),
         _warm_water,
     ),
     Caution(
         "children",
-        noted("Children and animals"),
-        noted("Lock feeds, acids and lyes away."),
-        noted("Keep the number of the poison centre near."),
+        tr_noop("Children and animals"),
+        tr_noop("Lock feeds, acids and lyes away."),
+        tr_noop("Keep the number of the poison centre near."),
         _did(Deed.ADJUST),
     ),
     Caution(
         "plants",
-        noted("Where plants may go"),
-        noted(
+        tr_noop("Where plants may go"),
+        tr_noop(
             "Look up whether a plant is allowed and is no listed weed where you live. Neither plants nor used "
             "solution belong outdoors in the wild."
         ),
-        noted("The plant health authority and local law decide."),
+        tr_noop("The plant health authority and local law decide."),
         _never,
     ),
     Caution(
         "health",
-        noted("No advice on health"),
-        noted("A hobby trial says nothing about what food does to anyone's health."),
-        noted("Ask those who are licensed to."),
+        tr_noop("No advice on health"),
+        tr_noop("A hobby trial says nothing about what food does to anyone's health."),
+        tr_noop("Ask those who are licensed to."),
         _never,
     ),
     Caution(
         "small-trial",
-        noted("Small trials"),
-        noted("A few plants in one tub cannot show that one variety is better than another."),
-        noted("Hurlbert (1984), Ecological Monographs 54, 187–211, says why."),
+        tr_noop("Small trials"),
+        tr_noop("A few plants in one tub cannot show that one variety is better than another."),
+        tr_noop("Hurlbert (1984), Ecological Monographs 54, 187–211, says why."),
         _never,
     ),
 )
@@ -255,5 +259,5 @@ def every_caution() -> tuple[Caution, ...]:
 
 
 def _said(caution: Caution) -> Caution:
-    """A caution in the tongue now spoken."""
+    """A caution in the active language."""
     return replace(caution, title=tr(caution.title), text=tr(caution.text), defers=tr(caution.defers))

@@ -9,9 +9,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import groupby
 
-from sitegen.core.language.catalogue import noted, tr, tr_c, tr_n
+from sitegen.core.language.catalogue import tr, tr_c, tr_n, tr_noop
 from sitegen.core.records.rows import Deed, Event, MilestoneRow, Pick, Reading, Tally
-from sitegen.core.reference.stages import milestones_of
+from sitegen.core.reference.milestones import milestones_of
 from sitegen.render.story.voice import Voice, plants_in_words, who
 
 
@@ -96,16 +96,16 @@ _READING_MARKS = {
     "ph": "feed",
 }
 _READING_WORDS = {
-    "ec": noted("EC"),
-    "ph": noted("pH"),
-    "height": noted("height"),
-    "spread": noted("spread"),
-    "leaves": noted("leaves"),
-    "water_temperature": noted("water temperature"),
-    "air_temperature": noted("air temperature"),
-    "humidity": noted("humidity"),
-    "light": noted("light"),
-    "count": noted("count"),
+    "ec": tr_noop("EC"),
+    "ph": tr_noop("pH"),
+    "height": tr_noop("height"),
+    "spread": tr_noop("spread"),
+    "leaves": tr_noop("leaves"),
+    "water_temperature": tr_noop("water temperature"),
+    "air_temperature": tr_noop("air temperature"),
+    "humidity": tr_noop("humidity"),
+    "light": tr_noop("light"),
+    "count": tr_noop("count"),
 }
 
 

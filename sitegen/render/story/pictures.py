@@ -8,14 +8,14 @@ from __future__ import annotations
 from collections.abc import Container, Sequence
 from dataclasses import dataclass
 
-from sitegen.core.language.catalogue import noted, tr
+from sitegen.core.language.catalogue import tr, tr_noop
 from sitegen.core.language.text import listed
-from sitegen.core.site.site import Picture
+from sitegen.core.site.content import Picture
 
 RIPENESS = (
-    noted("not ready"),
-    noted("ready"),
-    noted("too late"),
+    tr_noop("not ready"),
+    tr_noop("ready"),
+    tr_noop("too late"),
 )  # what a photo may say that it shows, in the order of ripening
 SEVERAL = 2
 

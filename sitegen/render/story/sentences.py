@@ -9,7 +9,7 @@ from collections.abc import Iterable
 
 from sitegen.core.facts.figure import Figure, Share
 from sitegen.core.facts.tree import Facts, MilestoneFacts
-from sitegen.core.language.catalogue import noted, tr, tr_n
+from sitegen.core.language.catalogue import tr, tr_n, tr_noop
 from sitegen.core.language.text import in_words
 from sitegen.core.language.wording import Wording, opening
 from sitegen.core.records.rows import Deed, Event
@@ -19,20 +19,20 @@ from sitegen.core.values.quantity import Quantity
 from sitegen.render.pages.links import RunLink
 from sitegen.render.story.saying import Sentence, placed
 
-SHARED_WATER = noted(
+SHARED_WATER = tr_noop(
     "Plants in one tub share water, light and luck. A difference inside one run describes these tubs; "
     "about a variety it says little until other runs agree."
 )
 # What half the plants did, where it is said otherwise than of one.
 _THEIRS = {
-    "had opened its seed leaves": noted("had opened their seed leaves"),
-    "had its first true leaf": noted("had their first true leaf"),
+    "had opened its seed leaves": tr_noop("had opened their seed leaves"),
+    "had its first true leaf": tr_noop("had their first true leaf"),
 }
 _DEEDS = {
-    Deed.PRUNE: noted("pruning"),
-    Deed.TRAIN: noted("training"),
-    Deed.TREAT: noted("a treatment"),
-    Deed.MOVE: noted("a move"),
+    Deed.PRUNE: tr_noop("pruning"),
+    Deed.TRAIN: tr_noop("training"),
+    Deed.TREAT: tr_noop("a treatment"),
+    Deed.MOVE: tr_noop("a move"),
 }
 NEAR_DAYS = 10  # how long before a milestone a deed is worth standing beside it; common practice, no source
 
@@ -190,7 +190,7 @@ def _days(span: Day) -> str:
     return tr("{first}–{last} days", first=span.first, last=span.last)
 
 
-VERDICTS = {"again": noted("Again"), "not again": noted("Not again"), "undecided": noted("Undecided")}
+VERDICTS = {"again": tr_noop("Again"), "not again": tr_noop("Not again"), "undecided": tr_noop("Undecided")}
 # A reason that begins with one of these goes on from the verdict instead of explaining it.
 JOINING = [
     "but",
@@ -223,11 +223,11 @@ def verdict_words(answer: Answer | None) -> str:
 
 
 _SETTINGS = {
-    "variety": noted("Variety: {here} here, {there} there."),
-    "system": noted("System: {here} here, {there} there."),
-    "lamp": noted("Lamp at the start: {here} here, {there} there."),
-    "hours": noted("Light a day at the start: {here} here, {there} there."),
-    "plants": noted("Plants: {here} here, {there} there."),
+    "variety": tr_noop("Variety: {here} here, {there} there."),
+    "system": tr_noop("System: {here} here, {there} there."),
+    "lamp": tr_noop("Lamp at the start: {here} here, {there} there."),
+    "hours": tr_noop("Light a day at the start: {here} here, {there} there."),
+    "plants": tr_noop("Plants: {here} here, {there} there."),
 }
 
 

@@ -10,7 +10,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from sitegen.core.facts.tree import Facts, Phase
-from sitegen.core.language.catalogue import noted, tr, tr_n
+from sitegen.core.language.catalogue import tr, tr_n, tr_noop
 from sitegen.core.language.wording import Wording, opening
 from sitegen.core.records.rows import Deed
 from sitegen.core.site.addresses import day_anchor
@@ -20,13 +20,13 @@ from sitegen.render.story.saying import span_words
 
 # The lanes of the scale, from top to bottom: what a mark on it means, and its word.
 LANES = {
-    "harvest": noted("picks"),
-    "water": noted("water"),
-    "feed": noted("feed"),
-    "trouble": noted("trouble"),
+    "harvest": tr_noop("picks"),
+    "water": tr_noop("water"),
+    "feed": tr_noop("feed"),
+    "trouble": tr_noop("trouble"),
 }
 _PHOTO = "photo"
-_KEY = {**LANES, _PHOTO: noted("photo")}
+_KEY = {**LANES, _PHOTO: tr_noop("photo")}
 NAME_WIDTH = 1.2  # per cent of the scale that a letter takes, measured on a serif face at 760 px
 NARROW_LABELS = 4  # dates that have room on a telephone
 LAST_DATE = 0.24  # the share of the scale that the last two dates need there, measured at 320 px

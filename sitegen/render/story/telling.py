@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from sitegen.core.language.catalogue import noted, tr, tr_n
+from sitegen.core.language.catalogue import tr, tr_n, tr_noop
 from sitegen.core.language.wording import Wording, opening
 from sitegen.core.records.rows import Deed, Event, Light, Routine
 from sitegen.core.records.setup import LampUse
@@ -15,14 +15,14 @@ from sitegen.core.values.quantity import Quantity
 from sitegen.render.story.voice import Voice, who
 
 _ROUTINE_WORDS = {
-    "pollinate": noted("pollinating"),
-    "light": noted("light hours"),
-    "feed": noted("feed"),
+    "pollinate": tr_noop("pollinating"),
+    "light": tr_noop("light hours"),
+    "feed": tr_noop("feed"),
 }
 
 _OFTEN = {
-    "every refill": noted("at every refill"),
-    "every logged refill": noted("at every logged refill"),
+    "every refill": tr_noop("at every refill"),
+    "every logged refill": tr_noop("at every logged refill"),
 }
 
 
@@ -127,11 +127,11 @@ _SENTENCES: dict[Deed, Callable[[Event, Voice], str]] = {
     Deed.SOW: _sow,
     Deed.THIN: _thin,
     Deed.TRANSPLANT: _transplant,
-    Deed.PRUNE: _deed(noted("Pruned")),
-    Deed.TRAIN: _deed(noted("Trained")),
-    Deed.POLLINATE: _deed(noted("Pollinated by hand")),
+    Deed.PRUNE: _deed(tr_noop("Pruned")),
+    Deed.TRAIN: _deed(tr_noop("Trained")),
+    Deed.POLLINATE: _deed(tr_noop("Pollinated by hand")),
     Deed.TREAT: _treat,
-    Deed.CLEAN: _deed(noted("Cleaned")),
+    Deed.CLEAN: _deed(tr_noop("Cleaned")),
     Deed.LOST: _lost,
     Deed.MOVE: _move,
     Deed.TASTE: _taste,

@@ -21,11 +21,11 @@ from sitegen.core.findings.finding import Findings, Source
 from sitegen.core.language.catalogue import tr
 from sitegen.core.language.text import clock
 from sitegen.core.language.wording import Wording, opening
-from sitegen.core.records.setup import Journal, Season
+from sitegen.core.records.setup import FreePage, Journal, Season
 from sitegen.core.reference.licences import LICENCES
 from sitegen.core.site.addresses import CAUTIONS, COMPARE, HOME, METHODS, absolute, free_page, link
+from sitegen.core.site.content import ExperimentContent, Site
 from sitegen.core.site.page import HTML, Page
-from sitegen.core.site.site import FreeText, Site, Written
 from sitegen.render.author_text.links import Links, places
 from sitegen.render.author_text.markdown import title_of
 from sitegen.render.machines.head import Subject, head_markup
@@ -64,7 +64,7 @@ class Head:
     description: str = ""
     here: str = HOME
     summary: RunSummary | None = None
-    written: Written | None = None
+    written: ExperimentContent | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,7 +86,7 @@ class Context:
     marks: Markup
     version: str
     findings: Findings
-    texts: tuple[FreeText, ...] = ()
+    texts: tuple[FreePage, ...] = ()
     fed: bool = False
 
     def apart(self, findings: Findings) -> Context:
@@ -237,7 +237,7 @@ def _briefly(text: str) -> str:
     return plain[:DESCRIPTION_LENGTH].rsplit(" ", 1)[0].rstrip(",;:") + " …"
 
 
-def _nav(texts: Sequence[FreeText]) -> tuple[NavItem, ...]:
+def _nav(texts: Sequence[FreePage]) -> tuple[NavItem, ...]:
     free = (NavItem(title_of(text.markdown)[0] or text.name, free_page(text.name)) for text in texts)
     return (
         NavItem(tr("Experiments"), HOME),

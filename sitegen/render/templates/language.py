@@ -1,4 +1,4 @@
-"""How templates say the site's own words: Jinja's i18n extension over `core.tongue`.
+"""How templates say the site's own words: Jinja's i18n extension over `core.language.catalogue`.
 
 In: an environment. Out: the same with `_`, `_n`, `_c`, `_cn` and `{% trans %}`. A message has named places as in code
 (`{amount}`), so that code and templates share one catalogue. What a call says is escaped; what a block says may hold
@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 from jinja2.ext import InternationalizationExtension
 from markupsafe import Markup, escape
 
-from sitegen.core.language.catalogue import message_key, noted, spoken, tr, tr_c
+from sitegen.core.language.catalogue import active_catalogue, message_key, tr, tr_c, tr_noop
 
 if TYPE_CHECKING:
     from jinja2 import Environment
@@ -43,11 +43,11 @@ def with_speech(environment: Environment) -> Environment:
 
 
 def _found(message: str, context: str = "") -> str:
-    return spoken().find(message_key(message, context), message)
+    return active_catalogue().find(message_key(message, context), message)
 
 
 def _found_n(one: str, many: str, n: int, context: str = "") -> str:
-    return spoken().find_n(message_key(one, context), one, many, n)
+    return active_catalogue().find_n(message_key(one, context), one, many, n)
 
 
 def _filled(text: Markup, values: dict[str, object]) -> Markup:
@@ -90,18 +90,18 @@ def _tell_cn(context: str, one: str, many: str, n: int, /, **values: object) -> 
 
 
 _WORDS = {
-    "sift": noted("Only rows with"),
-    "sifted": noted("{shown} of {all} rows"),
-    "place": noted("{number} of {all}"),
-    "earlier": noted("Earlier"),
-    "later": noted("Later"),
-    "close": noted("Close"),
-    "pictures": noted("Pictures"),
-    "find": noted("Find"),
-    "found": noted("{number} found"),
-    "nothing": noted("Nothing was found."),
-    "no_index": noted("The index of this site is not there."),
-    "date": noted("Date"),
+    "sift": tr_noop("Only rows with"),
+    "sifted": tr_noop("{shown} of {all} rows"),
+    "place": tr_noop("{number} of {all}"),
+    "earlier": tr_noop("Earlier"),
+    "later": tr_noop("Later"),
+    "close": tr_noop("Close"),
+    "pictures": tr_noop("Pictures"),
+    "find": tr_noop("Find"),
+    "found": tr_noop("{number} found"),
+    "nothing": tr_noop("Nothing was found."),
+    "no_index": tr_noop("The index of this site is not there."),
+    "date": tr_noop("Date"),
 }
 
 

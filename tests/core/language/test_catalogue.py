@@ -1,4 +1,4 @@
-"""The site's own words in the tongue now spoken."""
+"""Translation of the site's own texts."""
 
 from __future__ import annotations
 
@@ -10,20 +10,22 @@ import pytest
 
 from sitegen.core.language.catalogue import (
     ENGLISH,
-    Tongue,
+    Catalogue,
+    active_catalogue,
     message_key,
-    noted,
-    speaking,
-    spoken,
     tr,
     tr_c,
     tr_cn,
     tr_n,
+    tr_noop,
+    using_catalogue,
 )
 
 # Polish has three forms; the expression is the one that gettext's manual gives for it ("Plural forms").
 POLISH = "n==1 ? 0 : n%10>=2 && n%10<=4 && (n%100<10 || n%100>=20) ? 1 : 2"
-DUTCH = Tongue("nl", {"at least {amount}": ("minstens {amount}",), message_key("lost", "plant"): ("dood",)})
+DUTCH = Catalogue(
+    "nl", {"at least {amount}": ("minstens {amount}",), message_key("lost", "plant"): ("dood",)}
+)
 
 
 def test_english_says_what_is_written() -> None:
@@ -37,15 +39,19 @@ def test_english_says_what_is_written() -> None:
 
 def test_a_tongue_is_spoken_for_a_while() -> None:
     """Inside, messages are looked up; what it does not have stays English; afterwards all is as before."""
-    with speaking(DUTCH):
-        inside = (tr("at least {amount}", amount="9 g"), tr("of {whole}", whole=3), spoken().language)
+    with using_catalogue(DUTCH):
+        inside = (
+            tr("at least {amount}", amount="9 g"),
+            tr("of {whole}", whole=3),
+            active_catalogue().language,
+        )
 
     assert (inside, tr("at least {amount}", amount="9 g")) == (("minstens 9 g", "of 3", "nl"), "at least 9 g")
 
 
 def test_a_context_tells_words_apart() -> None:
     """The same English word may be two."""
-    with speaking(DUTCH):
+    with using_catalogue(DUTCH):
         assert (tr_c("plant", "lost"), tr_c("key", "lost"), tr("lost")) == ("dood", "lost", "lost")
 
 
@@ -67,7 +73,7 @@ def test_plurals_are_those_of_the_language(n: int, words: str) -> None:
         "{n} plant": ("{n} a", "{n} b", "{n} c"),
         message_key("{n} plant", "x"): ("{n} a", "{n} b", "{n} c"),
     }
-    with speaking(Tongue("pl", forms, POLISH)):
+    with using_catalogue(Catalogue("pl", forms, POLISH)):
         assert (tr_n("{n} plant", "{n} plants", n), tr_cn("x", "{n} plant", "{n} plants", n)) == (
             words,
             words,
@@ -75,15 +81,15 @@ def test_plurals_are_those_of_the_language(n: int, words: str) -> None:
 
 
 def test_a_table_of_words_is_looked_up_where_it_is_used() -> None:
-    """A noted word is English, and found under its English."""
-    with speaking(Tongue("nl", {"leaf": ("blad",)})):
-        assert (noted("leaf"), tr(noted("leaf"))) == ("leaf", "blad")
+    """A marked word is English, and found under its English."""
+    with using_catalogue(Catalogue("nl", {"leaf": ("blad",)})):
+        assert (tr_noop("leaf"), tr(tr_noop("leaf"))) == ("leaf", "blad")
 
 
 def test_threads_speak_for_themselves() -> None:
     """What one thread makes in a language does not change what another says."""
-    with speaking(DUTCH), ThreadPoolExecutor(1) as pool:
-        assert pool.submit(spoken).result() == ENGLISH
+    with using_catalogue(DUTCH), ThreadPoolExecutor(1) as pool:
+        assert pool.submit(active_catalogue).result() == ENGLISH
 
 
 def test_speaking_english_loads_nothing() -> None:

@@ -8,8 +8,8 @@ from datetime import date
 import pytest
 
 from sitegen.core.facts.figure import Figure, Share
-from sitegen.core.language.catalogue import Tongue, speaking
-from sitegen.core.language.wording import NBSP, Pieces, Wording, opening, spelt
+from sitegen.core.language.catalogue import Catalogue, using_catalogue
+from sitegen.core.language.wording import NBSP, Pieces, Wording, localized_number, opening
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, counted, exactly, total, unknown
 from sitegen.core.values.units import Dimension, unit_named
@@ -227,7 +227,7 @@ def test_opening_begins_a_sentence() -> None:
 
 def test_a_number_in_a_remark_has_the_sign_of_the_language() -> None:
     """The point is German's comma while German is spoken."""
-    with speaking(Tongue("de")):
-        german = spelt("4.6")
+    with using_catalogue(Catalogue("de")):
+        german = localized_number("4.6")
 
-    assert (german, spelt("4.6")) == ("4,6", "4.6")
+    assert (german, localized_number("4.6")) == ("4,6", "4.6")

@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 
 from sitegen.core.records.setup import Crop
-from sitegen.core.reference.base_temperatures import BASES, base_of
-from sitegen.core.reference.germination import STANDARDS, standard_of
+from sitegen.core.reference.base_temperatures import BASES, base_temperature_of
+from sitegen.core.reference.germination_standards import STANDARDS, standard_of
 
 # 7 CFR 201.31, read in a copy of the regulations: percent.
 PRINTED = {
@@ -54,7 +54,7 @@ def test_crops_are_listed_once() -> None:
 )
 def test_bases(crop: str, celsius: float) -> None:
     """A base temperature as printed in degrees Fahrenheit, with its source."""
-    found = base_of(Crop(f"dwarf-{crop}", "Something", "leafy"))
+    found = base_temperature_of(Crop(f"dwarf-{crop}", "Something", "leafy"))
     assert found is not None
     assert found.celsius == pytest.approx(celsius, abs=0.005)
     assert found.source
@@ -62,4 +62,4 @@ def test_bases(crop: str, celsius: float) -> None:
 
 def test_no_base() -> None:
     """A crop that no list has goes without a base."""
-    assert base_of(Crop("basil", "Basil", "herb", "Ocimum basilicum")) is None
+    assert base_temperature_of(Crop("basil", "Basil", "herb", "Ocimum basilicum")) is None

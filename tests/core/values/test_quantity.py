@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sitegen.core.values.quantity import Quantity, carry, counted, exactly, rounded, total, unknown
+from sitegen.core.values.quantity import Quantity, counted, exactly, propagate, rounded, total, unknown
 from sitegen.core.values.units import Dimension
 
 MASS, SHARE = Dimension.MASS, Dimension.SHARE
@@ -108,8 +108,11 @@ def _share(spoilt: float, good: float) -> float:
 
 def test_a_formula_at_its_corners() -> None:
     """1-2 spoilt beside 5-6 good are 1/7 to 2/7: each corner once, not numerator and sum apart."""
-    share = carry(
-        _share, up=[Quantity(1, 2, Dimension.COUNT)], down=[Quantity(5, 6, Dimension.COUNT)], dimension=SHARE
+    share = propagate(
+        _share,
+        increasing=[Quantity(1, 2, Dimension.COUNT)],
+        decreasing=[Quantity(5, 6, Dimension.COUNT)],
+        dimension=SHARE,
     )
 
     assert (share.low, share.high) == (1 / 7, 2 / 7)
@@ -117,17 +120,17 @@ def test_a_formula_at_its_corners() -> None:
 
 def test_a_formula_without_an_upper_bound() -> None:
     """Where what drives it up has no bound, the result has none."""
-    share = carry(_share, up=[unknown(Dimension.COUNT)], down=[counted(5)], dimension=SHARE)
+    share = propagate(_share, increasing=[unknown(Dimension.COUNT)], decreasing=[counted(5)], dimension=SHARE)
 
     assert (share.low, share.high, share.unweighed) == (0.0, None, 1)
 
 
 def test_a_formula_over_something_open() -> None:
     """Where what drives it down has no bound, the result goes down to 0."""
-    rate = carry(
+    rate = propagate(
         lambda g, litres: g / litres,
-        up=[exactly(100, MASS)],
-        down=[Quantity(5, None, Dimension.VOLUME, open=1)],
+        increasing=[exactly(100, MASS)],
+        decreasing=[Quantity(5, None, Dimension.VOLUME, open=1)],
         dimension=MASS,
     )
 
@@ -136,10 +139,10 @@ def test_a_formula_over_something_open() -> None:
 
 def test_a_formula_that_divides_by_nothing() -> None:
     """A corner that divides by 0 leaves the result without an upper bound."""
-    rate = carry(
+    rate = propagate(
         lambda g, litres: g / litres,
-        up=[exactly(100, MASS)],
-        down=[Quantity(0, 5, Dimension.VOLUME)],
+        increasing=[exactly(100, MASS)],
+        decreasing=[Quantity(0, 5, Dimension.VOLUME)],
         dimension=MASS,
     )
 

@@ -52,10 +52,10 @@ def journal(root: Path, bodies: dict[str, bytes]) -> Path:
 
 def read(root: Path, bodies: dict[str, bytes]) -> tuple[Run, list[str]]:
     """The run and its findings as lines, the place of photos left out."""
-    shelf, findings = read_journal(journal(root, bodies))
-    assert shelf is not None
+    journal_files, findings = read_journal(journal(root, bodies))
+    assert journal_files is not None
     assert findings == ()
-    run, found = read_experiment(shelf.folders[0], shelf)
+    run, found = read_experiment(journal_files.folders[0], journal_files)
     assert run is not None
     return run, [finding_line(finding).removeprefix(f"{PLACE}/") for finding in found]
 

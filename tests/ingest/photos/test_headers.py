@@ -114,14 +114,17 @@ def test_moving(name: str, tmp_path: Path) -> None:
     frames = [Image.new("RGB", (64, 64), colour) for colour in ("red", "green")]
     moving = saved(frames[0], name, save_all=True, append_images=frames[1:])
 
-    assert (header(tmp_path, moving).moving, header(tmp_path, saved(frames[0], name)).moving) == (True, False)
+    assert (header(tmp_path, moving).animated, header(tmp_path, saved(frames[0], name)).animated) == (
+        True,
+        False,
+    )
 
 
 def test_two_pictures_in_one_jpeg(tmp_path: Path) -> None:
     """A phone's JPEG with a second picture behind the first does not move."""
     found = header(tmp_path, saved(picture(), "MPO", save_all=True, append_images=[picture()]))
 
-    assert (found.format, found.moving, found.fault) == ("JPEG", False, "")
+    assert (found.format, found.animated, found.fault) == ("JPEG", False, "")
 
 
 @pytest.mark.parametrize(
@@ -157,7 +160,7 @@ def test_damaged_files(damage: list[tuple[int, int]], write: object) -> None:
         body[at % len(body)] = value
     try:
         outcome = photo_headers._header(io.BytesIO(bytes(body))).format
-    except photo_headers.Unfit as unfit:
+    except photo_headers.PhotoError as unfit:
         outcome = unfit.code
 
     assert outcome in {*ENDINGS, "photo-unreadable", "photo-too-large"}

@@ -9,7 +9,7 @@ import pytest
 from sitegen.core.facts.figure import Figure, Share
 from sitegen.core.facts.tree import Facts
 from sitegen.core.records.setup import Crop
-from sitegen.core.reference.bands import solution_of
+from sitegen.core.reference.reading_ranges import solution_of
 from sitegen.core.values.quantity import Quantity, unknown
 from sitegen.core.values.units import Dimension
 from tests.plot.builders import (

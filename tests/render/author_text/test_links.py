@@ -5,13 +5,13 @@ from __future__ import annotations
 import pytest
 
 from sitegen.core.findings.finding import Findings, Source
-from sitegen.core.site.site import FreeText
+from sitegen.core.records.setup import FreePage
 from sitegen.render import render
 from sitegen.render.author_text.links import Links, places
 from sitegen.render.pages.links import run_link_of
 from tests.render.builders import facts, site
 
-ABOUT = FreeText("about", "# About", Source("about.md"))
+ABOUT = FreePage("about", "# About", Source("about.md"))
 
 
 def links(text: str = "") -> Links:
@@ -52,7 +52,7 @@ def test_error_no_such_page() -> None:
 
 def test_links_in_texts_are_resolved() -> None:
     """A free page can name an experiment by its id."""
-    text = FreeText("about", "# About\n\n[First](first-physalis)", Source("about.md"))
+    text = FreePage("about", "# About\n\n[First](first-physalis)", Source("about.md"))
 
     pages, findings = render(site(texts=(text,)))
 

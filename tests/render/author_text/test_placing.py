@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from sitegen.core.findings.finding import Source
 from sitegen.core.records.rows import Photo, PhotoFile, Run
-from sitegen.core.site.site import Picture, PictureFile, Written
+from sitegen.core.site.content import ExperimentContent, Picture, PictureFile
 from sitegen.core.values.day import Day
 from sitegen.render import render
 from tests.measure.builders import joint
@@ -38,7 +38,7 @@ def picture(file: str) -> Picture:
 def page_with(recap: str, theme: str = "ledger") -> str:
     """The experiment's page."""
     given = site(run_with(recap))
-    written = Written(facts(run_with(recap)), (chart(),), tuple(map(picture, DAYS)))
+    written = ExperimentContent(facts(run_with(recap)), (chart(),), tuple(map(picture, DAYS)))
     journal = replace(given.journal, theme=theme)
     pages, findings = render(replace(given, journal=journal, experiments=(written,)))
     assert findings == ()

@@ -9,7 +9,7 @@ import pytest
 from sitegen.core.language.wording import NBSP, Wording
 from sitegen.core.records.rows import Deed, Run
 from sitegen.core.records.setup import Answer
-from sitegen.core.site.site import Picture, PictureFile
+from sitegen.core.site.content import Picture, PictureFile
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import exactly
 from sitegen.core.values.units import Dimension

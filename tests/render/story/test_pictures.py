@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from sitegen.core.site.site import Picture
+from sitegen.core.site.content import Picture
 from sitegen.core.values.day import Day
 from sitegen.render.story.pictures import gallery_of
 

@@ -6,12 +6,12 @@ import pytest
 from markupsafe import Markup
 
 from sitegen.core.facts.figure import Figure
-from sitegen.core.language.catalogue import Tongue, speaking, tr
+from sitegen.core.language.catalogue import Catalogue, tr, using_catalogue
 from sitegen.render.story.saying import Sentence, marked, placed, span_words
 from sitegen.render.templates.language import script_words
 from tests.render.builders import facts
 
-TURNED = Tongue("nl", {"Of the seeds, {share} came up.": ("{share}: zo veel zaden kwamen op.",)})
+TURNED = Catalogue("nl", {"Of the seeds, {share} came up.": ("{share}: zo veel zaden kwamen op.",)})
 
 
 def _share() -> Figure:
@@ -20,7 +20,7 @@ def _share() -> Figure:
 
 def test_a_figure_stands_where_the_language_has_it() -> None:
     """The places of the translated message are filled, not those of the English one."""
-    with speaking(TURNED):
+    with using_catalogue(TURNED):
         said = placed(tr("Of the seeds, {share} came up."), share=_share())
 
     assert said == Sentence((_share(), ": zo veel zaden kwamen op."))
@@ -54,5 +54,5 @@ def test_a_stretch_of_days(first: int, last: int, about: bool, said: str) -> Non
 
 def test_the_script_has_its_words_in_the_language_of_the_page() -> None:
     """Each word is looked up when a page is made."""
-    with speaking(Tongue("nl", {"Close": ("Sluiten",)})):
+    with using_catalogue(Catalogue("nl", {"Close": ("Sluiten",)})):
         assert script_words()["close"] == "Sluiten"

@@ -6,10 +6,10 @@ import pytest
 from jinja2 import Environment
 from markupsafe import Markup
 
-from sitegen.core.language.catalogue import Tongue, message_key, speaking
+from sitegen.core.language.catalogue import Catalogue, message_key, using_catalogue
 from sitegen.render.templates.language import with_speech
 
-DUTCH = Tongue(
+DUTCH = Catalogue(
     "nl",
     {
         "A & B": ("A & C",),
@@ -43,10 +43,10 @@ def _filled(template: str, **values: object) -> str:
         ("{% trans 'plant' %}lost{% endtrans %}", "lost", "dood"),
     ],
 )
-def test_a_message_in_two_tongues(template: str, english: str, dutch: str) -> None:
+def test_a_message_in_two_languages(template: str, english: str, dutch: str) -> None:
     """Words of a call are escaped, markup of a block stays, a value is escaped unless it is markup."""
     values = {"x": "<3", "m": Markup("<i>3</i>")}
-    with speaking(DUTCH):
+    with using_catalogue(DUTCH):
         spoken = _filled(template, **values)
 
     assert (_filled(template, **values), spoken) == (english, dutch)

@@ -1,0 +1,199 @@
+"""In which unit a quantity is shown, and to how many decimals.
+
+In: bounds in a canonical unit and the step they were recorded to. Out: `DisplayValue`, decimal numbers in a
+unit that a reader of one system knows. A value is given back as it was written in the system that it was
+measured in; in the other it is rounded to the power of ten nearest to the step, with two significant
+digits at least. Never words.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass
+from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_UP, Decimal
+from functools import cache, lru_cache
+
+from sitegen.core.values.quantity import Quantity, rounded
+from sitegen.core.values.units import CANONICAL, Dimension, Unit, Units, unit_named
+
+HALF_UP, DOWN, UP = ROUND_HALF_UP, ROUND_FLOOR, ROUND_CEILING
+
+LEAST_DIGITS = 2  # of a converted value: "0.53 gal", not "0.5 gal"
+EXACT_DIGITS = 3  # of a computed value whose step is not known
+MOST_DECIMALS = 6
+OUNCES = 16
+COMPOUND_STEP_OZ = 1.5  # beyond it ounces beside pounds would say more than was measured
+
+# For each dimension and system: units by the size that they are used from, in their own numbers.
+_BY_SIZE: dict[Dimension, dict[Units, tuple[tuple[str, float], ...]]] = {
+    Dimension.MASS: {"metric": (("g", 0), ("kg", 1)), "us": (("oz", 0), ("lb", 1))},
+    Dimension.VOLUME: {
+        "metric": (("ml", 0), ("L", 1)),
+        "us": (("tsp", 0), ("fl oz", 0.5), ("gal", 0.5)),
+    },
+    Dimension.LENGTH: {"metric": (("mm", 0), ("cm", 1), ("m", 10)), "us": (("in", 0), ("ft", 30))},
+    Dimension.AREA: {"metric": (("cm²", 0), ("m²", 0.1)), "us": (("sq ft", 0),)},
+    Dimension.TEMPERATURE: {"metric": (("°C", -math.inf),), "us": (("°F", -math.inf),)},
+    Dimension.TEMPERATURE_DIFFERENCE: {"metric": (("K", -math.inf),), "us": (("°F", -math.inf),)},
+    Dimension.VOLUME_DOSE: {"metric": (("ml/L", 0),), "us": (("ml/gal", 0),)},
+    Dimension.MASS_DOSE: {"metric": (("g/L", 0),), "us": (("g/gal", 0),)},
+    Dimension.HEAT_SUM: {"metric": (("°C d", 0),), "us": (("°F d", 0),)},
+}
+# Shown only where a value was written in them.
+_AS_WRITTEN: dict[Dimension, tuple[str, ...]] = {
+    Dimension.MASS: ("lb",),
+    Dimension.VOLUME: ("tbsp", "cup", "pt", "qt"),
+    Dimension.LENGTH: ("ft",),
+    Dimension.VOLUME_DOSE: ("tsp/gal",),
+}
+# First digits of a step that a person writes: whole ones (several plants alike), halves, quarters, eighths.
+_WRITTEN_STEPS = (*range(1, 10), 1.25, 2.5)
+_QUARTERS = (1.25, 2.5)
+QUARTER_AS = 0.4  # a quarter is shown with two decimals, a tenth with one: it converts as a tenth does
+
+
+@dataclass(frozen=True, slots=True)
+class DisplayValue:
+    """Numbers in one unit. `small` holds the ounces beside whole pounds, where they stand so."""
+
+    unit: Unit
+    low: Decimal
+    high: Decimal | None
+    small: Decimal | None = None
+
+
+def quantized(value: float, decimals: int, rounding: str = HALF_UP) -> Decimal:
+    """A float to so many decimals as a person rounds it: halves up, and never minus zero."""
+    exact = Decimal(repr(rounded(value)))
+    return exact.quantize(Decimal(1).scaleb(-decimals), rounding=rounding) + Decimal(0)
+
+
+def differs_by_system(dimension: Dimension) -> bool:
+    """Whether the two systems show a dimension in different units."""
+    return dimension in _BY_SIZE
+
+
+@cache
+def _units(dimension: Dimension, system: Units) -> tuple[tuple[Unit, float], ...]:
+    sizes = _BY_SIZE.get(dimension, {}).get(system, ((CANONICAL[dimension].symbol, -math.inf),))
+    return tuple((_unit(symbol, dimension), least) for symbol, least in sizes)
+
+
+def _unit(symbol: str, dimension: Dimension) -> Unit:
+    unit = unit_named(symbol, dimension)
+    return unit if unit is not None else CANONICAL[dimension]
+
+
+@lru_cache(maxsize=4096)
+def _written(step: float, unit: Unit) -> bool:
+    """Whether a step is one that a person writes in a unit."""
+    return _begins(step, unit, _WRITTEN_STEPS)
+
+
+def _begins(step: float, unit: Unit, digits: Iterable[float]) -> bool:
+    """Whether a step in a unit is one of some numbers, ten or a hundred times as large or as small included."""
+    own = rounded(unit.span_from_canonical(step), 9)
+    if own <= 0:
+        return False
+    first = own / 10.0 ** math.floor(math.log10(own))
+    return any(math.isclose(first, digit, rel_tol=1e-9) for digit in digits)
+
+
+def measured_in(quantity: Quantity, system: Units) -> bool:
+    """Whether a quantity was recorded in a system: its step is a round one there."""
+    if quantity.step == 0 or not differs_by_system(quantity.dimension):
+        return True
+    return any(_written(quantity.step, unit) for unit in _all_units(quantity.dimension, system))
+
+
+@cache
+def _all_units(dimension: Dimension, system: Units) -> tuple[Unit, ...]:
+    extra = (_unit(symbol, dimension) for symbol in _AS_WRITTEN.get(dimension, ()))
+    return (
+        *(unit for unit, _ in _units(dimension, system)),
+        *(unit for unit in extra if unit.system == system),
+    )
+
+
+def _chosen(quantity: Quantity, system: Units) -> Unit:
+    """The unit by size, or another of the system that the value was plainly written in."""
+    largest = max(abs(quantity.low), abs(quantity.high or 0))
+    units = _units(quantity.dimension, system)
+    # 12 digits: what is 1 kg on paper is not to miss its threshold by a float's last digit.
+    fits = [unit for unit, least in units if rounded(unit.from_canonical(largest)) >= least]
+    by_size = fits[-1] if fits else units[0][0]
+    if _written(quantity.step, by_size):
+        return by_size
+    alike = [unit for unit in _all_units(quantity.dimension, system) if _written(quantity.step, unit)]
+    return by_size if not alike or (by_size.symbol == "lb" and alike[0].symbol == "oz") else alike[0]
+
+
+def _decimals(quantity: Quantity, unit: Unit) -> int:
+    step = rounded(unit.span_from_canonical(quantity.step), 9)
+    if step == 0:
+        return _digits_after(quantity, unit, EXACT_DIGITS)
+    if _written(quantity.step, unit):
+        exponent = Decimal(repr(step)).normalize().as_tuple().exponent
+        return max(0, -int(exponent))
+    # Negative for tens: 9 oz, read to the ounce, are 260 g and not 255.
+    fine = step * QUARTER_AS if _in_quarters(quantity) else step
+    return max(-round(math.log10(fine)), _digits_after(quantity, unit, LEAST_DIGITS))
+
+
+def _in_quarters(quantity: Quantity) -> bool:
+    """Whether it was written in quarters or eighths: their decimals say more digits than the step itself."""
+    return any(_begins(quantity.step, unit, _QUARTERS) for unit in _all_units(quantity.dimension, "us"))
+
+
+def _digits_after(quantity: Quantity, unit: Unit, digits: int) -> int:
+    """The decimals that show so many significant digits of the smaller bound; fewer where they are zeros."""
+    bounds = [quantity.low] if quantity.high is None else [quantity.low, quantity.high]
+    sizes = [abs(own) for bound in bounds if (own := rounded(unit.from_canonical(bound))) != 0]
+    if not sizes:
+        return 0
+    wanted = digits - 1 - math.floor(math.log10(min(sizes)))
+    if quantity.step == 0:
+        ends = (Decimal(repr(size)).normalize().as_tuple().exponent for size in sizes)
+        wanted = max(0, min(wanted, max(-int(end) for end in ends)))
+    return min(MOST_DECIMALS, wanted)
+
+
+@lru_cache(maxsize=8192)
+def display_value(quantity: Quantity, system: Units) -> DisplayValue:
+    """The numbers of a quantity in a system's unit.
+
+    A lower bound without an upper one is rounded down and an "up to" is rounded up, so that both stay true.
+    """
+    unit = _chosen(quantity, system)
+    if unit.symbol == "lb" and _finer_than_pounds(quantity, unit):
+        return _compound(quantity, unit)
+    return display_value_in(quantity, unit)
+
+
+def display_value_in(quantity: Quantity, unit: Unit) -> DisplayValue:
+    """The numbers of a quantity in one unit."""
+    decimals = _decimals(quantity, unit)
+    low = unit.from_canonical(quantity.low)
+    if quantity.high is None:
+        return DisplayValue(unit, quantized(low, decimals, DOWN), None)
+    high = unit.from_canonical(quantity.high)
+    up_to = quantity.low == 0 < quantity.high
+    return DisplayValue(unit, quantized(low, decimals), quantized(high, decimals, UP if up_to else HALF_UP))
+
+
+def _finer_than_pounds(quantity: Quantity, pound: Unit) -> bool:
+    """Whether a weight was measured finely enough for ounces, and not written in pounds."""
+    step_oz = pound.span_from_canonical(quantity.step) * OUNCES
+    return 0 < step_oz <= COMPOUND_STEP_OZ and not _written(quantity.step, pound)
+
+
+def _compound(quantity: Quantity, pound: Unit) -> DisplayValue:
+    """Whole pounds with the ounces beside them; a range stays in ounces."""
+    ounces = display_value_in(quantity, _unit("oz", Dimension.MASS))
+    if quantity.high is not None and not quantity.single:
+        return ounces
+    pounds = ounces.low // OUNCES
+    return DisplayValue(
+        pound, pounds, None if ounces.high is None else pounds, small=ounces.low - pounds * OUNCES
+    )

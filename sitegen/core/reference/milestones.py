@@ -1,0 +1,139 @@
+"""Milestones by kind of crop, with the growth stage behind each and the phase it begins.
+
+References
+----------
+BBCH codes: Meier, U. (ed.), Growth Stages of Mono- and Dicotyledonous Plants, 2nd edition (2001/2018),
+in own words. A stage of a stand counts once half of its plants show it. Codes are two digits as text. The
+codes after principal stage 5 of fruiting crops and legumes are from memory. Herbs have no scale of their own
+there: the general scale is used (common practice, no source).
+
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from sitegen.core.language.catalogue import tr_c_noop, tr_noop
+
+KINDS = (
+    tr_c_noop("kind of crop", "leafy"),
+    tr_c_noop("kind of crop", "heading"),
+    tr_c_noop("kind of crop", "flower head"),
+    tr_c_noop("kind of crop", "fruiting"),
+    tr_c_noop("kind of crop", "root"),
+    tr_c_noop("kind of crop", "legume"),
+    tr_c_noop("kind of crop", "herb"),
+)
+
+# Phases in the order they are lived through; a stage begins its phase.
+PHASES = (
+    tr_noop("germination"),
+    tr_noop("seedling"),
+    tr_noop("leaf growth"),
+    tr_noop("heading"),
+    tr_noop("root growth"),
+    tr_noop("flowering"),
+    tr_noop("fruiting"),
+    tr_noop("picking"),
+    tr_noop("later flush"),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Milestone:
+    """A growth stage that a log can name."""
+
+    name: str
+    words: str  # completes "the plant …" in the past tense
+    noun: str  # stands alone as a heading
+    bbch: str
+    kinds: tuple[str, ...]
+    begins: str = ""
+
+
+_ALL = KINDS
+
+MILESTONES: tuple[Milestone, ...] = (
+    Milestone(
+        "seed_leaves",
+        tr_noop("had opened its seed leaves"),
+        tr_noop("seed leaves open"),
+        "10",
+        _ALL,
+        "seedling",
+    ),
+    Milestone(
+        "first_true_leaf",
+        tr_noop("had its first true leaf"),
+        tr_noop("first true leaf"),
+        "11",
+        _ALL,
+        "leaf growth",
+    ),
+    Milestone("rosette", tr_noop("had formed a rosette"), tr_noop("rosette"), "33", ("leafy", "heading"), ""),
+    Milestone(
+        "full_rosette", tr_noop("had a full rosette"), tr_noop("full rosette"), "39", ("leafy", "heading"), ""
+    ),
+    Milestone(
+        "side_shoots",
+        tr_noop("had made side shoots"),
+        tr_noop("side shoots"),
+        "21",
+        ("herb", "fruiting", "legume"),
+        "",
+    ),
+    Milestone(
+        "head_start",
+        tr_noop("had begun a head"),
+        tr_noop("head begins"),
+        "41",
+        ("heading", "flower head"),
+        "heading",
+    ),
+    Milestone(
+        "head_full", tr_noop("had a full head"), tr_noop("full head"), "49", ("heading", "flower head"), ""
+    ),
+    Milestone(
+        "head_loose", tr_noop("had a loosening head"), tr_noop("head loosens"), "51", ("flower head",), ""
+    ),
+    Milestone(
+        "root_swelling",
+        tr_noop("had a swelling root"),
+        tr_noop("root swells"),
+        "41",
+        ("root",),
+        "root growth",
+    ),
+    Milestone("full_root", tr_noop("had a full root"), tr_noop("full root"), "49", ("root",), ""),
+    Milestone(
+        "bolting", tr_noop("had bolted"), tr_noop("bolting"), "51", ("leafy", "heading", "root", "herb"), ""
+    ),
+    Milestone(
+        "flower_bud", tr_noop("showed a flower bud"), tr_noop("first bud"), "51", ("fruiting", "legume"), ""
+    ),
+    Milestone(
+        "first_flower",
+        tr_noop("had flowered"),
+        tr_noop("first flower"),
+        "60",
+        ("legume", "herb", "flower head"),
+        "flowering",
+    ),
+    Milestone(
+        "first_flower", tr_noop("had flowered"), tr_noop("first flower"), "61", ("fruiting",), "flowering"
+    ),
+    Milestone(
+        "first_fruit", tr_noop("had set a fruit"), tr_noop("first fruit"), "71", ("fruiting",), "fruiting"
+    ),
+    Milestone("first_pod", tr_noop("had set a pod"), tr_noop("first pod"), "71", ("legume",), "fruiting"),
+    Milestone("full_pod", tr_noop("had full pods"), tr_noop("full pods"), "79", ("legume",), ""),
+    Milestone(
+        "first_colour", tr_noop("had a colouring fruit"), tr_noop("first colour"), "81", ("fruiting",), ""
+    ),
+    Milestone("ripe", tr_noop("had ripe fruit"), tr_noop("ripe fruit"), "89", ("fruiting",), ""),
+)
+
+
+def milestones_of(kind: str) -> dict[str, Milestone]:
+    """The milestones of one kind of crop by name, in the order of growth."""
+    return {m.name: m for m in sorted(MILESTONES, key=lambda m: m.bbch) if kind in m.kinds}

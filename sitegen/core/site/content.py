@@ -1,0 +1,89 @@
+"""All that the pages are made from.
+
+In: nothing. Out: frozen records that the pipeline fills and `render` reads. What is held back (drafts, future
+publication) has been left out before.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from sitegen.core.facts.method import Method
+from sitegen.core.facts.tree import Facts
+from sitegen.core.findings.finding import Source
+from sitegen.core.records.setup import FreePage, Journal, Product, Season
+from sitegen.core.site.chart import Chart
+from sitegen.core.values.day import Day
+
+
+@dataclass(frozen=True, slots=True)
+class PictureFile:
+    """One size of a photo: its address relative to the site's root."""
+
+    address: str
+    media: str
+    width: int
+    height: int
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """A photo ready to be shown: named as in the journal, its files from small to large, the fallback last.
+
+    `placeholder` is its average colour as `#rrggbb`, for the place where it is not there yet: an attribute of an SVG
+    shape may hold it, where a policy forbids styles inside a page.
+    """
+
+    file: str
+    alt: str
+    files: tuple[PictureFile, ...]
+    caption: str = ""
+    day: Day | None = None
+    plants: tuple[str, ...] = ()
+    shows: str = ""
+    placeholder: str = ""
+
+    @property
+    def fallback(self) -> PictureFile:
+        """The file for a browser that takes no other."""
+        return self.files[-1]
+
+    @property
+    def by_media(self) -> tuple[tuple[str, tuple[PictureFile, ...]], ...]:
+        """The files of each media type, in the order given."""
+        kinds = dict.fromkeys(file.media for file in self.files)
+        return tuple((kind, tuple(f for f in self.files if f.media == kind)) for kind in kinds)
+
+
+@dataclass(frozen=True, slots=True)
+class Download:
+    """A data file beside an experiment's page."""
+
+    address: str
+    about: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class ExperimentContent:
+    """One experiment with all that its page shows."""
+
+    facts: Facts
+    charts: tuple[Chart, ...] = ()
+    pictures: tuple[Picture, ...] = ()
+    downloads: tuple[Download, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Site:
+    """Everything on one site. `look` is the journal's own folder of templates and assets, where there is one."""
+
+    journal: Journal
+    source: Source
+    seasons: tuple[Season, ...] = ()
+    experiments: tuple[ExperimentContent, ...] = ()
+    texts: tuple[FreePage, ...] = ()
+    methods: tuple[Method, ...] = ()
+    products: tuple[Product, ...] = ()
+    look: Path | None = None
+    version: str = ""

@@ -1,0 +1,192 @@
+"""What the head of an experiment says beside its plants and tubs: its start, seed, answer, corrections.
+
+In: the head of experiment.yaml, or a part of it. Out: the records of `core.setup`, or None.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+import re
+from collections.abc import Iterator
+
+from sitegen.core.findings.finding import Findings
+from sitegen.core.format import FORMAT
+from sitegen.core.language.text import clock
+from sitegen.core.records.setup import Answer, Chapter, Claims, Correction, Episode, Seed
+from sitegen.core.values.day import Start
+from sitegen.ingest.values.dates import parse_date, parse_day
+from sitegen.ingest.yaml.nodes import Items, Scalar, check_id, expect_scalar
+from sitegen.ingest.yaml.typed_fields import TypedFields
+
+_MONTH = re.compile(r"\d{4}-\d{2}")
+
+
+def check_format(read: TypedFields) -> None:
+    """Refuse a format that a later version may write."""
+    version = read.whole("format")
+    if version is not None and version != FORMAT:
+        read.findings.add(
+            "format-version",
+            read.at("format"),
+            f"format {version} is not known; this version reads format {FORMAT}",
+            mend=f"write `format: {FORMAT}`",
+            found=str(version),
+            expected=str(FORMAT),
+        )
+
+
+def start_of(read: TypedFields) -> Start | None:
+    """Day 0, as far as it is known."""
+    scalar = read.scalar("start")
+    if scalar is None:
+        return None
+    if scalar.text == "unknown":
+        return Start()
+    if _MONTH.fullmatch(scalar.text):
+        month = parse_date(Scalar(f"{scalar.text}-01", scalar.source), "start", read.findings)
+        return Start(month, "month") if month else None
+    day = parse_date(scalar, "start", read.findings)
+    return Start(day, "day") if day else None
+
+
+def earlier_ids(read: TypedFields) -> tuple[str, ...]:
+    """The ids that old addresses hold."""
+    node = read.node("was")
+    if node is None:
+        return ()
+    items = node.items if isinstance(node, Items) else (node,)
+    scalars = [expect_scalar(item, "was", read.findings) for item in items]
+    return tuple(s.text for s in scalars if s is not None and check_id(s, read.findings))
+
+
+def seed_of(read: TypedFields | None) -> Seed | None:
+    """Where the seed came from."""
+    if read is None:
+        return None
+    claims = read.sub("claims")
+    return Seed(read.text("source"), read.text("packed"), _claims(claims) if claims else Claims())
+
+
+def _claims(read: TypedFields) -> Claims:
+    counted: str = read.choice("from")
+    days = read.day("days")
+    if days is not None and not counted:
+        read.findings.add(
+            "missing-key",
+            read.at("days"),
+            "the packet's days count from sowing or from transplanting; it is not said which",
+            mend="write `from: sowing` or `from: transplant` beside `days`",
+            expected="from",
+        )
+    return Claims(
+        days,
+        "sowing" if counted == "sowing" else "transplant" if counted == "transplant" else "",
+        read.quantity("height"),
+        read.quantity("germination"),
+    )
+
+
+def answer_of(read: TypedFields | None) -> Answer | None:
+    """The verdict."""
+    if read is None:
+        return None
+    verdict = read.choice("verdict")
+    for known in ("again", "not again", "undecided"):
+        if verdict == known:
+            return Answer(known, read.text("why"), read.text("change"))
+    return None
+
+
+def corrections_of(read: TypedFields) -> Iterator[Correction]:
+    """What was put right later."""
+    for item in read.subs("corrections"):
+        when: dt.date | None = item.date("date")
+        if when is not None:
+            yield Correction(when, item.text("text"))
+
+
+_CLOCK = re.compile(r"(?:(?P<hours>\d{1,2}):(?=[0-5]\d:))?(?P<minutes>\d{1,3}):(?P<seconds>[0-5]\d)")
+
+
+def parse_clock(scalar: Scalar, key: str, findings: Findings) -> int | None:
+    """The seconds of `12:30` or `1:02:30`."""
+    match = _CLOCK.fullmatch(scalar.text)
+    if match is not None:
+        return int(match["hours"] or 0) * 3600 + int(match["minutes"]) * 60 + int(match["seconds"])
+    findings.add(
+        "not-a-time",
+        scalar.source,
+        f"`{scalar.text}` is not a time; `{key}` wants minutes and seconds",
+        mend=f"write `{key}: 12:30`, or with hours `{key}: 1:02:30`",
+        found=scalar.text,
+        expected="minutes and seconds such as 12:30",
+    )
+    return None
+
+
+def episode_of(read: TypedFields) -> Episode:
+    """An episode about the run."""
+    until = read.scalar("until")
+    length = _clock(read, "length")
+    return Episode(
+        title=read.text("title"),
+        link=read.text("link"),
+        published=read.date("published"),
+        until=parse_day(until, "until", read.findings) if until else None,
+        length=length,
+        chapters=tuple(_chapters(read, length)),
+    )
+
+
+def _clock(read: TypedFields, key: str) -> int | None:
+    scalar = read.scalar(key)
+    return None if scalar is None else parse_clock(scalar, key, read.findings)
+
+
+def _chapters(read: TypedFields, length: int | None) -> Iterator[Chapter]:
+    """The chapters, each held against the one before it and against the episode's length."""
+    if read.has("chapters") and not read.has("length"):
+        _no_length(read)
+    before = -1
+    for item in read.subs("chapters"):
+        at = _clock(item, "at")
+        if at is None:
+            continue
+        if at <= before:
+            _out_of_order(item, at, before)
+        elif length is not None and at >= length:
+            _late(item, at, length)
+        before = at
+        yield Chapter(at, item.text("title"))
+
+
+def _no_length(read: TypedFields) -> None:
+    read.findings.add(
+        "missing-key",
+        read.at("chapters"),
+        "the last chapter ends with the episode, whose length is not given",
+        mend="write `length: 12:30` beside `chapters`",
+        expected="length",
+    )
+
+
+def _out_of_order(item: TypedFields, at: int, before: int) -> None:
+    item.findings.add(
+        "chapter-order",
+        item.at("at"),
+        f"the chapter at {clock(at)} does not begin after the one before it, at {clock(before)}",
+        mend="mend its time, or put the chapters in order",
+        found=clock(at),
+        expected=f"a time after {clock(before)}",
+    )
+
+
+def _late(item: TypedFields, at: int, length: int) -> None:
+    item.findings.add(
+        "chapter-late",
+        item.at("at"),
+        f"the chapter at {clock(at)} begins when the episode has ended, at {clock(length)}",
+        mend="mend its time, or the episode's `length`",
+        found=clock(at),
+        expected=f"a time before {clock(length)}",
+    )

@@ -1,0 +1,105 @@
+"""The tubs of an experiment: one, or several with their plants.
+
+In: the head of experiment.yaml, the library, the names of plants. Out: `Tub`s and the tub of each plant.
+"""
+
+from __future__ import annotations
+
+import re
+
+from sitegen.core.findings.finding import Findings
+from sitegen.core.language.text import closest
+from sitegen.core.records.setup import LampUse, Tub
+from sitegen.ingest.library import Library
+from sitegen.ingest.setup.plants import nobody_left_out, once, twice
+from sitegen.ingest.values.plants import PlantNames, parse_named
+from sitegen.ingest.yaml.nodes import Items, Mapping, Node, Scalar, expect_mapping
+from sitegen.ingest.yaml.typed_fields import TypedFields, read_fields
+
+LONE_TUB = "tub"
+
+
+def tubs_of(
+    read: TypedFields, library: Library, names: PlantNames
+) -> tuple[tuple[Tub, ...], tuple[tuple[str, str], ...]]:
+    """The tubs, and the tub of each plant."""
+    several = read.node("tubs")
+    if several is not None:
+        return _several(read, library, names)
+    name = read.scalar("system")
+    if name is None:
+        read.findings.add(
+            "missing-key",
+            read.source.part(0, 1),
+            "`system` is missing: what the plants grew in",
+            mend="write `system:` with an id of gear.yaml, or `tubs:` for several",
+            expected="system",
+        )
+        return (), ()
+    system = library.system(name, read.findings)
+    light = parse_light(read.node("light"), library, read.findings)
+    if system is None:
+        return (), ()
+    return (Tub(LONE_TUB, system, light),), tuple((plant, LONE_TUB) for plant in names.plants)
+
+
+def _several(
+    read: TypedFields, library: Library, names: PlantNames
+) -> tuple[tuple[Tub, ...], tuple[tuple[str, str], ...]]:
+    common = parse_light(read.node("light"), library, read.findings)
+    tubs: list[Tub] = []
+    tub_of: dict[str, str] = {}
+    for name, inner in read.named("tubs"):
+        if name.text in names.known:
+            twice(read, name, "a plant or group")
+            continue
+        wanted = inner.scalar("system")
+        system = library.system(wanted, read.findings) if wanted else None
+        own = parse_light(inner.node("light"), library, read.findings)
+        node = inner.node("plants")
+        which = parse_named(node, names, read.findings, "plants") if node is not None else None
+        for plant in which.ids if which else ():
+            once(read, plant, tub_of, inner.at("plants"), "tub")
+            tub_of[plant] = name.text
+        if system is not None:
+            tubs.append(Tub(name.text, system, own or common))
+    declared = read.node("tubs")
+    if tubs and isinstance(declared, Mapping) and len(tubs) == len(declared.pairs):
+        nobody_left_out(read, names, tub_of, "tubs")
+    return tuple(tubs), tuple(tub_of.items())
+
+
+def parse_light(node: Node | None, library: Library, findings: Findings) -> LampUse | None:
+    """A lamp's setting: a mapping, or `off`."""
+    if node is None:
+        return None
+    if isinstance(node, Scalar):
+        if node.text == "off":
+            return LampUse(off=True)
+        findings.add(
+            "wrong-type",
+            node.source,
+            "`light` wants a mapping, or `off`",
+            mend=f"write `light: {{{_meant(node.text, library)}}}`, or `off`",
+            found=node.text,
+            expected="a mapping, or `off`",
+        )
+        return None
+    if isinstance(node, Items):
+        expect_mapping(node, "light", findings, example="{hours: 14 h}")
+        return None
+    read = read_fields(node, "light", findings)
+    name = read.scalar("lamp")
+    lamp = library.lamp(name, findings) if name else None
+    return LampUse(lamp, read.quantity("hours"), read.quantity("distance"))
+
+
+def _meant(text: str, library: Library) -> str:
+    """A setting for a text that is none: a lamp by its id, or hours a day."""
+    if re.fullmatch(r"\d+", text):
+        return f"hours: {text} h"
+    if re.match(r"\d", text):
+        return f"hours: {text}"
+    lamps = [lamp.id for lamp in library.lamps]
+    lamp = closest(text, lamps) or next(iter(lamps), "")
+    return f"lamp: {lamp}, hours: 14 h" if lamp else "hours: 14 h"

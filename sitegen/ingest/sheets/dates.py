@@ -1,0 +1,87 @@
+"""Days and times as spreadsheets write them.
+
+In: the text of a cell, and what the item of `readings:` says of dates. Out: a day or a moment, or None and a finding.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+import re
+
+from sitegen.core.findings.finding import Findings
+from sitegen.core.records.setup import Setup
+from sitegen.core.values.day import Day
+from sitegen.ingest.yaml.nodes import Scalar
+from sitegen.ingest.yaml.typed_fields import TypedFields
+
+_CLOCK = r"(?P<hour>\d{1,2}):(?P<minute>\d{2})(?::(?P<second>\d{2})(?:\.\d+)?)?\s*(?P<half>[AaPp]\.?[Mm]\.?)?"
+_SLASHED = re.compile(rf"(?P<a>\d{{1,4}})[./-](?P<b>\d{{1,2}})[./-](?P<c>\d{{1,4}})(?:,?[ T]+{_CLOCK})?")
+
+
+def sheet_day(scalar: Scalar, read: TypedFields, setup: Setup, findings: Findings) -> Day | None:
+    """A day number, or a date counted from the start."""
+    if re.fullmatch(r"\d{1,4}", scalar.text):
+        return Day.on(int(scalar.text))
+    moment = moment_of(scalar, read, findings, "a day or a date")
+    if moment is None:
+        return None
+    day = setup.start.day_of(moment.date())
+    if day is None:
+        findings.add(
+            "date-without-start",
+            scalar.source,
+            "a date, but the start is unknown: its day cannot be counted",
+            mend="keep day numbers in the spreadsheet, or give the `start`",
+            found=scalar.text,
+        )
+    return day
+
+
+def moment_of(
+    scalar: Scalar, read: TypedFields, findings: Findings, wanted: str = "a date or time"
+) -> dt.datetime | None:
+    """A date or time: ISO 8601, or with slashes or dots where `dates:` says which part comes first."""
+    try:
+        return dt.datetime.fromisoformat(scalar.text)
+    except ValueError:
+        pass
+    match = _SLASHED.fullmatch(scalar.text)
+    year_first = match is not None and len(match["a"]) == 4
+    order = "year first" if year_first else read.choice("dates")
+    if match and not order:
+        findings.add(
+            "not-a-date",
+            scalar.source,
+            f"`{scalar.text}` can be read in two ways: day first or month first",
+            mend="write `dates: day first` or `dates: month first` beside `file:`",
+            found=scalar.text,
+        )
+        return None
+    try:
+        if match:
+            return _combined(match, order)
+    except ValueError:
+        pass
+    findings.add(
+        "bad-cell",
+        scalar.source,
+        f"`{scalar.text}` is not {wanted}",
+        mend="write dates as 2025-10-19 and times as 2025-10-19 08:05",
+        found=scalar.text,
+    )
+    return None
+
+
+def _combined(match: re.Match[str], order: str) -> dt.datetime:
+    """The moment of a match; raises ValueError where the calendar or the clock has none."""
+    a, b, c = int(match["a"]), int(match["b"]), int(match["c"])
+    parts = {"year first": (a, b, c), "day first": (c, b, a), "month first": (c, a, b)}
+    date = dt.date(*parts[order])
+    if match["hour"] is None:
+        return dt.datetime.combine(date, dt.time())
+    hour = int(match["hour"])
+    if match["half"]:
+        if not 1 <= hour <= 12:
+            raise ValueError(hour)
+        hour = hour % 12 + (12 if match["half"][0] in "Pp" else 0)
+    return dt.datetime.combine(date, dt.time(hour, int(match["minute"]), int(match["second"] or 0)))

@@ -1,0 +1,49 @@
+"""Numbers and flags as they are spoken, in the words of the format: `three` is `3`, `~15` is `about 15`.
+
+In: a text. Out: the text rewritten. Whether the result is a value is for the reader of the value to say.
+"""
+
+from __future__ import annotations
+
+import re
+
+from sitegen.core.language.text import closest
+
+# fmt: off
+_ONES = ("zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
+# fmt: on
+_NUMBERS = {word: str(number) for number, word in enumerate(_ONES)}
+_NUMBERS |= {"fifteen": "15", "twenty": "20", "thirty": "30", "dozen": "12"}
+_WORD = re.compile(rf"\b(?:{'|'.join(_NUMBERS)})\b", re.IGNORECASE)
+# What people write for the words of the format.
+_FLAGS = (
+    ("about", r"~|≈|ca\.?|circa|approx\.?|approximately|around|roughly"),
+    ("at least", r"≥|>=?|more than|over|above|min\.?"),
+    ("up to", r"≤|<=?|less than|under|below|max\.?"),
+)
+_FLAGGED = tuple((flag, re.compile(rf"^(?:{words})\s*(?=\d)", re.IGNORECASE)) for flag, words in _FLAGS)
+_BEFORE_NUMBER = re.compile(r"(?P<word>[a-z]{3,6})\s+(?=\d)")
+_OUT_OF = re.compile(r"(\d+)\s*(?:out of|/|from|of the)\s*(\d+)(?:\s+\w+)?", re.IGNORECASE)
+
+
+def with_digits(text: str) -> str:
+    """Numbers in words as digits, `half an inch` and `two and a half` included."""
+    text = re.sub(r"\band a half\b", "1/2", text)
+    text = re.sub(r"^(?:a )?half (?:an? )?", "1/2 ", text)
+    text = re.sub(r"^an? (?=[a-z])", "1 ", text)
+    return _WORD.sub(lambda match: _NUMBERS[match.group().lower()], text)
+
+
+def with_flags(text: str) -> str:
+    """`~`, `ca.`, `more than` and `abuot` in the words of the format."""
+    for flag, pattern in _FLAGGED:
+        if match := pattern.match(text):
+            return f"{flag} {text[match.end() :]}"
+    slip = _BEFORE_NUMBER.match(text)
+    return f"about {text[slip.end() :]}" if slip and closest(slip["word"], ("about",)) else text
+
+
+def out_of(text: str) -> str:
+    """`2 out of 5` and `2/5` as `2 of 5`; empty for anything else."""
+    match = _OUT_OF.fullmatch(with_digits(text.strip()))
+    return f"{match[1]} of {match[2]}" if match else ""

@@ -1,0 +1,284 @@
+"""YAML as a tree of plain nodes with their places: every scalar stays the text that was written.
+
+In: the text of a file. Out: a `Node`, or None and findings. Nothing is constructed from tags, aliases are refused, size
+and depth are bounded, and no scalar is turned into a number, a date or a truth value here: the typed reader does
+that, knowing what each key wants.
+"""
+
+from __future__ import annotations
+
+import re
+from itertools import takewhile
+from typing import Any
+
+import yaml
+from yaml import ScalarNode, SequenceNode
+
+from sitegen.core.findings.finding import Findings, Source
+from sitegen.ingest.yaml.line_checks import ONLY_TEXT, TEXT_KEYS, lines_of
+from sitegen.ingest.yaml.nodes import Items, Mapping, Node, Pair, Scalar
+from sitegen.ingest.yaml.pitfalls import quoted_mend, report_braces, report_comma, report_cut
+from sitegen.ingest.yaml.syntax_errors import report_syntax
+
+# Tags are never looked at: what would work them out for each node gives an empty one, without a call into Python.
+_no_tag: Any = "".format
+_new: Any = tuple.__new__  # a named tuple from its fields, without a call into Python
+
+
+class _Loader(getattr(yaml, "CBaseLoader", yaml.BaseLoader)):  # type: ignore[misc]
+    resolve = _no_tag
+    descend_resolver = _no_tag
+    ascend_resolver = _no_tag
+
+
+class _RefusedError(Exception):
+    """Unwinds the walk where going on makes no sense."""
+
+
+def parse(text: str, file: str, findings: Findings) -> Node | None:
+    """The tree of one YAML document, or None where it cannot be had."""
+    if too_deep(text, file, findings):
+        return None
+    loader = _Loader(text)
+    try:
+        root = loader.get_single_node()
+    except (yaml.MarkedYAMLError, yaml.reader.ReaderError) as error:
+        report_syntax(error, text, file, findings)
+        return None
+    except RecursionError:  # pragma: no cover - the check above comes first
+        say_too_deep(Source(file), findings)
+        return None
+    finally:
+        loader.dispose()
+    if root is None:
+        findings.add("empty-file", Source(file), f"`{file}` is empty", mend="write its keys, or remove it")
+        return None
+    try:
+        return _Walk(text, file, findings).node(root, 0)
+    except _RefusedError:
+        return None
+
+
+def _cut_off(pair: tuple[yaml.Node, yaml.Node]) -> bool:
+    """Whether a key has no colon after it: its empty value stands where the key ends."""
+    key, value = pair
+    empty = isinstance(key, ScalarNode) and isinstance(value, ScalarNode) and not value.value
+    end, start = key.end_mark, value.start_mark
+    return empty and (end.line, end.column) == (start.line, start.column)
+
+
+class _Walk:
+    """Turns the parser's nodes into ours, refusing what a journal does not use."""
+
+    def __init__(self, text: str, file: str, findings: Findings) -> None:
+        self.lines = lines_of(text)
+        self.file = file
+        self.findings = findings
+        self.seen: set[int] = set()
+        self.signs = "&" in text or "!" in text  # else there are no anchors, aliases and tags
+        self.comments = "#" in text
+
+    def node(self, raw: Any, depth: int) -> Node:
+        """A node of ours."""
+        if self.signs:
+            self._refuse_properties(raw)
+        if isinstance(raw, ScalarNode):
+            return self._scalar(raw)
+        if depth >= MAX_DEPTH:
+            say_too_deep(self._source(raw), self.findings)
+            raise _RefusedError
+        if isinstance(raw, SequenceNode):
+            return Items(tuple([self.node(item, depth + 1) for item in raw.value]), self._source(raw))
+        # Only braces hold keys without a colon, and these have an empty value.
+        if raw.flow_style and not all(value.value for _, value in raw.value):
+            return self._with_keys_alone(raw, depth)
+        return Mapping(self._pairs(raw.value, depth + 1), self._source(raw))
+
+    def _scalar(self, raw: Any) -> Scalar:
+        start, end = raw.start_mark, raw.end_mark
+        line, column = start.line, start.column
+        stop = end.column if line == end.line else len(self._line(line).rstrip())
+        place = (self.file, line + 1, column + 1, stop - column if stop > column else 1)
+        scalar: Scalar = _new(Scalar, (raw.value, _new(Source, place), not raw.style))
+        return scalar
+
+    def _with_keys_alone(self, raw: yaml.MappingNode, depth: int) -> Node:
+        """Braces that may hold keys without a colon: a list, where all are without one."""
+        self._report_commas(raw)
+        sound = [pair for pair in raw.value if not _cut_off(pair)]
+        if raw.value and not sound:
+            keys = [self.node(key, depth + 1) for key, _ in raw.value]
+            return Items(tuple(keys), self._source(raw))  # as it was meant: one finding is enough
+        return Mapping(self._pairs(sound, depth + 1), self._source(raw))
+
+    def _pairs(self, raw: list[tuple[yaml.Node, yaml.Node]], depth: int) -> tuple[Pair, ...]:
+        seen: dict[str, Pair] = {}
+        plain = None if self.signs else ScalarNode  # most nodes are: they need no second look
+        for raw_key, raw_value in raw:
+            key = self._scalar(raw_key) if type(raw_key) is plain else self.node(raw_key, depth)
+            if not isinstance(key, Scalar):
+                self._refuse_key(key)
+                continue
+            text = key.text
+            value = (
+                self._scalar(raw_value) if type(raw_value) is plain else self._value(text, raw_value, depth)
+            )
+            if text in seen:
+                self._refuse_twice(key, seen[text].key)
+                continue
+            if self.comments and text in TEXT_KEYS and isinstance(value, Scalar) and value.plain:
+                value = self._uncut(text, value, raw_value.end_mark)
+            seen[text] = _new(Pair, (key, value))
+        return tuple(seen.values())
+
+    def _value(self, key: str, raw: Any, depth: int) -> Node:
+        """What stands under a key; a sentence in braces or brackets is text all the same, which is reported."""
+        start, end = raw.start_mark, raw.end_mark
+        braced = not isinstance(raw, ScalarNode) and raw.flow_style and start.line == end.line
+        if not braced or key not in ONLY_TEXT:
+            return self.node(raw, depth)
+        if self.signs:
+            self._refuse_properties(raw)
+        whole, source = self._line(start.line)[start.column : end.column], self._source(raw)
+        report_braces(key, whole, source, self.findings)
+        return Scalar(whole, source)
+
+    def _refuse_key(self, key: Node) -> None:
+        self.findings.add(
+            "wrong-type",
+            key.source,
+            "a key must be a word, not a list or mapping",
+            mend="write the key as a word; quote text in braces",
+        )
+
+    def _refuse_twice(self, key: Scalar, first: Scalar) -> None:
+        self.findings.add(
+            "duplicate-key",
+            key.source,
+            f"`{key.text}` stands twice here; the first is in line {first.source.line}",
+            mend=f"keep one `{key.text}`, or begin a second entry",
+            found=key.text,
+        )
+
+    def _report_commas(self, raw: yaml.MappingNode) -> None:
+        """Keys in braces without a colon: a comma cut a text, or a list was meant."""
+        before: tuple[yaml.Node, yaml.Node] | None = None
+        for place, pair in enumerate(raw.value):
+            if _cut_off(pair) and not (before and _cut_off(before)):
+                pieces = [key.value for key, _ in takewhile(_cut_off, raw.value[place:])]
+                key, value = before or (None, None)
+                report_comma(
+                    self._source(pair[0]),
+                    pieces,
+                    key.value if isinstance(key, ScalarNode) else "",
+                    value.value if isinstance(value, ScalarNode) else None,
+                    self.findings,
+                )
+            before = pair
+
+    def _uncut(self, key: str, value: Scalar, end: yaml.Mark) -> Scalar:
+        """A text with what a comment would have cut off, which is reported: it was meant as text."""
+        after = self._line(end.line)[end.column :]
+        if "#" not in after:
+            return value
+        place = Source(self.file, end.line + 1, end.column + 1)
+        return Scalar(report_cut(key, value.text, after, place, self.findings), value.source)
+
+    def _line(self, number: int) -> str:
+        """A line; empty where the parser's marks go beyond the last."""
+        return self.lines[number] if number < len(self.lines) else ""
+
+    def _source(self, raw: Any) -> Source:
+        start, end = raw.start_mark, raw.end_mark
+        line, column = start.line, start.column
+        stop = end.column if line == end.line else len(self._line(line).rstrip())
+        source: Source = _new(Source, (self.file, line + 1, column + 1, max(stop - column, 1)))
+        return source
+
+    def _refuse_properties(self, raw: yaml.Node) -> None:
+        """Anchors, aliases and tags: seen by their sign, or by a node that comes twice."""
+        start = raw.start_mark
+        sign = self._line(start.line)[start.column : start.column + 1]
+        if sign not in ("!", "&") and id(raw) not in self.seen:
+            self.seen.add(id(raw))
+            return
+        word = self._word_at(raw)
+        code, what, mend = "yaml-tag", "a tag; a journal does not use tags", f"remove `{word}`"
+        if sign != "!":
+            code, mend = "yaml-anchor", "write the value itself where it is needed"
+            what = "an anchor; a journal does not use anchors and aliases"
+        source = self._source(raw).part(0, len(word))
+        mend = self._unsigned(raw) or mend
+        self.findings.add(code, source, f"`{word}` is read as {what}", mend=mend, found=word)
+        raise _RefusedError
+
+    def _unsigned(self, raw: yaml.Node) -> str:
+        """The mend that keeps a sign as text, where it begins one."""
+        line = self._line(raw.start_mark.line)
+        return quoted_mend(line, raw.start_mark.column) if isinstance(raw, ScalarNode) else ""
+
+    def _word_at(self, raw: yaml.Node) -> str:
+        rest = self._line(raw.start_mark.line)[raw.start_mark.column :]
+        return rest.split(maxsplit=1)[0] if rest.strip() else rest
+
+
+MAX_DEPTH = 24
+_DEEP_FLOW = re.compile(rf"[\[{{]\s*(?:[\[{{]\s*){{{MAX_DEPTH - 1}}}")
+_MANY_OPEN = re.compile(rf"[\[{{]{{{MAX_DEPTH}}}")
+_DEEP_ITEMS = re.compile(rf"\n *(?:[-?] +){{{MAX_DEPTH}}}")
+_INDENT = " " * 200
+_DEEP_INDENT = re.compile(rf"^{_INDENT}", re.MULTILINE)
+_NO_BRACKETS = bytes(set(range(256)) - set(b"[]{}"))
+_BRACKET = re.compile(r"[\[{\]}]")
+
+
+def too_deep(text: str, file: str, findings: Findings) -> bool:
+    """Whether lists and mappings nest beyond what a journal needs; then with a finding."""
+    place = _deep_at(text)
+    if place is None:
+        return False
+    say_too_deep(Source(file, text.count("\n", 0, place) + 1), findings)
+    return True
+
+
+def say_too_deep(source: Source, findings: Findings) -> None:
+    """The finding."""
+    findings.add(
+        "nested-too-deep",
+        source,
+        "lists and mappings are nested too deeply here",
+        mend="check the brackets and the indentation",
+        expected=f"at most {MAX_DEPTH} levels",
+    )
+
+
+def _deep_at(text: str) -> int | None:
+    brackets = text.encode("utf-8", "replace").translate(None, _NO_BRACKETS).decode()
+    patterns = [_DEEP_FLOW] if _MANY_OPEN.search(brackets) else []  # the exact pattern is slow
+    patterns += [_DEEP_INDENT] if _INDENT in text else []
+    for pattern in patterns:
+        if match := pattern.search(text):
+            return match.start()
+    if match := _DEEP_ITEMS.search(f"\n{text}"):
+        return match.start()
+    return None if _closed_soon(brackets) else _unclosed_at(text)
+
+
+def _closed_soon(brackets: str) -> bool:
+    """Whether brackets close each other so that no more than twice the depth can ever be open."""
+    for _ in range(MAX_DEPTH):
+        inner = brackets.replace("{}", "").replace("[]", "")
+        if len(inner) == len(brackets):
+            break
+        brackets = inner
+    return brackets.count("{") + brackets.count("[") <= MAX_DEPTH
+
+
+def _unclosed_at(text: str) -> int | None:
+    """Where more brackets are open than any sound file has."""
+    depth = 0
+    for match in _BRACKET.finditer(text):
+        depth = max(0, depth + (1 if match.group() in "[{" else -1))
+        if depth > MAX_DEPTH * 4:
+            return match.start()
+    return None

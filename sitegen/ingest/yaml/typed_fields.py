@@ -1,0 +1,307 @@
+"""The typed fields of a mapping, checked against a table of `core.format`.
+
+In: nodes and a table. Out: `TypedFields`, whose getters give typed values or None. A value that does not fit becomes a
+finding with its place. Getters never raise on an author's text.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+import re
+from collections.abc import Iterable, Iterator, Sequence
+from typing import NamedTuple
+from zoneinfo import ZoneInfo
+
+from sitegen.core.findings.examples import in_units
+from sitegen.core.findings.finding import Findings, Source
+from sitegen.core.format import TABLES
+from sitegen.core.format.fields import Field, Table
+from sitegen.core.language.text import closest, did_you_mean
+from sitegen.core.records.setup import Price
+from sitegen.core.values.day import Day
+from sitegen.core.values.quantity import Quantity
+from sitegen.ingest.values.dates import parse_date, parse_day
+from sitegen.ingest.values.prices import parse_price
+from sitegen.ingest.values.quantities import parse_quantity, parse_whole
+from sitegen.ingest.yaml.nodes import (
+    ABSENT,
+    Mapping,
+    Node,
+    Scalar,
+    check_id,
+    expect_items,
+    expect_mapping,
+    expect_scalar,
+)
+
+
+class TypedFields(NamedTuple):
+    """A mapping that was held against its table: only known keys are left."""
+
+    table: Table
+    values: dict[str, Node]
+    source: Source
+    findings: Findings
+    strange: tuple[str, ...] = ()  # keys that the table does not have
+
+    def node(self, key: str) -> Node | None:
+        """What stands under a key, as a node."""
+        assert key in self.table.by_key, key
+        return self.values.get(key)
+
+    def has(self, key: str) -> bool:
+        """Whether a key is there."""
+        assert key in self.table.by_key, key
+        return key in self.values
+
+    def at(self, key: str) -> Source:
+        """Where a key's value stands; the mapping itself where it does not."""
+        node = self.node(key)
+        return self.source if node is None else node.source
+
+    def scalar(self, key: str) -> Scalar | None:
+        """A single value as written."""
+        node = self.node(key)
+        if node is None or isinstance(node, Scalar):
+            return node
+        return expect_scalar(node, key, self.findings, example=self.table.field(key).example)
+
+    def text(self, key: str) -> str:
+        """A text; empty where there is none."""
+        scalar = self.scalar(key)
+        return "" if scalar is None else scalar.text.strip()
+
+    def whole(self, key: str) -> int | None:
+        """A whole number."""
+        scalar = self.scalar(key)
+        return None if scalar is None else parse_whole(scalar, self.findings, key)
+
+    def flag(self, key: str) -> bool:
+        """`true` or `false`."""
+        scalar = self.scalar(key)
+        return scalar is not None and self._choice(scalar, key, ("true", "false")) == "true"
+
+    def choice(self, key: str) -> str:
+        """One of the field's words; empty where there is none."""
+        scalar = self.scalar(key)
+        return "" if scalar is None else self._choice(scalar, key, self.table.field(key).choices)
+
+    def _choice(self, scalar: Scalar, key: str, choices: Iterable[str]) -> str:
+        if scalar.text in choices:
+            return scalar.text
+        self.findings.add(
+            "unknown-choice",
+            scalar.source,
+            f"`{key}` cannot be `{scalar.text}`",
+            mend=did_you_mean(_meant_choice(scalar.text, choices), choices),
+            found=scalar.text,
+            expected=" | ".join(choices),
+        )
+        return ""
+
+    def date(self, key: str) -> dt.date | None:
+        """A date."""
+        scalar = self.scalar(key)
+        return None if scalar is None else parse_date(scalar, key, self.findings)
+
+    def day(self, key: str) -> Day | None:
+        """A day."""
+        scalar = self.scalar(key)
+        return None if scalar is None else parse_day(scalar, key, self.findings)
+
+    def quantity(self, key: str) -> Quantity | None:
+        """A quantity of the field's dimension."""
+        scalar = self.scalar(key)
+        dimension = self.table.field(key).dimension
+        assert dimension is not None, key
+        return None if scalar is None else parse_quantity(scalar, dimension, self.findings, key)
+
+    def price(self, key: str) -> Price | None:
+        """A price."""
+        scalar = self.scalar(key)
+        if scalar is None:
+            return None
+        return parse_price(scalar, self.table.field(key).dimension, self.findings)
+
+    def zone(self, key: str) -> str:
+        """An IANA time zone."""
+        name = self.text(key)
+        if not name:
+            return ""
+        try:
+            ZoneInfo(name)
+        except (KeyError, ValueError, OSError):
+            self.findings.add(
+                "not-a-zone",
+                self.at(key),
+                f"`{name}` is not a time zone",
+                mend="write one such as `Europe/Vienna` or `America/Chicago`",
+                found=name,
+            )
+            return ""
+        return name
+
+    def sub(self, key: str) -> TypedFields | None:
+        """A nested mapping against its own table."""
+        node = self.node(key)
+        field = self.table.field(key)
+        if node is None:
+            return None
+        mapping = expect_mapping(node, key, self.findings, example=field.example)
+        return None if mapping is None else read_fields(mapping, field.table, self.findings)
+
+    def subs(self, key: str) -> Iterator[TypedFields]:
+        """Each mapping of a list against the field's table."""
+        node = self.node(key)
+        field = self.table.field(key)
+        if node is None:
+            return
+        if isinstance(node, Mapping):
+            yield read_fields(node, field.table, self.findings)
+            return
+        items = expect_items(node, key, self.findings, example=field.example)
+        for item in items.items if items else ():
+            mapping = expect_mapping(item, key, self.findings)
+            if mapping is not None:
+                yield read_fields(mapping, field.table, self.findings)
+
+    def named(self, key: str) -> Iterator[tuple[Scalar, TypedFields]]:
+        """Each mapping by id against the field's table."""
+        node = self.node(key)
+        field = self.table.field(key)
+        if node is None:
+            return
+        mapping = expect_mapping(node, key, self.findings, example=field.example)
+        yield from named_tables(mapping, field.table, self.findings)
+
+
+# What people write for words of the format, by the word that they mean.
+_SPOKEN_CHOICES = {
+    **dict.fromkeys(("again", "true"), ("yes", "y", "on", "1")),
+    **dict.fromkeys(("not again", "false"), ("no", "n", "off", "never", "0")),
+    "cleared": ("gone", "pulled", "removed", "composted", "out", "taken out", "thrown out"),
+    "kept": ("left", "staying", "still there"),
+    "undecided": ("maybe", "perhaps", "unsure", "?"),
+    "us": ("imperial", "american", "usa", "inches"),
+    "metric": ("si", "cm", "european"),
+    "comma": (",",),
+    "point": (".", "dot"),
+}
+
+
+def _meant_choice(word: str, choices: Iterable[str]) -> str:
+    """The word of the format that a word stands for; the word itself where there is none."""
+    return next((choice for choice in choices if word.lower() in _SPOKEN_CHOICES.get(choice, ())), word)
+
+
+def named_tables(
+    mapping: Mapping | None, table: str, findings: Findings
+) -> Iterator[tuple[Scalar, TypedFields]]:
+    """The pairs of a mapping of ids, each held against one table."""
+    for pair in mapping or ():
+        inner = expect_mapping(pair.value, pair.key.text, findings)
+        if check_id(pair.key, findings) and inner is not None:
+            yield pair.key, read_fields(inner, table, findings)
+
+
+def read_fields(mapping: Mapping, table: str, findings: Findings) -> TypedFields:
+    """Hold a mapping against a table: unknown keys and missing ones become findings."""
+    wanted = TABLES[table]
+    known, values, strange = wanted.by_key, dict[str, Node](), list[str]()
+    for key, value in mapping.pairs:
+        if key.text not in known:
+            unknown_key(key, wanted, findings)
+            strange.append(key.text)
+        elif type(value) is not Scalar or value.text not in ABSENT or not value.plain:
+            values[key.text] = value
+        elif table == "entry":
+            left_empty(key, wanted.field(key.text), findings)
+    for field in wanted.required:
+        if field.key not in values and not meant(field.key, strange):
+            missing_key(field, mapping.source, findings)
+    return TypedFields(wanted, values, mapping.source, findings, tuple(strange))
+
+
+_WHEN = re.compile(
+    r"(?P<day>\d{1,3}(?:-\d{1,3})?)|\d{4}-\d{2}-\d{2}"
+)  # a day or a date as the key of an entry
+
+
+def left_empty(key: Scalar, field: Field, findings: Findings) -> None:
+    """A visit's key without a value: what was seen or done would be lost without a word."""
+    findings.add(
+        "missing-key",
+        key.source,
+        f"`{key.text}` is left empty",
+        mend=f"write `{key.text}: {in_units(field.example, findings.units)}`, or remove it",
+        expected=field.about,
+    )
+
+
+def missing_key(field: Field, source: Source, findings: Findings) -> None:
+    """A key that must be there."""
+    example = in_units(field.example, findings.units) or "…"
+    findings.add(
+        "missing-key",
+        source.part(0, 1),
+        f"`{field.key}` is missing: {field.about}",
+        mend=f"write it, such as `{field.key}: {example}`",
+        expected=field.key,
+    )
+
+
+def meant(key: str, strange: Sequence[str]) -> bool:
+    """Whether one of the keys that a table does not have is this one misspelt: one finding is enough then."""
+    return any(closest(word, (key,)) for word in strange)
+
+
+# How a table is called where it is not the key that it stands under.
+_TABLE_NAMES = {
+    **{name: f"{name}.yaml" for name in ("journal", "gear", "season", "experiment")},
+    **{name: f"a {name}" for name in ("system", "lamp", "product", "crop", "variety", "tub", "correction")},
+    "episode": "an episode",
+    "entry": "a log entry",
+    "pick": "a pick",
+    "measured": "a reading",
+    "deed": "a deed",
+    "routine": "`from_now`",
+}
+
+
+def unknown_key(key: Scalar, table: Table, findings: Findings) -> None:
+    """A key that the table does not have."""
+    findings.add(
+        "unknown-key",
+        key.source,
+        f"`{key.text}` is not a key of {_TABLE_NAMES.get(table.name, f'`{table.name}`')}",
+        mend=_key_mend(key.text, table),
+        found=key.text,
+        expected=", ".join(table.keys),
+    )
+
+
+def _key_mend(word: str, table: Table) -> str:
+    if table.name == "entry" and (when := _WHEN.fullmatch(word)):
+        return f"write `{'day' if when['day'] else 'date'}: {word}`"
+    near = closest(word, table.keys)
+    if near and near.lower() == word.lower():
+        return f"write `{near}`"
+    if place := _belongs(word, table):
+        return place
+    if len(table.keys) > 12 and not near:
+        return "remove it, or keep it as a `note`" if table.has("note") else "remove it"
+    return did_you_mean(word, table.keys)
+
+
+def _belongs(word: str, table: Table) -> str:
+    """Where a key belongs that stands in the wrong mapping; empty where no other has it."""
+    if table.name == "experiment" and TABLES["entry"].has(word):
+        return "write it in an entry of `log`, with 4 spaces before it"
+    under = [f.key for f in table.fields if f.table and TABLES[f.table].has(word)]
+    if len(under) == 1:
+        return f"write it under `{under[0]}`, with 2 spaces more before it"
+    if under:
+        return f"write it inside what it is about, such as `{under[0]}: {{{word}: …}}`"
+    if table.name == "entry" and TABLES["experiment"].has(word):
+        return "write it above `log`, without spaces before it"
+    return ""

@@ -1,0 +1,236 @@
+"""A Data Package read back: the same run, the same facts, and a finding for all that does not fit."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+from collections.abc import Callable
+from dataclasses import replace
+from functools import lru_cache
+from pathlib import Path
+from typing import Any
+
+import pytest
+from click.testing import CliRunner
+
+from sitegen.app.facts import command
+from sitegen.core.facts.data import facts_data
+from sitegen.core.language.wording import Wording
+from sitegen.core.records.rows import Run
+from sitegen.core.records.setup import Journal
+from sitegen.ingest import JournalFiles, read_experiment, read_journal
+from sitegen.ingest.data_package.run import read_package
+from sitegen.measure import measure
+from sitegen.render.data import package_of
+from tests.render.builders import JOURNAL, facts, full_run
+
+DEMO = Path(__file__).parents[3] / "content_demo"
+
+
+@lru_cache(maxsize=1)
+def journal_files() -> JournalFiles:
+    """What the demo's experiments share."""
+    found, _ = read_journal(DEMO)
+    assert found is not None
+    return found
+
+
+def packed(run: Run, journal: Journal, folder: Path) -> Path:
+    """A package on the disk; the path of its descriptor."""
+    for page in package_of(measure(run, journal.prices), journal).pages:
+        (folder / page.address.rpartition("/")[2]).write_bytes(page.content)
+    return folder / "datapackage.json"
+
+
+def said_of(run: Run, journal: Journal) -> dict[str, Any]:
+    """All facts of a run, in the words of its journal."""
+    return facts_data(measure(run, journal.prices), Wording(journal.units, journal.language).say)
+
+
+@pytest.mark.parametrize("folder", journal_files().folders, ids=lambda folder: folder.id)
+def test_the_same_facts_come_from_the_package(folder: Any, tmp_path: Path) -> None:
+    """Every experiment of the demo: figures, words, formulas and the lines behind them are those of the journal."""
+    run, _ = read_experiment(folder, journal_files())
+    assert run is not None
+    found, findings = read_package(packed(run, journal_files().journal, tmp_path))
+
+    assert findings == ()
+    assert found is not None
+    assert said_of(*found) == said_of(run, journal_files().journal)
+
+
+def test_the_same_rows_come_back(tmp_path: Path) -> None:
+    """Every row comes back equal, with its place in the journal."""
+    run = full_run()
+    found, _ = read_package(packed(run, JOURNAL, tmp_path))
+
+    assert found is not None
+    assert found[0].rows == run.rows
+    assert found[0].setup.plants == run.setup.plants
+
+
+def test_written_again_it_is_the_same(tmp_path: Path) -> None:
+    """A package made from what a package holds has the same bytes."""
+    path = packed(full_run(), JOURNAL, tmp_path)
+    before = {file.name: file.read_bytes() for file in tmp_path.iterdir()}
+    found, _ = read_package(path)
+
+    assert found is not None
+    packed(found[0], JOURNAL, tmp_path)
+    assert {file.name: file.read_bytes() for file in tmp_path.iterdir()} == before
+
+
+def test_columns_may_stand_in_another_order(tmp_path: Path) -> None:
+    """A program may move columns, add its own, and write other line ends."""
+    path = packed(full_run(), JOURNAL, tmp_path)
+    plants = tmp_path / "plants.csv"
+    lines = plants.read_text("utf-8").splitlines()
+    turned = ["mine," + ",".join(reversed(line.split(","))) for line in lines]
+    plants.write_bytes("\r\n".join(turned).encode("utf-8-sig"))
+    found, findings = read_package(path)
+
+    assert findings == ()
+    assert found is not None
+    assert found[0].setup.plants == full_run().setup.plants
+
+
+Change = Callable[[Path], None]
+
+
+def put(name: str, old: str, new: str) -> Change:
+    """Replace a text in a file of the package, which must have it."""
+
+    def change(folder: Path) -> None:
+        text = (folder / name).read_text("utf-8")
+        assert old in text
+        (folder / name).write_text(text.replace(old, new, 1), "utf-8")
+
+    return change
+
+
+def cell(name: str, column: str, value: str) -> Change:
+    """Put a value into the first row of a table."""
+
+    def change(folder: Path) -> None:
+        header, *rows = csv.reader(io.StringIO((folder / name).read_text("utf-8")))
+        rows[0][header.index(column)] = value
+        text = io.StringIO()
+        csv.writer(text).writerows([header, *rows])
+        (folder / name).write_text(text.getvalue(), "utf-8")
+
+    return change
+
+
+def alter(change: Callable[[dict[str, Any]], object]) -> Change:
+    """Change the descriptor as data."""
+
+    def changed(folder: Path) -> None:
+        path = folder / "datapackage.json"
+        data = json.loads(path.read_text("utf-8"))
+        change(data)
+        path.write_text(json.dumps(data), "utf-8")
+
+    return changed
+
+
+def gone(name: str) -> Change:
+    """Remove a file."""
+    return lambda folder: (folder / name).unlink()
+
+
+HEAD = "datapackage.json"
+BROKEN: list[tuple[str, Change, str, str]] = [
+    ("no descriptor", gone(HEAD), "missing-file", "`datapackage.json` is not there"),
+    ("no table", gone("picks.csv"), "missing-file", "`picks.csv` is not there"),
+    (
+        "not JSON",
+        put(HEAD, "{", ""),
+        "wrong-type",
+        "`datapackage.json` is not JSON: Extra data: line 2 column 11",
+    ),
+    (
+        "not finite",
+        put(HEAD, '"resources": [', '"x": NaN, "resources": ['),
+        "wrong-type",
+        "NaN is not a number",
+    ),
+    ("no resources", alter(lambda d: d.pop("resources")), "missing-key", "has no list `resources`"),
+    ("no set-up", alter(lambda d: d.pop("experiment")), "missing-key", "has no mapping `experiment`"),
+    (
+        "set-up",
+        alter(lambda d: d["experiment"].update(title=5)),
+        "wrong-type",
+        "`setup.title` is not of the type str",
+    ),
+    (
+        "outside",
+        alter(lambda d: d["resources"][0].update(path="../x.csv")),
+        "missing-file",
+        "`../x.csv` is not a file",
+    ),
+    (
+        "absolute",
+        alter(lambda d: d["resources"][0].update(path="/x.csv")),
+        "missing-file",
+        "`/x.csv` is not a file",
+    ),
+    ("column", put("picks.csv", "weight_low", "weight"), "unknown-column", "has no column `weight_low`"),
+    ("cell", put("picks.csv", ",84,84,", ",lots,84,"), "bad-cell", "weight_low: `lots` is not a number"),
+    ("infinity", put("picks.csv", ",84,84,", ",84,inf,"), "bad-cell", "weight_low: `inf` is not a number"),
+    ("deed", put("events.csv", "sow,", "sew,"), "bad-cell", "deed: `sew` is none of sow, sprouted"),
+    ("quotes", put("events.csv", "sow,", '"sow"x,'), "unreadable-sheet", "`events.csv` is not CSV"),
+    ("plant", put("plants.csv", "P4,", "Q4,"), "unknown-plant", "`P4`, from seasons/s/e/experiment.yaml:"),
+    ("tub", cell("plants.csv", "tub", "tank"), "unknown-plant", "`tank`, from "),
+    ("entry", cell("picks.csv", "entry", "99"), "bad-cell", "there is no entry 99"),
+    ("nothing", lambda f: (f / "plants.csv").write_text("") and None, "empty-file", "`plants.csv` is empty"),
+    (
+        "short row",
+        put("plants.csv", "P1,", "P1"),
+        "bad-cell",
+        "a row of `plants.csv` has 8 cells, its head 9",
+    ),
+    ("bytes", lambda f: (f / "plants.csv").write_bytes(b"\xff") and None, "not-utf8", "is not UTF-8"),
+]
+
+
+@pytest.mark.parametrize(
+    ("change", "code", "said"), [case[1:] for case in BROKEN], ids=[case[0] for case in BROKEN]
+)
+def test_what_does_not_fit_is_a_finding(change: Change, code: str, said: str, tmp_path: Path) -> None:
+    """Whatever was done to a package, its reader says so, and gives no run."""
+    path = packed(full_run(), JOURNAL, tmp_path)
+    change(tmp_path)
+    found, findings = read_package(path)
+
+    assert found is None
+    assert findings[0].code == code
+    assert said in findings[0].message
+
+
+def test_a_bad_cell_has_its_line(tmp_path: Path) -> None:
+    """A finding in a table points at its file and line."""
+    path = packed(full_run(), JOURNAL, tmp_path)
+    put("picks.csv", ",112,112,", ",x,112,")(tmp_path)
+    _, findings = read_package(path)
+
+    assert [str(finding.source) for finding in findings] == ["picks.csv:4"]
+
+
+def test_the_command(tmp_path: Path) -> None:
+    """`facts --from` prints what `facts --json` prints of the journal's own experiment."""
+    run, journal = full_run(), replace(JOURNAL, units="us")
+    done = CliRunner().invoke(
+        command, ["--from", str(packed(run, journal, tmp_path)), "--json"], standalone_mode=False
+    )
+
+    assert json.loads(done.stdout)["experiments"] == [json.loads(json.dumps(said_of(run, journal)))]
+
+
+def test_the_command_takes_no_other_experiment(tmp_path: Path) -> None:
+    """A package holds one experiment: naming another is wrong usage."""
+    path = packed(facts().run, JOURNAL, tmp_path)
+    done = CliRunner().invoke(command, ["--from", str(path), "other"])
+
+    assert done.exit_code == 2
+    assert "name no other" in done.output
