@@ -109,7 +109,7 @@ def test_free_pages(tmp_path: Path) -> None:
     journal_files, _ = read_journal(Case("", "", files, "").write(tmp_path))
     assert journal_files is not None
 
-    assert [(page.name, page.text, page.source.file) for page in journal_files.pages] == [
+    assert [(page.name, page.markdown, page.source.file) for page in journal_files.pages] == [
         ("about", "One\n", "about.md"),
         ("b", "Two\n", "b.md"),
     ]
