@@ -21,8 +21,6 @@ from platformdirs import user_cache_path
 
 from tests.mutation.forked import Tests
 
-__all__ = ["CoverageMap", "Unit"]
-
 
 @dataclass(frozen=True)
 class Unit:

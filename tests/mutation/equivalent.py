@@ -17,8 +17,6 @@ from pathlib import Path
 
 from tests.mutation.mutants import Source
 
-__all__ = ["MOST", "Declared", "declared", "outdated"]
-
 MOST = 15  # declarations; more would hide missing tests
 
 

@@ -25,8 +25,6 @@ from typing import TypeVar
 
 import pytest
 
-__all__ = ["Ended", "Tests", "in_processes"]
-
 _Task = TypeVar("_Task")
 SLOWER = 10.0  # times a test's own time, before it counts as hanging
 SHIM = Path(__file__).parent / "shim"
@@ -75,6 +73,11 @@ class Tests:
             "mutation", settings.default, phases=(Phase.explicit, Phase.generate), database=None
         )
         settings.load_profile("mutation")
+
+    @pytest.fixture(autouse=True)
+    def _own_cache(self, tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch) -> None:
+        """What one test left in the cache folder must not change another, since the order is not the usual one."""
+        monkeypatch.setenv("SITEGEN_CACHE", str(tmp_path_factory.mktemp("cache")))
 
     def pytest_collection_modifyitems(self, items: list[pytest.Item]) -> None:
         """Put tests in the order wanted; unknown ones last."""

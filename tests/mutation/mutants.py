@@ -22,8 +22,6 @@ import libcst as cst
 from libcst.metadata import CodeRange, MetadataWrapper, PositionProvider
 from mutmut.mutation import mutators
 
-__all__ = ["Mutant", "Source", "code_lines", "sample"]
-
 Operator = Callable[[Any], Iterable[cst.CSTNode]]
 
 _SKIPPED = (cst.Annotation, cst.Assert, cst.Decorator, cst.Import, cst.ImportFrom)

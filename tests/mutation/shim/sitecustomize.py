@@ -16,8 +16,6 @@ from importlib.util import spec_from_file_location
 from pathlib import Path
 from types import CodeType, ModuleType
 
-__all__ = ["install"]
-
 
 class _Loader(SourceFileLoader):
     def __init__(self, name: str, path: str, source: str) -> None:
