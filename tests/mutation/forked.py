@@ -44,6 +44,12 @@ class Ended:
         return self.status == -signal.SIGALRM
 
 
+@pytest.fixture(autouse=True)
+def _cache_of_a_test(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch) -> None:
+    """What one test left in the cache folder must not change another, since the order is not the usual one."""
+    monkeypatch.setenv("SITEGEN_CACHE", str(tmp_path_factory.mktemp("cache")))
+
+
 @dataclass
 class Tests:
     """A run of pytest over some files, in a given order of tests, stopping at the first that fails."""
@@ -63,7 +69,9 @@ class Tests:
         arguments = ["-x", "-q", "-o", "addopts=", "--strict-markers", "-p", "no:cacheprovider"]
         arguments += ["-W", "ignore::pytest.PytestAssertRewriteWarning"]  # plugins are imported already
         arguments += ["--tb=line", "--no-header", f"--rootdir={self.root}", f"--basetemp={scratch / 'base'}"]
-        return int(pytest.main([*arguments, *self.files], plugins=[self, *self.plugins]))
+        return int(
+            pytest.main([*arguments, *self.files], plugins=[self, sys.modules[__name__], *self.plugins])
+        )
 
     def pytest_collection(self) -> None:
         """Examples are the same as ever, but a failing one is not made smaller."""
@@ -73,11 +81,6 @@ class Tests:
             "mutation", settings.default, phases=(Phase.explicit, Phase.generate), database=None
         )
         settings.load_profile("mutation")
-
-    @pytest.fixture(autouse=True)
-    def _own_cache(self, tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch) -> None:
-        """What one test left in the cache folder must not change another, since the order is not the usual one."""
-        monkeypatch.setenv("SITEGEN_CACHE", str(tmp_path_factory.mktemp("cache")))
 
     def pytest_collection_modifyitems(self, items: list[pytest.Item]) -> None:
         """Put tests in the order wanted; unknown ones last."""
