@@ -14,28 +14,28 @@ from typing import Any, Protocol
 
 @dataclass(frozen=True, slots=True)
 class StoredResult:
-    """A result made before: JSON values, and large parts as files, which are only read and never changed."""
+    """An earlier result: JSON values, and large parts as files, which are read and never changed."""
 
     value: Mapping[str, Any]
     files: tuple[Path, ...] = ()
 
 
 class Store(Protocol):
-    """Results by key."""
+    """A store of results by key."""
 
     def key(self, stage: str, *parts: object) -> str:
-        """The key of a result: its stage's code and libraries, and `parts`: whatever else it is made from, as JSON."""
+        """The key of a result: a digest of the stage's code and libraries, and of `parts`, its other inputs as JSON."""
 
     def get(self, key: str) -> StoredResult | None:
-        """What was put, whole; None where there is nothing, or not all of it."""
+        """The result under a key; None where there is none, or where a part of it is missing."""
 
     def get_all(self, keys: Sequence[str]) -> Mapping[str, StoredResult]:
-        """What was put under some keys, by key."""
+        """The results under some keys, by key."""
 
     def put(self, key: str, value: Mapping[str, Any], files: Sequence[bytes] = ()) -> StoredResult:
-        """Keep a result, and give it back as `get` would."""
+        """Store a result, and return it as `get` would."""
 
 
 def file_stamp(path: Path, found: os.stat_result) -> tuple[str, int, int, int, int]:
-    """What changes when a file does, without reading it: place, size, times, inode."""
+    """Path, size, times and inode: they change with a file, and are known without reading it."""
     return (str(path), found.st_size, found.st_mtime_ns, found.st_ctime_ns, found.st_ino)

@@ -1,7 +1,7 @@
 """The translation catalogue of a journal: the one that came with the program, overlaid with the journal's own.
 
-In: the journal's folder and its `language`. Out: `Catalogue`, and findings: an invalid language tag, a language without a
-catalogue, an unreadable catalogue. English reads no file unless the journal has a catalogue of its own.
+In: the journal's folder and its `language`. Out: `Catalogue`, and findings: an invalid language tag, a language
+without a catalogue, an unreadable catalogue. English reads no file unless the journal has a catalogue of its own.
 """
 
 from __future__ import annotations

@@ -1,7 +1,7 @@
 """The folder of a journal: its files, and the records that all experiments share.
 
-In: the folder. Out: `JournalFiles`: settings, seasons, library, free pages, catalogue and experiment folders. Experiments
-are found but not read, so that they stream through one at a time.
+In: the folder. Out: `JournalFiles`: settings, seasons, library, free pages, catalogue and experiment folders.
+Experiments are found but not read, so that they stream through one at a time.
 """
 
 from __future__ import annotations

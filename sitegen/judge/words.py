@@ -86,5 +86,5 @@ def _said_in_us_units(found: DisplayValue) -> str:
     if found.high is not None and found.high != found.low:
         numbers += f"-{found.high:f}"
     least = "at least " if found.high is None else ""
-    ounces = f" {found.small:f} oz" if found.small is not None else ""
+    ounces = f" {found.ounces:f} oz" if found.ounces is not None else ""
     return f"{least}{numbers} {found.unit.symbol}{ounces}"

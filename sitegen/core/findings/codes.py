@@ -1,6 +1,6 @@
-"""The table of finding codes: one row a code, with its severity and what it is about.
+"""The table of finding codes: one row a code, with its severity and its subject.
 
-A code is stable and reads after "allow". The table is the only place that decides how grave a finding is.
+In: nothing. Out: `CODES`, `Severity`. Codes are stable. Severities are decided here and nowhere else.
 """
 
 from __future__ import annotations

@@ -1,7 +1,7 @@
-"""Examples in the units of a journal: what findings offer to write.
+"""Examples of values in the units of a journal, for the mends of findings.
 
-In: an example as the tables of the format hold it, in metric units. Out: the same in US units for a journal that shows
-these first. The counterparts are round numbers of about the same size, not conversions.
+In: an example of the format's tables, in metric units. Out: its counterpart in US units, for a journal that displays
+these first. Counterparts are round numbers of about the same size, not conversions.
 """
 
 from __future__ import annotations
@@ -68,7 +68,7 @@ _EXAMPLES: dict[Dimension, str] = {
 
 
 def in_units(example: str, units: Units) -> str:
-    """An example in the units of a system; one that holds none of either is the same in both."""
+    """An example in the units of a system; an example without units is the same in both."""
     return US.get(example, example) if units == "us" else example
 
 

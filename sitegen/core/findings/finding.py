@@ -1,7 +1,7 @@
-"""What the project says about a journal: findings, each pointing at a place in a file.
+"""Diagnostics about a journal, each with a place in a file.
 
 In: nothing. Out: `Source` (a span in a file of the journal), `Finding` (one diagnostic, as data) and
-`Findings` (a collector). Rendering lives in `app.report`; this module never prints.
+`Findings` (a collector). Never prints: reports are made in `app.report`.
 """
 
 from __future__ import annotations
@@ -40,8 +40,8 @@ class Source(NamedTuple):
 class Finding:
     """One diagnostic.
 
-    `message` is the headline and makes sense alone; `found` and `expected` are the same thing as data;
-    `mend` is one thing to do, in the imperative.
+    `message` is the headline and makes sense alone. `found` and `expected` are the same as data. `mend` is the
+    remedy: one thing to do, in the imperative.
     """
 
     code: str
@@ -53,7 +53,7 @@ class Finding:
 
     @property
     def severity(self) -> Severity:
-        """How grave it is; the table of codes decides, so that one code has one severity."""
+        """The severity of its code."""
         return CODES[self.code].severity
 
     @property
@@ -64,7 +64,7 @@ class Finding:
 
 @dataclass(slots=True)
 class Findings:
-    """Collects findings while a stage goes on working; `units` is the system that their examples speak."""
+    """Collects findings while a stage goes on; `units` is the system of their examples."""
 
     items: list[Finding] = field(default_factory=list)
     units: Units = "metric"
@@ -79,13 +79,13 @@ class Findings:
         found: str = "",
         expected: str = "",
     ) -> None:
-        """Note one finding; `code` must stand in the table of codes."""
+        """Add one finding; `code` must be in the table of codes."""
         if code not in CODES:
-            raise KeyError(f"finding code {code!r} is not in core.codes")
+            raise KeyError(f"finding code {code!r} is not in the table of codes")
         self.items.append(Finding(code, source, message, mend, found, expected))
 
     def extend(self, more: Iterable[Finding]) -> None:
-        """Take over findings of another collector."""
+        """Add findings of another collector."""
         self.items.extend(more)
 
     def __iter__(self) -> Iterator[Finding]:
@@ -96,6 +96,6 @@ class Findings:
 
 
 def sorted_findings(findings: Iterable[Finding]) -> tuple[Finding, ...]:
-    """Findings in file order, each said once."""
+    """Findings in the order of files, without duplicates."""
     unique = dict.fromkeys(findings)
     return tuple(sorted(unique, key=lambda f: (f.source, f.code, f.message)))

@@ -1,7 +1,7 @@
 """The one table of the format: every file, key and value form, with its words.
 
 In: nothing. Out: `TABLES` by name, `RESERVED`, `FORMAT`. The typed reader, did-you-mean, the JSON Schema, the format
-reference and the comments that `begin` writes all come from here, so that none can say something else.
+reference and the comments that `begin` writes are all made from it, so that they agree.
 """
 
 from __future__ import annotations
@@ -20,7 +20,7 @@ TABLES: dict[str, Table] = {
     table.name: table for table in (*JOURNAL_TABLES, *EXPERIMENT_TABLES, *ENTRY_TABLES, *INSIDE_TABLES)
 }
 
-# Words of the format cannot be ids: `harvest: {all: 84 g}` must have one reading.
+# Words of the format cannot be ids: `harvest: {all: 84 g}` must be unambiguous.
 RESERVED = frozenset(
     {"all", "none", "some", "each", "together", "at", "off", "filled", "changed"}
     | {

@@ -1,6 +1,6 @@
-"""What the tables of the format are made of: a key's value form, what it belongs to, and the keys of one mapping.
+"""The types of the format's tables: a key with its value form and subject, and the keys of one mapping.
 
-In: nothing. Out: `Form`, `Subject`, `Mode`, `Field`, `Table`. The tables themselves are in `core.format`.
+In: nothing. Out: `Form`, `Subject`, `Mode`, `Field`, `Table`, `table`. The tables themselves are in `core.format`.
 """
 
 from __future__ import annotations
@@ -14,7 +14,7 @@ from sitegen.core.values.units import Dimension
 
 
 class Form(StrEnum):
-    """How a value is written."""
+    """The form in which a value is written."""
 
     TEXT = "text"
     FLAG = "true or false"
@@ -61,7 +61,7 @@ class Form(StrEnum):
 
 
 class Subject(StrEnum):
-    """What a value belongs to."""
+    """The kind of subject that a value belongs to."""
 
     NONE = ""
     PLANTS = "plants"
@@ -69,7 +69,7 @@ class Subject(StrEnum):
 
 
 class Mode(StrEnum):
-    """What a plain value of several subjects means."""
+    """The meaning of a plain value of several subjects."""
 
     NONE = ""
     EACH = "each"
@@ -78,7 +78,7 @@ class Mode(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Field:
-    """One key: its value form, what it is for, and an example as it stands in a file."""
+    """One key: its value form, its purpose, and an example as it stands in a file."""
 
     key: str
     form: Form
@@ -94,7 +94,7 @@ class Field:
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """The keys of one mapping, in the order that a file gives them."""
+    """The keys of one mapping, in the order of the reference."""
 
     name: str
     about: str
@@ -118,3 +118,8 @@ class Table:
     def has(self, key: str) -> bool:
         """Whether the table has a key."""
         return key in self.by_key
+
+
+def table(name: str, about: str, *fields: Field) -> Table:
+    """A table of some fields."""
+    return Table(name, about, fields)

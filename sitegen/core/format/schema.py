@@ -1,7 +1,7 @@
-"""The format as a JSON Schema (2020-12) for editors, and as words for people; both come from the table of fields.
+"""The format as a JSON Schema (2020-12) for editors, and as a text for people; both are made from the table of fields.
 
-In: `core.format`. Out: a schema for each file of a journal, or the reference as text. Never more permissive in words
-than in the reader: what a schema cannot say (units, order, references) is left to `validate`.
+In: `core.format`. Out: a schema for each file of a journal, or the reference as text. The schema is more permissive
+than the reader: units, order and references are left to `validate`.
 """
 
 from __future__ import annotations
@@ -15,7 +15,7 @@ from sitegen.core.reference.milestones import KINDS, milestones_of
 from sitegen.core.site.blocks import ALL_PHOTOS
 from sitegen.core.site.chart import CHARTS
 
-# Which table describes which file.
+# File → the table that describes it.
 FILES: dict[str, str] = {
     "journal.yaml": "journal",
     "gear.yaml": "gear",
@@ -94,16 +94,10 @@ def _shape(field: Field) -> dict[str, Any]:
 
 
 def reference() -> str:
-    """The format in words: every file, key, value form and example."""
-    return "\n".join(
-        [
-            _VALUES,
-            *(line for table in TABLES.values() for line in _table_words(table)),
-            *_stages(),
-            "",
-            _RECAP,
-        ]
-    )
+    """The format as a text: every file, key, value form and example."""
+    tables = (line for table in TABLES.values() for line in _table_text(table))
+    stages = (f"{kind}: {', '.join(milestones_of(kind))}" for kind in KINDS)
+    return "\n".join([_VALUES, *tables, "# milestones by kind of crop", "", *stages, "", _RECAP])
 
 
 _VALUES = """\
@@ -140,28 +134,16 @@ strip   a plant, a group, or `{ALL_PHOTOS}`: the photos that the log says show i
 Each thing is placed once. Free pages, such as about.md, have no blocks."""
 
 
-def _table_words(table: Table) -> Iterator[str]:
+def _table_text(table: Table) -> Iterator[str]:
     yield f"# {table.about}" if table.name in FILES.values() else f"# {table.name}: {table.about}"
     yield ""
     width = max(len(field.key) for field in table.fields)
     for field in table.fields:
         must = " (must be there)" if field.required else ""
-        yield f"{field.key:<{width}}  {field.about}{must}{_subject(field)}"
+        by_tub = "; with several tubs, by tub" if field.subject is Subject.TUBS else ""
+        yield f"{field.key:<{width}}  {field.about}{must}{by_tub}"
         if field.form is Form.CHOICE:
             yield f"{'':<{width}}    {' | '.join(field.choices)}"
         elif field.example:
             yield f"{'':<{width}}    {field.key}: {field.example}"
     yield ""
-
-
-def _subject(field: Field) -> str:
-    if field.subject is Subject.TUBS:
-        return "; with several tubs, by tub"
-    return ""
-
-
-def _stages() -> Iterator[str]:
-    yield "# milestones by kind of crop"
-    yield ""
-    for kind in KINDS:
-        yield f"{kind}: {', '.join(milestones_of(kind))}"

@@ -1,9 +1,8 @@
-"""In which unit a quantity is shown, and to how many decimals.
+"""The unit in which a quantity is displayed, and its number of decimals.
 
-In: bounds in a canonical unit and the step they were recorded to. Out: `DisplayValue`, decimal numbers in a
-unit that a reader of one system knows. A value is given back as it was written in the system that it was
-measured in; in the other it is rounded to the power of ten nearest to the step, with two significant
-digits at least. Never words.
+In: a quantity and a system of units. Out: `DisplayValue`, decimal numbers in a unit of that system. In the system of
+measurement a value is displayed as it was written. In the other system it is rounded to the power of ten nearest to
+its step, with at least two significant digits. Never words.
 """
 
 from __future__ import annotations
@@ -22,10 +21,10 @@ HALF_UP, DOWN, UP = ROUND_HALF_UP, ROUND_FLOOR, ROUND_CEILING
 LEAST_DIGITS = 2  # of a converted value: "0.53 gal", not "0.5 gal"
 EXACT_DIGITS = 3  # of a computed value whose step is not known
 MOST_DECIMALS = 6
-OUNCES = 16
+OUNCES_PER_POUND = 16
 COMPOUND_STEP_OZ = 1.5  # beyond it ounces beside pounds would say more than was measured
 
-# For each dimension and system: units by the size that they are used from, in their own numbers.
+# For each dimension and system: units, each with the least number that it is used for.
 _BY_SIZE: dict[Dimension, dict[Units, tuple[tuple[str, float], ...]]] = {
     Dimension.MASS: {"metric": (("g", 0), ("kg", 1)), "us": (("oz", 0), ("lb", 1))},
     Dimension.VOLUME: {
@@ -40,37 +39,37 @@ _BY_SIZE: dict[Dimension, dict[Units, tuple[tuple[str, float], ...]]] = {
     Dimension.MASS_DOSE: {"metric": (("g/L", 0),), "us": (("g/gal", 0),)},
     Dimension.HEAT_SUM: {"metric": (("°C d", 0),), "us": (("°F d", 0),)},
 }
-# Shown only where a value was written in them.
+# Displayed only where a value was written in them.
 _AS_WRITTEN: dict[Dimension, tuple[str, ...]] = {
     Dimension.MASS: ("lb",),
     Dimension.VOLUME: ("tbsp", "cup", "pt", "qt"),
     Dimension.LENGTH: ("ft",),
     Dimension.VOLUME_DOSE: ("tsp/gal",),
 }
-# First digits of a step that a person writes: whole ones (several plants alike), halves, quarters, eighths.
+# Leading digits of a step that a person writes: whole ones (several equal plants), halves, quarters, eighths.
 _WRITTEN_STEPS = (*range(1, 10), 1.25, 2.5)
 _QUARTERS = (1.25, 2.5)
-QUARTER_AS = 0.4  # a quarter is shown with two decimals, a tenth with one: it converts as a tenth does
+QUARTER_AS = 0.4  # a quarter has two decimals where a tenth has one, so it converts like a tenth
 
 
 @dataclass(frozen=True, slots=True)
 class DisplayValue:
-    """Numbers in one unit. `small` holds the ounces beside whole pounds, where they stand so."""
+    """Numbers in one unit; `ounces` are those beside whole pounds, if any."""
 
     unit: Unit
     low: Decimal
     high: Decimal | None
-    small: Decimal | None = None
+    ounces: Decimal | None = None
 
 
 def quantized(value: float, decimals: int, rounding: str = HALF_UP) -> Decimal:
-    """A float to so many decimals as a person rounds it: halves up, and never minus zero."""
+    """A float rounded to some decimals: halves up unless told otherwise, and never minus zero."""
     exact = Decimal(repr(rounded(value)))
     return exact.quantize(Decimal(1).scaleb(-decimals), rounding=rounding) + Decimal(0)
 
 
 def differs_by_system(dimension: Dimension) -> bool:
-    """Whether the two systems show a dimension in different units."""
+    """Whether the two systems have different units for a dimension."""
     return dimension in _BY_SIZE
 
 
@@ -87,12 +86,12 @@ def _unit(symbol: str, dimension: Dimension) -> Unit:
 
 @lru_cache(maxsize=4096)
 def _written(step: float, unit: Unit) -> bool:
-    """Whether a step is one that a person writes in a unit."""
+    """Whether a person writes such a step in a unit."""
     return _begins(step, unit, _WRITTEN_STEPS)
 
 
 def _begins(step: float, unit: Unit, digits: Iterable[float]) -> bool:
-    """Whether a step in a unit is one of some numbers, ten or a hundred times as large or as small included."""
+    """Whether the leading digits of a step in a unit are among some digits."""
     own = rounded(unit.span_from_canonical(step), 9)
     if own <= 0:
         return False
@@ -101,7 +100,7 @@ def _begins(step: float, unit: Unit, digits: Iterable[float]) -> bool:
 
 
 def measured_in(quantity: Quantity, system: Units) -> bool:
-    """Whether a quantity was recorded in a system: its step is a round one there."""
+    """Whether a quantity was recorded in a system: its step is a round number there."""
     if quantity.step == 0 or not differs_by_system(quantity.dimension):
         return True
     return any(_written(quantity.step, unit) for unit in _all_units(quantity.dimension, system))
@@ -117,10 +116,10 @@ def _all_units(dimension: Dimension, system: Units) -> tuple[Unit, ...]:
 
 
 def _chosen(quantity: Quantity, system: Units) -> Unit:
-    """The unit by size, or another of the system that the value was plainly written in."""
+    """The unit by size, or another unit of the system in which the value was evidently written."""
     largest = max(abs(quantity.low), abs(quantity.high or 0))
     units = _units(quantity.dimension, system)
-    # 12 digits: what is 1 kg on paper is not to miss its threshold by a float's last digit.
+    # Rounded: 1 kg on paper must not miss its threshold by the last digit of a float.
     fits = [unit for unit, least in units if rounded(unit.from_canonical(largest)) >= least]
     by_size = fits[-1] if fits else units[0][0]
     if _written(quantity.step, by_size):
@@ -142,12 +141,12 @@ def _decimals(quantity: Quantity, unit: Unit) -> int:
 
 
 def _in_quarters(quantity: Quantity) -> bool:
-    """Whether it was written in quarters or eighths: their decimals say more digits than the step itself."""
+    """Whether it was written in quarters or eighths, whose decimals have more digits than the step is worth."""
     return any(_begins(quantity.step, unit, _QUARTERS) for unit in _all_units(quantity.dimension, "us"))
 
 
 def _digits_after(quantity: Quantity, unit: Unit, digits: int) -> int:
-    """The decimals that show so many significant digits of the smaller bound; fewer where they are zeros."""
+    """The decimals for some significant digits of the smaller bound; fewer where they are zeros."""
     bounds = [quantity.low] if quantity.high is None else [quantity.low, quantity.high]
     sizes = [abs(own) for bound in bounds if (own := rounded(unit.from_canonical(bound))) != 0]
     if not sizes:
@@ -163,7 +162,7 @@ def _digits_after(quantity: Quantity, unit: Unit, digits: int) -> int:
 def display_value(quantity: Quantity, system: Units) -> DisplayValue:
     """The numbers of a quantity in a system's unit.
 
-    A lower bound without an upper one is rounded down and an "up to" is rounded up, so that both stay true.
+    A lower bound without an upper one is rounded down and an "up to" is rounded up: both stay true.
     """
     unit = _chosen(quantity, system)
     if unit.symbol == "lb" and _finer_than_pounds(quantity, unit):
@@ -183,17 +182,17 @@ def display_value_in(quantity: Quantity, unit: Unit) -> DisplayValue:
 
 
 def _finer_than_pounds(quantity: Quantity, pound: Unit) -> bool:
-    """Whether a weight was measured finely enough for ounces, and not written in pounds."""
-    step_oz = pound.span_from_canonical(quantity.step) * OUNCES
+    """Whether a weight was measured to ounces and not written in pounds."""
+    step_oz = pound.span_from_canonical(quantity.step) * OUNCES_PER_POUND
     return 0 < step_oz <= COMPOUND_STEP_OZ and not _written(quantity.step, pound)
 
 
 def _compound(quantity: Quantity, pound: Unit) -> DisplayValue:
-    """Whole pounds with the ounces beside them; a range stays in ounces."""
+    """Whole pounds and ounces; a range stays in ounces."""
     ounces = display_value_in(quantity, _unit("oz", Dimension.MASS))
     if quantity.high is not None and not quantity.single:
         return ounces
-    pounds = ounces.low // OUNCES
+    pounds = ounces.low // OUNCES_PER_POUND
     return DisplayValue(
-        pound, pounds, None if ounces.high is None else pounds, small=ounces.low - pounds * OUNCES
+        pound, pounds, None if ounces.high is None else pounds, ounces=ounces.low - pounds * OUNCES_PER_POUND
     )

@@ -1,4 +1,7 @@
-"""Small text helpers shared by the stages: did-you-mean, lists in words, slugs."""
+"""Small text helpers that stages share: did-you-mean, lists in words, slugs.
+
+In: words and numbers. Out: texts. Lists and numbers in words are in the active language, all else is English.
+"""
 
 from __future__ import annotations
 
@@ -9,21 +12,15 @@ from typing import Literal
 
 from sitegen.core.language.catalogue import tr_c, tr_c_noop
 
+# fmt: off
 _NUMBER_WORDS = [
-    tr_c_noop("how many", "no"),
-    tr_c_noop("how many", "one"),
-    tr_c_noop("how many", "two"),
-    tr_c_noop("how many", "three"),
-    tr_c_noop("how many", "four"),
-    tr_c_noop("how many", "five"),
-    tr_c_noop("how many", "six"),
-    tr_c_noop("how many", "seven"),
-    tr_c_noop("how many", "eight"),
-    tr_c_noop("how many", "nine"),
-    tr_c_noop("how many", "ten"),
-    tr_c_noop("how many", "eleven"),
+    tr_c_noop("how many", "no"), tr_c_noop("how many", "one"), tr_c_noop("how many", "two"),
+    tr_c_noop("how many", "three"), tr_c_noop("how many", "four"), tr_c_noop("how many", "five"),
+    tr_c_noop("how many", "six"), tr_c_noop("how many", "seven"), tr_c_noop("how many", "eight"),
+    tr_c_noop("how many", "nine"), tr_c_noop("how many", "ten"), tr_c_noop("how many", "eleven"),
     tr_c_noop("how many", "twelve"),
 ]
+# fmt: on
 _LAST = {
     "and": tr_c_noop("end of a list", "{before} and {last}"),
     "or": tr_c_noop("end of a list", "{before} or {last}"),
@@ -37,14 +34,14 @@ def closest(word: str, known: Iterable[str]) -> str:
     lower = word.lower()
     if lower in by_lower:
         return by_lower[lower]
-    import difflib  # noqa: PLC0415 - where all is well, no word is looked for
+    import difflib  # noqa: PLC0415 - needed only for a finding
 
     near = difflib.get_close_matches(lower, by_lower, n=1, cutoff=0.6)
     return by_lower[near[0]] if near else ""
 
 
 def did_you_mean(word: str, known: Iterable[str], *, most: int = 12) -> str:
-    """One thing to do about a word that is not known: the near word, or the words there are."""
+    """The mend for an unknown word: the nearest known word, or the known words."""
     names = tuple(dict.fromkeys(known))
     near = closest(word, names)
     if near:
@@ -78,7 +75,7 @@ def in_words(number: int) -> str:
 
 
 def plural(number: int, one: str, many: str = "") -> str:
-    """`1 pick`, `2 picks`: in English, for findings and commands; pages count with `tr_n`."""
+    """`1 pick`, `2 picks`: English, for findings and commands; pages use `tr_n`."""
     return f"{number} {one if number == 1 else many or one + 's'}"
 
 

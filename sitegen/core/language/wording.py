@@ -1,7 +1,7 @@
-"""How values are said on a page: number, unit, flags and the other system in brackets.
+"""Values as text on a page: number, unit, flags, and the other system of units in brackets.
 
-In: a value of the facts. Out: text, or its pieces for a template. Numbers and dates are those of the
-journal's language; a number is never parted from its unit. Never computes.
+In: a value of the facts. Out: text, or its pieces for a template. Numbers and dates follow the journal's language. A
+no-break space joins a number to its unit. Never computes.
 """
 
 from __future__ import annotations
@@ -36,10 +36,10 @@ from sitegen.core.values.units import Dimension, Units
 
 NBSP = "\u00a0"
 NOT_RECORDED = tr_noop("not recorded")
-SMALL_COUNT = 20  # below it a percentage says more than was seen
+SMALL_COUNT = 20  # below it a percentage claims more than was counted
 MINUS = "\u2212"
 
-# What a rate is for one of, by system: its words, and how many of the recorded ones it is.
+# By system: the phrase of a rate, and its unit as a multiple of the recorded one.
 _PER_SYSTEM: dict[Per, dict[Units, tuple[str, float]]] = {
     Per.LITRE: {
         "metric": (tr_c_noop("a rate", "{amount} per litre of water"), 1.0),
@@ -52,12 +52,12 @@ _PER_SYSTEM: dict[Per, dict[Units, tuple[str, float]]] = {
 }  # by definition: 231 cubic inches, and a foot of 30.48 cm
 
 _UNKNOWN = {Dimension.MASS: tr_noop("not weighed"), Dimension.COUNT: tr_noop("not counted")}
-_UNIT_WORDS = {"K": "°C"}  # a difference of temperature, as growers say it
+_UNIT_WORDS = {"K": "°C"}  # growers give differences of temperature in °C
 
 
 @dataclass(frozen=True, slots=True)
 class Pieces:
-    """A value in the parts that a template sets apart: "at least", "196 g", "(6.9 oz)", "by eye"."""
+    """A value in pieces, which a template can style: "at least", "196 g", "(6.9 oz)", "by eye"."""
 
     flag: str = ""
     amount: str = ""
@@ -71,7 +71,7 @@ class Pieces:
 
 @lru_cache(maxsize=8)
 def _locale(language: str) -> Locale:
-    """The locale of a language tag, or of what is left of it without its last parts; English where none is known."""
+    """The locale of a language tag, or of its longest known beginning; English where none is known."""
     parts = language.split("-")
     for length in range(len(parts), 0, -1):
         with suppress(UnknownLocaleError, ValueError):
@@ -81,7 +81,7 @@ def _locale(language: str) -> Locale:
 
 @lru_cache(maxsize=8)
 def decimal_sign(language: str) -> str:
-    """What stands before the decimals of a number."""
+    """The decimal sign of a language."""
     return get_decimal_symbol(_locale(language))
 
 
@@ -96,7 +96,7 @@ def _number(value: Decimal, language: str) -> str:
 
 @lru_cache(maxsize=4096)
 def _formatted(value: Decimal, decimals: int, language: str) -> str:
-    """`decimals` is a part of the key: 3 and 3.0 are equal, and not said alike."""
+    """`decimals` is a part of the cache key: 3 and 3.0 are equal, but their texts differ."""
     pattern = "#,##0" + ("." + "0" * decimals if decimals else "")
     text = format_decimal(abs(value), format=pattern, locale=_locale(language), decimal_quantization=False)
     return MINUS + text if value < 0 else text
@@ -114,7 +114,7 @@ def opening(text: str) -> str:
 
 @dataclass(frozen=True, slots=True)
 class Wording:
-    """Says values in a journal's units and language."""
+    """Values as text in a journal's units and language."""
 
     units: Literal["metric", "us"] = "metric"
     language: str = "en"
@@ -126,8 +126,8 @@ class Wording:
         object.__setattr__(self, "other", "us" if self.units == "metric" else "metric")
 
     @property
-    def leftward(self) -> bool:
-        """Whether lines of the language run from right to left."""
+    def right_to_left(self) -> bool:
+        """Whether the language is written from right to left."""
         return _locale(self.language).character_order == "right-to-left"
 
     def say(self, value: Value | Figure | int) -> str:
@@ -135,7 +135,7 @@ class Wording:
         return str(self.pieces(value))
 
     def pieces(self, value: Value | Figure | int) -> Pieces:
-        """A value in the parts that a template sets apart."""
+        """A value in pieces."""
         if isinstance(value, Figure):
             return self.pieces(value.value)
         if value is None:
@@ -149,7 +149,7 @@ class Wording:
 
     def calendar_day(self, when: date, *, short: bool = False) -> str:
         """`19 October 2025`, or `19 Oct 2025`."""
-        if self.language == "en":  # no country said: the day first, as day numbers stand
+        if self.language == "en":  # no country: the day comes first, as in texts of this site
             month = format_date(when, "MMM y" if short else "MMMM y", locale=_locale("en"))
             return f"{when.day}{NBSP}{month}"
         if short:
@@ -186,7 +186,7 @@ class Wording:
         return Pieces(flag, tr("days\u00a0{first}–{last}", first=first, last=last))
 
     def _of_day(self, day: Day) -> tuple[str, str, str]:
-        """Its flag, its first and its last day; no first where it may be any day from the start on."""
+        """Flag, first day and last day; no first day where it may be any since the start."""
         flag = tr("about") if day.about else ""
         if day.first <= 0 < day.last - 1:
             return flag, "", str(day.last + 1)
@@ -213,13 +213,13 @@ class Wording:
         return tr("{part} of {whole}", part=part, whole=whole)
 
     def _percent(self, share: Share) -> str:
-        """Rounded, but never to 0 or 100 unless it is none or all."""
+        """Rounded, but to 0 or 100 only where it is none or all."""
         percent = quantized(100 * share.part / share.whole, 0, HALF_UP)
         if 0 < share.part < share.whole:
             percent = min(Decimal(99), max(Decimal(1), percent))
         return _number(percent, self.language)
 
-    @lru_cache(maxsize=8192)  # noqa: B019 - there is one wording a journal; a page says most values several times
+    @lru_cache(maxsize=8192)  # noqa: B019 - one instance a journal; pages repeat most values
     def _quantity(self, quantity: Quantity) -> Pieces:
         if not quantity.known:
             return Pieces(amount=tr(_UNKNOWN.get(quantity.dimension, tr_noop("not measured"))), missing=True)
@@ -243,7 +243,7 @@ class Wording:
         return replace(pieces, amount=own, also=f"({other})")
 
     def _each(self, rate: Rate, system: Units) -> str:
-        """A rate in one system's units, above and below the line."""
+        """A rate in one system: its amount and its "per"."""
         words, factor = _PER_SYSTEM[rate.per][system]
         return tr_c("a rate", words, amount=self._amount(rate.amount.times(factor), system)).replace(
             " ", NBSP
@@ -268,7 +268,7 @@ class Wording:
         )
 
     def plain(self, quantity: Quantity) -> str:
-        """Only in the system that it was measured in, for a dense table."""
+        """Only in the system of measurement, for a dense table."""
         own = self.units if measured_in(quantity, self.units) else self.other
         if not quantity.known:
             return self.say(quantity)
@@ -286,8 +286,8 @@ class Wording:
 
     def _one(self, number: Decimal, found: DisplayValue) -> str:
         text = _number(number, self.language)
-        if found.small is not None:
-            return f"{text}{NBSP}lb {_number(found.small, self.language)}{NBSP}oz"
+        if found.ounces is not None:
+            return f"{text}{NBSP}lb {_number(found.ounces, self.language)}{NBSP}oz"
         symbol = _UNIT_WORDS.get(found.unit.symbol, found.unit.symbol)
         if found.unit.dimension is Dimension.DAYS:
             whole = 1 if number == 1 else max(2, math.ceil(number))

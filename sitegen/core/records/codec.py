@@ -1,8 +1,7 @@
-"""Frozen records as JSON values and back, by their own annotations.
+"""Frozen records as compact JSON values and back, by their annotations.
 
-In: a record type. Out: `Codec`, which turns its values into lists, texts and numbers and back. Equal values give equal
-bytes, nothing is executed on the way back, and what does not fit raises `ValueError`: the caller then makes the
-value anew.
+In: a record type. Out: `Codec`, which encodes its values as lists, texts and numbers. Equal values give equal JSON.
+Decoding executes nothing; data that do not fit raise `ValueError`, and the caller then makes the value anew.
 """
 
 from __future__ import annotations
@@ -22,7 +21,7 @@ _PLAIN = (str, int, bool, float, type(None))
 
 
 class Codec(Generic[_Value]):
-    """How one type is written and read. A record is the list of its fields."""
+    """Encodes and decodes one type. A record is encoded as the list of its fields."""
 
     def __init__(self, kind: type[_Value]) -> None:
         self._to, self._from = _turns(typing.cast("Any", kind))
@@ -41,7 +40,7 @@ class Codec(Generic[_Value]):
 
 
 def codec_for(kind: type[_Value]) -> Codec[_Value]:
-    """The codec of a type; made once."""
+    """The codec of a type."""
     return Codec(kind)
 
 
@@ -51,7 +50,7 @@ def _same(value: Any) -> Any:
 
 @cache
 def _turns(kind: Any) -> tuple[_Turn, _Turn]:
-    """The two functions for an annotation."""
+    """The encoder and the decoder of an annotation; cached."""
     origin = typing.get_origin(kind)
     if kind in (*_PLAIN, Any) or origin is typing.Literal:
         return _same, _same
@@ -104,7 +103,7 @@ def _tuple(parts: tuple[Any, ...]) -> tuple[_Turn, _Turn]:
 
 
 def _union(kinds: tuple[Any, ...]) -> tuple[_Turn, _Turn]:
-    """One of several types; None and plain JSON types stand for themselves, others carry their name."""
+    """One of several types: None and plain JSON types as they are, any other under its name."""
     others = tuple(kind for kind in kinds if kind not in _PLAIN)
     turns = {kind.__name__: (kind, *_turns(kind)) for kind in others}
 
@@ -124,13 +123,13 @@ def _union(kinds: tuple[Any, ...]) -> tuple[_Turn, _Turn]:
 
 
 def is_record(kind: Any) -> bool:
-    """Whether a type has fields with names."""
+    """Whether a type has named fields."""
     return isinstance(kind, type) and (is_dataclass(kind) or hasattr(kind, "_fields"))
 
 
 @cache
 def defaults_of(kind: Any) -> dict[str, Any]:
-    """The fields of a record in their order, each with its default; `MISSING` where it has none."""
+    """The fields of a record in order, each with its default; `MISSING` where it has none."""
     if is_dataclass(kind):
         return {field.name: _default(field) for field in fields(kind)}
     return {name: kind._field_defaults.get(name, MISSING) for name in kind._fields}

@@ -1,15 +1,15 @@
 """The columns of one field of a row in a table of text, written and read back.
 
-In: nothing. Out: `Column` (name, type, unit, term) and `FieldColumns`: the columns of one field, with a function from the
-field to cells and one back. An empty cell means "not recorded". Never opens files.
+In: nothing. Out: `Column` (name, type, unit, term) and `FieldColumns`: the columns of one field, with a function from
+the field to cells and one back. An empty cell means "not recorded". Never opens files.
 """
 
 from __future__ import annotations
 
 import math
 import re
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Callable, Collection
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import Any
 
@@ -25,7 +25,7 @@ Cells = tuple[str, ...]
 
 @dataclass(frozen=True, slots=True)
 class Column:
-    """One column. `kind` is a type of Table Schema; `term` the field of MIAPPE 1.1 that it answers to, if any."""
+    """One column. `kind` is a Table Schema type; `term` the matching field of MIAPPE 1.1, if any."""
 
     name: str
     kind: str
@@ -38,7 +38,7 @@ class Column:
 
 @dataclass(frozen=True, slots=True)
 class FieldColumns:
-    """The columns of one field. `read` raises ValueError where cells do not fit; calendar dates need `start`."""
+    """The columns of one field. `read` raises ValueError where cells do not fit; `write` needs the start for dates."""
 
     field: str
     columns: tuple[Column, ...]
@@ -46,63 +46,58 @@ class FieldColumns:
     read: Callable[[Cells], Any]
 
 
+def _single(column: Column, write: Callable[[Any], str], read: Callable[[str], Any]) -> FieldColumns:
+    """A field in one column of its own name."""
+    return FieldColumns(
+        column.name, (column,), lambda value, _: (write(value),), lambda cells: read(cells[0])
+    )
+
+
 def text(
     field: str, about: str, *, term: str = "", required: bool = False, words: tuple[str, ...] = ()
 ) -> FieldColumns:
-    """A text, where `words` are given one of them; an empty one was not given."""
+    """A text, limited to `words` where these are given; an empty cell is an empty text."""
 
-    def read(cells: Cells) -> str:
-        if words and cells[0] and cells[0] not in words:
-            raise ValueError(f"`{cells[0]}` is none of {', '.join(words)}")
-        return cells[0]
+    def read(cell: str) -> str:
+        return _one_of(cell, words) if words and cell else cell
 
-    column = Column(field, "string", about, term=term, required=required, choices=words)
-    return FieldColumns(field, (column,), lambda value, _: (value,), read)
+    return _single(Column(field, "string", about, term=term, required=required, choices=words), str, read)
 
 
 def choice(field: str, about: str, kind: type[StrEnum], *, term: str = "") -> FieldColumns:
-    """A word of a list."""
+    """A member of an enumeration."""
     choices = tuple(each.value for each in kind)
     column = Column(field, "string", about, term=term, required=True, choices=choices)
-
-    def read(cells: Cells) -> StrEnum:
-        if cells[0] not in choices:
-            raise ValueError(f"`{cells[0]}` is none of {', '.join(choices)}")
-        return kind(cells[0])
-
-    return FieldColumns(field, (column,), lambda value, _: (str(value.value),), read)
+    return _single(column, lambda value: str(value.value), lambda cell: kind(_one_of(cell, choices)))
 
 
 def whole(field: str, about: str, *, term: str = "", required: bool = False) -> FieldColumns:
     """A whole number, or None."""
 
-    def read(cells: Cells) -> int | None:
-        return given(cells[0], field) if required else whole_of(cells[0])
+    def read(cell: str) -> int | None:
+        return required_whole_of(cell, field) if required else whole_of(cell)
 
-    column = Column(field, "integer", about, term=term, required=required)
-    return FieldColumns(field, (column,), lambda value, _: ("" if value is None else str(value),), read)
+    return _single(Column(field, "integer", about, term=term, required=required), whole_cell, read)
 
 
-def flag(field: str, about: str, *, unsaid: bool | None = None) -> FieldColumns:
-    """Yes or no; an empty cell is read as `unsaid`."""
+def flag(field: str, about: str, *, default: bool | None = None) -> FieldColumns:
+    """Yes or no; an empty cell is read as the default."""
 
-    def read(cells: Cells) -> bool | None:
-        found = flag_of(cells[0])
-        return unsaid if found is None else found
+    def read(cell: str) -> bool | None:
+        found = flag_of(cell)
+        return default if found is None else found
 
-    return FieldColumns(field, (Column(field, "boolean", about),), lambda value, _: (flag_cell(value),), read)
+    return _single(Column(field, "boolean", about), flag_cell, read)
 
 
 def names(field: str, about: str, *, term: str = "") -> FieldColumns:
     """Ids with spaces between them: no id has one."""
     column = Column(field, "string", f"{about}; several with spaces between", term=term)
-    return FieldColumns(
-        field, (column,), lambda value, _: (" ".join(value),), lambda cells: tuple(cells[0].split())
-    )
+    return _single(column, " ".join, lambda cell: tuple(cell.split()))
 
 
 def day(field: str, about: str, *, term: str = "", required: bool = True) -> FieldColumns:
-    """A day or a span of days; the calendar date stands beside it where the start is dated."""
+    """A day or a span of days, with its calendar date beside it where the start is dated."""
     columns = (
         Column(
             f"{field}_first", "integer", f"{about}: first day it can have been", "days", required=required
@@ -116,21 +111,15 @@ def day(field: str, about: str, *, term: str = "", required: bool = True) -> Fie
         if value is None:
             return ("",) * 4
         date = start.date_of(value.first)
-        return (
-            str(value.first),
-            str(value.last),
-            flag_cell(value.about),
-            date.isoformat() if date else "",
-        )
+        return (str(value.first), str(value.last), flag_cell(value.about), date.isoformat() if date else "")
 
     def read(cells: Cells) -> Day | None:
         if not any(cells[:3]) and not required:
             return None
-        first, last = (given(cell, field) for cell in cells[:2])
-        found = Day(first, last, flag_of(cells[2]) or False)
-        if found.last < found.first:
+        first, last = (required_whole_of(cell, field) for cell in cells[:2])
+        if last < first:
             raise ValueError(f"`{field}` ends before it begins")
-        return found
+        return Day(first, last, flag_of(cells[2]) or False)
 
     return FieldColumns(field, columns, write, read)
 
@@ -147,8 +136,7 @@ def which(field: str, about: str, *, optional: bool = True) -> FieldColumns:
     def write(value: Which | None, _: Start) -> Cells:
         if value is None:
             return ("",) * 4
-        counts = tuple("" if each is None else str(each) for each in (value.count, value.of))
-        return (" ".join(value.ids), *counts, value.word)
+        return (" ".join(value.ids), whole_cell(value.count), whole_cell(value.of), value.word)
 
     def read(cells: Cells) -> Which | None:
         if optional and not any(cells):
@@ -167,41 +155,49 @@ def source() -> FieldColumns:
         Column("source_width", "integer", "how many characters", required=True),
     )
 
-    def write(value: Source, _: Start) -> Cells:
-        return (value.file, str(value.line), str(value.column), str(value.width))
-
     def read(cells: Cells) -> Source:
-        return Source(cells[0], *(given(cell, "source") for cell in cells[1:]))
+        return Source(cells[0], *(required_whole_of(cell, "source") for cell in cells[1:]))
 
-    return FieldColumns("source", columns, write, read)
+    return FieldColumns("source", columns, lambda value, _: tuple(map(str, value)), read)
 
 
 _WHOLE = re.compile(r"-?\d{1,9}", re.ASCII)
 _NUMBER = re.compile(r"-?\d{1,20}(\.\d{1,20})?([eE][+-]?\d{1,3})?", re.ASCII)
+_FLAGS = {"": None, "true": True, "false": False}
+
+
+def _one_of(cell: str, words: Collection[str]) -> str:
+    if cell not in words:
+        raise ValueError(f"`{cell}` is none of {', '.join(words)}")
+    return cell
 
 
 def flag_cell(value: bool | None) -> str:
-    """Yes or no."""
+    """The cell of yes or no."""
     return "" if value is None else str(value).lower()
 
 
 def flag_of(cell: str) -> bool | None:
-    """Yes or no, back."""
-    known = {"": None, "true": True, "false": False}
-    if cell not in known:
+    """Yes or no from its cell."""
+    if cell not in _FLAGS:
         raise ValueError(f"`{cell}` is neither true nor false")
-    return known[cell]
+    return _FLAGS[cell]
+
+
+def whole_cell(value: int | None) -> str:
+    """The cell of a whole number."""
+    return "" if value is None else str(value)
 
 
 def whole_of(cell: str) -> int | None:
-    """A whole number, back."""
+    """A whole number from its cell."""
     if cell and not _WHOLE.fullmatch(cell):
         raise ValueError(f"`{cell}` is not a whole number")
     return int(cell) if cell else None
 
 
-def given(cell: str, name: str) -> int:
-    """A whole number that must be there."""
+def required_whole_of(cell: str, name: str) -> int:
+    """A whole number from a cell that must not be empty."""
     found = whole_of(cell)
     if found is None:
         raise ValueError(f"`{name}` is empty")
@@ -209,21 +205,22 @@ def given(cell: str, name: str) -> int:
 
 
 def number_cell(value: float | None) -> str:
-    """The shortest text that reads back as the same float; whole numbers without a decimal point."""
+    """The shortest text that reads back as the same float; whole numbers have no decimal point."""
     if value is None:
         return ""
     return str(int(value)) if float(value).is_integer() and abs(value) < 1e15 else repr(float(value))
 
 
 def number_of(cell: str) -> float:
-    """A number, back; never an infinity."""
+    """A number from its cell; never an infinity."""
     value = float(cell) if _NUMBER.fullmatch(cell) else math.inf
     if not math.isfinite(value):
         raise ValueError(f"`{cell}` is not a number")
     return value
 
 
-_BOUNDS = (
+# Field of a `Quantity`, type of its column, words about it.
+_QUANTITY_FIELDS = (
     ("low", "number", "lower bound"),
     ("high", "number", "upper bound; empty where nothing bounds it"),
     ("about", "boolean", "written with `about`"),
@@ -232,18 +229,24 @@ _BOUNDS = (
     ("unweighed", "integer", "how many records were not measured"),
     ("step", "number", "resolution that was written; 0: exact"),
 )
+_WRITE: dict[str, Callable[[Any], str]] = {
+    "number": number_cell,
+    "boolean": flag_cell,
+    "integer": whole_cell,
+}
+_BELOW_ZERO = (Dimension.TEMPERATURE, Dimension.TEMPERATURE_DIFFERENCE)
 
 
 def quantity(
     field: str, about: str, dimension: Dimension | None = None, *, term: str = "", required: bool = False
 ) -> FieldColumns:
-    """An interval with its flags; without a dimension of its own, two more columns say which, and its unit."""
+    """An interval with its flags. Without a fixed dimension, two more columns hold dimension and unit."""
     unit = CANONICAL[dimension].symbol if dimension else ""
     columns = [
-        Column(f"{field}_{name}", kind, f"{about}: {said}", unit if kind == "number" else "")
-        for name, kind, said in _BOUNDS
+        Column(f"{field}_{name}", kind, f"{about}: {words}", unit if kind == "number" else "")
+        for name, kind, words in _QUANTITY_FIELDS
     ]
-    columns[0] = Column(columns[0].name, "number", columns[0].about, unit, term, required)
+    columns[0] = replace(columns[0], term=term, required=required)
     if dimension is None:
         kinds = tuple(each.value for each in Dimension)
         columns += [
@@ -254,15 +257,7 @@ def quantity(
     def write(value: Quantity | None, _: Start) -> Cells:
         if value is None:
             return ("",) * len(columns)
-        cells = (
-            number_cell(value.low),
-            number_cell(value.high),
-            flag_cell(value.about),
-            flag_cell(value.by_eye),
-            str(value.open),
-            str(value.unweighed),
-            number_cell(value.step),
-        )
+        cells = tuple(_WRITE[kind](getattr(value, name)) for name, kind, _ in _QUANTITY_FIELDS)
         return cells if dimension else (*cells, value.dimension.value, value.unit)
 
     def read(cells: Cells) -> Quantity | None:
@@ -271,7 +266,7 @@ def quantity(
         found = Quantity(
             number_of(cells[0]),
             number_of(cells[1]) if cells[1] else None,
-            dimension or _dimension(cells[7]),
+            dimension or Dimension(_one_of(cells[7], [each.value for each in Dimension])),
             about=flag_of(cells[2]) or False,
             by_eye=flag_of(cells[3]) or False,
             open=whole_of(cells[4]) or 0,
@@ -282,16 +277,6 @@ def quantity(
         return found
 
     return FieldColumns(field, tuple(columns), write, read)
-
-
-def _dimension(cell: str) -> Dimension:
-    known = {each.value: each for each in Dimension}
-    if cell not in known:
-        raise ValueError(f"`{cell}` is none of {', '.join(known)}")
-    return known[cell]
-
-
-_BELOW_ZERO = (Dimension.TEMPERATURE, Dimension.TEMPERATURE_DIFFERENCE)
 
 
 def _check(found: Quantity, field: str, unit: str) -> None:
@@ -306,7 +291,7 @@ def _check(found: Quantity, field: str, unit: str) -> None:
 
 
 def lamp_use(field: str) -> FieldColumns:
-    """How a lamp is set. What is read back knows the lamp's id alone; the set-up has the lamp."""
+    """The setting of a lamp. Reading gives the lamp's id alone; the lamp itself is in the set-up."""
     hours = quantity("hours", "hours of light a day", Dimension.DURATION)
     distance = quantity("distance", "from lamp to plants", Dimension.LENGTH)
     lamp = Column("lamp", "string", "id of the lamp", term="Environment parameter value")

@@ -1,7 +1,7 @@
-"""Frozen records as mappings with names, and back: for descriptors that people and other programs read.
+"""Frozen records as JSON mappings with names and back, for descriptors that people and other programs read.
 
-In: a record. Out: JSON types, fields by name, those with their default left out; and the record again. What does not
-fit raises ValueError, which says where. Nothing is executed on the way back.
+In: a record. Out: JSON types, with fields by name and defaults left out; and the record again. Data that do not fit
+raise `ValueError` with their place. Reading executes nothing.
 """
 
 from __future__ import annotations
@@ -20,7 +20,7 @@ _PLAIN = (str, int, float, bool)
 
 
 def to_mapping(value: Any) -> Any:
-    """A record, or a part of one, as JSON types; whole numbers stand without a decimal point."""
+    """A record, or a part of one, as JSON types; whole numbers have no decimal point."""
     kind: Any = type(value)
     if is_record(kind):
         given = ((name, getattr(value, name), default) for name, default in defaults_of(kind).items())

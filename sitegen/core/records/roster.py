@@ -1,7 +1,7 @@
-"""Which plants stand on a day, in which tub, and since when.
+"""The plants that stand on a day, and their tubs.
 
-In: a run's setup and events. Out: `Roster`, asked by day. The log is the only authority: a plant stands until an
-entry says that it was lost or that the plants were cleared.
+In: a run's setup and events. Out: `Roster`, with answers by day. Only the log counts: a plant stands until an entry
+records its loss.
 """
 
 from __future__ import annotations
@@ -21,17 +21,16 @@ class Roster:
 
     @classmethod
     def of(cls, setup: Setup, rows: Rows) -> Roster:
-        """The roster that a log gives."""
-        wanted = rows.of(Deed.SOW, Deed.LOST, Deed.MOVE, Deed.TRANSPLANT)
-        return cls(setup, wanted)
+        """The roster by a log."""
+        return cls(setup, rows.of(Deed.SOW, Deed.LOST, Deed.MOVE, Deed.TRANSPLANT))
 
     def _naming(self, plant: str, deed: Deed, by: int | None = None) -> list[Event]:
-        """The events of one kind that name a plant, by a day, in the order of visits."""
+        """The events of one kind that name a plant, up to a day, in the order of visits."""
         named = [e for e in self.events if e.deed is deed and e.which and plant in e.which.ids]
         return sorted((e for e in named if by is None or e.day.first <= by), key=lambda e: e.entry)
 
     def lost_on(self, plant: str, by: int | None = None) -> Event | None:
-        """The event that ended a plant, as things stood by a day: a spot sown again later holds a plant anew."""
+        """The event that ended a plant, as recorded by a day; sowing its spot again cancels an earlier loss."""
         sown = max((e.entry for e in self._naming(plant, Deed.SOW, by)), default=-1)
         return next((e for e in self._naming(plant, Deed.LOST, by) if e.entry > sown), None)
 
@@ -40,7 +39,7 @@ class Roster:
         return tuple(plant for plant in self.setup.plant_ids if self.lost_on(plant, by=day) is None)
 
     def unnamed_losses(self, day: int) -> int:
-        """How many plants were lost by a day without being named."""
+        """The number of plants lost by a day without a name."""
         return sum(
             e.which.count
             for e in self.events
@@ -48,7 +47,7 @@ class Roster:
         )
 
     def count(self, day: int) -> int:
-        """How many plants stand on a day, named or not."""
+        """The number of plants that stand on a day, named or not."""
         return max(0, len(self.standing(day)) - self.unnamed_losses(day))
 
     def tub_of(self, plant: str, day: int) -> str:

@@ -1,7 +1,7 @@
-"""What an experiment is set up as, and what the journal keeps for all of them.
+"""The set-up of an experiment, and the journal's records that all experiments share.
 
-In: nothing. Out: frozen records filled by `ingest` and read by every later stage. References are resolved:
-a `Setup` holds its crop, systems and lamps themselves.
+In: nothing. Out: frozen records that `ingest` fills and every later stage reads. References are resolved: a `Setup`
+holds its crop, systems and lamps themselves.
 """
 
 from __future__ import annotations
@@ -25,7 +25,7 @@ class Price:
 
 @dataclass(frozen=True, slots=True)
 class Prices:
-    """What things cost, in one currency (ISO 4217)."""
+    """The prices of a journal, in one currency (ISO 4217)."""
 
     currency: str = ""
     electricity: Price | None = None
@@ -34,7 +34,7 @@ class Prices:
 
 @dataclass(frozen=True, slots=True)
 class Author:
-    """Who keeps the journal, as they want to be named."""
+    """The author of the journal, as they want to be named."""
 
     name: str = ""
     link: str = ""
@@ -42,7 +42,7 @@ class Author:
 
 @dataclass(frozen=True, slots=True)
 class Journal:
-    """The journal's own settings; `spans` are the places of those that are written."""
+    """The journal's settings; `spans` are the places of those that are written."""
 
     title: str
     tagline: str = ""
@@ -59,7 +59,7 @@ class Journal:
     spans: tuple[tuple[str, Source], ...] = ()
 
     def at(self, key: str) -> Source:
-        """Where a setting is written; the beginning of the file where it is not."""
+        """The place of a setting; the beginning of the file where it is not written."""
         return dict(self.spans).get(key, Source("journal.yaml"))
 
 
@@ -141,7 +141,7 @@ class FreePage:
 
 @dataclass(frozen=True, slots=True)
 class Claims:
-    """What the packet says: days counted from sowing or transplant, height."""
+    """The claims of the packet: days counted from sowing or transplant, height, germination."""
 
     days: Day | None = None
     counted_from: Literal["sowing", "transplant", ""] = ""
@@ -151,7 +151,7 @@ class Claims:
 
 @dataclass(frozen=True, slots=True)
 class Seed:
-    """Where the seed came from."""
+    """The source of the seed, and its packet."""
 
     source: str = ""
     packed: str = ""
@@ -160,7 +160,7 @@ class Seed:
 
 @dataclass(frozen=True, slots=True)
 class LampUse:
-    """How a lamp is set: which, hours a day, how far above the plants."""
+    """The setting of a lamp: the lamp, hours a day, distance above the plants."""
 
     lamp: Lamp | None = None
     hours: Quantity | None = None
@@ -179,7 +179,7 @@ class Tub:
 
 @dataclass(frozen=True, slots=True)
 class Plant:
-    """What grows in a spot: a row of the plants table."""
+    """The plant of one spot: a row of the plants table."""
 
     id: str
     spot: int
@@ -191,7 +191,7 @@ class Plant:
 
 @dataclass(frozen=True, slots=True)
 class Answer:
-    """The author's verdict; `change` is what they would do otherwise."""
+    """The author's verdict; `change` is the change for next time."""
 
     verdict: Literal["again", "not again", "undecided"]
     why: str = ""
@@ -200,7 +200,7 @@ class Answer:
 
 @dataclass(frozen=True, slots=True)
 class Chapter:
-    """A part of an episode: the second that it begins at. It lasts until the next."""
+    """A part of an episode: it begins at a second of it and lasts until the next part."""
 
     at: int
     title: str
@@ -208,7 +208,7 @@ class Chapter:
 
 @dataclass(frozen=True, slots=True)
 class Episode:
-    """An episode about the experiment: a link, never an embed. `length` is in seconds; with chapters it is known."""
+    """An episode about the experiment: a link, never an embed. `length` is in seconds; chapters require it."""
 
     title: str
     link: str = ""
@@ -220,7 +220,7 @@ class Episode:
 
 @dataclass(frozen=True, slots=True)
 class Correction:
-    """A dated correction of what was published."""
+    """A dated correction of a published page."""
 
     date: date
     text: str
@@ -228,7 +228,7 @@ class Correction:
 
 @dataclass(frozen=True, slots=True)
 class Setup:
-    """The head of an experiment: everything above its log; `products` are all that the journal has."""
+    """The set-up of an experiment: everything above its log; `products` are all those of the journal."""
 
     id: str
     season: str
@@ -254,7 +254,7 @@ class Setup:
     products: tuple[Product, ...] = ()
 
     def at(self, key: str) -> Source:
-        """Where a key of the head is written; the head itself where it is not."""
+        """The place of a key of the set-up; the beginning of the set-up where it is not written."""
         return dict(self.spans).get(key, self.source)
 
     @property

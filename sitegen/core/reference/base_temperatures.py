@@ -1,7 +1,7 @@
 """Temperatures below which a crop does not develop: the base of its degree days.
 
-In: nothing. Out: `BASES`, `base_temperature_of`. A journal's own base always wins. Sources disagree, so a base never goes
-without its source.
+In: a crop. Out: `BASES`, `base_temperature_of`. A journal's own base has precedence. Sources disagree, so each base
+comes with its source.
 
 References
 ----------
@@ -15,8 +15,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from sitegen.core.language.text import slug
 from sitegen.core.records.setup import Crop
+from sitegen.core.reference.crop_rows import rows_by_latin, rows_by_name
 
 _PEET = "Peet, Sustainable Practices for Vegetable Production in the South, Appendix 2"
 _DELAWARE = "University of Delaware, Weekly Crop Update 2025"
@@ -24,7 +24,7 @@ _DELAWARE = "University of Delaware, Weekly Crop Update 2025"
 
 @dataclass(frozen=True, slots=True)
 class BaseTemperature:
-    """One crop's base temperature as printed [°F], and where."""
+    """The base temperature of one crop as printed [°F], and its source."""
 
     crop: str
     fahrenheit: int
@@ -50,11 +50,5 @@ BASES: tuple[BaseTemperature, ...] = (
 
 
 def base_temperature_of(crop: Crop) -> BaseTemperature | None:
-    """The base of a crop: by its botanical name where it has one, else by the last word of its id or name."""
-    latin = f"{crop.latin.lower()} "
-    found = (row for row in BASES if crop.latin and row.latin and latin.startswith(f"{row.latin.lower()} "))
-    names = [f"-{slug(name)}" for name in (crop.id, crop.name)]
-    named = (
-        row for row in BASES for word in (row.crop, *row.also) for name in names if name.endswith(f"-{word}")
-    )
-    return next(found, None) or next(named, None)
+    """The base of a crop: by its botanical name where a row has it, else by the last word of its id or name."""
+    return next(iter(rows_by_latin(BASES, crop) or rows_by_name(BASES, crop)), None)

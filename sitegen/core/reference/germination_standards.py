@@ -1,7 +1,7 @@
-"""Least germination that the law asks of vegetable seed in the United States, by crop.
+"""Germination standards for vegetable seed in the United States: the least share by law, by crop.
 
-In: nothing. Out: `STANDARDS`, `standard_of`. Used to set a count beside, never to find fault with it: a tray of
-seeds is a small part of a seed test.
+In: a crop. Out: `STANDARDS`, `standard_of`. For comparison only, never for a finding: a tray of seeds is a small part
+of a seed test.
 
 References
 ----------
@@ -14,8 +14,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from sitegen.core.language.text import slug
 from sitegen.core.records.setup import Crop
+from sitegen.core.reference.crop_rows import rows_by_latin, rows_by_name
 
 SOURCE = "7 CFR 201.31"
 TEST_SEEDS = 400
@@ -31,14 +31,10 @@ class Standard:
     also: tuple[str, ...] = ()
 
 
-_LATIN_FIRST = (
+STANDARDS: tuple[Standard, ...] = (
     Standard("chard", 65, "Beta vulgaris subsp. cicla", ("swiss-chard",)),
     Standard("pak-choi", 75, "Brassica rapa subsp. chinensis", ("pak-choy", "bok-choy")),
     Standard("turnip", 80, "Brassica rapa subsp. rapa", ("turnips",)),
-)
-
-STANDARDS: tuple[Standard, ...] = (
-    *_LATIN_FIRST,
     Standard("lettuce", 80, "Lactuca sativa"),
     Standard("tomato", 75, "Solanum lycopersicum", ("tomatoes",)),
     Standard("husk-tomato", 50, "Physalis pubescens"),
@@ -75,20 +71,10 @@ STANDARDS: tuple[Standard, ...] = (
 def standard_of(crop: Crop) -> Standard | None:
     """The standard of a crop: by the last words of its id or name, else by its botanical name.
 
-    One botanical name can stand for several crops of the table (chard and beet, for one): the common name is
-    the sharper of the two there.
+    One botanical name can stand for several crops of the table, such as chard and beet: the common name is more exact.
     """
-    names = [f"-{slug(name)}" for name in (crop.id, crop.name)]
-    by_name = [row for row in STANDARDS for name in names if _ends(name, row)]
+    by_name = rows_by_name(STANDARDS, crop)
     if by_name:
         # `husk-tomato` ends with `tomato`: the longer name is the crop meant.
         return max(by_name, key=lambda row: len(row.crop))
-    return next((row for row in STANDARDS if row.latin and _begins(crop.latin, row.latin)), None)
-
-
-def _ends(name: str, row: Standard) -> bool:
-    return any(name.endswith(f"-{word}") for word in (row.crop, *row.also))
-
-
-def _begins(latin: str, with_: str) -> bool:
-    return f"{latin.lower()} ".startswith(f"{with_.lower()} ")
+    return next(iter(rows_by_latin(STANDARDS, crop)), None)

@@ -1,4 +1,6 @@
-"""Milestones by kind of crop, with the growth stage behind each and the phase it begins.
+"""Growth stages that a log can name, by kind of crop, with their BBCH codes and the phases that they begin.
+
+In: nothing. Out: `KINDS` (kinds of crop), `PHASES`, `MILESTONES`, `milestones_of`.
 
 References
 ----------
@@ -25,7 +27,7 @@ KINDS = (
     tr_c_noop("kind of crop", "herb"),
 )
 
-# Phases in the order they are lived through; a stage begins its phase.
+# In the order of growth. Some milestones begin a phase.
 PHASES = (
     tr_noop("germination"),
     tr_noop("seedling"),
@@ -41,7 +43,7 @@ PHASES = (
 
 @dataclass(frozen=True, slots=True)
 class Milestone:
-    """A growth stage that a log can name."""
+    """A growth stage that a log can name; `begins` is the phase that it begins, if any."""
 
     name: str
     words: str  # completes "the plant …" in the past tense
@@ -51,7 +53,10 @@ class Milestone:
     begins: str = ""
 
 
-_ALL = KINDS
+_LEAVES = ("leafy", "heading")
+_HEADS = ("heading", "flower head")
+_FLOWERS = ("legume", "herb", "flower head")
+_FRUITS = ("fruiting",)
 
 MILESTONES: tuple[Milestone, ...] = (
     Milestone(
@@ -59,7 +64,7 @@ MILESTONES: tuple[Milestone, ...] = (
         tr_noop("had opened its seed leaves"),
         tr_noop("seed leaves open"),
         "10",
-        _ALL,
+        KINDS,
         "seedling",
     ),
     Milestone(
@@ -67,35 +72,21 @@ MILESTONES: tuple[Milestone, ...] = (
         tr_noop("had its first true leaf"),
         tr_noop("first true leaf"),
         "11",
-        _ALL,
+        KINDS,
         "leaf growth",
     ),
-    Milestone("rosette", tr_noop("had formed a rosette"), tr_noop("rosette"), "33", ("leafy", "heading"), ""),
-    Milestone(
-        "full_rosette", tr_noop("had a full rosette"), tr_noop("full rosette"), "39", ("leafy", "heading"), ""
-    ),
+    Milestone("rosette", tr_noop("had formed a rosette"), tr_noop("rosette"), "33", _LEAVES),
+    Milestone("full_rosette", tr_noop("had a full rosette"), tr_noop("full rosette"), "39", _LEAVES),
     Milestone(
         "side_shoots",
         tr_noop("had made side shoots"),
         tr_noop("side shoots"),
         "21",
         ("herb", "fruiting", "legume"),
-        "",
     ),
-    Milestone(
-        "head_start",
-        tr_noop("had begun a head"),
-        tr_noop("head begins"),
-        "41",
-        ("heading", "flower head"),
-        "heading",
-    ),
-    Milestone(
-        "head_full", tr_noop("had a full head"), tr_noop("full head"), "49", ("heading", "flower head"), ""
-    ),
-    Milestone(
-        "head_loose", tr_noop("had a loosening head"), tr_noop("head loosens"), "51", ("flower head",), ""
-    ),
+    Milestone("head_start", tr_noop("had begun a head"), tr_noop("head begins"), "41", _HEADS, "heading"),
+    Milestone("head_full", tr_noop("had a full head"), tr_noop("full head"), "49", _HEADS),
+    Milestone("head_loose", tr_noop("had a loosening head"), tr_noop("head loosens"), "51", ("flower head",)),
     Milestone(
         "root_swelling",
         tr_noop("had a swelling root"),
@@ -104,33 +95,18 @@ MILESTONES: tuple[Milestone, ...] = (
         ("root",),
         "root growth",
     ),
-    Milestone("full_root", tr_noop("had a full root"), tr_noop("full root"), "49", ("root",), ""),
+    Milestone("full_root", tr_noop("had a full root"), tr_noop("full root"), "49", ("root",)),
+    Milestone("bolting", tr_noop("had bolted"), tr_noop("bolting"), "51", (*_LEAVES, "root", "herb")),
     Milestone(
-        "bolting", tr_noop("had bolted"), tr_noop("bolting"), "51", ("leafy", "heading", "root", "herb"), ""
+        "flower_bud", tr_noop("showed a flower bud"), tr_noop("first bud"), "51", ("fruiting", "legume")
     ),
-    Milestone(
-        "flower_bud", tr_noop("showed a flower bud"), tr_noop("first bud"), "51", ("fruiting", "legume"), ""
-    ),
-    Milestone(
-        "first_flower",
-        tr_noop("had flowered"),
-        tr_noop("first flower"),
-        "60",
-        ("legume", "herb", "flower head"),
-        "flowering",
-    ),
-    Milestone(
-        "first_flower", tr_noop("had flowered"), tr_noop("first flower"), "61", ("fruiting",), "flowering"
-    ),
-    Milestone(
-        "first_fruit", tr_noop("had set a fruit"), tr_noop("first fruit"), "71", ("fruiting",), "fruiting"
-    ),
+    Milestone("first_flower", tr_noop("had flowered"), tr_noop("first flower"), "60", _FLOWERS, "flowering"),
+    Milestone("first_flower", tr_noop("had flowered"), tr_noop("first flower"), "61", _FRUITS, "flowering"),
+    Milestone("first_fruit", tr_noop("had set a fruit"), tr_noop("first fruit"), "71", _FRUITS, "fruiting"),
     Milestone("first_pod", tr_noop("had set a pod"), tr_noop("first pod"), "71", ("legume",), "fruiting"),
-    Milestone("full_pod", tr_noop("had full pods"), tr_noop("full pods"), "79", ("legume",), ""),
-    Milestone(
-        "first_colour", tr_noop("had a colouring fruit"), tr_noop("first colour"), "81", ("fruiting",), ""
-    ),
-    Milestone("ripe", tr_noop("had ripe fruit"), tr_noop("ripe fruit"), "89", ("fruiting",), ""),
+    Milestone("full_pod", tr_noop("had full pods"), tr_noop("full pods"), "79", ("legume",)),
+    Milestone("first_colour", tr_noop("had a colouring fruit"), tr_noop("first colour"), "81", _FRUITS),
+    Milestone("ripe", tr_noop("had ripe fruit"), tr_noop("ripe fruit"), "89", _FRUITS),
 )
 
 

@@ -1,7 +1,7 @@
-"""What readings can be, and what they usually are.
+"""Ranges of readings: possible ones and usual ones.
 
-In: nothing. Out: `PHYSICAL` (outside is an error), `USUAL` and `SOLUTIONS` (outside is a warning), each with
-its source and standing. Sources disagree about solutions, so those bands only ask for a second look.
+In: a crop. Out: `PHYSICAL` (a reading outside is an error), `USUAL` and `SOLUTIONS` (a reading outside is a warning),
+each with its evidence. Sources disagree about solutions, so those ranges only ask for a second look.
 
 References
 ----------
@@ -15,13 +15,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
-from sitegen.core.language.text import slug
 from sitegen.core.records.setup import Crop
+from sitegen.core.reference.crop_rows import rows_by_latin, rows_by_name
 from sitegen.core.values.units import Dimension
 
 
 class Evidence(StrEnum):
-    """How far a band is to be trusted."""
+    """The evidence for a range."""
 
     DEFINITION = "by definition"
     SECOND_HAND = "read in a transcription of the source"
@@ -31,7 +31,7 @@ class Evidence(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class ReadingRange:
-    """What a reading lies between, in the canonical unit of its dimension."""
+    """The bounds of a reading, in the canonical unit of its dimension."""
 
     reading: str
     low: float
@@ -42,7 +42,7 @@ class ReadingRange:
 
 _D, _S = Dimension, Evidence
 
-# Outside these a meter, a decimal point or a unit is wrong. pH below 0 and above 14 exists, but not in a tub.
+# Outside these a meter, a decimal point or a unit is wrong. A pH below 0 or above 14 exists, but not in a tub.
 PHYSICAL: dict[str, ReadingRange] = {
     band.reading: band
     for band in (
@@ -79,7 +79,7 @@ USUAL: dict[str, ReadingRange] = {
 # Common practice, no source.
 WEAK_FEED_DAYS = 28
 
-# What suits most crops without soil, whatever a table says of one. Common practice, no source.
+# Suits most crops without soil, so it is usual for each of them. Common practice, no source.
 _ANY_PH = (5.5, 6.5)
 
 
@@ -87,7 +87,7 @@ _ANY_PH = (5.5, 6.5)
 class Solution:
     """EC [mS/cm] and pH of one crop as in [1]_; one pH there stands for half a unit either way.
 
-    `other_ec` and `other_ph` are what other sources give for it (read second-hand): they widen the band.
+    `other_ec` and `other_ph` are from other sources (read second-hand): they widen the range.
     """
 
     crop: str
@@ -106,7 +106,7 @@ class Solution:
 
     @property
     def usual_ph(self) -> tuple[float, float]:
-        """The pH that any source gives, with what suits most crops."""
+        """The pH that any source gives, widened by the range that suits most crops."""
         low, high = _hull(self.ph, self.other_ph)
         wide = (low - 0.5, high + 0.5) if low == high else (low, high)
         return _hull(wide, _ANY_PH)
@@ -147,15 +147,5 @@ SOLUTIONS: tuple[Solution, ...] = (
 
 def solution_of(crop: Crop) -> Solution | None:
     """The row of a crop: by its botanical name where it has one, else by the last word of its id or name."""
-    if crop.latin:
-        return next((row for row in SOLUTIONS if row.latin and _begins(crop.latin, row.latin)), None)
-    names = tuple(f"-{slug(name)}" for name in (crop.id, crop.name))
-    return next((row for row in SOLUTIONS if any(_ends(name, row) for name in names)), None)
-
-
-def _begins(latin: str, with_: str) -> bool:
-    return f"{latin.lower()} ".startswith(f"{with_.lower()} ")
-
-
-def _ends(name: str, row: Solution) -> bool:
-    return any(name.endswith(f"-{word}") for word in (row.crop, *row.also))
+    rows = rows_by_latin(SOLUTIONS, crop) if crop.latin else rows_by_name(SOLUTIONS, crop)
+    return next(iter(rows), None)

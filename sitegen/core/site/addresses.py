@@ -1,7 +1,7 @@
-"""Where every page stands, and how one page links to another.
+"""The addresses of pages, the links between them, and anchors.
 
-In: ids and names. Out: addresses relative to the site's root, links from one of them to another, anchors. A link never
-begins with a slash: the site works from any folder, under any sub-path and from a disk.
+In: ids and names. Out: addresses relative to the site's root, links from one page to another, anchors. A link never
+begins with a slash: the site works in any folder, under any sub-path and from a disk.
 """
 
 from __future__ import annotations
@@ -45,7 +45,7 @@ def free_page(name: str) -> str:
 
 
 def link(target: str, page: str) -> str:
-    """The way from a page to a target, both relative to the root; an anchor on the page itself stays one."""
+    """The link from a page to a target, both relative to the root; within the page it is the anchor alone."""
     path, hash_sign, anchor = target.partition("#")
     if path in ("", page):
         return f"#{anchor}" if hash_sign else posixpath.basename(page)
@@ -53,7 +53,7 @@ def link(target: str, page: str) -> str:
 
 
 def absolute(page: str, root: str) -> str:
-    """The full address of a page, where the site's own is known; the home page is the root itself."""
+    """The full address of a page; empty where the site's own is unknown. The home page is the root itself."""
     if not root:
         return ""
     base = root if root.endswith("/") else root + "/"
@@ -61,7 +61,7 @@ def absolute(page: str, root: str) -> str:
 
 
 def working_anchor(figure: str) -> str:
-    """The anchor of a figure's working: `harvest.total` stands at `working-harvest-total`."""
+    """The anchor of a figure's working: `working-harvest-total` for `harvest.total`."""
     return "working-" + "-".join(_part(part) for part in figure.split("."))
 
 
@@ -71,10 +71,10 @@ def method_anchor(method: str) -> str:
 
 
 def day_anchor(day: Day) -> str:
-    """The anchor of a day: `day-26`; a span stands at its first day."""
+    """The anchor of a day: `day-26`; of a span, that of its first day."""
     return f"day-{max(0, day.first)}"
 
 
 def _part(text: str) -> str:
-    # Plants keep their capitals: P1 and p1 may both be there.
+    # Capitals stay: `P1` and `p1` may be two plants.
     return "".join(sign if sign.isalnum() or sign in "_-" else "-" for sign in text)

@@ -1,7 +1,7 @@
 """Blocks of a recap that place a chart, a photo or a strip of photos: fenced, with their kind as the info word.
 
-In: the author's Markdown. Out: `Block`s with their places, and the photos that a strip means. Whether what they name
-exists is for others to say. A text without such a fence costs no parser.
+In: the author's Markdown. Out: `Block`s with their places, and the photos of a strip. Whether their names exist is not
+checked here. A text without such a fence is not parsed.
 """
 
 from __future__ import annotations
@@ -20,7 +20,7 @@ from sitegen.core.records.setup import Setup
 if TYPE_CHECKING:
     from markdown_it.token import Token
 
-# Each kind with what names it, as said to an author.
+# Each kind with its content, in the words of findings.
 KINDS = {"chart": "the name of a chart", "photo": "a file of photos/", "strip": "a plant or a group"}
 ALL_PHOTOS = "all"  # a strip of every photo, day by day
 _HINT = re.compile(rf"(?:```|~~~)[`~]*[ \t]*(?:{'|'.join(KINDS)})\b")
@@ -28,9 +28,9 @@ _HINT = re.compile(rf"(?:```|~~~)[`~]*[ \t]*(?:{'|'.join(KINDS)})\b")
 
 @dataclass(frozen=True, slots=True)
 class Block:
-    """One block: `source` is its info word, `at` the name in it (the info word where it has none).
+    """One block: `source` is the place of its info word, `at` that of its name (the info word where it has none).
 
-    `caption` is for photos; `rest` is what stands in it besides, which nothing reads.
+    `caption` is for photos; `rest` is further text, which nothing reads.
     """
 
     kind: str
@@ -42,13 +42,13 @@ class Block:
 
     @property
     def anchor(self) -> str:
-        """The anchor of what it places."""
+        """The anchor of the placed thing."""
         name = PurePosixPath(self.name).stem if self.kind == "photo" else self.name
         return f"{self.kind}-{slug(name) or 'one'}"
 
 
 def kind_of(info: str) -> str:
-    """The kind of block that the info string of a fence begins with; empty where it is none of ours."""
+    """The kind of block in the info string of a fence; empty for any other fence."""
     word = info.split(maxsplit=1)[0] if info.strip() else ""
     return word if word in KINDS else ""
 
@@ -80,7 +80,7 @@ def blocks_in(text: str, file: str) -> tuple[Block, ...]:
     """Every block of a text, in its order."""
     if not _HINT.search(text):
         return ()
-    from sitegen.core.site.markdown import parser  # noqa: PLC0415 - only a text with blocks pays for it
+    from sitegen.core.site.markdown import parser  # noqa: PLC0415 - slow, and needed only for blocks
 
     lines = text.splitlines()
     tokens = parser().parse("\n".join(lines))
@@ -99,7 +99,7 @@ def blocks_of(run: Run) -> tuple[Block, ...]:
 
 
 def strip_plants(name: str, setup: Setup) -> tuple[str, ...]:
-    """The plants that a strip is of; none where the name is no plant and no group."""
+    """The plants of a strip; none where the name is no plant and no group."""
     if name == ALL_PHOTOS:
         return setup.plant_ids
     if name in setup.plant_ids:

@@ -1,7 +1,7 @@
-"""A drawn chart, and the frame that every drawing of an experiment shares.
+"""A drawn chart, and the frame that all drawings of an experiment share.
 
-In: nothing. Out: `Chart` (two SVG texts and the data as a table), which a text may ask for by name, and `Frame`, whose
-shares of the width say where day 0 and the last day stand, so that HTML can lay a strip on the same axis. Never draws.
+In: nothing. Out: `Chart` (two SVG texts and the data as a table), `chart_named`, and `Frame`: the positions of day 0
+and the last day as shares of the width, so that HTML can align a strip with the same axis. Never draws.
 """
 
 from __future__ import annotations
@@ -31,10 +31,10 @@ CHARTS = (
 
 @dataclass(frozen=True, slots=True)
 class Frame:
-    """One width that charts are drawn for.
+    """One width of charts.
 
     `start` and `end` are the empty shares of the width left of day 0 and right of the axis's last day;
-    `most_days` is how many days get a label, `text` the size of labels.
+    `most_days` is the largest number of labelled days, `text` the size of labels.
     """
 
     name: str
@@ -46,21 +46,21 @@ class Frame:
 
     @property
     def left(self) -> float:
-        """Where day 0 stands, in units of the drawing."""
+        """The position of day 0, in units of the drawing."""
         return self.width * self.start
 
     @property
     def right(self) -> float:
-        """What is left free beyond the last day, in units of the drawing."""
+        """The empty width right of the last day, in units of the drawing."""
         return self.width * self.end
 
     @property
     def inner(self) -> float:
-        """From day 0 to the last day, in units of the drawing."""
+        """The width from day 0 to the last day, in units of the drawing."""
         return self.width - self.left - self.right
 
     def x(self, axis: DayAxis, day: float) -> float:
-        """Where a day stands, counted from the drawing's left edge."""
+        """The position of a day, from the left edge of the drawing."""
         return self.width * (self.start + (1.0 - self.start - self.end) * axis.share(day))
 
 
@@ -91,14 +91,14 @@ class Chart:
 
 @dataclass(frozen=True, slots=True)
 class NoChart:
-    """Why a name gives no chart, and one thing to do about it: what a finding says."""
+    """Why a name gives no chart, and the mend, for a finding."""
 
     problem: str
     help: str
 
 
 class NamedChart(Protocol):
-    """A chart, drawn or yet to be drawn."""
+    """A chart by name, drawn or not yet drawn."""
 
     @property
     def name(self) -> str:
@@ -109,7 +109,7 @@ Asked = TypeVar("Asked", bound=NamedChart)
 
 
 def chart_named(charts: Iterable[Asked], name: str) -> Asked | NoChart:
-    """The chart that a text asks for by name; a known chart without data is told from a word that is none."""
+    """The chart with a name; a known chart without data is distinguished from an unknown name."""
     drawn = {chart.name: chart for chart in charts}
     if name in drawn:
         return drawn[name]

@@ -1,7 +1,7 @@
-"""All that the pages are made from.
+"""The content of the site: everything that pages are made from.
 
-In: nothing. Out: frozen records that the pipeline fills and `render` reads. What is held back (drafts, future
-publication) has been left out before.
+In: nothing. Out: frozen records that the pipeline fills and `render` reads. Drafts and future publications are left out
+before.
 """
 
 from __future__ import annotations
@@ -29,10 +29,10 @@ class PictureFile:
 
 @dataclass(frozen=True, slots=True)
 class Picture:
-    """A photo ready to be shown: named as in the journal, its files from small to large, the fallback last.
+    """A photo in the sizes of the site: named as in the journal, its files from small to large, the fallback last.
 
-    `placeholder` is its average colour as `#rrggbb`, for the place where it is not there yet: an attribute of an SVG
-    shape may hold it, where a policy forbids styles inside a page.
+    `placeholder` is its average colour as `#rrggbb`, for the time until it is loaded: an attribute of an SVG shape may
+    hold it even where a policy forbids inline styles.
     """
 
     file: str
@@ -66,7 +66,7 @@ class Download:
 
 @dataclass(frozen=True, slots=True)
 class ExperimentContent:
-    """One experiment with all that its page shows."""
+    """The content of an experiment's page."""
 
     facts: Facts
     charts: tuple[Chart, ...] = ()
@@ -76,7 +76,7 @@ class ExperimentContent:
 
 @dataclass(frozen=True, slots=True)
 class Site:
-    """Everything on one site. `look` is the journal's own folder of templates and assets, where there is one."""
+    """The content of one site. `look` is the journal's own folder of templates and assets, if any."""
 
     journal: Journal
     source: Source

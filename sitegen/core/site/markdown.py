@@ -1,7 +1,7 @@
-"""The one parser of the texts that an author writes.
+"""The one Markdown parser of the author's texts.
 
-In: nothing. Out: CommonMark with tables, footnotes and definition lists; raw HTML is text unless asked for. Whoever looks
-into a text and whoever renders it agree on what stands where.
+In: nothing. Out: a parser of CommonMark with tables, footnotes and definition lists. Raw HTML is text unless asked for.
+Checks and pages use the same parser, so that they agree on a text's structure.
 """
 
 from __future__ import annotations
@@ -15,6 +15,6 @@ from mdit_py_plugins.footnote import footnote_plugin
 
 @lru_cache(maxsize=2)
 def parser(*, raw: bool = False) -> MarkdownIt:
-    """The parser; `raw` where HTML is read as such."""
+    """The parser; with `raw`, HTML is kept as HTML."""
     made = MarkdownIt("commonmark", {"html": raw}).enable("table")
     return made.use(footnote_plugin).use(deflist_plugin)

@@ -1,7 +1,7 @@
 """A file of the site, ready to be written.
 
-In: nothing. Out: `Page`. Never written here. A large file stays on the disk until it is written: its body is then a path.
-A page that may never be asked for is made when it is: its body is then a function.
+In: nothing. Out: `Page`, `WriteResult`. Never writes. The body of a large file is its path on the disk. The body of a
+page that is made on demand is a function.
 """
 
 from __future__ import annotations
@@ -15,7 +15,7 @@ HTML = "text/html"
 
 @dataclass(frozen=True, slots=True)
 class Page:
-    """One file: its address relative to the site's root, its media type and what stands in it."""
+    """One file: its address relative to the site's root, its media type and its content."""
 
     address: str
     media: str
@@ -33,7 +33,7 @@ class Page:
 
 @dataclass(frozen=True, slots=True)
 class WriteResult:
-    """Addresses written and removed, and how many files were left as they are."""
+    """The result of a write: addresses written and removed, and the number of unchanged files."""
 
     written: tuple[str, ...] = ()
     unchanged: int = 0

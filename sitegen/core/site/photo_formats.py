@@ -1,7 +1,7 @@
-"""Which pictures are read, and what is wrong with one that is not.
+"""The picture formats that are read, and the findings about a picture.
 
-In: an open file, or its name. Out: a Pillow image of which only the header was parsed; `PhotoError` where it is none; the
-finding that says so. Opens no file itself, and imports Pillow only when a picture is asked for.
+In: an open file, or its name. Out: a Pillow image of which only the header was parsed, `PhotoError` for anything
+else, and the finding about it. Opens no file, and imports Pillow only for a picture.
 """
 
 from __future__ import annotations
@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
 MAX_PIXELS = 120_000_000  # 108 MP phones exist; beyond, a small file can ask for gigabytes
 
-# Format, as Pillow names it → endings, the usual one first. Nothing else is tried: some decoders run programs.
+# Format, by its name in Pillow → endings, the usual one first. No other is tried: some decoders run programs.
 ENDINGS: dict[str, tuple[str, ...]] = {
     "JPEG": (".jpg", ".jpeg"),
     "PNG": (".png",),
@@ -34,7 +34,8 @@ _OF_PILLOW = tuple(name for name in ENDINGS if name != "HEIF")
 _NAMES = {"WEBP": "WebP", "HEIF": "HEIC"}
 _HEIF_BRANDS = {b"heic", b"heix", b"heim", b"heis", b"hevc", b"hevx", b"mif1", b"msf1"}
 
-_SAID: dict[str, tuple[str, str]] = {
+# Code → message and mend.
+_MESSAGES: dict[str, tuple[str, str]] = {
     "photo-unreadable": (
         "`{name}` cannot be read as a photo: {about}",
         "copy it from the camera again, or remove it",
@@ -68,7 +69,7 @@ _SAID: dict[str, tuple[str, str]] = {
 
 
 class PhotoError(Exception):
-    """A file that is no photo to us: a code of finding, and its particulars."""
+    """A file that cannot be used as a photo: the code of a finding, and its details."""
 
     def __init__(self, code: str, about: str = "") -> None:
         super().__init__(code, about)
@@ -77,8 +78,8 @@ class PhotoError(Exception):
 
 
 def photo_finding(code: str, name: str, source: Source, about: str = "", better: str = "") -> Finding:
-    """What is said about one photo."""
-    message, mend = _SAID[code]
+    """The finding about one photo."""
+    message, mend = _MESSAGES[code]
     values = {"name": name, "about": about, "better": better}
     return Finding(code, source, message.format(**values), mend.format(**values), about or name)
 
@@ -89,12 +90,12 @@ def format_name(image_format: str) -> str:
 
 
 def open_header(file: IO[bytes]) -> Image:
-    """A picture of which only the header was parsed: its size is known, and within bounds, before any pixel is.
+    """A picture of which only the header was parsed: its size is checked before any pixel is decoded.
 
     Raises
     ------
     PhotoError
-        Where it is no picture, too large, or needs the extra.
+        Where it is not a picture, too large, or needs the extra.
 
     """
     head = file.read(64)
@@ -111,7 +112,7 @@ def _identified(file: IO[bytes], formats: tuple[str, ...]) -> Image:
     from PIL import Image, UnidentifiedImageError  # noqa: PLC0415 - 23 ms, only where there are photos
 
     with warnings.catch_warnings():
-        warnings.simplefilter("ignore")  # odd metadata is no concern here, and the size is looked at below
+        warnings.simplefilter("ignore")  # about odd metadata, and about sizes, which are checked below
         try:
             return Image.open(file, formats=formats)
         except Image.DecompressionBombError as error:

@@ -1,7 +1,7 @@
 """Days of an experiment: day 0 is sowing, "day 10" is ten days later.
 
-In: day numbers and dates. Out: `Day` (a span of whole days with a flag), `Start` (how day 0 is dated) and
-`DayAxis` (the one scale that everything of an experiment is drawn on). Never looks at the clock.
+In: day numbers and dates. Out: `Day` (a span of whole days with a flag), `Start` (the date of day 0) and
+`DayAxis` (the scale of every drawing of an experiment). Never looks at the clock.
 """
 
 from __future__ import annotations
@@ -13,7 +13,7 @@ from typing import Literal
 
 from sitegen.core.language.catalogue import tr
 
-AXIS_STEP = 14  # an appended entry redraws the axis rarely, not every time
+AXIS_STEP = 14  # days; coarse, so that most new entries of the log leave the axis unchanged
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -36,7 +36,7 @@ class Day:
 
     @property
     def middle(self) -> float:
-        """Where to draw it."""
+        """The point to draw."""
         return (self.first + self.last) / 2
 
     def span_since(self, earlier: Day) -> Day:
@@ -45,10 +45,10 @@ class Day:
 
     @property
     def words(self) -> str:
-        """`day 26`, `days 33–38`, `about day 36`: for remarks in a sentence."""
+        """`day 26`, `days 33–38`, `about day 36`: for use in a sentence."""
         span = {"first": self.first, "last": self.last}
-        said = tr("day {n}", n=self.first) if self.single else tr("days {first}–{last}", **span)
-        return tr("about {what}", what=said) if self.about else said
+        words = tr("day {n}", n=self.first) if self.single else tr("days {first}–{last}", **span)
+        return tr("about {what}", what=words) if self.about else words
 
     def __str__(self) -> str:
         span = str(self.first) if self.single else f"{self.first}-{self.last}"
@@ -97,11 +97,11 @@ class DayAxis:
         return cls(last, steps * AXIS_STEP, start)
 
     def share(self, day: float) -> float:
-        """Where a day stands, from 0 to 1."""
+        """The position of a day on the axis, from 0 to 1."""
         return min(1.0, max(0.0, day / self.end))
 
     @property
     def ticks(self) -> tuple[int, ...]:
-        """Days that get a label: every 7, 14 or 28 days, at most ten of them."""
+        """The days with a label: every 7, 14, 28 or 56 days, at most ten of them."""
         step = next((s for s in (7, 14, 28, 56) if self.end / s <= 10), 112)
         return tuple(range(0, self.end + 1, step))

@@ -1,7 +1,7 @@
 """A quantity as it was recorded: an interval with flags, never more exact than its record.
 
-In: numbers in the canonical unit of a dimension (`core.units`). Out: `Quantity`, sums (`total`) and
-formulas carried through intervals (`propagate`). Formulas stay plain floats; flags travel here.
+In: numbers in the canonical unit of a dimension (`core.values.units`). Out: `Quantity`, sums (`total`), and formulas
+over intervals (`propagate`). Formulas take and give plain floats; flags are combined here.
 """
 
 from __future__ import annotations
@@ -13,9 +13,9 @@ from functools import lru_cache
 
 from sitegen.core.values.units import CANONICAL, Dimension, units_of
 
-FINER_BY = 10  # so much finer a step is still of one scale: 1 and 0.1, 1 and a quarter
-WRITTEN_FINER_BY = 100  # in whole units and hundredths of one unit: 3 oz and 2.25 oz
-SIGNIFICANT_DIGITS = 12  # what stored facts keep, so that machines agree
+FINER_BY = 10  # the most by which steps of one scale differ: 1 and 0.1, 1 and a quarter
+WRITTEN_FINER_BY = 100  # the same, from whole units to hundredths: 3 oz and 2.25 oz
+SIGNIFICANT_DIGITS = 12  # of stored facts, so that results are equal on all machines
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,7 +43,7 @@ class Quantity:
 
     @property
     def known(self) -> bool:
-        """Whether anything at all is known of its size."""
+        """Whether anything is known of its size."""
         return self.low > 0 or self.high is not None or self.unweighed == 0
 
     @property
@@ -53,7 +53,7 @@ class Quantity:
 
     @property
     def middle(self) -> float:
-        """Where to draw it: the middle, or the lower bound where there is no upper one."""
+        """The point to draw: the middle, or the lower bound where there is no upper one."""
         return self.low if self.high is None else (self.low + self.high) / 2
 
     @property
@@ -62,7 +62,7 @@ class Quantity:
         return self.single and not (self.about or self.by_eye)
 
     def times(self, factor: float) -> Quantity:
-        """The same thing, `factor` (exact, not negative) times over."""
+        """The quantity times a factor, which is exact and not negative."""
         high = None if self.high is None else self.high * factor
         counts = (self.about, self.by_eye, self.open, self.unweighed)
         return Quantity(self.low * factor, high, self.dimension, *counts, self.step * factor)
@@ -79,16 +79,16 @@ def counted(number: int) -> Quantity:
 
 
 def unknown(dimension: Dimension) -> Quantity:
-    """Something that happened and that nobody measured."""
+    """The amount of something that happened and was not measured."""
     return Quantity(0.0, None, dimension, unweighed=1)
 
 
 def total(quantities: Iterable[Quantity], dimension: Dimension) -> Quantity:
     """The sum of quantities of one dimension.
 
-    Lower bounds add up, upper bounds add up as long as every part has one, counts of open and unweighed
-    parts add up, and flags stick. The coarsest step rules, unless all were written on one scale: what was written
-    in ounces and in quarters of an ounce is a sum in quarters. The sum of nothing is an exact 0.
+    Lower bounds add up. Upper bounds add up where every part has one. Counts of open and unweighed parts add up. A
+    flag of any part is one of the sum. The step is the coarsest, unless all parts were written on one scale: a sum of
+    ounces and quarters of an ounce is in quarters. The sum of nothing is an exact 0.
     """
     parts = tuple(quantities)
     highs = [part.high for part in parts if part.high is not None]
@@ -112,7 +112,7 @@ def _step_of(steps: Collection[float], dimension: Dimension) -> float:
 
 @lru_cache(maxsize=1024)
 def _one_scale(step: float, finest: float, dimension: Dimension) -> bool:
-    """Whether two steps are of one unit: a round number of times apart, and not far."""
+    """Whether two steps are of one scale: their ratio is round and not too large."""
     times = step / finest
     rounds = (round(times), round(times * 2) / 2)
     if not any(math.isclose(times, whole, rel_tol=1e-9) for whole in rounds):
@@ -149,8 +149,7 @@ def propagate(
 
     Notes
     -----
-    Share spoilt s/(s+g) with s in 1-2 and g in 6-7... is bounded only if s and s+g move together: pass s and
-    g, not s and the sum.
+    The bounds of a share s/(s+g) are right only if s and g are the arguments: s and the sum s+g are not independent.
 
     """
     lows = [q.low for q in increasing]

@@ -19,12 +19,12 @@ from fractions import Fraction
 from functools import lru_cache
 from typing import Literal
 
-System = Literal["metric", "us", "both"]  # that a unit belongs to
-Units = Literal["metric", "us"]  # that a journal shows first
+System = Literal["metric", "us", "both"]  # of a unit
+Units = Literal["metric", "us"]  # of a journal: the units displayed first
 
 
 class Dimension(StrEnum):
-    """What kind of thing a quantity measures."""
+    """The kind of a quantity."""
 
     MASS = "mass"
     VOLUME = "volume"
@@ -50,7 +50,7 @@ class Dimension(StrEnum):
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Unit:
-    """One unit: canonical value = factor x written value + offset. There is one of each: the table's."""
+    """One unit: canonical value = factor x written value + offset. The only instances are those of the table."""
 
     symbol: str
     dimension: Dimension
@@ -63,12 +63,12 @@ class Unit:
         """A value in this unit, in the dimension's canonical unit."""
         return float(Fraction(value) * self.factor + self.offset)
 
-    @lru_cache(maxsize=8192)  # noqa: B019 - units are a table, and pages say the same values often
+    @lru_cache(maxsize=8192)  # noqa: B019 - units live as long as the program, and pages repeat values
     def from_canonical(self, value: float) -> float:
         """A canonical value, in this unit."""
         return float((Fraction(value) - self.offset) / self.factor)
 
-    @lru_cache(maxsize=8192)  # noqa: B019 - units are a table, and pages say the same values often
+    @lru_cache(maxsize=8192)  # noqa: B019 - units live as long as the program, and pages repeat values
     def span_from_canonical(self, width: float) -> float:
         """A width (a step, a difference) in this unit: no offset."""
         return float(Fraction(width) / self.factor)

@@ -1,7 +1,7 @@
 """The files of a Data Package, read safely.
 
-In: the folder of the descriptor, names of files in it. Out: text, JSON and the rows of CSV files. What cannot be read is
-a finding; where nothing can be done without it, `PackageError` ends the reading.
+In: the folder of the descriptor, names of files in it. Out: text, JSON and the rows of CSV files. What cannot be read
+is a finding; where nothing can be done without it, `PackageError` ends the reading.
 """
 
 from __future__ import annotations

@@ -1,7 +1,7 @@
 """A Data Package → the run that it was written from, and findings.
 
-In: the path of a `datapackage.json` as this project writes it. Out: `Run` (without recap and photos) and the parts of the
-`Journal` that facts are said with. Reads nothing outside the descriptor's own folder.
+In: the path of a `datapackage.json` as this project writes it. Out: `Run` (without recap and photos) and the parts of
+the `Journal` that facts are said with. Reads nothing outside the descriptor's own folder.
 """
 
 from __future__ import annotations

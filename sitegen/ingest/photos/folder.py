@@ -1,7 +1,7 @@
 """The folder photos/ of an experiment: dropping files in is enough.
 
-In: the folder, the photos that the log names, the start. Out: a `PhotoFile` for each, in the order of names, and what is
-wrong with them. A photo in the log has its entry's day.
+In: the folder, the photos that the log names, the start. Out: a `PhotoFile` for each, in the order of names, and what
+is wrong with them. A photo in the log has its entry's day.
 """
 
 from __future__ import annotations

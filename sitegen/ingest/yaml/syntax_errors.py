@@ -1,7 +1,7 @@
 """Text that is not YAML, said in plain words with the mend.
 
-In: a file's text and the parser's error. Out: one finding: at the line whose text YAML twists into the error, else where
-the parser stopped.
+In: a file's text and the parser's error. Out: one finding: at the line whose text YAML twists into the error, else
+where the parser stopped.
 """
 
 from __future__ import annotations
