@@ -6,10 +6,12 @@ from typing import Any
 
 from sitegen.core.facts.figure import Figure, Several
 from sitegen.core.records.rows import MilestoneRow
+from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, counted
 from sitegen.core.values.units import Dimension
 from sitegen.measure.stages.milestones import milestones_facts
 from tests.measure.builders import joint, milestone, of, reading, run_of, seeds, setup_of
+from tests.measure.values import lines
 
 FOUR = ("P1", "P2", "P3", "P4")
 
@@ -72,3 +74,55 @@ def test_counts_have_no_days_between() -> None:
 def test_the_first_stage_has_none_before() -> None:
     """The first stage that the log names follows none."""
     assert since(bud(30, "P1")).note == "no stage before it was logged"
+
+
+def test_a_span_at_both_ends() -> None:
+    """Looks without the first stage and without the second make the days shorter and longer."""
+    rows = (
+        milestone("flower_bud", 28, of(0), reached=False),
+        bud(30, *FOUR),
+        milestone("first_flower", 36, of(0), reached=False),
+        flower(40, *FOUR),
+    )
+    assert since(*rows).value == days(6, 12)
+
+
+def test_days_that_are_spans() -> None:
+    """A stage seen at some time between two days gives the shortest and the longest time."""
+    early = milestone("flower_bud", Day(30, 32), joint(*FOUR))
+    late = milestone("first_flower", Day(40, 44), joint(*FOUR))
+    assert since(early, late).value == days(8, 14)
+
+
+def test_stages_seen_at_one_visit() -> None:
+    """Two stages first seen together, or the later one before, are no days apart, never fewer."""
+    assert since(bud(30, *FOUR), flower(30, *FOUR)).value == days(0, 0)
+    assert since(bud(30, *FOUR), flower(28, *FOUR)).value == days(0, 0)
+
+
+def test_a_plant_no_longer_looked_at_does_not_wait() -> None:
+    """A plant last looked at ten days after its bud waits no longer; at its last look it still does."""
+    looks = [reading("leaves", 40, counted(9), ("P2", "P3"))]
+    rows = (bud(30, "P1", "P2", "P3"), flower(41, "P1"))
+    run = run_of(milestones=rows, events=[seeds(0, 1, *FOUR)], readings=looks)
+    assert milestones_facts(run)[-1].since_before.value == days(11, 11)
+    assert since(bud(30, "P1", "P2", "P3"), flower(40, "P1"), looked=40).value is None
+
+
+def test_one_plant_has_its_own_days() -> None:
+    """A single plant is its own median; of two, one that did not go on leaves the days of the other."""
+    assert since(bud(30, "P1"), flower(38, "P1")).value == days(8, 8)
+    assert since(bud(30, "P1", "P2"), flower(38, "P1")).value == days(8, 8)
+
+
+def test_three_plants_have_a_median() -> None:
+    """Of 8, 15 and 20 days the median is 15."""
+    rows = (bud(30, "P1", "P2", "P3"), flower(38, "P1"), flower(45, "P2"), flower(50, "P3"))
+    figure = since(*rows, number=3)
+    assert (figure.value, lines(figure)) == (days(15, 15), [4030, 4038, 4045, 4050])
+    assert (figure.name, figure.formula) == ("milestones.first_flower.since_before", "kaplan_meier_median")
+
+
+def test_only_plants_that_had_the_stage_before() -> None:
+    """A plant whose bud nobody saw is in no count of days from the bud."""
+    assert since(bud(30, "P1"), flower(38, "P1"), flower(90, "P2", "P3", "P4")).value == days(8, 8)

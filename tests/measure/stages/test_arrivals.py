@@ -1,0 +1,428 @@
+"""Looks at plants one by one, and counts of them."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from sitegen.core.facts.tree import Arrival, CountStep, MilestoneFacts
+from sitegen.core.records.rows import Deed, Event, MilestoneRow, Pick, Reading, Run, Which
+from sitegen.core.values.day import Day
+from sitegen.core.values.quantity import Quantity, counted
+from sitegen.core.values.units import Dimension
+from sitegen.measure.shares import share_of
+from sitegen.measure.stages.arrivals import (
+    arrivals_of,
+    last_look,
+    sowing_day,
+    spells_of_arrivals,
+    spells_of_steps,
+    steps_of,
+    told_apart,
+)
+from sitegen.measure.stages.milestones import milestones_facts, reached_by
+from sitegen.measure.stages.survival import Spell
+from tests.measure.builders import (
+    event,
+    grams,
+    joint,
+    milestone,
+    of,
+    pick,
+    place,
+    reading,
+    run_of,
+    seeds,
+    setup_of,
+    some,
+)
+from tests.measure.values import lines
+
+FOUR = ("P1", "P2", "P3", "P4")
+SOWN = seeds(0, 1, *FOUR)
+
+
+def flower(day: int | Day, which: Which, *, reached: bool = True, line: int = 0) -> MilestoneRow:
+    """First flower of some plants."""
+    return milestone("first_flower", day, which, reached=reached, line=line)
+
+
+def not_yet(day: int | Day, *ids: str, line: int = 0) -> MilestoneRow:
+    """A look that found no flower: on some plants, or on none of those that stand."""
+    return flower(day, joint(*ids) if ids else of(0), reached=False, line=line)
+
+
+def grown(*rows: MilestoneRow, events: tuple[Event, ...] = (SOWN,), **more: object) -> Run:
+    """A run with looks at four plants."""
+    return run_of(milestones=rows, events=events, **more)
+
+
+def facts(*rows: MilestoneRow, events: tuple[Event, ...] = (SOWN,), **more: object) -> MilestoneFacts:
+    """The one stage of such a run."""
+    (found,) = milestones_facts(grown(*rows, events=events, **more))
+    return found
+
+
+def arrivals(*rows: MilestoneRow, events: tuple[Event, ...] = (SOWN,)) -> dict[str, tuple[Day | None, ...]]:
+    """Of each plant: the day it arrived, the look before, the last look."""
+    run = grown(*rows, events=events)
+    return {a.plant: (a.day, a.after, a.last_look) for a in arrivals_of(run, run.rows.milestones)}
+
+
+@pytest.mark.parametrize(
+    ("rows", "apart"),
+    [
+        ((), True),
+        ((flower(30, joint("P1")),), True),
+        ((flower(30, joint("P1", "P2")), flower(35, of(2, 4))), True),
+        ((flower(30, joint("P1", "P2")), flower(35, of(3, 4))), False),
+        ((flower(30, joint("P1")), flower(35, some())), True),
+        ((flower(30, some()), flower(35, joint("P1"))), False),
+        ((flower(30, of(1, 4)), flower(30, joint("P1"), line=9)), True),
+        ((flower(30, of(0)), flower(35, joint("P1"))), True),
+        ((flower(30, of(3, 4), reached=False), flower(35, joint("P1"))), True),
+    ],
+)
+def test_told_apart(rows: tuple[MilestoneRow, ...], apart: bool) -> None:
+    """Plants are told apart as long as no count is larger than the number named by then."""
+    assert told_apart(rows) is apart
+
+
+def test_the_look_before_an_arrival() -> None:
+    """The last look before that said not yet, of the plant itself or of nobody."""
+    rows = (
+        not_yet(20),
+        not_yet(25, "P1"),
+        flower(30, joint("P1", "P2")),
+        not_yet(30, "P3"),
+        not_yet(33, "P3"),
+    )
+    assert arrivals(*rows) == {
+        "P1": (Day.on(30), Day.on(25), Day.on(30)),
+        "P2": (Day.on(30), Day.on(20), Day.on(30)),
+        "P3": (None, Day.on(33), Day.on(33)),
+        "P4": (None, Day.on(20), Day.on(20)),
+    }
+
+
+def test_a_look_of_the_same_day_is_not_before() -> None:
+    """A plant seen with and without the stage on one day has no look before."""
+    assert arrivals(not_yet(30, "P1"), flower(30, joint("P1")))["P1"] == (Day.on(30), None, Day.on(30))
+
+
+def test_the_first_of_several_arrivals_counts() -> None:
+    """A plant seen again later arrived when it was first seen, with the row of that look."""
+    run = grown(flower(35, joint("P1")), flower(30, joint("P1", "P2")))
+    found = arrivals_of(run, run.rows.milestones)
+    assert found[0] == Arrival("P1", Day.on(30), None, Day.on(35), place(4030))
+
+
+def test_looks_before_a_sowing_say_nothing_of_the_new_plant() -> None:
+    """In a spot sown again, neither an arrival nor a look from before the sowing counts; one of that day does."""
+    again = (SOWN, seeds(20, 1, "P1", "P2"))
+    rows = (not_yet(19), flower(19, joint("P1")), not_yet(20, "P2"), flower(40, joint("P2")))
+    found = arrivals(*rows, events=again)
+    assert found["P1"][:2] == (None, None)
+    assert found["P2"][:2] == (Day.on(40), Day.on(20))
+    assert arrivals(flower(20, joint("P1")), events=again)["P1"][0] == Day.on(20)
+    assert arrivals(not_yet(20), flower(40, joint("P1")), events=again)["P1"][1] == Day.on(20)
+
+
+def test_a_look_at_those_standing_says_nothing_of_a_lost_plant() -> None:
+    """`none` after a plant was lost is about the others."""
+    lost = event(Deed.LOST, 12, joint("P4"))
+    found = arrivals(not_yet(20), flower(30, joint("P1")), events=(SOWN, lost))
+    assert (found["P3"], found["P4"]) == ((None, Day.on(20), Day.on(20)), (None, None, Day.on(12)))
+
+
+def test_anything_recorded_of_a_plant_is_a_look() -> None:
+    """Readings, events, picks and stages that name a plant; not those of others, not counts."""
+    looks: dict[str, tuple[Reading | Event | Pick | MilestoneRow, str]] = {
+        "P1": (reading("leaves", 41, counted(3), ("P1",)), "readings"),
+        "P2": (event(Deed.PRUNE, 42, joint("P2", "P1")), "events"),
+        "P3": (pick(43, joint("P3"), grams(9)), "picks"),
+        "P4": (flower(44, joint("P4")), "milestones"),
+    }
+    days = {"P1": 42, "P2": 42, "P3": 43, "P4": 44}
+    run = run_of(**{table: [row] for row, table in looks.values()})
+    assert {plant: last_look(run, plant) for plant in FOUR} == {p: Day.on(d) for p, d in days.items()}
+    counts = run_of(milestones=[flower(44, of(2, 4))], picks=[pick(45, some(), grams(9))])
+    assert last_look(counts, "P1") is None
+
+
+def test_the_own_day_of_a_plant() -> None:
+    """A plant's days run from its last sowing; from day 0 where none names it."""
+    run = run_of(events=[SOWN, seeds(9, 1, "P2"), seeds(15, 1, "P2", "P3")])
+    assert [sowing_day(run, plant) for plant in FOUR] == [0, 15, 15, 0]
+    assert sowing_day(run_of(), "P1") == 0
+
+
+def counts(
+    *rows: MilestoneRow, events: tuple[Event, ...] = (SOWN,)
+) -> list[tuple[int, int, int | None, int]]:
+    """Each step: its day, its count, out of how many, its line."""
+    run = grown(*rows, events=events)
+    return [(s.day.first, s.count, s.of, s.source.line) for s in steps_of(run, run.rows.milestones)]
+
+
+def test_steps() -> None:
+    """Counts as stated, names as many as they are, and a count never falls."""
+    rows = (
+        flower(30, of(2, 4)),
+        flower(33, joint("P1", "P2", "P3")),
+        flower(35, of(2, 4)),
+        flower(37, some()),
+        flower(39, of(4)),
+    )
+    assert counts(*rows) == [
+        (30, 2, 4, 4030),
+        (33, 3, 4, 4033),
+        (35, 3, 4, 4035),
+        (37, 3, None, 4037),
+        (39, 4, 4, 4039),
+    ]
+
+
+def test_steps_are_out_of_those_standing() -> None:
+    """Without a stated whole a count is out of the plants that stand, and never out of fewer than it is."""
+    lost = (SOWN, event(Deed.LOST, 20, joint("P4")), event(Deed.LOST, 32, of(1, 3)))
+    assert counts(flower(30, of(1)), flower(34, of(1)), flower(36, of(3)), events=lost) == [
+        (30, 1, 3, 4030),
+        (34, 1, 2, 4034),
+        (36, 3, 3, 4036),
+    ]
+
+
+def test_a_look_at_some_plants_that_found_none_is_no_step() -> None:
+    """Only a look at all that stand says that nobody had arrived."""
+    assert counts(not_yet(28, "P1", "P2"), flower(30, of(1, 4))) == [(30, 1, 4, 4030)]
+    assert counts(not_yet(28, *FOUR), flower(30, of(1, 4))) == [(28, 0, 4, 4028), (30, 1, 4, 4030)]
+    lost = (SOWN, event(Deed.LOST, 20, joint("P4")))
+    assert counts(not_yet(28, "P1", "P2", "P3"), events=lost) == [(28, 0, 3, 4028)]
+
+
+def test_some_are_at_least_one() -> None:
+    """`some` counts as one where nobody was counted before."""
+    assert counts(flower(30, some()), flower(35, of(3, 4))) == [(30, 1, None, 4030), (35, 3, 4, 4035)]
+
+
+def test_spells_of_single_plants() -> None:
+    """A plant waits until it arrived, or was last looked at; the earliest day is that of the look before."""
+    run = run_of(events=[seeds(9, 1, "P2"), seeds(50, 1, "P3")])
+    found = (
+        Arrival("P1", Day(30, 33), Day(20, 21), Day.on(60)),
+        Arrival("P2", Day(30, 33), None, Day.on(60)),
+        Arrival("P3", None, Day.on(40), Day(43, 45)),
+        Arrival("P4", None, None, None),
+    )
+    ends = (Spell(0, reached=False), Spell(0, reached=False))
+    assert spells_of_arrivals(run, found, earliest=False) == (
+        Spell(33, reached=True),
+        Spell(24, reached=True),
+        *ends,
+    )
+    assert spells_of_arrivals(run, found, earliest=True) == (
+        Spell(20, reached=True),
+        Spell(21, reached=True),
+        *ends,
+    )
+    waiting = (Arrival("P1", None, None, Day(43, 45)),)
+    assert spells_of_arrivals(run, waiting, earliest=True) == (Spell(45, reached=False),)
+
+
+def step(first: int, count: int, of_: int | None, last: int | None = None) -> CountStep:
+    """A count at some time between two days."""
+    return CountStep(Day(first, first if last is None else last), count, of_, place(first))
+
+
+def came(*days: int) -> tuple[Spell, ...]:
+    """Plants that arrived on these days."""
+    return tuple(Spell(day, reached=True) for day in days)
+
+
+def waited(*days: int) -> tuple[Spell, ...]:
+    """Plants that had not arrived on these days."""
+    return tuple(Spell(day, reached=False) for day in days)
+
+
+@pytest.mark.parametrize(
+    ("steps", "late", "early"),
+    [
+        ((), (), ()),
+        ((step(30, 0, 4),), waited(30, 30, 30, 30), waited(30, 30, 30, 30)),
+        (
+            (step(30, 1, 4, 32), step(37, 3, 4)),
+            (*came(32, 37, 37), *waited(37)),
+            (*came(30, 30, 30), *waited(37)),
+        ),
+        (
+            (step(30, 1, 4), step(37, 2, 3)),
+            (*came(30, 37), *waited(37, 37)),
+            (*came(30, 30), *waited(37, 37)),
+        ),
+        (
+            (step(30, 1, 4), step(37, 1, 2), step(44, 2, 2)),
+            (*came(30), *waited(37, 37), *came(44)),
+            (*came(30), *waited(37, 37), *came(37)),
+        ),
+        (
+            (step(30, 1, None), step(37, 2, 3)),
+            (*came(30, 37), *waited(37)),
+            (*came(30, 30), *waited(37)),
+        ),
+        (
+            (step(30, 1, 4), step(35, 1, 2), step(40, 3, 4)),
+            (*came(30), *waited(35, 35), *came(40, 40)),
+            (*came(30), *waited(35, 35), *came(35, 35)),
+        ),
+    ],
+)
+def test_spells_of_counts(
+    steps: tuple[CountStep, ...], late: tuple[Spell, ...], early: tuple[Spell, ...]
+) -> None:
+    """Newly counted plants arrive at their count, those gone or never there wait until the look that missed them."""
+    assert spells_of_steps(steps, earliest=False) == late
+    assert spells_of_steps(steps, earliest=True) == early
+
+
+def test_the_look_before_is_the_latest_of_those_before() -> None:
+    """A span that begins earlier than the look before it moves no date back."""
+    steps = (step(33, 1, 3), step(30, 2, 3, 36), step(38, 3, 3))
+    assert spells_of_steps(steps, earliest=True) == came(33, 33, 33)
+
+
+def test_rows_of_a_stage() -> None:
+    """The first day leads to the rows of that day, the share and the median to all rows."""
+    rows = (not_yet(20), flower(30, joint("P1")), flower(30, joint("P2"), line=9), flower(35, joint("P3")))
+    found = facts(*rows)
+    assert (found.first.value, lines(found.first)) == (Day.on(30), [9, 4030])
+    assert [lines(f) for f in (found.share, found.median, found.interval)] == [[9, 4020, 4030, 4035]] * 3
+    assert [f.formula for f in (found.first, found.share, found.median, found.interval)] == [
+        "first_day",
+        "wilson_interval",
+        "kaplan_meier_median",
+        "median_interval",
+    ]
+    assert (found.name, found.bbch, found.not_yet) == ("first_flower", "61", (Day.on(20),))
+    assert lines(facts(not_yet(20), not_yet(25, "P1")).first) == [4020, 4025]
+
+
+def test_rows_of_a_counted_stage() -> None:
+    """The share of counts leads to the last definite count; the median to all."""
+    found = facts(flower(30, of(1, 4)), flower(35, of(2, 3)), flower(40, some()))
+    assert (found.share.value, lines(found.share)) == (share_of(2, 4), [4035])
+    assert lines(found.median) == lines(found.interval) == [4030, 4035, 4040]
+    uncounted = facts(flower(40, some()), flower(42, some()))
+    assert [(f.value, lines(f)) for f in (uncounted.share, uncounted.median, uncounted.interval)] == [
+        (None, [4040, 4042])
+    ] * 3
+
+
+def test_about_is_carried_into_the_median() -> None:
+    """A stage seen on about a day makes the median an about, of plants and of counts alike."""
+    about = Day.on(30, about=True)
+    assert facts(flower(about, joint(*FOUR))).median.value == about
+    assert facts(flower(20, joint("P1")), flower(about, joint("P2"))).median.value == Day.on(20, about=True)
+    assert facts(flower(about, of(4, 4))).median.value == about
+    assert facts(flower(30, of(4, 4))).median.value == Day.on(30)
+
+
+def test_a_stage_begins_for_the_stand_on_the_last_day_of_its_median() -> None:
+    """Half the plants begin a stage, on the last day possible; where half is not reached, the first plant does."""
+    half = facts(not_yet(25), flower(Day.on(30, about=True), joint(*FOUR)))
+    assert half.median.value == Day(25, 30, about=True)
+    assert reached_by(half) == Day(30, 30, about=True)
+    assert reached_by(facts(flower(30, joint("P1")), not_yet(40))) == Day.on(30)
+    assert reached_by(facts(not_yet(40))) is None
+
+
+# Freireich et al. 1963, Blood 21, 699-716, placebo: weeks to relapse of 21 patients; median 8, log(-log) limits 4 and
+# 11 (recomputed with lifelines). Read here as plants and days.
+PLACEBO = (1, 1, 2, 2, 3, 4, 4, 5, 5, 8, 8, 8, 8, 11, 11, 12, 12, 15, 17, 22, 23)
+# The same trial, 6-MP, those with a plus had not relapsed; median 23, limits 13 and not reached.
+SIX_MP = (6, 6, 6, 7, 10, 13, 16, 22, 23)
+SIX_MP_WAITING = (6, 9, 10, 11, 17, 19, 20, 25, 32, 32, 34, 35)
+
+
+def trial(reached: tuple[int, ...], waiting: tuple[int, ...] = ()) -> MilestoneFacts:
+    """A stage of 21 plants, of which some were looked at without it on their last day."""
+    names = [f"P{n + 1}" for n in range(len(reached) + len(waiting))]
+    rows = [
+        flower(day, joint(plant), line=n + 1)
+        for n, (plant, day) in enumerate(zip(names, reached, strict=False))
+    ]
+    last = zip(names[len(reached) :], waiting, strict=True)
+    looks = [
+        reading("leaves", day, counted(9), (plant,), line=100 + n) for n, (plant, day) in enumerate(last)
+    ]
+    run = run_of(setup_of(len(names)), milestones=rows, events=[seeds(0, 1, *names)], readings=looks)
+    (found,) = milestones_facts(run)
+    return found
+
+
+def test_published_medians_of_a_run() -> None:
+    """A trial of 21 gives its published median and limits; limits that were not reached stay open."""
+    placebo, treated = trial(PLACEBO), trial(SIX_MP, SIX_MP_WAITING)
+    assert (placebo.median.value, placebo.share.value) == (Day.on(8), share_of(21, 21))
+    assert placebo.interval.value == Quantity(4, 11, Dimension.DAYS, step=1)
+    assert (treated.median.value, treated.share.value) == (Day.on(23), share_of(9, 21))
+    assert treated.interval.value == Quantity(13, None, Dimension.DAYS, step=1)
+
+
+def test_the_interval_begins_with_the_earliest_days() -> None:
+    """Looks that said not yet move the lower limit back to their day, and leave the upper one."""
+    names = [f"P{n + 1}" for n in range(21)]
+    rows = [
+        flower(10 * day, joint(plant), line=n + 1)
+        for n, (plant, day) in enumerate(zip(names, PLACEBO, strict=True))
+    ]
+    rows += [
+        flower(10 * day - 5, joint(plant), reached=False, line=100 + n)
+        for n, (plant, day) in enumerate(zip(names, PLACEBO, strict=True))
+    ]
+    (found,) = milestones_facts(run_of(setup_of(21), milestones=rows, events=[seeds(0, 1, *names)]))
+    assert (found.median.value, found.interval.value) == (
+        Day(75, 80),
+        Quantity(35, 110, Dimension.DAYS, step=1),
+    )
+
+
+def test_an_interval_without_a_median() -> None:
+    """One plant of four leaves the median open, its interval only upwards; one of twenty leaves both, as does none."""
+    few, many = facts(flower(30, joint("P1")), not_yet(40)), trial((30,), (60,) * 19)
+    assert (few.median.value, few.interval.value) == (None, Quantity(30, None, Dimension.DAYS, step=1))
+    assert (many.median.value, many.interval.value) == (None, None)
+    assert facts(not_yet(40)).interval.value is None
+
+
+def test_stages_that_no_list_knows() -> None:
+    """A stage of the author's own comes after the known ones, without a code, in the order of the log."""
+    rows = [
+        milestone("tendrils", 50, joint("P1")),
+        milestone("first_flower", 60, joint("P1")),
+        milestone("own_stage", 40, joint("P1")),
+    ]
+    found = milestones_facts(run_of(milestones=rows))
+    assert [(each.name, each.bbch) for each in found] == [
+        ("first_flower", "61"),
+        ("own_stage", ""),
+        ("tendrils", ""),
+    ]
+
+
+LOOKS = st.lists(st.tuples(st.integers(1, 60), st.integers(0, 4)), min_size=1, max_size=6)
+
+
+@given(LOOKS)
+def test_every_counted_plant_has_one_spell(looks: list[tuple[int, int]]) -> None:
+    """Counts out of four give four spells, as many of them arrived as the largest count says."""
+    steps, count = [], 0
+    for day, number in sorted(looks):
+        count = max(count, number)
+        steps.append(step(day, count, 4))
+    for earliest in (False, True):
+        spells = spells_of_steps(steps, earliest=earliest)
+        assert len(spells) == 4
+        assert sum(spell.reached for spell in spells) == count
+        assert all(steps[0].day.first <= spell.day <= steps[-1].day.last for spell in spells)
