@@ -5,6 +5,8 @@ In: a `Figure`. Out: values of one type, so that a test compares them whole.
 
 from __future__ import annotations
 
+from typing import Any
+
 from sitegen.core.facts.figure import Figure, Rate
 from sitegen.core.values.quantity import Quantity
 
@@ -23,7 +25,7 @@ def rate(figure: Figure) -> Quantity:
     return figure.value.amount
 
 
-def bounds(value: object) -> tuple[float, float | None]:
+def bounds(value: object) -> tuple[Any, Any]:
     """Both ends of a quantity, of a rate or of a figure's value."""
     known = value.value if isinstance(value, Figure) else value
     known = known.amount if isinstance(known, Rate) else known

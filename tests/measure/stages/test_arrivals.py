@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from sitegen.core.facts.tree import Arrival, CountStep, MilestoneFacts
-from sitegen.core.records.rows import Deed, Event, MilestoneRow, Pick, Reading, Run, Which
+from sitegen.core.records.rows import Deed, Event, MilestoneRow, Run, Which
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, counted
 from sitegen.core.values.units import Dimension
@@ -53,12 +55,12 @@ def not_yet(day: int | Day, *ids: str, line: int = 0) -> MilestoneRow:
     return flower(day, joint(*ids) if ids else of(0), reached=False, line=line)
 
 
-def grown(*rows: MilestoneRow, events: tuple[Event, ...] = (SOWN,), **more: object) -> Run:
+def grown(*rows: MilestoneRow, events: tuple[Event, ...] = (SOWN,), **more: Any) -> Run:
     """A run with looks at four plants."""
     return run_of(milestones=rows, events=events, **more)
 
 
-def facts(*rows: MilestoneRow, events: tuple[Event, ...] = (SOWN,), **more: object) -> MilestoneFacts:
+def facts(*rows: MilestoneRow, events: tuple[Event, ...] = (SOWN,), **more: Any) -> MilestoneFacts:
     """The one stage of such a run."""
     (found,) = milestones_facts(grown(*rows, events=events, **more))
     return found
@@ -138,14 +140,13 @@ def test_a_look_at_those_standing_says_nothing_of_a_lost_plant() -> None:
 
 def test_anything_recorded_of_a_plant_is_a_look() -> None:
     """Readings, events, picks and stages that name a plant; not those of others, not counts."""
-    looks: dict[str, tuple[Reading | Event | Pick | MilestoneRow, str]] = {
-        "P1": (reading("leaves", 41, counted(3), ("P1",)), "readings"),
-        "P2": (event(Deed.PRUNE, 42, joint("P2", "P1")), "events"),
-        "P3": (pick(43, joint("P3"), grams(9)), "picks"),
-        "P4": (flower(44, joint("P4")), "milestones"),
-    }
-    days = {"P1": 42, "P2": 42, "P3": 43, "P4": 44}
-    run = run_of(**{table: [row] for row, table in looks.values()})
+    run = run_of(
+        readings=[reading("leaves", 41, counted(3), ("P1",))],
+        events=[event(Deed.PRUNE, 42, joint("P2"))],
+        picks=[pick(43, joint("P3"), grams(9))],
+        milestones=[flower(44, joint("P4"))],
+    )
+    days = {"P1": 41, "P2": 42, "P3": 43, "P4": 44}
     assert {plant: last_look(run, plant) for plant in FOUR} == {p: Day.on(d) for p, d in days.items()}
     counts = run_of(milestones=[flower(44, of(2, 4))], picks=[pick(45, some(), grams(9))])
     assert last_look(counts, "P1") is None
