@@ -1,0 +1,598 @@
+"""Weights that hold earlier ones, running tallies, and what belongs to no single plant: bounds, flags and rows."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+import pytest
+from hypothesis import assume, given
+from hypothesis import strategies as st
+
+from sitegen.core.facts.figure import Figure, Named
+from sitegen.core.facts.tree import CumulativePoint, Harvest
+from sitegen.core.records.rows import Deed, Event, Pick, Tally, Which
+from sitegen.core.values.day import Day
+from sitegen.core.values.quantity import Quantity, counted, total
+from sitegen.core.values.units import Dimension
+from sitegen.measure.harvest.harvest import flush_numbers, harvest_of
+from sitegen.measure.shares import share_of
+from tests.measure.builders import (
+    event,
+    grams,
+    joint,
+    of,
+    pick,
+    place,
+    run_of,
+    setup_of,
+    some,
+    tally,
+    unweighed,
+)
+from tests.measure.values import amount, bounds, lines
+
+FOUR = ("P1", "P2", "P3", "P4")
+P1, P2, P3, P4 = (joint(plant) for plant in FOUR)
+ALL = joint(*FOUR, word="all")
+
+
+def harvest(*rows: Pick | Tally, events: tuple[Event, ...] = (), **head: Any) -> Harvest:
+    """What the plants of a run gave."""
+    picks = [row for row in rows if isinstance(row, Pick)]
+    tallies = [row for row in rows if isinstance(row, Tally)]
+    return harvest_of(run_of(setup_of(**head), picks=picks, tallies=tallies, events=events))
+
+
+def at_least(weight: float, **flags: Any) -> Quantity:
+    """So much or more, written so."""
+    return grams(weight, **{"high": None, "open": 1, **flags})
+
+
+def between(low: float, high: float, **flags: Any) -> Quantity:
+    """A weight between two bounds."""
+    return Quantity(low, high, Dimension.MASS, step=1, **flags)
+
+
+def of_plants(named: tuple[Named, ...]) -> dict[str, object]:
+    """Values by key."""
+    return {one.key: one.figure.value for one in named}
+
+
+@pytest.mark.parametrize(
+    ("rows", "whole"),
+    [
+        # A weight that holds earlier ones takes their place, flags and all.
+        ((pick(50, P1, grams(84, by_eye=True)), pick(60, ALL, grams(205), earlier="included")), grams(205)),
+        ((pick(50, P1, unweighed()), pick(60, ALL, grams(205), earlier="included")), grams(205)),
+        # Without an upper bound it is at least what it holds.
+        (
+            (pick(50, P1, grams(84)), pick(60, ALL, unweighed(), earlier="included")),
+            Quantity(84, None, Dimension.MASS, unweighed=1),
+        ),
+        ((pick(50, P1, grams(84)), pick(60, ALL, at_least(80), earlier="included")), at_least(84)),
+        ((pick(50, P1, grams(84)), pick(60, ALL, at_least(90), earlier="included")), at_least(90)),
+        # A weight of fewer plants than it may hold of is unclear: from the larger to both.
+        (
+            (pick(50, joint("P1", "P2"), grams(47)), pick(60, P1, grams(60), earlier="included")),
+            between(60, 107),
+        ),
+        (
+            (pick(50, joint("P1", "P2"), grams(70)), pick(60, P1, grams(60), earlier="included")),
+            between(70, 130),
+        ),
+        # Unclear: flags of both remain.
+        (
+            (pick(50, P1, grams(84, by_eye=True)), pick(60, ALL, grams(205, about=True), earlier="unclear")),
+            between(205, 289, about=True, by_eye=True),
+        ),
+        ((pick(50, P1, grams(84)), pick(60, ALL, grams(40), earlier="unclear")), between(84, 124)),
+        (
+            (pick(50, P1, unweighed()), pick(60, ALL, grams(40), earlier="unclear")),
+            Quantity(40, None, Dimension.MASS, unweighed=1, step=1),
+        ),
+        # Plants that it is not of are not held.
+        ((pick(50, P3, grams(84)), pick(60, joint("P1", "P2"), grams(40), earlier="included")), grams(124)),
+        # Of the same visit it holds nothing, of a visit before it does.
+        (
+            (pick(60, P1, grams(10), 7, entry=3), pick(60, ALL, grams(9), 8, entry=3, earlier="unclear")),
+            grams(19),
+        ),
+        (
+            (pick(60, P1, grams(10), 7, entry=3), pick(60, ALL, grams(9), 8, entry=4, earlier="unclear")),
+            between(10, 19),
+        ),
+        # A tally holds all before it and of its own visit.
+        ((pick(50, P1, grams(84)), pick(50, P2, grams(9), 7), tally(50, grams(100), ALL)), grams(100)),
+        ((pick(50, P1, grams(84)), tally(50, at_least(80), ALL)), at_least(84)),
+        ((pick(50, P1, grams(84)), tally(50, grams(80), ALL)), grams(80)),
+        ((tally(50, grams(80), ALL), tally(60, grams(200), ALL)), grams(200)),
+        ((tally(50, grams(80), joint("P1", "P2")), tally(60, grams(70), P3)), grams(150)),
+        # A second weight that holds all takes the place of the first.
+        (
+            (
+                pick(50, P1, grams(84)),
+                pick(60, ALL, grams(205), earlier="included"),
+                pick(70, P2, grams(5)),
+                pick(80, ALL, grams(300), earlier="included"),
+                pick(90, P2, grams(7)),
+            ),
+            grams(307),
+        ),
+        ((), None),
+    ],
+)
+def test_total(rows: tuple[Pick | Tally, ...], whole: Quantity | None) -> None:
+    """The total of picks and tallies, whole: bounds, flags, what was not weighed, step."""
+    assert harvest(*rows).total.value == whole
+
+
+def test_tallies_of_pieces_are_no_weights() -> None:
+    """A running total in pieces is left out of the weights."""
+    facts = harvest(pick(40, P1, grams(9)), tally(50, counted(20), ALL))
+    assert (facts.total.value, lines(facts.total), len(facts.cumulative)) == (grams(9), [2040], 1)
+
+
+def test_rows_of_the_total() -> None:
+    """Every pick and tally is behind the total, those that a tally took the place of included."""
+    facts = harvest(pick(40, P1, grams(9)), pick(60, P2, grams(5)), tally(50, grams(20), ALL))
+    assert (lines(facts.total), facts.total.name, facts.total.formula) == (
+        [2040, 2060, 3050],
+        "harvest.total",
+        "total_weight",
+    )
+
+
+def test_what_was_weighed_together() -> None:
+    """The weight together less what is known of single plants in it: bounds, the outer flags, every row."""
+    rows = (
+        pick(50, P1, grams(80, by_eye=True)),
+        pick(51, P2, between(20, 30)),
+        pick(60, ALL, replace(between(200, 210), about=True), earlier="included"),
+    )
+    shared = harvest(*rows).shared
+    assert shared.value == between(90, 110, about=True, by_eye=True)
+    assert (lines(shared), shared.formula) == ([2050, 2051, 2060], "weight_kept_together")
+
+
+def test_a_rest_that_cannot_be() -> None:
+    """Where single plants gave more than the weight together, nothing is left, not less than nothing."""
+    rows = (pick(50, P1, grams(80)), pick(60, ALL, grams(70), earlier="included"))
+    assert harvest(*rows).shared.value == grams(0)
+
+
+def test_flags_of_single_plants_are_not_those_of_the_rest() -> None:
+    """An unweighed plant inside a weighed whole leaves the rest between nothing and the whole, nothing unweighed."""
+    rows = (pick(50, P1, unweighed()), pick(60, ALL, grams(70), earlier="included"))
+    assert harvest(*rows).shared.value == between(0, 70)
+    rows = (pick(50, P1, at_least(20)), pick(60, ALL, grams(70, about=True), earlier="included"))
+    assert harvest(*rows).shared.value == between(0, 50, about=True)
+
+
+def test_nothing_was_weighed_together() -> None:
+    """Where every pick was of one plant nothing is shared, and no row is; without picks nothing is recorded."""
+    alone = harvest(pick(50, P1, grams(80)), pick(51, P2, grams(9))).shared
+    assert (alone.value, lines(alone)) == (Quantity(0, 0, Dimension.MASS), [])
+    assert harvest().shared.value is None
+
+
+def test_cumulative() -> None:
+    """After each pick and tally: its day, what was picked, the total by then, its part and place."""
+    facts = harvest(
+        pick(40, P1, grams(9), part="leaf"),
+        pick(52, P1, unweighed(), part="stem"),
+        pick(60, ALL, grams(30), earlier="unclear"),
+        tally(50, grams(20, about=True), ALL),
+    )
+    nothing = Quantity(0, 0, Dimension.MASS)
+    opened = Quantity(20, None, Dimension.MASS, about=True, unweighed=1, step=1)
+    assert facts.cumulative == (
+        CumulativePoint(Day.on(40), grams(9), grams(9), "leaf", place(2040)),
+        CumulativePoint(Day.on(50), nothing, grams(20, about=True), "", place(3050)),
+        CumulativePoint(Day.on(52), unweighed(), opened, "stem", place(2052)),
+        CumulativePoint(Day.on(60), grams(30), replace(opened, low=30), "", place(2060)),
+    )
+
+
+def test_a_pick_between_tallies_has_its_own_bounds() -> None:
+    """A lone unweighed pick is the room between two tallies, with the flags of all that went in."""
+    tallies = (tally(40, grams(400), ALL), tally(50, replace(between(700, 720), about=True), ALL))
+    rows = (pick(30, P3, grams(400)), pick(45, P1, grams(200, by_eye=True)), pick(46, P2, unweighed()))
+    found = of_plants(harvest(*rows, *tallies).by_plant)
+    assert found["P2"] == between(100, 120, about=True, by_eye=True)
+    assert found["P1"] == grams(200, by_eye=True)
+
+
+@pytest.mark.parametrize(
+    ("rows", "plants"),
+    [
+        # Room of half a step is rounding: the tally belongs to the picks, and P2 gave nothing.
+        (
+            (pick(40, P1, grams(19.5)), tally(50, grams(20), ALL)),
+            (grams(19.5), Quantity(0, 0, Dimension.MASS)),
+        ),
+        ((pick(40, P1, grams(19.4)), tally(50, grams(20), ALL)), (grams(19.4), None)),
+        ((pick(40, P1, grams(20)), tally(50, at_least(20), ALL)), (grams(20), None)),
+        # An unweighed pick before a tally without an upper bound is not bounded by it.
+        (
+            (pick(40, P1, unweighed()), tally(50, at_least(20), ALL)),
+            (unweighed(), Quantity(0, 0, Dimension.MASS)),
+        ),
+        # Picks after the last tally stand as they are.
+        ((tally(50, grams(20), ALL), pick(60, P1, unweighed())), (unweighed(), None)),
+        # A pick that holds earlier ones leaves nothing to be bounded.
+        (
+            (
+                pick(30, P1, unweighed()),
+                pick(40, ALL, grams(9), earlier="included"),
+                tally(50, grams(20), ALL),
+            ),
+            (unweighed(), None),
+        ),
+        ((pick(30, P1, unweighed()), tally(50, grams(20), ALL)), (grams(20), Quantity(0, 0, Dimension.MASS))),
+        # A pick larger than the tally leaves no room for the unweighed one.
+        (
+            (pick(30, P2, grams(30)), pick(40, P1, unweighed()), tally(50, grams(20), ALL)),
+            (grams(0), grams(30)),
+        ),
+        # Two share the room; the second tally begins anew.
+        (
+            (pick(30, P1, unweighed()), pick(31, P2, unweighed()), tally(50, grams(20), ALL)),
+            (between(0, 20), between(0, 20)),
+        ),
+        (
+            (
+                pick(30, P1, unweighed()),
+                tally(40, grams(20), ALL),
+                pick(45, P2, unweighed()),
+                tally(50, grams(50), ALL),
+            ),
+            (grams(20), grams(30)),
+        ),
+    ],
+)
+def test_picks_bounded_by_tallies(
+    rows: tuple[Pick | Tally, ...], plants: tuple[Quantity | None, ...]
+) -> None:
+    """What tallies say of the first two plants."""
+    found = of_plants(harvest(*rows).by_plant)
+    assert (found["P1"], found["P2"]) == plants
+
+
+def test_rows_and_names_of_plants() -> None:
+    """A plant leads to its own picks and to those shared with others, not to those of others alone."""
+    facts = harvest(pick(50, P1, grams(80)), pick(51, joint("P1", "P2"), grams(47)), pick(52, P3, grams(9)))
+    assert [(n.key, lines(n.figure)) for n in facts.by_plant] == [
+        ("P1", [2050, 2051]),
+        ("P2", [2051]),
+        ("P3", [2052]),
+        ("P4", []),
+    ]
+    assert (facts.by_plant[0].figure.name, facts.by_plant[0].figure.formula) == (
+        "harvest.by_plant.P1",
+        "total_weight",
+    )
+
+
+def test_a_tally_of_one_plant() -> None:
+    """A running total of one plant is that plant's, holds its picks, and says nothing of others."""
+    facts = harvest(
+        pick(40, P1, grams(9)), pick(60, P1, grams(5)), pick(61, P2, grams(7)), tally(50, grams(20), P1)
+    )
+    assert of_plants(facts.by_plant) == {
+        "P1": grams(25),
+        "P2": grams(7),
+        "P3": Quantity(0, 0, Dimension.MASS),
+        "P4": Quantity(0, 0, Dimension.MASS),
+    }
+    assert lines(facts.by_plant[0].figure) == [2040, 2060, 3050]
+    assert facts.total.value == grams(32)
+
+
+def test_groups_and_varieties_with_rows() -> None:
+    """A group or variety has the weights of its own plants, and the rows of those that it shares."""
+    head: dict[str, Any] = {
+        "groups": (("left", ("P1", "P2")), ("lone", ("P4",))),
+        "varieties": ("amber", "rust"),
+    }
+    rows = (
+        pick(50, joint("P1", "P2"), grams(40)),
+        pick(51, joint("P2", "P3"), grams(30)),
+        pick(52, P3, grams(5)),
+    )
+    facts = harvest(*rows, **head)
+    assert [(n.key, n.figure.value, lines(n.figure)) for n in facts.by_group] == [
+        ("left", grams(40), [2050, 2051]),
+        ("lone", Quantity(0, 0, Dimension.MASS), []),
+    ]
+    assert [(n.key, n.figure.value, lines(n.figure)) for n in facts.by_variety] == [
+        ("amber", grams(40), [2050, 2051]),
+        ("rust", grams(5), [2051, 2052]),
+    ]
+    assert [n.figure.name for n in (*facts.by_group, *facts.by_variety)] == [
+        "harvest.by_group.left",
+        "harvest.by_group.lone",
+        "harvest.by_variety.amber",
+        "harvest.by_variety.rust",
+    ]
+
+
+def test_tubs_with_rows() -> None:
+    """A pick from two tubs is neither's; one of a plant that moved is the new tub's from that day on."""
+    moved = event(Deed.MOVE, 45, P1, tub="right")
+    rows = (
+        pick(44, P1, grams(10)),
+        pick(45, P1, grams(7)),
+        pick(50, joint("P2", "P3"), grams(90)),
+        pick(51, P4, grams(4)),
+    )
+    facts = harvest(*rows, events=(moved,), tubs=("left", "right"))
+    assert [(n.key, n.figure.value, lines(n.figure)) for n in facts.by_tub] == [
+        ("left", grams(10), [2044, 2050]),
+        ("right", grams(11), [2045, 2050, 2051]),
+    ]
+    only = harvest(pick(50, joint("P2", "P3"), grams(90)), tubs=("left", "right"))
+    assert [(n.figure.value, n.figure.name) for n in only.by_tub] == [
+        (None, "harvest.by_tub.left"),
+        (None, "harvest.by_tub.right"),
+    ]
+
+
+def test_a_pick_on_a_span_of_days_is_of_its_first_day() -> None:
+    """A plant picked at some time around its move counts for the tub of the first day possible."""
+    moved = event(Deed.MOVE, 45, P1, tub="right")
+    row = replace(pick(44, P1, grams(10)), day=Day(44, 46))
+    assert of_plants(harvest(row, events=(moved,), tubs=("left", "right")).by_tub) == {
+        "left": grams(10),
+        "right": Quantity(0, 0, Dimension.MASS),
+    }
+
+
+def test_a_tally_belongs_to_the_tub_of_its_plants() -> None:
+    """A running total of one tub's plants is that tub's; one of all belongs to neither."""
+    rows = (pick(40, P1, grams(9)), tally(50, grams(20), joint("P1", "P2")), pick(60, P3, grams(5)))
+    assert of_plants(harvest(*rows, tubs=("left", "right")).by_tub) == {"left": grams(20), "right": grams(5)}
+    both = harvest(pick(40, P1, grams(9)), tally(50, grams(20), ALL), tubs=("left", "right"))
+    assert [(n.figure.value, lines(n.figure)) for n in both.by_tub] == [
+        (grams(9), [2040, 3050]),
+        (None, [3050]),
+    ]
+
+
+def test_pieces() -> None:
+    """Counts add up, a weight that holds earlier ones holds their pieces, an uncounted pick opens the sum."""
+    assert harvest(pick(50, P1, grams(30), count=3), pick(52, P2, grams(9), count=4)).pieces.value == counted(
+        7
+    )
+    holding = harvest(pick(50, P1, grams(30), count=3), pick(60, ALL, grams(99), count=9, earlier="included"))
+    assert holding.pieces.value == counted(9)
+    opened = harvest(pick(50, P1, grams(30), count=3), pick(52, P2, grams(9))).pieces
+    assert (opened.value, lines(opened)) == (Quantity(3, None, Dimension.COUNT, unweighed=1, step=1), [2050])
+    assert harvest(pick(50, P1, grams(30), count=0)).pieces.value == counted(0)
+    assert (harvest(pick(52, P2, grams(9))).pieces.value, harvest().pieces.value) == (None, None)
+    assert (opened.name, opened.formula) == ("harvest.pieces", "piece_count")
+
+
+def test_spoilt_pieces() -> None:
+    """A share of the pieces counted with them; a number where they were not; nothing where nobody said."""
+    facts = harvest(
+        pick(50, P1, grams(30), count=7, spoilt=1),
+        pick(51, P1, grams(30), count=3, spoilt=0),
+        pick(52, P1, grams(9), count=3),
+    )
+    assert (facts.spoilt.value, lines(facts.spoilt)) == (share_of(1, 10), [2050, 2051])
+    uncounted = harvest(pick(50, P1, grams(30), count=7, spoilt=1), pick(51, P1, grams(30), spoilt=2)).spoilt
+    assert (uncounted.value, lines(uncounted), uncounted.formula) == (counted(3), [2050, 2051], "piece_count")
+    assert harvest(pick(50, P1, grams(30), count=2, spoilt=3)).spoilt.value is None
+    assert (harvest(pick(50, P1, grams(9))).spoilt.value, harvest().spoilt.value) == (None, None)
+    assert facts.spoilt.formula == "wilson_interval"
+
+
+def test_yield_of_a_spot() -> None:
+    """Every bound of the total over the spots sown, with its flags and its step."""
+    facts = harvest(pick(50, P1, between(30, 50, by_eye=True)), pick(52, P2, grams(10)))
+    assert facts.per_spot.value == Quantity(10, 15, Dimension.MASS, by_eye=True, step=1)
+    assert (lines(facts.per_spot), facts.per_spot.formula) == ([2050, 2052], "weight_per_spot")
+    assert harvest(pick(50, P1, unweighed())).per_spot.value == unweighed()
+    assert harvest().per_spot.value is None
+
+
+def test_first_and_last_pick() -> None:
+    """The first day possible and the last one, each with the picks of that day."""
+    span = replace(pick(48, P1, grams(9), 7), day=Day(48, 70))
+    facts = harvest(span, pick(50, P1, grams(9), 8), pick(63, P2, grams(9), 9), pick(63, P3, grams(9), 10))
+    assert (facts.first_pick.value, lines(facts.first_pick)) == (Day(48, 70), [7])
+    assert (facts.last_pick.value, lines(facts.last_pick)) == (Day(48, 70), [7])
+    facts = harvest(pick(50, P1, grams(9), 8), pick(63, P2, grams(9), 9), pick(63, P3, grams(9), 10))
+    assert (facts.last_pick.value, lines(facts.last_pick)) == (Day.on(63), [9, 10])
+    assert (facts.picks.value, lines(facts.picks)) == (counted(3), [8, 9, 10])
+    assert [f.formula for f in (facts.picks, facts.first_pick, facts.last_pick)] == [
+        "pick_count",
+        "first_day",
+        "last_day",
+    ]
+    assert harvest().picks.value == counted(0)
+
+
+def sorted_out(named: tuple[Named, ...]) -> list[tuple[str, object, list[int], str]]:
+    """Key, value, rows and name of each."""
+    return [(n.key, n.figure.value, lines(n.figure), n.figure.name) for n in named]
+
+
+def test_parts_and_grades() -> None:
+    """Picks by part and by grade, in the order in which these first came, with their own rows."""
+    facts = harvest(
+        pick(50, P1, grams(30), part="side shoot", grade="Good!"),
+        pick(51, P2, grams(4), part="leaf"),
+        pick(52, P1, grams(9), part="side shoot", grade="good"),
+        pick(53, P1, grams(2)),
+    )
+    assert sorted_out(facts.by_part) == [
+        ("side-shoot", grams(39), [2050, 2052], "harvest.by_part.side-shoot"),
+        ("leaf", grams(4), [2051], "harvest.by_part.leaf"),
+        ("not-said", grams(2), [2053], "harvest.by_part.not-said"),
+    ]
+    assert sorted_out(facts.by_grade) == [
+        ("good", grams(39), [2050, 2052], "harvest.by_grade.good"),
+        ("not-said", grams(6), [2051, 2053], "harvest.by_grade.not-said"),
+    ]
+    bare = harvest(pick(50, P1, grams(30)))
+    assert (bare.by_part, bare.by_grade, bare.by_flush) == ((), (), ())
+
+
+def test_a_grade_without_letters_keeps_its_sign() -> None:
+    """A grade that leaves nothing for an address goes by itself."""
+    assert [n.key for n in harvest(pick(50, P1, grams(3), grade="★")).by_grade] == ["★"]
+
+
+def flushes(*picks: Pick) -> list[tuple[str, object, list[int], str]]:
+    """Weights by flush."""
+    return sorted_out(harvest(*picks).by_flush)
+
+
+def test_a_flush_begins_after_fourteen_days() -> None:
+    """Thirteen days between two picks are one flush, fourteen two (common practice, no source)."""
+    assert flushes(pick(50, P1, grams(1)), pick(63, P1, grams(2))) == []
+    assert flushes(pick(50, P1, grams(1)), pick(64, P1, grams(2))) == [
+        ("1", grams(1), [2050], "harvest.by_flush.1"),
+        ("2", grams(2), [2064], "harvest.by_flush.2"),
+    ]
+
+
+def test_rests_are_counted_between_the_nearest_days() -> None:
+    """A rest runs from the last day of one pick to the first day of the next."""
+    spans = [
+        replace(pick(50, P1, grams(1)), day=Day(50, 52)),
+        replace(pick(65, P1, grams(2)), day=Day(65, 70)),
+    ]
+    assert flush_numbers(spans) == (1, 1)
+    assert flush_numbers([spans[0], replace(spans[1], day=Day(66, 66))]) == (1, 2)
+
+
+def test_a_number_in_the_log_holds_on() -> None:
+    """A flush numbered in the log is taken as it is and counted on from; a lone one is shown, too."""
+    picks = [pick(50, P1, grams(1), flush=3), pick(52, P1, grams(2)), pick(66, P1, grams(4))]
+    assert flush_numbers(picks) == (3, 3, 4)
+    assert flush_numbers([pick(50, P1, grams(1)), pick(90, P1, grams(2), flush=1)]) == (1, 1)
+    assert flush_numbers([]) == ()
+    assert [key for key, *_ in flushes(pick(50, P1, grams(1), flush=1))] == ["1"]
+
+
+WEIGHTS = st.one_of(
+    st.integers(0, 2000).map(grams),
+    st.tuples(st.integers(0, 500), st.integers(1, 500)).map(lambda ends: between(ends[0], ends[0] + ends[1])),
+    st.integers(0, 500).map(at_least),
+    st.just(unweighed()),
+)
+WHICH: st.SearchStrategy[Which] = st.one_of(
+    st.lists(st.sampled_from(FOUR), min_size=1, unique=True).map(lambda ids: joint(*sorted(ids))),
+    st.just(ALL),
+    st.just(some()),
+    st.just(of(2, 4)),
+)
+PICKS = st.lists(
+    st.builds(
+        lambda day, which, weight, earlier, grade: pick(day, which, weight, earlier=earlier, grade=grade),
+        st.integers(30, 90),
+        WHICH,
+        WEIGHTS,
+        st.sampled_from(("", "", "", "apart", "included", "unclear")),
+        st.sampled_from(("", "good", "poor")),
+    ),
+    min_size=1,
+    max_size=7,
+).map(lambda picks: [replace(p, source=place(n + 1), entry=p.day.first) for n, p in enumerate(picks)])
+APART = PICKS.map(lambda picks: [replace(p, earlier="") for p in picks])
+
+
+def near(one: Quantity, other: Quantity) -> bool:
+    """Whether two quantities have the same bounds but for the last digits of floats."""
+    if one.low != pytest.approx(other.low):
+        return False
+    return one.high == other.high if None in (one.high, other.high) else one.high == pytest.approx(other.high)
+
+
+def summed(figures: list[Figure]) -> Quantity:
+    """The sum of several figures."""
+    return total((amount(figure) for figure in figures), Dimension.MASS)
+
+
+@given(APART)
+def test_every_breakdown_adds_up(picks: list[Pick]) -> None:
+    """Grades and flushes each add up to the total, with all its flags, as long as no weight holds another."""
+    facts = harvest(*[replace(p, flush=1 + n % 2) for n, p in enumerate(picks)])
+    whole = amount(facts.total)
+    for named in (facts.by_grade, facts.by_flush):
+        if named:
+            found = summed([one.figure for one in named])
+            assert near(found, whole)
+            assert (found.unweighed, found.open, found.by_eye) == (whole.unweighed, whole.open, whole.by_eye)
+    assert facts.by_flush
+
+
+@given(PICKS)
+def test_the_last_running_total_is_the_total(picks: list[Pick]) -> None:
+    """The last of the cumulative points has the total, and no pick is without a point."""
+    facts = harvest(*picks)
+    assert facts.cumulative[-1].total == facts.total.value
+    assert len(facts.cumulative) == len(picks)
+    lows = [point.total.low for point in facts.cumulative]
+    if not any(p.earlier in ("included", "unclear") for p in picks):
+        assert lows == sorted(lows)
+
+
+@given(PICKS, st.lists(st.floats(0, 1), min_size=7, max_size=7))
+def test_a_range_of_weights_holds_every_weight_in_it(picks: list[Pick], at: list[float]) -> None:
+    """Whatever the picks weighed within what was written, the total of those weights lies in the total."""
+    wide = [p for p in picks if p.earlier != "unclear"]
+    assume(any(not p.weight.single for p in wide))
+    exact = []
+    for p, where in zip(wide, at, strict=False):
+        high = p.weight.low + 300 if p.weight.high is None else p.weight.high
+        exact.append(replace(p, weight=grams(p.weight.low + where * (high - p.weight.low))))
+    # Of weights that hold others only those that could be true.
+    whole, inside = harvest(*wide).total, harvest(*exact).total
+    assume(all(_holds_enough(exact, n) for n in range(len(exact))))
+    (low, high), (known, top) = bounds(whole), bounds(inside)
+    assert low - 1e-6 <= known
+    assert high is None or top <= high + 1e-6
+
+
+def _holds_enough(picks: list[Pick], position: int) -> bool:
+    """Whether a weight that holds earlier ones is no less than any of them."""
+    one = picks[position]
+    if one.earlier != "included":
+        return True
+    earlier = [p for p in picks if p.day.first < one.day.first]
+    return amount(harvest(*earlier, one).total).low <= sum(p.weight.low for p in (*earlier, one)) and (
+        not earlier or one.weight.low >= amount(harvest(*earlier).total).low
+    )
+
+
+@given(PICKS, st.integers(0, 3))
+def test_one_more_pick_apart_adds_its_weight(picks: list[Pick], plant: int) -> None:
+    """A later pick that holds nothing adds exactly its weight, to the total and to its plant."""
+    before = harvest(*picks)
+    after = harvest(*picks, pick(99, joint(FOUR[plant]), grams(50), 999))
+    assert near(amount(after.total), total([amount(before.total), grams(50)], Dimension.MASS))
+    own, more = before.by_plant[plant].figure, amount(after.by_plant[plant].figure)
+    if own.recorded:
+        assert near(more, total([amount(own), grams(50)], Dimension.MASS))
+    else:
+        assert more == grams(50)
+
+
+@given(PICKS, st.integers(0, 400))
+def test_a_tally_of_everything_ends_what_was_open(picks: list[Pick], more: int) -> None:
+    """A running total of everything is the total, whatever had been weighed before."""
+    before = amount(harvest(*picks).total)
+    whole = grams(before.low + more)
+    assert harvest(*picks, tally(95, whole, ALL)).total.value == whole
+
+
+@given(APART)
+def test_no_plant_has_more_than_the_total(picks: list[Pick]) -> None:
+    """What is known of single plants and what they share is the total, as an interval."""
+    facts = harvest(*picks)
+    own = [named.figure for named in facts.by_plant if named.figure.recorded]
+    assert near(total([amount(f) for f in (*own, facts.shared)], Dimension.MASS), amount(facts.total))
