@@ -1,0 +1,517 @@
+"""Fillings, refills, full changes, what plants took up, and how a solution moved."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+import pytest
+from hypothesis import assume, given
+from hypothesis import strategies as st
+
+from sitegen.core.facts.figure import Figure, Per, Rate, Several
+from sitegen.core.facts.indices import TubTrend, Uptake
+from sitegen.core.facts.tree import Solution as SolutionFacts
+from sitegen.core.facts.tree import TubFacts
+from sitegen.core.records.rows import Deed, Event, Reading, Routine
+from sitegen.core.records.setup import Crop
+from sitegen.core.values.day import Day
+from sitegen.core.values.quantity import Quantity, counted, exactly
+from sitegen.core.values.units import Dimension
+from sitegen.measure.shares import share_of
+from sitegen.measure.solution.solution import solution_of
+from sitegen.measure.solution.trend import drift_a_day
+from sitegen.measure.solution.uptake import mean_interval, water_taken_up
+from tests.measure.builders import event, joint, litres, ml, of, reading, routine, run_of, setup_of
+from tests.measure.values import amount, bounds, lines, rate
+
+FOUR = ("P1", "P2", "P3", "P4")
+TWO = ("left", "right")
+
+
+def water(day: int | Day, size: float | Quantity | None = None, **more: Any) -> Event:
+    """Water into a tub: so many litres, or an amount of its own."""
+    when = day if isinstance(day, Day) else Day.on(day)
+    held = size if isinstance(size, Quantity) or size is None else litres(size)
+    return event(more.pop("deed", Deed.WATER), when.first, amount=held, **more)._replace(day=when)
+
+
+def changed(day: int, size: float | None = None, **more: Any) -> Event:
+    """A full change."""
+    return water(day, size, deed=Deed.CHANGE, **more)
+
+
+FILLED = water(10, filled=True)
+
+
+def solution(
+    *rows: Event | Reading | Routine, tubs: tuple[str, ...] = ("tub",), **head: Any
+) -> SolutionFacts:
+    """The solution of a run."""
+    return solution_of(
+        run_of(
+            replace(setup_of(tubs=tubs), **head),
+            events=[row for row in rows if isinstance(row, Event)],
+            readings=[row for row in rows if isinstance(row, Reading)],
+            routines=[row for row in rows if isinstance(row, Routine)],
+        )
+    )
+
+
+def tub(*rows: Event | Reading | Routine, **more: Any) -> TubFacts:
+    """Its first tub."""
+    return solution(*rows, **more).tubs[0]
+
+
+def uptake(*rows: Event | Reading | Routine, **more: Any) -> Uptake:
+    """What the plants of the first tub took up."""
+    return tub(*rows, **more).uptake
+
+
+def volume(low: float, high: float | None, step: float = 1000, **flags: Any) -> Quantity:
+    """A volume in millilitres."""
+    return Quantity(low, high, Dimension.VOLUME, step=step, **flags)
+
+
+@pytest.mark.parametrize(
+    ("rows", "poured", "refills"),
+    [
+        ((water(0, filled=True),), litres(8), 0),
+        ((water(-1, filled=True),), litres(8), 0),
+        ((water(1, filled=True),), volume(0, None, 0, unweighed=1), 1),
+        ((event(Deed.TRANSPLANT, 14, joint(*FOUR)), water(14, filled=True)), litres(8), 0),
+        (
+            (event(Deed.TRANSPLANT, 14, joint(*FOUR)), water(14, filled=True, entry=15)),
+            volume(0, None, 0, unweighed=1),
+            1,
+        ),
+        ((water(0, filled=True), water(0, filled=True, line=2000)), volume(8000, None, unweighed=1), 1),
+        ((water(0, 3, filled=True), water(9, 2)), litres(5), 1),
+        ((changed(9, filled=True),), litres(8), 0),
+        ((changed(9),), volume(0, None, 0, unweighed=1), 0),
+        ((water(0),), volume(0, None, 0, unweighed=1), 1),
+        (
+            (
+                water(0, filled=True),
+                water(9, volume(1000, 2000, by_eye=True)),
+                water(12, volume(500, None, open=1)),
+            ),
+            volume(9500, None, by_eye=True, open=1),
+            2,
+        ),
+    ],
+)
+def test_water(rows: tuple[Event, ...], poured: Quantity, refills: int) -> None:
+    """What each kind of filling comes to, and which are refills."""
+    found = tub(*rows)
+    assert (found.water.value, found.refills.value) == (poured, counted(refills))
+
+
+def test_a_system_without_a_reservoir() -> None:
+    """Filling up a tub of unknown size is an unknown amount."""
+    setup = setup_of()
+    (lone,) = setup.tubs
+    bare = replace(lone, system=replace(lone.system, reservoir=None))
+    rows = (water(0, filled=True), changed(9, filled=True), water(12, 1))
+    (found,) = solution_of(run_of(replace(setup, tubs=(bare,)), events=rows)).tubs
+    assert found.water.value == volume(1000, None, unweighed=2)
+
+
+def test_rows_and_names_of_water() -> None:
+    """Water has all its fillings as rows, refills and changes their own."""
+    found = tub(water(0, filled=True), water(9, 2), changed(20, 7))
+    figures = (found.water, found.refills, found.changes)
+    assert [(f.name, f.formula, lines(f)) for f in figures] == [
+        ("solution.tubs.tub.water", "water_added", [1000, 1009, 1020]),
+        ("solution.tubs.tub.refills", "refill_count", [1009]),
+        ("solution.tubs.tub.changes", "change_count", [1020]),
+    ]
+    assert (found.changes.value, tub().changes.value, tub().refills.value) == (
+        counted(1),
+        counted(0),
+        counted(0),
+    )
+
+
+def test_all_tubs_together() -> None:
+    """Water and refills of all tubs add up, whatever tub a filling names, with all rows."""
+    rows = (water(0, 3, tub="left"), water(9, 1, tub="left"), water(9, 4, tub="right", line=7))
+    found = solution(*rows, tubs=TWO)
+    assert (found.water.value, lines(found.water), found.water.name) == (
+        litres(8),
+        [7, 1000, 1009],
+        "solution.water",
+    )
+    assert (found.refills.value, lines(found.refills)) == (counted(3), [7, 1000, 1009])
+    assert (found.refills.name, found.refills.formula) == ("solution.refills", "refill_count")
+    assert [t.key for t in found.tubs] == ["left", "right"]
+    assert (solution().water.value, solution().refills.value) == (None, counted(0))
+    nowhere = solution(water(9, 4), tubs=TWO)
+    assert (nowhere.water.value, [t.water.value for t in nowhere.tubs]) == (litres(4), [None, None])
+
+
+def daily(**more: Any) -> Routine:
+    """Water topped up every day."""
+    return replace(routine(5, "daily", litres(1)), what="water", **more)
+
+
+def test_top_ups_by_routine_open_their_own_tub() -> None:
+    """Water by routine opens water and refills of its tub and of all together, not those of another."""
+    rows = (water(0, 3, tub="left"), water(0, 4, tub="right", line=7))
+    found = solution(*rows, daily(tub="right"), tubs=TWO)
+    left, right = found.tubs
+    assert (left.water.value, left.refills.value) == (litres(3), counted(1))
+    assert (right.water.value, right.refills.value) == (
+        volume(4000, None, open=1),
+        Quantity(1, None, Dimension.COUNT, open=1, step=1),
+    )
+    assert (found.water.value, found.refills.value) == (
+        volume(7000, None, open=1),
+        Quantity(2, None, Dimension.COUNT, open=1, step=1),
+    )
+    assert lines(right.water) == lines(right.refills) == [7, 6005]
+    both = solution(*rows, daily(), tubs=TWO)
+    assert [bounds(t.water)[1] for t in both.tubs] == [None, None]
+
+
+@pytest.mark.parametrize(
+    ("often", "what", "opened"),
+    [
+        ("Every Refill", "feed", True),
+        ("with each topping", "feed", True),
+        ("each top up", "feed", True),
+        ("each fill", "feed", True),
+        ("every week", "feed", False),
+        ("every week", "water", True),
+        ("every logged refill", "feed", False),
+        ("every logged refill", "water", False),
+        ("each fill", "prune", False),
+    ],
+)
+def test_which_routines_add_water(often: str, what: str, opened: bool) -> None:
+    """A routine of water, or of feed with each top-up, adds water that was not counted; another does not."""
+    one = replace(routine(5, often, ml(10)), what=what)
+    found = tub(water(0, filled=True), water(20, 2), one)
+    assert (bounds(found.water)[1] is None, found.uptake.per_day.value is None) == (opened, opened)
+
+
+def test_nothing_is_taken_up_by_what_was_not_counted() -> None:
+    """With top-ups by routine neither rate nor interval is given, nor any row."""
+    found = uptake(FILLED, water(15, 2), water(20, 2), daily())
+    for figure in (found.per_day, found.per_plant_day, found.interval):
+        assert (figure.value, lines(figure)) == (None, [])
+    assert [f.name for f in (found.per_day, found.per_plant_day, found.interval)] == [
+        f"solution.tubs.tub.uptake.{name}" for name in ("per_day", "per_plant_day", "interval")
+    ]
+    assert [f.formula for f in (found.per_day, found.per_plant_day, found.interval)] == [
+        "water_taken_up",
+        "water_taken_up",
+        "mean_interval",
+    ]
+
+
+def test_formulas() -> None:
+    """12 L in 8 days are 1.5 L a day, gaps of 5, 10 and 6 days 7 on average; by definition."""
+    assert (water_taken_up(12, 8), mean_interval([5, 10, 6]), drift_a_day([0.5, -0.1], [2, 2])) == (
+        1.5,
+        7,
+        0.1,
+    )
+
+
+def a_day(rows: tuple[Event, ...]) -> tuple[Any, list[int]]:
+    """Millilitres a day, and the rows behind them."""
+    found = uptake(*rows).per_day
+    return (found.value and bounds(found), lines(found))
+
+
+def test_stretches_between_full_changes() -> None:
+    """Only refills count, over the days from a filling or change to the last refill before the next change."""
+    assert a_day((water(10, 8), water(15, 2), water(20, 4))) == ((600, 600), [1010, 1015, 1020])
+    rows = (water(10, 8), water(20, 2), changed(30, 8), water(40, 4), changed(50, 8))
+    assert a_day(rows) == ((300, 300), [1010, 1020, 1030, 1040])
+    assert a_day((changed(10, 8), water(20, 2))) == ((200, 200), [1010, 1020])
+    assert a_day((water(10, 8), changed(20, 8), changed(30, 8))) == (None, [])
+    assert a_day((water(10, 8), water(10, 2, line=7))) == (None, [])
+    assert a_day((water(10, 8), water(10, 2, line=1011), changed(20, 8), water(22, 1))) == (
+        (500, 500),
+        [1020, 1022],
+    )
+
+
+def test_an_uptake_carries_flags_and_step() -> None:
+    """Bounds and flags of refills, the step of their sum over the days, about where a day at an end is."""
+    rows = (
+        FILLED,
+        water(15, volume(1000, 2000, 100, by_eye=True)),
+        water(20, volume(500, None, 100, open=1)),
+    )
+    assert rate(uptake(*rows).per_day) == volume(150, None, 10, by_eye=True, open=1)
+    about = (FILLED, water(15, 2), water(Day.on(20, about=True), 4))
+    assert rate(uptake(*about).per_day) == volume(600, 600, 10, about=True)
+    assert rate(uptake(*about).per_plant_day).about
+    spans = (FILLED, water(15, 2), water(Day(18, 22), 4))
+    assert rate(uptake(*spans).per_day).about
+    begins = (water(Day(8, 12), 8), water(20, 5))
+    assert rate(uptake(*begins).per_day) == volume(500, 500, 10, about=True)
+    within = (FILLED, water(Day(14, 16), 2), water(20, 4))
+    assert rate(uptake(*within).per_day) == volume(600, 600, 10)
+    assert rate(uptake(FILLED, water(20, volume(999, 999, 1, about=True))).per_day).about
+
+
+def test_plants_and_days() -> None:
+    """Each plant counts for the days that it stood, from the filling on and before the last refill's day."""
+    assert bounds(uptake(FILLED, water(20, 4)).per_plant_day) == (100, 100)
+    lost = event(Deed.LOST, 15, joint("P1"))
+    assert bounds(uptake(FILLED, lost, water(20, 3.5)).per_plant_day) == (100, 100)
+    unnamed = event(Deed.LOST, 15, of(1, 4))
+    assert bounds(uptake(FILLED, unnamed, water(20, 3.5)).per_plant_day) == (100, 100)
+    late = event(Deed.LOST, 20, joint("P1"))
+    assert bounds(uptake(FILLED, late, water(20, 4)).per_plant_day) == (100, 100)
+    found = uptake(FILLED, water(20, 4)).per_plant_day
+    assert (found.value, lines(found)) == (Rate(volume(100, 100, 10), Per.PLANT_AND_DAY), [1010, 1020])
+
+
+def test_plants_count_where_they_stand() -> None:
+    """A plant that moved takes its water from the new tub from that day on; an empty tub has no rate a plant."""
+    moved = event(Deed.MOVE, 15, joint("P1"), tub="right")
+    rows = (water(10, 8, tub="left"), moved, water(20, 3, tub="left"))
+    assert bounds(uptake(*rows, tubs=TWO).per_plant_day) == (200, 200)
+    away = event(Deed.MOVE, 5, joint("P1", "P2"), tub="right")
+    empty = uptake(water(10, 8, tub="left"), away, water(20, 3, tub="left"), tubs=TWO)
+    assert (empty.per_plant_day.value, bounds(empty.per_day)) == (None, (300, 300))
+    gone = (event(Deed.LOST, 5, joint("P1")), event(Deed.LOST, 6, of(4, 4)))
+    assert uptake(FILLED, *gone, water(20, 4)).per_plant_day.value is None
+
+
+def gaps(*rows: Event, tubs: tuple[str, ...] = ("tub",)) -> Figure:
+    """Days between fillings of the first tub."""
+    return uptake(*rows, tubs=tubs).interval
+
+
+def test_days_between_fillings() -> None:
+    """One length by itself, two side by side, three as a mean; several fillings of a day or a visit are one."""
+    one = gaps(FILLED, water(15, 2), water(15, 1, line=7))
+    assert (one.value, lines(one)) == (exactly(5, Dimension.DAYS, 1), [1010, 1015])
+    two = gaps(changed(25, 2), FILLED, water(15, 2))
+    assert two.value == Several((exactly(5, Dimension.DAYS, 1), exactly(10, Dimension.DAYS, 1)))
+    three = gaps(FILLED, water(15, 2), water(25, 2), water(31, 2))
+    assert (three.value, lines(three)) == (exactly(7, Dimension.DAYS, 0.1), [1010, 1015, 1025, 1031])
+    none = gaps(FILLED, water(10, 2, entry=11))
+    assert (none.value, lines(none)) == (None, [])
+    apart = gaps(water(10, 8, tub="left"), water(15, 2, tub="right"), water(22, 2, tub="left"), tubs=TWO)
+    assert apart.value == exactly(12, Dimension.DAYS, 1)
+
+
+def ec(day: int | Day, low: float, high: float | None = None, moment: str = "", **more: Any) -> Reading:
+    """A reading of EC."""
+    when = day if isinstance(day, Day) else Day.on(day)
+    flags = {name: more.pop(name) for name in ("about", "step") if name in more}
+    value = Quantity(low, low if high is None else high, Dimension.CONDUCTIVITY, **{"step": 0.01, **flags})
+    return reading("ec", when.first, value, moment=moment, **more)._replace(day=when)
+
+
+def ph(day: int, value: float, **more: Any) -> Reading:
+    """A reading of pH."""
+    return reading("ph", day, exactly(value, Dimension.ACIDITY, 0.1), line=7000 + day, **more)
+
+
+def trend(*rows: Event | Reading, **head: Any) -> TubTrend:
+    """How the solution of the first tub moved."""
+    return tub(*rows, **head).trend
+
+
+def per_day(low: float, high: float, step: float, **flags: Any) -> Rate:
+    """A drift of EC."""
+    return Rate(Quantity(low, high, Dimension.CONDUCTIVITY, step=step, **flags), Per.DAY)
+
+
+def test_drift() -> None:
+    """The sum of changes over the sum of days, in either direction, with all its readings."""
+    found = trend(ec(12, 1.5), ec(14, 1.75), ec(18, 2.25)).ec
+    assert (found.value, lines(found)) == (per_day(0.125, 0.125, 0.01), [5012, 5014, 5018])
+    assert trend(ec(18, 1.5), ec(12, 2.25)).ec.value == per_day(-0.125, -0.125, 0.01)
+    assert (found.name, found.formula) == ("solution.tubs.tub.trend.ec", "drift_a_day")
+
+
+def test_drift_of_ranges() -> None:
+    """From the highest before to the lowest after, to the lowest before to the highest after."""
+    found = trend(ec(12, 1.5, 1.75), ec(16, 2, 2.5)).ec
+    assert found.value == per_day(0.0625, 0.25, 0.01)
+    falling = trend(ec(12, 2, 2.5), ec(16, 1.5, 1.75)).ec
+    assert falling.value == per_day(-0.25, -0.0625, 0.01)
+
+
+def test_flags_and_steps_of_a_drift() -> None:
+    """About where a reading or a day is; the coarser step over the days, with two digits left."""
+    assert rate(trend(ec(12, 1.5, about=True), ec(16, 2)).ec).about
+    assert rate(trend(ec(12, 1.5), ec(16, 2, about=True)).ec).about
+    assert rate(trend(ec(12, 1.5), ec(Day.on(16, about=True), 2)).ec).about
+    assert not rate(trend(ec(12, 1.5), ec(16, 2)).ec).about
+    assert rate(trend(ec(12, 1.5, step=0.001), ec(16, 2, step=0.02)).ec).step == pytest.approx(0.01)
+    assert rate(trend(ec(12, 1.5, step=0.001), ec(16, 2, step=0.001)).ec).step == pytest.approx(0.001)
+    assert rate(trend(ec(12, 1.5, step=0.02), ec(16, 2, step=0.001)).ec).step == pytest.approx(0.01)
+
+
+@pytest.mark.parametrize("deed", [Deed.WATER, Deed.CHANGE, Deed.FEED, Deed.ADJUST])
+def test_whatever_is_put_in_ends_a_drift(deed: Deed) -> None:
+    """Water, change, feed, acid: each between two readings makes them no pair; other work does not."""
+    assert trend(event(deed, 14), ec(12, 1.5), ec(16, 2)).ec.value is None
+    assert trend(event(Deed.CLEAN, 14), ec(12, 1.5), ec(16, 2)).ec.recorded
+
+
+@pytest.mark.parametrize(
+    ("put_in", "before", "after", "pair"),
+    [
+        (12, "", "", True),
+        (12, "after", "", True),
+        (12, "before", "", False),
+        (16, "", "before", True),
+        (16, "", "", False),
+        (16, "", "after", False),
+        (11, "before", "", True),
+        (17, "", "after", True),
+        (13, "after", "before", False),
+        (15, "after", "before", False),
+    ],
+)
+def test_what_was_put_in_on_the_day_of_a_reading(put_in: int, before: str, after: str, pair: bool) -> None:
+    """A reading without a moment stands after what was put in that day; `before` and `after` say it."""
+    found = trend(event(Deed.FEED, put_in), ec(12, 1.5, moment=before), ec(16, 2, moment=after)).ec
+    assert found.recorded is pair
+
+
+def test_what_is_put_into_another_tub() -> None:
+    """Feed for one tub ends no drift in another; readings of two tubs make no pair."""
+    rows = (ec(12, 1.5, tub="left"), ec(16, 2, tub="left"), ec(14, 3, tub="right"))
+    fed = event(Deed.FEED, 14, tub="right")
+    left, right = solution(*rows, fed, tubs=TWO).tubs
+    assert (left.trend.ec.value, right.trend.ec.value) == (per_day(0.125, 0.125, 0.01), None)
+
+
+def test_readings_that_make_no_pair() -> None:
+    """Two of one day, or one without an upper bound, make no pair, nor any rows."""
+    assert trend(ec(12, 1.5, line=1), ec(12, 2, line=2)).ec.value is None
+    opened = ec(16, 2)._replace(value=Quantity(2, None, Dimension.CONDUCTIVITY))
+    for rows in ((ec(12, 1.5), opened), (opened, ec(20, 3)), (ec(12, 1.5),), ()):
+        found = trend(*rows).ec
+        assert (found.value, lines(found)) == (None, [])
+
+
+def test_the_moments_of_a_visit_are_in_turn() -> None:
+    """`before` comes first and `after` last, wherever they are written."""
+    rows = (
+        ec(12, 2, moment="after", line=1),
+        ec(12, 1, moment="before", line=2),
+        ec(12, 1.5, line=3),
+        ec(16, 1.75, moment="before", line=4),
+    )
+    found = trend(*rows).ec
+    assert (found.value, lines(found)) == (per_day(-0.0625, -0.0625, 0.001), [1, 4])
+
+
+def test_drift_of_ph() -> None:
+    """PH has its own drift and its own band."""
+    found = trend(ph(12, 6), ph(16, 6.5), ec(12, 1.5))
+    assert (found.ph.value, found.ec.value) == (Rate(exactly(0.125, Dimension.ACIDITY, 0.01), Per.DAY), None)
+    assert (found.ph.name, lines(found.ph)) == ("solution.tubs.tub.trend.ph", [7012, 7016])
+
+
+# Oklahoma State University Extension HLA-6722, Table 2 (read in a transcription): tomato EC 2.0-4.0, pH 6.0-6.5;
+# strawberry EC 1.8-2.2. The pH band is widened to the 5.5-6.5 of most crops (common practice, no source).
+TOMATO = Crop("tomato", "Tomato", "fruiting", "Solanum lycopersicum")
+
+
+def test_readings_at_the_ends_of_the_band() -> None:
+    """The ends of the band are within it; a range counts only where all of it is, one without a bound never."""
+    opened = ec(30, 3)._replace(value=Quantity(3, None, Dimension.CONDUCTIVITY))
+    sizes = (
+        ec(11, 2),
+        ec(12, 4),
+        ec(13, 1.99),
+        ec(14, 4.01),
+        ec(15, 2, 4),
+        ec(16, 1.9, 3),
+        ec(17, 3, 4.1),
+        opened,
+    )
+    found = trend(*sizes, crop=TOMATO).ec_within
+    assert (found.value, lines(found)) == (
+        share_of(3, 8),
+        [5011, 5012, 5013, 5014, 5015, 5016, 5017, 5030],
+    )
+    assert (found.name, found.formula) == ("solution.tubs.tub.trend.ec_within", "wilson_interval")
+    acid = trend(ph(11, 5.5), ph(12, 6.5), ph(13, 5.4), ph(14, 6.6), crop=TOMATO).ph_within
+    assert (acid.value, lines(acid), acid.name) == (
+        share_of(2, 4),
+        [7011, 7012, 7013, 7014],
+        "solution.tubs.tub.trend.ph_within",
+    )
+
+
+def test_no_band_and_no_readings() -> None:
+    """Without readings, or without a band for the crop, no share is given, nor any row."""
+    for found in (trend(crop=TOMATO).ec_within, trend(ec(12, 2)).ec_within, trend(ph(12, 6)).ph_within):
+        assert (found.value, lines(found)) == (None, [])
+
+
+def test_ranges_of_readings() -> None:
+    """EC and pH of a tub span its readings, with their rows."""
+    found = tub(ec(12, 1.5), ec(16, 2, 2.5, about=True), ph(12, 6))
+    assert (found.ec.value, lines(found.ec)) == (
+        Quantity(1.5, 2.5, Dimension.CONDUCTIVITY, about=True, step=0.01),
+        [5012, 5016],
+    )
+    assert (found.ph.value, lines(found.ph)) == (exactly(6, Dimension.ACIDITY, 0.1), [7012])
+    assert [(f.name, f.formula) for f in (found.ec, found.ph)] == [
+        ("solution.tubs.tub.ec", "reading_range"),
+        ("solution.tubs.tub.ph", "reading_range"),
+    ]
+
+
+POURS = st.lists(st.tuples(st.integers(1, 9), st.integers(1, 9), st.booleans()), min_size=2, max_size=7)
+
+
+@given(POURS)
+def test_uptake_times_days_is_what_was_refilled(found: list[tuple[int, int, bool]]) -> None:
+    """The rate times the days of its stretches is the water of the refills in them; more plants take less each."""
+    day, rows, kept, begin, refilled, days, pending = 0, [], 0, 0, 0.0, 0, 0.0
+    for n, (gap, litre, is_change) in enumerate(found):
+        day += gap
+        rows.append(changed(day, litre, line=n + 1) if is_change else water(day, litre, line=n + 1))
+        if n == 0 or is_change:
+            refilled, days, begin, pending, kept = refilled + pending, days + kept, day, 0.0, 0
+        else:
+            pending, kept = pending + 1000 * litre, day - begin
+    refilled, days = refilled + pending, days + kept
+    facts = uptake(*rows)
+    assume(days > 0)
+    assert bounds(facts.per_day)[0] * days == pytest.approx(refilled)
+    assert bounds(facts.per_plant_day)[0] * 4 == pytest.approx(bounds(facts.per_day)[0])
+
+
+@given(POURS)
+def test_tubs_add_up_to_all_water(found: list[tuple[int, int, bool]]) -> None:
+    """Water of two tubs is that of all together, and so are refills."""
+    rows = [
+        water(n, litre if known else None, line=n + 1, tub=TWO[gap % 2])
+        for n, (gap, litre, known) in enumerate(found)
+    ]
+    facts = solution(*rows, tubs=TWO)
+    each = [t.water for t in facts.tubs if t.water.recorded]
+    whole = amount(facts.water)
+    assert sum(amount(f).low for f in each) == whole.low
+    assert sum(amount(f).unweighed for f in each) == whole.unweighed
+    assert (whole.high is None) == any(not known for _, _, known in found)
+    assert sum(amount(t.refills).low for t in facts.tubs) == amount(facts.refills).low == len(found)
+
+
+@given(st.lists(st.tuples(st.integers(1, 9), st.floats(0.5, 3)), min_size=2, max_size=8))
+def test_a_drift_is_the_whole_change_over_the_whole_time(found: list[tuple[int, float]]) -> None:
+    """With nothing put in, the drift is from the first reading to the last."""
+    day, rows = 0, []
+    for gap, value in found:
+        day += gap
+        rows.append(ec(day, value))
+    low, high = bounds(trend(*rows).ec)
+    assert low == high == pytest.approx((found[-1][1] - found[0][1]) / (day - found[0][0]), abs=1e-9)
