@@ -1,0 +1,174 @@
+"""When each phase began, how certain that is, and the phase of each visit."""
+
+from __future__ import annotations
+
+import datetime as dt
+from itertools import pairwise
+from typing import Any
+
+from hypothesis import given
+from hypothesis import strategies as st
+
+from sitegen.core.facts.tree import Phase, Timeline
+from sitegen.core.records.rows import Deed, Entry, Event, MilestoneRow, Pick
+from sitegen.core.values.day import Day, Start
+from sitegen.core.values.quantity import counted
+from sitegen.measure import measure
+from tests.measure.builders import event, grams, joint, milestone, of, pick, place, run_of, seeds, setup_of
+
+ALL = joint("P1", "P2", "P3", "P4")
+SOWN = seeds(0, 1, *ALL.ids)
+UP = event(Deed.SPROUTED, 6, ALL, amount=counted(4))
+
+
+def timeline(*rows: Event | Pick | MilestoneRow, start: Start | None = None, **more: Any) -> Timeline:
+    """The timeline of a run."""
+    return measure(
+        run_of(
+            setup_of(start=start),
+            events=[row for row in rows if isinstance(row, Event)],
+            picks=[row for row in rows if isinstance(row, Pick)],
+            milestones=[row for row in rows if isinstance(row, MilestoneRow)],
+            **more,
+        )
+    ).timeline
+
+
+def spans(*rows: Event | Pick | MilestoneRow) -> list[tuple[str, float, float]]:
+    """Phases with their days."""
+    return [(phase.name, phase.first, phase.last) for phase in timeline(*rows).phases]
+
+
+def test_phases_whole() -> None:
+    """Each phase has its days, whether its day is about, and the row that says so."""
+    rows = (
+        seeds(9, 1, "P4"),
+        SOWN,
+        UP._replace(day=Day(6, 9, about=True)),
+        milestone("first_true_leaf", 12, ALL),
+        milestone("first_flower", Day(40, 42), ALL),
+        pick(70, ALL, grams(9)),
+        pick(78, ALL, grams(9)),
+        pick(92, ALL, grams(9)),
+    )
+    assert timeline(*rows).phases == (
+        Phase("germination", 0, 7.5, False, place(1000)),
+        Phase("seedling", 7.5, 12, True, place(1006)),
+        Phase("leaf growth", 12, 42, False, place(4012)),
+        Phase("flowering", 42, 70, False, place(4040)),
+        Phase("picking", 70, 92, False, place(2070)),
+        Phase("later flush", 92, 92, False, place(2092)),
+    )
+
+
+def test_nothing_logged_is_germination() -> None:
+    """A run of nothing has begun to germinate on day 0, without a row."""
+    assert timeline().phases == (Phase("germination", 0, 0, False, None),)
+
+
+def test_a_stage_that_begins_no_phase() -> None:
+    """Side shoots and stages of the author's own begin no phase."""
+    assert spans(milestone("side_shoots", 20, ALL), milestone("tendrils", 30, ALL)) == [
+        ("germination", 0, 30)
+    ]
+
+
+def test_a_stage_that_nobody_reached_begins_nothing() -> None:
+    """A look that found no flower begins no flowering."""
+    assert spans(milestone("first_flower", 30, of(0), reached=False)) == [("germination", 0, 30)]
+
+
+def test_two_phases_of_one_day() -> None:
+    """Of phases that began on one day the later one is lived; a phase that began before another is passed by."""
+    assert spans(milestone("first_flower", 40, ALL), pick(40, ALL, grams(9))) == [
+        ("germination", 0, 40),
+        ("picking", 40, 40),
+    ]
+    assert spans(milestone("seed_leaves", 0, ALL)) == [("seedling", 0, 0)]
+    rows = (milestone("first_fruit", 30, ALL), milestone("first_flower", 31, ALL))
+    assert spans(*rows) == [("germination", 0, 30), ("fruiting", 30, 31)]
+
+
+def test_seedlings_and_open_seed_leaves_are_one_phase() -> None:
+    """The first seedling begins the phase, seed leaves seen later do not begin it anew."""
+    assert spans(UP, milestone("seed_leaves", 8, ALL)) == [("germination", 0, 6), ("seedling", 6, 8)]
+
+
+def test_the_end_of_growing_and_of_picking() -> None:
+    """Growing lasts to the end, even past the last entry's day; picking to the last pick, in the order of days."""
+    end = event(Deed.END, 60)._replace(day=Day(60, 64))
+    assert spans(UP, end) == [("germination", 0, 6), ("seedling", 6, 62)]
+    assert spans(UP, event(Deed.END, 5)) == [("germination", 0, 6), ("seedling", 6, 6)]
+    assert spans(pick(78, ALL, grams(9)), pick(70, ALL, grams(9)), event(Deed.END, 90)) == [
+        ("germination", 0, 70),
+        ("picking", 70, 78),
+    ]
+
+
+def test_picks_are_taken_in_turn() -> None:
+    """Flushes are told by the order of days, whatever the order of rows; a flush of the log's own begins picking."""
+    assert spans(pick(90, ALL, grams(9)), pick(70, ALL, grams(9))) == [
+        ("germination", 0, 70),
+        ("picking", 70, 90),
+        ("later flush", 90, 90),
+    ]
+    assert spans(pick(70, ALL, grams(9), flush=2)) == [("germination", 0, 70), ("later flush", 70, 70)]
+
+
+def visits(*rows: Event | Pick | MilestoneRow, **more: Any) -> list[tuple[Day, dt.date | None, str]]:
+    """Each visit: its day, date and phase."""
+    return [(v.entry.day, v.date, v.phase) for v in timeline(*rows, **more).visits]
+
+
+def test_visits_in_order() -> None:
+    """Visits by day, then by number; the first day of a phase is of that phase, after the last pick of none."""
+    rows = (UP, pick(70, ALL, grams(9)), event(Deed.NOTE, 5), event(Deed.NOTE, 71))
+    assert visits(*rows) == [
+        (Day.on(5), dt.date(2025, 3, 6), "germination"),
+        (Day.on(6), dt.date(2025, 3, 7), "seedling"),
+        (Day.on(70), dt.date(2025, 5, 10), "picking"),
+        (Day.on(71), dt.date(2025, 5, 11), ""),
+    ]
+    entries = [Entry(2, Day.on(9), place(1)), Entry(1, Day.on(9), place(2)), Entry(0, Day(8, 12), place(3))]
+    assert [v.entry.index for v in timeline(entries=entries).visits] == [0, 1, 2]
+
+
+def test_visits_before_sowing_and_without_a_date() -> None:
+    """A visit before day 0 is in no phase; where the start is not dated to the day, no visit has a date."""
+    before = event(Deed.NOTE, 3)._replace(day=Day.on(-3))
+    assert visits(before, event(Deed.NOTE, 5)) == [
+        (Day.on(-3), dt.date(2025, 2, 26), ""),
+        (Day.on(5), dt.date(2025, 3, 6), "germination"),
+    ]
+    monthly = Start(dt.date(2025, 3, 1), "month")
+    assert visits(event(Deed.NOTE, 5), start=monthly) == [(Day.on(5), None, "germination")]
+
+
+def test_a_visit_of_a_span_is_placed_in_its_middle() -> None:
+    """A visit at some time between two days has the date of the first and the phase of the middle."""
+    span = event(Deed.NOTE, 4)._replace(day=Day(4, 10))
+    assert visits(UP, span)[0] == (Day(4, 10), dt.date(2025, 3, 5), "seedling")
+
+
+STAGES = st.lists(
+    st.tuples(
+        st.sampled_from(("seed_leaves", "first_true_leaf", "first_flower", "first_fruit", "ripe")),
+        st.integers(0, 90),
+    ),
+    max_size=6,
+    unique_by=lambda stage: stage[0],
+)
+
+
+@given(STAGES, st.lists(st.integers(20, 99), max_size=4))
+def test_phases_follow_on_each_other(stages: list[tuple[str, int]], picked: list[int]) -> None:
+    """Phases begin on day 0, each where the one before ends, none of them twice, none running backwards."""
+    rows: list[MilestoneRow | Pick] = [milestone(name, day, ALL) for name, day in stages]
+    rows += [pick(day, ALL, grams(9), line=n + 1) for n, day in enumerate(picked)]
+    phases = timeline(SOWN, *rows).phases
+    assert phases[0].first == 0
+    assert all(one.last == other.first for one, other in pairwise(phases))
+    assert all(phase.first <= phase.last for phase in phases)
+    names = [phase.name for phase in phases]
+    assert len(set(names)) == len(names)
+    assert ("picking" in names or "later flush" in names) == bool(picked)

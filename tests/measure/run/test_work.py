@@ -1,0 +1,135 @@
+"""Visits, waterings, feedings and work by hand: what counts once, and in which phase."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from sitegen.core.facts.figure import Figure, Named
+from sitegen.core.facts.tree import Work
+from sitegen.core.records.rows import Deed, Event, Pick
+from sitegen.core.values.quantity import counted
+from sitegen.measure import measure
+from sitegen.measure.run.work import HANDS_ON, visit_count
+from tests.measure.builders import event, grams, joint, pick, run_of
+from tests.measure.values import amount, lines
+
+ALL = joint("P1", "P2", "P3", "P4")
+
+
+def work(*rows: Event | Pick) -> Work:
+    """The work of a run."""
+    return measure(
+        run_of(
+            events=[row for row in rows if isinstance(row, Event)],
+            picks=[row for row in rows if isinstance(row, Pick)],
+        )
+    ).work
+
+
+def kept(figure: Figure) -> tuple[object, list[int]]:
+    """Value and rows; an entry's line is 100 more than its number."""
+    return figure.value, lines(figure)
+
+
+def by_key(named: tuple[Named, ...]) -> list[tuple[str, object, list[int], str]]:
+    """Key, value, rows and name of each."""
+    return [(n.key, n.figure.value, lines(n.figure), n.figure.name) for n in named]
+
+
+def test_an_entry_counts_once() -> None:
+    """The same entry twice is one visit."""
+    assert (visit_count([3, 3, 5]), visit_count([])) == (counted(2), counted(0))
+
+
+def test_each_kind_of_visit() -> None:
+    """Water and full changes are waterings; each kind counts its own entries, and leads to them."""
+    found = work(
+        event(Deed.WATER, 3),
+        event(Deed.WATER, 3, line=1),
+        event(Deed.CHANGE, 5),
+        event(Deed.FEED, 5),
+        event(Deed.FEED, 6),
+        event(Deed.ADJUST, 7),
+        event(Deed.PRUNE, 8, ALL),
+        event(Deed.NOTE, 9),
+        pick(8, ALL, grams(9)),
+        pick(12, ALL, grams(9)),
+    )
+    assert kept(found.visits) == (counted(7), [103, 105, 106, 107, 108, 109, 112])
+    assert kept(found.waterings) == (counted(2), [103, 105])
+    assert kept(found.feedings) == (counted(2), [105, 106])
+    assert kept(found.hands_on) == (counted(2), [108, 112])
+    assert [f.name for f in (found.visits, found.waterings, found.feedings, found.hands_on)] == [
+        f"work.{name}" for name in ("visits", "waterings", "feedings", "hands_on")
+    ]
+    assert by_key(found.tasks) == [
+        ("prune", counted(1), [108], "work.tasks.prune"),
+        ("harvest", counted(2), [108, 112], "work.tasks.harvest"),
+    ]
+    assert found.visits.formula == "visit_count"
+
+
+@pytest.mark.parametrize("deed", list(Deed))
+def test_work_by_hand(deed: Deed) -> None:
+    """Thinning, transplanting, pruning, training, pollinating, treating and cleaning are work by hand, nothing else."""
+    names = ("thin_to", "transplant", "prune", "train", "pollinate", "treat", "clean")
+    found = work(event(deed, 8, ALL))
+    by_hand = deed.value in names
+    assert (deed in HANDS_ON) is by_hand
+    assert amount(found.hands_on) == counted(int(by_hand))
+    assert [task.key for task in found.tasks] == [deed.value] * by_hand
+
+
+def test_by_phase() -> None:
+    """Visits, waterings and work by hand in the phases that had any, in the order of phases; none after the last."""
+    found = work(
+        event(Deed.SPROUTED, 5, ALL, amount=counted(4)),
+        event(Deed.WATER, 4),
+        event(Deed.WATER, 20),
+        event(Deed.PRUNE, 20, ALL),
+        pick(40, ALL, grams(9)),
+        event(Deed.WATER, 50),
+        event(Deed.CLEAN, 50),
+    )
+    assert by_key(found.visits_by_phase) == [
+        ("germination", counted(1), [104], "work.visits_by_phase.germination"),
+        ("seedling", counted(2), [105, 120], "work.visits_by_phase.seedling"),
+        ("picking", counted(1), [140], "work.visits_by_phase.picking"),
+    ]
+    assert by_key(found.waterings_by_phase) == [
+        ("germination", counted(1), [104], "work.waterings_by_phase.germination"),
+        ("seedling", counted(1), [120], "work.waterings_by_phase.seedling"),
+    ]
+    assert by_key(found.hands_on_by_phase) == [
+        ("seedling", counted(1), [120], "work.hands_on_by_phase.seedling"),
+        ("picking", counted(1), [140], "work.hands_on_by_phase.picking"),
+    ]
+
+
+def test_a_phase_of_two_words_has_one_key() -> None:
+    """A later flush goes by a key without a space."""
+    found = work(pick(40, ALL, grams(9)), pick(60, ALL, grams(9)))
+    assert [n.key for n in found.visits_by_phase] == ["picking", "later-flush"]
+
+
+DONE = st.lists(
+    st.tuples(
+        st.integers(0, 30), st.sampled_from((Deed.WATER, Deed.CHANGE, Deed.FEED, Deed.PRUNE, Deed.NOTE))
+    ),
+    min_size=1,
+    max_size=12,
+)
+
+
+@given(DONE)
+def test_phases_have_all_visits(done: list[tuple[int, Deed]]) -> None:
+    """While a run grows, the visits of its phases are all visits, and no kind of work has more of them."""
+    found = work(*[event(deed, day, ALL, line=n + 1) for n, (day, deed) in enumerate(done)])
+    assert sum(amount(n.figure).low for n in found.visits_by_phase) == amount(found.visits).low
+    assert amount(found.visits) == counted(len({day for day, _ in done}))
+    watered = {day for day, deed in done if deed in (Deed.WATER, Deed.CHANGE)}
+    assert amount(found.waterings) == counted(len(watered))
+    for figure in (found.waterings, found.feedings, found.hands_on):
+        assert amount(figure).low <= amount(found.visits).low
