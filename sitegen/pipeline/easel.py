@@ -1,7 +1,7 @@
 """Another process that draws: it gets ready while this one does other things.
 
-In: specifications. Out: SVG text, as the drawing library gives it. The library takes 0.4 s to begin, and lets nothing
-else be done meanwhile. The other process runs this file alone, and imports nothing of the project.
+In: specifications. Out: scene graphs, as the drawing library gives them. The library takes 0.4 s to begin, and lets
+nothing else be done meanwhile. The other process runs this file alone, and imports nothing of the project.
 """
 
 from __future__ import annotations
@@ -15,7 +15,7 @@ from typing import IO, TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from subprocess import Popen
 
-_Draw = Callable[[dict[str, Any]], str]
+_Draw = Callable[[dict[str, Any]], dict[str, Any]]
 _BLANK = {"$schema": "https://vega.github.io/schema/vega/v5.json", "width": 1, "height": 1, "marks": []}
 _ASIDE: list[Popen[bytes]] = []  # the process that waits for specifications, where there is one
 
@@ -46,18 +46,18 @@ def drawn_by(here: _Draw) -> _Draw:
     return lambda spec: (_from_aside(spec) if _ASIDE else None) or here(spec)
 
 
-def _from_aside(spec: dict[str, Any]) -> str | None:
+def _from_aside(spec: dict[str, Any]) -> dict[str, Any] | None:
     """The drawing from the other process; None where it gave none, and is not asked again."""
     process = _ASIDE[0]
     assert process.stdin is not None
     assert process.stdout is not None
     try:
         _send(process.stdin, spec)
-        svg: str = json.loads(process.stdout.readline())
+        graph: dict[str, Any] = json.loads(process.stdout.readline())
     except (OSError, ValueError):
         _ASIDE.clear()
         return None
-    return svg
+    return graph
 
 
 def _send(pipe: IO[bytes], value: object) -> None:
@@ -69,9 +69,9 @@ def _serve() -> None:
     """Draw what is asked for, until nothing more can be."""
     import vl_convert  # noqa: PLC0415 - in the other process only
 
-    vl_convert.vega_to_svg(_BLANK)
+    vl_convert.vega_to_scenegraph(_BLANK)
     for line in sys.stdin.buffer:
-        _send(sys.stdout.buffer, vl_convert.vega_to_svg(json.loads(line), allowed_base_urls=[]))
+        _send(sys.stdout.buffer, vl_convert.vega_to_scenegraph(json.loads(line), allowed_base_urls=[]))
 
 
 if __name__ == "__main__":

@@ -55,7 +55,7 @@ def photos_of(
 
 def charts_of(parts: Parts, bench: Bench) -> tuple[Chart, ...]:
     """Every chart that the facts have data for."""
-    from sitegen.plot import draw, svg_of  # noqa: PLC0415 - only where an experiment is made
+    from sitegen.plot import draw, scene_graph  # noqa: PLC0415 - only where an experiment is made
 
     say, units = bench.context.wording.say, bench.journal_files.journal.units
-    return draw(parts.facts, units=units, say=say, store=bench.store, by=drawn_by(svg_of))
+    return draw(parts.facts, units=units, say=say, store=bench.store, lay_out=drawn_by(scene_graph))

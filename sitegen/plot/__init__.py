@@ -14,13 +14,13 @@ from sitegen.core.site.chart import Chart
 from sitegen.core.store import Store
 from sitegen.core.values.day import DayAxis
 from sitegen.plot.charts import climate, feed, harvest, height, light, milestones, readings, water
-from sitegen.plot.drawing.drawing import Draw, both, svg_of
+from sitegen.plot.drawing.drawing import LayOut, both, scene_graph
 from sitegen.plot.drawing.picture import Picture
 from sitegen.plot.drawing.scale import Units
 from sitegen.plot.marks.photos import photo_marks
 from sitegen.plot.marks.series import Say
 
-__all__ = ["draw", "pictures", "svg_of"]
+__all__ = ["draw", "pictures", "scene_graph"]
 
 _PICTURES = (
     height.picture,
@@ -38,14 +38,14 @@ _PICTURES = (
 
 
 def draw(
-    facts: Facts, *, units: Units, say: Say, store: Store | None = None, by: Draw = svg_of
+    facts: Facts, *, units: Units, say: Say, store: Store | None = None, lay_out: LayOut = scene_graph
 ) -> tuple[Chart, ...]:
     """Every chart that the facts have data for, in the order of the page. `store` holds drawings made before."""
-    return tuple(_chart(picture, facts.axis, store, by) for picture in pictures(facts, units, say))
+    return tuple(_chart(picture, facts.axis, store, lay_out) for picture in pictures(facts, units, say))
 
 
-def _chart(picture: Picture, axis: DayAxis, store: Store | None, by: Draw) -> Chart:
-    wide, narrow = both(picture, axis, store, by)
+def _chart(picture: Picture, axis: DayAxis, store: Store | None, lay_out: LayOut) -> Chart:
+    wide, narrow = both(picture, axis, store, lay_out)
     return Chart(picture.name, picture.title, picture.description, wide, narrow, picture.table)
 
 

@@ -10,7 +10,6 @@ from __future__ import annotations
 import contextlib
 import copy
 import datetime as dt
-import functools
 import json
 import sys
 from collections import defaultdict
@@ -48,7 +47,6 @@ EXPERIMENT = """\
 <table>{% for plant, grams in run.by_plant.items() %}<tr><th>{{ plant }}<td>{{ grams }} g</tr>{% endfor %}</table>
 <dl>{% for key, value in run.items() if key != 'log' %}<dt>{{ key }}<dd>{{ value }}{% endfor %}</dl>{% endblock %}
 """
-DRAWING = ("vega_to_svg", "vegalite_to_svg")
 
 
 def write(journal: Path, charts: Path, output: Path) -> int:
@@ -83,7 +81,7 @@ def write(journal: Path, charts: Path, output: Path) -> int:
         recap = environment.from_string((file.parent / "recap.md").read_text("utf-8"))
         drawn = []
         for chart in json.loads((charts / f"{run['id']}.json").read_text("utf-8")):
-            svgs = (getattr(vl_convert, how)(what, allowed_base_urls=[]) for how, what in chart["frames"])
+            svgs = (vl_convert.vega_to_svg(what, allowed_base_urls=[]) for what in chart["frames"])
             drawn.append((*svgs, chart["table"]))
         story = markdown.render(recap.render(facts=run["facts"]))
         page(f"experiments/{run['id']}.html", "experiment", run["title"], run=run, recap=story, charts=drawn)
@@ -170,19 +168,17 @@ def collect(journal: Path, charts: Path) -> None:
 
 
 @contextlib.contextmanager
-def _noted() -> Iterator[list[tuple[str, dict[str, Any]]]]:
-    """Instead of drawing, note by which function what would be drawn."""
+def _noted() -> Iterator[list[dict[str, Any]]]:
+    """Instead of drawing, note what would be drawn."""
     import vl_convert
 
-    noted: list[tuple[str, dict[str, Any]]] = []
+    noted: list[dict[str, Any]] = []
 
-    def note(name: str, definition: dict[str, Any], **_: object) -> str:
-        noted.append((name, sized(definition)))
-        return '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 1 1"/>'
+    def note(definition: dict[str, Any], **_: object) -> dict[str, Any]:
+        noted.append(sized(definition))
+        return {"width": 1, "height": 1, "origin": [0, 0], "scenegraph": {"items": [{"items": []}]}}
 
-    with contextlib.ExitStack() as stack:
-        for name in DRAWING:
-            stack.enter_context(mock.patch.object(vl_convert, name, functools.partial(note, name)))
+    with mock.patch.object(vl_convert, "vega_to_scenegraph", note):
         yield noted
 
 

@@ -14,7 +14,7 @@ from sitegen.pipeline import easel
 from sitegen.pipeline.crew import FEW
 from sitegen.pipeline.easel import drawn_aside, drawn_by
 from sitegen.pipeline.inventory import SETTLED
-from sitegen.plot import svg_of
+from sitegen.plot import scene_graph
 from tests.pipeline.bench import Site, leaf, tree
 
 SPEC: dict[str, Any] = {
@@ -30,9 +30,10 @@ SPEC: dict[str, Any] = {
         }
     ],
 }
+HERE: dict[str, Any] = {"width": 40}
 
 
-def _never(_: dict[str, Any]) -> str:
+def _never(_: dict[str, Any]) -> dict[str, Any]:
     pytest.fail("drawn here")
 
 
@@ -42,8 +43,8 @@ def test_the_same_is_drawn_aside() -> None:
         draw = drawn_by(_never)
         drawn = draw(SPEC), draw({**SPEC, "width": 50})
 
-    assert drawn == (svg_of(SPEC), svg_of({**SPEC, "width": 50}))
-    assert "nine ½" in drawn[0]
+    assert drawn == (scene_graph(SPEC), scene_graph({**SPEC, "width": 50}))
+    assert "nine ½" in str(drawn[0])
 
 
 def test_without_another_process_it_is_drawn_here() -> None:
@@ -51,7 +52,7 @@ def test_without_another_process_it_is_drawn_here() -> None:
     with drawn_aside():
         pass
 
-    assert drawn_by(lambda _: "here")(SPEC) == "here"
+    assert drawn_by(lambda _: HERE)(SPEC) == HERE
 
 
 def test_a_process_that_ends_is_done_without() -> None:
@@ -59,30 +60,30 @@ def test_a_process_that_ends_is_done_without() -> None:
     with drawn_aside():
         easel._ASIDE[0].kill()
         easel._ASIDE[0].wait()
-        draw = drawn_by(lambda _: "here")
+        draw = drawn_by(lambda _: HERE)
 
-        assert (draw(SPEC), draw(SPEC)) == ("here", "here")
+        assert (draw(SPEC), draw(SPEC)) == (HERE, HERE)
 
 
 def test_a_process_that_cannot_begin(monkeypatch: pytest.MonkeyPatch) -> None:
     """Where no process can be started, all is drawn here."""
     monkeypatch.setattr(sys, "executable", "/nowhere/python")
     with drawn_aside():
-        assert drawn_by(lambda _: "here")(SPEC) == "here"
+        assert drawn_by(lambda _: HERE)(SPEC) == HERE
 
 
 def test_a_drawing_that_fails_aside() -> None:
     """A specification that the library refuses is refused here too, with its own error; the other is not asked again."""
     with drawn_aside():
         begun = len(easel._ASIDE)
-        with pytest.raises(ValueError, match="unknown mark"):
-            drawn_by(_refusing)({"marks": "none"})
+        with pytest.raises(ValueError, match="no such data"):
+            drawn_by(_refusing)({"marks": [{"type": "rule", "from": {"data": "rows"}}]})
 
         assert (begun, len(easel._ASIDE)) == (1, 0)
 
 
-def _refusing(_: dict[str, Any]) -> str:
-    raise ValueError("unknown mark")
+def _refusing(_: dict[str, Any]) -> dict[str, Any]:
+    raise ValueError("no such data")
 
 
 def _lead(number: int) -> str:

@@ -31,7 +31,7 @@ from sitegen.core.facts.tree import (
 from sitegen.core.findings.finding import Source
 from sitegen.core.records.rows import Deed, Event, Light, Rows, Run, Which
 from sitegen.core.records.setup import Crop, LampUse, Plant, Setup, System, Tub
-from sitegen.core.site.chart import Chart
+from sitegen.core.site.chart import Chart, Drawing
 from sitegen.core.values.day import Day, DayAxis, Start
 from sitegen.core.values.quantity import Quantity, exactly, total
 from sitegen.core.values.units import Dimension
@@ -332,48 +332,69 @@ def charts(run: Facts, units: Units = "metric") -> dict[str, Chart]:
     return {chart.name: chart for chart in draw(run, units=units, say=say)}
 
 
-def drawing(svg: str) -> ET.Element:
+def document(drawn: Drawing) -> str:
+    """A drawing by itself."""
+    view = f"0 0 {drawn.width} {drawn.height}"
+    return f'<svg xmlns="{SVG.strip("{}")}" viewBox="{view}">{drawn.elements()}</svg>'
+
+
+def drawing(drawn: Drawing) -> ET.Element:
     """A drawing as a tree."""
-    return ET.fromstring(svg)  # noqa: S314 - our own drawing
+    return ET.fromstring(document(drawn))  # noqa: S314 - our own drawing
 
 
-def layer(svg: str, name: str) -> list[ET.Element]:
-    """The marks of one layer."""
-    found = [group for group in drawing(svg).iter(f"{SVG}g") if group.get("class") == name]
-    return [mark for group in found for mark in group]
+def layer(drawn: Drawing, name: str) -> list[ET.Element]:
+    """The marks of one layer, each with what its group says of all; of lines that are one path, each line."""
+    found = [each for each in drawing(drawn).iter() if each.get("class") == name]
+    marks = [mark for each in found for mark in (_ungrouped(each) if each.tag == f"{SVG}g" else [each])]
+    return [line for mark in marks for line in _lines(mark)]
 
 
-def pieces(svg: str, name: str) -> list[str]:
-    """The lines of one layer, each as its corners; all are one path, which breaks off between them."""
-    return [piece for path in layer(svg, name) for piece in path.get("d", "").split("M") if piece]
+def _ungrouped(group: ET.Element) -> list[ET.Element]:
+    for mark in group:
+        mark.attrib = {**group.attrib, **mark.attrib}
+    return list(group)
 
 
-def texts(svg: str, name: str) -> list[str]:
+def _lines(mark: ET.Element) -> list[ET.Element]:
+    """A path that breaks off, piece by piece; anything else as it is."""
+    if mark.tag != f"{SVG}path" or "transform" in mark.attrib or list(mark):
+        return [mark]
+    pieces = mark.attrib["d"].removeprefix("M").split("M")
+    return [ET.Element(mark.tag, {**mark.attrib, "d": f"M{piece}"}) for piece in pieces]
+
+
+def pieces(drawn: Drawing, name: str) -> list[str]:
+    """The lines of one layer, each as its corners."""
+    return [line.get("d", "").removeprefix("M") for line in layer(drawn, name)]
+
+
+def extents(drawn: Drawing, name: str) -> list[float]:
+    """How long the level or upright lines of one layer are; below 0 where they run to the left or upwards."""
+    return [float(re.split("[hv]", line.get("d", ""))[1]) for line in layer(drawn, name)]
+
+
+def texts(drawn: Drawing, name: str) -> list[str]:
     """The texts of one layer."""
-    return ["".join(mark.itertext()) for mark in layer(svg, name)]
+    return ["".join(mark.itertext()) for mark in layer(drawn, name)]
 
 
-def hovers(svg: str, name: str) -> list[str]:
+def hovers(drawn: Drawing, name: str) -> list[str]:
     """What the marks of one layer say on hover."""
-    return [mark.findtext(f"{SVG}title", "") for mark in layer(svg, name)]
+    return [mark.findtext(f"{SVG}title", "") for mark in layer(drawn, name)]
 
 
-def places(svg: str, name: str) -> list[tuple[float, float]]:
+def places(drawn: Drawing, name: str) -> list[tuple[float, float]]:
     """Where the marks of one layer stand, from the drawing's upper left corner."""
-    return [_place(mark, drawing(svg)) for mark in layer(svg, name)]
+    found = [_place(mark) for mark in layer(drawn, name)]
+    return [(round(drawn.left + x, 2), round(drawn.top + y, 2)) for x, y in found]
 
 
-def origin(svg: str) -> tuple[float, float]:
-    """Where the plot's upper left corner lies."""
-    return _moved(next(iter(drawing(svg).iter(f"{SVG}g"))))
-
-
-def _place(mark: ET.Element, root: ET.Element) -> tuple[float, float]:
-    left, top = _moved(next(iter(root.iter(f"{SVG}g"))))
-    x, y = _moved(mark)
-    return round(left + x, 2), round(top + y, 2)
-
-
-def _moved(element: ET.Element) -> tuple[float, float]:
-    found = re.match(r"translate\(([-\d.]+),([-\d.]+)\)", element.get("transform", ""))
-    return (float(found[1]), float(found[2])) if found else (0.0, 0.0)
+def _place(mark: ET.Element) -> tuple[float, float]:
+    """The middle of a circle, where a text is anchored, where a symbol is moved to, or where a line begins."""
+    for x, y in (("cx", "cy"), ("x", "y")):
+        if x in mark.attrib:
+            return float(mark.attrib[x]), float(mark.attrib[y])
+    found = re.match(r"(?:translate\(|M)([-\d.]+),([-\d.]+)", mark.get("transform") or mark.get("d", ""))
+    assert found is not None
+    return float(found[1]), float(found[2])

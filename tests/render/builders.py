@@ -23,7 +23,7 @@ from sitegen.core.records.setup import (
     Season,
     Seed,
 )
-from sitegen.core.site.chart import Chart, Table
+from sitegen.core.site.chart import Chart, Drawing, Table
 from sitegen.core.site.content import ExperimentContent, Site
 from sitegen.core.values.day import Day, Start
 from sitegen.core.values.quantity import counted, exactly
@@ -120,7 +120,7 @@ def facts(run: Run | None = None) -> Facts:
 
 def chart() -> Chart:
     """A drawing with a table."""
-    drawn = '<svg viewBox="0 0 10 10" role="img" aria-label="Height"><path d="M0 0h9"/></svg>'
+    drawn = Drawing(10, 10, 0, 0, {"lines": '<path class="lines" d="M0 0h9"/>'})
     return Chart(
         "height", "Height, cm", "Tallest 23 cm.", drawn, drawn, Table(("Day", "P1"), (("30", "23"),))
     )

@@ -1,12 +1,12 @@
 """A drawn chart, and the frame that all drawings of an experiment share.
 
-In: nothing. Out: `Chart` (two SVG texts and the data as a table), `chart_named`, and `Frame`: the positions of day 0
+In: nothing. Out: `Chart` (two drawings and the data as a table), `chart_named`, and `Frame`: the positions of day 0
 and the last day as shares of the width, so that HTML can align a strip with the same axis. Never draws.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 from typing import Protocol, TypeVar
 
@@ -78,14 +78,36 @@ class Table:
 
 
 @dataclass(frozen=True, slots=True)
+class Drawing:
+    """One drawing of a chart: its size, its plot's upper left corner, and the SVG elements of each layer, by name.
+
+    Whoever shows it writes the `svg` element around it: a page names it by a heading, a file by its own title.
+    """
+
+    width: float
+    height: float
+    left: float
+    top: float
+    layers: Mapping[str, str]
+
+    def elements(self, without: Collection[str] = ()) -> str:
+        """The SVG elements of all layers but some, in the order drawn."""
+        drawn = "".join(svg for name, svg in self.layers.items() if name not in without)
+        head = (
+            f'transform="translate({self.left:g},{self.top:g})" font-family="var(--chart-font)" fill="none"'
+        )
+        return f"<g {head}>{drawn}</g>"
+
+
+@dataclass(frozen=True, slots=True)
 class Chart:
     """One chart of an experiment: the same data as a wide drawing, a narrow drawing and a table."""
 
     name: str
     title: str
     description: str
-    wide: str
-    narrow: str
+    wide: Drawing
+    narrow: Drawing
     table: Table
 
 

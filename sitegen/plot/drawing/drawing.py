@@ -1,6 +1,6 @@
 """Fills a chart's specification with rows and draws it.
 
-In: a picture, the day axis and a frame. Out: SVG text. The specification comes from `specs/`; no address is
+In: a picture, the day axis and a frame. Out: a `Drawing`. The specification comes from `specs/`; no address is
 ever fetched; the bytes depend on nothing but the data.
 """
 
@@ -10,45 +10,42 @@ import base64
 import json
 import zlib
 from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import asdict
 from functools import cache
 from hashlib import blake2b
 from importlib import resources
 from typing import Any
 
-from sitegen.core.site.chart import FRAMES, NARROW, WIDE, Frame
+from sitegen.core.site.chart import FRAMES, NARROW, WIDE, Drawing, Frame
 from sitegen.core.store import Store
 from sitegen.core.values.day import DayAxis
 from sitegen.plot.drawing import days
 from sitegen.plot.drawing.picture import Label, Picture, Row, Tick, Vertex
-from sitegen.plot.drawing.svg import inlined
+from sitegen.plot.drawing.svg import SceneGraph, drawing_of
 from sitegen.plot.marks import labels
 from sitegen.plot.marks.labels import Area, obstacles
 
 Spec = dict[str, Any]
-Draw = Callable[[Spec], str]
+LayOut = Callable[[Spec], SceneGraph]
 
+# Marks of one layer in 360 px, above which they have no titles: less than 8 px each, where 24 px is the least target
+# (WCAG 2.5.8). No finger tells one from another then, and the table holds them all.
+CROWDED = 40
 _BESIDE = 8.0  # from a scale to its numbers and its unit, in units of the drawing
 
 
-def svg_of(spec: Spec) -> str:
-    """The drawing of a specification as the library gives it."""
+def scene_graph(spec: Spec) -> SceneGraph:
+    """Where the library lays out each mark of a specification."""
     import vl_convert  # noqa: PLC0415 - only drawing pays for it
 
-    svg: str = vl_convert.vega_to_svg(spec, allowed_base_urls=[])
-    return svg
+    graph: SceneGraph = vl_convert.vega_to_scenegraph(spec, allowed_base_urls=[])
+    return graph
 
 
-def drawn(picture: Picture, axis: DayAxis, frame: Frame, draw: Draw = svg_of) -> str:
+def drawn(picture: Picture, axis: DayAxis, frame: Frame, lay_out: LayOut = scene_graph) -> Drawing:
     """One drawing of a chart."""
     spec = filled(picture, axis, frame)
-    return inlined(
-        draw(spec),
-        key=f"{picture.name}-{frame.name}",
-        frame=frame.name,
-        title=picture.title,
-        description=picture.description,
-        text_size=spec["usermeta"]["text_size"],
-    )
+    return drawing_of(lay_out(spec), spec["usermeta"]["text_size"])
 
 
 def filled(picture: Picture, axis: DayAxis, frame: Frame) -> Spec:
@@ -60,7 +57,11 @@ def filled(picture: Picture, axis: DayAxis, frame: Frame) -> Spec:
     return {
         **spec,
         "signals": [{"name": name, "value": value} for name, value in ends.items()],
-        "data": [{"name": name, "values": _values(rows)} for name, rows in layers.items() if rows],
+        "data": [
+            {"name": name, "values": _values(rows, untitled=frame == NARROW and len(rows) > CROWDED)}
+            for name, rows in layers.items()
+            if rows
+        ],
         "marks": [mark for mark in spec["marks"] if layers.get(mark["from"]["data"])],
         "height": picture.height,
     }
@@ -74,7 +75,7 @@ def _specification(name: str) -> dict[str, Any]:
     return spec
 
 
-def _values(rows: Iterable[Row]) -> list[dict[str, Any]]:
+def _values(rows: Iterable[Row], *, untitled: bool) -> list[dict[str, Any]]:
     """Rows as the definitions read them; between two pieces of a line one that breaks it off."""
     values: list[dict[str, Any]] = []
     piece = None
@@ -83,7 +84,8 @@ def _values(rows: Iterable[Row]) -> list[dict[str, Any]]:
             if piece not in (None, row.piece):
                 values.append({"defined": False})
             piece = row.piece
-        values.append({name: getattr(row, name) for name in row.__slots__})
+        value = {name: getattr(row, name) for name in row.__slots__}
+        values.append({**value, "say": ""} if untitled else value)
     return values
 
 
@@ -114,27 +116,30 @@ def _unit(picture: Picture, frame: Frame) -> tuple[Label, ...]:
 _QUICK = 3  # of nine levels: a tenth larger than the best, in a quarter of its time
 
 
-def both(picture: Picture, axis: DayAxis, store: Store | None, draw: Draw = svg_of) -> tuple[str, str]:
-    """The wide and the narrow drawing of a picture."""
+def both(
+    picture: Picture, axis: DayAxis, store: Store | None, lay_out: LayOut = scene_graph
+) -> tuple[Drawing, Drawing]:
+    """The wide and the narrow drawing of a picture; `store` keeps them."""
     if store is None:
-        return _both(picture, axis, draw)
+        return _both(picture, axis, lay_out)
     asked = repr((picture, axis, FRAMES)).encode()
     key = store.key("plot", blake2b(asked, digest_size=20).hexdigest())
     kept = store.get(key)
     if kept is not None:
-        return _unpacked(kept.value["wide"]), _unpacked(kept.value["narrow"])
-    wide, narrow = _both(picture, axis, draw)
-    store.put(key, {"wide": _packed(wide), "narrow": _packed(narrow)})
-    return wide, narrow
+        wide, narrow = (Drawing(**drawing) for drawing in _unpacked(kept.value["drawings"]))
+        return wide, narrow
+    found = _both(picture, axis, lay_out)
+    store.put(key, {"drawings": _packed([asdict(drawing) for drawing in found])})
+    return found
 
 
-def _both(picture: Picture, axis: DayAxis, draw: Draw) -> tuple[str, str]:
-    return drawn(picture, axis, WIDE, draw), drawn(picture, axis, NARROW, draw)
+def _both(picture: Picture, axis: DayAxis, lay_out: LayOut) -> tuple[Drawing, Drawing]:
+    return drawn(picture, axis, WIDE, lay_out), drawn(picture, axis, NARROW, lay_out)
 
 
-def _packed(svg: str) -> str:
-    return base64.b64encode(zlib.compress(svg.encode(), _QUICK)).decode()
+def _packed(value: object) -> str:
+    return base64.b64encode(zlib.compress(json.dumps(value).encode(), _QUICK)).decode()
 
 
-def _unpacked(text: str) -> str:
-    return zlib.decompress(base64.b64decode(text)).decode()
+def _unpacked(text: str) -> Any:
+    return json.loads(zlib.decompress(base64.b64decode(text)))

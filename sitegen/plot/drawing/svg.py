@@ -1,104 +1,182 @@
-"""Makes a drawn chart fit to stand inside a page.
+"""A chart that was laid out, written as SVG elements.
 
-In: the SVG text that the drawing library gives, and the sizes of its texts. Out: the same drawing without a size in
-pixels, with a title and a description, with ids that no other chart has, and with plain hover texts instead of a role
-on every mark.
+In: Vega's scene graph, which has the place and the paint of every mark, and the sizes of texts by layer. Out: a
+`Drawing`. Elements are written from the scene graph, and not taken from the library's own SVG, because a page has no
+use for most of that: roles and labels on every mark, places to sixteen digits, an element for each line of a grid,
+colours said again for each mark.
 """
 
 from __future__ import annotations
 
-import re
-from collections.abc import Mapping
+import math
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from functools import lru_cache, partial
+from functools import lru_cache
 from html import escape
-from xml.etree import ElementTree as ET
+from itertools import groupby
+from typing import Any
 
-SVG = "http://www.w3.org/2000/svg"
-_LONG_NUMBER = re.compile(r"-?\d+\.\d{3,}(?:e-?\d+)?")
-_LAYER = re.compile(r"role-mark (\S+)_marks")
-_REFERENCE = re.compile(r"(?<=url\(#)|(?<=^#)")
-_NEEDLESS = frozenset(
-    {
-        *("role", "aria-hidden", "aria-roledescription", "aria-label", "class"),
-        *("stroke-miterlimit", "font-family", "font-size", "pointer-events"),
-    }
-)
-_STILL = "translate(0,0)"
-_GEOMETRY = frozenset({"d", "transform", "x2", "y2"})
-_BARE = len(SVG) + 2  # the name of a tag begins behind its namespace in braces
-_text = partial(escape, quote=False)
+from sitegen.core.site.chart import Drawing
+
+SceneGraph = dict[str, Any]
+_Item = Mapping[str, Any]
+
+_PAINT = {
+    "fill": "fill",
+    "stroke": "stroke",
+    "strokeWidth": "stroke-width",
+    "strokeDash": "stroke-dasharray",
+    "strokeCap": "stroke-linecap",
+    "strokeJoin": "stroke-linejoin",
+    "align": "text-anchor",
+    "opacity": "opacity",
+}
+_ANCHORS = {"left": "start", "center": "middle", "right": "end"}
+# The outlines of Vega's symbols round their middle, for half their width; any other symbol is an outline itself.
+_HIGH = math.sqrt(3) / 2
+_OUTLINES = {
+    "square": "M-1,-1L1,-1L1,1L-1,1Z",
+    "diamond": "M-1,0L0,-1L1,0L0,1Z",
+    "triangle-up": f"M0,-{_HIGH}L-1,{_HIGH}L1,{_HIGH}Z",
+    "triangle-down": f"M0,{_HIGH}L-1,-{_HIGH}L1,-{_HIGH}Z",
+    "triangle-right": f"M{_HIGH},0L-{_HIGH},-1L-{_HIGH},1Z",
+}
 
 
 @dataclass(frozen=True, slots=True)
-class _Naming:
-    """What a drawing's elements are called, and what its layers' texts measure."""
+class _Element:
+    """An SVG element: where it stands, how it is painted, and the text in it or the title shown on hover."""
 
-    key: str
-    text_size: Mapping[str, int]
+    tag: str
+    place: str
+    paint: Mapping[str, str]
+    text: str = ""
+    title: str = ""
 
-
-def inlined(
-    svg: str, *, key: str, frame: str, title: str, description: str, text_size: Mapping[str, int]
-) -> str:
-    """The drawing as an element of a page; `key` begins every id in it, `text_size` is by layer."""
-    naming = _Naming(key, text_size)
-    drawn = ET.fromstring(svg)  # noqa: S314 - comes from our own drawing, not from outside
-    return (
-        f'<svg xmlns="{SVG}" viewBox="{drawn.get("viewBox", "")}" class="{frame}" role="img"'
-        f' aria-labelledby="{key}-title {key}-desc" font-family="var(--chart-font)" fill="none">'
-        f'<title id="{key}-title">{_text(title)}</title><desc id="{key}-desc">{_text(description)}</desc>'
-        f"{''.join([_tidied(child, naming) for child in drawn])}</svg>"
-    )
+    def written(self, begin: str = "", shared: Collection[str] = ()) -> str:
+        """The element, whose attributes begin with some; paint that its group has is left out."""
+        paint = "".join(f' {name}="{value}"' for name, value in self.paint.items() if name not in shared)
+        head = f"<{self.tag}{begin}{self.place}{paint}"
+        inside = escape(self.text, quote=False)
+        if self.title:
+            inside += f"<title>{escape(self.title, quote=False)}</title>"
+        return f"{head}>{inside}</{self.tag}>" if inside else f"{head}/>"
 
 
-def _tidied(element: ET.Element, naming: _Naming) -> str:
-    """The element without what only the drawing library needs: nothing, itself, or what it holds."""
-    tag, layer = element.tag[_BARE:], element.get("class", "")
-    if layer in ("background", "foreground"):
-        return ""
-    held = "".join([_tidied(child, naming) for child in element])
-    attributes = _attributes(element, tag, layer, naming)
-    if tag == "g" and not (held and attributes):
-        return held
-    said = element.get("aria-label")
-    text = _text(element.text) if element.text else ""
-    inside = f"{text}<title>{_text(said)}</title>{held}" if said else text + held
-    return f"<{tag}{attributes}>{inside}</{tag}>" if inside else f"<{tag}{attributes} />"
+def drawing_of(graph: SceneGraph, text_sizes: Mapping[str, int]) -> Drawing:
+    """The drawing of a scene graph; text sizes are by the name of a layer's mark."""
+    (frame,) = graph["scenegraph"]["items"]
+    layers: dict[str, str] = {}
+    for mark in frame["items"]:
+        mark_name = mark["name"].removesuffix("_marks")
+        name = mark_name.replace("_", "-")
+        size = text_sizes.get(mark_name)
+        begin = f' class="{name}" font-size="{size}px"' if size else f' class="{name}"'
+        layers[name] = _grouped(begin, list(_ELEMENTS[mark["marktype"]](mark["items"])))
+    left, top = graph["origin"]
+    return Drawing(graph["width"], graph["height"], left, top, layers)
 
 
-def _attributes(element: ET.Element, tag: str, layer: str, naming: _Naming) -> str:
-    """What is kept of an element's attributes, after the name of the layer that it is."""
-    kept = []
-    if named := _LAYER.search(layer):
-        kept.append(f' class="{named[1].replace("_", "-")}"')
-        if size := naming.text_size.get(named[1]):
-            kept.append(f' font-size="{size}px"')
-    for name, value in element.attrib.items():
-        if name in _GEOMETRY:
-            kept.append(_geometry(name, value))
-        elif name not in _NEEDLESS:
-            kept.append(_attribute(tag, name, value, naming.key if name == "id" or "#" in value else ""))
-    return "".join(kept)
+def _grouped(begin: str, elements: list[_Element]) -> str:
+    """A layer: its only element, or a group that says for all elements how they are painted alike.
+
+    An element has the opacity of its group once more, so that opacity stays with the elements.
+    """
+    if len(elements) == 1:
+        return elements[0].written(begin)
+    first = elements[0].paint
+    shared = [
+        name
+        for name, value in first.items()
+        if name != "opacity" and all(each.paint.get(name) == value for each in elements)
+    ]
+    said = "".join(f' {name}="{first[name]}"' for name in shared)
+    return f"<g{begin}{said}>{''.join(each.written(shared=shared) for each in elements)}</g>"
 
 
-def _geometry(name: str, value: str) -> str:
-    """Shorter numbers."""
-    short = _LONG_NUMBER.sub(_short, value) if "." in value else value
-    return "" if short == _STILL else f' {name}="{short}"'
+def _rules(items: Iterable[_Item]) -> Iterator[_Element]:
+    """Upright and level lines; those without a title that are painted alike are one path."""
+    for (title, *_), same in groupby(items, key=lambda item: (item.get("description", ""), _paint(item))):
+        paths = [(_rule(item), item) for item in same]
+        if title:
+            yield from (_Element("path", f' d="{path}"', _paint(item), title=title) for path, item in paths)
+        else:
+            yield _Element("path", f' d="{"".join(path for path, _ in paths)}"', _paint(paths[0][1]))
 
 
-@lru_cache(maxsize=2048)  # most elements say the same as others
-def _attribute(tag: str, name: str, value: str, key: str) -> str:
-    """An attribute as it is kept; ids, and references to them, get the name of this drawing."""
-    if (name, value) == ("opacity", "1") or (tag, name, value) == ("g", "fill", "none"):
-        return ""
-    if key:
-        value = f"{key}-{value}" if name == "id" else _REFERENCE.sub(f"{key}-", value)
-    return f' {name}="{escape(value)}"'
+def _rule(item: _Item) -> str:
+    x, y = item["x"], item["y"]
+    across, down = item.get("x2", x) - x, item.get("y2", y) - y
+    return f"M{_number(x)},{_number(y)}" + (f"h{_number(across)}" if across else f"v{_number(down)}")
 
 
-def _short(found: re.Match[str]) -> str:
+def _line(items: Iterable[_Item]) -> Iterator[_Element]:
+    """One path, which breaks off at corners that are not defined."""
+    items = list(items)
+    path, command = "", "M"
+    for item in items:
+        if item.get("defined", True):
+            path += f"{command}{_number(item['x'])},{_number(item['y'])}"
+            command = "L"
+        else:
+            command = "M"
+    yield _Element("path", f' d="{path}"', _paint(items[0]))
+
+
+def _rects(items: Iterable[_Item]) -> Iterator[_Element]:
+    for item in items:
+        names = ("x", "y", "width", "height")
+        place = "".join(f' {name}="{_number(item[name])}"' for name in names)
+        yield _Element("rect", place, _paint(item))
+
+
+def _symbols(items: Iterable[_Item]) -> Iterator[_Element]:
+    """A circle, or the outline of another shape moved to its place."""
+    for item in items:
+        x, y, half = _number(item["x"]), _number(item["y"]), math.sqrt(item["size"]) / 2
+        tag, place = "circle", f' cx="{x}" cy="{y}" r="{_number(half)}"'
+        if item["shape"] != "circle":
+            tag, place = "path", f' transform="translate({x},{y})" d="{_outline(item["shape"], half)}"'
+        yield _Element(tag, place, _paint(item), title=item.get("description", ""))
+
+
+@lru_cache(maxsize=128)
+def _outline(shape: str, half: float) -> str:
+    """The outline of a symbol at its size."""
+    return "".join(f"M{_scaled(piece, half)}" for piece in _OUTLINES.get(shape, shape).split("M")[1:])
+
+
+def _scaled(piece: str, by: float) -> str:
+    """A piece of an outline, corner by corner."""
+    end = "Z" if piece.endswith("Z") else ""
+    corners = [corner.split(",") for corner in piece.removesuffix("Z").split("L")]
+    return "L".join(f"{_number(float(x) * by)},{_number(float(y) * by)}" for x, y in corners) + end
+
+
+def _texts(items: Iterable[_Item]) -> Iterator[_Element]:
+    for item in items:
+        x, y = item["x"] + item.get("dx", 0), item["y"] + item.get("dy", 0)
+        yield _Element("text", f' x="{_number(x)}" y="{_number(y)}"', _paint(item), text=item["text"])
+
+
+_ELEMENTS = {"rule": _rules, "line": _line, "rect": _rects, "symbol": _symbols, "text": _texts}
+
+
+def _paint(item: _Item) -> dict[str, str]:
+    """How a mark is painted, but for what holds anyway: no fill, no stroke, full opacity."""
+    return {
+        attribute: _value(item[name])
+        for name, attribute in _PAINT.items()
+        if item.get(name) not in (None, "none") and (name, item[name]) != ("opacity", 1)
+    }
+
+
+def _value(value: Any) -> str:
+    if isinstance(value, list):
+        return ",".join(map(_number, value))
+    return _ANCHORS.get(value, value) if isinstance(value, str) else _number(value)
+
+
+def _number(value: float) -> str:
     """Two decimals: a hundredth of a pixel cannot be seen, and processors differ beyond it."""
-    number = float(found[0])
-    return f"{round(number, 2) + 0.0:g}" if abs(number) < 1000 else f"{number:.2f}"
+    return f"{round(value, 2) + 0.0:.10g}"

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import csv
 import io
-import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 
@@ -69,10 +68,6 @@ PALETTE = {
     "light": "#765a00",
     "chart-font": "system-ui, sans-serif",
 }
-_HEAD = re.compile(r"<svg[^>]*>(?:<title[^>]*>[^<]*</title><desc[^>]*>[^<]*</desc>)?")
-_PHOTOS = re.compile(r'<g class="photos".*?</g>', re.DOTALL)  # the photos stay on the page
-_VIEW = re.compile(r'viewBox="0 0 ([\d.]+) ([\d.]+)"')
-_VARIABLE = re.compile(r"var\(--([\w-]+)\)")
 _BESIDE = 12  # free at both sides: on a page, text may reach into the margin
 _RDF = "http://www.w3.org/1999/02/22-rdf-syntax-ns#"
 _DC = "http://purl.org/dc/elements/1.1/"
@@ -99,20 +94,19 @@ class Credit:
 
 
 def standalone(chart: Chart, credit: Credit) -> str:
-    """The wide drawing of a chart as a document."""
-    view = _VIEW.search(chart.wide)
-    assert view is not None  # every drawing has one
-    width, height = float(view[1]) + 2 * _BESIDE, view[2]
-    body = _PHOTOS.sub("", _HEAD.sub("", chart.wide, count=1))
-    head = (
-        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="-{_BESIDE} 0 {width:g} {height}" width="{width:g}"'
-        f' height="{height}" role="img"'
-        ' aria-labelledby="title description" font-family="var(--chart-font)" fill="none">'
+    """The wide drawing of a chart as a document; the photos it marks stay on the page."""
+    width, height = chart.wide.width + 2 * _BESIDE, chart.wide.height
+    drawn = chart.wide.elements(without=("photos",))
+    for name, value in PALETTE.items():
+        drawn = drawn.replace(f"var(--{name})", value)
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="-{_BESIDE} 0 {width:g} {height:g}" width="{width:g}"'
+        f' height="{height:g}" role="img" aria-labelledby="title description">'
         f'<title id="title">{escape(chart.title)}</title>'
         f'<desc id="description">{escape(chart.description)} {escape(credit.line)}</desc>'
-        f'{_metadata(chart, credit)}<rect x="-{_BESIDE}" width="{width:g}" height="{height}" fill="var(--paper)"/>'
+        f'{_metadata(chart, credit)}<rect x="-{_BESIDE}" width="{width:g}" height="{height:g}"'
+        f' fill="{PALETTE["paper"]}"/>{drawn}</svg>\n'
     )
-    return _VARIABLE.sub(lambda found: PALETTE.get(found[1], PALETTE["ink"]), head + body) + "\n"
 
 
 def _metadata(chart: Chart, credit: Credit) -> str:

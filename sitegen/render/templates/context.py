@@ -38,7 +38,6 @@ from sitegen.render.story.pictures import gallery_of
 from sitegen.render.story.saying import Sentence
 from sitegen.render.templates.language import script_words, with_speech
 from sitegen.render.templates.policy import POLICY
-from sitegen.render.templates.slim import slim
 from sitegen.render.templates.themes import Theme
 
 DESCRIPTION_LENGTH = 160  # what search results show of it; common practice, no source
@@ -224,7 +223,6 @@ def environment_of(theme: Theme) -> Environment:
     environment.filters["clock"] = clock
     environment.filters["opening"] = opening
     environment.filters["briefly"] = _briefly
-    environment.filters["slim"] = slim
     environment.filters["latest"] = lambda pictures: gallery_of(pictures).latest
     return with_speech(environment)
 

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from sitegen.core.facts.tree import PlotPoint
+from sitegen.core.site.chart import Drawing
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, unknown
 from sitegen.core.values.units import Dimension
 from tests.plot.builders import (
     charts,
     cm,
+    extents,
     facts,
     hovers,
     layer,
@@ -23,12 +25,12 @@ from tests.plot.builders import (
 )
 
 
-def wide(*heights: PlotPoint, plants: int = 6) -> str:
+def wide(*heights: PlotPoint, plants: int = 6) -> Drawing:
     """A chart of heights alone."""
     return charts(facts(setup(plants), heights=heights))["height"].wide
 
 
-def fills(svg: str) -> list[str | None]:
+def fills(svg: Drawing) -> list[str | None]:
     """Which symbols are open."""
     return [mark.get("fill") for mark in layer(svg, "points")]
 
@@ -112,11 +114,11 @@ def test_measured_is_filled_and_about_and_by_eye_are_open() -> None:
 def test_a_range_is_a_bar() -> None:
     """A range runs from bound to bound, without a symbol that would claim a middle."""
     svg = wide(point(10, "P1", Quantity(4, 8, Dimension.LENGTH)), point(20, "P1", cm(8)))
-    (bar,), zero = layer(svg, "ranges"), places(svg, "ground")[0][1]
+    (length,), zero = extents(svg, "ranges"), places(svg, "ground")[0][1]
     bottom = places(svg, "ranges")[0][1]
 
     assert hovers(svg, "points") == ["P1, day 20: 8 cm"]
-    assert round(zero - bottom, 1) == round(-float(bar.get("y2", "")), 1)
+    assert round(zero - bottom, 1) == round(-length, 1)
     assert hovers(svg, "ranges") == ["P1, day 10: 4-8 cm"]
 
 

@@ -6,11 +6,12 @@ from dataclasses import replace
 
 from sitegen.core.facts.figure import Figure
 from sitegen.core.facts.tree import Fate, MilestoneFacts
-from sitegen.core.site.chart import Chart
+from sitegen.core.site.chart import Chart, Drawing
 from sitegen.core.values.day import Day
 from tests.plot.builders import (
     arrived,
     charts,
+    extents,
     facts,
     hovers,
     layer,
@@ -32,9 +33,9 @@ def chart(*stages: MilestoneFacts, fates: dict[str, Fate] | None = None, last: i
     return charts(facts(setup(3), milestones=stages, fates=fates, last=last))["milestones"]
 
 
-def lengths(svg: str, name: str) -> list[int]:
+def lengths(svg: Drawing, name: str) -> list[int]:
     """How many days the lying marks of a layer last, on an axis of 70 days."""
-    return [round(float(mark.get("x2", "")) * 70 / 693.5) for mark in layer(svg, name)]
+    return [round(length * 70 / 693.5) for length in extents(svg, name)]
 
 
 def test_a_row_thickens_with_each_stage() -> None:

@@ -12,6 +12,7 @@ from sitegen.core.values.quantity import Quantity, unknown
 from sitegen.core.values.units import Dimension
 from tests.plot.builders import (
     charts,
+    extents,
     facts,
     hovers,
     layer,
@@ -44,7 +45,7 @@ def test_additions_of_a_day_are_one_bar_from_zero() -> None:
     svg = chart(
         point(10, "tub", ml(1000), 1), point(10, "tub", ml(500), 2), point(20, "tub", ml(1500), 3)
     ).wide
-    heights = [mark.get("y2") for mark in layer(svg, "bars")]
+    heights = extents(svg, "bars")
 
     assert {y for _, y in places(svg, "bars")} == {places(svg, "ground")[0][1]}
     assert len(heights) == 2
@@ -65,7 +66,7 @@ def test_an_unmeasured_refill_is_an_open_diamond_on_the_ground() -> None:
 def test_a_bar_ends_at_the_rim_of_an_open_symbol() -> None:
     """About a litre: the ring on the bar stays empty."""
     svg = chart(point(10, "tub", ml(1000)), point(20, "tub", ml(1000, about=True))).wide
-    measured, about = (float(mark.get("y2", "")) for mark in layer(svg, "bars"))
+    measured, about = extents(svg, "bars")
 
     assert round(about - measured, 2) == 4
     assert [mark.get("fill") for mark in layer(svg, "points")] == ["var(--water)", "var(--paper)"]
@@ -75,7 +76,7 @@ def test_a_range_has_a_bar_to_its_lower_bound_and_a_pale_one_beyond() -> None:
     """Both bounds can be read off."""
     svg = chart(point(10, "tub", Quantity(1000, 2000, Dimension.VOLUME))).wide
 
-    assert layer(svg, "bars")[0].get("y2") == layer(svg, "ranges")[0].get("y2")
+    assert extents(svg, "bars")[:1] == extents(svg, "ranges")
     assert len(pieces(svg, "upper")) == 1
 
 

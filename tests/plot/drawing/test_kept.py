@@ -7,13 +7,14 @@ from pathlib import Path
 
 import pytest
 
-from sitegen.core.site.chart import Table
+from sitegen.core.site.chart import Drawing, Table
 from sitegen.core.values.day import DayAxis, Start
 from sitegen.memo import Memo
 from sitegen.plot.drawing import drawing as kept
 from sitegen.plot.drawing.drawing import both
 from sitegen.plot.drawing.picture import Picture, Tick, Vertex
 
+DRAWING = Drawing(760, 242, 47.5, 30, {"lines": '<path class="lines" d="M0,9L9,0"/>'})
 AXIS = DayAxis.covering(30, Start())
 PICTURE = Picture(
     name="height",
@@ -51,7 +52,7 @@ def test_another_picture_is_drawn(
 ) -> None:
     """Whatever differs in the rows, the words or the axis, the drawing is another."""
     drawn: list[str] = []
-    monkeypatch.setattr(kept, "drawn", lambda picture, *_: drawn.append(picture.title) or "<svg/>")
+    monkeypatch.setattr(kept, "drawn", lambda picture, *_: drawn.append(picture.title) or DRAWING)
     with Memo.open(tmp_path) as memo:
         both(PICTURE, AXIS, memo)
         both(picture, axis, memo)

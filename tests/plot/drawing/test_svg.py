@@ -1,35 +1,91 @@
-"""Drawings made fit for a page."""
+"""Scene graphs written as SVG."""
 
 from __future__ import annotations
 
-from sitegen.plot.drawing.svg import inlined
+from typing import Any
 
-DRAWN = (
-    '<svg xmlns="http://www.w3.org/2000/svg" class="marks" width="10" height="20" viewBox="0 0 10 20">'
-    '<defs><clipPath id="clip0"><path d="M0,0h1.23456"/></clipPath></defs>'
-    '<g fill="none" stroke-miterlimit="10"><g class="mark-symbol role-mark plant_gaps_marks" role="graphics-object"'
-    ' clip-path="url(#clip0)"><path aria-label="P1: &lt;9 cm" role="graphics-symbol"'
-    ' transform="translate(1.005,-0.001)"/>'
-    '</g><g class="mark-text role-mark days_marks"><text font-size="0px">7</text></g>'
-    '<path class="background" aria-hidden="true" d="M0,0"/></g></svg>'
-)
+from sitegen.core.site.chart import Drawing
+from sitegen.plot.drawing.svg import drawing_of
+
+RED = {"stroke": "red", "strokeWidth": 1}
 
 
-def test_only_the_drawing_is_left() -> None:
-    """Sizes, roles and empty groups go; ids are the chart's own; hover texts become titles; texts get their size."""
-    assert inlined(
-        DRAWN,
-        key="height-wide",
-        frame="wide",
-        title="Height",
-        description="Tall & green",
-        text_size={"days": 13},
-    ) == (
-        '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 10 20" class="wide" role="img"'
-        ' aria-labelledby="height-wide-title height-wide-desc" font-family="var(--chart-font)" fill="none">'
-        '<title id="height-wide-title">Height</title><desc id="height-wide-desc">Tall &amp; green</desc>'
-        '<defs><clipPath id="height-wide-clip0"><path d="M0,0h1.23" /></clipPath></defs>'
-        '<g class="plant-gaps" clip-path="url(#height-wide-clip0)">'
-        '<path transform="translate(1,0)"><title>P1: &lt;9 cm</title></path></g>'
-        '<g class="days" font-size="13px"><text>7</text></g></svg>'
+def written(kind: str, *items: dict[str, Any], size: int = 0) -> str:
+    """A layer of marks."""
+    mark = {"marktype": kind, "name": "the_layer_marks", "items": list(items)}
+    graph = {"width": 10, "height": 20, "origin": [3, 4], "scenegraph": {"items": [{"items": [mark]}]}}
+    return drawing_of(graph, {"the_layer": size}).layers["the-layer"]
+
+
+def test_a_drawing_has_its_size_and_the_elements_of_its_layers() -> None:
+    """In the order drawn, some left out where they are not wanted."""
+    marks = [{"marktype": "line", "name": f"{name}_marks", "items": [{"x": 1, "y": 2}]} for name in "ab"]
+    drawn = drawing_of(
+        {"width": 10, "height": 20, "origin": [3, 4.5], "scenegraph": {"items": [{"items": marks}]}}, {}
+    )
+    head = '<g transform="translate(3,4.5)" font-family="var(--chart-font)" fill="none">'
+
+    assert drawn == Drawing(
+        10, 20, 3, 4.5, {"a": '<path class="a" d="M1,2"/>', "b": '<path class="b" d="M1,2"/>'}
+    )
+    assert drawn.elements(without=("a",)) == f'{head}<path class="b" d="M1,2"/></g>'
+
+
+def test_lines_of_one_kind_are_one_path() -> None:
+    """A grid is one element, across and down; another kind is another."""
+    grid = (
+        {**RED, "x": 9, "x2": 0, "y": 4},
+        {**RED, "x": 9, "x2": 0, "y": 8.006},
+        {**RED, "x": 0, "y": 0, "y2": 5, "description": ""},
+    )
+
+    assert written("rule", *grid) == (
+        '<path class="the-layer" d="M9,4h-9M9,8.01h-9M0,0v5" stroke="red" stroke-width="1"/>'
+    )
+    assert written("rule", *grid[:2], {**grid[2], "strokeDash": [0.1, 3]}) == (
+        '<g class="the-layer" stroke="red" stroke-width="1"><path d="M9,4h-9M9,8.01h-9"/>'
+        '<path d="M0,0v5" stroke-dasharray="0.1,3"/></g>'
+    )
+
+
+def test_what_all_say_alike_the_group_says() -> None:
+    """Colour and size move to the group; what differs and what a group would apply to itself stay."""
+    one = {"text": "0", "x": 0, "y": 9, "dx": 1, "dy": -1, "fill": "red", "opacity": 0.5, "align": "center"}
+    other = {"text": "a<b", "x": 5, "y": 9, "fill": "red", "opacity": 0.5, "align": "right"}
+
+    assert written("text", one, other, size=13) == (
+        '<g class="the-layer" font-size="13px" fill="red"><text x="1" y="8" text-anchor="middle" opacity="0.5">0</text>'
+        '<text x="5" y="9" text-anchor="end" opacity="0.5">a&lt;b</text></g>'
+    )
+
+
+def test_values_that_can_be_asked_for_are_titles() -> None:
+    """Each mark keeps its own, though it looks like its neighbour; a round one is a circle."""
+    ring = {**RED, "shape": "circle", "size": 16, "x": 3, "y": 4, "description": "<9 cm", "fill": None}
+    square = {**RED, "shape": "square", "size": 16, "x": 3, "y": 4, "description": "8 cm", "opacity": 1}
+    rules = ({**RED, "x": 1, "y": 0, "y2": 5, "description": name} for name in "ab")
+
+    assert written("symbol", ring, square) == (
+        '<g class="the-layer" stroke="red" stroke-width="1">'
+        '<circle cx="3" cy="4" r="2"><title>&lt;9 cm</title></circle>'
+        '<path transform="translate(3,4)" d="M-2,-2L2,-2L2,2L-2,2Z"><title>8 cm</title></path></g>'
+    )
+    assert written("rule", *rules) == (
+        '<g class="the-layer" stroke="red" stroke-width="1"><path d="M1,0v5"><title>a</title></path>'
+        '<path d="M1,0v5"><title>b</title></path></g>'
+    )
+
+
+def test_a_line_breaks_off_where_a_corner_is_not_defined() -> None:
+    """It is one path."""
+    corners = (
+        {**RED, "x": 0, "y": 0},
+        {"x": 1, "y": 2},
+        {"defined": False},
+        {"x": 5, "y": 5},
+        {"x": 6, "y": 5},
+    )
+
+    assert written("line", *corners) == (
+        '<path class="the-layer" d="M0,0L1,2M5,5L6,5" stroke="red" stroke-width="1"/>'
     )

@@ -266,3 +266,16 @@ def test_the_same_site_gives_the_same_bytes() -> None:
     once, again = render(site())[0], render(site())[0]
 
     assert [(page.address, page.content) for page in once] == [(page.address, page.content) for page in again]
+
+
+def test_a_drawing_is_one_image_named_by_its_chart() -> None:
+    """It is as wide as the page; what it shows in words is left to the caption below it."""
+    found = re.findall(
+        r"<svg [^>]*viewBox[^>]* class=\"(?:wide|narrow)\"[^>]*>", text_of("experiments/first-physalis.html")
+    )
+
+    assert found == [
+        '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 10 10" class="'
+        f'{frame}" role="img" aria-label="Height, cm">'
+        for frame in ("wide", "narrow")
+    ]
