@@ -57,6 +57,7 @@ def germinated(*events: Event) -> Germination:
         ((said(6, "P1", "P2"), said(2, "P1"), said(3, "P2")), counted(6)),
         ((said(2, "P1", "P2"), said(2, "P2", "P3")), counted(4)),
         ((said(1, "P1"), said(3, "P1", "P2"), said(2, "P3"), said(4, "P1", "P2", "P3")), counted(5)),
+        ((said(4, "P1", "P2", "P3"), said(2, "P4"), said(3, "P1")), counted(6)),
         ((said(5, "P1"), said(4, "P1")), counted(5)),
     ],
 )

@@ -172,6 +172,12 @@ def test_counts_between_which_nothing_came_up() -> None:
     assert half_emergence_time([(2, 2), (4, 0), (6, 4)]) == pytest.approx(4.5)
 
 
+def test_half_reached_exactly() -> None:
+    """Where a count has just half, half were up on its day, however long nothing followed; at the first it is not known."""
+    assert half_emergence_time([(1, 0), (2, 2), (4, 0), (6, 2)]) == 2
+    assert half_emergence_time([(2, 2), (6, 2)]) is None
+
+
 @given(
     st.lists(st.tuples(st.integers(1, 4), st.integers(0, 9)), min_size=1, max_size=8).filter(
         lambda found: any(number for _, number in found)
