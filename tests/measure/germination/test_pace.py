@@ -173,7 +173,7 @@ def test_counts_between_which_nothing_came_up() -> None:
 
 
 def test_half_reached_exactly() -> None:
-    """Where a count has just half, half were up on its day, however long nothing followed; at the first it is not known."""
+    """A count of just half gives its own day, however long nothing followed; at the first count it is not known."""
     assert half_emergence_time([(1, 0), (2, 2), (4, 0), (6, 2)]) == 2
     assert half_emergence_time([(2, 2), (6, 2)]) is None
 
