@@ -40,4 +40,4 @@ def _charts(run: Run) -> Iterable[NamedChart]:
     def say(_quantity: Quantity) -> str:
         return ""
 
-    return pictures(measure(run), "metric", say)
+    return [chart for chart, _ in pictures(measure(run), "metric", say)]

@@ -25,7 +25,7 @@ from tests.plot.builders import say, whole_run
 
 ROUNDS = 15
 TARGET = 0.9
-Job = tuple[Picture, DayAxis, Frame]
+Job = tuple[str, Picture, DayAxis, Frame]
 
 
 def timed(work: Callable[[], object]) -> float:
@@ -47,7 +47,8 @@ def one_round(jobs: list[Job], specifications: list[dict[str, Any]]) -> tuple[fl
 def main() -> int:
     """Draw everything in turns; a status of 1 where the ratio misses its target."""
     run = whole_run()
-    jobs = [(picture, run.axis, frame) for picture in pictures(run, "metric", say) for frame in FRAMES]
+    found = pictures(run, "metric", say)
+    jobs = [(chart.specification, picture, run.axis, frame) for chart, picture in found for frame in FRAMES]
     specifications = [sized(filled(*job)) for job in jobs]
     one_round(jobs, specifications)  # the first drawing starts the library
     rounds = [one_round(jobs, specifications) for _ in range(ROUNDS)]

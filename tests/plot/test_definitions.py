@@ -22,7 +22,8 @@ from PIL import Image, ImageChops
 from sitegen.core.facts.tree import Facts
 from sitegen.core.site.chart import FRAMES, Frame
 from sitegen.plot import pictures
-from sitegen.plot.definitions import DEFINITIONS, FOLDER, compiled
+from sitegen.plot.definitions import FOLDER, compiled
+from sitegen.plot.definitions.layers import definition
 from sitegen.plot.drawing.drawing import drawn, filled
 from sitegen.render.data.charts import PALETTE
 from tests.plot.builders import SVG, document, say, two_tubs, whole_run
@@ -56,27 +57,27 @@ def test_a_specification_is_clipped_nowhere_and_names_all_its_data(name: str) ->
 @pytest.mark.parametrize("run", [whole_run(), two_tubs()], ids=["one tub", "two tubs"])
 def test_a_drawing_looks_as_the_library_draws_the_whole_definition(run: Facts, frame: Frame) -> None:
     """What is left out of specifications and elements changes nothing that is seen."""
-    for picture in pictures(run, "metric", say):
-        spec = filled(picture, run.axis, frame)
-        plain: dict[str, Any] = DEFINITIONS[picture.definition or picture.name](frame).to_dict(validate=False)
+    for chart, picture in pictures(run, "metric", say):
+        spec = filled(chart.specification, picture, run.axis, frame)
+        plain: dict[str, Any] = definition(chart.layers, frame).to_dict(validate=False)
         ends = {signal["name"]: signal["value"] for signal in spec["signals"]}
         plain["params"] = [{"name": name, "value": value} for name, value in ends.items()]
         rows = {data["name"]: [row for row in data["values"] if len(row) > 1] for data in spec["data"]}
         plain["layer"] = [layer for layer in plain["layer"] if layer["data"]["name"] in rows]
         theirs = vl_convert.vegalite_to_svg({**plain, "datasets": rows, "height": picture.height})
-        drawing = drawn(picture, run.axis, frame)
+        drawing = drawn(chart.specification, picture, run.axis, frame)
         ours = document(drawing)
         names = dict.fromkeys(name.replace("_", "-") for name in _LAYER.findall(theirs))
         difference = ImageChops.difference(_painted(ours), _painted(theirs)).convert("L")
 
-        assert list(names) == list(drawing.layers), picture.name
+        assert list(names) == list(drawing.layers), chart.name
         for (words, place), (expected, there) in zip(
             sorted(_texts(ours)), sorted(_texts(theirs)), strict=True
         ):
-            assert words == expected, picture.name
+            assert words == expected, chart.name
             assert place == pytest.approx(there, abs=0.011), words
-        assert sorted(_titles(ours)) == sorted(_titles(theirs)), picture.name
-        assert difference.getextrema()[1] <= SEEN, picture.name
+        assert sorted(_titles(ours)) == sorted(_titles(theirs)), chart.name
+        assert difference.getextrema()[1] <= SEEN, chart.name
 
 
 # Of 255, in blocks of four pixels by four. The library paints the rim of a circle otherwise where it is said as two arcs,

@@ -18,6 +18,7 @@ from sitegen.core.site.chart import FRAMES, Frame, Table
 from sitegen.core.values.day import Day, DayAxis
 from sitegen.core.values.quantity import Quantity
 from sitegen.core.values.units import Dimension
+from sitegen.plot.chart_type import ChartType, Layer
 from sitegen.plot.drawing import tables
 from sitegen.plot.drawing.picture import FULL, Bar, Ending, Picture, Row, Vertex
 from sitegen.plot.drawing.scale import Scale, Units, Use, plain, scale_around, scale_for
@@ -26,6 +27,18 @@ from sitegen.plot.marks.series import Point, Say
 from sitegen.plot.marks.stretches import Stretch, days_a_bar, pieces, runs_of, together
 
 _COLOURS = {"air": "var(--light)", "water": "var(--water)"}
+_LAYERS = (
+    Layer("bar", "air-days", _COLOURS["air"], width=3, narrow_width=2, opacity=0.5),
+    Layer("bar", "water-days", _COLOURS["water"], width=3, narrow_width=2, opacity=0.5),
+    Layer("line", "air-means", _COLOURS["air"], width=2),
+    Layer("line", "water-means", _COLOURS["water"], width=2, dash=(5, 2)),
+    Layer("bar", "air-ranges", _COLOURS["air"], width=6, opacity=0.55),
+    Layer("bar", "water-ranges", _COLOURS["water"], width=6, opacity=0.55),
+    Layer("arrow", "air-arrows", _COLOURS["air"]),
+    Layer("arrow", "water-arrows", _COLOURS["water"]),
+    Layer("symbol", "air-points", _COLOURS["air"]),
+    Layer("symbol", "water-points", _COLOURS["water"]),
+)
 _SHAPES = {"air": "circle", "water": "square"}
 _LEAST = 8.0  # °C that the scale of temperature spans at least; custom, no source
 _FEW, _LOW = 3, 120.0  # fewer readings do not need the height of a chart
@@ -53,7 +66,7 @@ def temperature(facts: Facts, units: Units, say: Say) -> Picture | None:
         tr("{what}: not recorded.", what=opening(source.words)) for source in (air, water) if not source.any
     ]
     last += [warmth(tub, say, several=len(facts.climate.tubs) > 1) for tub in facts.climate.tubs]
-    return _picture("temperature", tr("Temperature"), sources, scale, last, facts, say)
+    return _picture(tr("Temperature"), sources, scale, last, facts, say)
 
 
 def humidity(facts: Facts, units: Units, say: Say) -> Picture | None:
@@ -61,22 +74,22 @@ def humidity(facts: Facts, units: Units, say: Say) -> Picture | None:
     source = Recorded(
         "air", tr("humidity"), _on_axis(facts.climate.humidity_daily, facts), _read(facts, "humidity")
     )
-    return _from_zero("humidity", tr("Humidity"), source, Dimension.SHARE, facts, units, say)
+    return _from_zero(tr("Humidity"), source, Dimension.SHARE, facts, units, say)
 
 
 def vpd(facts: Facts, units: Units, say: Say) -> Picture | None:
     """Vapour pressure deficit by day, where temperature and humidity give it: from 0."""
     source = Recorded("air", tr("vapour pressure deficit"), _on_axis(facts.climate.vpd_daily, facts), ())
-    return _from_zero("vpd", tr("Vapour pressure deficit"), source, Dimension.PRESSURE, facts, units, say)
+    return _from_zero(tr("Vapour pressure deficit"), source, Dimension.PRESSURE, facts, units, say)
 
 
 def _from_zero(
-    name: str, title: str, source: Recorded, dimension: Use, facts: Facts, units: Units, say: Say
+    title: str, source: Recorded, dimension: Use, facts: Facts, units: Units, say: Say
 ) -> Picture | None:
     if not source.any or not isinstance(dimension, Dimension):
         return None
     values = [Quantity(bound, bound, dimension) for bound in _bounds(source)]
-    return _picture(name, title, [source], scale_for(dimension, units, values), [], facts, say)
+    return _picture(title, [source], scale_for(dimension, units, values), [], facts, say)
 
 
 def _on_axis(days: Iterable[DailyRange], facts: Facts) -> tuple[DailyRange, ...]:
@@ -97,7 +110,6 @@ def _bounds(source: Recorded) -> Iterator[float]:
 
 
 def _picture(
-    name: str,
     title: str,
     sources: Sequence[Recorded],
     scale: Scale,
@@ -109,8 +121,6 @@ def _picture(
     for source in sources:
         layers |= _layers(source, scale, say)
     return Picture(
-        name=name,
-        definition="climate",
         title=f"{title}, {scale.unit.symbol}",
         description=description(sources, scale, last, facts, say),
         table=table(sources, scale, facts, say),
@@ -322,3 +332,10 @@ def table(sources: Sequence[Recorded], scale: Scale, facts: Facts, say: Say) -> 
         rows += [(p.day, (source.words, say(p.value))) for p in source.read]
     ordered = sorted(rows, key=lambda row: row[0].middle)
     return tables.by_day(facts, (tr("Of"), tr("Recorded")), ordered)
+
+
+CHARTS = (
+    ChartType("temperature", _LAYERS, temperature, family="climate"),
+    ChartType("humidity", _LAYERS, humidity, family="climate"),
+    ChartType("vpd", _LAYERS, vpd, family="climate"),
+)

@@ -19,6 +19,7 @@ from sitegen.core.site.chart import Table
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, total
 from sitegen.core.values.units import Dimension
+from sitegen.plot.chart_type import ChartType, Layer
 from sitegen.plot.drawing import tables
 from sitegen.plot.drawing.picture import Bar, Label, Mark, Picture, Row, Span, Tick
 from sitegen.plot.drawing.scale import Scale, Units, Use, scale_for
@@ -26,6 +27,14 @@ from sitegen.plot.marks import series
 from sitegen.plot.marks.series import Point, Say
 
 _COLOUR = "var(--feed)"
+_LAYERS = (
+    Layer("span", "floors", "var(--ink-soft)", width=1),
+    Layer("span", "routines", _COLOUR, width=2.5, dash=(0.1, 6), cap="round"),
+    Layer("bar", "bars", _COLOUR, width=4),
+    Layer("bar", "ranges", _COLOUR, width=8, opacity=0.4),
+    Layer("arrow", "arrows", _COLOUR),
+    Layer("symbol", "points", _COLOUR, size=40),
+)
 _COUNTED = tr_noop(
     "every logged refill"
 )  # such a routine is among the doses; any other is said, and not summed
@@ -59,7 +68,6 @@ def picture(facts: Facts, units: Units, say: Say) -> Picture | None:
         return None
     symbols = list(dict.fromkeys(lane.scale.unit.symbol for lane in lanes if lane.points))
     return Picture(
-        name="feed",
         title=tr("Feed, {units}", units=listed(symbols)) if symbols else tr("Feed"),
         description=_description(fed, facts, say),
         table=_table(fed, facts, say),
@@ -224,3 +232,6 @@ def _table(fed: Sequence[PlotPoint], facts: Facts, say: Say) -> Table:
         cells = (product, tables.tub_label(tub, facts), say(point.value))
         rows.append((point.day, cells if several else (product, cells[2])))
     return tables.by_day(facts, columns, rows)
+
+
+CHARTS = (ChartType("feed", _LAYERS, picture),)

@@ -16,6 +16,7 @@ from sitegen.core.site.chart import Table
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, total
 from sitegen.core.values.units import Dimension
+from sitegen.plot.chart_type import ChartType, Layer
 from sitegen.plot.drawing import tables
 from sitegen.plot.drawing.picture import Mark, Picture
 from sitegen.plot.drawing.scale import Scale, Units, scale_for
@@ -24,6 +25,13 @@ from sitegen.plot.marks.running import Run
 from sitegen.plot.marks.series import Say
 
 _COLOUR = "var(--harvest)"
+_LAYERS = (
+    Layer("line", "upper", _COLOUR, width=1, dash=(4, 3)),
+    Layer("line", "steps", _COLOUR, width=2.5),
+    Layer("line", "more-steps", _COLOUR, width=2.5, dash=(12, 3)),
+    Layer("arrow", "open-ends", _COLOUR),
+    Layer("symbol", "points", _COLOUR, size=54),
+)
 _LIFT = 0.055  # an unweighed pick stands over the line, as a share of the scale: it adds nothing known
 
 
@@ -35,7 +43,6 @@ def picture(facts: Facts, units: Units, say: Say) -> Picture | None:
     runs = _runs(points, facts, say)
     scale = scale_for("mass", units, (run.last for run in runs), room=running.room(runs))
     return Picture(
-        name="harvest",
         title=tr("Harvest so far, {unit}", unit=scale.unit.symbol),
         description=_description(points, facts, say),
         table=_table(points, facts, say),
@@ -157,3 +164,6 @@ def _cells(point: CumulativePoint, say: Say) -> tuple[str, str]:
     """What was picked, and how much; a tally says so."""
     amount = tr("tally, {amount}", amount=say(point.total)) if _is_tally(point) else say(point.picked)
     return (tr(point.part) if point.part else "", amount)
+
+
+CHARTS = (ChartType("harvest", _LAYERS, picture),)

@@ -15,6 +15,7 @@ from sitegen.core.facts.tree import Facts
 from sitegen.core.language.catalogue import tr, tr_n
 from sitegen.core.records.roster import Roster
 from sitegen.core.site.chart import Table
+from sitegen.plot.chart_type import ChartType, Layer
 from sitegen.plot.charts import plateaus
 from sitegen.plot.charts.height_readings import Seen, heights_seen
 from sitegen.plot.charts.plateaus import Stop
@@ -26,6 +27,22 @@ from sitegen.plot.marks.series import Line, Point, Say
 
 FEWEST_FOR_MEDIAN = 3  # two plants are better shown as two; custom, no source
 _COLOUR = "var(--growth)"
+_LAYERS = (
+    Layer("bar", "threads", "var(--ink-soft)", width=1, opacity=0.6, dash=(1, 3)),
+    Layer("line", "plants", _COLOUR, width=1.25, opacity=0.5),
+    Layer("line", "plant-gaps", _COLOUR, width=1.25, opacity=0.6, dash=(0.1, 4), cap="round"),
+    Layer("line", "alone", _COLOUR, width=2),
+    Layer("line", "median", _COLOUR, width=3),
+    Layer("line", "more-medians", _COLOUR, width=3, dash=(14, 4)),
+    Layer("line", "median-gaps", _COLOUR, width=3, dash=(0.1, 7), cap="round"),
+    Layer("bar", "ranges", _COLOUR, width=6, opacity=0.55),
+    Layer("arrow", "arrows", _COLOUR),
+    Layer("span", "spans", _COLOUR),
+    Layer("bar", "plateaus", "var(--ink)", width=2),
+    Layer("symbol", "points", _COLOUR),
+    Layer("symbol", "prunings", "var(--ink)", size=50),
+    Layer("symbol", "troubles", "var(--trouble)", size=60),
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +67,6 @@ def picture(facts: Facts, units: Units, say: Say) -> Picture | None:
     lead, more, faint = (medians[:1], medians[1:], own) if medians else (own, [], [])
     points = [_point(s, facts, say) for s in known]
     return Picture(
-        name="height",
         title=tr("Height, {unit}", unit=scale.unit.symbol),
         description=" ".join(
             filter(None, (_description(known, stops, bool(medians), say), pins.sentence(pinned)))
@@ -175,3 +191,6 @@ def _measured(plants: int, days: str) -> str:
 def _table(facts: Facts, say: Say) -> Table:
     rows = [(s.day, (s.words, _said(s, say))) for s in heights_seen(facts)]
     return tables.by_day(facts, (tr("Plant"), tr("Height")), rows)
+
+
+CHARTS = (ChartType("height", _LAYERS, picture),)

@@ -21,6 +21,7 @@ from sitegen.core.site.chart import Table
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, exactly
 from sitegen.core.values.units import Dimension
+from sitegen.plot.chart_type import ChartType, Layer
 from sitegen.plot.drawing import tables
 from sitegen.plot.drawing.picture import Ending, Mark, Picture, Vertex
 from sitegen.plot.drawing.scale import Scale, Units, scale_for
@@ -28,6 +29,12 @@ from sitegen.plot.marks import series
 from sitegen.plot.marks.series import Say
 
 _COLOUR = "var(--light)"
+_LAYERS = (
+    Layer("line", "upper", _COLOUR, width=1, dash=(4, 3)),
+    Layer("line", "steps", _COLOUR, width=2.5),
+    Layer("line", "more-steps", _COLOUR, width=2.5, dash=(12, 3)),
+    Layer("symbol", "points", _COLOUR),
+)
 _OFF = exactly(0, Dimension.DURATION)
 
 
@@ -50,7 +57,6 @@ def picture(facts: Facts, units: Units, say: Say) -> Picture | None:
     scale = scale_for(Dimension.DURATION, units, known, room=0.2)
     runs = _together(tubs)
     return Picture(
-        name="light",
         title=tr("Light, {unit} a day", unit=tr(scale.unit.symbol)),
         description=_description(tubs, facts, say),
         table=_table(tubs, facts, say),
@@ -221,3 +227,6 @@ def _table(tubs: dict[str, tuple[_Setting, ...]], facts: Facts, say: Say) -> Tab
         for s in settings
     ]
     return tables.by_day(facts, (tr("Tub"), tr("Light"), tr("Lamp")), rows)
+
+
+CHARTS = (ChartType("light", _LAYERS, picture),)

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 
 from sitegen.core.facts.tree import Facts, MilestoneFacts
 from sitegen.core.language.catalogue import tr
+from sitegen.plot.chart_type import ChartType, Layer
 from sitegen.plot.charts import plant_rows, stage_counts
 from sitegen.plot.charts.milestone_words import description, table
 from sitegen.plot.charts.plant_rows import PlantRow, plant_row
@@ -20,6 +21,20 @@ from sitegen.plot.drawing.picture import Bar, Label, Picture
 from sitegen.plot.drawing.scale import Units
 from sitegen.plot.marks.series import Say
 
+_COLOUR = "var(--growth)"
+_LAYERS = (
+    Layer("bar", "leaders", "var(--ink-soft)", width=1, opacity=0.55, dash=(1, 3)),
+    Layer("span", "floors", "var(--ink-soft)", width=1),
+    Layer("span", "stages", _COLOUR, width=None),
+    Layer("span", "unseen", _COLOUR, width=2, dash=(0.1, 5), cap="round"),
+    Layer("span", "between", _COLOUR, width=None, dash=(1.5, 2)),
+    Layer("bar", "seen", "var(--ink)", width=1.5),
+    Layer("line", "counts", _COLOUR, width=2.5),
+    Layer("span", "spans", _COLOUR),
+    Layer("symbol", "points", _COLOUR, size=40),
+    Layer("symbol", "not-yet", _COLOUR, size=60),
+    Layer("symbol", "losses", "var(--trouble)", size=70),
+)
 _TITLE = 18.0  # a line with a stage's name, in units of the drawing
 _ROW = 20.0  # a plant whose id stands in the margin
 _TALL_ROW = 32.0  # a plant whose id stands over its row
@@ -75,7 +90,6 @@ def picture(facts: Facts, units: Units, say: Say) -> Picture | None:  # noqa: AR
     plants = [plant_row(plant, apart, layout.middle(i), facts) for i, plant in enumerate(layout.plants)]
     lanes = [(stage, layout.floor(i)) for i, stage in enumerate(counted)]
     return Picture(
-        name="milestones",
         title=tr("Growth stages by plant") if apart else tr("Growth stages, plants counted"),
         description=description(apart, counted, facts),
         table=table(facts),
@@ -130,3 +144,6 @@ def _ids(plants: Iterable[PlantRow], layout: _Layout) -> Iterator[Label]:
             yield Label(0.0, plant.middle, plant.id, "right", -8.0)
         else:
             yield Label(0.0, plant.middle + 14.0, plant.id, "left", 0.0)
+
+
+CHARTS = (ChartType("milestones", _LAYERS, picture),)

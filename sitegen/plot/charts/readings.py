@@ -20,6 +20,7 @@ from sitegen.core.reference.reading_ranges import Solution, solution_of
 from sitegen.core.site.chart import Table
 from sitegen.core.values.quantity import Quantity
 from sitegen.core.values.units import Dimension
+from sitegen.plot.chart_type import ChartType, Layer
 from sitegen.plot.drawing import tables
 from sitegen.plot.drawing.picture import FULL, Bar, Ending, Picture, Shade, Span
 from sitegen.plot.drawing.scale import Scale, Units, scale_around, scale_for
@@ -27,6 +28,18 @@ from sitegen.plot.marks import series
 from sitegen.plot.marks.series import Line, Point, Say
 
 _COLOUR = "var(--feed)"
+_LAYERS = (
+    Layer("area", "usual", _COLOUR, opacity=0.13),
+    Layer("span", "usual-ends", _COLOUR, width=1, opacity=0.6, dash=(2, 3)),
+    Layer("line", "lines", _COLOUR, width=1.5),
+    Layer("line", "more-lines", _COLOUR, width=1.5, dash=(12, 3)),
+    Layer("line", "gaps", _COLOUR, width=1.5, dash=(0.1, 6), cap="round"),
+    Layer("bar", "visits", _COLOUR, width=5, opacity=0.4),
+    Layer("bar", "ranges", _COLOUR, width=6, opacity=0.55),
+    Layer("arrow", "arrows", _COLOUR),
+    Layer("span", "spans", _COLOUR),
+    Layer("symbol", "points", _COLOUR),
+)
 _LEAST_PH = 1.5  # what the scale of pH spans at least; custom, no source
 _FEW, _LOW = 3, 120.0  # fewer readings do not need the height of a chart
 _ORDER = (tr_noop("before"), "", tr_noop("after"))
@@ -47,7 +60,6 @@ class _Usual:
 class _Kind:
     """EC or pH: its readings, and the words around them."""
 
-    name: str
     title: str
     read: tuple[PlotPoint, ...]
     dimension: Dimension
@@ -60,7 +72,7 @@ def ec(facts: Facts, units: Units, say: Say) -> Picture | None:
     row = solution_of(facts.run.setup.crop)
     usual = _usual(row, row.usual_ec, bool(row.other_ec), facts) if row else None
     within = tuple((tub.label, tub.trend.ec_within) for tub in facts.solution.tubs)
-    kind = _Kind("ec", "EC", facts.solution.ec, Dimension.CONDUCTIVITY, usual, within)
+    kind = _Kind("EC", facts.solution.ec, Dimension.CONDUCTIVITY, usual, within)
     top = _room_for(usual, Dimension.CONDUCTIVITY)
     known = [p.value for p in kind.read if p.value.known]
     return _picture(kind, scale_for(kind.dimension, units, [*known, *top]), facts, say) if known else None
@@ -71,7 +83,7 @@ def ph(facts: Facts, units: Units, say: Say) -> Picture | None:
     row = solution_of(facts.run.setup.crop)
     usual = _usual(row, row.usual_ph, True, facts) if row else None
     within = tuple((tub.label, tub.trend.ph_within) for tub in facts.solution.tubs)
-    kind = _Kind("ph", "pH", facts.solution.ph, Dimension.ACIDITY, usual, within)
+    kind = _Kind("pH", facts.solution.ph, Dimension.ACIDITY, usual, within)
     bounds = [bound for p in kind.read if p.value.known for bound in (p.value.low, p.value.high)]
     ends = (usual.low, usual.high) if usual else ()
     known = [bound for bound in bounds if bound is not None]
@@ -99,8 +111,6 @@ def _picture(kind: _Kind, scale: Scale, facts: Facts, say: Say) -> Picture:
     lines = _lines(known, facts, scale)
     symbol = scale.unit.symbol
     return Picture(
-        name=kind.name,
-        definition="readings",
         title=f"{kind.title}, {symbol}" if symbol else kind.title,
         description=_description(kind, known, facts, say),
         table=_table(kind, read, facts, say),
@@ -258,3 +268,9 @@ def _table(kind: _Kind, read: Sequence[PlotPoint], facts: Facts, say: Say) -> Ta
         cells = (tables.tub_label(p.subject, facts), tr(p.moment) if p.moment else "", say(p.value))
         rows.append((p.day, cells if moments else (cells[0], cells[2])))
     return tables.by_day(facts, columns, rows)
+
+
+CHARTS = (
+    ChartType("ec", _LAYERS, ec, family="readings"),
+    ChartType("ph", _LAYERS, ph, family="readings"),
+)

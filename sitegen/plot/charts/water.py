@@ -16,6 +16,7 @@ from sitegen.core.site.chart import Table
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, total
 from sitegen.core.values.units import Dimension
+from sitegen.plot.chart_type import ChartType, Layer
 from sitegen.plot.drawing import tables
 from sitegen.plot.drawing.picture import Mark, Picture
 from sitegen.plot.drawing.scale import Scale, Units, scale_for
@@ -24,6 +25,18 @@ from sitegen.plot.marks.running import Run
 from sitegen.plot.marks.series import Point, Say
 
 _COLOUR = "var(--water)"
+_LAYERS = (
+    Layer("bar", "bars", _COLOUR, width=4),
+    Layer("bar", "ranges", _COLOUR, width=8, opacity=0.4),
+    Layer("arrow", "arrows", _COLOUR),
+    Layer("span", "spans", _COLOUR),
+    Layer("line", "upper", _COLOUR, width=1, dash=(4, 3)),
+    Layer("line", "steps", _COLOUR, width=1.5),
+    Layer("line", "more-steps", _COLOUR, width=1.5, dash=(12, 3)),
+    Layer("arrow", "open-ends", _COLOUR),
+    Layer("symbol", "points", _COLOUR, size=40),
+    Layer("symbol", "turns", _COLOUR, size=60),
+)
 _APART = 7.0  # between the bars of two tubs on one day, in units of the drawing
 
 
@@ -36,7 +49,6 @@ def picture(facts: Facts, units: Units, say: Say) -> Picture | None:
     scale = scale_for("water", units, (run.last for run in runs), room=running.room(runs))
     points = _points(added, facts, say)
     return Picture(
-        name="water",
         title=tr("Water added, {unit}", unit=scale.unit.symbol),
         description=" ".join([_description(added, say), *_uptakes(facts, say)]),
         table=_table(added, facts, say),
@@ -156,3 +168,6 @@ def _table(added: Sequence[PlotPoint], facts: Facts, say: Say) -> Table:
         sum_now = total(so_far[point.subject], Dimension.VOLUME)
         rows.append((point.day, (tables.tub_label(point.subject, facts), say(point.value), say(sum_now))))
     return tables.by_day(facts, (tr("Tub"), tr("Added"), tr("Total so far")), rows)
+
+
+CHARTS = (ChartType("water", _LAYERS, picture),)

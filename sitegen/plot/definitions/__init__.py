@@ -1,41 +1,30 @@
-"""The charts as Altair definitions, compiled to the Vega files that `plot` draws from.
+"""The charts' layers compiled to the Vega specifications that `plot` draws from.
 
-In: a frame. Out: one specification for each chart and frame, with named data that are yet to come and with signals
-for the ends of the scales. Imported by hand and by tests, never while a site is written.
+In: the layers that charts declare. Out: one specification for each family of charts and frame, with named data that
+are yet to come and with signals for the ends of the scales. Imported by hand and by tests, never while a site is
+written.
 """
 
 from __future__ import annotations
 
 import json
-from collections.abc import Callable
 from pathlib import Path
 
-import altair as alt
-
-from sitegen.core.site.chart import FRAMES, Frame
-from sitegen.plot.definitions import climate, feed, harvest, height, light, milestones, readings, water
+from sitegen.core.site.chart import FRAMES
+from sitegen.plot.charts import chart_types
 from sitegen.plot.definitions.compiling import vega
+from sitegen.plot.definitions.layers import definition
 
-__all__ = ["DEFINITIONS", "FOLDER", "compiled"]
+__all__ = ["FOLDER", "compiled"]
 
 FOLDER = Path(__file__).parent.parent / "specs"
-
-DEFINITIONS: dict[str, Callable[[Frame], alt.LayerChart]] = {
-    "height": height.definition,
-    "harvest": harvest.definition,
-    "water": water.definition,
-    "feed": feed.definition,
-    "milestones": milestones.definition,
-    "readings": readings.definition,
-    "light": light.definition,
-    "climate": climate.definition,
-}
 
 
 def compiled() -> dict[str, str]:
     """File name and text of every specification."""
+    layers = {chart.specification: chart.layers for chart in chart_types()}
     return {
-        f"{name}-{frame.name}.json": json.dumps(vega(define(frame)), indent=1, sort_keys=True) + "\n"
-        for name, define in DEFINITIONS.items()
+        f"{name}-{frame.name}.json": json.dumps(vega(definition(own, frame)), indent=1, sort_keys=True) + "\n"
+        for name, own in layers.items()
         for frame in FRAMES
     }

@@ -1,19 +1,18 @@
-"""The layers that charts are put together from.
+"""Layers as Altair defines them.
 
-In: a layer's name (its data set has the same) and its colour. Out: Altair layers on the shared day axis.
-Colours are variables of the theme; nothing is clipped, nothing carries a legend, and scales are given,
-never guessed from data.
+In: the layers that a chart declares, and a frame. Out: an Altair chart on the shared day axis. Colours are variables of
+the theme; nothing is clipped, nothing carries a legend, and scales are given, never guessed from data.
 """
 
 from __future__ import annotations
 
-from typing import Any, Literal
+from collections.abc import Callable, Iterable
+from typing import Any
 
 import altair as alt
 
-from sitegen.core.site.chart import Frame
-
-Cap = Literal["butt", "round"]
+from sitegen.core.site.chart import NARROW, Frame
+from sitegen.plot.chart_type import Kind, Layer
 
 _ABOVE = 30  # free above the plot: a row of dates
 _BELOW = 28  # free below it: a row of days
@@ -34,9 +33,10 @@ _SHIFT = alt.ExprRef("datum.shift")
 _TRIM = alt.ExprRef("datum.trim")
 
 
-def assembled(frame: Frame, *layers: alt.Chart) -> alt.LayerChart:
+def definition(layers: Iterable[Layer], frame: Frame) -> alt.LayerChart:
     """A chart on the shared frame: grid and scales first, then its own layers, then the names of its lines."""
-    parts = (*_ground(frame), *layers, _text("labels", "var(--ink)", frame.text, y=_Y))
+    own = (part for layer in layers for part in _KINDS[layer.kind](layer, _stroke(layer, frame)))
+    parts = (*_ground(frame), *own, _text("labels", "var(--ink)", frame.text, y=_Y))
     ends = [alt.param(name=name, value=1) for name in ("day_end", "value_start", "value_end")]
     chart: alt.LayerChart = (
         alt.layer(*parts)
@@ -55,107 +55,84 @@ def assembled(frame: Frame, *layers: alt.Chart) -> alt.LayerChart:
     return chart
 
 
-def lines(
-    name: str,
-    colour: str,
-    *,
-    width: float = 1.5,
-    opacity: float = 1.0,
-    dash: tuple[float, float] | None = None,
-    cap: Cap = "butt",
-) -> alt.Chart:
+def _stroke(layer: Layer, frame: Frame) -> dict[str, Any]:
+    """The colour, width and dash of a layer."""
+    width: Any = (frame == NARROW and layer.narrow_width) or layer.width or alt.ExprRef("datum.thick")
+    stroke = {"stroke": layer.colour, "strokeWidth": width, "opacity": layer.opacity}
+    if layer.dash:
+        stroke["strokeDash"] = list(layer.dash)
+    if layer.cap:
+        stroke["strokeCap"] = layer.cap
+    return stroke
+
+
+def _line(layer: Layer, stroke: dict[str, Any]) -> tuple[alt.Chart, ...]:
     """Joined corners, one line a piece."""
-    looks: dict[str, Any] = {"strokeDash": list(dash), "strokeCap": cap} if dash else {}
-    mark: alt.Chart = _layer(name).mark_line(
-        stroke=colour, strokeWidth=width, opacity=opacity, strokeJoin="round", aria=False, **looks
+    mark = _layer(layer.name).mark_line(strokeJoin="round", aria=False, **stroke)
+    return (mark.encode(x=_X, y=_Y, detail="piece:N", order=alt.value(0)),)
+
+
+def _bar(layer: Layer, stroke: dict[str, Any]) -> tuple[alt.Chart, ...]:
+    """From `low` up to `value`."""
+    mark = _layer(layer.name).mark_rule(xOffset=_SHIFT, x2Offset=_SHIFT, y2Offset=_TRIM, **stroke)
+    return (mark.encode(x=_X, y=_LOW, y2="value:Q", description="say:N"),)
+
+
+def _arrow(layer: Layer, _: dict[str, Any]) -> tuple[alt.Chart, ...]:
+    """A dashed stem from `low`, and an open head at `value`."""
+    look: dict[str, Any] = {
+        "stroke": layer.colour,
+        "strokeWidth": layer.width,
+        "xOffset": _SHIFT,
+        "aria": False,
+    }
+    stem = _layer(layer.name).mark_rule(
+        strokeDash=[3, 2], x2Offset=_SHIFT, yOffset=-4, y2Offset=_TRIM, **look
     )
-    drawn: alt.Chart = mark.encode(x=_X, y=_Y, detail="piece:N", order=alt.value(0))
-    return drawn
-
-
-def bars(
-    name: str, colour: str, *, width: float, opacity: float = 1.0, dash: tuple[float, float] | None = None
-) -> alt.Chart:
-    """Upright bars from `low` to `value`."""
-    looks: dict[str, Any] = {"strokeDash": list(dash)} if dash else {}
-    mark: alt.Chart = _layer(name).mark_rule(
-        stroke=colour,
-        strokeWidth=width,
-        opacity=opacity,
-        xOffset=_SHIFT,
-        x2Offset=_SHIFT,
-        y2Offset=_TRIM,
-        **looks,
+    head = _layer(layer.name, f"{layer.name}-heads").mark_point(
+        size=70, shape="triangle-up", fill=None, opacity=1, **look
     )
-    return mark.encode(x=_X, y=_LOW, y2="value:Q", description="say:N")
-
-
-def whiskers(name: str, colour: str) -> tuple[alt.Chart, alt.Chart]:
-    """Dashed stems with an open head: at least so much."""
-    stem = _layer(name).mark_rule(
-        stroke=colour,
-        strokeWidth=1.5,
-        strokeDash=[3, 2],
-        aria=False,
-        xOffset=_SHIFT,
-        x2Offset=_SHIFT,
-        yOffset=-4,
-        y2Offset=_TRIM,
-    )
-    head = _layer(name, f"{name}-heads").mark_point(
-        stroke=colour, strokeWidth=1.5, size=70, shape="triangle-up", fill=None, opacity=1, aria=False,
-        xOffset=_SHIFT,
-    )  # fmt: skip
     return stem.encode(x=_X, y=_LOW, y2="value:Q"), head.encode(x=_X, y=_Y)
 
 
-def spans(
-    name: str,
-    colour: str,
-    *,
-    width: float = 1.5,
-    opacity: float = 1.0,
-    dash: tuple[float, float] | None = None,
-    cap: Cap = "round",
-) -> alt.Chart:
-    """Lying bars from `day` to `until`; broad ones with a short dash are hatched."""
-    looks: dict[str, Any] = {"strokeDash": list(dash), "strokeCap": cap} if dash else {}
-    mark: alt.Chart = _layer(name).mark_rule(stroke=colour, strokeWidth=width, opacity=opacity, **looks)
-    return mark.encode(x=_X, x2="until:Q", y=_Y, description="say:N")
+def _span(layer: Layer, stroke: dict[str, Any]) -> tuple[alt.Chart, ...]:
+    """From `day` to `until`; broad ones with a short dash are hatched."""
+    mark = _layer(layer.name).mark_rule(**stroke)
+    return (mark.encode(x=_X, x2="until:Q", y=_Y, description="say:N"),)
 
 
-def stretches(name: str, colour: str, *, dash: tuple[float, float] | None = None) -> alt.Chart:
-    """Lying bars as thick as their rows say."""
-    looks: dict[str, Any] = {"strokeDash": list(dash), "strokeCap": "butt"} if dash else {}
-    mark: alt.Chart = _layer(name).mark_rule(
-        stroke=colour, strokeWidth=alt.ExprRef("datum.thick"), opacity=1, **looks
-    )
-    return mark.encode(x=_X, x2="until:Q", y=_Y, description="say:N")
+def _area(layer: Layer, _: dict[str, Any]) -> tuple[alt.Chart, ...]:
+    """From `day` to `until` and from `low` to `value`."""
+    mark = _layer(layer.name).mark_rect(fill=layer.colour, stroke=None, opacity=layer.opacity, aria=False)
+    return (mark.encode(x=_X, x2="until:Q", y=_LOW, y2="value:Q"),)
 
 
-def shades(name: str, colour: str, *, opacity: float) -> alt.Chart:
-    """Areas from `day` to `until` and from `low` to `value`."""
-    mark: alt.Chart = _layer(name).mark_rect(fill=colour, stroke=None, opacity=opacity, aria=False)
-    return mark.encode(x=_X, x2="until:Q", y=_LOW, y2="value:Q")
-
-
-def texts(name: str, colour: str, frame: Frame) -> alt.Chart:
-    """Text at its rows, beside the names of lines: a size smaller."""
-    return _text(name, colour, frame.text - 1, y=_Y)
-
-
-def symbols(name: str, colour: str, *, size: float = 44) -> alt.Chart:
+def _symbol(layer: Layer, stroke: dict[str, Any]) -> tuple[alt.Chart, ...]:
     """A symbol a row, filled or open, that says on hover what was recorded."""
-    mark: alt.Chart = _layer(name).mark_point(
-        stroke=colour, strokeWidth=1.5, size=size, opacity=1, xOffset=_SHIFT
-    )
-    return mark.encode(
+    mark = _layer(layer.name).mark_point(size=layer.size, xOffset=_SHIFT, **stroke)
+    return (_shaped(mark, _Y),)
+
+
+_KINDS: dict[Kind, Callable[[Layer, dict[str, Any]], tuple[alt.Chart, ...]]] = {
+    "line": _line,
+    "bar": _bar,
+    "arrow": _arrow,
+    "span": _span,
+    "area": _area,
+    "symbol": _symbol,
+}
+
+
+def _shaped(mark: alt.Chart, y: Any) -> alt.Chart:
+    """Symbols whose rows say their shape and what fills them."""
+    shaped: alt.Chart = mark.encode(
         x=_X,
-        y=_Y,
+        y=y,
         shape=alt.Shape("shape:N", scale=None),
         fill=alt.Fill("fill:N", scale=None),
         description="say:N",
     )
+    return shaped
 
 
 def _ground(frame: Frame) -> tuple[alt.Chart, ...]:
@@ -186,13 +163,7 @@ def _photos(floor: Any) -> alt.Chart:
     mark: alt.Chart = _layer("photos").mark_point(
         stroke="var(--ink-soft)", strokeWidth=1.2, size=76, opacity=1, yOffset=6
     )
-    return mark.encode(
-        x=_X,
-        y=floor,
-        shape=alt.Shape("shape:N", scale=None),
-        fill=alt.Fill("fill:N", scale=None),
-        description="say:N",
-    )
+    return _shaped(mark, floor)
 
 
 def _text(name: str, colour: str, size: int, *, y: Any, down: int = 0) -> alt.Chart:

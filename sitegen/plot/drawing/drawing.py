@@ -42,15 +42,17 @@ def scene_graph(spec: Spec) -> SceneGraph:
     return graph
 
 
-def drawn(picture: Picture, axis: DayAxis, frame: Frame, lay_out: LayOut = scene_graph) -> Drawing:
-    """One drawing of a chart."""
-    spec = filled(picture, axis, frame)
+def drawn(
+    specification: str, picture: Picture, axis: DayAxis, frame: Frame, lay_out: LayOut = scene_graph
+) -> Drawing:
+    """One drawing of a chart, by the name of its specification."""
+    spec = filled(specification, picture, axis, frame)
     return drawing_of(lay_out(spec), spec["usermeta"]["text_size"])
 
 
-def filled(picture: Picture, axis: DayAxis, frame: Frame) -> Spec:
+def filled(specification: str, picture: Picture, axis: DayAxis, frame: Frame) -> Spec:
     """The specification with rows, the ends of its scales and its height; layers without rows only cost time."""
-    spec = _specification(f"{picture.definition or picture.name}-{frame.name}")
+    spec = _specification(f"{specification}-{frame.name}")
     ends = {"day_end": axis.end, "value_start": picture.bottom, "value_end": picture.top}
     own = {**picture.layers, **picture.by_frame.get(frame.name, {})}
     layers = {**own, **_scales(picture, own, axis, frame)}
@@ -117,24 +119,25 @@ _QUICK = 3  # of nine levels: a tenth larger than the best, in a quarter of its 
 
 
 def both(
-    picture: Picture, axis: DayAxis, store: Store | None, lay_out: LayOut = scene_graph
+    specification: str, picture: Picture, axis: DayAxis, store: Store | None, lay_out: LayOut = scene_graph
 ) -> tuple[Drawing, Drawing]:
     """The wide and the narrow drawing of a picture; `store` keeps them."""
     if store is None:
-        return _both(picture, axis, lay_out)
-    asked = repr((picture, axis, FRAMES)).encode()
+        return _both(specification, picture, axis, lay_out)
+    asked = repr((specification, picture, axis, FRAMES)).encode()
     key = store.key("plot", blake2b(asked, digest_size=20).hexdigest())
     kept = store.get(key)
     if kept is not None:
         wide, narrow = (Drawing(**drawing) for drawing in _unpacked(kept.value["drawings"]))
         return wide, narrow
-    found = _both(picture, axis, lay_out)
+    found = _both(specification, picture, axis, lay_out)
     store.put(key, {"drawings": _packed([asdict(drawing) for drawing in found])})
     return found
 
 
-def _both(picture: Picture, axis: DayAxis, lay_out: LayOut) -> tuple[Drawing, Drawing]:
-    return drawn(picture, axis, WIDE, lay_out), drawn(picture, axis, NARROW, lay_out)
+def _both(specification: str, picture: Picture, axis: DayAxis, lay_out: LayOut) -> tuple[Drawing, Drawing]:
+    wide, narrow = (drawn(specification, picture, axis, frame, lay_out) for frame in (WIDE, NARROW))
+    return wide, narrow
 
 
 def _packed(value: object) -> str:

@@ -122,7 +122,6 @@ class Picture:
     `by_frame` holds the layers whose rows differ from frame to frame.
     """
 
-    name: str
     title: str
     description: str
     table: Table
@@ -134,6 +133,5 @@ class Picture:
     fixed: tuple[Label, ...] = ()
     height: float = FULL
     bottom: float = 0.0
-    definition: str = ""  # where several charts share one
     by_frame: Mapping[str, Mapping[str, Sequence[Row]]] = field(default_factory=dict)
     photos: tuple[Mark, ...] = ()  # the days that have any

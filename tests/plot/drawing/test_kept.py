@@ -17,7 +17,6 @@ from sitegen.plot.drawing.picture import Picture, Tick, Vertex
 DRAWING = Drawing(760, 242, 47.5, 30, {"lines": '<path class="lines" d="M0,9L9,0"/>'})
 AXIS = DayAxis.covering(30, Start())
 PICTURE = Picture(
-    name="height",
     title="Height, cm",
     description="From 4 to 9 cm.",
     table=Table(("Day", "P1"), (("3", "4"),)),
@@ -30,12 +29,12 @@ PICTURE = Picture(
 
 def test_a_picture_is_drawn_once(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """From the store come the same bytes, and nothing is placed, filled or drawn."""
-    plain = both(PICTURE, AXIS, None)
+    plain = both("height", PICTURE, AXIS, None)
     with Memo.open(tmp_path) as memo:
-        first = both(PICTURE, AXIS, memo)
+        first = both("height", PICTURE, AXIS, memo)
         monkeypatch.setattr(kept, "drawn", lambda *_: pytest.fail("drawn again"))
 
-        assert both(PICTURE, AXIS, memo) == first == plain
+        assert both("height", PICTURE, AXIS, memo) == first == plain
 
 
 @pytest.mark.parametrize(
@@ -52,9 +51,9 @@ def test_another_picture_is_drawn(
 ) -> None:
     """Whatever differs in the rows, the words or the axis, the drawing is another."""
     drawn: list[str] = []
-    monkeypatch.setattr(kept, "drawn", lambda picture, *_: drawn.append(picture.title) or DRAWING)
+    monkeypatch.setattr(kept, "drawn", lambda _, picture, *__: drawn.append(picture.title) or DRAWING)
     with Memo.open(tmp_path) as memo:
-        both(PICTURE, AXIS, memo)
-        both(picture, axis, memo)
+        both("height", PICTURE, AXIS, memo)
+        both("height", picture, axis, memo)
 
     assert len(drawn) == 4

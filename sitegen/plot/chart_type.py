@@ -1,0 +1,56 @@
+"""What a kind of chart is made from: its name, its layers, and the function that fills them.
+
+In: nothing. Out: `ChartType` and `Layer`, which the modules of `charts` declare. A layer is plain data: `definitions`
+makes Altair of it when specifications are compiled, and nothing here imports that.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Literal
+
+from sitegen.core.facts.tree import Facts
+from sitegen.plot.drawing.picture import Picture
+from sitegen.plot.drawing.scale import Units
+from sitegen.plot.marks.series import Say
+
+Kind = Literal["line", "bar", "arrow", "span", "area", "symbol"]
+
+
+@dataclass(frozen=True, slots=True)
+class Layer:
+    """One layer: the marks of the rows that a chart gives under its name.
+
+    A line joins corners, a bar stands upright, a span lies, an arrow is an upright stem with an open head: at least so
+    much. Width and dash are those of a stroke, `size` is a symbol's. Spans without a width are as thick as their rows
+    say; `narrow_width` takes the place of the width in narrow drawings.
+    """
+
+    kind: Kind
+    name: str
+    colour: str
+    width: float | None = 1.5
+    narrow_width: float | None = None
+    opacity: float = 1.0
+    dash: tuple[float, float] | None = None
+    cap: Literal["", "round"] = ""
+    size: float = 44
+
+
+@dataclass(frozen=True, slots=True)
+class ChartType:
+    """One kind of chart: layers in the order drawn, and what fills them from facts, where there is anything to draw.
+
+    Charts of one `family` have the same layers, and share the specifications compiled from them.
+    """
+
+    name: str
+    layers: tuple[Layer, ...]
+    picture: Callable[[Facts, Units, Say], Picture | None]
+    family: str = ""
+
+    @property
+    def specification(self) -> str:
+        """The name of its compiled specifications."""
+        return self.family or self.name
