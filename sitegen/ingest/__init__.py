@@ -44,16 +44,16 @@ def read_experiment(
 def _read(
     folder: ExperimentFolder, journal_files: JournalFiles, store: Store | None, findings: Findings
 ) -> Run | None:
-    read = load_table(folder.path / "experiment.yaml", journal_files.root, "experiment", findings)
-    if read is None:
+    fields = load_table(folder.path / "experiment.yaml", journal_files.root, "experiment", findings)
+    if fields is None:
         return None
-    found = read_setup(read, folder.id, folder.season, journal_files.library, findings)
+    found = read_setup(fields, folder.id, folder.season, journal_files.library, findings)
     if found is None:
         return None
     setup, names = found
     photos = folder.path / "photos"
-    rows = read_log(read, setup, names, journal_files.library, photo_names(photos), findings)
-    rows = _with_sheets(rows, read, folder, journal_files, setup, names, findings)
+    rows = read_log(fields, setup, names, journal_files.library, photo_names(photos), findings)
+    rows = _with_sheets(rows, fields, folder, journal_files, setup, names, findings)
     recap = folder.path / "recap.md"
     text = read_text(recap, journal_files.root, findings) if recap.is_file() else None
     in_log = {photo.file: photo.day for photo in reversed(rows.photos)}
@@ -63,18 +63,18 @@ def _read(
 
 def _with_sheets(
     rows: Rows,
-    read: TypedFields,
+    fields: TypedFields,
     folder: ExperimentFolder,
     journal_files: JournalFiles,
     setup: Setup,
     names: PlantNames,
     findings: Findings,
 ) -> Rows:
-    if not read.has("readings"):
+    if not fields.has("readings"):
         return rows
     readings: list[Reading] = []
     exports = list(rows.exports)
-    for item in read.subs("readings"):
+    for item in fields.nested_list("readings"):
         more, series = read_sheet(
             item, folder.path, journal_files.root, setup, names, journal_files.journal.timezone, findings
         )

@@ -69,38 +69,38 @@ def load_table(path: Path, root: Path, table: str, findings: Findings) -> TypedF
 
 def read_journal_files(root: Path, findings: Findings) -> JournalFiles | None:
     """Everything but the experiments; None where journal.yaml cannot be read."""
-    read = load_table(root / "journal.yaml", root, "journal", findings)
-    if read is None:
+    fields = load_table(root / "journal.yaml", root, "journal", findings)
+    if fields is None:
         return None
-    journal = _journal(read)
+    journal = _journal(fields)
     findings.units = journal.units
     library = _library(root, findings)
     seasons, folders = _seasons(root, findings)
     _report_strays(root, findings)
-    journal = _journal(read)
+    journal = _journal(fields)
     catalogue = read_catalogue(root, journal, findings)
     return JournalFiles(root, journal, seasons, library, tuple(_pages(root, findings)), folders, catalogue)
 
 
-def _journal(read: TypedFields) -> Journal:
-    check_format(read)
-    author, prices = read.sub("author"), read.sub("prices")
+def _journal(fields: TypedFields) -> Journal:
+    check_format(fields)
+    author, prices = fields.nested("author"), fields.nested("prices")
     return Journal(
-        title=read.text("title"),
-        tagline=read.text("tagline"),
+        title=fields.text("title"),
+        tagline=fields.text("tagline"),
         author=Author(author.text("name"), author.text("link")) if author else Author(),
-        address=read.text("address"),
-        language=read.text("language") or "en",
-        units="us" if read.choice("units") == "us" else "metric",
-        licence=read.text("licence"),
-        theme=read.text("theme") or "ledger",
-        output=read.text("output"),
+        address=fields.text("address"),
+        language=fields.text("language") or "en",
+        units="us" if fields.choice("units") == "us" else "metric",
+        licence=fields.text("licence"),
+        theme=fields.text("theme") or "ledger",
+        output=fields.text("output"),
         prices=Prices(prices.text("currency"), prices.price("electricity"), prices.price("water"))
         if prices
         else Prices(),
-        timezone=read.zone("timezone"),
-        raw_html=read.flag("raw_html"),
-        spans=tuple((key, node.source) for key, node in read.values.items()),
+        timezone=fields.zone("timezone"),
+        raw_html=fields.flag("raw_html"),
+        spans=tuple((key, node.source) for key, node in fields.values.items()),
     )
 
 
@@ -126,9 +126,9 @@ def _seasons(root: Path, findings: Findings) -> tuple[tuple[Season, ...], tuple[
                 mend=f"write `{name_of(path, root)}` with `title: …`",
             )
             continue
-        read = load_table(path, root, "season", findings)
-        if read is not None:
-            seasons.append(Season(folder.name, read.text("title") or folder.name, read.text("summary")))
+        fields = load_table(path, root, "season", findings)
+        if fields is not None:
+            seasons.append(Season(folder.name, fields.text("title") or folder.name, fields.text("summary")))
         for inner in _folders(folder, root, findings):
             found = _experiment(inner, folder, root, seen, findings)
             if found is not None:

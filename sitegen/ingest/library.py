@@ -66,13 +66,12 @@ def _find(name: Scalar, items: Iterable[_Item], code: str, what: str, findings: 
     by_id = {item.id: item for item in items}
     if name.text in by_id:
         return by_id[name.text]
-    findings.add(
+    name.report(
+        findings,
         code,
-        name.source,
         f"`{name.text}` is not {what}",
-        mend=did_you_mean(name.text, by_id) if by_id else f"add `{name.text}` there",
-        found=name.text,
-        expected=", ".join(by_id),
+        did_you_mean(name.text, by_id) if by_id else f"add `{name.text}` there",
+        ", ".join(by_id),
     )
     return None
 
@@ -84,21 +83,23 @@ def read_gear(node: Node | None, findings: Findings) -> Library:
         return Library()
     gear = read_fields(mapping, "gear", findings)
     return Library(
-        systems=tuple(_system(name.text, read) for name, read in gear.named("systems")),
-        lamps=tuple(_lamp(name.text, read, findings) for name, read in gear.named("lamps")),
-        products=tuple(_product(name.text, read, findings) for name, read in gear.named("products")),
+        systems=tuple(_system(name.text, fields) for name, fields in gear.nested_by_id("systems")),
+        lamps=tuple(_lamp(name.text, fields, findings) for name, fields in gear.nested_by_id("lamps")),
+        products=tuple(
+            _product(name.text, fields, findings) for name, fields in gear.nested_by_id("products")
+        ),
     )
 
 
-def _system(name: str, read: TypedFields) -> System:
+def _system(name: str, fields: TypedFields) -> System:
     return System(
         id=name,
-        name=read.text("name") or name,
-        kind=read.text("kind"),
-        spots=read.whole("spots"),
-        reservoir=read.quantity("reservoir"),
-        footprint=_footprint(read.scalar("footprint"), read.findings),
-        headroom=read.quantity("headroom"),
+        name=fields.text("name") or name,
+        kind=fields.text("kind"),
+        spots=fields.whole("spots"),
+        reservoir=fields.quantity("reservoir"),
+        footprint=_footprint(fields.scalar("footprint"), fields.findings),
+        headroom=fields.quantity("headroom"),
     )
 
 
@@ -107,13 +108,12 @@ def _footprint(scalar: Scalar | None, findings: Findings) -> tuple[Quantity, Qua
         return None
     match = _SIZE.fullmatch(scalar.text)
     if match is None:
-        findings.add(
+        scalar.report(
+            findings,
             "not-a-quantity",
-            scalar.source,
             f"`{scalar.text}` is not a footprint",
-            mend=f"write it as `{in_units('60 x 40 cm', findings.units)}`",
-            found=scalar.text,
-            expected="two lengths",
+            f"write it as `{in_units('60 x 40 cm', findings.units)}`",
+            "two lengths",
         )
         return None
     sides = [
@@ -125,9 +125,9 @@ def _footprint(scalar: Scalar | None, findings: Findings) -> tuple[Quantity, Qua
     return (sides[0], sides[1]) if sides[0] is not None and sides[1] is not None else None
 
 
-def _lamp(name: str, read: TypedFields, findings: Findings) -> Lamp:
-    ppfd, at = _flux(read.scalar("ppfd"), findings)
-    return Lamp(name, read.text("name") or name, read.quantity("power"), ppfd, at)
+def _lamp(name: str, fields: TypedFields, findings: Findings) -> Lamp:
+    ppfd, at = _flux(fields.scalar("ppfd"), findings)
+    return Lamp(name, fields.text("name") or name, fields.quantity("power"), ppfd, at)
 
 
 def _flux(scalar: Scalar | None, findings: Findings) -> tuple[Quantity | None, Quantity | None]:
@@ -141,14 +141,14 @@ def _flux(scalar: Scalar | None, findings: Findings) -> tuple[Quantity | None, Q
     return light, parse_quantity(Scalar(distance, span), Dimension.LENGTH, findings, "ppfd")
 
 
-def _product(name: str, read: TypedFields, findings: Findings) -> Product:
-    dose = read.scalar("dose")
+def _product(name: str, fields: TypedFields, findings: Findings) -> Product:
+    dose = fields.scalar("dose")
     return Product(
         id=name,
-        name=read.text("name") or name,
-        kind=read.choice("kind"),
+        name=fields.text("name") or name,
+        kind=fields.choice("kind"),
         dose=parse_dose(dose, findings, "dose", rates_only=True) if dose is not None else None,
-        price=read.price("price"),
+        price=fields.price("price"),
     )
 
 
@@ -157,7 +157,7 @@ def parse_dose(scalar: Scalar, findings: Findings, key: str, *, rates_only: bool
     dimension, refused = _dosed(scalar.text, rates_only=rates_only)
     if refused:
         code, message, mend = refused
-        findings.add(code, scalar.source, message, mend=mend, found=scalar.text, expected="a dose")
+        scalar.report(findings, code, message, mend, "a dose")
         return None
     return parse_quantity(scalar, dimension, findings, key)
 
@@ -198,20 +198,20 @@ def _undosed(text: str, unit: str, two: str) -> tuple[str, str, str] | None:
 def read_crops(node: Node | None, findings: Findings) -> tuple[Crop, ...]:
     """All crops of crops.yaml."""
     mapping = expect_mapping(node, "crops.yaml", findings) if node is not None else None
-    return tuple(_crop(name, read) for name, read in named_tables(mapping, "crop", findings))
+    return tuple(_crop(name, fields) for name, fields in named_tables(mapping, "crop", findings))
 
 
-def _crop(name: Scalar, read: TypedFields) -> Crop:
+def _crop(name: Scalar, fields: TypedFields) -> Crop:
     return Crop(
         id=name.text,
-        name=read.text("name") or name.text,
-        kind=read.choice("kind"),
-        latin=read.text("latin"),
-        base_temperature=read.quantity("base_temperature"),
-        base_temperature_source=read.text("base_temperature_source"),
-        price=read.price("price"),
+        name=fields.text("name") or name.text,
+        kind=fields.choice("kind"),
+        latin=fields.text("latin"),
+        base_temperature=fields.quantity("base_temperature"),
+        base_temperature_source=fields.text("base_temperature_source"),
+        price=fields.price("price"),
         varieties=tuple(
             Variety(variety.text, inner.text("name") or variety.text, inner.text("note"))
-            for variety, inner in read.named("varieties")
+            for variety, inner in fields.nested_by_id("varieties")
         ),
     )

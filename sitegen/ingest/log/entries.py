@@ -23,7 +23,7 @@ from sitegen.ingest.log import deeds, picks, plants, readings, stages, tubs
 from sitegen.ingest.log.visit import Collected, Visit
 from sitegen.ingest.values.plants import PlantNames
 from sitegen.ingest.yaml.nodes import Items, Mapping, Node, Scalar
-from sitegen.ingest.yaml.typed_fields import TypedFields, meant
+from sitegen.ingest.yaml.typed_fields import TypedFields, is_misspelt
 
 _Reader = Callable[[Node, Field, Visit], None]
 
@@ -126,7 +126,7 @@ def _order(day: Day) -> int:
 
 def _dated(read: TypedFields, setup: Setup, findings: Findings) -> Iterator[_Dated]:
     before: TypedFields | None = None
-    for item in read.subs("log"):
+    for item in read.nested_list("log"):
         day = _day(item, before, setup, findings)
         before = item
         if day is not None:
@@ -136,7 +136,8 @@ def _dated(read: TypedFields, setup: Setup, findings: Findings) -> Iterator[_Dat
 def _report_no_day(item: TypedFields, before: TypedFields | None, findings: Findings) -> None:
     """An entry that nothing dates: often a line of the entry above that was given a hyphen of its own."""
     if any(
-        re.fullmatch(r"[\d-]+", key) or meant("day", [key]) or meant("date", [key]) for key in item.strange
+        re.fullmatch(r"[\d-]+", key) or is_misspelt("day", [key]) or is_misspelt("date", [key])
+        for key in item.unknown_keys
     ):
         return  # the key is misspelt, which is a finding already
     alone = before is not None and len(before.values) == 1

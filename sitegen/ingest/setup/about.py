@@ -21,85 +21,85 @@ from sitegen.ingest.yaml.typed_fields import TypedFields
 _MONTH = re.compile(r"\d{4}-\d{2}")
 
 
-def check_format(read: TypedFields) -> None:
+def check_format(fields: TypedFields) -> None:
     """Refuse a format that a later version may write."""
-    version = read.whole("format")
+    version = fields.whole("format")
     if version is not None and version != FORMAT:
-        read.findings.add(
+        fields.report(
+            "format",
             "format-version",
-            read.at("format"),
             f"format {version} is not known; this version reads format {FORMAT}",
-            mend=f"write `format: {FORMAT}`",
+            f"write `format: {FORMAT}`",
             found=str(version),
             expected=str(FORMAT),
         )
 
 
-def start_of(read: TypedFields) -> Start | None:
+def start_of(fields: TypedFields) -> Start | None:
     """Day 0, as far as it is known."""
-    scalar = read.scalar("start")
+    scalar = fields.scalar("start")
     if scalar is None:
         return None
     if scalar.text == "unknown":
         return Start()
     if _MONTH.fullmatch(scalar.text):
-        month = parse_date(Scalar(f"{scalar.text}-01", scalar.source), "start", read.findings)
+        month = parse_date(Scalar(f"{scalar.text}-01", scalar.source), "start", fields.findings)
         return Start(month, "month") if month else None
-    day = parse_date(scalar, "start", read.findings)
+    day = parse_date(scalar, "start", fields.findings)
     return Start(day, "day") if day else None
 
 
-def earlier_ids(read: TypedFields) -> tuple[str, ...]:
+def earlier_ids(fields: TypedFields) -> tuple[str, ...]:
     """The ids that old addresses hold."""
-    node = read.node("was")
+    node = fields.node("was")
     if node is None:
         return ()
     items = node.items if isinstance(node, Items) else (node,)
-    scalars = [expect_scalar(item, "was", read.findings) for item in items]
-    return tuple(s.text for s in scalars if s is not None and check_id(s, read.findings))
+    scalars = [expect_scalar(item, "was", fields.findings) for item in items]
+    return tuple(s.text for s in scalars if s is not None and check_id(s, fields.findings))
 
 
-def seed_of(read: TypedFields | None) -> Seed | None:
+def seed_of(fields: TypedFields | None) -> Seed | None:
     """Where the seed came from."""
-    if read is None:
+    if fields is None:
         return None
-    claims = read.sub("claims")
-    return Seed(read.text("source"), read.text("packed"), _claims(claims) if claims else Claims())
+    claims = fields.nested("claims")
+    return Seed(fields.text("source"), fields.text("packed"), _claims(claims) if claims else Claims())
 
 
-def _claims(read: TypedFields) -> Claims:
-    counted: str = read.choice("from")
-    days = read.day("days")
+def _claims(fields: TypedFields) -> Claims:
+    counted: str = fields.choice("from")
+    days = fields.day("days")
     if days is not None and not counted:
-        read.findings.add(
+        fields.report(
+            "days",
             "missing-key",
-            read.at("days"),
             "the packet's days count from sowing or from transplanting; it is not said which",
-            mend="write `from: sowing` or `from: transplant` beside `days`",
+            "write `from: sowing` or `from: transplant` beside `days`",
             expected="from",
         )
     return Claims(
         days,
         "sowing" if counted == "sowing" else "transplant" if counted == "transplant" else "",
-        read.quantity("height"),
-        read.quantity("germination"),
+        fields.quantity("height"),
+        fields.quantity("germination"),
     )
 
 
-def answer_of(read: TypedFields | None) -> Answer | None:
+def answer_of(fields: TypedFields | None) -> Answer | None:
     """The verdict."""
-    if read is None:
+    if fields is None:
         return None
-    verdict = read.choice("verdict")
+    verdict = fields.choice("verdict")
     for known in ("again", "not again", "undecided"):
         if verdict == known:
-            return Answer(known, read.text("why"), read.text("change"))
+            return Answer(known, fields.text("why"), fields.text("change"))
     return None
 
 
-def corrections_of(read: TypedFields) -> Iterator[Correction]:
+def corrections_of(fields: TypedFields) -> Iterator[Correction]:
     """What was put right later."""
-    for item in read.subs("corrections"):
+    for item in fields.nested_list("corrections"):
         when: dt.date | None = item.date("date")
         if when is not None:
             yield Correction(when, item.text("text"))
@@ -113,42 +113,41 @@ def parse_clock(scalar: Scalar, key: str, findings: Findings) -> int | None:
     match = _CLOCK.fullmatch(scalar.text)
     if match is not None:
         return int(match["hours"] or 0) * 3600 + int(match["minutes"]) * 60 + int(match["seconds"])
-    findings.add(
+    scalar.report(
+        findings,
         "not-a-time",
-        scalar.source,
         f"`{scalar.text}` is not a time; `{key}` wants minutes and seconds",
-        mend=f"write `{key}: 12:30`, or with hours `{key}: 1:02:30`",
-        found=scalar.text,
-        expected="minutes and seconds such as 12:30",
+        f"write `{key}: 12:30`, or with hours `{key}: 1:02:30`",
+        "minutes and seconds such as 12:30",
     )
     return None
 
 
-def episode_of(read: TypedFields) -> Episode:
+def episode_of(fields: TypedFields) -> Episode:
     """An episode about the run."""
-    until = read.scalar("until")
-    length = _clock(read, "length")
+    until = fields.scalar("until")
+    length = _clock(fields, "length")
     return Episode(
-        title=read.text("title"),
-        link=read.text("link"),
-        published=read.date("published"),
-        until=parse_day(until, "until", read.findings) if until else None,
+        title=fields.text("title"),
+        link=fields.text("link"),
+        published=fields.date("published"),
+        until=parse_day(until, "until", fields.findings) if until else None,
         length=length,
-        chapters=tuple(_chapters(read, length)),
+        chapters=tuple(_chapters(fields, length)),
     )
 
 
-def _clock(read: TypedFields, key: str) -> int | None:
-    scalar = read.scalar(key)
-    return None if scalar is None else parse_clock(scalar, key, read.findings)
+def _clock(fields: TypedFields, key: str) -> int | None:
+    scalar = fields.scalar(key)
+    return None if scalar is None else parse_clock(scalar, key, fields.findings)
 
 
-def _chapters(read: TypedFields, length: int | None) -> Iterator[Chapter]:
+def _chapters(fields: TypedFields, length: int | None) -> Iterator[Chapter]:
     """The chapters, each held against the one before it and against the episode's length."""
-    if read.has("chapters") and not read.has("length"):
-        _no_length(read)
+    if fields.has("chapters") and not fields.has("length"):
+        _no_length(fields)
     before = -1
-    for item in read.subs("chapters"):
+    for item in fields.nested_list("chapters"):
         at = _clock(item, "at")
         if at is None:
             continue
@@ -160,33 +159,33 @@ def _chapters(read: TypedFields, length: int | None) -> Iterator[Chapter]:
         yield Chapter(at, item.text("title"))
 
 
-def _no_length(read: TypedFields) -> None:
-    read.findings.add(
+def _no_length(fields: TypedFields) -> None:
+    fields.report(
+        "chapters",
         "missing-key",
-        read.at("chapters"),
         "the last chapter ends with the episode, whose length is not given",
-        mend="write `length: 12:30` beside `chapters`",
+        "write `length: 12:30` beside `chapters`",
         expected="length",
     )
 
 
 def _out_of_order(item: TypedFields, at: int, before: int) -> None:
-    item.findings.add(
+    item.report(
+        "at",
         "chapter-order",
-        item.at("at"),
         f"the chapter at {clock(at)} does not begin after the one before it, at {clock(before)}",
-        mend="mend its time, or put the chapters in order",
+        "mend its time, or put the chapters in order",
         found=clock(at),
         expected=f"a time after {clock(before)}",
     )
 
 
 def _late(item: TypedFields, at: int, length: int) -> None:
-    item.findings.add(
+    item.report(
+        "at",
         "chapter-late",
-        item.at("at"),
         f"the chapter at {clock(at)} begins when the episode has ended, at {clock(length)}",
-        mend="mend its time, or the episode's `length`",
+        "mend its time, or the episode's `length`",
         found=clock(at),
         expected=f"a time before {clock(length)}",
     )

@@ -28,18 +28,18 @@ from sitegen.ingest.yaml.typed_fields import TypedFields, read_fields
 
 
 def read_setup(
-    read: TypedFields, experiment: str, season: str, library: Library, findings: Findings
+    fields: TypedFields, experiment: str, season: str, library: Library, findings: Findings
 ) -> tuple[Setup, PlantNames] | None:
     """The set-up of one experiment, and the names that its log may use."""
-    check_format(read)
-    plants = plant_ids(read)
-    groups = groups_of(read, plants)
+    check_format(fields)
+    plants = plant_ids(fields)
+    groups = groups_of(fields, plants)
     names = PlantNames(plants, groups, standing=plants)
-    tubs, tub_of = tubs_of(read, library, names)
-    name = read.scalar("crop")
+    tubs, tub_of = tubs_of(fields, library, names)
+    name = fields.scalar("crop")
     crop = None if name is None else library.crop(name, findings)
-    variety_by_plant = varieties_of(read, names, crop) if crop is not None else ()
-    start = start_of(read)
+    variety_by_plant = varieties_of(fields, names, crop) if crop is not None else ()
+    start = start_of(fields)
     if crop is None or start is None or not plants or not tubs:
         return None
     names = PlantNames(plants, groups, tuple(t.id for t in tubs) if len(tubs) > 1 else (), plants, tub_of)
@@ -48,9 +48,9 @@ def read_setup(
     setup = Setup(
         id=experiment,
         season=season,
-        source=read.source.part(0, 1),
-        title=read.text("title"),
-        question=read.text("question"),
+        source=fields.source.part(0, 1),
+        title=fields.text("title"),
+        question=fields.text("question"),
         crop=crop,
         start=start,
         plants=tuple(
@@ -60,23 +60,23 @@ def read_setup(
                 tub=tub_for.get(plant, tubs[0].id),
                 variety=variety.get(plant, ""),
                 groups=tuple(name for name, members in groups if plant in members),
-                source=read.at("plants"),
+                source=fields.at("plants"),
             )
             for number, plant in enumerate(plants, 1)
         ),
         tubs=tubs,
         groups=groups,
-        seed=seed_of(read.sub("seed")),
-        before=read.text("before"),
-        answer=answer_of(read.sub("answer")),
-        disclosure=read.text("disclosure"),
-        episodes=tuple(episode_of(item) for item in read.subs("episodes")),
-        corrections=tuple(corrections_of(read)),
-        publish=read.date("publish"),
-        draft=read.flag("draft"),
-        revised=read.date("revised"),
-        was=earlier_ids(read),
-        spans=tuple((key, node.source) for key, node in read.values.items()),
+        seed=seed_of(fields.nested("seed")),
+        before=fields.text("before"),
+        answer=answer_of(fields.nested("answer")),
+        disclosure=fields.text("disclosure"),
+        episodes=tuple(episode_of(item) for item in fields.nested_list("episodes")),
+        corrections=tuple(corrections_of(fields)),
+        publish=fields.date("publish"),
+        draft=fields.flag("draft"),
+        revised=fields.date("revised"),
+        was=earlier_ids(fields),
+        spans=tuple((key, node.source) for key, node in fields.values.items()),
         products=library.products,
     )
     return setup, names
@@ -90,6 +90,6 @@ def read_setup_without_log(folder: ExperimentFolder, journal_files: JournalFiles
     mapping = expect_mapping(node, folder.id, findings) if node is not None else None
     if mapping is None:
         return None
-    read = read_fields(mapping, "experiment", findings)
-    found = read_setup(read, folder.id, folder.season, journal_files.library, findings)
+    fields = read_fields(mapping, "experiment", findings)
+    found = read_setup(fields, folder.id, folder.season, journal_files.library, findings)
     return found[0] if found is not None else None

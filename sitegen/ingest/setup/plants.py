@@ -20,21 +20,21 @@ from sitegen.ingest.yaml.typed_fields import TypedFields
 MAX_PLANTS = 2000
 
 
-def plant_ids(read: TypedFields) -> tuple[str, ...]:
+def plant_ids(fields: TypedFields) -> tuple[str, ...]:
     """The plants, in the order declared: `P1` … for a number, else their names."""
-    node = read.node("plants")
+    node = fields.node("plants")
     if isinstance(node, Items):
-        return _listed_ids(read, node)
+        return _listed_ids(fields, node)
     if node is None:
         return ()
-    scalar = expect_scalar(node, "plants", read.findings, example="6")
-    if scalar is not None and _report_names(scalar, read):
+    scalar = expect_scalar(node, "plants", fields.findings, example="6")
+    if scalar is not None and _report_names(scalar, fields):
         return ()
-    number = parse_whole(scalar, read.findings, "plants") if scalar else None
+    number = parse_whole(scalar, fields.findings, "plants") if scalar else None
     if number is None:
         return ()
     if not 0 < number <= MAX_PLANTS:
-        read.findings.add(
+        fields.findings.add(
             "count-of-plants",
             node.source,
             f"an experiment has 1 to {MAX_PLANTS} plants, not {number}",
@@ -45,26 +45,25 @@ def plant_ids(read: TypedFields) -> tuple[str, ...]:
     return tuple(f"P{n}" for n in range(1, number + 1))
 
 
-def _report_names(scalar: Scalar, read: TypedFields) -> bool:
+def _report_names(scalar: Scalar, fields: TypedFields) -> bool:
     """Whether plants are written as a text of names; if so, the finding."""
     span = re.fullmatch(r"P1\s*(?:-|–|to)\s*P(\d{1,4})", scalar.text)
     if span is None and "," not in scalar.text:
         return False
-    read.findings.add(
+    scalar.report(
+        fields.findings,
         "not-a-count",
-        scalar.source,
         f"`{scalar.text}` is not a number of plants",
-        mend=f"write `plants: {span[1]}`" if span else f"write `plants: [{scalar.text}]`",
-        found=scalar.text,
-        expected="a number of plants, or a list of names",
+        f"write `plants: {span[1]}`" if span else f"write `plants: [{scalar.text}]`",
+        "a number of plants, or a list of names",
     )
     return True
 
 
-def _listed_ids(read: TypedFields, node: Items) -> tuple[str, ...]:
+def _listed_ids(fields: TypedFields, node: Items) -> tuple[str, ...]:
     ids: list[str] = []
     if not node.items:
-        read.findings.add(
+        fields.findings.add(
             "count-of-plants",
             node.source,
             "`plants` names no plant",
@@ -72,47 +71,46 @@ def _listed_ids(read: TypedFields, node: Items) -> tuple[str, ...]:
             found="nothing",
         )
     for item in node.items:
-        scalar = expect_scalar(item, "plants", read.findings, example="[P1, P2]")
-        if scalar is None or not check_id(scalar, read.findings):
+        scalar = expect_scalar(item, "plants", fields.findings, example="[P1, P2]")
+        if scalar is None or not check_id(scalar, fields.findings):
             continue
         if scalar.text in ids:
-            read.findings.add(
+            scalar.report(
+                fields.findings,
                 "duplicate-id",
-                scalar.source,
                 f"the plant `{scalar.text}` is named twice",
-                mend="give each plant a name of its own",
-                found=scalar.text,
+                "give each plant a name of its own",
             )
             continue
         ids.append(scalar.text)
     return tuple(ids)
 
 
-def groups_of(read: TypedFields, plants: tuple[str, ...]) -> tuple[tuple[str, tuple[str, ...]], ...]:
+def groups_of(fields: TypedFields, plants: tuple[str, ...]) -> tuple[tuple[str, tuple[str, ...]], ...]:
     """Names for sets of plants."""
-    node = read.node("groups")
+    node = fields.node("groups")
     if not isinstance(node, Mapping):
         if node is not None:
-            _wrong(read, "groups", node, "{single: P1-P3, pair: P4-P6}")
+            _wrong(fields, "groups", node, "{single: P1-P3, pair: P4-P6}")
         return ()
     if not plants:
         return ()  # what they are is not known, which is a finding already
     names = PlantNames(plants, standing=plants)
     found: list[tuple[str, tuple[str, ...]]] = []
     for pair in node:
-        if not check_id(pair.key, read.findings):
+        if not check_id(pair.key, fields.findings):
             continue
         if pair.key.text in plants:
-            twice(read, pair.key, "a plant")
+            twice(fields, pair.key, "a plant")
             continue
-        which = parse_named(pair.value, names, read.findings, pair.key.text)
+        which = parse_named(pair.value, names, fields.findings, pair.key.text)
         if which is not None and which.named:
             found.append((pair.key.text, which.ids))
     return tuple(found)
 
 
-def _wrong(read: TypedFields, key: str, node: Node, example: str) -> None:
-    read.findings.add(
+def _wrong(fields: TypedFields, key: str, node: Node, example: str) -> None:
+    fields.findings.add(
         "wrong-type",
         node.source,
         f"`{key}` wants a mapping",
@@ -121,47 +119,45 @@ def _wrong(read: TypedFields, key: str, node: Node, example: str) -> None:
     )
 
 
-def varieties_of(read: TypedFields, names: PlantNames, crop: Crop) -> tuple[tuple[str, str], ...]:
+def varieties_of(fields: TypedFields, names: PlantNames, crop: Crop) -> tuple[tuple[str, str], ...]:
     """The variety of each plant, where one is said."""
-    node = read.node("variety")
+    node = fields.node("variety")
     if node is None:
         return ()
     if isinstance(node, Mapping):
-        return _by_plant(read, node, names, crop)
-    name = expect_scalar(node, "variety", read.findings, example="tiny-jade")
-    variety = variety_of(crop, name, read.findings) if name else None
+        return _by_plant(fields, node, names, crop)
+    name = expect_scalar(node, "variety", fields.findings, example="tiny-jade")
+    variety = variety_of(crop, name, fields.findings) if name else None
     return tuple((plant, variety.id) for plant in names.plants) if variety else ()
 
 
-def _by_plant(read: TypedFields, node: Mapping, names: PlantNames, crop: Crop) -> tuple[tuple[str, str], ...]:
+def _by_plant(
+    fields: TypedFields, node: Mapping, names: PlantNames, crop: Crop
+) -> tuple[tuple[str, str], ...]:
     seen: dict[str, str] = {}
     for pair in node:
-        which: Which | None = parse_named(pair.key, names, read.findings, "variety")
-        name = expect_scalar(pair.value, pair.key.text, read.findings)
-        variety = variety_of(crop, name, read.findings) if name else None
+        which: Which | None = parse_named(pair.key, names, fields.findings, "variety")
+        name = expect_scalar(pair.value, pair.key.text, fields.findings)
+        variety = variety_of(crop, name, fields.findings) if name else None
         for plant in which.ids if which and variety else ():
-            once(read, plant, seen, pair.key.source, "variety")
+            once(fields, plant, seen, pair.key.source, "variety")
             seen[plant] = variety.id if variety else ""
     if seen:
-        nobody_left_out(read, names, seen, "variety")
+        nobody_left_out(fields, names, seen, "variety")
     return tuple(seen.items())
 
 
-def twice(read: TypedFields, name: Scalar, what: str) -> None:
+def twice(fields: TypedFields, name: Scalar, what: str) -> None:
     """A name that is taken."""
-    read.findings.add(
-        "duplicate-id",
-        name.source,
-        f"`{name.text}` is already the name of {what}",
-        mend="choose another name",
-        found=name.text,
+    name.report(
+        fields.findings, "duplicate-id", f"`{name.text}` is already the name of {what}", "choose another name"
     )
 
 
-def once(read: TypedFields, plant: str, seen: dict[str, str], source: Source, what: str) -> None:
+def once(fields: TypedFields, plant: str, seen: dict[str, str], source: Source, what: str) -> None:
     """A plant that is put in two places."""
     if plant in seen:
-        read.findings.add(
+        fields.findings.add(
             "plants-in-two",
             source,
             f"`{plant}` stands in two {'tubs' if what == 'tub' else 'varieties'}",
@@ -172,14 +168,14 @@ def once(read: TypedFields, plant: str, seen: dict[str, str], source: Source, wh
         )
 
 
-def nobody_left_out(read: TypedFields, names: PlantNames, seen: dict[str, str], key: str) -> None:
+def nobody_left_out(fields: TypedFields, names: PlantNames, seen: dict[str, str], key: str) -> None:
     """Plants that a key which sorts all of them leaves out."""
     left = [plant for plant in names.plants if plant not in seen]
     if left:
-        read.findings.add(
+        fields.report(
+            key,
             "plant-left-out",
-            read.at(key),
             f"`{key}` leaves out {listed(left)}",
-            mend=f"say where {listed(left)} {'belong' if len(left) > 1 else 'belongs'}",
+            f"say where {listed(left)} {'belong' if len(left) > 1 else 'belongs'}",
             found=", ".join(left),
         )

@@ -20,52 +20,52 @@ LONE_TUB = "tub"
 
 
 def tubs_of(
-    read: TypedFields, library: Library, names: PlantNames
+    fields: TypedFields, library: Library, names: PlantNames
 ) -> tuple[tuple[Tub, ...], tuple[tuple[str, str], ...]]:
     """The tubs, and the tub of each plant."""
-    several = read.node("tubs")
+    several = fields.node("tubs")
     if several is not None:
-        return _several(read, library, names)
-    name = read.scalar("system")
+        return _several(fields, library, names)
+    name = fields.scalar("system")
     if name is None:
-        read.findings.add(
+        fields.findings.add(
             "missing-key",
-            read.source.part(0, 1),
+            fields.source.part(0, 1),
             "`system` is missing: what the plants grew in",
             mend="write `system:` with an id of gear.yaml, or `tubs:` for several",
             expected="system",
         )
         return (), ()
-    system = library.system(name, read.findings)
-    light = parse_light(read.node("light"), library, read.findings)
+    system = library.system(name, fields.findings)
+    light = parse_light(fields.node("light"), library, fields.findings)
     if system is None:
         return (), ()
     return (Tub(LONE_TUB, system, light),), tuple((plant, LONE_TUB) for plant in names.plants)
 
 
 def _several(
-    read: TypedFields, library: Library, names: PlantNames
+    fields: TypedFields, library: Library, names: PlantNames
 ) -> tuple[tuple[Tub, ...], tuple[tuple[str, str], ...]]:
-    common = parse_light(read.node("light"), library, read.findings)
+    common = parse_light(fields.node("light"), library, fields.findings)
     tubs: list[Tub] = []
     tub_of: dict[str, str] = {}
-    for name, inner in read.named("tubs"):
+    for name, inner in fields.nested_by_id("tubs"):
         if name.text in names.known:
-            twice(read, name, "a plant or group")
+            twice(fields, name, "a plant or group")
             continue
         wanted = inner.scalar("system")
-        system = library.system(wanted, read.findings) if wanted else None
-        own = parse_light(inner.node("light"), library, read.findings)
+        system = library.system(wanted, fields.findings) if wanted else None
+        own = parse_light(inner.node("light"), library, fields.findings)
         node = inner.node("plants")
-        which = parse_named(node, names, read.findings, "plants") if node is not None else None
+        which = parse_named(node, names, fields.findings, "plants") if node is not None else None
         for plant in which.ids if which else ():
-            once(read, plant, tub_of, inner.at("plants"), "tub")
+            once(fields, plant, tub_of, inner.at("plants"), "tub")
             tub_of[plant] = name.text
         if system is not None:
             tubs.append(Tub(name.text, system, own or common))
-    declared = read.node("tubs")
+    declared = fields.node("tubs")
     if tubs and isinstance(declared, Mapping) and len(tubs) == len(declared.pairs):
-        nobody_left_out(read, names, tub_of, "tubs")
+        nobody_left_out(fields, names, tub_of, "tubs")
     return tuple(tubs), tuple(tub_of.items())
 
 
@@ -76,22 +76,21 @@ def parse_light(node: Node | None, library: Library, findings: Findings) -> Lamp
     if isinstance(node, Scalar):
         if node.text == "off":
             return LampUse(off=True)
-        findings.add(
+        node.report(
+            findings,
             "wrong-type",
-            node.source,
             "`light` wants a mapping, or `off`",
-            mend=f"write `light: {{{_meant(node.text, library)}}}`, or `off`",
-            found=node.text,
-            expected="a mapping, or `off`",
+            f"write `light: {{{_meant(node.text, library)}}}`, or `off`",
+            "a mapping, or `off`",
         )
         return None
     if isinstance(node, Items):
         expect_mapping(node, "light", findings, example="{hours: 14 h}")
         return None
-    read = read_fields(node, "light", findings)
-    name = read.scalar("lamp")
+    fields = read_fields(node, "light", findings)
+    name = fields.scalar("lamp")
     lamp = library.lamp(name, findings) if name else None
-    return LampUse(lamp, read.quantity("hours"), read.quantity("distance"))
+    return LampUse(lamp, fields.quantity("hours"), fields.quantity("distance"))
 
 
 def _meant(text: str, library: Library) -> str:

@@ -33,12 +33,12 @@ class Sheet:
         return Scalar(text, Source(self.file, row + 1, before + 1, max(1, len(text))))
 
 
-def load_sheet(path: Path, root: Path, read: TypedFields, findings: Findings) -> Sheet | None:
+def load_sheet(path: Path, root: Path, fields: TypedFields, findings: Findings) -> Sheet | None:
     """The cells of a file; None where there are none."""
     file = name_of(path, root)
-    rows = _csv_rows(path, root, read, findings) if path.suffix.lower() == ".csv" else None
+    rows = _csv_rows(path, root, fields, findings) if path.suffix.lower() == ".csv" else None
     if path.suffix.lower() != ".csv":
-        rows = _workbook_rows(path, read, findings)
+        rows = _workbook_rows(path, fields, findings)
     if rows is not None and not any(cell.strip() for cell in (rows[0] if rows else ())):
         findings.add(
             "empty-file",
@@ -50,11 +50,11 @@ def load_sheet(path: Path, root: Path, read: TypedFields, findings: Findings) ->
     return None if rows is None else Sheet(file, rows)
 
 
-def _unreadable(path: Path, read: TypedFields, error: Exception, findings: Findings) -> None:
+def _unreadable(path: Path, fields: TypedFields, error: Exception, findings: Findings) -> None:
     what = "a table" if path.suffix.lower() == ".csv" else "a workbook"
     findings.add(
         "unreadable-sheet",
-        read.at("file"),
+        fields.at("file"),
         f"`{path.name}` is not {what} that can be read",
         mend="save it again as .xlsx or .csv",
         found=str(error)[:80],
@@ -62,7 +62,7 @@ def _unreadable(path: Path, read: TypedFields, error: Exception, findings: Findi
 
 
 def _csv_rows(
-    path: Path, root: Path, read: TypedFields, findings: Findings
+    path: Path, root: Path, fields: TypedFields, findings: Findings
 ) -> tuple[tuple[str, ...], ...] | None:
     text = read_text(path, root, findings, limit=MAX_EXPORT_BYTES)
     if text is None:
@@ -72,20 +72,20 @@ def _csv_rows(
     try:
         return tuple(tuple(row) for row in csv.reader(io.StringIO(text), delimiter=delimiter))
     except csv.Error as error:
-        _unreadable(path, read, error, findings)
+        _unreadable(path, fields, error, findings)
         return None
 
 
-def _workbook_rows(path: Path, read: TypedFields, findings: Findings) -> tuple[tuple[str, ...], ...] | None:
+def _workbook_rows(path: Path, fields: TypedFields, findings: Findings) -> tuple[tuple[str, ...], ...] | None:
     from python_calamine import CalamineError, CalamineWorkbook  # noqa: PLC0415 - only where there is one
 
     try:
         book = CalamineWorkbook.from_path(str(path))
-        wanted = read.text("sheet") or book.sheet_names[0]
+        wanted = fields.text("sheet") or book.sheet_names[0]
         if wanted not in book.sheet_names:
             findings.add(
                 "unknown-column",
-                read.at("sheet"),
+                fields.at("sheet"),
                 f"`{wanted}` is not a sheet of `{path.name}`",
                 mend=did_you_mean(wanted, book.sheet_names),
                 found=wanted,
@@ -94,7 +94,7 @@ def _workbook_rows(path: Path, read: TypedFields, findings: Findings) -> tuple[t
             return None
         rows = book.get_sheet_by_name(wanted).to_python(skip_empty_area=False)
     except (CalamineError, OSError, IndexError, ValueError) as error:
-        _unreadable(path, read, error, findings)
+        _unreadable(path, fields, error, findings)
         return None
     return tuple(tuple(_cell_text(cell) for cell in row) for row in rows)
 

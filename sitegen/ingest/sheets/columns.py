@@ -38,15 +38,15 @@ class SheetColumn:
 
 
 def columns_of(
-    read: TypedFields, sheet: Sheet, names: PlantNames, findings: Findings
+    fields: TypedFields, sheet: Sheet, names: PlantNames, findings: Findings
 ) -> Iterator[SheetColumn]:
     """The columns that an item names, as far as they are there."""
-    node = read.node("columns")
+    node = fields.node("columns")
     mapping: Mapping | None = None
     if node is not None:
         mapping = expect_mapping(node, "columns", findings, example="{Rot 1: P1}")
     headings = [heading.strip() for heading in sheet.rows[0]]
-    common = read.scalar("reading")
+    common = fields.scalar("reading")
     for pair in mapping or ():
         target = expect_scalar(pair.value, pair.key.text, findings, example="P1")
         if target is None:
@@ -63,21 +63,19 @@ def columns_of(
 def unknown_column(key: Scalar, headings: list[str], sheet: Sheet, findings: Findings) -> None:
     """A heading that no column has, or more than one."""
     if key.text in headings:
-        findings.add(
+        key.report(
+            findings,
             "unknown-column",
-            key.source,
             f"`{key.text}` is the heading of {headings.count(key.text)} columns of `{Path(sheet.file).name}`",
-            mend="give each column a heading of its own",
-            found=key.text,
+            "give each column a heading of its own",
         )
         return
-    findings.add(
+    key.report(
+        findings,
         "unknown-column",
-        key.source,
         f"`{key.text}` is not a heading of `{Path(sheet.file).name}`",
-        mend=did_you_mean(key.text, [h for h in headings if h]),
-        found=key.text,
-        expected=", ".join(headings),
+        did_you_mean(key.text, [h for h in headings if h]),
+        ", ".join(headings),
     )
 
 
@@ -118,13 +116,13 @@ def _reading_and_unit(scalar: Scalar, findings: Findings) -> tuple[str, Unit | N
     return name, unit
 
 
-def tub_of(read: TypedFields, setup: Setup, findings: Findings) -> str | None:
+def tub_of(fields: TypedFields, setup: Setup, findings: Findings) -> str | None:
     """The tub of readings that belong to one; None and a finding where there are several and none is named."""
-    if len(setup.tubs) == 1 or read.has("tub"):
-        return read.text("tub") or setup.tubs[0].id
+    if len(setup.tubs) == 1 or fields.has("tub"):
+        return fields.text("tub") or setup.tubs[0].id
     findings.add(
         "which-tub",
-        read.at("file"),
+        fields.at("file"),
         f"these readings belong to a tub; this experiment has {len(setup.tubs)}",
         mend=f"write `tub: {setup.tubs[0].id}` beside `file:`",
         expected=" | ".join(tub.id for tub in setup.tubs),

@@ -25,23 +25,23 @@ _ABOUT = re.compile(r"^(?:~|ca\.?|circa|about|approx\.?)\s*", re.IGNORECASE)
 
 
 def read_days(
-    read: TypedFields, sheet: Sheet, columns: tuple[SheetColumn, ...], setup: Setup, findings: Findings
+    fields: TypedFields, sheet: Sheet, columns: tuple[SheetColumn, ...], setup: Setup, findings: Findings
 ) -> Iterator[Reading]:
     """The cells of a sheet, row by row."""
     headings = [heading.strip() for heading in sheet.rows[0]]
-    when = _day_column(read, headings, sheet, findings)
+    when = _day_column(fields, headings, sheet, findings)
     if when is None:
         return
-    tub = "" if all(column.plant for column in columns) else tub_of(read, setup, findings)
+    tub = "" if all(column.plant for column in columns) else tub_of(fields, setup, findings)
     if tub is None:
         return
     trouble = Findings(units=findings.units)
     for number in range(1, len(sheet.rows)):
         scalar = sheet.cell(number, when)
-        day = sheet_day(scalar, read, setup, trouble) if scalar.text not in EMPTY else None
+        day = sheet_day(scalar, fields, setup, trouble) if scalar.text not in EMPTY else None
         for column in columns if day is not None else ():
             cell = sheet.cell(number, column.index)
-            value = _cell_value(cell, column, read, trouble)
+            value = _cell_value(cell, column, fields, trouble)
             if value is not None and day is not None:
                 plants = (column.plant,) if column.plant else ()
                 yield Reading(
@@ -50,10 +50,10 @@ def read_days(
     findings.extend(some_of_each(trouble))
 
 
-def _day_column(read: TypedFields, headings: list[str], sheet: Sheet, findings: Findings) -> int | None:
+def _day_column(fields: TypedFields, headings: list[str], sheet: Sheet, findings: Findings) -> int | None:
     """The column of days or dates: the one named, else one headed `day` or `date`."""
     for key in ("day", "date"):
-        named = read.scalar(key)
+        named = fields.scalar(key)
         if named is not None:
             if named.text in headings:
                 return headings.index(named.text)
@@ -64,7 +64,7 @@ def _day_column(read: TypedFields, headings: list[str], sheet: Sheet, findings: 
             return index
     findings.add(
         "unknown-column",
-        read.at("file"),
+        fields.at("file"),
         f"`{Path(sheet.file).name}` has no column of days",
         mend="name it: `day: <heading>`, `date: <heading>` or, for a sensor, `time: <heading>`",
         expected="day | date | time",
@@ -72,11 +72,13 @@ def _day_column(read: TypedFields, headings: list[str], sheet: Sheet, findings: 
     return None
 
 
-def _cell_value(cell: Scalar, column: SheetColumn, read: TypedFields, findings: Findings) -> Quantity | None:
+def _cell_value(
+    cell: Scalar, column: SheetColumn, fields: TypedFields, findings: Findings
+) -> Quantity | None:
     if cell.text.lower() in EMPTY:
         return None
     text = _ABOUT.sub("about ", cell.text)
-    if read.choice("decimal") == "comma":
+    if fields.choice("decimal") == "comma":
         text = re.sub(r"(\d),(\d)", r"\1.\2", text)
     unit = column.unit.symbol if column.unit is not None else ""
     if unit and re.search(r"[\d+]$", text):
@@ -87,13 +89,12 @@ def _cell_value(cell: Scalar, column: SheetColumn, read: TypedFields, findings: 
     value = parse_quantity(Scalar(text, cell.source), dimension, trouble, column.reading)
     if value is None:
         first = next(iter(trouble))
-        findings.add(
+        cell.report(
+            findings,
             "bad-cell",
-            cell.source,
             f"in `{column.heading}`, {first.message}",
-            mend=_cell_mend(cell.text, unit, first.mend),
-            found=cell.text,
-            expected=first.expected,
+            _cell_mend(cell.text, unit, first.mend),
+            first.expected,
         )
     return value
 

@@ -18,27 +18,26 @@ _CLOCK = r"(?P<hour>\d{1,2}):(?P<minute>\d{2})(?::(?P<second>\d{2})(?:\.\d+)?)?\
 _SLASHED = re.compile(rf"(?P<a>\d{{1,4}})[./-](?P<b>\d{{1,2}})[./-](?P<c>\d{{1,4}})(?:,?[ T]+{_CLOCK})?")
 
 
-def sheet_day(scalar: Scalar, read: TypedFields, setup: Setup, findings: Findings) -> Day | None:
+def sheet_day(scalar: Scalar, fields: TypedFields, setup: Setup, findings: Findings) -> Day | None:
     """A day number, or a date counted from the start."""
     if re.fullmatch(r"\d{1,4}", scalar.text):
         return Day.on(int(scalar.text))
-    moment = moment_of(scalar, read, findings, "a day or a date")
+    moment = moment_of(scalar, fields, findings, "a day or a date")
     if moment is None:
         return None
     day = setup.start.day_of(moment.date())
     if day is None:
-        findings.add(
+        scalar.report(
+            findings,
             "date-without-start",
-            scalar.source,
             "a date, but the start is unknown: its day cannot be counted",
-            mend="keep day numbers in the spreadsheet, or give the `start`",
-            found=scalar.text,
+            "keep day numbers in the spreadsheet, or give the `start`",
         )
     return day
 
 
 def moment_of(
-    scalar: Scalar, read: TypedFields, findings: Findings, wanted: str = "a date or time"
+    scalar: Scalar, fields: TypedFields, findings: Findings, wanted: str = "a date or time"
 ) -> dt.datetime | None:
     """A date or time: ISO 8601, or with slashes or dots where `dates:` says which part comes first."""
     try:
@@ -47,14 +46,13 @@ def moment_of(
         pass
     match = _SLASHED.fullmatch(scalar.text)
     year_first = match is not None and len(match["a"]) == 4
-    order = "year first" if year_first else read.choice("dates")
+    order = "year first" if year_first else fields.choice("dates")
     if match and not order:
-        findings.add(
+        scalar.report(
+            findings,
             "not-a-date",
-            scalar.source,
             f"`{scalar.text}` can be read in two ways: day first or month first",
-            mend="write `dates: day first` or `dates: month first` beside `file:`",
-            found=scalar.text,
+            "write `dates: day first` or `dates: month first` beside `file:`",
         )
         return None
     try:
@@ -62,12 +60,11 @@ def moment_of(
             return _combined(match, order)
     except ValueError:
         pass
-    findings.add(
+    scalar.report(
+        findings,
         "bad-cell",
-        scalar.source,
         f"`{scalar.text}` is not {wanted}",
-        mend="write dates as 2025-10-19 and times as 2025-10-19 08:05",
-        found=scalar.text,
+        "write dates as 2025-10-19 and times as 2025-10-19 08:05",
     )
     return None
 

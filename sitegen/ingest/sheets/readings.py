@@ -21,7 +21,7 @@ from sitegen.ingest.yaml.typed_fields import TypedFields
 
 
 def read_sheet(
-    read: TypedFields,
+    fields: TypedFields,
     folder: Path,
     root: Path,
     setup: Setup,
@@ -30,40 +30,38 @@ def read_sheet(
     findings: Findings,
 ) -> tuple[tuple[Reading, ...], tuple[Export, ...]]:
     """The rows of one file that `readings:` names."""
-    name = read.scalar("file")
+    name = fields.scalar("file")
     if name is None:
         return (), ()
     path = folder / name.text
     if not path.resolve().is_relative_to(folder.resolve()) or not path.is_file():
         near = [p.name for p in folder.iterdir() if p.suffix.lower() in (".csv", ".xlsx")]
-        findings.add(
+        name.report(
+            findings,
             "missing-export",
-            name.source,
             f"`{name.text}` is not beside experiment.yaml",
-            mend=did_you_mean(name.text, near) if near else "put the file there",
-            found=name.text,
+            did_you_mean(name.text, near) if near else "put the file there",
         )
         return (), ()
-    sheet = load_sheet(path, root, read, findings)
-    if sheet is None or not _tub_known(read, names, findings):
+    sheet = load_sheet(path, root, fields, findings)
+    if sheet is None or not _tub_known(fields, names, findings):
         return (), ()
-    columns = tuple(columns_of(read, sheet, names, findings))
-    if read.has("time"):
-        return (), tuple(read_exports(read, sheet, columns, setup, zone, findings))
-    return tuple(read_days(read, sheet, columns, setup, findings)), ()
+    columns = tuple(columns_of(fields, sheet, names, findings))
+    if fields.has("time"):
+        return (), tuple(read_exports(fields, sheet, columns, setup, zone, findings))
+    return tuple(read_days(fields, sheet, columns, setup, findings)), ()
 
 
-def _tub_known(read: TypedFields, names: PlantNames, findings: Findings) -> bool:
+def _tub_known(fields: TypedFields, names: PlantNames, findings: Findings) -> bool:
     """Whether the tub of an item can be told."""
-    tub = read.scalar("tub")
+    tub = fields.scalar("tub")
     if tub is None or tub.text in names.tubs:
         return True
-    findings.add(
+    tub.report(
+        findings,
         "unknown-plant",
-        tub.source,
         f"`{tub.text}` is not a tub of this experiment",
-        mend=did_you_mean(tub.text, names.tubs) if names.tubs else "remove `tub`: there is only one",
-        found=tub.text,
-        expected=", ".join(names.tubs),
+        did_you_mean(tub.text, names.tubs) if names.tubs else "remove `tub`: there is only one",
+        ", ".join(names.tubs),
     )
     return False

@@ -24,7 +24,7 @@ from sitegen.ingest.yaml.typed_fields import TypedFields
 
 
 def read_exports(
-    read: TypedFields,
+    fields: TypedFields,
     sheet: Sheet,
     columns: tuple[SheetColumn, ...],
     setup: Setup,
@@ -33,22 +33,22 @@ def read_exports(
 ) -> Iterator[Export]:
     """The series of a sensor, one a column."""
     headings = [heading.strip() for heading in sheet.rows[0]]
-    named = read.scalar("time")
+    named = fields.scalar("time")
     if named is None or named.text not in headings:
         if named is not None:
             unknown_column(named, headings, sheet, findings)
         return
-    tub = tub_of(read, setup, findings)
+    tub = tub_of(fields, setup, findings)
     if tub is None:
         return
     trouble = Findings(units=findings.units)
-    times = _times(read, sheet, headings.index(named.text), zone, trouble)
+    times = _times(fields, sheet, headings.index(named.text), zone, trouble)
     findings.extend(some_of_each(trouble))
     for column in columns:
         if column.unit is None:
-            _no_unit(column, read, findings)
+            _no_unit(column, fields, findings)
             continue
-        pairs = sorted(_samples(read, sheet, column, times, findings))
+        pairs = sorted(_samples(fields, sheet, column, times, findings))
         yield Export(
             column.reading,
             tub,
@@ -59,12 +59,12 @@ def read_exports(
         )
 
 
-def _no_unit(column: SheetColumn, read: TypedFields, findings: Findings) -> None:
+def _no_unit(column: SheetColumn, fields: TypedFields, findings: Findings) -> None:
     units = units_of(READINGS[column.reading].dimension or Dimension.COUNT)
     offers = [f"`{column.heading}: {column.reading} {unit.symbol}`" for unit in units[:2]]
     findings.add(
         "no-unit",
-        read.at("columns"),
+        fields.at("columns"),
         f"`{column.heading}` holds numbers without a unit",
         mend=f"write {listed(offers, 'or')}",
         found=column.reading,
@@ -73,16 +73,16 @@ def _no_unit(column: SheetColumn, read: TypedFields, findings: Findings) -> None
 
 
 def _times(
-    read: TypedFields, sheet: Sheet, index: int, zone: str, findings: Findings
+    fields: TypedFields, sheet: Sheet, index: int, zone: str, findings: Findings
 ) -> tuple[dt.datetime | None, ...]:
     """The times of all rows in the journal's zone, without offset."""
     target = ZoneInfo(zone) if zone else None
-    own = read.zone("zone") or zone
+    own = fields.zone("zone") or zone
     source = ZoneInfo(own) if own else None
     times: list[dt.datetime | None] = []
     for number in range(1, len(sheet.rows)):
         scalar = sheet.cell(number, index)
-        moment = moment_of(scalar, read, findings) if scalar.text else None
+        moment = moment_of(scalar, fields, findings) if scalar.text else None
         times.append(None if moment is None else _in_zone(moment, source, target))
     return tuple(times)
 
@@ -96,13 +96,13 @@ def _in_zone(moment: dt.datetime, source: ZoneInfo | None, target: ZoneInfo | No
 
 
 def _samples(
-    read: TypedFields,
+    fields: TypedFields,
     sheet: Sheet,
     column: SheetColumn,
     times: tuple[dt.datetime | None, ...],
     findings: Findings,
 ) -> Iterator[tuple[dt.datetime, float]]:
-    comma = read.choice("decimal") == "comma"
+    comma = fields.choice("decimal") == "comma"
     unit = column.unit
     assert unit is not None, column
     bad = 0
@@ -129,11 +129,10 @@ def _number(text: str) -> float | None:
 
 
 def _bad_sample(cell: Scalar, column: SheetColumn, findings: Findings) -> None:
-    findings.add(
+    cell.report(
+        findings,
         "bad-cell",
-        cell.source,
         f"in `{column.heading}`, `{cell.text}` is not a number",
-        mend="write `decimal: comma` beside `file:`" if "," in cell.text else "leave the cell empty",
-        found=cell.text,
-        expected="a number",
+        "write `decimal: comma` beside `file:`" if "," in cell.text else "leave the cell empty",
+        "a number",
     )

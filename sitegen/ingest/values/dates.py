@@ -30,14 +30,7 @@ def parse_date(scalar: Scalar, key: str, findings: Findings) -> dt.date | None:
         except ValueError:
             pass
     message, mend = date_hint(scalar.text, key)
-    findings.add(
-        "not-a-date",
-        scalar.source,
-        message,
-        mend=mend,
-        found=scalar.text,
-        expected="a date such as 2025-10-19",
-    )
+    scalar.report(findings, "not-a-date", message, mend, "a date such as 2025-10-19")
     return None
 
 
@@ -47,21 +40,16 @@ def parse_day(scalar: Scalar, key: str, findings: Findings) -> Day | None:
     if isinstance(day, Day):
         return day
     if day is None:
-        findings.add(
+        scalar.report(
+            findings,
             "not-a-day",
-            scalar.source,
             f"`{scalar.text}` is not a day; `{key}` counts days since sowing",
-            mend=day_hint(scalar.text, key, lambda text: isinstance(_written_day(text), Day)),
-            found=scalar.text,
-            expected="days since sowing",
+            day_hint(scalar.text, key, lambda text: isinstance(_written_day(text), Day)),
+            "days since sowing",
         )
         return None
-    findings.add(
-        "reversed-range",
-        scalar.source,
-        f"the days `{scalar.text}` end before they begin",
-        mend=f"write `{day}`",
-        found=scalar.text,
+    scalar.report(
+        findings, "reversed-range", f"the days `{scalar.text}` end before they begin", f"write `{day}`"
     )
     return None
 

@@ -49,22 +49,20 @@ def _number_and_unit(text: str) -> tuple[str, str]:
 
 
 def _weight_or_volume(scalar: Scalar, fluid: str, findings: Findings) -> None:
-    findings.add(
+    scalar.report(
+        findings,
         "ambiguous-number",
-        scalar.source,
         f"`{scalar.text}` of a product can be a price by weight or by volume",
-        mend=f"write `{fluid}`, or the weight in `g`",
-        found=scalar.text,
-        expected="an amount of money per quantity",
+        f"write `{fluid}`, or the weight in `g`",
+        "an amount of money per quantity",
     )
 
 
 def _not_a_price(scalar: Scalar, dimension: Dimension | None, findings: Findings) -> None:
-    findings.add(
+    scalar.report(
+        findings,
         "not-a-price",
-        scalar.source,
         f"`{scalar.text}` is not a price",
-        mend=f"write it as `{_PRICES.get(dimension, '9.50 per 500 ml')}`; the currency stands in journal.yaml",
-        found=scalar.text,
-        expected="an amount of money per quantity",
+        f"write it as `{_PRICES.get(dimension, '9.50 per 500 ml')}`; the currency stands in journal.yaml",
+        "an amount of money per quantity",
     )

@@ -217,13 +217,12 @@ def parse_steps(scalar: Scalar, dimension: Dimension, findings: Findings, key: s
     first, comma, second = scalar.text.partition(", then ")
     if not comma and (hint := steps_hint(scalar.text)):
         words = WORDS[dimension]
-        findings.add(
+        scalar.report(
+            findings,
             "not-a-quantity",
-            scalar.source,
             f"`{scalar.text}` is not {words}, nor {words} before and after",
-            mend=hint,
-            found=scalar.text,
-            expected=words,
+            hint,
+            words,
         )
         return ()
     if not comma:
@@ -243,12 +242,11 @@ def parse_whole(scalar: Scalar, findings: Findings, key: str) -> int | None:
     if _WHOLE.fullmatch(scalar.text):
         return int(scalar.text)
     near = re.match(r"(?:about |-)?(\d{1,9})(?:\.0+)?(?![\d.,])", with_flags(with_digits(scalar.text)))
-    findings.add(
+    scalar.report(
+        findings,
         "not-a-count",
-        scalar.source,
         f"`{scalar.text}` is not a whole number; `{key}` wants one",
-        mend=f"write `{key}: {near[1]}`" if near else f"write a whole number, such as `{key}: 6`",
-        found=scalar.text,
-        expected="a whole number",
+        f"write `{key}: {near[1]}`" if near else f"write a whole number, such as `{key}: 6`",
+        "a whole number",
     )
     return None

@@ -1,7 +1,8 @@
-"""The texts of one line as far as they can be told without the parser, and what YAML makes of them.
+"""Checks of single lines, without the parser: values that YAML would misread, and errors of structure.
 
-In: a text or a line of it. Out: its lines, and `LineText`s, each with its trouble and the mend that keeps it text. The
-rules: a text with `: ` or ` #`, a leading `*` `-` `%` `"` `>` and their like.
+In: a line, or the lines of a text. Out: `LineValue` (the value of a key, with the mend that keeps it text) and
+`LineFault` (an error with its columns). A value is misread where it holds `: ` or ` #`, or begins with a sign of
+YAML.
 """
 
 from __future__ import annotations
@@ -15,19 +16,19 @@ from sitegen.core.format import TABLES
 from sitegen.core.format.fields import Form
 from sitegen.core.language.text import plural
 
-# Keys whose value is a sentence: only there can a cut-off remainder be told from a comment.
+# Keys whose value is a sentence: only there a cut-off remainder is distinguished from a comment.
 _SENTENCES = """note private taste why what title question before disclosure summary tagline text alt name
 prune train pollinate clean trouble clip end grade source"""
 TEXT_KEYS = frozenset(_SENTENCES.split())
-# Of these, those that never hold a list or a mapping.
+# Those of them that never hold a list or a mapping.
 ONLY_TEXT = TEXT_KEYS - {f.key for table in TABLES.values() for f in table.fields if f.form is not Form.TEXT}
 _KEYS = "|".join(sorted({field.key for table in TABLES.values() for field in table.fields}))
-# Keys that may hold a mapping or a list: there a bracket begins one.
+# Keys that may hold a mapping or a list, which a bracket then begins.
 _HOLDERS = {field.key for table in TABLES.values() for field in table.fields if field.table}
 _VALUE = re.compile(r"^\s*(?:- )?\s*(?P<key>[A-Za-z_][\w-]*):\s+(?P<value>\S.*)$")
 _INSIDE = re.compile(rf"(?<=[{{,\s])(?P<key>{'|'.join(sorted(TEXT_KEYS))}):\s+(?=\S)")
 _NEXT_KEY = re.compile(rf",\s*(?:{_KEYS}):(?:\s|$)")
-# A comment stands two spaces off and begins with a space; `#2` and a single space are text.
+# A comment has two spaces before its sign and one after it; `#2` and a sign after one space are text.
 CUT = re.compile(r" #(?=.)|\s+#(?=\S)")
 _SIGNS = "*&!%@`>|\"'[]{},#"
 _SPACED_SIGNS = ("- ", "? ", ": ")
@@ -41,27 +42,27 @@ _QUOTED_START = re.compile(r"(?:\"(?:[^\"\\]|\\.)*\"|'(?:[^']|'')*')(?=.)")
 
 
 @dataclass(frozen=True, slots=True)
-class LineText:
-    """What stands after a key on one line, as far as can be told without the parser."""
+class LineValue:
+    """The value after a key on one line, as found without the parser."""
 
     key: str
     value: str
     column: int
-    inside: bool  # braces or brackets
+    inside: bool  # of braces or brackets
 
     @property
-    def trouble(self) -> tuple[str, int]:
-        """What YAML makes of it, and how far in; empty where it is sound."""
+    def problem(self) -> tuple[str, int] | None:
+        """How YAML misreads the value, and at which offset; None where it does not."""
         if _SOUND.fullmatch(self.value) or _QUOTE_LEFT_OPEN.fullmatch(self.value):
-            return "", 0
-        return _broken_quotes(self.value) or self._sign() or ("", 0)
+            return None
+        return _broken_quotes(self.value) or self._sign()
 
     def _sign(self) -> tuple[str, int] | None:
-        """A sign of YAML, and how far in."""
+        """A sign of YAML, and its offset."""
         begins = self.value[0] in (_SIGNS + "?" if self.inside else _SIGNS)
         if begins or self.value.startswith(_SPACED_SIGNS):
-            sign = self.value[0] if self.value[0] != "`" else "the backtick"
-            return f"{_in_code(sign)} at the beginning of a text is a sign of YAML", 0
+            sign = "the backtick" if self.value[0] == "`" else f"`{self.value[0]}`"
+            return f"{sign} at the beginning of a text is a sign of YAML", 0
         if ": " in self.value or self.value.endswith(":"):
             offset = self.value.index(": ") if ": " in self.value else len(self.value) - 1
             return "`: ` begins a mapping", offset
@@ -73,7 +74,7 @@ class LineText:
 
 
 def _broken_quotes(value: str) -> tuple[str, int] | None:
-    """Quotes that close before the text does, and where: mostly at an apostrophe."""
+    """Quotes that close before the text ends, mostly at an apostrophe, and their offset."""
     closes = _QUOTED_START.match(value)
     if closes is None:
         return None
@@ -90,10 +91,6 @@ def _in_quotes(value: str, at: int) -> str:
     return f"`{before.group() if before else ''}'{after.group() if after else ''}`"
 
 
-def _in_code(sign: str) -> str:
-    return sign if len(sign) > 1 else f"`{sign}`"
-
-
 def lines_of(text: str) -> list[str]:
     """The lines of a text as YAML counts them."""
     for rare in "\x85\u2028\u2029":
@@ -101,21 +98,21 @@ def lines_of(text: str) -> list[str]:
     return text.split("\n")
 
 
-def texts_of(line: str) -> Iterator[LineText]:
-    """The texts of one line: after its key, or after each key inside braces."""
+def values_on(line: str) -> Iterator[LineValue]:
+    """The values of one line: after its key, or after each key inside braces."""
     match = _VALUE.match(line)
     if match and not _begins_brackets(match["key"], match["value"]):
-        yield LineText(match["key"], match["value"].rstrip(), match.start("value"), inside=False)
+        yield LineValue(match["key"], match["value"].rstrip(), match.start("value"), inside=False)
         return
     if found := _APOSTROPHE.search(line):
-        yield LineText(found["key"], found["value"], found.start("value"), inside=True)
+        yield LineValue(found["key"], found["value"], found.start("value"), inside=True)
     for found in _INSIDE.finditer(line):
         depth = sum(line.count(s, 0, found.start()) for s in "[{") - sum(
             line.count(s, 0, found.start()) for s in "]}"
         )
         value = _up_to_next(line[found.end() :], depth)
         if depth > 0 and value and not (value[0] in "[{" and found["key"] in _HOLDERS):
-            yield LineText(found["key"], value, found.end(), inside=True)
+            yield LineValue(found["key"], value, found.end(), inside=True)
 
 
 def _begins_brackets(key: str, value: str) -> bool:
@@ -125,7 +122,7 @@ def _begins_brackets(key: str, value: str) -> bool:
 
 
 def _up_to_next(rest: str, depth: int) -> str:
-    """A text inside braces: up to the next key of the format, else up to the brackets that close it."""
+    """A value inside braces: up to the next key of the format, else up to the brackets that close it."""
     following = _NEXT_KEY.search(rest)
     if following:
         return rest[: following.start()].strip()
@@ -135,8 +132,8 @@ def _up_to_next(rest: str, depth: int) -> str:
     return text.strip()
 
 
-def mend_of(text: LineText) -> str:
-    """What to write, so that YAML keeps a text as it is."""
+def mend_of(text: LineValue) -> str:
+    """The mend with which YAML reads a value as it is written."""
     if not text.inside and text.key not in TEXT_KEYS and (shaped := _shaped(text)):
         return shaped
     if len(text.value) < 60 or text.inside:
@@ -144,8 +141,8 @@ def mend_of(text: LineText) -> str:
     return block_mend(text.key)
 
 
-def _shaped(text: LineText) -> str:
-    """What to write where a value is no sentence: a list, a second key, a mapping; empty where it is none of these."""
+def _shaped(text: LineValue) -> str:
+    """The mend for a list, a second key or a mapping; empty for a sentence."""
     if text.value.startswith("- "):
         return f"write `{text.key}: [{text.value[2:].strip()}]`"
     if re.fullmatch(r"[^:]+:", text.value):
@@ -156,7 +153,7 @@ def _shaped(text: LineText) -> str:
 
 
 def _bare(value: str) -> str:
-    """A text without the quotes that were put around it and do not hold it."""
+    """A value without quotes around it that do not enclose it."""
     around = len(value) > 1 and value[0] in "'\"" and value[-1] == value[0]
     if not around or not _QUOTED_START.match(value):
         return value
@@ -164,7 +161,7 @@ def _bare(value: str) -> str:
 
 
 def quoted(text: str) -> str:
-    """A text in the quotes that it does not hold itself, as YAML wants it."""
+    """A text in YAML quotes, of a kind that it does not contain where possible."""
     if "'" in text and '"' not in text and "\\" not in text:
         return f'"{text}"'
     doubled = text.replace("'", "''")
@@ -172,7 +169,7 @@ def quoted(text: str) -> str:
 
 
 def block_mend(key: str) -> str:
-    """The mend that always works for text."""
+    """The mend that works for any text."""
     return f"write `{key}: |` and the text on the next line, indented"
 
 
@@ -186,27 +183,40 @@ _LOOK_BACK = 40  # lines; an entry is shorter
 
 
 class LineFault(NamedTuple):
-    """What is wrong with one line: where (columns from 0), what is said, what to do."""
+    """An error in one line: columns count from 0."""
 
     column: int
     width: int
     message: str
     mend: str
     found: str
+    code: str = "yaml-syntax"
+
+
+def text_fault(line: str) -> LineFault | None:
+    """A tab in the indentation, or a value that YAML misreads."""
+    if "\t" in line[: _indent(line)]:
+        message = "a tab indents this line; YAML takes only spaces"
+        return LineFault(line.index("\t"), 1, message, "indent with spaces", "tab")
+    for text in values_on(line):
+        if problem := text.problem:
+            message, mend = f"in `{text.key}`, {problem[0]}", mend_of(text)
+            return LineFault(text.column + problem[1], 1, message, mend, text.value[:60], "yaml-twist")
+    return None
 
 
 def colon_fault(line: str) -> LineFault | None:
     """`harvest:2 oz` and `harvest 2 oz`."""
     if tight := _TIGHT.fullmatch(line):
         key, value = tight["key"], tight["value"].strip()
-        said = f"there is no space after the colon of `{key}`"
-        return LineFault(tight.end("key"), 1, said, f"write `{key}: {value}`", f"{key}:{value}"[:60])
+        message = f"there is no space after the colon of `{key}`"
+        return LineFault(tight.end("key"), 1, message, f"write `{key}: {value}`", f"{key}:{value}"[:60])
     loose = _NO_COLON.fullmatch(line)
     if loose is None or loose["key"] not in _KNOWN_KEYS or ": " in line:
         return None
     key, value = loose["key"], loose["value"].strip()
-    said = f"there is no colon after `{key}`"
-    return LineFault(loose.start("key"), len(key), said, f"write `{key}: {value}`", line.strip()[:60])
+    message = f"there is no colon after `{key}`"
+    return LineFault(loose.start("key"), len(key), message, f"write `{key}: {value}`", line.strip()[:60])
 
 
 def item_fault(line: str) -> LineFault | None:
@@ -215,37 +225,37 @@ def item_fault(line: str) -> LineFault | None:
     if item is None or (item["sign"] == "-" and item["space"]):
         return None
     key = item["key"]
-    said = {
+    message = {
         "": f"an entry begins with `- `, and this `{key}` has none",
         "-": f"there is no space between `-` and `{key}`",
     }.get(item["sign"], f"an entry begins with `- `, not with `{item['sign']}`")
     start = item.start("sign") if item["sign"] else item.start("key")
     mend = f"write `- {key}: {item['value'].strip()}`"
-    return LineFault(start, len(item["sign"]) or len(key), said, mend, line.strip()[:60])
+    return LineFault(start, len(item["sign"]) or len(key), message, mend, line.strip()[:60])
 
 
 def continued_text(lines: Sequence[str], number: int) -> LineFault | None:
-    """A text that goes on in a second line, which holds `: `."""
+    """A text whose second line holds `: `."""
     above = _KEY_LINE.fullmatch(lines[number - 1]) if number else None
     line = lines[number]
     at = line.find(": ")
     if above is None or not above["value"] or at < 0 or _KEY_LINE.fullmatch(line):
         return None
-    if _begin(line) < above.start("key"):
+    if _indent(line) < above.start("key"):
         return None
-    said = f"the text of `{above['key']}` goes on here, and its `: ` begins a mapping"
-    return LineFault(at, 1, said, block_mend(above["key"]), line.strip()[:60])
+    message = f"the text of `{above['key']}` goes on here, and its `: ` begins a mapping"
+    return LineFault(at, 1, message, block_mend(above["key"]), line.strip()[:60])
 
 
 def indent_fault(lines: Sequence[str], number: int) -> LineFault | None:
-    """A key, or an item of a list, that stands near a column where such begin and not in it."""
+    """A key, or an item of a list, that is not aligned with those above."""
     line = _KEY_LINE.fullmatch(lines[number])
     if line is None:
         return None
     part = "dash" if line["dash"] else "key"
     above = list(_columns_above(lines, number, part))
     own = line.start(part)
-    if not above or any(column == own for column, _ in above[:1]):
+    if not above or above[0][0] == own:
         return None
     column, key = min(above, key=lambda each: abs(each[0] - own))
     if column == own:
@@ -262,12 +272,12 @@ def indent_fault(lines: Sequence[str], number: int) -> LineFault | None:
 
 
 def _columns_above(lines: Sequence[str], number: int, part: str) -> Iterator[tuple[int, str]]:
-    """Where keys or items begin in the lines above, the nearest line first."""
+    """The columns and keys of the lines above, the nearest line first."""
     for line in reversed(lines[max(0, number - _LOOK_BACK) : number]):
         match = _KEY_LINE.fullmatch(line)
         if match and match[part]:
             yield match.start(part), match["key"]
 
 
-def _begin(line: str) -> int:
+def _indent(line: str) -> int:
     return len(line) - len(line.lstrip())

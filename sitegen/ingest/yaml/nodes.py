@@ -39,6 +39,10 @@ class Scalar(NamedTuple):
             return source
         return source.part(offset + quote, width)
 
+    def report(self, findings: Findings, code: str, message: str, mend: str, expected: str = "") -> None:
+        """Add a finding about the whole text."""
+        findings.add(code, self.source, message, mend=mend, found=self.text, expected=expected)
+
 
 @dataclass(slots=True)
 class Items:
@@ -133,22 +137,20 @@ def check_id(scalar: Scalar, findings: Findings) -> bool:
     if not _ID.fullmatch(scalar.text):
         plain = unicodedata.normalize("NFKD", scalar.text).encode("ascii", "ignore").decode()
         offer = re.sub(r"[^A-Za-z0-9]+", "-", plain).strip("-")
-        findings.add(
+        scalar.report(
+            findings,
             "bad-id",
-            scalar.source,
             f"`{scalar.text}` cannot be an id",
-            mend=f"write `{offer}`" if offer else "use letters, digits and hyphens",
-            found=scalar.text,
-            expected="letters, digits and hyphens",
+            f"write `{offer}`" if offer else "use letters, digits and hyphens",
+            "letters, digits and hyphens",
         )
         return False
     if scalar.text in RESERVED:
-        findings.add(
+        scalar.report(
+            findings,
             "reserved-id",
-            scalar.source,
             f"`{scalar.text}` is a word of the format and cannot be an id",
-            mend=f"choose another name, such as `{scalar.text}-1`",
-            found=scalar.text,
+            f"choose another name, such as `{scalar.text}-1`",
         )
         return False
     return True

@@ -1,8 +1,8 @@
-"""YAML as a tree of plain nodes with their places: every scalar stays the text that was written.
+"""YAML parsed into plain nodes with their places: every scalar stays the text that was written.
 
-In: the text of a file. Out: a `Node`, or None and findings. Nothing is constructed from tags, aliases are refused, size
-and depth are bounded, and no scalar is turned into a number, a date or a truth value here: the typed reader does
-that, knowing what each key wants.
+In: the text of a file. Out: a `Node`, or None and findings. Tags, anchors and aliases are refused, and depth is
+bounded. No scalar becomes a number, a date or a truth value here: `typed_fields` converts them by the type of each
+key.
 """
 
 from __future__ import annotations
@@ -20,9 +20,9 @@ from sitegen.ingest.yaml.nodes import Items, Mapping, Node, Pair, Scalar
 from sitegen.ingest.yaml.pitfalls import quoted_mend, report_braces, report_comma, report_cut
 from sitegen.ingest.yaml.syntax_errors import report_syntax
 
-# Tags are never looked at: what would work them out for each node gives an empty one, without a call into Python.
+# Tags are not resolved: a built-in method in place of the resolver's saves a call into Python for each node.
 _no_tag: Any = "".format
-_new: Any = tuple.__new__  # a named tuple from its fields, without a call into Python
+_new: Any = tuple.__new__  # makes a named tuple without a call into Python
 
 
 class _Loader(getattr(yaml, "CBaseLoader", yaml.BaseLoader)):  # type: ignore[misc]
@@ -32,12 +32,14 @@ class _Loader(getattr(yaml, "CBaseLoader", yaml.BaseLoader)):  # type: ignore[mi
 
 
 class _RefusedError(Exception):
-    """Unwinds the walk where going on makes no sense."""
+    """Ends the conversion of a document that holds a refused node."""
 
 
 def parse(text: str, file: str, findings: Findings) -> Node | None:
-    """The tree of one YAML document, or None where it cannot be had."""
-    if too_deep(text, file, findings):
+    """The nodes of one YAML document; None where it has none or is refused."""
+    place = _deep_at(text)
+    if place is not None:
+        _report_too_deep(Source(file, text.count("\n", 0, place) + 1), findings)
         return None
     loader = _Loader(text)
     try:
@@ -46,7 +48,7 @@ def parse(text: str, file: str, findings: Findings) -> Node | None:
         report_syntax(error, text, file, findings)
         return None
     except RecursionError:  # pragma: no cover - the check above comes first
-        say_too_deep(Source(file), findings)
+        _report_too_deep(Source(file), findings)
         return None
     finally:
         loader.dispose()
@@ -54,42 +56,42 @@ def parse(text: str, file: str, findings: Findings) -> Node | None:
         findings.add("empty-file", Source(file), f"`{file}` is empty", mend="write its keys, or remove it")
         return None
     try:
-        return _Walk(text, file, findings).node(root, 0)
+        return _Converter(text, file, findings).node(root, 0)
     except _RefusedError:
         return None
 
 
 def _cut_off(pair: tuple[yaml.Node, yaml.Node]) -> bool:
-    """Whether a key has no colon after it: its empty value stands where the key ends."""
+    """Whether a key has no colon after it: its empty value begins where the key ends."""
     key, value = pair
     empty = isinstance(key, ScalarNode) and isinstance(value, ScalarNode) and not value.value
     end, start = key.end_mark, value.start_mark
     return empty and (end.line, end.column) == (start.line, start.column)
 
 
-class _Walk:
-    """Turns the parser's nodes into ours, refusing what a journal does not use."""
+class _Converter:
+    """Converts the parser's nodes; refuses anchors, aliases and tags."""
 
     def __init__(self, text: str, file: str, findings: Findings) -> None:
         self.lines = lines_of(text)
         self.file = file
         self.findings = findings
         self.seen: set[int] = set()
-        self.signs = "&" in text or "!" in text  # else there are no anchors, aliases and tags
+        self.signs = "&" in text or "!" in text  # without them there are no anchors, aliases or tags
         self.comments = "#" in text
 
     def node(self, raw: Any, depth: int) -> Node:
-        """A node of ours."""
+        """A node and those inside it."""
         if self.signs:
             self._refuse_properties(raw)
         if isinstance(raw, ScalarNode):
             return self._scalar(raw)
         if depth >= MAX_DEPTH:
-            say_too_deep(self._source(raw), self.findings)
+            _report_too_deep(self._source(raw), self.findings)
             raise _RefusedError
         if isinstance(raw, SequenceNode):
             return Items(tuple([self.node(item, depth + 1) for item in raw.value]), self._source(raw))
-        # Only braces hold keys without a colon, and these have an empty value.
+        # Only in braces a key may lack its colon; its value is then empty.
         if raw.flow_style and not all(value.value for _, value in raw.value):
             return self._with_keys_alone(raw, depth)
         return Mapping(self._pairs(raw.value, depth + 1), self._source(raw))
@@ -103,17 +105,17 @@ class _Walk:
         return scalar
 
     def _with_keys_alone(self, raw: yaml.MappingNode, depth: int) -> Node:
-        """Braces that may hold keys without a colon: a list, where all are without one."""
+        """Braces with keys that may lack a colon. Where all keys do, a list was meant."""
         self._report_commas(raw)
         sound = [pair for pair in raw.value if not _cut_off(pair)]
         if raw.value and not sound:
             keys = [self.node(key, depth + 1) for key, _ in raw.value]
-            return Items(tuple(keys), self._source(raw))  # as it was meant: one finding is enough
+            return Items(tuple(keys), self._source(raw))  # one finding is enough
         return Mapping(self._pairs(sound, depth + 1), self._source(raw))
 
     def _pairs(self, raw: list[tuple[yaml.Node, yaml.Node]], depth: int) -> tuple[Pair, ...]:
         seen: dict[str, Pair] = {}
-        plain = None if self.signs else ScalarNode  # most nodes are: they need no second look
+        plain = None if self.signs else ScalarNode  # most nodes are scalars without properties: the short way
         for raw_key, raw_value in raw:
             key = self._scalar(raw_key) if type(raw_key) is plain else self.node(raw_key, depth)
             if not isinstance(key, Scalar):
@@ -132,7 +134,7 @@ class _Walk:
         return tuple(seen.values())
 
     def _value(self, key: str, raw: Any, depth: int) -> Node:
-        """What stands under a key; a sentence in braces or brackets is text all the same, which is reported."""
+        """The value of a key. Where only a text can be, braces or brackets become text, with a finding."""
         start, end = raw.start_mark, raw.end_mark
         braced = not isinstance(raw, ScalarNode) and raw.flow_style and start.line == end.line
         if not braced or key not in ONLY_TEXT:
@@ -152,16 +154,15 @@ class _Walk:
         )
 
     def _refuse_twice(self, key: Scalar, first: Scalar) -> None:
-        self.findings.add(
+        key.report(
+            self.findings,
             "duplicate-key",
-            key.source,
             f"`{key.text}` stands twice here; the first is in line {first.source.line}",
-            mend=f"keep one `{key.text}`, or begin a second entry",
-            found=key.text,
+            f"keep one `{key.text}`, or begin a second entry",
         )
 
     def _report_commas(self, raw: yaml.MappingNode) -> None:
-        """Keys in braces without a colon: a comma cut a text, or a list was meant."""
+        """A finding for keys in braces without a colon: a comma cut a text, or a list was meant."""
         before: tuple[yaml.Node, yaml.Node] | None = None
         for place, pair in enumerate(raw.value):
             if _cut_off(pair) and not (before and _cut_off(before)):
@@ -177,7 +178,7 @@ class _Walk:
             before = pair
 
     def _uncut(self, key: str, value: Scalar, end: yaml.Mark) -> Scalar:
-        """A text with what a comment would have cut off, which is reported: it was meant as text."""
+        """A text with the end that YAML took for a comment, and a finding about it."""
         after = self._line(end.line)[end.column :]
         if "#" not in after:
             return value
@@ -196,30 +197,23 @@ class _Walk:
         return source
 
     def _refuse_properties(self, raw: yaml.Node) -> None:
-        """Anchors, aliases and tags: seen by their sign, or by a node that comes twice."""
+        """Refuse anchors, aliases and tags. An alias gives a node that was seen before."""
         start = raw.start_mark
         sign = self._line(start.line)[start.column : start.column + 1]
         if sign not in ("!", "&") and id(raw) not in self.seen:
             self.seen.add(id(raw))
             return
-        word = self._word_at(raw)
-        code, what, mend = "yaml-tag", "a tag; a journal does not use tags", f"remove `{word}`"
-        if sign != "!":
-            code, mend = "yaml-anchor", "write the value itself where it is needed"
-            what = "an anchor; a journal does not use anchors and aliases"
+        rest = self._line(start.line)[start.column :]
+        word = rest.split(maxsplit=1)[0] if rest.strip() else rest
+        if sign == "!":
+            code, kind, mend = "yaml-tag", "a tag; a journal does not use tags", f"remove `{word}`"
+        else:
+            code, kind = "yaml-anchor", "an anchor; a journal does not use anchors and aliases"
+            mend = "write the value itself where it is needed"
         source = self._source(raw).part(0, len(word))
-        mend = self._unsigned(raw) or mend
-        self.findings.add(code, source, f"`{word}` is read as {what}", mend=mend, found=word)
+        as_text = quoted_mend(self._line(start.line), start.column) if isinstance(raw, ScalarNode) else ""
+        self.findings.add(code, source, f"`{word}` is read as {kind}", mend=as_text or mend, found=word)
         raise _RefusedError
-
-    def _unsigned(self, raw: yaml.Node) -> str:
-        """The mend that keeps a sign as text, where it begins one."""
-        line = self._line(raw.start_mark.line)
-        return quoted_mend(line, raw.start_mark.column) if isinstance(raw, ScalarNode) else ""
-
-    def _word_at(self, raw: yaml.Node) -> str:
-        rest = self._line(raw.start_mark.line)[raw.start_mark.column :]
-        return rest.split(maxsplit=1)[0] if rest.strip() else rest
 
 
 MAX_DEPTH = 24
@@ -232,17 +226,7 @@ _NO_BRACKETS = bytes(set(range(256)) - set(b"[]{}"))
 _BRACKET = re.compile(r"[\[{\]}]")
 
 
-def too_deep(text: str, file: str, findings: Findings) -> bool:
-    """Whether lists and mappings nest beyond what a journal needs; then with a finding."""
-    place = _deep_at(text)
-    if place is None:
-        return False
-    say_too_deep(Source(file, text.count("\n", 0, place) + 1), findings)
-    return True
-
-
-def say_too_deep(source: Source, findings: Findings) -> None:
-    """The finding."""
+def _report_too_deep(source: Source, findings: Findings) -> None:
     findings.add(
         "nested-too-deep",
         source,
@@ -253,8 +237,11 @@ def say_too_deep(source: Source, findings: Findings) -> None:
 
 
 def _deep_at(text: str) -> int | None:
+    """The offset of nesting so deep that the parser's recursion could exhaust the stack; None where there is none."""
     brackets = text.encode("utf-8", "replace").translate(None, _NO_BRACKETS).decode()
-    patterns = [_DEEP_FLOW] if _MANY_OPEN.search(brackets) else []  # the exact pattern is slow
+    patterns = (
+        [_DEEP_FLOW] if _MANY_OPEN.search(brackets) else []
+    )  # the quick check first: the pattern is slow
     patterns += [_DEEP_INDENT] if _INDENT in text else []
     for pattern in patterns:
         if match := pattern.search(text):
@@ -265,7 +252,7 @@ def _deep_at(text: str) -> int | None:
 
 
 def _closed_soon(brackets: str) -> bool:
-    """Whether brackets close each other so that no more than twice the depth can ever be open."""
+    """Whether pairs of brackets cancel until so few are left that nesting is at most twice the depth."""
     for _ in range(MAX_DEPTH):
         inner = brackets.replace("{}", "").replace("[]", "")
         if len(inner) == len(brackets):
@@ -275,7 +262,7 @@ def _closed_soon(brackets: str) -> bool:
 
 
 def _unclosed_at(text: str) -> int | None:
-    """Where more brackets are open than any sound file has."""
+    """The offset at which more brackets are open than in any valid file."""
     depth = 0
     for match in _BRACKET.finditer(text):
         depth = max(0, depth + (1 if match.group() in "[{" else -1))

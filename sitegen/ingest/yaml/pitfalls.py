@@ -1,6 +1,6 @@
-"""Text that is YAML and yet not what was written: a sign that begins it, a comma or a comment that cuts it.
+"""Pitfalls of YAML: texts that it reads without an error and not as written, because of a sign, a comma or a comment.
 
-In: what the parser made of it and where. Out: findings, each with the mend that keeps it text.
+In: the parser's result and its place. Out: findings, each with the mend that keeps the text.
 """
 
 from __future__ import annotations
@@ -8,19 +8,27 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from sitegen.core.findings.finding import Findings, Source
-from sitegen.ingest.yaml.line_checks import CUT, TEXT_KEYS, block_mend, colon_fault, mend_of, quoted, texts_of
+from sitegen.ingest.yaml.line_checks import (
+    CUT,
+    TEXT_KEYS,
+    block_mend,
+    colon_fault,
+    mend_of,
+    quoted,
+    values_on,
+)
 
 
 def quoted_mend(line: str, column: int) -> str:
-    """The mend for a text that begins at a column with a sign of YAML; empty where it is not a key's."""
-    text = next((text for text in texts_of(line) if text.column == column), None)
+    """The mend for a value that begins at a column with a sign of YAML; empty where it is not that of a key."""
+    text = next((text for text in values_on(line) if text.column == column), None)
     return mend_of(text) if text else ""
 
 
 def report_comma(
     source: Source, pieces: Sequence[str], key: str, value: str | None, findings: Findings
 ) -> None:
-    """One finding for a text that a comma inside braces cut into keys."""
+    """A finding for a text that commas inside braces cut into keys."""
     first = pieces[0]
     if tight := colon_fault(first):
         findings.add(
@@ -55,7 +63,7 @@ def _comma_mend(key: str, value: str | None, whole: str, first: str) -> str:
 
 
 def report_braces(key: str, whole: str, source: Source, findings: Findings) -> None:
-    """A text that begins with a brace or a bracket, which YAML takes for a mapping or a list."""
+    """A finding for a text that begins with a brace or a bracket, as a mapping or a list does in YAML."""
     kind = "a list" if whole.startswith("[") else "keys and values"
     findings.add(
         "yaml-twist",
@@ -67,10 +75,9 @@ def report_braces(key: str, whole: str, source: Source, findings: Findings) -> N
 
 
 def report_cut(key: str, value: str, after: str, source: Source, findings: Findings) -> str:
-    """Text that YAML read without an error, but not as written: what follows ` #` is lost.
+    """A finding for a text whose end YAML took for a comment, because of ` #`; returns the text as written.
 
-    `after` is the rest of the value's last line, and `source` the place where it begins. Returns the text as it
-    was written.
+    `after` is the rest of the value's last line, and `source` the place where it begins.
     """
     cut = CUT.match(after)
     if cut is None:

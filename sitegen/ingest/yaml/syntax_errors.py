@@ -1,7 +1,7 @@
-"""Text that is not YAML, said in plain words with the mend.
+"""The finding for a text that is not YAML.
 
-In: a file's text and the parser's error. Out: one finding: at the line whose text YAML twists into the error, else
-where the parser stopped.
+In: a file's text and the parser's error. Out: one finding in plain words: at the line that causes the error where
+that is known, else where the parser stopped.
 """
 
 from __future__ import annotations
@@ -18,18 +18,17 @@ from sitegen.ingest.yaml.line_checks import (
     indent_fault,
     item_fault,
     lines_of,
-    mend_of,
-    texts_of,
+    text_fault,
 )
 
-# What the parser opened and did not see closed.
+# Word of the parser's context → message.
 _OPENED = {
     "flow": "the bracket that opens here is not closed",
     "quoted": "the quotes that open here are not closed",
 }
 _SHORTENED = re.compile(r"'(?:tis|twas|til|em|cause|bout|round|n)\b")  # an apostrophe, and no opening quote
 _PAIRS = {"{": "}", "[": "]"}
-# Problems that a missing colon or the wrong column brings about.
+# The parser's problems that a missing colon or a wrong column causes.
 _ABOUT_LINES = (
     "mapping values are not allowed",
     "did not find expected key",
@@ -39,7 +38,7 @@ _ABOUT_LINES = (
 )
 _ABOUT_ITEMS = ("did not find expected '-'", "did not find expected alphabetic")
 _INDENT = "give this line the indentation of the lines it belongs to"
-# The parser's problems in plain words, each with its mend.
+# The parser's problem → message and mend.
 _PROBLEMS = {
     "mapping values are not allowed": ("no `key: value` can begin here", _INDENT),
     "found character '\\t'": ("a tab stands here; YAML takes only spaces", "write spaces instead"),
@@ -61,7 +60,7 @@ def report_syntax(
     lines = lines_of(text)
     mark = error.problem_mark or error.context_mark
     if "could not find expected ':'" in (error.problem or "") and error.context_mark:
-        mark = error.context_mark  # the parser stops lines behind the text that has no colon
+        mark = error.context_mark  # the parser stops lines after the text without a colon
     at = Source(file, mark.line + 1, mark.column + 1) if mark else Source(file)
     if "but found another document" in (error.problem or "") or "single document" in (error.context or ""):
         findings.add(
@@ -71,64 +70,34 @@ def report_syntax(
             mend="remove the `---`",
         )
         return
-    around = _lines_around(error, len(lines))
-    if any(_report_line(lines[line], line, file, findings) for line in around):
-        return
-    if _report_fault(error, lines, around, file, findings):
+    fault = _line_fault(error, lines)
+    if fault is not None:
+        number, found = fault
+        source = Source(file, number + 1, found.column + 1, found.width)
+        findings.add(found.code, source, found.message, mend=found.mend, found=found.found)
         return
     _report_unclosed(error, at, lines, file, findings)
 
 
-def _lines_around(error: yaml.MarkedYAMLError, count: int) -> list[int]:
-    """The lines where the cause may stand: where the parser stopped, and the line of its context."""
+def _line_fault(error: yaml.MarkedYAMLError, lines: list[str]) -> tuple[int, LineFault] | None:
+    """The line that causes the error, and its fault: a value that YAML misreads, else an error of structure.
+
+    The cause is looked for where the parser stopped, in the line of its context, and in the line above each.
+    """
     marks = [mark.line for mark in (error.problem_mark, error.context_mark) if mark]
-    wanted = [line for mark in marks for line in (mark, mark - 1)]
-    return [line for line in dict.fromkeys(wanted) if 0 <= line < count]
+    near = dict.fromkeys(number for mark in marks for number in (mark, mark - 1) if 0 <= number < len(lines))
+    in_texts = ((number, fault) for number in near if (fault := text_fault(lines[number])))
+    problem = error.problem or ""
+    in_structure = ((number, fault) for number in near if (fault := _structure_fault(problem, lines, number)))
+    return next(in_texts, None) or next(in_structure, None)
 
 
-def _report_line(line: str, number: int, file: str, findings: Findings) -> bool:
-    """Whether a line holds text that YAML twists into an error; if so, the finding."""
-    if "\t" in line[: len(line) - len(line.lstrip())]:
-        findings.add(
-            "yaml-syntax",
-            Source(file, number + 1, line.index("\t") + 1),
-            "a tab indents this line; YAML takes only spaces",
-            mend="indent with spaces",
-            found="tab",
-        )
-        return True
-    for text in texts_of(line):
-        what, offset = text.trouble
-        if what:
-            source = Source(file, number + 1, text.column + offset + 1)
-            findings.add(
-                "yaml-twist", source, f"in `{text.key}`, {what}", mend=mend_of(text), found=text.value[:60]
-            )
-            return True
-    return False
-
-
-def _report_fault(
-    error: yaml.MarkedYAMLError, lines: list[str], around: list[int], file: str, findings: Findings
-) -> bool:
-    """Whether a line is no `key: value`, or begins in the wrong column; if so, the finding."""
-    found = ((line, fault) for line in around if (fault := _fault(error.problem or "", lines, line)))
-    line, fault = next(found, (0, None))
-    if fault is None:
-        return False
-    source = Source(file, line + 1, fault.column + 1, fault.width)
-    findings.add("yaml-syntax", source, fault.message, mend=fault.mend, found=fault.found)
-    return True
-
-
-def _fault(problem: str, lines: list[str], line: int) -> LineFault | None:
+def _structure_fault(problem: str, lines: list[str], number: int) -> LineFault | None:
+    """A line that is no `key: value`, or begins in the wrong column."""
     if not problem.startswith(_ABOUT_LINES):
         return None
-    if problem.startswith(_ABOUT_ITEMS) and (fault := item_fault(lines[line])):
-        return fault
-    if fault := colon_fault(lines[line]):
-        return fault
-    return continued_text(lines, line) or indent_fault(lines, line)
+    item = item_fault(lines[number]) if problem.startswith(_ABOUT_ITEMS) else None
+    return item or colon_fault(lines[number]) or continued_text(lines, number) or indent_fault(lines, number)
 
 
 def _report_character(error: yaml.reader.ReaderError, text: str, file: str, findings: Findings) -> None:
@@ -150,7 +119,7 @@ def _code_point(character: int | str | bytes) -> int:
 def _report_unclosed(
     error: yaml.MarkedYAMLError, at: Source, lines: list[str], file: str, findings: Findings
 ) -> None:
-    """Brackets and quotes are shown where they open, the rest where the parser stopped."""
+    """A finding where brackets or quotes open, any other where the parser stopped."""
     problem, context = error.problem or "", error.context or ""
     kind = next((word for word in _OPENED if word in context), None)
     if kind and error.context_mark:
@@ -159,14 +128,14 @@ def _report_unclosed(
         findings.add("yaml-syntax", start, _OPENED[kind], mend=_closed(line, start.column - 1, at))
         return
     message, mend = next(
-        (said for words, said in _PROBLEMS.items() if words in problem),
+        (known for words, known in _PROBLEMS.items() if words in problem),
         (f"this is not YAML: {problem or context}", "check the indentation, and quote text that holds signs"),
     )
     findings.add("yaml-syntax", at, message, mend=mend)
 
 
 def _opening(mark: yaml.Mark, lines: list[str], file: str) -> Source:
-    """Where the bracket or quote stands; the parser's mark is behind it where the text ends too soon."""
+    """The place of the bracket or quote; the parser's mark is behind it where the text ends too soon."""
     if mark.line < len(lines) and lines[mark.line][mark.column : mark.column + 1].strip():
         return Source(file, mark.line + 1, mark.column + 1)
     for number in range(min(mark.line, len(lines) - 1), -1, -1):
@@ -176,7 +145,7 @@ def _opening(mark: yaml.Mark, lines: list[str], file: str) -> Source:
 
 
 def _closed(line: str, opens: int, at: Source) -> str:
-    """How to close what a line opens: at its end, where it does not plainly go on."""
+    """The mend for a line with an open bracket or quote: to close it at the end, unless the line goes on."""
     sign, rest = line[opens : opens + 1], line[opens:].rstrip()
     if _SHORTENED.match(rest):
         return f'write `"{rest}"`'
@@ -189,7 +158,7 @@ def _closed(line: str, opens: int, at: Source) -> str:
 
 
 def _still_open(text: str) -> str:
-    """The brackets of a text that nothing in it closes."""
+    """The brackets of a text that it does not close."""
     opened = ""
     for sign in text:
         if sign in _PAIRS:

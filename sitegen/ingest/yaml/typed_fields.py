@@ -36,16 +36,16 @@ from sitegen.ingest.yaml.nodes import (
 
 
 class TypedFields(NamedTuple):
-    """A mapping that was held against its table: only known keys are left."""
+    """The fields of a mapping that are keys of its table, with getters by type."""
 
     table: Table
     values: dict[str, Node]
     source: Source
     findings: Findings
-    strange: tuple[str, ...] = ()  # keys that the table does not have
+    unknown_keys: tuple[str, ...] = ()
 
     def node(self, key: str) -> Node | None:
-        """What stands under a key, as a node."""
+        """The node under a key; None where the key is not there."""
         assert key in self.table.by_key, key
         return self.values.get(key)
 
@@ -55,9 +55,15 @@ class TypedFields(NamedTuple):
         return key in self.values
 
     def at(self, key: str) -> Source:
-        """Where a key's value stands; the mapping itself where it does not."""
+        """The place of a key's value; of the mapping where the key is not there."""
         node = self.node(key)
         return self.source if node is None else node.source
+
+    def report(
+        self, key: str, code: str, message: str, mend: str, *, found: str = "", expected: str = ""
+    ) -> None:
+        """Add a finding about the value of a key, or about the mapping where the key is not there."""
+        self.findings.add(code, self.at(key), message, mend=mend, found=found, expected=expected)
 
     def scalar(self, key: str) -> Scalar | None:
         """A single value as written."""
@@ -89,13 +95,12 @@ class TypedFields(NamedTuple):
     def _choice(self, scalar: Scalar, key: str, choices: Iterable[str]) -> str:
         if scalar.text in choices:
             return scalar.text
-        self.findings.add(
+        scalar.report(
+            self.findings,
             "unknown-choice",
-            scalar.source,
             f"`{key}` cannot be `{scalar.text}`",
-            mend=did_you_mean(_meant_choice(scalar.text, choices), choices),
-            found=scalar.text,
-            expected=" | ".join(choices),
+            did_you_mean(_choice_meant_by(scalar.text, choices), choices),
+            " | ".join(choices),
         )
         return ""
 
@@ -131,18 +136,18 @@ class TypedFields(NamedTuple):
         try:
             ZoneInfo(name)
         except (KeyError, ValueError, OSError):
-            self.findings.add(
+            self.report(
+                key,
                 "not-a-zone",
-                self.at(key),
                 f"`{name}` is not a time zone",
-                mend="write one such as `Europe/Vienna` or `America/Chicago`",
+                "write one such as `Europe/Vienna` or `America/Chicago`",
                 found=name,
             )
             return ""
         return name
 
-    def sub(self, key: str) -> TypedFields | None:
-        """A nested mapping against its own table."""
+    def nested(self, key: str) -> TypedFields | None:
+        """The fields of a nested mapping."""
         node = self.node(key)
         field = self.table.field(key)
         if node is None:
@@ -150,8 +155,8 @@ class TypedFields(NamedTuple):
         mapping = expect_mapping(node, key, self.findings, example=field.example)
         return None if mapping is None else read_fields(mapping, field.table, self.findings)
 
-    def subs(self, key: str) -> Iterator[TypedFields]:
-        """Each mapping of a list against the field's table."""
+    def nested_list(self, key: str) -> Iterator[TypedFields]:
+        """The fields of each mapping in a list; a lone mapping is a list of one."""
         node = self.node(key)
         field = self.table.field(key)
         if node is None:
@@ -165,8 +170,8 @@ class TypedFields(NamedTuple):
             if mapping is not None:
                 yield read_fields(mapping, field.table, self.findings)
 
-    def named(self, key: str) -> Iterator[tuple[Scalar, TypedFields]]:
-        """Each mapping by id against the field's table."""
+    def nested_by_id(self, key: str) -> Iterator[tuple[Scalar, TypedFields]]:
+        """The fields of each mapping in a mapping by id."""
         node = self.node(key)
         field = self.table.field(key)
         if node is None:
@@ -175,8 +180,8 @@ class TypedFields(NamedTuple):
         yield from named_tables(mapping, field.table, self.findings)
 
 
-# What people write for words of the format, by the word that they mean.
-_SPOKEN_CHOICES = {
+# Word of the format → other words that people write for it.
+_SYNONYMS = {
     **dict.fromkeys(("again", "true"), ("yes", "y", "on", "1")),
     **dict.fromkeys(("not again", "false"), ("no", "n", "off", "never", "0")),
     "cleared": ("gone", "pulled", "removed", "composted", "out", "taken out", "thrown out"),
@@ -189,15 +194,15 @@ _SPOKEN_CHOICES = {
 }
 
 
-def _meant_choice(word: str, choices: Iterable[str]) -> str:
-    """The word of the format that a word stands for; the word itself where there is none."""
-    return next((choice for choice in choices if word.lower() in _SPOKEN_CHOICES.get(choice, ())), word)
+def _choice_meant_by(word: str, choices: Iterable[str]) -> str:
+    """The choice that a word is a synonym of; the word itself where there is none."""
+    return next((choice for choice in choices if word.lower() in _SYNONYMS.get(choice, ())), word)
 
 
 def named_tables(
     mapping: Mapping | None, table: str, findings: Findings
 ) -> Iterator[tuple[Scalar, TypedFields]]:
-    """The pairs of a mapping of ids, each held against one table."""
+    """The ids of a mapping, each with the fields of its mapping."""
     for pair in mapping or ():
         inner = expect_mapping(pair.value, pair.key.text, findings)
         if check_id(pair.key, findings) and inner is not None:
@@ -205,30 +210,29 @@ def named_tables(
 
 
 def read_fields(mapping: Mapping, table: str, findings: Findings) -> TypedFields:
-    """Hold a mapping against a table: unknown keys and missing ones become findings."""
+    """The fields of a mapping; unknown keys and missing ones become findings."""
     wanted = TABLES[table]
-    known, values, strange = wanted.by_key, dict[str, Node](), list[str]()
+    known, values, unknown = wanted.by_key, dict[str, Node](), list[str]()
     for key, value in mapping.pairs:
         if key.text not in known:
-            unknown_key(key, wanted, findings)
-            strange.append(key.text)
+            _report_unknown(key, wanted, findings)
+            unknown.append(key.text)
         elif type(value) is not Scalar or value.text not in ABSENT or not value.plain:
             values[key.text] = value
         elif table == "entry":
-            left_empty(key, wanted.field(key.text), findings)
+            _report_empty(key, wanted.field(key.text), findings)
     for field in wanted.required:
-        if field.key not in values and not meant(field.key, strange):
-            missing_key(field, mapping.source, findings)
-    return TypedFields(wanted, values, mapping.source, findings, tuple(strange))
+        if field.key not in values and not is_misspelt(field.key, unknown):
+            _report_missing(field, mapping.source, findings)
+    return TypedFields(wanted, values, mapping.source, findings, tuple(unknown))
 
 
-_WHEN = re.compile(
-    r"(?P<day>\d{1,3}(?:-\d{1,3})?)|\d{4}-\d{2}-\d{2}"
-)  # a day or a date as the key of an entry
+# A day or a date as the key of an entry.
+_WHEN = re.compile(r"(?P<day>\d{1,3}(?:-\d{1,3})?)|\d{4}-\d{2}-\d{2}")
 
 
-def left_empty(key: Scalar, field: Field, findings: Findings) -> None:
-    """A visit's key without a value: what was seen or done would be lost without a word."""
+def _report_empty(key: Scalar, field: Field, findings: Findings) -> None:
+    """A finding for an entry's key without a value: without it the record would be lost silently."""
     findings.add(
         "missing-key",
         key.source,
@@ -238,8 +242,7 @@ def left_empty(key: Scalar, field: Field, findings: Findings) -> None:
     )
 
 
-def missing_key(field: Field, source: Source, findings: Findings) -> None:
-    """A key that must be there."""
+def _report_missing(field: Field, source: Source, findings: Findings) -> None:
     example = in_units(field.example, findings.units) or "…"
     findings.add(
         "missing-key",
@@ -250,12 +253,12 @@ def missing_key(field: Field, source: Source, findings: Findings) -> None:
     )
 
 
-def meant(key: str, strange: Sequence[str]) -> bool:
-    """Whether one of the keys that a table does not have is this one misspelt: one finding is enough then."""
-    return any(closest(word, (key,)) for word in strange)
+def is_misspelt(key: str, unknown: Sequence[str]) -> bool:
+    """Whether one of the unknown keys is this one misspelt, which is then one finding and not two."""
+    return any(closest(word, (key,)) for word in unknown)
 
 
-# How a table is called where it is not the key that it stands under.
+# The name of a table in findings, where it is not the key above it.
 _TABLE_NAMES = {
     **{name: f"{name}.yaml" for name in ("journal", "gear", "season", "experiment")},
     **{name: f"a {name}" for name in ("system", "lamp", "product", "crop", "variety", "tub", "correction")},
@@ -268,15 +271,13 @@ _TABLE_NAMES = {
 }
 
 
-def unknown_key(key: Scalar, table: Table, findings: Findings) -> None:
-    """A key that the table does not have."""
-    findings.add(
+def _report_unknown(key: Scalar, table: Table, findings: Findings) -> None:
+    key.report(
+        findings,
         "unknown-key",
-        key.source,
         f"`{key.text}` is not a key of {_TABLE_NAMES.get(table.name, f'`{table.name}`')}",
-        mend=_key_mend(key.text, table),
-        found=key.text,
-        expected=", ".join(table.keys),
+        _key_mend(key.text, table),
+        ", ".join(table.keys),
     )
 
 
@@ -286,15 +287,15 @@ def _key_mend(word: str, table: Table) -> str:
     near = closest(word, table.keys)
     if near and near.lower() == word.lower():
         return f"write `{near}`"
-    if place := _belongs(word, table):
-        return place
+    if move := _move_mend(word, table):
+        return move
     if len(table.keys) > 12 and not near:
         return "remove it, or keep it as a `note`" if table.has("note") else "remove it"
     return did_you_mean(word, table.keys)
 
 
-def _belongs(word: str, table: Table) -> str:
-    """Where a key belongs that stands in the wrong mapping; empty where no other has it."""
+def _move_mend(word: str, table: Table) -> str:
+    """The mend for a key of another mapping; empty where no other mapping has it."""
     if table.name == "experiment" and TABLES["entry"].has(word):
         return "write it in an entry of `log`, with 4 spaces before it"
     under = [f.key for f in table.fields if f.table and TABLES[f.table].has(word)]
