@@ -43,7 +43,7 @@ _CODE = {
     "render/machines": ("render/machines",),
     "files": (),  # what lies on the disk, and what was found there: these entries name the code themselves
     "found": (),
-    "verdict": (*_READ, "measure", "plot"),  # which charts a recap may place
+    "check": (*_READ, "measure", "plot"),  # which charts a recap may place
     "pages": _MADE,
 }
 _PICTURES = ("pillow", "pi_heif")
@@ -54,7 +54,7 @@ _LIBRARIES = {
     "photos": _PICTURES,
     "plot": ("vl_convert_python",),
     "render/machines": ("pillow",),
-    "verdict": (*_READERS, *_TEXTS, "pandas"),
+    "check": (*_READERS, *_TEXTS, "pandas"),
     "pages": (
         *_READERS,
         *_TEXTS,

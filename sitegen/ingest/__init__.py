@@ -22,7 +22,15 @@ from sitegen.ingest.text_files import read_text
 from sitegen.ingest.values.plants import PlantNames
 from sitegen.ingest.yaml.typed_fields import TypedFields
 
-__all__ = ["ExperimentFolder", "JournalFiles", "find_root", "read_experiment", "read_journal"]
+__all__ = [
+    "ExperimentFolder",
+    "JournalFiles",
+    "find_root",
+    "read_experiment",
+    "read_journal",
+    "read_recap",
+    "read_records",
+]
 
 
 def read_journal(root: Path) -> tuple[JournalFiles | None, tuple[Finding, ...]]:
@@ -36,9 +44,28 @@ def read_experiment(
     folder: ExperimentFolder, journal_files: JournalFiles, store: Store | None = None
 ) -> tuple[Run | None, tuple[Finding, ...]]:
     """One experiment; None where its set-up cannot be known. `store` holds the headers of photos seen before."""
+    run, findings = read_records(folder, journal_files, store)
+    text, more = read_recap(folder, journal_files.root)
+    if run is None:
+        return None, findings
+    return replace(run, recap=text), (*findings, *more)
+
+
+def read_records(
+    folder: ExperimentFolder, journal_files: JournalFiles, store: Store | None = None
+) -> tuple[Run | None, tuple[Finding, ...]]:
+    """One experiment without its recap: set-up, log, spreadsheets and photos."""
     findings = Findings(units=journal_files.journal.units)
     run = _read(folder, journal_files, store, findings)
     return run, tuple(findings)
+
+
+def read_recap(folder: ExperimentFolder, root: Path) -> tuple[str, tuple[Finding, ...]]:
+    """The author's text about an experiment; empty where there is none."""
+    findings = Findings()
+    recap = folder.path / "recap.md"
+    text = read_text(recap, root, findings) if recap.is_file() else None
+    return text or "", tuple(findings)
 
 
 def _read(
@@ -54,11 +81,9 @@ def _read(
     photos = folder.path / "photos"
     rows = read_log(fields, setup, names, journal_files.library, photo_names(photos), findings)
     rows = _with_sheets(rows, fields, folder, journal_files, setup, names, findings)
-    recap = folder.path / "recap.md"
-    text = read_text(recap, journal_files.root, findings) if recap.is_file() else None
     in_log = {photo.file: photo.day for photo in reversed(rows.photos)}
     album = PhotoFolder(photos, journal_files.root, in_log, setup.start, journal_files.journal.timezone)
-    return Run(setup, rows, text or "", read_photo_files(album, store, findings))
+    return Run(setup, rows, "", read_photo_files(album, store, findings))
 
 
 def _with_sheets(

@@ -9,12 +9,13 @@ from datetime import date
 
 from sitegen.core.findings.finding import Finding, sorted_findings
 from sitegen.core.records.rows import Run
+from sitegen.core.site.blocks import recap_file
 from sitegen.judge import blocks, milestones, order, plausibility, privacy, record, sheets
 from sitegen.judge import plausibility as growth
 from sitegen.judge.accounting import counts, picks, plants, seeds
 from sitegen.judge.case import Case, Rule
 
-__all__ = ["RULES", "judge"]
+__all__ = ["RULES", "judge", "judge_recap"]
 
 RULES: tuple[Rule, ...] = (
     Rule("before the start", order.before_start),
@@ -66,3 +67,13 @@ def judge(run: Run, today: date) -> tuple[Finding, ...]:
     """
     case = Case.of(run, today)
     return sorted_findings(finding for rule in RULES for finding in rule.check(case))
+
+
+_OF_TEXTS = (blocks.bad_block, blocks.placed_twice, blocks.unknown_in_block, privacy.personal_detail)
+
+
+def judge_recap(run: Run, today: date) -> tuple[Finding, ...]:
+    """The findings of `judge` that lie in the recap: an edit of the text needs no other."""
+    case, file = Case.of(run, today), recap_file(run.setup)
+    found = (finding for rule in _OF_TEXTS for finding in rule(case))
+    return sorted_findings(finding for finding in found if finding.source.file == file)

@@ -1,32 +1,29 @@
 """The stages in order: ingest → judge → measure → plot → render → write.
 
-The only folder beside `app` that knows all stages. What a run finds unchanged is taken from the last one; each function
-here looks for that first, and imports what reads, draws and renders only where something has changed.
+The only folder beside `app` that knows all stages. Each function looks for an unchanged result of the last command
+first, and imports the modules that read, draw and render only where something has changed.
 """
 
 from __future__ import annotations
 
 import time
 from collections.abc import Callable, Collection
-from contextlib import AbstractContextManager, nullcontext
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from sitegen.memo import Memo
-from sitegen.pipeline.inventory import inventory
-from sitegen.pipeline.known import Asked, known_check, known_publication
+from sitegen.pipeline.files import inventory
 from sitegen.pipeline.results import Checked, Copied, Published
+from sitegen.pipeline.unchanged import Command, stored_check, stored_publication
 
 if TYPE_CHECKING:
     from sitegen.core.facts.tree import Facts
     from sitegen.core.findings.finding import Finding
-    from sitegen.core.records.rows import Run
     from sitegen.core.records.setup import Journal
     from sitegen.core.store import Store
     from sitegen.ingest import JournalFiles
-    from sitegen.pipeline.digests import Digests
-    from sitegen.pipeline.previewing import Previewer
+    from sitegen.pipeline.preview import Previewer
 
 __all__ = [
     "Checked",
@@ -36,7 +33,6 @@ __all__ = [
     "facts_of",
     "facts_of_package",
     "previewer",
-    "public",
     "publish",
     "validate",
 ]
@@ -49,13 +45,13 @@ def _nothing() -> None:
 def validate(root: Path, today: date) -> Checked:
     """Every finding that reading and judging give."""
     with Memo.open() as memo:
-        asked = Asked(("validate",), root, today, inventory(root), memo)
-        known = known_check(asked)
-        if known is not None:
-            return known
-        from sitegen.pipeline.checking import checked  # noqa: PLC0415 - only where something has changed
+        command = Command(("validate",), root, today, inventory(root), memo)
+        stored = stored_check(command)
+        if stored is not None:
+            return stored
+        from sitegen.pipeline.validation import checked  # noqa: PLC0415 - only where something has changed
 
-        return checked(asked)
+        return checked(command)
 
 
 def publish(
@@ -71,32 +67,20 @@ def publish(
 ) -> Published:
     """The whole line. Errors keep everything back; with `keep_going`, only the experiments that have them.
 
-    `jobs` processes work at once (0: one a core); `fresh` takes nothing from earlier runs; `progress` is told how many of
-    how many experiments are made, `waiting` that another process writes to the same folder.
+    `jobs` processes work at once (0: one a core); `fresh` takes nothing from earlier builds; `progress` is told how
+    many of how many experiments are rendered, `waiting` that another process writes to the same folder.
     """
     since = time.time() if fresh else 0.0
-    with Memo.open(since=since) as memo:  # until all is written: pages name files that lie in it
+    # Open until all is written: pages name photo files that lie in the memo's folder.
+    with Memo.open(since=since) as memo:
         words = ("write", str(output.resolve()) if output else "", str(keep_going))
-        asked = Asked(words, root, today, inventory(root), memo)
-        known = known_publication(asked)
-        if known is not None:
-            return known
-        from sitegen.pipeline.digests import Digests  # noqa: PLC0415 - only where something has changed
+        command = Command(words, root, today, inventory(root), memo)
+        stored = stored_publication(command)
+        if stored is not None:
+            return stored
+        from sitegen.pipeline.publication import Options, published  # noqa: PLC0415 - only where something has changed
 
-        digests = Digests(root, asked.found, memo)
-        with _help(digests, jobs):
-            from sitegen.pipeline.publishing import Wishes, published  # noqa: PLC0415 - as above
-
-            return published(asked, digests, Wishes(output, keep_going, jobs, since, progress, waiting))
-
-
-def _help(digests: Digests, jobs: int) -> AbstractContextManager[None]:
-    """Another process to draw, which gets ready at once, where this one will make the few experiments that changed."""
-    from sitegen.pipeline.crew import FEW, cores  # noqa: PLC0415 - only where something has changed
-    from sitegen.pipeline.easel import drawn_aside  # noqa: PLC0415 - as above
-
-    few = 0 < len(digests.touched()) < FEW
-    return drawn_aside() if few and (jobs or cores()) > 1 else nullcontext()
+        return published(command, Options(output, keep_going, jobs, since, progress, waiting))
 
 
 def copy(
@@ -108,21 +92,16 @@ def copy(
     fresh: bool = False,
     waiting: Callable[[], None] = _nothing,
 ) -> Copied:
-    """One experiment's page as a folder that stands alone; see `sitegen.pipeline.copying`."""
-    from sitegen.pipeline.copying import copied  # noqa: PLC0415 - other commands do without
+    """One experiment's page as a folder that stands alone; see `sitegen.pipeline.standalone`."""
+    from sitegen.pipeline.standalone import copied  # noqa: PLC0415 - other commands do without
 
     with Memo.open(since=time.time() if fresh else 0.0) as memo:
         return copied(root, today, experiment, output, memo, waiting)
 
 
-def public(run: Run, today: date) -> bool:
-    """Whether a run is published by a day: drafts are not, and `publish` holds back until its date."""
-    return not run.setup.draft and (run.setup.publish is None or run.setup.publish <= today)
-
-
 def previewer(root: Path, today: date, store: Store) -> Previewer:
-    """What looks at a journal while it is being written; see `sitegen.pipeline.previewing`."""
-    from sitegen.pipeline.previewing import Previewer  # noqa: PLC0415 - other commands do without
+    """Builds a journal in memory again and again while it is being written; see `sitegen.pipeline.preview`."""
+    from sitegen.pipeline.preview import Previewer  # noqa: PLC0415 - other commands do without
 
     return Previewer(root, today, store)
 

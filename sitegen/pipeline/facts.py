@@ -6,6 +6,7 @@ In: a folder or a file. Out: facts, and findings.
 from __future__ import annotations
 
 from collections.abc import Collection
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
@@ -16,7 +17,11 @@ from sitegen.core.store import Store
 from sitegen.ingest import JournalFiles, read_journal
 from sitegen.ingest.data_package.run import read_package
 from sitegen.measure import measure
-from sitegen.pipeline.verdicts import read_and_judged
+from sitegen.pipeline import steps
+from sitegen.pipeline.build import Build
+from sitegen.pipeline.files import Digests, inventory
+from sitegen.pipeline.inputs import Inputs
+from sitegen.pipeline.snapshot import Settings
 
 
 def facts_of_journal(
@@ -26,15 +31,13 @@ def facts_of_journal(
     journal_files, findings = read_journal(root)
     if journal_files is None:
         return None, (), findings
-    found, facts = list(findings), []
-    for folder in journal_files.folders:
-        if wanted and folder.id not in wanted:
-            continue
-        run, verdict = read_and_judged(folder, journal_files, today, store)
-        found.extend(verdict.findings)
-        if run is not None and verdict.sound:
-            facts.append(measure(run, journal_files.journal.prices))
-    return journal_files, tuple(facts), sorted_findings(found)
+    folders = tuple(folder for folder in journal_files.folders if not wanted or folder.id in wanted)
+    named = replace(journal_files, folders=folders)
+    build = Build(Settings(named), Digests(root, inventory(root), store), store, today)
+    build.check()
+    sound = [run for run, check in build.checks.items() if check.sound]
+    found = tuple(steps.facts(Inputs(build.snapshot, run)) for run in sound)
+    return journal_files, found, sorted_findings([*findings, *build.findings])
 
 
 def facts_of_files(path: Path) -> tuple[Journal | None, Facts | None, tuple[Finding, ...]]:

@@ -10,29 +10,32 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from sitegen.core.findings.finding import Finding, Findings
+from sitegen.core.language.wording import Wording
 from sitegen.core.site.content import ExperimentContent, Site
 from sitegen.core.site.page import Page
+from sitegen.core.site.site_map import Neighbours, OtherPages, RunLink, SiteMap, run_link_of
 from sitegen.core.store import Store
 from sitegen.render.data import package_of
 from sitegen.render.machines import chapter_pages, for_links
 from sitegen.render.pages.experiment import experiment, moved
-from sitegen.render.pages.index import Bundle, Listed, bundles_of
-from sitegen.render.pages.links import RunLink, run_link_of
+from sitegen.render.pages.index import IndexPage, index_pages
 from sitegen.render.pages.standalone import shared_pages, standing_alone
 from sitegen.render.pages.summary import RunSummary, summary_of
 from sitegen.render.templates.context import Context, context_of
 from sitegen.render.templates.themes import Theme, find_theme
 
 __all__ = [
-    "Bundle",
     "Context",
-    "Listed",
+    "IndexPage",
+    "Neighbours",
+    "OtherPages",
     "RunLink",
     "RunSummary",
+    "SiteMap",
     "Theme",
-    "bundles_of",
     "context_of",
     "find_theme",
+    "index_pages",
     "pages_of",
     "render",
     "run_link_of",
@@ -48,21 +51,21 @@ def render(site: Site, store: Store | None = None) -> tuple[tuple[Page, ...], tu
     theme = find_theme(site.journal.theme, site.look, site.journal.at("theme"), findings)
     if theme is None:
         return (), tuple(findings)
-    run_links = tuple(run_link_of(written.facts.run.setup) for written in site.experiments)
-    context = context_of(site, theme, run_links, findings)
-    summaries = [summary_of(written.facts, context.wording, written.pictures) for written in site.experiments]
+    wording = Wording(site.journal.units, site.journal.language)
+    summaries = {
+        written.facts.id: summary_of(written.facts, wording, written.pictures) for written in site.experiments
+    }
+    links = tuple(run_link_of(written.facts.run.setup) for written in site.experiments)
+    others = SiteMap(links, site.texts, summary=summaries.__getitem__)
+    context = context_of(site, theme, others, findings)
     own = [
         page
-        for written, summary in zip(site.experiments, summaries, strict=True)
-        for page in pages_of(context, written, summary, store)
+        for written in site.experiments
+        for page in pages_of(context, written, summaries[written.facts.id], store)
     ]
-    listed = [_listed(summary) for summary in summaries]
-    lists = [page for bundle in bundles_of(site, listed, store) for page in bundle.make(context)]
-    return (*lists, *own), tuple(findings)
-
-
-def _listed(summary: RunSummary) -> Listed:
-    return Listed(run_link_of(summary.setup), "", lambda: summary)
+    seasons = [season.id for season in site.seasons]
+    index = [page for each in index_pages(others, seasons, store) for page in each.make(context)]
+    return (*index, *own), tuple(findings)
 
 
 def pages_of(

@@ -247,7 +247,7 @@ def test_an_experiment_that_was_touched_only_is_not_read_again(
     site.write()
     for path in site.root.rglob("*.yaml"):
         path.touch()
-    monkeypatch.setattr("sitegen.pipeline.verdicts.read_experiment", lambda *_: pytest.fail("read again"))
+    monkeypatch.setattr("sitegen.pipeline.inputs.read_records", lambda *_: pytest.fail("read again"))
 
     done = site.write()
     assert done.outcome is not None
@@ -259,15 +259,15 @@ def test_only_what_turns_is_judged_again(tmp_path: Path, monkeypatch: pytest.Mon
     site = start(tmp_path)
     site.write()
     read: list[str] = []
-    from sitegen.pipeline import verdicts
+    from sitegen.pipeline import inputs
 
-    original = verdicts.read_experiment
+    original = inputs.read_records
 
     def noted(folder, *more):  # type: ignore[no-untyped-def]
         read.append(folder.id)
         return original(folder, *more)
 
-    monkeypatch.setattr(verdicts, "read_experiment", noted)
+    monkeypatch.setattr(inputs, "read_records", noted)
     seen = []
     for today in (date(2026, 5, 2), date(2026, 5, 10), date(2026, 5, 11), date(2026, 5, 21)):
         site.today = today

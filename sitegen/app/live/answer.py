@@ -43,13 +43,13 @@ class Answer:
 
 def answer(shown: Shown, path: str) -> Answer:
     """What stands at a path: a page with the live script in it, or a file as it is."""
-    leaf, status = _found(shown, path)
-    page = leaf.page if leaf is not None else None
+    found, status = _found(shown, path)
+    page = found.page if found is not None else None
     if page is None:
         _, title, text = _none(shown)
         page, status = Page(HOME, HTML, _BARE.format(title=title, text=text)), HTTPStatus.SERVICE_UNAVAILABLE
     if page.media == HTML:
-        return Answer(status, HTML, _with_script(page.content, _state(shown, leaf), shown.serial))
+        return Answer(status, HTML, _with_script(page.content, _state(shown, found), shown.serial))
     try:
         return Answer(status, page.media, page.content)
     except OSError:  # a large file that was tidied away meanwhile; the next rebuild makes it again
@@ -58,9 +58,9 @@ def answer(shown: Shown, path: str) -> Answer:
 
 def _found(shown: Shown, path: str) -> tuple[Stands | None, HTTPStatus]:
     address = _address(path)
-    leaf = shown.site.find(address)
-    if leaf is not None:
-        return leaf, HTTPStatus.OK
+    found = shown.site.find(address)
+    if found is not None:
+        return found, HTTPStatus.OK
     return shown.site.find(NOT_FOUND), HTTPStatus.NOT_FOUND
 
 
@@ -73,9 +73,9 @@ def _none(shown: Shown) -> tuple[str, str, str]:
     return _BROKEN if shown.serial else _MAKING
 
 
-def _state(shown: Shown, leaf: Stands | None) -> str:
+def _state(shown: Shown, found: Stands | None) -> str:
     """What tells whether a page that a browser holds is what stands there now."""
-    return leaf.needs if leaf is not None else _none(shown)[0]
+    return found.state if found is not None else _none(shown)[0]
 
 
 def _with_script(body: bytes, state: str, serial: int) -> bytes:
@@ -97,15 +97,13 @@ def event_data(shown: Shown, path: str, seen: int, *, follow: bool) -> str:
 
     `seen` is the serial of what the browser saw last: it is led to a page that was edited since, and not again.
     """
-    leaf, _ = _found(shown, path)
+    found, _ = _found(shown, path)
     go = shown.edited if follow and shown.serial > seen else ""
-    read, of = shown.site.reading
     return json.dumps(
         {
-            "shown": _state(shown, leaf),
+            "shown": _state(shown, found),
             "trouble": shown.trouble,
             "unpublished": shown.site.unpublished(_address(path)),
-            "reading": "" if read == of else f"{read:,} of {of:,} experiments are read",
             "go": quote(f"/{go}") if go and shown.site.find(go) else "",
         }
     )

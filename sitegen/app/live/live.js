@@ -126,7 +126,7 @@
   }
 
   function say(what) {
-    mark([what.unpublished ? "not published" : "", what.reading].filter(Boolean).join(" · "));
+    mark(what.unpublished ? "not published" : "");
     if (text.textContent === what.trouble && what.trouble) return; // what was hidden stays hidden
     text.textContent = what.trouble;
     trouble.hidden = !what.trouble;

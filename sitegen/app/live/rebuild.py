@@ -18,7 +18,7 @@ from sitegen.app.report.text import closing_line, findings_text
 from sitegen.core.findings.finding import Finding
 from sitegen.core.language.text import plural
 from sitegen.core.site.page import Page
-from sitegen.pipeline.previewing import Preview, Tools
+from sitegen.pipeline.preview import Preview
 
 FAULT = "This is a fault of sitegen, not of the journal. Please report these lines:\n\n"
 MOST = 25  # errors told to a browser; `validate` says them all
@@ -28,8 +28,8 @@ class Stands(Protocol):
     """What stands at an address."""
 
     @property
-    def needs(self) -> str:
-        """What changes when the page does."""
+    def state(self) -> str:
+        """Changes when the page has to be made again; asked for after the page, it is the state of that page."""
 
     @property
     def page(self) -> Page | None:
@@ -47,10 +47,6 @@ class Site(Protocol):
     def beside(self) -> tuple[Path, ...]:
         """Folders beside the journal that pages are made from."""
 
-    @property
-    def reading(self) -> tuple[int, int]:
-        """How many experiments are read, of how many."""
-
     def find(self, address: str) -> Stands | None:
         """What stands at an address."""
 
@@ -67,15 +63,8 @@ class Site(Protocol):
 class Looks(Protocol):
     """What looks at the journal."""
 
-    @property
-    def unread(self) -> int:
-        """How many experiments are yet to be read."""
-
     def look(self, files: Collection[str], /) -> Site:
         """The site after some files were touched; after none, at the beginning."""
-
-    def read_on(self) -> Site | None:
-        """The site once one experiment more is read; None where all are."""
 
     def strays(self) -> frozenset[str]:
         """Files that have changed and were not told."""
@@ -83,7 +72,7 @@ class Looks(Protocol):
 
 def _nothing() -> Site:
     """The site before the first look."""
-    return Preview(Tools())
+    return Preview()
 
 
 @dataclass(frozen=True)
@@ -143,11 +132,6 @@ class Rebuilder:
         self._clock = clock
         self.shown = Shown(root=root)
 
-    @property
-    def unread(self) -> int:
-        """How many experiments are yet to be read."""
-        return self._looks.unread
-
     def rebuild(self, files: Collection[str]) -> Rebuilt:
         """Look again because of some files; a fault of ours leaves the last good pages standing."""
         start, before = self._clock(), self.shown
@@ -165,19 +149,6 @@ class Rebuilder:
         failure = "".join(traceback.format_exception(error))
         return Shown(before.serial + 1, before.site, self._root, before.edited, failure)
 
-    def read_on(self) -> Shown | None:
-        """Know one experiment more; None where all are known."""
-        before = self.shown
-        try:
-            site = self._looks.read_on()
-        except Exception as error:
-            self.shown = self._failed(before, error)
-            return self.shown
-        if site is None:
-            return None
-        self.shown = Shown(before.serial, site, self._root, before.edited, before.failure)
-        return self.shown
-
     def strays(self) -> frozenset[str]:
         """Files that have changed and were not told."""
         return self._looks.strays()
@@ -187,10 +158,8 @@ class Rebuilder:
 
 
 def rebuilt_line(files: Collection[str], rebuilt: Rebuilt) -> str:
-    """`about.md: seen after 12 ms`; at the beginning, `everything: seen after 812 ms, 76 of 1,000 experiments read`."""
+    """`about.md: seen after 12 ms`; at the beginning, `everything: seen after 812 ms`."""
     first, *others = sorted(files) or ["everything"]
     more = f" and {len(others)} more" if others else ""
-    read, of = rebuilt.shown.site.reading
-    part = f", {read:,} of {of:,} experiments read" if read < of else ""
     trouble = f"; {rebuilt.trouble}" if rebuilt.trouble else ""
-    return f"{first}{more}: seen after {rebuilt.milliseconds:.0f} ms{part}{trouble}"
+    return f"{first}{more}: seen after {rebuilt.milliseconds:.0f} ms{trouble}"

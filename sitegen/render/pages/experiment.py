@@ -24,6 +24,7 @@ from sitegen.core.site.blocks import recap_file
 from sitegen.core.site.chart import Chart
 from sitegen.core.site.content import ExperimentContent, Picture
 from sitegen.core.site.page import Page
+from sitegen.core.site.site_map import run_link_of
 from sitegen.core.values.day import Day
 from sitegen.render.author_text.placing import Placed, Placing, placed_by
 from sitegen.render.author_text.recap import recap_html
@@ -33,7 +34,6 @@ from sitegen.render.numbers.figures import FigureBook
 from sitegen.render.numbers.numbers import numbers, rarer
 from sitegen.render.numbers.tables import picks_table, plants_table
 from sitegen.render.numbers.used import used
-from sitegen.render.pages.links import Neighbours, run_link_of
 from sitegen.render.pages.summary import RunSummary, headlines, variety_words
 from sitegen.render.story.answers import missing_words, replies
 from sitegen.render.story.cautions import fitting
@@ -149,7 +149,7 @@ def _said_first(facts: Facts, written: ExperimentContent, wording: Wording) -> d
 
 def _neighbours(context: Context, setup: Setup) -> dict[str, object]:
     """The runs around this one, and what differed from the one of its crop before it."""
-    around = context.around.get(setup.id, Neighbours())
+    around = context.others.neighbours(setup.id)
     differed = differences(run_link_of(setup), around.before, context.wording) if around.before else ()
     return {
         "earlier": around.earlier,
@@ -307,10 +307,9 @@ def moved(context: Context, written: ExperimentContent) -> tuple[Page, ...]:
     """A page at each earlier address that leads to the experiment's own."""
     setup = written.facts.run.setup
     target = experiment_page(setup.id)
-    taken = {run_link.id for run_link in context.run_links}
     pages: list[Page] = []
     for old in dict.fromkeys(setup.was):
-        if old not in taken:
+        if not context.others.published(old):
             head = Head(experiment_page(old), setup.title)
             pages += context.page("moved.html", head, context.book(head.address), target=target)
     return tuple(pages)

@@ -18,7 +18,6 @@ from sitegen.core.records.setup import Setup
 from sitegen.core.site.addresses import experiment_page
 from sitegen.core.site.content import Picture
 from sitegen.core.values.day import DayAxis
-from sitegen.render.author_text.links import has_links
 from sitegen.render.story.pictures import gallery_of
 from sitegen.render.story.saying import Sentence
 from sitegen.render.story.sentences import result_sentence, run_length, state_sentence, verdict_words
@@ -41,8 +40,7 @@ class Headlines:
 class RunSummary:
     """One experiment as a list shows it. Its set-up is without what only the experiment's own page says.
 
-    `dates` say when it ran, `when` since when, `state` how far it is; of its pictures it has the latest. `linked` tells
-    whether the author's text links to other pages.
+    `dates` say when it ran, `when` since when, `state` how far it is; of its pictures it has the latest.
     """
 
     setup: Setup
@@ -55,7 +53,6 @@ class RunSummary:
     state: str
     dates: str
     pictures: tuple[Picture, ...] = ()
-    linked: bool = False
 
     @property
     def id(self) -> str:
@@ -148,7 +145,6 @@ def summary_of(facts: Facts, wording: Wording, pictures: tuple[Picture, ...] = (
         state=state_sentence(facts, wording),
         dates=run_length(facts, wording),
         pictures=() if latest is None else (latest,),
-        linked=has_links(facts.run.recap),
     )
 
 

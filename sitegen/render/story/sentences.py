@@ -14,9 +14,9 @@ from sitegen.core.language.text import in_words
 from sitegen.core.language.wording import Wording, opening
 from sitegen.core.records.rows import Deed, Event
 from sitegen.core.records.setup import Answer
+from sitegen.core.site.site_map import RunLink
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity
-from sitegen.render.pages.links import RunLink
 from sitegen.render.story.saying import Sentence, placed
 
 SHARED_WATER = tr_noop(

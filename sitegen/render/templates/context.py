@@ -26,12 +26,12 @@ from sitegen.core.reference.licences import LICENCES
 from sitegen.core.site.addresses import CAUTIONS, COMPARE, HOME, METHODS, absolute, free_page, link
 from sitegen.core.site.content import ExperimentContent, Site
 from sitegen.core.site.page import HTML, Page
-from sitegen.render.author_text.links import Links, places
+from sitegen.core.site.site_map import OtherPages
+from sitegen.render.author_text.links import Links
 from sitegen.render.author_text.markdown import title_of
 from sitegen.render.machines.head import Subject, head_markup
 from sitegen.render.machines.places import ICON
 from sitegen.render.numbers.figures import Experiment, FigureBook
-from sitegen.render.pages.links import Neighbours, RunLink, neighbours
 from sitegen.render.pages.search import FIND
 from sitegen.render.pages.summary import RunSummary
 from sitegen.render.story.pictures import gallery_of
@@ -68,15 +68,12 @@ class Head:
 
 @dataclass(frozen=True, slots=True)
 class Context:
-    """What every page is made with. `run_links` are all experiments that have a page."""
+    """What every page is made with. Of other pages it knows only what `others` answers."""
 
     journal: Journal
     seasons: tuple[Season, ...]
-    run_links: tuple[RunLink, ...]
-    around: dict[str, Neighbours]
     methods: dict[str, Method]
     products: dict[str, str]
-    places: dict[str, str]
     wording: Wording
     theme: Theme
     assets: dict[str, Page]
@@ -85,22 +82,11 @@ class Context:
     marks: Markup
     version: str
     findings: Findings
-    texts: tuple[FreePage, ...] = ()
-    fed: bool = False
+    others: OtherPages
 
-    def apart(self, findings: Findings) -> Context:
-        """The same, with findings of its own."""
-        return replace(self, findings=findings)
-
-    def among(self, run_links: tuple[RunLink, ...]) -> Context:
-        """The same where these experiments have a page."""
-        return replace(
-            self,
-            run_links=run_links,
-            around=neighbours(run_links),
-            places=places(run_links, self.texts),
-            fed=any(run_link.dated for run_link in run_links),
-        )
+    def page_context(self, others: OtherPages, findings: Findings) -> Context:
+        """The context of one page: it asks these `others`, and reports to these findings."""
+        return replace(self, others=others, findings=findings)
 
     def book(self, address: str) -> FigureBook:
         """An empty book for the figures of one page."""
@@ -108,7 +94,7 @@ class Context:
 
     def links(self, page: str, text: str, file: str) -> Links:
         """What resolves the links of a text that stands on a page."""
-        return Links(page, self.places, text, file, self.findings)
+        return Links(page, self.others, text, file, self.findings)
 
     def page(self, template: str, head: Head, book: FigureBook, **view: object) -> tuple[Page, ...]:
         """A page from a template; none where the template fails."""
@@ -177,7 +163,9 @@ class Context:
         icon = self.assets.get(ICON)
         about = _briefly(head.description)
         subject = Subject(head.address, head.title, about, head.summary, head.written)
-        return head_markup(self.journal, subject, icon=icon.address if icon else "", feeds=self.fed)
+        return head_markup(
+            self.journal, subject, icon=icon.address if icon else "", feeds=self.others.has_feed()
+        )
 
 
 def _told(sentence: Sentence, of: Experiment, book: FigureBook) -> Markup:
@@ -249,23 +237,19 @@ def _nav(texts: Sequence[FreePage]) -> tuple[NavItem, ...]:
 def context_of(
     site: Site,
     theme: Theme,
-    run_links: tuple[RunLink, ...],
+    others: OtherPages,
     findings: Findings,
-    linked: tuple[RunLink, ...] = (),
     environment: Environment | None = None,
 ) -> Context:
-    """The context of a site; its experiments, and others that texts may link to, are known by their run_links alone.
+    """The context of a site.
 
-    `environment` is that of an earlier context whose theme has the same templates by name: what it has compiled is not
-    compiled again.
+    `environment` is that of an earlier context whose theme has the same templates by name: templates that it has compiled
+    are not compiled again.
     """
     return Context(
         journal=site.journal,
         seasons=site.seasons,
-        run_links=run_links,
-        around=neighbours(run_links),
         methods={method.name: method for method in site.methods},
-        places=places((*run_links, *linked), site.texts),
         products={product.id: product.name for product in site.products},
         wording=Wording(site.journal.units, site.journal.language),
         theme=theme,
@@ -275,6 +259,5 @@ def context_of(
         marks=Markup(theme.inline()),  # noqa: S704 # the theme's own drawing
         version=site.version,
         findings=findings,
-        texts=site.texts,
-        fed=any(run_link.dated for run_link in run_links),
+        others=others,
     )

@@ -17,7 +17,7 @@ class _Fixed:
     page: Page
 
     @property
-    def needs(self) -> str:
+    def state(self) -> str:
         return self.page.content.hex()[-40:]
 
 
@@ -30,7 +30,6 @@ class FixedSite:
     wrong: tuple[Finding, ...] = ()
     page_of: Mapping[str, str] = field(default_factory=dict)
     beside: tuple[Path, ...] = ()
-    reading: tuple[int, int] = (0, 0)
 
     def find(self, address: str) -> _Fixed | None:
         """The page of an address."""

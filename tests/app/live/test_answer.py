@@ -112,20 +112,11 @@ def told(path: str, seen: int = 2, *, follow: bool = False) -> dict[str, object]
 def test_a_browser_is_told_of_its_own_page() -> None:
     """What is held back says so; the state is that which the page carries; trouble is told everywhere."""
     states = [re.findall(rb'data-shown="(\w+)"', answer(SITE, path).body)[0].decode() for path in ("/", "/x")]
-    common = {"trouble": f"{FAULT}odd", "unpublished": False, "reading": "", "go": ""}
+    common = {"trouble": f"{FAULT}odd", "unpublished": False, "go": ""}
 
     assert told("/") == {"shown": states[0], **common}
     assert told("/x") == {"shown": states[1], **common}
     assert told("/experiments/leaf.html")["unpublished"] is True
-
-
-def test_a_browser_is_told_how_much_is_read() -> None:
-    """While experiments are yet to be read, lists lack them, and the ribbon says so."""
-    site = shown(HOME, reading=(1234, 5000))
-
-    assert (
-        json.loads(event_data(site, "/", 3, follow=False))["reading"] == "1,234 of 5,000 experiments are read"
-    )
 
 
 def test_a_page_that_loads_nothing_loads_the_script() -> None:

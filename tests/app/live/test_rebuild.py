@@ -31,8 +31,6 @@ def site(*wrong: Finding, **more: object) -> FixedSite:
 class Scripted:
     """Looks that give these, one after another."""
 
-    unread = 0
-
     def __init__(self, *outcomes: FixedSite | Exception) -> None:
         self._coming = iter(outcomes)
 
@@ -42,10 +40,6 @@ class Scripted:
         if isinstance(outcome, Exception):
             raise outcome
         return outcome
-
-    def read_on(self) -> FixedSite | None:
-        """The next, as a look."""
-        return self.look(())
 
     def strays(self) -> frozenset[str]:
         """None."""
@@ -98,26 +92,16 @@ def test_a_fault_of_ours_is_shown_and_the_preview_goes_on() -> None:
     assert mended.shown.trouble == ""
 
 
-def test_a_fault_in_reading_on_is_shown() -> None:
-    """What is read while nobody waits may meet a fault as well."""
-    made = rebuilder(site(), RuntimeError("odd"))
-    made.rebuild([])
-    shown = made.read_on()
-
-    assert shown is not None
-    assert shown.trouble.endswith("RuntimeError: odd\n")
-
-
 def test_each_look_is_one_line() -> None:
-    """What changed, how long it took, how much is yet to be read, what is wrong."""
-    made = rebuilder(site(reading=(76, 1000)), site(reading=(3, 3)), site(ERROR))
+    """What changed, how long it took, what is wrong."""
+    made = rebuilder(site(), site(), site(ERROR))
     lines = [
         rebuilt_line(files, made.rebuild(files))
         for files in ([], ["about.md"], ["seasons/one/leaf/recap.md", "gear.yaml"])
     ]
 
     assert lines == [
-        "everything: seen after 250 ms, 76 of 1,000 experiments read",
+        "everything: seen after 250 ms",
         "about.md: seen after 250 ms",
         "gear.yaml and 1 more: seen after 250 ms; 1 error in 1 file",
     ]

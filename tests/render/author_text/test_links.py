@@ -6,9 +6,9 @@ import pytest
 
 from sitegen.core.findings.finding import Findings, Source
 from sitegen.core.records.setup import FreePage
+from sitegen.core.site.site_map import SiteMap, run_link_of
 from sitegen.render import render
-from sitegen.render.author_text.links import Links, places
-from sitegen.render.pages.links import run_link_of
+from sitegen.render.author_text.links import Links
 from tests.render.builders import facts, site
 
 ABOUT = FreePage("about", "# About", Source("about.md"))
@@ -16,7 +16,7 @@ ABOUT = FreePage("about", "# About", Source("about.md"))
 
 def links(text: str = "") -> Links:
     """What resolves the links of a recap."""
-    known = places([run_link_of(facts().run.setup)], [ABOUT])
+    known = SiteMap([run_link_of(facts().run.setup)], [ABOUT])
     return Links("experiments/other.html", known, text, "seasons/s/other/recap.md", Findings())
 
 

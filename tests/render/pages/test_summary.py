@@ -31,10 +31,3 @@ def test_lines_that_move_leave_a_brief_as_it_is() -> None:
     picks = tuple(replace(p, source=p.source._replace(line=p.source.line + 1)) for p in run.rows.picks)
 
     assert kept(replace(run, rows=replace(run.rows, picks=picks))) == kept(run)
-
-
-def test_a_text_with_links_is_told_apart() -> None:
-    """Only such a text depends on which other pages there are."""
-    found = [summary_of(facts(full_run(recap)), Wording()).linked for recap in ("", "Plain.", "See [a](b).")]
-
-    assert found == [False, False, True]

@@ -6,7 +6,7 @@ from dataclasses import replace
 from datetime import date
 
 from sitegen.core.language.wording import Wording
-from sitegen.render.pages.links import RunLink, neighbours
+from sitegen.core.site.site_map import RunLink, SiteMap
 from sitegen.render.story.sentences import differences
 
 SETTING = (("variety", "Amber"), ("system", "Bucket"), ("plants", "4"))
@@ -34,6 +34,6 @@ def test_the_run_before_is_of_the_same_crop() -> None:
     between = replace(THERE, id="x", crop="root", started=date(2025, 5, 1))
     here = replace(THERE, id="b", started=date(2025, 9, 4))
 
-    found = neighbours([here, between, THERE])["b"]
+    found = SiteMap([here, between, THERE]).neighbours("b")
 
     assert (found.earlier, found.before, found.after) == (between, THERE, None)

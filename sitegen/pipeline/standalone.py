@@ -1,35 +1,36 @@
-"""One experiment's page as a folder that stands alone, for one who reviews it; drafts too.
+"""`write --only`: one experiment's page as a folder that stands alone, for a reviewer; drafts too.
 
-In: a journal, an experiment's id, a folder. Out: `Copied`. Other experiments are looked at only as far as links need
-them; what is wrong in them is not said. The folder of the whole site is never written to.
+In: a journal, an experiment's id, a folder. Out: `Copied`. Findings in other experiments are not reported. The folder
+of the whole site is never written to.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 
-from sitegen.core.findings.finding import Finding, Source, sorted_findings
+from sitegen.core.findings.finding import Finding, Findings, Source, sorted_findings
 from sitegen.core.language.catalogue import tr, using_catalogue
 from sitegen.core.site.addresses import COMPARE
 from sitegen.core.site.page import Page, WriteResult
 from sitegen.core.store import Store
 from sitegen.ingest import ExperimentFolder, JournalFiles, read_journal
-from sitegen.pipeline.making import make_pages
-from sitegen.pipeline.peeking import peek
-from sitegen.pipeline.publishing import output_folder
+from sitegen.pipeline.build import Build
+from sitegen.pipeline.files import Digests, inventory
+from sitegen.pipeline.inputs import Inputs
+from sitegen.pipeline.publication import output_folder
 from sitegen.pipeline.results import Copied
-from sitegen.pipeline.shared import Bench, theme_of
-from sitegen.pipeline.verdicts import read_and_judged
+from sitegen.pipeline.snapshot import Settings, theme_of
+from sitegen.pipeline.steps import run_pages
 from sitegen.render import shared_pages, standing_alone
 from sitegen.write import Output, opened, stage
 
 
 @dataclass(frozen=True, slots=True)
-class Terms:
-    """The day that the journal is looked at on, and what is kept of earlier runs."""
+class Day:
+    """The day of the copy, and results of earlier builds."""
 
     today: date
     store: Store
@@ -52,7 +53,7 @@ def copied(
     with opened(place, waiting) as found, using_catalogue(journal_files.catalogue):
         if isinstance(found, Finding):
             return Copied((found,), place)
-        return _into(found, journal_files, folder, findings, Terms(today, store))
+        return _into(found, journal_files, folder, findings, Day(today, store))
 
 
 def _into(
@@ -60,11 +61,11 @@ def _into(
     journal_files: JournalFiles,
     folder: ExperimentFolder,
     findings: Sequence[Finding],
-    terms: Terms,
+    day: Day,
 ) -> Copied:
     if COMPARE in output.ledger.files:
         return Copied((_taken(output.folder),), output.folder)
-    pages, more, held_back = _made(journal_files, folder, terms)
+    pages, more, held_back = _made(journal_files, folder, day)
     found = sorted_findings([*findings, *more])
     outcome = None if any(finding.is_error for finding in found) else _written(pages, output)
     return Copied(found, output.folder, outcome, held_back)
@@ -95,45 +96,40 @@ def _taken(place: Path) -> Finding:
 
 
 def _made(
-    journal_files: JournalFiles, folder: ExperimentFolder, terms: Terms
+    journal_files: JournalFiles, folder: ExperimentFolder, day: Day
 ) -> tuple[tuple[Page, ...], tuple[Finding, ...], bool]:
-    """The pages of the copy, what was found, and whether the page is not published."""
+    """The pages of the copy, findings, and whether the page is not published."""
     # A copy has no address of its own: it names none, and stands in no feed.
     journal_files = replace(journal_files, journal=replace(journal_files.journal, address=""))
-    today, store = terms.today, terms.store
-    run, verdict = read_and_judged(folder, journal_files, today, store)
     theme, more = theme_of(journal_files)
-    if run is None or theme is None or not verdict.sound:
-        return (), (*more, *verdict.findings), False
-    held_back = not verdict.public(today)
+    digests = Digests(journal_files.root, inventory(journal_files.root), day.store)
+    build = Build(Settings(journal_files, theme), digests, day.store, day.today)
+    build.check()
+    checks = build.checks
+    check = checks[folder.id]
+    if theme is None or not check.sound:
+        return (), (*more, *check.findings), False
+    held_back = not check.public(day.today)
+    # A title that is held back is told to nobody, but a link to its page may stand in the text.
     shown = [
-        run_link
-        for each in _among(journal_files, folder, today)
-        if (run_link := peek(each, journal_files)) is not None
+        c.link
+        for run, c in checks.items()
+        if c.link and (run == folder.id or (c.sound and c.public(day.today)))
     ]
-    others = [
-        run_link for each in journal_files.folders if (run_link := peek(each, journal_files)) is not None
-    ]
-    bench = Bench(journal_files, store, today, theme, tuple(shown), linked=tuple(others))
-    made = make_pages(folder, run, bench)
-    pages = (*made.pages, *shared_pages(bench.context))
-    if any(finding.is_error for finding in made.findings):
-        return (), (*verdict.findings, *made.findings), held_back
-    alone = standing_alone(pages, folder.id, _ribbon(held_back=held_back))
-    return alone, (*verdict.findings, *made.findings), held_back
+    build.publish(shown, [c.link for c in checks.values() if c.link])
+    inputs = Inputs(build.snapshot, folder.id)
+    rendered = run_pages(inputs)
+    found = (*check.findings, *rendered.findings)
+    if any(finding.is_error for finding in found):
+        return (), found, held_back
+    pages = (*rendered.pages, *shared_pages(inputs.context(Findings())))
+    return standing_alone(pages, folder.id, _ribbon(held_back=held_back)), found, held_back
 
 
 def _ribbon(*, held_back: bool) -> str:
     if held_back:
         return tr("Not published. A copy of one page, for review.")
     return tr("A copy of one page, for review.")
-
-
-def _among(journal_files: JournalFiles, own: ExperimentFolder, today: date) -> Iterator[ExperimentFolder]:
-    """The experiment and those that are published: a title that is held back is told to nobody."""
-    return (
-        each for each in journal_files.folders if each == own or peek(each, journal_files, today) is not None
-    )
 
 
 def _written(pages: tuple[Page, ...], output: Output) -> WriteResult:

@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from sitegen.pipeline.inventory import SETTLED
+from sitegen.pipeline.files import SETTLED
 from tests.pipeline.bench import TODAY, Site, leaf, tree
 
 HEAVY = {
@@ -84,10 +84,10 @@ def test_every_kind_of_change_is_seen(tmp_path: Path, monkeypatch: pytest.Monkey
     """A file, a new empty season, a page that is gone, another day: each is looked into."""
     site = start(tmp_path)
     looked: list[str] = []
-    from sitegen.pipeline import publishing
+    from sitegen.pipeline import publication as module
 
-    original = publishing.published
-    monkeypatch.setattr(publishing, "published", lambda *given: looked.append("") or original(*given))
+    original = module.published
+    monkeypatch.setattr(module, "published", lambda *given: looked.append("") or original(*given))
 
     def looks(change: object = None) -> bool:
         settle()
@@ -115,12 +115,12 @@ def test_another_program_is_another_answer(tmp_path: Path, monkeypatch: pytest.M
     settle()
     site.write()
     before = tree(site.output)
-    monkeypatch.setattr("sitegen.pipeline.known.program", lambda: "another")
+    monkeypatch.setattr("sitegen.pipeline.unchanged.program_digest", lambda: "another")
     looked: list[str] = []
-    from sitegen.pipeline import publishing
+    from sitegen.pipeline import publication as module
 
-    original = publishing.published
-    monkeypatch.setattr(publishing, "published", lambda *given: looked.append("") or original(*given))
+    original = module.published
+    monkeypatch.setattr(module, "published", lambda *given: looked.append("") or original(*given))
     site.write()
 
     assert (looked, tree(site.output)) == ([""], before)

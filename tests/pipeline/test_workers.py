@@ -10,15 +10,16 @@ from pathlib import Path
 
 import pytest
 
-from sitegen.pipeline import checking, validate
-from sitegen.pipeline.crew import FEW, Trade, shared
+from sitegen.pipeline import build, validate
+from sitegen.pipeline.build import PAGES_ALONE
+from sitegen.pipeline.workers import spread
 from tests.pipeline.bench import TODAY, Site, leaf, tree, visible
 
 
 def many(folder: Path) -> Site:
-    """Enough experiments for a crew."""
-    names = [f"run-{number}" for number in range(FEW + 2)]
-    starts = [f"2026-03-{number + 1:02}" for number in range(FEW + 2)]
+    """Enough experiments for worker processes."""
+    names = [f"run-{number}" for number in range(PAGES_ALONE + 2)]
+    starts = [f"2026-03-{number + 1:02}" for number in range(PAGES_ALONE + 2)]
     return Site.of(folder, {n: leaf(n.title(), start=s) for n, s in zip(names, starts, strict=True)})
 
 
@@ -34,17 +35,17 @@ def test_the_same_bytes_from_any_number_of_processes(tmp_path: Path) -> None:
 def test_an_error_anywhere_leaves_nothing_behind(tmp_path: Path) -> None:
     """Nothing was written before, and no folder is left; every experiment is read for its findings all the same."""
     site = many(tmp_path)
-    for name in ("run-1", f"run-{FEW}"):
+    for name in ("run-1", f"run-{PAGES_ALONE}"):
         path = site.experiment(name) / "experiment.yaml"
         path.write_text(path.read_text("utf-8").replace("plants: 2", "plnats: 2"), "utf-8")
     done = site.write(jobs=2)
 
     assert (done.outcome, site.output.exists()) == (None, False)
-    assert {finding.source.file.split("/")[2] for finding in done.findings} == {"run-1", f"run-{FEW}"}
+    assert {finding.source.file.split("/")[2] for finding in done.findings} == {"run-1", f"run-{PAGES_ALONE}"}
 
 
-def test_what_a_head_promised_is_mended(tmp_path: Path) -> None:
-    """A broken experiment looks whole by its head: its neighbours are made again without it."""
+def test_no_page_leads_to_an_experiment_with_errors(tmp_path: Path) -> None:
+    """Errors in a log are known before any page is made: the neighbours of the broken experiment do without it."""
     site = many(tmp_path)
     path = site.experiment("run-3") / "experiment.yaml"
     path.write_text(path.read_text("utf-8").replace("height: 9 cm", "height: 9 parsecs"), "utf-8")
@@ -64,10 +65,10 @@ def test_progress_is_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> No
     monkeypatch.setenv("SITEGEN_CACHE", str(site.store))
     publish(site.root, TODAY, output=site.output, jobs=2, progress=lambda done, of: told.append((done, of)))
 
-    assert told == [(number, FEW + 2) for number in range(1, FEW + 3)]
+    assert told == [(number, PAGES_ALONE + 2) for number in range(1, PAGES_ALONE + 3)]
 
 
-def _ready(factor: int, _halted: Callable[[], bool]) -> Callable[[int], tuple[int, int]]:
+def _ready(factor: int) -> Callable[[int], tuple[int, int]]:
     return partial(_times, factor)
 
 
@@ -76,13 +77,15 @@ def _times(factor: int, number: int) -> tuple[int, int]:
     return factor * number, os.getpid()
 
 
-def test_work_is_shared() -> None:
-    """The first process does its part; what comes of each order stands in the order of the orders."""
-    done = list(shared(2, iter(range(400)), Trade(_ready, 3), partial(_times, 3)))
+@pytest.mark.parametrize("works_too", [False, True], ids=["workers only", "this process too"])
+def test_work_is_shared(*, works_too: bool) -> None:
+    """Results stand in the order of the orders; this process does its part where it is asked to."""
+    here = partial(_times, 3) if works_too else None
+    done = list(spread(2, iter(range(400)), partial(_ready, 3), here))
 
     assert [result for result, _ in done] == [3 * number for number in range(400)]
     assert len({process for _, process in done}) == 2
-    assert os.getpid() in {process for _, process in done}
+    assert (os.getpid() in {process for _, process in done}) is works_too
 
 
 def test_findings_are_the_same_from_two_processes(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -93,10 +96,10 @@ def test_findings_are_the_same_from_two_processes(tmp_path: Path, monkeypatch: p
     found = []
     for number in (1, 2):
         monkeypatch.setenv("SITEGEN_CACHE", str(tmp_path / f"cache-{number}"))
-        monkeypatch.setattr(checking, "FEW", 2)
-        monkeypatch.setattr(checking, "cores", lambda number=number: number)
+        monkeypatch.setattr(build, "CHECKS_ALONE", 2)
+        monkeypatch.setattr(build, "cores", lambda number=number: number)
         found.append(validate(site.root, TODAY))
 
     assert found[0] == found[1]
     assert [finding.code for finding in found[0].findings if finding.is_error] == ["unknown-unit"]
-    assert found[0].experiments == FEW + 2
+    assert found[0].experiments == PAGES_ALONE + 2

@@ -1,7 +1,7 @@
-"""What the last run found, for a run that finds nothing changed.
+"""The result of the last command, for one that finds nothing changed.
 
-In: the stamps of the journal, the program and the output. Out: the findings of the last run, or None where anything has
-changed since. Reads no file of the journal, and imports nothing that reading one takes.
+In: stamps of the journal, the program and the output. Out: the last result, or None where anything has changed since.
+Reads no file of the journal, and imports none of the modules that reading one needs.
 """
 
 from __future__ import annotations
@@ -16,7 +16,7 @@ from sitegen.core.records.codec import codec_for
 from sitegen.core.site.page import WriteResult
 from sitegen.core.store import Store
 from sitegen.core.values.date_range import DateRange
-from sitegen.pipeline.inventory import LEDGER, Inventory, digest_of, folder_stamps, program
+from sitegen.pipeline.files import MANIFEST, Inventory, digest_of, folder_stamps, program_digest
 from sitegen.pipeline.results import Checked, Published
 
 _FINDINGS = codec_for(tuple[Finding, ...])
@@ -24,38 +24,38 @@ _HELD = codec_for(DateRange)
 
 
 @dataclass(frozen=True, slots=True)
-class Asked:
-    """What a command was asked, and what lies on the disk when it is."""
+class Command:
+    """A command, and the files of the journal when it was given. `words` are its name and its options."""
 
     words: tuple[str, ...]
     root: Path
     today: date
-    found: Inventory
+    files: Inventory
     store: Store
 
     @property
     def key(self) -> str:
-        """Where the answer is kept."""
+        """Where the result is stored."""
         return self.store.key("found", *self.words, str(self.root))
 
     @property
     def inputs(self) -> list[str]:
-        """Stands for all that the answer depends on but the day."""
-        return [self.found.digest, program()]
+        """Digests of everything that the result depends on but the day."""
+        return [self.files.digest, program_digest()]
 
 
-def _kept(asked: Asked) -> dict[str, object] | None:
-    kept = asked.store.get(asked.key)
-    if kept is None or kept.value.get("inputs") != asked.inputs:
+def _stored(command: Command) -> dict[str, object] | None:
+    kept = command.store.get(command.key)
+    if kept is None or kept.value.get("inputs") != command.inputs:
         return None
     value = dict(kept.value)
-    return value if _HELD.decode(value["held"]).contains(asked.today) else None
+    return value if _HELD.decode(value["held"]).contains(command.today) else None
 
 
-def known_check(asked: Asked) -> Checked | None:
-    """What validating found."""
+def stored_check(command: Command) -> Checked | None:
+    """The result of validating."""
     try:
-        value = _kept(asked)
+        value = _stored(command)
         if value is None:
             return None
         return Checked(_FINDINGS.decode(value["findings"]), value["experiments"], value["entries"])  # type: ignore[arg-type]
@@ -63,13 +63,13 @@ def known_check(asked: Asked) -> Checked | None:
         return None
 
 
-def remember_check(asked: Asked, checked: Checked, held: DateRange) -> None:
-    """Keep what validating found, unless a file was so new that a later change might not show."""
-    if asked.found.settled:
-        asked.store.put(
-            asked.key,
+def remember_check(command: Command, checked: Checked, held: DateRange) -> None:
+    """Store the result of validating, unless a file is so new that a later change might leave its stamp as it is."""
+    if command.files.settled:
+        command.store.put(
+            command.key,
             {
-                "inputs": asked.inputs,
+                "inputs": command.inputs,
                 "held": _HELD.encode(held),
                 "findings": _FINDINGS.encode(checked.findings),
                 "experiments": checked.experiments,
@@ -78,10 +78,10 @@ def remember_check(asked: Asked, checked: Checked, held: DateRange) -> None:
         )
 
 
-def known_publication(asked: Asked) -> Published | None:
-    """What writing found, where the output is as it was left."""
+def stored_publication(command: Command) -> Published | None:
+    """The result of writing, where the output is as it was left."""
     try:
-        value = _kept(asked)
+        value = _stored(command)
         if value is None or value["output"] != _output(Path(str(value["folder"])), value["folders"]):
             return None
         findings = _FINDINGS.decode(value["findings"])
@@ -92,10 +92,10 @@ def known_publication(asked: Asked) -> Published | None:
 
 
 def _output(folder: Path, folders: object) -> str:
-    """Stands for the files that an output has; which bytes are in them is not looked at."""
+    """Stands for the files that an output has; their content is not read."""
     assert isinstance(folders, list)
     try:
-        ledger = (folder / LEDGER).stat()
+        ledger = (folder / MANIFEST).stat()
     except OSError:
         return ""
     stamps = folder_stamps(folder, folders)
@@ -103,17 +103,17 @@ def _output(folder: Path, folders: object) -> str:
 
 
 def remember_publication(
-    asked: Asked, published: Published, held: DateRange, addresses: Sequence[str]
+    command: Command, published: Published, held: DateRange, addresses: Sequence[str]
 ) -> None:
-    """Keep what writing found."""
-    if published.outcome is None or not asked.found.settled:
+    """Store the result of writing."""
+    if published.outcome is None or not command.files.settled:
         return
     holders = {address.rpartition("/")[0] for address in addresses}
     folders = ["", *sorted({parent for holder in holders for parent in _with_parents(holder)} - {""})]
-    asked.store.put(
-        asked.key,
+    command.store.put(
+        command.key,
         {
-            "inputs": asked.inputs,
+            "inputs": command.inputs,
             "held": _HELD.encode(held),
             "findings": _FINDINGS.encode(published.findings),
             "folder": str(published.folder),

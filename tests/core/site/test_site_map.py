@@ -8,9 +8,9 @@ from datetime import date
 import pytest
 
 from sitegen.core.language.wording import Wording
+from sitegen.core.site.site_map import Neighbours, RunLink, SiteMap, run_link_of
 from sitegen.core.values.day import Start
 from sitegen.render.machines.feeds import moments
-from sitegen.render.pages.links import Neighbours, RunLink, neighbours, run_link_of
 from sitegen.render.pages.summary import summary_of
 from tests.render.builders import facts, full_run
 
@@ -24,7 +24,9 @@ def test_neighbours_are_those_sown_before_and_after() -> None:
     """In the order of sowing, and of names where the day is the same; undated ones come first."""
     b, a, c = run_link("b", date(2025, 3, 1)), run_link("a", date(2025, 3, 1)), run_link("c", date.min)
 
-    assert neighbours([b, a, c]) == {
+    site_map = SiteMap([b, a, c])
+
+    assert {run: site_map.neighbours(run) for run in "abc"} == {
         "c": Neighbours(None, a, None, a),
         "a": Neighbours(c, b, c, b),
         "b": Neighbours(a, None, a, None),

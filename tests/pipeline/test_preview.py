@@ -13,10 +13,8 @@ import pytest
 from PIL import Image
 
 from sitegen.memo import Memo
-from sitegen.pipeline import previewer, publish
-from sitegen.pipeline.making import filled
-from sitegen.pipeline.parts import facts_of
-from sitegen.pipeline.previewing import Preview, Previewer
+from sitegen.pipeline import previewer, publish, steps
+from sitegen.pipeline.preview import Preview, Previewer
 from tests.journal_maker import make_journal
 
 TODAY = date(2026, 5, 1)
@@ -63,11 +61,8 @@ def memo() -> Iterator[Memo]:
 
 
 def whole(looks: Previewer, *files: str) -> Preview:
-    """A look, and all that is to be read after it."""
-    shown = looks.look(files)
-    while (more := looks.read_on()) is not None:
-        shown = more
-    return shown
+    """A look after some files were touched."""
+    return looks.look(files)
 
 
 def body(shown: Preview, address: str) -> str:
@@ -188,38 +183,43 @@ def test_a_page_is_made_when_it_is_asked_for(
     """A look at an empty store makes no page; asking for one makes that one, and once."""
     root = make_journal(tmp_path / "bench", {f"n{n}": leaf(f"Number {n}") for n in range(5)})
     made: list[str] = []
-    monkeypatch.setattr(
-        "sitegen.pipeline.previewing.workshop.filled",
-        lambda parts, charts, bench: made.append(parts.facts.id) or filled(parts, charts, bench),
-    )
-    shown = previewer(root, TODAY, memo).look(soon=0.0)
-    unread = shown.reading
+    original = steps.run_pages
+
+    def noted(inputs):  # type: ignore[no-untyped-def]
+        made.append(inputs.folder.id)
+        return original(inputs)
+
+    monkeypatch.setattr(steps, "run_pages", noted)
+    shown = previewer(root, TODAY, memo).look()
+    before = list(made)
     pages = [body(shown, "experiments/n3.html") for _ in range(2)]
 
-    assert (unread, made) == ((0, 5), ["n3"])
+    assert (before, made) == ([], ["n3"])
     assert ["Number 3" in page for page in pages] == [True, True]
 
 
-def test_what_did_not_change_has_the_same_needs(tmp_path: Path, memo: Memo) -> None:
+def test_what_did_not_change_has_the_same_state(tmp_path: Path, memo: Memo) -> None:
     """After an edit of one log, a window on another experiment has nothing to swap; one on a list has."""
     root = make_journal(tmp_path / "bench", {"one": leaf("First"), "two": leaf("Second")})
     looks = previewer(root, TODAY, memo)
     before = whole(looks)
-    page = body(before, ONE)
+    page, *_ = [
+        body(before, address) for address in (ONE, "experiments/two.html", "index.html", "methods.html")
+    ]
+    states = {a: state(before, a) for a in (ONE, "experiments/two.html", "index.html", "methods.html")}
     (root / ONE_LOG).write_text(leaf("First").replace("height: 9 cm", "harvest: 12 g"), "utf-8")
     after = whole(looks, ONE_LOG)
-    addresses = (ONE, "experiments/two.html", "index.html", "methods.html")
-    same = {a for a in addresses if needs(before, a) == needs(after, a)}
+    same = {address for address, known in states.items() if known == state(after, address)}
 
     assert same == {"experiments/two.html", "methods.html"}
     assert page != body(after, ONE)
 
 
-def needs(shown: Preview, address: str) -> str:
+def state(shown: Preview, address: str) -> str:
     """What stands for a page."""
     found = shown.find(address)
     assert found is not None
-    return found.needs
+    return found.state
 
 
 @pytest.mark.parametrize(
@@ -291,7 +291,7 @@ def test_a_fault_in_making_a_page_is_told(
 
     root = make_journal(tmp_path / "bench", {"one": leaf("First"), "two": leaf("Second")})
     shown = whole(previewer(root, TODAY, memo))
-    monkeypatch.setattr("sitegen.pipeline.previewing.workshop.filled", fail)
+    monkeypatch.setattr(steps, "run_pages", fail)
 
     assert (body(shown, ONE), shown.fault().splitlines()[-1]) == ("", "RuntimeError: odd")
     assert "First" in body(shown, "index.html")
@@ -342,31 +342,15 @@ def test_a_photo_is_shown_before_its_sizes_are_made(tmp_path: Path, memo: Memo) 
     assert body(whole(previewer(root, TODAY, memo)), ONE)
 
 
-@pytest.mark.parametrize(
-    ("old", "new", "again"),
-    [
-        ("note: Calm.", "note: Wild.", False),
-        ("height: 9 cm", "height: 8 cm", True),
-        ("    note: Calm.\n", "", True),
-    ],
-    ids=["words", "a reading", "a line less"],
-)
-def test_facts_are_computed_anew_where_they_may_be_others(
-    old: str, new: str, *, again: bool, tmp_path: Path, memo: Memo, monkeypatch: pytest.MonkeyPatch
+def test_after_an_edit_of_the_recap_nothing_is_read_or_measured_again(
+    tmp_path: Path, memo: Memo, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """The words of a note are on the page at once, and nothing is measured; every other line counts."""
-    text = leaf("First").replace("    height:", "    note: Calm.\n    height:")
-    root = make_journal(tmp_path / "bench", {"one": text})
+    """The text is on the page at once; records, facts and charts are those in memory."""
+    root = make_journal(tmp_path / "bench", {"one": leaf("First")})
     looks = previewer(root, TODAY, memo)
-    whole(looks)
-    measured: list[str] = []
-    monkeypatch.setattr(
-        "sitegen.pipeline.previewing.workshop.facts_of",
-        lambda run, bench: measured.append(run.id) or facts_of(run, bench),
-    )
-    (root / ONE_LOG).write_text(text.replace(old, new), "utf-8")
-    page = body(whole(looks, ONE_LOG), ONE)
+    body(whole(looks), ONE)
+    monkeypatch.setattr("sitegen.pipeline.inputs.read_records", lambda *_: pytest.fail("read again"))
+    (root / "seasons/one/one/recap.md").write_text("All went *well*.\n", "utf-8")
+    page = body(whole(looks, "seasons/one/one/recap.md"), ONE)
 
-    assert bool(measured) is again
-    assert page == body(whole(previewer(root, TODAY, memo)), ONE)
-    assert "Calm" not in page or again
+    assert "All went <em>well</em>." in page

@@ -1,0 +1,216 @@
+"""Links between the pages of a site: which runs are published, in which order, and where each page stands.
+
+In: set-ups of the published runs, the author's free pages. Out: `SiteMap`, which answers everything that one page may
+ask about the others. `OtherPages` is the same as a protocol: the build hands pages an object that records each
+question, so that a page is rebuilt when the answer changes.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+from functools import cached_property
+from typing import Any, Protocol
+
+from sitegen.core.language.text import listed
+from sitegen.core.language.wording import NBSP
+from sitegen.core.records.setup import FreePage, Setup
+from sitegen.core.site.addresses import (
+    CAUTIONS,
+    COMPARE,
+    HOME,
+    METHODS,
+    crop_page,
+    experiment_page,
+    free_page,
+    season_page,
+    system_page,
+)
+from sitegen.core.values.quantity import Quantity
+
+
+@dataclass(frozen=True, slots=True)
+class RunLink:
+    """One experiment, as links to it need it; `dated` tells whether feeds can list it.
+
+    `setting` says what it was grown in and under: a name of `SETTINGS` and words, without what was not recorded.
+    """
+
+    id: str
+    title: str
+    started: date
+    crop: str
+    season: str
+    systems: tuple[str, ...]
+    was: tuple[str, ...]
+    dated: bool
+    setting: tuple[tuple[str, str], ...] = ()
+
+    @property
+    def address(self) -> str:
+        """The experiment's own page."""
+        return experiment_page(self.id)
+
+
+def run_link_of(setup: Setup) -> RunLink:
+    """The run_link of an experiment."""
+    episodes = any(episode.published for episode in setup.episodes)
+    dated = setup.dated or episodes or any((setup.publish, setup.revised, setup.corrections))
+    return RunLink(
+        id=setup.id,
+        title=setup.title,
+        started=setup.start.date or date.min,
+        crop=setup.crop.id,
+        season=setup.season,
+        systems=tuple(dict.fromkeys(tub.system.id for tub in setup.tubs)),
+        was=setup.was,
+        dated=dated,
+        setting=tuple((name, words) for name, words in _setting(setup) if words),
+    )
+
+
+def _setting(setup: Setup) -> Iterator[tuple[str, str]]:
+    uses = [tub.light for tub in setup.tubs if tub.light]
+    yield "variety", listed([setup.variety_name(variety) for variety in setup.variety_ids])
+    yield "system", listed(list(dict.fromkeys(tub.system.name for tub in setup.tubs)))
+    yield "lamp", listed(list(dict.fromkeys(use.lamp.name for use in uses if use.lamp)))
+    yield "hours", listed(list(dict.fromkeys(_hours(use.hours) for use in uses if use.hours)))
+    yield "plants", str(len(setup.plants))
+
+
+def _hours(hours: Quantity) -> str:
+    high = "" if hours.high is None or hours.single else f"–{hours.high:g}"
+    return f"{hours.low:g}{high}{NBSP}h"
+
+
+@dataclass(frozen=True, slots=True)
+class Neighbours:
+    """The runs sown before and after one; `before` and `after` are those of the same crop."""
+
+    earlier: RunLink | None = None
+    later: RunLink | None = None
+    before: RunLink | None = None
+    after: RunLink | None = None
+
+
+class OtherPages(Protocol):
+    """Everything that a page may ask about the other pages of its site."""
+
+    def neighbours(self, run: str) -> Neighbours:
+        """The runs sown before and after one."""
+
+    def address(self, name: str) -> str | None:
+        """The address of a page that an author names in a link: an id, a file, an address."""
+
+    def names(self) -> Collection[str]:
+        """Every name that `address` knows."""
+
+    def published(self, run: str) -> bool:
+        """Whether a run has a page."""
+
+    def has_feed(self) -> bool:
+        """Whether any run has a date that a feed can list."""
+
+    def runs(self) -> Sequence[RunLink]:
+        """All published runs in the order of the journal."""
+
+    def summaries(self, field: str = "", name: str = "") -> Sequence[Any]:
+        """Summaries of the runs whose `field` (`season`, `crop`, `system`) is `name`; without a field, of all."""
+
+    def text(self, name: str) -> FreePage:
+        """One of the author's free pages."""
+
+    def texts(self) -> Sequence[FreePage]:
+        """All of the author's free pages."""
+
+
+def _no_summary(run: str) -> object:
+    raise LookupError(run)
+
+
+@dataclass(frozen=True)
+class SiteMap:
+    """The pages of a site. `linked` are runs without a page that texts may name all the same (in a copy for review)."""
+
+    links: Sequence[RunLink] = ()
+    free: Sequence[FreePage] = ()
+    linked: Sequence[RunLink] = ()
+    summary: Callable[[str], Any] = _no_summary
+
+    def neighbours(self, run: str) -> Neighbours:
+        """The runs sown before and after one."""
+        return self._neighbours.get(run, Neighbours())
+
+    def address(self, name: str) -> str | None:
+        """The address of a page that an author names in a link."""
+        return self._addresses.get(name)
+
+    def names(self) -> Collection[str]:
+        """Every name that `address` knows."""
+        return self._addresses.keys()
+
+    def published(self, run: str) -> bool:
+        """Whether a run has a page."""
+        return run in self._ids
+
+    def has_feed(self) -> bool:
+        """Whether any run has a date that a feed can list."""
+        return any(link.dated for link in self.links)
+
+    def runs(self) -> Sequence[RunLink]:
+        """All published runs in the order of the journal."""
+        return self.links
+
+    def selected(self, field: str = "", name: str = "") -> Sequence[RunLink]:
+        """The runs whose `field` is `name`; without a field, all."""
+        if not field:
+            return self.links
+        if field == "system":
+            return [link for link in self.links if name in link.systems]
+        return [link for link in self.links if getattr(link, field) == name]
+
+    def summaries(self, field: str = "", name: str = "") -> Sequence[Any]:
+        """Summaries of selected runs."""
+        return [self.summary(link.id) for link in self.selected(field, name)]
+
+    def text(self, name: str) -> FreePage:
+        """One of the author's free pages."""
+        return next(text for text in self.free if text.name == name)
+
+    def texts(self) -> Sequence[FreePage]:
+        """All of the author's free pages."""
+        return self.free
+
+    @cached_property
+    def _ids(self) -> frozenset[str]:
+        return frozenset(link.id for link in self.links)
+
+    @cached_property
+    def _neighbours(self) -> dict[str, Neighbours]:
+        ordered = sorted(self.links, key=lambda link: (link.started, link.id))
+        crops: dict[str, list[RunLink]] = {}
+        for each in ordered:
+            crops.setdefault(each.crop, []).append(each)
+        of_crop = {run: pair for runs in crops.values() for run, pair in _beside(runs)}
+        return {run: Neighbours(*pair, *of_crop[run]) for run, pair in _beside(ordered)}
+
+    @cached_property
+    def _addresses(self) -> Mapping[str, str]:
+        """Every way to write a page of the site, with its address."""
+        found: dict[str, str] = {}
+        for each in (*self.links, *self.linked):
+            pages = [crop_page(each.crop), season_page(each.season), each.address]
+            pages += [system_page(system) for system in each.systems]
+            found |= {page: page for page in pages}
+            found[each.id] = each.address
+        for text in self.free:
+            found |= {f"{text.name}.md": free_page(text.name), free_page(text.name): free_page(text.name)}
+        return found | {page: page for page in (HOME, COMPARE, METHODS, CAUTIONS)}
+
+
+def _beside(ordered: Sequence[RunLink]) -> Iterator[tuple[str, tuple[RunLink | None, RunLink | None]]]:
+    """Each id with the run before it and the run after it."""
+    before, after = [None, *ordered], [*ordered[1:], None]
+    for each, earlier, later in zip(ordered, before, after, strict=False):
+        yield each.id, (earlier, later)

@@ -1,0 +1,401 @@
+"""The build engine: brings the steps of a journal up to date, and stores each result with its trace.
+
+In: a `Snapshot`. Out: `Check`s, summaries and pages. A stored result is taken where every input that its trace names
+has the same digest; all others are made, in several processes where there are many. `validate`, `write`, `write
+--only` and `live` all work on this one description.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from datetime import date
+from functools import partial
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, Generic, TypeVar
+
+from sitegen.core.findings.finding import Finding
+from sitegen.core.gc_threshold import raise_gc_threshold
+from sitegen.core.records.codec import Codec, codec_for
+from sitegen.core.site.site_map import RunLink, SiteMap
+from sitegen.core.store import Store, StoredResult
+from sitegen.core.values.date_range import DateRange
+from sitegen.memo import Memo
+from sitegen.pipeline import steps
+from sitegen.pipeline.files import Digests, RunFiles
+from sitegen.pipeline.inputs import Inputs, RunMemory, Trace
+from sitegen.pipeline.snapshot import Settings, Snapshot, StoredSummary
+from sitegen.pipeline.steps import Check, Rendered
+from sitegen.pipeline.workers import cores, spread
+from sitegen.write import Content, Output, Staged, stage
+
+if TYPE_CHECKING:
+    from sitegen.render import IndexPage
+
+# Starting a process takes as long as checking some 50 runs, or rendering some 6.
+CHECKS_ALONE, PAGES_ALONE = 50, 6
+CHECKS_AT_ONCE = 8  # runs handed to a process together: each takes only some milliseconds
+
+_T = TypeVar("_T")
+_CHECK: Codec[Check] = codec_for(Check)
+_FINDINGS: Codec[tuple[Finding, ...]] = codec_for(tuple[Finding, ...])
+
+
+@dataclass(frozen=True, slots=True)
+class Made(Generic[_T]):
+    """A result in memory, with the trace of what it was made from."""
+
+    value: _T
+    trace: Trace
+
+
+@dataclass(frozen=True, slots=True)
+class PageFiles:
+    """Pages that were made together, as an output folder holds them, and findings of making them.
+
+    `staged` are those that were written just now, and wait beside their places.
+    """
+
+    files: tuple[tuple[str, Content], ...]
+    findings: tuple[Finding, ...] = ()
+    charts: int = 0
+    photos: int = 0
+    staged: tuple[Staged, ...] = field(default=(), compare=False)
+
+
+class Results:
+    """Results of steps in the store, one row for each step of each run."""
+
+    def __init__(self, root: Path, store: Store) -> None:
+        self._store = store
+        self._prefixes = {
+            step: store.key(stage, step, str(root))
+            for step, stage in (
+                ("check", "check"),
+                ("summary", "pages"),
+                ("run", "pages"),
+                ("index", "pages"),
+            )
+        }
+
+    def get(self, step: str, names: Sequence[str]) -> dict[str, StoredResult]:
+        """The rows of some runs or pages, by name."""
+        prefix = f"{self._prefixes[step]} "
+        found = self._store.get_all([prefix + name for name in names])
+        return {key[len(prefix) :]: kept for key, kept in found.items()}
+
+    def put(self, step: str, name: str, trace: Trace, value: object) -> None:
+        """Store a result with what it was made from."""
+        self._store.put(f"{self._prefixes[step]} {name}", {"trace": trace, "value": value})
+
+
+@dataclass(slots=True)
+class RunBuilder:
+    """Makes the steps of runs and stores their results; each process has one.
+
+    A result is stored only while the files of its run are still those that its trace names: they may be saved between
+    the digest and the reading.
+    """
+
+    snapshot: Snapshot
+    results: Results
+
+    def make(self, step: str, run: str, output: Path | None = None, memory: RunMemory | None = None) -> Any:
+        """Make a step by its name."""
+        if step == "run":
+            assert output is not None
+            return self.pages(run, output)
+        return self.check(run, memory) if step == "check" else self.summary(run, memory)
+
+    def check(self, run: str, memory: RunMemory | None = None) -> Made[Check]:
+        """Read and judge a run."""
+        inputs = Inputs(self.snapshot, run, memory)
+        found = steps.check(inputs)
+        self._keep("check", run, inputs.trace, _CHECK.encode(found))
+        return Made(found, inputs.trace)
+
+    def summary(self, run: str, memory: RunMemory | None = None) -> Made[StoredSummary]:
+        """The summary of a sound run."""
+        inputs = Inputs(self.snapshot, run, memory)
+        found = StoredSummary.of(steps.summary(inputs))
+        self._keep("summary", run, inputs.trace, [found.digest, found.text])
+        return Made(found, inputs.trace)
+
+    def pages(self, run: str, output: Path) -> tuple[PageFiles, Made[StoredSummary]]:
+        """The pages of a sound run, written beside their places, and its summary."""
+        memory = RunMemory()
+        inputs = Inputs(self.snapshot, run, memory)
+        files = staged_files(steps.run_pages(inputs), output)
+        self._keep("run", run, inputs.trace, _encoded_files(files))
+        return files, self.summary(run, memory)
+
+    def _keep(self, step: str, run: str, trace: Trace, value: object) -> None:
+        if self.snapshot.runs[run].unchanged():
+            self.results.put(step, run, trace, value)
+
+
+def staged_files(rendered: Rendered, output: Path) -> PageFiles:
+    """Pages written beside their places."""
+    staged = tuple(stage(page, output) for page in rendered.pages)
+    files = tuple((one.address, one.content) for one in staged)
+    return PageFiles(files, rendered.findings, rendered.charts, rendered.photos, staged)
+
+
+def _encoded_files(files: PageFiles) -> object:
+    return [files.files, _FINDINGS.encode(files.findings), files.charts, files.photos]
+
+
+def _decoded_files(value: Any) -> PageFiles:
+    files, findings, charts, photos = value
+    # A list first: thousands of files are decoded, and a tuple of a generator takes twice as long.
+    named = tuple([(address, (digest, size)) for address, (digest, size) in files])
+    return PageFiles(named, _FINDINGS.decode(findings) if findings else (), charts, photos)
+
+
+@dataclass(frozen=True, slots=True)
+class _Setup:
+    """What a worker process needs to make one kind of step; it is told of each run's files with the order."""
+
+    step: str
+    root: Path
+    settings: Settings
+    today: date
+    links: tuple[RunLink, ...]
+    output: Path | None
+    since: float
+    photos_later: bool
+
+
+_Orders = Sequence[tuple[str, RunFiles]]
+
+
+def _ready(setup: _Setup) -> Callable[[_Orders], list[tuple[str, Any]]]:
+    """Get a worker process ready."""
+    if setup.step == "check":
+        raise_gc_threshold()
+    store = Memo.open(since=setup.since)
+    site_map = SiteMap(setup.links, setup.settings.journal_files.pages)
+    snapshot = Snapshot(setup.settings, store, setup.today, {}, site_map, photos_later=setup.photos_later)
+    return partial(_work, RunBuilder(snapshot, Results(setup.root, store)), setup.step, setup.output)
+
+
+def _work(builder: RunBuilder, step: str, output: Path | None, orders: _Orders) -> list[tuple[str, Any]]:
+    builder.snapshot.runs.update(orders)
+    return [(run, builder.make(step, run, output)) for run, _ in orders]
+
+
+def _no_memory(_run: str) -> RunMemory:
+    return RunMemory()
+
+
+class Build:
+    """The steps of one journal at one moment, as far as they are up to date.
+
+    `before` is the build of an earlier moment in the same process: its results are taken where their traces hold.
+    `changed` are the runs whose files may have changed since; None: any may.
+    """
+
+    def __init__(
+        self,
+        settings: Settings,
+        digests: Digests,
+        store: Store,
+        today: date,
+        *,
+        jobs: int = 0,
+        since: float = 0.0,
+        photos_later: bool = False,
+        before: Build | None = None,
+        changed: Collection[str] | None = None,
+    ) -> None:
+        old = before.snapshot.runs if before is not None and changed is not None else {}
+        runs = {
+            folder.id: old[folder.id]
+            if folder.id in old and folder.id not in (changed or ())
+            else digests.of_run(folder.path)
+            for folder in settings.journal_files.folders
+        }
+        self.snapshot: Snapshot = Snapshot(settings, store, today, runs, photos_later=photos_later)
+        self.results = Results(settings.journal_files.root, store)
+        self._checks: dict[str, Made[Check]] = dict(before._checks) if before is not None else {}
+        self._summaries: dict[str, Made[StoredSummary]] = (
+            dict(before._summaries) if before is not None else {}
+        )
+        self._links = before.snapshot.site_map if before is not None else None
+        self._jobs = jobs or cores()
+        self._since = since
+
+    # checks
+
+    def check(self, memory_of: Callable[[str], RunMemory] = _no_memory) -> None:
+        """Bring the check of every run up to date."""
+        runs = list(self.snapshot.runs)
+        found = self._up_to_date("check", runs, self._checks, _CHECK.decode)
+        current = {
+            run: made for run, made in found.items() if made.value.validity.contains(self.snapshot.today)
+        }
+        current.update(self._each("check", [run for run in runs if run not in current], memory_of))
+        self._checks = {run: current[run] for run in runs}
+
+    def _up_to_date(
+        self, step: str, runs: Sequence[str], known: Mapping[str, Made[_T]], decode: Callable[[Any], _T]
+    ) -> dict[str, Made[_T]]:
+        """Results in memory or in the store whose inputs are all as they were."""
+        holds = self.snapshot.holds
+        found = {run: known[run] for run in runs if run in known and holds(known[run].trace)}
+        rows = self.results.get(step, [run for run in runs if run not in found])
+        for run, kept in rows.items():
+            made = self._stored(decode, kept)
+            if made is not None:
+                found[run] = made
+        return found
+
+    def _stored(self, decode: Callable[[Any], _T], kept: StoredResult | None) -> Made[_T] | None:
+        """The result of a row whose inputs are all as they were; a damaged row counts as absent."""
+        try:
+            if kept is not None and self.snapshot.holds(trace := kept.value["trace"]):
+                return Made(decode(kept.value["value"]), trace)
+        except (KeyError, ValueError, TypeError):
+            return None
+        return None
+
+    @property
+    def checks(self) -> dict[str, Check]:
+        """The check of each run, in the order of the journal."""
+        return {run: made.value for run, made in self._checks.items()}
+
+    @property
+    def findings(self) -> list[Finding]:
+        """The findings of all checks."""
+        return [finding for check in self.checks.values() for finding in check.findings]
+
+    @property
+    def validity(self) -> DateRange:
+        """The dates on which the same runs would be published with the same findings."""
+        held = DateRange()
+        for check in self.checks.values():
+            held = held.intersection(check.validity).intersection(check.shown_as_on(self.snapshot.today))
+        return held
+
+    # published runs
+
+    def publish(self, links: Iterable[RunLink], linked: Iterable[RunLink] = ()) -> None:
+        """Say which runs have a page; `linked` are others that texts may name."""
+        # A summary that is out of date must not stand for the run: index pages would seem to be unchanged.
+        holds, checks = self.snapshot.holds, self._checks
+        self._summaries = {
+            run: made
+            for run, made in self._summaries.items()
+            if run in checks and (holds(made.trace) or not checks[run].value.sound)
+        }
+        site_map = SiteMap(tuple(links), self.snapshot.settings.journal_files.pages, tuple(linked))
+        if site_map == self._links:  # its tables of neighbours and addresses are made already
+            site_map = self._links
+        self._know(site_map)
+
+    def _know(self, site_map: SiteMap) -> None:
+        """Renew the snapshot, whose digests of other pages depend on links and summaries."""
+        summaries = {
+            link.id: self._summaries[link.id].value for link in site_map.links if link.id in self._summaries
+        }
+        self.snapshot = replace(self.snapshot, site_map=site_map, summaries=summaries)
+
+    def summarize(self, memory_of: Callable[[str], RunMemory] = _no_memory) -> None:
+        """Bring the summaries of the published runs up to date: index pages read them.
+
+        A run with errors keeps the last summary that it had: a preview shows it as it last was.
+        """
+        runs = [link.id for link in self.snapshot.site_map.links if self._checks[link.id].value.sound]
+        self._summaries |= (found := self._stored_summaries(runs))
+        self._summaries |= dict(self._each("summary", [run for run in runs if run not in found], memory_of))
+        self._know(self.snapshot.site_map)
+
+    def _stored_summaries(self, runs: Sequence[str]) -> dict[str, Made[StoredSummary]]:
+        return self._up_to_date("summary", runs, self._summaries, lambda value: StoredSummary(*value))
+
+    def summarize_run(self, run: str, memory: RunMemory) -> None:
+        """Bring one summary up to date, where the facts of the run are in memory anyway."""
+        if run not in self._summaries or not self.snapshot.holds(self._summaries[run].trace):
+            self._summaries[run] = RunBuilder(self.snapshot, self.results).summary(run, memory)
+
+    def summarized(self, run: str) -> bool:
+        """Whether a run has a summary, if perhaps an old one."""
+        return run in self._summaries
+
+    # pages in an output folder
+
+    def run_pages(
+        self, output: Output, begin: Callable[[], None], progress: Callable[[int, int], None]
+    ) -> dict[str, PageFiles]:
+        """The pages of every published run; those that the output does not hold are written beside their places."""
+        runs = [link.id for link in self.snapshot.site_map.links]
+        rows = self.results.get("run", runs)
+        self._summaries |= (summaries := self._stored_summaries(runs))
+        found: dict[str, PageFiles] = {}
+        for run in runs:
+            made = self._stored(_decoded_files, rows.get(run))
+            if made is not None and run in summaries and output.holds(made.value.files):
+                found[run] = made.value
+        missing = [run for run in runs if run not in found]
+        if missing:
+            begin()
+        for number, (run, result) in enumerate(self._each("run", missing, output=output.folder), start=1):
+            found[run], self._summaries[run] = result
+            progress(number, len(missing))
+        self._know(self.snapshot.site_map)
+        return {run: found[run] for run in runs}
+
+    def index_pages(self, output: Output, begin: Callable[[], None]) -> Iterator[PageFiles]:
+        """The same for every index page."""
+        pages = self.index()
+        rows = self.results.get("index", [page.name for page in pages])
+        for page in pages:
+            made = self._stored(_decoded_files, rows.get(page.name))
+            if made is not None and output.holds(made.value.files):
+                yield made.value
+                continue
+            begin()
+            inputs = Inputs(self.snapshot)
+            files = staged_files(steps.rendered_index(page, inputs), output.folder)
+            self.results.put("index", page.name, inputs.trace, _encoded_files(files))
+            yield files
+
+    def index(self) -> list[IndexPage]:
+        """Every index page of the site."""
+        from sitegen.render import index_pages  # noqa: PLC0415 - checks do without
+
+        snapshot = self.snapshot
+        seasons = [season.id for season in snapshot.settings.journal_files.seasons]
+        return list(index_pages(snapshot.site_map, seasons, snapshot.store))
+
+    # making
+
+    def _each(
+        self,
+        step: str,
+        runs: Sequence[str],
+        memory_of: Callable[[str], RunMemory] = _no_memory,
+        output: Path | None = None,
+    ) -> Iterator[tuple[str, Any]]:
+        """A step made for some runs, in their order: here where they are few, else by worker processes."""
+        builder = RunBuilder(self.snapshot, self.results)
+        at_once, alone = (CHECKS_AT_ONCE, CHECKS_ALONE) if step == "check" else (1, PAGES_ALONE)
+        if self._jobs < 2 or len(runs) < alone:
+            yield from ((run, builder.make(step, run, output, memory_of(run))) for run in runs)
+            return
+        orders = [(run, self.snapshot.runs[run]) for run in runs]
+        batches = [orders[first : first + at_once] for first in range(0, len(orders), at_once)]
+        setup = _Setup(
+            step=step,
+            root=self.snapshot.settings.journal_files.root,
+            settings=self.snapshot.settings.without_context(),
+            today=self.snapshot.today,
+            links=tuple(self.snapshot.site_map.links),
+            output=output,
+            since=self._since,
+            photos_later=self.snapshot.photos_later,
+        )
+        # Checks take milliseconds, so this process does its part. Rendering would keep it from reporting progress.
+        here = partial(_work, builder, step, output) if step == "check" else None
+        for results in spread(self._jobs, batches, partial(_ready, setup), here):
+            yield from results

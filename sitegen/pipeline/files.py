@@ -1,0 +1,228 @@
+"""The files of a journal: which there are, whether one was touched, and digests of their content.
+
+In: a folder. Out: `Inventory` (a stamp for each file) and `Digests` (content by file and by run). A file whose stamp
+has not changed since it was last read is not opened. Imports no library: a command that finds nothing changed reads
+only this.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import time
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from functools import cached_property
+from hashlib import blake2b
+from pathlib import Path
+
+from sitegen.core.store import Store
+
+MANIFEST = ".sitegen.json"  # a folder that holds one is the output of a build, and no part of the journal
+# Nanoseconds. The clocks of file systems tick every 1-10 ms, so a second change within one tick may leave the stamp as it
+# was: the digest of a file that was changed so recently is used, but not remembered.
+SETTLED = 50_000_000
+DEEPEST = 16  # folders; a symbolic link may lead back to a folder above it
+RECAP = "recap.md"
+
+Stamp = tuple[int, int, int, int]  # size, modified, changed, inode
+FOLDER: Stamp = (-1, 0, 0, 0)
+
+
+@dataclass(frozen=True)
+class Inventory:
+    """Stamps by place; folders have one that never changes. `taken` is when the inventory was begun [ns]."""
+
+    stamps: dict[str, Stamp]
+    taken: int
+
+    @property
+    def digest(self) -> str:
+        """Changes when any file does."""
+        return digest_of(sorted(self.stamps.items()))
+
+    @property
+    def settled(self) -> bool:
+        """Whether every file has been at rest for long enough that a later change will show."""
+        return all(self.at_rest(stamp) for stamp in self.stamps.values())
+
+    def at_rest(self, stamp: Stamp) -> bool:
+        """Whether a file was changed long enough before the inventory was taken."""
+        return max(stamp[1], stamp[2]) < self.taken - SETTLED
+
+    def with_folder(self, root: Path, place: str) -> Inventory:
+        """The same with one folder looked at again; the other files are taken to be unchanged."""
+        found = inventory(root / place)
+        below = {} if MANIFEST in found.stamps else found.stamps
+        own = {place: FOLDER} if (root / place).is_dir() else {}
+        start = f"{place}/"
+        outside = {name: s for name, s in self.stamps.items() if name != place and not name.startswith(start)}
+        # The earlier time is kept: it is the safe one for every file outside of the folder.
+        return Inventory(outside | own | {start + name: s for name, s in below.items()}, self.taken)
+
+
+def inventory(root: Path) -> Inventory:
+    """All files of a folder, except hidden ones and the output of builds."""
+    taken = time.time_ns()
+    return Inventory(dict(_scan(str(root), "")), taken)
+
+
+def _scan(folder: str, place: str) -> Iterator[tuple[str, Stamp]]:
+    try:
+        with os.scandir(folder) as found:
+            items = list(found)
+    except OSError:
+        return
+    if place and (any(item.name == MANIFEST for item in items) or place.count("/") > DEEPEST):
+        return
+    if place:
+        yield place[:-1], FOLDER
+    for item in items:
+        if item.is_dir():
+            if not item.name.startswith("."):
+                yield from _scan(item.path, f"{place}{item.name}/")
+            continue
+        try:
+            stat = item.stat()
+        except OSError:  # a link that leads nowhere, or a file that was removed meanwhile
+            continue
+        yield place + item.name, (stat.st_size, stat.st_mtime_ns, stat.st_ctime_ns, stat.st_ino)
+
+
+def program_digest() -> str:
+    """Changes when the program or a theme does: stamps of all their files."""
+    package = Path(__file__).parents[1]
+    homes = (package, package.parent / "themes")
+    found = [item for home in homes if home.is_dir() for item in _scan(str(home), "")]
+    return digest_of(sorted(item for item in found if "__pycache__" not in item[0]))
+
+
+def folder_stamps(root: Path, folders: Iterable[str]) -> list[tuple[int, int]]:
+    """When each folder of an output last lost or gained a file."""
+    found: list[tuple[int, int]] = []
+    for folder in folders:
+        try:
+            stat = os.stat(f"{root}/{folder}")  # noqa: PTH116 - thousands of them
+            found.append((stat.st_mtime_ns, stat.st_ino))
+        except OSError:
+            found.append((0, 0))
+    return found
+
+
+def digest_of(value: object) -> str:
+    """A short digest of JSON values."""
+    return text_digest(json.dumps(value, ensure_ascii=False))
+
+
+def text_digest(text: str) -> str:
+    """A short digest of a text."""
+    return blake2b(text.encode("utf-8", "surrogatepass"), digest_size=16).hexdigest()
+
+
+def folder_digest(folder: Path) -> str:
+    """The digest of every file below a folder, with its name."""
+    paths = sorted(path for path in folder.rglob("*") if path.is_file()) if folder.is_dir() else []
+    return digest_of([[path.relative_to(folder).as_posix(), _content(path)] for path in paths])
+
+
+def _content(path: Path) -> str:
+    try:
+        return blake2b(path.read_bytes(), digest_size=16).hexdigest()
+    except OSError as error:  # nobody can read it: this is its content until someone can
+        return f"unreadable: {error.strerror}"
+
+
+@dataclass(frozen=True, slots=True)
+class RunFiles:
+    """The files of one run as they were when the build decided what to do: stamps by place, and two digests.
+
+    `records` stands for everything in the folder but the recap, `recap` for the recap.
+    """
+
+    folder: Path
+    stamps: tuple[tuple[str, Stamp], ...]
+    records: str
+    recap: str
+
+    def unchanged(self) -> bool:
+        """Whether the files are still those that the digests stand for.
+
+        A file may be saved between its digest and its reading. What was made then must not be kept under the digest.
+        """
+        return all(_stamp(self.folder / place) == stamp for place, stamp in self.stamps)
+
+
+def _stamp(path: Path) -> Stamp | None:
+    try:
+        stat = path.stat()
+    except OSError:
+        return None
+    return (stat.st_size, stat.st_mtime_ns, stat.st_ctime_ns, stat.st_ino)
+
+
+class Digests:
+    """Digests of a journal's files, remembered under the journal's folder for as long as stamps are the same."""
+
+    def __init__(
+        self, root: Path, found: Inventory, store: Store, before: dict[str, list[object]] | None = None
+    ) -> None:
+        self._root = root
+        self._found = found
+        self._store = store
+        self._key = store.key("files", str(root))
+        self._before = self._stored() if before is None else before
+        self._now: dict[str, list[object]] = {}
+
+    def _stored(self) -> dict[str, list[object]]:
+        kept = self._store.get(self._key)
+        return dict(kept.value) if kept is not None else {}
+
+    def at(self, found: Inventory) -> Digests:
+        """The same at a later inventory; the store is not asked again."""
+        return Digests(self._root, found, self._store, self._before | self._now)
+
+    @cached_property
+    def _by_run(self) -> dict[str, list[str]]:
+        """Files by the folder of their run, `seasons/SEASON/RUN`."""
+        found: dict[str, list[str]] = {}
+        for place in self._found.stamps:
+            folder = run_folder(place)
+            if folder:
+                found.setdefault(folder, []).append(place)
+        return found
+
+    def of_run(self, folder: Path) -> RunFiles:
+        """The files of one run."""
+        place = folder.relative_to(self._root).as_posix()
+        stamps = self._found.stamps
+        files = {name[len(place) + 1 :]: name for name in sorted(self._by_run.get(place, ()))}
+        recap = files.get(RECAP)
+        return RunFiles(
+            folder,
+            tuple((short, stamps[name]) for short, name in files.items() if stamps[name] != FOLDER),
+            digest_of([[short, self.of(name)] for short, name in files.items() if short != RECAP]),
+            self.of(recap) if recap is not None else "",
+        )
+
+    def of(self, place: str) -> str:
+        """The digest of one file."""
+        stamp = self._found.stamps[place]
+        if stamp == FOLDER:
+            return ""
+        known = self._before.get(place)
+        if known is None or known[:4] != list(stamp):
+            known = [*stamp, _content(self._root / place)]
+        if self._found.at_rest(stamp):
+            self._now[place] = known
+        return str(known[4])
+
+    def keep(self) -> None:
+        """Remember the digests for the next command."""
+        if self._now != self._before:
+            self._store.put(self._key, self._now)
+
+
+def run_folder(place: str) -> str:
+    """The folder of the run that a file lies in: `seasons/SEASON/RUN`; empty for any other file."""
+    parts = place.split("/", 3)
+    return "/".join(parts[:3]) if len(parts) > 3 and parts[0] == "seasons" else ""

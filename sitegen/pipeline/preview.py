@@ -1,0 +1,374 @@
+"""`live`: a journal built in memory, again and again, while it is being written.
+
+In: a journal, a store, files that were touched. Out: `Preview`s. Steps, inputs and traces are those of `write`;
+nothing is written but to the store. A page is made when a browser asks for it, and kept while its trace holds. Drafts
+are shown.
+"""
+
+from __future__ import annotations
+
+import threading
+import traceback
+from collections import OrderedDict
+from collections.abc import Collection, Iterator, Mapping
+from dataclasses import dataclass, field
+from datetime import date
+from functools import cached_property
+from pathlib import Path
+
+from sitegen.core.findings.finding import Finding, sorted_findings
+from sitegen.core.language.catalogue import using_catalogue
+from sitegen.core.site.addresses import crop_page, experiment_page, free_page, season_page
+from sitegen.core.site.page import Page
+from sitegen.core.site.site_map import RunLink
+from sitegen.core.store import Store
+from sitegen.ingest import JournalFiles, read_journal
+from sitegen.pipeline import steps
+from sitegen.pipeline.build import Build
+from sitegen.pipeline.files import Digests, digest_of, inventory, run_folder
+from sitegen.pipeline.inputs import Inputs, RunMemory, Trace
+from sitegen.pipeline.snapshot import Settings, Snapshot, theme_of
+from sitegen.pipeline.steps import Check, Rendered
+from sitegen.render import IndexPage
+
+RESULTS = 60  # steps whose pages are kept; a page with its charts is some 300 KB
+RUNS = 8  # runs whose records and facts are kept: those that are being written, and looked at beside them
+
+
+@dataclass(slots=True)
+class _Result:
+    """Pages of one step with their trace; `fault` is a traceback where making them failed."""
+
+    pages: Mapping[str, Page]
+    trace: Trace
+    errors: tuple[Finding, ...] = ()
+    fault: str = ""
+
+
+@dataclass(slots=True)
+class _Memory:
+    """What a session keeps between looks. Server threads share it.
+
+    `lock` guards the tables; a run's own lock, or that of the index pages, is held while its pages are made, so that
+    two requests for one page make it once.
+    """
+
+    lock: threading.RLock = field(default_factory=threading.RLock)
+    index_lock: threading.RLock = field(default_factory=threading.RLock)
+    results: OrderedDict[str, _Result] = field(default_factory=OrderedDict)
+    runs: OrderedDict[str, RunMemory] = field(default_factory=OrderedDict)
+    assets: dict[str, Page] = field(default_factory=dict)  # old ones too: an open window may yet ask for them
+
+    def run(self, run: str) -> RunMemory:
+        """The memory of a run; those not asked for longest are dropped."""
+        with self.lock:
+            found = self.runs.setdefault(run, RunMemory())
+            self.runs.move_to_end(run)
+            while len(self.runs) > RUNS:
+                self.runs.popitem(last=False)
+            return found
+
+    def keep(self, name: str, result: _Result) -> None:
+        """Keep the latest result of a step."""
+        with self.lock:
+            self.results[name] = result
+            self.results.move_to_end(name)
+            while len(self.results) > RESULTS:
+                self.results.popitem(last=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """The file at an address. `preview` is of the moment at which it was asked for."""
+
+    preview: Preview
+    step: str
+    address: str
+
+    @property
+    def state(self) -> str:
+        """Changes when the file has to be made again; asked for after the page, it is the state of that page."""
+        return self.preview.state_of(self.step)
+
+    @property
+    def page(self) -> Page | None:
+        """The file, made where it is not up to date; None where it cannot be made, and never was."""
+        return self.preview.page_of_step(self.step, self.address)
+
+
+@dataclass(frozen=True, slots=True)
+class Asset:
+    """A file of a theme, whose address changes with its content."""
+
+    page: Page
+
+    @property
+    def state(self) -> str:
+        """The address says it all."""
+        return self.page.address
+
+
+class Preview:
+    """A journal at one moment; without a build it could not be read yet. Threads share it."""
+
+    def __init__(
+        self,
+        memory: _Memory | None = None,
+        build: Build | None = None,
+        findings: tuple[Finding, ...] = (),
+        page_of: Mapping[str, str] | None = None,
+    ) -> None:
+        self._memory = memory or _Memory()
+        self._build = build
+        self._findings = findings
+        self.page_of = page_of or {}
+
+    # what stands where
+
+    def find(self, address: str) -> Found | Asset | None:
+        """The file at an address of the site."""
+        if self._build is None:
+            return None
+        asset = self._memory.assets.get(address)
+        if asset is not None:
+            return Asset(asset)
+        step = self._step_at(address)
+        return None if step is None else Found(self, step, address)
+
+    def _step_at(self, address: str) -> str | None:
+        """The name of the step that makes an address: `run ID`, or that of an index page."""
+        run = _run_at(address)
+        if run not in self._links:
+            run = self._moved.get(address, "")
+        if run:
+            return f"run {run}"
+        if address in self._index_at:
+            return self._index_at[address].name
+        if address.endswith(".html"):
+            return None
+        # Feeds, the sitemap and pictures for links: their addresses are known once they are made.
+        unplaced = [page.name for page in self._index.values() if not page.address and page.name != "assets"]
+        return next((name for name in unplaced if address in self._result(name).pages), None)
+
+    def state_of(self, step: str) -> str:
+        """Digests, as they are now, of everything that the pages of a step were made from when they were last made."""
+        result, snapshot = self._memory.results.get(step), self._snapshot
+        return digest_of([(each, snapshot.digest(each)) for each in result.trace] if result else ["not made"])
+
+    def page_of_step(self, step: str, address: str) -> Page | None:
+        """One of the files that a step makes."""
+        return self._result(step).pages.get(address)
+
+    @property
+    def _snapshot(self) -> Snapshot:
+        assert self._build is not None
+        return self._build.snapshot
+
+    # making
+
+    def _result(self, step: str) -> _Result:
+        """The pages of a step, made again where an input has changed."""
+        assert self._build is not None
+        run = step.removeprefix("run ") if step.startswith("run ") else ""
+        memory = self._memory.run(run) if run else RunMemory()
+        with memory.lock if run else self._memory.index_lock:
+            last = self._memory.results.get(step)
+            if run and not self._build.checks[run].sound:
+                return last or _Result({}, {})  # shown as it last was
+            try:
+                if not run:
+                    self._build.summarize(self._memory.run)
+                if last is None or not self._snapshot.holds(last.trace):
+                    self._memory.keep(step, self._made(step, Inputs(self._snapshot, run, memory), last))
+                    if run:  # index pages show a run with errors as it last was: they need its last summary
+                        self._build.summarize_run(run, memory)
+            except Exception as error:  # a fault of ours must not end the preview
+                fault = "".join(traceback.format_exception(error))
+                self._memory.keep(step, _Result(last.pages if last else {}, {}, fault=fault))
+            return self._memory.results[step]
+
+    def _made(self, step: str, inputs: Inputs, last: _Result | None) -> _Result:
+        rendered = steps.run_pages(inputs) if step.startswith("run ") else self._rendered_index(step, inputs)
+        errors = tuple(finding for finding in rendered.findings if finding.is_error)
+        pages = {page.address: page for page in rendered.pages}
+        # A template that cannot be filled leaves the page as it last was.
+        return _Result({**last.pages, **pages} if errors and last else pages, inputs.trace, errors)
+
+    def _rendered_index(self, step: str, inputs: Inputs) -> Rendered:
+        return steps.rendered_index(self._index[step], inputs)
+
+    # addresses
+
+    @cached_property
+    def _links(self) -> dict[str, RunLink]:
+        return {link.id: link for link in self._snapshot.site_map.links} if self._build is not None else {}
+
+    @cached_property
+    def _moved(self) -> dict[str, str]:
+        """Runs by the addresses of their earlier ids."""
+        links = self._links
+        return {
+            experiment_page(old): run for run, link in links.items() for old in link.was if old not in links
+        }
+
+    @cached_property
+    def _index(self) -> dict[str, IndexPage]:
+        return {page.name: page for page in self._build.index()} if self._build is not None else {}
+
+    @cached_property
+    def _index_at(self) -> dict[str, IndexPage]:
+        return {page.address: page for page in self._index.values() if page.address}
+
+    # what there is to say
+
+    @property
+    def beside(self) -> tuple[Path, ...]:
+        """The folders of the theme."""
+        theme = self._snapshot.settings.theme if self._build is not None else None
+        return theme.folders if theme is not None else ()
+
+    def errors(self) -> tuple[Finding, ...]:
+        """What is wrong with the journal, and with the pages made so far."""
+        found = [*self._findings, *(self._build.findings if self._build is not None else ())]
+        found += [finding for result in self._troubled() for finding in result.errors]
+        return sorted_findings(finding for finding in found if finding.is_error)
+
+    def fault(self) -> str:
+        """A fault of ours in making a page whose inputs are still the same."""
+        return next((result.fault for result in self._troubled() if result.fault), "")
+
+    def _troubled(self) -> Iterator[_Result]:
+        with self._memory.lock:
+            results = list(self._memory.results.values())
+        for result in results:
+            if (result.errors or result.fault) and self._build and self._snapshot.holds(result.trace):
+                yield result
+
+    def unpublished(self, address: str) -> bool:
+        """Whether a page would not be there without the runs that are held back."""
+        return self._held_back.get(address) is True
+
+    @cached_property
+    def _held_back(self) -> dict[str, bool]:
+        """Whether all runs behind an address are held back."""
+        held: dict[str, bool] = {}
+        for run, link in self._links.items():
+            assert self._build is not None
+            back = not self._build.checks[run].public(self._snapshot.today)
+            own = map(experiment_page, (run, *link.was))
+            for address in (*own, season_page(link.season), crop_page(link.crop)):
+                held[address] = held.get(address, True) and back
+        return held
+
+
+class Previewer:
+    """Builds a journal again after each edit. One thread builds; server threads read the `Preview`s."""
+
+    def __init__(self, root: Path, today: date, store: Store) -> None:
+        self._root = root
+        self._today = today
+        self._store = store
+        self._files = inventory(root)
+        self._digests = Digests(root, self._files, store)
+        self._memory = _Memory()
+        self._build: Build | None = None
+        self._findings: tuple[Finding, ...] = ()
+        self._page_of: dict[str, str] = {}
+        self._good: dict[str, RunLink] = {}  # the link of each run when it was last sound
+
+    def look(self, files: Collection[str] = ()) -> Preview:
+        """The journal after some files were touched; after none, all of it."""
+        runs = {run_folder(file) for file in files} - {""}
+        others = [file for file in files if not run_folder(file)]
+        if self._build is not None and files and all(map(self._there, runs)) and all(map(_is_look, others)):
+            for place in (*runs, *(["look"] if others else ())):
+                self._files = self._files.with_folder(self._root, place)
+            changed = {place.rpartition("/")[2] for place in runs}
+            self._digests = self._digests.at(self._files)
+        else:
+            self._files = inventory(self._root)
+            self._digests, changed = self._digests.at(self._files), None
+        if self._build is not None and changed is not None and not others:
+            self._rebuild(self._build.snapshot.settings, changed)
+        else:
+            self._read_journal(changed)
+        return Preview(self._memory, self._build, self._findings, self._page_of)
+
+    def _there(self, place: str) -> bool:
+        """Whether a place is the folder of a known run that is still there."""
+        return place in self._page_of and (self._root / place / "experiment.yaml").is_file()
+
+    def _read_journal(self, changed: Collection[str] | None) -> None:
+        journal_files, findings = read_journal(self._root)
+        if journal_files is None:
+            self._findings = findings
+            return
+        theme, more = theme_of(journal_files)
+        self._findings = (*findings, *more)
+        if theme is None:
+            return
+        before = self._build.snapshot.settings.context if self._build is not None else None
+        settings = Settings(journal_files, theme, before)
+        self._page_of = dict(self._pages_of_files(journal_files))
+        self._rebuild(settings, changed)
+        with using_catalogue(journal_files.catalogue):  # the navigation is in the language of the journal
+            assets = settings.context.assets
+        self._memory.assets.update((page.address, page) for page in assets.values())
+        self._digests.keep()
+
+    def _rebuild(self, settings: Settings, changed: Collection[str] | None) -> None:
+        """Check every run that has changed."""
+        before = self._build
+        build = Build(
+            settings,
+            self._digests,
+            self._store,
+            self._today,
+            photos_later=True,
+            before=before,
+            changed=changed,
+        )
+        build.check(self._memory.run)
+        shown = ((run, self._link(run, check)) for run, check in build.checks.items())
+        build.publish(
+            link
+            for run, link in shown
+            if link is not None and (build.checks[run].sound or build.summarized(run))
+        )
+        self._build = build
+
+    def _link(self, run: str, check: Check) -> RunLink | None:
+        """A run's link; one with errors is shown as it last was."""
+        if check.sound and check.link is not None:
+            self._good[run] = check.link
+        return self._good.get(run)
+
+    def strays(self) -> frozenset[str]:
+        """Files that have changed without a word of the watching library."""
+        before, now = self._files.stamps, inventory(self._root).stamps
+        return frozenset(name for name in before.keys() | now.keys() if before.get(name) != now.get(name))
+
+    def _pages_of_files(self, journal_files: JournalFiles) -> Iterator[tuple[str, str]]:
+        places = (
+            (folder.path.relative_to(self._root).as_posix(), folder.id) for folder in journal_files.folders
+        )
+        yield from ((place, experiment_page(run)) for place, run in places)
+        yield from ((f"seasons/{season.id}", season_page(season.id)) for season in journal_files.seasons)
+        yield from ((page.source.file, free_page(page.name)) for page in journal_files.pages)
+
+
+def _is_look(file: str) -> bool:
+    """Whether a file is of the journal's own templates, assets or words."""
+    return file.startswith("look/")
+
+
+def _run_at(address: str) -> str:
+    """The run that an address belongs to, going by its form."""
+    match address.split("/"):
+        case ["experiments", page] if page.endswith(".html"):
+            return page.removesuffix(".html")
+        case ["data" | "photos", run, _]:
+            return run
+        case ["previews", "experiments", picture]:
+            return picture.removesuffix(".png")
+    return ""

@@ -1,0 +1,133 @@
+"""`write`: a journal into its output folder, only what changed.
+
+In: a journal, an output folder. Out: `Published`. All runs are checked before any page is made, so errors keep
+everything back before the output is touched. New files wait beside their places until all are made.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+
+from sitegen.core.findings.finding import Finding, sorted_findings
+from sitegen.ingest import JournalFiles, read_journal
+from sitegen.pipeline.build import Build, PageFiles
+from sitegen.pipeline.files import Digests, inventory
+from sitegen.pipeline.results import Published
+from sitegen.pipeline.snapshot import Settings, theme_of
+from sitegen.pipeline.unchanged import Command, remember_publication
+from sitegen.write import Content, Output, opened
+
+
+def _silent(_done: int, _of: int) -> None:
+    pass
+
+
+@dataclass(frozen=True, slots=True)
+class Options:
+    """How to publish. `jobs`: processes at once (0: one a core); `since`: results stored before are not taken."""
+
+    output: Path | None = None
+    keep_going: bool = False
+    jobs: int = 0
+    since: float = 0.0
+    progress: Callable[[int, int], None] = _silent
+    waiting: Callable[[], None] = lambda: None
+
+
+def published(command: Command, options: Options) -> Published:
+    """Publish a journal that has changed."""
+    journal_files, findings = read_journal(command.root)
+    if journal_files is None:
+        return Published(findings, command.root)
+    folder = output_folder(journal_files, options.output)
+    with opened(folder, options.waiting) as output:
+        if isinstance(output, Finding):
+            return Published(sorted_findings([*findings, output]), folder)
+        theme, more = theme_of(journal_files)
+        digests = Digests(command.root, command.files, command.store)
+        settings = Settings(journal_files, theme)
+        build = Build(settings, digests, command.store, command.today, jobs=options.jobs, since=options.since)
+        build.check()
+        digests.keep()
+        found = [*findings, *more]
+        if theme is None:
+            return Published(sorted_findings([*found, *build.findings]), folder)
+        try:
+            publication = _Publication(build, output, options, found)
+            result = publication.run()
+        except BaseException:
+            output.discard()
+            raise
+        # Files that were saved meanwhile are not in this result: the next command must look again.
+        if result.outcome is not None and inventory(command.root).digest == command.files.digest:
+            remember_publication(command, result, build.validity, tuple(publication.kept))
+        return result
+
+
+@dataclass(slots=True)
+class _Publication:
+    """One build written to one output."""
+
+    build: Build
+    output: Output
+    options: Options
+    findings: Sequence[Finding]  # of the journal itself
+    pages: list[PageFiles] = field(default_factory=list)
+    kept: dict[str, Content] = field(default_factory=dict)
+    begun: bool = False
+
+    def run(self) -> Published:
+        """Check, render and commit; where errors keep everything back, nothing that can be seen has changed."""
+        checks = self.build.checks
+        if not self.options.keep_going and _broken([*self.findings, *self.build.findings]):
+            return self._result(self.build.findings)
+        today = self.build.snapshot.today
+        links = (check.link for check in checks.values() if check.sound and check.public(today))
+        self.build.publish(link for link in links if link is not None)
+        own = self.build.run_pages(self.output, self._begin, self.options.progress)
+        self.pages += own.values()
+        if not self._broken_pages():
+            self.pages += self.build.index_pages(self.output, self._begin)
+        found = [*self.build.findings, *(finding for files in self.pages for finding in files.findings)]
+        if self._broken_pages():
+            self.output.discard()
+            return self._result(found)
+        return self._committed(found, list(own.values()))
+
+    def _begin(self) -> None:
+        """Get the output ready for the first new file."""
+        if not self.begun:
+            self.output.begin()
+            self.begun = True
+
+    def _broken_pages(self) -> bool:
+        found = [finding for files in self.pages for finding in files.findings]
+        return not self.options.keep_going and _broken(found)
+
+    def _committed(self, found: Sequence[Finding], own: Sequence[PageFiles]) -> Published:
+        for files in self.pages:
+            self.kept.update(files.files)
+        outcome = self.output.commit([one for files in self.pages for one in files.staged], self.kept)
+        return replace(
+            self._result(found),
+            outcome=outcome,
+            left_out=tuple(run for run, check in self.build.checks.items() if not check.sound),
+            charts=sum(files.charts for files in own if files.staged),
+            photos=sum(files.photos for files in own if files.staged),
+        )
+
+    def _result(self, found: Sequence[Finding]) -> Published:
+        return Published(sorted_findings([*self.findings, *found]), self.output.folder)
+
+
+def _broken(findings: Sequence[Finding]) -> bool:
+    return any(finding.is_error for finding in findings)
+
+
+def output_folder(journal_files: JournalFiles, chosen: Path | None) -> Path:
+    """Where the site goes: `-o`, else `output:` in journal.yaml, else output/ inside the journal."""
+    if chosen is not None:
+        return chosen.resolve()
+    return (journal_files.root / (journal_files.journal.output or "output")).resolve()

@@ -1,0 +1,219 @@
+"""A journal at one moment: every input of a build, each with its digest.
+
+In: the journal as read, its theme, the files of its runs, links and summaries of the published runs. Out: `Snapshot`.
+Build steps never see it: they read through `sitegen.pipeline.inputs`, which records each dependency.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field, replace
+from datetime import date
+from functools import cached_property
+from typing import TYPE_CHECKING, Any
+
+from sitegen import __version__
+from sitegen.core.findings.finding import Finding, Findings, Source
+from sitegen.core.records.codec import Codec, codec_for
+from sitegen.core.records.setup import Journal, Season
+from sitegen.core.site.content import Site
+from sitegen.core.site.site_map import RunLink, SiteMap
+from sitegen.core.store import Store
+from sitegen.ingest import JournalFiles
+from sitegen.ingest.library import Library
+from sitegen.pipeline.files import RunFiles, digest_of, folder_digest, text_digest
+
+if TYPE_CHECKING:
+    from sitegen.render import Context, RunSummary, Theme
+
+
+def theme_of(journal_files: JournalFiles) -> tuple[Theme | None, tuple[Finding, ...]]:
+    """The theme of a journal; None with a finding where there is none of its name."""
+    from sitegen.render import find_theme  # noqa: PLC0415 - validating renders nothing
+
+    findings = Findings()
+    theme = find_theme(
+        journal_files.journal.theme, journal_files.root / "look", journal_files.journal.at("theme"), findings
+    )
+    return theme, tuple(findings)
+
+
+@dataclass
+class Settings:
+    """What all runs of a journal share. `before` is a context whose compiled templates can be used again.
+
+    Validating does without a theme.
+    """
+
+    journal_files: JournalFiles
+    theme: Theme | None = None
+    before: Context | None = None
+
+    @cached_property
+    def site(self) -> Site:
+        """The site without its runs."""
+        from sitegen.measure import methods  # noqa: PLC0415 - only where pages are rendered
+
+        return Site(
+            journal=self.journal_files.journal,
+            source=Source("journal.yaml"),
+            seasons=self.journal_files.seasons,
+            texts=self.journal_files.pages,
+            methods=methods(),
+            products=self.journal_files.library.products,
+            look=self.journal_files.root / "look",
+            version=__version__,
+        )
+
+    @cached_property
+    def context(self) -> Context:
+        """The context that pages are given copies of; it knows no other page."""
+        from sitegen.render import context_of  # noqa: PLC0415 - validating renders nothing
+
+        assert self.theme is not None
+        # Templates are compiled once: a theme with the same templates keeps its environment, which sees edits by itself.
+        same = self.before is not None and _templates(self.before.theme) == _templates(self.theme)
+        environment = self.before.environment if self.before is not None and same else None
+        return context_of(self.site, self.theme, SiteMap(), Findings(), environment)
+
+    def without_context(self) -> Settings:
+        """The same for another process, which compiles templates of its own."""
+        return Settings(self.journal_files, self.theme)
+
+    @cached_property
+    def library_digest(self) -> str:
+        """Stands for what reading a log depends on beside its files: the library, the time zone, units of mends."""
+        library = codec_for(Library).encode(self.journal_files.library)
+        return digest_of([library, self.journal_files.journal.timezone, self.journal_files.journal.units])
+
+    @cached_property
+    def wording_digest(self) -> str:
+        """Stands for units, language and the words of the catalogue."""
+        return digest_of(
+            [
+                self.journal_files.journal.units,
+                self.journal_files.journal.language,
+                self.journal_files.catalogue.digest,
+            ]
+        )
+
+    @cached_property
+    def prices_digest(self) -> str:
+        """Stands for the journal's prices."""
+        return digest_of(codec_for(Journal).encode(Journal("", prices=self.journal_files.journal.prices)))
+
+    @cached_property
+    def site_digest(self) -> str:
+        """Stands for everything that each page is made with: settings, seasons, navigation, theme, words, library."""
+        assert self.theme is not None
+        # Titles of free pages stand in the navigation of every page; their texts are dependencies of their own.
+        titles = [(page.name, page.markdown.lstrip().partition("\n")[0]) for page in self.journal_files.pages]
+        journal = codec_for(Journal).encode(replace(self.journal_files.journal, output=""))
+        seasons = codec_for(tuple[Season, ...]).encode(self.journal_files.seasons)
+        folders = [folder_digest(folder) for folder in self.theme.folders]
+        words = [self.wording_digest, self.library_digest]
+        return digest_of([__version__, journal, seasons, titles, folders, words])
+
+
+def _templates(theme: Theme) -> list[str]:
+    return [str(path) for folder in theme.templates for path in sorted(folder.rglob("*.html"))]
+
+
+@dataclass(frozen=True, slots=True)
+class StoredSummary:
+    """A summary as text, with the digest of the text: decoded only where an index page is made."""
+
+    digest: str
+    text: str
+
+    @classmethod
+    def of(cls, summary: RunSummary) -> StoredSummary:
+        """A summary as it is stored."""
+        data = _summary_codec().encode(summary)
+        text = json.dumps(data, ensure_ascii=False, separators=(",", ":"))
+        return cls(text_digest(text), text)
+
+    def decode(self) -> RunSummary:
+        """The summary itself."""
+        summary: RunSummary = _summary_codec().decode(json.loads(self.text))
+        return summary
+
+
+def _summary_codec() -> Codec[Any]:
+    from sitegen.render import RunSummary  # noqa: PLC0415 - checks do without
+
+    return codec_for(RunSummary)
+
+
+@dataclass
+class Snapshot:
+    """All inputs of a build; `summaries` are those of published runs, as far as they are up to date."""
+
+    settings: Settings
+    store: Store
+    today: date
+    runs: dict[str, RunFiles]
+    site_map: SiteMap = field(default_factory=SiteMap)
+    summaries: Mapping[str, StoredSummary] = field(default_factory=dict)
+    photos_later: bool = False
+
+    def __post_init__(self) -> None:
+        """Begin without any digest of other pages: they are computed when a dependency asks for them."""
+        self._digests: dict[str, str] = {}
+        self._link_texts: dict[str, str] = {}
+
+    def digest(self, dependency: str) -> str:
+        """The digest of an input; empty where there is no such input any more."""
+        found = self._digests.get(dependency)
+        if found is None:
+            kind, _, name = dependency.partition(" ")
+            found = self._digests[dependency] = _DIGESTS[kind](self, name)
+        return found
+
+    def holds(self, trace: Mapping[str, str]) -> bool:
+        """Whether every input of a trace is what it was."""
+        return all(self.digest(dependency) == digest for dependency, digest in trace.items())
+
+    def _link(self, link: RunLink | None) -> str:
+        """The text of a link in digests: made once, since a run is the neighbour of up to four others."""
+        if link is None:
+            return ""
+        return self._link_texts.get(link.id) or self._link_texts.setdefault(link.id, repr(link))
+
+    def _files(self, part: str, run: str) -> str:
+        files = self.runs.get(run)
+        return getattr(files, part) if files is not None else "absent"
+
+    def _neighbours(self, run: str) -> str:
+        around = self.site_map.neighbours(run)
+        four = (around.earlier, around.later, around.before, around.after)
+        return text_digest("\n".join(map(self._link, four)))
+
+    def _summaries(self, selection: str) -> str:
+        selected = self.site_map.selected(*selection.split(" ", 1)) if selection else self.site_map.links
+        found = self.summaries
+        return digest_of([[link.id, found[link.id].digest if link.id in found else ""] for link in selected])
+
+    def _text(self, name: str) -> str:
+        return text_digest(repr([text for text in self.site_map.free if text.name == name]))
+
+
+# How the digest of each kind of input is computed; a kind that is not listed cannot be read.
+_DIGESTS: Mapping[str, Callable[[Snapshot, str], str]] = {
+    "library": lambda snapshot, _: snapshot.settings.library_digest,
+    "wording": lambda snapshot, _: snapshot.settings.wording_digest,
+    "prices": lambda snapshot, _: snapshot.settings.prices_digest,
+    "site": lambda snapshot, _: snapshot.settings.site_digest,
+    "records": lambda snapshot, run: snapshot._files("records", run),
+    "recap": lambda snapshot, run: snapshot._files("recap", run),
+    "neighbours": Snapshot._neighbours,
+    "summaries": Snapshot._summaries,
+    "text": Snapshot._text,
+    "address": lambda snapshot, name: snapshot.site_map.address(name) or "",
+    "published": lambda snapshot, run: str(snapshot.site_map.published(run)),
+    "names": lambda snapshot, _: digest_of(sorted(snapshot.site_map.names())),
+    "has_feed": lambda snapshot, _: str(snapshot.site_map.has_feed()),
+    "runs": lambda snapshot, _: text_digest("\n".join(map(snapshot._link, snapshot.site_map.links))),
+    "texts": lambda snapshot, _: text_digest(repr(snapshot.site_map.free)),
+}

@@ -1,0 +1,205 @@
+"""The build steps: the check, the summary and the pages of one run, and each index page.
+
+In: `Inputs`. Out: the step's result. A step reads nothing but its inputs, so its trace names everything that it was
+made from. Functions without a result of their own in the store are intermediate: `Inputs.part` keeps them in memory.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
+from typing import TYPE_CHECKING
+
+from sitegen.core.facts.tree import Facts
+from sitegen.core.findings.finding import Finding, Findings
+from sitegen.core.records.rows import Run
+from sitegen.core.site.blocks import KINDS, Block, blocks_of
+from sitegen.core.site.chart import CHARTS, Chart, NoChart, chart_named
+from sitegen.core.site.content import ExperimentContent
+from sitegen.core.site.page import Page
+from sitegen.core.site.site_map import RunLink, run_link_of
+from sitegen.core.values.date_range import DateRange
+from sitegen.core.values.quantity import Quantity
+from sitegen.judge import judge, judge_recap
+from sitegen.judge.validity import holds
+from sitegen.pipeline.inputs import Inputs
+
+if TYPE_CHECKING:
+    from sitegen.photos import PhotoSet
+    from sitegen.render import IndexPage, RunSummary
+
+
+@dataclass(frozen=True, slots=True)
+class Check:
+    """Findings of reading and judging one run, and the dates on which they stay the same.
+
+    `entries` counts its log; `link` is what other pages need to name it.
+    """
+
+    findings: tuple[Finding, ...]
+    validity: DateRange = DateRange()  # noqa: RUF009 - frozen
+    entries: int = 0
+    draft: bool = False
+    publish: date | None = None
+    link: RunLink | None = None
+
+    @property
+    def sound(self) -> bool:
+        """Whether it can be published."""
+        return self.link is not None and not _errors(self.findings)
+
+    def public(self, today: date) -> bool:
+        """Whether it is published by a day: drafts are not, and `publish` holds back until its date."""
+        return not self.draft and (self.publish is None or self.publish <= today)
+
+    def shown_as_on(self, today: date) -> DateRange:
+        """The dates on which it is published, or held back, as on a day."""
+        if self.publish is None or self.draft:
+            return DateRange()
+        return (
+            DateRange(since=self.publish)
+            if self.publish <= today
+            else DateRange(until=self.publish - timedelta(days=1))
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Rendered:
+    """Pages and files that were made together, and findings of making them."""
+
+    pages: tuple[Page, ...]
+    findings: tuple[Finding, ...] = ()
+    charts: int = 0
+    photos: int = 0
+
+
+def _errors(findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
+    return tuple(finding for finding in findings if finding.is_error)
+
+
+def check(inputs: Inputs) -> Check:
+    """Read and judge a run."""
+    run, found = inputs.part(Inputs.records)
+    if run is None:
+        return Check(found)
+    return Check(
+        (*inputs.part(records_findings), *inputs.part(recap_findings)),
+        holds(run, inputs.today),
+        len(run.rows.entries),
+        run.setup.draft,
+        run.setup.publish,
+        run_link_of(run.setup),
+    )
+
+
+def records_findings(inputs: Inputs) -> tuple[Finding, ...]:
+    """Findings in everything but the recap."""
+    run, found = inputs.part(Inputs.records)
+    if run is None:
+        return found
+    more = judge(run, inputs.today)
+    # Records that could not be read are missing from the run: warnings about their absence would be false.
+    return (*found, *(_errors(more) if _errors(found) else more))
+
+
+def recap_findings(inputs: Inputs) -> tuple[Finding, ...]:
+    """Findings in the recap: kept apart, so that an edit of the text judges only the text."""
+    run, unread = inputs.part(Inputs.records)
+    text, found = inputs.part(Inputs.recap)
+    if run is None or not text:
+        return found
+    whole = replace(run, recap=text)
+    more = judge_recap(whole, inputs.today)
+    found = (*found, *(_errors(more) if _errors((*unread, *found)) else more))
+    sound = not _errors((*inputs.part(records_findings), *found))
+    return (*found, *_missing_charts(whole, inputs, sound=sound))
+
+
+def _missing_charts(run: Run, inputs: Inputs, *, sound: bool) -> Iterator[Finding]:
+    """A finding for each block of the recap whose chart the run has no data for; nothing is drawn.
+
+    A run with errors has no facts: then only names that no run could have are found.
+    """
+    asked = [block for block in blocks_of(run) if block.kind == "chart" and block.name]
+    if not asked:
+        return
+    from sitegen.plot import pictures  # noqa: PLC0415 - only a recap that places charts needs it
+
+    def say(_: Quantity) -> str:
+        return ""
+
+    there = [chart for chart, _ in pictures(inputs.part(facts), "metric", say)] if sound else []
+    for block in asked:
+        found = chart_named(there, block.name)
+        if isinstance(found, NoChart) and (sound or block.name not in CHARTS):
+            yield _unknown_chart(block, found)
+
+
+def _unknown_chart(block: Block, found: NoChart) -> Finding:
+    return Finding("unknown-chart", block.at, found.problem, found.help, block.name, KINDS["chart"])
+
+
+def facts(inputs: Inputs) -> Facts:
+    """Everything computed from a run that can be read; the recap is not part of it."""
+    from sitegen.measure import measure  # noqa: PLC0415 - most checks do without
+
+    run, _ = inputs.part(Inputs.records)
+    assert run is not None  # only sound runs are measured
+    with inputs.speaking():
+        return measure(run, inputs.prices)
+
+
+def photos(inputs: Inputs) -> tuple[PhotoSet, tuple[Finding, ...]]:
+    """The photos of a run, and findings of decoding them."""
+    from sitegen.photos import Album, prepare, ready, soon  # noqa: PLC0415 - checks do without
+
+    run, _ = inputs.part(Inputs.records)
+    assert run is not None
+    with inputs.speaking():
+        album = Album(run, inputs.folder.path / "photos")
+        encode = soon if inputs.photos_later else ready
+        (found,), faults = prepare([album], inputs.store, inputs.wording.say, encode)
+    return found, faults
+
+
+def charts(inputs: Inputs) -> tuple[Chart, ...]:
+    """Every chart that the facts have data for."""
+    from sitegen.plot import draw  # noqa: PLC0415 - checks do without
+
+    with inputs.speaking():
+        wording = inputs.wording
+        return draw(inputs.part(facts), units=wording.units, say=wording.say, store=inputs.store)
+
+
+def summary(inputs: Inputs) -> RunSummary:
+    """What index pages show of a run."""
+    from sitegen.render import summary_of  # noqa: PLC0415 - checks do without
+
+    with inputs.speaking():
+        return summary_of(inputs.part(facts), inputs.wording, inputs.part(photos)[0].pictures)
+
+
+def run_pages(inputs: Inputs) -> Rendered:
+    """The page of a run, its data, photos and the pages at its earlier addresses."""
+    from sitegen.render import pages_of  # noqa: PLC0415 - checks do without
+
+    run, _ = inputs.part(Inputs.records)
+    text, _ = inputs.part(Inputs.recap)
+    assert run is not None
+    with inputs.speaking():
+        pictures, faults = inputs.part(photos)
+        drawn = inputs.part(charts)
+        context = inputs.context(findings := Findings())
+        whole = replace(inputs.part(facts), run=replace(run, recap=text))
+        written = ExperimentContent(whole, drawn, pictures.pictures)
+        pages = (*pages_of(context, written, inputs.part(summary), inputs.store), *pictures.pages)
+    return Rendered(pages, (*faults, *findings), len(drawn), len(pictures.pictures))
+
+
+def rendered_index(page: IndexPage, inputs: Inputs) -> Rendered:
+    """An index page, or files that are made together."""
+    with inputs.speaking():
+        context = inputs.context(findings := Findings())
+        pages = tuple(page.make(context))
+    return Rendered(pages, tuple(findings))

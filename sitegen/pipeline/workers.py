@@ -1,0 +1,92 @@
+"""A pool of worker processes: reading, drawing and rendering hold the interpreter's lock.
+
+In: orders, and a function that gets a process ready for them. Out: results in the order of the orders.
+"""
+
+from __future__ import annotations
+
+import os
+import signal
+import threading
+from collections import deque
+from collections.abc import Callable, Iterable, Iterator
+from typing import TYPE_CHECKING, Any, TypeVar
+
+if TYPE_CHECKING:
+    from concurrent.futures import Future
+
+AHEAD = 3  # orders handed out for each process: more results would only pile up in memory
+
+_Order = TypeVar("_Order")
+_Result = TypeVar("_Result")
+
+
+def cores() -> int:
+    """How many processes may run at once: a container may be allowed fewer cores than there are."""
+    if hasattr(os, "sched_getaffinity"):
+        return len(os.sched_getaffinity(0))
+    return os.cpu_count() or 1
+
+
+def spread(
+    jobs: int,
+    orders: Iterable[_Order],
+    ready: Callable[[], Callable[[_Order], _Result]],
+    here: Callable[[_Order], _Result] | None = None,
+) -> Iterator[_Result]:
+    """The result of each order. `ready` is called once in each process and gives what does the work.
+
+    With `here`, this process works too, on one process fewer: worth it where an order takes milliseconds.
+    """
+    import multiprocessing  # noqa: PLC0415 - a few runs do without
+    from concurrent.futures import ProcessPoolExecutor  # noqa: PLC0415 - as above
+
+    # Spawned, never forked: a copy of a process that has drawn a chart hangs at its next drawing.
+    context = multiprocessing.get_context("spawn")
+    others = jobs - 1 if here else jobs
+    pool = ProcessPoolExecutor(others, context, _start, (ready,))
+    waiting: deque[Future[Any]] = deque()
+    try:
+        for order in orders:
+            if here is not None and sum(not result.done() for result in waiting) >= 2 * others:
+                waiting.append(_done(here(order)))
+            else:
+                waiting.append(pool.submit(_do, order))
+            while waiting and (waiting[0].done() or (here is None and len(waiting) >= AHEAD * jobs)):
+                yield waiting.popleft().result()
+        while waiting:
+            yield waiting.popleft().result()
+    finally:
+        pool.shutdown(cancel_futures=True)
+
+
+def _done(result: Any) -> Future[Any]:
+    from concurrent.futures import Future  # noqa: PLC0415 - as above
+
+    future: Future[Any] = Future()
+    future.set_result(result)
+    return future
+
+
+_WORK: list[Callable[[Any], Any]] = []  # what this process does with an order, where it is a worker
+
+
+def _start(ready: Callable[[], Callable[[Any], Any]]) -> None:
+    """Get a new process ready."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)  # the first process is interrupted too, and ends the pool
+    threading.Thread(target=_end_with_parent, daemon=True).start()
+    _WORK.append(ready())
+
+
+def _end_with_parent() -> None:
+    """Wait for the parent's end: one that is killed cannot tell its workers, and they would go on for ever."""
+    import multiprocessing  # noqa: PLC0415 - as above
+
+    parent = multiprocessing.parent_process()
+    if parent is not None:
+        parent.join()
+        os._exit(1)
+
+
+def _do(order: Any) -> Any:
+    return _WORK[0](order)
