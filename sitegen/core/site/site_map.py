@@ -13,7 +13,6 @@ from datetime import date
 from functools import cached_property
 from typing import Any, Protocol
 
-from sitegen.core.language.text import listed
 from sitegen.core.language.wording import NBSP
 from sitegen.core.records.setup import FreePage, Setup
 from sitegen.core.site.addresses import (
@@ -34,7 +33,7 @@ from sitegen.core.values.quantity import Quantity
 class RunLink:
     """One experiment, as links to it need it; `dated` tells whether feeds can list it.
 
-    `setting` says what it was grown in and under: a name of `SETTINGS` and words, without what was not recorded.
+    `setting` holds names of the varieties, systems, lamps and so on, without those that were not recorded.
     """
 
     id: str
@@ -45,7 +44,7 @@ class RunLink:
     systems: tuple[str, ...]
     was: tuple[str, ...]
     dated: bool
-    setting: tuple[tuple[str, str], ...] = ()
+    setting: tuple[tuple[str, tuple[str, ...]], ...] = ()
 
     @property
     def address(self) -> str:
@@ -54,7 +53,7 @@ class RunLink:
 
 
 def run_link_of(setup: Setup) -> RunLink:
-    """The run_link of an experiment."""
+    """The link of an experiment."""
     episodes = any(episode.published for episode in setup.episodes)
     dated = setup.dated or episodes or any((setup.publish, setup.revised, setup.corrections))
     return RunLink(
@@ -66,17 +65,17 @@ def run_link_of(setup: Setup) -> RunLink:
         systems=tuple(dict.fromkeys(tub.system.id for tub in setup.tubs)),
         was=setup.was,
         dated=dated,
-        setting=tuple((name, words) for name, words in _setting(setup) if words),
+        setting=tuple((name, found) for name, found in _setting(setup) if found),
     )
 
 
-def _setting(setup: Setup) -> Iterator[tuple[str, str]]:
+def _setting(setup: Setup) -> Iterator[tuple[str, tuple[str, ...]]]:
     uses = [tub.light for tub in setup.tubs if tub.light]
-    yield "variety", listed([setup.variety_name(variety) for variety in setup.variety_ids])
-    yield "system", listed(list(dict.fromkeys(tub.system.name for tub in setup.tubs)))
-    yield "lamp", listed(list(dict.fromkeys(use.lamp.name for use in uses if use.lamp)))
-    yield "hours", listed(list(dict.fromkeys(_hours(use.hours) for use in uses if use.hours)))
-    yield "plants", str(len(setup.plants))
+    yield "variety", tuple(setup.variety_name(variety) for variety in setup.variety_ids)
+    yield "system", tuple(dict.fromkeys(tub.system.name for tub in setup.tubs))
+    yield "lamp", tuple(dict.fromkeys(use.lamp.name for use in uses if use.lamp))
+    yield "hours", tuple(dict.fromkeys(_hours(use.hours) for use in uses if use.hours))
+    yield "plants", (str(len(setup.plants)),)
 
 
 def _hours(hours: Quantity) -> str:

@@ -10,7 +10,7 @@ from collections.abc import Iterable
 from sitegen.core.facts.figure import Figure, Share
 from sitegen.core.facts.tree import Facts, MilestoneFacts
 from sitegen.core.language.catalogue import tr, tr_n, tr_noop
-from sitegen.core.language.text import in_words
+from sitegen.core.language.text import in_words, listed
 from sitegen.core.language.wording import Wording, opening
 from sitegen.core.records.rows import Deed, Event
 from sitegen.core.records.setup import Answer
@@ -235,7 +235,7 @@ def differences(here: RunLink, there: RunLink, wording: Wording) -> tuple[str, .
     """What the heads of both logs say and say otherwise, the months of sowing first."""
     own, other = dict(here.setting), dict(there.setting)
     named = [name for name in _SETTINGS if name in own and name in other and own[name] != other[name]]
-    said = [tr(_SETTINGS[name], here=own[name], there=other[name]) for name in named]
+    said = [tr(_SETTINGS[name], here=listed(own[name]), there=listed(other[name])) for name in named]
     if here.started.year > 1 and there.started.year > 1:
         months = wording.month(here.started), wording.month(there.started)
         said.insert(0, tr("Sown: {here} here, {there} there.", here=months[0], there=months[1]))

@@ -9,7 +9,7 @@ from sitegen.core.language.wording import Wording
 from sitegen.core.site.site_map import RunLink, SiteMap
 from sitegen.render.story.sentences import differences
 
-SETTING = (("variety", "Amber"), ("system", "Bucket"), ("plants", "4"))
+SETTING = (("variety", ("Amber", "Blue")), ("system", ("Bucket",)), ("plants", ("4",)))
 THERE = RunLink("a", "A", date(2025, 3, 1), "leaf", "one", ("tray",), (), dated=True, setting=SETTING)
 
 
@@ -19,12 +19,12 @@ def test_what_differed_is_stated_on_both_sides() -> None:
         THERE,
         id="b",
         started=date(2025, 9, 4),
-        setting=(("variety", "Rust"), ("system", "Bucket"), ("lamp", "Bar"), ("plants", "6")),
+        setting=(("variety", ("Rust",)), ("system", ("Bucket",)), ("lamp", ("Bar",)), ("plants", ("6",))),
     )
 
     assert differences(here, THERE, Wording()) == (
         "Sown: September 2025 here, March 2025 there.",
-        "Variety: Rust here, Amber there.",
+        "Variety: Rust here, Amber and Blue there.",
         "Plants: 6 here, 4 there.",
     )
 
