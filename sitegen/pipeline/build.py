@@ -66,16 +66,14 @@ class PageFiles:
 class Results:
     """Results of steps in the store, one row for each step of each run."""
 
-    def __init__(self, root: Path, store: Store) -> None:
+    def __init__(self, root: Path, store: Store, *, photos_later: bool = False) -> None:
         self._store = store
+        # A summary made before its photo is encoded names another address: `write` must not take it from a preview.
+        summary = "summary, photos later" if photos_later else "summary"
+        stages = {"check": "check", "summary": "pages", "run": "pages", "index": "pages"}
         self._prefixes = {
-            step: store.key(stage, step, str(root))
-            for step, stage in (
-                ("check", "check"),
-                ("summary", "pages"),
-                ("run", "pages"),
-                ("index", "pages"),
-            )
+            step: store.key(stage, summary if step == "summary" else step, str(root))
+            for step, stage in stages.items()
         }
 
     def get(self, step: str, names: Sequence[str]) -> dict[str, StoredResult]:
@@ -176,7 +174,12 @@ def _ready(setup: _Setup) -> Callable[[_Orders], list[tuple[str, Any]]]:
     store = Memo.open(since=setup.since)
     site_map = SiteMap(setup.links, setup.settings.journal_files.pages)
     snapshot = Snapshot(setup.settings, store, setup.today, {}, site_map, photos_later=setup.photos_later)
-    return partial(_work, RunBuilder(snapshot, Results(setup.root, store)), setup.step, setup.output)
+    return partial(
+        _work,
+        RunBuilder(snapshot, Results(setup.root, store, photos_later=setup.photos_later)),
+        setup.step,
+        setup.output,
+    )
 
 
 def _work(builder: RunBuilder, step: str, output: Path | None, orders: _Orders) -> list[tuple[str, Any]]:
@@ -216,7 +219,7 @@ class Build:
             for folder in settings.journal_files.folders
         }
         self.snapshot: Snapshot = Snapshot(settings, store, today, runs, photos_later=photos_later)
-        self.results = Results(settings.journal_files.root, store)
+        self.results = Results(settings.journal_files.root, store, photos_later=photos_later)
         self._checks: dict[str, Made[Check]] = dict(before._checks) if before is not None else {}
         self._summaries: dict[str, Made[StoredSummary]] = (
             dict(before._summaries) if before is not None else {}
