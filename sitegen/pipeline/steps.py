@@ -124,12 +124,12 @@ def _missing_charts(run: Run, inputs: Inputs, *, sound: bool) -> Iterator[Findin
     asked = [block for block in blocks_of(run) if block.kind == "chart" and block.name]
     if not asked:
         return
-    from sitegen.plot import pictures  # noqa: PLC0415 - only a recap that places charts needs it
+    from sitegen.plot import charts_with_data  # noqa: PLC0415 - only a recap that places charts needs it
 
     def say(_: Quantity) -> str:
         return ""
 
-    there = [chart for chart, _ in pictures(inputs.part(facts), "metric", say)] if sound else []
+    there = [chart for chart, _ in charts_with_data(inputs.part(facts), "metric", say)] if sound else []
     for block in asked:
         found = chart_named(there, block.name)
         if isinstance(found, NoChart) and (sound or block.name not in CHARTS):

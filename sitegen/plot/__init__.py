@@ -12,30 +12,37 @@ from dataclasses import replace
 from sitegen.core.facts.tree import Facts
 from sitegen.core.site.chart import Chart
 from sitegen.core.store import Store
+from sitegen.plot.chart_data import ChartData
+from sitegen.plot.chart_input import ChartInput, QuantityText
 from sitegen.plot.chart_type import ChartType
 from sitegen.plot.charts import chart_types
-from sitegen.plot.drawing.drawing import LayOut, both, scene_graph
-from sitegen.plot.drawing.picture import Picture
-from sitegen.plot.drawing.scale import Units
-from sitegen.plot.marks.photos import photo_marks
-from sitegen.plot.marks.series import Say
+from sitegen.plot.drawing.draw import LayOut, drawings, scene_graph
+from sitegen.plot.marks.photo_marks import photo_symbols
+from sitegen.plot.scale import Units
 
-__all__ = ["draw", "pictures", "scene_graph"]
+__all__ = ["charts_with_data", "draw", "scene_graph"]
 
 
 def draw(
-    facts: Facts, *, units: Units, say: Say, store: Store | None = None, lay_out: LayOut = scene_graph
+    facts: Facts,
+    *,
+    units: Units,
+    say: QuantityText,
+    store: Store | None = None,
+    lay_out: LayOut = scene_graph,
 ) -> tuple[Chart, ...]:
     """Every chart that the facts have data for, in the order of the page. `store` holds drawings made before."""
     charts = []
-    for chart, picture in pictures(facts, units, say):
-        wide, narrow = both(chart.specification, picture, facts.axis, store, lay_out)
-        charts.append(Chart(chart.name, picture.title, picture.description, wide, narrow, picture.table))
+    for chart, data in charts_with_data(facts, units, say):
+        wide, narrow = drawings(chart.specification, data, facts.axis, store, lay_out)
+        charts.append(Chart(chart.name, data.title, data.description, wide, narrow, data.table))
     return tuple(charts)
 
 
-def pictures(facts: Facts, units: Units, say: Say) -> tuple[tuple[ChartType, Picture], ...]:
-    """Every chart before it is drawn."""
-    photos = photo_marks(facts)
-    found = ((chart, chart.picture(facts, units, say)) for chart in chart_types())
-    return tuple((chart, replace(picture, photos=photos)) for chart, picture in found if picture)
+def charts_with_data(
+    facts: Facts, units: Units, say: QuantityText
+) -> tuple[tuple[ChartType, ChartData], ...]:
+    """The charts that the facts have data for, in the order of the page, before they are drawn."""
+    photos, given = photo_symbols(facts), ChartInput(facts, units, say)
+    found = ((chart, chart.data(given)) for chart in chart_types())
+    return tuple((chart, replace(data, photos=photos)) for chart, data in found if data)

@@ -1,4 +1,4 @@
-"""What a kind of chart is made from: its name, its layers, and the function that fills them.
+"""What a chart is made from: its name, its layers, and the function that fills them.
 
 In: nothing. Out: `ChartType` and `Layer`, which the modules of `charts` declare. A layer is plain data: `definitions`
 makes Altair of it when specifications are compiled, and nothing here imports that.
@@ -10,12 +10,10 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Literal
 
-from sitegen.core.facts.tree import Facts
-from sitegen.plot.drawing.picture import Picture
-from sitegen.plot.drawing.scale import Units
-from sitegen.plot.marks.series import Say
+from sitegen.plot.chart_data import ChartData
+from sitegen.plot.chart_input import ChartInput
 
-Kind = Literal["line", "bar", "arrow", "span", "area", "symbol"]
+LayerKind = Literal["line", "bar", "arrow", "span", "area", "symbol"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,7 +25,7 @@ class Layer:
     say; `narrow_width` takes the place of the width in narrow drawings.
     """
 
-    kind: Kind
+    kind: LayerKind
     name: str
     colour: str
     width: float | None = 1.5
@@ -40,14 +38,14 @@ class Layer:
 
 @dataclass(frozen=True, slots=True)
 class ChartType:
-    """One kind of chart: layers in the order drawn, and what fills them from facts, where there is anything to draw.
+    """One kind of chart: layers in the order drawn, and what fills them, where there is anything to draw.
 
     Charts of one `family` have the same layers, and share the specifications compiled from them.
     """
 
     name: str
     layers: tuple[Layer, ...]
-    picture: Callable[[Facts, Units, Say], Picture | None]
+    data: Callable[[ChartInput], ChartData | None]
     family: str = ""
 
     @property

@@ -17,15 +17,16 @@ import vl_convert
 
 from sitegen.core.site.chart import FRAMES, Frame
 from sitegen.core.values.day import DayAxis
-from sitegen.plot import pictures
-from sitegen.plot.drawing.drawing import drawn, filled
-from sitegen.plot.drawing.picture import Picture
+from sitegen.plot import charts_with_data
+from sitegen.plot.chart_data import ChartData
+from sitegen.plot.drawing.draw import drawn
+from sitegen.plot.drawing.fill import filled
 from tests.bench.floor import sized
 from tests.plot.builders import say, whole_run
 
 ROUNDS = 15
 TARGET = 0.9
-Job = tuple[str, Picture, DayAxis, Frame]
+Job = tuple[str, ChartData, DayAxis, Frame]
 
 
 def timed(work: Callable[[], object]) -> float:
@@ -47,8 +48,8 @@ def one_round(jobs: list[Job], specifications: list[dict[str, Any]]) -> tuple[fl
 def main() -> int:
     """Draw everything in turns; a status of 1 where the ratio misses its target."""
     run = whole_run()
-    found = pictures(run, "metric", say)
-    jobs = [(chart.specification, picture, run.axis, frame) for chart, picture in found for frame in FRAMES]
+    found = charts_with_data(run, "metric", say)
+    jobs = [(chart.specification, data, run.axis, frame) for chart, data in found for frame in FRAMES]
     specifications = [sized(filled(*job)) for job in jobs]
     one_round(jobs, specifications)  # the first drawing starts the library
     rounds = [one_round(jobs, specifications) for _ in range(ROUNDS)]

@@ -36,7 +36,7 @@ from sitegen.core.values.day import Day, DayAxis, Start
 from sitegen.core.values.quantity import Quantity, exactly, total
 from sitegen.core.values.units import Dimension
 from sitegen.plot import draw
-from sitegen.plot.drawing.scale import Units
+from sitegen.plot.scale import Units
 
 SVG = "{http://www.w3.org/2000/svg}"
 HERE = Source("experiment.yaml")

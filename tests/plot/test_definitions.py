@@ -21,10 +21,11 @@ from PIL import Image, ImageChops
 
 from sitegen.core.facts.tree import Facts
 from sitegen.core.site.chart import FRAMES, Frame
-from sitegen.plot import pictures
+from sitegen.plot import charts_with_data
 from sitegen.plot.definitions import FOLDER, compiled
 from sitegen.plot.definitions.layers import definition
-from sitegen.plot.drawing.drawing import drawn, filled
+from sitegen.plot.drawing.draw import drawn
+from sitegen.plot.drawing.fill import filled
 from sitegen.render.data.charts import PALETTE
 from tests.plot.builders import SVG, document, say, two_tubs, whole_run
 
@@ -57,15 +58,15 @@ def test_a_specification_is_clipped_nowhere_and_names_all_its_data(name: str) ->
 @pytest.mark.parametrize("run", [whole_run(), two_tubs()], ids=["one tub", "two tubs"])
 def test_a_drawing_looks_as_the_library_draws_the_whole_definition(run: Facts, frame: Frame) -> None:
     """What is left out of specifications and elements changes nothing that is seen."""
-    for chart, picture in pictures(run, "metric", say):
-        spec = filled(chart.specification, picture, run.axis, frame)
+    for chart, data in charts_with_data(run, "metric", say):
+        spec = filled(chart.specification, data, run.axis, frame)
         plain: dict[str, Any] = definition(chart.layers, frame).to_dict(validate=False)
         ends = {signal["name"]: signal["value"] for signal in spec["signals"]}
         plain["params"] = [{"name": name, "value": value} for name, value in ends.items()]
         rows = {data["name"]: [row for row in data["values"] if len(row) > 1] for data in spec["data"]}
         plain["layer"] = [layer for layer in plain["layer"] if layer["data"]["name"] in rows]
-        theirs = vl_convert.vegalite_to_svg({**plain, "datasets": rows, "height": picture.height})
-        drawing = drawn(chart.specification, picture, run.axis, frame)
+        theirs = vl_convert.vegalite_to_svg({**plain, "datasets": rows, "height": data.height})
+        drawing = drawn(chart.specification, data, run.axis, frame)
         ours = document(drawing)
         names = dict.fromkeys(name.replace("_", "-") for name in _LAYER.findall(theirs))
         difference = ImageChops.difference(_painted(ours), _painted(theirs)).convert("L")

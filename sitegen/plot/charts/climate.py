@@ -1,7 +1,7 @@
 """Temperature, humidity and vapour pressure deficit by day: daily ranges of sensors, and single readings.
 
-In: readings and daily ranges among the facts. Out: up to three pictures. A sensor's day is a bar from its lowest to its
-highest sample with a line through the means; the line breaks where a day has no samples.
+In: readings and daily ranges among the facts. Out: the data of up to three charts. A sensor's day is a bar from its
+lowest to its highest sample with a line through the means; the line breaks where a day has no samples.
 """
 
 from __future__ import annotations
@@ -12,126 +12,118 @@ from dataclasses import dataclass
 from sitegen.core.facts.indices import DailyRange, TubClimate
 from sitegen.core.facts.tree import Facts, PlotPoint
 from sitegen.core.language.catalogue import tr, tr_n
-from sitegen.core.language.text import listed
 from sitegen.core.language.wording import opening
 from sitegen.core.site.chart import FRAMES, Frame, Table
-from sitegen.core.values.day import Day, DayAxis
+from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity
 from sitegen.core.values.units import Dimension
+from sitegen.plot.chart_data import FULL_HEIGHT, LOW_HEIGHT, ChartData, Layers, PointLabel
+from sitegen.plot.chart_input import ChartInput
 from sitegen.plot.chart_type import ChartType, Layer
-from sitegen.plot.drawing import tables
-from sitegen.plot.drawing.picture import FULL, Bar, Ending, Picture, Row, Vertex
-from sitegen.plot.drawing.scale import Scale, Units, Use, plain, scale_around, scale_for
-from sitegen.plot.marks import series
-from sitegen.plot.marks.series import Point, Say
-from sitegen.plot.marks.stretches import Stretch, days_a_bar, pieces, runs_of, together
+from sitegen.plot.charts import climate_days
+from sitegen.plot.charts.climate_days import DayGroup
+from sitegen.plot.marks import point_marks
+from sitegen.plot.marks.point_marks import Point
+from sitegen.plot.names import visit_text
+from sitegen.plot.scale import Scale, scale_around, scale_for
 
-_COLOURS = {"air": "var(--light)", "water": "var(--water)"}
+_AIR, _WATER = "var(--light)", "var(--water)"
 _LAYERS = (
-    Layer("bar", "air-days", _COLOURS["air"], width=3, narrow_width=2, opacity=0.5),
-    Layer("bar", "water-days", _COLOURS["water"], width=3, narrow_width=2, opacity=0.5),
-    Layer("line", "air-means", _COLOURS["air"], width=2),
-    Layer("line", "water-means", _COLOURS["water"], width=2, dash=(5, 2)),
-    Layer("bar", "air-ranges", _COLOURS["air"], width=6, opacity=0.55),
-    Layer("bar", "water-ranges", _COLOURS["water"], width=6, opacity=0.55),
-    Layer("arrow", "air-arrows", _COLOURS["air"]),
-    Layer("arrow", "water-arrows", _COLOURS["water"]),
-    Layer("symbol", "air-points", _COLOURS["air"]),
-    Layer("symbol", "water-points", _COLOURS["water"]),
+    Layer("bar", "air-days", _AIR, width=3, narrow_width=2, opacity=0.5),
+    Layer("bar", "water-days", _WATER, width=3, narrow_width=2, opacity=0.5),
+    Layer("line", "air-means", _AIR, width=2),
+    Layer("line", "water-means", _WATER, width=2, dash=(5, 2)),
+    Layer("bar", "air-ranges", _AIR, width=6, opacity=0.55),
+    Layer("bar", "water-ranges", _WATER, width=6, opacity=0.55),
+    Layer("arrow", "air-arrows", _AIR),
+    Layer("arrow", "water-arrows", _WATER),
+    Layer("symbol", "air-points", _AIR),
+    Layer("symbol", "water-points", _WATER),
 )
+_COLOURS = {"air": _AIR, "water": _WATER}
 _SHAPES = {"air": "circle", "water": "square"}
 _LEAST = 8.0  # °C that the scale of temperature spans at least; custom, no source
-_FEW, _LOW = 3, 120.0  # fewer readings do not need the height of a chart
+_FEW = 3  # fewer readings do not need the height of a chart
 _APART = 1.5  # the bars of air and water of one day, in units of the drawing
 
 
-def temperature(facts: Facts, units: Units, say: Say) -> Picture | None:
+@dataclass(frozen=True, slots=True)
+class Recorded:
+    """What was recorded of air or water: `key` names its layers, `words` it in texts."""
+
+    key: str
+    words: str
+    days: tuple[DailyRange, ...]
+    read: tuple[PlotPoint, ...]
+
+    @property
+    def bounds(self) -> Iterator[float]:
+        """Every bound of a value."""
+        for day in self.days:
+            yield from (day.low, day.high)
+        for read in self.read:
+            yield from (read.value.low, read.value.low if read.value.high is None else read.value.high)
+
+
+def temperature(given: ChartInput) -> ChartData | None:
     """Air and water, where either was recorded: around what was read, for 0 degrees is no beginning."""
-    climate = facts.climate
-    air = Recorded("air", tr("air"), _on_axis(climate.air_daily, facts), _read(facts, "air_temperature"))
-    water = Recorded(
-        "water", tr("water"), _on_axis(climate.water_daily, facts), _read(facts, "water_temperature")
+    climate = given.facts.climate
+    both = (
+        _recorded("air", tr("air"), climate.air_daily, given.facts, "air_temperature"),
+        _recorded("water", tr("water"), climate.water_daily, given.facts, "water_temperature"),
     )
-    sources = [source for source in (air, water) if source.any]
+    sources = [source for source in both if source.days or source.read]
     if not sources:
         return None
-    scale = scale_around(
-        "warmth",
-        units,
-        (bound for source in sources for bound in _bounds(source)),
-        _LEAST,
-        4 if _many(sources) else 2,
-    )
-    last = [
-        tr("{what}: not recorded.", what=opening(source.words)) for source in (air, water) if not source.any
-    ]
-    last += [warmth(tub, say, several=len(facts.climate.tubs) > 1) for tub in facts.climate.tubs]
-    return _picture(tr("Temperature"), sources, scale, last, facts, say)
+    bounds = (bound for source in sources for bound in source.bounds)
+    scale = scale_around("warmth", given.units, bounds, _LEAST, 4 if _many(sources) else 2)
+    last = [tr("{what}: not recorded.", what=opening(each.words)) for each in both if each not in sources]
+    last += [_degree_days(tub, given, several=len(climate.tubs) > 1) for tub in climate.tubs]
+    return _data(tr("Temperature"), sources, scale, given, last)
 
 
-def humidity(facts: Facts, units: Units, say: Say) -> Picture | None:
+def humidity(given: ChartInput) -> ChartData | None:
     """Relative humidity, where it was recorded: from 0."""
-    source = Recorded(
-        "air", tr("humidity"), _on_axis(facts.climate.humidity_daily, facts), _read(facts, "humidity")
-    )
-    return _from_zero(tr("Humidity"), source, Dimension.SHARE, facts, units, say)
+    source = _recorded("air", tr("humidity"), given.facts.climate.humidity_daily, given.facts, "humidity")
+    return _from_zero(tr("Humidity"), source, Dimension.SHARE, given)
 
 
-def vpd(facts: Facts, units: Units, say: Say) -> Picture | None:
+def vpd(given: ChartInput) -> ChartData | None:
     """Vapour pressure deficit by day, where temperature and humidity give it: from 0."""
-    source = Recorded("air", tr("vapour pressure deficit"), _on_axis(facts.climate.vpd_daily, facts), ())
-    return _from_zero(tr("Vapour pressure deficit"), source, Dimension.PRESSURE, facts, units, say)
+    source = _recorded("air", tr("vapour pressure deficit"), given.facts.climate.vpd_daily, given.facts)
+    return _from_zero(tr("Vapour pressure deficit"), source, Dimension.PRESSURE, given)
 
 
-def _from_zero(
-    title: str, source: Recorded, dimension: Use, facts: Facts, units: Units, say: Say
-) -> Picture | None:
-    if not source.any or not isinstance(dimension, Dimension):
-        return None
-    values = [Quantity(bound, bound, dimension) for bound in _bounds(source)]
-    return _picture(title, [source], scale_for(dimension, units, values), [], facts, say)
+def _recorded(key: str, words: str, days: Iterable[DailyRange], facts: Facts, read: str = "") -> Recorded:
+    """A sensor's days on the axis (it may have run before sowing and after the end), and the readings of a name."""
+    on_axis = tuple(day for day in days if 0 <= day.day <= facts.axis.end)
+    return Recorded(
+        key, words, on_axis, tuple(p for p in facts.climate.readings if p.at == read and p.value.known)
+    )
 
 
-def _on_axis(days: Iterable[DailyRange], facts: Facts) -> tuple[DailyRange, ...]:
-    """A sensor may have run before sowing and after the end."""
-    return tuple(day for day in days if 0 <= day.day <= facts.axis.end)
+def _from_zero(title: str, source: Recorded, dimension: Dimension, given: ChartInput) -> ChartData | None:
+    values = [Quantity(bound, bound, dimension) for bound in source.bounds]
+    return _data(title, [source], scale_for(dimension, given.units, values), given) if values else None
 
 
-def _read(facts: Facts, name: str) -> tuple[PlotPoint, ...]:
-    return tuple(p for p in facts.climate.readings if p.at == name and p.value.known)
-
-
-def _bounds(source: Recorded) -> Iterator[float]:
-    for day in source.days:
-        yield from (day.low, day.high)
-    for read in source.read:
-        yield read.value.low
-        yield read.value.high if read.value.high is not None else read.value.low
-
-
-def _picture(
-    title: str,
-    sources: Sequence[Recorded],
-    scale: Scale,
-    last: Sequence[str],
-    facts: Facts,
-    say: Say,
-) -> Picture:
-    layers: dict[str, Sequence[Row]] = {}
+def _data(
+    title: str, sources: Sequence[Recorded], scale: Scale, given: ChartInput, last: Iterable[str] = ()
+) -> ChartData:
+    layers: Layers = {}
     for source in sources:
-        layers |= _layers(source, scale, say)
-    return Picture(
+        points = [_point(read, source, given) for read in source.read]
+        own = point_marks.layers(points, scale, _COLOURS[source.key])
+        layers |= {f"{source.key}-{name}": rows for name, rows in own.items()}
+    return ChartData(
         title=f"{title}, {scale.unit.symbol}",
-        description=description(sources, scale, last, facts, say),
-        table=table(sources, scale, facts, say),
-        unit=scale.unit.symbol,
-        top=scale.top,
-        bottom=scale.bottom,
-        scale=scale.ticks,
-        height=FULL if _many(sources) else _LOW,
+        description=_description(sources, scale, given, last),
+        table=_table(sources, scale, given),
+        axis=scale.axis,
+        height=FULL_HEIGHT if _many(sources) else LOW_HEIGHT,
         layers=layers,
-        by_frame={frame.name: _sampled(sources, scale, facts.axis, frame) for frame in FRAMES},
-        endings=tuple(_name(source, scale) for source in sources if len(sources) > 1),
+        frame_layers={frame.name: _day_layers(sources, scale, given, frame) for frame in FRAMES},
+        point_labels=tuple(_name(source, scale) for source in sources if len(sources) > 1),
     )
 
 
@@ -140,175 +132,63 @@ def _many(sources: Sequence[Recorded]) -> bool:
     return any(s.days for s in sources) or sum(len(s.read) for s in sources) >= _FEW
 
 
-def _layers(source: Recorded, scale: Scale, say: Say) -> dict[str, Sequence[Row]]:
-    points = [_point(p, source, say) for p in source.read]
-    return {
-        f"{source.key}-ranges": series.ranges(points, scale),
-        f"{source.key}-arrows": series.arrows(points, scale),
-        f"{source.key}-points": series.marks(points, scale, _COLOURS[source.key]),
-    }
+def _point(read: PlotPoint, source: Recorded, given: ChartInput) -> Point:
+    title = tr(
+        "{who}, {day}: {value}",
+        who=opening(source.words),
+        day=visit_text(read),
+        value=given.say(read.value),
+    )
+    return Point(read.day, read.value, title, _SHAPES[source.key])
 
 
-def _sampled(
-    sources: Sequence[Recorded], scale: Scale, axis: DayAxis, frame: Frame
-) -> dict[str, Sequence[Row]]:
-    """What a sensor gave, in as many bars as stand apart in a frame."""
-    layers: dict[str, Sequence[Row]] = {}
+def _day_layers(sources: Sequence[Recorded], scale: Scale, given: ChartInput, frame: Frame) -> Layers:
+    """The days of each sensor in one frame, side by side where there are two."""
+    layers: Layers = {}
     for source in sources:
-        stretches = together(source.days, days_a_bar(axis, frame))
         shift = 0.0 if len(sources) == 1 else _APART if source.key == "water" else -_APART
-        layers[f"{source.key}-days"] = tuple(
-            Bar(s.middle, scale.of(s.low), scale.of(s.high), shift, said(s, scale)) for s in stretches
-        )
-        layers[f"{source.key}-means"] = tuple(
-            Vertex(f"{source.key} {piece}", s.middle, scale.of(s.mean)) for piece, s in pieces(stretches)
-        )
+        layers |= climate_days.layers(source.key, source.days, scale, given.facts.axis, frame, shift)
     return layers
 
 
-def _point(read: PlotPoint, source: Recorded, say: Say) -> Point:
-    text = tr(
-        "{who}, {day}: {value}",
-        who=opening(source.words),
-        day=tables.visit_text(read),
-        value=say(read.value),
+def _name(source: Recorded, scale: Scale) -> PointLabel:
+    day, value = (
+        (float(source.days[-1].day), source.days[-1].mean)
+        if source.days
+        else (source.read[-1].day.middle, source.read[-1].value.middle)
     )
-    return Point(read.day, read.value, text, _SHAPES[source.key])
+    return PointLabel(day, scale.of(value), source.words, strong=True)
 
 
-def _name(source: Recorded, scale: Scale) -> Ending:
-    if source.days:
-        last = source.days[-1]
-        return Ending(last.day, scale.of(last.mean), source.words, strong=True)
-    read = source.read[-1]
-    return Ending(read.day.middle, scale.of(read.value.middle), source.words, strong=True)
-
-
-# Decimals that such sensors tell apart; common practice, no source.
-_DECIMALS = {Dimension.TEMPERATURE: 1, Dimension.SHARE: 0, Dimension.PRESSURE: 2}
-_MOST_GAPS = 4  # more of them are counted
-
-
-@dataclass(frozen=True, slots=True)
-class Recorded:
-    """What was recorded of one thing: `key` names its layers, `words` it in texts."""
-
-    key: str
-    words: str
-    days: tuple[DailyRange, ...]
-    read: tuple[PlotPoint, ...]
-
-    @property
-    def any(self) -> bool:
-        """Whether there is anything."""
-        return bool(self.days or self.read)
-
-
-def said(stretch: Stretch, scale: Scale) -> str:
-    """A stretch of samples in words."""
-    return f"{stretch.name}: {_range(stretch, scale)}"
-
-
-def _range(stretch: Stretch, scale: Scale) -> str:
-    low, mean, high = (_short(value, scale) for value in (stretch.low, stretch.mean, stretch.high))
-    return tr(
-        "{low} to {high} {unit}, mean {mean} ({samples})",
-        low=low,
-        high=high,
-        unit=scale.unit.symbol,
-        mean=mean,
-        samples=tr_n("{n} sample", "{n} samples", stretch.samples),
-    )
-
-
-def _cell(day: DailyRange, scale: Scale) -> str:
-    return _range(Stretch.of((day,)), scale)
-
-
-def _short(canonical: float, scale: Scale) -> str:
-    """No more decimals than such a sensor tells apart."""
-    return plain(round(scale.of(canonical), _DECIMALS[scale.unit.dimension]))
-
-
-def description(
-    sources: Iterable[Recorded], scale: Scale, last: Sequence[str], facts: Facts, say: Say
-) -> str:
+def _description(sources: Iterable[Recorded], scale: Scale, given: ChartInput, last: Iterable[str]) -> str:
     """What each source recorded, and what is said last."""
     texts = []
     for source in sources:
-        texts += [_of_days(source, scale, facts)] if source.days else []
-        texts += [_of_readings(source, say)] if source.read else []
+        if source.days:
+            texts.append(climate_days.description(source.words, source.days, scale, given.facts.axis))
+        if source.read:
+            texts.append(_of_readings(source, given))
     return " ".join(filter(None, (*texts, *last)))
 
 
-def warmth(tub: TubClimate, say: Say, *, several: bool) -> str:
+def _degree_days(tub: TubClimate, given: ChartInput, *, several: bool) -> str:
     """The degree days of a tub, where they are known."""
-    value = tub.degree_days.value
-    note = f" {tub.degree_days.note}" if tub.degree_days.note else ""
-    if not isinstance(value, Quantity):
+    figure = tub.degree_days
+    if not isinstance(figure.value, Quantity):
         return ""
-    said = say(value) + note
+    said = f"{given.say(figure.value)} {figure.note}".rstrip()
     if several:
         return tr("Degree days, {tub}: {amount}.", tub=tub.label, amount=said)
     return tr("Degree days: {amount}.", amount=said)
 
 
-def _of_days(source: Recorded, scale: Scale, facts: Facts) -> str:
-    coldest = min(source.days, key=lambda d: d.low)
-    warmest = max(source.days, key=lambda d: d.high)
-    unit = f" {scale.unit.symbol}"
-    low, high = _short(coldest.low, scale), _short(warmest.high, scale)
-    found = tr(
-        "{what}: lowest {low} on day {coldest}, highest {high} on day {warmest}; a sensor on {days}.",
-        what=opening(source.words),
-        low=low + unit,
-        coldest=coldest.day,
-        high=high + unit,
-        warmest=warmest.day,
-        days=tr_n("{n} day", "{n} days", len(source.days)),
-    )
-    return f"{found} {_drawn(facts)} {_gaps(source, facts)}"
-
-
-def _drawn(facts: Facts) -> str:
-    """How to read the bars, and whether they hold more than a day in any frame."""
-    if any(days_a_bar(facts.axis, f) > 1 for f in FRAMES):
-        return tr(
-            "Bars run from a day's lowest sample to its highest, the line through its mean; days that would "
-            "touch share a bar."
-        )
-    return tr("Bars run from a day's lowest sample to its highest, the line through its mean.")
-
-
-def _gaps(source: Recorded, facts: Facts) -> str:
-    """The days without samples."""
-    sampled = {d.day for d in source.days}
-    without = [day for day in range(facts.axis.last + 1) if day not in sampled]
-    if not without:
-        return tr("No day is missing.")
-    spans = runs_of(without)
-    if len(spans) > _MOST_GAPS:
-        return tr_n(
-            "Without samples: {n} day of {whole}.",
-            "Without samples: {n} days of {whole}.",
-            len(without),
-            whole=facts.axis.last + 1,
-        )
-    return tr_n(
-        "Without samples: day {days}.",
-        "Without samples: days {days}.",
-        len(without),
-        days=listed([str(span) for span in spans]),
-    )
-
-
-def _of_readings(source: Recorded, say: Say) -> str:
+def _of_readings(source: Recorded, given: ChartInput) -> str:
     if len(source.read) == 1:
         (read,) = source.read
         return tr(
             "{what}: read once, {value} on {day}.",
             what=opening(source.words),
-            value=say(read.value),
+            value=given.say(read.value),
             day=read.day.words,
         )
     low = min(source.read, key=lambda p: p.value.low)
@@ -317,21 +197,20 @@ def _of_readings(source: Recorded, say: Say) -> str:
         "{what}: {readings}, lowest {low} on {low_day}, highest {high} on {high_day}; not read between them.",
         what=opening(source.words),
         readings=tr_n("{n} single reading", "{n} single readings", len(source.read)),
-        low=say(low.value),
+        low=given.say(low.value),
         low_day=low.day.words,
-        high=say(high.value),
+        high=given.say(high.value),
         high_day=high.day.words,
     )
 
 
-def table(sources: Sequence[Recorded], scale: Scale, facts: Facts, say: Say) -> Table:
+def _table(sources: Sequence[Recorded], scale: Scale, given: ChartInput) -> Table:
     """Each day of a sensor, and each reading."""
     rows: list[tuple[Day, tuple[str, ...]]] = []
     for source in sources:
-        rows += [(Day.on(d.day), (source.words, _cell(d, scale))) for d in source.days]
-        rows += [(p.day, (source.words, say(p.value))) for p in source.read]
-    ordered = sorted(rows, key=lambda row: row[0].middle)
-    return tables.by_day(facts, (tr("Of"), tr("Recorded")), ordered)
+        rows += [(Day.on(d.day), (source.words, DayGroup.of((d,)).values(scale))) for d in source.days]
+        rows += [(p.day, (source.words, given.say(p.value))) for p in source.read]
+    return given.table((tr("Of"), tr("Recorded")), sorted(rows, key=lambda row: row[0].middle))
 
 
 CHARTS = (

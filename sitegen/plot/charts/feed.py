@@ -1,6 +1,6 @@
 """Feed by day: a lane for each product (and tub), so that nothing but its place tells products apart.
 
-In: the doses and routines among the facts. Out: a picture. Every lane stands on its own zero; lanes of one
+In: the doses and routines among the facts. Out: the data of a chart. Every lane stands on its own zero; lanes of one
 kind of quantity share a scale. A dose of unknown size is an open diamond. A
 routine is a dotted line; only one that counts logged refills is among the bars.
 """
@@ -8,10 +8,10 @@ routine is a dotted line; only one that counts logged refills is among the bars.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from sitegen.core.facts.tree import Facts, PlotPoint, RoutineFacts
+from sitegen.core.facts.tree import PlotPoint, RoutineFacts
 from sitegen.core.language.catalogue import tr, tr_n, tr_noop
 from sitegen.core.language.text import listed
 from sitegen.core.records.rows import Deed
@@ -19,12 +19,12 @@ from sitegen.core.site.chart import Table
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, total
 from sitegen.core.values.units import Dimension
+from sitegen.plot.chart_data import Bar, ChartData, Label, Layers, Row, Span, Symbol, Tick, ValueAxis
+from sitegen.plot.chart_input import ChartInput
 from sitegen.plot.chart_type import ChartType, Layer
-from sitegen.plot.drawing import tables
-from sitegen.plot.drawing.picture import Bar, Label, Mark, Picture, Row, Span, Tick
-from sitegen.plot.drawing.scale import Scale, Units, Use, scale_for
-from sitegen.plot.marks import series
-from sitegen.plot.marks.series import Point, Say
+from sitegen.plot.marks import point_marks
+from sitegen.plot.marks.point_marks import Point
+from sitegen.plot.scale import Scale, Use, scale_for
 
 _COLOUR = "var(--feed)"
 _LAYERS = (
@@ -44,6 +44,8 @@ _NAME = 0.82  # how high over its floor a lane's name stands
 _ROUTINE = 0.14  # how high over a lane's floor a routine runs
 _USES: dict[Dimension, Use] = {Dimension.VOLUME: "dose", Dimension.MASS: "mass"}
 
+_Key = tuple[str, str]  # a product's name, and its tub where there are several
+
 
 @dataclass(frozen=True, slots=True)
 class _Lane:
@@ -51,7 +53,7 @@ class _Lane:
 
     name: str
     points: tuple[Point, ...]
-    routines: tuple[RoutineFacts, ...]
+    routines: Sequence[RoutineFacts]
     scale: Scale
     floor: int
 
@@ -59,67 +61,78 @@ class _Lane:
         """The height of a value of the scale, in lanes."""
         return self.floor + _REACH * value / self.scale.top
 
+    @property
+    def label(self) -> str:
+        """Its name in the drawing."""
+        return tr("{product} (dotted: routine)", product=self.name) if self.routines else self.name
 
-def picture(facts: Facts, units: Units, say: Say) -> Picture | None:
+    @property
+    def ticks(self) -> tuple[Tick, ...]:
+        """Its zero and the top of its scale; a lane without known doses has none."""
+        if not any(point.value.known for point in self.points):
+            return (Tick(self.floor, ""),)
+        return tuple(Tick(self.at(tick.value), tick.text) for tick in self.scale.ticks)
+
+
+def feed(given: ChartInput) -> ChartData | None:
     """The chart, where any feed was logged or any feeding routine named."""
-    fed = sorted(facts.solution.fed, key=lambda p: p.day.middle)
-    lanes = _lanes(fed, facts, units, say)
+    fed = sorted(given.facts.solution.fed, key=lambda p: p.day.middle)
+    lanes = _lanes(fed, given)
     if not lanes:
         return None
     symbols = list(dict.fromkeys(lane.scale.unit.symbol for lane in lanes if lane.points))
-    return Picture(
+    ticks = tuple(tick for lane in lanes for tick in lane.ticks)
+    return ChartData(
         title=tr("Feed, {units}", units=listed(symbols)) if symbols else tr("Feed"),
-        description=_description(fed, facts, say),
-        table=_table(fed, facts, say),
-        unit=symbols[0] if len(symbols) == 1 else "",
-        top=float(len(lanes)),
-        scale=tuple(tick for lane in lanes for tick in _ticks(lane)),
-        layers=_layers(lanes, facts, say),
-        fixed=tuple(Label(0, lane.floor + _NAME, _lane_text(lane), "left", 4.0) for lane in lanes),
+        description=_description(fed, given),
+        table=_table(fed, given),
+        axis=ValueAxis(symbols[0] if len(symbols) == 1 else "", float(len(lanes)), ticks),
+        layers=_layers(lanes, given),
+        fixed_labels=tuple(Label(0, lane.floor + _NAME, lane.label, "left", 4.0) for lane in lanes),
         height=_LANE * len(lanes),
     )
 
 
-def _key(point: PlotPoint, facts: Facts) -> tuple[str, str]:
-    """The name of a dose's product, and its tub: of a point's two names, the one that a tub has."""
-    tubs = tables.tub_ids(facts)
-    product, tub = (point.at, point.subject) if point.subject in tubs else (point.subject, point.at)
-    names = {dose.product: dose.label for of in facts.solution.tubs for dose in of.doses}
-    return names.get(product, product), tub if len(tubs) > 1 else ""
+def _key(point: PlotPoint, given: ChartInput) -> _Key:
+    """The product and tub of a dose: of a point's two names, the tub's is the one that a tub has."""
+    product, tub = (point.at, point.subject) if point.subject in given.tubs else (point.subject, point.at)
+    names = {dose.product: dose.label for of in given.facts.solution.tubs for dose in of.doses}
+    return names.get(product, product), tub if len(given.tubs) > 1 else ""
 
 
-def _routines(facts: Facts) -> dict[tuple[str, str], list[RoutineFacts]]:
+def _routines(given: ChartInput) -> dict[_Key, list[RoutineFacts]]:
     """The feeding routines by product's name and tub."""
-    several = len(tables.tub_ids(facts)) > 1
-    found: dict[tuple[str, str], list[RoutineFacts]] = defaultdict(list)
-    for routine in facts.solution.routines:
+    found: dict[_Key, list[RoutineFacts]] = defaultdict(list)
+    for routine in given.facts.solution.routines:
         if routine.what == Deed.FEED:
-            found[routine.label, routine.tub if several else ""].append(routine)
+            found[routine.label, routine.tub if len(given.tubs) > 1 else ""].append(routine)
     return found
 
 
-def _lanes(fed: Sequence[PlotPoint], facts: Facts, units: Units, say: Say) -> list[_Lane]:
+def _lanes(fed: Sequence[PlotPoint], given: ChartInput) -> list[_Lane]:
     """Lanes from the top downwards, in the order in which their products first went in."""
-    doses: dict[tuple[str, str], list[PlotPoint]] = defaultdict(list)
+    doses: dict[_Key, list[PlotPoint]] = defaultdict(list)
     for point in fed:
-        doses[_key(point, facts)].append(point)
-    routines = _routines(facts)
+        doses[_key(point, given)].append(point)
+    routines = _routines(given)
     keys = list(dict.fromkeys([*doses, *routines]))
     lanes = []
-    for index, key in enumerate(keys):
-        own = doses.get(key, [])
-        name = f"{key[0]}, {tables.tub_label(key[1], facts)}" if key[1] else key[0]
-        scale = _scale(own, fed, units)
-        floor = len(keys) - 1 - index
-        lanes.append(_Lane(name, _points(own, name, say), tuple(routines.get(key, ())), scale, floor))
+    for floor, (product, tub) in zip(reversed(range(len(keys))), keys, strict=True):
+        own = doses.get((product, tub), [])
+        name = f"{product}, {given.tub_label(tub)}" if tub else product
+        points = tuple(
+            Point(day, value, tr("{who}, {day}: {value}", who=name, day=day.words, value=given.say(value)))
+            for (day, *_), value in _by_day(own).items()
+        )
+        lanes.append(_Lane(name, points, routines.get((product, tub), ()), _scale(own, fed, given), floor))
     return lanes
 
 
-def _scale(own: Sequence[PlotPoint], fed: Sequence[PlotPoint], units: Units) -> Scale:
+def _scale(own: Sequence[PlotPoint], fed: Sequence[PlotPoint], given: ChartInput) -> Scale:
     """The scale of every lane of the same kind of quantity."""
     dimension = own[0].value.dimension if own else Dimension.VOLUME
     by_day = _by_day(p for p in fed if p.value.dimension is dimension)
-    return scale_for(_USES.get(dimension, dimension), units, by_day.values(), most=1)
+    return scale_for(_USES.get(dimension, dimension), given.units, by_day.values(), most=1)
 
 
 def _by_day(fed: Iterable[PlotPoint]) -> dict[tuple[Day, str, str], Quantity]:
@@ -130,108 +143,75 @@ def _by_day(fed: Iterable[PlotPoint]) -> dict[tuple[Day, str, str], Quantity]:
     return {key: total(parts, parts[0].dimension) for key, parts in together.items()}
 
 
-def _points(own: Sequence[PlotPoint], name: str, say: Say) -> tuple[Point, ...]:
-    return tuple(
-        Point(day, value, tr("{who}, {day}: {value}", who=name, day=day.words, value=say(value)))
-        for (day, *_), value in _by_day(own).items()
-    )
+def _layers(lanes: Sequence[_Lane], given: ChartInput) -> Layers:
+    layers: dict[str, list[Row]] = defaultdict(list)
+    for lane in lanes:
+        own = point_marks.layers(lane.points, lane.scale, _COLOUR)
+        for name, rows in {**own, "bars": point_marks.bars(lane.points, lane.scale)}.items():
+            layers[name] += _raised(rows, lane)
+        layers["floors"].append(Span(0, given.facts.axis.end, lane.floor))
+        layers["routines"] += _routine_spans(lane, given)
+    return {**layers}
 
 
-def _ticks(lane: _Lane) -> tuple[Tick, ...]:
-    """A lane's zero and the top of its scale; a lane without doses has none."""
-    if not any(point.value.known for point in lane.points):
-        return (Tick(lane.floor, ""),)
-    return tuple(Tick(lane.at(tick.value), tick.text) for tick in lane.scale.ticks)
+def _raised(rows: Iterable[Row], lane: _Lane) -> Iterator[Row]:
+    """Marks of the lane's scale, moved up to the lane."""
+    for row in rows:
+        if isinstance(row, Bar):
+            yield replace(row, low=lane.at(row.low), value=lane.at(row.value))
+        elif isinstance(row, Symbol):
+            yield replace(row, value=lane.at(row.value))
 
 
-def _layers(lanes: Sequence[_Lane], facts: Facts, say: Say) -> dict[str, Sequence[Row]]:
-    def gathered(draw: Callable[[_Lane], Iterable[Row]]) -> tuple[Row, ...]:
-        return tuple(row for lane in lanes for row in draw(lane))
-
-    return {
-        "floors": tuple(Span(0, facts.axis.end, lane.floor) for lane in lanes),
-        "bars": gathered(_bars),
-        "ranges": gathered(lambda lane: _lifted(series.ranges(lane.points, lane.scale), lane)),
-        "arrows": gathered(lambda lane: _lifted(series.arrows(lane.points, lane.scale), lane)),
-        "routines": gathered(lambda lane: _routine_spans(lane, facts, say)),
-        "points": gathered(_marks),
-    }
-
-
-def _lane_text(lane: _Lane) -> str:
-    return tr("{product} (dotted: routine)", product=lane.name) if lane.routines else lane.name
-
-
-def _bars(lane: _Lane) -> tuple[Bar, ...]:
-    return _lifted(series.bars(lane.points, lane.scale), lane)
-
-
-def _lifted(bars: Iterable[Bar], lane: _Lane) -> tuple[Bar, ...]:
-    """Bars of the lane's scale, moved up to the lane."""
-    return tuple(replace(bar, low=lane.at(bar.low), value=lane.at(bar.value)) for bar in bars)
-
-
-def _marks(lane: _Lane) -> tuple[Mark, ...]:
-    measured = series.marks(lane.points, lane.scale, _COLOUR)
-    unknown = series.unmeasured(lane.points)
-    return tuple(replace(mark, value=lane.at(mark.value)) for mark in (*measured, *unknown))
-
-
-def _routine_spans(lane: _Lane, facts: Facts, say: Say) -> tuple[Span, ...]:
+def _routine_spans(lane: _Lane, given: ChartInput) -> Iterator[Span]:
     """From the day a routine began to the day it ended, or to the last entry."""
-    return tuple(
-        Span(
-            routine.first.middle,
-            routine.until.middle if routine.until else facts.axis.last,
-            lane.floor + _ROUTINE,
-            _routine_text(routine, say),
-        )
-        for routine in lane.routines
-    )
+    for routine in lane.routines:
+        until = routine.until.middle if routine.until else given.last_day
+        yield Span(routine.first.middle, until, lane.floor + _ROUTINE, _routine_text(routine, given))
 
 
-def _routine_text(routine: RoutineFacts, say: Say) -> str:
-    amount = say(routine.amount) if routine.amount else tr("as labelled") if routine.as_labelled else ""
+def _routine_text(routine: RoutineFacts, given: ChartInput) -> str:
+    amount = given.say(routine.amount) if routine.amount else tr("as labelled") if routine.as_labelled else ""
     often = tr("at {often}", often=tr(routine.often)) if routine.often else ""
     how = " ".join(filter(None, (amount, often))) or tr("amount not kept")
-    said = f"{routine.label}: {how}, {_stretch(routine)}"
+    first = routine.first.words
+    when = (
+        tr("from {first} to {last}", first=first, last=routine.until.words)
+        if routine.until
+        else tr("from {first}", first=first)
+    )
+    said = f"{routine.label}: {how}, {when}"
     return said if routine.often == _COUNTED else f"{said} {tr('(not counted)')}"
 
 
-def _stretch(routine: RoutineFacts) -> str:
-    first = routine.first.words
-    if routine.until:
-        return tr("from {first} to {last}", first=first, last=routine.until.words)
-    return tr("from {first}", first=first)
-
-
-def _description(fed: Sequence[PlotPoint], facts: Facts, say: Say) -> str:
+def _description(fed: Sequence[PlotPoint], given: ChartInput) -> str:
     by_product: dict[str, list[PlotPoint]] = defaultdict(list)
     for point in fed:
-        by_product[_key(point, facts)[0]].append(point)
-    sums = [_sum_text(name, points, say) for name, points in by_product.items()]
-    routines = [_routine_text(r, say) for rs in _routines(facts).values() for r in rs]
-    dotted = [tr("Dotted, a routine: {routines}.", routines="; ".join(routines))] if routines else []
-    return " ".join([*(f"{text}." for text in sums), *dotted])
+        by_product[_key(point, given)[0]].append(point)
+    texts = [f"{_sum_text(name, points, given)}." for name, points in by_product.items()]
+    routines = [_routine_text(routine, given) for own in _routines(given).values() for routine in own]
+    if routines:
+        texts.append(tr("Dotted, a routine: {routines}.", routines="; ".join(routines)))
+    return " ".join(texts)
 
 
-def _sum_text(name: str, points: Sequence[PlotPoint], say: Say) -> str:
+def _sum_text(name: str, points: Sequence[PlotPoint], given: ChartInput) -> str:
     """A product's sum; sums of different kinds of quantity stand side by side."""
     kinds = dict.fromkeys(p.value.dimension for p in points)
-    sums = [say(total((p.value for p in points if p.value.dimension is kind), kind)) for kind in kinds]
+    sums = [given.say(total((p.value for p in points if p.value.dimension is kind), kind)) for kind in kinds]
     days = tr_n("{n} day", "{n} days", len({p.day for p in points}))
     return tr("{what}: {amount} on {days}", what=name, amount=listed(sums), days=days)
 
 
-def _table(fed: Sequence[PlotPoint], facts: Facts, say: Say) -> Table:
-    several = len(tables.tub_ids(facts)) > 1
-    columns = (tr("Product"), tr("Tub"), tr("Dose")) if several else (tr("Product"), tr("Dose"))
+def _table(fed: Sequence[PlotPoint], given: ChartInput) -> Table:
+    several = len(given.tubs) > 1
+    columns = (tr("Product"), *([tr("Tub")] if several else []), tr("Dose"))
     rows = []
     for point in fed:
-        product, tub = _key(point, facts)
-        cells = (product, tables.tub_label(tub, facts), say(point.value))
-        rows.append((point.day, cells if several else (product, cells[2])))
-    return tables.by_day(facts, columns, rows)
+        product, tub = _key(point, given)
+        where = [given.tub_label(tub)] if several else []
+        rows.append((point.day, (product, *where, given.say(point.value))))
+    return given.table(columns, rows)
 
 
-CHARTS = (ChartType("feed", _LAYERS, picture),)
+CHARTS = (ChartType("feed", _LAYERS, feed),)

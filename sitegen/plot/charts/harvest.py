@@ -1,6 +1,6 @@
 """Everything picked by the end of each day, by part where several were picked.
 
-In: the cumulative harvest among the facts. Out: a picture. A pick that nobody weighed stands over the line
+In: the cumulative harvest among the facts. Out: the data of a chart. A pick that nobody weighed stands over the line
 as an open diamond, and the line then ends in an arrow: it was at least so much.
 """
 
@@ -9,20 +9,18 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Sequence
 
-from sitegen.core.facts.tree import CumulativePoint, Facts
+from sitegen.core.facts.tree import CumulativePoint
 from sitegen.core.language.catalogue import tr, tr_n
 from sitegen.core.language.wording import opening
 from sitegen.core.site.chart import Table
-from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, total
 from sitegen.core.values.units import Dimension
+from sitegen.plot.chart_data import ChartData, Symbol
+from sitegen.plot.chart_input import ChartInput
 from sitegen.plot.chart_type import ChartType, Layer
-from sitegen.plot.drawing import tables
-from sitegen.plot.drawing.picture import Mark, Picture
-from sitegen.plot.drawing.scale import Scale, Units, scale_for
-from sitegen.plot.marks import running, series
-from sitegen.plot.marks.running import Run
-from sitegen.plot.marks.series import Say
+from sitegen.plot.marks import point_marks, running_totals
+from sitegen.plot.marks.running_totals import RunningTotal
+from sitegen.plot.scale import Scale, scale_for
 
 _COLOUR = "var(--harvest)"
 _LAYERS = (
@@ -35,42 +33,40 @@ _LAYERS = (
 _LIFT = 0.055  # an unweighed pick stands over the line, as a share of the scale: it adds nothing known
 
 
-def picture(facts: Facts, units: Units, say: Say) -> Picture | None:
+def harvest(given: ChartInput) -> ChartData | None:
     """The chart, where anything was picked."""
-    points = sorted(facts.harvest.cumulative, key=lambda p: p.day.middle)
+    points = sorted(given.facts.harvest.cumulative, key=lambda p: p.day.middle)
     if not points:
         return None
-    runs = _runs(points, facts, say)
-    scale = scale_for("mass", units, (run.last for run in runs), room=running.room(runs))
-    return Picture(
+    totals = _totals(points, given)
+    scale = scale_for(
+        "mass", given.units, (each.last for each in totals), room=running_totals.headroom(totals)
+    )
+    symbols = (symbol for each in totals for symbol in _symbols(each, points, totals, scale, given))
+    return ChartData(
         title=tr("Harvest so far, {unit}", unit=scale.unit.symbol),
-        description=_description(points, facts, say),
-        table=_table(points, facts, say),
-        unit=scale.unit.symbol,
-        top=scale.top,
-        scale=scale.ticks,
-        layers={
-            "upper": running.band(runs, scale),
-            "steps": running.steps(runs[:1], scale),
-            "more-steps": running.steps(runs[1:], scale),
-            "open-ends": running.open_ends(runs, scale),
-            "points": tuple(mark for run in runs for mark in _marks(run, points, runs, scale, say)),
-        },
-        endings=running.endings(runs, scale),
+        description=_description(points, given),
+        table=_table(points, given),
+        axis=scale.axis,
+        layers={**running_totals.layers(totals, scale), "points": tuple(symbols)},
+        point_labels=running_totals.names(totals, scale),
     )
 
 
-def _runs(points: Sequence[CumulativePoint], facts: Facts, say: Say) -> list[Run]:
+def _totals(points: Sequence[CumulativePoint], given: ChartInput) -> list[RunningTotal]:
     """One running total a part, where picks alone make up the total; else the total as it was measured."""
     parts = list(dict.fromkeys(p.part for p in points))
-    until = float(max(facts.axis.last, points[-1].day.last))
+    until = max(given.last_day, float(points[-1].day.last))
     if len(parts) == 1 or not _add_up(points):
-        totals = tuple({p.day.middle: p.total for p in points}.items())
-        return [_run(parts[0] if len(parts) == 1 else "", totals, until, say)]
+        sums = tuple({p.day.middle: p.total for p in points}.items())
+        return [_total(parts[0] if len(parts) == 1 else "", sums, until, given)]
     amounts: dict[str, list[tuple[float, Quantity]]] = defaultdict(list)
     for point in points:
         amounts[point.part].append((point.day.middle, point.picked))
-    return [_run(part, running.accumulated(amounts[part], Dimension.MASS), until, say) for part in parts]
+    return [
+        _total(part, running_totals.sums_by_day(amounts[part], Dimension.MASS), until, given)
+        for part in parts
+    ]
 
 
 def _add_up(points: Sequence[CumulativePoint]) -> bool:
@@ -85,60 +81,57 @@ def _is_tally(point: CumulativePoint) -> bool:
     return point.picked.high == 0
 
 
-def _run(part: str, totals: tuple[tuple[float, Quantity], ...], until: float, say: Say) -> Run:
-    said = tables.briefly(say(totals[-1][1]))
-    word = tr(part) if part else ""
-    return Run(part, f"{word}: {said}" if part else said, totals, until, word)
+def _total(
+    part: str, sums: tuple[tuple[float, Quantity], ...], until: float, given: ChartInput
+) -> RunningTotal:
+    said, word = given.brief(sums[-1][1]), tr(part) if part else ""
+    return RunningTotal(part, f"{word}: {said}" if part else said, sums, until, word)
 
 
-def _marks(
-    run: Run, points: Sequence[CumulativePoint], runs: Sequence[Run], scale: Scale, say: Say
-) -> list[Mark]:
-    """A symbol for each pick, on its run's line at the end of its day."""
-    levels = dict(run.totals)
-    shape = series.shape_of(run.key, [r.key for r in runs])
+def _symbols(
+    of: RunningTotal,
+    points: Sequence[CumulativePoint],
+    totals: Sequence[RunningTotal],
+    scale: Scale,
+    given: ChartInput,
+) -> list[Symbol]:
+    """A symbol for each pick, on its total's line at the end of its day; like ones are one."""
+    levels = dict(of.sums)
+    shape = point_marks.shape_of(of.key, [each.key for each in totals])
     found = []
-    for point in (p for p in points if p.part == run.key or len(runs) == 1):
+    for point in (p for p in points if p.part == of.key or len(totals) == 1):
         weighed = point.picked.known
         amount = point.total if _is_tally(point) else point.picked
-        found.append(
-            Mark(
-                point.day.middle,
-                scale.of(levels[point.day.middle].low) + (0.0 if weighed else _LIFT * scale.top),
-                shape if weighed else series.UNWEIGHED,
-                _COLOUR if amount.exact else series.OPEN,
-                tr(
-                    "{day}: {what}",
-                    day=opening(point.day.words),
-                    what=" ".join(filter(None, _cells(point, say)[:2])),
-                ),
-            )
+        what = " ".join(filter(None, _cells(point, given)))
+        symbol = Symbol(
+            point.day.middle,
+            scale.of(levels[point.day.middle].low) + (0.0 if weighed else _LIFT * scale.top),
+            shape if weighed else point_marks.UNWEIGHED,
+            _COLOUR if amount.exact else point_marks.OPEN,
+            tr("{day}: {what}", day=opening(point.day.words), what=what),
         )
+        found.append(symbol)
     return list(dict.fromkeys(found))
 
 
-def _description(points: Sequence[CumulativePoint], facts: Facts, say: Say) -> str:
+def _description(points: Sequence[CumulativePoint], given: ChartInput) -> str:
     picked = [p for p in points if not _is_tally(p)]
-    days = list(dict.fromkeys(p.day for p in picked or points))
-    value = facts.harvest.total.value
-    said = say(value) if isinstance(value, Quantity) else say(points[-1].total)
-    text = _once(days, said, bool(picked)) if len(days) == 1 else _often(days, said, bool(picked))
+    days = [day.words for day in dict.fromkeys(p.day for p in picked or points)]
+    value = given.facts.harvest.total.value
+    amount = given.say(value if isinstance(value, Quantity) else points[-1].total)
+    places = {"first": days[0], "last": days[-1], "amount": amount, "n": len(days)}
+    if len(days) == 1:
+        text = (
+            tr("Picked on {day}: {amount}.", day=days[0], amount=amount)
+            if picked
+            else tr("Tallied on {day}: {amount}.", day=days[0], amount=amount)
+        )
+    elif picked:
+        text = tr("Picked on {n} days, from {first} to {last}: {amount}.", **places)
+    else:
+        text = tr("Tallied on {n} days, from {first} to {last}: {amount}.", **places)
     unweighed = sum(not p.picked.known for p in points)
     return f"{text} {_unweighed(unweighed, points[-1].total.high is None)}" if unweighed else text
-
-
-def _once(days: Sequence[Day], said: str, picked: bool) -> str:
-    day = days[0].words
-    if picked:
-        return tr("Picked on {day}: {amount}.", day=day, amount=said)
-    return tr("Tallied on {day}: {amount}.", day=day, amount=said)
-
-
-def _often(days: Sequence[Day], said: str, picked: bool) -> str:
-    places = {"first": days[0].words, "last": days[-1].words, "amount": said, "n": len(days)}
-    if picked:
-        return tr("Picked on {n} days, from {first} to {last}: {amount}.", **places)
-    return tr("Tallied on {n} days, from {first} to {last}: {amount}.", **places)
 
 
 def _unweighed(number: int, open_ended: bool) -> str:
@@ -155,15 +148,17 @@ def _unweighed(number: int, open_ended: bool) -> str:
     )
 
 
-def _table(points: Sequence[CumulativePoint], facts: Facts, say: Say) -> Table:
-    rows = [(p.day, (*_cells(p, say), say(p.total))) for p in points]
-    return tables.by_day(facts, (tr("Part"), tr("Picked"), tr("Total so far")), rows)
+def _table(points: Sequence[CumulativePoint], given: ChartInput) -> Table:
+    rows = [(p.day, (*_cells(p, given), given.say(p.total))) for p in points]
+    return given.table((tr("Part"), tr("Picked"), tr("Total so far")), rows)
 
 
-def _cells(point: CumulativePoint, say: Say) -> tuple[str, str]:
+def _cells(point: CumulativePoint, given: ChartInput) -> tuple[str, str]:
     """What was picked, and how much; a tally says so."""
-    amount = tr("tally, {amount}", amount=say(point.total)) if _is_tally(point) else say(point.picked)
-    return (tr(point.part) if point.part else "", amount)
+    said = (
+        tr("tally, {amount}", amount=given.say(point.total)) if _is_tally(point) else given.say(point.picked)
+    )
+    return (tr(point.part) if point.part else "", said)
 
 
-CHARTS = (ChartType("harvest", _LAYERS, picture),)
+CHARTS = (ChartType("harvest", _LAYERS, harvest),)

@@ -1,31 +1,29 @@
 """Height by day: a line for each plant, and the median where at least three were measured.
 
-In: the heights among the facts. Out: a picture. A value given for several plants at once is each plant's,
-is drawn once, and says for whom it stands.
+In: the heights among the facts. Out: the data of a chart. A value given for several plants at once is each plant's,
+is drawn once, and says for whom it stands. A stroke marks where plants stopped rising.
 """
 
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from statistics import median
 
-from sitegen.core.facts.tree import Facts
 from sitegen.core.language.catalogue import tr, tr_n
 from sitegen.core.records.roster import Roster
-from sitegen.core.site.chart import Table
+from sitegen.plot.chart_data import Bar, ChartData, PointLabel
+from sitegen.plot.chart_input import ChartInput
 from sitegen.plot.chart_type import ChartType, Layer
-from sitegen.plot.charts import plateaus
-from sitegen.plot.charts.height_readings import Seen, heights_seen
-from sitegen.plot.charts.plateaus import Stop
-from sitegen.plot.drawing import tables
-from sitegen.plot.drawing.picture import Ending, Picture
-from sitegen.plot.drawing.scale import Scale, Units, scale_for
-from sitegen.plot.marks import pins, series
-from sitegen.plot.marks.series import Line, Point, Say
+from sitegen.plot.charts.height_records import HeightRecord, Plateau, height_records, plateaus
+from sitegen.plot.marks import event_marks, point_marks
+from sitegen.plot.marks.point_marks import Line, Point
+from sitegen.plot.names import plants_text
+from sitegen.plot.scale import Scale, scale_for
 
 FEWEST_FOR_MEDIAN = 3  # two plants are better shown as two; custom, no source
+_STROKE = 0.06  # half a stroke where a plant stopped rising, as a share of the scale
 _COLOUR = "var(--growth)"
 _LAYERS = (
     Layer("bar", "threads", "var(--ink-soft)", width=1, opacity=0.6, dash=(1, 3)),
@@ -46,132 +44,144 @@ _LAYERS = (
 
 
 @dataclass(frozen=True, slots=True)
-class _Curve:
+class _Curve(Line):
     """A line with its name."""
 
-    line: Line
     name: str
 
 
-def picture(facts: Facts, units: Units, say: Say) -> Picture | None:
+def height(given: ChartInput) -> ChartData | None:
     """The chart, where any height is known."""
-    seen = heights_seen(facts)
-    known = [s for s in seen if s.value.known]
+    records = height_records(given.facts)
+    known = [record for record in records if record.value.known]
     if not known:
         return None
-    pinned = pins.pins_of(facts)
-    stops = plateaus.stops(facts, known)
-    scale = scale_for("length", units, (s.value for s in known), room=0.25 if pinned else 0.12)
+    events = event_marks.event_marks(given.facts)
+    stops = plateaus(given.facts, known)
+    scale = scale_for("length", given.units, (r.value for r in known), room=0.25 if events else 0.12)
     own = _own(known, scale)
-    medians = _medians(facts, known, scale) if any(s.alone for s in known) else []
+    medians = _medians(known, scale, given) if any(r.alone for r in known) else []
     lead, more, faint = (medians[:1], medians[1:], own) if medians else (own, [], [])
-    points = [_point(s, facts, say) for s in known]
-    return Picture(
+    points = [_point(record, given) for record in known]
+    return ChartData(
         title=tr("Height, {unit}", unit=scale.unit.symbol),
         description=" ".join(
-            filter(None, (_description(known, stops, bool(medians), say), pins.sentence(pinned)))
+            filter(None, (_description(known, stops, bool(medians), given), event_marks.sentence(events)))
         ),
-        table=_table(facts, say),
-        unit=scale.unit.symbol,
-        top=scale.top,
-        scale=scale.ticks,
+        table=given.table(
+            (tr("Plant"), tr("Height")), [(r.day, (r.words, _said(r, given))) for r in records]
+        ),
+        axis=scale.axis,
         layers={
-            "plants": series.solid(c.line for c in faint),
-            "plant-gaps": series.dotted(c.line for c in faint),
-            "alone": series.solid(c.line for c in lead) if not medians else (),
-            "median": series.solid(c.line for c in lead) if medians else (),
-            "more-medians": series.solid(c.line for c in more),
-            "median-gaps": series.dotted(c.line for c in (*lead, *more)),
-            "ranges": series.ranges(points, scale),
-            "arrows": series.arrows(points, scale),
-            "spans": series.day_spans(points, scale),
-            "points": series.marks(points, scale, _COLOUR),
-            "plateaus": plateaus.strokes(stops, scale, facts),
-            **pins.layers(pinned, scale.top),
+            **point_marks.layers(points, scale, _COLOUR),
+            **event_marks.layers(events, scale.top),
+            "plants": point_marks.lines(faint),
+            "plant-gaps": point_marks.lines(faint, gaps=True),
+            "median" if medians else "alone": point_marks.lines(lead),
+            "more-medians": point_marks.lines(more),
+            "median-gaps": point_marks.lines((*lead, *more), gaps=True),
+            "spans": point_marks.day_spans(points, scale),
+            "plateaus": _strokes(stops, scale, given),
         },
-        endings=(
-            *plateaus.names(stops, scale),
-            *_endings((*lead, *more), strong=True),
-            *_endings(faint),
-            *_shared(known, scale, {curve.name for curve in own}),
-            *pins.endings(pinned, scale.top),
+        point_labels=(
+            *_plateau_labels(stops, scale),
+            *_curve_labels((*lead, *more), strong=True),
+            *_curve_labels(faint),
+            *_shared_labels(known, scale, {curve.name for curve in own}),
+            *event_marks.names(events, scale.top),
         ),
     )
 
 
-def _point(seen: Seen, facts: Facts, say: Say) -> Point:
-    text = tr("{who}, {day}: {value}", who=seen.words, day=seen.day.words, value=_said(seen, say))
-    return Point(seen.day, seen.value, text, series.shape_of(seen.tub, tables.tub_ids(facts)))
+def _point(record: HeightRecord, given: ChartInput) -> Point:
+    title = tr("{who}, {day}: {value}", who=record.words, day=record.day.words, value=_said(record, given))
+    return Point(record.day, record.value, title, point_marks.shape_of(record.tub, given.tubs))
 
 
-def _said(seen: Seen, say: Say) -> str:
+def _said(record: HeightRecord, given: ChartInput) -> str:
     """A height, and what it was taken to where that was not the top."""
-    said = say(seen.value)
-    return tr("{value} to the {place}", value=said, place=tr(seen.at)) if seen.at else said
+    said = given.say(record.value)
+    return tr("{value} to the {place}", value=said, place=tr(record.at)) if record.at else said
 
 
-def _own(known: Iterable[Seen], scale: Scale) -> list[_Curve]:
+def _own(known: Sequence[HeightRecord], scale: Scale) -> list[_Curve]:
     """A curve for each plant, or set of plants, that no smaller set was told apart from."""
-    known = list(known)
-    sets = {frozenset(s.plants): s.words for s in known if s.plants}
+    sets = {frozenset(r.plants): r.words for r in known if r.plants}
     smallest = {plants: words for plants, words in sets.items() if not any(other < plants for other in sets)}
     curves: dict[tuple[str, str], list[tuple[float, float]]] = defaultdict(list)
-    for seen in known:
-        for name in (words for plants, words in smallest.items() if plants <= frozenset(seen.plants)):
-            curves[name, seen.at].append((seen.day.middle, scale.of(seen.value.middle)))
+    for record in known:
+        for name in (words for plants, words in smallest.items() if plants <= frozenset(record.plants)):
+            curves[name, record.at].append((record.day.middle, scale.of(record.value.middle)))
     return [
-        _Curve(Line(f"{name} {at}".strip(), tuple(corners)), f"{name}, {tr(at)}" if at else name)
+        _Curve(f"{name} {at}".strip(), tuple(corners), f"{name}, {tr(at)}" if at else name)
         for (name, at), corners in curves.items()
     ]
 
 
-def _medians(facts: Facts, known: Iterable[Seen], scale: Scale) -> list[_Curve]:
-    """The median curve of each tub, over the days on which enough of its plants have a value."""
-    tubs = tables.tub_ids(facts)
+def _medians(known: Iterable[HeightRecord], scale: Scale, given: ChartInput) -> list[_Curve]:
+    """The median curve of each tub, over the days on which enough of its plants have a value.
+
+    What enters it was taken to the topmost leaf, and is bounded on both sides.
+    """
     by_tub: dict[str, dict[float, dict[str, float]]] = defaultdict(lambda: defaultdict(dict))
-    roster = Roster.of(facts.run.setup, facts.run.rows)
-    for seen in known:
-        for plant in seen.plants if _countable(seen) else ():
-            key = roster.tub_of(plant, seen.day.first) if len(tubs) > 1 else ""
-            by_tub[key][seen.day.middle][plant] = scale.of(seen.value.middle)
+    roster = Roster.of(given.facts.run.setup, given.facts.run.rows)
+    for record in known:
+        for plant in record.plants if not record.at and record.value.high is not None else ():
+            tub = roster.tub_of(plant, record.day.first) if len(given.tubs) > 1 else ""
+            by_tub[tub][record.day.middle][plant] = scale.of(record.value.middle)
     found = []
     for tub, days in sorted(by_tub.items()):
         full = {day: values for day, values in days.items() if len(values) >= FEWEST_FOR_MEDIAN}
         corners = tuple((day, float(median(values.values()))) for day, values in sorted(full.items()))
         if len(corners) > 1:
-            found.append(_Curve(Line(f"median {tub}".strip(), corners), _median_name(tub, facts)))
+            name = given.tub_label(tub) if tub else tr("median")
+            found.append(_Curve(f"median {tub}".strip(), corners, name))
     return found
 
 
-def _countable(seen: Seen) -> bool:
-    """Whether a value may enter a median: taken to the topmost leaf, and bounded on both sides."""
-    return not seen.at and seen.value.high is not None
+def _curve_labels(curves: Iterable[_Curve], *, strong: bool = False) -> list[PointLabel]:
+    return [PointLabel(*curve.corners[-1], curve.name, strong) for curve in curves]
 
 
-def _median_name(tub: str, facts: Facts) -> str:
-    return tables.tub_label(tub, facts) if tub else tr("median")
-
-
-def _endings(curves: Iterable[_Curve], *, strong: bool = False) -> list[Ending]:
-    return [Ending(*curve.line.corners[-1], curve.name, strong) for curve in curves]
-
-
-def _shared(known: Iterable[Seen], scale: Scale, named: set[str]) -> list[Ending]:
+def _shared_labels(known: Iterable[HeightRecord], scale: Scale, named: set[str]) -> list[PointLabel]:
     """Whom a value stands for, above it: needless where a line has that name already."""
     return [
-        Ending(
-            s.day.middle, scale.of(s.value.low if s.value.high is None else s.value.high), s.words, above=True
-        )
-        for s in known
-        if not s.alone and s.words not in named
+        PointLabel(r.day.middle, scale.upper(r.value), r.words, above=True)
+        for r in known
+        if not r.alone and r.words not in named
     ]
 
 
-def _description(known: list[Seen], stops: list[Stop], medians: bool, say: Say) -> str:
-    tallest = max((s for s in known), key=lambda s: (s.value.high or s.value.low, -s.day.middle))
-    plants = {plant for s in known for plant in s.plants}
-    days = tr_n("{n} day", "{n} days", len({s.day for s in known}))
-    parts = [plateaus.finding(tallest, stops, say), _measured(len(plants), days)]
+def _plateau_labels(stops: Iterable[Plateau], scale: Scale) -> list[PointLabel]:
+    """Who stopped rising, over each stroke."""
+    return [
+        PointLabel(
+            stop.day.middle,
+            max(scale.of(r.value.middle) for r in stop.records),
+            tr("{who} stopped rising", who=stop.words),
+            above=True,
+            short=tr("stopped rising"),
+        )
+        for stop in stops
+    ]
+
+
+def _strokes(stops: Iterable[Plateau], scale: Scale, given: ChartInput) -> list[Bar]:
+    """A short upright stroke through each last rise."""
+    reach, strokes = _STROKE * scale.top, []
+    for stop in stops:
+        for record in stop.records:
+            who, middle = plants_text(record.plants, given.facts.run.setup), scale.of(record.value.middle)
+            title = tr("{who} stopped rising on {day}", who=who, day=stop.day.words)
+            strokes.append(Bar(stop.day.middle, middle - reach, middle + reach, title=title))
+    return strokes
+
+
+def _description(
+    known: Sequence[HeightRecord], stops: Sequence[Plateau], medians: bool, given: ChartInput
+) -> str:
+    tallest = max(known, key=lambda r: (r.value.high or r.value.low, -r.day.middle))
+    parts = [_tallest(tallest, stops, given), _measured(known)]
     parts += [
         tr("{who} stopped rising on {day}.", who=stop.words, day=stop.day.words)
         for stop in stops
@@ -182,15 +192,25 @@ def _description(known: list[Seen], stops: list[Stop], medians: bool, say: Say) 
     return " ".join(parts)
 
 
-def _measured(plants: int, days: str) -> str:
+def _tallest(tallest: HeightRecord, stops: Iterable[Plateau], given: ChartInput) -> str:
+    """How tall the tallest plant was, and whether it had stopped rising."""
+    for stop in stops:
+        for record in stop.records:
+            if set(record.plants) & set(tallest.plants):
+                return tr(
+                    "The tallest plant reached {height} by {day}, then stopped rising.",
+                    height=given.say(record.value),
+                    day=stop.day.words,
+                )
+    return tr("Tallest plant {height} on {day}.", height=given.say(tallest.value), day=tallest.day.words)
+
+
+def _measured(known: Iterable[HeightRecord]) -> str:
+    plants = {plant for record in known for plant in record.plants}
+    days = tr_n("{n} day", "{n} days", len({record.day for record in known}))
     if not plants:
         return tr("Plants not told apart measured on {days}.", days=days)
-    return tr_n("{n} plant measured on {days}.", "{n} plants measured on {days}.", plants, days=days)
+    return tr_n("{n} plant measured on {days}.", "{n} plants measured on {days}.", len(plants), days=days)
 
 
-def _table(facts: Facts, say: Say) -> Table:
-    rows = [(s.day, (s.words, _said(s, say))) for s in heights_seen(facts)]
-    return tables.by_day(facts, (tr("Plant"), tr("Height")), rows)
-
-
-CHARTS = (ChartType("height", _LAYERS, picture),)
+CHARTS = (ChartType("height", _LAYERS, height),)

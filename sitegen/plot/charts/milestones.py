@@ -1,25 +1,27 @@
 """Growth stages: a row for each plant, thicker with every stage; counts as steps where nobody told plants apart.
 
-In: milestones and fates among the facts. Out: a picture. A stage that came between two visits is hatched from the one
-to the other. A plant that had not reached one when it was last looked at has an open arrow there, and is dotted from
-then on; a loss is a cross.
+In: milestones and fates among the facts. Out: the data of a chart. A stage that came between two visits is hatched from
+the one to the other. A plant that had not reached one when it was last looked at has an open arrow there, and is dotted
+from then on; a loss is a cross.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections import defaultdict
+from collections.abc import Iterator
 from dataclasses import dataclass
 
-from sitegen.core.facts.tree import Facts, MilestoneFacts
-from sitegen.core.language.catalogue import tr
+from sitegen.core.facts.tree import Arrival, Fate, MilestoneFacts
+from sitegen.core.language.catalogue import tr, tr_c
+from sitegen.core.language.text import listed
+from sitegen.core.site.chart import Table
+from sitegen.core.values.day import Day
+from sitegen.plot.chart_data import Bar, ChartData, Label, ValueAxis
+from sitegen.plot.chart_input import ChartInput
 from sitegen.plot.chart_type import ChartType, Layer
-from sitegen.plot.charts import plant_rows, stage_counts
-from sitegen.plot.charts.milestone_words import description, table
-from sitegen.plot.charts.plant_rows import PlantRow, plant_row
-from sitegen.plot.charts.stage_counts import LANE
-from sitegen.plot.drawing.picture import Bar, Label, Picture
-from sitegen.plot.drawing.scale import Units
-from sitegen.plot.marks.series import Say
+from sitegen.plot.charts import milestone_counts, milestone_plants
+from sitegen.plot.charts.milestone_counts import LANE
+from sitegen.plot.charts.milestone_plants import plant_row
 
 _COLOUR = "var(--growth)"
 _LAYERS = (
@@ -79,30 +81,29 @@ class _Layout:
         return self.lanes - LANE * (index + 1)
 
 
-def picture(facts: Facts, units: Units, say: Say) -> Picture | None:  # noqa: ARG001 - all pictures are asked alike
+def milestones(given: ChartInput) -> ChartData | None:
     """The chart, where any stage is in the log."""
+    facts = given.facts
     apart = tuple(m for m in facts.milestones if m.arrivals)
     counted = tuple(m for m in facts.milestones if m.steps)
     if not apart and not counted:
         return None
     named = {arrival.plant for m in apart for arrival in m.arrivals}
     layout = _Layout(apart, counted, tuple(p for p in facts.run.setup.plant_ids if p in named))
-    plants = [plant_row(plant, apart, layout.middle(i), facts) for i, plant in enumerate(layout.plants)]
+    rows = [plant_row(plant, apart, layout.middle(i), facts) for i, plant in enumerate(layout.plants)]
     lanes = [(stage, layout.floor(i)) for i, stage in enumerate(counted)]
-    return Picture(
+    return ChartData(
         title=tr("Growth stages by plant") if apart else tr("Growth stages, plants counted"),
-        description=description(apart, counted, facts),
-        table=table(facts),
-        unit="",
-        top=layout.top,
-        scale=(),
+        description=_description(layout, given),
+        table=_table(given),
+        axis=ValueAxis("", layout.top, ()),
         layers={
             "leaders": tuple(_leaders(layout)),
-            **plant_rows.layers(plants, len(apart)),
-            **stage_counts.layers(lanes, facts),
+            **milestone_plants.layers(rows, len(apart)),
+            **milestone_counts.layers(lanes, facts.axis),
         },
-        fixed=(*_titles(layout), *_ids(plants, layout)),
-        endings=(*plant_rows.lost(plants), *stage_counts.names(lanes, facts)),
+        fixed_labels=(*_stage_names(layout), *_plant_ids(layout)),
+        point_labels=(*milestone_plants.names(rows), *milestone_counts.names(lanes, facts.axis)),
         height=layout.top,
     )
 
@@ -119,31 +120,75 @@ def _first(stage: MilestoneFacts) -> float | None:
     return min((a.day.middle for a in stage.arrivals if a.day), default=None)
 
 
-def _titles(layout: _Layout) -> Iterator[Label]:
+def _stage_names(layout: _Layout) -> Iterator[Label]:
     """The stages' names, each where its leader begins; one that nobody reached stands over the last look."""
     for index, stage in enumerate(layout.stages):
+        text, whole = tr(stage.noun), len(stage.arrivals)
         reached = sum(a.day is not None for a in stage.arrivals)
-        whole = len(stage.arrivals)
-        noun = tr(stage.noun)
-        text = (
-            noun
-            if reached == whole
-            else tr("{what}, {part} of {whole}", what=noun, part=reached, whole=whole)
-        )
+        if reached < whole:
+            text = tr("{what}, {part} of {whole}", what=text, part=reached, whole=whole)
         first = _first(stage)
-        looks = [a.last_look.middle for a in stage.arrivals if a.last_look]
         if first is None:
-            yield Label(max(looks, default=0.0), layout.title(index), text, "right")
+            last = max((a.last_look.middle for a in stage.arrivals if a.last_look), default=0.0)
+            yield Label(last, layout.title(index), text, "right")
         else:
             yield Label(first, layout.title(index), text, "left")
 
 
-def _ids(plants: Iterable[PlantRow], layout: _Layout) -> Iterator[Label]:
-    for plant in plants:
+def _plant_ids(layout: _Layout) -> Iterator[Label]:
+    for index, plant in enumerate(layout.plants):
         if layout.row == _ROW:
-            yield Label(0.0, plant.middle, plant.id, "right", -8.0)
+            yield Label(0.0, layout.middle(index), plant, "right", -8.0)
         else:
-            yield Label(0.0, plant.middle + 14.0, plant.id, "left", 0.0)
+            yield Label(0.0, layout.middle(index) + 14.0, plant, "left", 0.0)
 
 
-CHARTS = (ChartType("milestones", _LAYERS, picture),)
+def _losses(given: ChartInput) -> dict[str, Fate]:
+    return {plant.plant: plant.fate for plant in given.facts.plants if plant.fate.word == "lost"}
+
+
+def _description(layout: _Layout, given: ChartInput) -> str:
+    """Each stage in a sentence, then the losses, then how to read the drawing."""
+    lost = _losses(given)
+    texts = [milestone_plants.description(stage, lost) for stage in layout.stages]
+    texts += [milestone_counts.description(stage) for stage in layout.counted]
+    if lost:
+        plants = [
+            tr("{what} on {day}", what=plant, day=fate.day.words) if fate.day else plant
+            for plant, fate in lost.items()
+        ]
+        texts.append(tr("Lost: {plants}.", plants=listed(plants)))
+    if layout.stages:
+        texts.append(tr("A row thickens with each stage; hatched: it came between two visits."))
+    return " ".join(texts)
+
+
+def _table(given: ChartInput) -> Table:
+    """Every day that something is known of, with the plants it is known of."""
+    rows: dict[tuple[Day, str, str], list[str]] = defaultdict(list)
+    for stage in given.facts.milestones:
+        for arrival in stage.arrivals:
+            day, note = _known(arrival)
+            if day:
+                rows[day, tr(stage.noun), note].append(arrival.plant)
+        for step in stage.steps:
+            counted = tr("{count} plants", count=milestone_counts.count_text(step))
+            rows[step.day, tr(stage.noun), tr("counted")].append(counted)
+    for plant, fate in _losses(given).items():
+        if fate.day:
+            rows[fate.day, tr_c("a plant", "lost"), fate.why].append(plant)
+    found = [(day, (what, ", ".join(who), note)) for (day, what, note), who in rows.items()]
+    columns = (tr("Stage"), tr("Plants"), tr("Note"))
+    return given.table(columns, sorted(found, key=lambda row: row[0].middle))
+
+
+def _known(arrival: Arrival) -> tuple[Day | None, str]:
+    """The day of an arrival, or of the last look at a plant that waits for it, and what is noted of it."""
+    if arrival.day is None:
+        return arrival.last_look, tr("not reached when last looked at")
+    if not arrival.after:
+        return arrival.day, ""
+    return arrival.day, tr("not yet on {day}", day=arrival.after.words)
+
+
+CHARTS = (ChartType("milestones", _LAYERS, milestones),)

@@ -1,6 +1,6 @@
 """Water by day: a bar for each addition, a line for everything added so far, tub by tub.
 
-In: the additions among the facts. Out: a picture. An addition that nobody measured stands on the ground as
+In: the additions among the facts. Out: the data of a chart. An addition that nobody measured stands on the ground as
 an open diamond, and the line then ends in an arrow.
 """
 
@@ -10,19 +10,19 @@ from collections import defaultdict
 from collections.abc import Sequence
 
 from sitegen.core.facts.figure import Rate
-from sitegen.core.facts.tree import Facts, PlotPoint
+from sitegen.core.facts.tree import PlotPoint
 from sitegen.core.language.catalogue import tr, tr_n
 from sitegen.core.site.chart import Table
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, total
 from sitegen.core.values.units import Dimension
+from sitegen.plot.chart_data import ChartData, Symbol
+from sitegen.plot.chart_input import ChartInput
 from sitegen.plot.chart_type import ChartType, Layer
-from sitegen.plot.drawing import tables
-from sitegen.plot.drawing.picture import Mark, Picture
-from sitegen.plot.drawing.scale import Scale, Units, scale_for
-from sitegen.plot.marks import running, series
-from sitegen.plot.marks.running import Run
-from sitegen.plot.marks.series import Point, Say
+from sitegen.plot.marks import point_marks, running_totals
+from sitegen.plot.marks.point_marks import Point
+from sitegen.plot.marks.running_totals import RunningTotal
+from sitegen.plot.scale import Scale, scale_for
 
 _COLOUR = "var(--water)"
 _LAYERS = (
@@ -40,134 +40,123 @@ _LAYERS = (
 _APART = 7.0  # between the bars of two tubs on one day, in units of the drawing
 
 
-def picture(facts: Facts, units: Units, say: Say) -> Picture | None:
+def water(given: ChartInput) -> ChartData | None:
     """The chart, where any water was added."""
-    added = sorted(facts.solution.added, key=lambda p: p.day.middle)
+    added = sorted(given.facts.solution.added, key=lambda p: p.day.middle)
     if not added:
         return None
-    runs = _runs(added, facts, say)
-    scale = scale_for("water", units, (run.last for run in runs), room=running.room(runs))
-    points = _points(added, facts, say)
-    return Picture(
+    totals = _totals(added, given)
+    scale = scale_for(
+        "water", given.units, (each.last for each in totals), room=running_totals.headroom(totals)
+    )
+    points = _points(added, given)
+    return ChartData(
         title=tr("Water added, {unit}", unit=scale.unit.symbol),
-        description=" ".join([_description(added, say), *_uptakes(facts, say)]),
-        table=_table(added, facts, say),
-        unit=scale.unit.symbol,
-        top=scale.top,
-        scale=scale.ticks,
+        description=" ".join([_description(added, given), *_uptakes(given)]),
+        table=_table(added, given),
+        axis=scale.axis,
         layers={
-            "bars": series.bars(points, scale),
-            "ranges": series.ranges(points, scale),
-            "arrows": series.arrows(points, scale),
-            "spans": series.day_spans(points, scale),
-            "upper": running.band(runs, scale),
-            "steps": running.steps(runs[:1], scale),
-            "more-steps": running.steps(runs[1:], scale),
-            "open-ends": running.open_ends(runs, scale),
-            "points": (*series.marks(points, scale, _COLOUR), *series.unmeasured(points)),
-            "turns": _turns(runs, tables.tub_ids(facts), scale),
+            **point_marks.layers(points, scale, _COLOUR),
+            **running_totals.layers(totals, scale),
+            "bars": point_marks.bars(points, scale),
+            "spans": point_marks.day_spans(points, scale),
+            "turns": _line_ends(totals, scale, given),
         },
-        endings=running.endings(runs, scale),
+        point_labels=running_totals.names(totals, scale),
     )
 
 
-def _runs(added: Sequence[PlotPoint], facts: Facts, say: Say) -> list[Run]:
-    """One running total a tub."""
+def _totals(added: Sequence[PlotPoint], given: ChartInput) -> list[RunningTotal]:
+    """One running total a tub, named with what its plants took up in a day where its refills show it."""
     amounts: dict[str, list[tuple[float, Quantity]]] = defaultdict(list)
     for point in added:
         amounts[point.subject].append((point.day.middle, point.value))
-    until = float(max(facts.axis.last, added[-1].day.last))
-    runs = []
+    until = max(given.last_day, float(added[-1].day.last))
+    uptakes = {tub.key: tub.uptake.per_day.value for tub in given.facts.solution.tubs}
+    totals = []
     for tub, known in amounts.items():
-        totals = running.accumulated(known, Dimension.VOLUME)
-        said = tables.briefly(say(totals[-1][1]))
-        label = tables.tub_label(tub, facts) if len(amounts) > 1 else ""
-        name = f"{label}: {said}" if label else tr("{amount} in all", amount=said)
-        taken = _uptake(tub, facts)
-        more = f", {_rate(taken, tables.briefly(say(taken.amount)))}" if taken else ""
-        runs.append(Run(tub, name + more, totals, until, label or (name if more else "")))
-    return runs
+        sums = running_totals.sums_by_day(known, Dimension.VOLUME)
+        said = given.brief(sums[-1][1])
+        label = given.tub_label(tub) if len(amounts) > 1 else ""
+        name = full = f"{label}: {said}" if label else tr("{amount} in all", amount=said)
+        rate = uptakes.get(tub)
+        if isinstance(rate, Rate):
+            amount = given.brief(rate.amount)
+            full = f"{name}, {tr('{amount} a {time} taken up', amount=amount, time=tr(rate.per))}"
+        totals.append(RunningTotal(tub, full, sums, until, label or (name if full != name else "")))
+    return totals
 
 
-def _uptake(tub: str, facts: Facts) -> Rate | None:
-    """What a tub's plants took up in a day, where its refills show it."""
-    value = next((t.uptake.per_day.value for t in facts.solution.tubs if t.key == tub), None)
-    return value if isinstance(value, Rate) else None
-
-
-def _rate(taken: Rate, said: str) -> str:
-    return tr("{amount} a {time} taken up", amount=said, time=tr(taken.per))
-
-
-def _uptakes(facts: Facts, say: Say) -> list[str]:
-    """The same in words, tub by tub."""
-    texts = []
-    for tub in facts.solution.tubs:
-        rate, note = _uptake(tub.key, facts), tub.uptake.per_day.note
-        if rate:
-            amount = tr("{amount} a {time}", amount=say(rate.amount), time=tr(rate.per))
-            said = f"{amount} ({note})" if note else amount
-            texts.append(_taken(said, tub.label if len(facts.solution.tubs) > 1 else ""))
+def _uptakes(given: ChartInput) -> list[str]:
+    """What the plants of each tub took up in a day, in words."""
+    texts, tubs = [], given.facts.solution.tubs
+    for tub in tubs:
+        rate, note = tub.uptake.per_day.value, tub.uptake.per_day.note
+        if isinstance(rate, Rate):
+            said = tr("{amount} a {time}", amount=given.say(rate.amount), time=tr(rate.per))
+            amount = f"{said} ({note})" if note else said
+            texts.append(
+                tr("{tub}: taken up between fillings {amount}.", tub=tub.label, amount=amount)
+                if len(tubs) > 1
+                else tr("Taken up between fillings {amount}.", amount=amount)
+            )
     return texts
 
 
-def _taken(amount: str, tub: str) -> str:
-    if tub:
-        return tr("{tub}: taken up between fillings {amount}.", tub=tub, amount=amount)
-    return tr("Taken up between fillings {amount}.", amount=amount)
-
-
-def _points(added: Sequence[PlotPoint], facts: Facts, say: Say) -> list[Point]:
+def _points(added: Sequence[PlotPoint], given: ChartInput) -> list[Point]:
     """What went into each tub on each day, side by side where there are several."""
     together: dict[tuple[Day, str], list[Quantity]] = defaultdict(list)
     for point in added:
         together[point.day, point.subject].append(point.value)
-    tubs = tables.tub_ids(facts)
-    subjects = list(dict.fromkeys(p.subject for p in added))
+    filled = list(dict.fromkeys(p.subject for p in added))
     points = []
     for (day, tub), amounts in together.items():
         value = total(amounts, Dimension.VOLUME)
-        where = f"{tables.tub_label(tub, facts)}, " if len(subjects) > 1 else ""
-        shift = _APART * (subjects.index(tub) - (len(subjects) - 1) / 2)
-        text = where + tr("{day}: {what}", day=day.words, what=say(value))
-        points.append(Point(day, value, text, series.shape_of(tub, tubs), shift))
+        where = f"{given.tub_label(tub)}, " if len(filled) > 1 else ""
+        shift = _APART * (filled.index(tub) - (len(filled) - 1) / 2)
+        title = where + tr("{day}: {what}", day=day.words, what=given.say(value))
+        points.append(Point(day, value, title, point_marks.shape_of(tub, given.tubs), shift))
     return points
 
 
-def _turns(runs: Sequence[Run], tubs: Sequence[str], scale: Scale) -> tuple[Mark, ...]:
+def _line_ends(totals: Sequence[RunningTotal], scale: Scale, given: ChartInput) -> list[Symbol]:
     """Where there are several lines, their tub's symbol at their end."""
-    if len(runs) < 2:
-        return ()
-    return tuple(
-        Mark(run.until, scale.of(run.last.low), series.shape_of(run.key, tubs), _COLOUR, run.name)
-        for run in runs
-    )
+    return [
+        Symbol(
+            each.until,
+            scale.of(each.last.low),
+            point_marks.shape_of(each.key, given.tubs),
+            _COLOUR,
+            each.name,
+        )
+        for each in totals
+        if len(totals) > 1
+    ]
 
 
-def _description(added: Sequence[PlotPoint], say: Say) -> str:
-    days = len({p.day for p in added})
-    known = total((p.value for p in added), Dimension.VOLUME)
-    text = tr_n("Added on {n} day: {amount}.", "Added on {n} days: {amount}.", days, amount=say(known))
-    unmeasured = sum(not p.value.known for p in added)
-    return f"{text} {_unmeasured(unmeasured)}" if unmeasured else text
-
-
-def _unmeasured(number: int) -> str:
-    return tr_n(
+def _description(added: Sequence[PlotPoint], given: ChartInput) -> str:
+    days, unmeasured = len({p.day for p in added}), sum(not p.value.known for p in added)
+    amount = given.say(total((p.value for p in added), Dimension.VOLUME))
+    text = tr_n("Added on {n} day: {amount}.", "Added on {n} days: {amount}.", days, amount=amount)
+    if not unmeasured:
+        return text
+    said = tr_n(
         "{n} addition was not measured: an open diamond, and the line's end is open.",
         "{n} additions were not measured: open diamonds, and the line's end is open.",
-        number,
+        unmeasured,
     )
+    return f"{text} {said}"
 
 
-def _table(added: Sequence[PlotPoint], facts: Facts, say: Say) -> Table:
+def _table(added: Sequence[PlotPoint], given: ChartInput) -> Table:
     so_far: dict[str, list[Quantity]] = defaultdict(list)
     rows = []
     for point in added:
         so_far[point.subject].append(point.value)
         sum_now = total(so_far[point.subject], Dimension.VOLUME)
-        rows.append((point.day, (tables.tub_label(point.subject, facts), say(point.value), say(sum_now))))
-    return tables.by_day(facts, (tr("Tub"), tr("Added"), tr("Total so far")), rows)
+        cells = (given.tub_label(point.subject), given.say(point.value), given.say(sum_now))
+        rows.append((point.day, cells))
+    return given.table((tr("Tub"), tr("Added"), tr("Total so far")), rows)
 
 
-CHARTS = (ChartType("water", _LAYERS, picture),)
+CHARTS = (ChartType("water", _LAYERS, water),)

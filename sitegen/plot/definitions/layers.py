@@ -12,7 +12,7 @@ from typing import Any
 import altair as alt
 
 from sitegen.core.site.chart import NARROW, Frame
-from sitegen.plot.chart_type import Kind, Layer
+from sitegen.plot.chart_type import Layer, LayerKind
 
 _ABOVE = 30  # free above the plot: a row of dates
 _BELOW = 28  # free below it: a row of days
@@ -57,7 +57,7 @@ def definition(layers: Iterable[Layer], frame: Frame) -> alt.LayerChart:
 
 def _stroke(layer: Layer, frame: Frame) -> dict[str, Any]:
     """The colour, width and dash of a layer."""
-    width: Any = (frame == NARROW and layer.narrow_width) or layer.width or alt.ExprRef("datum.thick")
+    width: Any = (frame == NARROW and layer.narrow_width) or layer.width or alt.ExprRef("datum.thickness")
     stroke = {"stroke": layer.colour, "strokeWidth": width, "opacity": layer.opacity}
     if layer.dash:
         stroke["strokeDash"] = list(layer.dash)
@@ -67,15 +67,15 @@ def _stroke(layer: Layer, frame: Frame) -> dict[str, Any]:
 
 
 def _line(layer: Layer, stroke: dict[str, Any]) -> tuple[alt.Chart, ...]:
-    """Joined corners, one line a piece."""
+    """Joined corners, one line a segment."""
     mark = _layer(layer.name).mark_line(strokeJoin="round", aria=False, **stroke)
-    return (mark.encode(x=_X, y=_Y, detail="piece:N", order=alt.value(0)),)
+    return (mark.encode(x=_X, y=_Y, detail="segment:N", order=alt.value(0)),)
 
 
 def _bar(layer: Layer, stroke: dict[str, Any]) -> tuple[alt.Chart, ...]:
     """From `low` up to `value`."""
     mark = _layer(layer.name).mark_rule(xOffset=_SHIFT, x2Offset=_SHIFT, y2Offset=_TRIM, **stroke)
-    return (mark.encode(x=_X, y=_LOW, y2="value:Q", description="say:N"),)
+    return (mark.encode(x=_X, y=_LOW, y2="value:Q", description="title:N"),)
 
 
 def _arrow(layer: Layer, _: dict[str, Any]) -> tuple[alt.Chart, ...]:
@@ -98,7 +98,7 @@ def _arrow(layer: Layer, _: dict[str, Any]) -> tuple[alt.Chart, ...]:
 def _span(layer: Layer, stroke: dict[str, Any]) -> tuple[alt.Chart, ...]:
     """From `day` to `until`; broad ones with a short dash are hatched."""
     mark = _layer(layer.name).mark_rule(**stroke)
-    return (mark.encode(x=_X, x2="until:Q", y=_Y, description="say:N"),)
+    return (mark.encode(x=_X, x2="until:Q", y=_Y, description="title:N"),)
 
 
 def _area(layer: Layer, _: dict[str, Any]) -> tuple[alt.Chart, ...]:
@@ -113,7 +113,7 @@ def _symbol(layer: Layer, stroke: dict[str, Any]) -> tuple[alt.Chart, ...]:
     return (_shaped(mark, _Y),)
 
 
-_KINDS: dict[Kind, Callable[[Layer, dict[str, Any]], tuple[alt.Chart, ...]]] = {
+_KINDS: dict[LayerKind, Callable[[Layer, dict[str, Any]], tuple[alt.Chart, ...]]] = {
     "line": _line,
     "bar": _bar,
     "arrow": _arrow,
@@ -130,7 +130,7 @@ def _shaped(mark: alt.Chart, y: Any) -> alt.Chart:
         y=y,
         shape=alt.Shape("shape:N", scale=None),
         fill=alt.Fill("fill:N", scale=None),
-        description="say:N",
+        description="title:N",
     )
     return shaped
 

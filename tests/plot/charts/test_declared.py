@@ -9,7 +9,7 @@ import pytest
 
 from sitegen.core.facts.tree import Facts
 from sitegen.core.site.chart import CHARTS
-from sitegen.plot import charts, pictures
+from sitegen.plot import charts, charts_with_data
 from sitegen.plot.charts import chart_types
 from tests.plot.builders import say, two_tubs, whole_run
 
@@ -35,7 +35,7 @@ def test_charts_of_one_family_have_the_same_layers() -> None:
 @pytest.mark.parametrize("run", [whole_run(), two_tubs()], ids=["one tub", "two tubs"])
 def test_rows_are_given_to_declared_layers(run: Facts) -> None:
     """A row under any other name would not be drawn."""
-    for chart, picture in pictures(run, "metric", say):
-        given = {*picture.layers, *(name for layers in picture.by_frame.values() for name in layers)}
+    for chart, data in charts_with_data(run, "metric", say):
+        given = {*data.layers, *(name for layers in data.frame_layers.values() for name in layers)}
 
         assert given <= {layer.name for layer in chart.layers}, chart.name

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from sitegen.core.facts.indices import DailyRange
 from sitegen.core.site.chart import NARROW, WIDE, Frame
 from sitegen.core.values.day import Day, DayAxis, Start
-from sitegen.plot.marks.stretches import Stretch, days_a_bar, pieces, runs_of, together
+from sitegen.plot.charts.climate_days import DayGroup, days_a_bar, grouped, segments, spans_of
 from tests.plot.builders import sampled
 
 
@@ -28,26 +28,26 @@ def test_a_mean_weighs_every_sample_the_same() -> None:
     """A day with few samples counts for less."""
     days = (DailyRange(4, 18, 20, 22, 10), DailyRange(5, 19, 23, 30, 20))
 
-    assert Stretch.of(days) == Stretch(4, 5, 18, 22, 30, 30)
+    assert DayGroup.of(days) == DayGroup(4, 5, 18, 22, 30, 30)
 
 
-def test_a_gap_begins_a_new_stretch_and_a_new_piece() -> None:
-    """Days 0 to 2 and 4 to 5, two a stretch."""
-    found = pieces(together(sampled(0, 5, 21, without=(3,)), 2))
+def test_a_gap_begins_a_new_group_and_a_new_segment() -> None:
+    """Days 0 to 2 and 4 to 5, two a group."""
+    found = segments(grouped(sampled(0, 5, 21, without=(3,)), 2))
 
-    assert [(piece, s.first, s.last) for piece, s in found] == [(0, 0, 1), (0, 2, 2), (1, 4, 5)]
+    assert [(segment, s.first, s.last) for segment, s in found] == [(0, 0, 1), (0, 2, 2), (1, 4, 5)]
 
 
 def test_days_that_follow_one_another_are_a_span() -> None:
     """As the description says them."""
-    assert runs_of([3, 4, 5, 9]) == (Day(3, 5), Day(9, 9))
+    assert spans_of([3, 4, 5, 9]) == (Day(3, 5), Day(9, 9))
 
 
 @given(st.sets(st.integers(0, 60), min_size=1), st.integers(1, 5))
 def test_nothing_is_lost_by_putting_days_together(days: set[int], most: int) -> None:
-    """Every sample is in one stretch, and no stretch holds a day without samples."""
+    """Every sample is in one group, and no group holds a day without samples."""
     ranges = [DailyRange(day, day, day + 1, day + 2, 3) for day in sorted(days)]
-    found = together(ranges, most)
+    found = grouped(ranges, most)
 
     assert [day for s in found for day in range(s.first, s.last + 1)] == sorted(days)
     assert sum(s.samples for s in found) == 3 * len(days)

@@ -1,4 +1,4 @@
-"""The day axis of a drawing: labels below, calendar dates above.
+"""The labels of the day axis: days below the plot, calendar dates above it.
 
 In: the axis made by `measure`, and a frame. Out: labels with their alignment. Needs no clock and no
 zone; dates are those of the active language.
@@ -6,15 +6,14 @@ zone; dates are those of the active language.
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import date
 
 from sitegen.core.language.catalogue import active_catalogue, tr
 from sitegen.core.language.wording import NBSP, Wording
 from sitegen.core.site.chart import Frame
-from sitegen.core.values.day import Day, DayAxis, Start
-from sitegen.plot.drawing.picture import Align, Label
-from sitegen.plot.marks.labels import text_width
+from sitegen.core.values.day import DayAxis
+from sitegen.plot.chart_data import Align, Label
+from sitegen.plot.drawing.label_placement import text_width
 
 _BETWEEN = 10.0  # two dates, in units of the drawing
 _SMALLER = 1.0  # dates are a size below days
@@ -42,7 +41,7 @@ def date_labels(axis: DayAxis, frame: Frame) -> tuple[Label, ...]:
         when = axis.start.date_of(day)
         if when is None:
             return ()
-        text = _short(when) if when.year == year else _long(when)
+        text = _short(when) if when.year == year else date_with_year(when)
         width = text_width(text, frame.text - _SMALLER)
         align = _align(axis, frame, day, width)
         left = frame.x(axis, day) - _before(align) * width
@@ -51,15 +50,6 @@ def date_labels(axis: DayAxis, frame: Frame) -> tuple[Label, ...]:
         labels.append(Label(day, 0.0, text, align))
         free_from, year = left + width + _BETWEEN, when.year
     return tuple(labels)
-
-
-def date_text(day: Day, start: Start) -> str:
-    """A day's date for a table; a span gets both ends, an undated start nothing."""
-    first, last = start.date_of(day.first), start.date_of(day.last)
-    if first is None or last is None:
-        return ""
-    span = _long(first) if day.single else tr("{first} to {last}", first=_long(first), last=_long(last))
-    return tr("about {when}", when=span) if day.about else span
 
 
 def _align(axis: DayAxis, frame: Frame, day: int, width: float) -> Align:
@@ -78,15 +68,10 @@ def _short(when: date) -> str:
     return _wording().day_of_year(when, short=True).replace(NBSP, " ")
 
 
-def _long(when: date) -> str:
+def date_with_year(when: date) -> str:
+    """A date as short as it can be said with its year."""
     return _wording().calendar_day(when, short=True).replace(NBSP, " ")
 
 
 def _wording() -> Wording:
     return Wording(language=active_catalogue().language)
-
-
-def day_text(day: Day) -> str:
-    """A day in figures, as `33-38` or `about 36`."""
-    plain = str(replace(day, about=False))
-    return tr("about {when}", when=plain) if day.about else plain

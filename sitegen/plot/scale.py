@@ -1,8 +1,7 @@
-"""Units and round numbers for a chart's upright scale.
+"""Units and round numbers for the value axis of a chart.
 
-In: quantities in canonical units. Out: the unit to show them in, and a scale with few plain ticks: from 0, or
-around values of which 0 says nothing (a temperature, a pH).
-Never writes a quantity in words.
+In: quantities in canonical units. Out: a `Scale`: the unit to show them in, and few round ticks, from 0 or around
+values of which 0 says nothing (a temperature, a pH). Never writes a quantity in words.
 """
 
 from __future__ import annotations
@@ -16,7 +15,7 @@ from sitegen.core.language.catalogue import active_catalogue
 from sitegen.core.language.wording import decimal_sign
 from sitegen.core.values.quantity import Quantity
 from sitegen.core.values.units import CANONICAL, Dimension, Unit, unit_named
-from sitegen.plot.drawing.picture import Tick
+from sitegen.plot.chart_data import Tick, ValueAxis
 
 Units = Literal["metric", "us"]
 Use = Literal["length", "mass", "water", "dose", "warmth"] | Dimension  # a dimension: as it is kept
@@ -54,9 +53,18 @@ class Scale:
     ticks: tuple[Tick, ...]
     bottom: float = 0.0
 
+    @property
+    def axis(self) -> ValueAxis:
+        """The value axis of a plot that has this scale."""
+        return ValueAxis(self.unit.symbol, self.top, self.ticks, self.bottom)
+
     def of(self, canonical: float) -> float:
         """A canonical value in the scale's unit."""
         return shown(canonical, self.unit)
+
+    def upper(self, quantity: Quantity) -> float:
+        """The bound of a quantity that is drawn uppermost: the lower one where there is no other."""
+        return self.of(quantity.low if quantity.high is None else quantity.high)
 
 
 def shown(canonical: float, unit: Unit) -> float:
@@ -64,7 +72,7 @@ def shown(canonical: float, unit: Unit) -> float:
     return float(f"{unit.from_canonical(canonical):.9g}")
 
 
-def plain(number: float) -> str:
+def number_text(number: float) -> str:
     """A number on a scale: no exponent, no thousands sign, no needless zeros."""
     text = f"{number:.6f}".rstrip("0").rstrip(".")
     return text if "." not in text else text.replace(".", decimal_sign(active_catalogue().language))
@@ -103,7 +111,7 @@ def scale_around(use: Use, units: Units, bounds: Iterable[float], least: float, 
     step = _round_step((high - low) / most)
     first, last = math.floor(low / step + 1e-9), math.ceil(high / step - 1e-9)
     values = [float(f"{step * i:.9g}") for i in range(first, last + 1)]
-    ticks = tuple(Tick(value, plain(value)) for value in values)
+    ticks = tuple(Tick(value, number_text(value)) for value in values)
     return Scale(unit, values[-1], ticks, values[0])
 
 
@@ -114,7 +122,7 @@ def _round_ticks(largest: float, most: int) -> tuple[float, tuple[Tick, ...]]:
     step = _round_step(largest / most)
     count = max(1, math.ceil(largest / step - 1e-9))
     values = [float(f"{step * i:.9g}") for i in range(count + 1)]
-    return values[-1], tuple(Tick(value, plain(value)) for value in values)
+    return values[-1], tuple(Tick(value, number_text(value)) for value in values)
 
 
 def _round_step(least: float) -> float:

@@ -1,4 +1,4 @@
-"""Scales: round ticks from 0, plain numbers, units that suit the size."""
+"""Scales: round ticks from 0, number_text numbers, units that suit the size."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from sitegen.core.values.quantity import Quantity, exactly
 from sitegen.core.values.units import Dimension
-from sitegen.plot.drawing.scale import Units, Use, plain, scale_around, scale_for, unit_for
+from sitegen.plot.scale import Units, Use, number_text, scale_around, scale_for, unit_for
 
 
 @pytest.mark.parametrize(
@@ -64,7 +64,7 @@ def test_the_unit_suits_the_size(use: Use, units: Units, largest: float, symbol:
 
 def test_numbers_are_plain() -> None:
     """No exponent, no separator, no needless zeros."""
-    assert [plain(number) for number in (0, 0.25, 1500, 100000, 2.5)] == [
+    assert [number_text(number) for number in (0, 0.25, 1500, 100000, 2.5)] == [
         "0",
         "0.25",
         "1500",

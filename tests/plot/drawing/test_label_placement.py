@@ -10,15 +10,16 @@ from hypothesis import strategies as st
 
 from sitegen.core.site.chart import NARROW, WIDE
 from sitegen.core.values.day import DayAxis, Start
-from sitegen.plot.drawing.picture import Ending, Label
-from sitegen.plot.marks.labels import Area, Box, kept_inside, place, text_width
+from sitegen.plot.chart_data import Label, PointLabel, ValueAxis
+from sitegen.plot.drawing.label_placement import Box, Plot, kept_inside, place, text_width
 
-AREA = Area(WIDE, DayAxis.covering(70, Start()), top=20, height=184)
-SMALL = Area(NARROW, DayAxis.covering(70, Start()), top=20, height=184)
+VALUES = ValueAxis("cm", 20, ())
+PLOT = Plot(WIDE, DayAxis.covering(70, Start()), VALUES, height=184)
+SMALL = Plot(NARROW, DayAxis.covering(70, Start()), VALUES, height=184)
 
-endings = st.lists(
+point_labels = st.lists(
     st.builds(
-        Ending,
+        PointLabel,
         st.sampled_from([10.0, 40.0, 68.0, 70.0]),
         st.floats(0, 20),
         st.text("abc", min_size=1, max_size=9),
@@ -27,40 +28,42 @@ endings = st.lists(
 )
 
 
-def box(label: Label, area: Area) -> tuple[float, float, float]:
+def box(label: Label, plot: Plot) -> tuple[float, float, float]:
     """Left, right and middle of a placed label."""
-    x, width = area.x(label.day) + label.dx, text_width(label.text, area.frame.text)
+    x, width = plot.x(label.day) + label.dx, text_width(label.text, plot.frame.text)
     left = x if label.align == "left" else x - width
-    return left, left + width, area.y(label.value) + label.dy
+    return left, left + width, plot.y(label.value) + label.dy
 
 
 def test_a_label_stands_right_of_its_point() -> None:
     """Where there is room."""
-    assert place([Ending(40, 10, "P1")], AREA) == (Label(40, 10, "P1", "left", 8.0, 0.0),)
+    assert place([PointLabel(40, 10, "P1")], PLOT) == (Label(40, 10, "P1", "left", 8.0, 0.0),)
 
 
 def test_a_label_without_room_stands_over_its_point() -> None:
     """At the end of the axis it ends just before the point, one line up."""
-    assert place([Ending(70, 10, "median")], AREA) == (Label(70, 10, "median", "right", -8.0, -15.0),)
+    assert place([PointLabel(70, 10, "median")], PLOT) == (Label(70, 10, "median", "right", -8.0, -15.0),)
 
 
 def test_equal_ends_share_a_label() -> None:
     """Two lines that end in one point are named together."""
-    assert [label.text for label in place([Ending(40, 10, "P1"), Ending(40, 10, "P2")], AREA)] == ["P1, P2"]
+    assert [label.text for label in place([PointLabel(40, 10, "P1"), PointLabel(40, 10, "P2")], PLOT)] == [
+        "P1, P2"
+    ]
 
 
 def test_close_labels_share_out_the_distance() -> None:
     """Two labels too close move apart by the same amount."""
-    first, second = place([Ending(40, 10, "P1"), Ending(40, 9.5, "P2")], AREA)
+    first, second = place([PointLabel(40, 10, "P1"), PointLabel(40, 9.5, "P2")], PLOT)
 
     assert round(first.dy + second.dy, 6) == 0
-    assert round(AREA.y(9.5) + second.dy - AREA.y(10) - first.dy, 6) == 15
+    assert round(PLOT.y(9.5) + second.dy - PLOT.y(10) - first.dy, 6) == 15
 
 
 def test_a_label_that_would_stray_is_left_out() -> None:
     """Eight lines that end close together keep the strong, the highest and the lowest."""
-    crowd = [Ending(40, 10 + n / 10, f"P{n}") for n in range(7)]
-    kept = [label.text for label in place([*crowd, Ending(40, 10.35, "median", strong=True)], AREA)]
+    crowd = [PointLabel(40, 10 + n / 10, f"P{n}") for n in range(7)]
+    kept = [label.text for label in place([*crowd, PointLabel(40, 10.35, "median", strong=True)], PLOT)]
 
     assert "median" in kept
     assert 2 <= len(kept) < 8
@@ -68,8 +71,8 @@ def test_a_label_that_would_stray_is_left_out() -> None:
 
 def test_a_label_slides_along_a_level_line_to_a_free_place() -> None:
     """Along its last level it may stand clear of what lies at its end."""
-    at_the_end = Box(Label(0, 0, ""), AREA.x(66), AREA.x(70), AREA.y(10) - 15)
-    (label,) = place([Ending(70, 10, "leaf", since=30)], AREA, (at_the_end,))
+    at_the_end = Box(Label(0, 0, ""), PLOT.x(66), PLOT.x(70), PLOT.y(10) - 15)
+    (label,) = place([PointLabel(70, 10, "leaf", level_since=30)], PLOT, (at_the_end,))
 
     assert (label.dy, label.dx) == (-15.0, -44.0)  # three slides of 12 beyond the 8 that it keeps away
 
@@ -77,7 +80,7 @@ def test_a_label_slides_along_a_level_line_to_a_free_place() -> None:
 @pytest.mark.parametrize(("value", "under"), [(10.0, False), (19.0, True), (20.0, True)])
 def test_a_label_stands_under_a_level_line_near_the_top(value: float, under: bool) -> None:
     """Over it there would be no room that does not touch the line."""
-    (label,) = place([Ending(70, value, "usual: 0.8–1.8 mS/cm", since=0)], AREA)
+    (label,) = place([PointLabel(70, value, "usual: 0.8–1.8 mS/cm", level_since=0)], PLOT)
 
     assert (label.dy > 0) == under
     assert abs(label.dy) == 15
@@ -86,7 +89,7 @@ def test_a_label_stands_under_a_level_line_near_the_top(value: float, under: boo
 def test_a_short_name_is_used_where_the_long_one_has_no_free_place() -> None:
     """On a crowded drawing the name alone is enough."""
     wall = tuple(Box(Label(0, 0, ""), 240, 244, middle) for middle in range(0, 190, 10))
-    (label,) = place([Ending(70, 10, "leaf: at least 270 g", brief="leaf")], SMALL, wall)
+    (label,) = place([PointLabel(70, 10, "leaf: at least 270 g", short="leaf")], SMALL, wall)
 
     assert label.text == "leaf"
 
@@ -101,16 +104,16 @@ def test_a_fixed_label_that_would_run_over_the_edge_ends_at_its_point() -> None:
 def test_a_label_keeps_off_a_fixed_one() -> None:
     """It moves under its point where its first place is taken."""
     taken = Label(64, 11.6, "first bud", "left")
-    (label,) = place([Ending(70, 10, "median")], AREA, fixed=[taken])
+    (label,) = place([PointLabel(70, 10, "median")], PLOT, fixed=[taken])
 
     assert label.dy == 15.0
 
 
-@given(endings)
-def test_labels_never_lie_on_one_another(found: list[Ending]) -> None:
+@given(point_labels)
+def test_labels_never_lie_on_one_another(found: list[PointLabel]) -> None:
     """Whatever ends where, placed labels are legible and inside the drawing."""
-    for area in (AREA, SMALL):
-        placed = [box(label, area) for label in place(found, area)]
+    for plot in (PLOT, SMALL):
+        placed = [box(label, plot) for label in place(found, plot)]
         for (left, right, middle), (left_2, right_2, middle_2) in combinations(placed, 2):
             assert right <= left_2 + 1e-6 or right_2 <= left + 1e-6 or abs(middle - middle_2) > 13.9
-        assert all(left >= 0 and right <= area.frame.width + 1e-6 for left, right, _ in placed)
+        assert all(left >= 0 and right <= plot.frame.width + 1e-6 for left, right, _ in placed)
