@@ -244,6 +244,10 @@ class Preview:
             if (result.errors or result.fault) and self._build and self._snapshot.holds(result.trace):
                 yield result
 
+    def holds_back(self) -> bool:
+        """Whether any page is shown that would not be published."""
+        return any(self._held_back.values())
+
     def unpublished(self, address: str) -> bool:
         """Whether a page would not be there without the runs that are held back."""
         return self._held_back.get(address) is True

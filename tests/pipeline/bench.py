@@ -6,6 +6,7 @@ In: a folder. Out: a journal, its site as a tree of bytes, and the site that a r
 from __future__ import annotations
 
 import os
+import shutil
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -111,4 +112,13 @@ class Site:
         place = self.folder / f"anew-{self.runs}"
         with _cache(place / "store"):
             done = publish(self.root, self.today, output=place / "site", keep_going=keep_going, jobs=1)
+        return tree(place / "site"), done.findings
+
+    def elsewhere(self, *, keep_going: bool = False) -> tuple[dict[str, bytes], tuple[Finding, ...]]:
+        """The site and the findings of a copy of the journal: no build step of it is stored, only drawings are."""
+        self.runs += 1
+        place = self.folder / f"elsewhere-{self.runs}"
+        shutil.copytree(self.root, place / "bench")
+        with _cache(self.store):
+            done = publish(place / "bench", self.today, output=place / "site", keep_going=keep_going, jobs=1)
         return tree(place / "site"), done.findings

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import re
 import shutil
 from collections.abc import Callable
@@ -11,19 +12,40 @@ from random import Random
 
 import pytest
 
+from sitegen.memo import Memo
+from sitegen.pipeline import previewer
+from sitegen.pipeline.preview import Preview
 from tests.pipeline.bench import Site, leaf, tree
 
 RECAP = "Beside [the other](two), {{ facts.length }} went by.\n"
 
 
+SECOND = "seasons/two/{}/experiment.yaml"
+
+
 def start(folder: Path) -> Site:
-    """Three experiments, one of them with a recap."""
+    """Eight runs in two seasons: neighbours by crop, by system, by season and by links."""
     experiments = {
         "one": leaf("First", start="2026-02-01"),
         "two": leaf("Second", "tomato", start="2026-03-01"),
-        "three": leaf("Third", start="2026-04-01", more="publish: 2026-05-10\n"),
+        "three": leaf("Third", start="2026-04-01"),
+        "four": leaf("Fourth", "orange", start="2026-02-10").replace("system: tray", "system: pot"),
+        "five": leaf("Fifth", "tomato", start="2026-02-20").replace("system: tray", "system: pot"),
     }
-    site = Site.of(folder, experiments, **{"about.md": "# About\n\nSee [one](one).\n"})
+    second = {
+        "six": leaf("Sixth", start="2026-03-10"),
+        "seven": leaf("Seventh", "orange", start="2026-03-20"),
+        "eight": leaf("Eighth", start="2026-01-10", more="was: [older]\n"),
+    }
+    site = Site.of(
+        folder,
+        experiments,
+        **{SECOND.format(name): text for name, text in second.items()},
+        **{"seasons/two/season.yaml": "title: Season two\n", "about.md": "# About\n\nSee [one](one).\n"},
+    )
+    gear = site.root / "gear.yaml"
+    pot = "  pot: {name: Flood pot, kind: flood and drain, spots: 4, reservoir: 5 L}\nlamps:"
+    gear.write_text(gear.read_text("utf-8").replace("lamps:", pot), "utf-8")
     (site.experiment("one") / "recap.md").write_text(RECAP, "utf-8")
     return site
 
@@ -34,7 +56,7 @@ def _replace(path: Path, old: str, new: str) -> None:
 
 
 def _any(site: Site, random: Random) -> Path:
-    return random.choice(sorted((site.root / "seasons" / "one").glob("*/experiment.yaml")))
+    return random.choice(sorted((site.root / "seasons").glob("*/*/experiment.yaml")))
 
 
 def change_note(site: Site, random: Random) -> None:
@@ -68,7 +90,7 @@ def begin(site: Site, random: Random) -> None:
 
 def remove(site: Site, random: Random) -> None:
     """An experiment is deleted."""
-    if len(list((site.root / "seasons" / "one").glob("*/"))) > 2:
+    if len(list((site.root / "seasons").glob("*/*/"))) > 4:
         shutil.rmtree(_any(site, random).parent)
 
 
@@ -88,7 +110,7 @@ def hide(site: Site, random: Random) -> None:
 
 def link(site: Site, random: Random) -> None:
     """A recap leads to an experiment that may be there or not."""
-    target = random.choice(["one", "two", "nowhere"])
+    target = random.choice(["one", "two", "six", "older", "nowhere"])
     (_any(site, random).parent / "recap.md").write_text(f"See [that](./{target}).\n", "utf-8")
 
 
@@ -151,7 +173,7 @@ def break_one(site: Site, random: Random) -> None:
 
 def mend_all(site: Site, random: Random) -> None:
     """No experiment has an error."""
-    for path in (site.root / "seasons" / "one").glob("*/experiment.yaml"):
+    for path in (site.root / "seasons").glob("*/*/experiment.yaml"):
         _replace(path, "plnats: 2", "plants: 2")
 
 
@@ -175,28 +197,96 @@ def spoil(site: Site, random: Random) -> None:
         change_note(site, random)
 
 
-EDITS: tuple[Callable[[Site, Random], None], ...] = (
-    *(change_note, change_title, grow, begin, remove, rename, hide, link, relook, break_look),
-    *(mend_look, rename_system, retitle, change_language, reword, break_one, mend_all, wait, touch, spoil),
+# A line for each key above the log that a page or a neighbour may show.
+HEAD_KEYS = (
+    "question: Is {} enough?",
+    "variety: {}",
+    "before: Tried {} times.",
+    "disclosure: Seed number {} was bought.",
+    "answer: {{verdict: again, why: reason {}}}",
+    "groups: {{early: P1, late: P2}}",
+    "light: {{lamp: bar, hours: {} h}}",
+    "seed: {{source: table {}, packed: 2024}}",
+    "revised: 2026-05-{:02}",
+    'corrections: [{{date: 2026-04-20, text: "Number {}."}}]',
+    "episodes: [{{title: Part {}, link: https://example.org/e1, published: 2026-04-12}}]",
 )
 
 
-@pytest.mark.parametrize("seed", range(3))
-def test_any_edits_end_in_what_is_written_at_once(tmp_path: Path, seed: int) -> None:
-    """After every step of a random story the site and the findings are those of a run that knows nothing."""
-    random, site = Random(seed), start(tmp_path)  # noqa: S311 - a story, not a secret
-    for edit in (change_note, *random.sample(EDITS, len(EDITS))):
-        edit(site, random)
-        keep_going = random.random() < 0.3
-        before = tree(site.output) if site.output.is_dir() else {}
-        done = site.write(keep_going=keep_going)
-        wanted, findings = site.anew(keep_going=keep_going)
+def change_head(site: Site, random: Random) -> None:
+    """A key above the log is written, or written anew."""
+    path, line = _any(site, random), random.choice(HEAD_KEYS)
+    key, number = line.partition(":")[0], random.randrange(10, 20)
+    value = line.format(random.choice(["first", "amber"]) if key == "variety" else number)
+    kept = [each for each in path.read_text("utf-8").splitlines() if not each.startswith(f"{key}:")]
+    kept.insert(kept.index("log:"), value)
+    path.write_text("\n".join(kept) + "\n", "utf-8")
 
-        assert done.findings == findings, edit.__name__
-        if done.outcome is None:
-            assert (tree(site.output) if site.output.is_dir() else {}) == before, edit.__name__
-        else:
+
+def rename_crop(site: Site, random: Random) -> None:
+    """A crop has another name."""
+    _replace(site.root / "crops.yaml", "Leaf lettuce", f"Leaf lettuce {random.randrange(99)}")
+
+
+def rename_season(site: Site, random: Random) -> None:
+    """A season has another title, and a summary."""
+    text = f"title: Season {random.randrange(99)}\nsummary: Seen {random.randrange(99)} times.\n"
+    (site.root / "seasons" / "two" / "season.yaml").write_text(text, "utf-8")
+
+
+def write_page(site: Site, random: Random) -> None:
+    """A free page is worded anew, with a link."""
+    text = f"# About {random.randrange(9)}\n\nSee [that]({random.choice(['one', 'two', 'six'])}).\n"
+    (site.root / "about.md").write_text(text, "utf-8")
+
+
+def price(site: Site, random: Random) -> None:
+    """The journal has prices, or other ones."""
+    path = site.root / "journal.yaml"
+    kept = [line for line in path.read_text("utf-8").splitlines() if not line.startswith("prices:")]
+    amount = f"prices: {{currency: EUR, electricity: 0.{random.randrange(10, 60)} per kWh}}"
+    path.write_text("\n".join([*kept, amount]) + "\n", "utf-8")
+
+
+EDITS: tuple[Callable[[Site, Random], None], ...] = (
+    *(change_note, change_title, grow, begin, remove, rename, hide, link, relook, break_look),
+    *(mend_look, rename_system, retitle, change_language, reword, break_one, mend_all, wait, touch, spoil),
+    *(change_head, change_head, rename_crop, rename_season, write_page, price),
+)
+STEPS = 14  # edits of one story
+
+
+@pytest.mark.parametrize("seed", range(int(os.environ.get("SITEGEN_STORIES", "5"))))
+def test_any_edits_end_in_what_is_written_at_once(tmp_path: Path, seed: int) -> None:
+    """After every edit the site, the findings and the preview are those of a build that knows no earlier step."""
+    random, site = Random(seed), start(tmp_path)  # noqa: S311 - a story, not a secret
+    compared = 0
+    with Memo.open(tmp_path / "preview") as memo:
+        looks = previewer(site.root, site.today, memo)
+        for edit in (change_note, *random.sample(EDITS, STEPS)):
+            edit(site, random)
+            keep_going = random.random() < 0.3
+            before = tree(site.output) if site.output.is_dir() else {}
+            done = site.write(keep_going=keep_going)
+            wanted, findings = site.elsewhere(keep_going=keep_going)
+            shown = looks.look()
+
+            assert done.findings == findings, edit.__name__
+            if done.outcome is None:
+                assert (tree(site.output) if site.output.is_dir() else {}) == before, edit.__name__
+                continue
             assert _served(tree(site.output)) == _served(wanted), edit.__name__
+            if not done.left_out and not shown.holds_back():
+                compared += 1
+                assert _previewed(shown, wanted) == {}, edit.__name__
+    assert compared or seed not in range(5)
+
+
+def _previewed(shown: Preview, wanted: dict[str, bytes]) -> dict[str, bytes]:
+    """Pages of a site that a preview shows otherwise."""
+    pages = {address: shown.find(address) for address in wanted if address.endswith(".html")}
+    bodies = {a: found.page.content if found and found.page else b"" for a, found in pages.items()}
+    return {address: body for address, body in bodies.items() if body != wanted[address]}
 
 
 def test_other_words_reach_every_page(tmp_path: Path) -> None:
@@ -256,7 +346,12 @@ def test_an_experiment_that_was_touched_only_is_not_read_again(
 
 def test_only_what_turns_is_judged_again(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Midnight reads nothing; the day of publication and the sixtieth day of silence do."""
-    site = start(tmp_path)
+    experiments = {
+        "one": leaf("First", start="2026-02-01"),
+        "two": leaf("Second", "tomato", start="2026-03-01"),
+        "three": leaf("Third", start="2026-04-01", more="publish: 2026-05-10\n"),
+    }
+    site = Site.of(tmp_path, experiments, **{"seasons/one/one/recap.md": RECAP})
     site.write()
     read: list[str] = []
     from sitegen.pipeline import inputs
