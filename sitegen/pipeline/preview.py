@@ -311,7 +311,7 @@ class Previewer:
         self._findings = (*findings, *more)
         if theme is None:
             return
-        before = self._build.snapshot.settings.context if self._build is not None else None
+        before = self._build.snapshot.settings if self._build is not None else None
         settings = Settings(journal_files, theme, before)
         self._page_of = dict(self._pages_of_files(journal_files))
         self._rebuild(settings, changed)
