@@ -85,8 +85,6 @@ def recap_edited(folder: Path) -> set[str]:
     with Memo.open() as store:
         preview = previewer(journal, TODAY, store)
         site = preview.look()
-        while (more := preview.read_on()) is not None:
-            site = more
         assert (before := site.find(address)) is not None
         assert before.page is not None
         for turn in range(2):  # what is made for the first time is not counted
