@@ -338,3 +338,460 @@ def test_files_of_nobody_are_removed(tmp_path: Path) -> None:
     second = {path.name for path in files(tmp_path) if path.parent.name == "aa"}
 
     assert (first, second, len(_there(tmp_path, range(3)))) == ({"aaold", "aayoung"}, {"aayoung"}, 3)
+
+
+# what is stored, and how
+
+
+def rows(folder: Path, columns: str) -> list[tuple[object, ...]]:
+    """Columns of all entries, by key."""
+    with sqlite3.connect(database(folder)) as link:
+        found = link.execute(f"SELECT {columns} FROM entries ORDER BY key").fetchall()
+    link.close()
+    return found
+
+
+def change(folder: Path, statement: str, *values: object) -> None:
+    """Another program writes into the database."""
+    with sqlite3.connect(database(folder)) as link:
+        link.execute(statement, values)
+    link.close()
+
+
+def test_an_entry_as_stored(tmp_path: Path) -> None:
+    """Compact JSON in UTF-8, the files' names, sizes and times, the size of it all [characters, bytes], the time of use."""
+    with Memo.open(tmp_path / "a" / "b", clock=lambda: 77.5) as memo:
+        memo.put(KEY, {"n": "ü", "m": [1, 2]}, [b"abc"])
+    (path,) = files(tmp_path / "a" / "b")
+    text, size, used, names = rows(tmp_path / "a" / "b", "value, size, used, files")[0]
+
+    assert (text, size, used) == ('{"n":"ü","m":[1,2]}', 19 + 3, 77.5)
+    # The digest is that of `printf abc | b2sum -l 160`, of the GNU core utilities.
+    assert path.name == "384264f676f39536840523f284921cdc68b6846b"
+    assert names == f'[["{path.name}", 3, {path.stat().st_mtime_ns}]]'
+    assert path.parent.name == "38"
+    assert database(tmp_path / "a" / "b").name == "memo-1.sqlite"
+
+
+def test_how_the_database_is_set_up(tmp_path: Path) -> None:
+    """A write-ahead log, so that reading need not wait; an index for the sum of sizes."""
+    with Memo.open(tmp_path) as memo:
+        memo.put(KEY, {})
+        (synchronous,) = memo._run("PRAGMA synchronous")
+        plan = memo._run("EXPLAIN QUERY PLAN SELECT sum(size) FROM entries")
+    with sqlite3.connect(database(tmp_path)) as link:
+        (mode,) = link.execute("PRAGMA journal_mode").fetchone()
+    link.close()
+
+    assert (mode, synchronous) == ("wal", (1,))  # 1 is NORMAL, by the manual of SQLite
+    assert "COVERING INDEX sizes" in plan[0][3]
+
+
+def test_a_file_is_on_the_disk_before_its_entry(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Content first, then the name, then the entry: a killed process leaves no entry without its files."""
+    done: list[str] = []
+    fsync, replace, run = os.fsync, Path.replace, Memo._run
+
+    def synced(handle: int) -> None:
+        done.append(f"{os.fstat(handle).st_size} bytes synced")
+        fsync(handle)
+
+    def named(path: Path, target: Path) -> Path:
+        done.append(f"{path.stat().st_size} bytes named")
+        return replace(path, target)
+
+    def stored(memo: Memo, statement: str, *values: object) -> list[tuple[object, ...]]:
+        done.append(statement.split(maxsplit=1)[0])
+        return run(memo, statement, *values)
+
+    monkeypatch.setattr(os, "fsync", synced)
+    monkeypatch.setattr(Path, "replace", named)
+    monkeypatch.setattr(Memo, "_run", stored)
+    memo = Memo.open(tmp_path)
+    memo.put(KEY, {}, [BODY])
+
+    assert done == ["10240 bytes synced", "10240 bytes named", "INSERT"]
+    memo.close()
+
+
+def test_many_keys_at_once(tmp_path: Path) -> None:
+    """More keys than one question takes are found all the same, and unknown ones are left out."""
+    keys = [f"{n:040}" for n in range(1203)]
+    with Memo.open(tmp_path) as memo:
+        for n, key in enumerate(keys):
+            memo.put(key, {"n": n})
+        found = memo.get_all([*keys[::-1], "unknown"])
+
+        assert {key: kept.value for key, kept in found.items()} == {
+            key: {"n": n} for n, key in enumerate(keys)
+        }
+        assert memo.get_all([]) == {}
+
+
+def test_results_before_a_time_are_not_known(tmp_path: Path) -> None:
+    """`since` leaves out what was not made or used since."""
+    with Memo.open(tmp_path, clock=lambda: 1000.0) as memo:
+        memo.put(KEY, {})
+    known = []
+    for since in (999.0, 1000.0, 1000.5):
+        with Memo.open(tmp_path, clock=lambda: 1000.0, since=since) as memo:
+            known.append(memo.get(KEY) is not None)
+
+    assert known == [True, True, False]
+
+
+def test_time_of_use(tmp_path: Path) -> None:
+    """What is asked for counts as used then; within a quarter of an hour that is not noted again."""
+    with Memo.open(tmp_path, clock=lambda: 1000.0) as memo:
+        memo.put(KEY, {})
+        memo.put("1" * 40, {})
+    used = []
+    for later in (900.0, 900.5, 1800.5, 1801.0):
+        with Memo.open(tmp_path, clock=lambda later=later: 1000.0 + later) as memo:
+            memo.get(KEY)
+        used.append([row[0] for row in rows(tmp_path, "used")])
+
+    assert used == [[1000.0, 1000.0], [1900.5, 1000.0], [1900.5, 1000.0], [2801.0, 1000.0]]
+
+
+def test_damaged_entries_are_of_no_use(tmp_path: Path) -> None:
+    """Asking for what is damaged does not keep it longer."""
+    with Memo.open(tmp_path, clock=lambda: 1000.0) as memo:
+        memo.put(KEY, {})
+    _changed_value(tmp_path)
+    with Memo.open(tmp_path, clock=lambda: 9000.0) as memo:
+        memo.get(KEY)
+
+    assert rows(tmp_path, "used") == [(1000.0,)]
+
+
+@pytest.mark.parametrize("column", ["key", "value", "files"])
+def test_no_part_of_an_entry_is_believed_alone(column: str, tmp_path: Path) -> None:
+    """A value under another key, another value, another list of files: each counts as damage."""
+    with Memo.open(tmp_path) as memo:
+        memo.put("a", {"n": 1}, [BODY])
+        memo.put("b", {"n": 2}, [])
+    change(tmp_path, "DELETE FROM entries WHERE key = 'b'" if column == "key" else "SELECT 1")
+    other = {"key": "b", "value": '{"n":2}', "files": "[]"}[column]
+    change(tmp_path, f"UPDATE entries SET {column} = ? WHERE key = 'a'", other)
+    with Memo.open(tmp_path) as memo:
+        assert list(memo.get_all(["a", "b"])) == (["b"] if column in ("value", "files") else [])
+
+
+def test_an_untouched_file_is_not_read(tmp_path: Path) -> None:
+    """A file with the size and the time that it was put with is as it was."""
+    with Memo.open(tmp_path) as memo:
+        memo.put(KEY, {}, [BODY])
+        (path,) = files(tmp_path)
+        before = path.stat()
+        path.write_bytes(BODY[::-1])
+        os.utime(path, ns=(before.st_atime_ns, before.st_mtime_ns))
+        assert seen(memo.get(KEY)) == ({}, [BODY[::-1]])
+        path.write_bytes(BODY + b"x")
+        os.utime(path, ns=(before.st_atime_ns, before.st_mtime_ns))
+        assert memo.get(KEY) is None
+
+
+def test_a_memo_can_be_closed_twice_and_used_again(tmp_path: Path) -> None:
+    """Closing loses nothing, in a spare folder neither fails."""
+    memo = Memo.open(tmp_path / "memo")
+    memo.put(KEY, {"n": 1})
+    memo.close()
+    memo.close()
+    assert seen(memo.get(KEY)) == ({"n": 1}, [])
+    memo.close()
+    (tmp_path / "file").touch()
+    spare = Memo.open(tmp_path / "file")
+    spare.put(KEY, {})
+    spare.close()
+    spare.close()
+
+
+# a database in use
+
+
+def _impatient(monkeypatch: pytest.MonkeyPatch) -> None:
+    connect = sqlite3.connect
+    monkeypatch.setattr(
+        sitegen.memo.sqlite3, "connect", lambda *a, **more: connect(*a, **{**more, "timeout": 0})
+    )
+
+
+def test_a_database_that_is_locked(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """What cannot be stored is there for its maker all the same; what was stored before stays."""
+    with Memo.open(tmp_path) as memo:
+        memo.put(KEY, {"n": 1})
+    _impatient(monkeypatch)
+    with Memo.open(tmp_path) as memo:
+        memo.get(KEY)
+        link = sqlite3.connect(database(tmp_path), isolation_level=None)
+        link.execute("BEGIN IMMEDIATE")
+        put = memo.put("1" * 40, {"n": 2}, [BODY])
+        link.execute("ROLLBACK")
+        link.close()
+
+        assert seen(put) == ({"n": 2}, [BODY])
+        assert (seen(memo.get(KEY)), memo.get("1" * 40)) == (({"n": 1}, []), None)
+
+
+def test_a_renewed_database_is_not_removed(tmp_path: Path) -> None:
+    """Another process may have renewed a damaged database meanwhile: then it stays."""
+    with Memo.open(tmp_path) as memo:
+        memo.put(KEY, {"n": 1})
+        memo._discard()
+
+        assert seen(memo.get(KEY)) == ({"n": 1}, [])
+
+
+def test_a_damaged_database_is_removed_whole(tmp_path: Path) -> None:
+    """Its write-ahead log goes with it: it would be applied to the next one."""
+    with Memo.open(tmp_path) as memo:
+        memo.put(KEY, {"n": 1})
+    name = database(tmp_path).name
+    for ending in ("", "-wal", "-shm"):
+        (tmp_path / f"{name}{ending}").write_bytes(b"no database at all" * 999)
+    Memo.open(tmp_path)._discard()
+
+    assert [path.name for path in tmp_path.glob("memo-*")] == []
+
+
+# the bound, to the byte and the second
+
+
+def _thousands(
+    folder: Path, count: int, limit: int, ages: Callable[[int], float] = lambda _: 9999.0
+) -> list[int]:
+    """Which of some results of 1000 bytes each are kept, where they were used so many seconds ago."""
+    now = 1e6
+    for n in range(count):
+        with Memo.open(folder, clock=lambda n=n: now - ages(n)) as memo:
+            memo.put(f"{n:040}", {"n": n % 10}, [bytes([n]) * 993])
+    with Memo.open(folder, limit=limit, clock=lambda: now) as memo:
+        memo.put("x", {})
+        memo._run("DELETE FROM entries WHERE key = 'x'")
+    with Memo.open(folder, clock=lambda: now) as memo:
+        return [n for n in range(count) if memo.get(f"{n:040}") is not None]
+
+
+@pytest.mark.parametrize(
+    ("limit", "left"), [(10_000, 10), (9_999, 7), (9_000, 7), (8_750, 7), (8_749, 6), (1_000, 0), (0, 0)]
+)
+def test_the_limit(limit: int, left: int, tmp_path: Path) -> None:
+    """At the limit all is kept; above it the oldest results go until four fifths of the limit are left."""
+    assert _thousands(tmp_path, 10, limit, lambda n: 9999.0 - n) == list(range(10 - left, 10))
+    assert len(files(tmp_path)) == left
+
+
+def test_of_equal_age_the_first_keys_go(tmp_path: Path) -> None:
+    """Which results are dropped hangs on nothing but them."""
+    assert _thousands(tmp_path, 4, 3_000) == [2, 3]
+
+
+def test_results_of_the_last_hour_stay(tmp_path: Path) -> None:
+    """What was used 3600 seconds ago may be about to be written out; what was used before may not."""
+    ages = [3600.0, 3600.5, 3599.0, 9999.0]
+
+    assert _thousands(tmp_path, 4, 100, ages.__getitem__) == [0, 2]
+
+
+def test_the_usual_limit(tmp_path: Path) -> None:
+    """Two gigabytes are kept, and not one byte more."""
+    left = []
+    for size in (2_000_000_000, 2_000_000_001):
+        with Memo.open(tmp_path, clock=lambda: 0.0) as memo:
+            memo.put(KEY, {})
+        change(tmp_path, "UPDATE entries SET size = ?", size)
+        with Memo.open(tmp_path) as memo:
+            memo.put("1" * 40, {})
+            memo._run("DELETE FROM entries WHERE key = ?", "1" * 40)
+        left.append(rows(tmp_path, "size"))
+
+    assert left == [[(2_000_000_000,)], []]
+
+
+def test_reading_drops_nothing(tmp_path: Path) -> None:
+    """Only a run that put something looks at the limit."""
+    _filled(tmp_path, 1000.0, range(3))
+    with Memo.open(tmp_path, limit=1, clock=lambda: 1e6) as memo:
+        memo.get(KEY)
+
+    assert len(rows(tmp_path, "key")) == 3
+
+
+def test_an_emptied_database_has_no_size(tmp_path: Path) -> None:
+    """Another program may have removed all entries."""
+    with Memo.open(tmp_path) as memo:
+        memo.put(KEY, {})
+        change(tmp_path, "DELETE FROM entries")
+
+    assert rows(tmp_path, "key") == []
+
+
+def test_content_of_two_results_stays_with_one(tmp_path: Path) -> None:
+    """A file goes with the last entry that names it."""
+    with Memo.open(tmp_path, clock=lambda: 1000.0) as memo:
+        memo.put(KEY, {}, [BODY, b"mine"])
+    with Memo.open(tmp_path, clock=lambda: 1e6, limit=20_480) as memo:
+        memo.put("1" * 40, {"a": 1}, [BODY])
+
+    assert [path.read_bytes() for path in files(tmp_path)] == [BODY]
+
+
+def test_another_process_tidies_up(tmp_path: Path) -> None:
+    """One at a time is enough: nobody waits to do the same."""
+    from filelock import FileLock
+
+    _filled(tmp_path, 1000.0, range(3))
+    with FileLock(tmp_path / "tidy.lock"):
+        _filled(tmp_path, 1e6, range(3, 4), limit=1)
+        assert len(rows(tmp_path, "key")) == 4
+    _filled(tmp_path, 1e6, range(3, 4), limit=1)
+    assert len(rows(tmp_path, "key")) == 1
+
+
+def test_age_of_files_of_nobody(tmp_path: Path) -> None:
+    """A file that no entry names stays for 86,400 seconds, and files are looked through as seldom."""
+    now = time.time()
+    _filled(tmp_path, now, range(1))
+    (tmp_path / "files" / "aa").mkdir()
+    left = []
+    for swept, age in ((86_400.0, 90_000.0), (86_401.0, 86_400.0), (86_401.0, 86_401.0)):
+        path = tmp_path / "files" / "aa" / "orphan"
+        path.touch()
+        os.utime(path, (now - age,) * 2)
+        os.utime(tmp_path / "swept", (now - swept,) * 2)
+        _filled(tmp_path, now, range(1))
+        left.append(path.exists())
+    assert left == [True, True, False]
+    assert (tmp_path / "swept").stat().st_mtime >= now - 1
+
+
+@pytest.mark.parametrize("names", ["x", "3", "[3]", "[[1, 2]]"])
+def test_files_of_a_damaged_entry(names: str, tmp_path: Path) -> None:
+    """A list of files that cannot be read names none, and hinders nothing."""
+    now = time.time()
+    _filled(tmp_path, now - 9999, range(2))
+    change(tmp_path, "UPDATE entries SET files = ? WHERE key = ?", names, f"{0:040}")
+    _filled(tmp_path, now, range(2, 3), limit=11_000)
+
+    assert [row[0] for row in rows(tmp_path, "key")] == [f"{2:040}"]
+    assert len(files(tmp_path)) == 2  # the one of the damaged entry is a day too young
+
+
+# whose code and which libraries
+
+STAGES = {
+    "photos": {"photos"},
+    "plot": {"plot"},
+    "render/machines": {"render/machines"},
+    "files": set(),
+    "found": set(),
+    "ingest": {"ingest", "core"},
+    "measure": {"measure", "core"},
+    "check": {"ingest", "judge", "core", "pipeline", "measure", "plot"},
+    "pages": {
+        *{"ingest", "judge", "core", "pipeline", "measure", "photos", "plot"},
+        *{"render", "render/machines", "write"},
+    },
+}
+FOLDERS = STAGES["pages"] | {"app", "words"}
+
+
+def _key(stage: str) -> str:
+    _forget()
+    return Memo.open().key(stage)
+
+
+def test_whose_code_counts(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A key changes with the code of the folders that shape its result, and with no other."""
+    monkeypatch.setattr(sitegen.memo, "__file__", str(tmp_path / "memo.py"))
+    for folder in FOLDERS:
+        (tmp_path / folder).mkdir(parents=True)
+    before = {stage: _key(stage) for stage in STAGES}
+    counts: dict[str, set[str]] = {stage: set() for stage in STAGES}
+    for folder in FOLDERS:
+        (tmp_path / folder / "new.py").touch()
+        for stage in STAGES:
+            if _key(stage) != before[stage]:
+                counts[stage].add(folder)
+        (tmp_path / folder / "new.py").unlink()
+    _forget()
+
+    assert counts == STAGES
+
+
+LIBRARIES = {
+    "photos": {"pillow", "pi_heif"},
+    "ingest": {"pillow", "pi_heif"},
+    "plot": {"vl_convert_python"},
+    "render/machines": {"pillow"},
+    "measure": set(),
+    "check": {
+        *{"pillow", "pi_heif", "pyyaml", "python_calamine", "tzdata"},
+        *{"markdown_it_py", "mdit_py_plugins", "pandas"},
+    },
+    "pages": {
+        *{"pillow", "pi_heif", "pyyaml", "python_calamine", "tzdata", "markdown_it_py", "mdit_py_plugins"},
+        *{"babel", "jinja2", "markupsafe", "nh3", "pandas", "vl_convert_python"},
+    },
+}
+
+
+def test_which_libraries_count(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A key changes with the version of each library that shapes its result, and with no other."""
+    every = [*LIBRARIES["pages"], "click", "starlette"]
+    installed = {name: f"{name}-1.0.dist-info" for name in every}
+    monkeypatch.setattr(sitegen.memo, "_installed", lambda: tuple(installed.values()))
+    before = {stage: _key(stage) for stage in LIBRARIES}
+    counts: dict[str, set[str]] = {stage: set() for stage in LIBRARIES}
+    for name in every:
+        monkeypatch.setitem(installed, name, f"{name}-2.0.dist-info")
+        for stage in LIBRARIES:
+            if _key(stage) != before[stage]:
+                counts[stage].add(name)
+        monkeypatch.setitem(installed, name, f"{name}-1.0.dist-info")
+    _forget()
+
+    assert counts == LIBRARIES
+
+
+def test_what_counts_as_code(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Every file in a folder and below it, with its name and its content, but nothing compiled."""
+    monkeypatch.setattr(sitegen.memo, "__file__", str(tmp_path / "memo.py"))
+    folder = tmp_path / "photos" / "deep"
+    folder.mkdir(parents=True)
+    keys = [_key("photos")]
+    (folder / "words.csv").write_text("a", "utf-8")
+    keys.append(_key("photos"))
+    (folder / "words.csv").write_text("b", "utf-8")
+    keys.append(_key("photos"))
+    (folder / "words.csv").rename(folder / "other.csv")
+    keys.append(_key("photos"))
+    (folder / "other.pyc").write_bytes(b"compiled")
+    compiled = _key("photos")
+    _forget()
+
+    assert len(set(keys)) == 4
+    assert compiled == keys[-1]
+
+
+def test_where_versions_are_looked_for(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """In every folder of the import path that is there, the current one included, whatever the case of the name."""
+    for folder, name in (
+        ("one", "Pillow-11.3.0.dist-info"),
+        ("two", "pillow-12.0.dist-info"),
+        ("two", "pillow-x"),
+    ):
+        (tmp_path / folder / name).mkdir(parents=True)
+    (tmp_path / "two" / "pillow_tools-1.0.dist-info").mkdir()
+    monkeypatch.chdir(tmp_path / "two")
+    monkeypatch.setattr(
+        sys, "path", [str(tmp_path / "one"), str(tmp_path / "missing"), "", str(tmp_path / "one")]
+    )
+    sitegen.memo._installed.cache_clear()
+    sitegen.memo._versions.cache_clear()
+    found = sitegen.memo._versions(("pillow", "pi_heif"))
+    sitegen.memo._installed.cache_clear()
+    _forget()
+
+    assert found == ("Pillow-11.3.0.dist-info", "pillow-12.0.dist-info")

@@ -27,7 +27,7 @@ from sitegen.pipeline.inputs import Inputs, RunMemory, Trace
 from sitegen.pipeline.snapshot import Settings, Snapshot, StoredSummary
 from sitegen.pipeline.steps import Check, Rendered
 from sitegen.pipeline.workers import cores, spread
-from sitegen.write import Content, Output, Staged, stage
+from sitegen.write import Fingerprint, Output, StagedFile, stage
 
 if TYPE_CHECKING:
     from sitegen.render import IndexPage
@@ -56,11 +56,11 @@ class PageFiles:
     `staged` are those that were written just now, and wait beside their places.
     """
 
-    files: tuple[tuple[str, Content], ...]
+    files: tuple[tuple[str, Fingerprint], ...]
     findings: tuple[Finding, ...] = ()
     charts: int = 0
     photos: int = 0
-    staged: tuple[Staged, ...] = field(default=(), compare=False)
+    staged: tuple[StagedFile, ...] = field(default=(), compare=False)
 
 
 class Results:
@@ -135,7 +135,7 @@ class RunBuilder:
 def staged_files(rendered: Rendered, output: Path) -> PageFiles:
     """Pages written beside their places."""
     staged = tuple(stage(page, output) for page in rendered.pages)
-    files = tuple((one.address, one.content) for one in staged)
+    files = tuple((one.address, one.fingerprint) for one in staged)
     return PageFiles(files, rendered.findings, rendered.charts, rendered.photos, staged)
 
 

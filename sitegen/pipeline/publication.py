@@ -17,7 +17,7 @@ from sitegen.pipeline.files import Digests, inventory
 from sitegen.pipeline.results import Published
 from sitegen.pipeline.snapshot import Settings, theme_of
 from sitegen.pipeline.unchanged import Command, remember_publication
-from sitegen.write import Content, Output, opened
+from sitegen.write import Fingerprint, Output, open_output
 
 
 def _silent(_done: int, _of: int) -> None:
@@ -42,7 +42,7 @@ def published(command: Command, options: Options) -> Published:
     if journal_files is None:
         return Published(findings, command.root)
     folder = output_folder(journal_files, options.output)
-    with opened(folder, options.waiting) as output:
+    with open_output(folder, options.waiting) as output:
         if isinstance(output, Finding):
             return Published(sorted_findings([*findings, output]), folder)
         theme, more = theme_of(journal_files)
@@ -75,7 +75,7 @@ class _Publication:
     options: Options
     findings: Sequence[Finding]  # of the journal itself
     pages: list[PageFiles] = field(default_factory=list)
-    kept: dict[str, Content] = field(default_factory=dict)
+    kept: dict[str, Fingerprint] = field(default_factory=dict)
     begun: bool = False
 
     def run(self) -> Published:

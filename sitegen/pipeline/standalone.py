@@ -25,7 +25,7 @@ from sitegen.pipeline.results import Copied
 from sitegen.pipeline.snapshot import Settings, theme_of
 from sitegen.pipeline.steps import run_pages
 from sitegen.render import shared_pages, standing_alone
-from sitegen.write import Output, opened, stage
+from sitegen.write import Output, open_output, stage
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +50,7 @@ def copied(
     refused = _refused(journal_files, place)
     if refused is not None:
         return Copied((refused,), place)
-    with opened(place, waiting) as found, using_catalogue(journal_files.catalogue):
+    with open_output(place, waiting) as found, using_catalogue(journal_files.catalogue):
         if isinstance(found, Finding):
             return Copied((found,), place)
         return _into(found, journal_files, folder, findings, Day(today, store))
@@ -63,7 +63,7 @@ def _into(
     findings: Sequence[Finding],
     day: Day,
 ) -> Copied:
-    if COMPARE in output.ledger.files:
+    if COMPARE in output.manifest.files:
         return Copied((_taken(output.folder),), output.folder)
     pages, more, held_back = _made(journal_files, folder, day)
     found = sorted_findings([*findings, *more])

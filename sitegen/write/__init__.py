@@ -1,117 +1,117 @@
-"""Pages → output folder, `Outcome(written, unchanged, removed)`.
+"""Writes pages into an output folder: `open_output`, then `begin`, `stage` for each page, and `commit` or `discard`.
 
-Every new file is written beside its place, and moved into it only when all are made, assets before the pages that need
-them; what is no longer made is removed last. A folder that this project did not write is never touched, and two
-processes never write to one at the same time.
+In: a folder, pages. Out: `WriteResult`, or a finding for a folder of another origin. Every new file is staged beside its
+final path, and moved there only when all are made; files that are no longer made are removed last. A folder that
+holds foreign files is never touched, and two processes never write to one folder at the same time.
+
+A process may be killed at any step. Each file is then whole, old or new, and the manifest names every one of them, so
+that the next run removes or replaces it.
 """
 
 from __future__ import annotations
 
 import os
 import time
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
-from hashlib import blake2b
 from pathlib import Path
 
 from sitegen.core.findings.finding import Finding, Source
 from sitegen.core.site.page import WriteResult
-from sitegen.write.ledger import (
-    LEDGER,
-    STAGING,
-    UNKNOWN,
-    Content,
-    Ledger,
+from sitegen.write.manifest import (
+    MANIFEST,
+    STAGING_MARKER,
+    UNKNOWN_CONTENT,
+    Fingerprint,
+    Manifest,
     is_foreign,
-    read_ledger,
-    write_ledger,
+    read_manifest,
+    write_manifest,
 )
-from sitegen.write.staging import Staged, beside, content_of, contents_of, stage
+from sitegen.write.staging import StagedFile, fingerprint_of, stage, staged_path
 
-__all__ = ["Content", "Output", "Staged", "contents_of", "opened", "stage"]
+__all__ = ["Fingerprint", "Output", "StagedFile", "open_output", "stage"]
 
 
 @dataclass(frozen=True, slots=True)
 class Output:
-    """An output folder while it is brought up to date, and what it held before."""
+    """An output folder while it is brought up to date, with the manifest of its last state."""
 
     folder: Path
-    ledger: Ledger
+    manifest: Manifest
 
-    def holds(self, files: Iterable[tuple[str, Content]]) -> bool:
-        """Whether files are there with this content; one touched since the folder was written is read to be sure."""
-        known, written, folder = self.ledger.files, self.ledger.written, f"{self.folder}/"
+    def holds(self, files: Iterable[tuple[str, Fingerprint]]) -> bool:
+        """Whether the folder holds files with these fingerprints."""
+        known, written, prefix = self.manifest.files, self.manifest.written, f"{self.folder}/"
         try:
-            for address, content in files:
-                if known.get(address) != content:
+            for address, fingerprint in files:
+                if known.get(address) != fingerprint:
                     return False
-                found = os.stat(folder + address)  # noqa: PTH116 - there are thousands
+                found = os.stat(prefix + address)  # noqa: PTH116 - Path takes longer, and there are thousands
+                # A file older than the manifest is as the manifest says, and is not read. Its change time counts
+                # too: copying a file can keep the modification time. Equal times prove nothing: clocks have ticks.
                 touched = found.st_mtime_ns >= written or found.st_ctime_ns >= written
-                if found.st_size != content[1] or (touched and not self._is(address, content)):
+                if found.st_size != fingerprint[1] or (touched and not self._matches(address, fingerprint)):
                     return False
         except OSError:
             return False
         return True
 
-    def _is(self, address: str, content: Content) -> bool:
-        return content_of((self.folder / address).read_bytes()) == content
+    def _matches(self, address: str, fingerprint: Fingerprint) -> bool:
+        return fingerprint_of((self.folder / address).read_bytes()) == fingerprint
 
     def begin(self) -> None:
-        """Say that new files may lie beside their places from now on."""
+        """Prepare the folder for the first staged file."""
         self.folder.mkdir(parents=True, exist_ok=True)
-        if not self.ledger.written:
-            write_ledger(
-                self.folder, {}
-            )  # before the first file: a killed process leaves nothing foreign behind
-        (self.folder / STAGING).touch()
+        (self.folder / STAGING_MARKER).touch()
+        if not self.manifest.written:
+            # Before the first file: without a manifest the files of a killed process would be foreign.
+            write_manifest(self.folder, {})
 
-    def commit(self, staged: Iterable[Staged], kept: Mapping[str, Content]) -> WriteResult:
-        """Move what was staged into its place and remove what is no longer made. `kept` was left as it is."""
-        by_address = {one.address: one for one in staged}
-        files = {**kept, **{address: one.content for address, one in by_address.items()}}
-        fresh = sorted(
-            (a for a, one in by_address.items() if one.fresh), key=lambda a: (a.endswith(".html"), a)
-        )
-        gone = sorted(set(self.ledger.files) - set(files))
-        if self._untold(fresh):
-            write_ledger(self.folder, {**self.ledger.files, **dict.fromkeys(fresh, UNKNOWN)})
-        for address in fresh:
+    def commit(self, staged: Iterable[StagedFile], kept: Mapping[str, Fingerprint]) -> WriteResult:
+        """Move staged files to their final paths and remove files that are no longer made; `kept` stay as they are."""
+        by_address = {file.address: file for file in staged}
+        files = {**kept, **{address: file.fingerprint for address, file in by_address.items()}}
+        changed = [address for address, file in by_address.items() if file.changed]
+        # Assets before pages: a reader who comes meanwhile never gets a page without its style.
+        changed.sort(key=lambda address: (address.endswith(".html"), address))
+        removed = sorted(self.manifest.files.keys() - files)
+        if self._must_announce(changed):
+            write_manifest(self.folder, {**self.manifest.files, **dict.fromkeys(changed, UNKNOWN_CONTENT)})
+        for address in changed:
             path = self.folder / address
-            beside(path).replace(path)
-        for address in gone:
-            self._remove(address)
-        if files != self.ledger.files or fresh or gone:
-            write_ledger(self.folder, files)
-        (self.folder / STAGING).unlink(missing_ok=True)
-        return WriteResult(tuple(fresh), len(files) - len(fresh), tuple(gone))
+            staged_path(path).replace(path)
+        for address in removed:
+            self._remove(self.folder / address)
+        # Last, so that it is newer than all files. A write without changes leaves it, and its time, alone.
+        if changed or files != self.manifest.files:
+            write_manifest(self.folder, files)
+        (self.folder / STAGING_MARKER).unlink(missing_ok=True)
+        return WriteResult(tuple(changed), len(files) - len(changed), tuple(removed))
 
-    def _untold(self, fresh: Sequence[str]) -> bool:
-        """Whether a process that is killed from now on would leave files that nobody knew of, or knew wrongly.
+    def _must_announce(self, changed: Iterable[str]) -> bool:
+        """Whether the manifest must name changed files before they are moved.
 
-        What the ledger names already is seen to be newer than it, unless the clock was put back.
+        New addresses must be known if this process is killed: nobody would remove them. A known address is seen to be
+        newer than the manifest, unless the clock was set back since; then its old fingerprint would be believed.
         """
-        known = self.ledger.files
-        return any(address not in known for address in fresh) or time.time_ns() <= self.ledger.written
+        new = any(address not in self.manifest.files for address in changed)
+        return new or time.time_ns() <= self.manifest.written
 
     def discard(self) -> None:
-        """Remove what was staged, and every folder that holds nothing else."""
-        for path in list(self.folder.rglob(".*.new")):
-            path.unlink(missing_ok=True)
-            self._prune(path)
-        (self.folder / STAGING).unlink(missing_ok=True)
-        if not self.ledger.written and self.folder.is_dir():  # it was begun for nothing
-            (self.folder / LEDGER).unlink(missing_ok=True)
+        """Remove staged files, and the folders that were made for them."""
+        for path in list(self.folder.rglob(".*.new")):  # a list: folders are removed meanwhile
+            self._remove(path)
+        (self.folder / STAGING_MARKER).unlink(missing_ok=True)
+        if not self.manifest.written and self.folder.is_dir():  # `begin` made the folder and its manifest
+            (self.folder / MANIFEST).unlink(missing_ok=True)
             if not any(self.folder.iterdir()):
                 self.folder.rmdir()
 
-    def _remove(self, address: str) -> None:
-        path = self.folder / address
+    def _remove(self, path: Path) -> None:
+        """Remove a file, and the folders above it that are empty then; someone may have removed them already."""
         path.unlink(missing_ok=True)
-        self._prune(path)
-
-    def _prune(self, path: Path) -> None:
-        """Remove the folders above that hold nothing any more."""
         for parent in path.parents:
             if parent == self.folder or not parent.is_dir() or any(parent.iterdir()):
                 return
@@ -119,45 +119,43 @@ class Output:
 
 
 @contextmanager
-def opened(folder: Path, waiting: Callable[[], None] = lambda: None) -> Iterator[Output | Finding]:
-    """A folder to write to, ours alone while the block runs; a finding where it holds files of another origin.
+def open_output(folder: Path, waiting: Callable[[], None] = lambda: None) -> Iterator[Output | Finding]:
+    """An output folder, locked while the block runs; a finding if it holds foreign files.
 
-    `waiting` is called once where another process writes there.
+    `waiting` is called once if another process holds the lock.
     """
-    if is_foreign(folder):  # not even a lock is taken
+    if is_foreign(folder):  # before the lock: nobody waits for a folder that is refused anyway
         yield _foreign(folder)
         return
-    with _alone(folder, waiting):
-        ledger = read_ledger(folder)
-        if ledger is None:
+    with _locked(folder, waiting):
+        manifest = read_manifest(folder)  # under the lock: another process may just have written it
+        if manifest is None:
             yield _foreign(folder)
             return
-        output = Output(folder, ledger)
-        if (folder / STAGING).exists():  # a killed process left files beside their places
+        output = Output(folder, manifest)
+        if (folder / STAGING_MARKER).exists():  # left by a killed process, since the lock is free
             output.discard()
         yield output
 
 
 @contextmanager
-def _alone(folder: Path, waiting: Callable[[], None]) -> Iterator[None]:
+def _locked(folder: Path, waiting: Callable[[], None]) -> Iterator[None]:
     import tempfile  # noqa: PLC0415 - a run without changes does without
 
     from filelock import FileLock, Timeout  # noqa: PLC0415 - as above
 
+    # The lock file lies elsewhere: the output folder is published as it is. Its name has the user's number, since
+    # another user's lock file cannot be opened.
     user = os.getuid() if hasattr(os, "getuid") else ""
-    place = blake2b(str(folder.resolve()).encode(), digest_size=10).hexdigest()
-    lock = FileLock(
-        Path(tempfile.gettempdir()) / f"sitegen-{user}-{place}.lock"
-    )  # the folder itself is for the site
+    name = fingerprint_of(str(folder.resolve()).encode())[0]
+    lock = FileLock(Path(tempfile.gettempdir()) / f"sitegen-{user}-{name}.lock")
     try:
-        lock.acquire(timeout=0)
+        held = lock.acquire(timeout=0)
     except Timeout:
         waiting()
-        lock.acquire()
-    try:
+        held = lock.acquire()
+    with held:
         yield
-    finally:
-        lock.release()
 
 
 def _foreign(folder: Path) -> Finding:

@@ -1,59 +1,53 @@
-"""One page, written beside its place.
+"""Staging: a new file waits beside its final path until all files are made.
 
-In: a page, the folder. Out: `Staged`. A file that holds the same already is left alone; nothing that can be seen changes
-before every page is made.
+In: a page, the output folder. Out: `StagedFile`. A file that has the same content already is left alone, with its times.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass
 from hashlib import blake2b
 from pathlib import Path
 
 from sitegen.core.site.page import Page
-from sitegen.write.ledger import Content
+from sitegen.write.manifest import Fingerprint
 
 
 @dataclass(frozen=True, slots=True)
-class Staged:
-    """What is to stand at an address; `fresh` where it lies beside its place still."""
+class StagedFile:
+    """A file of the new site; `changed` if its new content waits at `staged_path`."""
 
     address: str
-    content: Content
-    fresh: bool
+    fingerprint: Fingerprint
+    changed: bool
 
 
-def stage(page: Page, folder: Path) -> Staged:
-    """Write a page beside its place, where the place holds anything else."""
-    body = page.content
-    path = folder / page.address
-    same = _same(path, body)
-    if same:
-        beside(path).unlink(missing_ok=True)  # it was to be another before
-    else:
+def stage(page: Page, folder: Path) -> StagedFile:
+    """Write a page beside its final path, unless the file there has the same content."""
+    body, path = page.content, folder / page.address
+    changed = not _has_content(path, body)
+    if changed:
         path.parent.mkdir(parents=True, exist_ok=True)
-        beside(path).write_bytes(body)
-    return Staged(page.address, content_of(body), not same)
+        staged_path(path).write_bytes(body)
+    else:
+        # The page may have been staged before with other content, which must not be moved into place.
+        staged_path(path).unlink(missing_ok=True)
+    return StagedFile(page.address, fingerprint_of(body), changed)
 
 
-def beside(path: Path) -> Path:
-    """Where a file waits for its place."""
+def staged_path(path: Path) -> Path:
+    """Where a new file waits: in the same folder, since only a move within one file system is a single step."""
     return path.with_name(f".{path.name}.new")
 
 
-def content_of(body: bytes) -> Content:
-    """What a ledger says of a file."""
+def fingerprint_of(body: bytes) -> Fingerprint:
+    """The digest and the size of a file's content."""
     return blake2b(body, digest_size=16).hexdigest(), len(body)
 
 
-def contents_of(pages: Iterable[Page]) -> tuple[tuple[str, Content], ...]:
-    """What a ledger would say of some pages, by address."""
-    return tuple((page.address, content_of(page.content)) for page in pages)
-
-
-def _same(path: Path, body: bytes) -> bool:
+def _has_content(path: Path, body: bytes) -> bool:
     try:
+        # The size first: most changed files differ in it, and need not be read.
         return path.stat().st_size == len(body) and path.read_bytes() == body
     except OSError:
         return False

@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 
 from sitegen.write import Output
-from sitegen.write.ledger import LEDGER, STAGING
+from sitegen.write.manifest import MANIFEST, STAGING_MARKER
 from tests.pipeline.bench import TODAY, Site, leaf, tree, visible
 
 
@@ -49,7 +49,7 @@ def test_killed_while_files_are_moved(tmp_path: Path, monkeypatch: pytest.Monkey
     left, replace = [moves], Path.replace
 
     def move(path: Path, target: Path) -> Path:
-        if path.name.endswith(".new") and LEDGER not in path.name and site.output in path.parents:
+        if path.name.endswith(".new") and MANIFEST not in path.name and site.output in path.parents:
             left[0] -= 1
             if left[0] < 0:
                 raise Killed
@@ -74,7 +74,7 @@ def test_killed_while_pages_are_made(tmp_path: Path) -> None:
     before = visible(site.output)
     change(site)
     with command(site) as process:
-        while process.poll() is None and not (site.output / STAGING).exists():
+        while process.poll() is None and not (site.output / STAGING_MARKER).exists():
             time.sleep(0.002)
         process.send_signal(signal.SIGKILL)
     after, wanted = visible(site.output), site.anew()[0]

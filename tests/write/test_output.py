@@ -2,131 +2,226 @@
 
 from __future__ import annotations
 
-import json
-import time
+import os
 from pathlib import Path
 
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
 
-from sitegen.core.findings.finding import Finding
-from sitegen.core.site.page import HTML, Page, WriteResult
-from sitegen.write import Output, opened, stage
-from sitegen.write.ledger import LEDGER, STAGING, _all_inside, _inside, read_ledger
-from sitegen.write.staging import content_of
+from sitegen.core.findings.finding import Finding, Source
+from sitegen.core.site.page import Page, WriteResult
+from sitegen.write import Output, open_output, stage
+from sitegen.write.manifest import MANIFEST, STAGING_MARKER, UNKNOWN_CONTENT, Manifest, read_manifest
+from sitegen.write.staging import fingerprint_of
+from tests.write.sites import everything, held, let_the_clock_tick, output_of, page, pages, write
 
-
-def pages(**bodies: str) -> list[Page]:
-    """Pages by the name of their file."""
-    return [Page(f"{name}.html", HTML, body) for name, body in bodies.items()]
-
-
-def write(some: list[Page], folder: Path) -> tuple[WriteResult, tuple[Finding, ...]]:
-    """Bring a folder to hold exactly these pages."""
-    with opened(folder) as output:
-        if isinstance(output, Finding):
-            return WriteResult(), (output,)
-        output.begin()
-        return output.commit([stage(page, folder) for page in some], {}), ()
-
-
-def held(folder: Path) -> dict[str, str]:
-    """What a host would serve."""
-    files = (path for path in folder.rglob("*") if path.is_file() and not path.name.startswith("."))
-    return {path.relative_to(folder).as_posix(): path.read_text("utf-8") for path in files}
-
-
-def output_of(folder: Path) -> Output:
-    """A folder as a next run finds it."""
-    ledger = read_ledger(folder)
-    assert ledger is not None
-    return Output(folder, ledger)
+ONE, TWO = fingerprint_of(b"1"), fingerprint_of(b"2")
+LATER = 10**18  # nanoseconds; some thirty years
 
 
 def test_a_folder_holds_exactly_the_pages(tmp_path: Path) -> None:
     """What differs is written, what is no longer made is removed with its folder, the rest is left alone."""
-    site = tmp_path / "site"
-    write([*pages(a="1", b="1"), Page("old/deep/c.txt", "text/plain", "1")], site)
+    site = tmp_path / "public" / "site"
+    write([*pages(a="1", b="1"), page("old/deep/c.txt")], site)
     outcome, findings = write(pages(a="1", b="2", d="1"), site)
 
     assert (outcome, findings) == (WriteResult(("b.html", "d.html"), 1, ("old/deep/c.txt",)), ())
     assert held(site) == {"a.html": "1", "b.html": "2", "d.html": "1"}
-    assert sorted(path.name for path in site.iterdir()) == [LEDGER, "a.html", "b.html", "d.html"]
+    assert everything(site) == [MANIFEST, "a.html", "b.html", "d.html"]
+
+
+def test_a_folder_that_holds_other_files_still_is_left(tmp_path: Path) -> None:
+    """Removing a page leaves its folder to the pages beside it, and takes the empty ones only."""
+    write([page("a/b/one.html"), page("a/b/two.html"), page("a/c/d/three.html")], tmp_path)
+    outcome, _ = write([page("a/b/one.html")], tmp_path)
+
+    assert outcome == WriteResult((), 1, ("a/b/two.html", "a/c/d/three.html"))
+    assert everything(tmp_path) == [MANIFEST, "a", "a/b", "a/b/one.html"]
+
+
+def test_pages_and_folders_that_someone_removed(tmp_path: Path) -> None:
+    """A page that is gone already is no error, nor is its folder."""
+    write([page("a/b/one.html"), page("two.html"), page("three.html")], tmp_path)
+    (tmp_path / "a/b/one.html").unlink()
+    (tmp_path / "a/b").rmdir()
+    (tmp_path / "two.html").unlink()
+    outcome, _ = write(pages(three="1"), tmp_path)
+
+    assert outcome == WriteResult((), 1, ("a/b/one.html", "two.html"))
+    assert held(tmp_path) == {"three.html": "1"}
+
+
+def test_kept_files_are_left_as_they_are(tmp_path: Path) -> None:
+    """Files that were not staged again are kept, counted as unchanged, and named by the manifest."""
+    write(pages(a="1", b="1", c="1"), tmp_path)
+    output = output_of(tmp_path)
+    output.begin()
+    outcome = output.commit([stage(page("b.html", "2"), tmp_path)], {"a.html": ONE})
+
+    assert outcome == WriteResult(("b.html",), 1, ("c.html",))
+    assert held(tmp_path) == {"a.html": "1", "b.html": "2"}
+    assert output_of(tmp_path).manifest.files == {"a.html": ONE, "b.html": TWO}
+
+
+def test_a_page_staged_twice_is_one_file(tmp_path: Path) -> None:
+    """The page staged last counts, also where it is as it was."""
+    write(pages(a="1", b="1"), tmp_path)
+    output = output_of(tmp_path)
+    output.begin()
+    staged = [stage(each, tmp_path) for each in (*pages(a="2", b="2"), *pages(a="1", b="3"))]
+    outcome = output.commit(staged, {})
+
+    assert (outcome, held(tmp_path)) == (WriteResult(("b.html",), 1), {"a.html": "1", "b.html": "3"})
+    assert everything(tmp_path) == [MANIFEST, "a.html", "b.html"]
+
+
+def test_a_write_without_changes_leaves_the_manifest_alone(tmp_path: Path) -> None:
+    """Its time stays too: files that were changed since are told by it."""
+    write(pages(a="1"), tmp_path)
+    os.utime(tmp_path / MANIFEST, ns=(5, 5))
+    output = output_of(tmp_path)
+    (tmp_path / MANIFEST).chmod(0o444)
+    outcome = output.commit([], {"a.html": ONE})
+
+    assert (outcome, (tmp_path / MANIFEST).stat().st_mtime_ns) == (WriteResult((), 1), 5)
+
+
+def test_a_mended_file_renews_the_manifest(tmp_path: Path) -> None:
+    """A file that someone changed is written again, and the manifest is newer than it, with the same content."""
+    write(pages(a="1"), tmp_path)
+    before = (tmp_path / MANIFEST).read_bytes()
+    let_the_clock_tick(tmp_path)
+    (tmp_path / "a.html").write_text("2", "utf-8")
+    outcome, _ = write(pages(a="1"), tmp_path)
+
+    assert outcome == WriteResult(("a.html",), 0)
+    assert (tmp_path / MANIFEST).read_bytes() == before
+    assert (tmp_path / MANIFEST).stat().st_mtime_ns >= (tmp_path / "a.html").stat().st_mtime_ns
 
 
 def test_nothing_is_seen_before_all_is_made(tmp_path: Path) -> None:
     """Staged pages lie beside their places; discarding them leaves the folder as it was."""
     site = tmp_path / "site"
     write(pages(a="1"), site)
-    ledger = (site / LEDGER).read_bytes()
+    manifest = (site / MANIFEST).read_bytes()
     output = output_of(site)
     output.begin()
-    staged = [stage(page, site) for page in [*pages(a="2"), Page("new/b.html", HTML, "2")]]
+    staged = [stage(each, site) for each in [*pages(a="2"), page("new/b.html", "2")]]
 
-    assert ([one.fresh for one in staged], held(site)) == ([True, True], {"a.html": "1"})
+    assert ([file.changed for file in staged], held(site)) == ([True, True], {"a.html": "1"})
     output.discard()
-    assert (sorted(path.name for path in site.iterdir()), (site / LEDGER).read_bytes()) == (
-        [LEDGER, "a.html"],
-        ledger,
-    )
+    assert (everything(site), (site / MANIFEST).read_bytes()) == ([MANIFEST, "a.html"], manifest)
+
+
+# a folder that is new
+
+
+def test_a_new_folder_has_a_manifest_before_the_first_page(tmp_path: Path) -> None:
+    """A killed process leaves no foreign files, however early it is killed."""
+    output = output_of(tmp_path / "a" / "site")
+    output.begin()
+
+    assert everything(output.folder) == [MANIFEST, STAGING_MARKER]
+    assert output_of(output.folder).manifest.files == {}
+
+
+def test_begin_leaves_the_manifest_of_an_older_write(tmp_path: Path) -> None:
+    """The manifest names the files of the last write until the next one is committed."""
+    write(pages(a="1"), tmp_path)
+    output_of(tmp_path).begin()
+
+    assert output_of(tmp_path).manifest.files == {"a.html": ONE}
 
 
 def test_a_folder_begun_for_nothing_is_gone(tmp_path: Path) -> None:
     """Errors leave no trace where nothing was before."""
-    with opened(tmp_path / "site") as output:
+    with open_output(tmp_path / "site") as output:
         assert isinstance(output, Output)
         output.begin()
-        stage(Page("deep/a.html", HTML, "1"), output.folder)
+        stage(page("deep/a.html"), output.folder)
         output.discard()
 
     assert not (tmp_path / "site").exists()
 
 
+def test_discarding_what_was_never_begun(tmp_path: Path) -> None:
+    """Nothing to remove is no error: the folder may be missing, empty, or as the last write left it."""
+    output_of(tmp_path / "site").discard()
+    (tmp_path / "empty").mkdir()
+    output_of(tmp_path / "empty").discard()
+    write(pages(a="1"), tmp_path / "old")
+    output_of(tmp_path / "old").discard()
+
+    assert everything(tmp_path) == ["old", f"old/{MANIFEST}", "old/a.html"]
+
+
+def test_discarding_leaves_files_that_came_meanwhile(tmp_path: Path) -> None:
+    """A file that someone puts into a folder that was begun is not removed with it."""
+    output = output_of(tmp_path / "site")
+    output.begin()
+    (output.folder / "beach.jpg").write_bytes(b"sand")
+    output.discard()
+
+    assert everything(tmp_path) == ["site", "site/beach.jpg"]
+
+
+# folders of another origin
+
+
+def _foreign(folder: Path) -> Finding:
+    return Finding(
+        "output-not-ours",
+        Source(folder.name),
+        f"`{folder}` holds files that were not written from a journal",
+        mend="choose an empty folder with `-o`, or empty this one yourself",
+        found=str(folder),
+    )
+
+
 def test_a_foreign_folder_is_never_touched(tmp_path: Path) -> None:
     """A finding instead, and every file is as it was."""
     (tmp_path / "beach.jpg").write_bytes(b"sand")
-    outcome, (finding,) = write(pages(a="1"), tmp_path)
 
-    assert (outcome, finding.code) == (WriteResult(), "output-not-ours")
-    assert [path.name for path in tmp_path.iterdir()] == ["beach.jpg"]
+    assert write(pages(a="1"), tmp_path) == (WriteResult(), (_foreign(tmp_path),))
+    assert everything(tmp_path) == ["beach.jpg"]
 
 
-@pytest.mark.parametrize(
-    "text",
-    ["", "[]", '{"files": 3}', '{"format": 1}', "\xff"],
-    ids=["empty", "list", "number", "none", "bytes"],
-)
-def test_a_ledger_that_says_nothing_makes_a_folder_foreign(tmp_path: Path, text: str) -> None:
+def test_a_folder_with_a_damaged_manifest_is_never_touched(tmp_path: Path) -> None:
     """What may not be ours is not removed."""
-    (tmp_path / LEDGER).write_bytes(text.encode("latin-1"))
+    (tmp_path / MANIFEST).write_text("[", "utf-8")
     (tmp_path / "a.html").write_text("1", "utf-8")
 
-    assert read_ledger(tmp_path) is None
+    assert write(pages(b="1"), tmp_path) == (WriteResult(), (_foreign(tmp_path),))
+    assert held(tmp_path) == {"a.html": "1"}
 
 
-def test_a_ledger_leads_to_no_other_folder(tmp_path: Path) -> None:
-    """Addresses that climb out of the folder, or begin elsewhere, are not believed."""
+def test_an_empty_folder_is_left_where_nothing_is_written(tmp_path: Path) -> None:
+    """Opening a folder changes nothing."""
+    (tmp_path / "site").mkdir()
+    for name in ("site", "missing"):
+        with open_output(tmp_path / name) as output:
+            assert output == Output(tmp_path / name, Manifest())
+
+    assert everything(tmp_path) == ["site"]
+
+
+def test_a_manifest_leads_to_no_other_folder(tmp_path: Path) -> None:
+    """A file elsewhere that a manifest names is not removed."""
     outside = tmp_path / "precious.txt"
     outside.write_text("keep", "utf-8")
     site = tmp_path / "site"
     write(pages(a="1"), site)
-    files = {"../precious.txt": ["", 4], str(outside): ["", 4], "": ["", 0], "a.html": ["", 1]}
-    (site / LEDGER).write_text(json.dumps({"format": 2, "files": files}), "utf-8")
+    (site / MANIFEST).write_text(
+        f'{{"format": 2, "files": {{"../precious.txt": ["", 4], "{outside}": ["", 4], "a.html": ["", 1]}}}}',
+        "utf-8",
+    )
     write(pages(b="1"), site)
 
     assert (outside.read_text("utf-8"), held(site)) == ("keep", {"b.html": "1"})
 
 
-@given(st.lists(st.text("a./\\:\n", max_size=6), max_size=4))
-def test_what_is_believed_together_is_believed_alone(addresses: list[str]) -> None:
-    """A quick look at all addresses never lets one pass that a look at each would refuse."""
-    assert not _all_inside(addresses) or all(map(_inside, addresses))
-
-
-def test_an_older_ledger_is_understood(tmp_path: Path) -> None:
+def test_an_older_manifest_is_understood(tmp_path: Path) -> None:
     """One that only names files says what is ours."""
-    (tmp_path / LEDGER).write_text('{"format": 1, "files": ["a.html", "b.html"]}', "utf-8")
+    (tmp_path / MANIFEST).write_text('{"format": 1, "files": ["a.html", "b.html"]}', "utf-8")
     for name in ("a", "b"):
         (tmp_path / f"{name}.html").write_text("1", "utf-8")
     outcome, _ = write(pages(a="1"), tmp_path)
@@ -134,58 +229,159 @@ def test_an_older_ledger_is_understood(tmp_path: Path) -> None:
     assert outcome == WriteResult((), 1, ("b.html",))
 
 
-def test_what_a_folder_holds_is_known_without_reading(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    """A file that is older than the ledger is as it says; a later one is read to be sure."""
-    write(pages(a="1"), tmp_path)
-    time.sleep(0.03)
-    write(pages(a="1", b="1"), tmp_path)
-    output, one = output_of(tmp_path), content_of(b"1")
-    with monkeypatch.context() as patch:
-        patch.setattr(Path, "read_bytes", lambda path: pytest.fail(f"read {path}"))
-        known = (
-            output.holds([("a.html", one)]),
-            output.holds([("a.html", content_of(b"2"))]),
-            output.holds([("x", one)]),
-        )
-    (tmp_path / "a.html").write_text("3", "utf-8")
-    changed = output.holds([("a.html", one)])
+def test_the_manifest_holds_nothing_of_the_machine(tmp_path: Path) -> None:
+    """Two folders with the same pages have the same manifest, in whatever order they were made."""
+    write(pages(b="2", a="1"), tmp_path / "one")
+    write(pages(a="1", b="2"), tmp_path / "two")
+
+    assert (tmp_path / "one" / MANIFEST).read_bytes() == (tmp_path / "two" / MANIFEST).read_bytes()
+
+
+# whether a folder holds files
+
+
+def _known(folder: Path, written: int) -> Output:
+    """A folder with `a.html`, whose manifest says `1` and was written then; the file has another text, as long."""
+    (folder / "a.html").write_text("2", "utf-8")
+    return Output(folder, Manifest({"a.html": ONE}, written))
+
+
+def test_a_file_older_than_the_manifest_is_believed(tmp_path: Path) -> None:
+    """It is not read: what the manifest says of it is true. One with the same time as the manifest is read."""
+    _known(tmp_path, 0)
+    changed = (tmp_path / "a.html").stat().st_ctime_ns
+    os.utime(tmp_path / "a.html", ns=(changed, changed))
+    later = max((tmp_path / "a.html").stat().st_ctime_ns, changed)
+
+    assert Output(tmp_path, Manifest({"a.html": ONE}, later + 1)).holds([("a.html", ONE)])
+    assert not Output(tmp_path, Manifest({"a.html": ONE}, later)).holds([("a.html", ONE)])
+
+
+def test_a_later_change_of_content_is_seen(tmp_path: Path) -> None:
+    """A modification time that is not before the manifest's is enough for a file to be read."""
+    _known(tmp_path, 0)
+    os.utime(tmp_path / "a.html", ns=(2 * LATER, 2 * LATER))
+
+    def holds(written: int) -> bool:
+        return Output(tmp_path, Manifest({"a.html": ONE}, written)).holds([("a.html", ONE)])
+
+    assert (holds(2 * LATER + 1), holds(2 * LATER), holds(2 * LATER - 1)) == (True, False, False)
+
+
+def test_a_later_change_of_the_file_is_seen(tmp_path: Path) -> None:
+    """A change time that is not before the manifest's is enough: copies keep the modification time of another file."""
+    _known(tmp_path, 0)
+    os.utime(tmp_path / "a.html", ns=(5, 5))
+    changed = (tmp_path / "a.html").stat().st_ctime_ns
+
+    def holds(written: int) -> bool:
+        return Output(tmp_path, Manifest({"a.html": ONE}, written)).holds([("a.html", ONE)])
+
+    assert (holds(changed + 1), holds(changed), holds(changed - 1)) == (True, False, False)
+
+
+def test_another_size_is_seen_without_reading(tmp_path: Path) -> None:
+    """A file of another size is another file, however old it is."""
+    output = _known(tmp_path, 2 * LATER)
+    (tmp_path / "a.html").write_text("12", "utf-8")
+
+    assert not output.holds([("a.html", ONE)])
+
+
+def test_a_touched_file_with_the_same_content_is_held(tmp_path: Path) -> None:
+    """A file is read to be sure, and its content counts."""
+    output = _known(tmp_path, 1)
     (tmp_path / "a.html").write_text("1", "utf-8")
 
-    assert (known, changed, output.holds([("a.html", one)])) == ((True, False, False), False, True)
+    assert output.holds([("a.html", ONE)])
 
 
-def test_what_a_killed_process_left_is_removed(tmp_path: Path) -> None:
-    """Files beside their places go before anything else is done."""
+def test_files_that_are_not_held(tmp_path: Path) -> None:
+    """One that the manifest does not name, one with another fingerprint, one that is gone; each fails the whole."""
+    write(pages(a="1", b="1", gone="1"), tmp_path)
+    (tmp_path / "gone.html").unlink()
+    (tmp_path / "c.html").write_text("1", "utf-8")
+    output = output_of(tmp_path)
+    cases = [
+        [("c.html", ONE)],
+        [("a.html", TWO)],
+        [("gone.html", ONE)],
+        [("a.html", ONE), ("c.html", ONE)],
+        [("c.html", ONE), ("a.html", ONE)],
+    ]
+
+    assert [output.holds(case) for case in cases] == [False] * 5
+    assert output.holds([("a.html", ONE), ("b.html", ONE)])
+    assert output.holds([])
+
+
+def test_a_file_of_unknown_content_is_not_held(tmp_path: Path) -> None:
+    """Where a killed process may have left either of two files, no fingerprint fits."""
     write(pages(a="1"), tmp_path)
-    output_of(tmp_path).begin()
-    stage(Page("a.html", HTML, "2"), tmp_path)
-    with opened(tmp_path) as output:
-        assert not isinstance(output, Finding)
+    output = Output(tmp_path, Manifest({"a.html": UNKNOWN_CONTENT}, LATER * 2))
 
-    assert sorted(path.name for path in tmp_path.iterdir()) == [LEDGER, "a.html"]
-    assert not (tmp_path / STAGING).exists()
+    assert not output.holds([("a.html", ONE)])
 
 
-def test_the_ledger_holds_nothing_of_the_machine(tmp_path: Path) -> None:
-    """Two folders with the same pages have the same ledger."""
-    for name in ("one", "two"):
-        write(pages(b="2", a="1"), tmp_path / name)
-
-    assert (tmp_path / "one" / LEDGER).read_bytes() == (tmp_path / "two" / LEDGER).read_bytes()
+# the order of a commit
 
 
-def test_assets_come_before_the_pages_that_need_them(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    """A reader who asks while files are moved never gets a page without its style."""
-    moved: list[str] = []
+def test_order_of_a_commit(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The manifest first, which names new files; assets, pages, removals; the manifest again; the marker last."""
+    write(pages(gone="1", b="1"), tmp_path)
+    output = output_of(tmp_path)
+    output.begin()
+    staged = [stage(each, tmp_path) for each in (*pages(b="2", a="1"), Page("z.css", "text/css", "p{}"))]
+    done: list[object] = []
+    replace, unlink = Path.replace, Path.unlink
+
+    def replaced(path: Path, target: Path) -> Path:
+        moved = replace(path, target)
+        name = Path(target).name
+        manifest = read_manifest(tmp_path)
+        done.append((name, dict(manifest.files)) if name == MANIFEST and manifest is not None else name)
+        return moved
+
+    def unlinked(path: Path, missing_ok: bool = False) -> None:
+        unlink(path, missing_ok)
+        done.append(f"- {path.name}")
+
+    monkeypatch.setattr(Path, "replace", replaced)
+    monkeypatch.setattr(Path, "unlink", unlinked)
+    output.commit(staged, {})
+
+    unknown = dict.fromkeys(["a.html", "b.html", "z.css"], ("", -1))
+    new = {"a.html": ONE, "b.html": TWO, "z.css": fingerprint_of(b"p{}")}
+    assert done == [
+        (MANIFEST, {"gone.html": ONE} | unknown),
+        *["z.css", "a.html", "b.html", "- gone.html"],
+        (MANIFEST, new),
+        f"- {STAGING_MARKER}",
+    ]
+
+
+@pytest.mark.parametrize(("later", "writes"), [(-1, 2), (0, 2), (1, 1)])
+def test_known_files_are_announced_where_the_clock_was_set_back(
+    later: int, writes: int, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A changed file is told by its later time; where the clock is not past the manifest's time, it is named first."""
+    write(pages(a="1"), tmp_path)
+    output = output_of(tmp_path)
+    output.begin()
+    staged = [stage(page("a.html", "2"), tmp_path)]
+    manifests: list[bytes] = []
     replace = Path.replace
 
-    def noted(path: Path, target: Path) -> Path:
-        moved.append(Path(target).name)
-        return replace(path, target)
+    def replaced(path: Path, target: Path) -> Path:
+        moved = replace(path, target)
+        manifests.extend([moved.read_bytes()] if moved.name == MANIFEST else [])
+        return moved
 
-    monkeypatch.setattr(Path, "replace", noted)
-    write([*pages(a="1"), Page("z.css", "text/css", "p{}"), *pages(b="1")], tmp_path)
+    monkeypatch.setattr(Path, "replace", replaced)
+    monkeypatch.setattr("sitegen.write.time.time_ns", lambda: output.manifest.written + later)
+    output.commit(staged, {})
 
-    assert [name for name in moved if name != LEDGER] == ["z.css", "a.html", "b.html"]
+    assert len(manifests) == writes
+    assert manifests[0].startswith(
+        b'{"files": {"a.html": ["", -1]}' if writes == 2 else b'{"files": {"a.html": ["'
+    )

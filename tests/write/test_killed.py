@@ -1,0 +1,129 @@
+"""A process that is killed at any step, and the runs after it."""
+
+from __future__ import annotations
+
+import os
+import random
+import time
+from collections import Counter
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager, suppress
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from sitegen.core.findings.finding import Finding
+from sitegen.write import open_output, stage
+from sitegen.write.manifest import MANIFEST, STAGING_MARKER
+from sitegen.write.staging import fingerprint_of
+from tests.write.sites import everything, held, let_the_clock_tick, output_of, page, pages, site_pages, write
+
+STEPS = ("mkdir", "touch", "write_bytes", "write_text", "replace", "unlink", "rmdir")
+
+
+class Killed(BaseException):
+    """Stands for the end of a process: nothing is tidied up."""
+
+
+@contextmanager
+def killed_before(step: int) -> Iterator[list[str]]:
+    """End the block before its n-th change of the disk, or in the middle of it where a file is written."""
+    done: list[str] = []
+
+    def patched(name: str, own: Callable[..., Any]) -> Callable[..., Any]:
+        def call(path: Path, *arguments: Any, **options: Any) -> Any:
+            done.append(name)
+            if len(done) > step:
+                if name.startswith("write"):
+                    own(path, arguments[0][: len(arguments[0]) // 2], *arguments[1:], **options)
+                raise Killed
+            return own(path, *arguments, **options)
+
+        return call
+
+    with pytest.MonkeyPatch.context() as patch:
+        for name in STEPS:
+            patch.setattr(Path, name, patched(name, getattr(Path, name)))
+        yield done
+
+
+Site = dict[str, str]
+ADDRESSES = ("a.html", "b.css", "c/d.html", "c/e/f.txt", "g/h.html")
+
+
+def random_site(chance: random.Random) -> Site:
+    """Some addresses with texts of one length: only what is in them differs."""
+    return {address: chance.choice("123") for address in ADDRESSES if chance.random() < 0.6}
+
+
+def check_left(folder: Path, *sites: Site) -> None:
+    """What a killed process may leave: whole files that the manifest names, and nothing that it says wrongly."""
+    output = output_of(folder)
+    found = held(folder)
+    for address, body in found.items():
+        assert body in {site.get(address) for site in sites}, address
+        assert address in output.manifest.files
+        for text in "123":
+            assert text == body or not output.holds([(address, fingerprint_of(text.encode()))])
+    hidden = {name.rpartition("/")[2] for name in everything(folder)}
+    staged = {name for name in hidden if name.endswith(".new")}
+    assert not staged or STAGING_MARKER in hidden
+
+
+@pytest.mark.parametrize("clock", ["going on", "set back"])
+def test_killed_at_any_step(tmp_path: Path, clock: str) -> None:
+    """Wherever a write and the one after it end, files are whole and known, and a third write makes the site."""
+    chance, ends = random.Random(4), Counter[str]()  # noqa: S311 - no secret
+    for number in range(12):
+        old, new, third = (random_site(chance) for _ in range(3))
+        for step in range(60):
+            site = tmp_path / f"{number}-{step}" / "site"
+            site.parent.mkdir()
+            if number % 4:  # else a folder that is new
+                write(site_pages(old), site)
+                let_the_clock_tick(site)
+                if clock == "set back":
+                    os.utime(site / MANIFEST, ns=(0, time.time_ns() + 10**12))
+            with suppress(Killed), killed_before(step) as done:
+                write(site_pages(new), site)
+            if len(done) <= step:
+                ends["whole"] += 1
+                break
+            ends[done[-1]] += 1
+            check_left(site, old, new)
+            with suppress(Killed), killed_before(chance.randrange(40)) as again:
+                write(site_pages(third), site)
+            ends["again " + again[-1]] += 1
+            check_left(site, old, new, third)
+            write(site_pages(new), site)
+
+            assert held(site) == new
+            folders = {parent.as_posix() for address in new for parent in Path(address).parents} - {"."}
+            assert set(everything(site)) == {MANIFEST, *new, *folders}
+        else:
+            pytest.fail("a write of so few files has fewer steps")
+
+    assert ends["whole"] == 12
+    assert all(ends[name] and ends[f"again {name}"] for name in STEPS), ends
+
+
+def test_what_a_killed_process_left_is_removed(tmp_path: Path) -> None:
+    """Staged files go before anything else is done."""
+    write(pages(a="1"), tmp_path)
+    output_of(tmp_path).begin()
+    stage(page("a.html", "2"), tmp_path)
+    stage(page("new/b.html", "2"), tmp_path)
+    with open_output(tmp_path) as output:
+        assert not isinstance(output, Finding)
+        assert everything(tmp_path) == [MANIFEST, "a.html"]
+
+
+def test_staged_files_are_only_searched_for_where_a_process_was_killed(tmp_path: Path) -> None:
+    """Without the marker of staged files there are none."""
+    write(pages(a="1"), tmp_path)
+    (tmp_path / ".mine.new").write_text("notes", "utf-8")
+    with open_output(tmp_path):
+        pass
+
+    assert everything(tmp_path) == [".mine.new", MANIFEST, "a.html"]
