@@ -346,7 +346,7 @@ def test_files_of_nobody_are_removed(tmp_path: Path) -> None:
 def rows(folder: Path, columns: str) -> list[tuple[object, ...]]:
     """Columns of all entries, by key."""
     with sqlite3.connect(database(folder)) as link:
-        found = link.execute(f"SELECT {columns} FROM entries ORDER BY key").fetchall()
+        found = link.execute(f"SELECT {columns} FROM entries ORDER BY key").fetchall()  # noqa: S608
     link.close()
     return found
 
@@ -359,7 +359,7 @@ def change(folder: Path, statement: str, *values: object) -> None:
 
 
 def test_an_entry_as_stored(tmp_path: Path) -> None:
-    """Compact JSON in UTF-8, the files' names, sizes and times, the size of it all [characters, bytes], the time of use."""
+    """Compact JSON in UTF-8, the files' names, sizes and times, the size of it all, the time of use."""
     with Memo.open(tmp_path / "a" / "b", clock=lambda: 77.5) as memo:
         memo.put(KEY, {"n": "ü", "m": [1, 2]}, [b"abc"])
     (path,) = files(tmp_path / "a" / "b")
@@ -473,7 +473,7 @@ def test_no_part_of_an_entry_is_believed_alone(column: str, tmp_path: Path) -> N
         memo.put("b", {"n": 2}, [])
     change(tmp_path, "DELETE FROM entries WHERE key = 'b'" if column == "key" else "SELECT 1")
     other = {"key": "b", "value": '{"n":2}', "files": "[]"}[column]
-    change(tmp_path, f"UPDATE entries SET {column} = ? WHERE key = 'a'", other)
+    change(tmp_path, f"UPDATE entries SET {column} = ? WHERE key = 'a'", other)  # noqa: S608
     with Memo.open(tmp_path) as memo:
         assert list(memo.get_all(["a", "b"])) == (["b"] if column in ("value", "files") else [])
 
@@ -706,7 +706,7 @@ def test_whose_code_counts(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> N
     """A key changes with the code of the folders that shape its result, and with no other."""
     monkeypatch.setattr(sitegen.memo, "__file__", str(tmp_path / "memo.py"))
     for folder in FOLDERS:
-        (tmp_path / folder).mkdir(parents=True)
+        (tmp_path / folder).mkdir(parents=True, exist_ok=True)
     before = {stage: _key(stage) for stage in STAGES}
     counts: dict[str, set[str]] = {stage: set() for stage in STAGES}
     for folder in FOLDERS:
