@@ -1,7 +1,7 @@
-"""Files of a journal → `Run(setup, rows, recap, photo_files)` and findings.
+"""Files of a journal → `JournalFiles`, and a `Run(setup, rows, recap, photo_files)` of each experiment, with findings.
 
-Reads syntax, shape, quantities and positions; resolves references, since rows need resolved plants. Never judges
-whether a record is plausible.
+Reads syntax, shape, values and positions, and resolves references to plants, tubs, crops and gear. Never judges the
+plausibility of a record.
 """
 
 from __future__ import annotations
@@ -10,7 +10,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from sitegen.core.findings.finding import Finding, Findings
-from sitegen.core.records.rows import Reading, Rows, Run
+from sitegen.core.records.rows import Rows, Run
 from sitegen.core.records.setup import Setup
 from sitegen.core.store import Store
 from sitegen.ingest.journal import ExperimentFolder, JournalFiles, find_root, load_table, read_journal_files
@@ -34,7 +34,7 @@ __all__ = [
 
 
 def read_journal(root: Path) -> tuple[JournalFiles | None, tuple[Finding, ...]]:
-    """What all experiments share."""
+    """The journal without its experiments, and findings."""
     findings = Findings()
     journal_files = read_journal_files(root, findings)
     return journal_files, tuple(findings)
@@ -43,7 +43,7 @@ def read_journal(root: Path) -> tuple[JournalFiles | None, tuple[Finding, ...]]:
 def read_experiment(
     folder: ExperimentFolder, journal_files: JournalFiles, store: Store | None = None
 ) -> tuple[Run | None, tuple[Finding, ...]]:
-    """One experiment; None where its set-up cannot be known. `store` holds the headers of photos seen before."""
+    """One experiment, and findings; None where its set-up is unknown. `store` caches the headers of photos."""
     run, findings = read_records(folder, journal_files, store)
     text, more = read_recap(folder, journal_files.root)
     if run is None:
@@ -80,7 +80,7 @@ def _read(
     setup, names = found
     photos = folder.path / "photos"
     rows = read_log(fields, setup, names, journal_files.library, photo_names(photos), findings)
-    rows = _with_sheets(rows, fields, folder, journal_files, setup, names, findings)
+    rows = _with_sheets(rows, fields, folder, journal_files, setup, names)
     in_log = {photo.file: photo.day for photo in reversed(rows.photos)}
     album = PhotoFolder(photos, journal_files.root, in_log, setup.start, journal_files.journal.timezone)
     return Run(setup, rows, "", read_photo_files(album, store, findings))
@@ -93,16 +93,15 @@ def _with_sheets(
     journal_files: JournalFiles,
     setup: Setup,
     names: PlantNames,
-    findings: Findings,
 ) -> Rows:
-    if not fields.has("readings"):
+    """The rows of the log, with those of the spreadsheets and exports that `readings:` names."""
+    zone = journal_files.journal.timezone
+    parts = [
+        read_sheet(item, folder.path, journal_files.root, setup, names, zone)
+        for item in fields.nested_list("readings")
+    ]
+    if not parts:
         return rows
-    readings: list[Reading] = []
-    exports = list(rows.exports)
-    for item in fields.nested_list("readings"):
-        more, series = read_sheet(
-            item, folder.path, journal_files.root, setup, names, journal_files.journal.timezone, findings
-        )
-        readings.extend(more)
-        exports.extend(series)
-    return replace(merged_readings(rows, tuple(readings)), exports=tuple(exports))
+    readings = tuple(reading for part, _ in parts for reading in part)
+    exports = tuple(export for _, part in parts for export in part)
+    return replace(merged_readings(rows, readings), exports=exports)

@@ -8,27 +8,27 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from sitegen.core.findings.finding import Findings, Source
+from sitegen.core.format import FORMAT
 from sitegen.core.language.catalogue import ENGLISH, Catalogue
 from sitegen.core.records.setup import Author, FreePage, Journal, Prices, Season
 from sitegen.core.site.blocks import blocks_in
 from sitegen.ingest.catalogues import read_catalogue
 from sitegen.ingest.library import Library, read_crops, read_gear
-from sitegen.ingest.setup.about import check_format
 from sitegen.ingest.text_files import name_of, read_text
 from sitegen.ingest.yaml.nodes import Mapping, Node, Scalar, check_id, expect_mapping
 from sitegen.ingest.yaml.parser import parse
 from sitegen.ingest.yaml.typed_fields import TypedFields, read_fields
 
-_KNOWN_AT_TOP = {"journal.yaml", "gear.yaml", "crops.yaml", "seasons", "look", "output"}
+_KNOWN_FILES = ("journal.yaml", "gear.yaml", "crops.yaml")
 
 
 @dataclass(frozen=True, slots=True)
 class ExperimentFolder:
-    """Where an experiment lies."""
+    """The folder of an experiment."""
 
     id: str
     season: str
@@ -37,7 +37,7 @@ class ExperimentFolder:
 
 @dataclass(frozen=True, slots=True)
 class JournalFiles:
-    """What every experiment shares."""
+    """The journal as read: everything that its experiments share."""
 
     root: Path
     journal: Journal
@@ -61,10 +61,23 @@ def load_yaml(path: Path, root: Path, findings: Findings) -> Node | None:
 
 
 def load_table(path: Path, root: Path, table: str, findings: Findings) -> TypedFields | None:
-    """One file against its table."""
+    """The fields of one file, by its table; a finding where its format is another one."""
     node = load_yaml(path, root, findings)
     mapping: Mapping | None = None if node is None else expect_mapping(node, path.name, findings)
-    return None if mapping is None else read_fields(mapping, table, findings)
+    if mapping is None:
+        return None
+    fields = read_fields(mapping, table, findings)
+    version = fields.whole("format") if fields.table.has("format") else None
+    if version not in (None, FORMAT):
+        fields.report(
+            "format",
+            "format-version",
+            f"format {version} is not known; this version reads format {FORMAT}",
+            f"write `format: {FORMAT}`",
+            found=str(version),
+            expected=str(FORMAT),
+        )
+    return fields
 
 
 def read_journal_files(root: Path, findings: Findings) -> JournalFiles | None:
@@ -72,18 +85,17 @@ def read_journal_files(root: Path, findings: Findings) -> JournalFiles | None:
     fields = load_table(root / "journal.yaml", root, "journal", findings)
     if fields is None:
         return None
+    units = fields.node("units")  # before all else: later findings have examples in these units
+    findings.units = "us" if isinstance(units, Scalar) and units.text == "us" else "metric"
     journal = _journal(fields)
-    findings.units = journal.units
     library = _library(root, findings)
     seasons, folders = _seasons(root, findings)
     _report_strays(root, findings)
-    journal = _journal(fields)
     catalogue = read_catalogue(root, journal, findings)
     return JournalFiles(root, journal, seasons, library, tuple(_pages(root, findings)), folders, catalogue)
 
 
 def _journal(fields: TypedFields) -> Journal:
-    check_format(fields)
     author, prices = fields.nested("author"), fields.nested("prices")
     return Journal(
         title=fields.text("title"),
@@ -95,21 +107,23 @@ def _journal(fields: TypedFields) -> Journal:
         licence=fields.text("licence"),
         theme=fields.text("theme") or "ledger",
         output=fields.text("output"),
-        prices=Prices(prices.text("currency"), prices.price("electricity"), prices.price("water"))
-        if prices
-        else Prices(),
+        prices=_prices(prices) if prices else Prices(),
         timezone=fields.zone("timezone"),
         raw_html=fields.flag("raw_html"),
         spans=tuple((key, node.source) for key, node in fields.values.items()),
     )
 
 
+def _prices(fields: TypedFields) -> Prices:
+    return Prices(fields.text("currency"), fields.price("electricity"), fields.price("water"))
+
+
 def _library(root: Path, findings: Findings) -> Library:
-    gear = root / "gear.yaml"
-    crops = root / "crops.yaml"
-    library = read_gear(load_yaml(gear, root, findings) if gear.exists() else None, findings)
-    found = read_crops(load_yaml(crops, root, findings) if crops.exists() else None, findings)
-    return Library(library.systems, library.lamps, library.products, found)
+    gear, crops = (
+        load_yaml(path, root, findings) if path.exists() else None
+        for path in (root / "gear.yaml", root / "crops.yaml")
+    )
+    return replace(read_gear(gear, findings), crops=read_crops(crops, findings))
 
 
 def _seasons(root: Path, findings: Findings) -> tuple[tuple[Season, ...], tuple[ExperimentFolder, ...]]:
@@ -161,11 +175,11 @@ def _experiment(
 
 
 def _folders(parent: Path, root: Path, findings: Findings) -> Iterator[Path]:
-    """Folders whose names can be ids, in order."""
+    """The folders whose names are valid ids, in order."""
     if not parent.is_dir():
         return
     with os.scandir(parent) as found:
-        names = sorted(entry.name for entry in found if entry.is_dir())
+        names = sorted(each.name for each in found if each.is_dir())
     place = name_of(parent, root)
     for name in names:
         if not name.startswith((".", "_")) and check_id(Scalar(name, Source(f"{place}/{name}")), findings):
@@ -181,7 +195,7 @@ def _pages(root: Path, findings: Findings) -> Iterator[FreePage]:
 
 
 def _report_blocks(text: str, file: str, findings: Findings) -> None:
-    """A free page is about no one experiment, so nothing could stand in its place."""
+    """Findings for blocks: a free page is about no experiment, so a block has nothing to place."""
     for block in blocks_in(text, file):
         findings.add(
             "misplaced-block",
@@ -194,10 +208,9 @@ def _report_blocks(text: str, file: str, findings: Findings) -> None:
 
 
 def _report_strays(root: Path, findings: Findings) -> None:
-    """A misspelt file at the top would silently be left out."""
+    """Findings for other YAML files in the folder: a misspelt name would otherwise be ignored silently."""
     for path in sorted(root.iterdir()):
-        stray = path.suffix.lower() in (".yaml", ".yml") and path.name not in _KNOWN_AT_TOP
-        if stray:
+        if path.suffix.lower() in (".yaml", ".yml") and path.name not in _KNOWN_FILES:
             findings.add(
                 "stray-file",
                 Source(path.name),

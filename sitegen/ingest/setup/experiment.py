@@ -1,37 +1,35 @@
-"""The head of experiment.yaml: everything above the log.
+"""The set-up of an experiment: everything above the log in experiment.yaml.
 
-In: the file's mapping and the library. Out: a `Setup`, or None where its plants or references cannot be known.
+In: the file's fields and the library. Out: a `Setup`, or None where its crop, start, plants or tubs are unknown.
 """
 
 from __future__ import annotations
 
+import re
+from collections.abc import Iterator
+
 from sitegen.core.findings.finding import Findings
-from sitegen.core.records.setup import Plant, Setup
+from sitegen.core.records.setup import Answer, Claims, Correction, Plant, Seed, Setup
+from sitegen.core.values.day import Start
 from sitegen.ingest.journal import ExperimentFolder, JournalFiles
 from sitegen.ingest.library import Library
-from sitegen.ingest.setup.about import (
-    answer_of,
-    check_format,
-    corrections_of,
-    earlier_ids,
-    episode_of,
-    seed_of,
-    start_of,
-)
+from sitegen.ingest.setup.episodes import episode_of
 from sitegen.ingest.setup.plants import groups_of, plant_ids, varieties_of
 from sitegen.ingest.setup.tubs import tubs_of
 from sitegen.ingest.text_files import read_text
+from sitegen.ingest.values.dates import parse_date
 from sitegen.ingest.values.plants import PlantNames
-from sitegen.ingest.yaml.nodes import expect_mapping
+from sitegen.ingest.yaml.nodes import Items, Scalar, check_id, expect_mapping, expect_scalar
 from sitegen.ingest.yaml.parser import parse
 from sitegen.ingest.yaml.typed_fields import TypedFields, read_fields
+
+_MONTH = re.compile(r"\d{4}-\d{2}")
 
 
 def read_setup(
     fields: TypedFields, experiment: str, season: str, library: Library, findings: Findings
 ) -> tuple[Setup, PlantNames] | None:
     """The set-up of one experiment, and the names that its log may use."""
-    check_format(fields)
     plants = plant_ids(fields)
     groups = groups_of(fields, plants)
     names = PlantNames(plants, groups, standing=plants)
@@ -39,7 +37,7 @@ def read_setup(
     name = fields.scalar("crop")
     crop = None if name is None else library.crop(name, findings)
     variety_by_plant = varieties_of(fields, names, crop) if crop is not None else ()
-    start = start_of(fields)
+    start = _start(fields)
     if crop is None or start is None or not plants or not tubs:
         return None
     names = PlantNames(plants, groups, tuple(t.id for t in tubs) if len(tubs) > 1 else (), plants, tub_of)
@@ -66,16 +64,16 @@ def read_setup(
         ),
         tubs=tubs,
         groups=groups,
-        seed=seed_of(fields.nested("seed")),
+        seed=_seed(fields.nested("seed")),
         before=fields.text("before"),
-        answer=answer_of(fields.nested("answer")),
+        answer=_answer(fields.nested("answer")),
         disclosure=fields.text("disclosure"),
         episodes=tuple(episode_of(item) for item in fields.nested_list("episodes")),
-        corrections=tuple(corrections_of(fields)),
+        corrections=tuple(_corrections(fields)),
         publish=fields.date("publish"),
         draft=fields.flag("draft"),
         revised=fields.date("revised"),
-        was=earlier_ids(fields),
+        was=_earlier_ids(fields),
         spans=tuple((key, node.source) for key, node in fields.values.items()),
         products=library.products,
     )
@@ -83,7 +81,7 @@ def read_setup(
 
 
 def read_setup_without_log(folder: ExperimentFolder, journal_files: JournalFiles) -> Setup | None:
-    """The set-up that the head alone gives."""
+    """The set-up of an experiment, read without its log and without findings."""
     findings = Findings()
     text = read_text(folder.path / "experiment.yaml", journal_files.root, findings) or ""
     node = parse(text.partition("\nlog:")[0] + "\n", folder.id, findings)
@@ -93,3 +91,61 @@ def read_setup_without_log(folder: ExperimentFolder, journal_files: JournalFiles
     fields = read_fields(mapping, "experiment", findings)
     found = read_setup(fields, folder.id, folder.season, journal_files.library, findings)
     return found[0] if found is not None else None
+
+
+def _start(fields: TypedFields) -> Start | None:
+    """Day 0, as far as it is known."""
+    scalar = fields.scalar("start")
+    if scalar is None:
+        return None
+    if scalar.text == "unknown":
+        return Start()
+    if _MONTH.fullmatch(scalar.text):
+        month = parse_date(Scalar(f"{scalar.text}-01", scalar.source), "start", fields.findings)
+        return Start(month, "month") if month else None
+    day = parse_date(scalar, "start", fields.findings)
+    return Start(day, "day") if day else None
+
+
+def _earlier_ids(fields: TypedFields) -> tuple[str, ...]:
+    """The earlier ids of the experiment, which old addresses hold."""
+    node = fields.node("was")
+    if node is None:
+        return ()
+    items = node.items if isinstance(node, Items) else (node,)
+    scalars = [expect_scalar(item, "was", fields.findings) for item in items]
+    return tuple(s.text for s in scalars if s is not None and check_id(s, fields.findings))
+
+
+def _seed(fields: TypedFields | None) -> Seed | None:
+    if fields is None:
+        return None
+    claims = fields.nested("claims")
+    return Seed(fields.text("source"), fields.text("packed"), _claims(claims) if claims else Claims())
+
+
+def _claims(fields: TypedFields) -> Claims:
+    counted_from = fields.choice("from")
+    days = fields.day("days")
+    if days is not None and not counted_from:
+        fields.report(
+            "days",
+            "missing-key",
+            "the packet's days count from sowing or from transplanting; it is not said which",
+            "write `from: sowing` or `from: transplant` beside `days`",
+            expected="from",
+        )
+    return Claims(days, counted_from, fields.quantity("height"), fields.quantity("germination"))  # type: ignore[arg-type]
+
+
+def _answer(fields: TypedFields | None) -> Answer | None:
+    if fields is None:
+        return None
+    verdict = fields.choice("verdict")
+    return Answer(verdict, fields.text("why"), fields.text("change")) if verdict else None  # type: ignore[arg-type]
+
+
+def _corrections(fields: TypedFields) -> Iterator[Correction]:
+    for item in fields.nested_list("corrections"):
+        if (when := item.date("date")) is not None:
+            yield Correction(when, item.text("text"))

@@ -1,27 +1,28 @@
 """The plants of an experiment, their groups and varieties.
 
-In: the head of experiment.yaml. Out: ids, groups, the variety of each plant; what does not fit has become a finding.
+In: the fields of experiment.yaml. Out: ids, groups, the variety of each plant, and findings about them.
 """
 
 from __future__ import annotations
 
 import re
+from dataclasses import dataclass, field
+from typing import Literal
 
-from sitegen.core.findings.finding import Source
+from sitegen.core.findings.finding import Findings, Source
 from sitegen.core.language.text import listed
-from sitegen.core.records.rows import Which
 from sitegen.core.records.setup import Crop
 from sitegen.ingest.library import variety_of
 from sitegen.ingest.values.plants import PlantNames, parse_named
 from sitegen.ingest.values.quantities import parse_whole
-from sitegen.ingest.yaml.nodes import Items, Mapping, Node, Scalar, check_id, expect_scalar
+from sitegen.ingest.yaml.nodes import Items, Mapping, Scalar, check_id, expect_scalar
 from sitegen.ingest.yaml.typed_fields import TypedFields
 
 MAX_PLANTS = 2000
 
 
 def plant_ids(fields: TypedFields) -> tuple[str, ...]:
-    """The plants, in the order declared: `P1` … for a number, else their names."""
+    """The ids of the plants, in the order declared: `P1` … for a number, else their names."""
     node = fields.node("plants")
     if isinstance(node, Items):
         return _listed_ids(fields, node)
@@ -46,7 +47,7 @@ def plant_ids(fields: TypedFields) -> tuple[str, ...]:
 
 
 def _report_names(scalar: Scalar, fields: TypedFields) -> bool:
-    """Whether plants are written as a text of names; if so, the finding."""
+    """Report plants that are written as a text of names; False for any other text."""
     span = re.fullmatch(r"P1\s*(?:-|–|to)\s*P(\d{1,4})", scalar.text)
     if span is None and "," not in scalar.text:
         return False
@@ -87,36 +88,27 @@ def _listed_ids(fields: TypedFields, node: Items) -> tuple[str, ...]:
 
 
 def groups_of(fields: TypedFields, plants: tuple[str, ...]) -> tuple[tuple[str, tuple[str, ...]], ...]:
-    """Names for sets of plants."""
+    """The groups: names for sets of plants."""
     node = fields.node("groups")
     if not isinstance(node, Mapping):
         if node is not None:
-            _wrong(fields, "groups", node, "{single: P1-P3, pair: P4-P6}")
+            example = "write `groups: {single: P1-P3, pair: P4-P6}`"
+            fields.report("groups", "wrong-type", "`groups` wants a mapping", example, expected="a mapping")
         return ()
     if not plants:
-        return ()  # what they are is not known, which is a finding already
+        return ()  # unknown plants are a finding already
     names = PlantNames(plants, standing=plants)
     found: list[tuple[str, tuple[str, ...]]] = []
     for pair in node:
         if not check_id(pair.key, fields.findings):
             continue
         if pair.key.text in plants:
-            twice(fields, pair.key, "a plant")
+            report_taken(pair.key, "a plant", fields.findings)
             continue
         which = parse_named(pair.value, names, fields.findings, pair.key.text)
         if which is not None and which.named:
             found.append((pair.key.text, which.ids))
     return tuple(found)
-
-
-def _wrong(fields: TypedFields, key: str, node: Node, example: str) -> None:
-    fields.findings.add(
-        "wrong-type",
-        node.source,
-        f"`{key}` wants a mapping",
-        mend=f"write `{key}: {example}`",
-        expected="a mapping",
-    )
 
 
 def varieties_of(fields: TypedFields, names: PlantNames, crop: Crop) -> tuple[tuple[str, str], ...]:
@@ -134,48 +126,52 @@ def varieties_of(fields: TypedFields, names: PlantNames, crop: Crop) -> tuple[tu
 def _by_plant(
     fields: TypedFields, node: Mapping, names: PlantNames, crop: Crop
 ) -> tuple[tuple[str, str], ...]:
-    seen: dict[str, str] = {}
+    assignment = Assignment(fields, "variety")
     for pair in node:
-        which: Which | None = parse_named(pair.key, names, fields.findings, "variety")
+        which = parse_named(pair.key, names, fields.findings, "variety")
         name = expect_scalar(pair.value, pair.key.text, fields.findings)
         variety = variety_of(crop, name, fields.findings) if name else None
-        for plant in which.ids if which and variety else ():
-            once(fields, plant, seen, pair.key.source, "variety")
-            seen[plant] = variety.id if variety else ""
-    if seen:
-        nobody_left_out(fields, names, seen, "variety")
-    return tuple(seen.items())
+        if which and variety:
+            assignment.add(which.ids, variety.id, pair.key.source)
+    if assignment.by_plant:
+        assignment.report_left_out(names)
+    return tuple(assignment.by_plant.items())
 
 
-def twice(fields: TypedFields, name: Scalar, what: str) -> None:
-    """A name that is taken."""
+@dataclass(frozen=True, slots=True)
+class Assignment:
+    """Tubs or varieties by plant, as one key of the set-up assigns them: each plant once."""
+
+    fields: TypedFields
+    key: Literal["tubs", "variety"]
+    by_plant: dict[str, str] = field(default_factory=dict)
+
+    def add(self, plants: tuple[str, ...], to: str, source: Source) -> None:
+        """Assign some plants; a plant that has a tub or variety already becomes a finding."""
+        kind, later = (
+            ("tubs", "; a later change is a `move` in the log") if self.key == "tubs" else ("varieties", "")
+        )
+        for plant in plants:
+            if plant in self.by_plant:
+                message, mend = f"`{plant}` stands in two {kind}", f"name `{plant}` once{later}"
+                self.fields.findings.add("plants-in-two", source, message, mend=mend, found=plant)
+            self.by_plant[plant] = to
+
+    def report_left_out(self, names: PlantNames) -> None:
+        """A finding for plants without a tub or variety."""
+        left = [plant for plant in names.plants if plant not in self.by_plant]
+        if left:
+            self.fields.report(
+                self.key,
+                "plant-left-out",
+                f"`{self.key}` leaves out {listed(left)}",
+                f"say where {listed(left)} {'belong' if len(left) > 1 else 'belongs'}",
+                found=", ".join(left),
+            )
+
+
+def report_taken(name: Scalar, taken_by: str, findings: Findings) -> None:
+    """A finding for a name that a plant or group already has."""
     name.report(
-        fields.findings, "duplicate-id", f"`{name.text}` is already the name of {what}", "choose another name"
+        findings, "duplicate-id", f"`{name.text}` is already the name of {taken_by}", "choose another name"
     )
-
-
-def once(fields: TypedFields, plant: str, seen: dict[str, str], source: Source, what: str) -> None:
-    """A plant that is put in two places."""
-    if plant in seen:
-        fields.findings.add(
-            "plants-in-two",
-            source,
-            f"`{plant}` stands in two {'tubs' if what == 'tub' else 'varieties'}",
-            mend=f"name `{plant}` once; a later change is a `move` in the log"
-            if what == "tub"
-            else f"name `{plant}` once",
-            found=plant,
-        )
-
-
-def nobody_left_out(fields: TypedFields, names: PlantNames, seen: dict[str, str], key: str) -> None:
-    """Plants that a key which sorts all of them leaves out."""
-    left = [plant for plant in names.plants if plant not in seen]
-    if left:
-        fields.report(
-            key,
-            "plant-left-out",
-            f"`{key}` leaves out {listed(left)}",
-            f"say where {listed(left)} {'belong' if len(left) > 1 else 'belongs'}",
-            found=", ".join(left),
-        )

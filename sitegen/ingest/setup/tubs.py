@@ -1,6 +1,6 @@
 """The tubs of an experiment: one, or several with their plants.
 
-In: the head of experiment.yaml, the library, the names of plants. Out: `Tub`s and the tub of each plant.
+In: the fields of experiment.yaml, the library, the names of plants. Out: `Tub`s and the tub of each plant.
 """
 
 from __future__ import annotations
@@ -11,7 +11,7 @@ from sitegen.core.findings.finding import Findings
 from sitegen.core.language.text import closest
 from sitegen.core.records.setup import LampUse, Tub
 from sitegen.ingest.library import Library
-from sitegen.ingest.setup.plants import nobody_left_out, once, twice
+from sitegen.ingest.setup.plants import Assignment, report_taken
 from sitegen.ingest.values.plants import PlantNames, parse_named
 from sitegen.ingest.yaml.nodes import Items, Mapping, Node, Scalar, expect_mapping
 from sitegen.ingest.yaml.typed_fields import TypedFields, read_fields
@@ -48,25 +48,24 @@ def _several(
 ) -> tuple[tuple[Tub, ...], tuple[tuple[str, str], ...]]:
     common = parse_light(fields.node("light"), library, fields.findings)
     tubs: list[Tub] = []
-    tub_of: dict[str, str] = {}
+    assignment = Assignment(fields, "tubs")
     for name, inner in fields.nested_by_id("tubs"):
         if name.text in names.known:
-            twice(fields, name, "a plant or group")
+            report_taken(name, "a plant or group", fields.findings)
             continue
         wanted = inner.scalar("system")
         system = library.system(wanted, fields.findings) if wanted else None
         own = parse_light(inner.node("light"), library, fields.findings)
         node = inner.node("plants")
         which = parse_named(node, names, fields.findings, "plants") if node is not None else None
-        for plant in which.ids if which else ():
-            once(fields, plant, tub_of, inner.at("plants"), "tub")
-            tub_of[plant] = name.text
+        if which:
+            assignment.add(which.ids, name.text, inner.at("plants"))
         if system is not None:
             tubs.append(Tub(name.text, system, own or common))
     declared = fields.node("tubs")
     if tubs and isinstance(declared, Mapping) and len(tubs) == len(declared.pairs):
-        nobody_left_out(fields, names, tub_of, "tubs")
-    return tuple(tubs), tuple(tub_of.items())
+        assignment.report_left_out(names)
+    return tuple(tubs), tuple(assignment.by_plant.items())
 
 
 def parse_light(node: Node | None, library: Library, findings: Findings) -> LampUse | None:
@@ -80,7 +79,7 @@ def parse_light(node: Node | None, library: Library, findings: Findings) -> Lamp
             findings,
             "wrong-type",
             "`light` wants a mapping, or `off`",
-            f"write `light: {{{_meant(node.text, library)}}}`, or `off`",
+            f"write `light: {{{_likely_setting(node.text, library)}}}`, or `off`",
             "a mapping, or `off`",
         )
         return None
@@ -93,8 +92,8 @@ def parse_light(node: Node | None, library: Library, findings: Findings) -> Lamp
     return LampUse(lamp, fields.quantity("hours"), fields.quantity("distance"))
 
 
-def _meant(text: str, library: Library) -> str:
-    """A setting for a text that is none: a lamp by its id, or hours a day."""
+def _likely_setting(text: str, library: Library) -> str:
+    """A setting that a text probably means: a lamp by its id, or hours a day."""
     if re.fullmatch(r"\d+", text):
         return f"hours: {text} h"
     if re.match(r"\d", text):

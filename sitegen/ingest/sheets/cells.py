@@ -1,6 +1,6 @@
 """The cells of a spreadsheet: `.csv` with any of the usual separators, or a sheet of a workbook.
 
-In: a path. Out: `Sheet`, all cells as texts, or None and a finding. Knows nothing of what the cells mean.
+In: a path. Out: `Sheet`, all cells as texts, or None and a finding. Never interprets a cell.
 """
 
 from __future__ import annotations
@@ -9,7 +9,7 @@ import csv
 import datetime as dt
 import io
 from dataclasses import dataclass
-from pathlib import Path
+from pathlib import Path, PurePosixPath
 
 from sitegen.core.findings.finding import Findings, Source
 from sitegen.core.language.text import did_you_mean
@@ -25,46 +25,66 @@ class Sheet:
     file: str
     rows: tuple[tuple[str, ...], ...]
 
+    @property
+    def name(self) -> str:
+        """The name of the file."""
+        return PurePosixPath(self.file).name
+
+    @property
+    def headings(self) -> list[str]:
+        """The headings of the columns."""
+        return [heading.strip() for heading in self.rows[0]]
+
+    def report_heading(self, heading: Scalar, findings: Findings) -> None:
+        """A finding for a heading that no column has, or more than one."""
+        count = self.headings.count(heading.text)
+        if count:
+            message = f"`{heading.text}` is the heading of {count} columns of `{self.name}`"
+            heading.report(findings, "unknown-column", message, "give each column a heading of its own")
+            return
+        known = [each for each in self.headings if each]
+        message, mend = (
+            f"`{heading.text}` is not a heading of `{self.name}`",
+            did_you_mean(heading.text, known),
+        )
+        heading.report(findings, "unknown-column", message, mend, ", ".join(self.headings))
+
     def cell(self, row: int, column: int) -> Scalar:
-        """A cell as a text with its place: its row, and the character it begins at in a plain CSV."""
+        """A cell with its place: its row, and the character at which it begins in a plain CSV."""
         cells = self.rows[row]
         text = cells[column].strip() if column < len(cells) else ""
         before = sum(len(cell) + 1 for cell in cells[:column])
         return Scalar(text, Source(self.file, row + 1, before + 1, max(1, len(text))))
 
 
-def load_sheet(path: Path, root: Path, fields: TypedFields, findings: Findings) -> Sheet | None:
-    """The cells of a file; None where there are none."""
-    file = name_of(path, root)
-    rows = _csv_rows(path, root, fields, findings) if path.suffix.lower() == ".csv" else None
-    if path.suffix.lower() != ".csv":
-        rows = _workbook_rows(path, fields, findings)
-    if rows is not None and not any(cell.strip() for cell in (rows[0] if rows else ())):
-        findings.add(
-            "empty-file",
-            Source(file),
-            f"`{path.name}` has no headings in its first row",
-            mend="write headings, or remove it from `readings`",
-        )
+_Rows = tuple[tuple[str, ...], ...]
+
+
+def load_sheet(path: Path, root: Path, fields: TypedFields) -> Sheet | None:
+    """The cells of a file that an item of `readings:` names; None where it has no headings or cannot be read."""
+    is_csv = path.suffix.lower() == ".csv"
+    rows = _csv_rows(path, root, fields) if is_csv else _workbook_rows(path, fields)
+    if rows is None:
         return None
-    return None if rows is None else Sheet(file, rows)
-
-
-def _unreadable(path: Path, fields: TypedFields, error: Exception, findings: Findings) -> None:
-    what = "a table" if path.suffix.lower() == ".csv" else "a workbook"
-    findings.add(
-        "unreadable-sheet",
-        fields.at("file"),
-        f"`{path.name}` is not {what} that can be read",
-        mend="save it again as .xlsx or .csv",
-        found=str(error)[:80],
+    file = name_of(path, root)
+    if rows and any(cell.strip() for cell in rows[0]):
+        return Sheet(file, rows)
+    message, mend = (
+        f"`{path.name}` has no headings in its first row",
+        "write headings, or remove it from `readings`",
     )
+    fields.findings.add("empty-file", Source(file), message, mend=mend)
+    return None
 
 
-def _csv_rows(
-    path: Path, root: Path, fields: TypedFields, findings: Findings
-) -> tuple[tuple[str, ...], ...] | None:
-    text = read_text(path, root, findings, limit=MAX_EXPORT_BYTES)
+def _unreadable(path: Path, fields: TypedFields, error: Exception) -> None:
+    kind = "a table" if path.suffix.lower() == ".csv" else "a workbook"
+    message, mend = f"`{path.name}` is not {kind} that can be read", "save it again as .xlsx or .csv"
+    fields.report("file", "unreadable-sheet", message, mend, found=str(error)[:80])
+
+
+def _csv_rows(path: Path, root: Path, fields: TypedFields) -> _Rows | None:
+    text = read_text(path, root, fields.findings, limit=MAX_EXPORT_BYTES)
     if text is None:
         return None
     first = text.split("\n", 1)[0]
@@ -72,29 +92,24 @@ def _csv_rows(
     try:
         return tuple(tuple(row) for row in csv.reader(io.StringIO(text), delimiter=delimiter))
     except csv.Error as error:
-        _unreadable(path, fields, error, findings)
+        _unreadable(path, fields, error)
         return None
 
 
-def _workbook_rows(path: Path, fields: TypedFields, findings: Findings) -> tuple[tuple[str, ...], ...] | None:
-    from python_calamine import CalamineError, CalamineWorkbook  # noqa: PLC0415 - only where there is one
+def _workbook_rows(path: Path, fields: TypedFields) -> _Rows | None:
+    from python_calamine import CalamineError, CalamineWorkbook  # noqa: PLC0415 - only for a workbook
 
     try:
         book = CalamineWorkbook.from_path(str(path))
         wanted = fields.text("sheet") or book.sheet_names[0]
         if wanted not in book.sheet_names:
-            findings.add(
-                "unknown-column",
-                fields.at("sheet"),
-                f"`{wanted}` is not a sheet of `{path.name}`",
-                mend=did_you_mean(wanted, book.sheet_names),
-                found=wanted,
-                expected=", ".join(book.sheet_names),
-            )
+            message, names = f"`{wanted}` is not a sheet of `{path.name}`", book.sheet_names
+            mend, expected = did_you_mean(wanted, names), ", ".join(names)
+            fields.report("sheet", "unknown-column", message, mend, found=wanted, expected=expected)
             return None
         rows = book.get_sheet_by_name(wanted).to_python(skip_empty_area=False)
     except (CalamineError, OSError, IndexError, ValueError) as error:
-        _unreadable(path, fields, error, findings)
+        _unreadable(path, fields, error)
         return None
     return tuple(tuple(_cell_text(cell) for cell in row) for row in rows)
 

@@ -1,6 +1,7 @@
-"""A spreadsheet of plants or tubs by day.
+"""A spreadsheet of readings by day, of plants or of tubs.
 
-In: a sheet, its columns, the set-up. Out: `Reading` rows. Cells such as `ca. 8`, `12+` and `-` mean what they say.
+In: an item of `readings:` with its sheet, and its columns. Out: `Reading` rows. Cells may have flags, such as `ca. 8`
+and `12+`; an empty cell or `-` is no reading.
 """
 
 from __future__ import annotations
@@ -8,94 +9,80 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Iterator
-from pathlib import Path
 
 from sitegen.core.findings.finding import Finding, Findings
 from sitegen.core.records.rows import Reading
-from sitegen.core.records.setup import Setup
 from sitegen.core.values.quantity import Quantity
-from sitegen.ingest.sheets.cells import Sheet
-from sitegen.ingest.sheets.columns import EMPTY, READINGS, SheetColumn, tub_of, unknown_column
+from sitegen.ingest.sheets.columns import EMPTY, SheetColumn, SheetItem, tub_of
 from sitegen.ingest.sheets.dates import sheet_day
 from sitegen.ingest.values.quantities import parse_quantity
 from sitegen.ingest.yaml.nodes import Scalar
-from sitegen.ingest.yaml.typed_fields import TypedFields
 
 _ABOUT = re.compile(r"^(?:~|ca\.?|circa|about|approx\.?)\s*", re.IGNORECASE)
 
 
-def read_days(
-    fields: TypedFields, sheet: Sheet, columns: tuple[SheetColumn, ...], setup: Setup, findings: Findings
-) -> Iterator[Reading]:
+def read_days(item: SheetItem, columns: tuple[SheetColumn, ...]) -> Iterator[Reading]:
     """The cells of a sheet, row by row."""
-    headings = [heading.strip() for heading in sheet.rows[0]]
-    when = _day_column(fields, headings, sheet, findings)
+    sheet, findings = item.sheet, item.findings
+    when = _day_column(item)
     if when is None:
         return
-    tub = "" if all(column.plant for column in columns) else tub_of(fields, setup, findings)
+    tub = "" if all(column.plant for column in columns) else tub_of(item)
     if tub is None:
         return
-    trouble = Findings(units=findings.units)
+    problems = Findings(units=findings.units)
+    order, comma = item.fields.choice("dates"), item.decimal_comma
     for number in range(1, len(sheet.rows)):
-        scalar = sheet.cell(number, when)
-        day = sheet_day(scalar, fields, setup, trouble) if scalar.text not in EMPTY else None
-        for column in columns if day is not None else ():
+        date = sheet.cell(number, when)
+        day = sheet_day(date, order, item.setup, problems) if date.text not in EMPTY else None
+        if day is None:
+            continue
+        for column in columns:
             cell = sheet.cell(number, column.index)
-            value = _cell_value(cell, column, fields, trouble)
-            if value is not None and day is not None:
-                plants = (column.plant,) if column.plant else ()
-                yield Reading(
-                    column.reading, day, None, cell.source, value, plants, tub="" if plants else tub
-                )
-    findings.extend(some_of_each(trouble))
+            value = _cell_value(cell, column, comma, problems)
+            if value is not None:
+                plants, of_tub = ((column.plant,), "") if column.plant else ((), tub)
+                yield Reading(column.reading, day, None, cell.source, value, plants, tub=of_tub)
+    findings.extend(some_of_each(problems))
 
 
-def _day_column(fields: TypedFields, headings: list[str], sheet: Sheet, findings: Findings) -> int | None:
+def _day_column(item: SheetItem) -> int | None:
     """The column of days or dates: the one named, else one headed `day` or `date`."""
-    for key in ("day", "date"):
-        named = fields.scalar(key)
-        if named is not None:
-            if named.text in headings:
-                return headings.index(named.text)
-            unknown_column(named, headings, sheet, findings)
-            return None
+    headings = item.sheet.headings
+    named = item.fields.scalar("day") or item.fields.scalar("date")
+    if named is not None:
+        if named.text in headings:
+            return headings.index(named.text)
+        item.sheet.report_heading(named, item.findings)
+        return None
     for index, heading in enumerate(headings):
         if heading.lower() in ("day", "date"):
             return index
-    findings.add(
+    item.fields.report(
+        "file",
         "unknown-column",
-        fields.at("file"),
-        f"`{Path(sheet.file).name}` has no column of days",
-        mend="name it: `day: <heading>`, `date: <heading>` or, for a sensor, `time: <heading>`",
+        f"`{item.sheet.name}` has no column of days",
+        "name it: `day: <heading>`, `date: <heading>` or, for a sensor, `time: <heading>`",
         expected="day | date | time",
     )
     return None
 
 
-def _cell_value(
-    cell: Scalar, column: SheetColumn, fields: TypedFields, findings: Findings
-) -> Quantity | None:
+def _cell_value(cell: Scalar, column: SheetColumn, comma: bool, findings: Findings) -> Quantity | None:
     if cell.text.lower() in EMPTY:
         return None
     text = _ABOUT.sub("about ", cell.text)
-    if fields.choice("decimal") == "comma":
+    if comma:
         text = re.sub(r"(\d),(\d)", r"\1.\2", text)
     unit = column.unit.symbol if column.unit is not None else ""
     if unit and re.search(r"[\d+]$", text):
         text = f"{text} {unit}"
-    dimension = READINGS[column.reading].dimension
-    assert dimension is not None
-    trouble = Findings(units=findings.units)
-    value = parse_quantity(Scalar(text, cell.source), dimension, trouble, column.reading)
+    problems = Findings(units=findings.units)
+    value = parse_quantity(Scalar(text, cell.source), column.dimension, problems, column.reading)
     if value is None:
-        first = next(iter(trouble))
-        cell.report(
-            findings,
-            "bad-cell",
-            f"in `{column.heading}`, {first.message}",
-            _cell_mend(cell.text, unit, first.mend),
-            first.expected,
-        )
+        first = problems.items[0]
+        message, mend = f"in `{column.heading}`, {first.message}", _cell_mend(cell.text, unit, first.mend)
+        cell.report(findings, "bad-cell", message, mend, first.expected)
     return value
 
 
@@ -108,10 +95,10 @@ def _cell_mend(text: str, unit: str, mend: str) -> str:
 MAX_BAD = 5  # findings of one code in one file
 
 
-def some_of_each(trouble: Findings) -> Iterator[Finding]:
-    """A few findings of each code: a wrong column would fill the screen."""
+def some_of_each(findings: Findings) -> Iterator[Finding]:
+    """The first findings of each code: those of a wrong column would fill the screen."""
     seen: Counter[str] = Counter()
-    for finding in trouble:
+    for finding in findings:
         seen[finding.code] += 1
         if seen[finding.code] <= MAX_BAD:
             yield finding

@@ -1,6 +1,7 @@
-"""Days and times as spreadsheets write them.
+"""Days and times in the cells of spreadsheets.
 
-In: the text of a cell, and what the item of `readings:` says of dates. Out: a day or a moment, or None and a finding.
+In: a cell, and the order of the parts of dates, if the item of `readings:` gives one. Out: a day or a moment, or None
+and a finding.
 """
 
 from __future__ import annotations
@@ -12,17 +13,16 @@ from sitegen.core.findings.finding import Findings
 from sitegen.core.records.setup import Setup
 from sitegen.core.values.day import Day
 from sitegen.ingest.yaml.nodes import Scalar
-from sitegen.ingest.yaml.typed_fields import TypedFields
 
 _CLOCK = r"(?P<hour>\d{1,2}):(?P<minute>\d{2})(?::(?P<second>\d{2})(?:\.\d+)?)?\s*(?P<half>[AaPp]\.?[Mm]\.?)?"
 _SLASHED = re.compile(rf"(?P<a>\d{{1,4}})[./-](?P<b>\d{{1,2}})[./-](?P<c>\d{{1,4}})(?:,?[ T]+{_CLOCK})?")
 
 
-def sheet_day(scalar: Scalar, fields: TypedFields, setup: Setup, findings: Findings) -> Day | None:
+def sheet_day(scalar: Scalar, order: str, setup: Setup, findings: Findings) -> Day | None:
     """A day number, or a date counted from the start."""
     if re.fullmatch(r"\d{1,4}", scalar.text):
         return Day.on(int(scalar.text))
-    moment = moment_of(scalar, fields, findings, "a day or a date")
+    moment = moment_of(scalar, order, findings, "a day or a date")
     if moment is None:
         return None
     day = setup.start.day_of(moment.date())
@@ -37,16 +37,16 @@ def sheet_day(scalar: Scalar, fields: TypedFields, setup: Setup, findings: Findi
 
 
 def moment_of(
-    scalar: Scalar, fields: TypedFields, findings: Findings, wanted: str = "a date or time"
+    scalar: Scalar, order: str, findings: Findings, wanted: str = "a date or time"
 ) -> dt.datetime | None:
-    """A date or time: ISO 8601, or with slashes or dots where `dates:` says which part comes first."""
+    """A date or time: ISO 8601, or with slashes or dots where the order of its parts is known."""
     try:
         return dt.datetime.fromisoformat(scalar.text)
     except ValueError:
         pass
     match = _SLASHED.fullmatch(scalar.text)
-    year_first = match is not None and len(match["a"]) == 4
-    order = "year first" if year_first else fields.choice("dates")
+    if match and len(match["a"]) == 4:
+        order = "year first"
     if match and not order:
         scalar.report(
             findings,

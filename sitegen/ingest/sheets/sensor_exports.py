@@ -1,6 +1,7 @@
 """A sensor's export: samples by time.
 
-In: a sheet, its columns, the journal's zone. Out: `Export` series on the journal's clock, in the order of their times.
+In: an item of `readings:` with its sheet, its columns, and the journal's zone. Out: `Export` series in the journal's
+zone, in the order of their times.
 """
 
 from __future__ import annotations
@@ -13,82 +14,66 @@ from zoneinfo import ZoneInfo
 from sitegen.core.findings.finding import Findings, Source
 from sitegen.core.language.text import listed
 from sitegen.core.records.rows import Export
-from sitegen.core.records.setup import Setup
-from sitegen.core.values.units import CANONICAL, Dimension, units_of
-from sitegen.ingest.sheets.cells import Sheet
-from sitegen.ingest.sheets.columns import EMPTY, READINGS, SheetColumn, tub_of, unknown_column
+from sitegen.core.values.units import CANONICAL, Unit, units_of
+from sitegen.ingest.sheets.columns import EMPTY, SheetColumn, SheetItem, tub_of
 from sitegen.ingest.sheets.daily_readings import MAX_BAD, some_of_each
 from sitegen.ingest.sheets.dates import moment_of
-from sitegen.ingest.yaml.nodes import Scalar
-from sitegen.ingest.yaml.typed_fields import TypedFields
 
 
-def read_exports(
-    fields: TypedFields,
-    sheet: Sheet,
-    columns: tuple[SheetColumn, ...],
-    setup: Setup,
-    zone: str,
-    findings: Findings,
-) -> Iterator[Export]:
+def read_exports(item: SheetItem, columns: tuple[SheetColumn, ...], zone: str) -> Iterator[Export]:
     """The series of a sensor, one a column."""
-    headings = [heading.strip() for heading in sheet.rows[0]]
-    named = fields.scalar("time")
+    headings = item.sheet.headings
+    named = item.fields.scalar("time")
     if named is None or named.text not in headings:
         if named is not None:
-            unknown_column(named, headings, sheet, findings)
+            item.sheet.report_heading(named, item.findings)
         return
-    tub = tub_of(fields, setup, findings)
+    tub = tub_of(item)
     if tub is None:
         return
-    trouble = Findings(units=findings.units)
-    times = _times(fields, sheet, headings.index(named.text), zone, trouble)
-    findings.extend(some_of_each(trouble))
+    times = _times(item, headings.index(named.text), zone)
     for column in columns:
         if column.unit is None:
-            _no_unit(column, fields, findings)
+            _report_no_unit(item, column)
             continue
-        pairs = sorted(_samples(fields, sheet, column, times, findings))
-        yield Export(
-            column.reading,
-            tub,
-            Source(sheet.file, 2, 1, 1),
-            tuple(moment for moment, _ in pairs),
-            tuple(value for _, value in pairs),
-            CANONICAL[READINGS[column.reading].dimension or Dimension.COUNT].symbol,
-        )
+        pairs = sorted(_samples(item, column, column.unit, times))
+        moments, values = tuple(moment for moment, _ in pairs), tuple(value for _, value in pairs)
+        place, unit = Source(item.sheet.file, 2, 1, 1), CANONICAL[column.dimension].symbol
+        yield Export(column.reading, tub, place, moments, values, unit)
 
 
-def _no_unit(column: SheetColumn, fields: TypedFields, findings: Findings) -> None:
-    units = units_of(READINGS[column.reading].dimension or Dimension.COUNT)
-    offers = [f"`{column.heading}: {column.reading} {unit.symbol}`" for unit in units[:2]]
-    findings.add(
+def _report_no_unit(item: SheetItem, column: SheetColumn) -> None:
+    offers = [
+        f"`{column.heading}: {column.reading} {unit.symbol}`" for unit in units_of(column.dimension)[:2]
+    ]
+    item.fields.report(
+        "columns",
         "no-unit",
-        fields.at("columns"),
         f"`{column.heading}` holds numbers without a unit",
-        mend=f"write {listed(offers, 'or')}",
+        f"write {listed(offers, 'or')}",
         found=column.reading,
         expected="a reading and the unit of its numbers",
     )
 
 
-def _times(
-    fields: TypedFields, sheet: Sheet, index: int, zone: str, findings: Findings
-) -> tuple[dt.datetime | None, ...]:
+def _times(item: SheetItem, index: int, zone: str) -> tuple[dt.datetime | None, ...]:
     """The times of all rows in the journal's zone, without offset."""
     target = ZoneInfo(zone) if zone else None
-    own = fields.zone("zone") or zone
+    own = item.fields.zone("zone") or zone
     source = ZoneInfo(own) if own else None
+    order = item.fields.choice("dates")
+    problems = Findings(units=item.findings.units)
     times: list[dt.datetime | None] = []
-    for number in range(1, len(sheet.rows)):
-        scalar = sheet.cell(number, index)
-        moment = moment_of(scalar, fields, findings) if scalar.text else None
+    for number in range(1, len(item.sheet.rows)):
+        cell = item.sheet.cell(number, index)
+        moment = moment_of(cell, order, problems) if cell.text else None
         times.append(None if moment is None else _in_zone(moment, source, target))
+    item.findings.extend(some_of_each(problems))
     return tuple(times)
 
 
 def _in_zone(moment: dt.datetime, source: ZoneInfo | None, target: ZoneInfo | None) -> dt.datetime:
-    """A moment on the journal's clock, without offset; where the journal has no zone, on its own clock."""
+    """A moment in the journal's zone, or in its own where the journal has none, without offset."""
     aware = moment if moment.tzinfo else moment.replace(tzinfo=source)
     if target is not None and aware.tzinfo is not None:
         aware = aware.astimezone(target)
@@ -96,28 +81,25 @@ def _in_zone(moment: dt.datetime, source: ZoneInfo | None, target: ZoneInfo | No
 
 
 def _samples(
-    fields: TypedFields,
-    sheet: Sheet,
-    column: SheetColumn,
-    times: tuple[dt.datetime | None, ...],
-    findings: Findings,
+    item: SheetItem, column: SheetColumn, unit: Unit, times: tuple[dt.datetime | None, ...]
 ) -> Iterator[tuple[dt.datetime, float]]:
-    comma = fields.choice("decimal") == "comma"
-    unit = column.unit
-    assert unit is not None, column
-    bad = 0
+    """The times and values of a column; a few of its bad cells become findings."""
+    comma, bad = item.decimal_comma, 0
     for number, moment in enumerate(times, 1):
-        cells = sheet.rows[number]
+        cells = item.sheet.rows[number]
         text = cells[column.index].strip() if column.index < len(cells) else ""
         if moment is None or text.lower() in EMPTY:
             continue
         value = _number(text.replace(",", ".") if comma else text)
-        if value is None:
-            bad += 1
-            if bad <= MAX_BAD:
-                _bad_sample(sheet.cell(number, column.index), column, findings)
+        if value is not None:
+            yield moment, value * float(unit.factor) + float(unit.offset)
             continue
-        yield moment, value * float(unit.factor) + float(unit.offset)
+        bad += 1
+        if bad <= MAX_BAD:
+            cell = item.sheet.cell(number, column.index)
+            message = f"in `{column.heading}`, `{cell.text}` is not a number"
+            mend = "write `decimal: comma` beside `file:`" if "," in cell.text else "leave the cell empty"
+            cell.report(item.findings, "bad-cell", message, mend, "a number")
 
 
 def _number(text: str) -> float | None:
@@ -126,13 +108,3 @@ def _number(text: str) -> float | None:
     except ValueError:
         return None
     return value if math.isfinite(value) else None
-
-
-def _bad_sample(cell: Scalar, column: SheetColumn, findings: Findings) -> None:
-    cell.report(
-        findings,
-        "bad-cell",
-        f"in `{column.heading}`, `{cell.text}` is not a number",
-        "write `decimal: comma` beside `file:`" if "," in cell.text else "leave the cell empty",
-        "a number",
-    )
