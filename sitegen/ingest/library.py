@@ -1,6 +1,6 @@
-"""gear.yaml and crops.yaml: what experiments refer to by id.
+"""The library of a journal: systems, lamps and products of gear.yaml, crops of crops.yaml.
 
-In: the two files' nodes. Out: `Library`, asked by id; an unknown id becomes a finding with did-you-mean.
+In: the nodes of the two files. Out: `Library`, with look-ups by id. An unknown id becomes a finding with did-you-mean.
 """
 
 from __future__ import annotations
@@ -8,7 +8,6 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass
-from functools import lru_cache
 from typing import TypeVar
 
 from sitegen.core.findings.examples import in_units
@@ -16,9 +15,9 @@ from sitegen.core.findings.finding import Findings
 from sitegen.core.language.text import did_you_mean
 from sitegen.core.records.setup import Crop, Lamp, Product, System, Variety
 from sitegen.core.values.quantity import Quantity
-from sitegen.core.values.units import Dimension, unit_named
+from sitegen.core.values.units import Dimension
+from sitegen.ingest.values.doses import parse_dose
 from sitegen.ingest.values.quantities import parse_quantity
-from sitegen.ingest.values.quantity_errors import UNKNOWN
 from sitegen.ingest.yaml.nodes import Node, Scalar, expect_mapping
 from sitegen.ingest.yaml.typed_fields import TypedFields, named_tables, read_fields
 
@@ -62,17 +61,12 @@ def variety_of(crop: Crop, name: Scalar, findings: Findings) -> Variety | None:
     return _find(name, crop.varieties, "unknown-variety", f"a variety of {crop.id}", findings)
 
 
-def _find(name: Scalar, items: Iterable[_Item], code: str, what: str, findings: Findings) -> _Item | None:
+def _find(name: Scalar, items: Iterable[_Item], code: str, kind: str, findings: Findings) -> _Item | None:
     by_id = {item.id: item for item in items}
     if name.text in by_id:
         return by_id[name.text]
-    name.report(
-        findings,
-        code,
-        f"`{name.text}` is not {what}",
-        did_you_mean(name.text, by_id) if by_id else f"add `{name.text}` there",
-        ", ".join(by_id),
-    )
+    mend = did_you_mean(name.text, by_id) if by_id else f"add `{name.text}` there"
+    name.report(findings, code, f"`{name.text}` is not {kind}", mend, ", ".join(by_id))
     return None
 
 
@@ -84,10 +78,8 @@ def read_gear(node: Node | None, findings: Findings) -> Library:
     gear = read_fields(mapping, "gear", findings)
     return Library(
         systems=tuple(_system(name.text, fields) for name, fields in gear.nested_by_id("systems")),
-        lamps=tuple(_lamp(name.text, fields, findings) for name, fields in gear.nested_by_id("lamps")),
-        products=tuple(
-            _product(name.text, fields, findings) for name, fields in gear.nested_by_id("products")
-        ),
+        lamps=tuple(_lamp(name.text, fields) for name, fields in gear.nested_by_id("lamps")),
+        products=tuple(_product(name.text, fields) for name, fields in gear.nested_by_id("products")),
     )
 
 
@@ -108,29 +100,25 @@ def _footprint(scalar: Scalar | None, findings: Findings) -> tuple[Quantity, Qua
         return None
     match = _SIZE.fullmatch(scalar.text)
     if match is None:
-        scalar.report(
-            findings,
-            "not-a-quantity",
-            f"`{scalar.text}` is not a footprint",
-            f"write it as `{in_units('60 x 40 cm', findings.units)}`",
-            "two lengths",
-        )
+        mend = f"write it as `{in_units('60 x 40 cm', findings.units)}`"
+        scalar.report(findings, "not-a-quantity", f"`{scalar.text}` is not a footprint", mend, "two lengths")
         return None
-    sides = [
+    width, depth = (
         parse_quantity(
             Scalar(f"{match[side]} {match['unit']}", scalar.source), Dimension.LENGTH, findings, "footprint"
         )
         for side in ("a", "b")
-    ]
-    return (sides[0], sides[1]) if sides[0] is not None and sides[1] is not None else None
+    )
+    return (width, depth) if width is not None and depth is not None else None
 
 
-def _lamp(name: str, fields: TypedFields, findings: Findings) -> Lamp:
-    ppfd, at = _flux(fields.scalar("ppfd"), findings)
+def _lamp(name: str, fields: TypedFields) -> Lamp:
+    ppfd, at = _flux(fields.scalar("ppfd"), fields.findings)
     return Lamp(name, fields.text("name") or name, fields.quantity("power"), ppfd, at)
 
 
 def _flux(scalar: Scalar | None, findings: Findings) -> tuple[Quantity | None, Quantity | None]:
+    """A photon flux density, and the distance at which it was measured."""
     if scalar is None:
         return None, None
     flux, at, distance = scalar.text.partition(" at ")
@@ -141,58 +129,15 @@ def _flux(scalar: Scalar | None, findings: Findings) -> tuple[Quantity | None, Q
     return light, parse_quantity(Scalar(distance, span), Dimension.LENGTH, findings, "ppfd")
 
 
-def _product(name: str, fields: TypedFields, findings: Findings) -> Product:
+def _product(name: str, fields: TypedFields) -> Product:
     dose = fields.scalar("dose")
     return Product(
         id=name,
         name=fields.text("name") or name,
         kind=fields.choice("kind"),
-        dose=parse_dose(dose, findings, "dose", rates_only=True) if dose is not None else None,
+        dose=parse_dose(dose, fields.findings, "dose", rates_only=True) if dose is not None else None,
         price=fields.price("price"),
     )
-
-
-def parse_dose(scalar: Scalar, findings: Findings, key: str, *, rates_only: bool = False) -> Quantity | None:
-    """An amount (`10 ml`, `2 g`) or a rate (`2 ml/L`), told apart by its unit."""
-    dimension, refused = _dosed(scalar.text, rates_only=rates_only)
-    if refused:
-        code, message, mend = refused
-        scalar.report(findings, code, message, mend, "a dose")
-        return None
-    return parse_quantity(scalar, dimension, findings, key)
-
-
-@lru_cache(1024)  # logs say the same few again and again
-def _dosed(text: str, *, rates_only: bool) -> tuple[Dimension, tuple[str, str, str] | None]:
-    """What a dose measures by its unit; code, message and mend where it has no reading, or two."""
-    words = text.removesuffix(" by eye").split()
-    unit, two = words[-1] if words else "", " ".join(words[-2:])
-    order = [Dimension.VOLUME_DOSE, Dimension.MASS_DOSE]
-    if not rates_only:
-        order += [Dimension.MASS, Dimension.VOLUME]
-    fits = [d for d in order if (unit_named(unit, d) or unit_named(two, d)) and unit != "oz"]
-    fallback = Dimension.VOLUME_DOSE if rates_only or "/" in unit else Dimension.VOLUME
-    return fits[0] if fits else fallback, _undosed(text, unit, two)
-
-
-def _undosed(text: str, unit: str, two: str) -> tuple[str, str, str] | None:
-    """Code, message and mend for a dose that has no reading, or two."""
-    if not re.search(r"[\d½¼¾⅓⅔⅛⅜⅝⅞]", text) and text not in UNKNOWN:
-        return (
-            "not-a-quantity",
-            f"`{text}` is not a dose",
-            "write `10 ml`, `2 ml/L`, `as labelled` or `unmeasured`",
-        )
-    if re.fullmatch(r"(?:.*\d\s*)?oz", unit) and two != "fl oz":
-        fluid = re.sub(r"\s*oz\b", " fl oz", text, count=1)
-        return (
-            "ambiguous-number",
-            f"`{text}` of a product can be a weight or a volume",
-            f"write `{fluid}`, or the weight in `g`",
-        )
-    if per := re.fullmatch(r"(.*\S)\s+(?:per|a)\s+(\S+)", text):
-        return "unknown-unit", f"`{text}` is not a dose", f"write `{per[1]}/{per[2]}`"
-    return None
 
 
 def read_crops(node: Node | None, findings: Findings) -> tuple[Crop, ...]:

@@ -1,8 +1,7 @@
 """Quantities as people write them: `2.3 oz`, `1 lb 4 oz`, `about 9 in`, `8-9 in`, `9+ cm`, `unweighed`.
 
-In: the text of one scalar and the dimension that its key wants. Out: a `Quantity`, or None and a finding that says
-what stands there, what was expected and how to write it. A value with two readings is refused with both
-spellings; nothing is guessed.
+In: the text of one scalar and the dimension that its key wants. Out: a `Quantity`, or None and a finding. An
+ambiguous text is refused, and the finding offers each reading; nothing is guessed.
 """
 
 from __future__ import annotations
@@ -17,10 +16,10 @@ from sitegen.core.findings.finding import Findings, Source
 from sitegen.core.values.quantity import Quantity, unknown
 from sitegen.core.values.units import CANONICAL, Dimension, Unit, unit_named
 from sitegen.ingest.values.normalize import with_digits, with_flags
-from sitegen.ingest.values.quantity_errors import UNKNOWN, WORDS, QuantityErrors, steps_hint
+from sitegen.ingest.values.quantity_errors import UNKNOWN, QuantityErrors, RefusedError
 from sitegen.ingest.yaml.nodes import Scalar
 
-LONGEST = 40  # signs of a number: no reading has as many, and thousands cannot be read at all
+LONGEST = 40  # characters of a number: no reading has as many, and Python refuses to parse thousands
 _VULGAR = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅓": "1/3", "⅔": "2/3", "⅛": "1/8", "⅜": "3/8"}
 _VULGAR |= {"⅝": "5/8", "⅞": "7/8"}
 _NUMBER = r"(?:\d+ \d+/\d+|\d+/\d+|\d*\.\d+|\d+(?:[.,]\d+)*)"
@@ -31,7 +30,7 @@ _FORM = re.compile(
 _COMPOUND = re.compile(rf"(?P<big>\d+)\s*(?P<bigunit>lb|ft)\s+(?P<small>{_NUMBER})\s*(?P<smallunit>oz|in)")
 _MIXED = re.compile(r"(?:about |at least |up to )?(?P<number>\d{1,3}(?:\.\d{3})+,\d+)(?P<rest>.*)")
 _WHOLE = re.compile(r"\d{1,9}")
-_KEPT = 8192  # texts that are remembered
+_CACHED = 8192  # texts
 _SIGNED = (Dimension.TEMPERATURE, Dimension.TEMPERATURE_DIFFERENCE)
 
 
@@ -42,7 +41,7 @@ class _Number(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class _Reader:
-    """Reads one scalar."""
+    """Reads one text; raises `RefusedError` where it is not a quantity."""
 
     errors: QuantityErrors
 
@@ -50,118 +49,83 @@ class _Reader:
     def dimension(self) -> Dimension:
         return self.errors.dimension
 
-    def number(self, text: str) -> _Number | None:
-        """One number; commas are refused with both readings offered."""
-        if "," in text:
-            self.errors.comma(text)
-            return None
-        if text.count(".") > 1 or len(text) > LONGEST:
-            self.errors.quantity()
-            return None
-        if "/" in text:
-            whole, _, fraction = text.rpartition(" ")
-            top, bottom = fraction.split("/")
-            if int(bottom) == 0:
-                self.errors.quantity()
-                return None
-            return _Number(
-                Fraction(int(whole or 0)) + Fraction(int(top), int(bottom)), Fraction(1, int(bottom))
-            )
-        decimals = len(text.partition(".")[2])
-        return _Number(Fraction(text), Fraction(1, 10**decimals))
-
-    def unit(self, text: str) -> Unit | None:
-        """The unit written, of the wanted dimension."""
-        if self.dimension in (Dimension.ACIDITY, Dimension.COUNT):
-            return self._no_unit_wanted(text)
-        if not text:
-            self.errors.bare()
-            return None
-        if self.dimension is Dimension.CONDUCTIVITY and text.lower() in ("ppm", "tds"):
-            self.errors.scale(text)
-            return None
-        unit = unit_named(text, self.dimension)
-        if unit is None:
-            self.errors.unit(text)
-        return unit
-
-    def _no_unit_wanted(self, text: str) -> Unit | None:
-        if text and not (self.dimension is Dimension.ACIDITY and text.lower() == "ph"):
-            self.errors.quantity()
-            return None
-        return CANONICAL[self.dimension]
-
-    def read(self) -> Quantity | None:
+    def read(self) -> Quantity:
         text = self.errors.scalar.text.strip()
         if text in UNKNOWN:
             return unknown(self.dimension)
         if mixed := _MIXED.fullmatch(text):
-            self.errors.mixed(mixed["number"], mixed["rest"])
-            return None
+            raise self.errors.mixed(mixed["number"], mixed["rest"])
         for sign, fraction in _VULGAR.items():
             text = re.sub(rf"(\d){sign}", rf"\1 {fraction}", text).replace(sign, fraction)
-        flag, eye, body = self._flags(text)
-        compound = _COMPOUND.fullmatch(body)
-        quantity = self._compound(compound) if compound else self._simple(text)
-        if quantity is None or not compound:
-            return quantity
-        return _flagged(quantity, flag, eye)
-
-    def _flags(self, text: str) -> tuple[str, bool, str]:
         eye = text.endswith(" by eye")
         body = text.removesuffix(" by eye").strip()
         flag = next((f for f in ("about", "at least", "up to") if body.startswith(f + " ")), "")
-        return flag, eye, body.removeprefix(flag).strip()
+        compound = _COMPOUND.fullmatch(body.removeprefix(flag).strip())
+        return _flagged(self._compound(compound), flag, eye) if compound else self._simple(text)
 
-    def _compound(self, match: re.Match[str]) -> Quantity | None:
+    def _compound(self, match: re.Match[str]) -> Quantity:
+        """Two units: `1 lb 4 oz`."""
         big = unit_named(match["bigunit"], self.dimension)
         small = unit_named(match["smallunit"], self.dimension)
-        number = self.number(match["small"])
-        if number is None:
-            return None
+        number = self._number(match["small"])
         if big is None or small is None:
-            self.errors.unit(match["bigunit"] if big is None else match["smallunit"])
-            return None
+            raise self.errors.wrong_unit(match["bigunit"] if big is None else match["smallunit"])
         value = int(match["big"]) * big.factor + number.value * small.factor
         return Quantity(float(value), float(value), self.dimension, step=float(number.step * small.factor))
 
-    def _simple(self, text: str) -> Quantity | None:
+    def _simple(self, text: str) -> Quantity:
+        """A number or a range, with its unit and flags."""
         match = _FORM.fullmatch(text)
         if match is None:
-            self.errors.quantity()
-            return None
-        written = match["unit"].strip()
+            raise self.errors.not_a_quantity()
         low = self._signed(match["low"])
-        high = self._signed(match["high"]) if match["high"] and low is not None else low
-        if low is None or high is None:
-            return None
-        unit = self.unit(written)
-        if unit is None:
-            return None
-        return self._interval(match, unit, low, high)
-
-    def _signed(self, text: str) -> _Number | None:
-        """A number that may be below nothing, where there is such a thing; counts are whole."""
-        number = self.number(text.removeprefix("-"))
-        minus = text.startswith("-")
-        broken = self.dimension is Dimension.COUNT and number is not None and number.value.denominator > 1
-        if (minus and self.dimension not in _SIGNED) or broken:
-            self.errors.quantity()
-            return None
-        return _Number(-number.value, number.step) if number and minus else number
-
-    def _interval(self, match: re.Match[str], unit: Unit, low: _Number, high: _Number) -> Quantity | None:
+        high = self._signed(match["high"]) if match["high"] else low
+        unit = self._unit(match["unit"].strip())
         if high.value < low.value:
             before, after = match.string[: match.start("low")], match.string[match.end("high") :]
             swapped = f"{before}{match['high']}-{match['low']}{after}"
-            self.errors.reversed(swapped, match["low"], match["high"])
-            return None
-        bottom = float(low.value * unit.factor + unit.offset)
-        top = float(high.value * unit.factor + unit.offset)
-        step = float(max(low.step, high.step) * unit.factor)
-        quantity = Quantity(bottom, top, self.dimension, step=step)
-        flag = "at least" if match["plus"] else match["flag"] or ""
-        return _flagged(quantity, flag, bool(match["eye"]))
+            raise self.errors.reversed(swapped, match["low"], match["high"])
+        bottom, top = (float(number.value * unit.factor + unit.offset) for number in (low, high))
+        quantity = Quantity(bottom, top, self.dimension, step=float(max(low.step, high.step) * unit.factor))
+        return _flagged(quantity, "at least" if match["plus"] else match["flag"] or "", bool(match["eye"]))
+
+    def _signed(self, text: str) -> _Number:
+        """A number, below 0 only where the dimension allows it; a count is whole."""
+        number = self._number(text.removeprefix("-"))
+        minus = text.startswith("-")
+        broken = self.dimension is Dimension.COUNT and number.value.denominator > 1
+        if (minus and self.dimension not in _SIGNED) or broken:
+            raise self.errors.not_a_quantity()
+        return _Number(-number.value, number.step) if minus else number
+
+    def _number(self, text: str) -> _Number:
+        """A number without a sign."""
+        if "," in text:
+            raise self.errors.comma(text)
+        if text.count(".") > 1 or len(text) > LONGEST:
+            raise self.errors.not_a_quantity()
+        if "/" not in text:
+            return _Number(Fraction(text), Fraction(1, 10 ** len(text.partition(".")[2])))
+        whole, _, fraction = text.rpartition(" ")
+        top, bottom = map(int, fraction.split("/"))
+        if bottom == 0:
+            raise self.errors.not_a_quantity()
+        return _Number(int(whole or 0) + Fraction(top, bottom), Fraction(1, bottom))
+
+    def _unit(self, text: str) -> Unit:
+        """The unit written, of the wanted dimension."""
+        if self.dimension in (Dimension.ACIDITY, Dimension.COUNT):
+            if text and not (self.dimension is Dimension.ACIDITY and text.lower() == "ph"):
+                raise self.errors.not_a_quantity()
+            return CANONICAL[self.dimension]
+        if not text:
+            raise self.errors.no_unit()
+        if self.dimension is Dimension.CONDUCTIVITY and text.lower() in ("ppm", "tds"):
+            raise self.errors.no_scale(text)
+        unit = unit_named(text, self.dimension)
+        if unit is None:
+            raise self.errors.wrong_unit(text)
+        return unit
 
 
 def _flagged(quantity: Quantity, flag: str, eye: bool) -> Quantity:
@@ -174,15 +138,32 @@ def _flagged(quantity: Quantity, flag: str, eye: bool) -> Quantity:
     return replace(quantity, by_eye=eye)
 
 
+def _read(errors: QuantityErrors) -> Quantity | None:
+    try:
+        return _Reader(errors).read()
+    except RefusedError:
+        return None
+
+
+@lru_cache(_CACHED)
+def _cached(text: str, dimension: Dimension) -> Quantity | None:
+    """The quantity of a text, cached because logs repeat values. A refused text is read again with its place."""
+    return _read(QuantityErrors(Scalar(text, Source("")), dimension, Findings(), ""))
+
+
+def _errors(scalar: Scalar, dimension: Dimension, findings: Findings, key: str) -> QuantityErrors:
+    return QuantityErrors(scalar, dimension, findings, key, lambda text: _cached(text, dimension) is not None)
+
+
 def parse_quantity(scalar: Scalar, dimension: Dimension, findings: Findings, key: str) -> Quantity | None:
-    """The quantity that a scalar says.
+    """The quantity of a scalar.
 
     Parameters
     ----------
     scalar
         As written.
     dimension
-        What its key wants; `oz` is a mass or a fluid ounce accordingly.
+        The dimension that the key wants; it decides whether `oz` is a mass or a fluid ounce.
     findings
         Takes the finding where the text is refused.
     key
@@ -194,39 +175,17 @@ def parse_quantity(scalar: Scalar, dimension: Dimension, findings: Findings, key
         In the canonical unit of the dimension; None where the text was refused.
 
     """
-    known = _remembered(scalar.text, dimension)
-    if known is not None:
-        return known
-    refusal = QuantityErrors(
-        scalar, dimension, findings, key, lambda text: _remembered(text, dimension) is not None
-    )
-    return _Reader(refusal).read()
-
-
-@lru_cache(_KEPT)
-def _remembered(text: str, dimension: Dimension) -> Quantity | None:
-    """The quantity of a text: logs say the same few again and again. What is refused is read anew, with its place."""
-    return _Reader(QuantityErrors(Scalar(text, Source("")), dimension, Findings(), "")).read()
+    known = _cached(scalar.text, dimension)
+    return known if known is not None else _read(_errors(scalar, dimension, findings, key))
 
 
 def parse_steps(scalar: Scalar, dimension: Dimension, findings: Findings, key: str) -> tuple[Quantity, ...]:
     """`7.1, then 5.9`: one value, or a value before and one after."""
-    one = _remembered(scalar.text, dimension)
-    if one is not None:
-        return (one,)
     first, comma, second = scalar.text.partition(", then ")
-    if not comma and (hint := steps_hint(scalar.text)):
-        words = WORDS[dimension]
-        scalar.report(
-            findings,
-            "not-a-quantity",
-            f"`{scalar.text}` is not {words}, nor {words} before and after",
-            hint,
-            words,
-        )
-        return ()
     if not comma:
-        one = parse_quantity(scalar, dimension, findings, key)
+        one = _cached(scalar.text, dimension)
+        if one is None and _errors(scalar, dimension, findings, key).steps() is None:
+            one = parse_quantity(scalar, dimension, findings, key)
         return () if one is None else (one,)
     tail = re.sub(r"^.*\d", "", second).strip()
     before_text = first if re.search(r"[^\d.\s]$", first) or not tail else f"{first} {tail}"
@@ -242,11 +201,7 @@ def parse_whole(scalar: Scalar, findings: Findings, key: str) -> int | None:
     if _WHOLE.fullmatch(scalar.text):
         return int(scalar.text)
     near = re.match(r"(?:about |-)?(\d{1,9})(?:\.0+)?(?![\d.,])", with_flags(with_digits(scalar.text)))
-    scalar.report(
-        findings,
-        "not-a-count",
-        f"`{scalar.text}` is not a whole number; `{key}` wants one",
-        f"write `{key}: {near[1]}`" if near else f"write a whole number, such as `{key}: 6`",
-        "a whole number",
-    )
+    message = f"`{scalar.text}` is not a whole number; `{key}` wants one"
+    mend = f"write `{key}: {near[1]}`" if near else f"write a whole number, such as `{key}: 6`"
+    scalar.report(findings, "not-a-count", message, mend, "a whole number")
     return None
