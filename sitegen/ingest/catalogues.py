@@ -22,36 +22,32 @@ from sitegen.ingest.text_files import name_of, read_text
 if TYPE_CHECKING:
     from babel.messages.catalog import Catalog, Message
 
-HOME = Path(__file__).parents[1] / "words"
+SHIPPED = Path(__file__).parents[1] / "words"
 OWN = Path("look") / "words"
-LIMIT = 4_000_000  # bytes; the whole site's words are some 200 KB
+LIMIT = 4_000_000  # bytes; a whole catalogue has some 200 KB
 _TAG = re.compile(r"[A-Za-z]{2,3}(-[A-Za-z0-9]{1,8})*")
 _LINE = re.compile(r'\s*(#.*)?|((msgctxt|msgid|msgid_plural|msgstr(\[\d\])?)\s+)?"([^"\\]|\\.)*"\s*')
-_MARKS = re.compile(r"\{\w+\}|</?[a-z][^<>]*>")
-_PLACE = re.compile(r"\{\w+\}")
+_MARKUP = re.compile(r"\{\w+\}|</?[a-z][^<>]*>")
+_PLACEHOLDER = re.compile(r"\{\w+\}")
 
 _Messages = dict[str, tuple[str, ...]]
 
 
 def languages() -> tuple[str, ...]:
-    """The languages that the site's words came in."""
-    return ("en", *sorted(path.stem for path in HOME.glob("*.po")))
+    """The languages of the catalogues that came with the program."""
+    return ("en", *sorted(path.stem for path in SHIPPED.glob("*.po")))
 
 
 def read_catalogue(root: Path, journal: Journal, findings: Findings) -> Catalogue:
     """The catalogue of a journal: the nearest one that came with the program, overlaid with the journal's own."""
     tag, source = journal.language, journal.at("language")
     if not _TAG.fullmatch(tag):
+        message, mend = f"`{tag}` is not the tag of a language", "write a tag such as `en`, `de` or `pt-BR`"
         findings.add(
-            "not-a-language",
-            source,
-            f"`{tag}` is not the tag of a language",
-            mend="write a tag such as `en`, `de` or `pt-BR`",
-            found=tag,
-            expected="a language tag (BCP 47)",
+            "not-a-language", source, message, mend=mend, found=tag, expected="a language tag (BCP 47)"
         )
         return ENGLISH
-    own, shipped = _nearest(root / OWN, tag), _nearest(HOME, tag)
+    own, shipped = _nearest(root / OWN, tag), _nearest(SHIPPED, tag)
     if own is None and shipped is None:
         if tag.lower().partition("-")[0] != "en":
             _untranslated(tag, source, findings)
@@ -61,26 +57,23 @@ def read_catalogue(root: Path, journal: Journal, findings: Findings) -> Catalogu
 
 def _untranslated(tag: str, source: Source, findings: Findings) -> None:
     stay = "and all numbers stay" if _locale(tag) is None else "stay"
+    known = ", ".join(f"`{name}`" for name in languages())
     findings.add(
         "untranslated",
         source,
         f"the site's own words are not there in `{tag}`: they {stay} English",
-        mend=f"put them into `{(OWN / f'{tag}.po').as_posix()}`, or write one of {_quoted(languages())}",
+        mend=f"put them into `{(OWN / f'{tag}.po').as_posix()}`, or write one of {known}",
         found=tag,
         expected="a language that the site's words are there in",
     )
 
 
-def _quoted(names: tuple[str, ...]) -> str:
-    return ", ".join(f"`{name}`" for name in names)
-
-
 def _nearest(folder: Path, tag: str) -> Path | None:
     """The catalogue of a tag: `de-AT.po`, else `de.po`."""
-    there = {path.stem.lower(): path for path in folder.glob("*.po")} if folder.is_dir() else {}
+    known = {path.stem.lower(): path for path in folder.glob("*.po")}
     parts = tag.lower().split("-")
     names = ("-".join(parts[:length]) for length in range(len(parts), 0, -1))
-    return next((there[name] for name in names if name in there), None)
+    return next((known[name] for name in names if name in known), None)
 
 
 def _read(tag: str, paths: list[Path], root: Path, findings: Findings) -> Catalogue:
@@ -99,11 +92,11 @@ def _read(tag: str, paths: list[Path], root: Path, findings: Findings) -> Catalo
 
 
 def _parsed(text: str, name: str, findings: Findings) -> Catalog | None:
-    """A catalogue as babel reads it."""
-    from babel.messages.pofile import PoFileError, read_po  # noqa: PLC0415 - English does without
+    """A catalogue, as babel parses it."""
+    from babel.messages.pofile import PoFileError, read_po  # noqa: PLC0415 - slow, and not needed in English
 
     for number, line in enumerate(text.splitlines(), start=1):
-        if not _LINE.fullmatch(line):  # babel would take what it can of it
+        if not _LINE.fullmatch(line):  # babel would skip it silently
             _bad(findings, Source(name, number, 1, len(line)), f"`{line}` is not a line of a catalogue")
             return None
     try:
@@ -119,8 +112,8 @@ def _parsed(text: str, name: str, findings: Findings) -> Catalog | None:
 
 
 def _locale(tag: str) -> str | None:
-    """The locale of a tag, whose plurals hold where a catalogue's header says nothing; None where it is not known."""
-    from babel import Locale, UnknownLocaleError  # noqa: PLC0415 - English does without
+    """The locale of a tag, for the plural forms of a catalogue whose header has none; None where it is unknown."""
+    from babel import Locale, UnknownLocaleError  # noqa: PLC0415 - slow, and not needed in English
 
     try:
         return str(Locale.parse(tag, sep="-"))
@@ -145,12 +138,12 @@ def _english(message: Message) -> tuple[str, ...]:
 
 
 def _forms(message: Message) -> tuple[str, ...]:
-    """What a message is translated to, one for each form of the plural."""
+    """The translation of a message: one text for each plural form."""
     return (message.string,) if isinstance(message.string, str) else tuple(message.string or ("",))
 
 
 def catalogue_faults(catalog: Catalog) -> Iterator[tuple[Message, str]]:
-    """The messages whose words cannot stand for the English, and why."""
+    """The messages with an invalid translation, and the reason."""
     for message in catalog:
         forms = [form for form in _forms(message) if form]
         if message.id and forms and (fault := _fault(message, forms)):
@@ -158,13 +151,18 @@ def catalogue_faults(catalog: Catalog) -> Iterator[tuple[Message, str]]:
 
 
 def _fault(message: Message, forms: list[str]) -> str:
-    """Named places may be left out only of one form of a plural; none may be new, and markup stays what it is."""
+    """Why a translation is invalid; empty where it is valid.
+
+    It has the placeholders and the markup of the English message. A plural form may lack some of them.
+    """
     english = _english(message)
     wanted = [marks_of(each) for each in english]
-    filled = any(map(_PLACE.search, english))  # else a brace is a sign like any other: as in the formulas
+    filled = any(
+        map(_PLACEHOLDER.search, english)
+    )  # without placeholders a brace is plain text, as in formulas
     for form in forms:
         marks = marks_of(form)
-        if filled and re.search("[{}]", _MARKS.sub("", form)):
+        if filled and re.search("[{}]", _MARKUP.sub("", form)):
             return f"`{form}` has a brace that belongs to no place"
         if len(english) == 1 and marks != wanted[0]:
             return f"`{form}` has not the places and the markup of `{english[0]}`"
@@ -174,8 +172,8 @@ def _fault(message: Message, forms: list[str]) -> str:
 
 
 def marks_of(text: str) -> list[str]:
-    """The named places and the markup of a message, in any order."""
-    return sorted(_MARKS.findall(text))
+    """The placeholders and the markup of a message, sorted."""
+    return sorted(_MARKUP.findall(text))
 
 
 def _bad(findings: Findings, source: Source, message: str) -> None:

@@ -9,12 +9,12 @@ from pathlib import Path
 
 from sitegen.core.findings.finding import Findings, Source
 
-MAX_BYTES = 1_000_000  # a season's log is some 30 KB; sensor exports have a bound of their own
+MAX_BYTES = 1_000_000  # a season's log has some 30 KB; sensor exports have their own limit
 MAX_EXPORT_BYTES = 64_000_000
 
 
 def name_of(path: Path, root: Path) -> str:
-    """A file's name as findings say it: relative to the journal, with forward slashes."""
+    """The name of a file in findings: relative to the journal, with forward slashes."""
     return path.relative_to(root).as_posix()
 
 
@@ -24,7 +24,14 @@ def read_text(path: Path, root: Path, findings: Findings, *, limit: int = MAX_BY
     try:
         size = path.stat().st_size
         if size > limit:
-            _too_large(findings, source, size, limit)
+            findings.add(
+                "file-too-large",
+                source,
+                f"`{source.file}` has {size / 1e6:.1f} MB; at most {limit / 1e6:.0f} MB are read",
+                mend="split the experiment, or keep readings in a spreadsheet beside it",
+                found=f"{size} bytes",
+                expected=f"at most {limit} bytes",
+            )
             return None
         raw = path.read_bytes()
     except OSError as error:
@@ -36,17 +43,6 @@ def read_text(path: Path, root: Path, findings: Findings, *, limit: int = MAX_BY
         )
         return None
     return _decoded(raw, source, findings)
-
-
-def _too_large(findings: Findings, source: Source, size: int, limit: int) -> None:
-    findings.add(
-        "file-too-large",
-        source,
-        f"`{source.file}` has {size / 1e6:.1f} MB; at most {limit / 1e6:.0f} MB are read",
-        mend="split the experiment, or keep readings in a spreadsheet beside it",
-        found=f"{size} bytes",
-        expected=f"at most {limit} bytes",
-    )
 
 
 def _decoded(raw: bytes, source: Source, findings: Findings) -> str | None:

@@ -32,7 +32,7 @@ def home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     """A folder of catalogues that came with the program."""
     home = tmp_path / "home"
     _write(home, nl=WORDS.format("Methoden") + 'msgid "Site"\nmsgstr "Plek"\n', nl_BE=WORDS.format("Wegen"))
-    monkeypatch.setattr(words, "HOME", home)
+    monkeypatch.setattr(words, "SHIPPED", home)
     return home
 
 

@@ -17,16 +17,16 @@ from typing import Any, NoReturn
 from sitegen.core.findings.finding import Findings, Source
 from sitegen.ingest.text_files import MAX_EXPORT_BYTES, read_text
 
-WHOLE = "take the package as it was written"
+DEFAULT_MEND = "take the package as it was written"
 
 
 class PackageError(Exception):
-    """Something without which there is no run; it has been said."""
+    """A package without a readable run; the finding about it was added."""
 
 
 @dataclass(frozen=True, slots=True)
 class _Table:
-    """One CSV file: its records with the line that each ends on."""
+    """One CSV file: its records, each with the line that it ends on."""
 
     source: Source
     header: tuple[str, ...]
@@ -60,7 +60,7 @@ class PackageFiles:
     def rows(
         self, name: str, columns: Sequence[str], read: Callable[[Sequence[str]], Any]
     ) -> tuple[Any, ...]:
-        """Each record of a file, read from its cells in the order of `columns`: others may lie between them."""
+        """The records of a file, each read from its cells in the order of `columns`; other columns are ignored."""
         table = self._table(name)
         places = self._places(table, columns)
         return tuple(self._each(table, places, read))
@@ -84,8 +84,8 @@ class PackageFiles:
         places = {name: place for place, name in enumerate(table.header)}
         for name in wanted:
             if name not in places:
-                said = f"`{table.source.file}` has no column `{name}`"
-                self.fail("unknown-column", said, f"name its column `{name}` again", table.source)
+                message = f"`{table.source.file}` has no column `{name}`"
+                self.fail("unknown-column", message, f"name its column `{name}` again", table.source)
         return tuple(places[name] for name in wanted)
 
     def _each(
@@ -94,14 +94,14 @@ class PackageFiles:
         for line, record in table.records:
             source = Source(table.source.file, line)
             if len(record) != len(table.header):
-                said = f"a row of `{source.file}` has {len(record)} cells, its head {len(table.header)}"
-                self.add("bad-cell", said, "mend the row", source)
+                message = f"a row of `{source.file}` has {len(record)} cells, its head {len(table.header)}"
+                self.add("bad-cell", message, "mend the row", source)
                 continue
             try:
                 row = read([record[place] for place in places])
             except ValueError as error:
-                said = f"a row of `{source.file}` cannot be read: {error}"
-                self.add("bad-cell", said, "mend the cell", source)
+                message = f"a row of `{source.file}` cannot be read: {error}"
+                self.add("bad-cell", message, "mend the cell", source)
                 continue
             yield row
 
@@ -113,12 +113,14 @@ class PackageFiles:
             raise PackageError
         return text
 
-    def add(self, code: str, message: str, mend: str = WHOLE, source: Source | None = None) -> None:
-        """Note a finding, about the descriptor unless told."""
+    def add(self, code: str, message: str, mend: str = DEFAULT_MEND, source: Source | None = None) -> None:
+        """Add a finding, by default about the descriptor."""
         self.findings.add(code, source or self.head, message, mend=mend)
 
-    def fail(self, code: str, message: str, mend: str = WHOLE, source: Source | None = None) -> NoReturn:
-        """Note a finding, and end."""
+    def fail(
+        self, code: str, message: str, mend: str = DEFAULT_MEND, source: Source | None = None
+    ) -> NoReturn:
+        """Add a finding, and end the reading."""
         self.add(code, message, mend, source)
         raise PackageError
 

@@ -24,14 +24,14 @@ Data = Mapping[str, Any]
 
 
 def read_package(path: Path) -> tuple[tuple[Run, Journal] | None, tuple[Finding, ...]]:
-    """The run of a package, and in which units and language its facts were said; None where it cannot be known."""
+    """The run of a package, with the units and language of its facts, and findings; None where there are errors."""
     findings = Findings()
     try:
         found = _read(PackageFiles(path, findings))
     except PackageError:
         found = None
-    sound = not any(finding.is_error for finding in findings)
-    return found if sound else None, tuple(findings)
+    valid = not any(finding.is_error for finding in findings)
+    return found if valid else None, tuple(findings)
 
 
 def _read(files: PackageFiles) -> tuple[Run, Journal]:
@@ -99,7 +99,7 @@ def _moment(cells: Sequence[str]) -> tuple[datetime, float]:
 
 
 def _with_lamps(rows: Rows, lamps: Mapping[str, Lamp]) -> Rows:
-    """The rows with whole lamps, where a table has their ids."""
+    """The rows with lamps in place of their ids."""
     return replace(rows, lights=tuple(_with_lamp(light, lamps) for light in rows.lights))
 
 
@@ -109,7 +109,7 @@ def _with_lamp(light: Light, lamps: Mapping[str, Lamp]) -> Light:
 
 
 def _check(files: PackageFiles, setup: Setup, rows: Rows) -> None:
-    """Later stages rely on what a journal's own reader has made sure of: what rows refer to is there."""
+    """Findings for references to nothing: later stages rely on valid references, as in a journal."""
     plants, tubs = set(setup.plant_ids), {tub.id for tub in setup.tubs}
     entries = {entry.index for entry in rows.entries}
     for plant in setup.plants:
@@ -125,8 +125,8 @@ def _check(files: PackageFiles, setup: Setup, rows: Rows) -> None:
 
 
 def _plants_of(row: Any) -> Iterator[str]:
-    said = getattr(row, "which", None)
-    yield from said.ids if said else ()
+    which = getattr(row, "which", None)
+    yield from which.ids if which else ()
     yield from getattr(row, "plants", ())
 
 

@@ -12,7 +12,7 @@ from sitegen.ingest.log.shapes import parts_of, which_in
 from sitegen.ingest.log.visit import Visit
 from sitegen.ingest.values.dates import parse_day
 from sitegen.ingest.values.normalize import with_digits
-from sitegen.ingest.values.plants import named_by, parse_which
+from sitegen.ingest.values.plants import parse_which, plants_named
 from sitegen.ingest.yaml.nodes import Items, Mapping, Node, Scalar, expect_scalar
 from sitegen.ingest.yaml.typed_fields import TypedFields, read_fields
 
@@ -51,7 +51,9 @@ def _in_words(deed: Deed, words: Scalar, which: Which | None, visit: Visit) -> N
 
 def _names_plants(scalar: Scalar, visit: Visit) -> bool:
     """Whether a text is a selection and not a sentence: also one of plants that are not there."""
-    return named_by(scalar.text, visit.names) is not None or _LIKE_PLANTS.fullmatch(scalar.text) is not None
+    return (
+        plants_named(scalar.text, visit.names) is not None or _LIKE_PLANTS.fullmatch(scalar.text) is not None
+    )
 
 
 def _from_fields(deed: Deed, fields: TypedFields, subject: Which | None, visit: Visit) -> None:

@@ -1,7 +1,7 @@
-"""The folder photos/ of an experiment: dropping files in is enough.
+"""The folder photos/ of an experiment: every photo in it is read, named in the log or not.
 
-In: the folder, the photos that the log names, the start. Out: a `PhotoFile` for each, in the order of names, and what
-is wrong with them. A photo in the log has its entry's day.
+In: the folder, the days of photos in the log, the start. Out: a `PhotoFile` for each photo, in the order of names, and
+findings. A photo in the log has the day of its entry.
 """
 
 from __future__ import annotations
@@ -25,13 +25,13 @@ from sitegen.ingest.text_files import name_of
 PHOTO_ENDINGS = frozenset(
     ending for kind, endings in ENDINGS.items() if kind not in ("TIFF", "BMP") for ending in endings
 )
-ENOUGH = 64  # pixels of the shorter side; common practice, no source
-BESIDE = frozenset({"thumbs.db", "desktop.ini"})  # what systems put into folders of pictures by themselves
+MIN_SIDE = 64  # pixels of the shorter side; common practice, no source
+IGNORED = frozenset({"thumbs.db", "desktop.ini"})  # written by operating systems
 
 
 @dataclass(frozen=True, slots=True)
 class PhotoFolder:
-    """Where photos lie, and what dates them: the days of the log by file, the start, the journal's zone."""
+    """A folder of photos, and the data to date them: days of the log by file, the start, the journal's zone."""
 
     folder: Path
     root: Path
@@ -41,14 +41,14 @@ class PhotoFolder:
 
 
 def photo_names(folder: Path) -> frozenset[str]:
-    """The files in a folder that are photos by their names."""
+    """The files in a folder whose names have the ending of a photo."""
     if not folder.is_dir():
         return frozenset()
     return frozenset(p.name for p in folder.iterdir() if p.suffix.lower() in PHOTO_ENDINGS and p.is_file())
 
 
 def read_photo_files(album: PhotoFolder, store: Store | None, findings: Findings) -> tuple[PhotoFile, ...]:
-    """Every photo of an experiment, those with a fault included."""
+    """All photos of an experiment, also unreadable ones."""
     _report_strays(album, findings)
     found: list[PhotoFile] = []
     for name in sorted(photo_names(album.folder)):
@@ -62,7 +62,7 @@ def read_photo_files(album: PhotoFolder, store: Store | None, findings: Findings
 
 
 def _faults(header: Header, photo: PhotoFile, source: Source) -> Iterator[Finding]:
-    """What is to be said of one photo; of one that is unfit, only that."""
+    """The findings about one photo; an unreadable one has no other."""
     name = photo.file
     if header.fault:
         yield photo_finding(header.fault, name, source, header.about)
@@ -75,7 +75,7 @@ def _faults(header: Header, photo: PhotoFile, source: Source) -> Iterator[Findin
         yield photo_finding("photo-animated", name, source)
     if header.colours:
         yield photo_finding("photo-converted", name, source, header.colours)
-    if min(header.width, header.height) < ENOUGH:
+    if min(header.width, header.height) < MIN_SIDE:
         yield photo_finding("photo-tiny", name, source, f"{header.width} × {header.height}")
     if photo.day is None:
         when = f": it was taken on {photo.taken}, but the start has no date" if photo.taken else ""
@@ -83,7 +83,7 @@ def _faults(header: Header, photo: PhotoFile, source: Source) -> Iterator[Findin
 
 
 def _report_strays(album: PhotoFolder, findings: Findings) -> None:
-    """Cameras leave other files beside photos: said once."""
+    """One finding for all other files, which cameras often leave beside photos."""
     if not album.folder.is_dir():
         return
     strays = sorted(path for path in album.folder.iterdir() if _is_stray(path))
@@ -100,12 +100,12 @@ def _report_strays(album: PhotoFolder, findings: Findings) -> None:
 
 
 def _is_stray(path: Path) -> bool:
-    if path.name.startswith(".") or path.name.lower() in BESIDE:
+    if path.name.startswith(".") or path.name.lower() in IGNORED:
         return False
     return path.suffix.lower() not in PHOTO_ENDINGS or not path.is_file()
 
 
-LONG_BEFORE = -366  # days: a clock that was never set dates photos years before the start
+EARLIEST_DAY = -366  # a camera whose clock was never set dates photos years before the start
 
 _DATE = re.compile(
     r"(?<!\d)(?P<y>20\d\d)(?P<s>[-_.]?)(?P<m>\d\d)(?P=s)(?P<d>\d\d)(?=\D|$|\d{6}(?!\d))"  # time may follow
@@ -114,23 +114,23 @@ _DAY = re.compile(r"(?<![a-z])day[-_ ]?(?P<n>\d{1,4})(?!\d)", re.IGNORECASE)
 
 
 def day_taken(header: Header, name: str, start: Start, zone: str) -> tuple[date | None, Day | None]:
-    """When a photo was taken: its clock before its name, a date before a day number."""
+    """The date and day of a photo, by its header, else by a date in its name, else by a day number in it."""
     dates = [found for found in (date_taken(header, zone), date_in_name(name)) if found is not None]
     for found in dates:
         day = start.day_of(found)
-        if day is not None and day.last >= LONG_BEFORE:
+        if day is not None and day.last >= EARLIEST_DAY:
             return found, day
     return next(iter(dates), None), day_in_name(name)
 
 
 def date_taken(header: Header, zone: str) -> date | None:
-    """The date by the photo's clock, in the journal's zone where the clock says its own."""
+    """The date in a header, converted to the journal's zone where it has an offset."""
     if not header.taken:
         return None
     local = datetime.fromisoformat(header.taken)
     try:
-        told = datetime.fromisoformat(header.taken + header.offset)
-        return told.astimezone(ZoneInfo(zone)).date() if told.tzinfo and zone else local.date()
+        zoned = datetime.fromisoformat(header.taken + header.offset)
+        return zoned.astimezone(ZoneInfo(zone)).date() if zoned.tzinfo and zone else local.date()
     except (ValueError, OverflowError, ZoneInfoNotFoundError):
         return local.date()
 

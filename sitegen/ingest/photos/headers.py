@@ -1,4 +1,4 @@
-"""The header of a photo: what it says of itself, without decoding a pixel.
+"""The header of a photo, read without decoding a pixel.
 
 In: a file in photos/. Out: `Header`: format, size, when and whether where it was taken, what is unusual about it.
 Only a file whose end is missing is decoded, at an eighth of its size, to be sure. Headers come from the store while a
@@ -25,16 +25,16 @@ EXIF_IFD, GPS_IFD = 0x8769, 0x8825
 TAKEN = ((0x9003, 0x9011), (0x9004, 0x9012))  # DateTimeOriginal, then -Digitized, each with its offset
 LATITUDE = 2
 
-TAIL = 65_536  # cameras put previews behind the picture
-PRINTING = {"CMYK": "printing colours", "LAB": "printing colours"}
-DEEP = ("I;16", "I;16L", "I;16B", "I", "F")
+TAIL = 65_536  # bytes; cameras put previews after the picture
+PRINT_MODES = {"CMYK": "printing colours", "LAB": "printing colours"}
+DEEP_MODES = ("I;16", "I;16L", "I;16B", "I", "F")
 
 
 @dataclass(frozen=True, slots=True)
 class Header:
-    """What a photo says of itself. `taken` is local time in ISO 8601, `offset` its distance from UTC, where known.
+    """The data in a header. `taken` is local time in ISO 8601, and `offset` its distance from UTC, if known.
 
-    `fault` is the code of what makes it unfit, and `about` its particulars.
+    `fault` is the code of the finding that makes the photo unusable, and `about` its details.
     """
 
     format: str = ""
@@ -92,7 +92,7 @@ def _header(file: IO[bytes]) -> Header:
         offset=offset,
         located=located or b"GPSLatitude" in _xmp(image),
         animated=kind in ("GIF", "PNG", "WEBP", "AVIF") and bool(getattr(image, "is_animated", False)),
-        colours=PRINTING.get(image.mode) or ("16 bits a colour" if _is_deep(image, file) else ""),
+        colours=PRINT_MODES.get(image.mode) or ("16 bits a colour" if _is_deep(image, file) else ""),
     )
     if not _has_end(file, kind):
         _try_decoding(image)
@@ -100,11 +100,11 @@ def _header(file: IO[bytes]) -> Header:
 
 
 def _exif(image: Image) -> tuple[str, str, bool]:
-    """When it was taken, the offset of that clock, and whether it says where."""
+    """The time taken, its offset, and whether there is a location."""
     try:
         exif = _base_exif(image)
         times, place = exif.get_ifd(EXIF_IFD), exif.get_ifd(GPS_IFD)
-    except Exception:  # broken Exif: the picture itself may be sound
+    except Exception:  # broken Exif; the picture itself may be intact
         return "", "", False
     found = ((_moment(times.get(time)), str(times.get(offset, "")).strip(" \0")) for time, offset in TAKEN)
     taken, offset = next((pair for pair in found if pair[0]), ("", ""))
@@ -112,14 +112,14 @@ def _exif(image: Image) -> tuple[str, str, bool]:
 
 
 def _base_exif(image: Image) -> Any:
-    """Exif as far as it stands in the header: a PNG's own method decodes all of it, to look behind the pixels."""
-    from PIL import Image as Pillow  # noqa: PLC0415 - loaded by now
+    """Exif in the header. The method of PNG images would decode all pixels, to find Exif after them."""
+    from PIL import Image as Pillow  # noqa: PLC0415 - loaded already
 
     return Pillow.Image.getexif(image)
 
 
 def _moment(value: object) -> str:
-    """`2025:10:19 14:30:00` as ISO 8601; nothing for a clock that was never set."""
+    """`2025:10:19 14:30:00` as ISO 8601; empty for a clock that was never set."""
     try:
         return datetime.strptime(str(value).strip(" \0")[:19], "%Y:%m:%d %H:%M:%S").isoformat()
     except ValueError:
@@ -132,15 +132,15 @@ def _xmp(image: Image) -> bytes:
 
 
 def _is_deep(image: Image, file: IO[bytes]) -> bool:
-    """Pillow reads 16-bit colour as 8-bit, and only the header of a PNG tells."""
-    if image.mode in DEEP:
+    """Whether a picture has 16 bits a colour. Pillow reads a PNG as 8-bit, so its header is checked."""
+    if image.mode in DEEP_MODES:
         return True
     file.seek(0)
     return image.format == "PNG" and file.read(25)[24:] == b"\x10"
 
 
 def _has_end(file: IO[bytes], kind: str) -> bool:
-    """Whether the end of the picture is where it should be."""
+    """Whether the file has the end marker of its format."""
     size = file.seek(0, os.SEEK_END)
     file.seek(max(0, size - TAIL))
     tail = file.read()
@@ -150,7 +150,7 @@ def _has_end(file: IO[bytes], kind: str) -> bool:
         return b"IEND" in tail
     if kind == "WEBP":
         file.seek(4)
-        return int.from_bytes(file.read(4), "little") + 8 <= size  # RIFF: the length of what follows
+        return int.from_bytes(file.read(4), "little") + 8 <= size  # RIFF: the length of the rest
     return True
 
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 import calendar
 import datetime as dt
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from functools import lru_cache
 
 from sitegen.core.findings.finding import Findings
@@ -19,7 +19,7 @@ from sitegen.ingest.yaml.nodes import Scalar
 
 _DATE = re.compile(r"\d{4}-\d{2}-\d{2}")
 _DAY = re.compile(r"(?:day )?(?P<flag>about |before )?(?P<first>\d{1,4})(?:\s*[-–]\s*(?P<last>\d{1,4}))?")
-_KEPT = 4096  # texts that are remembered: runs have the same days
+_CACHED = 4096  # texts: runs have the same days
 
 
 def parse_date(scalar: Scalar, key: str, findings: Findings) -> dt.date | None:
@@ -29,7 +29,7 @@ def parse_date(scalar: Scalar, key: str, findings: Findings) -> dt.date | None:
             return dt.date.fromisoformat(scalar.text)
         except ValueError:
             pass
-    message, mend = date_hint(scalar.text, key)
+    message, mend = _date_error(scalar.text, key)
     scalar.report(findings, "not-a-date", message, mend, "a date such as 2025-10-19")
     return None
 
@@ -40,23 +40,17 @@ def parse_day(scalar: Scalar, key: str, findings: Findings) -> Day | None:
     if isinstance(day, Day):
         return day
     if day is None:
-        scalar.report(
-            findings,
-            "not-a-day",
-            f"`{scalar.text}` is not a day; `{key}` counts days since sowing",
-            day_hint(scalar.text, key, lambda text: isinstance(_written_day(text), Day)),
-            "days since sowing",
-        )
+        message = f"`{scalar.text}` is not a day; `{key}` counts days since sowing"
+        scalar.report(findings, "not-a-day", message, _day_mend(scalar.text, key), "days since sowing")
         return None
-    scalar.report(
-        findings, "reversed-range", f"the days `{scalar.text}` end before they begin", f"write `{day}`"
-    )
+    message = f"the days `{scalar.text}` end before they begin"
+    scalar.report(findings, "reversed-range", message, f"write `{day}`")
     return None
 
 
-@lru_cache(_KEPT)
+@lru_cache(_CACHED)
 def _written_day(text: str) -> Day | str | None:
-    """The day; days turned round as they may be meant; None where it is neither."""
+    """The day; a reversed range the right way round, as text; None for any other text."""
     match = _DAY.fullmatch(text)
     if match is None:
         return None
@@ -87,12 +81,12 @@ _NAMED = (
 )
 
 
-def date_hint(text: str, key: str) -> tuple[str, str]:
-    """What is wrong with a text as a date, and what to write."""
+def _date_error(text: str, key: str) -> tuple[str, str]:
+    """Message and mend for a text that is not a date."""
     if key == "date" and re.fullmatch(r"\d{1,3}", text):
         return f"`{text}` is a day, not a date", f"write `day: {text}`"
-    if said := _too_late(text):
-        return said
+    if too_late := _day_beyond_month(text):
+        return too_late
     readings = list(dict.fromkeys(_readings(text, month_alone=key == "start")))
     if len(readings) > 1:
         offers = listed([f"`{key}: {reading}`" for reading in readings], "or")
@@ -101,8 +95,8 @@ def date_hint(text: str, key: str) -> tuple[str, str]:
     return f"`{text}` is not a date; `{key}` wants year-month-day", mend
 
 
-def _too_late(text: str) -> tuple[str, str] | None:
-    """A day that its month does not have."""
+def _day_beyond_month(text: str) -> tuple[str, str] | None:
+    """Message and mend for a day that its month does not have; None for any other text."""
     match = re.fullmatch(r"(\d{4})-(\d{2})-(\d{2})", text)
     if match is None or not 1 <= int(match[2]) <= 12 or int(match[1]) < 1:
         return None
@@ -113,7 +107,7 @@ def _too_late(text: str) -> tuple[str, str] | None:
 
 
 def _readings(text: str, *, month_alone: bool) -> Iterator[str]:
-    """The dates that a text may mean; for a start also a month."""
+    """The dates that a text may mean; with `month_alone`, months too."""
     if match := _PARTS.fullmatch(text.strip(" .")):
         a, b, c = match.groups()
         orders = [(a, b, c), (a, c, b)] if len(a) == 4 else [(c, b, a), (c, a, b)]
@@ -145,8 +139,8 @@ def _date(year: str, month: str, day: str) -> str:
         return ""
 
 
-def day_hint(text: str, key: str, reads: Callable[[str], bool]) -> str:
-    """What to write for a text that is no day; `reads` tells whether one is."""
+def _day_mend(text: str, key: str) -> str:
+    """The mend for a text that is not a day."""
     if key == "day" and (dates := list(_readings(text, month_alone=False))):
         return f"write {listed([f'`date: {date}`' for date in dict.fromkeys(dates)], 'or')}"
     if weeks := re.fullmatch(r"(\d{1,2}) weeks?", text):
@@ -154,6 +148,6 @@ def day_hint(text: str, key: str, reads: Callable[[str], bool]) -> str:
     if key == "day" and re.fullmatch(r"-\d+", text):
         return "write `day: 0` for what was done before sowing too"
     meant = with_flags(with_digits(re.sub(r"\s*\bdays?$|\.\d+$", "", text)))
-    if meant != text and reads(meant):
+    if meant != text and isinstance(_written_day(meant), Day):
         return f"write `{key}: {meant}`"
     return f"write `{key}: 26`, `{key}: 33-38`, `{key}: about 36` or `{key}: before 40`"

@@ -1,6 +1,6 @@
-"""Numbers and flags as they are spoken, in the words of the format: `three` is `3`, `~15` is `about 15`.
+"""Normalization of numbers and flags into the words of the format: `three` is `3`, `~15` is `about 15`.
 
-In: a text. Out: the text rewritten. Whether the result is a value is for the reader of the value to say.
+In: a text. Out: the text rewritten, for the mend of a finding. The result need not be a valid value.
 """
 
 from __future__ import annotations
@@ -15,7 +15,7 @@ _ONES = ("zero", "one", "two", "three", "four", "five", "six", "seven", "eight",
 _NUMBERS = {word: str(number) for number, word in enumerate(_ONES)}
 _NUMBERS |= {"fifteen": "15", "twenty": "20", "thirty": "30", "dozen": "12"}
 _WORD = re.compile(rf"\b(?:{'|'.join(_NUMBERS)})\b", re.IGNORECASE)
-# What people write for the words of the format.
+# Word of the format, and what people write for it.
 _FLAGS = (
     ("about", r"~|≈|ca\.?|circa|approx\.?|approximately|around|roughly"),
     ("at least", r"≥|>=?|more than|over|above|min\.?"),

@@ -1,7 +1,7 @@
-"""Which plants: `P1`, `P1-P3`, `[P1, P4]`, a group, `all`, `none`, `2 of 6`, `some`.
+"""Selections of plants: `P1`, `P1-P3`, `[P1, P4]`, a group, `all`, `none`, `2 of 6`, `some`.
 
-In: a node and the names of the experiment. Out: a `Which`, or None and a finding. `all` and groups mean the plants
-that stand at that entry; plants named one by one are taken at their word.
+In: a node and the names of the experiment. Out: a `Which`, or None and a finding. `all` and groups are the plants that
+stand at that entry; plants named one by one are taken as written.
 """
 
 from __future__ import annotations
@@ -13,14 +13,14 @@ from sitegen.core.findings.finding import Findings, Source
 from sitegen.core.language.text import did_you_mean
 from sitegen.core.records.rows import Which
 from sitegen.ingest.values.normalize import out_of
-from sitegen.ingest.yaml.nodes import Items, Mapping, Node, Scalar
+from sitegen.ingest.yaml.nodes import Items, Mapping, Node
 
 _LIKE_RANGE = re.compile(r"(?P<one>\S+?)\s*(?:-|–|\bto\b|\.\.+|…)\s*(?P<other>\S+)")
 _OF = re.compile(r"(?P<part>\d+) of (?P<whole>\d+)")
 
 
-# What people write for the words of the format.
-_SAID = {
+# What people write → the word of the format.
+_SYNONYMS = {
     **dict.fromkeys(
         ("both", "each", "every", "everything", "every plant", "all plants", "all of them"), "all"
     ),
@@ -31,7 +31,7 @@ _SAID = {
 
 @dataclass(frozen=True, slots=True)
 class PlantNames:
-    """The names that an experiment has, and which of its plants stand where at an entry."""
+    """The names of an experiment, and the standing plants and their tubs at an entry."""
 
     plants: tuple[str, ...]
     groups: tuple[tuple[str, tuple[str, ...]], ...] = ()
@@ -41,7 +41,7 @@ class PlantNames:
     _seen: dict[str, Which | None] = field(default_factory=dict, init=False, repr=False, compare=False)
 
     def subject(self, word: str) -> Which | None:
-        """A plant, range, group or tub by name; None where there is none of that name."""
+        """The plants of a plant, range, group or tub by name; None for an unknown name."""
         if word not in self._seen:
             self._seen[word] = self._subject(word)
         return self._seen[word]
@@ -58,7 +58,7 @@ class PlantNames:
         return self._range(word)
 
     def _range(self, word: str) -> Which | None:
-        """`P1-P3`, also where ids hold hyphens: split where both halves are plants."""
+        """`P1-P3`. Ids may hold hyphens: the range is split where both halves are plants."""
         for match in re.finditer("[-–]", word):
             first, last = word[: match.start()], word[match.end() :]
             if first in self.plants and last in self.plants:
@@ -73,7 +73,7 @@ class PlantNames:
 
     @property
     def known(self) -> tuple[str, ...]:
-        """Every name, for did-you-mean."""
+        """All names, for did-you-mean."""
         return (*self.plants, *(name for name, _ in self.groups), *self.tubs)
 
     def without(self, plants: tuple[str, ...]) -> PlantNames:
@@ -81,7 +81,7 @@ class PlantNames:
         return replace(self, standing=tuple(p for p in self.standing if p not in plants))
 
     def resown(self, plants: tuple[str, ...]) -> PlantNames:
-        """The names after some spots were sown again: a plant that was lost stands there anew."""
+        """The names after some spots were sown again: their lost plants stand again."""
         return replace(self, standing=tuple(p for p in self.plants if p in self.standing or p in plants))
 
     def moved(self, plants: tuple[str, ...], tub: str) -> PlantNames:
@@ -90,7 +90,7 @@ class PlantNames:
 
 
 def report_unknown(word: str, source: Source, names: PlantNames, findings: Findings) -> None:
-    """A name that the experiment does not have."""
+    """A finding for an unknown name."""
     findings.add(
         "unknown-plant",
         source,
@@ -102,24 +102,22 @@ def report_unknown(word: str, source: Source, names: PlantNames, findings: Findi
 
 
 def parse_which(node: Node, names: PlantNames, findings: Findings, key: str) -> Which | None:
-    """The plants that a node names."""
+    """The plants that a node selects."""
     if isinstance(node, Items):
         return _listed(node, names, findings, key)
     if isinstance(node, Mapping):
-        findings.add(
-            "not-a-selection",
-            node.source,
-            f"`{key}` wants plants, not a mapping",
-            mend=f"write `{key}: [P1, P3]`, `{key}: 2 of 6`, `{key}: all` or `{key}: none`",
-            found="a mapping",
-            expected="plants",
-        )
+        message = f"`{key}` wants plants, not a mapping"
+        mend = f"write `{key}: [P1, P3]`, `{key}: 2 of 6`, `{key}: all` or `{key}: none`"
+        findings.add("not-a-selection", node.source, message, mend=mend, found="a mapping", expected="plants")
         return None
-    return _word(node, names, findings)
+    which = plants_named(node.text, names)
+    if which is None:
+        _refuse(node.text.strip(), node.source, names, findings)
+    return which
 
 
-def named_by(text: str, names: PlantNames) -> Which | None:
-    """The plants that a word names; None where it names none."""
+def plants_named(text: str, names: PlantNames) -> Which | None:
+    """The plants that a word selects; None for an unknown word."""
     text = text.strip()
     if text == "all":
         return names.everyone()
@@ -133,10 +131,12 @@ def named_by(text: str, names: PlantNames) -> Which | None:
 
 
 def parse_named(node: Node, names: PlantNames, findings: Findings, key: str) -> Which | None:
-    """Plants by name, for what must know them one by one: groups, tubs, varieties."""
+    """Plants by name, for keys that need each plant: groups, tubs, varieties."""
     which = parse_which(node, names, findings, key)
-    if which is None or which.named or not names.plants:
-        return which if which is not None and which.named else None
+    if which is None or which.named:
+        return which
+    if not names.plants:
+        return None
     first, last = names.plants[0], names.plants[-1]
     findings.add(
         "not-a-selection",
@@ -151,63 +151,43 @@ def parse_named(node: Node, names: PlantNames, findings: Findings, key: str) -> 
 
 def _listed(node: Items, names: PlantNames, findings: Findings, key: str) -> Which | None:
     parts = [parse_which(item, names, findings, key) for item in node.items]
-    known = [part for part in parts if part is not None and part.named]
     for item, part in zip(node.items, parts, strict=True):
         if part is not None and not part.named:
-            _not_in_a_list(item, part, key, findings)
+            # `2 of 6` stands alone: beside named plants it would be ambiguous.
+            message = f"`{part}` names no plants, so it cannot stand in a list"
+            mend, expected = f"name the plants, or write `{key}: {part}`", "plants by name"
+            findings.add(
+                "not-a-selection", item.source, message, mend=mend, found=str(part), expected=expected
+            )
+    known = [part for part in parts if part is not None and part.named]
     if len(known) < len(parts) or not known:
         return None
     return Which(tuple(dict.fromkeys(plant for part in known for plant in part.ids)))
 
 
-def _not_in_a_list(item: Node, part: Which, key: str, findings: Findings) -> None:
-    """`2 of 6` and the like stand alone: beside plants that are named nobody could tell them apart."""
-    findings.add(
-        "not-a-selection",
-        item.source,
-        f"`{part}` names no plants, so it cannot stand in a list",
-        mend=f"name the plants, or write `{key}: {part}`",
-        found=str(part),
-        expected="plants by name",
-    )
-
-
-def _word(node: Scalar, names: PlantNames, findings: Findings) -> Which | None:
-    which = named_by(node.text, names)
-    if which is None:
-        _refuse(node.text.strip(), node.source, names, findings)
-    return which
-
-
 def _refuse(text: str, place: Source, names: PlantNames, findings: Findings) -> None:
-    """Say why a word names no plants, and what was probably meant."""
+    """A finding for a word that selects no plants, with the selection that it probably means."""
+    code, expected = "not-a-selection", "plants"
     if re.fullmatch(r"\d+", text):
-        mend = f"write `{text} of {len(names.standing)}`, or name the plants"
-        _no_selection(text, place, f"`{text}` plants of how many?", mend, findings)
-    elif "," in text:
-        message = f"several plants stand in a list, not in one text: `{text}`"
-        _no_selection(text, place, message, f"write `[{text}]`", findings)
-    elif (count := out_of(text)) or (count := _SAID.get(text.lower(), "")):
-        _no_selection(text, place, f"`{text}` does not say which plants", f"write `{count}`", findings)
-    elif span := _meant_range(text, names):
-        findings.add(
-            "reversed-range",
-            place,
-            f"`{text}` is no range of plants",
-            mend=f"write `{span}`",
-            found=text,
-            expected="the first and the last plant with a hyphen between",
+        message, mend = (
+            f"`{text}` plants of how many?",
+            f"`{text} of {len(names.standing)}`, or name the plants",
         )
+    elif "," in text:
+        message, mend = f"several plants stand in a list, not in one text: `{text}`", f"`[{text}]`"
+    elif word := out_of(text) or _SYNONYMS.get(text.lower(), ""):
+        message, mend = f"`{text}` does not say which plants", f"`{word}`"
+    elif span := _meant_range(text, names):
+        code, expected = "reversed-range", "the first and the last plant with a hyphen between"
+        message, mend = f"`{text}` is no range of plants", f"`{span}`"
     else:
         report_unknown(text, place, names, findings)
-
-
-def _no_selection(text: str, place: Source, message: str, mend: str, findings: Findings) -> None:
-    findings.add("not-a-selection", place, message, mend=mend, found=text, expected="plants")
+        return
+    findings.add(code, place, message, mend=f"write {mend}", found=text, expected=expected)
 
 
 def _meant_range(text: str, names: PlantNames) -> str:
-    """`P1-P3` for `P3-P1`, `P1 - P3` and `P1 to P3`; empty where it is no range of plants."""
+    """`P1-P3` for `P3-P1`, `P1 - P3` and `P1 to P3`; empty for any other text."""
     match = _LIKE_RANGE.fullmatch(text)
     if match is None or not {match["one"], match["other"]} <= set(names.plants):
         return ""
