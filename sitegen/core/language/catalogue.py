@@ -81,11 +81,6 @@ def active_catalogue() -> Catalogue:
     return _ACTIVE.get()
 
 
-def use_catalogue(catalogue: Catalogue) -> None:
-    """Use a catalogue from now on: for a worker process."""
-    _ACTIVE.set(catalogue)
-
-
 @contextmanager
 def using_catalogue(catalogue: Catalogue) -> Iterator[None]:
     """Use a catalogue inside a `with` block."""

@@ -22,7 +22,7 @@ class Roster:
     @classmethod
     def of(cls, setup: Setup, rows: Rows) -> Roster:
         """The roster by a log."""
-        return cls(setup, rows.of(Deed.SOW, Deed.LOST, Deed.MOVE, Deed.TRANSPLANT))
+        return cls(setup, rows.of(Deed.SOW, Deed.LOST, Deed.MOVE))
 
     def _naming(self, plant: str, deed: Deed, by: int | None = None) -> list[Event]:
         """The events of one kind that name a plant, up to a day, in the order of visits."""
@@ -52,22 +52,13 @@ class Roster:
 
     def tub_of(self, plant: str, day: int) -> str:
         """The tub a plant stands in on a day."""
-        tub = next(p.tub for p in self.setup.plants if p.id == plant)
-        for event in self.events:
-            if event.deed is Deed.MOVE and event.day.first <= day and event.which:
-                tub = event.tub if plant in event.which.ids else tub
-        return tub
+        moves = self._naming(plant, Deed.MOVE, day)
+        return moves[-1].tub if moves else next(p.tub for p in self.setup.plants if p.id == plant)
 
     def moved_on(self, plant: str) -> Event | None:
         """The first event that moved a plant to another tub."""
-        moves = (e for e in self.events if e.deed is Deed.MOVE and e.which)
-        return next((e for e in moves if e.which and plant in e.which.ids), None)
+        return next(iter(self._naming(plant, Deed.MOVE)), None)
 
     def sown_on(self, plant: str) -> Event | None:
         """The last sowing in a plant's spot: its days run from there."""
         return next(reversed(self._naming(plant, Deed.SOW)), None)
-
-    def transplanted_on(self, plant: str) -> Event | None:
-        """The event that moved a plant into the tub, where one names it."""
-        moves = (e for e in self.events if e.deed is Deed.TRANSPLANT and e.which)
-        return next((e for e in moves if e.which and plant in e.which.ids), None)

@@ -275,10 +275,6 @@ class Setup:
         """The tub with an id."""
         return next(t for t in self.tubs if t.id == tub)
 
-    def product_name(self, product: str) -> str:
-        """A product's name for a reader."""
-        return next((p.name for p in self.products if p.id == product), product)
-
     def members(self, group: str) -> tuple[str, ...]:
         """The plants of a group."""
         return dict(self.groups)[group]

@@ -73,10 +73,6 @@ class Unit:
         """A width (a step, a difference) in this unit: no offset."""
         return float(Fraction(width) / self.factor)
 
-    def span_to_canonical(self, width: float) -> float:
-        """A width in the canonical unit: no offset."""
-        return float(Fraction(width) * self.factor)
-
 
 _POUND_G = Fraction("453.59237")
 _INCH_CM = Fraction("2.54")

@@ -11,17 +11,14 @@ from collections.abc import Iterator
 from sitegen.core.findings.finding import Findings
 from sitegen.core.records.setup import Answer, Claims, Correction, Plant, Seed, Setup
 from sitegen.core.values.day import Start
-from sitegen.ingest.journal import ExperimentFolder, JournalFiles
 from sitegen.ingest.library import Library
 from sitegen.ingest.setup.episodes import episode_of
 from sitegen.ingest.setup.plants import groups_of, plant_ids, varieties_of
 from sitegen.ingest.setup.tubs import tubs_of
-from sitegen.ingest.text_files import read_text
 from sitegen.ingest.values.dates import parse_date
 from sitegen.ingest.values.plants import PlantNames
-from sitegen.ingest.yaml.nodes import Items, Scalar, check_id, expect_mapping, expect_scalar
-from sitegen.ingest.yaml.parser import parse
-from sitegen.ingest.yaml.typed_fields import TypedFields, read_fields
+from sitegen.ingest.yaml.nodes import Items, Scalar, check_id, expect_scalar
+from sitegen.ingest.yaml.typed_fields import TypedFields
 
 _MONTH = re.compile(r"\d{4}-\d{2}")
 
@@ -78,19 +75,6 @@ def read_setup(
         products=library.products,
     )
     return setup, names
-
-
-def read_setup_without_log(folder: ExperimentFolder, journal_files: JournalFiles) -> Setup | None:
-    """The set-up of an experiment, read without its log and without findings."""
-    findings = Findings()
-    text = read_text(folder.path / "experiment.yaml", journal_files.root, findings) or ""
-    node = parse(text.partition("\nlog:")[0] + "\n", folder.id, findings)
-    mapping = expect_mapping(node, folder.id, findings) if node is not None else None
-    if mapping is None:
-        return None
-    fields = read_fields(mapping, "experiment", findings)
-    found = read_setup(fields, folder.id, folder.season, journal_files.library, findings)
-    return found[0] if found is not None else None
 
 
 def _start(fields: TypedFields) -> Start | None:

@@ -22,7 +22,7 @@ def written(
     known = unit_named(unit, dimension)
     assert known is not None
     top = known.to_canonical(value if high is None else high)
-    return Quantity(known.to_canonical(value), top, dimension, step=known.span_to_canonical(step))
+    return Quantity(known.to_canonical(value), top, dimension, step=float(known.factor) * step)
 
 
 def open_ended(quantity: Quantity) -> Quantity:

@@ -76,12 +76,9 @@ def test_a_moved_plant() -> None:
     assert (moved.day, roster.moved_on("P2")) == (Day.on(20), None)
 
 
-def test_sown_and_transplanted() -> None:
-    """A spot sown twice counts from the last sowing; a plant is transplanted where an entry names it."""
-    roster = _roster(
-        _event(Deed.SOW, 0, *PLANTS), _event(Deed.SOW, 9, "P3"), _event(Deed.TRANSPLANT, 12, "P1")
-    )
+def test_a_spot_sown_twice() -> None:
+    """The days of a plant count from the last sowing in its spot."""
+    roster = _roster(_event(Deed.SOW, 0, *PLANTS), _event(Deed.SOW, 9, "P3"))
     days = {plant: sown.day.first for plant in PLANTS if (sown := roster.sown_on(plant))}
 
     assert days == {"P1": 0, "P2": 0, "P3": 9, "P4": 0}
-    assert [roster.transplanted_on(plant) is not None for plant in PLANTS] == [True, False, False, False]
