@@ -74,7 +74,7 @@ def _read(
     fields = load_table(folder.path / "experiment.yaml", journal_files.root, "experiment", findings)
     if fields is None:
         return None
-    found = read_setup(fields, folder.id, folder.season, journal_files.library, findings)
+    found = read_setup(fields, folder.id, folder.season, journal_files.library)
     if found is None:
         return None
     setup, names = found

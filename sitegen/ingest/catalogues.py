@@ -151,7 +151,7 @@ def catalogue_faults(catalog: Catalog) -> Iterator[tuple[Message, str]]:
 
 
 def _fault(message: Message, forms: list[str]) -> str:
-    """Why a translation is invalid; empty where it is valid.
+    """The reason that a translation is invalid; empty where it is valid.
 
     It has the placeholders and the markup of the English message. A plural form may lack some of them.
     """

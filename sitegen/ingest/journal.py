@@ -90,7 +90,7 @@ def read_journal_files(root: Path, findings: Findings) -> JournalFiles | None:
     journal = _journal(fields)
     library = _library(root, findings)
     seasons, folders = _seasons(root, findings)
-    _report_strays(root, findings)
+    _report_unknown_files(root, findings)
     catalogue = read_catalogue(root, journal, findings)
     return JournalFiles(root, journal, seasons, library, tuple(_pages(root, findings)), folders, catalogue)
 
@@ -207,7 +207,7 @@ def _report_blocks(text: str, file: str, findings: Findings) -> None:
         )
 
 
-def _report_strays(root: Path, findings: Findings) -> None:
+def _report_unknown_files(root: Path, findings: Findings) -> None:
     """Findings for other YAML files in the folder: a misspelt name would otherwise be ignored silently."""
     for path in sorted(root.iterdir()):
         if path.suffix.lower() in (".yaml", ".yml") and path.name not in _KNOWN_FILES:

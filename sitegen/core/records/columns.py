@@ -125,7 +125,7 @@ def day(field: str, about: str, *, term: str = "", required: bool = True) -> Fie
 
 
 def which(field: str, about: str, *, optional: bool = True) -> FieldColumns:
-    """Which plants: named, or so many of so many, and the word that was written."""
+    """A selection of plants: named, or a count of a whole, and the word that was written."""
     columns = (
         Column(f"{field}", "string", f"{about}: ids with spaces between", term="Observation unit ID"),
         Column(f"{field}_count", "integer", f"{about}: how many, where they were not told apart"),

@@ -61,7 +61,7 @@ def block_of(token: Token, lines: Sequence[str], file: str) -> Block:
     source = _span(lines[first], kind, Source(file, first + 1), after=lines[first].find(token.markup))
     inside = enumerate(token.content.splitlines(), start=first + 1)
     found = [
-        (said, _span(lines[i], said, Source(file, i + 1))) for i, line in inside if (said := line.strip())
+        (text, _span(lines[i], text, Source(file, i + 1))) for i, line in inside if (text := line.strip())
     ]
     more = [(word, _span(lines[first], word, Source(file, first + 1))) for word in token.info.split()[1:]]
     if not found:

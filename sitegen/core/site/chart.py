@@ -113,7 +113,7 @@ class Chart:
 
 @dataclass(frozen=True, slots=True)
 class NoChart:
-    """Why a name gives no chart, and the mend, for a finding."""
+    """The reason that a name gives no chart, and the mend, for a finding."""
 
     problem: str
     help: str

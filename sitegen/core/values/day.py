@@ -57,7 +57,7 @@ class Day:
 
 @dataclass(frozen=True, slots=True)
 class Start:
-    """When day 0 was: a date, a month, or unknown."""
+    """The date of day 0, which may be known to the day, to the month, or not at all."""
 
     date: dt.date | None = None
     precision: Literal["day", "month", "unknown"] = "unknown"

@@ -1,7 +1,7 @@
 """The files of a Data Package, read safely.
 
-In: the folder of the descriptor, names of files in it. Out: text, JSON and the rows of CSV files. What cannot be read
-is a finding; where nothing can be done without it, `PackageError` ends the reading.
+In: the folder of the descriptor, names of files in it. Out: text, JSON and the rows of CSV files. An error is a
+finding; `PackageError` ends the reading where nothing can be read without the file.
 """
 
 from __future__ import annotations
@@ -9,7 +9,7 @@ from __future__ import annotations
 import csv
 import io
 import json
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
 from typing import Any, NoReturn
@@ -22,15 +22,6 @@ DEFAULT_MEND = "take the package as it was written"
 
 class PackageError(Exception):
     """A package without a readable run; the finding about it was added."""
-
-
-@dataclass(frozen=True, slots=True)
-class _Table:
-    """One CSV file: its records, each with the line that it ends on."""
-
-    source: Source
-    header: tuple[str, ...]
-    records: tuple[tuple[int, tuple[str, ...]], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,49 +52,40 @@ class PackageFiles:
         self, name: str, columns: Sequence[str], read: Callable[[Sequence[str]], Any]
     ) -> tuple[Any, ...]:
         """The records of a file, each read from its cells in the order of `columns`; other columns are ignored."""
-        table = self._table(name)
-        places = self._places(table, columns)
-        return tuple(self._each(table, places, read))
+        (_, header), *records = self._records(name)
+        for column in columns:
+            if column not in header:
+                message = f"`{name}` has no column `{column}`"
+                self.fail("unknown-column", message, f"name its column `{column}` again", Source(name))
+        places = [header.index(column) for column in columns]
+        rows = []
+        for line, record in records:
+            try:
+                if len(record) == len(header):
+                    rows.append(read([record[place] for place in places]))
+                    continue
+                message = f"a row of `{name}` has {len(record)} cells, its head {len(header)}"
+                mend = "mend the row"
+            except ValueError as error:
+                message, mend = f"a row of `{name}` cannot be read: {error}", "mend the cell"
+            self.add("bad-cell", message, mend, Source(name, line))
+        return tuple(rows)
 
-    def _table(self, name: str) -> _Table:
+    def _records(self, name: str) -> list[tuple[int, list[str]]]:
+        """The records of a CSV file, its header first, each with the line that it ends on."""
         path = PurePosixPath(name)
         if not name or path.is_absolute() or ".." in path.parts or ":" in name or "\\" in name:
             self.fail("missing-file", f"`{name}` is not a file beside `{self.path.name}`")
-        text = self._text(self.path.parent / path)
-        reader = csv.reader(io.StringIO(text, newline=""), strict=True)
+        reader = csv.reader(io.StringIO(self._text(self.path.parent / path), newline=""), strict=True)
         try:
-            records = tuple((reader.line_num, tuple(record)) for record in reader if record)
+            records = [(reader.line_num, record) for record in reader if record]
         except csv.Error as error:
-            source = Source(name, reader.line_num)
-            self.fail("unreadable-sheet", f"`{name}` is not CSV: {error}", source=source)
+            self.fail(
+                "unreadable-sheet", f"`{name}` is not CSV: {error}", source=Source(name, reader.line_num)
+            )
         if not records:
             self.fail("empty-file", f"`{name}` is empty", source=Source(name))
-        return _Table(Source(name), records[0][1], records[1:])
-
-    def _places(self, table: _Table, wanted: Sequence[str]) -> tuple[int, ...]:
-        places = {name: place for place, name in enumerate(table.header)}
-        for name in wanted:
-            if name not in places:
-                message = f"`{table.source.file}` has no column `{name}`"
-                self.fail("unknown-column", message, f"name its column `{name}` again", table.source)
-        return tuple(places[name] for name in wanted)
-
-    def _each(
-        self, table: _Table, places: Sequence[int], read: Callable[[Sequence[str]], Any]
-    ) -> Iterator[Any]:
-        for line, record in table.records:
-            source = Source(table.source.file, line)
-            if len(record) != len(table.header):
-                message = f"a row of `{source.file}` has {len(record)} cells, its head {len(table.header)}"
-                self.add("bad-cell", message, "mend the row", source)
-                continue
-            try:
-                row = read([record[place] for place in places])
-            except ValueError as error:
-                message = f"a row of `{source.file}` cannot be read: {error}"
-                self.add("bad-cell", message, "mend the cell", source)
-                continue
-            yield row
+        return records
 
     def _text(self, path: Path) -> str:
         if not path.is_file():

@@ -1,7 +1,7 @@
 """A Data Package → the run that it was written from, and findings.
 
-In: the path of a `datapackage.json` as this project writes it. Out: `Run` (without recap and photos) and the parts of
-the `Journal` that facts are said with. Reads nothing outside the descriptor's own folder.
+In: the path of a `datapackage.json` as this project writes it. Out: a `Run` without recap and photos, and a `Journal`
+with the units, language and prices of its facts. Reads nothing outside the descriptor's own folder.
 """
 
 from __future__ import annotations
@@ -40,9 +40,10 @@ def _read(files: PackageFiles) -> tuple[Run, Journal]:
     setup: Setup = _record(files, Setup, {**_mapping(files, data, "experiment"), "plants": []}, "experiment")
     setup = replace(setup, plants=_rows(files, PLANTS, resources))
     tables = {table.name: _rows(files, table, resources) for table in TABLES}
-    lamps = [_record(files, Lamp, each, "lamps") for each in _list(files, data, "lamps")]
-    exports = tuple(_exports(files, resources))
-    rows = _with_lamps(Rows(**tables, exports=exports), {lamp.id: lamp for lamp in lamps})
+    records = [_record(files, Lamp, each, "lamps") for each in _list(files, data, "lamps")]
+    lamps = {lamp.id: lamp for lamp in records}
+    tables["lights"] = tuple(_with_lamp(light, lamps) for light in tables["lights"])
+    rows = Rows(**tables, exports=tuple(_exports(files, resources)))
     _check(files, setup, rows)
     return Run(setup, rows), _journal(files, data)
 
@@ -98,12 +99,8 @@ def _moment(cells: Sequence[str]) -> tuple[datetime, float]:
     return when, number_of(cells[1])
 
 
-def _with_lamps(rows: Rows, lamps: Mapping[str, Lamp]) -> Rows:
-    """The rows with lamps in place of their ids."""
-    return replace(rows, lights=tuple(_with_lamp(light, lamps) for light in rows.lights))
-
-
 def _with_lamp(light: Light, lamps: Mapping[str, Lamp]) -> Light:
+    """A setting with its lamp in place of the lamp's id."""
     lamp = light.use.lamp
     return replace(light, use=replace(light.use, lamp=lamps.get(lamp.id, lamp) if lamp else None))
 

@@ -49,7 +49,7 @@ def photo_names(folder: Path) -> frozenset[str]:
 
 def read_photo_files(album: PhotoFolder, store: Store | None, findings: Findings) -> tuple[PhotoFile, ...]:
     """All photos of an experiment, also unreadable ones."""
-    _report_strays(album, findings)
+    _report_other_files(album, findings)
     found: list[PhotoFile] = []
     for name in sorted(photo_names(album.folder)):
         header = photo_header(album.folder / name, store)
@@ -82,24 +82,24 @@ def _faults(header: Header, photo: PhotoFile, source: Source) -> Iterator[Findin
         yield photo_finding("photo-undated", name, source, when)
 
 
-def _report_strays(album: PhotoFolder, findings: Findings) -> None:
+def _report_other_files(album: PhotoFolder, findings: Findings) -> None:
     """One finding for all other files, which cameras often leave beside photos."""
     if not album.folder.is_dir():
         return
-    strays = sorted(path for path in album.folder.iterdir() if _is_stray(path))
-    if not strays:
+    others = sorted(path for path in album.folder.iterdir() if _is_other(path))
+    if not others:
         return
-    more = f", nor {plural(len(strays) - 1, 'more file')} in it" if len(strays) > 1 else ""
+    more = f", nor {plural(len(others) - 1, 'more file')} in it" if len(others) > 1 else ""
     findings.add(
         "stray-file",
-        Source(name_of(strays[0], album.root)),
-        f"nothing reads `photos/{strays[0].name}`{more}",
+        Source(name_of(others[0], album.root)),
+        f"nothing reads `photos/{others[0].name}`{more}",
         mend="save a photo as JPEG, PNG, WebP or HEIC, and move other files elsewhere",
-        found=strays[0].name,
+        found=others[0].name,
     )
 
 
-def _is_stray(path: Path) -> bool:
+def _is_other(path: Path) -> bool:
     if path.name.startswith(".") or path.name.lower() in IGNORED:
         return False
     return path.suffix.lower() not in PHOTO_ENDINGS or not path.is_file()

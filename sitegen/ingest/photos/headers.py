@@ -1,8 +1,8 @@
 """The header of a photo, read without decoding a pixel.
 
-In: a file in photos/. Out: `Header`: format, size, when and whether where it was taken, what is unusual about it.
-Only a file whose end is missing is decoded, at an eighth of its size, to be sure. Headers come from the store while a
-file is untouched.
+In: a file in photos/. Out: `Header`: format, size, time taken, whether there is a location, unusual properties. Only
+a file without its end marker is decoded, at an eighth of its size, to detect damage. Headers are cached by the file's
+stamp.
 """
 
 from __future__ import annotations

@@ -8,7 +8,6 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from sitegen.core.findings.finding import Findings
 from sitegen.core.records.setup import Answer, Claims, Correction, Plant, Seed, Setup
 from sitegen.core.values.day import Start
 from sitegen.ingest.library import Library
@@ -24,7 +23,7 @@ _MONTH = re.compile(r"\d{4}-\d{2}")
 
 
 def read_setup(
-    fields: TypedFields, experiment: str, season: str, library: Library, findings: Findings
+    fields: TypedFields, experiment: str, season: str, library: Library
 ) -> tuple[Setup, PlantNames] | None:
     """The set-up of one experiment, and the names that its log may use."""
     plants = plant_ids(fields)
@@ -32,14 +31,13 @@ def read_setup(
     names = PlantNames(plants, groups, standing=plants)
     tubs, tub_of = tubs_of(fields, library, names)
     name = fields.scalar("crop")
-    crop = None if name is None else library.crop(name, findings)
-    variety_by_plant = varieties_of(fields, names, crop) if crop is not None else ()
+    crop = None if name is None else library.crop(name, fields.findings)
+    variety_of = varieties_of(fields, names, crop) if crop is not None else {}
     start = _start(fields)
     if crop is None or start is None or not plants or not tubs:
         return None
-    names = PlantNames(plants, groups, tuple(t.id for t in tubs) if len(tubs) > 1 else (), plants, tub_of)
-    variety = dict(variety_by_plant)
-    tub_for = dict(tub_of)
+    tub_ids = tuple(tub.id for tub in tubs) if len(tubs) > 1 else ()
+    names = PlantNames(plants, groups, tub_ids, plants, tuple(tub_of.items()))
     setup = Setup(
         id=experiment,
         season=season,
@@ -52,8 +50,8 @@ def read_setup(
             Plant(
                 id=plant,
                 spot=number,
-                tub=tub_for.get(plant, tubs[0].id),
-                variety=variety.get(plant, ""),
+                tub=tub_of.get(plant, tubs[0].id),
+                variety=variety_of.get(plant, ""),
                 groups=tuple(name for name, members in groups if plant in members),
                 source=fields.at("plants"),
             )
@@ -84,11 +82,10 @@ def _start(fields: TypedFields) -> Start | None:
         return None
     if scalar.text == "unknown":
         return Start()
-    if _MONTH.fullmatch(scalar.text):
-        month = parse_date(Scalar(f"{scalar.text}-01", scalar.source), "start", fields.findings)
-        return Start(month, "month") if month else None
-    day = parse_date(scalar, "start", fields.findings)
-    return Start(day, "day") if day else None
+    month = _MONTH.fullmatch(scalar.text)
+    first = Scalar(f"{scalar.text}-01", scalar.source) if month else scalar
+    date = parse_date(first, "start", fields.findings)
+    return Start(date, "month" if month else "day") if date else None
 
 
 def _earlier_ids(fields: TypedFields) -> tuple[str, ...]:

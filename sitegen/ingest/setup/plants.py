@@ -111,21 +111,15 @@ def groups_of(fields: TypedFields, plants: tuple[str, ...]) -> tuple[tuple[str, 
     return tuple(found)
 
 
-def varieties_of(fields: TypedFields, names: PlantNames, crop: Crop) -> tuple[tuple[str, str], ...]:
-    """The variety of each plant, where one is said."""
+def varieties_of(fields: TypedFields, names: PlantNames, crop: Crop) -> dict[str, str]:
+    """The variety of each plant, where one is given."""
     node = fields.node("variety")
     if node is None:
-        return ()
-    if isinstance(node, Mapping):
-        return _by_plant(fields, node, names, crop)
-    name = expect_scalar(node, "variety", fields.findings, example="tiny-jade")
-    variety = variety_of(crop, name, fields.findings) if name else None
-    return tuple((plant, variety.id) for plant in names.plants) if variety else ()
-
-
-def _by_plant(
-    fields: TypedFields, node: Mapping, names: PlantNames, crop: Crop
-) -> tuple[tuple[str, str], ...]:
+        return {}
+    if not isinstance(node, Mapping):
+        name = expect_scalar(node, "variety", fields.findings, example="tiny-jade")
+        variety = variety_of(crop, name, fields.findings) if name else None
+        return dict.fromkeys(names.plants, variety.id) if variety else {}
     assignment = Assignment(fields, "variety")
     for pair in node:
         which = parse_named(pair.key, names, fields.findings, "variety")
@@ -135,7 +129,7 @@ def _by_plant(
             assignment.add(which.ids, variety.id, pair.key.source)
     if assignment.by_plant:
         assignment.report_left_out(names)
-    return tuple(assignment.by_plant.items())
+    return assignment.by_plant
 
 
 @dataclass(frozen=True, slots=True)

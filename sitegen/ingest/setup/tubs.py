@@ -21,10 +21,9 @@ LONE_TUB = "tub"
 
 def tubs_of(
     fields: TypedFields, library: Library, names: PlantNames
-) -> tuple[tuple[Tub, ...], tuple[tuple[str, str], ...]]:
+) -> tuple[tuple[Tub, ...], dict[str, str]]:
     """The tubs, and the tub of each plant."""
-    several = fields.node("tubs")
-    if several is not None:
+    if fields.has("tubs"):
         return _several(fields, library, names)
     name = fields.scalar("system")
     if name is None:
@@ -35,17 +34,17 @@ def tubs_of(
             mend="write `system:` with an id of gear.yaml, or `tubs:` for several",
             expected="system",
         )
-        return (), ()
+        return (), {}
     system = library.system(name, fields.findings)
     light = parse_light(fields.node("light"), library, fields.findings)
     if system is None:
-        return (), ()
-    return (Tub(LONE_TUB, system, light),), tuple((plant, LONE_TUB) for plant in names.plants)
+        return (), {}
+    return (Tub(LONE_TUB, system, light),), dict.fromkeys(names.plants, LONE_TUB)
 
 
 def _several(
     fields: TypedFields, library: Library, names: PlantNames
-) -> tuple[tuple[Tub, ...], tuple[tuple[str, str], ...]]:
+) -> tuple[tuple[Tub, ...], dict[str, str]]:
     common = parse_light(fields.node("light"), library, fields.findings)
     tubs: list[Tub] = []
     assignment = Assignment(fields, "tubs")
@@ -65,7 +64,7 @@ def _several(
     declared = fields.node("tubs")
     if tubs and isinstance(declared, Mapping) and len(tubs) == len(declared.pairs):
         assignment.report_left_out(names)
-    return tuple(tubs), tuple(assignment.by_plant.items())
+    return tuple(tubs), assignment.by_plant
 
 
 def parse_light(node: Node | None, library: Library, findings: Findings) -> LampUse | None:

@@ -52,7 +52,7 @@ class LineValue:
 
     @property
     def problem(self) -> tuple[str, int] | None:
-        """How YAML misreads the value, and at which offset; None where it does not."""
+        """The reason that YAML misreads the value, and its offset; None where it does not."""
         if _SOUND.fullmatch(self.value) or _QUOTE_LEFT_OPEN.fullmatch(self.value):
             return None
         return _broken_quotes(self.value) or self._sign()

@@ -1,4 +1,4 @@
-"""What a YAML file is made of, for the readers: texts, lists and mappings with their places.
+"""The nodes of a YAML file: texts, lists and mappings with their places.
 
 In: nothing. Out: `Node` (`Scalar`, `Items` or `Mapping`) and `Pair`. A scalar is the text that was written, never a
 number, a date or a truth value.
@@ -29,11 +29,11 @@ class Scalar(NamedTuple):
 
     @property
     def absent(self) -> bool:
-        """Whether nothing stands there: an empty value or a bare tilde."""
+        """Whether the value is empty, a tilde or `null`."""
         return self.plain and self.text in ABSENT
 
     def part(self, offset: int, width: int) -> Source:
-        """The span of a piece of the text, as far as it can be known."""
+        """The place of a piece of the text; the whole text where its spelling in the file differs."""
         source, quote = self.source, 0 if self.plain else 1
         if source.width != len(self.text) + 2 * quote:
             return source
@@ -53,7 +53,7 @@ class Items:
 
 
 class Pair(NamedTuple):
-    """A key and what stands under it."""
+    """A key and its value."""
 
     key: Scalar
     value: Node
@@ -70,7 +70,7 @@ class Mapping:
         return iter(self.pairs)
 
     def get(self, key: str) -> Node | None:
-        """What stands under a key; None also where its value is left empty."""
+        """The value of a key; None where it is empty or not there."""
         for pair in self.pairs:
             if pair.key.text == key:
                 value = pair.value
@@ -84,7 +84,7 @@ _ID = re.compile(r"[A-Za-z0-9][A-Za-z0-9-]*")
 
 
 def kind_of(node: Node) -> str:
-    """What a node is, in the words of findings."""
+    """The kind of a node, in the words of findings."""
     if isinstance(node, Items):
         return "a list"
     return "a mapping" if isinstance(node, Mapping) else "a text"
@@ -133,7 +133,7 @@ def expect_items(node: Node, key: str, findings: Findings, *, example: str = "")
 
 
 def check_id(scalar: Scalar, findings: Findings) -> bool:
-    """Whether a text can be an id; a finding where it cannot."""
+    """Whether a text is a valid id; a finding where it is not."""
     if not _ID.fullmatch(scalar.text):
         plain = unicodedata.normalize("NFKD", scalar.text).encode("ascii", "ignore").decode()
         offer = re.sub(r"[^A-Za-z0-9]+", "-", plain).strip("-")

@@ -107,11 +107,11 @@ class _Converter:
     def _with_keys_alone(self, raw: yaml.MappingNode, depth: int) -> Node:
         """Braces with keys that may lack a colon. Where all keys do, a list was meant."""
         self._report_commas(raw)
-        sound = [pair for pair in raw.value if not _cut_off(pair)]
-        if raw.value and not sound:
+        complete = [pair for pair in raw.value if not _cut_off(pair)]
+        if raw.value and not complete:
             keys = [self.node(key, depth + 1) for key, _ in raw.value]
             return Items(tuple(keys), self._source(raw))  # one finding is enough
-        return Mapping(self._pairs(sound, depth + 1), self._source(raw))
+        return Mapping(self._pairs(complete, depth + 1), self._source(raw))
 
     def _pairs(self, raw: list[tuple[yaml.Node, yaml.Node]], depth: int) -> tuple[Pair, ...]:
         seen: dict[str, Pair] = {}

@@ -148,12 +148,14 @@ class TypedFields(NamedTuple):
 
     def nested(self, key: str) -> TypedFields | None:
         """The fields of a nested mapping."""
+        mapping = self._mapping(key)
+        return None if mapping is None else read_fields(mapping, self.table.field(key).table, self.findings)
+
+    def _mapping(self, key: str) -> Mapping | None:
         node = self.node(key)
-        field = self.table.field(key)
         if node is None:
             return None
-        mapping = expect_mapping(node, key, self.findings, example=field.example)
-        return None if mapping is None else read_fields(mapping, field.table, self.findings)
+        return expect_mapping(node, key, self.findings, example=self.table.field(key).example)
 
     def nested_list(self, key: str) -> Iterator[TypedFields]:
         """The fields of each mapping in a list; a lone mapping is a list of one."""
@@ -161,23 +163,18 @@ class TypedFields(NamedTuple):
         field = self.table.field(key)
         if node is None:
             return
-        if isinstance(node, Mapping):
-            yield read_fields(node, field.table, self.findings)
-            return
-        items = expect_items(node, key, self.findings, example=field.example)
-        for item in items.items if items else ():
+        nodes: tuple[Node, ...] = (node,)
+        if not isinstance(node, Mapping):
+            items = expect_items(node, key, self.findings, example=field.example)
+            nodes = items.items if items else ()
+        for item in nodes:
             mapping = expect_mapping(item, key, self.findings)
             if mapping is not None:
                 yield read_fields(mapping, field.table, self.findings)
 
     def nested_by_id(self, key: str) -> Iterator[tuple[Scalar, TypedFields]]:
         """The fields of each mapping in a mapping by id."""
-        node = self.node(key)
-        field = self.table.field(key)
-        if node is None:
-            return
-        mapping = expect_mapping(node, key, self.findings, example=field.example)
-        yield from named_tables(mapping, field.table, self.findings)
+        return named_tables(self._mapping(key), self.table.field(key).table, self.findings)
 
 
 # Word of the format → other words that people write for it.
