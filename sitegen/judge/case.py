@@ -13,7 +13,7 @@ from typing import Any, NamedTuple, TypeVar
 
 from sitegen.core.findings.finding import Finding, Source
 from sitegen.core.records.roster import Roster
-from sitegen.core.records.rows import Deed, Event, Run, Which
+from sitegen.core.records.rows import Deed, Run, Sowing, Watering, Which
 from sitegen.core.records.setup import Product
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity
@@ -65,9 +65,9 @@ class Case:
         """Where the log begins, or the head where there is none."""
         return self.run.setup.at("log")
 
-    def sowings(self, plant: str) -> tuple[Event, ...]:
+    def sowings(self, plant: str) -> tuple[Sowing, ...]:
         """Every sowing in a plant's spot; one that names no plants is for all."""
-        return tuple(event for event in self.run.rows.of(Deed.SOW) if plant in self.about(event.which))
+        return tuple(event for event in self.run.rows.of(Sowing) if plant in self.about(event.which))
 
     def about(self, which: Which | None) -> tuple[str, ...]:
         """The plants that a record can be about: all of them, where it names none."""
@@ -186,7 +186,7 @@ def values_of(run: Run) -> Iterator[Value]:
     yield from _lamps(run)
     for pick in run.rows.picks:
         yield Value("pick", pick.weight, pick.day, pick.source, pick.which)
-    for event in run.rows.of(Deed.WATER, Deed.CHANGE):
+    for event in run.rows.of(Watering):
         if event.amount is not None:
             yield Value("water", event.amount, event.day, event.source, tub=event.tub)
 

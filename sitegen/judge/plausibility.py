@@ -12,7 +12,7 @@ from math import fsum
 
 from sitegen.core.findings.finding import Finding
 from sitegen.core.language.text import plural
-from sitegen.core.records.rows import Deed, Event, Reading, Which
+from sitegen.core.records.rows import Addition, Deed, Reading, Trouble, Watering, Which
 from sitegen.core.reference.reading_ranges import PHYSICAL, USUAL, WEAK_FEED_DAYS, ReadingRange, solution_of
 from sitegen.core.values.quantity import Quantity
 from sitegen.core.values.units import Dimension, unit_named
@@ -199,7 +199,7 @@ def _explained(case: Case, plant: str, before: Reading, after: Reading) -> bool:
     days = [e.day for e in rows.of(*_SHORTENING) if _may_be(plant, e.which)]
     days += [pick.day for pick in rows.picks if _may_be(plant, pick.which)]
     days += [routine.day for routine in rows.routines if routine.what == "prune"]
-    lasting = [e for e in rows.of(Deed.TROUBLE) if e.until and _may_be(plant, e.which)]
+    lasting = [e for e in rows.of(Trouble) if e.until and _may_be(plant, e.which)]
     overlaps = any(
         e.until and e.day.first <= after.day.last and e.until.last >= before.day.first for e in lasting
     )
@@ -215,7 +215,9 @@ def _may_be(plant: str, which: Which | None) -> bool:
 def dose_unlike_label(case: Case) -> Iterator[Finding]:
     """A feed is near its label's dose for the water that was added with it."""
     poured = _water_added(case)
-    for feed in case.run.rows.of(Deed.FEED):
+    for feed in case.run.rows.of(Addition):
+        if feed.deed is not Deed.FEED:
+            continue
         product = case.product(feed.product)
         label = product.dose if product else None
         share = _share_of_label(feed, label, poured.get((feed.entry, feed.tub), []))
@@ -231,7 +233,7 @@ def dose_unlike_label(case: Case) -> Iterator[Finding]:
         )
 
 
-def _share_of_label(feed: Event, label: Quantity | None, water: list[Quantity | None]) -> float | None:
+def _share_of_label(feed: Addition, label: Quantity | None, water: list[Quantity | None]) -> float | None:
     """A dose as a share of the label's; None where it cannot be said."""
     given = feed.amount
     if label is None or given is None or not given.single or label.high is None or label.middle <= 0:
@@ -240,11 +242,10 @@ def _share_of_label(feed: Event, label: Quantity | None, water: list[Quantity | 
         return given.middle / label.middle
     if _DOSES.get(label.dimension) is not given.dimension or not (litres := _litres(water)):
         return None
-    times = len(feed.which.ids) if feed.each and feed.which and feed.which.named else 1
-    return given.middle * times / (litres * label.middle)
+    return given.middle / (litres * label.middle)
 
 
-def _poured(case: Case, event: Event, *, first: bool) -> Quantity | None:
+def _poured(case: Case, event: Watering, *, first: bool) -> Quantity | None:
     """What was added; a tub that was empty is filled with what its system holds."""
     if event.amount is None and event.filled and (first or event.deed is Deed.CHANGE):
         return next((t.system.reservoir for t in case.run.setup.tubs if t.id == event.tub), None)
@@ -255,7 +256,7 @@ def _water_added(case: Case) -> dict[tuple[int, str], list[Quantity | None]]:
     """Water added by visit and tub; None where it was not measured."""
     poured: dict[tuple[int, str], list[Quantity | None]] = {}
     filled: set[str] = set()
-    for event in case.run.rows.of(Deed.WATER, Deed.CHANGE):
+    for event in case.run.rows.of(Watering):
         volume = _poured(case, event, first=event.tub not in filled)
         filled.add(event.tub)
         poured.setdefault((event.entry, event.tub), []).append(volume)

@@ -8,16 +8,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable
-from dataclasses import replace
 
 from sitegen.core.facts.figure import Figure, Value
 from sitegen.core.findings.finding import Source
 from sitegen.core.language.catalogue import tr_n
 from sitegen.core.language.text import in_words
-from sitegen.core.records.rows import Event
 from sitegen.core.values.day import Day
-from sitegen.core.values.quantity import Quantity
-from sitegen.core.values.units import Dimension
 
 STEP_SLACK = 1e-9  # what is a power of ten on paper stays one
 
@@ -57,13 +53,3 @@ def coarse(step: float, value: float) -> float:
 def day_key(day: Day) -> tuple[int, int]:
     """What days are sorted by: the first possible day, then the last."""
     return day.first, day.last
-
-
-def scaled(event: Event) -> Quantity | None:
-    """An event's amount for all its plants: once for each where it is each plant's."""
-    if event.amount is None or not event.each or event.which is None or not event.which.ids:
-        return event.amount
-    all_of_them = event.amount.times(len(event.which.ids))
-    # Seeds come whole: so many a spot is known to the seed, not to the multiple.
-    counts = event.amount.dimension is Dimension.COUNT
-    return replace(all_of_them, step=event.amount.step) if counts else all_of_them

@@ -11,6 +11,7 @@ from PIL import Image
 from sitegen.app.report.formats import finding_line
 from sitegen.core.findings.finding import Finding, Findings, Source
 from sitegen.core.records.rows import Event, Light, Pick, Reading, Routine, Rows, Run
+from sitegen.core.records.tables import event_value
 from sitegen.core.values.quantity import Quantity
 from sitegen.ingest import read_experiment, read_journal
 from sitegen.ingest.yaml.nodes import Node, Scalar
@@ -91,19 +92,21 @@ def amount(quantity: Quantity | None) -> str:
 
 
 def _event(row: Event) -> str:
+    names = ("product", "amount", "out_of", "each", "as_labelled", "filled", "until", "kept")
+    more = {name: event_value(row, name) for name in names}
     words = (
         row.deed.value,
         str(row.which) if row.which else "",
         f"in {row.tub}" if row.tub and row.tub != "tub" else "",
-        row.product,
-        amount(row.amount),
-        f"of {row.out_of}" if row.out_of is not None else "",
-        "each" if row.each else "",
-        "as labelled" if row.as_labelled else "",
-        "filled" if row.filled else "",
+        more["product"],
+        amount(more["amount"]),
+        f"of {more['out_of']}" if more["out_of"] is not None else "",
+        "each" if more["each"] else "",
+        "as labelled" if more["as_labelled"] else "",
+        "filled" if more["filled"] else "",
         f"'{row.what}'" if row.what else "",
-        f"until {row.until}" if row.until else "",
-        {None: "", True: "kept", False: "cleared"}[row.kept],
+        f"until {more['until']}" if more["until"] else "",
+        {None: "", True: "kept", False: "cleared"}[more["kept"]],
     )
     return " ".join(word for word in words if word)
 

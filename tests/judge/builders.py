@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import datetime as dt
 from dataclasses import replace
-from typing import Any
+from typing import Any, get_args
 
 from sitegen.app.report.formats import finding_line
 from sitegen.core.findings.finding import Finding, Source
@@ -28,6 +28,7 @@ from sitegen.core.records.rows import (
     Which,
 )
 from sitegen.core.records.setup import Answer, Crop, LampUse, Plant, Product, Setup, System, Tub
+from sitegen.core.records.tables import event_of
 from sitegen.core.values.day import Day, Start
 from sitegen.core.values.quantity import Quantity, counted, exactly
 from sitegen.core.values.units import Dimension
@@ -43,7 +44,7 @@ PHYSALIS = Crop("physalis", "Physalis", "fruiting", "Physalis peruviana")
 Row = Event | Reading | Pick | Tally | MilestoneRow | Light | Routine | Photo
 
 _TABLES: dict[type, str] = {
-    Event: "events",
+    **dict.fromkeys(get_args(Event), "events"),
     Reading: "readings",
     Pick: "picks",
     Tally: "tallies",
@@ -114,7 +115,7 @@ def done(
 ) -> Event:
     """Something done or seen."""
     on, entry, source = _row(when, line)
-    return Event(deed, on, entry, source, which, **more)
+    return event_of(deed, day=on, entry=entry, source=source, which=which, **more)
 
 
 def sown(when: int = 0, seeds: int = 3, which: Which | None = None, **more: Any) -> Event:

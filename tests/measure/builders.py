@@ -25,6 +25,7 @@ from sitegen.core.records.rows import (
     Which,
 )
 from sitegen.core.records.setup import Crop, Plant, Product, Setup, System, Tub, Variety
+from sitegen.core.records.tables import event_of
 from sitegen.core.values.day import Day, Start
 from sitegen.core.values.quantity import Quantity, counted, exactly, unknown
 from sitegen.core.values.units import Dimension
@@ -155,7 +156,8 @@ def entry(index: int, day: int) -> Entry:
 
 def event(deed: Deed, day: int, which: Which | None = None, line: int = 0, **more: Any) -> Event:
     """Something done or seen; its entry is numbered by its day unless told."""
-    return Event(deed, Day.on(day), more.pop("entry", day), place(line or 1000 + day), which, **more)
+    at = {"day": Day.on(day), "entry": more.pop("entry", day), "source": place(line or 1000 + day)}
+    return event_of(deed, **at, which=which, **more)
 
 
 def pick(day: int, which: Which, weight: Quantity, line: int = 0, **more: Any) -> Pick:

@@ -31,6 +31,7 @@ from sitegen.core.facts.tree import (
 from sitegen.core.findings.finding import Source
 from sitegen.core.records.rows import Deed, Event, Light, Rows, Run, Which
 from sitegen.core.records.setup import Crop, LampUse, Plant, Setup, System, Tub
+from sitegen.core.records.tables import event_of
 from sitegen.core.site.chart import Chart, Drawing
 from sitegen.core.values.day import Day, DayAxis, Start
 from sitegen.core.values.quantity import Quantity, exactly, total
@@ -158,7 +159,8 @@ def lamp(day: int, use: LampUse, tub: str = "tub") -> Light:
 
 def event(deed: Deed, day: int, what: str = "", plants: tuple[str, ...] = ()) -> Event:
     """Something done or seen."""
-    return Event(deed, Day.on(day), 0, HERE, Which(plants) if plants else None, what=what)
+    which = Which(plants) if plants else None
+    return event_of(deed, day=Day.on(day), entry=0, source=HERE, which=which, what=what)
 
 
 def stage(noun: str, arrivals: tuple[Arrival, ...] = (), steps: tuple[CountStep, ...] = ()) -> MilestoneFacts:

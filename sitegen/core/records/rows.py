@@ -11,7 +11,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date, datetime
 from enum import StrEnum
-from typing import Literal, NamedTuple
+from typing import Literal, NamedTuple, TypeVar, overload
 
 from sitegen.core.findings.finding import Source
 from sitegen.core.records.setup import LampUse, Setup
@@ -91,13 +91,58 @@ class Deed(StrEnum):
     STOP = "stop"
 
 
-class Event(NamedTuple):
-    """Something done or seen, one row a subject.
+# An event is a record of one of the nine types below. All begin with the same fields: the deed, the day, the number of
+# the visit, the place in the journal, the plants, the tub ("" where it does not belong to one), a description.
 
-    `which` are the plants, `tub` the tub ("" where it does not belong to one). `amount`: water or feed added, seeds
-    sown, seedlings up (counts), a taste's score out of `out_of`; `each` says that the amount is each plant's.
-    `product` is a product's id. `until` ends a trouble. `kept` tells an `end` that kept the plants.
-    """
+
+class Sowing(NamedTuple):
+    """Seeds sown: `seeds` in each spot (`each`) or in all; None where they were not counted."""
+
+    deed: Deed
+    day: Day
+    entry: int
+    source: Source
+    which: Which | None = None
+    tub: str = ""
+    what: str = ""
+    seeds: Quantity | None = None
+    each: bool = False
+
+
+class SeedlingCount(NamedTuple):
+    """Seedlings up since the sowing, of `out_of` seeds; None where all of them are up."""
+
+    deed: Deed
+    day: Day
+    entry: int
+    source: Source
+    which: Which | None = None
+    tub: str = ""
+    what: str = ""
+    seedlings: Quantity | None = None
+    out_of: int | None = None
+
+
+class Thinning(NamedTuple):
+    """Seedlings left in each spot, at most."""
+
+    deed: Deed
+    day: Day
+    entry: int
+    source: Source
+    which: Which | None = None
+    tub: str = ""
+    what: str = ""
+    left: Quantity | None = None
+
+    @property
+    def each(self) -> bool:
+        """Whether the number is of each spot: always."""
+        return True
+
+
+class Watering(NamedTuple):
+    """Water added to a tub, or a change of all of it; `filled` where the tub was filled up."""
 
     deed: Deed
     day: Day
@@ -107,13 +152,95 @@ class Event(NamedTuple):
     tub: str = ""
     what: str = ""
     amount: Quantity | None = None
-    out_of: int | None = None
-    each: bool = False
-    product: str = ""
-    as_labelled: bool = False
     filled: bool = False
+
+
+class Addition(NamedTuple):
+    """A feed, an acid or a base added to the water: a product by its id, in an amount or as its label says."""
+
+    deed: Deed
+    day: Day
+    entry: int
+    source: Source
+    which: Which | None = None
+    tub: str = ""
+    what: str = ""
+    product: str = ""
+    amount: Quantity | None = None
+    as_labelled: bool = False
+
+
+class Trouble(NamedTuple):
+    """Damage, pest, disease or failure, over on the day `until` where that was noted."""
+
+    deed: Deed
+    day: Day
+    entry: int
+    source: Source
+    which: Which | None = None
+    tub: str = ""
+    what: str = ""
     until: Day | None = None
+
+
+class Tasting(NamedTuple):
+    """A score out of `out_of`."""
+
+    deed: Deed
+    day: Day
+    entry: int
+    source: Source
+    which: Which | None = None
+    tub: str = ""
+    what: str = ""
+    score: Quantity | None = None
+    out_of: int | None = None
+
+
+class Ending(NamedTuple):
+    """The end of a run; `kept` is None where nothing says what became of the plants."""
+
+    deed: Deed
+    day: Day
+    entry: int
+    source: Source
+    which: Which | None = None
+    tub: str = ""
+    what: str = ""
     kept: bool | None = None
+
+
+class Action(NamedTuple):
+    """Any other event: its description, product or amount is all that there is to it."""
+
+    deed: Deed
+    day: Day
+    entry: int
+    source: Source
+    which: Which | None = None
+    tub: str = ""
+    what: str = ""
+    product: str = ""
+    amount: Quantity | None = None
+
+
+Event = Sowing | SeedlingCount | Thinning | Watering | Addition | Trouble | Tasting | Ending | Action
+_EventType = TypeVar("_EventType", bound=Event)
+
+# The type of the record of each deed.
+EVENT_TYPES: dict[Deed, type[Event]] = {
+    **dict.fromkeys(Deed, Action),
+    Deed.SOW: Sowing,
+    Deed.SPROUTED: SeedlingCount,
+    Deed.THIN: Thinning,
+    Deed.WATER: Watering,
+    Deed.CHANGE: Watering,
+    Deed.FEED: Addition,
+    Deed.ADJUST: Addition,
+    Deed.TROUBLE: Trouble,
+    Deed.TASTE: Tasting,
+    Deed.END: Ending,
+}
 
 
 class Reading(NamedTuple):
@@ -246,19 +373,24 @@ class Rows:
     photos: tuple[Photo, ...] = ()
     exports: tuple[Export, ...] = ()
     # Every stage asks for events by their kind, most of them again and again.
-    _by_deed: Mapping[Deed, tuple[Event, ...]] = field(init=False, repr=False, compare=False)
+    _by_kind: Mapping[Deed | type, tuple[Event, ...]] = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
-        found: dict[Deed, list[Event]] = {}
+        found: dict[Deed | type, list[Event]] = {}
         for event in self.events:
             found.setdefault(event.deed, []).append(event)
-        object.__setattr__(self, "_by_deed", {deed: tuple(events) for deed, events in found.items()})
+            found.setdefault(type(event), []).append(event)
+        object.__setattr__(self, "_by_kind", {kind: tuple(events) for kind, events in found.items()})
 
-    def of(self, *deeds: Deed) -> tuple[Event, ...]:
-        """The events of some kinds."""
-        if len(deeds) == 1:
-            return self._by_deed.get(deeds[0], ())
-        return tuple([event for event in self.events if event.deed in deeds])
+    @overload
+    def of(self, *kinds: type[_EventType]) -> tuple[_EventType, ...]: ...
+    @overload
+    def of(self, *kinds: Deed) -> tuple[Event, ...]: ...
+    def of(self, *kinds: Deed | type) -> tuple[Event, ...]:
+        """The events of one type of record, or of some deeds, in the order of the log."""
+        if len(kinds) == 1:
+            return self._by_kind.get(kinds[0], ())
+        return tuple([event for event in self.events if event.deed in kinds])
 
     def read(self, name: str) -> tuple[Reading, ...]:
         """The readings of one name."""
@@ -296,6 +428,6 @@ class Run:
         return max([*days, *(reading.day.last for reading in self.rows.readings)], default=0)
 
     @property
-    def ended(self) -> Event | None:
+    def ended(self) -> Ending | None:
         """The event that ended the run, where there is one."""
-        return next(iter(self.rows.of(Deed.END)), None)
+        return next(iter(self.rows.of(Ending)), None)

@@ -12,7 +12,7 @@ https://doi.org/10.1111/nph.16544
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -32,6 +32,7 @@ from sitegen.core.records.columns import (
     whole,
 )
 from sitegen.core.records.rows import (
+    EVENT_TYPES,
     Deed,
     Entry,
     Event,
@@ -40,7 +41,11 @@ from sitegen.core.records.rows import (
     Pick,
     Reading,
     Routine,
+    SeedlingCount,
+    Sowing,
     Tally,
+    Tasting,
+    Thinning,
 )
 from sitegen.core.records.setup import Plant
 from sitegen.core.values.day import Start
@@ -52,10 +57,11 @@ class RowTable:
     """One table: `name` is also the field of `Rows` that holds its rows; `term` what a row is to MIAPPE."""
 
     name: str
-    row: type
+    row: Callable[..., Any]
     about: str
     parts: tuple[FieldColumns, ...]
     term: str = ""
+    value: Callable[[Any, str], Any] = getattr  # the value of a row for the columns of a field
 
     @property
     def columns(self) -> tuple[Column, ...]:
@@ -64,7 +70,7 @@ class RowTable:
 
     def write(self, row: object, start: Start) -> Cells:
         """A row as cells."""
-        return tuple(cell for part in self.parts for cell in part.write(getattr(row, part.field), start))
+        return tuple(cell for part in self.parts for cell in part.write(self.value(row, part.field), start))
 
     def read(self, cells: Sequence[str]) -> Any:
         """Cells as a row; ValueError where they do not fit."""
@@ -85,6 +91,35 @@ def _read(part: FieldColumns, cells: Cells) -> Any:
 
 def _entry(*, required: bool = True) -> FieldColumns:
     return whole("entry", "the visit it was noted at, by its number in entries", required=required)
+
+
+# The fields of events that the column `amount` holds, and the values of columns that an event has no field for.
+_AMOUNTS = {Sowing: "seeds", SeedlingCount: "seedlings", Thinning: "left", Tasting: "score"}
+_ABSENT = {
+    "amount": None,
+    "out_of": None,
+    "each": False,
+    "product": "",
+    "as_labelled": False,
+    "filled": False,
+    "until": None,
+    "kept": None,
+}
+
+
+def event_of(deed: Deed, **columns: Any) -> Event:
+    """The event with some columns of its table; those that its record has no field for are ignored."""
+    kind = EVENT_TYPES[deed]
+    if kind in _AMOUNTS:
+        columns[_AMOUNTS[kind]] = columns.pop("amount", None)
+    return kind(deed, **{name: value for name, value in columns.items() if name in kind._fields})
+
+
+def event_value(event: Event, name: str) -> Any:
+    """The value of an event for the columns of a field."""
+    if name == "amount":
+        name = _AMOUNTS.get(type(event), name)
+    return getattr(event, name, _ABSENT.get(name))
 
 
 _TUB = text("tub", "id of the tub; empty where it is not about one", term="Spatial distribution")
@@ -120,7 +155,7 @@ TABLES: tuple[RowTable, ...] = (
     ),
     RowTable(
         "events",
-        Event,
+        event_of,
         "What was done or noted: sowing, water, feed, cuts, losses, notes.",
         (
             choice("deed", "what it records", Deed, term="Event type"),
@@ -140,6 +175,7 @@ TABLES: tuple[RowTable, ...] = (
             source(),
         ),
         term="Event",
+        value=event_value,
     ),
     RowTable(
         "readings",

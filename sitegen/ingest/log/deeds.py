@@ -6,7 +6,7 @@ import re
 
 from sitegen.core.format.fields import Field
 from sitegen.core.language.text import did_you_mean
-from sitegen.core.records.rows import Deed, Photo, Which
+from sitegen.core.records.rows import Deed, Photo, Tasting, Trouble, Which
 from sitegen.core.values.quantity import counted
 from sitegen.ingest.log.shapes import parts_of, which_in
 from sitegen.ingest.log.visit import Visit
@@ -27,7 +27,7 @@ def read_deed(node: Node, field: Field, visit: Visit) -> None:
     if isinstance(node, Items) or (isinstance(node, Scalar) and _names_plants(node, visit)):
         which = parse_which(node, visit.names, visit.findings, field.key)
         if which is not None:
-            visit.event(deed, node.source, which)
+            visit.act(deed, node.source, which)
         return
     for part in parts_of(node, field, visit):
         if part.fields is not None:
@@ -42,11 +42,11 @@ def read_deed(node: Node, field: Field, visit: Visit) -> None:
 def _in_words(deed: Deed, words: Scalar, which: Which | None, visit: Visit) -> None:
     """What was done, or with what: a treatment's only word is its product."""
     if deed is not Deed.TREAT:
-        visit.event(deed, words.source, which, what=words.text)
+        visit.act(deed, words.source, which, what=words.text)
         return
     product = visit.library.product(words, visit.findings)
     if product is not None:
-        visit.event(deed, words.source, which, product=product.id)
+        visit.act(deed, words.source, which, product=product.id)
 
 
 def _names_plants(scalar: Scalar, visit: Visit) -> bool:
@@ -62,16 +62,13 @@ def _from_fields(deed: Deed, fields: TypedFields, subject: Which | None, visit: 
         which = which_in(fields, visit)
     product = fields.scalar("product") if fields.table.has("product") else None
     known = visit.library.product(product, visit.findings) if product else None
-    until = fields.scalar("until") if fields.table.has("until") else None
-    visit.event(
-        deed,
-        fields.source,
-        which,
-        what=fields.text("what"),
-        tub=_tub(fields, visit),
-        product=known.id if known else "",
-        until=parse_day(until, "until", visit.findings) if until else None,
-    )
+    what, tub = fields.text("what"), _tub(fields, visit)
+    if deed is not Deed.TROUBLE:
+        visit.act(deed, fields.source, which, tub=tub, what=what, product=known.id if known else "")
+        return
+    until = fields.scalar("until")
+    over = parse_day(until, "until", visit.findings) if until else None
+    visit.add(Trouble(deed, visit.day, visit.entry, fields.source, which, tub, what, over))
 
 
 def _tub(fields: TypedFields, visit: Visit) -> str:
@@ -144,27 +141,26 @@ def read_taste(node: Node, field: Field, visit: Visit) -> None:
     amount = counted(int(score)) if score.is_integer() else counted(0)
     if not score.is_integer():
         amount = type(amount)(score, score, amount.dimension, step=0.5)
-    visit.event(
-        Deed.TASTE, scalar.source, what=match["words"] or "", amount=amount, out_of=int(match["whole"])
-    )
+    at, words = (visit.day, visit.entry, scalar.source), match["words"] or ""
+    visit.add(Tasting(Deed.TASTE, *at, what=words, score=amount, out_of=int(match["whole"])))
 
 
 def read_note(node: Node, field: Field, visit: Visit) -> None:
     """Anything else."""
     scalar = expect_scalar(node, field.key, visit.findings, example="roots white")
     if scalar is not None:
-        visit.event(Deed.NOTE, scalar.source, what=scalar.text.strip())
+        visit.act(Deed.NOTE, scalar.source, what=scalar.text.strip())
 
 
 def read_clip(node: Node, field: Field, visit: Visit) -> None:
     """Footage: what it shows; its file name stays in the journal."""
     if isinstance(node, Mapping):
         fields = read_fields(node, "clip", visit.findings)
-        visit.event(Deed.CLIP, node.source, what=fields.text("what"))
+        visit.act(Deed.CLIP, node.source, what=fields.text("what"))
         return
     scalar = expect_scalar(node, field.key, visit.findings, example=field.example)
     if scalar is not None:
-        visit.event(Deed.CLIP, scalar.source, what=scalar.text)
+        visit.act(Deed.CLIP, scalar.source, what=scalar.text)
 
 
 def read_photos(node: Node, field: Field, visit: Visit) -> None:

@@ -8,7 +8,7 @@ from dataclasses import replace
 from sitegen.core.findings.finding import Findings
 from sitegen.core.format.fields import Field
 from sitegen.core.language.text import did_you_mean
-from sitegen.core.records.rows import Deed, Which
+from sitegen.core.records.rows import Deed, Ending, SeedlingCount, Sowing, Thinning, Which
 from sitegen.core.values.quantity import Quantity, counted, unknown
 from sitegen.core.values.units import Dimension
 from sitegen.ingest.log.shapes import parts_of, which_in
@@ -47,7 +47,7 @@ def read_sow(node: Node, field: Field, visit: Visit) -> None:
 
 def _add_seeds(scalar: Scalar, which: Which, visit: Visit) -> None:
     if scalar.text in UNKNOWN or scalar.text == "some":
-        visit.event(Deed.SOW, scalar.source, which, amount=unknown(Dimension.COUNT))
+        _sown(scalar, which, visit, unknown(Dimension.COUNT))
         return
     match = _SEEDS.fullmatch(scalar.text)
     if match is None:
@@ -59,7 +59,7 @@ def _add_seeds(scalar: Scalar, which: Which, visit: Visit) -> None:
             found=scalar.text,
             expected="seeds a spot, or in all",
         )
-        visit.event(Deed.SOW, scalar.source, which, amount=unknown(Dimension.COUNT))  # sown all the same
+        _sown(scalar, which, visit, unknown(Dimension.COUNT))  # sown all the same
         return
     several = len(which.ids) != 1
     if several and not match["mode"]:
@@ -71,10 +71,14 @@ def _add_seeds(scalar: Scalar, which: Which, visit: Visit) -> None:
             found=scalar.text,
             expected="`a spot` or `in all`",
         )
-        visit.event(Deed.SOW, scalar.source, which, amount=unknown(Dimension.COUNT))  # sown all the same
+        _sown(scalar, which, visit, unknown(Dimension.COUNT))  # sown all the same
         return
     each = match["mode"] == "a spot" or not several
-    visit.event(Deed.SOW, scalar.source, which, amount=_count(match), each=each)
+    _sown(scalar, which, visit, _count(match), each=each)
+
+
+def _sown(scalar: Scalar, which: Which, visit: Visit, seeds: Quantity, *, each: bool = False) -> None:
+    visit.add(Sowing(Deed.SOW, visit.day, visit.entry, scalar.source, which, seeds=seeds, each=each))
 
 
 def _seeds_hint(text: str) -> str:
@@ -120,15 +124,13 @@ def _add_sprouted(scalar: Scalar, which: Which, visit: Visit) -> None:
         "none": counted(0),
     }
     if scalar.text in words:
-        amount = words[scalar.text]
-        visit.event(Deed.SPROUTED, scalar.source, which, amount=amount, what=scalar.text)
+        _up(scalar, which, visit, words[scalar.text], what=scalar.text)
         return
     match = _PART_OF.fullmatch(scalar.text)
     part = match["part"] if match else scalar.text
     number = parse_quantity(Scalar(part, scalar.source), Dimension.COUNT, Findings(), "sprouted")
     if number is not None:
-        whole = int(match["whole"]) if match else None
-        visit.event(Deed.SPROUTED, scalar.source, which, amount=number, out_of=whole)
+        _up(scalar, which, visit, number, out_of=int(match["whole"]) if match else None)
         return
     visit.findings.add(
         "not-a-count",
@@ -138,6 +140,19 @@ def _add_sprouted(scalar: Scalar, which: Which, visit: Visit) -> None:
         found=scalar.text,
         expected="a number of seedlings",
     )
+
+
+def _up(
+    scalar: Scalar,
+    which: Which,
+    visit: Visit,
+    number: Quantity | None,
+    *,
+    what: str = "",
+    out_of: int | None = None,
+) -> None:
+    at = visit.day, visit.entry, scalar.source
+    visit.add(SeedlingCount(Deed.SPROUTED, *at, which, what=what, seedlings=number, out_of=out_of))
 
 
 def _sprouted_hint(text: str) -> str:
@@ -157,14 +172,14 @@ def read_thin(node: Node, field: Field, visit: Visit) -> None:
         number = parse_whole(scalar, visit.findings, "thin_to") if scalar else None
         if number is not None and scalar is not None:
             which = part.which or visit.names.everyone()
-            visit.event(Deed.THIN, scalar.source, which, amount=counted(number), each=True)
+            visit.add(Thinning(Deed.THIN, visit.day, visit.entry, scalar.source, which, left=counted(number)))
 
 
 def read_transplant(node: Node, field: Field, visit: Visit) -> None:
     """Which plants went from the seed tray into the tub."""
     which = parse_which(node, visit.names, visit.findings, field.key)
     if which is not None:
-        visit.event(Deed.TRANSPLANT, node.source, which)
+        visit.act(Deed.TRANSPLANT, node.source, which)
 
 
 def read_lost(node: Node, field: Field, visit: Visit) -> None:
@@ -172,14 +187,14 @@ def read_lost(node: Node, field: Field, visit: Visit) -> None:
     if not isinstance(node, Mapping):
         which = parse_which(node, visit.names, visit.findings, field.key)
         if which is not None:
-            visit.event(Deed.LOST, node.source, which)
+            visit.act(Deed.LOST, node.source, which)
         return
     for part in parts_of(node, field, visit):
         if part.value is None or part.which is None or part.key is None:
             continue
         why = expect_scalar(part.value, part.key.text, visit.findings, example="snapped while cutting")
         if why is not None:
-            visit.event(Deed.LOST, part.key.source, part.which, what="" if why.absent else why.text)
+            visit.act(Deed.LOST, part.key.source, part.which, what="" if why.absent else why.text)
 
 
 def read_move(node: Node, field: Field, visit: Visit) -> None:
@@ -202,7 +217,7 @@ def read_move(node: Node, field: Field, visit: Visit) -> None:
                 expected=", ".join(visit.names.tubs),
             )
             continue
-        visit.event(Deed.MOVE, pair.key.source, which, tub=tub.text)
+        visit.act(Deed.MOVE, pair.key.source, which, tub=tub.text)
 
 
 def read_end(node: Node, field: Field, visit: Visit) -> None:
@@ -220,9 +235,9 @@ def read_end(node: Node, field: Field, visit: Visit) -> None:
         )
         return
     if isinstance(node, Scalar):
-        visit.event(Deed.END, node.source, what=node.text)
+        visit.add(Ending(Deed.END, visit.day, visit.entry, node.source, what=node.text))
         return
     fields = read_fields(node, "end", visit.findings)
     plants = fields.choice("plants")
     kept = None if not plants else plants == "kept"
-    visit.event(Deed.END, node.source, what=fields.text("why"), kept=kept)
+    visit.add(Ending(Deed.END, visit.day, visit.entry, node.source, what=fields.text("why"), kept=kept))

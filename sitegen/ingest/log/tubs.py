@@ -10,7 +10,7 @@ from sitegen.core.findings.examples import in_units
 from sitegen.core.format import TABLES
 from sitegen.core.format.fields import Field
 from sitegen.core.language.text import did_you_mean, listed
-from sitegen.core.records.rows import Deed, Light, Routine
+from sitegen.core.records.rows import Addition, Deed, Light, Routine, Watering
 from sitegen.core.records.setup import LampUse, Product
 from sitegen.core.values.quantity import Quantity, unknown
 from sitegen.core.values.units import Dimension
@@ -38,7 +38,7 @@ def read_water(node: Node, field: Field, visit: Visit) -> None:
 def _add_water(scalar: Scalar, tub: str, visit: Visit) -> None:
     if scalar.text in ("filled", "changed"):
         deed = Deed.WATER if scalar.text == "filled" else Deed.CHANGE
-        visit.event(deed, scalar.source, tub=tub, filled=True)
+        visit.add(Watering(deed, visit.day, visit.entry, scalar.source, tub=tub, filled=True))
         return
     if not _DIGIT.search(scalar.text) and scalar.text not in UNKNOWN:
         visit.findings.add(
@@ -54,7 +54,8 @@ def _add_water(scalar: Scalar, tub: str, visit: Visit) -> None:
     inner = _after_words(scalar, _CHANGED) if changed else scalar
     amount = parse_quantity(inner, Dimension.VOLUME, visit.findings, "water")
     if amount is not None:
-        visit.event(Deed.CHANGE if changed else Deed.WATER, scalar.source, tub=tub, amount=amount)
+        deed = Deed.CHANGE if changed else Deed.WATER
+        visit.add(Watering(deed, visit.day, visit.entry, scalar.source, tub=tub, amount=amount))
 
 
 def _water_hint(text: str, visit: Visit) -> str:
@@ -81,10 +82,8 @@ def read_doses(node: Node, field: Field, visit: Visit) -> None:
             scalar = expect_scalar(pair.value, pair.key.text, visit.findings, example="10 ml")
             dose = _dose(scalar, visit, pair.key.text) if scalar else None
             if scalar is not None and dose is not None:
-                amount, as_labelled = dose
-                visit.event(
-                    deed, scalar.source, tub=tub, product=product.id, amount=amount, as_labelled=as_labelled
-                )
+                at = visit.day, visit.entry, scalar.source
+                visit.add(Addition(deed, *at, None, tub, "", product.id, *dose))
 
 
 def _refuse_at(node: Node, field: Field, visit: Visit) -> None:
@@ -219,7 +218,7 @@ def read_stop(node: Node, field: Field, visit: Visit) -> None:
         if scalar is None:
             continue
         if scalar.text in known:
-            visit.event(Deed.STOP, scalar.source, what=scalar.text)
+            visit.act(Deed.STOP, scalar.source, what=scalar.text)
             continue
         visit.findings.add(
             "unknown-choice",

@@ -10,6 +10,7 @@ from typing import NamedTuple
 
 from sitegen.core.findings.finding import Findings, Source
 from sitegen.core.records.rows import (
+    Action,
     Deed,
     Event,
     Light,
@@ -55,15 +56,22 @@ class Visit(NamedTuple):
     rows: Collected
     findings: Findings
 
-    def event(  # the table of events is wide; a row names only what it has
+    def add(self, event: Event) -> None:
+        """Add an event of this visit."""
+        self.rows.events.append(event)
+
+    def act(
         self,
         deed: Deed,
         source: Source,
         which: Which | None = None,
-        **more: object,
+        *,
+        tub: str = "",
+        what: str = "",
+        product: str = "",
     ) -> None:
-        """Add an event of this visit."""
-        self.rows.events.append(Event(deed, self.day, self.entry, source, which, **more))  # type: ignore[arg-type]
+        """Add an event without values of its own."""
+        self.add(Action(deed, self.day, self.entry, source, which, tub, what, product))
 
     def tub_named(self, word: str) -> bool:
         """Whether a word is one of several tubs."""

@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from sitegen.core.findings.finding import Finding
-from sitegen.core.records.rows import Deed, Event
+from sitegen.core.records.rows import SeedlingCount, Sowing, Thinning
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, counted, total
 from sitegen.core.values.units import Dimension
@@ -22,7 +22,7 @@ from sitegen.judge.words import on_day, quoted
 class _Up:
     """Seedlings counted at one visit: how many, of how many seeds, in which spots; what was `_sown` there by then."""
 
-    event: Event
+    event: SeedlingCount
     plants: tuple[str, ...]
     number: Quantity
     of: int | None
@@ -40,16 +40,15 @@ class _Up:
 def _counts(case: Case) -> tuple[_Up, ...]:
     """Every count of seedlings; `some` and `every spot` are no counts."""
     ups: list[_Up] = []
-    for event in case.run.rows.of(Deed.SPROUTED):
+    for event in case.run.rows.of(SeedlingCount):
         which = event.which
-        number = event.amount
+        number = event.seedlings
         if number is None and which is not None and not which.named and which.count is not None:
             number = counted(which.count)
         if number is None or not number.known or number.dimension is not Dimension.COUNT:
             continue
         plants = case.meant(which)
         of = event.out_of if event.out_of is not None else (which.of if which else None)
-        number = number.times(len(plants)) if event.each else number
         ups.append(_Up(event, plants, number, of, _sown(case, plants, event.day)))
     return tuple(ups)
 
@@ -61,16 +60,16 @@ def _sown(case: Case, plants: tuple[str, ...], until: Day) -> tuple[Quantity, Qu
     """
     latest: list[Quantity] = []
     ever: list[Quantity] = []
-    sowings = [e for e in case.run.rows.of(Deed.SOW) if e.day.first <= until.last]
+    sowings = [e for e in case.run.rows.of(Sowing) if e.day.first <= until.last]
     for place, event in enumerate(sowings):
         about = case.about(event.which)
         spots = [plant for plant in about if plant in plants]
         if not spots:
             continue
         whole = len(spots) == len(about)
-        if event.amount is None or not event.amount.known or not (event.each or whole):
+        if event.seeds is None or not event.seeds.known or not (event.each or whole):
             return None
-        seeds = event.amount.times(len(spots)) if event.each else event.amount
+        seeds = event.seeds.times(len(spots)) if event.each else event.seeds
         ever.append(seeds)
         later = {p for after in sowings[place + 1 :] for p in case.about(after.which)}
         latest.append(_share(seeds, [p not in later for p in spots]))
@@ -157,14 +156,14 @@ def sprouted_went_down(case: Case) -> Iterator[Finding]:
 
 def thinned_to_more(case: Case) -> Iterator[Finding]:
     """Some spot at least had more seedlings than are left: `thin_to` leaves at most so many in a spot."""
-    for event in case.run.rows.of(Deed.THIN):
-        if event.amount is None or not event.amount.known:
+    for event in case.run.rows.of(Thinning):
+        if event.left is None or not event.left.known:
             continue
         most = [_most_up(case, plant, event.day, case.once(_counts)) for plant in case.about(event.which)]
         known = [number for number in most if number is not None]
-        if len(known) < len(most) or event.amount.low <= max(known, default=event.amount.low):
+        if len(known) < len(most) or event.left.low <= max(known, default=event.left.low):
             continue
-        left, up = f"{event.amount.low:.0f}", f"{max(known):.0f}"
+        left, up = f"{event.left.low:.0f}", f"{max(known):.0f}"
         named = case.about(event.which) if event.which and not event.which.word else ()
         spot = quoted(named) if len(named) == 1 else "any spot"
         yield Finding(

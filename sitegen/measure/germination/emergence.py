@@ -13,7 +13,7 @@ from sitegen.core.facts.figure import Figure, Per, Rate, Value
 from sitegen.core.facts.indices import GerminationRate
 from sitegen.core.facts.tree import CountStep
 from sitegen.core.language.catalogue import tr
-from sitegen.core.records.rows import Deed, Run
+from sitegen.core.records.rows import Run, Sowing
 from sitegen.core.values.quantity import Quantity, exactly
 from sitegen.core.values.units import Dimension
 from sitegen.measure.working import figure, remarks
@@ -248,7 +248,7 @@ def newly_up(
 
 
 def _why_not(run: Run, steps: Sequence[CountStep], up: Quantity | None) -> str:
-    days = {event.day for event in run.rows.of(Deed.SOW)}
+    days = {event.day for event in run.rows.of(Sowing)}
     if len(days) > 1:
         return tr("sown on several days")
     if not steps or up is None or not up.single:
@@ -257,7 +257,7 @@ def _why_not(run: Run, steps: Sequence[CountStep], up: Quantity | None) -> str:
 
 
 def _sowing_day(run: Run) -> int:
-    return next((event.day.first for event in run.rows.of(Deed.SOW)), 0)
+    return next((event.day.first for event in run.rows.of(Sowing)), 0)
 
 
 def _number(

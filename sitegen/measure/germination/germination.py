@@ -7,13 +7,14 @@ and where nobody counted there is no share.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from typing import Literal
 
 from sitegen.core.facts.figure import Figure, Named, Share
 from sitegen.core.facts.indices import GerminationClaims
 from sitegen.core.facts.tree import CountStep, Germination
 from sitegen.core.language.catalogue import tr, tr_noop
-from sitegen.core.records.rows import Deed, Event, Run
+from sitegen.core.records.rows import Event, Run, SeedlingCount, Sowing
 from sitegen.core.reference.germination_standards import SOURCE, TEST_SEEDS, standard_of
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, counted, exactly, unknown
@@ -22,7 +23,7 @@ from sitegen.measure.germination.counts import Statement, seedlings_up, seeds_so
 from sitegen.measure.germination.emergence import pace_of
 from sitegen.measure.run.axis import first_day, last_day
 from sitegen.measure.shares import share_of, wilson_interval
-from sitegen.measure.working import day_key, figure, remarks, said, scaled
+from sitegen.measure.working import day_key, figure, remarks, said
 
 
 def _spots(event: Event, run: Run) -> frozenset[str]:
@@ -35,28 +36,32 @@ def _scope(event: Event, run: Run) -> frozenset[str]:
     return frozenset(run.setup.plant_ids) if everyone else _spots(event, run)
 
 
-def _seeds(event: Event) -> Quantity:
-    return scaled(event) or unknown(Dimension.COUNT)
+def _seeds(event: Sowing) -> Quantity:
+    """The seeds of a sowing in all its spots."""
+    if event.seeds is None or not event.each or event.which is None or not event.which.ids:
+        return event.seeds or unknown(Dimension.COUNT)
+    # Seeds come whole: so many a spot is known to the seed, not to the multiple.
+    return replace(event.seeds.times(len(event.which.ids)), step=event.seeds.step)
 
 
 def _at_least(number: int) -> Quantity:
     return Quantity(number, None, Dimension.COUNT, open=1, step=1)
 
 
-def _sowings(run: Run, day: int | None = None, scope: frozenset[str] | None = None) -> tuple[Event, ...]:
+def _sowings(run: Run, day: int | None = None, scope: frozenset[str] | None = None) -> tuple[Sowing, ...]:
     """The sowings by a day whose spots all lie in a scope."""
     return tuple(
         event
-        for event in run.rows.of(Deed.SOW)
+        for event in run.rows.of(Sowing)
         if (day is None or event.day.first <= day) and (scope is None or _spots(event, run) <= scope)
     )
 
 
-def _seen(event: Event, run: Run) -> Quantity:
+def _seen(event: SeedlingCount, run: Run) -> Quantity:
     """What one sprouted record says: a count, or every seed."""
     which = event.which
-    if event.amount is not None:
-        return scaled(event) or event.amount
+    if event.seedlings is not None:
+        return event.seedlings
     if which is None or not which.ids:
         return _at_least(1) if which is None or which.count is None else counted(which.count)
     seeds = seeds_sown(_seeds(e) for e in _sowings(run, event.day.last, _spots(event, run)))
@@ -76,15 +81,15 @@ def _seeds_by(run: Run, day: int | None = None) -> int | None:
     return next((of for of in reversed(said_of) if of), None)
 
 
-def _out_of(event: Event) -> int | None:
+def _out_of(event: SeedlingCount) -> int | None:
     return event.out_of or (event.which.of if event.which else None)
 
 
-def _counts(run: Run) -> tuple[Event, ...]:
-    return tuple(sorted(run.rows.of(Deed.SPROUTED), key=lambda e: (*day_key(e.day), e.entry, e.source)))
+def _counts(run: Run) -> tuple[SeedlingCount, ...]:
+    return tuple(sorted(run.rows.of(SeedlingCount), key=lambda e: (*day_key(e.day), e.entry, e.source)))
 
 
-def _statements(events: Iterable[Event], run: Run) -> list[Statement]:
+def _statements(events: Iterable[SeedlingCount], run: Run) -> list[Statement]:
     return [Statement(_scope(event, run), _seen(event, run)) for event in events]
 
 
@@ -101,14 +106,14 @@ def _steps(run: Run) -> tuple[CountStep, ...]:
 
 def _late_sowings(run: Run) -> str:
     counts = _counts(run)
-    late = [e for e in run.rows.of(Deed.SOW) if counts and e.day.first > counts[-1].day.last]
+    late = [e for e in run.rows.of(Sowing) if counts and e.day.first > counts[-1].day.last]
     return said(
         "{number} sowing came after the last count", "{number} sowings came after the last count", len(late)
     )
 
 
 def _share(run: Run, up: Quantity | None) -> Figure:
-    rows = (event.source for event in (*run.rows.of(Deed.SOW), *_counts(run)))
+    rows = [event.source for event in run.rows.of(Sowing)] + [event.source for event in _counts(run)]
     part, whole = None if up is None else _whole(up), _seeds_by(run)
     if part is None or whole is None:
         missing = tr("seedlings were not counted") if part is None else tr("seeds were not counted")
@@ -129,11 +134,11 @@ def _by_spot(run: Run) -> tuple[Named, ...]:
     return tuple(found)
 
 
-def _spot(run: Run, plant: str, events: Sequence[Event]) -> Figure:
+def _spot(run: Run, plant: str, events: Sequence[SeedlingCount]) -> Figure:
     name, rows = f"germination.by_spot.{plant}", [event.source for event in events]
     up = seedlings_up(_statements(events, run))
-    sowings = [e for e in run.rows.of(Deed.SOW) if plant in _spots(e, run)]
-    each = [e.amount for e in sowings if e.amount and (e.each or _spots(e, run) == {plant})]
+    sowings = [e for e in run.rows.of(Sowing) if plant in _spots(e, run)]
+    each = [e.seeds for e in sowings if e.seeds and (e.each or _spots(e, run) == {plant})]
     seeds = _whole(seeds_sown(each)) if sowings and len(each) == len(sowings) else None
     share: Share | None = None
     if seeds and (part := _whole(up)) is not None:
@@ -160,7 +165,7 @@ def _last_day(steps: Sequence[CountStep]) -> Figure:
 
 def germination_of(run: Run) -> Germination:
     """What came up of what was sown."""
-    sowings, counts = run.rows.of(Deed.SOW), _counts(run)
+    sowings, counts = run.rows.of(Sowing), _counts(run)
     sown = seeds_sown(_seeds(event) for event in sowings) if sowings else None
     up = seedlings_up(_statements(counts, run)) if counts else None
     seen = [event for event in counts if _seen(event, run).low > 0]

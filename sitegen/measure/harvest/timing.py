@@ -14,7 +14,7 @@ from sitegen.core.facts.tree import Arrival, Harvest, MilestoneFacts
 from sitegen.core.findings.finding import Source
 from sitegen.core.language.catalogue import tr, tr_n
 from sitegen.core.language.text import slug
-from sitegen.core.records.rows import Deed, Event, Pick, Run
+from sitegen.core.records.rows import Deed, Event, Pick, Run, Sowing
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity
 from sitegen.core.values.units import Dimension
@@ -143,7 +143,7 @@ def days_to_picks(arrivals: Sequence[Day], picks: Sequence[Day]) -> Quantity:
 
 
 def _sowing(run: Run) -> tuple[Day, tuple[Source, ...]]:
-    events = sorted(run.rows.of(Deed.SOW), key=lambda event: day_key(event.day))
+    events = sorted(run.rows.of(Sowing), key=lambda event: day_key(event.day))
     return _DAY_OF_SOWING, tuple(event.source for event in events[:1])
 
 
@@ -164,7 +164,7 @@ def _since(
     if not isinstance(first, Day) or begin is None:
         note = why if isinstance(first, Day) else tr("no harvest was logged")
         return figure(path, None, days_from, note=note)
-    resown = [e for e in run.rows.of(Deed.SOW) if e.day.first > 0]
+    resown = [e for e in run.rows.of(Sowing) if e.day.first > 0]
     note = tr("a spot was sown again later") if resown and name == "from_sowing" else ""
     return figure(path, days_from(begin, first), days_from, (*rows, *harvest.first_pick.rows), note)
 

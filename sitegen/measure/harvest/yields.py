@@ -16,7 +16,7 @@ from sitegen.core.findings.finding import Source
 from sitegen.core.language.catalogue import tr, tr_n
 from sitegen.core.language.text import listed
 from sitegen.core.records.roster import Roster
-from sitegen.core.records.rows import Deed, Event, Run
+from sitegen.core.records.rows import Run, Thinning
 from sitegen.core.values.quantity import Quantity, counted, exactly, propagate, total, unknown
 from sitegen.core.values.units import Dimension
 from sitegen.measure.harvest.totals import Crates, bounded
@@ -100,11 +100,11 @@ def _number(number: float) -> Quantity:
     return exactly(number, Dimension.COUNT)
 
 
-def _thinned(run: Run, plant: str) -> Event | None:
+def _thinned(run: Run, plant: str) -> Thinning | None:
     """The last thinning of a spot since its own sowing."""
     events = [
         e
-        for e in run.rows.of(Deed.THIN)
+        for e in run.rows.of(Thinning)
         if e.which and plant in e.which.ids and e.day.last >= sowing_day(run, plant)
     ]
     return max(events, key=lambda event: (event.day, event.source), default=None)
@@ -116,7 +116,7 @@ def stems_of(run: Run) -> tuple[Quantity, tuple[Source, ...]] | None:
     `thin_to: 2` leaves two at most: each spot counts from one stem to as many as it was thinned to.
     """
     thinned = [_thinned(run, plant) for plant in run.setup.plant_ids]
-    left = [round(e.amount.low) if e and e.amount else 1 for e in thinned]
+    left = [round(e.left.low) if e and e.left else 1 for e in thinned]
     if not any(number > 1 for number in left):
         return None
     rows = tuple(event.source for event in thinned if event)

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from sitegen.core.facts.tree import Germination, MilestoneFacts, Phase, Timeline, Visit
 from sitegen.core.findings.finding import Source
-from sitegen.core.records.rows import Deed, Pick, Run
+from sitegen.core.records.rows import Pick, Run, Sowing
 from sitegen.core.reference.milestones import PHASES, milestones_of
 from sitegen.core.values.day import Day
 from sitegen.measure.harvest.harvest import flush_numbers
@@ -36,7 +36,7 @@ class Beginning:
 
 
 def _sowing(run: Run) -> Beginning:
-    sown = run.rows.of(Deed.SOW)
+    sown = run.rows.of(Sowing)
     first = min(sown, key=lambda event: day_key(event.day), default=None)
     return Beginning("germination", Day.on(0), first.source if first else None)
 

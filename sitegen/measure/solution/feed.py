@@ -13,14 +13,14 @@ from sitegen.core.facts.figure import Figure
 from sitegen.core.facts.tree import Dosing
 from sitegen.core.findings.finding import Source
 from sitegen.core.language.catalogue import tr, tr_c
-from sitegen.core.records.rows import Deed, Event, Routine, Run
+from sitegen.core.records.rows import Addition, Deed, Routine, Run, Watering
 from sitegen.core.records.setup import Product
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, counted, propagate, total, unknown
 from sitegen.core.values.units import Dimension
 from sitegen.measure.solution.uptake import FEED_NOTE, opened, uncounted_feed
 from sitegen.measure.solution.water import Pours
-from sitegen.measure.working import coarse, day_key, figure, remarks, said, scaled
+from sitegen.measure.working import coarse, day_key, figure, remarks, said
 
 # What a dose rate gives when multiplied by water.
 MADE_OF = {Dimension.VOLUME_DOSE: Dimension.VOLUME, Dimension.MASS_DOSE: Dimension.MASS}
@@ -191,15 +191,15 @@ def _measured(
 
 def _logged(run: Run, pours: Pours, products: Mapping[str, Product], deed: Deed) -> list[Dose]:
     found = []
-    for event in run.rows.of(deed):
+    for event in (addition for addition in run.rows.of(Addition) if addition.deed is deed):
         tub = pours.home(event.tub)
         water = pours.with_entry(event.entry, tub)
-        amount = _measured(scaled(event), event.as_labelled, products.get(event.product), water)
+        amount = _measured(event.amount, event.as_labelled, products.get(event.product), water)
         found.append(Dose(event.day, event.entry, tub, event.product, amount, event.source))
     return found
 
 
-def _counts(routine: Routine, pour: Event, pours: Pours) -> bool:
+def _counts(routine: Routine, pour: Watering, pours: Pours) -> bool:
     """Whether a filling falls in the time and the tub of a routine."""
     within = routine.day.first <= pour.day.first
     before_end = routine.until is None or pour.day.first < routine.until.first

@@ -11,7 +11,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from sitegen.core.facts.figure import Figure
 from sitegen.core.facts.tree import PlotPoint, RoutineFacts, Solution, TubFacts
 from sitegen.core.language.catalogue import tr, tr_c, tr_c_noop
-from sitegen.core.records.rows import Deed, Event, Reading, Routine, Run
+from sitegen.core.records.rows import Deed, Reading, Routine, Run, Watering
 from sitegen.core.records.setup import Product, Tub
 from sitegen.core.values.quantity import Quantity, counted, total
 from sitegen.core.values.units import Dimension
@@ -23,7 +23,7 @@ from sitegen.measure.solution.water import Pours, change_count, refill_count, wa
 from sitegen.measure.working import figure, remarks, said
 
 
-def _water(name: str, pours: Pours, events: Sequence[Event], tub: str = "") -> Figure:
+def _water(name: str, pours: Pours, events: Sequence[Watering], tub: str = "") -> Figure:
     amounts = [pours.amount(event) for event in events]
     if not events:
         return figure(name, None, water_added, note=tr("not recorded"))
@@ -50,7 +50,7 @@ def _water(name: str, pours: Pours, events: Sequence[Event], tub: str = "") -> F
     return figure(name, whole, water_added, rows, remarks(note, tr(WATER_NOTE) if routines else ""))
 
 
-def _refills(name: str, run: Run, tub: str, refills: Sequence[Event]) -> Figure:
+def _refills(name: str, run: Run, tub: str, refills: Sequence[Watering]) -> Figure:
     routines = uncounted_water(run, tub)
     number = opened(refill_count(refills)) if routines else refill_count(refills)
     rows = (*(e.source for e in refills), *(routine.source for routine in routines))

@@ -15,7 +15,7 @@ from sitegen.core.facts.indices import Uptake
 from sitegen.core.language.catalogue import tr, tr_n, tr_noop
 from sitegen.core.language.wording import localized_number
 from sitegen.core.records.roster import Roster
-from sitegen.core.records.rows import Deed, Event, Routine, Run
+from sitegen.core.records.rows import Deed, Routine, Run, Watering
 from sitegen.core.values.quantity import Quantity, exactly, propagate, total
 from sitegen.core.values.units import Dimension
 from sitegen.measure.solution.water import Pours
@@ -27,8 +27,8 @@ from sitegen.measure.working import coarse, figure, remarks, said
 class Stretch:
     """From a filling or full change to the last refill before the next change."""
 
-    begin: Event
-    refills: tuple[Event, ...]
+    begin: Watering
+    refills: tuple[Watering, ...]
 
     @property
     def days(self) -> float:
@@ -97,7 +97,7 @@ def mean_interval(gaps: Sequence[float]) -> float:
 
 def _stretches(pours: Pours, tub: str) -> tuple[Stretch, ...]:
     found: list[Stretch] = []
-    begin, refills = None, list[Event]()
+    begin, refills = None, list[Watering]()
     for event in pours.into(tub):
         if begin is None or event.deed is Deed.CHANGE:
             found += [Stretch(begin, tuple(refills))] if begin and refills else []

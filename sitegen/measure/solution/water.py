@@ -9,10 +9,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from sitegen.core.records.rows import Deed, Event, Run
+from sitegen.core.records.rows import Deed, Run, Watering
 from sitegen.core.values.quantity import Quantity, counted, total, unknown
 from sitegen.core.values.units import Dimension
-from sitegen.measure.working import day_key, scaled
+from sitegen.measure.working import day_key
 
 
 def water_added(amounts: Iterable[Quantity]) -> Quantity:
@@ -43,7 +43,7 @@ def water_added(amounts: Iterable[Quantity]) -> Quantity:
     return total(amounts, Dimension.VOLUME)
 
 
-def refill_count(refills: Sequence[Event]) -> Quantity:
+def refill_count(refills: Sequence[Watering]) -> Quantity:
     """Refills logged.
 
     Every time water was added to what was left in the tub: not the first filling, not a full change.
@@ -68,7 +68,7 @@ def refill_count(refills: Sequence[Event]) -> Quantity:
     return counted(len(refills))
 
 
-def change_count(changes: Sequence[Event]) -> Quantity:
+def change_count(changes: Sequence[Watering]) -> Quantity:
     """Full changes of the solution.
 
     Parameters
@@ -96,12 +96,12 @@ class Pours:
     """All water of a run, in the order of days."""
 
     run: Run
-    events: tuple[Event, ...]
+    events: tuple[Watering, ...]
 
     @classmethod
     def of(cls, run: Run) -> Pours:
         """The water of a run."""
-        events = run.rows.of(Deed.WATER, Deed.CHANGE)
+        events = run.rows.of(Watering)
         return cls(run, tuple(sorted(events, key=lambda e: (*day_key(e.day), e.entry, e.source))))
 
     def home(self, tub: str) -> str:
@@ -109,11 +109,11 @@ class Pours:
         tubs = self.run.setup.tubs
         return tubs[0].id if not tub and len(tubs) == 1 else tub
 
-    def into(self, tub: str) -> tuple[Event, ...]:
+    def into(self, tub: str) -> tuple[Watering, ...]:
         """The water of one tub."""
         return tuple(event for event in self.events if self.home(event.tub) == tub)
 
-    def first_filling(self, event: Event) -> bool:
+    def first_filling(self, event: Watering) -> bool:
         """Whether a record fills an empty tub: the first of its water, at sowing or with the transplanting.
 
         A tub that is first said to be filled later held water before; how much was added is then not known.
@@ -122,10 +122,10 @@ class Pours:
         began = event.day.first <= 0 or event.entry in moved_in
         return event.filled and began and event == self.into(self.home(event.tub))[0]
 
-    def amount(self, event: Event) -> Quantity:
+    def amount(self, event: Watering) -> Quantity:
         """How much water a record is about."""
         if event.amount is not None:
-            return scaled(event) or event.amount
+            return event.amount
         known = event.filled and (event.deed is Deed.CHANGE or self.first_filling(event))
         reservoir = self._reservoir(self.home(event.tub)) if known else None
         return reservoir or unknown(Dimension.VOLUME)

@@ -21,7 +21,7 @@ from typing import Any
 from sitegen.core.facts.tree import Facts
 from sitegen.core.records.columns import Column
 from sitegen.core.records.mapping import to_mapping
-from sitegen.core.records.rows import Run
+from sitegen.core.records.rows import Action, Addition, Run
 from sitegen.core.records.setup import Journal, Lamp, Setup
 from sitegen.core.records.tables import PLANTS
 from sitegen.core.reference.licences import LICENCES
@@ -140,7 +140,11 @@ def _field(column: Column) -> dict[str, Any]:
 def _experiment(run: Run) -> dict[str, Any]:
     """The set-up without what has a table of its own, what is only about publishing, and what was not used."""
     setup = run.setup
-    used = {event.product for event in run.rows.events} | {each.product for each in run.rows.routines}
+    used = {
+        row.product
+        for rows in (run.rows.of(Addition), run.rows.of(Action), run.rows.routines)
+        for row in rows
+    }
     grown = set(setup.variety_ids)
     varieties = tuple(each for each in setup.crop.varieties if each.id in grown)
     kept = replace(

@@ -16,7 +16,7 @@ from sitegen.core.facts.figure import Figure
 from sitegen.core.facts.tree import Facts
 from sitegen.core.language.catalogue import tr, tr_n
 from sitegen.core.language.wording import Wording, opening
-from sitegen.core.records.rows import Deed, Event
+from sitegen.core.records.rows import Deed, Event, Trouble
 from sitegen.core.records.setup import Setup
 from sitegen.core.reference.licences import LICENCES
 from sitegen.core.site.addresses import absolute, crop_page, experiment_page, link, season_page, system_page
@@ -276,7 +276,7 @@ def _mishaps(phases: Sequence[PhaseView], facts: Facts, wording: Wording) -> tup
 
 def _mishap(event: Event, wording: Wording) -> str:
     plants = who(event.which, tr("all plants")) if event.which else ""
-    if event.deed is Deed.LOST:
+    if not isinstance(event, Trouble):
         lost = tr("lost {plants}", plants=plants)
         return f"{lost}: {event.what}" if event.what else lost
     until = tr("until {day}", day=wording.say(event.until)) if event.until else ""

@@ -10,7 +10,18 @@ from dataclasses import dataclass
 from itertools import groupby
 
 from sitegen.core.language.catalogue import tr, tr_c, tr_n, tr_noop
-from sitegen.core.records.rows import Deed, Event, MilestoneRow, Pick, Reading, Tally
+from sitegen.core.records.rows import (
+    Addition,
+    Deed,
+    Event,
+    MilestoneRow,
+    Pick,
+    Reading,
+    SeedlingCount,
+    Tally,
+    Trouble,
+    Watering,
+)
 from sitegen.core.reference.milestones import milestones_of
 from sitegen.render.story.voice import Voice, plants_in_words, who
 
@@ -27,7 +38,7 @@ def lines_of(entry: int, voice: Voice) -> tuple[Line, ...]:
     """Everything of one entry that has a mark."""
     rows = voice.facts.run.rows
     events = [event for event in rows.events if event.entry == entry]
-    found = _up([event for event in events if event.deed is Deed.SPROUTED], voice)
+    found = _up([event for event in events if isinstance(event, SeedlingCount)], voice)
     found += [line for rule in _EVENT_LINES for event in events for line in rule(event, voice)]
     found += _readings([row for row in rows.readings if row.entry == entry], voice)
     found += [_pick(row, voice) for row in rows.picks if row.entry == entry]
@@ -36,24 +47,24 @@ def lines_of(entry: int, voice: Voice) -> tuple[Line, ...]:
     return tuple(found)
 
 
-def _up(events: Sequence[Event], voice: Voice) -> list[Line]:
+def _up(events: Sequence[SeedlingCount], voice: Voice) -> list[Line]:
     """Seedlings so far: one line for all the spots that were counted."""
     said = "; ".join(_seedlings(event, voice) for event in events)
     return [Line(tr("seedlings up so far: {said}", said=said), "growth")] if said else []
 
 
-def _seedlings(event: Event, voice: Voice) -> str:
+def _seedlings(event: SeedlingCount, voice: Voice) -> str:
     where = who(event.which, "") if event.which else ""
-    if event.amount is None:
+    if event.seedlings is None:
         return who(event.which)
-    seen = voice.say(event.amount)
+    seen = voice.say(event.seedlings)
     if event.out_of:
         seen = tr("{part} of {whole}", part=seen, whole=event.out_of)
     return f"{where} {seen}".strip()
 
 
 def _water(event: Event, voice: Voice) -> Iterator[Line]:
-    if event.deed not in (Deed.WATER, Deed.CHANGE):
+    if not isinstance(event, Watering):
         return
     held = voice.held(event.tub) if event.filled else None
     if event.amount is None and held is not None:
@@ -68,7 +79,7 @@ def _water(event: Event, voice: Voice) -> Iterator[Line]:
 
 
 def _fed(event: Event, voice: Voice) -> Iterator[Line]:
-    if event.deed not in (Deed.FEED, Deed.ADJUST):
+    if not isinstance(event, Addition):
         return
     amount = voice.say(event.amount) if event.amount else "" if event.as_labelled else tr("not measured")
     label = tr("as labelled") if event.as_labelled else ""
@@ -77,7 +88,7 @@ def _fed(event: Event, voice: Voice) -> Iterator[Line]:
 
 
 def _trouble(event: Event, voice: Voice) -> Iterator[Line]:
-    if event.deed is not Deed.TROUBLE:
+    if not isinstance(event, Trouble):
         return
     plants = who(event.which, tr("all plants")) if event.which else ""
     until = tr("until {day}", day=voice.say(event.until)) if event.until else ""

@@ -6,10 +6,11 @@ In: events, lamp settings and routines of one entry. Out: sentences in the order
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import Any
 
 from sitegen.core.language.catalogue import tr, tr_n, tr_noop
 from sitegen.core.language.wording import Wording, opening
-from sitegen.core.records.rows import Deed, Event, Light, Routine
+from sitegen.core.records.rows import Action, Deed, Ending, Event, Light, Routine, Sowing, Tasting, Thinning
 from sitegen.core.records.setup import LampUse
 from sitegen.core.values.quantity import Quantity
 from sitegen.render.story.voice import Voice, who
@@ -26,10 +27,10 @@ _OFTEN = {
 }
 
 
-def _sow(event: Event, voice: Voice) -> str:
-    if event.amount is None:
+def _sow(event: Sowing, voice: Voice) -> str:
+    if event.seeds is None:
         return tr("Sown; the seeds were not counted.")
-    seeds, plants = _plain_count(event.amount, voice), who(event.which, "")
+    seeds, plants = _plain_count(event.seeds, voice), who(event.which, "")
     if not event.each:
         return (
             tr("Sown: {seeds}, {plants}.", seeds=seeds, plants=plants)
@@ -51,11 +52,11 @@ def _plain_count(amount: Quantity, voice: Voice) -> str:
     return tr_n("{amount} seed", "{amount} seeds", number, amount=voice.say(amount))
 
 
-def _thin(event: Event, voice: Voice) -> str:
+def _thin(event: Thinning, voice: Voice) -> str:
     plants = who(event.which, tr("every spot"))
-    if event.amount is None:
+    if event.left is None:
         return tr("Thinned to fewer in {plants}.", plants=plants)
-    return tr("Thinned to {left} in {plants}.", left=voice.say(event.amount), plants=plants)
+    return tr("Thinned to {left} in {plants}.", left=voice.say(event.left), plants=plants)
 
 
 def _transplant(event: Event, voice: Voice) -> str:
@@ -72,7 +73,7 @@ def _deed(word: str) -> Callable[[Event, Voice], str]:
     return tell
 
 
-def _treat(event: Event, voice: Voice) -> str:
+def _treat(event: Action, voice: Voice) -> str:
     name = voice.product(event.product) if event.product else event.what
     plants = who(event.which)
     if not name:
@@ -93,16 +94,16 @@ def _move(event: Event, voice: Voice) -> str:
     return tr("Moved to {tub}: {plants}.", tub=voice.tub(event.tub), plants=who(event.which))
 
 
-def _taste(event: Event, voice: Voice) -> str:
+def _taste(event: Tasting, voice: Voice) -> str:
     said = [event.what] if event.what else []
-    if event.amount is not None:
-        marks = voice.say(event.amount)
+    if event.score is not None:
+        marks = voice.say(event.score)
         most = event.out_of
         said.insert(0, tr("{marks} of {most}", marks=marks, most=most) if most else marks)
     return tr("Taste: {said}.", said=", ".join(said)) if said else ""
 
 
-def _end(event: Event, _: Voice) -> str:
+def _end(event: Ending, _: Voice) -> str:
     end = tr("End: {why}", why=event.what) if event.what else tr("End of the run")
     if event.kept is None:
         return f"{end}."
@@ -111,7 +112,7 @@ def _end(event: Event, _: Voice) -> str:
     return tr("{end}; the plants were cleared.", end=end)
 
 
-def _stop(event: Event, voice: Voice) -> str:
+def _stop(event: Action, voice: Voice) -> str:
     return tr("From here on no more {thing}.", thing=_thing(event.product, event.what, voice))
 
 
@@ -123,7 +124,7 @@ def _thing(product: str, what: str, voice: Voice) -> str:
     return tr(word) if word else what
 
 
-_SENTENCES: dict[Deed, Callable[[Event, Voice], str]] = {
+_SENTENCES: dict[Deed, Callable[[Any, Voice], str]] = {
     Deed.SOW: _sow,
     Deed.THIN: _thin,
     Deed.TRANSPLANT: _transplant,

@@ -12,11 +12,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sitegen.core.findings.finding import Source
+from sitegen.core.records.codec import defaults_of
 from sitegen.core.records.columns import day, quantity, source, text, which, whole
-from sitegen.core.records.rows import Rows, Which
+from sitegen.core.records.rows import EVENT_TYPES, Deed, Rows, Which
 from sitegen.core.records.tables import PLANTS, TABLES
 from sitegen.core.values.day import Day, Start
-from sitegen.core.values.quantity import Quantity
+from sitegen.core.values.quantity import Quantity, counted, exactly
 from sitegen.core.values.units import Dimension
 
 DATED = Start(dt.date(2025, 9, 14), "day")
@@ -111,10 +112,45 @@ def test_cells_that_do_not_fit(part: Any, cells: tuple[str, ...], said: str) -> 
 def test_tables_are_whole(table: Any) -> None:
     """Every field of a row has columns, none twice; what is private has none."""
     names = [column.name for column in table.columns]
-    fields = {part.field for part in table.parts}
+    given = {part.field for part in table.parts}
 
     assert len(set(names)) == len(names)
-    assert set(table.row.__slots__) - fields == ({"private"} if table.name == "entries" else set())
+    if table.name != "events":
+        assert {*defaults_of(table.row)} - given == ({"private"} if table.name == "entries" else set())
+
+
+# A value of each field that an event may have.
+FIELDS: dict[str, Any] = {
+    "day": Day(26, 28),
+    "entry": 3,
+    "source": Source("a/b.yaml", 3, 5, 9),
+    "which": Which(("P1", "P4"), word="pair"),
+    "tub": "left",
+    "what": "words",
+    "seeds": counted(3),
+    "each": True,
+    "seedlings": counted(16),
+    "out_of": 18,
+    "left": counted(1),
+    "amount": exactly(2000, Dimension.VOLUME, 1),
+    "filled": True,
+    "product": "leaf-mix",
+    "as_labelled": True,
+    "until": Day.on(51),
+    "score": counted(4),
+    "kept": False,
+}
+
+
+@pytest.mark.parametrize("deed", Deed)
+def test_an_event_of_each_deed_comes_back_from_its_columns(deed: Deed) -> None:
+    """Every field that a type of event has survives, whichever column holds it."""
+    kind = EVENT_TYPES[deed]
+    values = {**FIELDS, "deed": deed}
+    event = kind(*(values[name] for name in kind._fields))
+    (events,) = (table for table in TABLES if table.name == "events")
+
+    assert events.read(events.write(event, DATED)) == event
 
 
 def test_every_table_of_rows_is_declared() -> None:

@@ -8,6 +8,7 @@ from sitegen.core.findings.finding import Source
 from sitegen.core.records.roster import Roster
 from sitegen.core.records.rows import Deed, Event, Rows, Which
 from sitegen.core.records.setup import Crop, Plant, Setup, System, Tub
+from sitegen.core.records.tables import event_of
 from sitegen.core.values.day import Day, Start
 
 HERE = Source("e.yaml")
@@ -18,7 +19,8 @@ def _event(
     deed: Deed, number: int, *ids: str, last: int | None = None, tub: str = "", lost: int = 0
 ) -> Event:
     which = Which(count=lost, of=4) if lost else Which(ids)
-    return Event(deed, Day(number, last or number), number, HERE, which, tub=tub)
+    day = Day(number, last or number)
+    return event_of(deed, day=day, entry=number, source=HERE, which=which, tub=tub)
 
 
 def _roster(*events: Event) -> Roster:

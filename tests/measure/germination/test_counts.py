@@ -123,12 +123,6 @@ def test_seedlings_of_spots_not_said_which() -> None:
     ] * 2
 
 
-def test_a_count_of_each_spot_is_multiplied() -> None:
-    """Two seedlings in each of three spots are six."""
-    each = event(Deed.SPROUTED, 5, joint("P1", "P2", "P3"), amount=counted(2), each=True)
-    assert germinated(SOWN, each).sprouted.value == counted(6)
-
-
 def test_a_count_of_all_holds_the_spot_of_a_lost_plant() -> None:
     """`all` names those that stand; seedlings counted in a spot that was lost since are in the count, too."""
     standing = joint("P1", "P2", "P3", word="all")

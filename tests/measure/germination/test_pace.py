@@ -116,7 +116,7 @@ def test_rates_with_their_rows_and_formulas() -> None:
         (SOWN, up(4, 0), up(6, 0)),
         (SOWN, seeds(6, 2, "P1"), up(9, 6)),
         (SOWN, event(Deed.SPROUTED, 5, joint(*FOUR), amount=Quantity(4, None, Dimension.COUNT, open=1))),
-        (SOWN, up(5, 4)._replace(amount=Quantity(3, 5, Dimension.COUNT))),
+        (SOWN, up(5, 4)._replace(seedlings=Quantity(3, 5, Dimension.COUNT))),
     ],
 )
 def test_runs_without_a_pace(events: tuple[Event, ...]) -> None:

@@ -22,7 +22,6 @@ from tests.measure.builders import (
     SYRUP,
     event,
     grams,
-    joint,
     litres,
     ml,
     place,
@@ -138,7 +137,6 @@ BOTH = (SYRUP, replace(SYRUP, id="salt", name="Salt", dose=exactly(9, Dimension.
         (feed(12, rate(3)), unknown(Dimension.VOLUME)),
         (feed(12, exactly(3, Dimension.MASS_DOSE)), unknown(Dimension.VOLUME)),
         (feed(9), unknown(Dimension.VOLUME)),
-        (feed(9, ml(4), which=joint(*FOUR), each=True), volume(16, 16, 4)),
         (feed(9, grams(4)), grams(4)),
     ],
 )
