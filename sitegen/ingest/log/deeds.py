@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import re
 
+from sitegen.core.findings.finding import Source
 from sitegen.core.format.fields import Field
 from sitegen.core.language.text import did_you_mean
 from sitegen.core.records.rows import Deed, Photo, Tasting, Trouble, Which
+from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import counted
 from sitegen.ingest.log.shapes import parts_of, which_in
 from sitegen.ingest.log.visit import Visit
@@ -27,7 +29,7 @@ def read_deed(node: Node, field: Field, visit: Visit) -> None:
     if isinstance(node, Items) or (isinstance(node, Scalar) and _names_plants(node, visit)):
         which = parse_which(node, visit.names, visit.findings, field.key)
         if which is not None:
-            visit.act(deed, node.source, which)
+            _add(deed, node.source, which, visit)
         return
     for part in parts_of(node, field, visit):
         if part.fields is not None:
@@ -42,7 +44,7 @@ def read_deed(node: Node, field: Field, visit: Visit) -> None:
 def _in_words(deed: Deed, words: Scalar, which: Which | None, visit: Visit) -> None:
     """What was done, or with what: a treatment's only word is its product."""
     if deed is not Deed.TREAT:
-        visit.act(deed, words.source, which, what=words.text)
+        _add(deed, words.source, which, visit, what=words.text)
         return
     product = visit.library.product(words, visit.findings)
     if product is not None:
@@ -62,13 +64,34 @@ def _from_fields(deed: Deed, fields: TypedFields, subject: Which | None, visit: 
         which = which_in(fields, visit)
     product = fields.scalar("product") if fields.table.has("product") else None
     known = visit.library.product(product, visit.findings) if product else None
-    what, tub = fields.text("what"), _tub(fields, visit)
-    if deed is not Deed.TROUBLE:
-        visit.act(deed, fields.source, which, tub=tub, what=what, product=known.id if known else "")
-        return
-    until = fields.scalar("until")
-    over = parse_day(until, "until", visit.findings) if until else None
-    visit.add(Trouble(deed, visit.day, visit.entry, fields.source, which, tub, what, over))
+    until = fields.scalar("until") if fields.table.has("until") else None
+    _add(
+        deed,
+        fields.source,
+        which,
+        visit,
+        tub=_tub(fields, visit),
+        what=fields.text("what"),
+        product=known.id if known else "",
+        until=parse_day(until, "until", visit.findings) if until else None,
+    )
+
+
+def _add(
+    deed: Deed,
+    source: Source,
+    which: Which | None,
+    visit: Visit,
+    *,
+    tub: str = "",
+    what: str = "",
+    product: str = "",
+    until: Day | None = None,
+) -> None:
+    if deed is Deed.TROUBLE:
+        visit.add(Trouble(deed, visit.day, visit.entry, source, which, tub, what, until))
+    else:
+        visit.act(deed, source, which, tub=tub, what=what, product=product)
 
 
 def _tub(fields: TypedFields, visit: Visit) -> str:
