@@ -1,24 +1,53 @@
-"""Days in order: before the start, in the future, after the end, written out of order.
+"""Days before the start, in the future, after the end, or out of order.
 
-In: a case. Out: findings about entries and their days. Only what is certain is said: a span of days that may
-fit, fits.
+In: the context of a run. Out: findings about entries and rows of spreadsheets. A span of days that may be right is right.
 """
 
 from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Iterator, Sequence
+from datetime import date
+from typing import NamedTuple
 
-from sitegen.core.findings.finding import Finding
-from sitegen.core.records.rows import Deed, Entry
-from sitegen.judge.case import Case, last_date
-from sitegen.judge.words import on_day, the_day
+from sitegen.core.findings.finding import Finding, Source
+from sitegen.core.records.rows import Ending, Entry, Run
+from sitegen.core.values.day import Day
+from sitegen.judge.context import Context
+from sitegen.judge.wording import on_day, the_day
 
 
-def before_start(case: Case) -> Iterator[Finding]:
+class _Dated(NamedTuple):
+    """The day of an entry, or of a row of a spreadsheet (`entry` is None)."""
+
+    day: Day
+    source: Source
+    entry: int | None
+
+
+def _recorded_days(context: Context) -> tuple[_Dated, ...]:
+    """Every day recorded; a row of a spreadsheet with several readings counts once."""
+    rows = context.run.rows
+    days = [_Dated(entry.day, entry.source, entry.index) for entry in rows.entries]
+    sheet_rows: dict[tuple[str, int, Day], _Dated] = {}
+    for reading in rows.readings:
+        if reading.entry is None:
+            key = (reading.source.file, reading.source.line, reading.day)
+            sheet_rows.setdefault(key, _Dated(reading.day, reading.source, None))
+    return (*days, *sheet_rows.values())
+
+
+def last_date(run: Run) -> date | None:
+    """The last date that anything is recorded on; None where days have no dates."""
+    days = [entry.day.first for entry in run.rows.entries]
+    days += [reading.day.first for reading in run.rows.readings if reading.entry is None]
+    return run.setup.start.date_of(max(days)) if days else None
+
+
+def before_start(context: Context) -> Iterator[Finding]:
     """Nothing is recorded before day 0."""
-    start = case.run.setup.start
-    for item in case.days:
+    start = context.run.setup.start
+    for item in context.once(_recorded_days):
         if item.day.last >= 0:
             continue
         when = start.date_of(item.day.last)
@@ -34,14 +63,11 @@ def before_start(case: Case) -> Iterator[Finding]:
         )
 
 
-def in_the_future(case: Case) -> Iterator[Finding]:
-    """Nothing is recorded that is yet to come; only where days have dates."""
-    last = last_date(case.run)
-    if last is None or last <= case.today:
-        return
-    for item in case.days:
-        when = case.run.setup.start.date_of(item.day.first)
-        if when is None or when <= case.today:
+def in_the_future(context: Context) -> Iterator[Finding]:
+    """Nothing is recorded on a date after today, where days have dates."""
+    for item in context.once(_recorded_days):
+        when = context.run.setup.start.date_of(item.day.first)
+        if when is None or when <= context.today:
             continue
         yield Finding(
             "in-the-future",
@@ -49,17 +75,17 @@ def in_the_future(case: Case) -> Iterator[Finding]:
             f"{the_day(item.day)} is {when.isoformat()}, which is yet to come",
             "check the day and `start`",
             when.isoformat(),
-            f"{case.today.isoformat()} or earlier",
+            f"{context.today.isoformat()} or earlier",
         )
 
 
-def after_the_end(case: Case) -> Iterator[Finding]:
-    """Nothing follows an end that cleared the plants; a second end is told apart."""
-    end = case.run.ended
+def after_the_end(context: Context) -> Iterator[Finding]:
+    """Nothing follows an end that cleared the plants; a second end has a finding of its own."""
+    end = context.run.ended
     if end is None or end.kept is not False:
         return
-    ends = {event.entry for event in case.run.rows.of(Deed.END)}
-    for item in case.days:
+    ends = {event.entry for event in context.run.rows.of(Ending)}
+    for item in context.once(_recorded_days):
         if item.day.first <= end.day.last or item.entry in ends:
             continue
         yield Finding(
@@ -72,13 +98,13 @@ def after_the_end(case: Case) -> Iterator[Finding]:
         )
 
 
-def after_end_kept(case: Case) -> Iterator[Finding]:
+def after_end_kept(context: Context) -> Iterator[Finding]:
     """An end before later entries says what became of the plants."""
-    end = case.run.ended
+    end = context.run.ended
     if end is None or end.kept is not None:
         return
-    ends = {event.entry for event in case.run.rows.of(Deed.END)}
-    follow = (item for item in case.days if item.day.first > end.day.last)
+    ends = {event.entry for event in context.run.rows.of(Ending)}
+    follow = (item for item in context.once(_recorded_days) if item.day.first > end.day.last)
     later = next((item for item in follow if item.entry not in ends), None)
     if later is None:
         return
@@ -91,25 +117,23 @@ def after_end_kept(case: Case) -> Iterator[Finding]:
     )
 
 
-def two_ends(case: Case) -> Iterator[Finding]:
+def two_ends(context: Context) -> Iterator[Finding]:
     """A run ends once."""
-    first, *more = case.run.rows.of(Deed.END) or (None,)
-    for end in more:
-        if first is None or end is None:
-            continue
+    ends = context.run.rows.of(Ending)
+    for end in ends[1:]:
         yield Finding(
             "two-ends",
             end.source,
-            f"the run ended {on_day(first.day)}; it cannot end again {on_day(end.day)}",
+            f"the run ended {on_day(ends[0].day)}; it cannot end again {on_day(end.day)}",
             "remove one of the two ends",
             the_day(end.day),
             "one `end`",
         )
 
 
-def out_of_order(case: Case) -> Iterator[Finding]:
-    """Entries are written in the order of their days; of a disorder the fewest entries are named."""
-    written = sorted(case.run.rows.entries, key=lambda entry: entry.source)
+def out_of_order(context: Context) -> Iterator[Finding]:
+    """Entries are written in the order of their days; the fewest entries that need to be moved are reported."""
+    written = sorted(context.run.rows.entries, key=lambda entry: entry.source)
     kept = _longest_in_order([entry.day.first for entry in written])
     for place, entry in enumerate(written):
         if place in kept:
@@ -134,7 +158,7 @@ def _first(entry: Entry) -> int:
 
 
 def _longest_in_order(days: Sequence[int]) -> frozenset[int]:
-    """Places of a longest run of days that never falls; of two equals the one written earlier stays.
+    """Indices of a longest subsequence of days that never falls; of two equally long, the one written earlier.
 
     Patience sorting from the end backwards (M. Fredman, Discrete Mathematics 11, 1975, 29-35; from memory).
     """

@@ -1,7 +1,7 @@
-"""Personal details in texts that are published, and photos that carry a location.
+"""Personal details in published texts, and photos that carry a location.
 
-In: a case. Out: warnings. Only what can hardly be anything else is said: a false alarm in every second note
-would teach authors to look past all of them. Private texts never reach this stage.
+In: the context of a run. Out: warnings. The patterns are narrow: false alarms in every second note would teach authors to
+ignore all of them. Private texts never reach this stage.
 """
 
 from __future__ import annotations
@@ -16,48 +16,48 @@ from typing import Literal, NamedTuple
 from sitegen.core.findings.finding import Finding, Source
 from sitegen.core.language.text import plural
 from sitegen.core.records.rows import Run
-from sitegen.judge.case import Case
+from sitegen.judge.context import Context
 
 _SHAPES = bytes.maketrans(
     (ascii_uppercase + ascii_lowercase + digits).encode(), b"A" * 26 + b"a" * 26 + b"0" * 10
 )
 
 
-class Looks(NamedTuple):
-    """A text as it is, in capitals, and as a shape: `A`, `a` and `0` for each letter and digit of ASCII."""
+class Forms(NamedTuple):
+    """A text in three forms: as it is, in capitals, and as a shape: `A`, `a`, `0` for letters and digits of ASCII."""
 
     text: str
     capitals: str
     shape: str
 
     @classmethod
-    def of(cls, text: str) -> Looks:
-        """How a text looks."""
+    def of(cls, text: str) -> Forms:
+        """The forms of a text."""
         raw = text.encode("utf-8", "replace")
         return cls(text, raw.upper().decode(), raw.translate(_SHAPES).decode())
 
 
 @dataclass(frozen=True, slots=True)
 class Detail:
-    """A kind of personal detail: how it looks, and what must hold beside.
+    """A kind of personal detail: a pattern, and a check of each match.
 
-    A text that holds such a detail has one of `signs` in one of its looks: they are quickly looked for.
+    A text that matches the pattern has one of `signs` in the form `form`: searching for them first is much faster.
     """
 
-    what: str
-    look: Literal["text", "capitals", "shape"]
+    name: str
+    form: Literal["text", "capitals", "shape"]
     signs: tuple[str, ...]
     pattern: re.Pattern[str]
-    holds: Callable[[str], bool] = bool
+    is_valid: Callable[[str], bool] = bool
 
-    def may_be_in(self, looks: Looks) -> bool:
-        """Whether a text is worth a closer look."""
-        look: str = getattr(looks, self.look)
-        return any(sign in look for sign in self.signs)
+    def may_be_in(self, forms: Forms) -> bool:
+        """Whether a text has one of the signs."""
+        form: str = getattr(forms, self.form)
+        return any(sign in form for sign in self.signs)
 
 
 class _Text(NamedTuple):
-    """A text that a page will show, with where it is written."""
+    """A published text and its place; `whole_file` if it is all of the file."""
 
     text: str
     source: Source
@@ -69,17 +69,17 @@ _FILE_ENDINGS = (".jpg", ".jpeg", ".png", ".webp", ".heic", ".svg", ".gif")
 
 
 def _is_mail(text: str) -> bool:
-    """A host that someone can own (RFC 2606 keeps some for examples), and no `leaf@2x.png`."""
+    """Whether the host is no reserved one (RFC 2606), and the text no name of a file such as `leaf@2x.png`."""
     return not text.lower().endswith((*_RESERVED_HOSTS, *_FILE_ENDINGS))
 
 
 def _is_phone(text: str) -> bool:
-    """As many digits as a number with its country can have (ITU-T E.164: at most 15), or a national one."""
+    """Whether it has as many digits as a telephone number (ITU-T E.164: at most 15; at least 7 from memory)."""
     return 7 <= sum(letter.isdigit() for letter in text) <= 15
 
 
 def _is_account(text: str) -> bool:
-    """The check digits of ISO 13616: the number, rearranged and spelled in digits, is 1 modulo 97."""
+    """Whether the check digits are right (ISO 13616): the number, rearranged and in digits, is 1 modulo 97."""
     bare = text.replace(" ", "")
     digits = "".join(str(int(letter, 36)) for letter in bare[4:] + bare[:4])
     return int(digits) % 97 == 1
@@ -105,14 +105,12 @@ DETAILS = (
         "text",
         ("+",),
         re.compile(r"(?<![\w.+])\+\d(?:[ ()./-]{0,2}\d){7,14}(?![\w])"),
-        _is_phone,
     ),
     Detail(
         "a telephone number",
         "shape",
         ("-0000", ".0000"),
         re.compile(r"(?<![\w.-])(?:\([0-9]{3}\) ?|[0-9]{3}[-. ])[0-9]{3}[-.][0-9]{4}(?![\w-])"),
-        _is_phone,
     ),
     Detail(
         "a telephone number",
@@ -150,7 +148,7 @@ _LINK = re.compile(r"https?://\S+")
 
 
 def _texts(run: Run) -> Iterator[_Text]:
-    """Every text of a run that pages show."""
+    """Every text of a run that is published."""
     setup, rows = run.setup, run.rows
     head = {
         "title": setup.title,
@@ -176,41 +174,42 @@ def _beside(run: Run, *parts: str) -> Source:
     return Source(str(PurePosixPath(run.setup.source.file).parent.joinpath(*parts)))
 
 
-def personal_detail(case: Case) -> Iterator[Finding]:
-    """No public text holds what looks like an address, an account or a telephone number."""
-    texts = list(_texts(case.run))
-    together = Looks.of(_unlinked("\n".join(text.text for text in texts)))
-    signed = [detail for detail in DETAILS if detail.may_be_in(together)]
-    for text in texts if signed else ():
-        for detail, start, found in _found(_unlinked(text.text), signed):
+def personal_detail(context: Context) -> Iterator[Finding]:
+    """No published text has a part that looks like an address, an account or a telephone number."""
+    texts = list(_texts(context.run))
+    # All texts together: most runs have no sign at all, and their texts need not be searched one by one.
+    together = Forms.of(_without_links("\n".join(text.text for text in texts)))
+    possible = [detail for detail in DETAILS if detail.may_be_in(together)]
+    for text in texts if possible else ():
+        for detail, start, found in _found(_without_links(text.text), possible):
             yield Finding(
                 "personal-detail",
                 _place(text, start, len(found)),
-                f"`{found}` looks like {detail.what}, and this text is published",
+                f"`{found}` looks like {detail.name}, and this text is published",
                 "remove it, if it is not meant for everyone",
                 found,
             )
 
 
-def _unlinked(text: str) -> str:
-    """A text with its links left blank."""
+def _without_links(text: str) -> str:
+    """A text with spaces in place of its links."""
     return _LINK.sub(lambda link: " " * len(link.group()), text) if "://" in text else text
 
 
 def _found(text: str, details: Iterable[Detail]) -> Iterator[tuple[Detail, int, str]]:
-    """Details in a text; of two at one place the first kind in the table."""
+    """The details in a text; of two that overlap, the first in the table."""
     taken: list[tuple[int, int]] = []
     for detail in details:
         for match in detail.pattern.finditer(text):
             start, stop = match.span()
-            if any(start < b and a < stop for a, b in taken) or not detail.holds(match.group()):
+            if any(start < b and a < stop for a, b in taken) or not detail.is_valid(match.group()):
                 continue
             taken.append((start, stop))
             yield detail, start, match.group()
 
 
 def _place(text: _Text, start: int, width: int) -> Source:
-    """Where in its file a part of a text stands, as narrow as is known."""
+    """The place of a part of a text, as narrow as it is known."""
     if text.whole_file:
         before = text.text[:start]
         line_start = before.rfind("\n") + 1
@@ -219,17 +218,17 @@ def _place(text: _Text, start: int, width: int) -> Source:
     return text.source.part(start, width) if plain_scalar else text.source
 
 
-def photo_location(case: Case) -> Iterator[Finding]:
-    """Photos that carry a location are said once a run, at the first of them."""
-    located = [photo.file for photo in case.run.photo_files if photo.located]
+def photo_location(context: Context) -> Iterator[Finding]:
+    """Photos that carry a location share one finding, at the first of them."""
+    located = [photo.file for photo in context.run.photo_files if photo.located]
     if not located:
         return
     more = len(located) - 1
     also = f", and so {'does' if more == 1 else 'do'} {plural(more, 'more photo')}" if more else ""
-    named = {photo.file: photo.source for photo in reversed(case.run.rows.photos)}
+    named = {photo.file: photo.source for photo in reversed(context.run.rows.photos)}
     yield Finding(
         "photo-location",
-        named.get(located[0], _beside(case.run, "photos", PurePosixPath(located[0]).name)),
+        named.get(located[0], _beside(context.run, "photos", PurePosixPath(located[0]).name)),
         f"`{located[0]}` carries the place where it was taken{also}; what is published does not",
         "remove the location before you pass the file itself on",
         plural(len(located), "photo"),

@@ -1,6 +1,6 @@
-"""What a record lacks: a log, a sowing, an end, an answer, news for long.
+"""Parts that a record lacks: a log, a sowing, an end, an answer; and long times without an entry.
 
-In: a case. Out: findings about the whole of a run.
+In: the context of a run. Out: findings about the whole of a run.
 """
 
 from __future__ import annotations
@@ -13,45 +13,45 @@ from sitegen.core.findings.finding import Finding
 from sitegen.core.language.text import plural
 from sitegen.core.records.rows import Deed, Run
 from sitegen.core.values.day import Day
-from sitegen.judge.case import Case
-from sitegen.judge.words import on_day, the_day
+from sitegen.judge.context import Context
+from sitegen.judge.wording import on_day, the_day
 
-# Days without a word before it is asked what happened. Common practice, no source.
+# Days without an entry before a finding asks what happened. Common practice, no source.
 LONG_GAP = 28
 LONG_SILENCE = 60
 
 
-def no_log(case: Case) -> Iterator[Finding]:
-    """An experiment has a log; one that is there and could not be read has been said already."""
-    if not case.run.rows.entries and "log" not in dict(case.run.setup.spans):
+def no_log(context: Context) -> Iterator[Finding]:
+    """An experiment has a log; one that could not be read has findings of its own."""
+    if not context.run.rows.entries and "log" not in dict(context.run.setup.spans):
         yield Finding(
             "no-log",
-            case.head,
-            f"`{case.run.id}` has no log",
+            context.log_source,
+            f"`{context.run.id}` has no log",
             "write at least one entry under `log`",
             expected="log",
         )
 
 
-def nothing_sown(case: Case) -> Iterator[Finding]:
-    """A log says what was sown."""
-    if case.run.rows.entries and not case.run.rows.of(Deed.SOW):
+def nothing_sown(context: Context) -> Iterator[Finding]:
+    """A log records a sowing."""
+    if context.run.rows.entries and not context.run.rows.of(Deed.SOW):
         yield Finding(
             "nothing-sown",
-            case.head,
+            context.log_source,
             "the log never says what was sown",
             "write `sow` in the entry of the day of sowing",
             expected="sow",
         )
 
 
-def long_gap(case: Case) -> Iterator[Finding]:
+def long_gap(context: Context) -> Iterator[Finding]:
     """While a run goes on, no four weeks pass without an entry or a spreadsheet's reading."""
-    rows, end = case.run.rows, case.run.ended
-    looks = [(entry.day, entry.source) for entry in rows.entries]
-    looks += [(reading.day, reading.source) for reading in rows.readings if reading.entry is None]
-    looks.sort(key=lambda look: (look[0].last, look[1]))
-    for (before, _), (after, source) in pairwise(looks):
+    rows, end = context.run.rows, context.run.ended
+    dated = [(entry.day, entry.source) for entry in rows.entries]
+    dated += [(reading.day, reading.source) for reading in rows.readings if reading.entry is None]
+    dated.sort(key=lambda each: (each[0].last, each[1]))
+    for (before, _), (after, source) in pairwise(dated):
         gap = after.first - before.last
         if gap <= LONG_GAP or (end and before.first >= end.day.first):
             continue
@@ -66,36 +66,36 @@ def long_gap(case: Case) -> Iterator[Finding]:
 
 
 def goes_silent(run: Run) -> date | None:
-    """The first day on which a run without an end has had no news for long; None where that never comes."""
+    """The date from which a run without an end has had no entry for long; None where it ended or has no date."""
     start = run.setup.start.latest
     if run.ended or start is None or not run.rows.entries:
         return None
     return start + timedelta(days=run.last_day + LONG_SILENCE + 1)
 
 
-def no_end(case: Case) -> Iterator[Finding]:
-    """A run without news for long says that it ended."""
-    silent = goes_silent(case.run)
-    if silent is None or case.today < silent:
+def no_end(context: Context) -> Iterator[Finding]:
+    """A run without an entry for long records its end."""
+    silent = goes_silent(context.run)
+    if silent is None or context.today < silent:
         return
     yield Finding(
         "no-end",
-        max(case.run.rows.entries, key=lambda entry: entry.day.last).source,
-        f"the last record is of {the_day(Day.on(case.run.last_day))}, more than {LONG_SILENCE} days ago, "
+        max(context.run.rows.entries, key=lambda entry: entry.day.last).source,
+        f"the last record is of {the_day(Day.on(context.run.last_day))}, more than {LONG_SILENCE} days ago, "
         "and nothing says that the run ended",
         "write `end` in the last entry, with why",
         expected="end",
     )
 
 
-def no_answer(case: Case) -> Iterator[Finding]:
+def no_answer(context: Context) -> Iterator[Finding]:
     """A run that ended has an answer."""
-    end = case.run.ended
-    if end is None or case.run.setup.answer is not None:
+    end = context.run.ended
+    if end is None or context.run.setup.answer is not None:
         return
     yield Finding(
         "no-answer",
-        case.run.setup.at("question") if case.run.setup.question else end.source,
+        context.run.setup.at("question") if context.run.setup.question else end.source,
         f"the run ended {on_day(end.day)} without an answer",
         "write `answer` with a verdict: `again`, `not again` or `undecided`",
         expected="answer",

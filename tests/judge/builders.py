@@ -32,8 +32,8 @@ from sitegen.core.records.tables import event_of
 from sitegen.core.values.day import Day, Start
 from sitegen.core.values.quantity import Quantity, counted, exactly
 from sitegen.core.values.units import Dimension
-from sitegen.judge import RULES, judge
-from sitegen.judge.case import Case
+from sitegen.judge import judge
+from sitegen.judge.context import Context, Rule
 
 FILE = "e.yaml"
 TODAY = dt.date(2025, 6, 1)
@@ -246,7 +246,6 @@ def said(made: Run, today: dt.date = TODAY) -> list[str]:
     return [finding_line(finding) for finding in findings(made, today)]
 
 
-def by(rule: str, made: Run, today: dt.date = TODAY) -> list[str]:
-    """What one rule says of a run, on one line each."""
-    check = next(r.check for r in RULES if r.name == rule)
-    return [finding_line(finding) for finding in check(Case.of(made, today))]
+def by(rule: Rule, made: Run, today: dt.date = TODAY) -> list[str]:
+    """The findings of one rule, one on each line."""
+    return [finding_line(finding) for finding in rule(Context.of(made, today))]

@@ -7,6 +7,7 @@ from dataclasses import replace
 from sitegen.core.findings.finding import Source
 from sitegen.core.records.rows import Photo, PhotoFile, Run, Which
 from sitegen.core.values.day import Day
+from sitegen.judge.blocks import bad_block, placed_twice, unknown_in_block
 from tests.judge.builders import by, run, sown
 
 DAY = Day.on(20)
@@ -27,7 +28,7 @@ def test_bad_block() -> None:
         "```chart", "```", "```strip", "P1", "our best", "```", "```photo", "a.jpg", "one", "two", "```"
     )
 
-    assert by("blocks of the recap", made) == [
+    assert by(bad_block, made) == [
         (
             "recap.md:1:4: error[bad-block]: a `chart` block that names nothing"
             " (write the name of a chart on the next line, such as `height`)"
@@ -47,7 +48,7 @@ def test_placed_twice() -> None:
     """A page shows a thing once; a chart and a photo of one name are two things."""
     made = recap("```photo", "height.jpg", "```", "```chart", "height", "```", "```chart", "height", "```")
 
-    assert by("blocks written twice", made) == [
+    assert by(placed_twice, made) == [
         (
             "recap.md:8:1: error[placed-twice]: the chart `height` stands on line 5 already"
             " (remove one of the two blocks)"
@@ -59,14 +60,14 @@ def test_missing_photo() -> None:
     """A slip of the pen leads to the file that is there."""
     made = recap("```photo", "frist-cut.jpg", "```", photos=(("first-cut.jpg", ()),))
 
-    assert by("what blocks name", made) == [
+    assert by(unknown_in_block, made) == [
         "recap.md:2:1: error[missing-photo]: `frist-cut.jpg` is not in photos/ (write `first-cut.jpg`)"
     ]
 
 
 def test_unknown_plant() -> None:
     """A strip is of a plant, a group or all."""
-    assert by("what blocks name", recap("```strip", "p1", "```")) == [
+    assert by(unknown_in_block, recap("```strip", "p1", "```")) == [
         "recap.md:2:1: error[unknown-plant]: `p1` is not a plant or group of this experiment (write `P1`)"
     ]
 
@@ -75,13 +76,13 @@ def test_empty_strip() -> None:
     """A photo of two plants is no photo of one of them, and one of nobody knows whom is of none."""
     photos = (("both.jpg", ("P1", "P2")), ("some.jpg", ()))
 
-    assert by("what blocks name", recap("```strip", "P1", "```", photos=photos)) == [
+    assert by(unknown_in_block, recap("```strip", "P1", "```", photos=photos)) == [
         (
             "recap.md:2:1: error[empty-strip]: no photo shows `P1` alone"
             " (name it in the log: `photo: {file: …, plants: P1}`; or remove the block)"
         )
     ]
-    assert by("what blocks name", recap("```strip", "all", "```")) == [
+    assert by(unknown_in_block, recap("```strip", "all", "```")) == [
         (
             "recap.md:2:1: error[empty-strip]: photos/ holds no photo"
             " (put pictures into photos/, or remove the block)"
@@ -96,5 +97,5 @@ def test_what_is_there_is_not_found_fault_with() -> None:
         photos=(("one.jpg", ("P1",)),),
     )
 
-    assert by("what blocks name", made) == []
-    assert by("blocks of the recap", made) == []
+    assert by(unknown_in_block, made) == []
+    assert by(bad_block, made) == []

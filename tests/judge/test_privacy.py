@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from sitegen.core.findings.finding import Source
 from sitegen.core.records.rows import Deed, PhotoFile, Run
-from sitegen.judge.privacy import DETAILS, Detail, Looks
+from sitegen.judge.privacy import DETAILS, Detail, Forms, personal_detail, photo_location
 from tests.judge.builders import by, done, findings, run, setup, sown
 
 MEND = "and this text is published (remove it, if it is not meant for everyone)"
@@ -36,7 +36,7 @@ def noted(text: str) -> Run:
 )
 def test_personal_detail(text: str, found: str, what: str) -> None:
     """What looks like a way to reach someone is asked about."""
-    assert by("personal details", noted(text)) == [
+    assert by(personal_detail, noted(text)) == [
         f"e.yaml:105:5: warning[personal-detail]: `{found}` looks like {what}, {MEND}"
     ]
 
@@ -57,7 +57,7 @@ def test_personal_detail(text: str, found: str, what: str) -> None:
 )
 def test_no_personal_detail(text: str) -> None:
     """Days, weights, readings, links and reserved hosts are no personal details."""
-    assert by("personal details", noted(text)) == []
+    assert by(personal_detail, noted(text)) == []
 
 
 def places(made: Run) -> list[Source]:
@@ -91,7 +91,7 @@ def test_detail_in_the_head() -> None:
     """The texts of the head are published too."""
     made = run(sown(), head=setup(question="Will bob@farm.co like it?"))
 
-    assert by("personal details", made) == [
+    assert by(personal_detail, made) == [
         f"e.yaml:4:5: warning[personal-detail]: `bob@farm.co` looks like a mail address, {MEND}"
     ]
 
@@ -100,7 +100,7 @@ def test_photos_with_a_location() -> None:
     """Photos that carry a location are said once, at the first."""
     files = PhotoFile("a.jpg"), PhotoFile("b.jpg", located=True), PhotoFile("c.jpg", located=True)
 
-    assert by("photo locations", run(sown(), photo_files=files)) == [
+    assert by(photo_location, run(sown(), photo_files=files)) == [
         (
             "photos/b.jpg:1:1: warning[photo-location]: `b.jpg` carries the place where it was taken, "
             "and so does 1 more photo; what is published does not "
@@ -111,11 +111,11 @@ def test_photos_with_a_location() -> None:
 
 def test_photos_without_a_location() -> None:
     """Photos without a location are not spoken of."""
-    assert by("photo locations", run(sown(), photo_files=(PhotoFile("a.jpg"),))) == []
+    assert by(photo_location, run(sown(), photo_files=(PhotoFile("a.jpg"),))) == []
 
 
 @pytest.mark.parametrize("detail", DETAILS, ids=lambda detail: detail.pattern.pattern)
 @given(data=st.data())
 def test_a_detail_has_its_sign(detail: Detail, data: st.DataObject) -> None:
     """What is looked for first is in every text that holds such a detail."""
-    assert detail.may_be_in(Looks.of(data.draw(st.from_regex(detail.pattern))))
+    assert detail.may_be_in(Forms.of(data.draw(st.from_regex(detail.pattern))))

@@ -1,6 +1,6 @@
-"""Numbers of plants against the plants that stand, and counts that fall.
+"""Numbers of plants compared with the plants that stand, and counts that fall.
 
-In: a case. Out: findings about `2 of 6`, milestone counts and running tallies.
+In: the context of a run. Out: findings about `2 of 6`, milestone counts and running tallies.
 """
 
 from __future__ import annotations
@@ -11,15 +11,15 @@ from typing import NamedTuple
 from sitegen.core.findings.finding import Finding, Source
 from sitegen.core.records.rows import Deed, MilestoneRow, Run, Tally, Which
 from sitegen.core.values.day import Day
-from sitegen.judge.case import Case
+from sitegen.judge.context import Context
 from sitegen.judge.milestones import fewer_by
-from sitegen.judge.words import amount, on_day
+from sitegen.judge.wording import amount, on_day
 
 _OF_SEEDS = frozenset({Deed.SOW, Deed.SPROUTED})
 
 
 class _Counted(NamedTuple):
-    """A number of plants as written."""
+    """A number of plants as written; `from_start` if it includes plants lost since."""
 
     which: Which
     day: Day
@@ -37,9 +37,8 @@ def _counted(run: Run) -> Iterator[_Counted]:
         if reading.which:
             yield _Counted(reading.which, reading.day, reading.source, reading.tub)
     for pick in rows.picks:
-        yield _Counted(
-            pick.which, pick.day, pick.source, "".join(pick.tubs[:1]) if len(pick.tubs) == 1 else ""
-        )
+        tub = pick.tubs[0] if len(pick.tubs) == 1 else ""
+        yield _Counted(pick.which, pick.day, pick.source, tub)
     for photo in rows.photos:
         if photo.which:
             yield _Counted(photo.which, photo.day, photo.source)
@@ -49,16 +48,16 @@ def _counted(run: Run) -> Iterator[_Counted]:
         yield _Counted(tally.which, tally.day, tally.source, from_start=True)
 
 
-def count_of_plants(case: Case) -> Iterator[Finding]:
+def count_of_plants(context: Context) -> Iterator[Finding]:
     """`2 of 6` fits the plants that stood on the day, the day's own losses counted or not."""
-    for item in _counted(case.run):
+    for item in _counted(context.run):
         count, of = item.which.count, item.which.of
         if item.which.named or count is None:
             continue
-        standing = case.standing(item.day.first)
+        standing = context.standing(item.day.first)
         if of in (None, standing) and count <= standing:
             continue
-        fits = _fitting(case, item)
+        fits = _fitting(context, item)
         if (of is None or of in fits) and count <= max(fits):
             continue
         were = "was" if standing == 1 else "were"
@@ -72,15 +71,15 @@ def count_of_plants(case: Case) -> Iterator[Finding]:
         )
 
 
-def _fitting(case: Case, item: _Counted) -> frozenset[int]:
-    """The numbers of plants that a count may be of."""
+def _fitting(context: Context, item: _Counted) -> frozenset[int]:
+    """The totals that a count may refer to: the plants of the run or of the tub, before or after losses of the day."""
     days = range(item.day.first - 1, item.day.last + 1)
-    fits = {case.standing(day) for day in days}
+    fits = {context.standing(day) for day in days}
     if item.tub:
-        here = case.roster
-        fits |= {sum(here.tub_of(p, day) == item.tub for p in here.standing(day)) for day in days}
+        roster = context.roster
+        fits |= {sum(roster.tub_of(p, day) == item.tub for p in roster.standing(day)) for day in days}
     if item.from_start:
-        fits |= set(range(min(fits), len(case.run.setup.plants) + 1))
+        fits |= set(range(min(fits), len(context.run.setup.plants) + 1))
     return frozenset(fits)
 
 
@@ -92,11 +91,11 @@ def _mend(count: int, of: int | None, standing: int) -> str:
     return f"write `{count} of {standing}`"
 
 
-def milestone_went_down(case: Case) -> Iterator[Finding]:
-    """Plants at a milestone are counted from the start: fewer only where some were lost or sown anew."""
+def milestone_went_down(context: Context) -> Iterator[Finding]:
+    """The number of plants at a milestone, counted from the start, falls only by plants lost or sown again."""
     most: dict[str, tuple[int, MilestoneRow]] = {}
     named: dict[str, set[str]] = {}
-    for row in case.run.rows.milestones:
+    for row in context.run.rows.milestones:
         if not row.reached or row.which.nobody:
             continue
         reached = named.setdefault(row.name, set())
@@ -107,26 +106,23 @@ def milestone_went_down(case: Case) -> Iterator[Finding]:
         before = most.get(row.name)
         if before is None or number >= before[0]:
             most[row.name] = (number, row)
-        elif not row.which.named and before[0] - number > fewer_by(case, before[1], row):
-            yield _fell(row, before[1], f"{number}", f"{before[0]}")
+        elif not row.which.named and before[0] - number > fewer_by(context, before[1], row):
+            yield Finding(
+                "count-went-down",
+                row.source,
+                f"`{row.name}` counted {before[0]} {on_day(before[1].day)}; "
+                f"it cannot be {number} {on_day(row.day)}",
+                "write how many have reached it since the start",
+                f"{number}",
+                f"{before[0]} or more",
+            )
 
 
-def _fell(row: MilestoneRow, before: MilestoneRow, number: str, most: str) -> Finding:
-    return Finding(
-        "count-went-down",
-        row.source,
-        f"`{row.name}` counted {most} {on_day(before.day)}; it cannot be {number} {on_day(row.day)}",
-        "write how many have reached it since the start",
-        number,
-        f"{most} or more",
-    )
-
-
-def tally_went_down(case: Case) -> Iterator[Finding]:
+def tally_went_down(context: Context) -> Iterator[Finding]:
     """A running tally never falls."""
     last: dict[tuple[str, ...], Tally] = {}
-    for tally in case.run.rows.tallies:
-        key = case.about(tally.which)
+    for tally in context.run.rows.tallies:
+        key = context.about(tally.which)
         before = last.get(key)
         last[key] = tally
         if before is None or tally.amount.high is None or tally.amount.high >= before.amount.low:

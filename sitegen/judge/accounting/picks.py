@@ -1,11 +1,10 @@
-"""Picks that do not add up: written twice, more spoilt than picked, a tally below its picks.
+"""Picks that do not add up: written twice, more spoilt than picked, a running tally below its picks.
 
-In: a case. Out: findings about picks and running tallies.
+In: the context of a run. Out: findings about picks and running tallies.
 """
 
 from __future__ import annotations
 
-from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
@@ -13,17 +12,19 @@ from sitegen.core.findings.finding import Finding, Source
 from sitegen.core.records.rows import Pick, Tally
 from sitegen.core.values.quantity import Quantity
 from sitegen.core.values.units import Dimension
-from sitegen.judge.case import Case
-from sitegen.judge.words import amount, on_day, whose
+from sitegen.judge.context import Context
+from sitegen.judge.wording import amount, on_day, whose
 
 _NOWHERE = Source("")
-_ROUGH = 1.1  # an estimate may be out by a tenth before it is doubted; common practice, no source
+_ESTIMATE = 1.1  # an estimate may be wrong by a tenth. Common practice, no source.
 
 
-def same_pick_twice(case: Case) -> Iterator[Finding]:
+def same_pick_twice(context: Context) -> Iterator[Finding]:
     """No two picks of one day are alike in everything that was written."""
-    for first, *more in _alike(case.run.rows.picks):
-        for pick in more:
+    written: dict[Pick, Pick] = {}
+    for pick in context.run.rows.picks:
+        first = written.setdefault(replace(pick, entry=0, source=_NOWHERE), pick)
+        if first is not pick:
             size = amount(pick.weight) if pick.weight.known else "not weighed"
             yield Finding(
                 "same-pick-twice",
@@ -34,26 +35,9 @@ def same_pick_twice(case: Case) -> Iterator[Finding]:
             )
 
 
-def _alike(picks: Iterable[Pick]) -> Iterator[list[Pick]]:
-    """Picks grouped by all that was written; most differ in their day, plants or weight already."""
-    near: dict[tuple[int, tuple[str, ...], float], list[Pick]] = defaultdict(list)
-    for pick in picks:
-        near[pick.day.first, pick.which.ids, pick.weight.low].append(pick)
-    for group in near.values():
-        alike: dict[Pick, list[Pick]] = defaultdict(list)
-        for pick in group if len(group) > 1 else ():
-            alike[_without_place(pick)].append(pick)
-        yield from alike.values()
-
-
-def _without_place(pick: Pick) -> Pick:
-    """A pick as seen, without where and in which entry it was written."""
-    return replace(pick, entry=0, source=_NOWHERE)
-
-
-def spoilt_exceeds(case: Case) -> Iterator[Finding]:
+def spoilt_exceeds(context: Context) -> Iterator[Finding]:
     """No more pieces are spoilt than were picked."""
-    for pick in case.run.rows.picks:
+    for pick in context.run.rows.picks:
         if pick.spoilt is None or pick.count is None or pick.spoilt <= pick.count:
             continue
         yield Finding(
@@ -66,17 +50,17 @@ def spoilt_exceeds(case: Case) -> Iterator[Finding]:
         )
 
 
-def tally_below_picks(case: Case) -> Iterator[Finding]:
+def tally_below_picks(context: Context) -> Iterator[Finding]:
     """A running tally covers the picks up to its day."""
-    plants = case.run.setup.plant_ids
-    for tally in case.run.rows.tallies:
+    plants = frozenset(context.run.setup.plant_ids)
+    for tally in context.run.rows.tallies:
         if tally.amount.high is None or tally.amount.dimension is not Dimension.MASS:
             continue
-        covered = [pick for pick in case.run.rows.picks if _covered(pick, tally, plants)]
+        covered = [pick for pick in context.run.rows.picks if _covered(pick, tally, plants)]
         picked = _at_least(covered)
         rounding = (tally.amount.step + sum(pick.weight.step for pick in covered)) / 2
-        rough = _ROUGH if tally.amount.about or tally.amount.by_eye else 1.0
-        if picked <= tally.amount.high * rough + rounding:
+        tolerance = _ESTIMATE if tally.amount.about or tally.amount.by_eye else 1.0
+        if picked <= tally.amount.high * tolerance + rounding:
             continue
         sum_of_picks = amount(Quantity(picked, picked, Dimension.MASS, step=tally.amount.step))
         yield Finding(
@@ -90,15 +74,15 @@ def tally_below_picks(case: Case) -> Iterator[Finding]:
         )
 
 
-def _covered(pick: Pick, tally: Tally, plants: tuple[str, ...]) -> bool:
-    """Whether a tally certainly holds a pick; the picks of its own visit are in it."""
-    whole = not tally.which.named or set(tally.which.ids) == set(plants)
+def _covered(pick: Pick, tally: Tally, plants: frozenset[str]) -> bool:
+    """Whether a tally certainly includes a pick; those of its own visit are included."""
+    whole = not tally.which.named or plants == set(tally.which.ids)
     mine = whole or (pick.which.named and set(pick.which.ids) <= set(tally.which.ids))
     return mine and pick.day.last <= tally.day.first
 
 
 def _at_least(picks: Iterable[Pick]) -> float:
-    """The least that picks come to [g]; one that holds earlier picks, or may, is not added to them."""
+    """The lower bound of the sum of picks [g]; a pick that includes earlier ones, or may, is not added to them."""
     grams = 0.0
     for pick in picks:
         apart = pick.earlier in ("", "apart")

@@ -1,7 +1,7 @@
-"""Plants that do what they cannot: after they were lost, before they were sown, more than there are spots.
+"""Events of plants that were lost or not yet sown, more plants than spots, and stops of unknown routines.
 
-In: a case. Out: findings about single plants and tubs. A group's name or `all` does not claim that each plant
-still stands; only plants that are named one by one are held to it.
+In: the context of a run. Out: findings about single plants, tubs and routines. A group or `all` does not say that each of
+its plants still stands; only plants named one by one are checked.
 """
 
 from __future__ import annotations
@@ -11,12 +11,12 @@ from typing import NamedTuple
 
 from sitegen.core.findings.finding import Finding, Source
 from sitegen.core.language.text import closest, plural
-from sitegen.core.records.rows import Deed, Event, Run
+from sitegen.core.records.rows import Deed, Event, Run, Sowing
 from sitegen.core.values.day import Day
-from sitegen.judge.case import Case, explicit
-from sitegen.judge.words import on_day
+from sitegen.judge.context import Context, explicit
+from sitegen.judge.wording import on_day
 
-# What a plant does or has done to it; deeds that are not here may be about what is left of it.
+# Verbs of events that need a living plant; other events may be about its remains.
 _VERBS: dict[Deed, str] = {
     Deed.SPROUTED: "sprout",
     Deed.THIN: "be thinned",
@@ -32,7 +32,7 @@ _VERBS: dict[Deed, str] = {
 
 
 class _Act(NamedTuple):
-    """Something that one plant did or had done to it; what counts from the start may be said again later."""
+    """An event of one plant; `from_start` if it stays true after the plant was lost, and may be repeated then."""
 
     plant: str
     verb: str
@@ -58,14 +58,14 @@ def _acts(run: Run) -> Iterator[_Act]:
             yield _Act(plant, f"reach `{row.name}`", row.day, row.source, True)
 
 
-def lost_plant(case: Case) -> Iterator[Finding]:
-    """Nothing comes from a plant after it was lost, unless its spot was sown anew."""
-    if not case.run.rows.of(Deed.LOST):
+def lost_plant(context: Context) -> Iterator[Finding]:
+    """No event follows the loss of a plant, unless its spot was sown again."""
+    if not context.run.rows.of(Deed.LOST):
         return
     said: set[tuple[str, str]] = set()
-    for act in _acts(case.run):
-        loss = case.roster.lost_on(act.plant, by=act.day.last)
-        if loss is None or act.day.first <= loss.day.last or _sown_again(case, loss, act):
+    for act in _acts(context.run):
+        loss = context.roster.lost_on(act.plant, by=act.day.last)
+        if loss is None or act.day.first <= loss.day.last or _sown_again(context, loss, act):
             said.add((act.plant, act.verb))
             continue
         if act.from_start and (act.plant, act.verb) in said:
@@ -81,26 +81,28 @@ def lost_plant(case: Case) -> Iterator[Finding]:
         )
 
 
-def _sown_again(case: Case, loss: Event, act: _Act) -> bool:
-    return any(loss.day.first <= s.day.last and s.day.first <= act.day.last for s in case.sowings(act.plant))
+def _sown_again(context: Context, loss: Event, act: _Act) -> bool:
+    return any(
+        loss.day.first <= s.day.last and s.day.first <= act.day.last for s in context.sowings(act.plant)
+    )
 
 
-def never_sown(case: Case) -> Iterator[Finding]:
-    """Nothing comes from a plant before it was sown, in a log that says what was sown."""
-    if not case.run.rows.of(Deed.SOW):
+def never_sown(context: Context) -> Iterator[Finding]:
+    """No event of a plant precedes its sowing, in a log that records a sowing."""
+    if not context.run.rows.of(Deed.SOW):
         return
-    brought = {p for e in case.run.rows.of(Deed.TRANSPLANT) for p in case.about(e.which)}
-    sown_on = {plant: _first_sown(case, plant) for plant in case.run.setup.plant_ids}
-    for act in _acts(case.run):
+    brought = {p for e in context.run.rows.of(Deed.TRANSPLANT) for p in context.about(e.which)}
+    sown_on: dict[str, int] = {}
+    for sowing in context.run.rows.of(Sowing):
+        for plant in context.about(sowing.which):
+            sown_on[plant] = min(sowing.day.first, sown_on.get(plant, sowing.day.first))
+    for act in _acts(context.run):
         sown = sown_on.get(act.plant)
         if (sown is None and act.plant in brought) or (sown is not None and sown <= act.day.last):
             continue
-        when = "was never sown" if sown is None else f"was sown {on_day(Day.on(sown))}"
-        mend = (
-            f"write `sow` for `{act.plant}`"
-            if sown is None
-            else "check which plant it was, or its day of sowing"
-        )
+        when, mend = "was never sown", f"write `sow` for `{act.plant}`"
+        if sown is not None:
+            when, mend = f"was sown {on_day(Day.on(sown))}", "check which plant it was, or its day of sowing"
         yield Finding(
             "never-sown",
             act.source,
@@ -111,24 +113,20 @@ def never_sown(case: Case) -> Iterator[Finding]:
         )
 
 
-def _first_sown(case: Case, plant: str) -> int | None:
-    return min((sowing.day.first for sowing in case.sowings(plant)), default=None)
-
-
-def spots_exceeded(case: Case) -> Iterator[Finding]:
+def spots_exceeded(context: Context) -> Iterator[Finding]:
     """No tub holds more plants than its system has spots, at the start or after a move."""
-    setup = case.run.setup
+    setup = context.run.setup
     start = setup.at("tubs") if len(setup.tubs) > 1 else setup.at("plants")
-    yield from _too_many(case, 0, start, {p.id: p.tub for p in setup.plants})
-    for event in case.run.rows.of(Deed.MOVE):
+    yield from _too_many(context, 0, start, {p.id: p.tub for p in setup.plants})
+    for event in context.run.rows.of(Deed.MOVE):
         day = event.day.last
-        standing = case.roster.standing(day)
-        now = {plant: case.roster.tub_of(plant, day) for plant in standing}
-        yield from _too_many(case, day, event.source, {p: t for p, t in now.items() if t == event.tub})
+        standing = context.roster.standing(day)
+        now = {plant: context.roster.tub_of(plant, day) for plant in standing}
+        yield from _too_many(context, day, event.source, {p: t for p, t in now.items() if t == event.tub})
 
 
-def _too_many(case: Case, day: int, source: Source, tub_of: dict[str, str]) -> Iterator[Finding]:
-    for tub in case.run.setup.tubs:
+def _too_many(context: Context, day: int, source: Source, tub_of: dict[str, str]) -> Iterator[Finding]:
+    for tub in context.run.setup.tubs:
         number, spots = list(tub_of.values()).count(tub.id), tub.system.spots
         if spots is None or number <= spots:
             continue
@@ -144,22 +142,17 @@ def _too_many(case: Case, day: int, source: Source, tub_of: dict[str, str]) -> I
         )
 
 
-def _lit(run: Run, day: int) -> set[str]:
-    """A lamp's setting is a row of its own, and can be stopped as a routine."""
-    return {"light"} if any(light.day.first <= day for light in run.rows.lights) else set()
-
-
-def routine_unknown(case: Case) -> Iterator[Finding]:
-    """Only a routine that runs is stopped."""
+def routine_unknown(context: Context) -> Iterator[Finding]:
+    """A routine is stopped only while it runs; the light of a lamp is one too."""
     stopped: dict[str, int] = {}
-    for event in case.run.rows.of(Deed.STOP):
+    rows = context.run.rows
+    for event in rows.of(Deed.STOP):
         day = event.day.last
-        began = [
-            r for r in case.run.rows.routines if r.day.first <= day and r.day.last >= stopped.get(r.what, -1)
-        ]
-        running = {routine.what for routine in began} | _lit(case.run, day)
+        begun = [(r.what, r.day) for r in rows.routines if r.day.last >= stopped.get(r.what, -1)]
+        begun += [("light", light.day) for light in rows.lights]
+        running = {what for what, since in begun if since.first <= day}
         if event.what in running:
-            stopped[event.what] = event.day.last
+            stopped[event.what] = day
             continue
         near = closest(event.what, running)
         mend = f"write `{near}`" if near else f"write `from_now` where `{event.what}` began"

@@ -1,7 +1,7 @@
 """Seeds and seedlings: no more up than sown, no more left than up, counts that never fall.
 
-In: a case. Out: findings about sowing, sprouting and thinning. Sown numbers may be ranges; only what is
-certain is said.
+In: the context of a run. Out: findings about sowing, sprouting and thinning. Numbers of seeds may be ranges; a finding
+needs a contradiction at each number of a range.
 """
 
 from __future__ import annotations
@@ -14,13 +14,13 @@ from sitegen.core.records.rows import SeedlingCount, Sowing, Thinning
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, counted, total
 from sitegen.core.values.units import Dimension
-from sitegen.judge.case import Case
-from sitegen.judge.words import on_day, quoted
+from sitegen.judge.context import Context
+from sitegen.judge.wording import on_day, quoted
 
 
 @dataclass(frozen=True, slots=True)
 class _Up:
-    """Seedlings counted at one visit: how many, of how many seeds, in which spots; what was `_sown` there by then."""
+    """A count of seedlings in some spots, out of a number of seeds; `sown` are the seeds there by then."""
 
     event: SeedlingCount
     plants: tuple[str, ...]
@@ -30,39 +30,38 @@ class _Up:
 
     @property
     def where(self) -> str:
-        """The spots, where it is not all of them: ` in `P1``."""
+        """The spots, unless they are all spots: ` in `P1``."""
         which = self.event.which
         if which is None or not which.named:
             return ""
         return "" if which.word == "all" else f" in {quoted([which.word] if which.word else which.ids)}"
 
 
-def _counts(case: Case) -> tuple[_Up, ...]:
+def _counts(context: Context) -> tuple[_Up, ...]:
     """Every count of seedlings; `some` and `every spot` are no counts."""
     ups: list[_Up] = []
-    for event in case.run.rows.of(SeedlingCount):
-        which = event.which
-        number = event.seedlings
+    for event in context.run.rows.of(SeedlingCount):
+        which, number = event.which, event.seedlings
         if number is None and which is not None and not which.named and which.count is not None:
             number = counted(which.count)
         if number is None or not number.known or number.dimension is not Dimension.COUNT:
             continue
-        plants = case.meant(which)
+        plants = context.meant(which)
         of = event.out_of if event.out_of is not None else (which.of if which else None)
-        ups.append(_Up(event, plants, number, of, _sown(case, plants, event.day)))
+        ups.append(_Up(event, plants, number, of, _sown(context, plants, event.day)))
     return tuple(ups)
 
 
-def _sown(case: Case, plants: tuple[str, ...], until: Day) -> tuple[Quantity, Quantity] | None:
-    """Seeds in some spots by a day: those of the last sowing in each, and of all sowings.
+def _sown(context: Context, plants: tuple[str, ...], until: Day) -> tuple[Quantity, Quantity] | None:
+    """The seeds in some spots by a day: of the last sowing in each, and of all sowings.
 
-    None where a sowing has no number, or is of these and other spots together.
+    None where a sowing has no number, or one number for these and other spots together.
     """
     latest: list[Quantity] = []
     ever: list[Quantity] = []
-    sowings = [e for e in case.run.rows.of(Sowing) if e.day.first <= until.last]
+    sowings = [e for e in context.run.rows.of(Sowing) if e.day.first <= until.last]
     for place, event in enumerate(sowings):
-        about = case.about(event.which)
+        about = context.about(event.which)
         spots = [plant for plant in about if plant in plants]
         if not spots:
             continue
@@ -71,16 +70,11 @@ def _sown(case: Case, plants: tuple[str, ...], until: Day) -> tuple[Quantity, Qu
             return None
         seeds = event.seeds.times(len(spots)) if event.each else event.seeds
         ever.append(seeds)
-        later = {p for after in sowings[place + 1 :] for p in case.about(after.which)}
-        latest.append(_share(seeds, [p not in later for p in spots]))
+        later = {p for after in sowings[place + 1 :] for p in context.about(after.which)}
+        latest.append(seeds.times(sum(p not in later for p in spots) / len(spots)))  # spread evenly
     if not ever:
         return None
     return total(latest, Dimension.COUNT), total(ever, Dimension.COUNT)
-
-
-def _share(seeds: Quantity, stays: list[bool]) -> Quantity:
-    """The seeds of those spots that were not sown anew, spread evenly."""
-    return seeds.times(sum(stays) / len(stays))
 
 
 def _written(seeds: Quantity) -> str:
@@ -90,9 +84,9 @@ def _written(seeds: Quantity) -> str:
     return low if seeds.single else f"{low}-{seeds.high:.0f}"
 
 
-def too_many_sprouted(case: Case) -> Iterator[Finding]:
+def too_many_sprouted(context: Context) -> Iterator[Finding]:
     """No more seedlings come up than seeds were sown, in a spot or in all."""
-    for up in case.once(_counts):
+    for up in context.once(_counts):
         most = up.of if up.sown is None else up.sown[1].high
         if most is None or up.number.low <= most:
             continue
@@ -108,14 +102,14 @@ def too_many_sprouted(case: Case) -> Iterator[Finding]:
         )
 
 
-def seeds_disagree(case: Case) -> Iterator[Finding]:
+def seeds_disagree(context: Context) -> Iterator[Finding]:
     """The seeds of `16 of 18` are the seeds sown."""
-    for up in case.once(_counts):
+    for up in context.once(_counts):
         sown = up.sown
         if sown is None or up.of is None or any(_holds(seeds, up.of) for seeds in sown):
             continue
         if sown[1].high is not None and up.number.low > sown[1].high:
-            continue  # said by `too_many_sprouted`
+            continue  # a finding of `too_many_sprouted`
         number, seeds = _written(up.number), _written(sown[1])
         yield Finding(
             "seeds-disagree",
@@ -133,15 +127,15 @@ def _holds(seeds: Quantity, number: int) -> bool:
     return seeds.low <= number and (seeds.high is None or number <= seeds.high)
 
 
-def sprouted_went_down(case: Case) -> Iterator[Finding]:
-    """Seedlings are counted from the start: the number never falls, unless the spots were sown anew."""
+def sprouted_went_down(context: Context) -> Iterator[Finding]:
+    """Seedlings are counted from the start: the number never falls, unless the spots were sown again."""
     last: dict[tuple[str, ...], _Up] = {}
-    for up in case.once(_counts):
+    for up in context.once(_counts):
         before = last.get(up.plants)
         last[up.plants] = up
         if before is None or up.number.high is None or up.number.high >= before.number.low:
             continue
-        if case.resown(up.plants, before.event.day, up.event.day):
+        if context.resown(up.plants, before.event.day, up.event.day):
             continue
         yield Finding(
             "count-went-down",
@@ -154,17 +148,19 @@ def sprouted_went_down(case: Case) -> Iterator[Finding]:
         )
 
 
-def thinned_to_more(case: Case) -> Iterator[Finding]:
-    """Some spot at least had more seedlings than are left: `thin_to` leaves at most so many in a spot."""
-    for event in case.run.rows.of(Thinning):
+def thinned_to_more(context: Context) -> Iterator[Finding]:
+    """The number left in a spot is no greater than the number that came up in at least one of the spots."""
+    for event in context.run.rows.of(Thinning):
         if event.left is None or not event.left.known:
             continue
-        most = [_most_up(case, plant, event.day, case.once(_counts)) for plant in case.about(event.which)]
+        most = [
+            _most_up(context, plant, event.day, context.once(_counts)) for plant in context.about(event.which)
+        ]
         known = [number for number in most if number is not None]
         if len(known) < len(most) or event.left.low <= max(known, default=event.left.low):
             continue
         left, up = f"{event.left.low:.0f}", f"{max(known):.0f}"
-        named = case.about(event.which) if event.which and not event.which.word else ()
+        named = context.about(event.which) if event.which and not event.which.word else ()
         spot = quoted(named) if len(named) == 1 else "any spot"
         yield Finding(
             "thinned-to-more",
@@ -176,11 +172,11 @@ def thinned_to_more(case: Case) -> Iterator[Finding]:
         )
 
 
-def _most_up(case: Case, plant: str, until: Day, counts: tuple[_Up, ...]) -> float | None:
-    """The most seedlings that can have come up in a spot by a day; None where nothing bounds it."""
-    sown = _sown(case, (plant,), until)
+def _most_up(context: Context, plant: str, until: Day, counts: tuple[_Up, ...]) -> float | None:
+    """The largest possible number of seedlings in a spot by a day; None where it has no bound."""
+    sown = _sown(context, (plant,), until)
     bounds = [sown[0].high] if sown else []
-    since = max((s.day.first for s in case.sowings(plant) if s.day.first <= until.last), default=0)
+    since = max((s.day.first for s in context.sowings(plant) if s.day.first <= until.last), default=0)
     ups = [up for up in counts if plant in up.plants and since <= up.event.day.first <= until.last]
     latest = {up.plants: up for up in ups}
     bounds += [up.number.high for up in latest.values()]

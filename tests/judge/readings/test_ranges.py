@@ -9,6 +9,7 @@ import pytest
 from sitegen.core.records.setup import Crop
 from sitegen.core.values.quantity import exactly, unknown
 from sitegen.core.values.units import Dimension
+from sitegen.judge.readings.ranges import impossible_value, unusual_for_crop, unusual_value
 from tests.judge.builders import Row, by, ec, height, lit, named, ph, picked, read, run, setup, sown
 
 LETTUCE = Crop("leaf", "Loose-leaf lettuce", "leafy", "Lactuca sativa")
@@ -50,7 +51,7 @@ def test_impossible(row: Row, message: str) -> None:
     """A value outside what can be is an error, and is not called unusual as well."""
     made = run(sown(), row)
 
-    found = by("impossible values", made) + by("unusual values", made) + by("unusual for the crop", made)
+    found = by(impossible_value, made) + by(unusual_value, made) + by(unusual_for_crop, made)
     assert found == [f"e.yaml:120:5: error[impossible-value]: {message} ({MEND})"]
 
 
@@ -71,14 +72,14 @@ def test_impossible(row: Row, message: str) -> None:
 )
 def test_another_unit_meant(row: Row, message: str, mend: str) -> None:
     """Where the bare number is usual in another unit, that unit is offered."""
-    assert by("impossible values", run(sown(), row)) == [
+    assert by(impossible_value, run(sown(), row)) == [
         f"e.yaml:120:5: error[impossible-value]: {message} ({mend})"
     ]
 
 
 def test_fahrenheit_already() -> None:
     """A reading that was written in Fahrenheit is not mended to Fahrenheit."""
-    (found,) = by("impossible values", run(sown(), degrees("air_temperature", (170 - 32) * 5 / 9)))
+    (found,) = by(impossible_value, run(sown(), degrees("air_temperature", (170 - 32) * 5 / 9)))
 
     assert found.endswith(f"({MEND})")
 
@@ -89,14 +90,14 @@ def test_fahrenheit_already() -> None:
 )
 def test_possible_at_the_bound(row: Row) -> None:
     """The bounds themselves can be."""
-    assert by("impossible values", run(sown(), row)) == []
+    assert by(impossible_value, run(sown(), row)) == []
 
 
 def test_range_that_reaches_too_far() -> None:
     """A range that reaches beyond what can be is impossible as written."""
     wide = replace(exactly(95, Dimension.SHARE), high=105.0)
 
-    assert by("impossible values", run(sown(), read("humidity", 20, wide))) == [
+    assert by(impossible_value, run(sown(), read("humidity", 20, wide))) == [
         (
             "e.yaml:120:5: error[impossible-value]: humidity 95-105 % on day 20 cannot be: "
             f"it lies between 0 and 100 % ({MEND})"
@@ -108,7 +109,7 @@ def test_unmeasured() -> None:
     """What nobody measured lies nowhere."""
     made = run(sown(), read("ec", 20, unknown(Dimension.CONDUCTIVITY)))
 
-    assert by("impossible values", made) + by("unusual values", made) == []
+    assert by(impossible_value, made) + by(unusual_value, made) == []
 
 
 @pytest.mark.parametrize(
@@ -127,7 +128,7 @@ def test_unmeasured() -> None:
 )
 def test_unusual(row: Row, message: str) -> None:
     """A value outside what is usual is a warning."""
-    assert by("unusual values", run(sown(), row)) == [
+    assert by(unusual_value, run(sown(), row)) == [
         f"e.yaml:120:5: warning[unusual-value]: {message} ({MEND})"
     ]
 
@@ -136,17 +137,17 @@ def test_usual() -> None:
     """Values inside the bands, their ends included, are not spoken of."""
     rows = ph(20, 8), ec(20, 5), degrees("water_temperature", 30), lit(20, 12)
 
-    assert by("unusual values", run(sown(), *rows)) == []
+    assert by(unusual_value, run(sown(), *rows)) == []
 
 
 def test_plain_water_for_seedlings() -> None:
     """A low EC in the first four weeks is plain water or a weak feed."""
-    assert by("unusual values", run(sown(), ec(27, 0.1))) == []
+    assert by(unusual_value, run(sown(), ec(27, 0.1))) == []
 
 
 def test_plain_water_later() -> None:
     """A low EC later is asked about."""
-    assert by("unusual values", run(sown(), ec(28, 0.1))) == [
+    assert by(unusual_value, run(sown(), ec(28, 0.1))) == [
         (
             "e.yaml:128:5: warning[unusual-value]: EC 0.1 mS/cm on day 28 is below what is usual, "
             f"0.3-5 mS/cm ({MEND})"
@@ -156,14 +157,14 @@ def test_plain_water_later() -> None:
 
 def test_lamp_setting_repeated() -> None:
     """A lamp setting that holds is spoken of once."""
-    assert len(by("unusual values", run(sown(), lit(20, 20), lit(30, 20)))) == 1
+    assert len(by(unusual_value, run(sown(), lit(20, 20), lit(30, 20)))) == 1
 
 
 def test_unusual_for_the_crop() -> None:
     """An EC above the crop's band is said at the first reading, with the number of later ones."""
     made = run(sown(), ec(30, 2.4), ec(40, 2.5), ec(50, 2.6), head=setup(crop=LETTUCE))
 
-    assert by("unusual for the crop", made) == [
+    assert by(unusual_for_crop, made) == [
         (
             "e.yaml:130:5: warning[unusual-value]: EC 2.4 mS/cm on day 30 is above what is usual for "
             f"loose-leaf lettuce, 0.8-1.8 mS/cm (so are 2 later readings) ({UNSURE})"
@@ -175,7 +176,7 @@ def test_ph_adjusted() -> None:
     """A pH that was adjusted at once is not spoken of; one that was left is."""
     made = run(sown(), ph(20, 7.5, moment="before"), ph(21, 7.4), head=setup(crop=LETTUCE))
 
-    assert by("unusual for the crop", made) == [
+    assert by(unusual_for_crop, made) == [
         (
             "e.yaml:121:5: warning[unusual-value]: pH 7.4 on day 21 is above what is usual for "
             f"loose-leaf lettuce, 5.5-7 ({UNSURE})"
@@ -185,9 +186,9 @@ def test_ph_adjusted() -> None:
 
 def test_edge_of_the_crops_band() -> None:
     """An EC within a tenth of the band is at its edge."""
-    assert by("unusual for the crop", run(sown(), ec(30, 1.9), head=setup(crop=LETTUCE))) == []
+    assert by(unusual_for_crop, run(sown(), ec(30, 1.9), head=setup(crop=LETTUCE))) == []
 
 
 def test_crop_without_a_band() -> None:
     """A crop that no table has is held to no band of its own."""
-    assert by("unusual for the crop", run(sown(), ec(30, 4.9))) == []
+    assert by(unusual_for_crop, run(sown(), ec(30, 4.9))) == []

@@ -9,6 +9,7 @@ from sitegen.core.records.rows import Reading
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, exactly, unknown
 from sitegen.core.values.units import Dimension
+from sitegen.judge.readings.sheets import sheet_and_log
 from tests.judge.builders import by, everyone, height, read, run, sown
 
 TALL = exactly(9, Dimension.LENGTH, 1)
@@ -29,7 +30,7 @@ def test_sheet_and_log() -> None:
     """A value of the log that a spreadsheet does not share is an error there, and names the cell."""
     made = run(sown(), height(20, 9, "P1"), cell("P1", tall(12.4)))
 
-    assert by("spreadsheets", made) == [
+    assert by(sheet_and_log, made) == [
         (
             "e.yaml:120:5: error[sheet-and-log]: `height` of `P1` on day 20 is 9 cm here and 12.4 cm in line 4 "
             "of `sheet.csv` (correct the one that is wrong, or keep the value in one of the two)"
@@ -41,7 +42,7 @@ def test_said_once_for_a_value_of_several() -> None:
     """One value of the log that several cells contradict is said once, with how many more."""
     made = run(sown(), read("height", 20, TALL, everyone()), *(cell(p, tall(14)) for p in ("P3", "P1", "P2")))
 
-    assert by("spreadsheets", made) == [
+    assert by(sheet_and_log, made) == [
         (
             "e.yaml:120:5: error[sheet-and-log]: `height` of `P1` on day 20 is 9 cm here and 14 cm in line 4 "
             "of `sheet.csv` (2 more plants likewise) (correct the one that is wrong, or keep the value in one of the two)"
@@ -66,18 +67,18 @@ def test_said_once_for_a_value_of_several() -> None:
 )
 def test_agreeing(other: Reading) -> None:
     """Values within their steps, estimates within a tenth, and what is about something else agree."""
-    assert by("spreadsheets", run(sown(), height(20, 9, "P1"), other)) == []
+    assert by(sheet_and_log, run(sown(), height(20, 9, "P1"), other)) == []
 
 
 def test_one_of_two_values_is_enough() -> None:
     """A plant measured twice on a day agrees with a spreadsheet that has one of the values."""
     made = run(sown(), height(20, 9, "P1"), height(20, 14, "P1"), cell("P1", tall(14)))
 
-    assert by("spreadsheets", made) == []
+    assert by(sheet_and_log, made) == []
 
 
 def test_measured_to_another_place() -> None:
     """A height that was taken to something else is another value."""
     made = run(sown(), height(20, 9, "P1", at="lowest leaf"), cell("P1", tall(14)))
 
-    assert by("spreadsheets", made) == []
+    assert by(sheet_and_log, made) == []

@@ -1,7 +1,7 @@
-"""Spreadsheets beside the log: a plant's value that both give, for one day, is the same.
+"""Values of a plant on a day that a spreadsheet and the log both have.
 
-In: a case. Out: findings at the log's values, each naming the cell that says otherwise. Readings of a tub, sensors'
-series and days that are not certain are not compared.
+In: the context of a run. Out: errors at values of the log, each naming the cell that differs. Readings of a tub, series
+of sensors and uncertain days are not compared.
 """
 
 from __future__ import annotations
@@ -13,11 +13,11 @@ from sitegen.core.findings.finding import Finding
 from sitegen.core.language.text import plural
 from sitegen.core.records.rows import Reading
 from sitegen.core.values.quantity import Quantity
-from sitegen.judge.case import Case
-from sitegen.judge.words import amount, on_day
+from sitegen.judge.context import Context
+from sitegen.judge.wording import amount, on_day
 
-# What was estimated, here or there, may be out by a tenth. Common practice, no source.
-_ROUGH = 0.10
+# An estimate, in the log or in the spreadsheet, may be wrong by a tenth. Common practice, no source.
+_ESTIMATE = 0.10
 
 _Key = tuple[str, int, str, str, str]  # name, day, plant, what was counted, what a height was taken to
 
@@ -34,9 +34,9 @@ def _by_key(readings: tuple[Reading, ...], *, sheets: bool) -> dict[_Key, list[R
     return found
 
 
-def sheet_and_log(case: Case) -> Iterator[Finding]:
-    """A cell agrees with a value of the log for its plant and day; what plants share is said once."""
-    readings = case.run.rows.readings
+def sheet_and_log(context: Context) -> Iterator[Finding]:
+    """A cell agrees with a value of the log for its plant and day; cells that differ from one value share a finding."""
+    readings = context.run.rows.readings
     cells = _by_key(readings, sheets=True)
     logged = _by_key(readings, sheets=False) if cells else {}
     unlike: dict[Reading, list[tuple[str, Reading]]] = {}
@@ -49,9 +49,9 @@ def sheet_and_log(case: Case) -> Iterator[Finding]:
 
 
 def _agree(one: Quantity, other: Quantity) -> bool:
-    """Whether two values can be the same: they lie no further apart than the coarser of their steps."""
-    rough = _ROUGH if any(q.about or q.by_eye for q in (one, other)) else 0.0
-    allowed = max(one.step, other.step) + rough * max(one.low, other.low)
+    """Whether two values can be the same: they are no further apart than the coarser of their steps."""
+    tolerance = _ESTIMATE if any(q.about or q.by_eye for q in (one, other)) else 0.0
+    allowed = max(one.step, other.step) + tolerance * max(one.low, other.low)
     low, high = sorted((one, other), key=lambda q: q.low)
     return low.high is None or high.low - low.high <= allowed + 1e-9
 
