@@ -1,6 +1,6 @@
 """Whether the tests notice small changes of the program's meaning: `python -m tests.mutation [folder …]`.
 
-In: folders or modules of the package. Out: each mutant that no test of its own folder noticed, a table, the share that
+In: folders or modules of the package. Out: each mutant that no test of its own folder that executes it noticed, a table, the share that
 was noticed. Ends with status 1 where that is less than `--at-least`. A mutant counts as killed where a test fails, or
 takes ten times as long as before. Mutants declared equivalent (`equivalent.txt`) are not tried and count apart. Run on
 demand; 300 mutants take the better part of an hour on two cores.

@@ -89,11 +89,15 @@ class CoverageMap:
         return sorted(self.times, key=lambda name: (self.times[name], name))
 
     def order(self, file: str, lines: range) -> list[str]:
-        """All tests: those that execute one of the lines, then those that execute the file, then the others."""
+        """The tests that execute one of the lines, or else the file, or else all; the quickest first.
+
+        Lines run on import, or in processes that tests start, are no test's own. A test that is left out because its
+        part was done by another before makes a survivor of a mutant, never the reverse.
+        """
         executed = self.lines.get(file, {})
         near = {name for line in lines for name in executed.get(str(line), ())}
-        far = {name for names in executed.values() for name in names}
-        return sorted(self.quickest_first(), key=lambda name: (name not in near, name not in far))
+        wanted = near or {name for names in executed.values() for name in names} or set(self.times)
+        return [name for name in self.quickest_first() if name in wanted]
 
 
 class Recorder:

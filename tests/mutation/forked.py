@@ -52,7 +52,7 @@ def _cache_of_a_test(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pyte
 
 @dataclass
 class Tests:
-    """A run of pytest over some files, in a given order of tests, stopping at the first that fails."""
+    """A run of pytest: some tests in a given order, or all of some files, stopping at the first that fails."""
 
     root: Path
     files: Sequence[str]
@@ -63,15 +63,14 @@ class Tests:
 
     def run(self, scratch: Path) -> int:
         """The exit status of pytest; only to be called in a process of its own."""
+        files = sorted({name.partition("::")[0] for name in self.order}) or self.files
         self._ring_after(sum(self.times.values()))
         scratch.mkdir()
         os.environ["TMPDIR"] = tempfile.tempdir = str(scratch)
         arguments = ["-x", "-q", "-o", "addopts=", "--strict-markers", "-p", "no:cacheprovider"]
         arguments += ["-W", "ignore::pytest.PytestAssertRewriteWarning"]  # plugins are imported already
         arguments += ["--tb=line", "--no-header", f"--rootdir={self.root}", f"--basetemp={scratch / 'base'}"]
-        return int(
-            pytest.main([*arguments, *self.files], plugins=[self, sys.modules[__name__], *self.plugins])
-        )
+        return int(pytest.main([*arguments, *files], plugins=[self, sys.modules[__name__], *self.plugins]))
 
     def pytest_collection(self) -> None:
         """Examples are the same as ever, but a failing one is not made smaller."""
@@ -83,9 +82,10 @@ class Tests:
         settings.load_profile("mutation")
 
     def pytest_collection_modifyitems(self, items: list[pytest.Item]) -> None:
-        """Put tests in the order wanted; unknown ones last."""
-        place = {name: number for number, name in enumerate(self.order)}
-        items.sort(key=lambda item: place.get(item.nodeid, len(place)))
+        """Keep the tests that are named, in that order; all where none is."""
+        if self.order:
+            place = {name: number for number, name in enumerate(self.order)}
+            items[:] = sorted((i for i in items if i.nodeid in place), key=lambda item: place[item.nodeid])
 
     @pytest.hookimpl(wrapper=True)
     def pytest_runtest_protocol(self, item: pytest.Item) -> Iterator[None]:
