@@ -89,15 +89,16 @@ class CoverageMap:
         return sorted(self.times, key=lambda name: (self.times[name], name))
 
     def order(self, file: str, lines: range) -> list[str]:
-        """The tests that execute one of the lines, or else the file, or else all; the quickest first.
+        """The tests that execute one of the lines, the quickest first; where none does, all, those of the file first.
 
         Lines run on import, or in processes that tests start, are no test's own. A test that is left out because its
         part was done by another before makes a survivor of a mutant, never the reverse.
         """
         executed = self.lines.get(file, {})
         near = {name for line in lines for name in executed.get(str(line), ())}
-        wanted = near or {name for names in executed.values() for name in names} or set(self.times)
-        return [name for name in self.quickest_first() if name in wanted]
+        far = {name for names in executed.values() for name in names}
+        names = [name for name in self.quickest_first() if name in near or not near]
+        return sorted(names, key=lambda name: name not in far)
 
 
 class Recorder:
