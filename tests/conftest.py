@@ -1,5 +1,6 @@
 """Settings for all tests: examples are the same on every machine, nothing is timed, and no cache is anyone's own."""
 
+import os
 from collections.abc import Iterator
 
 import pytest
@@ -8,7 +9,9 @@ from hypothesis import HealthCheck, settings
 settings.register_profile(
     "project", deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow]
 )
-settings.load_profile("project")
+# Ten times as many examples, other ones each time: for a long run on demand.
+settings.register_profile("full", settings.get_profile("project"), max_examples=1000, derandomize=False)
+settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE", "project"))
 
 
 @pytest.fixture(scope="session", autouse=True)

@@ -22,11 +22,9 @@ PRINTED = Path(__file__).parent.parent / "journals" / "format"
 FOLDER = "seasons/2025-autumn/pak-choi-pairs"
 FILES = ("journal.yaml", "gear.yaml", "crops.yaml", f"{FOLDER}/experiment.yaml")
 TODAY = dt.date(2026, 1, 15)
-FEW = settings(
-    max_examples=150,
-    deadline=None,
-    suppress_health_check=[HealthCheck.function_scoped_fixture],
-    derandomize=True,
+MORE = settings(
+    max_examples=settings().max_examples * 3 // 2,
+    suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow],
 )
 PIECES = st.sampled_from(
     [*"{}[]:,-#&*!|>'\"%@`?~\n\t \0\ufeff", ": ", " #", "- ", "P1", "9 cm", "\r\n", "½", "ü", "😀"]
@@ -63,7 +61,7 @@ def _holds(checked: Checked, root: Path) -> None:
         assert (root / source.file).exists()
 
 
-@FEW
+@MORE
 @given(
     name=st.sampled_from(FILES),
     place=st.floats(0, 1),
@@ -78,7 +76,7 @@ def test_bytes(name: str, place: float, length: int, new: bytes, journal: Path) 
     _holds(_spoilt(journal, name, sound[:start] + new + sound[start + length :]), journal)
 
 
-@FEW
+@MORE
 @given(name=st.sampled_from(FILES), place=st.floats(0, 1), new=st.lists(PIECES, min_size=1, max_size=4))
 def test_signs(name: str, place: float, new: list[str], journal: Path) -> None:
     """Signs that mean something to YAML or to the format are survived wherever they fall."""
@@ -88,7 +86,7 @@ def test_signs(name: str, place: float, new: list[str], journal: Path) -> None:
     _holds(_spoilt(journal, name, (sound[:start] + "".join(new) + sound[start:]).encode()), journal)
 
 
-@FEW
+@MORE
 @given(name=st.sampled_from(FILES), places=st.lists(st.floats(0, 1), min_size=2, max_size=2))
 def test_lines(name: str, places: list[float], journal: Path) -> None:
     """Lines left out or standing in another order are survived."""
@@ -117,7 +115,7 @@ VALUES = st.recursive(
 )  # fmt: skip
 
 
-@FEW
+@MORE
 @given(entry=st.dictionaries(st.sampled_from(TABLES["entry"].keys), VALUES, min_size=1, max_size=5))
 def test_any_value_under_any_key(entry: dict[str, str], journal: Path) -> None:
     """Any value under any key of an entry is read or refused."""
@@ -127,7 +125,7 @@ def test_any_value_under_any_key(entry: dict[str, str], journal: Path) -> None:
     _holds(_spoilt(journal, FILES[3], f"{sound}  - {{{written}}}\n".encode()), journal)
 
 
-@FEW
+@MORE
 @given(head=st.dictionaries(st.sampled_from(TABLES["experiment"].keys), VALUES, min_size=1, max_size=5))
 def test_any_value_in_the_head(head: dict[str, str], journal: Path) -> None:
     """Any value under any key of the head is read or refused."""
@@ -138,7 +136,7 @@ def test_any_value_in_the_head(head: dict[str, str], journal: Path) -> None:
     _holds(_spoilt(journal, FILES[3], "\n".join([*written, *kept]).encode()), journal)
 
 
-@FEW
+@MORE
 @given(text=st.one_of(st.text(max_size=200), st.lists(PIECES, max_size=60).map("".join)))
 def test_any_text_is_a_tree_or_a_finding(text: str) -> None:
     """Any text at all gives a tree, or a finding that says why not."""
@@ -148,7 +146,7 @@ def test_any_text_is_a_tree_or_a_finding(text: str) -> None:
     assert node is not None or len(findings) > 0
 
 
-@FEW
+@MORE
 @given(
     content=st.one_of(
         st.binary(max_size=120),

@@ -239,7 +239,7 @@ RUNS = st.builds(
     lights=st.lists(LIGHTS, max_size=3),
     routines=st.lists(ROUTINES, max_size=1),
 )
-FEWER = settings(max_examples=40)
+FEWER = settings(max_examples=settings().max_examples * 2 // 5)
 
 
 def quantities(facts: Facts) -> Iterator[tuple[Figure, Quantity]]:
