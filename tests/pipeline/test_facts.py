@@ -1,0 +1,108 @@
+"""Facts for the command line: which experiments have any, and in which order."""
+
+from __future__ import annotations
+
+from datetime import date
+from pathlib import Path
+
+from sitegen.pipeline import facts_of, facts_of_package
+from tests.pipeline.bench import TODAY, Site, leaf
+
+SOUND = {
+    "one": leaf("First"),
+    "two": leaf("Second", more="draft: true\n"),
+    "three": leaf("Third", more="publish: 2026-09-01\n"),
+}
+
+
+def _broken(site: Site, name: str) -> None:
+    path = site.experiment(name) / "experiment.yaml"
+    path.write_text(path.read_text("utf-8").replace("9 cm", "9 parsecs"), "utf-8")
+
+
+def test_every_sound_experiment_has_facts(tmp_path: Path) -> None:
+    """Without names all are measured, drafts and those held back too, in the order of the journal."""
+    site = Site.of(tmp_path, SOUND)
+    journal_files, facts, findings = facts_of(site.root, (), TODAY)
+
+    assert journal_files is not None
+    assert [each.run.setup.id for each in facts] == [folder.id for folder in journal_files.folders]
+    assert {each.run.setup.id for each in facts} == {"one", "two", "three"}
+    assert findings == ()
+
+
+def test_only_those_named_are_judged(tmp_path: Path) -> None:
+    """An error in another experiment is not told, and the journal's files are all there."""
+    site = Site.of(tmp_path, SOUND)
+    _broken(site, "one")
+    journal_files, facts, findings = facts_of(site.root, ["two"], TODAY)
+
+    assert journal_files is not None
+    assert len(journal_files.folders) == 3
+    assert ([each.run.setup.id for each in facts], findings) == (["two"], ())
+
+
+def test_an_experiment_with_errors_has_findings_only(tmp_path: Path) -> None:
+    """The others are measured all the same."""
+    site = Site.of(tmp_path, SOUND)
+    _broken(site, "one")
+    _, facts, findings = facts_of(site.root, (), TODAY)
+
+    assert {each.run.setup.id for each in facts} == {"two", "three"}
+    assert [(each.code, each.source.file) for each in findings] == [
+        ("unknown-unit", "seasons/one/one/experiment.yaml")
+    ]
+
+
+def test_findings_of_the_journal_and_of_its_experiments_are_told_together(tmp_path: Path) -> None:
+    """A warning about a setting and one about a log are both there, sorted by file; both leave the facts."""
+    site = Site.of(tmp_path, {"one": leaf("First").replace("day: 20", "day: 40")}, **{"crops.yml": "{}\n"})
+    settings = site.root / "journal.yaml"
+    settings.write_text(settings.read_text("utf-8") + "tilte: Bench\n", "utf-8")
+    _, _, findings = facts_of(site.root, (), TODAY)
+
+    files = [each.source.file for each in findings]
+    assert files == sorted(files)
+    assert {"journal.yaml", "seasons/one/one/experiment.yaml"} <= set(files)
+
+
+def test_a_journal_that_cannot_be_read_has_no_facts(tmp_path: Path) -> None:
+    """Its findings say why."""
+    site = Site.of(tmp_path, SOUND)
+    (site.root / "journal.yaml").write_text("title: [", "utf-8")
+    journal_files, facts, findings = facts_of(site.root, (), TODAY)
+
+    assert (journal_files, facts) == (None, ())
+    assert [each.source.file for each in findings] == ["journal.yaml"]
+
+
+def test_facts_of_a_package_are_those_of_its_experiment(tmp_path: Path) -> None:
+    """What was written as a Data Package is measured as the journal is."""
+    site = Site.of(tmp_path, {"one": leaf("First")})
+    site.write()
+    (there,) = facts_of(site.root, ["one"], TODAY)[1]
+    journal, facts, findings = facts_of_package(site.output / "data" / "one" / "datapackage.json")
+
+    assert journal is not None
+    assert facts is not None
+    assert [each for each in findings if each.is_error] == []
+    assert facts.growth.heights == there.growth.heights != ()
+    assert (facts.run.setup.id, facts.run.setup.title) == ("one", "First")
+
+
+def test_a_package_that_is_none_has_findings_only(tmp_path: Path) -> None:
+    """A file that holds something else gives no facts."""
+    path = tmp_path / "datapackage.json"
+    path.write_text("[]", "utf-8")
+    journal, facts, findings = facts_of_package(path)
+
+    assert (journal, facts) == (None, None)
+    assert [each.is_error for each in findings] == [True]
+
+
+def test_the_day_decides_what_is_found(tmp_path: Path) -> None:
+    """A log that is silent for long is warned about from the day on which it is, stored checks or not."""
+    site = Site.of(tmp_path, {"one": leaf("First")})
+    found = [facts_of(site.root, (), day)[2] for day in (TODAY, date(2026, 12, 1), TODAY)]
+
+    assert [[each.code for each in findings] for findings in found] == [[], ["no-end"], []]
