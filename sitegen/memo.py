@@ -40,7 +40,7 @@ _MADE = (*_READ, "measure", "photos", "plot", "render", "write")
 _CODE = {
     "photos": ("photos",),
     "plot": ("plot",),
-    "render/machines": ("render/machines",),
+    "render/metadata": ("render/metadata",),
     "files": (),  # what lies on the disk, and what was found there: these entries name the code themselves
     "found": (),
     "check": (*_READ, "measure", "plot"),  # which charts a recap may place
@@ -53,7 +53,7 @@ _LIBRARIES = {
     "ingest": _PICTURES,
     "photos": _PICTURES,
     "plot": ("vl_convert_python",),
-    "render/machines": ("pillow",),
+    "render/metadata": ("pillow",),
     "check": (*_READERS, *_TEXTS, "pandas"),
     "pages": (
         *_READERS,

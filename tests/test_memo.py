@@ -683,7 +683,7 @@ def test_files_of_a_damaged_entry(names: str, tmp_path: Path) -> None:
 STAGES = {
     "photos": {"photos"},
     "plot": {"plot"},
-    "render/machines": {"render/machines"},
+    "render/metadata": {"render/metadata"},
     "files": set(),
     "found": set(),
     "ingest": {"ingest", "core"},
@@ -691,7 +691,7 @@ STAGES = {
     "check": {"ingest", "judge", "core", "pipeline", "measure", "plot"},
     "pages": {
         *{"ingest", "judge", "core", "pipeline", "measure", "photos", "plot"},
-        *{"render", "render/machines", "write"},
+        *{"render", "render/metadata", "write"},
     },
 }
 FOLDERS = STAGES["pages"] | {"app", "words"}
@@ -724,7 +724,7 @@ LIBRARIES = {
     "photos": {"pillow", "pi_heif"},
     "ingest": {"pillow", "pi_heif"},
     "plot": {"vl_convert_python"},
-    "render/machines": {"pillow"},
+    "render/metadata": {"pillow"},
     "measure": set(),
     "check": {
         *{"pillow", "pi_heif", "pyyaml", "python_calamine", "tzdata"},

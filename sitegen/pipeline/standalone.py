@@ -24,7 +24,7 @@ from sitegen.pipeline.publication import output_folder
 from sitegen.pipeline.results import Copied
 from sitegen.pipeline.snapshot import Settings, theme_of
 from sitegen.pipeline.steps import run_pages
-from sitegen.render import shared_pages, standing_alone
+from sitegen.render import shared_pages, standalone_pages
 from sitegen.write import Output, open_output, stage
 
 
@@ -123,7 +123,7 @@ def _made(
     if any(finding.is_error for finding in found):
         return (), found, held_back
     pages = (*rendered.pages, *shared_pages(inputs.context(Findings())))
-    return standing_alone(pages, folder.id, _ribbon(held_back=held_back)), found, held_back
+    return standalone_pages(pages, folder.id, _ribbon(held_back=held_back)), found, held_back
 
 
 def _ribbon(*, held_back: bool) -> str:

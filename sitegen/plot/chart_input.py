@@ -42,7 +42,7 @@ class ChartInput:
         """A tub's name for a reader."""
         return next((t.label for t in self.facts.solution.tubs if t.key == tub), tub)
 
-    def brief(self, quantity: Quantity) -> str:
+    def short_text(self, quantity: Quantity) -> str:
         """A quantity without its brackets (the other system of units): for a label in a drawing."""
         return self.say(quantity).partition("(")[0].rstrip()
 

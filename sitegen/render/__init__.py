@@ -1,7 +1,7 @@
 """Facts, charts and texts → `Page`: the templates of a theme, filled.
 
-In: `Site`. Out: every page and asset of the site, and findings. Numbers are said by `core.wording`;
-nothing is computed here.
+In: `Site`. Out: every page and asset of the site, and findings. Numbers become words in
+`core.language.wording`; nothing is computed here.
 """
 
 from __future__ import annotations
@@ -16,10 +16,10 @@ from sitegen.core.site.page import Page
 from sitegen.core.site.site_map import Neighbours, OtherPages, RunLink, SiteMap, run_link_of
 from sitegen.core.store import Store
 from sitegen.render.data import package_of
-from sitegen.render.machines import chapter_pages, for_links
+from sitegen.render.metadata import chapter_pages, link_preview
 from sitegen.render.pages.experiment import experiment, moved
 from sitegen.render.pages.index import IndexPage, index_pages
-from sitegen.render.pages.standalone import shared_pages, standing_alone
+from sitegen.render.pages.standalone import shared_pages, standalone_pages
 from sitegen.render.pages.summary import RunSummary, summary_of
 from sitegen.render.templates.context import Context, context_of
 from sitegen.render.templates.themes import Theme, find_theme
@@ -40,7 +40,7 @@ __all__ = [
     "render",
     "run_link_of",
     "shared_pages",
-    "standing_alone",
+    "standalone_pages",
     "summary_of",
 ]
 
@@ -53,15 +53,15 @@ def render(site: Site, store: Store | None = None) -> tuple[tuple[Page, ...], tu
         return (), tuple(findings)
     wording = Wording(site.journal.units, site.journal.language)
     summaries = {
-        written.facts.id: summary_of(written.facts, wording, written.pictures) for written in site.experiments
+        content.facts.id: summary_of(content.facts, wording, content.pictures) for content in site.experiments
     }
-    links = tuple(run_link_of(written.facts.run.setup) for written in site.experiments)
+    links = tuple(run_link_of(content.facts.run.setup) for content in site.experiments)
     others = SiteMap(links, site.texts, summary=summaries.__getitem__)
     context = context_of(site, theme, others, findings)
     own = [
         page
-        for written in site.experiments
-        for page in pages_of(context, written, summaries[written.facts.id], store)
+        for content in site.experiments
+        for page in pages_of(context, content, summaries[content.facts.id], store)
     ]
     seasons = [season.id for season in site.seasons]
     index = [page for each in index_pages(others, seasons, store) for page in each.make(context)]
@@ -69,13 +69,13 @@ def render(site: Site, store: Store | None = None) -> tuple[tuple[Page, ...], tu
 
 
 def pages_of(
-    context: Context, written: ExperimentContent, summary: RunSummary, store: Store | None
+    context: Context, content: ExperimentContent, summary: RunSummary, store: Store | None
 ) -> Iterator[Page]:
     """The pages of one experiment: its own, those at earlier addresses, data, chapters, the picture for links to it."""
-    package = package_of(written.facts, context.journal)
-    whole = replace(written, downloads=(*written.downloads, *package.downloads))
+    package = package_of(content.facts, context.journal)
+    whole = replace(content, downloads=(*content.downloads, *package.downloads))
     yield from experiment(context, whole, summary)
     yield from moved(context, whole)
     yield from package.pages
-    yield from chapter_pages(written.facts.run.setup)
-    yield from for_links(context.journal, context.wording, summary, store)
+    yield from chapter_pages(content.facts.run.setup)
+    yield from link_preview(context.journal, context.wording, summary, store)

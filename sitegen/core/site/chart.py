@@ -127,10 +127,10 @@ class NamedChart(Protocol):
         """Its name."""
 
 
-Asked = TypeVar("Asked", bound=NamedChart)
+AnyChart = TypeVar("AnyChart", bound=NamedChart)
 
 
-def chart_named(charts: Iterable[Asked], name: str) -> Asked | NoChart:
+def chart_named(charts: Iterable[AnyChart], name: str) -> AnyChart | NoChart:
     """The chart with a name; a known chart without data is distinguished from an unknown name."""
     drawn = {chart.name: chart for chart in charts}
     if name in drawn:

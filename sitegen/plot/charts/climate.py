@@ -24,8 +24,8 @@ from sitegen.plot.charts import climate_days
 from sitegen.plot.charts.climate_days import DayGroup
 from sitegen.plot.marks import point_marks
 from sitegen.plot.marks.point_marks import Point
-from sitegen.plot.names import visit_text
 from sitegen.plot.scale import Scale, scale_around, scale_for
+from sitegen.plot.subject_names import visit_text
 
 _AIR, _WATER = "var(--light)", "var(--water)"
 _LAYERS = (

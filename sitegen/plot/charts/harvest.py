@@ -84,7 +84,7 @@ def _is_tally(point: CumulativePoint) -> bool:
 def _total(
     part: str, sums: tuple[tuple[float, Quantity], ...], until: float, given: ChartInput
 ) -> RunningTotal:
-    said, word = given.brief(sums[-1][1]), tr(part) if part else ""
+    said, word = given.short_text(sums[-1][1]), tr(part) if part else ""
     return RunningTotal(part, f"{word}: {said}" if part else said, sums, until, word)
 
 

@@ -19,8 +19,8 @@ from sitegen.plot.chart_type import ChartType, Layer
 from sitegen.plot.charts.height_records import HeightRecord, Plateau, height_records, plateaus
 from sitegen.plot.marks import event_marks, point_marks
 from sitegen.plot.marks.point_marks import Line, Point
-from sitegen.plot.names import plants_text
 from sitegen.plot.scale import Scale, scale_for
+from sitegen.plot.subject_names import plants_text
 
 FEWEST_FOR_MEDIAN = 3  # two plants are better shown as two; custom, no source
 _STROKE = 0.06  # half a stroke where a plant stopped rising, as a share of the scale

@@ -16,7 +16,7 @@ from sitegen.core.language.catalogue import tr
 from sitegen.core.records.roster import Roster
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity
-from sitegen.plot.names import plants_of, plants_text
+from sitegen.plot.subject_names import plants_of, plants_text
 
 
 @dataclass(frozen=True, slots=True)

@@ -25,8 +25,8 @@ from sitegen.plot.chart_input import ChartInput
 from sitegen.plot.chart_type import ChartType, Layer
 from sitegen.plot.marks import point_marks
 from sitegen.plot.marks.point_marks import Line, Point
-from sitegen.plot.names import visit_text
 from sitegen.plot.scale import Scale, scale_around, scale_for
+from sitegen.plot.subject_names import visit_text
 
 _COLOUR = "var(--feed)"
 _LAYERS = (
@@ -182,7 +182,7 @@ def _band_name(usual: Quantity | None, scale: Scale, given: ChartInput) -> list[
     """The band's bounds, along its upper edge."""
     if usual is None:
         return []
-    name = tr("usual: {range}", range=given.brief(usual))
+    name = tr("usual: {range}", range=given.short_text(usual))
     end = given.facts.axis.end
     return [PointLabel(end, scale.upper(usual), name, level_since=0.0, short=tr("usual"))]
 

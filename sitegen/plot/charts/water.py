@@ -76,12 +76,12 @@ def _totals(added: Sequence[PlotPoint], given: ChartInput) -> list[RunningTotal]
     totals = []
     for tub, known in amounts.items():
         sums = running_totals.sums_by_day(known, Dimension.VOLUME)
-        said = given.brief(sums[-1][1])
+        said = given.short_text(sums[-1][1])
         label = given.tub_label(tub) if len(amounts) > 1 else ""
         name = full = f"{label}: {said}" if label else tr("{amount} in all", amount=said)
         rate = uptakes.get(tub)
         if isinstance(rate, Rate):
-            amount = given.brief(rate.amount)
+            amount = given.short_text(rate.amount)
             full = f"{name}, {tr('{amount} a {time} taken up', amount=amount, time=tr(rate.per))}"
         totals.append(RunningTotal(tub, full, sums, until, label or (name if full != name else "")))
     return totals

@@ -20,7 +20,7 @@ from markupsafe import Markup
 from sitegen.core.language.text import slug
 from sitegen.core.site.blocks import Block, block_of, kind_of
 from sitegen.core.site.markdown import parser
-from sitegen.render.author_text.raw_html import as_paragraphs, cleaned
+from sitegen.render.author_text.raw_html import cleaned, without_headings
 
 LOWEST = 6
 _TABLE = re.compile(r"<table(\s[^>]*)?>")
@@ -87,7 +87,7 @@ def _set_inner(tokens: Sequence[Token], resolve: Callable[[str], str] | None) ->
     inner = [child for token in tokens for child in (token.children or [])]
     for token in (*tokens, *inner):
         if token.type in ("html_block", "html_inline"):
-            token.content = as_paragraphs(token.content)
+            token.content = without_headings(token.content)
         elif token.type == "link_open":
             _set_link(token, resolve)
         elif token.type == "image":

@@ -61,7 +61,7 @@ class Piece:
 
 
 @dataclass(frozen=True, slots=True)
-class _Unfit:
+class _Removed:
     """What of a piece is left out: where, in words, as it was written, and what to do."""
 
     line: int
@@ -92,12 +92,12 @@ def cleaned(html: str, prefix: str, resolve: Callable[[str], str] | None) -> str
     )
 
 
-def as_paragraphs(html: str) -> str:
+def without_headings(html: str) -> str:
     """A piece without headings: the page's run_link is made of those in Markdown."""
     return _HEADING.sub(r"<\1p", html)
 
 
-def say_shown_as_text(pieces: Sequence[Piece], file: str, findings: Findings) -> None:
+def report_raw_html(pieces: Sequence[Piece], file: str, findings: Findings) -> None:
     """One finding for a text whose HTML is shown as it was written."""
     if not pieces:
         return
@@ -114,7 +114,7 @@ def say_shown_as_text(pieces: Sequence[Piece], file: str, findings: Findings) ->
     )
 
 
-def say_left_out(pieces: Sequence[Piece], file: str, findings: Findings) -> None:
+def report_removed(pieces: Sequence[Piece], file: str, findings: Findings) -> None:
     """A finding for each element and attribute that pages do not take."""
     for piece in pieces:
         for unfit in _Reader(piece).unfit():
@@ -133,9 +133,9 @@ class _Reader(HTMLParser):
     def __init__(self, piece: Piece) -> None:
         super().__init__(convert_charrefs=True)
         self._piece = piece
-        self._found: list[_Unfit] = []
+        self._found: list[_Removed] = []
 
-    def unfit(self) -> Iterator[_Unfit]:
+    def unfit(self) -> Iterator[_Removed]:
         """What is left out, in order."""
         self.feed(self._piece.text)
         self.close()
@@ -164,7 +164,7 @@ class _Reader(HTMLParser):
         column += max(0, written.lower().find(found.lower()))
         first = line == 1
         self._found.append(
-            _Unfit(
+            _Removed(
                 self._piece.line + line - 1,
                 column + (self._piece.column if first else 1),
                 words,

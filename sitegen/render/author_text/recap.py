@@ -25,7 +25,7 @@ from sitegen.core.site.blocks import recap_file
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity
 from sitegen.render.author_text.markdown import Place
-from sitegen.render.author_text.texts import Authored, text_html
+from sitegen.render.author_text.text_html import AuthorText, text_html
 from sitegen.render.numbers.figures import FigureBook
 
 _ENVIRONMENT = ImmutableSandboxedEnvironment(undefined=StrictUndefined, autoescape=False)
@@ -68,7 +68,7 @@ def recap_html(
         _filled(line, Source(file, number), facts, book, findings, shown)
         for number, line in enumerate(facts.run.recap.splitlines(), start=1)
     ]
-    written = Authored(facts.run.recap, file, raw=raw)
+    written = AuthorText(facts.run.recap, file, raw=raw)
     html = text_html(
         "\n".join(lines), written, findings, below=2, prefix="recap-", resolve=resolve, place=place
     )

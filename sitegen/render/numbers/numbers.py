@@ -18,7 +18,7 @@ from sitegen.core.language.wording import NOT_RECORDED, opening
 from sitegen.render.numbers.figures import FigureBook
 from sitegen.render.numbers.labels import Labels, subject_words
 from sitegen.render.numbers.used import Item
-from sitegen.render.story.saying import marked
+from sitegen.render.story.sentence import filled_markup
 
 # Shown elsewhere on the page: in the table of plants, and in what was used.
 _ELSEWHERE = ("harvest.by_plant.", "germination.by_spot.")
@@ -106,7 +106,7 @@ def _stage(stage: MilestoneFacts, facts: Facts, book: FigureBook) -> Markup:
 
 def _part(message: str, figure: Figure, facts: Facts, book: FigureBook) -> Markup:
     shown = book.show(figure, facts)
-    return marked(message, day=shown, plants=shown, note=_bracketed(figure))
+    return filled_markup(message, day=shown, plants=shown, note=_bracketed(figure))
 
 
 def _bracketed(figure: Figure) -> str:

@@ -17,7 +17,7 @@ from sitegen.core.language.wording import Wording, opening
 from sitegen.core.records.rows import Light
 from sitegen.core.records.setup import Lamp, LampUse, Seed, System
 from sitegen.render.numbers.figures import FigureBook
-from sitegen.render.story.saying import marked
+from sitegen.render.story.sentence import filled_markup
 from sitegen.render.story.telling import lamp_words, often_words
 
 
@@ -48,7 +48,7 @@ def _tub(tub: TubFacts, facts: Facts, book: FigureBook, *, several: bool) -> Ite
     yield Item(tr("System") + suffix, (escape(system_words(tub.system, book.wording)),))
     # One tub's water is all the water: one figure, not two of the same.
     added, refills = (tub.water, tub.refills) if several else (facts.solution.water, facts.solution.refills)
-    water = marked(
+    water = filled_markup(
         tr("{water}; fillings: {fillings}; full changes: {changes}"),
         water=book.show(added, facts),
         fillings=book.show(refills, facts),
@@ -71,7 +71,7 @@ def _remark(figure: Figure) -> tuple[Markup, ...]:
 def _doses(doses: Iterable[Dosing], facts: Facts, book: FigureBook) -> Iterator[Markup]:
     for dose in doses:
         total, times = (book.show(figure, facts) for figure in (dose.total, dose.times))
-        yield marked(
+        yield filled_markup(
             tr("{product}: {total}; times given: {times}"), product=dose.label, total=total, times=times
         )
 

@@ -26,19 +26,20 @@ from sitegen.core.site.content import ExperimentContent, Picture
 from sitegen.core.site.page import Page
 from sitegen.core.site.site_map import run_link_of
 from sitegen.core.values.day import Day
-from sitegen.render.author_text.placing import Placed, Placing, placed_by
+from sitegen.render.author_text.blocks import BlockRenderer, PlacedBlocks, placed_blocks
 from sitegen.render.author_text.recap import recap_html
 from sitegen.render.data.charts import ChartFiles, Credit, chart_files
-from sitegen.render.machines.chapters import chapter_files
+from sitegen.render.metadata.chapters import chapter_files
 from sitegen.render.numbers.figures import FigureBook
 from sitegen.render.numbers.numbers import numbers, rarer
 from sitegen.render.numbers.tables import picks_table, plants_table
 from sitegen.render.numbers.used import used
 from sitegen.render.pages.summary import RunSummary, headlines, variety_words
-from sitegen.render.story.answers import missing_words, replies
-from sitegen.render.story.cautions import fitting
-from sitegen.render.story.pictures import gallery_of
-from sitegen.render.story.sentences import (
+from sitegen.render.story.cautions import fitting_cautions
+from sitegen.render.story.day_scale import day_scale
+from sitegen.render.story.gallery import gallery_of
+from sitegen.render.story.questions import answered_questions, missing_words
+from sitegen.render.story.run_sentences import (
     SHARED_WATER,
     coincidences,
     differences,
@@ -49,7 +50,6 @@ from sitegen.render.story.sentences import (
     state_sentence,
     verdict_words,
 )
-from sitegen.render.story.strips import day_scale
 from sitegen.render.story.timeline import PhaseView, phases_of
 from sitegen.render.story.voice import Voice, who
 from sitegen.render.templates.context import Context, Head
@@ -58,12 +58,12 @@ _MANY = 1
 
 
 @dataclass(frozen=True, slots=True)
-class Carrier:
-    """One of the figures that carry the answer, with how sure it is."""
+class KeyFigure:
+    """One of the figures that carry the answer, and what limits it."""
 
     label: str
     figure: Figure
-    sure: str
+    note: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,15 +75,15 @@ class Mishap:
     words: str
 
 
-def experiment(context: Context, written: ExperimentContent, summary: RunSummary) -> tuple[Page, ...]:
+def experiment(context: Context, content: ExperimentContent, summary: RunSummary) -> tuple[Page, ...]:
     """The page of one experiment."""
-    facts, wording = written.facts, context.wording
+    facts, wording = content.facts, context.wording
     address = experiment_page(facts.id)
     book = context.book(address)
     # The recap comes first: it decides which figures the working has to explain.
-    files = chart_files(written.charts, facts.id, _credit(context, facts, address))
-    placed = placed_by(written)
-    recap = _recap(context, written, book, files)
+    files = chart_files(content.charts, facts.id, _credit(context, facts, address))
+    placed = placed_blocks(content)
+    recap = _recap(context, content, book, files)
     voice = Voice(facts, wording, _product_names(facts) | context.products)
     phases = phases_of(voice)
     sections = {
@@ -100,7 +100,7 @@ def experiment(context: Context, written: ExperimentContent, summary: RunSummary
     setup = facts.run.setup
     page = context.page(
         "experiment.html",
-        Head(address, setup.title, _description(facts, wording), summary=summary, written=written),
+        Head(address, setup.title, _description(facts, wording), summary=summary, content=content),
         book,
         facts=facts,
         setup=setup,
@@ -110,36 +110,36 @@ def experiment(context: Context, written: ExperimentContent, summary: RunSummary
         crop_page=crop_page(setup.crop.id),
         variety=variety_words(setup),
         systems=list(dict.fromkeys((tub.system.name, system_page(tub.system.id)) for tub in setup.tubs)),
-        scale=day_scale(facts, wording, _said(phases, facts), _photo_marks(written, phases, placed)),
-        charts=written.charts,
+        scale=day_scale(facts, wording, _said(phases, facts), _photo_marks(content, phases, placed)),
+        charts=content.charts,
         files=files,
         placed=placed,
         phases=phases,
-        pictures={PurePosixPath(p.file).name: p for p in written.pictures},
-        more_pictures=[p for p in _not_in_log(written, phases) if p.file not in placed.pictures],
-        gallery=gallery_of(written.pictures, placed.pictures),
+        pictures={PurePosixPath(p.file).name: p for p in content.pictures},
+        more_pictures=[p for p in _not_in_log(content, phases) if p.file not in placed.pictures],
+        gallery=gallery_of(content.pictures, placed.pictures),
         mishaps=_mishaps(phases, facts, wording),
-        cautions=fitting(facts),
-        downloads=written.downloads,
+        cautions=fitting_cautions(facts),
+        downloads=content.downloads,
         chapter_files=chapter_files(setup),
         cited=_cited(facts),
         working=book.working,
-        **_said_first(facts, written, wording),
+        **_said_first(facts, content, wording),
         **_neighbours(context, setup),
         **sections,
     )
     return (*page, *(file for each in files.values() for file in (each.drawing, each.table)))
 
 
-def _said_first(facts: Facts, written: ExperimentContent, wording: Wording) -> dict[str, object]:
+def _said_first(facts: Facts, content: ExperimentContent, wording: Wording) -> dict[str, object]:
     """What the page says of its own accord: how long, the result, what is asked of every run, the story."""
     return {
         "length": run_length(facts, wording),
         "state": state_sentence(facts, wording),
         "verdict": verdict_words(facts.run.setup.answer),
         "result": result_sentence(facts),
-        "carriers": _carriers(facts, wording),
-        "replies": replies(facts, written.pictures, wording),
+        "key_figures": _key_figures(facts, wording),
+        "questions": answered_questions(facts, content.pictures, wording),
         "unrecorded": missing_words(facts),
         "story": (germination_sentence(facts), *milestone_sentences(facts)),
         "coincidences": coincidences(facts, wording),
@@ -161,10 +161,10 @@ def _neighbours(context: Context, setup: Setup) -> dict[str, object]:
 
 
 def _recap(
-    context: Context, written: ExperimentContent, book: FigureBook, files: dict[str, ChartFiles]
+    context: Context, content: ExperimentContent, book: FigureBook, files: dict[str, ChartFiles]
 ) -> Markup:
     """The author's text, with what it places."""
-    run, page = written.facts.run, book.page
+    run, page = content.facts.run, book.page
     links = context.links(page, run.recap, recap_file(run.setup))
 
     def to(target: str) -> str:
@@ -173,9 +173,9 @@ def _recap(
     def draw(chart: Chart) -> Markup:
         return context.part("parts.html", "chart", chart, to, files)
 
-    place = Placing(context, written, to, draw)
+    place = BlockRenderer(context, content, to, draw)
     raw = context.journal.raw_html
-    return recap_html(written.facts, book, context.findings, links, place, raw=raw)
+    return recap_html(content.facts, book, context.findings, links, place, raw=raw)
 
 
 def _credit(context: Context, facts: Facts, address: str) -> Credit:
@@ -213,30 +213,30 @@ def _compares(facts: Facts) -> bool:
     return max(len(setup.groups), len(setup.variety_ids), len(setup.tubs)) > _MANY
 
 
-def _carriers(facts: Facts, wording: Wording) -> tuple[Carrier, ...]:
+def _key_figures(facts: Facts, wording: Wording) -> tuple[KeyFigure, ...]:
     """Harvest, the day of the first pick or stage, seeds, water."""
     harvest = facts.harvest
-    total = Carrier(
+    total = KeyFigure(
         tr("Harvest"),
         harvest.total,
-        _sure(harvest.total, tr_n("{n} plant started.", "{n} plants started.", len(facts.run.setup.plants))),
+        _note(harvest.total, tr_n("{n} plant started.", "{n} plants started.", len(facts.run.setup.plants))),
     )
-    germination = Carrier(
-        tr("Seeds that came up"), facts.germination.share, _sure(facts.germination.share, "")
+    germination = KeyFigure(
+        tr("Seeds that came up"), facts.germination.share, _note(facts.germination.share, "")
     )
-    water = Carrier(tr("Water added"), facts.solution.water, _sure(facts.solution.water, ""))
+    water = KeyFigure(tr("Water added"), facts.solution.water, _note(facts.solution.water, ""))
     return (total, _first(facts, wording), germination, water)
 
 
-def _first(facts: Facts, wording: Wording) -> Carrier:
+def _first(facts: Facts, wording: Wording) -> KeyFigure:
     """The first pick, or the latest stage while nothing was picked."""
     stages = [m for m in facts.milestones if m.first.recorded]
     if facts.harvest.first_pick.recorded or not stages:
         figure = facts.harvest.first_pick
-        return Carrier(tr("First pick"), figure, _sure(figure, _date_of(figure, facts, wording)))
+        return KeyFigure(tr("First pick"), figure, _note(figure, _date_of(figure, facts, wording)))
     last = stages[-1]
-    return Carrier(
-        opening(tr(last.noun)), last.first, _sure(last.first, _date_of(last.first, facts, wording))
+    return KeyFigure(
+        opening(tr(last.noun)), last.first, _note(last.first, _date_of(last.first, facts, wording))
     )
 
 
@@ -247,7 +247,7 @@ def _date_of(figure: Figure, facts: Facts, wording: Wording) -> str:
     return f"{wording.calendar_day(when)}." if when else ""
 
 
-def _sure(figure: Figure, more: str) -> str:
+def _note(figure: Figure, more: str) -> str:
     note = f"{opening(figure.note)}." if figure.note and figure.recorded else ""
     return " ".join(part for part in (more, note) if part)
 
@@ -284,7 +284,7 @@ def _mishap(event: Event, wording: Wording) -> str:
 
 
 def _photo_marks(
-    written: ExperimentContent, phases: Sequence[PhaseView], placed: Placed
+    content: ExperimentContent, phases: Sequence[PhaseView], placed: PlacedBlocks
 ) -> tuple[tuple[Day, str], ...]:
     """The day of each picture that has one, and where the page shows it."""
     logged = {
@@ -294,18 +294,18 @@ def _photo_marks(
         for photo in entry.photos
     }
     at = {**logged, **placed.pictures}
-    return tuple((p.day, at.get(p.file, "pictures")) for p in written.pictures if p.day)
+    return tuple((p.day, at.get(p.file, "pictures")) for p in content.pictures if p.day)
 
 
-def _not_in_log(written: ExperimentContent, phases: Sequence[PhaseView]) -> tuple[Picture, ...]:
+def _not_in_log(content: ExperimentContent, phases: Sequence[PhaseView]) -> tuple[Picture, ...]:
     """Pictures that no entry shows."""
     shown = {PurePosixPath(photo.file).name for p in phases for e in p.entries for photo in e.photos}
-    return tuple(p for p in written.pictures if PurePosixPath(p.file).name not in shown)
+    return tuple(p for p in content.pictures if PurePosixPath(p.file).name not in shown)
 
 
-def moved(context: Context, written: ExperimentContent) -> tuple[Page, ...]:
+def moved(context: Context, content: ExperimentContent) -> tuple[Page, ...]:
     """A page at each earlier address that leads to the experiment's own."""
-    setup = written.facts.run.setup
+    setup = content.facts.run.setup
     target = experiment_page(setup.id)
     pages: list[Page] = []
     for old in dict.fromkeys(setup.was):

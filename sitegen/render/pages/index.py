@@ -25,10 +25,10 @@ from sitegen.core.site.addresses import (
 from sitegen.core.site.page import Page
 from sitegen.core.site.site_map import OtherPages
 from sitegen.core.store import Store
-from sitegen.render.machines import for_machines
-from sitegen.render.pages.lists import compare, crop, home, season, system
-from sitegen.render.pages.plain import cautions, free, methods, missing
+from sitegen.render.metadata import metadata_files
+from sitegen.render.pages.run_lists import compare, crop, home, season, system
 from sitegen.render.pages.search import FIND, find_index
+from sitegen.render.pages.text_pages import cautions, free, methods, missing
 from sitegen.render.templates.context import Context
 
 
@@ -60,7 +60,7 @@ def index_pages(others: OtherPages, seasons: Iterable[str], store: Store | None)
     yield IndexPage("missing", missing, NOT_FOUND)
     yield IndexPage("assets", lambda context: context.assets.values())
     yield IndexPage("search", _search, FIND)
-    yield IndexPage("machines", partial(_machines, store))
+    yield IndexPage("metadata", partial(_metadata, store))
 
 
 def _season(name: str, context: Context) -> Iterable[Page]:
@@ -90,9 +90,9 @@ def _search(context: Context) -> Iterable[Page]:
     )
 
 
-def _machines(store: Store | None, context: Context) -> Iterable[Page]:
+def _metadata(store: Store | None, context: Context) -> Iterable[Page]:
     summaries = context.others.summaries()
-    return for_machines(context.journal, context.wording, summaries, list(_addresses(context)), store)
+    return metadata_files(context.journal, context.wording, summaries, list(_addresses(context)), store)
 
 
 def _addresses(context: Context) -> Iterator[str]:

@@ -17,7 +17,7 @@ from urllib.parse import unquote, urlsplit
 
 from sitegen.core.site.addresses import HOME, experiment_page, link
 from sitegen.core.site.page import HTML, Page
-from sitegen.render.pages.plain import cautions, methods
+from sitegen.render.pages.text_pages import cautions, methods
 from sitegen.render.templates.context import Context
 
 _ATTRIBUTE = re.compile(r"""(?P<name>\s(?:href|src))=(?P<quote>["'])(?P<value>.*?)(?P=quote)""", re.DOTALL)
@@ -32,7 +32,7 @@ def shared_pages(context: Context) -> tuple[Page, ...]:
     return (*methods(context), *cautions(context), *context.assets.values())
 
 
-def standing_alone(pages: Sequence[Page], experiment: str, ribbon: str) -> tuple[Page, ...]:
+def standalone_pages(pages: Sequence[Page], experiment: str, ribbon: str) -> tuple[Page, ...]:
     """These pages as a folder of their own. `ribbon` is said at the top of each."""
     own = experiment_page(experiment)
     kept = [page for page in pages if page.media != HTML or not page.address.startswith("experiments/")]

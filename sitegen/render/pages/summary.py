@@ -18,9 +18,9 @@ from sitegen.core.records.setup import Setup
 from sitegen.core.site.addresses import experiment_page
 from sitegen.core.site.content import Picture
 from sitegen.core.values.day import DayAxis
-from sitegen.render.story.pictures import gallery_of
-from sitegen.render.story.saying import Sentence
-from sitegen.render.story.sentences import result_sentence, run_length, state_sentence, verdict_words
+from sitegen.render.story.gallery import gallery_of
+from sitegen.render.story.run_sentences import result_sentence, run_length, state_sentence, verdict_words
+from sitegen.render.story.sentence import Sentence
 
 
 @dataclass(frozen=True, slots=True)

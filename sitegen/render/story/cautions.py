@@ -248,12 +248,12 @@ CAUTIONS: tuple[Caution, ...] = (
 )
 
 
-def fitting(facts: Facts) -> tuple[Caution, ...]:
+def fitting_cautions(facts: Facts) -> tuple[Caution, ...]:
     """The cautions that fit what was done in a run."""
     return tuple(_said(caution) for caution in CAUTIONS if caution.fits(facts))
 
 
-def every_caution() -> tuple[Caution, ...]:
+def all_cautions() -> tuple[Caution, ...]:
     """All of them."""
     return tuple(map(_said, CAUTIONS))
 

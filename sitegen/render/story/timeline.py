@@ -17,7 +17,7 @@ from sitegen.core.records.rows import Deed, Photo
 from sitegen.core.site.addresses import day_anchor
 from sitegen.core.values.day import Day
 from sitegen.render.story.lines import Line, lines_of
-from sitegen.render.story.saying import span_words
+from sitegen.render.story.sentence import span_words
 from sitegen.render.story.telling import sentences_of
 from sitegen.render.story.voice import Voice
 

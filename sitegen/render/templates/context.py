@@ -29,16 +29,16 @@ from sitegen.core.site.page import HTML, Page
 from sitegen.core.site.site_map import OtherPages
 from sitegen.render.author_text.links import Links
 from sitegen.render.author_text.markdown import title_of
-from sitegen.render.machines.head import Subject, head_markup
-from sitegen.render.machines.places import ICON
+from sitegen.render.metadata.addresses import ICON
+from sitegen.render.metadata.head import Subject, head_markup
 from sitegen.render.numbers.figures import Experiment, FigureBook
 from sitegen.render.pages.search import FIND
 from sitegen.render.pages.summary import RunSummary
-from sitegen.render.story.pictures import gallery_of
-from sitegen.render.story.saying import Sentence
-from sitegen.render.templates.language import script_words, with_speech
-from sitegen.render.templates.policy import POLICY
+from sitegen.render.story.gallery import gallery_of
+from sitegen.render.story.sentence import Sentence
+from sitegen.render.templates.content_policy import POLICY
 from sitegen.render.templates.themes import Theme
+from sitegen.render.templates.translation import script_words, with_translation
 
 DESCRIPTION_LENGTH = 160  # what search results show of it; common practice, no source
 
@@ -55,7 +55,7 @@ class NavItem:
 class Head:
     """What the head of a page says: its title, its description, and which item of the navigation it belongs to.
 
-    `summary` and `written` are the experiment that the page is about, where it is about one.
+    `summary` and `content` are the experiment that the page is about, where it is about one.
     """
 
     address: str
@@ -63,7 +63,7 @@ class Head:
     description: str = ""
     here: str = HOME
     summary: RunSummary | None = None
-    written: ExperimentContent | None = None
+    content: ExperimentContent | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,7 +141,7 @@ class Context:
             "wording": self.wording,
             "policy": POLICY,
             "licence_link": LICENCES.get(self.journal.licence, ""),
-            "machines": self._machines(head),
+            "metadata": self._metadata(head),
             "canonical": absolute(head.address, self.journal.address),
             "full": lambda target: absolute(target, self.journal.address),
             "link": lambda target: link(target, head.address),
@@ -158,11 +158,11 @@ class Context:
             "find_index": FIND,
         }
 
-    def _machines(self, head: Head) -> Markup:
+    def _metadata(self, head: Head) -> Markup:
         """What the page's head says to machines alone."""
         icon = self.assets.get(ICON)
         about = _briefly(head.description)
-        subject = Subject(head.address, head.title, about, head.summary, head.written)
+        subject = Subject(head.address, head.title, about, head.summary, head.content)
         return head_markup(
             self.journal, subject, icon=icon.address if icon else "", feeds=self.others.has_feed()
         )
@@ -212,7 +212,7 @@ def environment_of(theme: Theme) -> Environment:
     environment.filters["opening"] = opening
     environment.filters["briefly"] = _briefly
     environment.filters["latest"] = lambda pictures: gallery_of(pictures).latest
-    return with_speech(environment)
+    return with_translation(environment)
 
 
 def _briefly(text: str) -> str:

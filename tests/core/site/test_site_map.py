@@ -10,7 +10,7 @@ import pytest
 from sitegen.core.language.wording import Wording
 from sitegen.core.site.site_map import Neighbours, RunLink, SiteMap, run_link_of
 from sitegen.core.values.day import Start
-from sitegen.render.machines.feeds import moments
+from sitegen.render.metadata.feeds import publication_dates
 from sitegen.render.pages.summary import summary_of
 from tests.render.builders import facts, full_run
 
@@ -50,4 +50,6 @@ def test_dated_is_what_feeds_can_list(head: dict[str, object]) -> None:
     run = full_run()
     run = replace(run, setup=replace(run.setup, **head))  # type: ignore[arg-type]
 
-    assert run_link_of(run.setup).dated == (moments(summary_of(facts(run), Wording())).updated is not None)
+    assert run_link_of(run.setup).dated == (
+        publication_dates(summary_of(facts(run), Wording())).updated is not None
+    )

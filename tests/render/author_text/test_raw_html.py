@@ -9,7 +9,7 @@ from sitegen.core.findings.finding import Findings
 from sitegen.core.language.wording import Wording
 from sitegen.render.author_text.markdown import to_html
 from sitegen.render.author_text.recap import recap_html
-from sitegen.render.author_text.texts import Authored, text_html
+from sitegen.render.author_text.text_html import AuthorText, text_html
 from sitegen.render.numbers.figures import FigureBook
 from tests.pages import parse
 from tests.render.builders import facts, full_run
@@ -18,7 +18,7 @@ from tests.render.builders import facts, full_run
 def shown(text: str, *, raw: bool = True) -> tuple[str, list[str]]:
     """A text as HTML, and its findings in one line each."""
     found = Findings()
-    written = Authored(text, "about.md", line=3, raw=raw)
+    written = AuthorText(text, "about.md", line=3, raw=raw)
     html = text_html(text, written, found, below=1, prefix="text-", resolve=lambda target: f"to/{target}")
     said = [f"{f.source.line}:{f.source.column}+{f.source.width} {f.code}: {f.message}" for f in found]
     return str(html), said

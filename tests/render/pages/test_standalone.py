@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from sitegen.core.site.page import HTML, Page
-from sitegen.render.pages.standalone import standing_alone
+from sitegen.render.pages.standalone import standalone_pages
 
 OWN = "experiments/run.html"
 OTHERS = (Page("methods.html", HTML, "<body></body>"), Page("photos/run/a.jpg", "image/jpeg", b"a"))
@@ -36,7 +36,7 @@ CASES = {
 @pytest.mark.parametrize("written", CASES)
 def test_links_of_a_page(written: str) -> None:
     """What leads to a file of the folder is turned, to another page is plain, to anywhere else is left alone."""
-    pages = standing_alone((Page(OWN, HTML, f"é\n  {written}\n"), *OTHERS), "run", "R")
+    pages = standalone_pages((Page(OWN, HTML, f"é\n  {written}\n"), *OTHERS), "run", "R")
 
     assert [page.address for page in pages] == ["index.html", "methods.html", "photos/run/a.jpg"]
     assert pages[0].content.decode() == f"é\n  {CASES[written]}\n"
@@ -45,14 +45,14 @@ def test_links_of_a_page(written: str) -> None:
 def test_pages_at_earlier_addresses_are_left_out() -> None:
     """They only lead to the page, which stands elsewhere in the folder."""
     moved = Page("experiments/old.html", HTML, "<a href='run.html'>now here</a>")
-    pages = standing_alone((Page(OWN, HTML, "<p>"), moved, *OTHERS), "run", "R")
+    pages = standalone_pages((Page(OWN, HTML, "<p>"), moved, *OTHERS), "run", "R")
 
     assert "experiments/old.html" not in {page.address for page in pages}
 
 
 def test_the_ribbon_and_the_word_to_machines() -> None:
     """Each page says what it is before all else, and asks not to be listed."""
-    page, *_ = standing_alone((Page(OWN, HTML, "<head></head>\n<body class='a'>\nB"),), "run", "A & B")
+    page, *_ = standalone_pages((Page(OWN, HTML, "<head></head>\n<body class='a'>\nB"),), "run", "A & B")
 
     assert page.content.decode() == (
         '<head><meta name="robots" content="noindex">\n</head>\n'

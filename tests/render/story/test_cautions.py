@@ -10,14 +10,14 @@ from sitegen.core.records.rows import Deed, Event
 from sitegen.core.records.setup import Crop, Variety
 from sitegen.core.values.quantity import exactly
 from sitegen.core.values.units import Dimension
-from sitegen.render.story.cautions import CAUTIONS, fitting
+from sitegen.render.story.cautions import CAUTIONS, fitting_cautions
 from tests.measure.builders import event, grams, joint, ml, pick, reading, run_of, setup_of
 from tests.render.builders import facts
 
 
 def named(**tables: Any) -> set[str]:
     """The names of the cautions that fit a run."""
-    return {caution.name for caution in fitting(facts(run_of(**tables)))}
+    return {caution.name for caution in fitting_cautions(facts(run_of(**tables)))}
 
 
 DEEDS: list[tuple[Event, set[str]]] = [
@@ -79,4 +79,4 @@ def test_each_defers() -> None:
 )
 def test_what_was_grown_decides(crop: Crop, wanted: set[str]) -> None:
     """Cautions about a crop stand on the pages of that crop alone."""
-    assert {c.name for c in fitting(facts(run_of(setup_of(1, crop=crop))))} == wanted
+    assert {c.name for c in fitting_cautions(facts(run_of(setup_of(1, crop=crop))))} == wanted

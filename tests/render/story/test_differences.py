@@ -7,7 +7,7 @@ from datetime import date
 
 from sitegen.core.language.wording import Wording
 from sitegen.core.site.site_map import RunLink, SiteMap
-from sitegen.render.story.sentences import differences
+from sitegen.render.story.run_sentences import differences
 
 SETTING = (("variety", ("Amber", "Blue")), ("system", ("Bucket",)), ("plants", ("4",)))
 THERE = RunLink("a", "A", date(2025, 3, 1), "leaf", "one", ("tray",), (), dated=True, setting=SETTING)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from sitegen.core.records.setup import Answer
-from sitegen.render.story.sentences import verdict_words
+from sitegen.render.story.run_sentences import verdict_words
 
 
 @pytest.mark.parametrize(

@@ -1,0 +1,48 @@
+"""Metadata of the site: feeds, a sitemap, chapters, linked data, Open Graph tags, preview images.
+
+In: the context and the pages. Out: more pages, and what stands in the head of each page. What needs full addresses is
+made only where the site's own is known. No date here comes from a clock.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+
+from sitegen.core.language.wording import Wording
+from sitegen.core.records.setup import Journal
+from sitegen.core.site.page import Page
+from sitegen.core.store import Store
+from sitegen.render.metadata.chapters import chapter_pages
+from sitegen.render.metadata.previews import experiment_preview, site_preview
+from sitegen.render.pages.summary import RunSummary
+
+__all__ = ["chapter_pages", "link_preview", "metadata_files"]
+
+
+def metadata_files(
+    journal: Journal,
+    wording: Wording,
+    summaries: Sequence[RunSummary],
+    pages: Iterable[str],
+    store: Store | None,
+) -> Iterator[Page]:
+    """The files beside the pages of these addresses; none where the site's address is not known."""
+    if not journal.address:
+        return
+    from sitegen.render.metadata.feeds import atom, feed_of, json_feed  # noqa: PLC0415 - a page alone does without
+    from sitegen.render.metadata.sitemap import sitemaps  # noqa: PLC0415 - as above
+
+    feed = feed_of(journal, wording, summaries)
+    if feed is not None:
+        yield atom(feed)
+        yield json_feed(feed)
+    yield from sitemaps(journal, summaries, pages)
+    yield site_preview(journal, store)
+
+
+def link_preview(
+    journal: Journal, wording: Wording, summary: RunSummary, store: Store | None
+) -> Iterator[Page]:
+    """The picture that stands for links to an experiment's page; none where the site's address is not known."""
+    if journal.address:
+        yield experiment_preview(journal, summary, wording, store)

@@ -1,0 +1,228 @@
+"""What both feeds say.
+
+In: the journal and its summaries. Out: `Feed`, or None where no run has a date. A run without any date cannot stand in a
+feed; the feed says how many there are.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+import json
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import Any
+from xml.etree.ElementTree import Element
+
+from markupsafe import Markup
+
+from sitegen.core.language.catalogue import tr_n
+from sitegen.core.language.text import in_words
+from sitegen.core.language.wording import Wording, opening
+from sitegen.core.records.setup import Journal
+from sitegen.core.site.addresses import HOME, absolute, experiment_page
+from sitegen.core.site.page import Page
+from sitegen.render.metadata.addresses import ATOM, ATOM_MEDIA, JSON_FEED, JSON_FEED_MEDIA, preview_file
+from sitegen.render.metadata.xml import child, xml_document
+from sitegen.render.pages.summary import RunSummary
+from sitegen.render.story.run_sentences import verdict_words
+
+MOST = 60  # entries; some 60 kB, and readers keep what they had
+
+
+@dataclass(frozen=True, slots=True)
+class FeedEntry:
+    """One experiment; `id` stays when the experiment is renamed, `address` moves with it."""
+
+    id: str
+    address: str
+    title: str
+    html: str
+    summary: str
+    published: dt.date | None
+    updated: dt.date
+    crop: str
+    picture: str
+
+
+@dataclass(frozen=True, slots=True)
+class Feed:
+    """The entries, latest change first."""
+
+    journal: Journal
+    home: str
+    about: str
+    updated: dt.date
+    entries: tuple[FeedEntry, ...]
+
+
+def feed_of(journal: Journal, wording: Wording, summaries: Sequence[RunSummary]) -> Feed | None:
+    """The feed of a site with an address."""
+    names = {summary.id for summary in summaries}
+    found = [
+        entry for summary in summaries if (entry := _feed_entry(summary, names, journal, wording)) is not None
+    ]
+    if not found:
+        return None
+    found.sort(key=lambda entry: entry.id)
+    found.sort(key=lambda entry: entry.updated, reverse=True)
+    return Feed(
+        journal,
+        absolute(HOME, journal.address),
+        _about(journal, len(summaries) - len(found)),
+        found[0].updated,
+        tuple(found[:MOST]),
+    )
+
+
+def _about(journal: Journal, undated: int) -> str:
+    tagline = f"{journal.tagline.rstrip('.')}." if journal.tagline else ""
+    left_out = _left_out(undated) if undated else ""
+    return " ".join(part for part in (tagline, left_out) if part)
+
+
+def _left_out(undated: int) -> str:
+    return tr_n(
+        "{number} experiment without any date cannot be listed here.",
+        "{number} experiments without any date cannot be listed here.",
+        undated,
+        number=opening(in_words(undated)),
+    )
+
+
+def _feed_entry(
+    summary: RunSummary, names: Iterable[str], journal: Journal, wording: Wording
+) -> FeedEntry | None:
+    when = publication_dates(summary)
+    if when.updated is None:
+        return None
+    said = tuple(_said(summary, wording))
+    return FeedEntry(
+        id=absolute(experiment_page(_first_name(summary, names)), journal.address),
+        address=absolute(summary.address, journal.address),
+        title=summary.title,
+        html="".join(Markup("<p>{}</p>").format(text) for text in said),
+        summary=" ".join(said),
+        published=when.published,
+        updated=when.updated,
+        crop=summary.setup.crop.name,
+        picture=absolute(preview_file(summary.id), journal.address),
+    )
+
+
+def _first_name(summary: RunSummary, names: Iterable[str]) -> str:
+    """The name that the experiment was first published under, unless another now has it."""
+    return next((old for old in summary.setup.was if old not in names), summary.id)
+
+
+def _said(summary: RunSummary, wording: Wording) -> Iterable[str]:
+    setup = summary.setup
+    yield " · ".join(
+        part for part in (setup.crop.name, summary.variety, summary.system, summary.dates) if part
+    )
+    if setup.question:
+        yield setup.question
+    yield summary.result.plain(wording)
+    if summary.running:
+        yield f"{summary.state}."
+    if setup.answer:
+        yield verdict_words(setup.answer)
+
+
+def atom(feed: Feed) -> Page:
+    """The whole feed."""
+    journal = feed.journal
+    root = Element("feed", {"xmlns": "http://www.w3.org/2005/Atom", "xml:lang": journal.language})
+    child(root, "id", feed.home)
+    child(root, "title", journal.title)
+    if feed.about:
+        child(root, "subtitle", feed.about)
+    child(root, "updated", stamp(feed.updated))
+    child(root, "link", rel="self", type=ATOM_MEDIA, href=absolute(ATOM, journal.address))
+    child(root, "link", rel="alternate", type="text/html", href=feed.home)
+    author = child(root, "author")
+    child(author, "name", journal.author.name or journal.title)
+    if journal.author.link:
+        child(author, "uri", journal.author.link)
+    if journal.licence:
+        child(root, "rights", journal.licence)
+    for entry in feed.entries:
+        root.append(_entry_element(entry))
+    return Page(ATOM, ATOM_MEDIA, xml_document(root))
+
+
+def _entry_element(entry: FeedEntry) -> Element:
+    node = Element("entry")
+    child(node, "id", entry.id)
+    child(node, "title", entry.title)
+    if entry.published:
+        child(node, "published", stamp(entry.published))
+    child(node, "updated", stamp(entry.updated))
+    child(node, "link", rel="alternate", type="text/html", href=entry.address)
+    child(node, "category", term=entry.crop)
+    child(node, "content", entry.html, type="html")
+    return node
+
+
+def json_feed(feed: Feed) -> Page:
+    """The whole feed."""
+    journal = feed.journal
+    author = {"name": journal.author.name or journal.title}
+    data = {
+        "version": "https://jsonfeed.org/version/1.1",
+        "title": journal.title,
+        "home_page_url": feed.home,
+        "feed_url": absolute(JSON_FEED, journal.address),
+        **({"description": feed.about} if feed.about else {}),
+        "authors": [author | ({"url": journal.author.link} if journal.author.link else {})],
+        "language": journal.language,
+        "items": [_item(entry) for entry in feed.entries],
+    }
+    return Page(JSON_FEED, JSON_FEED_MEDIA, json.dumps(data, indent=1, ensure_ascii=False) + "\n")
+
+
+def _item(entry: FeedEntry) -> dict[str, Any]:
+    published = {"date_published": stamp(entry.published)} if entry.published else {}
+    return {
+        "id": entry.id,
+        "url": entry.address,
+        "title": entry.title,
+        "content_html": entry.html,
+        "summary": entry.summary,
+        "image": entry.picture,
+        **published,
+        "date_modified": stamp(entry.updated),
+        "tags": [entry.crop],
+    }
+
+
+@dataclass(frozen=True, slots=True)
+class PublicationDates:
+    """Two dates; `updated` is never before `published`."""
+
+    published: dt.date | None
+    updated: dt.date | None
+
+
+def publication_dates(summary: RunSummary) -> PublicationDates:
+    """The dates of a run: publication, last entry, corrections and rewriting."""
+    setup = summary.setup
+    episodes = (episode.published for episode in setup.episodes)
+    published = setup.publish or min((when for when in episodes if when), default=None)
+    dates = (
+        published,
+        summary.axis.start.date_of(summary.axis.last),
+        setup.revised,
+        *(correction.date for correction in setup.corrections),
+    )
+    return PublicationDates(published, max((when for when in dates if when), default=None))
+
+
+def latest_change(summaries: Iterable[RunSummary]) -> dt.date | None:
+    """The latest change of several runs."""
+    dates = (publication_dates(summary).updated for summary in summaries)
+    return max((when for when in dates if when), default=None)
+
+
+def stamp(when: dt.date) -> str:
+    """A date as feeds want it (RFC 3339); the records know no hours."""
+    return f"{when.isoformat()}T00:00:00Z"

@@ -1,0 +1,61 @@
+"""Pages of text: methods, cautions, the author's free pages, and the one for a wrong address.
+
+In: the context. Out: pages.
+"""
+
+from __future__ import annotations
+
+from sitegen.core.language.catalogue import tr
+from sitegen.core.records.setup import FreePage
+from sitegen.core.site.addresses import CAUTIONS, METHODS, NOT_FOUND, free_page, method_anchor
+from sitegen.core.site.page import Page
+from sitegen.render.author_text.markdown import title_of
+from sitegen.render.author_text.text_html import AuthorText, text_html
+from sitegen.render.data.terms import terms
+from sitegen.render.story.cautions import all_cautions
+from sitegen.render.templates.context import Context, Head
+
+
+def methods(context: Context) -> tuple[Page, ...]:
+    """Each formula in words, with its equation and where it is from."""
+    described = tr("Each formula behind the numbers: what it does, in symbols, and where it is from.")
+    return context.page(
+        "methods.html",
+        Head(METHODS, tr("Methods"), described, METHODS),
+        context.book(METHODS),
+        methods=tuple(
+            (method_anchor(method.name), tr(method.title), method) for method in context.methods.values()
+        ),
+        terms=terms(),
+    )
+
+
+def cautions(context: Context) -> tuple[Page, ...]:
+    """Every caution, each with whose word goes before it."""
+    described = tr("Where growing indoors can hurt someone, and whose word goes before ours.")
+    return context.page(
+        "cautions.html",
+        Head(CAUTIONS, tr("Cautions"), described, CAUTIONS),
+        context.book(CAUTIONS),
+        cautions=all_cautions(),
+    )
+
+
+def free(context: Context, text: FreePage) -> tuple[Page, ...]:
+    """A page that the author wrote."""
+    address = free_page(text.name)
+    title, body = title_of(text.markdown)
+    title = title or text.name.replace("-", " ").capitalize()
+    first = next((line for line in body.splitlines() if line.strip() and not line.startswith("#")), "")
+    head = Head(address, title, first.replace("*", "").strip(), address)
+    links = context.links(address, text.markdown, text.source.file)
+    above = text.markdown.count("\n") - body.count("\n")
+    source = AuthorText(body, text.source.file, 1 + above, context.journal.raw_html)
+    html = text_html(body, source, context.findings, below=1, prefix="text-", resolve=links)
+    return context.page("text.html", head, context.book(address), html=html)
+
+
+def missing(context: Context) -> tuple[Page, ...]:
+    """The page for a wrong address. It may be shown at any depth, so it needs no other file."""
+    head = Head(NOT_FOUND, tr("Nothing stands here"))
+    return context.page("missing.html", head, context.book(NOT_FOUND))

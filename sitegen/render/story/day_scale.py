@@ -1,0 +1,237 @@
+"""The line of a run and the one scale of days, as places in per cent of the width.
+
+In: summaries and facts. Out: `Strip` (a run as one line) and `DayScale` (the axis with its lanes). Templates draw;
+nothing here knows colours or markup.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from sitegen.core.facts.tree import Facts, Phase
+from sitegen.core.language.catalogue import tr, tr_n, tr_noop
+from sitegen.core.language.wording import Wording, opening
+from sitegen.core.records.rows import Deed
+from sitegen.core.site.addresses import day_anchor
+from sitegen.core.values.day import Day, DayAxis
+from sitegen.render.pages.summary import RunSummary
+from sitegen.render.story.sentence import span_words
+
+# The lanes of the scale, from top to bottom: what a mark on it means, and its word.
+LANES = {
+    "harvest": tr_noop("picks"),
+    "water": tr_noop("water"),
+    "feed": tr_noop("feed"),
+    "trouble": tr_noop("trouble"),
+}
+_PHOTO = "photo"
+_KEY = {**LANES, _PHOTO: tr_noop("photo")}
+NAME_WIDTH = 1.2  # per cent of the scale that a letter takes, measured on a serif face at 760 px
+NARROW_LABELS = 4  # dates that have room on a telephone
+LAST_DATE = 0.24  # the share of the scale that the last two dates need there, measured at 320 px
+_HOLLOW = ("flowering", "heading")
+_LANE_DEEDS = {
+    Deed.WATER: "water",
+    Deed.CHANGE: "water",
+    Deed.FEED: "feed",
+    Deed.TROUBLE: "trouble",
+    Deed.LOST: "trouble",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Segment:
+    """One phase on the line."""
+
+    kind: str
+    name: str
+    words: str
+    begin: float
+    end: float
+    hollow: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Tick:
+    """A day on a scale; `roomy` ones are left out where there is little room, of a `tight` one the date."""
+
+    day: int
+    at: float
+    date: str = ""
+    roomy: bool = False
+    minor: bool = False
+    tight: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Strip:
+    """A run as one line, with its description in words; between `lived` and `end` the log goes on after its phases."""
+
+    segments: tuple[Segment, ...]
+    lived: float
+    end: float
+    open: bool
+    label: str
+    ticks: tuple[Tick, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """Something that happened on a day, in its lane."""
+
+    lane: str
+    at: float
+    anchor: str
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class DayScale:
+    """The scale of an experiment's page. `key` says what is drawn on it: each kind of mark with its word."""
+
+    segments: tuple[Segment, ...]
+    names: tuple[tuple[Segment, int], ...]
+    lived: float
+    end: float
+    open: bool
+    ticks: tuple[Tick, ...]
+    marks: tuple[Mark, ...]
+    photos: tuple[Mark, ...] = ()
+
+    @property
+    def key(self) -> tuple[tuple[str, str], ...]:
+        """The kinds of marks that are drawn, from top to bottom."""
+        drawn = {mark.lane for mark in (*self.marks, *self.photos)}
+        return tuple((kind, tr(word)) for kind, word in _KEY.items() if kind in drawn)
+
+
+@dataclass(frozen=True, slots=True)
+class PhaseKey:
+    """How a phase is drawn, and what it is called."""
+
+    kind: str
+    name: str
+    hollow: bool
+
+
+def phase_key(phase: str) -> PhaseKey:
+    """A phase for the key of a list of runs."""
+    return PhaseKey(phase.replace(" ", "-"), tr(phase), phase in _HOLLOW)
+
+
+def _percent(day: float, end: int) -> float:
+    return round(100 * min(1.0, max(0.0, day / end)), 3)
+
+
+def _segment(phase: Phase, end: int) -> Segment:
+    return Segment(
+        kind=phase.name.replace(" ", "-"),
+        name=tr(phase.name),
+        words=span_words(round(phase.first), round(phase.last), about=phase.about),
+        begin=_percent(phase.first, end),
+        end=_percent(phase.last, end),
+        hollow=phase.name in _HOLLOW,
+    )
+
+
+def _segments(phases: Sequence[Phase], end: int) -> tuple[Segment, ...]:
+    return tuple(_segment(phase, end) for phase in phases)
+
+
+def scale_ticks(end: int) -> tuple[Tick, ...]:
+    """The days over a column of strips: every 14, every second one only where there is room."""
+    step = 14 if end <= 168 else 28
+    narrow = step * 2 if end > 70 else step
+    return tuple(Tick(day, _percent(day, end), roomy=day % narrow != 0) for day in range(0, end + 1, step))
+
+
+def strip(summary: RunSummary, end: int) -> Strip:
+    """A run on a scale of days that ends with `end`."""
+    segments = _segments(summary.phases, end)
+    said = "; ".join(f"{opening(each.name)} {each.words}" for each in segments)
+    lived, last = _ends(summary.phases, summary.axis)
+    more = (
+        "; " + tr("the log goes on to day\u00a0{day}", day=round(last)) if round(last) > round(lived) else ""
+    )
+    state = "; " + tr("still growing at the last entry") if summary.running else ""
+    ticks = tuple(Tick(day, _percent(day, end)) for day in range(0, end + 1, 14))
+    ends = (_percent(lived, end), _percent(last, end))
+    return Strip(segments, *ends, summary.running, said + more + state, ticks)
+
+
+def _ends(phases: Sequence[Phase], axis: DayAxis) -> tuple[float, float]:
+    """The day on which the last phase ends, and the last day of the log: picking ends with the last pick."""
+    lived = phases[-1].last if phases else float(axis.last)
+    return lived, max(lived, float(axis.last))
+
+
+def day_scale(
+    facts: Facts, wording: Wording, said: dict[tuple[str, int], str], photos: Iterable[tuple[Day, str]] = ()
+) -> DayScale:
+    """The axis of a page.
+
+    `said` holds the words of an entry's marks by lane and entry, `photos` the day of each picture and its anchor.
+    """
+    end = facts.axis.end
+    phases = facts.timeline.phases
+    segments = _segments(phases, end)
+    lived, last = _ends(phases, facts.axis)
+    return DayScale(
+        segments=segments,
+        names=tuple(_names(segments)),
+        lived=_percent(lived, end),
+        end=_percent(last, end),
+        open=facts.running,
+        ticks=tuple(_axis_ticks(facts.axis, wording)),
+        marks=tuple(_marks(facts, wording, said)),
+        photos=tuple(_photos(photos, end, wording)),
+    )
+
+
+def _axis_ticks(axis: DayAxis, wording: Wording) -> Iterable[Tick]:
+    step = axis.ticks[1] - axis.ticks[0] if len(axis.ticks) > 1 else 7
+    narrow = step if axis.end / step <= NARROW_LABELS else step * 2
+    for day in range(0, axis.end + 1, 7 if step <= 28 else 14):
+        when = axis.start.date_of(day)
+        date = wording.day_of_year(when, short=True) if when else ""
+        # The last date ends at its tick, and needs more room before it than one that stands over its own.
+        tight = day == axis.end and narrow < LAST_DATE * axis.end
+        yield Tick(day, _percent(day, axis.end), date, day % narrow != 0, day % step != 0, tight)
+
+
+def _names(segments: Iterable[Segment]) -> Iterable[tuple[Segment, int]]:
+    """Phase names in two rows, the second where the first has no room; the list below the scale has all."""
+    ends = [-9.0, -9.0]
+    for segment in segments:
+        row = next((row for row, end in enumerate(ends) if segment.begin >= end), None)
+        if row is not None:
+            ends[row] = segment.begin + NAME_WIDTH * len(segment.name)
+            yield segment, row
+
+
+def _marks(facts: Facts, wording: Wording, said: dict[tuple[str, int], str]) -> Iterable[Mark]:
+    for lane, entry, day in sorted(_lane_days(facts), key=lambda each: (each[2].first, each[0], each[1])):
+        lane_word = LANES[lane]
+        words = said.get((lane, entry), tr(lane_word))
+        text = f"{opening(wording.say(day))}: {words}"
+        yield Mark(lane, _percent(day.middle, facts.axis.end), day_anchor(day), text)
+
+
+def _photos(photos: Iterable[tuple[Day, str]], end: int, wording: Wording) -> Iterable[Mark]:
+    """One mark a day, which leads to the day's first picture."""
+    by_day: dict[Day, list[str]] = {}
+    for day, anchor in photos:
+        by_day.setdefault(day, []).append(anchor)
+    for day, anchors in sorted(by_day.items()):
+        words = f"{opening(wording.say(day))}: {tr_n('{n} photo', '{n} photos', len(anchors))}"
+        yield Mark(_PHOTO, _percent(day.middle, end), anchors[0], words)
+
+
+def _lane_days(facts: Facts) -> set[tuple[str, int, Day]]:
+    """Each lane's entries, once an entry."""
+    rows = facts.run.rows
+    picks = {("harvest", pick.entry, pick.day) for pick in rows.picks}
+    tallies = {("harvest", tally.entry, tally.day) for tally in rows.tallies}
+    deeds = {(_LANE_DEEDS[event.deed], event.entry, event.day) for event in rows.of(*_LANE_DEEDS)}
+    return picks | tallies | deeds

@@ -1,0 +1,208 @@
+"""Common questions about a run, answered as far as its records go.
+
+In: facts and wording. Out: `AnsweredQuestion`s with sentences whose figures are linked, and one line that names
+the records that are missing. A question that the records do not answer is left out; nothing is guessed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from sitegen.core.facts.figure import Figure
+from sitegen.core.facts.tree import Facts
+from sitegen.core.language.catalogue import tr, tr_n, tr_noop
+from sitegen.core.language.text import listed
+from sitegen.core.language.wording import Wording
+from sitegen.core.site.addresses import day_anchor
+from sitegen.core.site.content import Picture
+from sitegen.core.values.day import Day
+from sitegen.core.values.quantity import Quantity
+from sitegen.render.story.sentence import Sentence, filled_sentence
+
+LONG_PICKING = 14.0  # days of picking from which an amount a week says something; common practice, no source
+RIPENESS = (tr_noop("ready"), tr_noop("too late"))
+
+
+@dataclass(frozen=True, slots=True)
+class AnsweredQuestion:
+    """One question with its answer; `links` are words with the anchors on the page that they lead to."""
+
+    question: str
+    sentences: tuple[Sentence, ...] = ()
+    links: tuple[tuple[str, str], ...] = ()
+
+
+def answered_questions(
+    facts: Facts, pictures: Sequence[Picture], wording: Wording
+) -> tuple[AnsweredQuestion, ...]:
+    """The questions that the records answer, in the order in which they are asked."""
+    told = (AnsweredQuestion(tr(question), answer(facts, wording)) for question, answer in _QUESTIONS)
+    change = facts.run.setup.answer.change if facts.run.setup.answer else ""
+    found = [
+        *told,
+        AnsweredQuestion(tr("What does ready look like, and too late?"), (), _ripeness(pictures, wording)),
+        AnsweredQuestion(tr("What would you change?"), (_of(change),) if change else ()),
+    ]
+    return tuple(question for question in found if question.sentences or question.links)
+
+
+def _of(words: str) -> Sentence:
+    """What an author wrote, with its full stop."""
+    return Sentence((f"{words.rstrip('.')}.",))
+
+
+def _known(figure: Figure) -> bool:
+    return figure.recorded and (not isinstance(figure.value, Quantity) or figure.value.known)
+
+
+def _first_bite(facts: Facts, _: Wording) -> tuple[Sentence, ...]:
+    timing, first = facts.harvest.timing, facts.harvest.first_pick
+    if not isinstance(first.value, Day):
+        return ()
+    after = _known(timing.from_transplant)
+    message = _FIRST_BITE[first.value.single, after]
+    return (filled_sentence(tr(message), day=first, after=timing.from_transplant),)
+
+
+# Whether the day is known, and whether how long after transplanting it was.
+_FIRST_BITE = {
+    (True, False): tr_noop("The first pick was made on {day}, counted from sowing."),
+    (True, True): tr_noop(
+        "The first pick was made on {day}, counted from sowing; that is {after} after transplanting."
+    ),
+    (False, False): tr_noop("The first pick was made at some time in {day}, counted from sowing."),
+    (False, True): tr_noop(
+        "The first pick was made at some time in {day}, counted from sowing; that is {after} after transplanting."
+    ),
+}
+
+
+def _how_much(facts: Facts, _: Wording) -> tuple[Sentence, ...]:
+    harvest = facts.harvest
+    if not _known(harvest.total):
+        return ()
+    message = (
+        tr("In all, {harvest} was picked by the last entry{note}.")
+        if facts.running
+        else tr("In all, {harvest} was picked{note}.")
+    )
+    said = [filled_sentence(message, harvest=harvest.total, note=_bracketed(harvest.total))]
+    week, span = harvest.per.week_of_picking, harvest.timing.picking.value
+    if _known(week) and isinstance(span, Quantity) and span.low >= LONG_PICKING:
+        message = tr("Over the {time} from the first pick to the last that makes {rate}.")
+        said.append(filled_sentence(message, time=harvest.timing.picking, rate=week))
+    return tuple(said)
+
+
+def _under_the_lamp(facts: Facts, wording: Wording) -> tuple[Sentence, ...]:
+    growth, systems = facts.growth, {tub.system.id: tub.system for tub in facts.run.setup.tubs}
+    if not _known(growth.tallest) or not _known(growth.headroom):
+        return ()
+    note = _bracketed(growth.tallest).replace("; ", ", ")
+    tallest = filled_sentence(
+        tr("The tallest plant measured {height}{note}."), height=growth.tallest, note=note
+    )
+    (system, *others) = systems.values()
+    room = growth.headroom.value
+    if others or system.headroom is None:
+        message = tr("The least room left below the lamp’s highest place was {room}{note}.")
+        return (tallest, filled_sentence(message, room=growth.headroom, note=_bracketed(growth.headroom)))
+    message = (
+        tr("{system} has {height} below the lamp’s highest place; none of it was left.")
+        if isinstance(room, Quantity) and room.high == 0
+        else tr("{system} has {height} below the lamp’s highest place; {room} was left.")
+    )
+    offered = wording.say(system.headroom)
+    return (tallest, filled_sentence(message, system=system.name, height=offered, room=growth.headroom))
+
+
+def _how_much_work(facts: Facts, _: Wording) -> tuple[Sentence, ...]:
+    work, refills = facts.work, facts.solution.refills
+    kept = {name: f"{{{name}}}" for name in ("visits", "length", "water", "feed", "hands")}
+    message = tr_n(
+        "The log has {visits} visit over {length}: {water} with water, {feed} with feed and {hands} with hands on "
+        "the plants.",
+        "The log has {visits} visits over {length}: {water} with water, {feed} with feed and {hands} with hands on "
+        "the plants.",
+        _count(work.visits),
+        **kept,
+    )
+    visits = filled_sentence(
+        message,
+        visits=work.visits,
+        length=facts.length,
+        water=work.waterings,
+        feed=work.feedings,
+        hands=work.hands_on,
+    )
+    said, times = [visits], _count(refills)
+    if times > 1:
+        message = tr_n(
+            "Water was filled up {times} time.",
+            "Water was filled up {times} times.",
+            times,
+            times="{times}",
+        )
+        said.append(filled_sentence(message, times=refills))
+    if any(routine.often != "every logged refill" for routine in facts.solution.routines):
+        said.append(filled_sentence(tr("What was done as a routine was not logged each time.")))
+    return tuple(said)
+
+
+def _count(figure: Figure) -> int:
+    """The number that a count takes its plural by."""
+    return int(figure.value.low) if isinstance(figure.value, Quantity) else 0
+
+
+def _used(facts: Facts, _: Wording) -> tuple[Sentence, ...]:
+    """A line for each thing that is known."""
+    lines = (
+        (facts.solution.water, tr("Water poured in: {amount}{note}.")),
+        (facts.climate.light_hours, tr("Lamp: {amount} a day.")),
+        (facts.climate.energy, tr("Electricity for light: {amount}{note}.")),
+        (facts.harvest.costs.total, tr("Running costs: {amount}{note}.")),
+    )
+    return tuple(
+        filled_sentence(message, amount=figure, note=_bracketed(figure))
+        for figure, message in lines
+        if _known(figure)
+    )
+
+
+def _bracketed(figure: Figure) -> str:
+    return f" ({figure.note})" if figure.note else ""
+
+
+def _ripeness(pictures: Sequence[Picture], wording: Wording) -> tuple[tuple[str, str], ...]:
+    """The first picture that shows each, by the entry that it stands in."""
+    found = []
+    for shows in RIPENESS:
+        days = [picture.day for picture in pictures if picture.shows == shows and picture.day]
+        if days:
+            words = tr("{shown}, in the picture of {day}", shown=tr(shows), day=wording.say(min(days)))
+            found.append((words, day_anchor(min(days))))
+    return tuple(found)
+
+
+Answer = Callable[[Facts, Wording], tuple[Sentence, ...]]
+_QUESTIONS: tuple[tuple[str, Answer], ...] = (
+    (tr_noop("How long until the first bite?"), _first_bite),
+    (tr_noop("How much did it give?"), _how_much),
+    (tr_noop("Does it fit under the lamp?"), _under_the_lamp),
+    (tr_noop("How much work was it?"), _how_much_work),
+    (tr_noop("What did it use?"), _used),
+)
+
+
+def missing_words(facts: Facts) -> str:
+    """What of these was not recorded, in one line; nothing while a run goes on."""
+    tubs = facts.run.setup.tubs
+    asked = {
+        tr("how tall the plants grew"): _known(facts.growth.tallest),
+        tr("the room below the lamp"): all(tub.system.headroom is not None for tub in tubs),
+        tr("the water"): _known(facts.solution.water),
+        tr("the electricity"): _known(facts.climate.energy),
+    }
+    missing = [words for words, known in asked.items() if not known]
+    return "" if facts.running or not missing else tr("Not recorded: {things}.", things=listed(missing))

@@ -1,0 +1,250 @@
+"""Sentences that the pages say of their own accord: short, plain, and true when read alone.
+
+In: facts. Out: `Sentence`s, and plain text where nothing in it has a working. No sentence claims a cause.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from sitegen.core.facts.figure import Figure, Share
+from sitegen.core.facts.tree import Facts, MilestoneFacts
+from sitegen.core.language.catalogue import tr, tr_n, tr_noop
+from sitegen.core.language.text import in_words, listed
+from sitegen.core.language.wording import Wording, opening
+from sitegen.core.records.rows import Deed, Event
+from sitegen.core.records.setup import Answer
+from sitegen.core.site.site_map import RunLink
+from sitegen.core.values.day import Day
+from sitegen.core.values.quantity import Quantity
+from sitegen.render.story.sentence import Sentence, filled_sentence
+
+SHARED_WATER = tr_noop(
+    "Plants in one tub share water, light and luck. A difference inside one run describes these tubs; "
+    "about a variety it says little until other runs agree."
+)
+# What half the plants did, where it is said otherwise than of one.
+_THEIRS = {
+    "had opened its seed leaves": tr_noop("had opened their seed leaves"),
+    "had its first true leaf": tr_noop("had their first true leaf"),
+}
+_DEEDS = {
+    Deed.PRUNE: tr_noop("pruning"),
+    Deed.TRAIN: tr_noop("training"),
+    Deed.TREAT: tr_noop("a treatment"),
+    Deed.MOVE: tr_noop("a move"),
+}
+NEAR_DAYS = 10  # how long before a milestone a deed is worth standing beside it; common practice, no source
+
+
+def result_sentence(facts: Facts) -> Sentence:
+    """What the run gave, or that it gave nothing."""
+    total, plants = facts.harvest.total, len(facts.run.setup.plants)
+    if not facts.run.rows.picks and not facts.run.rows.tallies:
+        return _nothing_picked(facts)
+    if not total.recorded or not _known(total):
+        return filled_sentence(
+            tr_n(
+                "Something was picked from {n} plant started, and nobody weighed it.",
+                "Something was picked from {n} plants started, and nobody weighed it.",
+                plants,
+            )
+        )
+    return filled_sentence(
+        _harvest_words(plants, part=bool(part := _part(facts))),
+        harvest=total,
+        part=part,
+        note=f"; {total.note}" if total.note else "",
+    )
+
+
+def _harvest_words(plants: int, *, part: bool) -> str:
+    """The message for a harvest, its places but the number of plants not filled."""
+    kept = {"harvest": "{harvest}", "part": "{part}", "note": "{note}"}
+    if part:
+        return tr_n(
+            "{harvest} of {part} from {n} plant started{note}.",
+            "{harvest} of {part} from {n} plants started{note}.",
+            plants,
+            **kept,
+        )
+    return tr_n(
+        "{harvest} from {n} plant started{note}.",
+        "{harvest} from {n} plants started{note}.",
+        plants,
+        **kept,
+    )
+
+
+def _nothing_picked(facts: Facts) -> Sentence:
+    if facts.running:
+        return filled_sentence(
+            tr("Nothing had been picked by the last entry, on {day}."), day=facts.last_entry
+        )
+    return filled_sentence(
+        tr("Nothing was picked from this run, which ended after {length}."), length=facts.length
+    )
+
+
+def _known(figure: Figure) -> bool:
+    return not isinstance(figure.value, Quantity) or figure.value.known
+
+
+def _part(facts: Facts) -> str:
+    """`fruit`, where every pick says the same part."""
+    parts = {pick.part for pick in facts.run.rows.picks}
+    return tr(parts.pop()) if len(parts) == 1 and "" not in parts else ""
+
+
+def state_sentence(facts: Facts, wording: Wording) -> str:
+    """How long it ran, or where it stands: true whenever it is read."""
+    if not facts.running:
+        return opening(wording.say(facts.length))
+    day = facts.last_entry.value
+    when = facts.axis.start.date_of(day.first) if isinstance(day, Day) else None
+    said = wording.say(facts.last_entry)
+    if when is None:
+        return opening(tr("{day}, last entry", day=said))
+    return opening(tr("{day}, {date}, last entry", day=said, date=wording.day_of_year(when)))
+
+
+def run_length(facts: Facts, wording: Wording) -> str:
+    """`14 September to 17 November 2025`; days alone where no date is known."""
+    start, last = facts.axis.start, facts.axis.last
+    first_date, last_date = start.date_of(0), start.date_of(last)
+    if first_date is None or last_date is None:
+        return tr("days\u00a00–{last}; the dates were not recorded", last=last)
+    if facts.running:
+        return tr("sown {date}", date=wording.calendar_day(first_date))
+    same_year = first_date.year == last_date.year
+    first = wording.day_of_year(first_date) if same_year else wording.calendar_day(first_date)
+    return tr("{first} to {last}", first=first, last=wording.calendar_day(last_date))
+
+
+def germination_sentence(facts: Facts) -> Sentence:
+    """How many seeds came up."""
+    share = facts.germination.share
+    if isinstance(share.value, Share):
+        return filled_sentence(tr("Of the seeds, {share} came up."), share=share)
+    if share.note:
+        return filled_sentence(tr("How many seeds came up is not recorded: {note}."), note=share.note)
+    return filled_sentence(tr("How many seeds came up is not recorded."))
+
+
+def milestone_sentences(facts: Facts) -> tuple[Sentence, ...]:
+    """For each stage: when it was first seen, by when half the plants had got there, who had not."""
+    return tuple(sentence for each in facts.milestones if (sentence := _milestone(each, facts)) is not None)
+
+
+def _milestone(milestone: MilestoneFacts, facts: Facts) -> Sentence | None:
+    words = milestone.words
+    if not isinstance(milestone.first.value, Day):
+        return (
+            filled_sentence(tr("No plant {did} by the last look."), did=tr(words))
+            if milestone.not_yet
+            else None
+        )
+    left = _left(milestone, facts)
+    if not isinstance(milestone.median.value, Day):
+        message = tr("The first plant {did} on {day}{left}.")
+        return filled_sentence(message, did=tr(words), day=milestone.first, left=left)
+    theirs = _THEIRS.get(words, words)
+    message = (
+        tr("Half the plants {did} by {day}{left}.")
+        if milestone.median.value.single
+        else tr("Half the plants {did} at some time in {day}{left}.")
+    )
+    return filled_sentence(message, did=tr(theirs), day=milestone.median, left=left)
+
+
+def _left(milestone: MilestoneFacts, facts: Facts) -> str:
+    """`; one of five had not at the last look`."""
+    share = milestone.share.value
+    if not isinstance(share, Share) or share.part == share.whole:
+        return ""
+    part, whole = in_words(share.whole - share.part), in_words(share.whole)
+    if facts.running:
+        return tr("; {part} of {whole} had not at its last look", part=part, whole=whole)
+    return tr("; {part} of {whole} had not when it was last looked at", part=part, whole=whole)
+
+
+def coincidences(facts: Facts, wording: Wording) -> tuple[str, ...]:
+    """Things done shortly before a stage was first seen, each with the remark that this shows no cause."""
+    firsts = [(m, m.first.value) for m in facts.milestones if isinstance(m.first.value, Day)]
+    deeds = facts.run.rows.of(Deed.PRUNE, Deed.TRAIN, Deed.TREAT, Deed.MOVE)
+    return tuple(_coincidences(deeds, firsts, wording))
+
+
+def _coincidences(
+    deeds: Iterable[Event], firsts: Iterable[tuple[MilestoneFacts, Day]], wording: Wording
+) -> Iterable[str]:
+    stages = tuple(firsts)
+    for deed in deeds:
+        near = [(m, day) for m, day in stages if 0 < day.first - deed.day.last <= NEAR_DAYS]
+        for milestone, day in near:
+            word = tr(_DEEDS[deed.deed])
+            yield tr(
+                "{day} brought {deed}, {gap} before this was first seen: {stage}. One run cannot tell chance from cause.",
+                day=opening(wording.say(deed.day)),
+                deed=f"{word} ({deed.what})" if deed.what else word,
+                gap=_days(day.span_since(deed.day)),
+                stage=tr(milestone.noun),
+            )
+
+
+def _days(span: Day) -> str:
+    if span.single:
+        return tr_n("{n} day", "{n} days", span.first)
+    return tr("{first}–{last} days", first=span.first, last=span.last)
+
+
+VERDICTS = {"again": tr_noop("Again"), "not again": tr_noop("Not again"), "undecided": tr_noop("Undecided")}
+# A reason that begins with one of these goes on from the verdict instead of explaining it.
+JOINING = [
+    "but",
+    "because",
+    "since",
+    "as",
+    "if",
+    "though",
+    "although",
+    "unless",
+    "only",
+    "when",
+    "with",
+    "in",
+    "and",
+    "for",
+]
+
+
+def verdict_words(answer: Answer | None) -> str:
+    """`Again: it fruited.`, `Again, but in a bigger bucket.`; nothing without an answer."""
+    if answer is None:
+        return ""
+    word = VERDICTS[answer.verdict]
+    verdict, why = tr(word), answer.why.strip().rstrip(".")
+    if not why:
+        return f"{verdict}."
+    joins = why.split()[0].rstrip(",").lower() in JOINING
+    return f"{verdict}, {why[:1].lower()}{why[1:]}." if joins else f"{verdict}: {why}."
+
+
+_SETTINGS = {
+    "variety": tr_noop("Variety: {here} here, {there} there."),
+    "system": tr_noop("System: {here} here, {there} there."),
+    "lamp": tr_noop("Lamp at the start: {here} here, {there} there."),
+    "hours": tr_noop("Light a day at the start: {here} here, {there} there."),
+    "plants": tr_noop("Plants: {here} here, {there} there."),
+}
+
+
+def differences(here: RunLink, there: RunLink, wording: Wording) -> tuple[str, ...]:
+    """What the heads of both logs say and say otherwise, the months of sowing first."""
+    own, other = dict(here.setting), dict(there.setting)
+    named = [name for name in _SETTINGS if name in own and name in other and own[name] != other[name]]
+    said = [tr(_SETTINGS[name], here=listed(own[name]), there=listed(other[name])) for name in named]
+    if here.started.year > 1 and there.started.year > 1:
+        months = wording.month(here.started), wording.month(there.started)
+        said.insert(0, tr("Sown: {here} here, {there} there.", here=months[0], there=months[1]))
+    return tuple(said)
