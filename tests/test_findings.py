@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from sitegen.app.report.text import findings_text
+from sitegen.app.report import findings_text
 from sitegen.core.findings.codes import CODES
 from sitegen.core.findings.finding import Finding
 from sitegen.pipeline import publish, validate

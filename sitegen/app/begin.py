@@ -1,4 +1,7 @@
-"""`sitegen begin`: start a journal, a season or an experiment, with the format's own words as comments."""
+"""`sitegen begin`: start a journal, a season or an experiment, with keys of the format as comments.
+
+In: names. Out: new files; an existing file is never changed.
+"""
 
 from __future__ import annotations
 
@@ -29,7 +32,7 @@ def _write(path: Path, text: str) -> None:
 
 
 def _commented(table: str, given: dict[str, str]) -> str:
-    """A file with the keys given, and the others as comments with their meaning and an example."""
+    """A file with some keys filled in, and the others as comments with their meaning and an example."""
     lines = []
     for field in TABLES[table].fields:
         if field.key in given:

@@ -1,6 +1,6 @@
-"""The way in: sorts what can happen into exit statuses and hands each command to its module.
+"""The entry point: calls the module of a command, and turns each outcome into an exit status.
 
-Nothing heavy is imported here; a command's module is imported when it is called.
+In: arguments. Out: an exit status, with messages on stderr. A command's module is imported when it is called.
 """
 
 from __future__ import annotations
@@ -14,7 +14,7 @@ from sitegen import __version__
 from sitegen.app.status import Status
 from sitegen.core.gc_threshold import raise_gc_threshold
 
-# In the order in which a journal is kept.
+# In the order in which they are needed.
 _COMMANDS = {
     "begin": "start a journal, a season or an experiment",
     "validate": "report what is wrong or odd in a journal",
@@ -25,7 +25,7 @@ _COMMANDS = {
 }
 
 
-class _Lazy(click.Group):
+class _LazyGroup(click.Group):
     """Commands by name, each imported only when it is called."""
 
     def list_commands(self, ctx: click.Context) -> list[str]:  # noqa: ARG002 - click's signature
@@ -53,7 +53,7 @@ class _Lazy(click.Group):
 
 
 @click.group(
-    cls=_Lazy,
+    cls=_LazyGroup,
     context_settings={"help_option_names": ["-h", "--help"]},
     epilog="Example: sitegen begin journal my-bench",
 )
@@ -69,7 +69,7 @@ def run(arguments: list[str] | None = None) -> None:
 
 
 def status_of(arguments: list[str] | None = None) -> int:
-    """The exit status of one command, with every outcome said on stderr."""
+    """The exit status of one command; every failure is reported on stderr."""
     try:
         result = cli.main(arguments, prog_name="sitegen", standalone_mode=False)
     except click.ClickException as error:
@@ -81,7 +81,7 @@ def status_of(arguments: list[str] | None = None) -> int:
     except BrokenPipeError:
         sys.stderr.close()
         return Status.DONE
-    except Exception:  # our fault: say what to report
+    except Exception:  # our own fault: print what a report needs
         _report_fault()
         return Status.FAULT
     return result if isinstance(result, int) else Status.DONE

@@ -1,4 +1,7 @@
-"""What several commands share: finding the journal, the day, and how findings are shown."""
+"""Arguments, options and output that several commands share.
+
+In: arguments of the command line. Out: the journal's folder, today's date, findings on stderr.
+"""
 
 from __future__ import annotations
 
@@ -30,7 +33,7 @@ def _parse_today(_ctx: click.Context, _parameter: click.Parameter, value: str | 
 
 
 def today_option(command: _Command) -> _Command:
-    """`--today`: look at the journal as on another day."""
+    """The option `--today`: another date in place of the current one."""
     option = click.option(
         "--today", callback=_parse_today, metavar="DATE", help="Look at the journal as on this day."
     )
@@ -38,25 +41,21 @@ def today_option(command: _Command) -> _Command:
 
 
 def root_of(journal: Path | None) -> Path:
-    """The journal's folder: the one named, else the nearest upwards that holds journal.yaml."""
-    if journal is not None and (journal / "journal.yaml").is_file():
-        return journal.resolve()
-    folder = Path.cwd()
-    found = (f for f in (folder, *folder.parents) if journal is None and (f / "journal.yaml").is_file())
-    root = next(found, None)
-    if root is None:
-        where = f"`{journal}`" if journal is not None else "this folder and those above it"
-        raise click.UsageError(
-            f"there is no journal.yaml in {where}; name the journal's folder, or start one with `sitegen begin journal`"
-        )
-    return root
+    """The journal's folder: the one given, else the current folder or the nearest above it with a journal.yaml."""
+    for folder in [Path.cwd(), *Path.cwd().parents] if journal is None else [journal.resolve()]:
+        if (folder / "journal.yaml").is_file():
+            return folder
+    where = "this folder and those above it" if journal is None else f"`{journal}`"
+    raise click.UsageError(
+        f"there is no journal.yaml in {where}; name the journal's folder, or start one with `sitegen begin journal`"
+    )
 
 
 def report(findings: Iterable[Finding], root: Path) -> None:
     """Findings on stderr, in colour only on a terminal."""
     found = tuple(findings)
     if found:
-        from sitegen.app.report.text import findings_text  # noqa: PLC0415 - only where there is something to say
+        from sitegen.app.report import findings_text  # noqa: PLC0415 - only where there is something to say
 
         colour = sys.stderr.isatty() and not os.environ.get("NO_COLOR")
         click.echo(findings_text(found, root, colour=colour), err=True)

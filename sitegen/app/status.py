@@ -1,4 +1,4 @@
-"""The exit statuses, one table."""
+"""The table of exit statuses."""
 
 from __future__ import annotations
 
@@ -6,11 +6,11 @@ from enum import IntEnum
 
 
 class Status(IntEnum):
-    """How a command ended."""
+    """The outcome of a command."""
 
     DONE = 0
     ERRORS = 1  # the journal has errors; nothing was changed
     USAGE = 2
-    FAULT = 3  # ours
+    FAULT = 3  # an error of sitegen itself
     PARTLY = 4  # published, with some experiments left out
     INTERRUPTED = 130

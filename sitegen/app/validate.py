@@ -1,4 +1,4 @@
-"""`sitegen validate`: every finding of a journal, in one run, in file order."""
+"""`sitegen validate`: all findings of a journal, in the order of files, as text, lines or JSON."""
 
 from __future__ import annotations
 
@@ -27,17 +27,14 @@ def command(journal: Path | None, form: str | None, today: dt.date) -> int:
 
     root = root_of(journal)
     checked = validate(root, today)
-    if form == "json":
-        from sitegen.app.report.formats import findings_json  # noqa: PLC0415 - one form is imported
+    if form is not None:
+        from sitegen.app.report import findings_json, findings_lines  # noqa: PLC0415 - most runs have no findings
 
-        click.echo(findings_json(checked.findings))
-    elif form == "line":
-        from sitegen.app.report.formats import findings_lines  # noqa: PLC0415 - one form is imported
-
-        click.echo(findings_lines(checked.findings), nl=bool(checked.findings))
-    else:
+        in_form = findings_json if form == "json" else findings_lines
+        click.echo(in_form(checked.findings), nl=False)
+    elif checked.findings:
         report(checked.findings, root)
-    if not checked.findings and form is None:
+    else:
         entries = plural(checked.entries, "entry", "entries")
         click.echo(f"no findings: {plural(checked.experiments, 'experiment')}, {entries}", err=True)
     return Status.ERRORS if any(f.is_error for f in checked.findings) else Status.DONE

@@ -1,4 +1,7 @@
-"""`sitegen write`: the whole line, from season files to the output folder."""
+"""`sitegen write`: write the site into the output folder, or with `--only` one page into a folder of its own.
+
+In: a journal. Out: files; findings and a summary on stderr; an exit status.
+"""
 
 from __future__ import annotations
 
@@ -6,16 +9,14 @@ import datetime as dt
 import sys
 import time
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 import click
 
 from sitegen.app.options import journal_argument, report, root_of, today_option
 from sitegen.app.status import Status
-from sitegen.core.language.text import listed, plural
-
-if TYPE_CHECKING:
-    from sitegen.pipeline import Published
+from sitegen.core.language.text import did_you_mean, listed, plural
+from sitegen.core.site.addresses import HOME
+from sitegen.core.site.page import WriteResult
 
 
 @click.command("write", epilog="Example: sitegen write my-bench -o public", help="Write the site.")
@@ -40,17 +41,20 @@ def command(
     fresh: bool,
     today: dt.date,
 ) -> int:
-    """Write the site; 1 where errors kept it back, 4 where some experiments were left out."""
-    if only is not None:
-        if keep_going:
-            raise click.UsageError("`--only` makes one page: there is nothing to keep going with")
-        from sitegen.app.copy import write_copy  # noqa: PLC0415 - a whole site does without
+    """Write the site; 1 where errors prevented it, 4 where some experiments were left out."""
+    if only is None:
+        return _write_site(root_of(journal), today, output, keep_going, jobs, fresh)
+    if keep_going:
+        raise click.UsageError("`--only` makes one page: there is nothing to keep going with")
+    return _write_copy(root_of(journal), today, output, only, fresh)
 
-        return write_copy(root_of(journal), only, today, output=output, fresh=fresh, waiting=_waiting)
+
+def _write_site(
+    root: Path, today: dt.date, output: Path | None, keep_going: bool, jobs: int, fresh: bool
+) -> int:
     from sitegen.pipeline import publish  # noqa: PLC0415 - `--help` does without
 
-    root, begin = root_of(journal), time.perf_counter()
-    line = _Line()
+    begin, line = time.perf_counter(), _ProgressLine()
     done = publish(
         root,
         today,
@@ -64,51 +68,69 @@ def command(
     line.clear()
     report(done.findings, root)
     if done.outcome is None:
-        click.echo("nothing was written: the errors come first", err=True)
-        return Status.ERRORS
-    click.echo(_summary(done, time.perf_counter() - begin), err=True)
+        return _nothing_written()
+    new = [plural(n, word) for n, word in ((done.charts, "chart"), (done.photos, "photo")) if n]
+    pictures = f"; {listed(new)} on the pages made" if new else ""
+    removed = f", {len(done.outcome.removed)} removed"
+    seconds = time.perf_counter() - begin
+    duration = f"{seconds:.0f}" if seconds >= 10 else f"{seconds:.2g}"
+    click.echo(f"{_files(done.outcome)}{removed}{pictures}; {duration} s: {done.folder}", err=True)
     if done.left_out:
         click.echo(f"left out: {listed(done.left_out)}", err=True)
         return Status.PARTLY
     return Status.DONE
 
 
-def _summary(done: Published, seconds: float) -> str:
-    """`41 files written, 3 unchanged, 0 removed; 24 charts and 9 photos in them; 6.1 s: output`."""
-    assert done.outcome is not None
-    outcome = done.outcome
-    files = f"{plural(len(outcome.written), 'file')} written, {outcome.unchanged} unchanged"
-    new = [plural(n, word) for n, word in ((done.charts, "chart"), (done.photos, "photo")) if n]
-    pictures = f"; {listed(new)} on the pages made" if new else ""
-    return f"{files}, {len(outcome.removed)} removed{pictures}; {_rounded(seconds)} s: {done.folder}"
+def _write_copy(root: Path, today: dt.date, output: Path | None, experiment: str, fresh: bool) -> int:
+    from sitegen.pipeline import copy  # noqa: PLC0415 - `--help` does without
+
+    begin = time.perf_counter()
+    done = copy(root, today, experiment, output=output, fresh=fresh, waiting=_waiting)
+    if done.known:
+        raise click.UsageError(
+            f"there is no experiment `{experiment}`: {did_you_mean(experiment, done.known)}"
+        )
+    report(done.findings, root)
+    if done.outcome is None:
+        return _nothing_written()
+    seconds = time.perf_counter() - begin
+    click.echo(f"{_files(done.outcome)}; {seconds:.2g} s: {done.folder / HOME}", err=True)
+    if done.held_back:
+        click.echo(f"`{experiment}` is not published; its copy says so", err=True)
+    return Status.DONE
 
 
-def _rounded(seconds: float) -> str:
-    return f"{seconds:.0f}" if seconds >= 10 else f"{seconds:.2g}"
+def _nothing_written() -> int:
+    click.echo("nothing was written: the errors come first", err=True)
+    return Status.ERRORS
+
+
+def _files(outcome: WriteResult) -> str:
+    return f"{plural(len(outcome.written), 'file')} written, {outcome.unchanged} unchanged"
 
 
 def _waiting() -> None:
     click.echo("another process writes to this folder; waiting until it has done", err=True)
 
 
-class _Line:
-    """How far the work is: one line that is written over, on a terminal only."""
+class _ProgressLine:
+    """Progress on one line that is overwritten, on a terminal only."""
 
     def __init__(self) -> None:
-        self._shown = sys.stderr.isatty()
+        self._on_terminal = sys.stderr.isatty()
         self._length = 0
 
     def progress(self, done: int, of: int) -> None:
-        """Say how many experiments are made."""
-        if self._shown:
-            self._say(f"{done} of {plural(of, 'experiment')}")
+        """Show the number of experiments that are rendered."""
+        if self._on_terminal:
+            self._show(f"{done} of {plural(of, 'experiment')}")
 
     def clear(self) -> None:
-        """Leave nothing behind."""
+        """Blank the line."""
         if self._length:
-            self._say("")
+            self._show("")
             click.echo("\r", nl=False, err=True)
 
-    def _say(self, text: str) -> None:
+    def _show(self, text: str) -> None:
         click.echo(f"\r{text:<{self._length}}", nl=False, err=True)
         self._length = len(text)

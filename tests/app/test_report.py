@@ -7,8 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from sitegen.app.report.formats import finding_line, findings_json, findings_lines
-from sitegen.app.report.text import closing_line, findings_text
+from sitegen.app.report import closing_line, finding_line, findings_json, findings_lines, findings_text
 from sitegen.core.findings.finding import Finding, Source
 
 UNIT = Finding(
@@ -69,7 +68,7 @@ def test_missing_file(tmp_path: Path) -> None:
 
 def test_no_findings(tmp_path: Path) -> None:
     """Without findings there is nothing to show."""
-    assert (findings_text([], tmp_path), findings_lines([]), closing_line([])) == ("", "", "no findings")
+    assert (findings_text([], tmp_path), findings_lines([])) == ("", "")
 
 
 def test_line_that_opens_the_block(tmp_path: Path) -> None:

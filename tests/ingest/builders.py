@@ -8,7 +8,7 @@ from pathlib import Path
 
 from PIL import Image
 
-from sitegen.app.report.formats import finding_line
+from sitegen.app.report import finding_line
 from sitegen.core.findings.finding import Finding, Findings, Source
 from sitegen.core.records.rows import EVENT_TYPES, Event, Light, Pick, Reading, Routine, Rows, Run
 from sitegen.core.records.tables import event_value

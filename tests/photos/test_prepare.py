@@ -10,7 +10,7 @@ import pytest
 from PIL import Image
 
 import sitegen.photos.decode
-from sitegen.app.report.formats import finding_line
+from sitegen.app.report import finding_line
 from sitegen.core.language.wording import Wording
 from sitegen.core.records.rows import PhotoFile
 from sitegen.core.values.day import Day

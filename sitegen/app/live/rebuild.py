@@ -14,7 +14,7 @@ from pathlib import Path
 from typing import Protocol
 
 from sitegen.app.live.changes import page_edited
-from sitegen.app.report.text import closing_line, findings_text
+from sitegen.app.report import closing_line, findings_text
 from sitegen.core.findings.finding import Finding
 from sitegen.core.language.text import plural
 from sitegen.core.site.page import Page

@@ -1,19 +1,23 @@
-"""Findings as a person reads them: headline, place, excerpt, one thing to do.
+"""Findings as text for people, as lines, and as JSON for other programs.
 
-In: findings and the journal's folder. Out: text. Colour only where it is asked for.
+In: findings, the journal's folder for excerpts. Out: text; in colour only where it is asked for. Fields are only ever
+added to the JSON.
 """
 
 from __future__ import annotations
 
+import json
 import re
 import unicodedata
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass, field
 from pathlib import Path
+from typing import Any
 
-from sitegen.core.findings.codes import Severity
 from sitegen.core.findings.finding import Finding, Source
 from sitegen.core.language.text import listed, plural
+
+JSON_FORMAT = 1  # the number of its format
 
 # ANSI Select Graphic Rendition (ECMA-48): bold is 1, colours are 30 and up.
 _COLOURS = {"error": "1;31", "warning": "1;33", "place": "34", "help": "36", "headline": "1"}
@@ -39,7 +43,7 @@ def finding_text(finding: Finding, lines: Lines, *, colour: bool = False) -> str
 
 
 def _excerpt(excerpt: Excerpt, finding: Finding, colour: bool) -> list[str]:
-    """The marked line between its gutter, with the line above where that opens its block."""
+    """The marked line beside its gutter, below the line that opens its block."""
     number = str(finding.source.line)
     blank = " " * len(number)
     bar = _painted("|", "place", colour)
@@ -55,7 +59,7 @@ def _excerpt(excerpt: Excerpt, finding: Finding, colour: bool) -> list[str]:
 
 
 def findings_text(findings: Iterable[Finding], root: Path, *, colour: bool = False) -> str:
-    """All findings in the order given, a blank line after each, and the closing line; nothing for none."""
+    """All findings in the order given, a blank line after each, and the closing line; empty without findings."""
     lines = Lines(root)
     items = tuple(findings)
     if not items:
@@ -64,12 +68,9 @@ def findings_text(findings: Iterable[Finding], root: Path, *, colour: bool = Fal
     return "\n\n".join([*blocks, closing_line(items)]) + "\n"
 
 
-def closing_line(findings: Iterable[Finding]) -> str:
-    """`3 errors and 1 warning in 2 files`; `no findings` for none."""
-    items = tuple(findings)
-    if not items:
-        return "no findings"
-    errors = sum(finding.severity is Severity.ERROR for finding in items)
+def closing_line(items: Collection[Finding]) -> str:
+    """`3 errors and 1 warning in 2 files`."""
+    errors = sum(finding.is_error for finding in items)
     warnings = len(items) - errors
     counts = [plural(number, word) for number, word in ((errors, "error"), (warnings, "warning")) if number]
     files = len({finding.source.file for finding in items})
@@ -77,17 +78,17 @@ def closing_line(findings: Iterable[Finding]) -> str:
 
 
 TAB = 4
-LARGEST = 4_000_000  # bytes; what is larger than any text that a journal reads is not opened for an excerpt
+LARGEST = 4_000_000  # bytes; a larger file is no text of a journal, and is not opened for an excerpt
 
 # Line ends as YAML counts them, so that excerpts and positions agree.
 _LINE_END = re.compile(r"\r\n|[\n\r\x85\u2028\u2029]")
 
-_JOINERS = "\u200c\u200d"  # they belong to spelling and to pictures, and steer nothing
+_JOINERS = "\u200c\u200d"  # format characters that spelling and emoji need, and that do not change directions
 
 
 @dataclass(frozen=True, slots=True)
 class Excerpt:
-    """One line, cut to fit, and the line `above` that opens its block; `before`, `width` in cells."""
+    """One line, cut to fit, with the line `above` that opens its block; `before` and `width` in terminal cells."""
 
     text: str
     before: int
@@ -104,7 +105,7 @@ class Lines:
     _files: dict[str, tuple[str, ...]] = field(default_factory=dict)
 
     def excerpt(self, source: Source) -> Excerpt | None:
-        """The excerpt of a place; None where its file or line is not there."""
+        """The excerpt of a place; None where its file or line does not exist."""
         if source.file not in self._files:
             self._files[source.file] = _read(self.root, source.file)
         lines = self._files[source.file]
@@ -134,7 +135,7 @@ def _read(root: Path, file: str) -> tuple[str, ...]:
 
 
 def _opens(above: str, line: str) -> bool:
-    """Whether the line above opens the block that a line stands in: `feed:` over an indented product."""
+    """Whether the line above opens the block of a line: `feed:` above an indented product."""
     bare = above.partition(" #")[0].rstrip()
     return bare.endswith(":") and _indent(above) < _indent(line)
 
@@ -148,7 +149,7 @@ def _shorten(text: str, most: int) -> str:
 
 
 def _cut(line: str, start: int, stop: int, most: int, above: str) -> Excerpt:
-    """A line cut around a span, with an ellipsis where something was left out."""
+    """A line cut around a span, with an ellipsis at each end that was cut off."""
     line = line.rstrip()
     stop = min(stop, max(start + 1, start + most // 2))
     left = 0 if len(line) <= most else max(0, min(start - most // 3, len(line) - most))
@@ -165,23 +166,54 @@ def _cut(line: str, start: int, stop: int, most: int, above: str) -> Excerpt:
 
 
 def printable(text: str) -> str:
-    """A text that a terminal shows as it is: tabs as spaces, and no control or direction signs."""
-    return "".join(_sign(letter) for letter in text)
+    """A text without control and direction characters: a terminal would obey them. Tabs become spaces."""
+    return "".join(_printable(character) for character in text)
 
 
-def _sign(letter: str) -> str:
-    if letter == "\t":
+def _printable(character: str) -> str:
+    if character == "\t":
         return " " * TAB
-    steers = unicodedata.category(letter) in ("Cc", "Cf", "Cs", "Zl", "Zp") and letter not in _JOINERS
-    return "�" if steers else letter
+    control = unicodedata.category(character) in {"Cc", "Cf", "Cs", "Zl", "Zp"} and character not in _JOINERS
+    return "�" if control else character
 
 
 def display_width(text: str) -> int:
-    """Terminal cells that a text takes: wide East Asian signs take two, combining ones none (UAX #11)."""
-    return sum(_cells(letter) for letter in text)
+    """Terminal cells of a text: wide East Asian characters take two, combining ones none (UAX #11)."""
+    return sum(_cells(character) for character in text)
 
 
-def _cells(letter: str) -> int:
-    if letter in _JOINERS or unicodedata.category(letter) in ("Mn", "Me"):
+def _cells(character: str) -> int:
+    if character in _JOINERS or unicodedata.category(character) in {"Mn", "Me"}:
         return 0
-    return 2 if unicodedata.east_asian_width(letter) in "WF" else 1
+    return 2 if unicodedata.east_asian_width(character) in "WF" else 1
+
+
+def _as_data(finding: Finding) -> dict[str, Any]:
+    return {
+        "code": finding.code,
+        "severity": str(finding.severity),
+        "message": finding.message,
+        "mend": finding.mend,
+        "found": finding.found,
+        "expected": finding.expected,
+        "source": finding.source._asdict(),
+    }
+
+
+def findings_json(findings: Iterable[Finding]) -> str:
+    """All findings in the order given, with every field, and a line end."""
+    data = {"format": JSON_FORMAT, "findings": [_as_data(finding) for finding in findings]}
+    return json.dumps(data, ensure_ascii=False, indent=2) + "\n"
+
+
+def finding_line(finding: Finding) -> str:
+    """One finding on one line, without a line end."""
+    source = finding.source
+    mend = f" ({finding.mend})" if finding.mend else ""
+    text = f"{finding.severity}[{finding.code}]: {finding.message}{mend}"
+    return printable(f"{source.file}:{source.line}:{source.column}: {text}")
+
+
+def findings_lines(findings: Iterable[Finding]) -> str:
+    """All findings in the order given, each with its line end."""
+    return "".join(f"{finding_line(finding)}\n" for finding in findings)

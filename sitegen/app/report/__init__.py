@@ -1,1 +1,0 @@
-"""Findings as text, as one line, as JSON."""
