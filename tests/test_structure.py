@@ -11,7 +11,7 @@ import pytest
 
 PACKAGE = Path(__file__).parent.parent / "sitegen"
 STAGES = {"ingest", "judge", "measure", "notes", "photos", "plot", "render", "write"}
-HEAVY = {"pandas", "altair", "PIL", "vl_convert", "rich", "starlette", "uvicorn", "watchdog"}
+HEAVY = {"pandas", "altair", "PIL", "vl_convert", "rich", "starlette", "uvicorn", "watchfiles"}
 
 
 def _imports(path: Path) -> set[str]:

@@ -25,7 +25,7 @@ from sitegen.core.store import Store
 from sitegen.ingest import JournalFiles, read_journal
 from sitegen.pipeline import steps
 from sitegen.pipeline.build import Build
-from sitegen.pipeline.files import Digests, digest_of, inventory, run_folder
+from sitegen.pipeline.files import Digests, Inventory, digest_of, inventory, run_folder
 from sitegen.pipeline.inputs import Inputs, RunMemory, Trace
 from sitegen.pipeline.snapshot import Settings, Snapshot, theme_of
 from sitegen.pipeline.steps import Check, Rendered
@@ -222,7 +222,7 @@ class Preview:
     # what there is to say
 
     @property
-    def beside(self) -> tuple[Path, ...]:
+    def theme_folders(self) -> tuple[Path, ...]:
         """The folders of the theme."""
         theme = self._snapshot.settings.theme if self._build is not None else None
         return theme.folders if theme is not None else ()
@@ -274,13 +274,14 @@ class Previewer:
         self._store = store
         self._files = inventory(root)
         self._digests = Digests(root, self._files, store)
+        self._theme_files: dict[Path, Inventory] = {}
         self._memory = _Memory()
         self._build: Build | None = None
         self._findings: tuple[Finding, ...] = ()
         self._page_of: dict[str, str] = {}
         self._good: dict[str, RunLink] = {}  # the link of each run when it was last sound
 
-    def look(self, files: Collection[str] = ()) -> Preview:
+    def refresh(self, files: Collection[str] = ()) -> Preview:
         """The journal after some files were touched; after none, all of it."""
         runs = {run_folder(file) for file in files} - {""}
         others = [file for file in files if not run_folder(file)]
@@ -311,6 +312,7 @@ class Previewer:
         self._findings = (*findings, *more)
         if theme is None:
             return
+        self._theme_files = {folder: inventory(folder) for folder in theme.folders}
         before = self._build.snapshot.settings if self._build is not None else None
         settings = Settings(journal_files, theme, before)
         self._page_of = dict(self._pages_of_files(journal_files))
@@ -347,10 +349,12 @@ class Previewer:
             self._good[run] = check.link
         return self._good.get(run)
 
-    def strays(self) -> frozenset[str]:
-        """Files that have changed without a word of the watching library."""
-        before, now = self._files.stamps, inventory(self._root).stamps
-        return frozenset(name for name in before.keys() | now.keys() if before.get(name) != now.get(name))
+    def unreported_changes(self) -> frozenset[Path]:
+        """Files of the journal and of its theme that are not as the last build knew them."""
+        changed: set[Path] = set()
+        for folder, before in ((self._root, self._files), *self._theme_files.items()):
+            changed |= {folder / name for name, _ in inventory(folder).stamps.items() ^ before.stamps.items()}
+        return frozenset(changed)
 
     def _pages_of_files(self, journal_files: JournalFiles) -> Iterator[tuple[str, str]]:
         places = (

@@ -84,13 +84,13 @@ def recap_edited(folder: Path) -> set[str]:
     address = f"experiments/{recap.parent.name}.html"
     with Memo.open() as store:
         preview = previewer(journal, TODAY, store)
-        site = preview.look()
+        site = preview.refresh()
         assert (before := site.find(address)) is not None
         assert before.page is not None
         for turn in range(2):  # what is made for the first time is not counted
             recap.write_text(recap.read_text("utf-8") + f"\nEdited {turn}.\n", "utf-8")
             with entered() as found:
-                leaf = preview.look([recap.relative_to(journal).as_posix()]).find(address)
+                leaf = preview.refresh([recap.relative_to(journal).as_posix()]).find(address)
                 page = leaf.page if leaf is not None else None
             assert page is not None
             assert f"Edited {turn}.".encode() in page.content

@@ -269,7 +269,7 @@ def test_any_edits_end_in_what_is_written_at_once(tmp_path: Path, seed: int) -> 
             before = tree(site.output) if site.output.is_dir() else {}
             done = site.write(keep_going=keep_going)
             wanted, findings = site.elsewhere(keep_going=keep_going)
-            shown = looks.look()
+            shown = looks.refresh()
 
             assert done.findings == findings, edit.__name__
             if done.outcome is None:

@@ -62,7 +62,7 @@ def memo() -> Iterator[Memo]:
 
 def whole(looks: Previewer, *files: str) -> Preview:
     """A look after some files were touched."""
-    return looks.look(files)
+    return looks.refresh(files)
 
 
 def body(shown: Preview, address: str) -> str:
@@ -190,7 +190,7 @@ def test_a_page_is_made_when_it_is_asked_for(
         return original(inputs)
 
     monkeypatch.setattr(steps, "run_pages", noted)
-    shown = previewer(root, TODAY, memo).look()
+    shown = previewer(root, TODAY, memo).refresh()
     before = list(made)
     pages = [body(shown, "experiments/n3.html") for _ in range(2)]
 
@@ -297,22 +297,23 @@ def test_a_fault_in_making_a_page_is_told(
     assert "First" in body(shown, "index.html")
 
 
-def test_a_change_that_was_not_told_is_found(tmp_path: Path, memo: Memo) -> None:
-    """A file that changed, came or went since the last look is a stray; after a look there are none."""
+def test_a_change_that_was_not_reported_is_found(tmp_path: Path, memo: Memo) -> None:
+    """A file that changed, came or went since the last build is named; after the next build there is none."""
     root = make_journal(tmp_path / "bench", {"one": leaf("First"), "two": leaf("Second")})
     looks = previewer(root, TODAY, memo)
     whole(looks)
     (root / ONE_LOG).write_text(leaf("Retitled"), "utf-8")
     (root / "about.md").write_text("# About\n", "utf-8")
     (root / "seasons/one/two/experiment.yaml").unlink()
-    strays = looks.strays()
-    whole(looks, *strays)
+    files = {ONE_LOG, "about.md", "seasons/one/two/experiment.yaml"}
+    unreported = looks.unreported_changes()
+    whole(looks, *files)
 
-    assert strays == {ONE_LOG, "about.md", "seasons/one/two/experiment.yaml"}
-    assert looks.strays() == frozenset()
+    assert unreported == {root / file for file in files}
+    assert looks.unreported_changes() == frozenset()
 
 
-def test_a_journal_that_cannot_be_read_has_no_strays(tmp_path: Path, memo: Memo) -> None:
+def test_a_journal_that_cannot_be_read_has_no_unreported_changes(tmp_path: Path, memo: Memo) -> None:
     """What was looked at in vain is not looked at again before it changes."""
     root = make_journal(tmp_path / "bench", {"one": leaf("First")})
     looks = previewer(root, TODAY, memo)
@@ -320,7 +321,7 @@ def test_a_journal_that_cannot_be_read_has_no_strays(tmp_path: Path, memo: Memo)
     (root / "journal.yaml").write_text("title: [", "utf-8")
     whole(looks, "journal.yaml")
 
-    assert looks.strays() == frozenset()
+    assert looks.unreported_changes() == frozenset()
 
 
 def test_a_photo_is_shown_before_its_sizes_are_made(tmp_path: Path, memo: Memo) -> None:

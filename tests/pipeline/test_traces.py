@@ -54,11 +54,11 @@ def test_a_preview_shows_what_a_neighbour_says_now(tmp_path: Path, files: tuple[
     site = three(tmp_path)
     with Memo.open() as memo:
         looks = previewer(site.root, TODAY, memo)
-        before = body(looks.look(), "experiments/cc.html")
+        before = body(looks.refresh(), "experiments/cc.html")
         edit(site, "aa", "title: First sown", "title: Sown in February")
         edit(site, "aa", "plants: 2", "plants: 3")
-        after = body(looks.look(files), "experiments/cc.html")
-        anew = body(previewer(site.root, TODAY, memo).look(), "experiments/cc.html")
+        after = body(looks.refresh(files), "experiments/cc.html")
+        anew = body(previewer(site.root, TODAY, memo).refresh(), "experiments/cc.html")
 
     assert ("First sown" in before, "Sown in February" in before) == (True, False)
     assert ("First sown" in after, "Sown in February" in after) == (False, True)

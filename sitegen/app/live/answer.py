@@ -1,7 +1,7 @@
-"""What stands at a path of the preview, and what a browser is told about it.
+"""The answer to a request, and the data of an event.
 
-In: `Shown` and the path of a request. Out: `Answer`; the data of an event. Pages are found by their exact address: no
-path of a request ever reaches the disk.
+In: `Version` and the path of a request. Out: `Answer`; JSON. Pages are found by their exact address: no path of a request
+ever reaches the disk.
 """
 
 from __future__ import annotations
@@ -12,9 +12,10 @@ from dataclasses import dataclass
 from http import HTTPStatus
 from urllib.parse import quote
 
-from sitegen.app.live.rebuild import Shown, Stands
+from sitegen.app.live.rebuild import Version
 from sitegen.core.site.addresses import HOME, NOT_FOUND
 from sitegen.core.site.page import HTML, Page
+from sitegen.pipeline.preview import Asset, Found
 
 SCRIPT = "/-/live.js"
 EVENTS = "/-/events"
@@ -26,7 +27,7 @@ _BARE = """<!doctype html>
 <body><main><h1>{title}</h1><p>{text}</p></main></body>
 </html>
 """
-# What is said where there is no page, with the key that stands for it.
+# Where there is no page: the state that stands for it, a title and a text.
 _MAKING = ("making", "The pages are being made", "They appear here by themselves.")
 _BROKEN = ("broken", "There is no page yet", "What has to be mended first is said below.")
 _POLICY = re.compile(rb'(<meta http-equiv="Content-Security-Policy" content=")([^"]*)"')
@@ -41,27 +42,27 @@ class Answer:
     body: bytes
 
 
-def answer(shown: Shown, path: str) -> Answer:
+def answer(version: Version, path: str) -> Answer:
     """What stands at a path: a page with the live script in it, or a file as it is."""
-    found, status = _found(shown, path)
+    found, status = _found(version, path)
     page = found.page if found is not None else None
     if page is None:
-        _, title, text = _none(shown)
+        _, title, text = _placeholder(version)
         page, status = Page(HOME, HTML, _BARE.format(title=title, text=text)), HTTPStatus.SERVICE_UNAVAILABLE
     if page.media == HTML:
-        return Answer(status, HTML, _with_script(page.content, _state(shown, found), shown.serial))
+        return Answer(status, HTML, _with_script(page.content, _state(version, found), version.serial))
     try:
         return Answer(status, page.media, page.content)
     except OSError:  # a large file that was tidied away meanwhile; the next rebuild makes it again
         return Answer(HTTPStatus.NOT_FOUND, "text/plain", b"This file is not there any more.\n")
 
 
-def _found(shown: Shown, path: str) -> tuple[Stands | None, HTTPStatus]:
+def _found(version: Version, path: str) -> tuple[Found | Asset | None, HTTPStatus]:
     address = _address(path)
-    found = shown.site.find(address)
+    found = version.site.find(address)
     if found is not None:
         return found, HTTPStatus.OK
-    return shown.site.find(NOT_FOUND), HTTPStatus.NOT_FOUND
+    return version.site.find(NOT_FOUND), HTTPStatus.NOT_FOUND
 
 
 def _address(path: str) -> str:
@@ -69,13 +70,13 @@ def _address(path: str) -> str:
     return address + HOME if not address or address.endswith("/") else address
 
 
-def _none(shown: Shown) -> tuple[str, str, str]:
-    return _BROKEN if shown.serial else _MAKING
+def _placeholder(version: Version) -> tuple[str, str, str]:
+    return _BROKEN if version.serial else _MAKING
 
 
-def _state(shown: Shown, found: Stands | None) -> str:
+def _state(version: Version, found: Found | Asset | None) -> str:
     """What tells whether a page that a browser holds is what stands there now."""
-    return found.state if found is not None else _none(shown)[0]
+    return found.state if found is not None else _placeholder(version)[0]
 
 
 def _with_script(body: bytes, state: str, serial: int) -> bytes:
@@ -92,18 +93,18 @@ def _allowed(policy: re.Match[bytes]) -> bytes:
     return policy[1] + policy[2] + b"; script-src 'self'; connect-src 'self'\""
 
 
-def event_data(shown: Shown, path: str, seen: int, *, follow: bool) -> str:
+def event_data(version: Version, path: str, seen: int, *, follow: bool) -> str:
     """What a browser at a path is told: what its page is now, what is wrong, and where to go.
 
     `seen` is the serial of what the browser saw last: it is led to a page that was edited since, and not again.
     """
-    found, _ = _found(shown, path)
-    go = shown.edited if follow and shown.serial > seen else ""
+    found, _ = _found(version, path)
+    go = version.edited if follow and version.serial > seen else ""
     return json.dumps(
         {
-            "shown": _state(shown, found),
-            "trouble": shown.trouble,
-            "unpublished": shown.site.unpublished(_address(path)),
-            "go": quote(f"/{go}") if go and shown.site.find(go) else "",
+            "shown": _state(version, found),
+            "trouble": version.problems,
+            "unpublished": version.site.unpublished(_address(path)),
+            "go": quote(f"/{go}") if go and version.site.find(go) else "",
         }
     )

@@ -39,9 +39,9 @@ def command(
     journal: Path | None, port: int, host: str, opens: bool, follow: bool, poll: bool, today: dt.date
 ) -> int:
     """Serve until interrupted, which ends it as it ends every command."""
-    from sitegen.app.live.session import Wishes, live  # noqa: PLC0415 - `--help` does without
+    from sitegen.app.live.session import Options, live  # noqa: PLC0415 - `--help` does without
 
-    live(root_of(journal), today, Wishes(host, port, opens=opens, follow=follow, poll=poll), _say)
+    live(root_of(journal), today, Options(host, port, opens=opens, follow=follow, poll=poll), _say)
     return Status.INTERRUPTED
 
 

@@ -1,6 +1,6 @@
 """Where the server listens.
 
-In: a host and a port. Out: `Place`: a bound socket, its address, and what has to be said about it.
+In: a host and a port. Out: `Listener`: a bound socket and its address; a warning where others can reach it.
 """
 
 from __future__ import annotations
@@ -20,24 +20,24 @@ class CannotListenError(Exception):
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
-    """A bound socket, and how a browser on this machine addresses it; `passed` are the ports that were taken."""
+class Listener:
+    """A bound socket, and how a browser on this machine addresses it; `taken` are the ports tried before."""
 
     socket: socket.socket
     address: str
-    passed: tuple[int, ...] = ()
+    taken: tuple[int, ...] = ()
 
 
-def listen(host: str, port: int) -> Place:
+def listen(host: str, port: int) -> Listener:
     """The first free port from `port` on; 0 takes any."""
     family, name = _resolved(host)
-    passed: list[int] = []
+    taken: list[int] = []
     for candidate in range(port, min(port + TRIES, 65536)):
         bound = _bound(family, name, candidate)
         if bound is not None:
-            return Place(bound, _address(host, bound.getsockname()[1]), tuple(passed))
-        passed.append(candidate)
-    raise CannotListenError(f"the ports {port} to {passed[-1]} are taken; name another with `--port`")
+            return Listener(bound, _address(host, bound.getsockname()[1]), tuple(taken))
+        taken.append(candidate)
+    raise CannotListenError(f"the ports {port} to {taken[-1]} are taken; name another with `--port`")
 
 
 def _resolved(host: str) -> tuple[socket.AddressFamily, str]:
@@ -50,20 +50,12 @@ def _resolved(host: str) -> tuple[socket.AddressFamily, str]:
 
 def _bound(family: socket.AddressFamily, name: str, port: int) -> socket.socket | None:
     """A bound socket; None where the port is taken."""
-    found = socket.socket(family, socket.SOCK_STREAM)
-    if (
-        os.name == "posix"
-    ):  # a port that was just given up may be taken again; elsewhere this would share a port in use
-        found.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
     try:
-        found.bind((name, port))
-        found.listen()
+        return socket.create_server((name, port), family=family)
     except OSError as error:
-        found.close()
         if error.errno in _TAKEN:
             return None
-        raise CannotListenError(f"cannot listen at `{name}`: {error.strerror}") from error
-    return found
+        raise CannotListenError(f"cannot listen at `{name}`: {os.strerror(error.errno or 0)}") from error
 
 
 def _address(host: str, port: int) -> str:

@@ -1,6 +1,6 @@
 """The server: pages, the live script and the stream of events, to those who may ask.
 
-In: a hub, the names under which it may be addressed. Out: an ASGI application. It answers GET and HEAD and nothing else.
+In: a broadcaster, the names under which it may be addressed. Out: an ASGI application, which answers GET and HEAD only.
 """
 
 from __future__ import annotations
@@ -18,8 +18,8 @@ from starlette.routing import Route
 from starlette.types import ASGIApp, Receive, Scope, Send
 
 from sitegen.app.live.answer import EVENTS, SCRIPT, Answer, answer, event_data
-from sitegen.app.live.hub import Hub
-from sitegen.app.live.rebuild import Shown
+from sitegen.app.live.broadcast import Broadcaster
+from sitegen.app.live.rebuild import Version
 
 LOCAL_NAMES = frozenset({"localhost", "127.0.0.1", "::1"})
 METHODS = frozenset({"GET", "HEAD"})
@@ -35,7 +35,11 @@ HEADERS = {
 
 
 def application(
-    hub: Hub, *, names: Collection[str] = LOCAL_NAMES, any_address: bool = False, follow: bool = False
+    broadcaster: Broadcaster,
+    *,
+    names: Collection[str] = LOCAL_NAMES,
+    any_address: bool = False,
+    follow: bool = False,
 ) -> ASGIApp:
     """The application, behind its guard."""
     script = files(__package__).joinpath("live.js").read_bytes()
@@ -48,14 +52,13 @@ def application(
             return Response(media_type="text/event-stream", headers=HEADERS)
         path, seen = request.query_params.get("page", "/"), _seen(request)
         return StreamingResponse(
-            _events(hub, path, seen, follow), media_type="text/event-stream", headers=HEADERS
+            _events(broadcaster, path, seen, follow), media_type="text/event-stream", headers=HEADERS
         )
 
     async def page(request: Request) -> Response:
         path = request.scope["path"]
-        with hub.asking():
-            shown = await hub.first(PATIENCE)
-            found = await asyncio.to_thread(_answered, hub, shown, path)
+        version = await broadcaster.first(PATIENCE)
+        found = await asyncio.to_thread(_answered, broadcaster, version, path)
         return Response(found.body, found.status, media_type=found.media, headers=HEADERS)
 
     routes = [Route(SCRIPT, live_script), Route(EVENTS, events), Route("/{path:path}", page)]
@@ -65,25 +68,25 @@ def application(
 def _seen(request: Request) -> int:
     """The serial that a browser saw last: of its page, or of the last event before the stream broke off."""
     text = request.headers.get("last-event-id") or request.query_params.get("serial", "")
-    return int(text) if text.isascii() and text.isdigit() else 0
+    return int(text) if text.isascii() and text.isdigit() and len(text) < 16 else 0
 
 
-async def _events(hub: Hub, path: str, seen: int, follow: bool) -> AsyncIterator[str]:
+async def _events(broadcaster: Broadcaster, path: str, seen: int, follow: bool) -> AsyncIterator[str]:
     yield f"retry: {RETRY}\n\n"
     told = ""
-    async for shown in hub.stream():
-        data = await asyncio.to_thread(event_data, shown, path, seen, follow=follow)
+    async for version in broadcaster.stream():
+        data = await asyncio.to_thread(event_data, version, path, seen, follow=follow)
         if data != told:
-            yield f"id: {shown.serial}\ndata: {data}\n\n"
-        seen, told = shown.serial, data
+            yield f"id: {version.serial}\ndata: {data}\n\n"
+        seen, told = version.serial, data
 
 
-def _answered(hub: Hub, shown: Shown, path: str) -> Answer:
+def _answered(broadcaster: Broadcaster, version: Version, path: str) -> Answer:
     """What stands at a path; every browser is told where making it met with an error, or no longer did."""
-    before = shown.trouble
-    found = answer(shown, path)
-    if shown.trouble != before:
-        hub.wake()
+    before = version.problems
+    found = answer(version, path)
+    if version.problems != before:
+        broadcaster.wake()
     return found
 
 

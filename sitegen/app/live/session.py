@@ -1,7 +1,7 @@
-"""One session of `sitegen live`: watch, rebuild, show, until interrupted.
+"""One session of `sitegen live`: watch, rebuild, serve, until interrupted.
 
-In: the journal's folder, the day, the wishes of the command line. Out: lines to print. Builds run in the calling thread,
-the server in another, so that a page is served while the next is made.
+In: the journal's folder, the day, the options of the command line. Out: lines to print. Builds run in the calling
+thread, the server in another, so that a page is served while the next is built.
 """
 
 from __future__ import annotations
@@ -12,7 +12,7 @@ import socket
 import threading
 import time
 import webbrowser
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass
 from functools import partial
@@ -22,12 +22,11 @@ import click
 import uvicorn
 from starlette.types import ASGIApp
 
-from sitegen.app.live.background import Background
-from sitegen.app.live.hub import Hub
-from sitegen.app.live.listen import CannotListenError, Place, is_loopback, listen, warning
-from sitegen.app.live.rebuild import Rebuilder, rebuilt_line
+from sitegen.app.live.broadcast import Broadcaster
+from sitegen.app.live.listen import CannotListenError, Listener, is_loopback, listen, warning
+from sitegen.app.live.rebuild import Rebuilder
 from sitegen.app.live.serve import LOCAL_NAMES, application
-from sitegen.app.live.watch import DiskChanges, Idle, Watcher
+from sitegen.app.live.watch import Changes, Watcher
 from sitegen.memo import Memo
 from sitegen.pipeline import previewer
 
@@ -36,8 +35,8 @@ PATIENCE = 3.0  # seconds that requests may take to end when the server stops
 
 
 @dataclass(frozen=True, slots=True)
-class Wishes:
-    """What the command line asks for."""
+class Options:
+    """The options of the command line."""
 
     host: str
     port: int
@@ -46,92 +45,77 @@ class Wishes:
     poll: bool = False
 
 
-def _nothing() -> None:
-    pass
-
-
-def live(root: Path, today: dt.date, wishes: Wishes, say: Say) -> None:
+def live(root: Path, today: dt.date, options: Options, say: Say) -> None:
     """Serve a journal until interrupted."""
-    hub = Hub()
+    broadcaster = Broadcaster()
     with ExitStack() as stack:
         memo = stack.enter_context(Memo.open())
-        place = _place(wishes, say)
-        stack.enter_context(serving(_application(hub, wishes), place.socket, hub))
-        say(f"{place.address} shows {root.name} while you write; Ctrl-C ends it")
-        if wishes.opens:
-            webbrowser.open(place.address)
-        watcher = stack.enter_context(_watching(root, wishes, say))
-
-        looks = previewer(root, today, memo)
-        interrupted = stack.enter_context(_interrupts())
-        renew(Rebuilder(looks, root, time.perf_counter), watcher, hub, say, interrupted)
-
-
-def renew(
-    rebuilder: Rebuilder, watcher: Watcher, hub: Hub, say: Say, interrupted: Callable[[], None] = _nothing
-) -> None:
-    """Look at everything once, and again after each burst of changes; what came meanwhile is one burst."""
-    background = Background(rebuilder, hub, watcher, time.monotonic)
-
-    def idle() -> bool:
-        interrupted()
-        return background.step()
-
-    for files in _with_first(watcher, idle):
-        rebuilt = rebuilder.rebuild(files)
-        hub.publish(rebuilt.shown)
-        watcher.beside(rebuilt.shown.site.beside)
-        say(rebuilt_line(files, rebuilt))
-        background.begin()
+        listener = _listener(options, say)
+        stack.enter_context(serving(_application(broadcaster, options), listener.socket, broadcaster))
+        say(f"{listener.address} shows {root.name} while you write; Ctrl-C ends it")
+        if options.opens:
+            webbrowser.open(listener.address)
+        journal = previewer(root, today, memo)
+        rebuilder = Rebuilder(journal, root, time.perf_counter)
+        stop = stack.enter_context(interrupts())
+        watcher = Watcher(
+            root, lambda: rebuilder.version.site.theme_folders, journal.unreported_changes, stop, say
+        )
+        renew(rebuilder, watcher.changes(poll=options.poll), broadcaster, say)
+        raise KeyboardInterrupt  # the watcher ends where `stop` is set, and only there
 
 
-def _with_first(watcher: Watcher, idle: Idle) -> Iterator[frozenset[str]]:
+def renew(rebuilder: Rebuilder, changes: Iterable[Changes], broadcaster: Broadcaster, say: Say) -> None:
+    """Build everything once, and again after each change set."""
+    for files in _with_first(changes):
+        line = rebuilder.rebuild(files)
+        broadcaster.publish(rebuilder.version)
+        say(line)
+
+
+def _with_first(changes: Iterable[Changes]) -> Iterator[Changes]:
     yield frozenset()
-    yield from watcher.changes(idle)
+    yield from changes
 
 
 @contextmanager
-def _interrupts() -> Iterator[Callable[[], None]]:
-    """What raises once there was an interrupt: one that falls into a destructor is swallowed by the interpreter."""
-    came: list[int] = []
+def interrupts() -> Iterator[threading.Event]:
+    """An event that an interrupt sets: the exception alone is lost where it falls into a destructor."""
+    stop = threading.Event()
 
-    def note(number: int, _frame: object) -> None:
-        came.append(number)
+    def interrupt(_number: int, _frame: object) -> None:
+        stop.set()
         raise KeyboardInterrupt
 
-    def check() -> None:
-        if came:
-            raise KeyboardInterrupt
-
-    before = signal.signal(signal.SIGINT, note)
+    before = signal.signal(signal.SIGINT, interrupt)
     try:
-        yield check
+        yield stop
     finally:
         signal.signal(signal.SIGINT, before)
 
 
-def _place(wishes: Wishes, say: Say) -> Place:
+def _listener(options: Options, say: Say) -> Listener:
     try:
-        place = listen(wishes.host, wishes.port)
+        found = listen(options.host, options.port)
     except CannotListenError as error:
         raise click.UsageError(str(error)) from error
-    if place.passed:
-        say(f"port {place.passed[0]} is taken; this is the next that is free")
-    if not is_loopback(wishes.host):
-        say(warning(wishes.host))
-    return place
+    if found.taken:
+        say(f"port {found.taken[0]} is taken; this is the next that is free")
+    if not is_loopback(options.host):
+        say(warning(options.host))
+    return found
 
 
-def _application(hub: Hub, wishes: Wishes) -> ASGIApp:
-    if is_loopback(wishes.host):
-        return application(hub, names=LOCAL_NAMES | {wishes.host.lower()}, follow=wishes.follow)
+def _application(broadcaster: Broadcaster, options: Options) -> ASGIApp:
+    if is_loopback(options.host):
+        return application(broadcaster, names=LOCAL_NAMES | {options.host.lower()}, follow=options.follow)
     machine = socket.gethostname().lower()
-    names = LOCAL_NAMES | {wishes.host.lower(), machine, f"{machine}.local"}
-    return application(hub, names=names, any_address=True, follow=wishes.follow)
+    names = LOCAL_NAMES | {options.host.lower(), machine, f"{machine}.local"}
+    return application(broadcaster, names=names, any_address=True, follow=options.follow)
 
 
 @contextmanager
-def serving(app: ASGIApp, bound: socket.socket, hub: Hub) -> Iterator[None]:
+def serving(app: ASGIApp, bound: socket.socket, broadcaster: Broadcaster) -> Iterator[None]:
     """A server in a thread of its own, while the block runs."""
     config = uvicorn.Config(
         app,
@@ -148,23 +132,7 @@ def serving(app: ASGIApp, bound: socket.socket, hub: Hub) -> Iterator[None]:
     try:
         yield
     finally:
-        hub.close()
+        broadcaster.close()
         server.should_exit = True
         thread.join(PATIENCE)
         bound.close()
-
-
-@contextmanager
-def _watching(root: Path, wishes: Wishes, say: Say) -> Iterator[Watcher]:
-    """Changes on the disk; by looking where the system does not tell."""
-    watcher = DiskChanges(root, poll=wishes.poll)
-    try:
-        watcher.start()
-    except OSError as error:
-        say(f"the system reports no changes here ({error.strerror}); looking once a second instead")
-        watcher = DiskChanges(root, poll=True)
-        watcher.start()
-    try:
-        yield watcher
-    finally:
-        watcher.stop()

@@ -1,119 +1,97 @@
 """Waits for changes on the disk.
 
-In: the journal's folder, and folders beside it. Out: an iterator of change sets: names of files that were touched,
-those of one burst together. The library is imported here and nowhere else.
+In: the folders of a journal and of its theme. Out: change sets: names of the files that one burst of changes touched.
+The library is imported here and nowhere else.
 """
 
 from __future__ import annotations
 
-import contextlib
-import queue
-import time
-from collections.abc import Callable, Iterable, Iterator
+import threading
+from collections.abc import Callable, Collection, Iterator
+from dataclasses import dataclass
 from pathlib import Path
-from typing import Protocol
 
-from watchdog.events import FileSystemEvent, FileSystemEventHandler
-from watchdog.observers import Observer
-from watchdog.observers.api import BaseObserver
-from watchdog.observers.polling import PollingObserver
+from watchfiles import Change, watch
+from watchfiles._rust_notify import WatchfilesRustInternalError
 
-from sitegen.app.live.changes import How, complete, joined, touched, within
+from sitegen.app.live.changes import name_of
 
-SETTLE = 0.04  # seconds of quiet that end a burst; an editor's rename follows within a few milliseconds
-WHOLE = (
-    0.006  # seconds of quiet where every file of the burst is whole again: only to join files saved together
-)
-LONGEST = 1.0  # seconds: a burst without an end is cut
-WAKE = 0.5  # seconds: on some systems a wait without an end cannot be interrupted
-POLL = 1.0  # seconds between two looks
+QUIET = 10  # milliseconds without a change that end a burst; an editor's rename follows within a few
+LONGEST = 1000  # milliseconds: a burst without an end is cut
+REST = 1500  # milliseconds without a change, after which all files are compared once
+POLL = 1.0  # seconds between two comparisons where the system reports no changes
 
 Changes = frozenset[str]
-Idle = Callable[[], bool]
 
 
-class Watcher(Protocol):
-    """Change sets, one after another."""
+@dataclass(frozen=True, slots=True)
+class Watcher:
+    """Watches a journal until `stop` is set.
 
-    def changes(self, idle: Idle) -> Iterator[Changes]:
-        """Each burst once; `idle` is called while there is none."""
+    `theme_folders` are asked for after each change set. `unreported` compares all files, and gives those that have
+    changed: a file saved into a new folder before the system watches that folder is not reported.
+    """
 
-    def beside(self, folders: Iterable[Path]) -> None:
-        """Watch these folders too."""
+    root: Path
+    theme_folders: Callable[[], tuple[Path, ...]]
+    unreported: Callable[[], Collection[Path]]
+    stop: threading.Event
+    say: Callable[[str], None]
 
-    def tell(self, files: Iterable[str]) -> None:
-        """Count these as changed."""
-
-
-def _nothing() -> bool:
-    return False
-
-
-def bursts(
-    names: queue.SimpleQueue[tuple[str, How]],
-    idle: Idle = _nothing,
-    settle: float = SETTLE,
-    whole: float = WHOLE,
-    longest: float = LONGEST,
-) -> Iterator[Changes]:
-    """What a queue holds, joined until it is quiet; `idle` says whether it has more to do."""
-    while True:
-        try:
-            burst = [names.get_nowait() if idle() else names.get(timeout=WAKE)]
-        except queue.Empty:
-            continue
-        end = time.monotonic() + longest
-        while (left := min(whole if complete(burst) else settle, end - time.monotonic())) > 0:
+    def changes(self, *, poll: bool = False) -> Iterator[Changes]:
+        """Each burst once."""
+        while not poll and not self.stop.is_set():
             try:
-                burst.append(names.get(timeout=left))
-            except queue.Empty:
-                break
-        if files := joined(burst):
-            yield files
+                yield from self._while_theme_is(self.theme_folders())
+            # Too many folders, or a file system without reports.
+            except (OSError, WatchfilesRustInternalError) as error:
+                self.say(f"the system reports no changes here ({error}); comparing once a second instead")
+                poll = True
+        # The library's own comparison knows times by the second: a second save within one would be missed.
+        while not self.stop.wait(POLL):
+            yield from self._compared()
 
+    def _while_theme_is(self, folders: tuple[Path, ...]) -> Iterator[Changes]:
+        compared = False
+        for files in self._bursts(folders):
+            if files:
+                yield files
+            elif not compared:  # at a rest, never between edits: comparing takes longer than most of them
+                yield from self._compared()
+            compared = not files
+            if self.theme_folders() != folders:
+                return
 
-class DiskChanges(FileSystemEventHandler):
-    """The changes of a journal on the disk, while it is open."""
+    def _compared(self) -> Iterator[Changes]:
+        folders = self.theme_folders()
+        if names := frozenset(
+            name for path in self.unreported() if (name := name_of(path, self.root, folders))
+        ):
+            yield names
 
-    def __init__(self, root: Path, *, poll: bool = False, interval: float = POLL) -> None:
-        self._root = root
-        self._beside: tuple[Path, ...] = ()
-        self._names: queue.SimpleQueue[tuple[str, How]] = queue.SimpleQueue()
-        self._observer: BaseObserver = PollingObserver(timeout=interval) if poll else Observer()
-        self._closes = type(self._observer).__name__ == "InotifyObserver"
+    def _bursts(self, folders: tuple[Path, ...]) -> Iterator[Changes]:
+        """Names of the files of each burst; an empty set after a rest."""
 
-    def start(self) -> None:
-        """Begin; OSError where the system cannot watch as many folders."""
-        self._observer.schedule(self, str(self._root), recursive=True)
-        self._observer.start()
+        def counts(change: Change, path: str) -> bool:
+            repeated = change is Change.modified and Path(path).is_dir()  # its files are reported themselves
+            return not repeated and name_of(Path(path), self.root, folders) is not None
 
-    def stop(self) -> None:
-        """Let go of everything."""
-        self._observer.stop()
-        if self._observer.is_alive():
-            self._observer.join()
-
-    def changes(self, idle: Idle = _nothing) -> Iterator[Changes]:
-        """Each burst once; `idle` is called while there is none."""
-        return bursts(self._names, idle)
-
-    def tell(self, files: Iterable[str]) -> None:
-        """Count these as changed: the system did not tell of them."""
-        for name in files:
-            if within(self._root / name, self._root) is not None:
-                self._names.put((name, How.CHANGED))
-
-    def beside(self, folders: Iterable[Path]) -> None:
-        """Watch these folders too; those watched already are not watched twice."""
-        for folder in folders:
-            if folder not in self._beside and not folder.is_relative_to(self._root) and folder.is_dir():
-                self._beside = (*self._beside, folder)
-                with contextlib.suppress(OSError):  # the journal matters more than its theme
-                    self._observer.schedule(self, str(folder), recursive=True)
-
-    def on_any_event(self, event: FileSystemEvent) -> None:
-        """Called by the library, in its own thread."""
-        for path, how in touched(event, closes=self._closes):
-            name = within(path, self._root, self._beside)
-            if name is not None:
-                self._names.put((name, how))
+        watched = [folder for folder in folders if folder.is_dir() and not folder.is_relative_to(self.root)]
+        bursts = watch(
+            self.root,
+            *watched,
+            watch_filter=counts,
+            step=QUIET,
+            debounce=LONGEST,
+            rust_timeout=REST,
+            yield_on_timeout=True,
+            stop_event=self.stop,
+            force_polling=False,
+            ignore_permission_denied=True,
+        )
+        for burst in bursts:
+            # An editor that writes another file and renames it has changed the file that has the name now.
+            kept = (
+                path for change, path in burst if (Change.added, path) not in burst or Path(path).exists()
+            )
+            yield frozenset(name for path in kept if (name := name_of(Path(path), self.root, folders)))

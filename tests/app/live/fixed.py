@@ -29,7 +29,7 @@ class FixedSite:
     unpublished_pages: Collection[str] = ()
     wrong: tuple[Finding, ...] = ()
     page_of: Mapping[str, str] = field(default_factory=dict)
-    beside: tuple[Path, ...] = ()
+    theme_folders: tuple[Path, ...] = ()
 
     def find(self, address: str) -> _Fixed | None:
         """The page of an address."""

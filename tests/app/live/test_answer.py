@@ -10,17 +10,17 @@ from pathlib import Path
 import pytest
 
 from sitegen.app.live.answer import Answer, answer, event_data
-from sitegen.app.live.rebuild import FAULT, Shown
+from sitegen.app.live.rebuild import FAULT, Version
 from sitegen.core.site.page import HTML, Page
 from tests.app.live.fixed import FixedSite
 
 PAGE = "<html><head><title>{}</title></head><body></body></html>"
 
 
-def shown(*pages: Page, **more: object) -> Shown:
+def shown(*pages: Page, **more: object) -> Version:
     """What is shown after the third look."""
     edited, trouble = str(more.pop("edited", "")), str(more.pop("trouble", ""))
-    return Shown(3, FixedSite(pages, **more), edited=edited, failure=trouble)  # type: ignore[arg-type]
+    return Version(3, FixedSite(pages, **more), edited=edited, failure=trouble)  # type: ignore[arg-type]
 
 
 HOME = Page("index.html", HTML, PAGE.format("home"))
@@ -91,9 +91,9 @@ def test_a_file_that_was_tidied_away_is_missing(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize(
-    ("site", "title"), [(Shown(), "The pages are being made"), (Shown(1), "There is no page yet")]
+    ("site", "title"), [(Version(), "The pages are being made"), (Version(1), "There is no page yet")]
 )
-def test_before_there_are_pages_something_waits_for_them(site: Shown, title: str) -> None:
+def test_before_there_are_pages_something_waits_for_them(site: Version, title: str) -> None:
     """A window that is opened early holds the script, which brings the page when it is there."""
     found = answer(site, "/experiments/leaf.html")
 

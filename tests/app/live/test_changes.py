@@ -1,60 +1,15 @@
-"""What events on the disk mean for a journal."""
+"""Files of a journal and their pages."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
 
-from sitegen.app.live.changes import How, complete, joined, page_edited, touched, within
+from sitegen.app.live.changes import name_of, page_edited
 
 ROOT = Path("/bench")
 LOG = "seasons/one/leaf/experiment.yaml"
-
-
-@dataclass(frozen=True)
-class Seen:
-    """An event as the watching library gives it."""
-
-    event_type: str
-    src_path: bytes | str = "/bench/a"
-    dest_path: bytes | str = ""
-    is_directory: bool = False
-
-
-@pytest.mark.parametrize(
-    ("event", "expected"),
-    [
-        (Seen("closed"), ((Path("/bench/a"), How.CHANGED),)),
-        (Seen("created"), ((Path("/bench/a"), How.CAME),)),
-        (Seen("deleted", is_directory=True), ((Path("/bench/a"), How.WENT),)),
-        (
-            Seen("moved", dest_path=b"/bench/b"),
-            ((Path("/bench/a"), How.WENT), (Path("/bench/b"), How.PLACED)),
-        ),
-        (Seen("modified"), ()),
-        (Seen("opened"), ()),
-        (Seen("closed_no_write"), ()),
-    ],
-    ids=lambda value: value.event_type if isinstance(value, Seen) else "",
-)
-def test_a_file_counts_once_it_is_closed(event: Seen, expected: tuple[tuple[Path, How], ...]) -> None:
-    """Where closing is reported, a file that is being written says nothing yet."""
-    assert touched(event, closes=True) == expected
-
-
-def test_without_closing_no_order_is_believed() -> None:
-    """A comparison of two looks tells of a file written anew before it tells that the old one was moved aside."""
-    moved = touched(Seen("moved", dest_path="/bench/a~"), closes=False)
-
-    assert moved == ((Path("/bench/a"), How.CHANGED), (Path("/bench/a~"), How.CHANGED))
-
-
-def test_modified_counts_where_nothing_is_closed() -> None:
-    """Systems that do not report closing report modifying; that of a folder only repeats its files'."""
-    assert touched(Seen("modified"), closes=False) == ((Path("/bench/a"), How.CHANGED),)
-    assert touched(Seen("modified", is_directory=True), closes=False) == ()
 
 
 @pytest.mark.parametrize(
@@ -80,40 +35,7 @@ def test_modified_counts_where_nothing_is_closed() -> None:
 )
 def test_only_what_pages_are_made_from_counts(path: str, expected: str | None) -> None:
     """Neither what was written, nor what editors leave beside a file, nor anything elsewhere is a change."""
-    assert within(Path(path), ROOT, (Path("/theme"),)) == expected
-
-
-@pytest.mark.parametrize(
-    ("burst", "expected"),
-    [
-        ([("a", How.CHANGED), ("a", How.CHANGED)], {"a"}),
-        ([("new", How.CAME), ("new", How.WENT), ("a", How.CAME)], {"a"}),
-        ([("a", How.WENT), ("a", How.CAME), ("a", How.CHANGED)], {"a"}),
-        ([("a", How.WENT)], {"a"}),
-        ([("new", How.CAME), ("new", How.WENT)], set()),
-    ],
-    ids=["twice", "written beside and renamed", "moved aside and written", "deleted", "came to nothing"],
-)
-def test_a_burst_is_what_it_came_to(burst: list[tuple[str, How]], expected: set[str]) -> None:
-    """Ways of saving a file come to one change of that file."""
-    assert joined(burst) == expected
-
-
-@pytest.mark.parametrize(
-    ("burst", "expected"),
-    [
-        ([("a", How.CHANGED)], True),
-        ([("a", How.CAME), ("a", How.CHANGED)], True),
-        ([("new", How.CAME), ("new", How.WENT), ("a", How.PLACED)], True),
-        ([("a", How.CAME)], False),
-        ([("a", How.WENT), ("a~", How.PLACED)], False),
-        ([("a", How.WENT), ("a", How.CAME), ("a", How.CHANGED)], True),
-        ([("a", How.CHANGED), ("b", How.CAME)], False),
-    ],
-)
-def test_a_burst_is_whole_once_every_file_is(burst: list[tuple[str, How]], *, expected: bool) -> None:
-    """What was only begun, or moved away, is waited for; what was closed or moved into place is not."""
-    assert complete(burst) is expected
+    assert name_of(Path(path), ROOT, (Path("/theme"),)) == expected
 
 
 PAGE_OF = {

@@ -15,8 +15,8 @@ def test_a_taken_port_gives_way_to_the_next_free_one() -> None:
     first.socket.close()
     second.socket.close()
 
-    assert second.passed[0] == port
-    assert second.address == f"http://127.0.0.1:{port + len(second.passed)}/"
+    assert second.taken[0] == port
+    assert second.address == f"http://127.0.0.1:{port + len(second.taken)}/"
 
 
 def test_only_this_machine_is_listened_to() -> None:

@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator
 from dataclasses import replace
 from pathlib import Path
+from typing import cast
 
-from sitegen.app.live.rebuild import Rebuilder, rebuilt_line
+from sitegen.app.live.rebuild import Rebuilder
 from sitegen.core.findings.finding import Finding, Source
+from sitegen.pipeline.preview import Previewer
 from tests.app.live.fixed import FixedSite
 
 ROOT = Path("nowhere")
@@ -34,16 +36,12 @@ class Scripted:
     def __init__(self, *outcomes: FixedSite | Exception) -> None:
         self._coming = iter(outcomes)
 
-    def look(self, _files: Collection[str]) -> FixedSite:
+    def refresh(self, _files: Collection[str]) -> FixedSite:
         """The next."""
         outcome = next(self._coming)
         if isinstance(outcome, Exception):
             raise outcome
         return outcome
-
-    def strays(self) -> frozenset[str]:
-        """None."""
-        return frozenset()
 
 
 def ticking() -> Iterator[float]:
@@ -57,22 +55,27 @@ def ticking() -> Iterator[float]:
 def rebuilder(*outcomes: FixedSite | Exception) -> Rebuilder:
     """A rebuilder with scripted looks and a scripted clock."""
     clock = ticking()
-    return Rebuilder(Scripted(*outcomes), ROOT, lambda: next(clock))
+    return Rebuilder(cast("Previewer", Scripted(*outcomes)), ROOT, lambda: next(clock))
 
 
 def test_errors_are_told_as_validate_tells_them_and_go() -> None:
     """The text is the report's; without errors there is none."""
     made = rebuilder(site(), site(ERROR), site())
-    shown = [made.rebuild([]).shown for _ in range(3)]
+    versions = []
+    for _ in range(3):
+        made.rebuild([])
+        versions.append(made.version)
 
-    assert [each.trouble for each in shown] == ["", ERROR_TEXT, ""]
-    assert [each.serial for each in shown] == [1, 2, 3]
+    assert [each.problems for each in versions] == ["", ERROR_TEXT, ""]
+    assert [each.serial for each in versions] == [1, 2, 3]
 
 
 def test_a_flood_of_errors_is_cut() -> None:
-    """A browser is told the first of them and how many there are beside."""
+    """A browser is told the first of them and how many there are theme_folders."""
     errors = tuple(replace(ERROR, source=Source("look/templates/text.html", line)) for line in range(1, 30))
-    trouble = rebuilder(site(*errors)).rebuild([]).shown.trouble
+    made = rebuilder(site(*errors))
+    made.rebuild([])
+    trouble = made.version.problems
 
     assert trouble.count("error[bad-template]") == 25
     assert trouble.endswith("and 4 errors more: `sitegen validate` says them all\n")
@@ -83,22 +86,21 @@ def test_a_fault_of_ours_is_shown_and_the_preview_goes_on() -> None:
     first = site()
     made = rebuilder(first, RuntimeError("odd"), site())
     made.rebuild([])
-    faulty = made.rebuild([])
-    mended = made.rebuild([])
+    line = made.rebuild([])
+    faulty = made.version
+    made.rebuild([])
 
-    assert faulty.shown.trouble.startswith("This is a fault of sitegen, not of the journal.")
-    assert faulty.shown.trouble.endswith("RuntimeError: odd\n")
-    assert faulty.shown.site is first
-    assert mended.shown.trouble == ""
+    assert line == "everything: seen after 250 ms; a fault of sitegen: RuntimeError('odd')"
+    assert faulty.problems.startswith("This is a fault of sitegen, not of the journal.")
+    assert faulty.problems.endswith("RuntimeError: odd\n")
+    assert faulty.site == cast("object", first)
+    assert made.version.problems == ""
 
 
 def test_each_look_is_one_line() -> None:
     """What changed, how long it took, what is wrong."""
     made = rebuilder(site(), site(), site(ERROR))
-    lines = [
-        rebuilt_line(files, made.rebuild(files))
-        for files in ([], ["about.md"], ["seasons/one/leaf/recap.md", "gear.yaml"])
-    ]
+    lines = [made.rebuild(files) for files in ([], ["about.md"], ["seasons/one/leaf/recap.md", "gear.yaml"])]
 
     assert lines == [
         "everything: seen after 250 ms",
@@ -111,4 +113,6 @@ def test_the_page_worked_on_is_known() -> None:
     """A file that was edited leads to its page, by the journal as it is now."""
     made = rebuilder(site(page_of={"about.md": "about.html"}))
 
-    assert made.rebuild(["about.md"]).shown.edited == "about.html"
+    made.rebuild(["about.md"])
+
+    assert made.version.edited == "about.html"

@@ -7,29 +7,33 @@ import socket
 from collections.abc import Iterator
 from contextlib import closing, contextmanager
 from http.client import HTTPConnection, HTTPResponse
+from typing import cast
 
 import pytest
 
-from sitegen.app.live.hub import Hub
+from sitegen.app.live.broadcast import Broadcaster
 from sitegen.app.live.listen import listen
-from sitegen.app.live.rebuild import FAULT, Shown
+from sitegen.app.live.rebuild import FAULT, Version
 from sitegen.app.live.serve import LOCAL_NAMES, application, host_allowed
 from sitegen.app.live.session import serving
 from sitegen.core.site.page import HTML, Page
+from sitegen.pipeline.preview import Preview
 from tests.app.live.fixed import FixedSite
 
-SITE = FixedSite((Page("index.html", HTML, "<head></head>1"), Page("a.css", "text/css", "p {}")))
+SITE = cast(
+    "Preview", FixedSite((Page("index.html", HTML, "<head></head>1"), Page("a.css", "text/css", "p {}")))
+)
 
 
 @pytest.fixture
-def served() -> Iterator[tuple[int, Hub]]:
+def served() -> Iterator[tuple[int, Broadcaster]]:
     """A server that shows two files, on a port of its own."""
-    hub = Hub()
-    hub.publish(Shown(1, SITE))
+    broadcaster = Broadcaster()
+    broadcaster.publish(Version(1, SITE))
     place = listen("127.0.0.1", 0)
     port = place.socket.getsockname()[1]
-    with serving(application(hub, follow=True), place.socket, hub):
-        yield port, hub
+    with serving(application(broadcaster, follow=True), place.socket, broadcaster):
+        yield port, broadcaster
 
 
 def ask(port: int, path: str, method: str = "GET", **headers: str) -> HTTPResponse:
@@ -107,7 +111,7 @@ def test_an_address_is_answered_where_others_may_ask() -> None:
     assert found == [True, True, False]
 
 
-def test_a_page_comes_with_headers_that_keep_it_here(served: tuple[int, Hub]) -> None:
+def test_a_page_comes_with_headers_that_keep_it_here(served: tuple[int, Broadcaster]) -> None:
     """Nothing is stored, guessed, or lent to pages of other sites."""
     response = ask(served[0], "/")
     names = (
@@ -121,7 +125,7 @@ def test_a_page_comes_with_headers_that_keep_it_here(served: tuple[int, Hub]) ->
     assert [response.getheader(name) for name in names] == ["no-store", "same-origin", "nosniff", None]
 
 
-def test_a_foreign_name_is_refused(served: tuple[int, Hub]) -> None:
+def test_a_foreign_name_is_refused(served: tuple[int, Broadcaster]) -> None:
     """Neither pages nor events are told to it."""
     hosts = ("evil.example", f"evil.example:{served[0]}")
 
@@ -131,13 +135,13 @@ def test_a_foreign_name_is_refused(served: tuple[int, Hub]) -> None:
 
 
 @pytest.mark.parametrize("hosts", [b"", b"Host: localhost\r\nHost: evil.example\r\n"], ids=["none", "two"])
-def test_a_request_must_say_whom_it_means(served: tuple[int, Hub], hosts: bytes) -> None:
+def test_a_request_must_say_whom_it_means(served: tuple[int, Broadcaster], hosts: bytes) -> None:
     """No name and two names are refused."""
     assert raw(served[0], b"GET / HTTP/1.0\r\n" + hosts + b"\r\n").split()[1] in (b"400", b"403")
 
 
 @pytest.mark.parametrize("method", ["POST", "PUT", "PATCH", "DELETE", "OPTIONS", "TRACE"])
-def test_nothing_can_be_changed(served: tuple[int, Hub], method: str) -> None:
+def test_nothing_can_be_changed(served: tuple[int, Broadcaster], method: str) -> None:
     """A preview is only read, wherever the request goes."""
     found = [ask(served[0], path, method) for path in ("/", "/-/events", "/-/live.js", "/a.css")]
 
@@ -160,7 +164,7 @@ def test_nothing_can_be_changed(served: tuple[int, Hub], method: str) -> None:
         "/journal.yaml",
     ],
 )
-def test_no_path_leads_to_the_disk(served: tuple[int, Hub], path: str) -> None:
+def test_no_path_leads_to_the_disk(served: tuple[int, Broadcaster], path: str) -> None:
     """Only addresses of the site have anything; there is no page for the missing in this one."""
     answer = raw(served[0], f"GET {path} HTTP/1.1\r\nHost: localhost\r\nConnection: close\r\n\r\n".encode())
 
@@ -169,14 +173,14 @@ def test_no_path_leads_to_the_disk(served: tuple[int, Hub], path: str) -> None:
     assert b"import" not in answer
 
 
-def test_a_head_is_a_page_without_its_body(served: tuple[int, Hub]) -> None:
+def test_a_head_is_a_page_without_its_body(served: tuple[int, Broadcaster]) -> None:
     """HEAD is answered for pages, files, the script and the stream."""
     found = [ask(served[0], path, "HEAD") for path in ("/", "/a.css", "/-/live.js", "/-/events")]
 
     assert [(each.status, each.body) for each in found] == [(200, b"")] * 4  # type: ignore[attr-defined]
 
 
-def test_the_script_is_served_here_only(served: tuple[int, Hub]) -> None:
+def test_the_script_is_served_here_only(served: tuple[int, Broadcaster]) -> None:
     """The live script comes from the preview itself."""
     response = ask(served[0], "/-/live.js")
 
@@ -184,14 +188,14 @@ def test_the_script_is_served_here_only(served: tuple[int, Hub]) -> None:
     assert b"not published" in response.body  # type: ignore[attr-defined]
 
 
-def test_a_stream_tells_of_each_rebuild_until_the_server_stops(served: tuple[int, Hub]) -> None:
+def test_a_stream_tells_of_each_rebuild_until_the_server_stops(served: tuple[int, Broadcaster]) -> None:
     """What is shown now comes at once, then what is shown next; then the stream ends by itself."""
-    port, hub = served
+    port, broadcaster = served
     with stream(port, "/-/events?page=/&serial=1") as told:
         first = next(told)
-        hub.publish(Shown(2, SITE, failure="odd"))
+        broadcaster.publish(Version(2, SITE, failure="odd"))
         second = next(told)
-        hub.close()
+        broadcaster.close()
         rest = list(told)
 
     assert (first[0], first[1]["trouble"], second[0], second[1]["trouble"]) == ("1", "", "2", f"{FAULT}odd")
@@ -203,10 +207,10 @@ def test_a_stream_tells_of_each_rebuild_until_the_server_stops(served: tuple[int
     [("1", {}, "/index.html"), ("1", {"Last-Event-ID": "5"}, ""), ("5", {}, ""), ("odd", {}, "/index.html")],
 )
 def test_a_browser_that_comes_back_is_led_to_what_it_missed(
-    served: tuple[int, Hub], serial: str, last: dict[str, str], expected: str
+    served: tuple[int, Broadcaster], serial: str, last: dict[str, str], expected: str
 ) -> None:
     """The id of the last event counts, else the page's serial; one that is none counts from the beginning."""
-    port, hub = served
-    hub.publish(Shown(5, SITE, edited="index.html"))
+    port, broadcaster = served
+    broadcaster.publish(Version(5, SITE, edited="index.html"))
     with stream(port, f"/-/events?page=/a.css&serial={serial}", **last) as told:
         assert next(told)[1]["go"] == expected

@@ -1,4 +1,4 @@
-"""Changes on a real disk, joined into bursts. Nothing is timed: each waits for what must come."""
+"""Changes on a real disk. Nothing is timed: each test waits for what must come."""
 
 from __future__ import annotations
 
@@ -11,79 +11,34 @@ from pathlib import Path
 
 import pytest
 
-from sitegen.app.live.changes import How
-from sitegen.app.live.watch import DiskChanges, bursts
+from sitegen.app.live.watch import Watcher
+from sitegen.pipeline.files import inventory
 from tests.journal_maker import make_journal
 
 LEAF = "seasons/one/leaf"
 LOG = f"{LEAF}/experiment.yaml"
-MOST = 60.0  # seconds after which a change is taken not to come
+MOST = 20.0  # seconds after which a change is taken not to come
 QUIET = 0.3  # seconds; longer than the own settling, so that a busy machine gives one burst
-
-
-def queued(*items: tuple[str, How]) -> queue.SimpleQueue[tuple[str, How]]:
-    """A queue that holds these."""
-    names: queue.SimpleQueue[tuple[str, How]] = queue.SimpleQueue()
-    for item in items:
-        names.put(item)
-    return names
-
-
-def test_a_burst_of_edits_is_one_change() -> None:
-    """What lies in the queue together comes out together."""
-    names = queued(("a", How.CHANGED), ("b", How.CHANGED), ("a", How.CHANGED))
-
-    assert next(bursts(names, settle=QUIET, whole=QUIET)) == {"a", "b"}
-
-
-def test_a_burst_without_an_end_is_cut() -> None:
-    """Writing that never stops still gives changes."""
-    names = queued(("a", How.CHANGED), ("b", How.CHANGED))
-
-    assert next(bursts(names, settle=QUIET, longest=0)) == {"a"}
-
-
-def test_a_burst_that_came_to_nothing_is_none() -> None:
-    """A scratch file that came and went is passed over; the next burst comes."""
-    names = queued(("scratch", How.CAME), ("scratch", How.WENT))
-    found = bursts(names, settle=QUIET, whole=QUIET)
-    names.put(("a", How.CHANGED))
-
-    assert next(found) == {"a"}
-
-
-def test_what_was_only_begun_is_waited_for() -> None:
-    """A file that is being written ends no burst; once it is closed, the burst is whole."""
-    names = queued(("a", How.CAME))
-    threading.Timer(QUIET / 3, names.put, [("b", How.CHANGED)]).start()
-
-    assert next(bursts(names, settle=MOST, whole=0, longest=QUIET)) == {"a", "b"}
-
-
-def test_there_is_something_to_do_while_nothing_changes() -> None:
-    """It is called until it has no more to do; a change goes first."""
-    names = queued()
-    turns = iter([True, True, False])
-
-    def idle() -> bool:
-        more = next(turns)
-        if not more:
-            names.put(("a", How.CHANGED))
-        return more
-
-    assert next(bursts(names, idle)) == {"a"}
-    assert list(turns) == []
 
 
 class Reader:
     """The changes that a watcher gives, read in a thread of its own, so that a change that never comes is a failure."""
 
-    def __init__(self, watcher: DiskChanges) -> None:
+    def __init__(self, root: Path, *, poll: bool = False) -> None:
+        self.theme_folders: tuple[Path, ...] = ()
+        self._root, self._files = root, inventory(root)
+        self.lines: list[str] = []
+        self.stop = threading.Event()
         self._found: queue.SimpleQueue[frozenset[str]] = queue.SimpleQueue()
-        threading.Thread(target=self._read, args=(watcher,), daemon=True).start()
+        watcher = Watcher(root, lambda: self.theme_folders, self._unreported, self.stop, self.lines.append)
+        threading.Thread(target=self._read, args=(watcher, poll), daemon=True).start()
 
-    def _read(self, watcher: DiskChanges) -> None:
-        for files in watcher.changes():
+    def _unreported(self) -> set[Path]:
+        before, self._files = self._files, inventory(self._root)
+        return {self._root / name for name, _ in before.stamps.items() ^ self._files.stamps.items()}
+
+    def _read(self, watcher: Watcher, poll: bool) -> None:
+        for files in watcher.changes(poll=poll):
             self._found.put(files)
 
     def until(self, *wanted: str) -> set[str]:
@@ -94,7 +49,7 @@ class Reader:
         return found
 
     def wake(self, probe: Path) -> None:
-        """Write a file until that is noticed: a watcher that compares looks must have had its first."""
+        """Write a file until that is noticed: watching begins in another thread."""
         for number in range(1000):
             probe.write_text("x" * number, "utf-8")
             with contextlib.suppress(queue.Empty):
@@ -102,16 +57,17 @@ class Reader:
                 return
 
 
-@pytest.fixture(params=[False, True], ids=["told", "polling"])
-def watched(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[tuple[Path, Reader]]:
+@pytest.fixture(params=[False, True], ids=["reported", "compared"])
+def watched(
+    request: pytest.FixtureRequest, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> Iterator[tuple[Path, Reader]]:
     """A journal on the disk, and a reader of its changes."""
+    monkeypatch.setattr("sitegen.app.live.watch.POLL", 0.1)
     root = make_journal(tmp_path / "bench", {"leaf": "format: 1\n"})
-    watcher = DiskChanges(root, poll=request.param, interval=0.1)
-    watcher.start()
-    reader = Reader(watcher)
+    reader = Reader(root, poll=request.param)
     reader.wake(root / "probe.md")
     yield root, reader
-    watcher.stop()
+    reader.stop.set()
 
 
 def _write(root: Path) -> None:
@@ -157,26 +113,70 @@ def test_a_deleted_folder_is_a_change(watched: tuple[Path, Reader]) -> None:
     assert reader.until(LEAF)
 
 
+def test_files_saved_together_are_one_change(watched: tuple[Path, Reader]) -> None:
+    """Both names come in one set."""
+    root, reader = watched
+    (root / "about.md").write_text("# About", "utf-8")
+    (root / "gear.yaml").write_text("format: 1", "utf-8")
+
+    assert reader.until("about.md", "gear.yaml") - {"probe.md"} == {"about.md", "gear.yaml"}
+
+
+def test_a_file_that_came_and_went_is_none(watched: tuple[Path, Reader]) -> None:
+    """A file that is there no more when the burst ends was never read."""
+    root, reader = watched
+    (root / "notes.md").write_text("x", "utf-8")
+    (root / "notes.md").unlink()
+    (root / "about.md").write_text("# About", "utf-8")
+
+    assert reader.until("about.md") - {"probe.md"} == {"about.md"}
+
+
 def test_a_theme_is_watched_too(tmp_path: Path) -> None:
-    """Folders beside the journal are watched once they are known; none is watched twice."""
+    """Folders of a theme are watched as soon as they are known; one inside of the journal is not watched twice."""
     root = make_journal(tmp_path / "bench", {})
     theme = tmp_path / "plain"
     theme.mkdir()
-    watcher = DiskChanges(root)
-    watcher.start()
-    reader = Reader(watcher)
-    watcher.beside([theme])
-    watcher.beside([theme, root / "look"])
+    reader = Reader(root)
+    reader.wake(root / "probe.md")
+    reader.theme_folders = (theme, root / "look", tmp_path / "gone")
+    reader.wake(root / "probe.md")
+    reader.wake(theme / "probe.css")
     (theme / "style.css").write_text("p {}", "utf-8")
 
-    assert reader.until("plain/style.css") == {"plain/style.css"}
-    watcher.stop()
+    assert reader.until("plain/style.css") - {"probe.md", "plain/probe.css"} == {"plain/style.css"}
+    reader.stop.set()
 
 
-def test_what_was_not_told_can_be_told(tmp_path: Path) -> None:
-    """A file that was found to have changed counts as any other; scratch files do not."""
-    root = make_journal(tmp_path / "bench", {})
-    watcher = DiskChanges(root)
-    watcher.tell([f"{LEAF}/.experiment.yaml.swp", LOG])
+def test_a_change_that_was_not_reported_is_found_at_rest(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """All files are compared once nothing changes; files that editors leave behind do not count."""
+    monkeypatch.setattr("sitegen.app.live.watch.watch", lambda *_, **__: [set()])
+    root = make_journal(tmp_path / "bench", {"leaf": "format: 1\n"})
+    reader = Reader(root)
+    _write(root)
+    (root / f"{LOG}~").write_text("x", "utf-8")
 
-    assert next(watcher.changes()) == {LOG}
+    assert reader.until(LOG) == {LOG}
+    reader.stop.set()
+
+
+def test_where_the_system_reports_nothing_files_are_compared(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A system without a watch left for another folder: the line says so, and changes are seen."""
+
+    def refusing(*_: object, **__: object) -> Iterator[object]:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr("sitegen.app.live.watch.POLL", 0.1)
+    monkeypatch.setattr("sitegen.app.live.watch.watch", refusing)
+    root = make_journal(tmp_path / "bench", {"leaf": "format: 1\n"})
+    reader = Reader(root)
+    reader.wake(root / "probe.md")
+    reader.stop.set()
+
+    assert reader.lines == [
+        "the system reports no changes here ([Errno 28] No space left on device); comparing once a second instead"
+    ]
