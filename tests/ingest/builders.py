@@ -10,7 +10,8 @@ from PIL import Image
 
 from sitegen.app.report import finding_line
 from sitegen.core.findings.finding import Finding, Findings, Source
-from sitegen.core.records.rows import EVENT_TYPES, Event, Light, Pick, Reading, Routine, Rows, Run
+from sitegen.core.format.entry import key_of
+from sitegen.core.records.rows import Event, Light, Pick, Reading, Routine, Rows, Run
 from sitegen.core.records.tables import event_value
 from sitegen.core.values.quantity import Quantity
 from sitegen.ingest import read_experiment, read_journal
@@ -92,7 +93,7 @@ def amount(quantity: Quantity | None) -> str:
 
 
 def _event(row: Event) -> str:
-    assert type(row) is EVENT_TYPES[row.deed]
+    assert type(row) is key_of(row.deed).record
     names = ("product", "amount", "out_of", "each", "as_labelled", "filled", "until", "kept")
     more = {name: event_value(row, name) for name in names}
     words = (

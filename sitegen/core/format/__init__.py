@@ -6,7 +6,7 @@ reference and the comments that `begin` writes are all made from it, so that the
 
 from __future__ import annotations
 
-from sitegen.core.format.entry import ENTRY_TABLES
+from sitegen.core.format.entry import ENTRY_TABLE
 from sitegen.core.format.experiment import EXPERIMENT_TABLES
 from sitegen.core.format.fields import Field, Table
 from sitegen.core.format.inside import INSIDE_TABLES
@@ -17,7 +17,7 @@ __all__ = ["FORMAT", "RESERVED", "TABLES", "field_of"]
 FORMAT = 1
 
 TABLES: dict[str, Table] = {
-    table.name: table for table in (*JOURNAL_TABLES, *EXPERIMENT_TABLES, *ENTRY_TABLES, *INSIDE_TABLES)
+    table.name: table for table in (*JOURNAL_TABLES, *EXPERIMENT_TABLES, ENTRY_TABLE, *INSIDE_TABLES)
 }
 
 # Words of the format cannot be ids: `harvest: {all: 84 g}` must be unambiguous.

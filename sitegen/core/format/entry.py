@@ -1,153 +1,326 @@
-"""The table of an entry of the log: one visit, with every key that it may have.
+"""The keys of an entry of the log: one row a key, with what each stage needs to know of it.
 
-In: nothing. Out: `ENTRY_TABLES`.
+In: nothing. Out: `LOG_KEYS`, `key_of` and `ENTRY_TABLE`. A row says how a value is written, which records it becomes, and
+the words of its records: on a page, among the kinds of work, in findings. Every stage looks them up here.
 """
 
 from __future__ import annotations
 
-from sitegen.core.format.fields import Field, Form, Mode, Subject, Table
+from dataclasses import dataclass
+from typing import Any
+
+from sitegen.core.format.fields import Field, Form, Subject, Table
+from sitegen.core.language.catalogue import tr_c_noop, tr_noop
+from sitegen.core.records.rows import (
+    Action,
+    Addition,
+    Deed,
+    Ending,
+    Light,
+    MilestoneRow,
+    Photo,
+    Pick,
+    Reading,
+    Routine,
+    SeedlingCount,
+    Sowing,
+    Tally,
+    Tasting,
+    Thinning,
+    Trouble,
+    Watering,
+)
 from sitegen.core.values.units import Dimension
 
 F = Form
 D = Dimension
+PLANTS, TUBS = Subject.PLANTS, Subject.TUBS
 
 
-def _reading(key: str, dimension: Dimension, about: str, example: str, subject: Subject) -> Field:
-    mode = Mode.EACH if subject is Subject.PLANTS else Mode.NONE
-    return Field(
-        key, F.READING, about, example, dimension=dimension, table="measured", subject=subject, mode=mode
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LogKey(Field):
+    """A key of an entry: a field, its records and their words.
+
+    `record` is the type of its records; None where the value belongs to the entry itself. The words are messages of the
+    site, except `verb`, which stands in findings.
+    """
+
+    record: type[Any] | None = None
+    word: str = (
+        ""  # name of a reading, or what was done: `Pruned`, followed by amount, description and plants
+    )
+    sentences: tuple[str, ...] = ()  # instead of it; the first whose places all have a value is said
+    mark: str = ""  # the drawn mark of a reading
+    work: str = ""  # the kind of work by hand that an event is
+    noun: str = ""  # the event as something that a later change may go back to
+    verb: str = (
+        ""  # what an event says that its plants did or had done to them: a lost plant cannot `be pruned`
     )
 
 
-def _deed(key: str, about: str, example: str) -> Field:
-    return Field(key, F.DEED, about, example, table="deed", subject=Subject.PLANTS)
+def _reading(
+    key: str, dimension: Dimension, about: str, example: str, word: str, mark: str = "growth"
+) -> LogKey:
+    """A measured value: of plants under the mark of growth, of a tub under any other."""
+    return LogKey(
+        key,
+        F.READING,
+        about,
+        example,
+        dimension=dimension,
+        table="measured",
+        subject=PLANTS if mark == "growth" else TUBS,
+        record=Reading,
+        word=word,
+        mark=mark,
+    )
 
 
-ENTRY_TABLES = (
-    Table(
-        "entry",
-        "an entry of the log: one visit",
-        (
-            Field("day", F.DAY, "days since sowing: `26`, `33-38`, `about 36`, `before 40`", "26"),
-            Field("date", F.DATE, "or the date", "2025-10-19"),
-            Field("sow", F.SEEDS, "seeds sown", "3 a spot", table="sow", subject=Subject.PLANTS),
-            Field("sprouted", F.SPROUTED, "seedlings up so far", "16 of 18", subject=Subject.PLANTS),
-            Field(
-                "thin_to",
-                F.LEAVE,
-                "leave at most so many in a spot",
-                "1",
-                subject=Subject.PLANTS,
-                mode=Mode.EACH,
-            ),
-            Field("transplant", F.WHICH, "from the seed tray into the tub", "all"),
-            Field(
-                "water",
-                F.WATER,
-                "added; `filled`; `changed to 11 L`",
-                "2 L",
-                dimension=D.VOLUME,
-                subject=Subject.TUBS,
-            ),
-            Field("feed", F.DOSES, "by product, a tub", "{leaf-mix: 20 ml}", subject=Subject.TUBS),
-            Field(
-                "adjust",
-                F.DOSES,
-                "acids and bases by product, a tub",
-                "{ph-down: 2 ml}",
-                subject=Subject.TUBS,
-            ),
-            _reading("height", D.LENGTH, "to the topmost leaf unless said", "about 9 cm", Subject.PLANTS),
-            _reading("spread", D.LENGTH, "across the leaves", "20 cm", Subject.PLANTS),
-            _reading("leaves", D.COUNT, "how many", "7", Subject.PLANTS),
-            _reading("count", D.COUNT, "of something else", "3 flowers", Subject.PLANTS),
-            _reading("ec", D.CONDUCTIVITY, "of the solution", "1.4 mS/cm", Subject.TUBS),
-            _reading("ph", D.ACIDITY, "of the solution; before and after", "7.1, then 5.9", Subject.TUBS),
-            _reading("water_temperature", D.TEMPERATURE, "of the solution", "21 C", Subject.TUBS),
-            _reading("air_temperature", D.TEMPERATURE, "beside the plants", "23 C", Subject.TUBS),
-            _reading("leaf_temperature", D.TEMPERATURE, "of a leaf", "22 C", Subject.TUBS),
-            _reading("humidity", D.SHARE, "beside the plants", "60 %", Subject.TUBS),
-            Field(
-                "light",
-                F.LIGHT,
-                "the lamp from now on; or `off`",
-                "{hours: 16 h}",
-                table="light",
-                subject=Subject.TUBS,
-            ),
-            Field(
-                "from_now",
-                F.ROUTINE,
-                "done from now on without an entry each time",
-                "{feed: {leaf-mix: 20 ml, at: every refill}}",
-                table="routine",
-            ),
-            Field("stop", F.STOP, "a routine that ends", "feed"),
-            Field(
-                "milestone",
-                F.STAGES,
-                "plants by stage; `none` or `{P5: none}` says not yet",
-                "{first_flower: 2 of 6}",
-            ),
-            _deed("prune", "what was cut off", "{what: lower leaves, plants: some}"),
-            _deed("train", "tied, bent, staked", "tied to the string"),
-            _deed("pollinate", "how", "with a brush"),
-            _deed("treat", "with which product", "{product: soap, plants: P2}"),
-            _deed("clean", "what", "the pump"),
-            Field(
-                "trouble",
-                F.DEED,
-                "what went wrong",
-                "{what: tip burn, plants: 2 of 6, until: day 51}",
-                table="trouble",
-                subject=Subject.PLANTS,
-            ),
-            Field(
-                "harvest",
-                F.PICK,
-                "picked: weights, together unless said",
-                "{P1: 84 g, P4: unweighed}",
-                dimension=D.MASS,
-                table="pick",
-                subject=Subject.PLANTS,
-                mode=Mode.TOGETHER,
-            ),
-            Field(
-                "total_so_far",
-                F.TALLY,
-                "everything picked up to now",
-                "4.6 kg",
-                dimension=D.MASS,
-                subject=Subject.PLANTS,
-                mode=Mode.TOGETHER,
-            ),
-            Field("taste", F.SCORE, "a score, and words", "4/5, crisp and mild"),
-            Field(
-                "photo",
-                F.PHOTOS,
-                "pictures in photos/",
-                "[{file: first-cut.jpg, alt: A cut rosette}]",
-                table="photo",
-            ),
-            Field("clip", F.DEED, "footage", "{what: the first cut, file: a12.mp4}", table="clip"),
-            Field("note", F.TEXT, "anything else", "roots white"),
-            Field("private", F.TEXT, "never leaves the journal", "ask the club about calcium"),
-            Field("tell", F.CHOICE, "in episode notes", "never", choices=("never", "always")),
-            Field(
-                "lost",
-                F.LOST,
-                "plants that died or were taken out",
-                "{P5: snapped while cutting}",
-                subject=Subject.PLANTS,
-            ),
-            Field("move", F.MOVES, "to another tub", "{P3: right}", subject=Subject.PLANTS),
-            Field(
-                "end",
-                F.END,
-                "the end, and what became of the plants",
-                "{why: slow now, plants: kept}",
-                table="end",
-            ),
+_ROWS = (
+    LogKey("day", F.DAY, "days since sowing: `26`, `33-38`, `about 36`, `before 40`", "26"),
+    LogKey("date", F.DATE, "or the date", "2025-10-19"),
+    LogKey("sow", F.SEEDS, "seeds sown", "3 a spot", table="sow", subject=PLANTS, record=Sowing),
+    LogKey(
+        "sprouted",
+        F.SPROUTED,
+        "seedlings up so far",
+        "16 of 18",
+        subject=PLANTS,
+        record=SeedlingCount,
+        verb="sprout",
+    ),
+    LogKey(
+        "thin_to",
+        F.LEAVE,
+        "leave at most so many in a spot",
+        "1",
+        subject=PLANTS,
+        record=Thinning,
+        sentences=(tr_noop("Thinned to {amount} in {spots}."), tr_noop("Thinned to fewer in {spots}.")),
+        work=tr_c_noop("work", "thinning"),
+        verb="be thinned",
+    ),
+    LogKey(
+        "transplant",
+        F.WHICH,
+        "from the seed tray into the tub",
+        "all",
+        record=Action,
+        sentences=(tr_noop("Moved from the seed tray into the tub: {plants}."),),
+        work=tr_c_noop("work", "transplanting"),
+        verb="be transplanted",
+    ),
+    LogKey(
+        "water",
+        F.WATER,
+        "added; `filled`; `changed to 11 L`",
+        "2 L",
+        dimension=D.VOLUME,
+        subject=TUBS,
+        record=Watering,
+    ),
+    LogKey("feed", F.DOSES, "by product, a tub", "{leaf-mix: 20 ml}", subject=TUBS, record=Addition),
+    LogKey(
+        "adjust",
+        F.DOSES,
+        "acids and bases by product, a tub",
+        "{ph-down: 2 ml}",
+        subject=TUBS,
+        record=Addition,
+    ),
+    _reading("height", D.LENGTH, "to the topmost leaf unless said", "about 9 cm", tr_noop("height")),
+    _reading("spread", D.LENGTH, "across the leaves", "20 cm", tr_noop("spread")),
+    _reading("leaves", D.COUNT, "how many", "7", tr_noop("leaves")),
+    _reading("count", D.COUNT, "of something else", "3 flowers", tr_noop("count")),
+    _reading("ec", D.CONDUCTIVITY, "of the solution", "1.4 mS/cm", tr_noop("EC"), "feed"),
+    _reading("ph", D.ACIDITY, "of the solution; before and after", "7.1, then 5.9", tr_noop("pH"), "feed"),
+    _reading(
+        "water_temperature", D.TEMPERATURE, "of the solution", "21 C", tr_noop("water temperature"), "water"
+    ),
+    _reading(
+        "air_temperature", D.TEMPERATURE, "beside the plants", "23 C", tr_noop("air temperature"), "light"
+    ),
+    _reading("leaf_temperature", D.TEMPERATURE, "of a leaf", "22 C", tr_noop("leaf temperature"), "light"),
+    _reading("humidity", D.SHARE, "beside the plants", "60 %", tr_noop("humidity"), "light"),
+    LogKey(
+        "light",
+        F.LIGHT,
+        "the lamp from now on; or `off`",
+        "{hours: 16 h}",
+        table="light",
+        subject=TUBS,
+        record=Light,
+    ),
+    LogKey(
+        "from_now",
+        F.ROUTINE,
+        "done from now on without an entry each time",
+        "{feed: {leaf-mix: 20 ml, at: every refill}}",
+        table="routine",
+        record=Routine,
+    ),
+    LogKey(
+        "stop",
+        F.STOP,
+        "a routine that ends",
+        "feed",
+        record=Action,
+        sentences=(tr_noop("From here on no more {routine}."),),
+    ),
+    LogKey(
+        "milestone",
+        F.STAGES,
+        "plants by stage; `none` or `{P5: none}` says not yet",
+        "{first_flower: 2 of 6}",
+        record=MilestoneRow,
+    ),
+    LogKey(
+        "prune",
+        F.DEED,
+        "what was cut off",
+        "{what: lower leaves, plants: some}",
+        table="deed",
+        subject=PLANTS,
+        record=Action,
+        word=tr_noop("Pruned"),
+        work=tr_c_noop("work", "pruning"),
+        noun=tr_noop("pruning"),
+        verb="be pruned",
+    ),
+    LogKey(
+        "train",
+        F.DEED,
+        "tied, bent, staked",
+        "tied to the string",
+        table="deed",
+        subject=PLANTS,
+        record=Action,
+        word=tr_noop("Trained"),
+        work=tr_c_noop("work", "training"),
+        noun=tr_noop("training"),
+        verb="be trained",
+    ),
+    LogKey(
+        "pollinate",
+        F.DEED,
+        "how",
+        "with a brush",
+        table="deed",
+        subject=PLANTS,
+        record=Action,
+        word=tr_noop("Pollinated by hand"),
+        work=tr_c_noop("work", "pollinating"),
+        verb="be pollinated",
+    ),
+    LogKey(
+        "treat",
+        F.TREATMENT,
+        "with which product",
+        "{product: soap, plants: P2}",
+        table="deed",
+        subject=PLANTS,
+        record=Action,
+        sentences=(
+            tr_noop("Treated with {product}, {amount}: {plants}."),
+            tr_noop("Treated with {product}: {plants}."),
+            tr_noop("Treated: {plants}."),
         ),
+        work=tr_c_noop("work", "treating"),
+        noun=tr_noop("a treatment"),
+        verb="be treated",
+    ),
+    LogKey(
+        "clean",
+        F.DEED,
+        "what",
+        "the pump",
+        table="deed",
+        subject=PLANTS,
+        record=Action,
+        word=tr_noop("Cleaned"),
+        work=tr_c_noop("work", "cleaning"),
+    ),
+    LogKey(
+        "trouble",
+        F.DEED,
+        "what went wrong",
+        "{what: tip burn, plants: 2 of 6, until: day 51}",
+        table="trouble",
+        subject=PLANTS,
+        record=Trouble,
+        verb="have trouble",
+    ),
+    LogKey(
+        "harvest",
+        F.PICK,
+        "picked: weights, together unless said",
+        "{P1: 84 g, P4: unweighed}",
+        dimension=D.MASS,
+        table="pick",
+        subject=PLANTS,
+        record=Pick,
+        work=tr_c_noop("work", "picking"),
+        verb="be picked",
+    ),
+    LogKey(
+        "total_so_far",
+        F.TALLY,
+        "everything picked up to now",
+        "4.6 kg",
+        dimension=D.MASS,
+        subject=PLANTS,
+        record=Tally,
+    ),
+    LogKey(
+        "taste", F.SCORE, "a score, and words", "4/5, crisp and mild", record=Tasting, word=tr_noop("Taste")
+    ),
+    LogKey(
+        "photo",
+        F.PHOTOS,
+        "pictures in photos/",
+        "[{file: first-cut.jpg, alt: A cut rosette}]",
+        table="photo",
+        record=Photo,
+    ),
+    LogKey("clip", F.WORDS, "footage", "{what: the first cut, file: a12.mp4}", table="clip", record=Action),
+    LogKey("note", F.TEXT, "anything else", "roots white", record=Action),
+    LogKey("private", F.TEXT, "never leaves the journal", "ask the club about calcium"),
+    LogKey("tell", F.CHOICE, "in episode notes", "never", choices=("never", "always")),
+    LogKey(
+        "lost",
+        F.LOST,
+        "plants that died or were taken out",
+        "{P5: snapped while cutting}",
+        subject=PLANTS,
+        record=Action,
+        sentences=(tr_noop("Lost {plants}: {what}."), tr_noop("Lost {plants}.")),
+        verb="be lost",
+    ),
+    LogKey(
+        "move",
+        F.MOVES,
+        "to another tub",
+        "{P3: right}",
+        subject=PLANTS,
+        record=Action,
+        sentences=(tr_noop("Moved to {tub}: {plants}."),),
+        noun=tr_noop("a move"),
+        verb="be moved",
+    ),
+    LogKey(
+        "end",
+        F.END,
+        "the end, and what became of the plants",
+        "{why: slow now, plants: kept}",
+        table="end",
+        record=Ending,
     ),
 )
+
+LOG_KEYS: dict[str, LogKey] = {row.key: row for row in _ROWS}
+ENTRY_TABLE = Table("entry", "an entry of the log: one visit", _ROWS)
+
+
+def key_of(deed: Deed) -> LogKey:
+    """The key whose value an event was: that of the deed's name, and `water` for a change of all of it."""
+    return LOG_KEYS[Deed.WATER if deed is Deed.CHANGE else deed]

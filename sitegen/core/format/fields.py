@@ -1,6 +1,6 @@
 """The types of the format's tables: a key with its value form and subject, and the keys of one mapping.
 
-In: nothing. Out: `Form`, `Subject`, `Mode`, `Field`, `Table`, `table`. The tables themselves are in `core.format`.
+In: nothing. Out: `Form`, `Subject`, `Field`, `Table`, `table`. The tables themselves are in `core.format`.
 """
 
 from __future__ import annotations
@@ -49,6 +49,8 @@ class Form(StrEnum):
     TALLY = "a running tally"
     STAGES = "plants by milestone"
     DEED = "what was done"
+    TREATMENT = "what was done with a product"
+    WORDS = "words, or a mapping with them"
     LOST = "plants, with what happened"
     MOVES = "tubs by plant"
     LIGHT = "a lamp's setting"
@@ -68,14 +70,6 @@ class Subject(StrEnum):
     TUBS = "tubs"
 
 
-class Mode(StrEnum):
-    """The meaning of a plain value of several subjects."""
-
-    NONE = ""
-    EACH = "each"
-    TOGETHER = "together"
-
-
 @dataclass(frozen=True, slots=True)
 class Field:
     """One key: its value form, its purpose, and an example as it stands in a file."""
@@ -89,7 +83,6 @@ class Field:
     table: str = ""
     required: bool = False
     subject: Subject = Subject.NONE
-    mode: Mode = Mode.NONE
 
 
 @dataclass(frozen=True, slots=True)

@@ -227,21 +227,6 @@ class Action(NamedTuple):
 Event = Sowing | SeedlingCount | Thinning | Watering | Addition | Trouble | Tasting | Ending | Action
 _EventType = TypeVar("_EventType", bound=Event)
 
-# The type of the record of each deed.
-EVENT_TYPES: dict[Deed, type[Event]] = {
-    **dict.fromkeys(Deed, Action),
-    Deed.SOW: Sowing,
-    Deed.SPROUTED: SeedlingCount,
-    Deed.THIN: Thinning,
-    Deed.WATER: Watering,
-    Deed.CHANGE: Watering,
-    Deed.FEED: Addition,
-    Deed.ADJUST: Addition,
-    Deed.TROUBLE: Trouble,
-    Deed.TASTE: Tasting,
-    Deed.END: Ending,
-}
-
 
 class Reading(NamedTuple):
     """A measured value of plants or of a tub. `plants` lists each plant that the value is true of."""

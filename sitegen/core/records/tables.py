@@ -16,6 +16,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from sitegen.core.format.entry import key_of
 from sitegen.core.records.columns import (
     Cells,
     Column,
@@ -32,7 +33,6 @@ from sitegen.core.records.columns import (
     whole,
 )
 from sitegen.core.records.rows import (
-    EVENT_TYPES,
     Deed,
     Entry,
     Event,
@@ -109,10 +109,11 @@ _ABSENT = {
 
 def event_of(deed: Deed, **columns: Any) -> Event:
     """The event with some columns of its table; those that its record has no field for are ignored."""
-    kind = EVENT_TYPES[deed]
+    kind: Any = key_of(deed).record
     if kind in _AMOUNTS:
         columns[_AMOUNTS[kind]] = columns.pop("amount", None)
-    return kind(deed, **{name: value for name, value in columns.items() if name in kind._fields})
+    event: Event = kind(deed, **{name: value for name, value in columns.items() if name in kind._fields})
+    return event
 
 
 def event_value(event: Event, name: str) -> Any:

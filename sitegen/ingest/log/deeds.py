@@ -3,18 +3,19 @@
 from __future__ import annotations
 
 import re
+from typing import Any
 
 from sitegen.core.findings.finding import Source
-from sitegen.core.format.fields import Field
+from sitegen.core.format.entry import LogKey
+from sitegen.core.format.fields import Field, Form
 from sitegen.core.language.text import did_you_mean
-from sitegen.core.records.rows import Deed, Photo, Tasting, Trouble, Which
-from sitegen.core.values.day import Day
+from sitegen.core.records.rows import Deed, Photo, Tasting, Which
 from sitegen.core.values.quantity import counted
 from sitegen.ingest.log.shapes import parts_of, which_in
 from sitegen.ingest.log.visit import Visit
-from sitegen.ingest.values.dates import parse_day
 from sitegen.ingest.values.normalize import with_digits
 from sitegen.ingest.values.plants import parse_which, plants_named
+from sitegen.ingest.values.quantities import parse_quantity
 from sitegen.ingest.yaml.nodes import Items, Mapping, Node, Scalar, expect_scalar
 from sitegen.ingest.yaml.typed_fields import TypedFields, read_fields
 
@@ -23,32 +24,22 @@ _SAID_SCORE = re.compile(r"(?P<score>\d+(?:\.5)?)\s*(?:out of|of|from)\s*(?P<who
 _SCORE = re.compile(r"(?P<score>\d+(?:\.\d+)?)/(?P<whole>\d+)(?:\s*[,;:–-]?\s+(?P<words>.*))?")
 
 
-def read_deed(node: Node, field: Field, visit: Visit) -> None:
-    """Words, plants, `{what: …, plants: …}`, or words by plant."""
-    deed = Deed(field.key)
+def read_deed(node: Node, key: LogKey, visit: Visit) -> None:
+    """Words, plants, `{what: …, plants: …}`, or words by plant; amounts instead of words for a key with a dimension."""
     if isinstance(node, Items) or (isinstance(node, Scalar) and _names_plants(node, visit)):
-        which = parse_which(node, visit.names, visit.findings, field.key)
+        which = parse_which(node, visit.names, visit.findings, key.key)
         if which is not None:
-            _add(deed, node.source, which, visit)
+            _add(key, node.source, which, visit)
         return
-    for part in parts_of(node, field, visit):
+    for part in parts_of(node, key, visit):
         if part.fields is not None:
-            _from_fields(deed, part.fields, part.which, visit)
+            _from_fields(key, part.fields, part.which, visit)
         elif part.value is not None:
-            key = part.key.text if part.key else field.key
-            words = expect_scalar(part.value, key, visit.findings, example="lower leaves")
-            if words is not None:
-                _in_words(deed, words, part.which, visit)
-
-
-def _in_words(deed: Deed, words: Scalar, which: Which | None, visit: Visit) -> None:
-    """What was done, or with what: a treatment's only word is its product."""
-    if deed is not Deed.TREAT:
-        _add(deed, words.source, which, visit, what=words.text)
-        return
-    product = visit.library.product(words, visit.findings)
-    if product is not None:
-        visit.act(deed, words.source, which, product=product.id)
+            name = part.key.text if part.key else key.key
+            example = key.example if key.dimension else "lower leaves"
+            scalar = expect_scalar(part.value, name, visit.findings, example=example)
+            if scalar is not None:
+                _from_scalar(key, scalar, part.which, visit)
 
 
 def _names_plants(scalar: Scalar, visit: Visit) -> bool:
@@ -58,40 +49,36 @@ def _names_plants(scalar: Scalar, visit: Visit) -> bool:
     )
 
 
-def _from_fields(deed: Deed, fields: TypedFields, subject: Which | None, visit: Visit) -> None:
+def _from_scalar(key: LogKey, scalar: Scalar, which: Which | None, visit: Visit) -> None:
+    """What was done, how much of it, or with which product: a treatment's only word is its product."""
+    if key.form is Form.TREATMENT:
+        product = visit.library.product(scalar, visit.findings)
+        if product is not None:
+            _add(key, scalar.source, which, visit, product=product.id)
+    elif key.dimension is not None:
+        amount = parse_quantity(scalar, key.dimension, visit.findings, key.key)
+        if amount is not None:
+            _add(key, scalar.source, which, visit, amount=amount)
+    else:
+        _add(key, scalar.source, which, visit, what=scalar.text)
+
+
+def _from_fields(key: LogKey, fields: TypedFields, subject: Which | None, visit: Visit) -> None:
     which = subject
     if which is None and fields.has("plants"):
         which = which_in(fields, visit)
-    product = fields.scalar("product") if fields.table.has("product") else None
-    known = visit.library.product(product, visit.findings) if product else None
-    until = fields.scalar("until") if fields.table.has("until") else None
-    _add(
-        deed,
-        fields.source,
-        which,
-        visit,
-        tub=_tub(fields, visit),
-        what=fields.text("what"),
-        product=known.id if known else "",
-        until=parse_day(until, "until", visit.findings) if until else None,
-    )
+    values: dict[str, Any] = {"tub": _tub(fields, visit), "what": fields.text("what")}
+    if fields.table.has("product") and (name := fields.scalar("product")):
+        product = visit.library.product(name, visit.findings)
+        values["product"] = product.id if product else ""
+    if fields.table.has("until"):
+        values["until"] = fields.day("until")
+    _add(key, fields.source, which, visit, **values)
 
 
-def _add(
-    deed: Deed,
-    source: Source,
-    which: Which | None,
-    visit: Visit,
-    *,
-    tub: str = "",
-    what: str = "",
-    product: str = "",
-    until: Day | None = None,
-) -> None:
-    if deed is Deed.TROUBLE:
-        visit.add(Trouble(deed, visit.day, visit.entry, source, which, tub, what, until))
-    else:
-        visit.act(deed, source, which, tub=tub, what=what, product=product)
+def _add(key: LogKey, source: Source, which: Which | None, visit: Visit, **values: Any) -> None:
+    assert key.record is not None
+    visit.add(key.record(Deed(key.key), visit.day, visit.entry, source, which, **values))
 
 
 def _tub(fields: TypedFields, visit: Visit) -> str:
@@ -113,21 +100,21 @@ def _tub(fields: TypedFields, visit: Visit) -> str:
     return ""
 
 
-def read_treat(node: Node, field: Field, visit: Visit) -> None:
+def read_treat(node: Node, key: LogKey, visit: Visit) -> None:
     """A product's id, or `{product: soap, plants: P2}`."""
     if isinstance(node, Scalar):
-        _in_words(Deed.TREAT, node, None, visit)
+        _from_scalar(key, node, None, visit)
         return
     if isinstance(node, Items):
         visit.findings.add(
             "which-product",
             node.source,
             "`treat` does not say with which product",
-            mend=f"write `treat: {field.example}`",
+            mend=f"write `treat: {key.example}`",
             expected=", ".join(visit.library.product_ids),
         )
         return
-    read_deed(node, field, visit)
+    read_deed(node, key, visit)
 
 
 def _meant_score(text: str) -> str:
@@ -168,22 +155,16 @@ def read_taste(node: Node, field: Field, visit: Visit) -> None:
     visit.add(Tasting(Deed.TASTE, *at, what=words, score=amount, out_of=int(match["whole"])))
 
 
-def read_note(node: Node, field: Field, visit: Visit) -> None:
-    """Anything else."""
-    scalar = expect_scalar(node, field.key, visit.findings, example="roots white")
-    if scalar is not None:
-        visit.act(Deed.NOTE, scalar.source, what=scalar.text.strip())
-
-
-def read_clip(node: Node, field: Field, visit: Visit) -> None:
-    """Footage: what it shows; its file name stays in the journal."""
-    if isinstance(node, Mapping):
-        fields = read_fields(node, "clip", visit.findings)
-        visit.act(Deed.CLIP, node.source, what=fields.text("what"))
-        return
-    scalar = expect_scalar(node, field.key, visit.findings, example=field.example)
-    if scalar is not None:
-        visit.act(Deed.CLIP, scalar.source, what=scalar.text)
+def read_words(node: Node, field: Field, visit: Visit) -> None:
+    """Words, or a mapping with `what`; its other keys stay in the journal."""
+    if field.table and isinstance(node, Mapping):
+        what = read_fields(node, field.table, visit.findings).text("what")
+    else:
+        scalar = expect_scalar(node, field.key, visit.findings, example=field.example)
+        if scalar is None:
+            return
+        what = scalar.text.strip()
+    visit.act(Deed(field.key), node.source, what=what)
 
 
 def read_photos(node: Node, field: Field, visit: Visit) -> None:

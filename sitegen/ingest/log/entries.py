@@ -13,8 +13,8 @@ from typing import Literal, NamedTuple
 
 from sitegen.core.findings.examples import in_units
 from sitegen.core.findings.finding import Findings
-from sitegen.core.format import TABLES
-from sitegen.core.format.fields import Field, Form, Subject
+from sitegen.core.format.entry import LOG_KEYS, LogKey
+from sitegen.core.format.fields import Form
 from sitegen.core.records.rows import Deed, Entry, Event, Light, Reading, Routine, Rows
 from sitegen.core.records.setup import Setup
 from sitegen.core.values.day import Day
@@ -25,48 +25,35 @@ from sitegen.ingest.values.plants import PlantNames
 from sitegen.ingest.yaml.nodes import Items, Mapping, Node, Scalar
 from sitegen.ingest.yaml.typed_fields import TypedFields, is_misspelt
 
-_Reader = Callable[[Node, Field, Visit], None]
-
-# How each key of an entry is read, in the order in which an entry is understood; what the table does not
-# hold (day, date, tell, private) belongs to the entry itself.
-_READERS: dict[str, _Reader] = {
-    "sow": plants.read_sow,
-    "sprouted": plants.read_sprouted,
-    "thin_to": plants.read_thin,
-    "transplant": plants.read_transplant,
-    "water": tubs.read_water,
-    "feed": tubs.read_doses,
-    "adjust": tubs.read_doses,
-    "light": tubs.read_light,
-    "from_now": tubs.read_routine,
-    "stop": tubs.read_stop,
-    "milestone": stages.read_milestones,
-    "prune": deeds.read_deed,
-    "train": deeds.read_deed,
-    "pollinate": deeds.read_deed,
-    "treat": deeds.read_treat,
-    "clean": deeds.read_deed,
-    "trouble": deeds.read_deed,
-    "harvest": picks.read_harvest,
-    "total_so_far": picks.read_tally,
-    "taste": deeds.read_taste,
-    "photo": deeds.read_photos,
-    "clip": deeds.read_clip,
-    "note": deeds.read_note,
-    "lost": plants.read_lost,
-    "move": plants.read_move,
-    "end": plants.read_end,
-    **{
-        field.key: readings.read_plant_reading
-        if field.subject is Subject.PLANTS
-        else readings.read_tub_reading
-        for field in TABLES["entry"].fields
-        if field.form is Form.READING
-    },
+# How the value of a key is read, by its form. What belongs to the entry itself (day, date, tell, private) has no record.
+_READERS: dict[Form, Callable[[Node, LogKey, Visit], None]] = {
+    Form.SEEDS: plants.read_sow,
+    Form.SPROUTED: plants.read_sprouted,
+    Form.LEAVE: plants.read_thin,
+    Form.WHICH: plants.read_plants,
+    Form.WATER: tubs.read_water,
+    Form.DOSES: tubs.read_doses,
+    Form.READING: readings.read_reading,
+    Form.LIGHT: tubs.read_light,
+    Form.ROUTINE: tubs.read_routine,
+    Form.STOP: tubs.read_stop,
+    Form.STAGES: stages.read_milestones,
+    Form.DEED: deeds.read_deed,
+    Form.TREATMENT: deeds.read_treat,
+    Form.PICK: picks.read_harvest,
+    Form.TALLY: picks.read_tally,
+    Form.SCORE: deeds.read_taste,
+    Form.PHOTOS: deeds.read_photos,
+    Form.WORDS: deeds.read_words,
+    Form.TEXT: deeds.read_words,
+    Form.LOST: plants.read_lost,
+    Form.MOVES: plants.read_move,
+    Form.END: plants.read_end,
 }
 _Tell = Literal["", "never", "always"]
 _TELL: dict[str, _Tell] = {"": "", "never": "never", "always": "always"}
-_PLACES = {key: place for place, key in enumerate(_READERS)}
+# The keys in the order in which an entry is understood, each with its reader.
+_READ = {key: _READERS[row.form] for key, row in LOG_KEYS.items() if row.record is not None}
 
 
 class _Dated(NamedTuple):
@@ -212,8 +199,9 @@ def _read_entry(read: TypedFields, visit: Visit) -> None:
     for key, node in read.values.items():
         if not isinstance(node, Scalar):
             _report_nothing(key, read)
-    for key in sorted([key for key in read.values if key in _PLACES], key=_PLACES.__getitem__):
-        _READERS[key](read.values[key], read.table.field(key), visit)
+    for key, reader in _READ.items():
+        if key in read.values:
+            reader(read.values[key], LOG_KEYS[key], visit)
 
 
 def _after(names: PlantNames, events: list[Event]) -> PlantNames:

@@ -13,10 +13,10 @@ from sitegen.core.language.text import listed
 from sitegen.core.records.rows import Pick, Tally, Which
 from sitegen.core.values.quantity import Quantity, total, unknown
 from sitegen.core.values.units import Dimension
-from sitegen.ingest.log.shapes import parts_of, which_in
+from sitegen.ingest.log.shapes import parts_of, scalars_of, which_in
 from sitegen.ingest.log.visit import Visit
 from sitegen.ingest.values.quantities import parse_quantity
-from sitegen.ingest.yaml.nodes import Items, Node, Scalar, expect_scalar
+from sitegen.ingest.yaml.nodes import Items, Node, expect_scalar
 from sitegen.ingest.yaml.typed_fields import TypedFields
 
 _Earlier = Literal["", "included", "apart", "unclear"]
@@ -143,11 +143,7 @@ def _add(fields: TypedFields, which: Which, weight: Quantity, visit: Visit) -> N
 
 def read_tally(node: Node, field: Field, visit: Visit) -> None:
     """`total_so_far: 4.6 kg`: everything picked up to now."""
-    for part in parts_of(node, field, visit):
-        scalar: Scalar | None = None
-        if part.value is not None:
-            scalar = expect_scalar(part.value, field.key, visit.findings, example=field.example)
-        amount = parse_quantity(scalar, Dimension.MASS, visit.findings, field.key) if scalar else None
-        if amount is not None and scalar is not None:
-            which = part.which or visit.names.everyone()
+    for scalar, which in scalars_of(node, field, visit):
+        amount = parse_quantity(scalar, Dimension.MASS, visit.findings, field.key)
+        if amount is not None:
             visit.rows.tallies.append(Tally(visit.day, visit.entry, scalar.source, which, amount))

@@ -11,7 +11,7 @@ from sitegen.core.language.text import did_you_mean
 from sitegen.core.records.rows import Deed, Ending, SeedlingCount, Sowing, Thinning, Which
 from sitegen.core.values.quantity import Quantity, counted, unknown
 from sitegen.core.values.units import Dimension
-from sitegen.ingest.log.shapes import parts_of, which_in
+from sitegen.ingest.log.shapes import parts_of, scalars_of, which_in
 from sitegen.ingest.log.visit import Visit
 from sitegen.ingest.values.normalize import out_of, with_digits, with_flags
 from sitegen.ingest.values.plants import parse_which
@@ -108,12 +108,8 @@ def _count(match: re.Match[str]) -> Quantity:
 
 def read_sprouted(node: Node, field: Field, visit: Visit) -> None:
     """`16 of 18`, `16`, `all`, `every spot`, `some`, `none`, `{P1: 3, P2: 2}`: counted from the sowing on."""
-    for part in parts_of(node, field, visit):
-        if part.value is None:
-            continue
-        scalar = expect_scalar(part.value, "sprouted", visit.findings, example="16 of 18")
-        if scalar is not None:
-            _add_sprouted(scalar, part.which or visit.names.everyone(), visit)
+    for scalar, which in scalars_of(node, field, visit):
+        _add_sprouted(scalar, which, visit)
 
 
 def _add_sprouted(scalar: Scalar, which: Which, visit: Visit) -> None:
@@ -165,29 +161,23 @@ def _sprouted_hint(text: str) -> str:
 
 def read_thin(node: Node, field: Field, visit: Visit) -> None:
     """`1`, or `{single: 1, pair: 2}`: at most so many are left in a spot."""
-    for part in parts_of(node, field, visit):
-        if part.value is None:
-            continue
-        scalar = expect_scalar(part.value, "thin_to", visit.findings, example="1")
-        number = parse_whole(scalar, visit.findings, "thin_to") if scalar else None
-        if number is not None and scalar is not None:
-            which = part.which or visit.names.everyone()
+    for scalar, which in scalars_of(node, field, visit):
+        number = parse_whole(scalar, visit.findings, field.key)
+        if number is not None:
             visit.add(Thinning(Deed.THIN, visit.day, visit.entry, scalar.source, which, left=counted(number)))
 
 
-def read_transplant(node: Node, field: Field, visit: Visit) -> None:
-    """Which plants went from the seed tray into the tub."""
+def read_plants(node: Node, field: Field, visit: Visit) -> None:
+    """The plants that something was done to: `transplant`."""
     which = parse_which(node, visit.names, visit.findings, field.key)
     if which is not None:
-        visit.act(Deed.TRANSPLANT, node.source, which)
+        visit.act(Deed(field.key), node.source, which)
 
 
 def read_lost(node: Node, field: Field, visit: Visit) -> None:
     """`{P5: snapped while cutting}`, `P5`, `[P1, P2]`, `2 of 6`."""
     if not isinstance(node, Mapping):
-        which = parse_which(node, visit.names, visit.findings, field.key)
-        if which is not None:
-            visit.act(Deed.LOST, node.source, which)
+        read_plants(node, field, visit)
         return
     for part in parts_of(node, field, visit):
         if part.value is None or part.which is None or part.key is None:

@@ -9,7 +9,7 @@ import re
 
 from sitegen.core.findings.examples import in_units
 from sitegen.core.findings.finding import Source
-from sitegen.core.format.fields import Field
+from sitegen.core.format.fields import Field, Subject
 from sitegen.core.records.rows import Reading, Which
 from sitegen.core.values.quantity import Quantity
 from sitegen.core.values.units import Dimension
@@ -23,8 +23,15 @@ _TO = re.compile(r"\s+to the (?P<point>[a-z ]+)$")
 _COUNT_OF = re.compile(r"(?P<number>.*?\d\+?)\s+(?P<what>[^\d\s].*)")
 
 
-def read_plant_reading(node: Node, field: Field, visit: Visit) -> None:
-    """One reading key that belongs to plants."""
+def read_reading(node: Node, field: Field, visit: Visit) -> None:
+    """A measured value, of plants or of a tub."""
+    if field.subject is Subject.PLANTS:
+        _of_plants(node, field, visit)
+    else:
+        _of_tubs(node, field, visit)
+
+
+def _of_plants(node: Node, field: Field, visit: Visit) -> None:
     for part in parts_of(node, field, visit):
         if part.fields is not None:
             _from_fields(part.fields, part.which, field, visit)
@@ -87,8 +94,7 @@ def _trimmed(scalar: Scalar, field: Field) -> tuple[Scalar, str, str]:
     return scalar, "", ""
 
 
-def read_tub_reading(node: Node, field: Field, visit: Visit) -> None:
-    """One reading key that belongs to tubs."""
+def _of_tubs(node: Node, field: Field, visit: Visit) -> None:
     for tub, value in tub_parts(node, field, visit):
         if isinstance(value, Mapping):
             fields = read_fields(value, "measured", visit.findings)

@@ -57,6 +57,15 @@ def parts_of(node: Node, field: Field, visit: Visit) -> Iterator[Part]:
             yield _part(pair, which, field, visit)
 
 
+def scalars_of(node: Node, field: Field, visit: Visit) -> Iterator[tuple[Scalar, Which]]:
+    """The single values of a value that belongs to plants, each with its plants: all that stand where none is named."""
+    for part in parts_of(node, field, visit):
+        if part.value is not None:
+            scalar = expect_scalar(part.value, field.key, visit.findings, example=field.example)
+            if scalar is not None:
+                yield scalar, part.which or visit.names.everyone()
+
+
 def _is_field(pair: Pair, field: Field) -> bool:
     return bool(field.table) and TABLES[field.table].has(pair.key.text)
 

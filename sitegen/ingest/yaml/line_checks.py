@@ -13,13 +13,16 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from sitegen.core.format import TABLES
+from sitegen.core.format.entry import LOG_KEYS
 from sitegen.core.format.fields import Form
 from sitegen.core.language.text import plural
 
 # Keys whose value is a sentence: only there a cut-off remainder is distinguished from a comment.
-_SENTENCES = """note private taste why what title question before disclosure summary tagline text alt name
-prune train pollinate clean trouble clip end grade source"""
-TEXT_KEYS = frozenset(_SENTENCES.split())
+_SENTENCES = "why what title question before disclosure summary tagline text alt name grade source"
+_IN_WORDS = (Form.TEXT, Form.WORDS, Form.DEED, Form.SCORE, Form.END)
+TEXT_KEYS = frozenset(_SENTENCES.split()) | {
+    key for key, row in LOG_KEYS.items() if row.form in _IN_WORDS and row.dimension is None
+}
 # Those of them that never hold a list or a mapping.
 ONLY_TEXT = TEXT_KEYS - {f.key for table in TABLES.values() for f in table.fields if f.form is not Form.TEXT}
 _KEYS = "|".join(sorted({field.key for table in TABLES.values() for field in table.fields}))

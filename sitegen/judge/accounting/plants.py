@@ -10,25 +10,12 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from sitegen.core.findings.finding import Finding, Source
+from sitegen.core.format.entry import LOG_KEYS, key_of
 from sitegen.core.language.text import closest, plural
 from sitegen.core.records.rows import Deed, Event, Run, Sowing
 from sitegen.core.values.day import Day
 from sitegen.judge.context import Context, explicit
 from sitegen.judge.wording import on_day
-
-# Verbs of events that need a living plant; other events may be about its remains.
-_VERBS: dict[Deed, str] = {
-    Deed.SPROUTED: "sprout",
-    Deed.THIN: "be thinned",
-    Deed.TRANSPLANT: "be transplanted",
-    Deed.PRUNE: "be pruned",
-    Deed.TRAIN: "be trained",
-    Deed.POLLINATE: "be pollinated",
-    Deed.TREAT: "be treated",
-    Deed.TROUBLE: "have trouble",
-    Deed.LOST: "be lost",
-    Deed.MOVE: "be moved",
-}
 
 
 class _Act(NamedTuple):
@@ -43,12 +30,12 @@ class _Act(NamedTuple):
 
 def _acts(run: Run) -> Iterator[_Act]:
     for event in run.rows.events:
-        if event.deed in _VERBS:
+        if verb := key_of(event.deed).verb:
             for plant in explicit(event.which):
-                yield _Act(plant, _VERBS[event.deed], event.day, event.source, event.deed is Deed.SPROUTED)
+                yield _Act(plant, verb, event.day, event.source, event.deed is Deed.SPROUTED)
     for pick in run.rows.picks:
         for plant in explicit(pick.which):
-            yield _Act(plant, "be picked", pick.day, pick.source)
+            yield _Act(plant, LOG_KEYS["harvest"].verb, pick.day, pick.source)
     for reading in run.rows.readings:
         column = reading.plants if reading.entry is None and len(reading.plants) == 1 else ()
         for plant in explicit(reading.which) or column:

@@ -9,22 +9,14 @@ from collections.abc import Iterable
 
 from sitegen.core.facts.figure import Figure, Named
 from sitegen.core.facts.tree import Timeline, Work
-from sitegen.core.language.catalogue import tr, tr_c, tr_c_noop
+from sitegen.core.format.entry import LOG_KEYS, key_of
+from sitegen.core.language.catalogue import tr, tr_c
 from sitegen.core.language.text import slug
 from sitegen.core.records.rows import Deed, Run
 from sitegen.core.values.quantity import Quantity, counted
 from sitegen.measure.working import figure
 
-_TASKS = {
-    Deed.THIN: tr_c_noop("work", "thinning"),
-    Deed.TRANSPLANT: tr_c_noop("work", "transplanting"),
-    Deed.PRUNE: tr_c_noop("work", "pruning"),
-    Deed.TRAIN: tr_c_noop("work", "training"),
-    Deed.POLLINATE: tr_c_noop("work", "pollinating"),
-    Deed.TREAT: tr_c_noop("work", "treating"),
-    Deed.CLEAN: tr_c_noop("work", "cleaning"),
-}
-HANDS_ON = tuple(_TASKS)
+HANDS_ON = tuple(deed for deed in Deed if key_of(deed).work)
 
 
 def visit_count(visits: Iterable[int]) -> Quantity:
@@ -73,17 +65,12 @@ def _by_phase(run: Run, timeline: Timeline, name: str, visits: Iterable[int]) ->
 
 def _tasks(run: Run) -> tuple[Named, ...]:
     """Visits with each kind of work by hand that the log has."""
-    done = {deed: [event.entry for event in run.rows.of(deed)] for deed in HANDS_ON}
-    named = [
-        Named(deed.value, tr_c("work", _TASKS[deed]), _figure(run, f"tasks.{deed.value}", e))
-        for deed, e in done.items()
-        if e
-    ]
-    picked = [pick.entry for pick in run.rows.picks]
-    return (
-        (*named, Named("harvest", tr_c("work", "picking"), _figure(run, "tasks.harvest", picked)))
-        if picked
-        else tuple(named)
+    done = {str(deed): [event.entry for event in run.rows.of(deed)] for deed in HANDS_ON}
+    done["harvest"] = [pick.entry for pick in run.rows.picks]
+    return tuple(
+        Named(key, tr_c("work", LOG_KEYS[key].work), _figure(run, f"tasks.{key}", entries))
+        for key, entries in done.items()
+        if entries
     )
 
 

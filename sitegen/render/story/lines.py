@@ -9,7 +9,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import groupby
 
-from sitegen.core.language.catalogue import tr, tr_c, tr_n, tr_noop
+from sitegen.core.format.entry import LOG_KEYS
+from sitegen.core.language.catalogue import tr, tr_c, tr_n
 from sitegen.core.records.rows import (
     Addition,
     Deed,
@@ -98,37 +99,16 @@ def _trouble(event: Event, voice: Voice) -> Iterator[Line]:
 
 _EVENT_LINES = (_water, _fed, _trouble)
 
-_READING_MARKS = {
-    "water_temperature": "water",
-    "air_temperature": "light",
-    "humidity": "light",
-    "light": "light",
-    "ec": "feed",
-    "ph": "feed",
-}
-_READING_WORDS = {
-    "ec": tr_noop("EC"),
-    "ph": tr_noop("pH"),
-    "height": tr_noop("height"),
-    "spread": tr_noop("spread"),
-    "leaves": tr_noop("leaves"),
-    "water_temperature": tr_noop("water temperature"),
-    "air_temperature": tr_noop("air temperature"),
-    "humidity": tr_noop("humidity"),
-    "light": tr_noop("light"),
-    "count": tr_noop("count"),
-}
-
 
 def _readings(rows: Sequence[Reading], voice: Voice) -> list[Line]:
     """One line a kind of reading; two values of one tub are before and after."""
     found: list[Line] = []
     for (name, at), group in groupby(rows, key=lambda row: (row.name, row.at or row.what)):
         text = "; ".join(_subjects(tuple(group), voice))
-        word = _READING_WORDS.get(name, name.replace("_", " "))
+        key = LOG_KEYS[name]
         where = tr("to the {part}", part=tr(at)) if at and name == "height" else at
         suffix = f" ({where})" if where else ""
-        found.append(Line(f"{tr(word)}{suffix} {text}", _READING_MARKS.get(name, "growth")))
+        found.append(Line(f"{tr(key.word)}{suffix} {text}", key.mark))
     return found
 
 

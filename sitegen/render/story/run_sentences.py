@@ -9,10 +9,11 @@ from collections.abc import Iterable
 
 from sitegen.core.facts.figure import Figure, Share
 from sitegen.core.facts.tree import Facts, MilestoneFacts
+from sitegen.core.format.entry import key_of
 from sitegen.core.language.catalogue import tr, tr_n, tr_noop
 from sitegen.core.language.text import in_words, listed
 from sitegen.core.language.wording import Wording, opening
-from sitegen.core.records.rows import Deed, Event
+from sitegen.core.records.rows import Event
 from sitegen.core.records.setup import Answer
 from sitegen.core.site.site_map import RunLink
 from sitegen.core.values.day import Day
@@ -27,12 +28,6 @@ SHARED_WATER = tr_noop(
 _THEIRS = {
     "had opened its seed leaves": tr_noop("had opened their seed leaves"),
     "had its first true leaf": tr_noop("had their first true leaf"),
-}
-_DEEDS = {
-    Deed.PRUNE: tr_noop("pruning"),
-    Deed.TRAIN: tr_noop("training"),
-    Deed.TREAT: tr_noop("a treatment"),
-    Deed.MOVE: tr_noop("a move"),
 }
 NEAR_DAYS = 10  # how long before a milestone a deed is worth standing beside it; common practice, no source
 
@@ -171,7 +166,7 @@ def _left(milestone: MilestoneFacts, facts: Facts) -> str:
 def coincidences(facts: Facts, wording: Wording) -> tuple[str, ...]:
     """Things done shortly before a stage was first seen, each with the remark that this shows no cause."""
     firsts = [(m, m.first.value) for m in facts.milestones if isinstance(m.first.value, Day)]
-    deeds = facts.run.rows.of(Deed.PRUNE, Deed.TRAIN, Deed.TREAT, Deed.MOVE)
+    deeds = (event for event in facts.run.rows.events if key_of(event.deed).noun)
     return tuple(_coincidences(deeds, firsts, wording))
 
 
@@ -182,7 +177,7 @@ def _coincidences(
     for deed in deeds:
         near = [(m, day) for m, day in stages if 0 < day.first - deed.day.last <= NEAR_DAYS]
         for milestone, day in near:
-            word = tr(_DEEDS[deed.deed])
+            word = tr(key_of(deed.deed).noun)
             yield tr(
                 "{day} brought {deed}, {gap} before this was first seen: {stage}. One run cannot tell chance from cause.",
                 day=opening(wording.say(deed.day)),

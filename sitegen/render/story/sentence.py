@@ -7,6 +7,7 @@ page can link each number to its working and a feed can take the plain words. Sa
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cache
 from string import Formatter
 
 from markupsafe import Markup, escape
@@ -38,6 +39,12 @@ def filled_sentence(message: str, /, **values: str | Figure) -> Sentence:
             else:
                 parts.append(part)
     return Sentence(tuple(part for part in parts if part != ""))
+
+
+@cache
+def places_in(message: str) -> frozenset[str]:
+    """The names of a message's places."""
+    return frozenset(name for _, name, _, _ in Formatter().parse(message) if name)
 
 
 def filled_markup(message: str, /, **values: object) -> Markup:

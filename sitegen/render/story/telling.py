@@ -8,11 +8,14 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
+from sitegen.core.format.entry import key_of
 from sitegen.core.language.catalogue import tr, tr_n, tr_noop
 from sitegen.core.language.wording import Wording, opening
-from sitegen.core.records.rows import Action, Deed, Ending, Event, Light, Routine, Sowing, Tasting, Thinning
+from sitegen.core.records.rows import Ending, Event, Light, Routine, Sowing
 from sitegen.core.records.setup import LampUse
+from sitegen.core.records.tables import event_value
 from sitegen.core.values.quantity import Quantity
+from sitegen.render.story.sentence import places_in
 from sitegen.render.story.voice import Voice, who
 
 _ROUTINE_WORDS = {
@@ -52,57 +55,6 @@ def _plain_count(amount: Quantity, voice: Voice) -> str:
     return tr_n("{amount} seed", "{amount} seeds", number, amount=voice.say(amount))
 
 
-def _thin(event: Thinning, voice: Voice) -> str:
-    plants = who(event.which, tr("every spot"))
-    if event.left is None:
-        return tr("Thinned to fewer in {plants}.", plants=plants)
-    return tr("Thinned to {left} in {plants}.", left=voice.say(event.left), plants=plants)
-
-
-def _transplant(event: Event, voice: Voice) -> str:
-    tub, plants = voice.at_tub(event.tub), who(event.which)
-    return tr("Moved from the seed tray into the tub{tub}: {plants}.", tub=tub, plants=plants)
-
-
-def _deed(word: str) -> Callable[[Event, Voice], str]:
-    def tell(event: Event, _: Voice) -> str:
-        plants = who(event.which, "") if event.which else ""
-        said = ", ".join(part for part in (event.what, plants) if part)
-        return f"{tr(word)}: {said}." if said else f"{tr(word)}."
-
-    return tell
-
-
-def _treat(event: Action, voice: Voice) -> str:
-    name = voice.product(event.product) if event.product else event.what
-    plants = who(event.which)
-    if not name:
-        return tr("Treated: {plants}.", plants=plants)
-    if not event.amount:
-        return tr("Treated with {product}: {plants}.", product=name, plants=plants)
-    amount = voice.say(event.amount)
-    return tr("Treated with {product}, {amount}: {plants}.", product=name, amount=amount, plants=plants)
-
-
-def _lost(event: Event, _: Voice) -> str:
-    if event.what:
-        return tr("Lost {plants}: {why}.", plants=who(event.which), why=event.what)
-    return tr("Lost {plants}.", plants=who(event.which))
-
-
-def _move(event: Event, voice: Voice) -> str:
-    return tr("Moved to {tub}: {plants}.", tub=voice.tub(event.tub), plants=who(event.which))
-
-
-def _taste(event: Tasting, voice: Voice) -> str:
-    said = [event.what] if event.what else []
-    if event.score is not None:
-        marks = voice.say(event.score)
-        most = event.out_of
-        said.insert(0, tr("{marks} of {most}", marks=marks, most=most) if most else marks)
-    return tr("Taste: {said}.", said=", ".join(said)) if said else ""
-
-
 def _end(event: Ending, _: Voice) -> str:
     end = tr("End: {why}", why=event.what) if event.what else tr("End of the run")
     if event.kept is None:
@@ -110,10 +62,6 @@ def _end(event: Ending, _: Voice) -> str:
     if event.kept:
         return tr("{end}; the plants were kept.", end=end)
     return tr("{end}; the plants were cleared.", end=end)
-
-
-def _stop(event: Action, voice: Voice) -> str:
-    return tr("From here on no more {thing}.", thing=_thing(event.product, event.what, voice))
 
 
 def _thing(product: str, what: str, voice: Voice) -> str:
@@ -124,21 +72,37 @@ def _thing(product: str, what: str, voice: Voice) -> str:
     return tr(word) if word else what
 
 
-_SENTENCES: dict[Deed, Callable[[Any, Voice], str]] = {
-    Deed.SOW: _sow,
-    Deed.THIN: _thin,
-    Deed.TRANSPLANT: _transplant,
-    Deed.PRUNE: _deed(tr_noop("Pruned")),
-    Deed.TRAIN: _deed(tr_noop("Trained")),
-    Deed.POLLINATE: _deed(tr_noop("Pollinated by hand")),
-    Deed.TREAT: _treat,
-    Deed.CLEAN: _deed(tr_noop("Cleaned")),
-    Deed.LOST: _lost,
-    Deed.MOVE: _move,
-    Deed.TASTE: _taste,
-    Deed.END: _end,
-    Deed.STOP: _stop,
-}
+_TOLD: dict[type[Event], Callable[[Any, Voice], str]] = {Sowing: _sow, Ending: _end}
+
+
+def _told(event: Event, voice: Voice) -> str:
+    """The sentence of an event; empty where it is told by a line with a mark, or as a note."""
+    if tell := _TOLD.get(type(event)):
+        return tell(event, voice)
+    key = key_of(event.deed)
+    values = _values(event, voice) if key.word or key.sentences else {}
+    if key.word:
+        said = ", ".join(values[name] for name in ("amount", "what", "named") if name in values)
+        return f"{tr(key.word)}: {said}." if said else f"{tr(key.word)}."
+    return next((tr(text, **values) for text in key.sentences if places_in(text) <= values.keys()), "")
+
+
+def _values(event: Event, voice: Voice) -> dict[str, str]:
+    """The values of an event by the places of sentences that take them; a place without a value is left out."""
+    amount, most = event_value(event, "amount"), event_value(event, "out_of")
+    said = voice.say(amount) if amount else ""
+    product = event_value(event, "product")
+    values = {
+        "amount": tr("{marks} of {most}", marks=said, most=most) if said and most else said,
+        "what": event.what,
+        "product": voice.product(product) if product else event.what,
+        "routine": _thing("", event.what, voice),
+        "tub": voice.tub(event.tub),
+        "plants": who(event.which),
+        "spots": who(event.which, tr("every spot")),
+        "named": who(event.which, "") if event.which else "",
+    }
+    return {name: value for name, value in values.items() if value}
 
 
 def _light(row: Light, voice: Voice) -> str:
@@ -184,7 +148,7 @@ def sentences_of(entry: int, voice: Voice) -> tuple[str, ...]:
     """What was done at one entry, each thing said once."""
     rows = voice.facts.run.rows
     events = [event for event in rows.events if event.entry == entry]
-    said = [tell(event, voice) for event in events if (tell := _SENTENCES.get(event.deed))]
+    said = [_told(event, voice) for event in events]
     said += [_light(row, voice) for row in rows.lights if row.entry == entry]
     said += [_routine(row, voice) for row in rows.routines if row.entry == entry]
     return tuple(dict.fromkeys(opening(text) for text in said if text))

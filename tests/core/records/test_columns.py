@@ -12,9 +12,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sitegen.core.findings.finding import Source
+from sitegen.core.format.entry import key_of
 from sitegen.core.records.codec import defaults_of
 from sitegen.core.records.columns import day, quantity, source, text, which, whole
-from sitegen.core.records.rows import EVENT_TYPES, Deed, Rows, Which
+from sitegen.core.records.rows import Deed, Rows, Which
 from sitegen.core.records.tables import PLANTS, TABLES
 from sitegen.core.values.day import Day, Start
 from sitegen.core.values.quantity import Quantity, counted, exactly
@@ -145,7 +146,7 @@ FIELDS: dict[str, Any] = {
 @pytest.mark.parametrize("deed", Deed)
 def test_an_event_of_each_deed_comes_back_from_its_columns(deed: Deed) -> None:
     """Every field that a type of event has survives, whichever column holds it."""
-    kind = EVENT_TYPES[deed]
+    kind = key_of(deed).record
     values = {**FIELDS, "deed": deed}
     event = kind(*(values[name] for name in kind._fields))
     (events,) = (table for table in TABLES if table.name == "events")
