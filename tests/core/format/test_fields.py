@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from typing import get_args
+
 import pytest
 
 from sitegen.core.format import RESERVED, TABLES, field_of
+from sitegen.core.format.entry import LOG_KEYS, key_of
 from sitegen.core.format.fields import Field, Form, Table
+from sitegen.core.records.rows import Deed, Event
 
 CUP = Table(
     "cup",
@@ -35,3 +39,12 @@ def test_words_of_the_format_are_no_ids() -> None:
     """Each key of an entry and of what stands inside it is kept from being an id."""
     assert {"harvest", "weight", "together", "until", "all"} <= RESERVED
     assert field_of("pick", "weight").example == "121 g"
+
+
+def test_every_deed_has_a_key() -> None:
+    """Each kind of event is the value of a key, and each key with events has a kind of its own."""
+    records = get_args(Event)
+
+    assert {key_of(deed).record for deed in Deed} == set(records)
+    assert {key for key, row in LOG_KEYS.items() if row.record in records} == set(Deed) - {Deed.CHANGE}
+    assert key_of(Deed.CHANGE) == LOG_KEYS["water"]
