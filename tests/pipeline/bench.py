@@ -9,7 +9,7 @@ import os
 import shutil
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
 
@@ -73,6 +73,7 @@ class Site:
     folder: Path
     today: date = TODAY
     runs: int = 0
+    progress: list[tuple[int, int]] = field(default_factory=list)  # of the last write
 
     @classmethod
     def of(cls, folder: Path, experiments: dict[str, str], **more: str) -> Site:
@@ -101,10 +102,23 @@ class Site:
 
     def write(self, *, keep_going: bool = False, jobs: int = 1, fresh: bool = False) -> Published:
         """Write it with what is kept."""
+        self.progress.clear()
         with _cache(self.store):
             return publish(
-                self.root, self.today, output=self.output, keep_going=keep_going, jobs=jobs, fresh=fresh
+                self.root,
+                self.today,
+                output=self.output,
+                keep_going=keep_going,
+                jobs=jobs,
+                fresh=fresh,
+                progress=lambda done, of: self.progress.append((done, of)),
             )
+
+    def edit(self, place: str, old: str, new: str) -> None:
+        """Change a file of the journal."""
+        text = (self.root / place).read_text("utf-8")
+        assert old in text
+        (self.root / place).write_text(text.replace(old, new), "utf-8")
 
     def anew(self, *, keep_going: bool = False) -> tuple[dict[str, bytes], tuple[Finding, ...]]:
         """The site and the findings of a run that knows nothing from before."""
