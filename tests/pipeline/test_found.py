@@ -1,0 +1,141 @@
+"""What a preview finds at which address, against the files that are written."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+from sitegen.memo import Memo
+from sitegen.pipeline import previewer
+from sitegen.pipeline.preview import Preview
+from tests.pipeline.bench import TODAY, Site, leaf, visible
+
+ONE_LOG = "seasons/one/one/experiment.yaml"
+
+
+def start(folder: Path) -> Site:
+    """Two runs, one with an earlier id and an episode; a text."""
+    more = "was: [older]\nepisodes: [{title: Begun, link: https://example.org/e1, published: 2026-04-12}]\n"
+    runs = {"one": leaf("First", more=more), "two": leaf("Second", "tomato")}
+    return Site.of(folder, runs, **{"about.md": "# About\n"})
+
+
+def content(shown: Preview, address: str) -> bytes | None:
+    """The bytes at an address; None where there is no file."""
+    found = shown.find(address)
+    page = found.page if found is not None else None
+    return page.content if page is not None else None
+
+
+def test_every_file_that_is_written_is_found(tmp_path: Path) -> None:
+    """Pages, data, feeds, pictures for links, assets: each with the same bytes, and nothing else."""
+    site = start(tmp_path)
+    site.write()
+    with Memo.open() as memo:
+        shown = previewer(site.root, TODAY, memo).refresh()
+        found = {address: content(shown, address) for address in visible(site.output)}
+        nothing = [
+            "none.html",
+            "none.xml",
+            "experiments/none.html",
+            "experiments/one.txt",
+            "data/one/none.csv",
+            "",
+        ]
+        others = [content(shown, address) for address in nothing]
+
+    assert found == visible(site.output)
+    kinds = {address.rpartition(".")[2] for address in found}
+    assert kinds >= {"html", "csv", "json", "xml", "png", "css", "js"}
+    assert others == [None] * len(nothing)
+
+
+def test_the_state_of_a_file(tmp_path: Path) -> None:
+    """It is another one once the page is made, and after an edit that shows; an asset's address is its state."""
+    site = start(tmp_path)
+    with Memo.open() as memo:
+        session = previewer(site.root, TODAY, memo)
+        states: list[str] = []
+
+        def note() -> None:
+            found = session.refresh().find("experiments/two.html")
+            assert found is not None
+            states.append(found.state)
+
+        note()
+        note()
+        content(session.refresh(), "experiments/two.html")
+        note()
+        site.edit("seasons/one/two/experiment.yaml", "as it was", "as it is")
+        note()
+        site.edit("seasons/one/two/experiment.yaml", "as it is", "as it was")
+        note()
+        shown = session.refresh()
+        (asset,) = [a for a in visible_assets(shown) if a.rpartition("/")[2].startswith("style")]
+        found = shown.find(asset)
+
+    assert found is not None
+    assert found.state == asset
+    assert [states.index(state) for state in states] == [0, 0, 2, 3, 2]
+
+
+def visible_assets(shown: Preview) -> list[str]:
+    """The addresses of the assets that a page names."""
+    page = content(shown, "index.html") or b""
+    return sorted(set(re.findall(r'"(assets/[^"]+)"', page.decode())))
+
+
+def test_an_old_asset_is_found_while_a_window_may_ask_for_it(tmp_path: Path) -> None:
+    """After an edit of the look there is a new address, and the old one has what it had."""
+    site = start(tmp_path)
+    with Memo.open() as memo:
+        session = previewer(site.root, TODAY, memo)
+        shown = session.refresh()
+        before = {address: content(shown, address) for address in visible_assets(shown)}
+        style = site.root / "look" / "assets" / "style.css"
+        style.parent.mkdir(parents=True)
+        style.write_text("p { color: teal }", "utf-8")
+        shown = session.refresh(["look/assets/style.css"])
+        after = {address: content(shown, address) for address in visible_assets(shown)}
+        old = {address: content(shown, address) for address in before}
+
+    assert old == before
+    assert len(set(after) - set(before)) == 1
+    assert [after[address] for address in set(after) - set(before)] == [b"p { color: teal }"]
+
+
+def test_what_is_published_later_is_held_back(tmp_path: Path) -> None:
+    """A preview says whether it shows more than the site does, and goes by the day."""
+    site = Site.of(tmp_path, {"one": leaf("First", more="publish: 2026-05-01\n")})
+    said = []
+    with Memo.open() as memo:
+        for today in (TODAY.replace(month=4), TODAY):
+            shown = previewer(site.root, today, memo).refresh()
+            said.append(
+                (
+                    shown.holds_back(),
+                    shown.unpublished("experiments/one.html"),
+                    shown.unpublished("index.html"),
+                )
+            )
+
+    assert said == [(True, True, False), (False, False, False)]
+
+
+def test_a_change_of_the_theme_is_seen(tmp_path: Path) -> None:
+    """The folders to watch beside the journal are those of its theme; a theme nobody has keeps the last pages."""
+    site = start(tmp_path)
+    with Memo.open() as memo:
+        session = previewer(site.root, TODAY, memo)
+        first = session.refresh()
+        before = content(first, "index.html")
+        site.edit("journal.yaml", "title:", "theme: none\ntitle:")
+        unknown = session.refresh(["journal.yaml"])
+        kept = content(unknown, "index.html")
+
+    assert before is not None
+    assert kept == before
+    assert [finding.code for finding in unknown.errors()] == ["unknown-theme"]
+    assert {folder.name for folder in first.theme_folders} >= {"ledger"}
+    assert Preview().theme_folders == ()
+    assert (Preview().find("index.html"), Preview().errors(), Preview().fault()) == (None, (), "")
