@@ -2,9 +2,14 @@
 
 from __future__ import annotations
 
+import multiprocessing
 import os
+import signal
+import subprocess
+import sys
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import suppress
 from functools import partial
 from pathlib import Path
 
@@ -12,7 +17,7 @@ import pytest
 
 from sitegen.pipeline import build, validate
 from sitegen.pipeline.build import PAGES_ALONE
-from sitegen.pipeline.workers import spread
+from sitegen.pipeline.workers import AHEAD, cores, spread
 from tests.pipeline.bench import TODAY, Site, leaf, tree, visible
 
 
@@ -103,3 +108,116 @@ def test_findings_are_the_same_from_two_processes(tmp_path: Path, monkeypatch: p
     assert found[0] == found[1]
     assert [finding.code for finding in found[0].findings if finding.is_error] == ["unknown-unit"]
     assert found[0].experiments == PAGES_ALONE + 2
+
+
+def test_how_many_processes_there_may_be(monkeypatch: pytest.MonkeyPatch) -> None:
+    """As many as this process may use cores; where the system does not say, as there are, or one."""
+    monkeypatch.setattr(os, "sched_getaffinity", lambda _: {0, 2, 5}, raising=False)
+    allowed = cores()
+    monkeypatch.delattr(os, "sched_getaffinity")
+    monkeypatch.setattr(os, "cpu_count", lambda: 7)
+    there = cores()
+    monkeypatch.setattr(os, "cpu_count", lambda: None)
+
+    assert (allowed, there, cores()) == (3, 7, 1)
+
+
+def test_orders_are_not_handed_out_far_ahead() -> None:
+    """Before the first result is taken, each process has its few orders, however many there are."""
+    taken: list[int] = []
+
+    def orders() -> Iterator[int]:
+        for number in range(100):
+            taken.append(number)
+            yield number
+
+    results = spread(2, orders(), partial(_ready, 3))
+    first, _ = next(results)
+    ahead = len(taken)
+    results.close()  # type: ignore[attr-defined]
+
+    assert first == 0
+    assert 1 <= ahead <= 2 * AHEAD
+
+
+def _failing() -> Callable[[int], int]:
+    return partial(divmod, 1)  # type: ignore[return-value]
+
+
+def test_a_fault_in_a_process_comes_here() -> None:
+    """Results before it are given; then the exception is raised, and no process is left."""
+    results, found = spread(2, iter([1, 1, 0, 1]), _failing), []
+    with pytest.raises(ZeroDivisionError):
+        found.extend(results)
+
+    assert multiprocessing.active_children() == []
+
+
+BUSY = """\
+import os, sys, time
+from functools import partial
+from pathlib import Path
+from sitegen.pipeline.workers import spread
+
+def work(folder, number):
+    Path(folder, str(os.getpid())).touch()
+    time.sleep(0.05)
+
+def ready(folder):
+    return partial(work, folder)
+
+if __name__ == "__main__":
+    list(spread(2, iter(range(100_000)), partial(ready, sys.argv[1])))
+"""
+
+
+@pytest.fixture
+def busy(tmp_path: Path) -> Iterator[tuple[subprocess.Popen[str], list[int]]]:
+    """A process in a group of its own, and its two workers, all at work."""
+    if not Path("/proc/self/stat").is_file():
+        pytest.skip("processes are looked up in /proc")
+    (tmp_path / "busy.py").write_text(BUSY, "utf-8")
+    (tmp_path / "pids").mkdir()
+    command = [sys.executable, str(tmp_path / "busy.py"), str(tmp_path / "pids")]
+    with subprocess.Popen(command, stderr=subprocess.PIPE, text=True, start_new_session=True) as process:
+        try:
+            while len(found := list((tmp_path / "pids").iterdir())) < 2:
+                assert process.poll() is None
+                time.sleep(0.01)
+            yield process, [int(path.name) for path in found]
+        finally:
+            with suppress(ProcessLookupError):
+                os.killpg(process.pid, signal.SIGKILL)
+
+
+def _alive(pid: int) -> bool:
+    stat = Path(f"/proc/{pid}/stat")
+    try:
+        return stat.read_text("utf-8").rpartition(")")[2].split()[0] != "Z"
+    except OSError:
+        return False
+
+
+def test_workers_end_with_a_process_that_is_killed(busy: tuple[subprocess.Popen[str], list[int]]) -> None:
+    """Nobody tells them: they notice by themselves."""
+    process, workers = busy
+    assert [_alive(pid) for pid in workers] == [True, True]
+    process.kill()
+    process.wait()
+    for _ in range(6000):  # a minute, far more than it takes on a busy machine
+        if not any(map(_alive, workers)):
+            break
+        time.sleep(0.01)
+
+    assert [_alive(pid) for pid in workers] == [False, False]
+
+
+def test_an_interrupted_process_ends_its_workers(busy: tuple[subprocess.Popen[str], list[int]]) -> None:
+    """The key reaches all of them; the first one alone says so, once."""
+    process, workers = busy
+    os.killpg(process.pid, signal.SIGINT)
+    said = process.communicate()[1]
+
+    assert process.returncode != 0
+    assert said.count("Traceback") == said.count("KeyboardInterrupt") == 1, said
+    assert [_alive(pid) for pid in workers] == [False, False]
