@@ -24,20 +24,10 @@ KEYS = "sitegen/core/format/entry.py"
 EDITS = {
     ROWS: ('    TROUBLE = "trouble"\n', '    MISTED = "misted"\n'),
     KEYS: (
-        '    LogKey(\n        "trouble",\n',
+        '    LogKey("trouble",',
         """\
-    LogKey(
-        "misted",
-        F.DEED,
-        "water sprayed on leaves",
-        "200 ml",
-        dimension=D.VOLUME,
-        subject=PLANTS,
-        record=Action,
-        word=tr_noop("Misted"),
-        work=tr_c_noop("work", "misting"),
-        verb="be misted",
-    ),
+    LogKey("misted", F.DEED, "water sprayed on leaves", "200 ml", dimension=D.VOLUME, subject=PLANTS,
+        record=Action, word=tr_noop("Misted"), work=tr_c_noop("work", "misting"), verb="be misted"),
     _reading("fan_speed", D.SHARE, "of what the fan can do", "40 %", tr_noop("fan speed"), "light"),
 """,
     ),
