@@ -16,25 +16,18 @@ from sitegen.plot.chart_data import ChartData
 from sitegen.plot.chart_input import ChartInput, QuantityText
 from sitegen.plot.chart_type import ChartType
 from sitegen.plot.charts import chart_types
-from sitegen.plot.drawing.draw import LayOut, drawings, scene_graph
+from sitegen.plot.drawing.draw import drawings
 from sitegen.plot.marks.photo_marks import photo_symbols
 from sitegen.plot.scale import Units
 
-__all__ = ["charts_with_data", "draw", "scene_graph"]
+__all__ = ["charts_with_data", "draw"]
 
 
-def draw(
-    facts: Facts,
-    *,
-    units: Units,
-    say: QuantityText,
-    store: Store | None = None,
-    lay_out: LayOut = scene_graph,
-) -> tuple[Chart, ...]:
+def draw(facts: Facts, *, units: Units, say: QuantityText, store: Store | None = None) -> tuple[Chart, ...]:
     """Every chart that the facts have data for, in the order of the page. `store` holds drawings made before."""
     charts = []
     for chart, data in charts_with_data(facts, units, say):
-        wide, narrow = drawings(chart.specification, data, facts.axis, store, lay_out)
+        wide, narrow = drawings(chart.specification, data, facts.axis, store)
         charts.append(Chart(chart.name, data.title, data.description, wide, narrow, data.table))
     return tuple(charts)
 

@@ -9,7 +9,6 @@ from __future__ import annotations
 import base64
 import json
 import zlib
-from collections.abc import Callable
 from dataclasses import asdict
 from hashlib import blake2b
 from typing import Any
@@ -18,39 +17,31 @@ from sitegen.core.site.chart import FRAMES, Drawing, Frame
 from sitegen.core.store import Store
 from sitegen.core.values.day import DayAxis
 from sitegen.plot.chart_data import ChartData
-from sitegen.plot.drawing.fill import Specification, filled
-from sitegen.plot.drawing.svg import SceneGraph, drawing_of
+from sitegen.plot.drawing.fill import filled
+from sitegen.plot.drawing.svg import drawing_of
 
-LayOut = Callable[[Specification], SceneGraph]
 _QUICK = 3  # of nine levels of compression: a tenth larger than the best, in a quarter of its time
 
 
-def scene_graph(specification: Specification) -> SceneGraph:
-    """Where the library lays out each mark of a specification."""
+def drawn(name: str, data: ChartData, axis: DayAxis, frame: Frame) -> Drawing:
+    """One drawing of a chart, by the name of its specification."""
     import vl_convert  # noqa: PLC0415 - only drawing pays for it
 
-    graph: SceneGraph = vl_convert.vega_to_scenegraph(specification, allowed_base_urls=[])
-    return graph
-
-
-def drawn(name: str, data: ChartData, axis: DayAxis, frame: Frame, lay_out: LayOut = scene_graph) -> Drawing:
-    """One drawing of a chart, by the name of its specification."""
     specification = filled(name, data, axis, frame)
-    return drawing_of(lay_out(specification), specification["usermeta"]["text_size"])
+    graph = vl_convert.vega_to_scenegraph(specification, allowed_base_urls=[])
+    return drawing_of(graph, specification["usermeta"]["text_size"])
 
 
-def drawings(
-    name: str, data: ChartData, axis: DayAxis, store: Store | None, lay_out: LayOut = scene_graph
-) -> tuple[Drawing, ...]:
+def drawings(name: str, data: ChartData, axis: DayAxis, store: Store | None) -> tuple[Drawing, ...]:
     """A drawing for each frame; `store` keeps them."""
     if store is None:
-        return tuple(drawn(name, data, axis, frame, lay_out) for frame in FRAMES)
+        return tuple(drawn(name, data, axis, frame) for frame in FRAMES)
     asked = repr((name, data, axis, FRAMES)).encode()
     key = store.key("plot", blake2b(asked, digest_size=20).hexdigest())
     kept = store.get(key)
     if kept is not None:
         return tuple(Drawing(**drawing) for drawing in _unpacked(kept.value["drawings"]))
-    found = drawings(name, data, axis, None, lay_out)
+    found = drawings(name, data, axis, None)
     store.put(key, {"drawings": _packed([asdict(drawing) for drawing in found])})
     return found
 
