@@ -98,8 +98,8 @@ class Context:
 
     def page(self, template: str, head: Head, book: FigureBook, **view: object) -> tuple[Page, ...]:
         """A page from a template; none where the template fails."""
-        given = self._given(head, book) | view
-        body = self._filled(template, lambda: self.environment.get_template(template).render(given))
+        variables = self.template_variables(head, book) | view
+        body = self._filled(template, lambda: self.environment.get_template(template).render(variables))
         return () if body is None else (Page(head.address, HTML, body),)
 
     def part(self, template: str, macro: str, *given: object) -> Markup:
@@ -123,8 +123,8 @@ class Context:
             )
             return None
 
-    def _given(self, head: Head, book: FigureBook) -> dict[str, Any]:
-        """What every template can use."""
+    def template_variables(self, head: Head, book: FigureBook) -> dict[str, Any]:
+        """The names that every template has."""
 
         def show(figure: Figure, of: Experiment) -> Markup:
             return book.show(figure, of)

@@ -9,14 +9,21 @@ from pathlib import Path
 
 import html5lib
 import pytest
+from jinja2.filters import FILTERS as DEFAULT_FILTERS
 
 from sitegen.core.findings.finding import Findings, Source
+from sitegen.core.site.chart import NARROW, WIDE
+from sitegen.core.site.page import Page
 from sitegen.render import render
+from sitegen.render.numbers.figures import FigureBook
 from sitegen.render.templates import themes as themes_module
+from sitegen.render.templates.context import Context, Head, environment_of
 from sitegen.render.templates.themes import Theme, find_theme, theme_names
+from sitegen.render.templates.translation import FUNCTIONS
 from tests.render.builders import JOURNAL, site
 
 HERE = Source("journal.yaml", 8, 8, 6)
+GUIDE = (Path(__file__).parents[3] / "themes" / "README.md").read_text("utf-8")
 
 
 def found(look: Path | None = None, name: str = "ledger") -> Theme:
@@ -27,8 +34,9 @@ def found(look: Path | None = None, name: str = "ledger") -> Theme:
 
 
 def test_ledger_is_there() -> None:
-    """The first theme is found, and says its name."""
+    """The first theme is found, and says its name; the guide beside the themes is none."""
     assert "ledger" in theme_names()
+    assert "README.md" not in theme_names()
     assert found().option("name") == "Ledger"
 
 
@@ -142,10 +150,9 @@ def test_a_broken_own_template_is_a_finding(tmp_path: Path, text: str, line: int
     assert "index.html" in {page.address for page in pages}
 
 
-def test_the_theme_of_the_handbook_works(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    """Who writes down what DEVELOPERS.md shows has a theme that fills every page, with its own home."""
-    handbook = (Path(__file__).parent.parent.parent.parent / "DEVELOPERS.md").read_text("utf-8")
-    files = re.findall(r"`themes/(bench/[^`]+)`:\n\n```\w+\n(.*?)```\n", handbook, re.DOTALL)
+def test_the_theme_of_the_guide_works(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The files that themes/README.md shows are a theme that fills every page, with its own home page."""
+    files = re.findall(r"`themes/(bench/[^`]+)`:\n\n```\w+\n(.*?)```\n", GUIDE, re.DOTALL)
     for name, text in files:
         (tmp_path / name).parent.mkdir(parents=True, exist_ok=True)
         (tmp_path / name).write_text(text, "utf-8")
@@ -165,3 +172,45 @@ def test_the_theme_of_the_handbook_works(tmp_path: Path, monkeypatch: pytest.Mon
             html5lib.HTMLParser(strict=True).parse(page.content.decode())
     home = next(page for page in pages if page.address == "index.html").content.decode()
     assert "<header><h1>Attic Trough</h1></header>" in home
+
+
+def test_the_guide_aligns_the_day_axis_with_the_charts() -> None:
+    """The padding of the day axis in the guide is the margin of the charts, in both widths."""
+    starts, ends = (re.findall(rf"--axis-{end}: ([\d.]+)%", GUIDE) for end in ("start", "end"))
+
+    assert [float(each) for each in starts] == [100 * NARROW.start, 100 * WIDE.start]
+    assert [float(each) for each in ends] == [round(100 * NARROW.end, 4), 100 * WIDE.end]
+    for words in (
+        f"{NARROW.left:g} of {NARROW.width}",
+        f"{NARROW.right:g} of {NARROW.width}",
+        f"{WIDE.left:g} and {WIDE.right:g} of {WIDE.width}",
+    ):
+        assert f"{words} */" in GUIDE
+
+
+def test_the_guide_names_what_templates_are_given(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Its tables have each name that every template or a page's own template is given, and no other."""
+    given: dict[str, set[str]] = {}
+    common: set[str] = set()
+    make = Context.page
+
+    def page(
+        context: Context, template: str, head: Head, book: FigureBook, **view: object
+    ) -> tuple[Page, ...]:
+        given.setdefault(template, set()).update(view)
+        common.update(context.template_variables(head, book))
+        return make(context, template, head, book, **view)
+
+    monkeypatch.setattr(Context, "page", page)
+    render(site())
+    filters = environment_of(found()).filters.keys() - DEFAULT_FILTERS.keys()
+    told: dict[str, set[str]] = {}
+    told_of_all: set[str] = set()
+    for left, right in re.findall(r"^\| (.*`.*) \| (.*) \|$", GUIDE, re.MULTILINE):
+        if name := re.match(r"`(\w+\.html)`", left):
+            told.setdefault(name[1], set()).update(re.findall(r"`(\w+)`", right))
+        else:
+            told_of_all.update(re.findall(r"`(\w+)", left))
+
+    assert told == given
+    assert told_of_all == common | filters | set(FUNCTIONS[:4])
