@@ -3,11 +3,22 @@
 from __future__ import annotations
 
 import ast
+import pickle
 import subprocess
 import sys
+from datetime import date
 from pathlib import Path
 
 import pytest
+
+from sitegen.core.findings.finding import Findings
+from sitegen.core.language.catalogue import tr, using_catalogue
+from sitegen.core.records.codec import codec_for
+from sitegen.core.records.setup import Journal
+from sitegen.ingest.catalogues import read_catalogue
+from sitegen.pipeline import facts_of
+from sitegen.render.data import package_of
+from sitegen.render.pages.summary import RunSummary, summary_of
 
 PACKAGE = Path(__file__).parent.parent / "sitegen"
 STAGES = {"ingest", "judge", "measure", "notes", "photos", "plot", "render", "write"}
@@ -81,3 +92,38 @@ def test_modules_name_their_public_parts_by_their_names_alone() -> None:
     listing = [str(p) for p in FILES if p.name != "__init__.py" and "__all__" in p.read_text("utf-8")]
 
     assert listing == []
+
+
+WITHOUT_WORDS = [
+    p for p in FILES if p.is_relative_to(PACKAGE / "measure") or p.is_relative_to(PACKAGE / "core" / "facts")
+]
+
+
+@pytest.mark.parametrize("path", WITHOUT_WORDS, ids=lambda p: str(p.relative_to(PACKAGE)))
+def test_facts_hold_no_words(path: Path) -> None:
+    """What computes facts, and what they are made of, imports nothing of the site's language."""
+    assert not [name for name in _imports(path) if name.startswith("sitegen.core.language")]
+
+
+def _measured() -> tuple[object, ...]:
+    """The facts of some runs, pickled, their summaries as they are kept, and their Data Packages."""
+    wanted = ("emberfrill-hot-loft", "oak-beside-harbour", "radish-edge-of-tray")
+    files, all_facts, _ = facts_of(PACKAGE.parent / "content_demo", wanted, date(2026, 11, 28))
+    assert files is not None
+    codec, found = codec_for(RunSummary), []
+    for facts in all_facts:
+        package = [(page.address, page.content) for page in package_of(facts, files.journal).pages]
+        found += [pickle.dumps(facts), codec.encode(summary_of(facts)), package]
+    return tuple(found)
+
+
+def test_facts_are_the_same_in_every_language() -> None:
+    """Facts, summaries in the store and Data Packages are the same bytes in English and in German."""
+    journal = Journal("Test", language="de")
+    german = read_catalogue(Path(__file__).parent, journal, Findings())
+    english = _measured()
+
+    assert len(english) == 3 * 3
+    with using_catalogue(german):
+        assert tr("not weighed") == "nicht gewogen"
+        assert _measured() == english

@@ -14,7 +14,7 @@ import click
 from sitegen.app.options import journal_argument, root_of
 from sitegen.app.status import Status
 from sitegen.core.format import FORMAT, TABLES
-from sitegen.core.language.text import slug
+from sitegen.core.site.addresses import slug
 
 
 @click.group("begin", epilog="Example: sitegen begin experiment basil-wick --season 2026-spring my-bench")

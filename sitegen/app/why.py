@@ -14,6 +14,7 @@ from sitegen.app.report import Lines
 from sitegen.core.facts.figure import Figure
 from sitegen.core.facts.method import Method
 from sitegen.core.findings.finding import Source
+from sitegen.core.language.remarks import remarks_words
 from sitegen.core.values.quantity import Quantity
 
 WIDTH = 88
@@ -23,8 +24,8 @@ def working_text(figure: Figure, methods: Iterable[Method], say: Callable[[Any],
     """Value, rounding, formula and the log lines that went in."""
     method = next((m for m in methods if m.name == figure.formula), None)
     lines = [f"{figure.name}: {say(figure)}"]
-    if figure.note:
-        lines.append(f"  {figure.note}")
+    if figure.remarks:
+        lines.append(f"  {remarks_words(figure.remarks)}")
     lines += [f"  {line}" for line in _bounds(figure)]
     if method is not None:
         lines += ["", *_method(method)]

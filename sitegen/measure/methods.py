@@ -10,7 +10,6 @@ import re
 from collections.abc import Callable
 
 from sitegen.core.facts.method import Method
-from sitegen.core.language.catalogue import tr_c
 from sitegen.measure.climate.light import daily_light_integral, lamp_energy
 from sitegen.measure.climate.sensors import daily_range, sensor_gaps
 from sitegen.measure.climate.vapour import (
@@ -152,15 +151,11 @@ def method_of(formula: Callable[..., object]) -> Method:
     references = [_joined(block) for block in _blocks(sections.get("References", ""))]
     return Method(
         name=formula.__name__,
-        title=_said(_joined(title).rstrip(".")),
-        text="\n\n".join(_said(block) for block in (*map(_joined, text), *said)),
-        equation=_said(equation),
-        references=tuple(each if _YEAR.search(each) else _said(each) for each in references),
+        title=_joined(title).rstrip("."),
+        text="\n\n".join((*map(_joined, text), *said)),
+        equation=equation,
+        references=tuple(references),
     )
-
-
-def _said(text: str) -> str:
-    return tr_c("method", text) if text else ""
 
 
 def method_messages() -> tuple[str, ...]:

@@ -9,8 +9,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
+from sitegen.core.facts.remark import NOT_RECORDED, Remark, counted_remark
 from sitegen.core.facts.tree import PlotPoint
-from sitegen.core.language.catalogue import tr, tr_n
 from sitegen.core.records.rows import Reading
 from sitegen.core.values.quantity import Quantity
 
@@ -52,9 +52,9 @@ def reading_range(values: Sequence[Quantity]) -> Quantity | None:
     )
 
 
-def range_note(readings: int) -> str:
+def range_remark(readings: int) -> Remark:
     """How many readings stand behind a range."""
-    return tr_n("{n} reading", "{n} readings", readings) if readings else tr("not recorded")
+    return counted_remark("readings", readings) or NOT_RECORDED
 
 
 def points(readings: Iterable[tuple[Reading, str]]) -> tuple[PlotPoint, ...]:

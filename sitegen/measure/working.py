@@ -1,4 +1,4 @@
-"""How a figure keeps its working: the formula by name, the rows by place, the remark in words.
+"""How a figure keeps its working: the formula by name, the rows by place, remarks by their code.
 
 In: a value, the documented function that gave it, the rows that went in. Out: `Figure`. Never computes a
 value.
@@ -10,9 +10,8 @@ import math
 from collections.abc import Callable, Iterable
 
 from sitegen.core.facts.figure import Figure, Value
+from sitegen.core.facts.remark import Remark
 from sitegen.core.findings.finding import Source
-from sitegen.core.language.catalogue import tr_n
-from sitegen.core.language.text import in_words
 from sitegen.core.values.day import Day
 
 STEP_SLACK = 1e-9  # what is a power of ten on paper stays one
@@ -23,20 +22,11 @@ def figure(
     value: Value,
     formula: Callable[..., object],
     rows: Iterable[Source] = (),
-    note: str = "",
+    *remarks: Remark | None,
 ) -> Figure:
-    """A figure whose formula is named by the function itself, with its rows in file order, each once."""
-    return Figure(name, value, formula.__name__, tuple(sorted(set(rows))), note)
-
-
-def said(one: str, many: str, number: int, /, **values: object) -> str:
-    """`one pick was not weighed`, `two picks were not weighed`, with `{number}` in words; nothing where there is none."""
-    return tr_n(one, many, number, number=in_words(number), **values) if number else ""
-
-
-def remarks(*parts: str) -> str:
-    """Remarks in one line, the empty ones left out."""
-    return "; ".join(part for part in parts if part)
+    """A figure whose formula is named by the function itself, with its rows in file order, each row and remark once."""
+    said = tuple(dict.fromkeys(each for each in remarks if each is not None))
+    return Figure(name, value, formula.__name__, tuple(sorted(set(rows))), said)
 
 
 def coarse(step: float, value: float) -> float:

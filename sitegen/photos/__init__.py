@@ -14,14 +14,13 @@ from dataclasses import dataclass
 from pathlib import Path, PurePath, PurePosixPath
 
 from sitegen.core.findings.finding import Finding, Source
-from sitegen.core.language.text import slug
 from sitegen.core.records.rows import PhotoFile, Run
+from sitegen.core.site.addresses import slug
 from sitegen.core.site.content import Picture, PictureFile
 from sitegen.core.site.page import Page
 from sitegen.core.site.photo_formats import photo_finding
 from sitegen.core.store import Store
 from sitegen.photos.photo import Ready, Size, ready, soon
-from sitegen.photos.words import Say, alternative, caption
 
 __all__ = ["Album", "PhotoSet", "prepare", "ready", "soon"]
 
@@ -46,7 +45,7 @@ class PhotoSet:
 
 
 def prepare(
-    albums: Sequence[Album], store: Store, say: Say, one: Callable[[Path, Store], Ready] = ready
+    albums: Sequence[Album], store: Store, one: Callable[[Path, Store], Ready] = ready
 ) -> tuple[tuple[PhotoSet, ...], tuple[Finding, ...]]:
     """All photos of some runs.
 
@@ -56,8 +55,6 @@ def prepare(
         The runs, with what was dropped into their folders.
     store
         Where finished files lie, and are found again.
-    say
-        How a day is said.
     one
         What makes a photo ready: `ready`, or `soon` where nobody may wait.
 
@@ -69,7 +66,7 @@ def prepare(
     """
     paths = [album.folder / photo.file for album in albums for photo in album.run.photo_files]
     made = dict(zip(paths, _all_ready(paths, store, one), strict=True))
-    sets = tuple(_set(album, made, say) for album in albums)
+    sets = tuple(_set(album, made) for album in albums)
     return sets, tuple(finding for album in albums for finding in _faults(album, made))
 
 
@@ -86,7 +83,7 @@ def _at_once() -> int:
     return min(MOST_AT_ONCE, os.cpu_count() or 1)
 
 
-def _set(album: Album, made: dict[Path, Ready], say: Say) -> PhotoSet:
+def _set(album: Album, made: dict[Path, Ready]) -> PhotoSet:
     pictures: list[Picture] = []
     pages: list[Page] = []
     for photo in sorted(album.run.photo_files, key=_order):
@@ -94,7 +91,7 @@ def _set(album: Album, made: dict[Path, Ready], say: Say) -> PhotoSet:
         if not found.sizes:
             continue
         addresses = [_address(album.run.id, photo.file, size) for size in found.sizes]
-        pictures.append(_picture(album.run, photo, found, addresses, say))
+        pictures.append(_picture(album.run, photo, found, addresses))
         pages += [Page(a, s.media, s.file) for a, s in zip(addresses, found.sizes, strict=True)]
     return PhotoSet(tuple(pictures), tuple(pages))
 
@@ -109,15 +106,14 @@ def _address(experiment: str, file: str, size: Size) -> str:
     return f"photos/{experiment}/{stem}-{size.width}-{size.digest}.{ENDINGS[size.media]}"
 
 
-def _picture(run: Run, photo: PhotoFile, found: Ready, addresses: Sequence[str], say: Say) -> Picture:
+def _picture(run: Run, photo: PhotoFile, found: Ready, addresses: Sequence[str]) -> Picture:
     line = next((row for row in run.rows.photos if row.file == photo.file), None)
     return Picture(
         file=photo.file,
-        alt=alternative(run, photo.day, line, say),
+        alt=line.alt if line else "",
         files=tuple(
             PictureFile(a, s.media, s.width, s.height) for a, s in zip(addresses, found.sizes, strict=True)
         ),
-        caption=caption(run, photo.day, line, say),
         day=photo.day,
         plants=line.which.ids if line and line.which else (),
         shows=line.shows if line else "",

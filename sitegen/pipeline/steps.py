@@ -146,8 +146,7 @@ def facts(inputs: Inputs) -> Facts:
 
     run, _ = inputs.part(Inputs.records)
     assert run is not None  # only sound runs are measured
-    with inputs.speaking():
-        return measure(run, inputs.prices)
+    return measure(run, inputs.prices)
 
 
 def photos(inputs: Inputs) -> tuple[PhotoSet, tuple[Finding, ...]]:
@@ -156,10 +155,9 @@ def photos(inputs: Inputs) -> tuple[PhotoSet, tuple[Finding, ...]]:
 
     run, _ = inputs.part(Inputs.records)
     assert run is not None
-    with inputs.speaking():
-        album = Album(run, inputs.folder.path / "photos")
-        encode = soon if inputs.photos_later else ready
-        (found,), faults = prepare([album], inputs.store, inputs.wording.say, encode)
+    album = Album(run, inputs.folder.path / "photos")
+    encode = soon if inputs.photos_later else ready
+    (found,), faults = prepare([album], inputs.store, encode)
     return found, faults
 
 
@@ -176,8 +174,7 @@ def summary(inputs: Inputs) -> RunSummary:
     """What index pages show of a run."""
     from sitegen.render import summary_of  # noqa: PLC0415 - checks do without
 
-    with inputs.speaking():
-        return summary_of(inputs.part(facts), inputs.wording, inputs.part(photos)[0].pictures)
+    return summary_of(inputs.part(facts), inputs.part(photos)[0].pictures)
 
 
 def run_pages(inputs: Inputs) -> Rendered:

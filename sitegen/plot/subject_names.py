@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from sitegen.core.facts.tree import PlotPoint
 from sitegen.core.language.catalogue import tr, tr_n
+from sitegen.core.language.text import day_words
 from sitegen.core.records.setup import Setup
 
 _EVERYONE = ("all", "each", "every plant")
@@ -15,7 +16,7 @@ _MOST_NAMED = 3
 
 def visit_text(read: PlotPoint) -> str:
     """The day of a reading, and whether it was taken before or after something was done."""
-    return f"{read.day.words} ({tr(read.moment)})" if read.moment else read.day.words
+    return f"{day_words(read.day)} ({tr(read.moment)})" if read.moment else day_words(read.day)
 
 
 def plants_of(subject: str, setup: Setup) -> tuple[str, ...]:

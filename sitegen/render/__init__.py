@@ -10,7 +10,6 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from sitegen.core.findings.finding import Finding, Findings
-from sitegen.core.language.wording import Wording
 from sitegen.core.site.content import ExperimentContent, Site
 from sitegen.core.site.page import Page
 from sitegen.core.site.site_map import Neighbours, OtherPages, RunLink, SiteMap, run_link_of
@@ -21,6 +20,7 @@ from sitegen.render.pages.experiment import experiment, moved
 from sitegen.render.pages.index import IndexPage, index_pages
 from sitegen.render.pages.standalone import shared_pages, standalone_pages
 from sitegen.render.pages.summary import RunSummary, summary_of
+from sitegen.render.story.captions import captioned
 from sitegen.render.templates.context import Context, context_of
 from sitegen.render.templates.themes import Theme, find_theme
 
@@ -51,9 +51,8 @@ def render(site: Site, store: Store | None = None) -> tuple[tuple[Page, ...], tu
     theme = find_theme(site.journal.theme, site.look, site.journal.at("theme"), findings)
     if theme is None:
         return (), tuple(findings)
-    wording = Wording(site.journal.units, site.journal.language)
     summaries = {
-        content.facts.id: summary_of(content.facts, wording, content.pictures) for content in site.experiments
+        content.facts.id: summary_of(content.facts, content.pictures) for content in site.experiments
     }
     links = tuple(run_link_of(content.facts.run.setup) for content in site.experiments)
     others = SiteMap(links, site.texts, summary=summaries.__getitem__)
@@ -73,7 +72,11 @@ def pages_of(
 ) -> Iterator[Page]:
     """The pages of one experiment: its own, those at earlier addresses, data, chapters, the picture for links to it."""
     package = package_of(content.facts, context.journal)
-    whole = replace(content, downloads=(*content.downloads, *package.downloads))
+    whole = replace(
+        content,
+        pictures=captioned(content.pictures, content.facts.run.setup, context.wording.say),
+        downloads=(*content.downloads, *package.downloads),
+    )
     yield from experiment(context, whole, summary)
     yield from moved(context, whole)
     yield from package.pages

@@ -89,7 +89,7 @@ def test_validate_json_is_versioned(fresh: Path, capsys: pytest.CaptureFixture[s
     assert status_of(["validate", str(fresh), "--json", "--today", "2026-03-01"]) == Status.ERRORS
     printed = capsys.readouterr()
     data = json.loads(printed.out)
-    assert data["format"] == 1
+    assert data["format"] == 2
     assert [finding["code"] for finding in data["findings"]] == ["not-a-count"]
     assert printed.err == ""
 
@@ -239,15 +239,16 @@ def test_held_back_until_its_date(fresh: Path, tmp_path: Path) -> None:
 
 
 def test_facts_of_all_as_json(fresh: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    """`facts --json` prints every figure of every experiment with value, words, formula and rows."""
+    """`facts --json` prints every figure of every experiment with value, words, formula, remarks and rows."""
     capsys.readouterr()
     assert status_of(["facts", str(fresh), "--json", "--today", "2026-03-01"]) == Status.DONE
 
     data = json.loads(capsys.readouterr().out)
-    assert data["format"] == 1
+    assert data["format"] == 2
     (one,) = data["experiments"]
     sown = one["figures"]["germination.sown"]
     assert (sown["value"]["low"], sown["value"]["high"], sown["text"]) == (12.0, 12.0, "12")
+    assert one["figures"]["length"]["remarks"] == [{"code": "to_last_entry", "values": {}}]
     (row,) = sown["rows"]
     assert row.startswith("seasons/2026-spring/first-run/experiment.yaml:")
 

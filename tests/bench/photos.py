@@ -73,7 +73,7 @@ def ours(paths: list[Path], scratch: Path) -> None:
     """The photos stage, from nothing."""
     album = Album(run(tuple(PhotoFile(path.name) for path in paths)), paths[0].parent)
     with Memo.open(scratch) as memo:
-        (made,), faults = prepare([album], memo, str)
+        (made,), faults = prepare([album], memo)
     assert (len(made.pictures), faults) == (len(paths), ())
 
 

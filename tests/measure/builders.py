@@ -10,7 +10,9 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from typing import Any, Literal
 
+from sitegen.core.facts.figure import Figure
 from sitegen.core.findings.finding import Source
+from sitegen.core.language.remarks import remarks_words
 from sitegen.core.records.rows import (
     Deed,
     Entry,
@@ -45,6 +47,7 @@ __all__ = [
     "place",
     "plants",
     "reading",
+    "remarks_of",
     "routine",
     "run_of",
     "setup_of",
@@ -221,3 +224,8 @@ def run_of(setup: Setup | None = None, **tables: Any) -> Run:
 def seeds(day: int, each: int, *ids: str) -> Event:
     """A sowing of so many seeds a spot."""
     return event(Deed.SOW, day, joint(*ids), amount=counted(each), each=True)
+
+
+def remarks_of(figure: Figure) -> str:
+    """The remarks of a figure in English."""
+    return remarks_words(figure.remarks)

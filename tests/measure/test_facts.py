@@ -9,7 +9,8 @@ from typing import Any
 import pytest
 
 from sitegen.core.facts.figure import Figure, figures
-from sitegen.core.facts.tree import Facts
+from sitegen.core.facts.tree import Facts, Move
+from sitegen.core.language.remarks import remarks_words
 from sitegen.core.records.rows import Deed, Rows, Run
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, counted, exactly, unknown
@@ -26,6 +27,7 @@ from tests.measure.builders import (
     of,
     pick,
     reading,
+    remarks_of,
     run_of,
     seeds,
     setup_of,
@@ -122,7 +124,7 @@ def test_length_and_last_entry() -> None:
     """A run that ended is as long as its end says, a running one as its log."""
     assert FACTS.length.value == Quantity(90, 90, Dimension.DAYS, step=1)
     running = measure(run_of(picks=[pick(70, ALL, grams(9))]))
-    assert (running.length.value, running.length.note) == (
+    assert (running.length.value, remarks_of(running.length)) == (
         Quantity(70, 70, Dimension.DAYS, step=1),
         "to the last entry",
     )
@@ -144,8 +146,8 @@ def test_plants() -> None:
         ("lost", "snapped")
     ]
     assert (plants["P2"].moved, plants["P1"].moved, plants["P1"].sown) == (
-        "to right on day 45",
-        "",
+        Move("right", Day.on(45)),
+        None,
         Day.on(0),
     )
     assert plants["P1"].harvest.value == grams(30)
@@ -155,7 +157,7 @@ def test_plants() -> None:
 def test_losses_that_name_no_plant() -> None:
     """A loss that names no plant is said with every plant that may be the one."""
     facts = measure(run_of(events=[event(Deed.LOST, 20, of(1, 4))]))
-    assert {(p.fate.word, p.fate.why) for p in facts.plants} == {
+    assert {(p.fate.word, remarks_words(p.fate.remarks)) for p in facts.plants} == {
         ("standing", "one plant was lost, not said which")
     }
 

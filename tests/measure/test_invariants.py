@@ -14,7 +14,7 @@ from sitegen.core.values.quantity import Quantity, exactly
 from sitegen.core.values.units import Dimension, unit_named
 from sitegen.measure import measure
 from sitegen.measure.harvest.harvest import harvest_of
-from tests.measure.builders import grams, joint, pick, reading, run_of, seeds, tally, unweighed
+from tests.measure.builders import grams, joint, pick, reading, remarks_of, run_of, seeds, tally, unweighed
 
 FOUR = ("P1", "P2", "P3", "P4")
 ALL = joint(*FOUR, word="all")
@@ -92,5 +92,5 @@ def test_what_is_missing_is_explained() -> None:
     facts = measure(run_of())
     parts = (facts.germination.rate, facts.germination.claims, facts.growth.rate, facts.harvest.per)
     parts += (facts.harvest.timing, facts.harvest.costs, facts.climate.tubs, facts.solution.tubs[0].uptake)  # type: ignore[assignment]
-    unexplained = [f.name for part in parts for f in figures(part) if not f.recorded and not f.note]
+    unexplained = [f.name for part in parts for f in figures(part) if not f.recorded and not remarks_of(f)]
     assert unexplained == []

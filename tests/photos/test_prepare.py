@@ -11,7 +11,6 @@ from PIL import Image
 
 import sitegen.photos.decode
 from sitegen.app.report import finding_line
-from sitegen.core.language.wording import Wording
 from sitegen.core.records.rows import PhotoFile
 from sitegen.core.values.day import Day
 from sitegen.memo import Memo
@@ -19,19 +18,17 @@ from sitegen.photos import PhotoSet, prepare
 from tests.photos.builders import album
 from tests.photos.pictures import jpeg, picture, png
 
-SAY = Wording().say
-
 
 def one(folder: Path, bodies: dict[str, bytes], files: tuple[PhotoFile, ...] | None = None) -> PhotoSet:
     """The photos of one run."""
     with Memo.open(folder / "memo") as memo:
-        (made,), faults = prepare([album(folder / "photos", bodies, files)], memo, SAY)
+        (made,), faults = prepare([album(folder / "photos", bodies, files)], memo)
         assert faults == ()
         return made
 
 
 def test_a_photo(tmp_path: Path) -> None:
-    """A photo becomes three widths of WebP and one JPEG, with its day, words and average colour."""
+    """A photo becomes three widths of WebP and one JPEG, with its day and average colour."""
     made = one(tmp_path, {"a.jpg": jpeg(picture((2000, 1500)))}, (PhotoFile("a.jpg", Day.on(48)),))
     (found,) = made.pictures
 
@@ -41,7 +38,7 @@ def test_a_photo(tmp_path: Path) -> None:
         ("image/webp", 1600, 1200),
         ("image/jpeg", 960, 720),
     ]
-    assert (found.file, found.alt, found.caption) == ("a.jpg", "Pak choi on day\u00a048", "Day\u00a048")
+    assert (found.file, found.alt, found.caption) == ("a.jpg", "", "")
     assert (found.day, found.plants, found.shows, found.placeholder) == (Day.on(48), (), "", "#786432")
     assert [page.address for page in made.pages] == [file.address for file in found.files]
 
@@ -75,7 +72,7 @@ def test_same_bytes_every_time(tmp_path: Path) -> None:
     found = []
     for folder in (tmp_path / "one", tmp_path / "two"):
         with Memo.open(folder / "memo") as memo:
-            (made,), _ = prepare([album(folder / "photos", {"a.jpg": jpeg(picture((900, 700)))})], memo, SAY)
+            (made,), _ = prepare([album(folder / "photos", {"a.jpg": jpeg(picture((900, 700)))})], memo)
             found.append([(page.address, page.content) for page in made.pages])
 
     assert found[0] == found[1]
@@ -91,7 +88,7 @@ def test_known_photos_are_not_decoded(how: str, tmp_path: Path, monkeypatch: pyt
         here = Path(shutil.copytree(here, tmp_path / "elsewhere"))
     files = album(here, {}, (PhotoFile("a.jpg"),))
     with Memo.open(tmp_path / "memo") as memo:
-        (again,), faults = prepare([files], memo, SAY)
+        (again,), faults = prepare([files], memo)
 
     assert (again.pictures, faults) == (first.pictures, ())
 
@@ -110,7 +107,7 @@ def test_broken_photos_are_left_out(tmp_path: Path) -> None:
     bodies = {"cut.jpg": whole[: len(whole) // 2], "good.jpg": whole}
     for _ in range(2):
         with Memo.open(tmp_path / "memo") as memo:
-            (made,), faults = prepare([album(tmp_path / "photos", bodies)], memo, SAY)
+            (made,), faults = prepare([album(tmp_path / "photos", bodies)], memo)
         assert [found.file for found in made.pictures] == ["good.jpg"]
         (line,) = (finding_line(fault) for fault in faults)
         assert line == (
@@ -122,6 +119,6 @@ def test_broken_photos_are_left_out(tmp_path: Path) -> None:
 def test_a_photo_that_went_away(tmp_path: Path) -> None:
     """A file removed while the site is made gets a finding."""
     with Memo.open(tmp_path / "memo") as memo:
-        (made,), faults = prepare([album(tmp_path / "photos", {}, (PhotoFile("gone.jpg"),))], memo, SAY)
+        (made,), faults = prepare([album(tmp_path / "photos", {}, (PhotoFile("gone.jpg"),))], memo)
 
     assert (made, [fault.code for fault in faults]) == (PhotoSet(), ["photo-unreadable"])

@@ -9,6 +9,7 @@ from xml.etree import ElementTree as ET
 
 from sitegen.core.facts.figure import Figure
 from sitegen.core.facts.indices import DailyRange, GrowthRates
+from sitegen.core.facts.remark import Label
 from sitegen.core.facts.tree import (
     Arrival,
     Climate,
@@ -166,7 +167,7 @@ def event(deed: Deed, day: int, what: str = "", plants: tuple[str, ...] = ()) ->
 def stage(noun: str, arrivals: tuple[Arrival, ...] = (), steps: tuple[CountStep, ...] = ()) -> MilestoneFacts:
     """A stage, by plant or by counts."""
     name = noun.replace(" ", "_")
-    return MilestoneFacts(name, f"had {noun}", noun, "", NOTHING, NOTHING, NOTHING, arrivals, steps)
+    return MilestoneFacts(name, "", NOTHING, NOTHING, NOTHING, arrivals, steps)
 
 
 def arrived(plant: str, day: int, after: int | None = None) -> Arrival:
@@ -186,7 +187,7 @@ def step(day: int | Day, count: int, of: int | None) -> CountStep:
 
 def plant_facts(plant: str, fate: Fate) -> PlantFacts:
     """A plant of which only its fate matters."""
-    return PlantFacts(plant, "emberfrill", "tub", (), Day.on(0), fate, "", NOTHING, ())
+    return PlantFacts(plant, "emberfrill", "tub", (), Day.on(0), fate, None, NOTHING, ())
 
 
 def picks(*found: tuple[int, str, Quantity]) -> tuple[CumulativePoint, ...]:
@@ -290,7 +291,9 @@ def whole_run(start: Start = DATED) -> Facts:
             point(7, "keel-a", ml(15)), point(7, "keel-b", ml(15)), point(29, "keel-a", ml(20, about=True)),
             point(29, "keel-b", ml(20)), point(42, "keel-b", unmeasured), point(50, "keel-a", ml(25)),
         ),
-        routines=(RoutineFacts("feed", "Brook Leaf", "", ml(5), False, "every refill", Day.on(7), Day.on(42), HERE),),
+        routines=(
+            RoutineFacts("feed", Label("Brook Leaf"), "", ml(5), False, "every refill", Day.on(7), Day.on(42), HERE),
+        ),
         ec=(read(20, "", ms(1.1)), read(30, "", ms(1.9), moment="before"), read(30, "", ms(1.4), moment="after")),
         ph=(read(20, "", acid(6.4)), read(44, "", acid(5.9))),
         milestones=(

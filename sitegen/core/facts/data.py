@@ -11,17 +11,18 @@ from collections.abc import Callable
 from typing import Any
 
 from sitegen.core.facts.figure import Figure, Money, Rate, Several, Share, figures
+from sitegen.core.facts.remark import Label, Remark
 from sitegen.core.facts.tree import Facts
 from sitegen.core.findings.finding import Source
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, rounded
 
-FACTS_FORMAT = 1
+FACTS_FORMAT = 2
 Say = Callable[[Any], str]
 
 
 def facts_data(facts: Facts, say: Say) -> dict[str, Any]:
-    """One experiment: its figures by name, each with value, words, formula and rows."""
+    """One experiment: its figures by name, each with value, words, formula, remarks and rows."""
     setup = facts.run.setup
     return {
         "experiment": facts.id,
@@ -41,9 +42,14 @@ def _figure(figure: Figure, say: Say) -> dict[str, Any]:
         "value": value_data(figure.value),
         "text": say(figure),
         "formula": figure.formula,
-        "note": figure.note,
+        "remarks": [remark_data(remark) for remark in figure.remarks],
         "rows": [str(source) for source in dict.fromkeys(figure.rows)],
     }
+
+
+def remark_data(remark: Remark) -> dict[str, Any]:
+    """A remark as JSON: its code and its values by name."""
+    return {"code": remark.code, "values": {name: value_data(value) for name, value in remark.values}}
 
 
 def value_data(value: object) -> Any:
@@ -87,6 +93,11 @@ def _rate(value: Rate) -> dict[str, Any]:
     return {**_quantity(value.amount), "per": str(value.per)}
 
 
+def _label(label: Label) -> dict[str, str]:
+    data = {"name": label.name, "kind": label.kind, "tub": label.tub}
+    return {name: text for name, text in data.items() if text}
+
+
 _WRITERS: tuple[tuple[type, Callable[[Any], Any]], ...] = (
     (Quantity, _quantity),
     (Day, _day),
@@ -96,4 +107,7 @@ _WRITERS: tuple[tuple[type, Callable[[Any], Any]], ...] = (
     (Money, _money),
     (dt.date, lambda when: when.isoformat()),
     (Source, str),
+    (Label, _label),
+    (tuple, lambda several: [value_data(each) for each in several]),
+    (float, rounded),
 )

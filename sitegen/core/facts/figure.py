@@ -1,7 +1,7 @@
 """Computed values and how each is kept: `Figure` with its name, formula and rows.
 
 In: nothing. Out: the kinds of value beside `Quantity` and `Day`, and `Figure`. A value of None was not
-recorded or cannot be computed; the figure's note then says why.
+recorded or cannot be computed; the figure's remarks then say why.
 """
 
 from __future__ import annotations
@@ -13,15 +13,15 @@ from enum import StrEnum
 from functools import cache
 from typing import Any
 
+from sitegen.core.facts.remark import Label, Remark
 from sitegen.core.findings.finding import Source
-from sitegen.core.language.catalogue import tr_c_noop
 from sitegen.core.records.rows import Run
 from sitegen.core.values.day import Day, DayAxis
 from sitegen.core.values.quantity import Quantity
 
 
 class Per(StrEnum):
-    """What a rate is for one of, in words."""
+    """What a rate is for one of."""
 
     DAY = "day"
     WEEK = "week"
@@ -32,24 +32,6 @@ class Per(StrEnum):
     LITRE = "litre of water"
     KILOWATT_HOUR = "kWh"
     MOL = "mol of light"
-
-    @property
-    def words(self) -> str:
-        """The message for it, as `core.wording` looks it up."""
-        return _PER_WORDS[self]
-
-
-_PER_WORDS = {
-    Per.DAY: tr_c_noop("a rate", "per day"),
-    Per.WEEK: tr_c_noop("a rate", "per week"),
-    Per.PLANT_AND_DAY: tr_c_noop("a rate", "per plant and day"),
-    Per.PLANT: tr_c_noop("a rate", "per plant"),
-    Per.STEM: tr_c_noop("a rate", "per stem"),
-    Per.SQUARE_METRE: tr_c_noop("a rate", "per m²"),
-    Per.LITRE: tr_c_noop("a rate", "per litre of water"),
-    Per.KILOWATT_HOUR: tr_c_noop("a rate", "per kWh"),
-    Per.MOL: tr_c_noop("a rate", "per mol of light"),
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,15 +77,15 @@ Value = Quantity | Day | Share | Rate | Money | Several | date | str | None
 class Figure:
     """One computed value with its working.
 
-    `formula` names a method of the methods page; `rows` are the places in the journal that went in; `note` is said
-    with the value ("one pick was not weighed"). A value of None was not recorded.
+    `formula` names a method of the methods page; `rows` are the places in the journal that went in; `remarks` belong to
+    the value ("one pick was not weighed"). A value of None was not recorded.
     """
 
     name: str
     value: Value
     formula: str
     rows: tuple[Source, ...] = ()
-    note: str = ""
+    remarks: tuple[Remark, ...] = ()
 
     @property
     def recorded(self) -> bool:
@@ -117,10 +99,10 @@ NO_FIGURE = Figure("", None, "")
 
 @dataclass(frozen=True, slots=True)
 class Named:
-    """A figure for one plant, group, part …; `label` is for a reader, `key` for the figure's name."""
+    """A figure for one plant, group, part …; `key` is a part of the figure's name."""
 
     key: str
-    label: str
+    label: Label
     figure: Figure
 
 

@@ -10,7 +10,10 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True)
 class Method:
-    """One formula in words: `name` is what `Figure.formula` says, `references` are its sources."""
+    """One formula in English, each text a message with the context `method`.
+
+    `name` is what `Figure.formula` says, `references` are its sources.
+    """
 
     name: str
     title: str

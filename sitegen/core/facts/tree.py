@@ -23,6 +23,7 @@ from sitegen.core.facts.indices import (
     TubTrend,
     Uptake,
 )
+from sitegen.core.facts.remark import Label, Remark
 from sitegen.core.findings.finding import Source
 from sitegen.core.records.rows import Entry, Run
 from sitegen.core.records.setup import System
@@ -106,8 +107,6 @@ class MilestoneFacts:
     """
 
     name: str
-    words: str
-    noun: str
     bbch: str
     first: Figure
     share: Figure
@@ -117,6 +116,11 @@ class MilestoneFacts:
     not_yet: tuple[Day, ...] = ()
     interval: Figure = NO_FIGURE
     since_before: Figure = NO_FIGURE
+
+    @property
+    def label(self) -> Label:
+        """What the stage is called."""
+        return Label(self.name, "stage")
 
 
 @dataclass(frozen=True, slots=True)
@@ -186,7 +190,7 @@ class Dosing:
     """One product in one tub: what was logged."""
 
     product: str
-    label: str
+    label: Label
     kind: str
     total: Figure
     times: Figure
@@ -198,7 +202,7 @@ class RoutineFacts:
     """A routine, said and not totalled."""
 
     what: str
-    label: str
+    label: Label
     tub: str
     amount: Quantity | None
     as_labelled: bool
@@ -265,6 +269,14 @@ class Climate:
 
 
 @dataclass(frozen=True, slots=True)
+class Move:
+    """When a plant was moved to another tub."""
+
+    tub: str
+    day: Day
+
+
+@dataclass(frozen=True, slots=True)
 class Fate:
     """What became of a plant: `standing`, `lost` or `cleared`, when, and why."""
 
@@ -272,6 +284,7 @@ class Fate:
     day: Day | None
     why: str = ""
     source: Source | None = None
+    remarks: tuple[Remark, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -284,7 +297,7 @@ class PlantFacts:
     groups: tuple[str, ...]
     sown: Day | None
     fate: Fate
-    moved: str
+    moved: Move | None
     harvest: Figure
     milestones: tuple[tuple[str, Arrival], ...]
 

@@ -9,8 +9,8 @@ How messages are written in code:
   order and inflection differ between languages. Placeholders are plain names, without formats or attributes.
 - `tr_n("{n} plant", "{n} plants", n)`: a text with a count; `{n}` is filled by itself. Both forms are whole sentences.
 - `tr_c("of a plant", "lost")`: an ambiguous word; the context tells translators which one is meant.
-- `tr_noop("leaf")`, `tr_c_noop(context, "leaf")`: marks a text of a table for extraction. It is translated with
-  `tr(word)`, or `tr_c(context, word)`, where the table is used.
+- `tr_noop("leaf")`, `tr_c_noop(context, "leaf")`, `tr_n_noop(one, many)`: marks a text of a table for extraction. It is
+  translated with `tr(word)`, `tr_c(context, word)` or `tr_n(*forms, n)`, where the table is used.
 - Messages are literals in the call, never built: `python -m sitegen.words` extracts them from the source.
 - The author's own texts (titles, notes, names of crops) are values, never messages. Findings, and the output of commands,
   are English and not wrapped.
@@ -118,6 +118,11 @@ def tr_noop(message: str) -> str:
     return message
 
 
+def tr_n_noop(one: str, many: str) -> tuple[str, str]:
+    """Both forms of a message of a table, looked up with `tr_n`."""
+    return one, many
+
+
 def tr_c_noop(context: str, message: str) -> str:  # noqa: ARG001 - for the extraction
-    """As `tr_noop`, with a context."""
+    """A message of a table, with the context that it is looked up with."""
     return message

@@ -1,16 +1,15 @@
-"""Small text helpers that stages share: did-you-mean, lists in words, slugs.
+"""Small text helpers that stages share: did-you-mean, lists and days in words.
 
-In: words and numbers. Out: texts. Lists and numbers in words are in the active language, all else is English.
+In: words and numbers. Out: texts. Lists, days and numbers in words are in the active language, all else is English.
 """
 
 from __future__ import annotations
 
-import re
-import unicodedata
 from collections.abc import Iterable, Sequence
 from typing import Literal
 
-from sitegen.core.language.catalogue import tr_c, tr_c_noop
+from sitegen.core.language.catalogue import tr, tr_c, tr_c_noop
+from sitegen.core.values.day import Day
 
 # fmt: off
 _NUMBER_WORDS = [
@@ -74,12 +73,13 @@ def in_words(number: int) -> str:
     return tr_c("how many", _NUMBER_WORDS[number]) if 0 <= number < len(_NUMBER_WORDS) else str(number)
 
 
+def day_words(day: Day) -> str:
+    """`day 26`, `days 33–38`, `about day 36`: for a sentence."""
+    span = {"first": day.first, "last": day.last}
+    said = tr("day {n}", n=day.first) if day.single else tr("days {first}–{last}", **span)
+    return tr("about {what}", what=said) if day.about else said
+
+
 def plural(number: int, one: str, many: str = "") -> str:
     """`1 pick`, `2 picks`: English, for findings and commands; pages use `tr_n`."""
     return f"{number} {one if number == 1 else many or one + 's'}"
-
-
-def slug(text: str) -> str:
-    """A text as a part of an address: lower-case letters, digits and hyphens."""
-    plain = unicodedata.normalize("NFKD", text).encode("ascii", "ignore").decode()
-    return re.sub(r"[^a-z0-9]+", "-", plain.lower()).strip("-")

@@ -39,6 +39,15 @@ NOT_RECORDED = tr_noop("not recorded")
 SMALL_COUNT = 20  # below it a percentage claims more than was counted
 MINUS = "\u2212"
 
+_PER_WORDS = {
+    Per.DAY: tr_c_noop("a rate", "per day"),
+    Per.WEEK: tr_c_noop("a rate", "per week"),
+    Per.PLANT_AND_DAY: tr_c_noop("a rate", "per plant and day"),
+    Per.PLANT: tr_c_noop("a rate", "per plant"),
+    Per.STEM: tr_c_noop("a rate", "per stem"),
+    Per.KILOWATT_HOUR: tr_c_noop("a rate", "per kWh"),
+    Per.MOL: tr_c_noop("a rate", "per mol of light"),
+}
 # By system: the phrase of a rate, and its unit as a multiple of the recorded one.
 _PER_SYSTEM: dict[Per, dict[Units, tuple[str, float]]] = {
     Per.LITRE: {
@@ -237,7 +246,7 @@ class Wording:
             return pieces
         pieces = replace(pieces, flag=_flag(rate.amount, bound=tr_noop("at most")))
         if rate.per not in _PER_SYSTEM:
-            per = tr_c("a rate", rate.per.words).replace(" ", NBSP)
+            per = tr_c("a rate", _PER_WORDS[rate.per]).replace(" ", NBSP)
             return replace(pieces, after=f"{pieces.after} {per}".strip())
         own, other = (self._each(rate, system) for system in (self.units, self.other))
         return replace(pieces, amount=own, also=f"({other})")

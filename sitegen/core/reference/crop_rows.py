@@ -8,8 +8,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Protocol, TypeVar
 
-from sitegen.core.language.text import slug
 from sitegen.core.records.setup import Crop
+from sitegen.core.site.addresses import slug
 
 
 class CropRow(Protocol):

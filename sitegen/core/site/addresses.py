@@ -7,8 +7,9 @@ begins with a slash: the site works in any folder, under any sub-path and from a
 from __future__ import annotations
 
 import posixpath
+import re
+import unicodedata
 
-from sitegen.core.language.text import slug
 from sitegen.core.values.day import Day
 
 HOME = "index.html"
@@ -78,3 +79,9 @@ def day_anchor(day: Day) -> str:
 def _part(text: str) -> str:
     # Capitals stay: `P1` and `p1` may be two plants.
     return "".join(sign if sign.isalnum() or sign in "_-" else "-" for sign in text)
+
+
+def slug(text: str) -> str:
+    """A text as a part of an address: lower-case letters, digits and hyphens."""
+    plain = unicodedata.normalize("NFKD", text).encode("ascii", "ignore").decode()
+    return re.sub(r"[^a-z0-9]+", "-", plain.lower()).strip("-")

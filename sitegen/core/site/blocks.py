@@ -13,9 +13,9 @@ from pathlib import PurePosixPath
 from typing import TYPE_CHECKING
 
 from sitegen.core.findings.finding import Source
-from sitegen.core.language.text import slug
 from sitegen.core.records.rows import Run
 from sitegen.core.records.setup import Setup
+from sitegen.core.site.addresses import slug
 
 if TYPE_CHECKING:
     from markdown_it.token import Token

@@ -32,7 +32,8 @@ class Picture:
     """A photo in the sizes of the site: named as in the journal, its files from small to large, the fallback last.
 
     `placeholder` is its average colour as `#rrggbb`, for the time until it is loaded: an attribute of an SVG shape may
-    hold it even where a policy forbids inline styles.
+    hold it even where a policy forbids inline styles. `alt` is what the author wrote; `render` fills it where it
+    is empty, and the `caption`.
     """
 
     file: str

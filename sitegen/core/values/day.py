@@ -11,8 +11,6 @@ import datetime as dt
 from dataclasses import dataclass
 from typing import Literal
 
-from sitegen.core.language.catalogue import tr
-
 AXIS_STEP = 14  # days; coarse, so that most new entries of the log leave the axis unchanged
 
 
@@ -43,16 +41,9 @@ class Day:
         """Days from `earlier` to this, as a span: shortest to longest."""
         return Day(self.first - earlier.last, self.last - earlier.first, self.about or earlier.about)
 
-    @property
-    def words(self) -> str:
-        """`day 26`, `days 33–38`, `about day 36`: for use in a sentence."""
-        span = {"first": self.first, "last": self.last}
-        words = tr("day {n}", n=self.first) if self.single else tr("days {first}–{last}", **span)
-        return tr("about {what}", what=words) if self.about else words
-
     def __str__(self) -> str:
         span = str(self.first) if self.single else f"{self.first}-{self.last}"
-        return tr("about {what}", what=span) if self.about else span
+        return f"about {span}" if self.about else span
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,8 +10,8 @@ from collections.abc import Iterable, Mapping
 
 from sitegen.core.facts.figure import Figure
 from sitegen.core.facts.indices import DailyRange, TubClimate
+from sitegen.core.facts.remark import NOT_RECORDED, counted_remark, remark
 from sitegen.core.facts.tree import Climate, PlotPoint
-from sitegen.core.language.catalogue import tr, tr_n
 from sitegen.core.records.rows import Run
 from sitegen.core.records.setup import Tub
 from sitegen.core.values.quantity import Quantity, exactly, total
@@ -28,7 +28,7 @@ from sitegen.measure.climate.sensors import (
 from sitegen.measure.climate.vapour import leaf_deficit, sampled_deficit, vapour_figure
 from sitegen.measure.climate.warmth import warmth_of
 from sitegen.measure.ranges import reading_range
-from sitegen.measure.working import day_key, figure, remarks
+from sitegen.measure.working import day_key, figure
 
 
 def _figure(run: Run, path: str, name: str, daily: Iterable[DailyRange]) -> Figure:
@@ -37,19 +37,17 @@ def _figure(run: Run, path: str, name: str, daily: Iterable[DailyRange]) -> Figu
     sampled = [Quantity(d.low, d.high, DIMENSIONS[name]) for d in daily]
     value = reading_range([*(reading.value for reading in readings), *sampled])
     exports = [export for export in run.rows.exports if export.name == name]
-    undated = (
-        tr("a sensor's export has no place: the start is not dated")
-        if exports and not run.setup.dated
-        else ""
-    )
-    note = remarks(
-        tr_n("{n} reading", "{n} readings", len(readings)) if readings else "",
-        tr_n("a sensor on {n} day", "a sensor on {n} days", len(sampled)) if sampled else "",
+    undated = remark("export_not_dated") if exports and not run.setup.dated else None
+    return figure(
+        f"climate.{path}",
+        value,
+        reading_range,
+        [*(reading.source for reading in readings), *(export.source for export in exports)],
+        counted_remark("readings", len(readings)),
+        counted_remark("sensor_days", len(sampled)),
         undated,
-        "" if value or undated else tr("not recorded"),
+        None if value or undated else NOT_RECORDED,
     )
-    rows = [*(reading.source for reading in readings), *(export.source for export in exports)]
-    return figure(f"climate.{path}", value, reading_range, rows, note)
 
 
 def _light_hours(run: Run) -> Figure:
@@ -59,10 +57,9 @@ def _light_hours(run: Run) -> Figure:
     ]
     hours = [(light, value) for light, value in known if value is not None]
     rows = (light.source for light, _ in hours)
-    unsaid = tr("not recorded") if not hours else ""
-    changed = len({value for _, value in hours}) > 1
-    note = remarks(unsaid, tr("the setting was changed") if changed else "")
-    return figure("climate.light_hours", reading_range([v for _, v in hours]), reading_range, rows, note)
+    value = reading_range([value for _, value in hours])
+    changed = remark("setting_changed") if len({value for _, value in hours}) > 1 else None
+    return figure("climate.light_hours", value, reading_range, rows, None if hours else NOT_RECORDED, changed)
 
 
 def _readings(run: Run) -> tuple[PlotPoint, ...]:
@@ -90,12 +87,15 @@ def _energy(tubs: Iterable[TubClimate]) -> Figure:
     each = [tub.energy for tub in tubs]
     known = [figure.value for figure in each if isinstance(figure.value, Quantity)]
     missing = [Quantity(0.0, None, Dimension.ENERGY, unweighed=1)] * (len(each) - len(known))
-    note = remarks(
-        *dict.fromkeys(figure.note for figure in each),
-        tr("each tub counted with a lamp of its own") if len(each) > 1 else "",
-    )
     value = total([*known, *missing], Dimension.ENERGY) if known else None
-    return figure("climate.energy", value, lamp_energy, (row for one in each for row in one.rows), note)
+    return figure(
+        "climate.energy",
+        value,
+        lamp_energy,
+        (row for one in each for row in one.rows),
+        *(said for one in each for said in one.remarks),
+        remark("lamp_a_tub") if len(each) > 1 else None,
+    )
 
 
 def climate_of(run: Run) -> Climate:

@@ -11,15 +11,16 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from sitegen.core.facts.figure import Figure, Per, Rate
+from sitegen.core.facts.remark import Remark, RemarkCode, remark
 from sitegen.core.findings.finding import Source
-from sitegen.core.language.catalogue import tr, tr_n
 from sitegen.core.records.rows import Light, Run
 from sitegen.core.records.setup import LampUse
 from sitegen.core.values.quantity import Quantity, exactly, propagate, total, unknown
 from sitegen.core.values.units import Dimension
 from sitegen.measure.ranges import reading_range
-from sitegen.measure.working import coarse, day_key, figure, remarks
+from sitegen.measure.working import coarse, day_key, figure
 
+Why = Callable[[LampUse], RemarkCode | None]
 SECONDS_AN_HOUR, MICROMOL_A_MOL, WATTS_A_KILOWATT = 3600, 1e6, 1000
 
 
@@ -127,27 +128,27 @@ def _stands_at(use: LampUse) -> bool:
     return math.isclose(stated.low, there.low, abs_tol=1e-9)
 
 
-def _why_dark(use: LampUse) -> str:
-    """Why the light of a setting is not known; nothing where it is."""
+def _why_dark(use: LampUse) -> RemarkCode | None:
+    """Why the light of a setting is not known; None where it is."""
     if use.off:
-        return ""
+        return None
     if use.lamp is None:
-        return tr("lamp: not recorded")
+        return "lamp_not_recorded"
     if use.hours is None:
-        return tr("lamp hours: not recorded")
+        return "lamp_hours_not_recorded"
     if use.lamp.ppfd is None:
-        return tr("strength of the lamp: not recorded")
-    return "" if _stands_at(use) else tr("strength of the lamp at its distance: not known")
+        return "lamp_strength_not_recorded"
+    return None if _stands_at(use) else "lamp_strength_at_distance"
 
 
-def _why_no_energy(use: LampUse) -> str:
+def _why_no_energy(use: LampUse) -> RemarkCode | None:
     if use.off:
-        return ""
+        return None
     if use.lamp is None:
-        return tr("lamp: not recorded")
+        return "lamp_not_recorded"
     if use.hours is None:
-        return tr("lamp hours: not recorded")
-    return "" if use.lamp.power else tr("power of the lamp: not recorded")
+        return "lamp_hours_not_recorded"
+    return None if use.lamp.power else "lamp_power_not_recorded"
 
 
 def _dli(use: LampUse) -> Quantity:
@@ -175,19 +176,15 @@ def _energy(setting: Setting) -> Quantity:
     )
 
 
-def _not_known(settings: Sequence[Setting], why: Callable[[LampUse], str]) -> str:
+def _not_known(settings: Sequence[Setting], why: Why) -> tuple[Remark, ...]:
     """What is not known, and for how many days."""
-    dark = [setting for setting in settings if why(setting.use)]
     if not settings:
-        return tr("lamp: not recorded")
-    words = remarks(*dict.fromkeys(why(setting.use) for setting in dark))
-    days = sum(setting.days for setting in dark)
-    every = len(dark) == len(settings)
-    return (
-        words
-        if every or not words
-        else tr_n("{remark} for {n} day", "{remark} for {n} days", days, remark=words)
-    )
+        return (remark("lamp_not_recorded"),)
+    dark = [(code, setting.days) for setting in settings if (code := why(setting.use))]
+    codes = tuple(dict.fromkeys(code for code, _ in dark))
+    if not dark or len(dark) == len(settings):
+        return tuple(map(remark, codes))
+    return (remark("for_days", n=sum(days for _, days in dark), remark=codes),)
 
 
 def dli_of(settings: Sequence[Setting], name: str) -> Figure:
@@ -196,12 +193,12 @@ def dli_of(settings: Sequence[Setting], name: str) -> Figure:
     value = reading_range([_dli(setting.use) for setting in known])
     rate = None if value is None else Rate(value, Per.DAY)
     rows = [setting.source for setting in known]
-    return figure(name, rate, daily_light_integral, rows, _not_known(settings, _why_dark))
+    return figure(name, rate, daily_light_integral, rows, *_not_known(settings, _why_dark))
 
 
 def _summed(
     settings: Sequence[Setting],
-    why: Callable[[LampUse], str],
+    why: Why,
     amount: Callable[[Setting], Quantity],
     of: Dimension,
 ) -> Quantity | None:
@@ -217,11 +214,11 @@ def light_sum_of(settings: Sequence[Setting], name: str) -> Figure:
     """Light over the whole run."""
     value = _summed(settings, _why_dark, lambda s: _dli(s.use).times(s.days), Dimension.LIGHT_SUM)
     rows = [setting.source for setting in settings] if value else ()
-    return figure(name, value, daily_light_integral, rows, _not_known(settings, _why_dark))
+    return figure(name, value, daily_light_integral, rows, *_not_known(settings, _why_dark))
 
 
 def energy_of(settings: Sequence[Setting], name: str) -> Figure:
     """Electricity of the lamp over the whole run."""
     value = _summed(settings, _why_no_energy, _energy, Dimension.ENERGY)
     rows = [setting.source for setting in settings] if value else ()
-    return figure(name, value, lamp_energy, rows, _not_known(settings, _why_no_energy))
+    return figure(name, value, lamp_energy, rows, *_not_known(settings, _why_no_energy))

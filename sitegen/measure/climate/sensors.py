@@ -12,12 +12,12 @@ from datetime import datetime
 from itertools import pairwise
 from statistics import median
 
-from sitegen.core.facts.figure import Figure, Named
+from sitegen.core.facts.figure import Named
 from sitegen.core.facts.indices import DailyRange, SensorSeries
-from sitegen.core.language.catalogue import tr, tr_n
-from sitegen.core.language.text import slug
-from sitegen.core.language.wording import localized_number
+from sitegen.core.facts.remark import Label, Remark, counted_remark, remark
 from sitegen.core.records.rows import Export, Run
+from sitegen.core.site.addresses import slug
+from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, counted
 from sitegen.core.values.units import CANONICAL, Dimension, unit_named
 from sitegen.measure.working import figure
@@ -126,21 +126,17 @@ def series_of(run: Run, sampled: Mapping[str, Mapping[str, Samples]]) -> tuple[S
     )
 
 
-def _in_words(run: Run, gaps: Sequence[tuple[datetime, datetime]]) -> str:
+def _longest(run: Run, gaps: Sequence[tuple[datetime, datetime]]) -> list[Remark]:
     """The longest gaps: from which day, how long."""
     start = run.setup.start.date
     longest = sorted(gaps, key=lambda gap: gap[0] - gap[1])[:NAMED_GAPS]
     parts = []
     for before, after in sorted(longest):
-        hours = (after - before).total_seconds() / 3600
-        day = (
-            tr("day {n}", n=(before.date() - start).days)
-            if start and run.setup.dated
-            else before.date().isoformat()
-        )
-        parts.append(tr("{hours} h from {day}", hours=localized_number(f"{hours:.1f}"), day=day))
-    more = len(gaps) - len(parts)
-    return "; ".join([*parts, tr_n("{n} shorter ones", "{n} shorter ones", more)] if more else parts)
+        dated = start is not None and run.setup.dated
+        day = Day.on((before.date() - start).days) if start and dated else before.date().isoformat()
+        parts.append(remark("gap", hours=(after - before).total_seconds() / 3600, day=day))
+    more = counted_remark("shorter_gaps", len(gaps) - len(parts))
+    return [*parts, more] if more else parts
 
 
 def gap_figures(run: Run, sampled: Mapping[str, Mapping[str, Samples]]) -> tuple[Named, ...]:
@@ -153,11 +149,9 @@ def gap_figures(run: Run, sampled: Mapping[str, Mapping[str, Samples]]) -> tuple
 
 
 def _gaps(run: Run, name: str, tub: str, samples: Samples) -> Named:
-    words = name.replace("_", " ")
-    key = slug(f"{words} {tub}")
+    key = slug(f"{name.replace('_', ' ')} {tub}")
     gaps = sensor_gaps([time for time, _ in samples])
     rows = [e.source for e in run.rows.exports if (e.name, e.tub) == (name, tub)]
     value: Quantity = counted(len(gaps))
-    label = f"{tr(words)}, {tub}" if tub and len(run.setup.tubs) > 1 else tr(words)
-    made: Figure = figure(f"climate.gaps.{key}", value, sensor_gaps, rows, _in_words(run, gaps))
-    return Named(key, label, made)
+    label = Label(name, "reading", tub if len(run.setup.tubs) > 1 else "")
+    return Named(key, label, figure(f"climate.gaps.{key}", value, sensor_gaps, rows, *_longest(run, gaps)))

@@ -11,14 +11,14 @@ from collections.abc import Iterator, Mapping
 
 from sitegen.core.facts.figure import Figure
 from sitegen.core.facts.indices import DailyRange
+from sitegen.core.facts.remark import counted_remark, remark
 from sitegen.core.findings.finding import Source
-from sitegen.core.language.catalogue import tr, tr_n
 from sitegen.core.records.rows import Reading, Run
 from sitegen.core.values.quantity import Quantity, exactly, propagate
 from sitegen.core.values.units import Dimension
 from sitegen.measure.climate.sensors import Samples, days_of
 from sitegen.measure.ranges import reading_range
-from sitegen.measure.working import figure, remarks
+from sitegen.measure.working import figure
 
 # FAO-56, eq. 11: Tetens' equation over water.
 E0_KPA, SLOPE, OFFSET_C = 0.6108, 17.27, 237.3
@@ -172,15 +172,16 @@ def vapour_figure(run: Run, daily: tuple[DailyRange, ...]) -> Figure:
     read = list(_together(run, "air_temperature", "humidity"))
     means = [exactly(day.mean, Dimension.PRESSURE, STEP_KPA) for day in daily]
     value = reading_range([*means, *(_air(here) for here in read)])
-    note = remarks(
-        tr_n("daily means of a sensor on {n} day", "daily means of a sensor on {n} days", len(means))
-        if means
-        else "",
-        tr_n("{n} pair of readings", "{n} pairs of readings", len(read)) if read else "",
-        "" if value else tr("air temperature and humidity at one time: not recorded"),
-    )
     rows = [*_exports(run), *_sources(read)] if value else ()
-    return figure("climate.vpd", value, vapour_pressure_deficit, rows, note)
+    return figure(
+        "climate.vpd",
+        value,
+        vapour_pressure_deficit,
+        rows,
+        counted_remark("sensor_means", len(means)),
+        counted_remark("paired_readings", len(read)),
+        None if value else remark("no_paired_readings"),
+    )
 
 
 def _exports(run: Run) -> list[Source]:
@@ -195,9 +196,5 @@ def leaf_deficit(run: Run) -> Figure:
     """At the leaf, where its temperature was logged with that and the humidity of the air."""
     read = list(_together(run, "leaf_temperature", "air_temperature", "humidity"))
     value = reading_range([_leaf(here) for here in read])
-    note = (
-        tr_n("{n} visit", "{n} visits", len(read))
-        if read
-        else tr("leaf temperature: not recorded with those of the air")
-    )
-    return figure("climate.leaf_vpd", value, leaf_vapour_pressure_deficit, _sources(read), note)
+    visits = counted_remark("visits", len(read)) or remark("leaf_temperature_not_recorded")
+    return figure("climate.leaf_vpd", value, leaf_vapour_pressure_deficit, _sources(read), visits)

@@ -11,14 +11,13 @@ from collections.abc import Sequence
 
 from sitegen.core.facts.figure import Figure
 from sitegen.core.facts.indices import DailyRange
-from sitegen.core.language.catalogue import tr, tr_n
-from sitegen.core.language.wording import localized_number
+from sitegen.core.facts.remark import Label, counted_remark, remark
 from sitegen.core.records.rows import Run
 from sitegen.core.records.setup import Crop
 from sitegen.core.reference.base_temperatures import base_temperature_of
 from sitegen.core.values.quantity import Quantity
 from sitegen.core.values.units import Dimension
-from sitegen.measure.working import figure, remarks
+from sitegen.measure.working import figure
 
 
 def degree_days(lowest_c: float, highest_c: float, base_c: float) -> float:
@@ -56,13 +55,11 @@ def degree_days(lowest_c: float, highest_c: float, base_c: float) -> float:
     return max(0.0, (highest_c + lowest_c) / 2 - base_c)
 
 
-def _base(crop: Crop) -> tuple[float, str] | None:
+def _base(crop: Crop) -> tuple[float, str | Label] | None:
     """The base [°C] and its source: the journal's own, else a published one."""
     if crop.base_temperature is not None:
-        return (
-            crop.base_temperature.middle,
-            crop.base_temperature_source or tr("of the journal, which names no source"),
-        )
+        source = crop.base_temperature_source or Label("own base temperature", "site")
+        return crop.base_temperature.middle, source
     published = base_temperature_of(crop)
     return (published.celsius, published.source) if published else None
 
@@ -73,24 +70,18 @@ def warmth_of(run: Run, name: str, days: Sequence[DailyRange]) -> Figure:
     last = run.ended.day.last if run.ended else run.last_day
     known = [day for day in days if 0 <= day.day <= last]
     if base is None or not known:
-        why = (
-            tr("base temperature of the crop: not known")
-            if base is None
-            else tr("no sensor of air temperature")
+        return figure(
+            name, None, degree_days, (), remark("base_unknown" if base is None else "no_air_sensor")
         )
-        return figure(name, None, degree_days, note=why)
     whole = math.fsum(degree_days(day.low, day.high, base[0]) for day in known)
     missing = last + 1 - len(known)
     value = Quantity(whole, None if missing else whole, Dimension.HEAT_SUM, step=1)
-    note = remarks(
-        tr(
-            "above {temperature} °C ({source})",
-            temperature=localized_number(f"{base[0]:.1f}"),
-            source=base[1],
-        ),
-        tr_n("{n} day of {all} without samples", "{n} days of {all} without samples", missing, all=last + 1)
-        if missing
-        else "",
-    )
     rows = [export.source for export in run.rows.exports if export.name == "air_temperature"]
-    return figure(name, value, degree_days, rows, note)
+    return figure(
+        name,
+        value,
+        degree_days,
+        rows,
+        remark("above_base", temperature=base[0], source=base[1]),
+        counted_remark("days_without_samples", missing, all=last + 1),
+    )

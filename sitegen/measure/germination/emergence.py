@@ -11,12 +11,12 @@ from collections.abc import Callable, Sequence
 
 from sitegen.core.facts.figure import Figure, Per, Rate, Value
 from sitegen.core.facts.indices import GerminationRate
+from sitegen.core.facts.remark import RemarkCode, remark
 from sitegen.core.facts.tree import CountStep
-from sitegen.core.language.catalogue import tr
 from sitegen.core.records.rows import Run, Sowing
 from sitegen.core.values.quantity import Quantity, exactly
 from sitegen.core.values.units import Dimension
-from sitegen.measure.working import figure, remarks
+from sitegen.measure.working import figure
 
 Counts = Sequence[tuple[float, int]]
 
@@ -247,13 +247,13 @@ def newly_up(
     return tuple(found)
 
 
-def _why_not(run: Run, steps: Sequence[CountStep], up: Quantity | None) -> str:
+def _why_not(run: Run, steps: Sequence[CountStep], up: Quantity | None) -> RemarkCode | None:
     days = {event.day for event in run.rows.of(Sowing)}
     if len(days) > 1:
-        return tr("sown on several days")
+        return "sown_on_several_days"
     if not steps or up is None or not up.single:
-        return tr("seedlings were not counted")
-    return "" if steps[-1].count else tr("nothing came up")
+        return "seedlings_not_counted"
+    return None if steps[-1].count else "nothing_came_up"
 
 
 def _sowing_day(run: Run) -> int:
@@ -285,19 +285,21 @@ def pace_of(run: Run, steps: Sequence[CountStep], up: Quantity | None) -> Germin
     early = () if why_not else newly_up(steps, sown, earliest=True)
     rows = [step.source for step in steps]
 
-    def made(name: str, value: Value, formula: Callable[..., object], otherwise: str = "") -> Figure:
-        note = why_not or ("" if value is not None else otherwise)
-        return figure(f"germination.rate.{name}", value, formula, rows, remarks(note))
+    def made(
+        name: str, value: Value, formula: Callable[..., object], otherwise: RemarkCode | None = None
+    ) -> Figure:
+        why = why_not or (None if value is not None else otherwise)
+        return figure(f"germination.rate.{name}", value, formula, rows, remark(why) if why else None)
 
     half = _number(half_emergence_time(late), Dimension.DAYS, TENTH_OF_A_DAY)
-    few = tr("fewer than two seedlings")
+    few: RemarkCode = "fewer_than_two_seedlings"
     return GerminationRate(
         mean_time=made(
             "mean_time", _mean(early, late, about=any(s.day.about for s in steps)), mean_emergence_time
         ),
-        half_time=made("half_time", half, half_emergence_time, tr("half were up at the first count already")),
+        half_time=made("half_time", half, half_emergence_time, "half_up_at_first_count"),
         variation=made("variation", _number(emergence_variation(late)), emergence_variation, few),
-        speed=made("speed", _speed(late), emergence_speed, tr("seedlings on the day of sowing")),
+        speed=made("speed", _speed(late), emergence_speed, "seedlings_on_day_of_sowing"),
         synchrony=made("synchrony", _number(emergence_synchrony(late)), emergence_synchrony, few),
         uncertainty=made("uncertainty", _number(emergence_uncertainty(late)), emergence_uncertainty),
     )

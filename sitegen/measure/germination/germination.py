@@ -12,8 +12,8 @@ from typing import Literal
 
 from sitegen.core.facts.figure import Figure, Named, Share
 from sitegen.core.facts.indices import GerminationClaims
+from sitegen.core.facts.remark import NOT_RECORDED, Label, Remark, RemarkCode, counted_remark, remark
 from sitegen.core.facts.tree import CountStep, Germination
-from sitegen.core.language.catalogue import tr, tr_noop
 from sitegen.core.records.rows import Event, Run, SeedlingCount, Sowing
 from sitegen.core.reference.germination_standards import SOURCE, TEST_SEEDS, standard_of
 from sitegen.core.values.day import Day
@@ -23,7 +23,7 @@ from sitegen.measure.germination.counts import Statement, seedlings_up, seeds_so
 from sitegen.measure.germination.emergence import pace_of
 from sitegen.measure.run.axis import first_day, last_day
 from sitegen.measure.shares import share_of, wilson_interval
-from sitegen.measure.working import day_key, figure, remarks, said
+from sitegen.measure.working import day_key, figure
 
 
 def _spots(event: Event, run: Run) -> frozenset[str]:
@@ -104,23 +104,21 @@ def _steps(run: Run) -> tuple[CountStep, ...]:
     return tuple(steps)
 
 
-def _late_sowings(run: Run) -> str:
+def _late_sowings(run: Run) -> Remark | None:
     counts = _counts(run)
     late = [e for e in run.rows.of(Sowing) if counts and e.day.first > counts[-1].day.last]
-    return said(
-        "{number} sowing came after the last count", "{number} sowings came after the last count", len(late)
-    )
+    return counted_remark("sowings_after_last_count", len(late))
 
 
 def _share(run: Run, up: Quantity | None) -> Figure:
     rows = [event.source for event in run.rows.of(Sowing)] + [event.source for event in _counts(run)]
     part, whole = None if up is None else _whole(up), _seeds_by(run)
     if part is None or whole is None:
-        missing = tr("seedlings were not counted") if part is None else tr("seeds were not counted")
+        missing = remark("seedlings_not_counted" if part is None else "seeds_not_counted")
         return figure("germination.share", None, wilson_interval, rows, missing)
     share = share_of(part, whole)
-    note = _late_sowings(run) if share else tr("more seedlings than seeds are recorded")
-    return figure("germination.share", share, wilson_interval, rows, note)
+    why = _late_sowings(run) if share else remark("more_seedlings_than_seeds")
+    return figure("germination.share", share, wilson_interval, rows, why)
 
 
 def _by_spot(run: Run) -> tuple[Named, ...]:
@@ -130,7 +128,7 @@ def _by_spot(run: Run) -> tuple[Named, ...]:
         scope = frozenset((plant,))
         events = [event for event in _counts(run) if _scope(event, run) == scope]
         if events:
-            found.append(Named(plant, plant, _spot(run, plant, events)))
+            found.append(Named(plant, Label(plant), _spot(run, plant, events)))
     return tuple(found)
 
 
@@ -148,10 +146,10 @@ def _spot(run: Run, plant: str, events: Sequence[SeedlingCount]) -> Figure:
     return figure(name, share, wilson_interval, [*rows, *(event.source for event in sowings)])
 
 
-def _none_before(steps: Sequence[CountStep], first: Day | None) -> str:
+def _none_before(steps: Sequence[CountStep], first: Day | None) -> Remark | None:
     """The last look that found none up, where it was recorded."""
     none = [step.day for step in steps if step.count == 0 and (first is None or step.day.first < first.first)]
-    return tr("none up on day {day}", day=none[-1]) if none else ""
+    return remark("none_up_on", day=none[-1]) if none else None
 
 
 def _last_day(steps: Sequence[CountStep]) -> Figure:
@@ -160,7 +158,7 @@ def _last_day(steps: Sequence[CountStep]) -> Figure:
     rises = [step for before, step in zip(counts, steps, strict=False) if step.count > before]
     last = last_day(step.day for step in rises)
     rows = (step.source for step in rises if step.day == last)
-    return figure("germination.last_day", last, last_day, rows, "" if last else tr("not recorded"))
+    return figure("germination.last_day", last, last_day, rows, None if last else NOT_RECORDED)
 
 
 def germination_of(run: Run) -> Germination:
@@ -170,9 +168,7 @@ def germination_of(run: Run) -> Germination:
     up = seedlings_up(_statements(counts, run)) if counts else None
     seen = [event for event in counts if _seen(event, run).low > 0]
     first, steps, share = first_day(event.day for event in seen), _steps(run), _share(run, up)
-    uncounted = said(
-        "{number} sowing was not counted", "{number} sowings were not counted", sown.unweighed if sown else 0
-    )
+    uncounted = counted_remark("sowings_not_counted", sown.unweighed if sown else 0)
     return Germination(
         sown=figure("germination.sown", sown, seeds_sown, (e.source for e in sowings), uncounted),
         sprouted=figure(
@@ -180,7 +176,7 @@ def germination_of(run: Run) -> Germination:
             up,
             seedlings_up,
             (e.source for e in counts),
-            remarks(tr("not counted") if up and not up.single else ""),
+            remark("not_counted") if up and not up.single else None,
         ),
         share=share,
         first_day=figure(
@@ -199,10 +195,10 @@ def germination_of(run: Run) -> Germination:
 
 
 Standing = Literal["below", "in keeping", "above"]
-_WORDS: dict[Standing, str] = {
-    "below": tr_noop("fewer came up, beyond what a count as small as this one can hide"),
-    "in keeping": tr_noop("the count is in keeping with it"),
-    "above": tr_noop("more came up, beyond what a count as small as this one can feign"),
+_STANDINGS: dict[Standing, RemarkCode] = {
+    "below": "claim_below",
+    "in keeping": "claim_met",
+    "above": "claim_above",
 }
 
 
@@ -237,14 +233,14 @@ def share_against(share: Share, claimed: Quantity) -> Standing:
     return "above" if claimed.high is not None and 100 * share.low > claimed.high else "in keeping"
 
 
-def _against(name: str, share: Figure, claimed: Quantity | None, *said: str, least: bool = False) -> Figure:
-    """The claim as a value, and in the note how the count stands to it."""
+def _against(
+    name: str, share: Figure, claimed: Quantity | None, said: Remark | None, *, least: bool = False
+) -> Figure:
+    """The claim as a value, and in a remark how the count stands to it."""
     if claimed is None:
-        return figure(name, None, share_against, note=remarks(*said))
+        return figure(name, None, share_against, (), said)
     if not isinstance(share.value, Share):
-        return figure(
-            name, claimed, share_against, share.rows, remarks(*said, tr("nothing to set beside it"))
-        )
+        return figure(name, claimed, share_against, share.rows, said, remark("claim_without_count"))
     # More than a least share breaks no promise.
     wanted = Quantity(claimed.low, None, claimed.dimension) if least else claimed
     return figure(
@@ -252,7 +248,8 @@ def _against(name: str, share: Figure, claimed: Quantity | None, *said: str, lea
         claimed,
         share_against,
         share.rows,
-        remarks(*said, tr(_WORDS[share_against(share.value, wanted)])),
+        said,
+        remark(_STANDINGS[share_against(share.value, wanted)]),
     )
 
 
@@ -262,19 +259,15 @@ def germination_claims(run: Run, share: Figure) -> GerminationClaims:
     packet = seed.claims.germination if seed else None
     least = exactly(standard.percent, Dimension.SHARE, 1) if standard else None
     test = (
-        tr("{source}, a test of {seeds} seeds", source=SOURCE, seeds=TEST_SEEDS)
-        if standard
-        else tr("no minimum for this crop is known here")
+        remark("minimum_of_test", source=SOURCE, seeds=TEST_SEEDS) if standard else remark("minimum_unknown")
     )
     name = "germination.claims"
-    claimed = _against(
-        f"{name}.packet", share, packet, "" if packet else tr("the packet says nothing, or was not kept")
-    )
+    unsaid = None if packet else remark("packet_without_germination")
+    claimed = _against(f"{name}.packet", share, packet, unsaid)
     if packet is not None and seed is not None:
-        claimed = figure(
-            claimed.name, claimed.value, share_against, (*claimed.rows, run.setup.at("seed")), claimed.note
-        )
+        rows = (*claimed.rows, run.setup.at("seed"))
+        claimed = figure(claimed.name, claimed.value, share_against, rows, *claimed.remarks)
     legal = _against(f"{name}.standard", share, least, test, least=True)
     if legal.recorded and not legal.rows:
-        legal = figure(legal.name, legal.value, share_against, (run.setup.at("crop"),), legal.note)
+        legal = figure(legal.name, legal.value, share_against, (run.setup.at("crop"),), *legal.remarks)
     return GerminationClaims(claimed, legal)

@@ -9,17 +9,17 @@ from collections.abc import Sequence
 
 from sitegen.core.facts.figure import Figure
 from sitegen.core.facts.indices import GrowthRates
+from sitegen.core.facts.remark import NOT_RECORDED, Remark, remark
 from sitegen.core.facts.tree import Growth, PlotPoint
-from sitegen.core.language.catalogue import tr, tr_n
-from sitegen.core.language.text import listed
 from sitegen.core.records.roster import Roster
 from sitegen.core.records.rows import Reading, Run
 from sitegen.core.records.setup import Tub
+from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, propagate
 from sitegen.core.values.units import Dimension
 from sitegen.measure.growth.rates import height_against_packet, rates_of
 from sitegen.measure.ranges import points
-from sitegen.measure.working import day_key, figure, remarks
+from sitegen.measure.working import day_key, figure
 
 
 def largest_reading(readings: Sequence[PlotPoint]) -> PlotPoint | None:
@@ -102,14 +102,19 @@ def _comparable(found: Sequence[PlotPoint], run: Run) -> tuple[PlotPoint, ...]:
 def _largest(name: str, found: Sequence[PlotPoint], run: Run) -> Figure:
     largest = largest_reading(_comparable(found, run))
     if largest is None:
-        return figure(name, None, largest_reading, note=tr("not recorded"))
+        return figure(name, None, largest_reading, (), NOT_RECORDED)
     plants = [
         p.subject for p in found if p.subject and (p.source, p.value) == (largest.source, largest.value)
     ]
-    whose = tr_n("{n} plant", "{n} plants", len(plants)) if len(plants) > 3 else listed(plants)
-    where = f"{whose}, {largest.day.words}" if whose else largest.day.words
-    to = tr("to the {place}", place=largest.at) if largest.at else ""
-    return figure(name, largest.value, largest_reading, (largest.source,), remarks(where, to))
+    to = remark("measured_to", place=largest.at) if largest.at else None
+    where = _where(plants, largest.day)
+    return figure(name, largest.value, largest_reading, (largest.source,), where, to)
+
+
+def _where(plants: Sequence[str], day: Day) -> Remark:
+    if len(plants) > 3:
+        return remark("many_plants_on_day", n=len(plants), day=day)
+    return remark("plants_on_day", plants=tuple(plants), day=day) if plants else remark("on_day", day=day)
 
 
 def _tub_of(point: PlotPoint, run: Run, roster: Roster) -> str:
@@ -131,9 +136,9 @@ def _rooms(run: Run, heights: Sequence[PlotPoint]) -> list[tuple[Quantity, PlotP
 def _headroom(run: Run, heights: Sequence[PlotPoint]) -> Figure:
     least = min(_rooms(run, heights), key=lambda room: room[0].low, default=None)
     if least is None:
-        return figure("growth.headroom", None, headroom_left, note=tr("not recorded"))
+        return figure("growth.headroom", None, headroom_left, (), NOT_RECORDED)
     room, tallest, tub = least
-    where = tr("in {tub}", tub=tub.id) if len(run.setup.tubs) > 1 else ""
+    where = remark("in_tub", tub=tub.id) if len(run.setup.tubs) > 1 else None
     return figure("growth.headroom", room, headroom_left, (tallest.source, run.setup.at("system")), where)
 
 

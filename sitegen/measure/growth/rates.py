@@ -11,14 +11,14 @@ from collections.abc import Callable, Iterable, Sequence
 
 from sitegen.core.facts.figure import Figure, Named, Per, Rate, Several, Value
 from sitegen.core.facts.indices import SeriesRates
+from sitegen.core.facts.remark import Label, RemarkCode, remark
 from sitegen.core.facts.tree import PlotPoint
-from sitegen.core.language.catalogue import tr, tr_n, tr_noop
 from sitegen.core.records.rows import Run
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, propagate
 from sitegen.core.values.units import Dimension
 from sitegen.measure.stages.between import FEWEST_FOR_A_MEAN
-from sitegen.measure.working import coarse, figure, remarks
+from sitegen.measure.working import coarse, figure
 
 LOOKS_AFTER = 2  # readings that must follow before a stand-still is called one
 
@@ -234,8 +234,8 @@ def _by_plant(
         series = _of(points, plant)
         if _measurable(series) and (value := value_of(series)) is not None:
             ends = (series[0].source, series[-1].source)
-            note = tr("from {first} to {last}", first=series[0].day.words, last=series[-1].day.words)
-            found.append(Named(plant, plant, figure(f"{path}.{plant}", value, formula, ends, note)))
+            span = remark("from_day_to_day", first=series[0].day, last=series[-1].day)
+            found.append(Named(plant, Label(plant), figure(f"{path}.{plant}", value, formula, ends, span)))
     return tuple(found)
 
 
@@ -246,7 +246,7 @@ def _plateaus(points: Sequence[PlotPoint], run: Run, path: str) -> tuple[Named, 
         day = plateau_day([(point.day, point.value) for point in series])
         if day is not None:
             rows = [point.source for point in series if point.day >= day]
-            found.append(Named(plant, plant, figure(f"{path}.{plant}", day, plateau_day, rows)))
+            found.append(Named(plant, Label(plant), figure(f"{path}.{plant}", day, plateau_day, rows)))
     return tuple(found)
 
 
@@ -277,21 +277,19 @@ def _group(points: Sequence[PlotPoint], plants: Sequence[str], name: str) -> Fig
     members = [_of(points, plant) for plant in plants]
     shared = _shared_days(members)
     if shared is None:
-        return figure(
-            name,
-            None,
-            group_relative_growth_rate,
-            note=tr("not all its plants were measured on two same days"),
-        )
+        return figure(name, None, group_relative_growth_rate, (), remark("group_not_measured_together"))
     first, last = (tuple(_on(series, day) for series in members) for day in shared)
     rows = [point.source for point in (*first, *last)]
     if not _grew_from_something(*first, *last) or any(p.value.high is None for p in (*first, *last)):
-        return figure(name, None, group_relative_growth_rate, rows, tr("a reading has no size"))
-    note = remarks(
-        tr_n("one plant", "{n} plants", len(plants)),
-        tr("day {first} to day {last}", first=shared[0], last=shared[1]),
+        return figure(name, None, group_relative_growth_rate, rows, remark("reading_without_size"))
+    return figure(
+        name,
+        _group_value(first, last),
+        group_relative_growth_rate,
+        rows,
+        remark("group_size", n=len(plants)),
+        remark("day_to_day", first=shared[0], last=shared[1]),
     )
-    return figure(name, _group_value(first, last), group_relative_growth_rate, rows, note)
 
 
 def rates_of(points: Sequence[PlotPoint], run: Run, path: str) -> SeriesRates:
@@ -310,16 +308,17 @@ def rates_of(points: Sequence[PlotPoint], run: Run, path: str) -> SeriesRates:
             relative_growth_rate,
         ),
         by_group=tuple(
-            Named(group, group, _group(known, plants, f"{path}.by_group.{group}")) for group, plants in groups
+            Named(group, Label(group), _group(known, plants, f"{path}.by_group.{group}"))
+            for group, plants in groups
         ),
         plateau=_plateaus(known, run, f"{path}.plateau"),
     )
 
 
-_AGAINST = {
-    "taller than": tr_noop("the tallest plant was taller than that"),
-    "lower than": tr_noop("the tallest plant was lower than that"),
-    "within": tr_noop("the tallest plant was within that"),
+_AGAINST: dict[str, RemarkCode] = {
+    "taller than": "taller_than_claim",
+    "lower than": "lower_than_claim",
+    "within": "within_claim",
 }
 
 
@@ -351,15 +350,13 @@ def height_against(height: Quantity, claimed: Quantity) -> str:
 
 
 def height_against_packet(run: Run, tallest: Figure) -> Figure:
-    """The height that the packet claims; the note says how the tallest plant stands to it."""
+    """The height that the packet claims; a remark says how the tallest plant stands to it."""
     seed, name = run.setup.seed, "growth.rate.packet"
     claimed = seed.claims.height if seed else None
     if claimed is None:
-        return figure(
-            name, None, height_against, note=tr("the packet says nothing of height, or was not kept")
-        )
+        return figure(name, None, height_against, (), remark("packet_without_height"))
     rows = (*tallest.rows, run.setup.at("seed"))
     height = tallest.value
     if not isinstance(height, Quantity):
-        return figure(name, claimed, height_against, rows, tr("heights were not recorded"))
-    return figure(name, claimed, height_against, rows, tr(_AGAINST[height_against(height, claimed)]))
+        return figure(name, claimed, height_against, rows, remark("heights_not_recorded"))
+    return figure(name, claimed, height_against, rows, remark(_AGAINST[height_against(height, claimed)]))

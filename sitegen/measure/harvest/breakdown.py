@@ -1,6 +1,6 @@
-"""What is known of single plants, and of groups, varieties and tubs.
+"""Yields of single plants, groups, varieties and tubs.
 
-In: picks made ready. Out: one `Named` figure each, and remarks on weights in words. A weight counts for a
+In: picks made ready. Out: one `Named` figure each, and remarks on weights. A weight counts for a
 plant only if that plant alone was weighed, for a group only if all its plants belong to the group.
 """
 
@@ -9,77 +9,49 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from sitegen.core.facts.figure import Figure, Named
-from sitegen.core.language.text import listed
+from sitegen.core.facts.remark import Label, Remark, counted_remark
 from sitegen.core.records.roster import Roster
 from sitegen.core.values.quantity import Quantity
 from sitegen.measure.harvest.totals import Crates, Taken, total_weight
-from sitegen.measure.working import figure, remarks, said
+from sitegen.measure.working import figure
+
+Remarks = tuple[Remark | None, ...]
 
 
-def weight_note(taken: Sequence[Taken], weights: Sequence[Quantity] | None = None) -> str:
-    """What to say with a sum of weights: not weighed, by eye, at least, bounded by a tally.
+def weight_remarks(taken: Sequence[Taken], weights: Sequence[Quantity] | None = None) -> Remarks:
+    """Remarks on a sum of weights: not weighed, by eye, at least, bounded by a tally.
 
     `weights` are the amounts left after tallies took the place of picks; without them, each pick's own.
     """
     amounts = [item.amount for item in taken] if weights is None else weights
-    between = sum(item.bounded for item in taken)
-    return remarks(
-        said(
-            "{number} pick was not weighed",
-            "{number} picks were not weighed",
-            sum(q.unweighed for q in amounts),
-        ),
-        said(
-            "{number} pick was weighed by eye",
-            "{number} picks were weighed by eye",
-            sum(q.by_eye for q in amounts),
-        ),
-        said(
-            "{number} weight is a lower bound",
-            "{number} weights are lower bounds",
-            sum(q.open for q in amounts),
-        ),
-        said(
-            "{number} pick follows from running totals", "{number} picks follow from running totals", between
-        ),
+    return (
+        counted_remark("picks_not_weighed", sum(q.unweighed for q in amounts)),
+        counted_remark("picks_by_eye", sum(q.by_eye for q in amounts)),
+        counted_remark("weights_are_lower_bounds", sum(q.open for q in amounts)),
+        counted_remark("picks_between_tallies", sum(item.bounded for item in taken)),
     )
 
 
-def _others(item: Taken, scope: frozenset[str], crates: Crates) -> str:
-    """The plants that a weight was shared with; nothing where they are too many or not known."""
-    rest = [plant for plant in crates.run.setup.plant_ids if plant in item.scope - scope]
-    return listed(rest) if len(rest) <= 3 and item.scope != crates.everyone else ""
+def _others(item: Taken, scope: frozenset[str], crates: Crates) -> tuple[str, ...]:
+    """The plants that a weight was shared with; none where they are too many or not known."""
+    rest = tuple(plant for plant in crates.run.setup.plant_ids if plant in item.scope - scope)
+    return rest if len(rest) <= 3 and item.scope != crates.everyone else ()
 
 
-def _shared_note(shared: Sequence[Taken], scope: frozenset[str], crates: Crates) -> str:
+def _shared_remarks(shared: Sequence[Taken], scope: frozenset[str], crates: Crates) -> Remarks:
     picks = [item for item in shared if not item.left]
-    with_whom = dict.fromkeys(_others(item, scope, crates) for item in picks)
-    whom = next(iter(with_whom)) if len(with_whom) == 1 else ""
-    return remarks(_together(len(picks), whom), _tally_note(shared))
-
-
-def _together(picks: int, whom: str) -> str:
-    if not whom:
-        return said(
-            "{number} pick was weighed together with other plants",
-            "{number} picks were weighed together with other plants",
-            picks,
-        )
-    return said(
-        "{number} pick was weighed together with {plants}",
-        "{number} picks were weighed together with {plants}",
-        picks,
-        plants=whom,
+    with_whom = {_others(item, scope, crates) for item in picks}
+    plants = with_whom.pop() if len(with_whom) == 1 else ()
+    together = (
+        counted_remark("picks_with_plants", len(picks), plants=plants)
+        if plants
+        else counted_remark("picks_with_other_plants", len(picks))
     )
+    return together, _tally_remark(shared)
 
 
-def _tally_note(shared: Sequence[Taken]) -> str:
-    left = sum(item.left for item in shared)
-    return said(
-        "{number} running total covers other plants too",
-        "{number} running totals cover other plants too",
-        left,
-    )
+def _tally_remark(shared: Sequence[Taken]) -> Remark | None:
+    return counted_remark("tallies_cover_others", sum(item.left for item in shared))
 
 
 def _named(
@@ -97,11 +69,10 @@ def _named(
         own = [item for item in (*taken, *_own_tallies(crates, scope)) if item.scope <= scope]
         shared = [item for item in taken if item.scope & scope and not item.scope <= scope]
         value = None if shared and not own else total_weight(own)
-        note = remarks(weight_note(own), _shared_note(shared, scope, crates))
+        remarks = (*weight_remarks(own), *_shared_remarks(shared, scope, crates))
         rows = [item.source for item in (*own, *shared)]
-        found.append(
-            Named(key, labels.get(key, key), figure(f"harvest.{path}.{key}", value, total_weight, rows, note))
-        )
+        made = figure(f"harvest.{path}.{key}", value, total_weight, rows, *remarks)
+        found.append(Named(key, Label(labels.get(key, key)), made))
     return tuple(found)
 
 
@@ -137,7 +108,9 @@ def by_tub(crates: Crates, taken: Sequence[Taken]) -> tuple[Named, ...]:
     """Picks of the plants that stood in each tub on the day of the pick."""
     tubs = crates.run.setup.tubs
     labels = {tub.id: tub.system.name if len(tubs) == 1 else tub.id for tub in tubs}
-    return tuple(Named(tub, label, _of_tub(crates, taken, tub)) for tub, label in labels.items() if taken)
+    return tuple(
+        Named(tub, Label(label), _of_tub(crates, taken, tub)) for tub, label in labels.items() if taken
+    )
 
 
 def _of_tub(crates: Crates, taken: Sequence[Taken], tub: str) -> Figure:
@@ -146,18 +119,14 @@ def _of_tub(crates: Crates, taken: Sequence[Taken], tub: str) -> Figure:
     tallies = _own_tallies(crates, crates.everyone)
     own = [item for item in (*taken, *tallies) if _placed(item, roster) <= scope]
     shared = [item for item in taken if _placed(item, roster) & scope and item not in own]
-    picks = sum(not item.left for item in shared)
-    together = said(
-        "{number} pick was weighed together with another tub's",
-        "{number} picks were weighed together with another tub's",
-        picks,
-    )
     return figure(
         f"harvest.by_tub.{tub}",
         None if shared and not own else total_weight(own),
         total_weight,
         [item.source for item in (*own, *shared)],
-        remarks(weight_note(own), together, _tally_note(shared)),
+        *weight_remarks(own),
+        counted_remark("picks_with_another_tub", sum(not item.left for item in shared)),
+        _tally_remark(shared),
     )
 
 

@@ -11,22 +11,15 @@ from dataclasses import dataclass, replace
 
 from sitegen.core.facts.figure import Figure, Money
 from sitegen.core.facts.indices import Costs
+from sitegen.core.facts.remark import Label, Remark, remark
 from sitegen.core.facts.tree import Climate, Dosing, Harvest, Solution
 from sitegen.core.findings.finding import Source
-from sitegen.core.language.catalogue import tr, tr_c, tr_c_noop
-from sitegen.core.language.text import listed
 from sitegen.core.records.rows import Run
 from sitegen.core.records.setup import Price, Prices
 from sitegen.core.values.quantity import Quantity
-from sitegen.measure.working import figure, remarks
+from sitegen.measure.working import figure
 
 HUNDRED_GRAMS = "100 g"
-
-_NAMES = {
-    "electricity": tr_c_noop("cost", "electricity"),
-    "feed": tr_c_noop("cost", "feed"),
-    "water": tr_c_noop("cost", "water"),
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,7 +28,7 @@ class Cost:
 
     money: Money | None
     rows: tuple[Source, ...] = ()
-    note: str = ""
+    remarks: tuple[Remark, ...] = ()
 
 
 def cost_at_price(used: float, price: float, per: float) -> float:
@@ -125,12 +118,12 @@ def _at_price(used: Quantity, price: Price, currency: str) -> Money | None:
     return Money(cost_at_price(used.low, price.amount, per), high, currency, used.about)
 
 
-def _cost(used: Figure, price: Price | None, currency: str, what: str) -> Cost:
+def _cost(used: Figure, price: Price | None, currency: str, what: Label) -> Cost:
     if price is None or not currency:
-        return Cost(None, (), tr("price of {what}: not recorded", what=what))
+        return Cost(None, (), (remark("price_not_recorded", what=what),))
     if not isinstance(used.value, Quantity):
-        return Cost(None, (), used.note or tr("{what}: not recorded", what=what))
-    return Cost(_at_price(used.value, price, currency), used.rows, used.note)
+        return Cost(None, (), used.remarks or (remark("thing_not_recorded", what=what),))
+    return Cost(_at_price(used.value, price, currency), used.rows, used.remarks)
 
 
 def _added(costs: Iterable[Money]) -> Money | None:
@@ -151,41 +144,42 @@ def _feed(run: Run, solution: Solution, currency: str) -> Cost:
     known = [cost.money for _, cost in costs if cost.money]
     missing = dict.fromkeys(dose.label for dose, cost in costs if not cost.money)
     if not known:
-        return Cost(None, (), tr("no product has a price") if doses else tr("no feed was logged"))
+        return Cost(None, (), (remark("no_product_has_price" if doses else "no_feed"),))
     whole = _added(known)
     if missing and whole:
         whole = replace(whole, high=None)
     rows = tuple(row for _, cost in costs if cost.money for row in cost.rows)
-    routines = tr("routines that were not logged each time are not in it") if solution.routines else ""
-    return Cost(
-        whole,
-        rows,
-        remarks(tr("without {things}", things=listed(list(missing))) if missing else "", routines),
-    )
+    routines = (remark("routines_not_included"),) if solution.routines else ()
+    return Cost(whole, rows, (*_without(missing), *routines))
+
+
+def _without(missing: Iterable[Label]) -> tuple[Remark, ...]:
+    things = tuple(missing)
+    return (remark("without_things", things=things),) if things else ()
 
 
 def _figure(name: str, cost: Cost, formula: Callable[..., object]) -> Figure:
-    return figure(f"harvest.costs.{name}", cost.money, formula, cost.rows, cost.note)
+    return figure(f"harvest.costs.{name}", cost.money, formula, cost.rows, *cost.remarks)
 
 
 def _total(costs: dict[str, Cost]) -> Cost:
-    missing = [tr_c("cost", _NAMES[name]) for name, cost in costs.items() if cost.money is None]
+    missing = [Label(name, "cost") for name, cost in costs.items() if cost.money is None]
     whole = _added(cost.money for cost in costs.values() if cost.money)
     rows = tuple(row for cost in costs.values() for row in cost.rows)
-    return Cost(whole, rows, tr("without {things}", things=listed(missing)) if missing else "")
+    return Cost(whole, rows, _without(missing))
 
 
 def _per_100_g(cost: Cost, picked: Figure) -> Cost:
     weight, money = picked.value, cost.money
     if money is None or not isinstance(weight, Quantity) or (weight.high is not None and weight.high <= 0):
-        return Cost(None, (), cost.note if money is None else tr("nothing was weighed"))
+        return Cost(None, (), cost.remarks if money is None else (remark("nothing_weighed"),))
     low = 0.0 if weight.high is None else cost_per_100_g(money.low, weight.high)
     high = None if money.high is None or weight.low <= 0 else cost_per_100_g(money.high, weight.low)
     about = money.about or weight.about
     return Cost(
         Money(low, high, money.currency, about, HUNDRED_GRAMS),
         (*cost.rows, *picked.rows),
-        remarks(cost.note, picked.note),
+        (*cost.remarks, *picked.remarks),
     )
 
 
@@ -193,12 +187,12 @@ def costs_of(run: Run, prices: Prices, harvest: Harvest, solution: Solution, cli
     """Costs of a run, of 100 g picked, and what the harvest would have cost to buy."""
     currency = prices.currency
     each = {
-        "electricity": _cost(climate.energy, prices.electricity, currency, tr_c("cost", "electricity")),
+        "electricity": _cost(climate.energy, prices.electricity, currency, Label("electricity", "cost")),
         "feed": _feed(run, solution, currency),
-        "water": _cost(solution.water, prices.water, currency, tr_c("cost", "water")),
+        "water": _cost(solution.water, prices.water, currency, Label("water", "cost")),
     }
     whole = _total(each)
-    worth = _cost(harvest.total, run.setup.crop.price, currency, run.setup.crop.name)
+    worth = _cost(harvest.total, run.setup.crop.price, currency, Label(run.setup.crop.name))
     return Costs(
         electricity=_figure("electricity", each["electricity"], cost_at_price),
         feed=_figure("feed", each["feed"], cost_at_price),

@@ -9,13 +9,13 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Sequence
 
 from sitegen.core.facts.figure import Figure, Named
+from sitegen.core.facts.remark import NOT_RECORDED, NOT_SAID, Label, LabelKind, counted_remark, remark
 from sitegen.core.facts.tree import CumulativePoint, Harvest
-from sitegen.core.language.catalogue import tr
-from sitegen.core.language.text import slug
 from sitegen.core.records.rows import Pick, Run
+from sitegen.core.site.addresses import slug
 from sitegen.core.values.quantity import Quantity, counted, propagate, total, unknown
 from sitegen.core.values.units import Dimension
-from sitegen.measure.harvest.breakdown import by_group, by_plant, by_tub, by_variety, weight_note
+from sitegen.measure.harvest.breakdown import by_group, by_plant, by_tub, by_variety, weight_remarks
 from sitegen.measure.harvest.totals import (
     Crates,
     Taken,
@@ -27,7 +27,7 @@ from sitegen.measure.harvest.totals import (
 )
 from sitegen.measure.run.axis import first_day, last_day
 from sitegen.measure.shares import share_of, wilson_interval
-from sitegen.measure.working import figure, remarks, said
+from sitegen.measure.working import figure
 
 
 def pick_count(picks: Sequence[Pick]) -> Quantity:
@@ -111,14 +111,14 @@ def _pieces(crates: Crates) -> Figure:
     picks = crates.picks
     uncounted = sum(pick.count is None for pick in picks)
     if not picks or uncounted == len(picks):
-        return figure("harvest.pieces", None, piece_count, note=tr("not counted") if picks else "")
+        return figure("harvest.pieces", None, piece_count, (), remark("not_counted") if picks else None)
     taken = [
         crates.taken(pick, counted(pick.count) if pick.count is not None else unknown(Dimension.COUNT))
         for pick in picks
     ]
-    note = said("{number} pick was not counted", "{number} picks were not counted", uncounted)
     rows = (pick.source for pick in picks if pick.count is not None)
-    return figure("harvest.pieces", piece_count(taken), piece_count, rows, note)
+    unsaid = counted_remark("picks_not_counted", uncounted)
+    return figure("harvest.pieces", piece_count(taken), piece_count, rows, unsaid)
 
 
 def _spoilt(crates: Crates) -> Figure:
@@ -126,20 +126,17 @@ def _spoilt(crates: Crates) -> Figure:
     rows = [pick.source for pick in picks]
     spoilt = sum(pick.spoilt or 0 for pick in picks)
     if not picks:
-        return figure("harvest.spoilt", None, piece_count, note=tr("not recorded") if crates.picks else "")
+        return figure("harvest.spoilt", None, piece_count, (), NOT_RECORDED if crates.picks else None)
     if any(pick.count is None for pick in picks):
-        return figure("harvest.spoilt", counted(spoilt), piece_count, rows, tr("not said of how many"))
+        return figure(
+            "harvest.spoilt", counted(spoilt), piece_count, rows, remark("spoilt_of_unknown_number")
+        )
     share = share_of(spoilt, sum(pick.count or 0 for pick in picks))
-    unsaid = len(crates.picks) - len(picks)
-    note = said(
-        "{number} pick does not say how many were spoilt",
-        "{number} picks do not say how many were spoilt",
-        unsaid,
-    )
-    return figure("harvest.spoilt", share, wilson_interval, rows, note)
+    unsaid = counted_remark("picks_without_spoilt", len(crates.picks) - len(picks))
+    return figure("harvest.spoilt", share, wilson_interval, rows, unsaid)
 
 
-def _sorted_out(crates: Crates, path: str, key_of: Callable[[int], tuple[str, str]]) -> tuple[Named, ...]:
+def _sorted_out(crates: Crates, path: str, key_of: Callable[[int], tuple[str, Label]]) -> tuple[Named, ...]:
     """Totals of picks that share a key, in the order in which the keys first appear."""
     keys = [key_of(position) for position in range(len(crates.picks))]
     found = []
@@ -151,28 +148,21 @@ def _sorted_out(crates: Crates, path: str, key_of: Callable[[int], tuple[str, st
             total_weight(weights),
             total_weight,
             (pick.source for pick in picks),
-            weight_note(weights),
+            *weight_remarks(weights),
         )
         found.append(Named(key, label, value))
     return tuple(found)
 
 
-def _label(word: str, path: str) -> str:
-    """A part is a word of the format; a grade is the author's."""
-    if not word:
-        return tr("not said")
-    return tr(word) if path == "by_part" else word
-
-
-def _by_word(crates: Crates, path: str, words: Sequence[str]) -> tuple[Named, ...]:
+def _by_word(crates: Crates, path: str, words: Sequence[str], kind: LabelKind = "") -> tuple[Named, ...]:
     """By part or grade; nothing where the log never names one."""
     if not any(words):
         return ()
-    labels: dict[str, str] = {}
+    labels: dict[str, Label] = {}
     for word in words:
-        labels.setdefault(slug(word) or word or "not-said", _label(word, path))
+        labels.setdefault(slug(word) or word or "not-said", Label(word, kind) if word else NOT_SAID)
 
-    def key_of(position: int) -> tuple[str, str]:
+    def key_of(position: int) -> tuple[str, Label]:
         key = slug(words[position]) or words[position] or "not-said"
         return key, labels[key]
 
@@ -184,9 +174,7 @@ def _by_flush(crates: Crates) -> tuple[Named, ...]:
     numbers = flush_numbers(crates.picks)
     if len(set(numbers)) < 2 and not any(pick.flush for pick in crates.picks):
         return ()
-    return _sorted_out(
-        crates, "by_flush", lambda at: (str(numbers[at]), tr("flush {number}", number=numbers[at]))
-    )
+    return _sorted_out(crates, "by_flush", lambda at: (str(numbers[at]), Label(str(numbers[at]), "flush")))
 
 
 def _cumulative(crates: Crates) -> tuple[CumulativePoint, ...]:
@@ -207,30 +195,32 @@ def _cumulative(crates: Crates) -> tuple[CumulativePoint, ...]:
 
 def _total(crates: Crates) -> Figure:
     if not crates.everything:
-        return figure("harvest.total", None, total_weight, note=tr("no harvest was logged"))
+        return figure("harvest.total", None, total_weight, (), remark("no_harvest"))
     weights = [part.amount for part in gather(crates.everything)]
     unclear = sum(pick.earlier == "unclear" for pick in crates.picks)
-    note = remarks(
-        weight_note(crates.everything, weights),
-        said("{number} pick may hold earlier ones", "{number} picks may hold earlier ones", unclear),
+    return figure(
+        "harvest.total",
+        total_weight(crates.everything),
+        total_weight,
+        crates.rows,
+        *weight_remarks(crates.everything, weights),
+        counted_remark("picks_may_hold_earlier", unclear),
     )
-    return figure("harvest.total", total_weight(crates.everything), total_weight, crates.rows, note)
 
 
 def _shared(crates: Crates) -> Figure:
     together = [part for part in gather(crates.everything) if len(part.scope) != 1]
     rows = [row for part in together for row in part.rows]
     value = weight_kept_together(crates.everything) if crates.everything else None
-    return figure(
-        "harvest.shared", value, weight_kept_together, rows, tr("not kept by plant") if together else ""
-    )
+    apart = remark("not_kept_by_plant") if together else None
+    return figure("harvest.shared", value, weight_kept_together, rows, apart)
 
 
 def _per_spot(crates: Crates, picked: Figure) -> Figure:
     spots = len(crates.run.setup.plants)
     value = picked.value
     yielded = weight_per_spot(value, spots) if isinstance(value, Quantity) and spots else None
-    return figure("harvest.per_spot", yielded, weight_per_spot, picked.rows, picked.note)
+    return figure("harvest.per_spot", yielded, weight_per_spot, picked.rows, *picked.remarks)
 
 
 def harvest_of(run: Run) -> Harvest:
@@ -254,7 +244,7 @@ def harvest_of(run: Run) -> Harvest:
         by_group=by_group(crates, single),
         by_variety=by_variety(crates, single),
         by_tub=by_tub(crates, single),
-        by_part=_by_word(crates, "by_part", [pick.part for pick in picks]),
+        by_part=_by_word(crates, "by_part", [pick.part for pick in picks], "part"),
         by_grade=_by_word(crates, "by_grade", [pick.grade for pick in picks]),
         by_flush=_by_flush(crates),
         cumulative=_cumulative(crates),

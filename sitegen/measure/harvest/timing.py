@@ -10,19 +10,22 @@ from collections.abc import Sequence
 
 from sitegen.core.facts.figure import Figure, Named
 from sitegen.core.facts.indices import HarvestTiming
+from sitegen.core.facts.remark import NOT_SAID, Label, Remark, RemarkCode, remark
 from sitegen.core.facts.tree import Arrival, Harvest, MilestoneFacts
 from sitegen.core.findings.finding import Source
-from sitegen.core.language.catalogue import tr, tr_n
-from sitegen.core.language.text import slug
 from sitegen.core.records.rows import Deed, Event, Pick, Run, Sowing
+from sitegen.core.site.addresses import slug
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity
 from sitegen.core.values.units import Dimension
-from sitegen.measure.working import day_key, figure, remarks
+from sitegen.measure.working import day_key, figure
 
 _DAY_OF_SOWING = Day.on(0)
-
-NOT_SAID = "not said"
+# A claim by the day that it counts from: of the expected day, and set against the day that was.
+_CLAIMED: dict[str, tuple[RemarkCode, RemarkCode]] = {
+    "sowing": ("from_sowing", "packet_days_from_sowing"),
+    "transplant": ("from_transplant", "packet_days_from_transplant"),
+}
 
 
 def days_from(begin: Day, until: Day) -> Quantity:
@@ -158,74 +161,61 @@ def _transplant(run: Run) -> tuple[Day | None, tuple[Source, ...]]:
 
 
 def _since(
-    run: Run, begin: Day | None, rows: Sequence[Source], harvest: Harvest, name: str, why: str
+    run: Run, begin: Day | None, rows: Sequence[Source], harvest: Harvest, name: str, why: Remark | None
 ) -> Figure:
     first, path = harvest.first_pick.value, f"harvest.timing.{name}"
     if not isinstance(first, Day) or begin is None:
-        note = why if isinstance(first, Day) else tr("no harvest was logged")
-        return figure(path, None, days_from, note=note)
-    resown = [e for e in run.rows.of(Sowing) if e.day.first > 0]
-    note = tr("a spot was sown again later") if resown and name == "from_sowing" else ""
-    return figure(path, days_from(begin, first), days_from, (*rows, *harvest.first_pick.rows), note)
+        return figure(path, None, days_from, (), why if isinstance(first, Day) else remark("no_harvest"))
+    resown = name == "from_sowing" and any(event.day.first > 0 for event in run.rows.of(Sowing))
+    again = remark("sown_again_later") if resown else None
+    return figure(path, days_from(begin, first), days_from, (*rows, *harvest.first_pick.rows), again)
 
 
-def _days_words(days: Day) -> str:
-    """`60 days`, `55–60 days`."""
-    span = str(days.first) if days.single else f"{days.first}–{days.last}"
-    return tr("about {span} days", span=span) if days.about else tr("{span} days", span=span)
-
-
-def _from_words(days: Day, begin: str) -> str:
-    if begin == "sowing":
-        return tr("{days} from sowing", days=_days_words(days))
-    return tr("{days} from transplant", days=_days_words(days))
-
-
-def _packet_words(days: Day, begin: str) -> str:
-    if begin == "sowing":
-        return tr("the packet says {days} from sowing", days=_days_words(days))
-    return tr("the packet says {days} from transplant", days=_days_words(days))
+def _duration(days: Day) -> Quantity:
+    """The days of a claim, which count from sowing or transplanting."""
+    return Quantity(days.first, days.last, Dimension.DAYS, about=days.about, step=1)
 
 
 def _packet(run: Run, since: dict[str, Figure]) -> Figure:
     seed, name = run.setup.seed, "harvest.timing.packet"
     claims = seed.claims if seed else None
     if claims is None or claims.days is None:
-        return figure(name, None, days_against_claim, note=tr("the packet says no days, or was not kept"))
+        return figure(name, None, days_against_claim, (), remark("packet_without_days"))
     if not claims.counted_from:
-        return figure(name, None, days_against_claim, note=tr("the packet does not say from when it counts"))
+        return figure(name, None, days_against_claim, (), remark("packet_without_beginning"))
     days = since[claims.counted_from]
-    said = _packet_words(claims.days, claims.counted_from)
+    claimed = remark(_CLAIMED[claims.counted_from][1], days=_duration(claims.days))
     if not isinstance(days.value, Quantity):
-        return figure(name, None, days_against_claim, note=remarks(said, days.note))
+        return figure(name, None, days_against_claim, (), claimed, *days.remarks)
     value = days_against_claim(days.value, claims.days)
     rows = (*days.rows, run.setup.at("seed"))
-    return figure(name, value, days_against_claim, rows, remarks(_against(value), said))
+    return figure(name, value, days_against_claim, rows, _against(value), claimed)
 
 
 def _expected(run: Run, begins: dict[str, tuple[Day | None, tuple[Source, ...]]]) -> Figure:
     seed, name = run.setup.seed, "harvest.timing.expected"
     claims = seed.claims if seed else None
     if claims is None or claims.days is None or not claims.counted_from:
-        return figure(name, None, packet_day, note=tr("the packet says no days, or not from when"))
+        return figure(name, None, packet_day, (), remark("packet_without_days_or_beginning"))
     begin, rows = begins[claims.counted_from]
     if begin is None:
-        return figure(name, None, packet_day, note=tr("transplanting: not recorded"))
-    note = _from_words(claims.days, claims.counted_from)
-    return figure(name, packet_day(begin, claims.days), packet_day, (*rows, run.setup.at("seed")), note)
+        return figure(name, None, packet_day, (), remark("transplanting_not_recorded"))
+    claimed = remark(_CLAIMED[claims.counted_from][0], days=_duration(claims.days))
+    return figure(name, packet_day(begin, claims.days), packet_day, (*rows, run.setup.at("seed")), claimed)
 
 
-def _against(difference: Quantity) -> str:
-    """`later` or `earlier` where that is certain."""
+def _against(difference: Quantity) -> Remark | None:
+    """Later or earlier, where that is certain."""
     if difference.low > 0:
-        return tr("later")
-    return tr("earlier") if difference.high is not None and difference.high < 0 else ""
+        return remark("later_than_claim")
+    earlier = difference.high is not None and difference.high < 0
+    return remark("earlier_than_claim") if earlier else None
 
 
 def _picking(harvest: Harvest) -> Figure:
     first, last, name = harvest.first_pick.value, harvest.last_pick.value, "harvest.timing.picking"
     if not isinstance(first, Day) or not isinstance(last, Day):
-        return figure(name, None, days_from, note=tr("no harvest was logged"))
+        return figure(name, None, days_from, (), remark("no_harvest"))
     rows = (*harvest.first_pick.rows, *harvest.last_pick.rows)
     span = Quantity(0, 0, Dimension.DAYS, step=1) if first == last else days_from(first, last)
     return figure(name, span, days_from, rows)
@@ -251,24 +241,26 @@ def _window(run: Run, milestones: Sequence[MilestoneFacts]) -> tuple[Named, ...]
     if not with_picks or not any(pick.grade for pick in run.rows.picks):
         return ()
     milestone, pairs = with_picks[-1]
-    grades = dict.fromkeys(pick.grade or NOT_SAID for _, pick in pairs)
     return tuple(
-        _of_grade(milestone, grade, [pair for pair in pairs if (pair[1].grade or NOT_SAID) == grade])
-        for grade in grades
+        _of_grade(milestone, grade, [pair for pair in pairs if pair[1].grade == grade])
+        for grade in dict.fromkeys(pick.grade for _, pick in pairs)
     )
 
 
 def _of_grade(milestone: MilestoneFacts, grade: str, pairs: Sequence[tuple[Arrival, Pick]]) -> Named:
-    key = slug(grade) or grade
+    key = slug(grade) or grade or "not-said"
     days = [(arrival.day, pick.day) for arrival, pick in pairs if arrival.day]
     value = days_to_picks([begin for begin, _ in days], [pick for _, pick in days])
     rows = [source for arrival, pick in pairs for source in (arrival.source, pick.source) if source]
-    note = remarks(tr("since {stage}", stage=milestone.noun), tr_n("{n} pick", "{n} picks", len(pairs)))
-    return Named(
-        key,
-        tr("not said") if grade == NOT_SAID else grade,
-        figure(f"harvest.timing.window.{key}", value, days_to_picks, rows, note),
+    made = figure(
+        f"harvest.timing.window.{key}",
+        value,
+        days_to_picks,
+        rows,
+        remark("since_stage", stage=milestone.label),
+        remark("picks", n=len(pairs)),
     )
+    return Named(key, Label(grade) if grade else NOT_SAID, made)
 
 
 def timing_of(run: Run, harvest: Harvest, milestones: Sequence[MilestoneFacts]) -> HarvestTiming:
@@ -276,9 +268,14 @@ def timing_of(run: Run, harvest: Harvest, milestones: Sequence[MilestoneFacts]) 
     sown, sowing_rows = _sowing(run)
     transplanted, transplant_rows = _transplant(run)
     since: dict[str, Figure] = {
-        "sowing": _since(run, sown, sowing_rows, harvest, "from_sowing", ""),
+        "sowing": _since(run, sown, sowing_rows, harvest, "from_sowing", None),
         "transplant": _since(
-            run, transplanted, transplant_rows, harvest, "from_transplant", tr("transplanting: not recorded")
+            run,
+            transplanted,
+            transplant_rows,
+            harvest,
+            "from_transplant",
+            remark("transplanting_not_recorded"),
         ),
     }
     return HarvestTiming(

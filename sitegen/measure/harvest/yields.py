@@ -11,10 +11,9 @@ from dataclasses import dataclass
 
 from sitegen.core.facts.figure import Figure, Named, Per, Rate, Several, Value
 from sitegen.core.facts.indices import HarvestPer
+from sitegen.core.facts.remark import Label, Remark, RemarkCode, remark
 from sitegen.core.facts.tree import Climate, Harvest, Solution
 from sitegen.core.findings.finding import Source
-from sitegen.core.language.catalogue import tr, tr_n
-from sitegen.core.language.text import listed
 from sitegen.core.records.roster import Roster
 from sitegen.core.records.rows import Run, Thinning
 from sitegen.core.values.quantity import Quantity, counted, exactly, propagate, total, unknown
@@ -22,7 +21,7 @@ from sitegen.core.values.units import Dimension
 from sitegen.measure.harvest.totals import Crates, bounded
 from sitegen.measure.stages.arrivals import sowing_day
 from sitegen.measure.stages.between import FEWEST_FOR_A_MEAN
-from sitegen.measure.working import coarse, figure, remarks
+from sitegen.measure.working import coarse, figure
 
 CM2_A_M2 = 10_000.0
 
@@ -123,18 +122,18 @@ def stems_of(run: Run) -> tuple[Quantity, tuple[Source, ...]] | None:
     return Quantity(len(left), sum(left), Dimension.COUNT), rows
 
 
-def area_of(run: Run) -> tuple[Quantity | None, str]:
-    """The ground that the tubs cover [m²], and why it is not known."""
+def area_of(run: Run) -> Quantity | None:
+    """The ground that the tubs cover [m²]; None where a footprint is not recorded."""
     areas = []
     for tub in run.setup.tubs:
         if tub.system.footprint is None:
-            return None, tr("footprint: not recorded")
+            return None
         areas.append(
             propagate(
                 lambda a, b: a * b / CM2_A_M2, increasing=tub.system.footprint, dimension=Dimension.AREA
             )
         )
-    return total(areas, Dimension.AREA), ""
+    return total(areas, Dimension.AREA)
 
 
 def means_by_scope(
@@ -147,7 +146,7 @@ def means_by_scope(
 ) -> tuple[Named, ...]:
     """The mean of each group of plants; `weights` are those of plants that were always picked by themselves."""
     return tuple(
-        Named(key, label, _mean(run, f"{path}.{key}", plants, weights, tubs=tubs))
+        Named(key, Label(label), _mean(run, f"{path}.{key}", plants, weights, tubs=tubs))
         for key, label, plants in scopes
     )
 
@@ -157,13 +156,14 @@ def _mean(run: Run, name: str, plants: Sequence[str], weights: Mapping[str, Figu
     moved = [plant for plant in plants if tubs and roster.moved_on(plant)]
     stayed = [plant for plant in plants if plant not in moved]
     own = [weights[plant] for plant in stayed if plant in weights]
-    left_out = tr("{plants} left out: moved to another tub", plants=listed(moved)) if moved else ""
+    left_out = remark("moved_plants_left_out", plants=tuple(moved)) if moved else None
     values = [f.value for f in own if isinstance(f.value, Quantity)]
     rows = [row for f in own for row in f.rows]
     if not stayed or len(values) < len(stayed):
-        return figure(name, None, mean_weight, rows, remarks(tr("not kept by plant"), left_out))
-    note = remarks(tr_n("{n} plant", "{n} plants", len(values)), left_out)
-    return figure(name, _mean_of(values), mean_weight, rows, note)
+        return figure(name, None, mean_weight, rows, remark("not_kept_by_plant"), left_out)
+    return figure(
+        name, _mean_of(values), mean_weight, rows, remark("mean_of_plants", n=len(values)), left_out
+    )
 
 
 def _mean_of(values: Sequence[Quantity]) -> Value:
@@ -183,55 +183,59 @@ class Against:
 
     amount: Quantity | None
     rows: Sequence[Source] = ()
-    note: str = ""
+    remarks: tuple[Remark, ...] = ()
+
+
+def _unknown(code: RemarkCode) -> Against:
+    return Against(None, (), (remark(code),))
 
 
 def _per(name: str, picked: Figure, against: Against, per: Per) -> Figure:
     """One yield."""
     path, weight, amount = f"harvest.per.{name}", picked.value, against.amount
     if not isinstance(weight, Quantity):
-        return figure(path, None, weight_per, picked.rows, picked.note)
+        return figure(path, None, weight_per, picked.rows, *picked.remarks)
     if amount is not None and weight.high is None and amount.high is None:  # it could be anything
-        return figure(path, None, weight_per, picked.rows, remarks(picked.note, against.note))
+        return figure(path, None, weight_per, picked.rows, *picked.remarks, *against.remarks)
     value = ratio(weight, amount, per) if amount is not None else None
     rows = (*picked.rows, *against.rows) if value else picked.rows
-    return figure(path, value, weight_per, rows, remarks(picked.note if value else "", against.note))
+    return figure(path, value, weight_per, rows, *(picked.remarks if value else ()), *against.remarks)
 
 
 def _stems(run: Run) -> Against:
     found = stems_of(run)
-    return Against(*found) if found else Against(None, (), tr("no spot was left more than one stem"))
+    return Against(*found) if found else _unknown("one_stem_a_spot")
 
 
 def _plants_picked(run: Run) -> Against:
     """The plants that a pick names; a pick of some of them only says that there was one."""
     named = {plant for pick in run.rows.picks for plant in pick.which.ids}
     if not named or any(not pick.which.ids for pick in run.rows.picks):
-        return Against(None, (), tr("which plants were picked: not kept"))
+        return _unknown("picked_plants_not_kept")
     return Against(counted(len(named)), [pick.source for pick in run.rows.picks])
 
 
 def _ground(run: Run) -> Against:
-    area, why = area_of(run)
-    return Against(area, (run.setup.at("system"),), why)
+    area = area_of(run)
+    return Against(area, (run.setup.at("system"),)) if area else _unknown("footprint_not_recorded")
 
 
 def _scaled(of: Figure, factor: float, dimension: Dimension) -> Against:
     value = of.value
     if not isinstance(value, Quantity):
-        return Against(None, of.rows, of.note)
+        return Against(None, of.rows, of.remarks)
     made = propagate(
         lambda amount: amount * factor, increasing=[value], dimension=dimension, step=value.step * factor
     )
-    return Against(made, of.rows, of.note)
+    return Against(made, of.rows, of.remarks)
 
 
 def _light(run: Run, climate: Climate) -> Against:
     """Light on all tubs [mol]: each tub's sum times its footprint."""
-    parts, rows, notes = [], list[Source](), list[str]()
+    parts, rows, remarks = [], list[Source](), list[Remark]()
     for tub, known in zip(run.setup.tubs, climate.tubs, strict=True):
         light, footprint = known.light_sum.value, tub.system.footprint
-        notes.append(known.light_sum.note if footprint else tr("footprint: not recorded"))
+        remarks += known.light_sum.remarks if footprint else (remark("footprint_not_recorded"),)
         rows += known.light_sum.rows
         if isinstance(light, Quantity) and footprint:
             parts.append(
@@ -243,9 +247,8 @@ def _light(run: Run, climate: Climate) -> Against:
             )
         else:
             parts.append(unknown(Dimension.LIGHT_SUM))
-    note = remarks(*dict.fromkeys(notes))
     whole = total(parts, Dimension.LIGHT_SUM)
-    return Against(whole if whole.low > 0 else None, rows, note)
+    return Against(whole if whole.low > 0 else None, rows, tuple(remarks))
 
 
 def _length(length: Figure) -> Against:
@@ -255,11 +258,7 @@ def _length(length: Figure) -> Against:
 def _weeks(harvest: Harvest) -> Against:
     days = harvest.timing.picking.value
     if not isinstance(days, Quantity) or not days.high:
-        return Against(
-            None,
-            (),
-            tr("picked on one day only") if harvest.first_pick.recorded else tr("no harvest was logged"),
-        )
+        return _unknown("picked_on_one_day" if harvest.first_pick.recorded else "no_harvest")
     return Against(
         Quantity(days.low / WEEK, days.high / WEEK, Dimension.COUNT, about=days.about),
         harvest.timing.picking.rows,

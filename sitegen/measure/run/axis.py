@@ -9,13 +9,13 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from sitegen.core.facts.figure import Figure
+from sitegen.core.facts.remark import remark
 from sitegen.core.findings.finding import Source
-from sitegen.core.language.catalogue import tr
 from sitegen.core.records.rows import Run
 from sitegen.core.values.day import Day, DayAxis
 from sitegen.core.values.quantity import Quantity
 from sitegen.core.values.units import Dimension
-from sitegen.measure.working import day_key, figure, remarks
+from sitegen.measure.working import day_key, figure
 
 
 def day_count(end: Day) -> Quantity:
@@ -108,9 +108,7 @@ def length_of(run: Run) -> Figure:
         return figure("length", day_count(run.ended.day), day_count, (run.ended.source,))
     day, rows = _last_entry(run)
     value = None if day is None else day_count(day)
-    return figure(
-        "length", value, day_count, rows, remarks(tr("to the last entry") if day else tr("no entry yet"))
-    )
+    return figure("length", value, day_count, rows, remark("to_last_entry" if day else "no_entry"))
 
 
 def last_entry_of(run: Run) -> Figure:

@@ -9,13 +9,13 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from sitegen.core.facts.figure import Figure
-from sitegen.core.facts.tree import Fate, Harvest, MilestoneFacts, PlantFacts
-from sitegen.core.language.catalogue import tr
+from sitegen.core.facts.remark import counted_remark
+from sitegen.core.facts.tree import Fate, Harvest, MilestoneFacts, Move, PlantFacts
 from sitegen.core.records.roster import Roster
 from sitegen.core.records.rows import Run
 from sitegen.core.records.setup import Plant
 from sitegen.measure.harvest.totals import total_weight
-from sitegen.measure.working import figure, said
+from sitegen.measure.working import figure
 
 
 def _fate(run: Run, roster: Roster, plant: str) -> Fate:
@@ -25,17 +25,13 @@ def _fate(run: Run, roster: Roster, plant: str) -> Fate:
     meant = ended is not None and (ended.which is None or not ended.which.ids or plant in ended.which.ids)
     if ended is not None and meant and ended.kept is False:
         return Fate("cleared", ended.day, ended.what, ended.source)
-    unnamed = roster.unnamed_losses(run.last_day)
-    return Fate(
-        "standing",
-        None,
-        said("{number} plant was lost, not said which", "{number} plants were lost, not said which", unnamed),
-    )
+    unnamed = counted_remark("lost_plants_not_named", roster.unnamed_losses(run.last_day))
+    return Fate("standing", None, remarks=(unnamed,) if unnamed else ())
 
 
-def _moved(roster: Roster, plant: str) -> str:
+def _moved(roster: Roster, plant: str) -> Move | None:
     event = roster.moved_on(plant)
-    return tr("to {tub} on {day}", tub=event.tub, day=event.day.words) if event else ""
+    return Move(event.tub, event.day) if event else None
 
 
 def _harvest(plant: str, harvest: Harvest) -> Figure:
@@ -43,7 +39,7 @@ def _harvest(plant: str, harvest: Harvest) -> Figure:
     for named in harvest.by_plant:
         if named.key == plant:
             return replace(named.figure, name=name)
-    return figure(name, None, total_weight, note=harvest.total.note)
+    return figure(name, None, total_weight, (), *harvest.total.remarks)
 
 
 def _plant(

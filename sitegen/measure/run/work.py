@@ -8,11 +8,11 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from sitegen.core.facts.figure import Figure, Named
+from sitegen.core.facts.remark import Label
 from sitegen.core.facts.tree import Timeline, Work
-from sitegen.core.format.entry import LOG_KEYS, key_of
-from sitegen.core.language.catalogue import tr, tr_c
-from sitegen.core.language.text import slug
+from sitegen.core.format.entry import key_of
 from sitegen.core.records.rows import Deed, Run
+from sitegen.core.site.addresses import slug
 from sitegen.core.values.quantity import Quantity, counted
 from sitegen.measure.working import figure
 
@@ -59,7 +59,7 @@ def _by_phase(run: Run, timeline: Timeline, name: str, visits: Iterable[int]) ->
         own = [entry for entry in wanted if phases.get(entry) == phase]
         if own:
             key = slug(phase)
-            found.append(Named(key, tr(phase), _figure(run, f"{name}_by_phase.{key}", own)))
+            found.append(Named(key, Label(phase, "phase"), _figure(run, f"{name}_by_phase.{key}", own)))
     return tuple(found)
 
 
@@ -68,9 +68,9 @@ def _tasks(run: Run) -> tuple[Named, ...]:
     done = {str(deed): [event.entry for event in run.rows.of(deed)] for deed in HANDS_ON}
     done["harvest"] = [pick.entry for pick in run.rows.picks]
     return tuple(
-        Named(key, tr_c("work", LOG_KEYS[key].work), _figure(run, f"tasks.{key}", entries))
-        for key, entries in done.items()
-        if entries
+        Named(task, Label(task, "work"), _figure(run, f"tasks.{task}", visits))
+        for task, visits in done.items()
+        if visits
     )
 
 

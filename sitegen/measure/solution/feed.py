@@ -10,19 +10,20 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from sitegen.core.facts.figure import Figure
+from sitegen.core.facts.remark import Label, counted_remark, remark
 from sitegen.core.facts.tree import Dosing
 from sitegen.core.findings.finding import Source
-from sitegen.core.language.catalogue import tr, tr_c
 from sitegen.core.records.rows import Addition, Deed, Routine, Run, Watering
 from sitegen.core.records.setup import Product
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, counted, propagate, total, unknown
 from sitegen.core.values.units import Dimension
-from sitegen.measure.solution.uptake import FEED_NOTE, opened, uncounted_feed
+from sitegen.measure.solution.uptake import opened, uncounted_feed
 from sitegen.measure.solution.water import Pours
-from sitegen.measure.working import coarse, day_key, figure, remarks, said
+from sitegen.measure.working import coarse, day_key, figure
 
 # What a dose rate gives when multiplied by water.
+_UNNAMED = Label("feed", "cost")  # what a dose is called that names no product
 MADE_OF = {Dimension.VOLUME_DOSE: Dimension.VOLUME, Dimension.MASS_DOSE: Dimension.MASS}
 ML_PER_LITRE = 1000.0
 
@@ -158,11 +159,11 @@ def _per_litre(name: str, fed: Figure, water: Figure) -> Figure:
     added, poured = fed.value, water.value
     made = {whole: rate for rate, whole in MADE_OF.items()}
     if not isinstance(added, Quantity) or added.dimension not in made:
-        return figure(name, None, feed_per_litre, fed.rows, tr("feed: not measured"))
+        return figure(name, None, feed_per_litre, fed.rows, remark("feed_not_measured"))
     if not isinstance(poured, Quantity) or poured.low <= 0:
-        return figure(name, None, feed_per_litre, fed.rows, tr("water: not measured"))
+        return figure(name, None, feed_per_litre, fed.rows, remark("water_not_measured"))
     if added.high is None and poured.high is None:  # the ratio could be anything
-        return figure(name, None, feed_per_litre, fed.rows, remarks(fed.note, water.note))
+        return figure(name, None, feed_per_litre, fed.rows, *fed.remarks, *water.remarks)
     value = propagate(
         feed_per_litre,
         increasing=[added],
@@ -170,8 +171,8 @@ def _per_litre(name: str, fed: Figure, water: Figure) -> Figure:
         dimension=made[added.dimension],
         step=coarse(feed_per_litre(added.step, poured.low), feed_per_litre(added.low, poured.low)),
     )
-    note = remarks(fed.note, water.note)
-    return figure(name, value, feed_per_litre, (*fed.rows, *water.rows), note)
+    rows = (*fed.rows, *water.rows)
+    return figure(name, value, feed_per_litre, rows, *fed.remarks, *water.remarks)
 
 
 def _measured(
@@ -242,7 +243,7 @@ def _alike(doses: Sequence[Dose]) -> tuple[list[Quantity], Dimension, int]:
 
 def _dosing(
     doses: Sequence[Dose],
-    key: str,
+    given: str,
     product: Product | None,
     *,
     deed: Deed,
@@ -250,33 +251,30 @@ def _dosing(
     water: Figure,
     routines: Sequence[Routine],
 ) -> Dosing:
+    key, label = given or _UNNAMED.name, Label(product.name if product else given) if given else _UNNAMED
     amounts, dimension, strange = _alike(doses)
     rows = [*(dose.source for dose in doses), *(routine.source for routine in routines)]
     whole, times = feed_added(amounts, dimension), dose_count(doses)
     if routines:
         whole, times = opened(whole), opened(times)
     unmeasured = sum(q.unweighed for q in amounts) - strange
-    note = remarks(
-        said("{number} dose was not measured", "{number} doses were not measured", unmeasured),
-        said(
-            "{number} dose is given in another kind of unit",
-            "{number} doses are given in another kind of unit",
-            strange,
-        ),
-        said(
-            "{number} dose was measured by eye",
-            "{number} doses were measured by eye",
-            sum(q.by_eye for q in amounts),
-        ),
-        tr(FEED_NOTE) if routines else "",
+    by_routine = remark("feed_by_routine") if routines else None
+    fed = figure(
+        f"{path}.{key}.total",
+        whole,
+        feed_added,
+        rows,
+        counted_remark("doses_not_measured", unmeasured),
+        counted_remark("doses_in_other_unit", strange),
+        counted_remark("doses_by_eye", sum(q.by_eye for q in amounts)),
+        by_routine,
     )
-    fed = figure(f"{path}.{key}.total", whole, feed_added, rows, note)
     return Dosing(
         product=key,
-        label=product.name if product else key,
+        label=label,
         kind=product.kind if product else ("feed" if deed is Deed.FEED else ""),
         total=fed,
-        times=figure(f"{path}.{key}.times", times, dose_count, rows, tr(FEED_NOTE) if routines else ""),
+        times=figure(f"{path}.{key}.times", times, dose_count, rows, by_routine),
         per_litre=_per_litre(f"{path}.{key}.per_litre", fed, water),
     )
 
@@ -299,7 +297,7 @@ def dosings(
         routines = uncounted_feed(run, tub, given) if deed is Deed.FEED else ()
         one = _dosing(
             own,
-            given or tr_c("cost", "feed"),
+            given,
             products.get(given),
             deed=deed,
             path=path,

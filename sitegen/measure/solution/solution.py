@@ -9,58 +9,50 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 
 from sitegen.core.facts.figure import Figure
+from sitegen.core.facts.remark import NOT_RECORDED, Label, counted_remark, remark
 from sitegen.core.facts.tree import PlotPoint, RoutineFacts, Solution, TubFacts
-from sitegen.core.language.catalogue import tr, tr_c, tr_c_noop
 from sitegen.core.records.rows import Deed, Reading, Routine, Run, Watering
 from sitegen.core.records.setup import Product, Tub
 from sitegen.core.values.quantity import Quantity, counted, total
 from sitegen.core.values.units import Dimension
-from sitegen.measure.ranges import points, range_note, reading_range
+from sitegen.measure.ranges import points, range_remark, reading_range
 from sitegen.measure.solution.feed import doses_of, dosings
 from sitegen.measure.solution.trend import trend_of
-from sitegen.measure.solution.uptake import WATER_NOTE, opened, uncounted_water, uptake_of
+from sitegen.measure.solution.uptake import opened, uncounted_water, uptake_of
 from sitegen.measure.solution.water import Pours, change_count, refill_count, water_added
-from sitegen.measure.working import figure, remarks, said
+from sitegen.measure.working import figure
 
 
 def _water(name: str, pours: Pours, events: Sequence[Watering], tub: str = "") -> Figure:
     amounts = [pours.amount(event) for event in events]
     if not events:
-        return figure(name, None, water_added, note=tr("not recorded"))
-    note = remarks(
-        said(
-            "{number} filling was not measured",
-            "{number} fillings were not measured",
-            sum(q.unweighed for q in amounts),
-        ),
-        said(
-            "{number} filling was measured by eye",
-            "{number} fillings were measured by eye",
-            sum(q.by_eye for q in amounts),
-        ),
-        said(
-            "{number} amount is a lower bound",
-            "{number} amounts are lower bounds",
-            sum(q.open for q in amounts),
-        ),
-    )
+        return figure(name, None, water_added, (), NOT_RECORDED)
     routines = uncounted_water(pours.run, tub)
     whole = opened(water_added(amounts)) if routines else water_added(amounts)
     rows = (*(e.source for e in events), *(routine.source for routine in routines))
-    return figure(name, whole, water_added, rows, remarks(note, tr(WATER_NOTE) if routines else ""))
+    return figure(
+        name,
+        whole,
+        water_added,
+        rows,
+        counted_remark("fillings_not_measured", sum(q.unweighed for q in amounts)),
+        counted_remark("fillings_by_eye", sum(q.by_eye for q in amounts)),
+        counted_remark("amounts_are_lower_bounds", sum(q.open for q in amounts)),
+        remark("water_by_routine") if routines else None,
+    )
 
 
 def _refills(name: str, run: Run, tub: str, refills: Sequence[Watering]) -> Figure:
     routines = uncounted_water(run, tub)
     number = opened(refill_count(refills)) if routines else refill_count(refills)
     rows = (*(e.source for e in refills), *(routine.source for routine in routines))
-    return figure(name, number, refill_count, rows, tr(WATER_NOTE) if routines else "")
+    return figure(name, number, refill_count, rows, remark("water_by_routine") if routines else None)
 
 
 def _range(name: str, readings: Sequence[Reading]) -> Figure:
     values = [reading.value for reading in readings]
     rows = (reading.source for reading in readings)
-    return figure(name, reading_range(values), reading_range, rows, range_note(len(values)))
+    return figure(name, reading_range(values), reading_range, rows, range_remark(len(values)))
 
 
 def _tub(run: Run, tub: Tub, pours: Pours, products: Mapping[str, Product]) -> TubFacts:
@@ -88,21 +80,11 @@ def _tub(run: Run, tub: Tub, pours: Pours, products: Mapping[str, Product]) -> T
     )
 
 
-_ROUTINES = {
-    "feed": tr_c_noop("routine", "feed"),
-    "light": tr_c_noop("routine", "light"),
-    "water": tr_c_noop("routine", "water"),
-    "pollinate": tr_c_noop("routine", "pollinate"),
-    "prune": tr_c_noop("routine", "prune"),
-    "treat": tr_c_noop("routine", "treat"),
-    "clean": tr_c_noop("routine", "clean"),
-}
-
-
-def _label(routine: Routine, products: Mapping[str, Product]) -> str:
+def _label(routine: Routine, products: Mapping[str, Product]) -> Label:
+    if not routine.product:
+        return Label(routine.what, "routine")
     product = products.get(routine.product)
-    words = tr_c("routine", _ROUTINES.get(routine.what, routine.what))
-    return product.name if product else routine.product or words
+    return Label(product.name if product else routine.product)
 
 
 def _routines(run: Run, products: Mapping[str, Product]) -> tuple[RoutineFacts, ...]:
@@ -139,9 +121,9 @@ def _total_refills(tubs: Iterable[TubFacts]) -> Figure:
     refills = [tub.refills for tub in tubs]
     values = [value for each in refills if isinstance(value := each.value, Quantity)]
     number = total(values, Dimension.COUNT) if values else counted(0)
-    note = remarks(*dict.fromkeys(each.note for each in refills))
     rows = (row for each in refills for row in each.rows)
-    return figure("solution.refills", number, refill_count, rows, note)
+    remarks = (remark for each in refills for remark in each.remarks)
+    return figure("solution.refills", number, refill_count, rows, *remarks)
 
 
 def solution_of(run: Run) -> Solution:

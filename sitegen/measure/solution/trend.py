@@ -12,14 +12,13 @@ from itertools import pairwise
 
 from sitegen.core.facts.figure import Figure, Per, Rate
 from sitegen.core.facts.indices import TubTrend
-from sitegen.core.language.catalogue import tr, tr_n
-from sitegen.core.language.wording import localized_number
+from sitegen.core.facts.remark import remark
 from sitegen.core.records.rows import Deed, Reading, Run
 from sitegen.core.reference.reading_ranges import solution_of
 from sitegen.core.values.quantity import Quantity
 from sitegen.measure.shares import share_of, wilson_interval
 from sitegen.measure.solution.water import Pours
-from sitegen.measure.working import coarse, day_key, figure, remarks
+from sitegen.measure.working import coarse, day_key, figure
 
 Pair = tuple[Reading, Reading]
 
@@ -89,8 +88,8 @@ def _pairs(readings: Sequence[Reading], put_in: Sequence[float]) -> list[Pair]:
 def _drift(name: str, readings: Sequence[Reading], put_in: Sequence[float]) -> Figure:
     pairs = _pairs(readings, put_in)
     if not pairs:
-        why = tr("no two readings without an addition between them") if readings else tr("not recorded")
-        return figure(name, None, drift_a_day, note=why)
+        why = remark("no_undisturbed_readings" if readings else "not_recorded")
+        return figure(name, None, drift_a_day, (), why)
     days = [later.day.middle - earlier.day.middle for earlier, later in pairs]
     low, high = (
         drift_a_day([b - a for a, b in changes], days)
@@ -105,31 +104,23 @@ def _drift(name: str, readings: Sequence[Reading], put_in: Sequence[float]) -> F
     )
     value = Rate(Quantity(low, high, pairs[0][0].value.dimension, about=about, step=step), Per.DAY)
     rows = [reading.source for pair in pairs for reading in pair]
-    note = tr_n(
-        "over {days} days, {n} pair of readings",
-        "over {days} days, {n} pairs of readings",
-        len(pairs),
-        days=localized_number(f"{math.fsum(days):g}"),
-    )
-    return figure(name, value, drift_a_day, rows, note)
+    over = remark("over_days_pairs", n=len(pairs), days=math.fsum(days))
+    return figure(name, value, drift_a_day, rows, over)
 
 
 def _within(name: str, readings: Sequence[Reading], band: tuple[float, float] | None) -> Figure:
     """How many readings lay in the band, of all."""
     if band is None or not readings:
-        why = tr("no usual band for this crop is known here") if readings else tr("not recorded")
-        return figure(name, None, wilson_interval, note=why)
+        why = remark("band_unknown" if readings else "not_recorded")
+        return figure(name, None, wilson_interval, (), why)
     inside = sum(_inside(reading.value, band) for reading in readings)
-    note = remarks(
-        tr(
-            "{low} to {high}, as sources give it for this crop",
-            low=localized_number(f"{band[0]:g}"),
-            high=localized_number(f"{band[1]:g}"),
-        ),
-        tr("readings follow on each other: the interval is no more than a guide"),
-    )
     return figure(
-        name, share_of(inside, len(readings)), wilson_interval, (reading.source for reading in readings), note
+        name,
+        share_of(inside, len(readings)),
+        wilson_interval,
+        (reading.source for reading in readings),
+        remark("band_of_crop", low=band[0], high=band[1]),
+        remark("readings_not_independent"),
     )
 
 

@@ -12,15 +12,14 @@ from itertools import pairwise
 
 from sitegen.core.facts.figure import Figure, Per, Rate, Several, Value
 from sitegen.core.facts.indices import Uptake
-from sitegen.core.language.catalogue import tr, tr_n, tr_noop
-from sitegen.core.language.wording import localized_number
+from sitegen.core.facts.remark import counted_remark, remark
 from sitegen.core.records.roster import Roster
 from sitegen.core.records.rows import Deed, Routine, Run, Watering
 from sitegen.core.values.quantity import Quantity, exactly, propagate, total
 from sitegen.core.values.units import Dimension
 from sitegen.measure.solution.water import Pours
 from sitegen.measure.stages.between import FEWEST_FOR_A_MEAN
-from sitegen.measure.working import coarse, figure, remarks, said
+from sitegen.measure.working import coarse, figure
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,14 +148,12 @@ def _interval(path: str, pours: Pours, tub: str) -> Figure:
     rows = [event.source for event in visits]
     name = f"{path}.interval"
     if not gaps:
-        return figure(name, None, mean_interval, note=tr("no second filling was logged"))
+        return figure(name, None, mean_interval, (), remark("no_second_filling"))
     each = tuple(exactly(gap, Dimension.DAYS, 1) for gap in gaps)
     value: Value = Several(each) if len(gaps) > 1 else each[0]
     if len(gaps) >= FEWEST_FOR_A_MEAN:
         value = exactly(mean_interval(gaps), Dimension.DAYS, 0.1)
-    return figure(
-        name, value, mean_interval, rows, tr_n("between {n} fillings", "between {n} fillings", len(gaps) + 1)
-    )
+    return figure(name, value, mean_interval, rows, remark("between_fillings", n=len(gaps) + 1))
 
 
 def uptake_of(pours: Pours, tub: str, path: str) -> Uptake:
@@ -165,12 +162,12 @@ def uptake_of(pours: Pours, tub: str, path: str) -> Uptake:
     interval = _interval(path, pours, tub)
     uncounted = bool(uncounted_water(pours.run, tub))
     if uncounted:  # what came between the logged refills is not known, so neither is their distance
-        interval = figure(interval.name, None, mean_interval, note=tr(WATER_NOTE))
+        interval = figure(interval.name, None, mean_interval, (), remark("water_by_routine"))
     if uncounted or not stretches:
-        why = tr(WATER_NOTE) if uncounted else tr("no refill after the first filling was logged")
+        why = remark("water_by_routine" if uncounted else "no_refill")
         return Uptake(
-            per_day=figure(f"{path}.per_day", None, water_taken_up, note=why),
-            per_plant_day=figure(f"{path}.per_plant_day", None, water_taken_up, note=why),
+            per_day=figure(f"{path}.per_day", None, water_taken_up, (), why),
+            per_plant_day=figure(f"{path}.per_plant_day", None, water_taken_up, (), why),
             interval=interval,
         )
     refills = [event for stretch in stretches for event in stretch.refills]
@@ -178,28 +175,23 @@ def uptake_of(pours: Pours, tub: str, path: str) -> Uptake:
     days, plant_days = sum(stretch.days for stretch in stretches), _plant_days(stretches, roster, tub)
     rows = [event.source for stretch in stretches for event in (stretch.begin, *stretch.refills)]
     about = any(stretch.about for stretch in stretches)
-    note = remarks(
-        tr("over {days} days", days=localized_number(f"{days:g}")),
-        said("{number} refill was not measured", "{number} refills were not measured", added.unweighed),
-    )
+    over = (remark("over_days", days=days), counted_remark("refills_not_measured", added.unweighed))
     per_plant = _a_day(added, plant_days, Per.PLANT_AND_DAY, about=about) if plant_days else None
     return Uptake(
         per_day=figure(
-            f"{path}.per_day", _a_day(added, days, Per.DAY, about=about), water_taken_up, rows, note
+            f"{path}.per_day", _a_day(added, days, Per.DAY, about=about), water_taken_up, rows, *over
         ),
         per_plant_day=figure(
             f"{path}.per_plant_day",
             per_plant,
             water_taken_up,
             rows,
-            note if per_plant else tr("no plant stood in the tub"),
+            *(over if per_plant else (remark("no_plant_in_tub"),)),
         ),
         interval=interval,
     )
 
 
-FEED_NOTE = tr_noop("doses by routine were not counted")
-WATER_NOTE = tr_noop("top-ups by routine were not counted")
 _TOPPING_UP = ("refill", "top-up", "top up", "topping", "fill")
 
 

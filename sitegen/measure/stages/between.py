@@ -9,14 +9,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from sitegen.core.facts.figure import Figure, Several, Value
+from sitegen.core.facts.remark import remark
 from sitegen.core.facts.tree import Arrival, MilestoneFacts
 from sitegen.core.findings.finding import Source
-from sitegen.core.language.catalogue import tr, tr_n
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity
 from sitegen.core.values.units import Dimension
 from sitegen.measure.stages.survival import Spell, kaplan_meier_median
-from sitegen.measure.working import figure, remarks
+from sitegen.measure.working import figure
 
 FEWEST_FOR_A_MEAN = 3  # fewer values are shown one by one
 Pair = tuple[Arrival, Arrival]
@@ -72,19 +72,22 @@ def days_between(before: MilestoneFacts | None, name: str, arrivals: Sequence[Ar
     """Days from the stage before, over the plants that had reached it."""
     path = f"milestones.{name}.since_before"
     if before is None:
-        return figure(path, None, kaplan_meier_median, note=tr("no stage before it was logged"))
+        return figure(path, None, kaplan_meier_median, (), remark("no_stage_before"))
     by_plant = {arrival.plant: arrival for arrival in before.arrivals if arrival.day}
     pairs = [(by_plant[a.plant], a) for a in arrivals if a.plant in by_plant]
     if not pairs:
-        return figure(path, None, kaplan_meier_median, note=tr("not kept by plant"))
+        return figure(path, None, kaplan_meier_median, (), remark("not_kept_by_plant"))
     value = _value(pairs)
     went = sum(after.day is not None for _, after in pairs)
-    note = remarks(
-        tr("since {stage}", stage=before.noun),
-        "" if value else tr("not reached by half"),
-        tr_n("{went} of {n} plants went on", "{went} of {n} plants went on", len(pairs), went=went),
+    return figure(
+        path,
+        value,
+        kaplan_meier_median,
+        _rows(pairs),
+        remark("since_stage", stage=before.label),
+        None if value else remark("not_reached_by_half"),
+        remark("plants_went_on", n=len(pairs), went=went),
     )
-    return figure(path, value, kaplan_meier_median, _rows(pairs), note)
 
 
 def _rows(pairs: Sequence[Pair]) -> list[Source]:

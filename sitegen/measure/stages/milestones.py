@@ -9,13 +9,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from sitegen.core.facts.figure import Figure
+from sitegen.core.facts.remark import Remark, counted_remark, remark
 from sitegen.core.facts.tree import Arrival, CountStep, MilestoneFacts
 from sitegen.core.findings.finding import Source
-from sitegen.core.language.catalogue import tr, tr_n
-from sitegen.core.language.text import listed
 from sitegen.core.records.roster import Roster
 from sitegen.core.records.rows import MilestoneRow, Run
-from sitegen.core.reference.milestones import Milestone, milestones_of
+from sitegen.core.reference.milestones import milestones_of
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity
 from sitegen.core.values.units import Dimension
@@ -34,7 +33,7 @@ from sitegen.measure.stages.arrivals import (
 )
 from sitegen.measure.stages.between import days_between
 from sitegen.measure.stages.survival import Spell, kaplan_meier_median, median_interval
-from sitegen.measure.working import figure, remarks, said
+from sitegen.measure.working import figure
 
 
 def reached_by(milestone: MilestoneFacts) -> Day | None:
@@ -52,26 +51,27 @@ def _first(path: str, rows: Sequence[MilestoneRow]) -> Figure:
     sources = [row.source for row in seen if row.day == day]
     earlier = [r.day for r in rows if is_not_yet(r) and (day is None or by_day(r.day) < by_day(day))]
     latest = max(earlier, key=by_day, default=None)
-    note = tr("not yet on {day}", day=latest.words) if latest else ""
-    return figure(f"{path}.first", day, first_day, sources or [row.source for row in rows], note)
+    before = remark("not_yet_on", day=latest) if latest else None
+    return figure(f"{path}.first", day, first_day, sources or [row.source for row in rows], before)
 
 
 def _share_of_arrivals(run: Run, path: str, arrivals: Sequence[Arrival], rows: Sequence[Source]) -> Figure:
     reached = [arrival for arrival in arrivals if arrival.day]
     roster = Roster.of(run.setup, run.rows)
     lost = [a for a in arrivals if a.day is None and roster.lost_on(a.plant)]
-    note = said("{number} plant was lost before", "{number} plants were lost before", len(lost))
-    return figure(f"{path}.share", share_of(len(reached), len(arrivals)), wilson_interval, rows, note)
+    gone = counted_remark("plants_lost_before", len(lost))
+    return figure(f"{path}.share", share_of(len(reached), len(arrivals)), wilson_interval, rows, gone)
 
 
 def _share_of_steps(path: str, steps: Sequence[CountStep]) -> Figure:
     definite = [step for step in steps if step.of is not None]
     if not definite:
-        return figure(f"{path}.share", None, wilson_interval, (s.source for s in steps), tr("not counted"))
+        return figure(
+            f"{path}.share", None, wilson_interval, (s.source for s in steps), remark("not_counted")
+        )
     last, whole = definite[-1], max(step.of or 0 for step in definite)
-    return figure(
-        f"{path}.share", share_of(last.count, whole), wilson_interval, (last.source,), tr("not kept by plant")
-    )
+    share, apart = share_of(last.count, whole), remark("not_kept_by_plant")
+    return figure(f"{path}.share", share, wilson_interval, (last.source,), apart)
 
 
 def _median(early: Sequence[Spell], late: Sequence[Spell], *, about: bool) -> Day | None:
@@ -88,26 +88,21 @@ def _interval(path: str, early: Sequence[Spell], late: Sequence[Spell], rows: Se
     seen, high = median_interval(late)
     name = f"{path}.interval"
     if low is None or seen is None:
-        return figure(name, None, median_interval, rows, tr("not reached"))
+        return figure(name, None, median_interval, rows, remark("not_reached"))
     value = Quantity(min(low, seen), high, Dimension.DAYS, step=1)
-    return figure(name, value, median_interval, rows, "" if high else tr("too few plants for an upper limit"))
+    return figure(name, value, median_interval, rows, None if high else remark("too_few_for_upper_limit"))
 
 
-def _behind(spells: Sequence[Spell]) -> str:
+def _behind(spells: Sequence[Spell]) -> Remark:
     waiting = sum(not spell.reached for spell in spells)
     if not waiting:
-        return tr_n("from {n} plant", "from {n} plants", len(spells))
-    return tr_n(
-        "from {n} plant, {waiting} of them not there when last looked at",
-        "from {n} plants, {waiting} of them not there when last looked at",
-        len(spells),
-        waiting=waiting,
-    )
+        return remark("from_plants", n=len(spells))
+    return remark("from_plants_some_waiting", n=len(spells), waiting=waiting)
 
 
-def _resown(run: Run, arrivals: Sequence[Arrival]) -> str:
-    late = [a.plant for a in arrivals if sowing_day(run, a.plant) > 0]
-    return tr("{plants} counted from the day of sowing there", plants=listed(late)) if late else ""
+def _resown(run: Run, arrivals: Sequence[Arrival]) -> Remark | None:
+    late = tuple(a.plant for a in arrivals if sowing_day(run, a.plant) > 0)
+    return remark("counted_from_own_sowing", plants=late) if late else None
 
 
 def _median_of_arrivals(
@@ -117,8 +112,8 @@ def _median_of_arrivals(
     late = spells_of_arrivals(run, arrivals, earliest=False)
     early = spells_of_arrivals(run, arrivals, earliest=True)
     value = _median(early, late, about=any(a.day.about for a in arrivals if a.day))
-    note = remarks("" if value else tr("not reached"), _behind(late), _resown(run, arrivals))
-    median = figure(f"{path}.median", value, kaplan_meier_median, rows, note)
+    remarks = (None if value else remark("not_reached"), _behind(late), _resown(run, arrivals))
+    median = figure(f"{path}.median", value, kaplan_meier_median, rows, *remarks)
     return median, _interval(path, early, late, rows)
 
 
@@ -126,20 +121,21 @@ def _median_of_steps(path: str, steps: Sequence[CountStep], rows: Sequence[Sourc
     """The median and its interval, from counts."""
     if not any(step.of for step in steps):
         return (
-            figure(f"{path}.median", None, kaplan_meier_median, rows, tr("not counted")),
-            figure(f"{path}.interval", None, median_interval, rows, tr("not counted")),
+            figure(f"{path}.median", None, kaplan_meier_median, rows, remark("not_counted")),
+            figure(f"{path}.interval", None, median_interval, rows, remark("not_counted")),
         )
     late, early = spells_of_steps(steps, earliest=False), spells_of_steps(steps, earliest=True)
     value = _median(early, late, about=any(step.day.about for step in steps))
-    note = remarks("" if value else tr("not reached"), _behind(late))
-    median = figure(f"{path}.median", value, kaplan_meier_median, rows, note)
+    remarks = (None if value else remark("not_reached"), _behind(late))
+    median = figure(f"{path}.median", value, kaplan_meier_median, rows, *remarks)
     return median, _interval(path, early, late, rows)
 
 
 def _facts(
-    run: Run, stage: Milestone, rows: Sequence[MilestoneRow], before: MilestoneFacts | None
+    run: Run, name: str, rows: Sequence[MilestoneRow], before: MilestoneFacts | None
 ) -> MilestoneFacts:
-    path = f"milestones.{stage.name}"
+    path = f"milestones.{name}"
+    listed = milestones_of(run.setup.crop.kind).get(name)
     apart = told_apart(rows)
     arrivals = arrivals_of(run, rows) if apart else ()
     steps = () if apart else steps_of(run, rows)
@@ -148,10 +144,8 @@ def _facts(
         _median_of_arrivals(run, path, arrivals, sources) if apart else _median_of_steps(path, steps, sources)
     )
     return MilestoneFacts(
-        name=stage.name,
-        words=tr(stage.words),
-        noun=tr(stage.noun),
-        bbch=stage.bbch,
+        name=name,
+        bbch=listed.bbch if listed else "",
         first=_first(path, rows),
         share=_share_of_arrivals(run, path, arrivals, sources) if apart else _share_of_steps(path, steps),
         median=median,
@@ -159,13 +153,8 @@ def _facts(
         steps=steps,
         not_yet=tuple(row.day for row in rows if is_not_yet(row)),
         interval=interval,
-        since_before=days_between(before, stage.name, arrivals),
+        since_before=days_between(before, name, arrivals),
     )
-
-
-def _unlisted(name: str) -> Milestone:
-    words = name.replace("_", " ")
-    return Milestone(name, tr("had reached: {stage}", stage=words), words, "", ())
 
 
 def milestones_facts(run: Run) -> tuple[MilestoneFacts, ...]:
@@ -176,5 +165,5 @@ def milestones_facts(run: Run) -> tuple[MilestoneFacts, ...]:
     found: list[MilestoneFacts] = []
     for name in order:
         rows = in_order([row for row in run.rows.milestones if row.name == name])
-        found.append(_facts(run, known.get(name, _unlisted(name)), rows, found[-1] if found else None))
+        found.append(_facts(run, name, rows, found[-1] if found else None))
     return tuple(found)

@@ -12,6 +12,8 @@ from dataclasses import dataclass
 from sitegen.core.facts.indices import DailyRange, TubClimate
 from sitegen.core.facts.tree import Facts, PlotPoint
 from sitegen.core.language.catalogue import tr, tr_n
+from sitegen.core.language.remarks import remarks_words
+from sitegen.core.language.text import day_words
 from sitegen.core.language.wording import opening
 from sitegen.core.site.chart import FRAMES, Frame, Table
 from sitegen.core.values.day import Day
@@ -176,7 +178,7 @@ def _degree_days(tub: TubClimate, given: ChartInput, *, several: bool) -> str:
     figure = tub.degree_days
     if not isinstance(figure.value, Quantity):
         return ""
-    said = f"{given.say(figure.value)} {figure.note}".rstrip()
+    said = f"{given.say(figure.value)} {remarks_words(figure.remarks)}".rstrip()
     if several:
         return tr("Degree days, {tub}: {amount}.", tub=tub.label, amount=said)
     return tr("Degree days: {amount}.", amount=said)
@@ -189,7 +191,7 @@ def _of_readings(source: Recorded, given: ChartInput) -> str:
             "{what}: read once, {value} on {day}.",
             what=opening(source.words),
             value=given.say(read.value),
-            day=read.day.words,
+            day=day_words(read.day),
         )
     low = min(source.read, key=lambda p: p.value.low)
     high = max(source.read, key=lambda p: p.value.high or p.value.low)
@@ -198,9 +200,9 @@ def _of_readings(source: Recorded, given: ChartInput) -> str:
         what=opening(source.words),
         readings=tr_n("{n} single reading", "{n} single readings", len(source.read)),
         low=given.say(low.value),
-        low_day=low.day.words,
+        low_day=day_words(low.day),
         high=given.say(high.value),
-        high_day=high.day.words,
+        high_day=day_words(high.day),
     )
 
 

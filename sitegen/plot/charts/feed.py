@@ -13,7 +13,8 @@ from dataclasses import dataclass, replace
 
 from sitegen.core.facts.tree import PlotPoint, RoutineFacts
 from sitegen.core.language.catalogue import tr, tr_n, tr_noop
-from sitegen.core.language.text import listed
+from sitegen.core.language.labels import label_words
+from sitegen.core.language.text import day_words, listed
 from sitegen.core.records.rows import Deed
 from sitegen.core.site.chart import Table
 from sitegen.core.values.day import Day
@@ -96,7 +97,7 @@ def feed(given: ChartInput) -> ChartData | None:
 def _key(point: PlotPoint, given: ChartInput) -> _Key:
     """The product and tub of a dose: of a point's two names, the tub's is the one that a tub has."""
     product, tub = (point.at, point.subject) if point.subject in given.tubs else (point.subject, point.at)
-    names = {dose.product: dose.label for of in given.facts.solution.tubs for dose in of.doses}
+    names = {dose.product: label_words(dose.label) for of in given.facts.solution.tubs for dose in of.doses}
     return names.get(product, product), tub if len(given.tubs) > 1 else ""
 
 
@@ -105,7 +106,7 @@ def _routines(given: ChartInput) -> dict[_Key, list[RoutineFacts]]:
     found: dict[_Key, list[RoutineFacts]] = defaultdict(list)
     for routine in given.facts.solution.routines:
         if routine.what == Deed.FEED:
-            found[routine.label, routine.tub if len(given.tubs) > 1 else ""].append(routine)
+            found[label_words(routine.label), routine.tub if len(given.tubs) > 1 else ""].append(routine)
     return found
 
 
@@ -121,7 +122,9 @@ def _lanes(fed: Sequence[PlotPoint], given: ChartInput) -> list[_Lane]:
         own = doses.get((product, tub), [])
         name = f"{product}, {given.tub_label(tub)}" if tub else product
         points = tuple(
-            Point(day, value, tr("{who}, {day}: {value}", who=name, day=day.words, value=given.say(value)))
+            Point(
+                day, value, tr("{who}, {day}: {value}", who=name, day=day_words(day), value=given.say(value))
+            )
             for (day, *_), value in _by_day(own).items()
         )
         lanes.append(_Lane(name, points, routines.get((product, tub), ()), _scale(own, fed, given), floor))
@@ -174,13 +177,13 @@ def _routine_text(routine: RoutineFacts, given: ChartInput) -> str:
     amount = given.say(routine.amount) if routine.amount else tr("as labelled") if routine.as_labelled else ""
     often = tr("at {often}", often=tr(routine.often)) if routine.often else ""
     how = " ".join(filter(None, (amount, often))) or tr("amount not kept")
-    first = routine.first.words
+    first = day_words(routine.first)
     when = (
-        tr("from {first} to {last}", first=first, last=routine.until.words)
+        tr("from {first} to {last}", first=first, last=day_words(routine.until))
         if routine.until
         else tr("from {first}", first=first)
     )
-    said = f"{routine.label}: {how}, {when}"
+    said = f"{label_words(routine.label)}: {how}, {when}"
     return said if routine.often == _COUNTED else f"{said} {tr('(not counted)')}"
 
 

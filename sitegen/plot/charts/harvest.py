@@ -11,6 +11,7 @@ from collections.abc import Sequence
 
 from sitegen.core.facts.tree import CumulativePoint
 from sitegen.core.language.catalogue import tr, tr_n
+from sitegen.core.language.text import day_words
 from sitegen.core.language.wording import opening
 from sitegen.core.site.chart import Table
 from sitegen.core.values.quantity import Quantity, total
@@ -108,7 +109,7 @@ def _symbols(
             scale.of(levels[point.day.middle].low) + (0.0 if weighed else _LIFT * scale.top),
             shape if weighed else point_marks.UNWEIGHED,
             _COLOUR if amount.exact else point_marks.OPEN,
-            tr("{day}: {what}", day=opening(point.day.words), what=what),
+            tr("{day}: {what}", day=opening(day_words(point.day)), what=what),
         )
         found.append(symbol)
     return list(dict.fromkeys(found))
@@ -116,7 +117,7 @@ def _symbols(
 
 def _description(points: Sequence[CumulativePoint], given: ChartInput) -> str:
     picked = [p for p in points if not _is_tally(p)]
-    days = [day.words for day in dict.fromkeys(p.day for p in picked or points)]
+    days = [day_words(day) for day in dict.fromkeys(p.day for p in picked or points)]
     value = given.facts.harvest.total.value
     amount = given.say(value if isinstance(value, Quantity) else points[-1].total)
     places = {"first": days[0], "last": days[-1], "amount": amount, "n": len(days)}

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from statistics import median
 
 from sitegen.core.language.catalogue import tr, tr_n
+from sitegen.core.language.text import day_words
 from sitegen.core.records.roster import Roster
 from sitegen.plot.chart_data import Bar, ChartData, PointLabel
 from sitegen.plot.chart_input import ChartInput
@@ -94,7 +95,9 @@ def height(given: ChartInput) -> ChartData | None:
 
 
 def _point(record: HeightRecord, given: ChartInput) -> Point:
-    title = tr("{who}, {day}: {value}", who=record.words, day=record.day.words, value=_said(record, given))
+    title = tr(
+        "{who}, {day}: {value}", who=record.words, day=day_words(record.day), value=_said(record, given)
+    )
     return Point(record.day, record.value, title, point_marks.shape_of(record.tub, given.tubs))
 
 
@@ -172,7 +175,7 @@ def _strokes(stops: Iterable[Plateau], scale: Scale, given: ChartInput) -> list[
     for stop in stops:
         for record in stop.records:
             who, middle = plants_text(record.plants, given.facts.run.setup), scale.of(record.value.middle)
-            title = tr("{who} stopped rising on {day}", who=who, day=stop.day.words)
+            title = tr("{who} stopped rising on {day}", who=who, day=day_words(stop.day))
             strokes.append(Bar(stop.day.middle, middle - reach, middle + reach, title=title))
     return strokes
 
@@ -183,7 +186,7 @@ def _description(
     tallest = max(known, key=lambda r: (r.value.high or r.value.low, -r.day.middle))
     parts = [_tallest(tallest, stops, given), _measured(known)]
     parts += [
-        tr("{who} stopped rising on {day}.", who=stop.words, day=stop.day.words)
+        tr("{who} stopped rising on {day}.", who=stop.words, day=day_words(stop.day))
         for stop in stops
         if tallest.plants != stop.plants
     ]
@@ -200,9 +203,9 @@ def _tallest(tallest: HeightRecord, stops: Iterable[Plateau], given: ChartInput)
                 return tr(
                     "The tallest plant reached {height} by {day}, then stopped rising.",
                     height=given.say(record.value),
-                    day=stop.day.words,
+                    day=day_words(stop.day),
                 )
-    return tr("Tallest plant {height} on {day}.", height=given.say(tallest.value), day=tallest.day.words)
+    return tr("Tallest plant {height} on {day}.", height=given.say(tallest.value), day=day_words(tallest.day))
 
 
 def _measured(known: Iterable[HeightRecord]) -> str:

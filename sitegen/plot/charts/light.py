@@ -14,7 +14,8 @@ from itertools import pairwise
 from sitegen.core.facts.figure import Rate
 from sitegen.core.facts.indices import TubClimate
 from sitegen.core.language.catalogue import tr, tr_c
-from sitegen.core.language.text import listed
+from sitegen.core.language.remarks import remarks_words
+from sitegen.core.language.text import day_words, listed
 from sitegen.core.records.rows import Light
 from sitegen.core.site.chart import Table
 from sitegen.core.values.day import Day
@@ -161,7 +162,7 @@ def _symbols(course: _Course, scale: Scale, given: ChartInput) -> list[Symbol]:
                     scale.of(setting.hours.middle),
                     point_marks.shape_of(course.tubs[0], given.tubs),
                     _COLOUR if setting.hours.exact else point_marks.OPEN,
-                    where + tr("from {day}: {what}", day=setting.day.words, what=what),
+                    where + tr("from {day}: {what}", day=day_words(setting.day), what=what),
                 )
             )
     return symbols
@@ -191,7 +192,7 @@ def _description(courses: Sequence[_Course], by_tub: dict[str, list[_Setting]], 
 
 def _course_text(course: _Course, given: ChartInput, *, several: bool) -> str:
     parts = [
-        tr("{what} from {day}", what=new.hours_text(given), day=new.day.words)
+        tr("{what} from {day}", what=new.hours_text(given), day=day_words(new.day))
         for new in _changes(course.settings)
     ]
     said = tr(
@@ -206,7 +207,7 @@ def _sum_text(tub: TubClimate, given: ChartInput, *, several: bool) -> str:
     """The light of a tub a day and in all, where the lamp's strength is known; else why not."""
     daily, whole = tub.dli.value, tub.light_sum.value
     where = f"{tub.label}: " if several else ""
-    note = f" ({tub.dli.note})" if tub.dli.note else ""
+    note = f" ({remarks_words(tub.dli.remarks)})" if tub.dli.remarks else ""
     if isinstance(daily, Rate) and isinstance(whole, Quantity):
         each = tr("{amount} a {time}", amount=given.say(daily.amount), time=tr(daily.per))
         return f"{where}{each}, {tr('{amount} in all', amount=given.say(whole))}{note}."

@@ -10,7 +10,8 @@ from collections.abc import Iterator, Sequence
 
 from sitegen.core.facts.tree import CountStep, MilestoneFacts
 from sitegen.core.language.catalogue import tr
-from sitegen.core.language.text import listed
+from sitegen.core.language.labels import label_words
+from sitegen.core.language.text import day_words, listed
 from sitegen.core.language.wording import opening
 from sitegen.core.values.day import DayAxis
 from sitegen.plot.chart_data import Layers, PointLabel, Span, Symbol, Vertex
@@ -42,9 +43,9 @@ def layers(lanes: Sequence[Lane], axis: DayAxis) -> Layers:
                 _COLOUR if step.of and step.day.single else point_marks.OPEN,
                 tr(
                     "{stage}: {count}, {day}",
-                    stage=tr(stage.noun),
+                    stage=label_words(stage.label),
                     count=count_text(step),
-                    day=step.day.words,
+                    day=day_words(step.day),
                 ),
             )
             for stage, step, level in steps
@@ -78,7 +79,7 @@ def names(lanes: Sequence[Lane], axis: DayAxis) -> Iterator[PointLabel]:
     for lane in lanes:
         stage, _ = lane
         last = max(stage.steps, key=lambda step: step.day.last)
-        noun, since = tr(stage.noun), float(last.day.last)
+        noun, since = label_words(stage.label), float(last.day.last)
         name = tr("{stage}, counted", stage=noun)
         yield PointLabel(
             _end(stage, axis),
@@ -105,5 +106,7 @@ def description(stage: MilestoneFacts) -> str:
     """The counts of a stage in a sentence."""
     steps = [tr("{count} by day {day}", count=count_text(step), day=step.day.last) for step in stage.steps]
     return tr(
-        "{stage}: {counts}; plants not told apart.", stage=opening(tr(stage.noun)), counts=listed(steps)
+        "{stage}: {counts}; plants not told apart.",
+        stage=opening(label_words(stage.label)),
+        counts=listed(steps),
     )

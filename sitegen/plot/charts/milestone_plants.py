@@ -11,6 +11,8 @@ from dataclasses import dataclass
 
 from sitegen.core.facts.tree import Arrival, Facts, Fate, MilestoneFacts
 from sitegen.core.language.catalogue import tr, tr_c, tr_n
+from sitegen.core.language.labels import label_words
+from sitegen.core.language.text import day_words
 from sitegen.core.language.wording import opening
 from sitegen.core.values.day import Day
 from sitegen.plot.chart_data import Bar, Layers, PointLabel, Span, Symbol
@@ -40,8 +42,8 @@ class _Reached:
     @property
     def text(self) -> str:
         """When it was seen."""
-        said = tr("{stage}, seen {day}", stage=self.noun, day=self.day.words)
-        return f"{said}, {tr('not yet on {day}', day=self.after.words)}" if self.after else said
+        said = tr("{stage}, seen {day}", stage=self.noun, day=day_words(self.day))
+        return f"{said}, {tr('not yet on {day}', day=day_words(self.after))}" if self.after else said
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +71,7 @@ def plant_row(plant: str, stages: Sequence[MilestoneFacts], middle: float, facts
     mine = [
         (number, stage, a) for number, stage in enumerate(stages) for a in stage.arrivals if a.plant == plant
     ]
-    reached = [_Reached(number, tr(m.noun), a.day, a.after) for number, m, a in mine if a.day]
+    reached = [_Reached(number, label_words(m.label), a.day, a.after) for number, m, a in mine if a.day]
     known = next((p for p in facts.plants if p.plant == plant), None)
     fate = known.fate if known else None
     gone = fate.day.middle if fate and fate.day else float(facts.axis.last)
@@ -80,7 +82,7 @@ def plant_row(plant: str, stages: Sequence[MilestoneFacts], middle: float, facts
         max([0.0, gone, *(r.day.middle for r in reached)]),
         fate if fate and fate.word == "lost" else None,
         tuple(sorted(reached, key=lambda r: (r.day.middle, r.number))),
-        tuple((tr(m.noun), a.last_look) for _, m, a in mine if a.day is None and a.last_look),
+        tuple((label_words(m.label), a.last_look) for _, m, a in mine if a.day is None and a.last_look),
     )
 
 
@@ -142,7 +144,7 @@ def _between(row: PlantRow, step: float) -> Iterator[Span]:
 
 
 def _lost_text(row: PlantRow, fate: Fate) -> str:
-    when = f", {fate.day.words}" if fate.day else ""
+    when = f", {day_words(fate.day)}" if fate.day else ""
     why = f": {fate.why}" if fate.why else ""
     return f"{row.id}: {tr_c('a plant', 'lost')}{when}{why}"
 
@@ -174,7 +176,7 @@ def description(stage: MilestoneFacts, lost: Collection[str]) -> str:
     reached = _reached(len(days), len(stage.arrivals))
     said = f", {_span(days)}{_half(stage, days)}" if days else ""
     rest = _rest([a for a in stage.arrivals if a.day is None], lost)
-    return f"{opening(tr(stage.noun))}: {reached}{said}{rest}."
+    return f"{opening(label_words(stage.label))}: {reached}{said}{rest}."
 
 
 def _reached(part: int, whole: int) -> str:
@@ -188,8 +190,8 @@ def _reached(part: int, whole: int) -> str:
 def _span(days: Sequence[Day]) -> str:
     first, last = min(days, key=lambda d: d.last), max(days, key=lambda d: d.last)
     if first == last:
-        return tr("seen on {day}", day=first.words)
-    return tr("seen from {first} to {last}", first=first.words, last=last.words)
+        return tr("seen on {day}", day=day_words(first))
+    return tr("seen from {first} to {last}", first=day_words(first), last=day_words(last))
 
 
 def _half(stage: MilestoneFacts, days: Sequence[Day]) -> str:
@@ -197,7 +199,7 @@ def _half(stage: MilestoneFacts, days: Sequence[Day]) -> str:
     median = stage.median.value
     if not isinstance(median, Day) or len(set(days)) < 2:
         return ""
-    return f", {tr('half by {day}', day=median.words)}"
+    return f", {tr('half by {day}', day=day_words(median))}"
 
 
 def _rest(arrivals: Iterable[Arrival], lost: Collection[str]) -> str:
@@ -213,7 +215,7 @@ def _rest(arrivals: Iterable[Arrival], lost: Collection[str]) -> str:
                 "{n} had not when last looked at, on {day}",
                 "{n} had not when last looked at, on {day}",
                 len(waiting),
-                day=last.words,
+                day=day_words(last),
             )
         )
     if len(arrivals) > len(waiting):

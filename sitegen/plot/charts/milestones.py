@@ -13,7 +13,8 @@ from dataclasses import dataclass
 
 from sitegen.core.facts.tree import Arrival, Fate, MilestoneFacts
 from sitegen.core.language.catalogue import tr, tr_c
-from sitegen.core.language.text import listed
+from sitegen.core.language.labels import label_words
+from sitegen.core.language.text import day_words, listed
 from sitegen.core.site.chart import Table
 from sitegen.core.values.day import Day
 from sitegen.plot.chart_data import Bar, ChartData, Label, ValueAxis
@@ -123,7 +124,7 @@ def _first(stage: MilestoneFacts) -> float | None:
 def _stage_names(layout: _Layout) -> Iterator[Label]:
     """The stages' names, each where its leader begins; one that nobody reached stands over the last look."""
     for index, stage in enumerate(layout.stages):
-        text, whole = tr(stage.noun), len(stage.arrivals)
+        text, whole = label_words(stage.label), len(stage.arrivals)
         reached = sum(a.day is not None for a in stage.arrivals)
         if reached < whole:
             text = tr("{what}, {part} of {whole}", what=text, part=reached, whole=whole)
@@ -154,7 +155,7 @@ def _description(layout: _Layout, given: ChartInput) -> str:
     texts += [milestone_counts.description(stage) for stage in layout.counted]
     if lost:
         plants = [
-            tr("{what} on {day}", what=plant, day=fate.day.words) if fate.day else plant
+            tr("{what} on {day}", what=plant, day=day_words(fate.day)) if fate.day else plant
             for plant, fate in lost.items()
         ]
         texts.append(tr("Lost: {plants}.", plants=listed(plants)))
@@ -170,10 +171,10 @@ def _table(given: ChartInput) -> Table:
         for arrival in stage.arrivals:
             day, note = _known(arrival)
             if day:
-                rows[day, tr(stage.noun), note].append(arrival.plant)
+                rows[day, label_words(stage.label), note].append(arrival.plant)
         for step in stage.steps:
             counted = tr("{count} plants", count=milestone_counts.count_text(step))
-            rows[step.day, tr(stage.noun), tr("counted")].append(counted)
+            rows[step.day, label_words(stage.label), tr("counted")].append(counted)
     for plant, fate in _losses(given).items():
         if fate.day:
             rows[fate.day, tr_c("a plant", "lost"), fate.why].append(plant)
@@ -188,7 +189,7 @@ def _known(arrival: Arrival) -> tuple[Day | None, str]:
         return arrival.last_look, tr("not reached when last looked at")
     if not arrival.after:
         return arrival.day, ""
-    return arrival.day, tr("not yet on {day}", day=arrival.after.words)
+    return arrival.day, tr("not yet on {day}", day=day_words(arrival.after))
 
 
 CHARTS = (ChartType("milestones", _LAYERS, milestones),)

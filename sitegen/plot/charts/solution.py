@@ -14,7 +14,7 @@ from itertools import pairwise
 from sitegen.core.facts.figure import Figure, Share
 from sitegen.core.facts.tree import PlotPoint
 from sitegen.core.language.catalogue import tr, tr_n, tr_noop
-from sitegen.core.language.text import listed
+from sitegen.core.language.text import day_words, listed
 from sitegen.core.language.wording import mid_sentence
 from sitegen.core.reference.reading_ranges import solution_of
 from sitegen.core.site.chart import Table
@@ -212,15 +212,15 @@ def _found(kind: _Kind, given: ChartInput) -> str:
     lowest = min(known, key=lambda p: p.value.low)
     highest = max(known, key=lambda p: p.value.high or p.value.low)
     if len(known) == 1:
-        return tr("{what}, read once, on {day}.", what=_said(kind, lowest, given), day=lowest.day.words)
+        return tr("{what}, read once, on {day}.", what=_said(kind, lowest, given), day=day_words(lowest.day))
     return tr(
         "{what}: lowest {low} on {low_day}, highest {high} on {high_day}; {readings} on {days}. "
         "Lines only join them.",
         what=kind.title,
         low=given.say(lowest.value),
-        low_day=lowest.day.words,
+        low_day=day_words(lowest.day),
         high=given.say(highest.value),
-        high_day=highest.day.words,
+        high_day=day_words(highest.day),
         readings=tr_n("{n} reading", "{n} readings", len(known)),
         days=tr_n("{n} day", "{n} days", len({p.day for p in known})),
     )

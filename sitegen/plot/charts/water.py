@@ -12,6 +12,8 @@ from collections.abc import Sequence
 from sitegen.core.facts.figure import Rate
 from sitegen.core.facts.tree import PlotPoint
 from sitegen.core.language.catalogue import tr, tr_n
+from sitegen.core.language.remarks import remarks_words
+from sitegen.core.language.text import day_words
 from sitegen.core.site.chart import Table
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, total
@@ -91,7 +93,7 @@ def _uptakes(given: ChartInput) -> list[str]:
     """What the plants of each tub took up in a day, in words."""
     texts, tubs = [], given.facts.solution.tubs
     for tub in tubs:
-        rate, note = tub.uptake.per_day.value, tub.uptake.per_day.note
+        rate, note = tub.uptake.per_day.value, remarks_words(tub.uptake.per_day.remarks)
         if isinstance(rate, Rate):
             said = tr("{amount} a {time}", amount=given.say(rate.amount), time=tr(rate.per))
             amount = f"{said} ({note})" if note else said
@@ -114,7 +116,7 @@ def _points(added: Sequence[PlotPoint], given: ChartInput) -> list[Point]:
         value = total(amounts, Dimension.VOLUME)
         where = f"{given.tub_label(tub)}, " if len(filled) > 1 else ""
         shift = _APART * (filled.index(tub) - (len(filled) - 1) / 2)
-        title = where + tr("{day}: {what}", day=day.words, what=given.say(value))
+        title = where + tr("{day}: {what}", day=day_words(day), what=given.say(value))
         points.append(Point(day, value, title, point_marks.shape_of(tub, given.tubs), shift))
     return points
 

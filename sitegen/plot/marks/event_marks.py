@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from sitegen.core.facts.tree import Facts
 from sitegen.core.language.catalogue import tr, tr_noop
-from sitegen.core.language.text import listed
+from sitegen.core.language.text import day_words, listed
 from sitegen.core.language.wording import opening
 from sitegen.core.records.rows import Deed
 from sitegen.core.values.day import Day
@@ -62,7 +62,7 @@ def layers(marks: Sequence[EventMark], top: float) -> Layers:
     found: dict[str, list[Symbol]] = {layer: [] for layer, *_ in _STYLES.values()}
     for mark in marks:
         layer, shape, fill, _ = _STYLES[mark.deed]
-        title = tr("{day}: {what}", day=opening(mark.day.words), what=mark.said)
+        title = tr("{day}: {what}", day=opening(day_words(mark.day)), what=mark.said)
         shift = -_STEP * [other for other in marks if other.day == mark.day].index(mark)
         found[layer].append(Symbol(mark.day.middle, top * _HEIGHT, shape, fill, title, shift))
     return {**found, "threads": tuple(Bar(mark.day.middle, 0.0, top * _HEIGHT, trim=RIM) for mark in marks)}
@@ -75,5 +75,5 @@ def names(marks: Sequence[EventMark], top: float) -> tuple[PointLabel, ...]:
 
 def sentence(marks: Sequence[EventMark]) -> str:
     """What was marked, in words; empty without marks."""
-    said = [tr("{what} on {day}", what=mark.said, day=mark.day.words) for mark in marks]
+    said = [tr("{what} on {day}", what=mark.said, day=day_words(mark.day)) for mark in marks]
     return tr("Pinned on top: {things}.", things=listed(said)) if said else ""

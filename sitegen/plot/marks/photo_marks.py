@@ -9,6 +9,7 @@ from collections import Counter
 
 from sitegen.core.facts.tree import Facts
 from sitegen.core.language.catalogue import tr, tr_n
+from sitegen.core.language.text import day_words
 from sitegen.core.language.wording import opening
 from sitegen.plot.chart_data import Symbol
 
@@ -26,7 +27,7 @@ def photo_symbols(facts: Facts) -> tuple[Symbol, ...]:
             0.0,
             _PHOTO,
             "var(--paper)",
-            tr("{day}: {photos}", day=opening(day.words), photos=photos),
+            tr("{day}: {photos}", day=opening(day_words(day)), photos=photos),
         )
         for day, photos in said.items()
     )

@@ -17,7 +17,7 @@ from markdown_it.common.utils import escapeHtml
 from markdown_it.token import Token
 from markupsafe import Markup
 
-from sitegen.core.language.text import slug
+from sitegen.core.site.addresses import slug
 from sitegen.core.site.blocks import Block, block_of, kind_of
 from sitegen.core.site.markdown import parser
 from sitegen.render.author_text.raw_html import cleaned, without_headings

@@ -13,11 +13,11 @@ from dataclasses import dataclass, field
 from functools import cache, partial
 from typing import Any
 
-from sitegen.core.language.text import slug
 from sitegen.core.records.columns import Column
 from sitegen.core.records.mapping import to_mapping
 from sitegen.core.records.rows import Export, Run
 from sitegen.core.records.tables import PLANTS, TABLES, RowTable
+from sitegen.core.site.addresses import slug
 from sitegen.core.values.day import Start
 
 CSV = "text/csv"

@@ -117,13 +117,13 @@ def _first_name(summary: RunSummary, names: Iterable[str]) -> str:
 def _said(summary: RunSummary, wording: Wording) -> Iterable[str]:
     setup = summary.setup
     yield " · ".join(
-        part for part in (setup.crop.name, summary.variety, summary.system, summary.dates) if part
+        part for part in (setup.crop.name, summary.variety, summary.system, summary.dates(wording)) if part
     )
     if setup.question:
         yield setup.question
     yield summary.result.plain(wording)
     if summary.running:
-        yield f"{summary.state}."
+        yield f"{summary.state(wording)}."
     if setup.answer:
         yield verdict_words(setup.answer)
 

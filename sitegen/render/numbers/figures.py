@@ -17,7 +17,7 @@ from sitegen.core.facts.figure import Figure
 from sitegen.core.facts.method import Method
 from sitegen.core.facts.tree import Facts
 from sitegen.core.findings.finding import Source
-from sitegen.core.language.catalogue import tr, tr_n
+from sitegen.core.language.catalogue import tr, tr_c, tr_n
 from sitegen.core.language.text import listed
 from sitegen.core.language.wording import Pieces, Wording, opening
 from sitegen.core.site.addresses import experiment_page, link, working_anchor
@@ -110,7 +110,7 @@ class FigureBook:
             anchor=working_anchor(figure.name),
             label=label,
             method=figure.formula if method else "",
-            method_title=tr(method.title) if method else "",
+            method_title=tr_c("method", method.title) if method else "",
             lines=lines_in_words(figure.rows),
             rounding=self._rounding(figure),
         )

@@ -14,6 +14,7 @@ from sitegen.core.facts.figure import Figure, Named, inner_fields
 from sitegen.core.facts.indices import TubClimate
 from sitegen.core.facts.tree import Dosing, Facts, MilestoneFacts, PlantFacts, TubFacts
 from sitegen.core.language.catalogue import tr, tr_noop
+from sitegen.core.language.labels import label_words
 from sitegen.core.language.wording import opening
 
 SUBJECTS = {
@@ -209,11 +210,11 @@ def _key(node: object, facts: Facts) -> tuple[str, str] | None:
     if isinstance(node, (TubFacts, TubClimate)):
         return node.key, node.label if len(facts.run.setup.tubs) > 1 else ""
     if isinstance(node, Named):
-        return node.key, node.label
+        return node.key, label_words(node.label)
     if isinstance(node, MilestoneFacts):
-        return node.name, tr(node.noun)
+        return node.name, label_words(node.label)
     if isinstance(node, Dosing):
-        return node.product, node.label
+        return node.product, label_words(node.label)
     return (node.plant, node.plant) if isinstance(node, PlantFacts) else None
 
 

@@ -11,10 +11,13 @@ from collections.abc import Iterable, Iterator
 from markupsafe import Markup, escape
 
 from sitegen.core.facts.figure import Figure, figures
+from sitegen.core.facts.remark import NOT_RECORDED
 from sitegen.core.facts.tree import Facts, MilestoneFacts
 from sitegen.core.language.catalogue import tr
+from sitegen.core.language.labels import label_words
+from sitegen.core.language.remarks import remarks_words
 from sitegen.core.language.text import listed
-from sitegen.core.language.wording import NOT_RECORDED, opening
+from sitegen.core.language.wording import opening
 from sitegen.render.numbers.figures import FigureBook
 from sitegen.render.numbers.labels import Labels, subject_words
 from sitegen.render.numbers.used import Item
@@ -84,7 +87,7 @@ def _lines(found: Iterable[Figure], facts: Facts, book: FigureBook, labels: Labe
         if figure.recorded or figure.name.count(".") < COMMON_DEPTH:
             yield Markup("{}: {}{}").format(labels.say(figure), book.show(figure, facts), _note(figure))
         else:
-            why = f" ({figure.note})" if figure.note and figure.note != tr(NOT_RECORDED) else ""
+            why = "" if figure.remarks == (NOT_RECORDED,) else _bracketed(figure)
             missing.append(labels.inside(figure) + why)
     if missing:
         words = tr("Not to be told from this log: {things}.", things=listed(missing))
@@ -92,7 +95,7 @@ def _lines(found: Iterable[Figure], facts: Facts, book: FigureBook, labels: Labe
 
 
 def _note(figure: Figure) -> Markup:
-    return escape(f"; {figure.note}" if figure.note and figure.recorded else "")
+    return escape(f"; {remarks_words(figure.remarks)}" if figure.remarks and figure.recorded else "")
 
 
 def _stage(stage: MilestoneFacts, facts: Facts, book: FigureBook) -> Markup:
@@ -101,7 +104,7 @@ def _stage(stage: MilestoneFacts, facts: Facts, book: FigureBook) -> Markup:
     known.append(_part(tr("reached by {plants}{note}"), stage.share, facts, book))
     if stage.median.recorded:
         known.append(_part(tr("half the plants by {day}{note}"), stage.median, facts, book))
-    return Markup("{}: {}").format(opening(tr(stage.noun)), Markup("; ").join(known))
+    return Markup("{}: {}").format(opening(label_words(stage.label)), Markup("; ").join(known))
 
 
 def _part(message: str, figure: Figure, facts: Facts, book: FigureBook) -> Markup:
@@ -110,4 +113,4 @@ def _part(message: str, figure: Figure, facts: Facts, book: FigureBook) -> Marku
 
 
 def _bracketed(figure: Figure) -> str:
-    return f" ({figure.note})" if figure.note else ""
+    return f" ({remarks_words(figure.remarks)})" if figure.remarks else ""

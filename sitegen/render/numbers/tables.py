@@ -13,12 +13,15 @@ from markupsafe import Markup, escape
 from sitegen.core.facts.figure import Figure
 from sitegen.core.facts.tree import Arrival, Facts, MilestoneFacts, PlantFacts
 from sitegen.core.language.catalogue import tr, tr_c, tr_c_noop, tr_noop
+from sitegen.core.language.labels import label_words
+from sitegen.core.language.text import day_words
 from sitegen.core.language.wording import NBSP, Wording, opening
 from sitegen.core.records.rows import Pick
 from sitegen.core.site.addresses import day_anchor, link
 from sitegen.core.values.day import Day
 from sitegen.render.numbers.figures import FigureBook
-from sitegen.render.pages.summary import Headlines, RunSummary
+from sitegen.render.pages.summary import RunSummary
+from sitegen.render.story.result import Headlines
 from sitegen.render.story.voice import who
 
 FATES = {
@@ -129,7 +132,7 @@ def plants_table(facts: Facts, book: FigureBook) -> Table | None:
         Column(tr("Variety")),
         Column(tr("Group")),
         Column(tr("Tub")),
-        *(Column(opening(tr(m.noun))) for m in milestones),
+        *(Column(opening(label_words(m.label))) for m in milestones),
         Column(tr("Picked from it alone"), number=True),
         Column(tr("End")),
     )
@@ -139,7 +142,7 @@ def plants_table(facts: Facts, book: FigureBook) -> Table | None:
             escape(plant.plant),
             escape(setup.variety_name(plant.variety)) if several_varieties else Markup(""),
             escape(", ".join(plant.groups)),
-            escape(plant.tub + (f"; {plant.moved}" if plant.moved else "")) if several_tubs else Markup(""),
+            escape(_tubs(plant)) if several_tubs else Markup(""),
             *(_arrival(_of_plant(m, plant), book.wording) for m in milestones),
             book.show(plant.harvest, facts) if plant.harvest.recorded else _none(tr("not kept by plant")),
             escape(_fate(plant, book.wording)),
@@ -147,6 +150,13 @@ def plants_table(facts: Facts, book: FigureBook) -> Table | None:
         for plant in facts.plants
     )
     return _spare(Table(tr("Plants"), columns, rows))
+
+
+def _tubs(plant: PlantFacts) -> str:
+    """The tub that a plant began in, and where it was moved to."""
+    if plant.moved is None:
+        return plant.tub
+    return f"{plant.tub}; {tr('to {tub} on {day}', tub=plant.moved.tub, day=day_words(plant.moved.day))}"
 
 
 def _of_plant(milestone: MilestoneFacts, plant: PlantFacts) -> Arrival | None:

@@ -13,6 +13,8 @@ from markupsafe import Markup, escape
 from sitegen.core.facts.figure import Figure
 from sitegen.core.facts.tree import Dosing, Facts, RoutineFacts, TubFacts
 from sitegen.core.language.catalogue import tr, tr_n, tr_noop
+from sitegen.core.language.labels import label_words
+from sitegen.core.language.remarks import remarks_words
 from sitegen.core.language.wording import Wording, opening
 from sitegen.core.records.rows import Light
 from sitegen.core.records.setup import Lamp, LampUse, Seed, System
@@ -61,18 +63,19 @@ def _tub(tub: TubFacts, facts: Facts, book: FigureBook, *, several: bool) -> Ite
 
 
 def _remark(figure: Figure) -> tuple[Markup, ...]:
-    return (
-        (Markup("<small>{}</small>").format(opening(figure.note) + "."),)
-        if figure.note and figure.recorded
-        else ()
-    )
+    if not figure.remarks or not figure.recorded:
+        return ()
+    return (Markup("<small>{}</small>").format(opening(remarks_words(figure.remarks)) + "."),)
 
 
 def _doses(doses: Iterable[Dosing], facts: Facts, book: FigureBook) -> Iterator[Markup]:
     for dose in doses:
         total, times = (book.show(figure, facts) for figure in (dose.total, dose.times))
         yield filled_markup(
-            tr("{product}: {total}; times given: {times}"), product=dose.label, total=total, times=times
+            tr("{product}: {total}; times given: {times}"),
+            product=label_words(dose.label),
+            total=total,
+            times=times,
         )
 
 
@@ -123,7 +126,8 @@ def _stated(lamp: Lamp, wording: Wording) -> str:
 
 
 def _routine(routine: RoutineFacts, wording: Wording) -> str:
-    what = f"{routine.label} {wording.say(routine.amount)}" if routine.amount else routine.label
+    what = label_words(routine.label)
+    what += f" {wording.say(routine.amount)}" if routine.amount else ""
     what += f", {tr('as labelled')}" if routine.as_labelled else ""
     what += f" {often_words(routine.often)}" if routine.often else ""
     counted = routine.often == "every logged refill"

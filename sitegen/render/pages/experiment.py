@@ -15,6 +15,8 @@ from markupsafe import Markup
 from sitegen.core.facts.figure import Figure
 from sitegen.core.facts.tree import Facts
 from sitegen.core.language.catalogue import tr, tr_n
+from sitegen.core.language.labels import label_words
+from sitegen.core.language.remarks import remarks_words
 from sitegen.core.language.wording import Wording, opening
 from sitegen.core.records.rows import Deed, Event, Trouble
 from sitegen.core.records.setup import Setup
@@ -34,20 +36,18 @@ from sitegen.render.numbers.figures import FigureBook
 from sitegen.render.numbers.numbers import numbers, rarer
 from sitegen.render.numbers.tables import picks_table, plants_table
 from sitegen.render.numbers.used import used
-from sitegen.render.pages.summary import RunSummary, headlines, variety_words
+from sitegen.render.pages.summary import RunSummary, variety_words
 from sitegen.render.story.cautions import fitting_cautions
 from sitegen.render.story.day_scale import day_scale
 from sitegen.render.story.gallery import gallery_of
 from sitegen.render.story.questions import answered_questions, missing_words
+from sitegen.render.story.result import headlines, picked_part, result_sentence, run_length, state_sentence
 from sitegen.render.story.run_sentences import (
     SHARED_WATER,
     coincidences,
     differences,
     germination_sentence,
     milestone_sentences,
-    result_sentence,
-    run_length,
-    state_sentence,
     verdict_words,
 )
 from sitegen.render.story.timeline import PhaseView, phases_of
@@ -100,7 +100,7 @@ def experiment(context: Context, content: ExperimentContent, summary: RunSummary
     setup = facts.run.setup
     page = context.page(
         "experiment.html",
-        Head(address, setup.title, _description(facts, wording), summary=summary, content=content),
+        Head(address, setup.title, _description(summary, wording), summary=summary, content=content),
         book,
         facts=facts,
         setup=setup,
@@ -133,11 +133,15 @@ def experiment(context: Context, content: ExperimentContent, summary: RunSummary
 
 def _said_first(facts: Facts, content: ExperimentContent, wording: Wording) -> dict[str, object]:
     """What the page says of its own accord: how long, the result, what is asked of every run, the story."""
+    figures, total = headlines(facts), facts.harvest.total
     return {
-        "length": run_length(facts, wording),
-        "state": state_sentence(facts, wording),
+        "length": run_length(facts.axis, wording, running=facts.running),
+        "state": state_sentence(figures, facts.axis, wording, running=facts.running),
         "verdict": verdict_words(facts.run.setup.answer),
-        "result": result_sentence(facts),
+        "result": result_sentence(
+            figures, picked_part(facts), len(facts.run.setup.plants), running=facts.running
+        ),
+        "picks_remark": opening(remarks_words(total.remarks)) if total.recorded else "",
         "key_figures": _key_figures(facts, wording),
         "questions": answered_questions(facts, content.pictures, wording),
         "unrecorded": missing_words(facts),
@@ -199,12 +203,12 @@ def _cited(facts: Facts) -> date | None:
 def _product_names(facts: Facts) -> dict[str, str]:
     """Products by id, as the facts call them."""
     doses = (dose for tub in facts.solution.tubs for dose in (*tub.doses, *tub.adjusted))
-    return {dose.product: dose.label for dose in doses}
+    return {dose.product: label_words(dose.label) for dose in doses}
 
 
-def _description(facts: Facts, wording: Wording) -> str:
-    question = f"{facts.run.setup.question} " if facts.run.setup.question else ""
-    return question + result_sentence(facts).plain(wording)
+def _description(summary: RunSummary, wording: Wording) -> str:
+    question = f"{summary.setup.question} " if summary.setup.question else ""
+    return question + summary.result.plain(wording)
 
 
 def _compares(facts: Facts) -> bool:
@@ -236,7 +240,7 @@ def _first(facts: Facts, wording: Wording) -> KeyFigure:
         return KeyFigure(tr("First pick"), figure, _note(figure, _date_of(figure, facts, wording)))
     last = stages[-1]
     return KeyFigure(
-        opening(tr(last.noun)), last.first, _note(last.first, _date_of(last.first, facts, wording))
+        opening(label_words(last.label)), last.first, _note(last.first, _date_of(last.first, facts, wording))
     )
 
 
@@ -248,7 +252,7 @@ def _date_of(figure: Figure, facts: Facts, wording: Wording) -> str:
 
 
 def _note(figure: Figure, more: str) -> str:
-    note = f"{opening(figure.note)}." if figure.note and figure.recorded else ""
+    note = f"{opening(remarks_words(figure.remarks))}." if figure.remarks and figure.recorded else ""
     return " ".join(part for part in (more, note) if part)
 
 

@@ -10,7 +10,7 @@ import json
 from collections.abc import Iterable, Iterator, Sequence
 
 from sitegen.core.facts.method import Method
-from sitegen.core.language.catalogue import tr
+from sitegen.core.language.catalogue import tr, tr_c
 from sitegen.core.language.wording import Wording
 from sitegen.core.records.setup import FreePage, Season
 from sitegen.core.site.addresses import crop_page, free_page, method_anchor, season_page, system_page
@@ -51,7 +51,13 @@ def _experiments(
             "k": ", ".join(part for part in (setup.crop.name, season) if part),
             "s": summary.result.plain(wording),
             "w": " ".join(
-                (summary.variety, summary.system, setup.question, setup.crop.latin or "", summary.state)
+                (
+                    summary.variety,
+                    summary.system,
+                    setup.question,
+                    setup.crop.latin or "",
+                    summary.state(wording),
+                )
             ),
         }
 
@@ -92,7 +98,7 @@ def _methods(methods: Iterable[Method]) -> Iterator[Entry]:
     for method in methods:
         address = f"methods.html#{method_anchor(method.name)}"
         yield {
-            "t": tr(method.title),
+            "t": tr_c("method", method.title),
             "a": address,
             "k": tr("Method"),
             "s": "",

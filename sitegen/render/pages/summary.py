@@ -18,29 +18,25 @@ from sitegen.core.records.setup import Setup
 from sitegen.core.site.addresses import experiment_page
 from sitegen.core.site.content import Picture
 from sitegen.core.values.day import DayAxis
+from sitegen.render.story.captions import captioned
 from sitegen.render.story.gallery import gallery_of
-from sitegen.render.story.run_sentences import result_sentence, run_length, state_sentence, verdict_words
+from sitegen.render.story.result import (
+    Headlines,
+    headlines,
+    picked_part,
+    result_sentence,
+    run_length,
+    state_sentence,
+)
+from sitegen.render.story.run_sentences import verdict_words
 from sitegen.render.story.sentence import Sentence
-
-
-@dataclass(frozen=True, slots=True)
-class Headlines:
-    """The figures that other pages link to: the experiment's own page always has their working."""
-
-    total: Figure
-    first_pick: Figure
-    per_spot: Figure
-    length: Figure
-    share: Figure
-    last_entry: Figure
-    expected: Figure
 
 
 @dataclass(frozen=True, slots=True)
 class RunSummary:
     """One experiment as a list shows it. Its set-up is without what only the experiment's own page says.
 
-    `dates` say when it ran, `when` since when, `state` how far it is; of its pictures it has the latest.
+    `part` is what was picked, as `picked_part` has it; of its pictures it has the latest, without texts of the site.
     """
 
     setup: Setup
@@ -48,11 +44,8 @@ class RunSummary:
     running: bool
     phases: tuple[Phase, ...]
     figures: Headlines
-    result: Sentence
-    when: str
-    state: str
-    dates: str
-    pictures: tuple[Picture, ...] = ()
+    part: str | None
+    picture: Picture | None = None
 
     @property
     def id(self) -> str:
@@ -85,6 +78,28 @@ class RunSummary:
         return self.setup.start.date or date.min
 
     @property
+    def result(self) -> Sentence:
+        """What it gave."""
+        return result_sentence(self.figures, self.part, len(self.setup.plants), running=self.running)
+
+    def pictures(self, wording: Wording) -> tuple[Picture, ...]:
+        """The latest picture, where there is one, with its texts."""
+        latest = () if self.picture is None else (self.picture,)
+        return captioned(latest, self.setup, wording.say)
+
+    def when(self, wording: Wording) -> str:
+        """Since when it runs."""
+        return _sown(self.setup, wording)
+
+    def state(self, wording: Wording) -> str:
+        """How long it ran, or how far it is."""
+        return state_sentence(self.figures, self.axis, wording, running=self.running)
+
+    def dates(self, wording: Wording) -> str:
+        """From when to when it ran."""
+        return run_length(self.axis, wording, running=self.running)
+
+    @property
     def lesson(self) -> str:
         """The author's verdict in a sentence, once there is one."""
         return verdict_words(self.setup.answer)
@@ -103,19 +118,6 @@ class RunSummary:
         return self.setup.question if self.running else ""
 
 
-def headlines(facts: Facts) -> Headlines:
-    """The headlines of one experiment."""
-    return Headlines(
-        total=facts.harvest.total,
-        first_pick=facts.harvest.first_pick,
-        per_spot=facts.harvest.per_spot,
-        length=facts.length,
-        share=facts.germination.share,
-        last_entry=facts.last_entry,
-        expected=facts.harvest.timing.expected,
-    )
-
-
 def variety_words(setup: Setup) -> str:
     """The varieties grown, as one text."""
     return listed([setup.variety_name(variety) for variety in setup.variety_ids])
@@ -130,9 +132,8 @@ def _sown(setup: Setup, wording: Wording) -> str:
     return tr("sown {date}", date=wording.day_of_year(when, short=True))
 
 
-def summary_of(facts: Facts, wording: Wording, pictures: tuple[Picture, ...] = ()) -> RunSummary:
+def summary_of(facts: Facts, pictures: tuple[Picture, ...] = ()) -> RunSummary:
     """The summary of one experiment."""
-    latest = gallery_of(pictures).latest
     figures = headlines(facts)
     return RunSummary(
         setup=_listed_setup(facts.run.setup),
@@ -140,11 +141,8 @@ def summary_of(facts: Facts, wording: Wording, pictures: tuple[Picture, ...] = (
         running=facts.running,
         phases=tuple(replace(phase, source=None) for phase in facts.timeline.phases),
         figures=Headlines(*(_bare(getattr(figures, name)) for name in Headlines.__slots__)),
-        result=_bare_sentence(result_sentence(facts)),
-        when=_sown(facts.run.setup, wording),
-        state=state_sentence(facts, wording),
-        dates=run_length(facts, wording),
-        pictures=() if latest is None else (latest,),
+        part=picked_part(facts),
+        picture=gallery_of(pictures).latest,
     )
 
 
@@ -159,7 +157,3 @@ def _listed_setup(setup: Setup) -> Setup:
 def _bare(figure: Figure) -> Figure:
     """A figure without the lines that went in: only its own page names them."""
     return replace(figure, rows=())
-
-
-def _bare_sentence(sentence: Sentence) -> Sentence:
-    return Sentence(tuple(_bare(part) if isinstance(part, Figure) else part for part in sentence.parts))

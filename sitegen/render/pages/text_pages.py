@@ -5,7 +5,10 @@ In: the context. Out: pages.
 
 from __future__ import annotations
 
-from sitegen.core.language.catalogue import tr
+from dataclasses import replace
+
+from sitegen.core.facts.method import Method
+from sitegen.core.language.catalogue import tr, tr_c
 from sitegen.core.records.setup import FreePage
 from sitegen.core.site.addresses import CAUTIONS, METHODS, NOT_FOUND, free_page, method_anchor
 from sitegen.core.site.page import Page
@@ -23,11 +26,20 @@ def methods(context: Context) -> tuple[Page, ...]:
         "methods.html",
         Head(METHODS, tr("Methods"), described, METHODS),
         context.book(METHODS),
-        methods=tuple(
-            (method_anchor(method.name), tr(method.title), method) for method in context.methods.values()
-        ),
+        methods=tuple(map(_method, context.methods.values())),
         terms=terms(),
     )
+
+
+def _method(method: Method) -> tuple[str, str, Method]:
+    """The anchor of a formula, its title, and the formula described in the language of the journal."""
+    described = replace(
+        method,
+        text="\n\n".join(tr_c("method", each) for each in method.text.split("\n\n")),
+        equation=tr_c("method", method.equation),
+        references=tuple(tr_c("method", each) for each in method.references),
+    )
+    return method_anchor(method.name), tr_c("method", method.title), described
 
 
 def cautions(context: Context) -> tuple[Page, ...]:

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from sitegen.core.facts.figure import Figure
 from sitegen.core.facts.tree import Facts
 from sitegen.core.language.catalogue import tr, tr_n, tr_noop
+from sitegen.core.language.remarks import remarks_words
 from sitegen.core.language.text import listed
 from sitegen.core.language.wording import Wording
 from sitegen.core.site.addresses import day_anchor
@@ -171,7 +172,7 @@ def _used(facts: Facts, _: Wording) -> tuple[Sentence, ...]:
 
 
 def _bracketed(figure: Figure) -> str:
-    return f" ({figure.note})" if figure.note else ""
+    return f" ({remarks_words(figure.remarks)})" if figure.remarks else ""
 
 
 def _ripeness(pictures: Sequence[Picture], wording: Wording) -> tuple[tuple[str, str], ...]:

@@ -7,113 +7,25 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from sitegen.core.facts.figure import Figure, Share
+from sitegen.core.facts.figure import Share
 from sitegen.core.facts.tree import Facts, MilestoneFacts
 from sitegen.core.format.entry import key_of
 from sitegen.core.language.catalogue import tr, tr_n, tr_noop
+from sitegen.core.language.labels import label_words, stage_reached
+from sitegen.core.language.remarks import remarks_words
 from sitegen.core.language.text import in_words, listed
 from sitegen.core.language.wording import Wording, opening
 from sitegen.core.records.rows import Event
 from sitegen.core.records.setup import Answer
 from sitegen.core.site.site_map import RunLink
 from sitegen.core.values.day import Day
-from sitegen.core.values.quantity import Quantity
 from sitegen.render.story.sentence import Sentence, filled_sentence
 
 SHARED_WATER = tr_noop(
     "Plants in one tub share water, light and luck. A difference inside one run describes these tubs; "
     "about a variety it says little until other runs agree."
 )
-# What half the plants did, where it is said otherwise than of one.
-_THEIRS = {
-    "had opened its seed leaves": tr_noop("had opened their seed leaves"),
-    "had its first true leaf": tr_noop("had their first true leaf"),
-}
 NEAR_DAYS = 10  # how long before a milestone a deed is worth standing beside it; common practice, no source
-
-
-def result_sentence(facts: Facts) -> Sentence:
-    """What the run gave, or that it gave nothing."""
-    total, plants = facts.harvest.total, len(facts.run.setup.plants)
-    if not facts.run.rows.picks and not facts.run.rows.tallies:
-        return _nothing_picked(facts)
-    if not total.recorded or not _known(total):
-        return filled_sentence(
-            tr_n(
-                "Something was picked from {n} plant started, and nobody weighed it.",
-                "Something was picked from {n} plants started, and nobody weighed it.",
-                plants,
-            )
-        )
-    return filled_sentence(
-        _harvest_words(plants, part=bool(part := _part(facts))),
-        harvest=total,
-        part=part,
-        note=f"; {total.note}" if total.note else "",
-    )
-
-
-def _harvest_words(plants: int, *, part: bool) -> str:
-    """The message for a harvest, its places but the number of plants not filled."""
-    kept = {"harvest": "{harvest}", "part": "{part}", "note": "{note}"}
-    if part:
-        return tr_n(
-            "{harvest} of {part} from {n} plant started{note}.",
-            "{harvest} of {part} from {n} plants started{note}.",
-            plants,
-            **kept,
-        )
-    return tr_n(
-        "{harvest} from {n} plant started{note}.",
-        "{harvest} from {n} plants started{note}.",
-        plants,
-        **kept,
-    )
-
-
-def _nothing_picked(facts: Facts) -> Sentence:
-    if facts.running:
-        return filled_sentence(
-            tr("Nothing had been picked by the last entry, on {day}."), day=facts.last_entry
-        )
-    return filled_sentence(
-        tr("Nothing was picked from this run, which ended after {length}."), length=facts.length
-    )
-
-
-def _known(figure: Figure) -> bool:
-    return not isinstance(figure.value, Quantity) or figure.value.known
-
-
-def _part(facts: Facts) -> str:
-    """`fruit`, where every pick says the same part."""
-    parts = {pick.part for pick in facts.run.rows.picks}
-    return tr(parts.pop()) if len(parts) == 1 and "" not in parts else ""
-
-
-def state_sentence(facts: Facts, wording: Wording) -> str:
-    """How long it ran, or where it stands: true whenever it is read."""
-    if not facts.running:
-        return opening(wording.say(facts.length))
-    day = facts.last_entry.value
-    when = facts.axis.start.date_of(day.first) if isinstance(day, Day) else None
-    said = wording.say(facts.last_entry)
-    if when is None:
-        return opening(tr("{day}, last entry", day=said))
-    return opening(tr("{day}, {date}, last entry", day=said, date=wording.day_of_year(when)))
-
-
-def run_length(facts: Facts, wording: Wording) -> str:
-    """`14 September to 17 November 2025`; days alone where no date is known."""
-    start, last = facts.axis.start, facts.axis.last
-    first_date, last_date = start.date_of(0), start.date_of(last)
-    if first_date is None or last_date is None:
-        return tr("days\u00a00–{last}; the dates were not recorded", last=last)
-    if facts.running:
-        return tr("sown {date}", date=wording.calendar_day(first_date))
-    same_year = first_date.year == last_date.year
-    first = wording.day_of_year(first_date) if same_year else wording.calendar_day(first_date)
-    return tr("{first} to {last}", first=first, last=wording.calendar_day(last_date))
 
 
 def germination_sentence(facts: Facts) -> Sentence:
@@ -121,8 +33,10 @@ def germination_sentence(facts: Facts) -> Sentence:
     share = facts.germination.share
     if isinstance(share.value, Share):
         return filled_sentence(tr("Of the seeds, {share} came up."), share=share)
-    if share.note:
-        return filled_sentence(tr("How many seeds came up is not recorded: {note}."), note=share.note)
+    if share.remarks:
+        return filled_sentence(
+            tr("How many seeds came up is not recorded: {note}."), note=remarks_words(share.remarks)
+        )
     return filled_sentence(tr("How many seeds came up is not recorded."))
 
 
@@ -132,24 +46,21 @@ def milestone_sentences(facts: Facts) -> tuple[Sentence, ...]:
 
 
 def _milestone(milestone: MilestoneFacts, facts: Facts) -> Sentence | None:
-    words = milestone.words
+    did = stage_reached(milestone.name)
     if not isinstance(milestone.first.value, Day):
-        return (
-            filled_sentence(tr("No plant {did} by the last look."), did=tr(words))
-            if milestone.not_yet
-            else None
-        )
+        return filled_sentence(tr("No plant {did} by the last look."), did=did) if milestone.not_yet else None
     left = _left(milestone, facts)
     if not isinstance(milestone.median.value, Day):
         message = tr("The first plant {did} on {day}{left}.")
-        return filled_sentence(message, did=tr(words), day=milestone.first, left=left)
-    theirs = _THEIRS.get(words, words)
+        return filled_sentence(message, did=did, day=milestone.first, left=left)
     message = (
         tr("Half the plants {did} by {day}{left}.")
         if milestone.median.value.single
         else tr("Half the plants {did} at some time in {day}{left}.")
     )
-    return filled_sentence(message, did=tr(theirs), day=milestone.median, left=left)
+    return filled_sentence(
+        message, did=stage_reached(milestone.name, several=True), day=milestone.median, left=left
+    )
 
 
 def _left(milestone: MilestoneFacts, facts: Facts) -> str:
@@ -183,7 +94,7 @@ def _coincidences(
                 day=opening(wording.say(deed.day)),
                 deed=f"{word} ({deed.what})" if deed.what else word,
                 gap=_days(day.span_since(deed.day)),
-                stage=tr(milestone.noun),
+                stage=label_words(milestone.label),
             )
 
 

@@ -10,6 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sitegen.core.facts.figure import Figure, Share
+from sitegen.core.facts.remark import Label, remark
 from sitegen.core.findings.finding import Finding, Source
 from sitegen.core.records.codec import codec_for
 from sitegen.core.records.setup import Answer
@@ -17,6 +18,12 @@ from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity
 from sitegen.core.values.units import Dimension
 
+REMARKS = (
+    remark("picks_with_plants", n=1, plants=("P2", "P3")),
+    remark("gap", hours=2.5, day=Day.on(3)),
+    remark("without_things", things=(Label("feed", "cost"),)),
+    remark("from_sowing", days=Quantity(60, 60, Dimension.DAYS)),
+)
 VALUES = (
     Quantity(205.0, None, Dimension.MASS, about=True, unweighed=1, step=1.0),
     Day(33, 38),
@@ -29,8 +36,8 @@ VALUES = (
 
 @pytest.mark.parametrize("value", VALUES, ids=lambda v: type(v).__name__)
 def test_a_figure_comes_back_equal(value: object) -> None:
-    """Every kind of value survives the way through JSON text."""
-    figure = Figure("harvest.total", value, "total_weight", (Source("a.yaml", 3, 5, 2),), "one note")  # type: ignore[arg-type]
+    """Every kind of value, and of value of a remark, survives the way through JSON text."""
+    figure = Figure("harvest.total", value, "total_weight", (Source("a.yaml", 3, 5, 2),), REMARKS)  # type: ignore[arg-type]
     codec = codec_for(Figure)
 
     assert codec.decode(json.loads(json.dumps(codec.encode(figure)))) == figure

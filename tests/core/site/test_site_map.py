@@ -7,7 +7,6 @@ from datetime import date
 
 import pytest
 
-from sitegen.core.language.wording import Wording
 from sitegen.core.site.site_map import Neighbours, RunLink, SiteMap, run_link_of
 from sitegen.core.values.day import Start
 from sitegen.render.metadata.feeds import publication_dates
@@ -50,6 +49,4 @@ def test_dated_is_what_feeds_can_list(head: dict[str, object]) -> None:
     run = full_run()
     run = replace(run, setup=replace(run.setup, **head))  # type: ignore[arg-type]
 
-    assert run_link_of(run.setup).dated == (
-        publication_dates(summary_of(facts(run), Wording())).updated is not None
-    )
+    assert run_link_of(run.setup).dated == (publication_dates(summary_of(facts(run))).updated is not None)

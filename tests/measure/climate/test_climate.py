@@ -12,7 +12,7 @@ from sitegen.core.values.day import Day, Start
 from sitegen.core.values.quantity import Quantity, exactly
 from sitegen.core.values.units import Dimension
 from sitegen.measure.climate.climate import climate_of
-from tests.measure.builders import place, reading, run_of, setup_of
+from tests.measure.builders import place, reading, remarks_of, run_of, setup_of
 
 HOURS = [dt.datetime(2025, 3, 1, h) for h in (6, 12, 18)] + [dt.datetime(2025, 3, 3, 12)]
 
@@ -28,7 +28,7 @@ def test_daily_ranges() -> None:
     """An export becomes one range for each day that has samples."""
     facts = climate_of(exported((18.0, 24.0, 21.0, 20.0)))
     assert facts.air_daily == (DailyRange(0, 18, 21, 24, 3), DailyRange(2, 20, 20, 20, 1))
-    assert (facts.air.value, facts.air.note) == (
+    assert (facts.air.value, remarks_of(facts.air)) == (
         Quantity(18, 24, Dimension.TEMPERATURE),
         "a sensor on 2 days",
     )
@@ -48,7 +48,7 @@ def test_undated_start_places_nothing() -> None:
     """Where day 0 has no date an export cannot be placed, and the figure says so."""
     facts = climate_of(exported((18.0, 24.0, 21.0, 20.0), start=Start()))
     assert (facts.air_daily, facts.air.value) == ((), None)
-    assert facts.air.note == "a sensor's export has no place: the start is not dated"
+    assert remarks_of(facts.air) == "a sensor's export has no place: the start is not dated"
 
 
 def test_readings() -> None:
@@ -64,7 +64,7 @@ def test_readings() -> None:
 def test_light_hours() -> None:
     """Hours as set; a changed setting is a range and is said, hours that nobody noted are not recorded."""
     run = run_of()
-    assert climate_of(run).light_hours.note == "not recorded"
+    assert remarks_of(climate_of(run).light_hours) == "not recorded"
     uses = [
         (0, LampUse(hours=exactly(16, Dimension.DURATION))),
         (20, LampUse(hours=exactly(12, Dimension.DURATION))),
@@ -72,4 +72,4 @@ def test_light_hours() -> None:
     lights = tuple(Light(Day.on(day), None, place(day + 1), "tub", use) for day, use in uses)
     facts = climate_of(replace(run, rows=replace(run.rows, lights=lights)))
     assert facts.light_hours.value == Quantity(12, 16, Dimension.DURATION)
-    assert facts.light_hours.note == "the setting was changed"
+    assert remarks_of(facts.light_hours) == "the setting was changed"

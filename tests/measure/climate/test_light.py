@@ -15,7 +15,7 @@ from sitegen.core.values.quantity import Quantity, exactly, unknown
 from sitegen.core.values.units import Dimension
 from sitegen.measure.climate.climate import climate_of
 from sitegen.measure.climate.light import daily_light_integral, lamp_energy
-from tests.measure.builders import event, place, run_of, setup_of
+from tests.measure.builders import event, place, remarks_of, run_of, setup_of
 from tests.measure.published import published
 
 LAMP = Lamp(
@@ -58,7 +58,7 @@ def test_another_distance_is_not_known() -> None:
     """The strength at another distance is never reckoned from the stated one; the current is known all the same."""
     (tub,) = lit((0, replace(USE, distance=exactly(25, Dimension.LENGTH, 1)))).tubs
     assert (tub.dli.value, tub.light_sum.value) == (None, None)
-    assert tub.dli.note == "strength of the lamp at its distance: not known"
+    assert remarks_of(tub.dli) == "strength of the lamp at its distance: not known"
     assert tub.energy.value == exactly(11.52, Dimension.ENERGY, 1)
 
 
@@ -67,7 +67,7 @@ def test_a_changed_setting() -> None:
     lower = replace(USE, distance=exactly(20, Dimension.LENGTH, 1))
     (tub,) = lit((0, USE), (10, replace(USE, off=True)), (20, lower)).tubs
     assert tub.light_sum.value == Quantity(11.52 * 10, None, Dimension.LIGHT_SUM, unweighed=1, step=10)
-    assert tub.light_sum.note == "strength of the lamp at its distance: not known for 10 days"
+    assert remarks_of(tub.light_sum) == "strength of the lamp at its distance: not known for 10 days"
     assert isinstance(tub.dli.value, Rate)
     assert (tub.dli.value.amount.low, tub.dli.value.amount.high) == (0, 11.52)
     assert isinstance(tub.energy.value, Quantity)
@@ -86,7 +86,7 @@ def test_a_changed_setting() -> None:
 def test_what_is_missing_is_said(use: LampUse, note: str) -> None:
     """A light that cannot be known says what was not recorded."""
     (tub,) = lit((0, use)).tubs
-    assert (tub.dli.value, tub.dli.note) == (None, note)
+    assert (tub.dli.value, remarks_of(tub.dli)) == (None, note)
 
 
 def test_a_tub_without_a_lamp() -> None:
@@ -94,4 +94,4 @@ def test_a_tub_without_a_lamp() -> None:
     climate = lit((0, USE), tubs=("left", "right"))
     known = exactly(11.52, Dimension.ENERGY, 1)
     assert climate.energy.value == replace(known, high=None, unweighed=unknown(Dimension.ENERGY).unweighed)
-    assert climate.energy.note == "lamp: not recorded; each tub counted with a lamp of its own"
+    assert remarks_of(climate.energy) == "lamp: not recorded; each tub counted with a lamp of its own"

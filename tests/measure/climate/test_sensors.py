@@ -9,7 +9,7 @@ from sitegen.core.records.rows import Export, Run
 from sitegen.core.values.quantity import counted
 from sitegen.measure.climate.climate import climate_of
 from sitegen.measure.climate.sensors import sensor_gaps
-from tests.measure.builders import place, run_of, setup_of
+from tests.measure.builders import place, remarks_of, run_of, setup_of
 
 START = dt.datetime(2025, 3, 1)
 
@@ -52,4 +52,4 @@ def test_gaps_are_named() -> None:
     named = {gap.key: gap.figure for gap in climate_of(two_tubs()).gaps}
     assert list(named) == ["water-temperature-left", "water-temperature-right"]
     assert named["water-temperature-left"].value == counted(1)
-    assert named["water-temperature-left"].note == "23.1 h from day 0"
+    assert remarks_of(named["water-temperature-left"]) == "23.1 h from day 0"

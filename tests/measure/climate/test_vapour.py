@@ -20,7 +20,7 @@ from sitegen.measure.climate.vapour import (
     saturation_vapour_pressure,
     vapour_pressure_deficit,
 )
-from tests.measure.builders import place, reading, run_of
+from tests.measure.builders import place, reading, remarks_of, run_of
 from tests.measure.published import published
 
 psychrolib.SetUnitSystem(psychrolib.SI)
@@ -78,7 +78,7 @@ def test_readings_of_one_visit() -> None:
     climate = climate_of(run_of(readings=[degrees("air_temperature", 25), percent(60)]))
     assert isinstance(climate.vpd.value, Quantity)
     assert climate.vpd.value.low == pytest.approx(1.267, abs=5e-4)
-    assert (climate.vpd.note, climate.leaf_vpd.value) == ("1 pair of readings", None)
+    assert (remarks_of(climate.vpd), climate.leaf_vpd.value) == ("1 pair of readings", None)
     with_leaf = climate_of(
         run_of(readings=[degrees("air_temperature", 25), percent(60), degrees("leaf_temperature", 23)])
     )
@@ -91,7 +91,7 @@ def test_readings_of_two_visits_or_tubs_are_no_pair() -> None:
     other_day = climate_of(run_of(readings=[degrees("air_temperature", 25), percent(60, day=10)]))
     other_tub = climate_of(run_of(readings=[degrees("air_temperature", 25, "left"), percent(60, "right")]))
     assert (other_day.vpd.value, other_tub.vpd.value) == (None, None)
-    assert other_day.vpd.note == "air temperature and humidity at one time: not recorded"
+    assert remarks_of(other_day.vpd) == "air temperature and humidity at one time: not recorded"
 
 
 def exported(warm: tuple[float, ...], damp: tuple[float, ...], *, late: int = 0) -> Run:

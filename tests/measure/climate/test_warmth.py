@@ -14,7 +14,7 @@ from sitegen.core.records.setup import Crop
 from sitegen.core.values.quantity import Quantity, exactly
 from sitegen.core.values.units import Dimension
 from sitegen.measure.climate.warmth import degree_days, warmth_of
-from tests.measure.builders import FRUITING, event, run_of, setup_of
+from tests.measure.builders import FRUITING, event, remarks_of, run_of, setup_of
 from tests.measure.published import published
 
 BASED = replace(
@@ -40,24 +40,24 @@ def test_a_whole_run() -> None:
     """Every day of the run counts, the base and its source are said."""
     figure = summed(BASED, 0, 1, 2, 3)
     assert figure.value == exactly(48, Dimension.HEAT_SUM, 1)
-    assert figure.note == "above 10.0 °C (a handbook)"
+    assert remarks_of(figure) == "above 10.0 °C (a handbook)"
 
 
 def test_days_without_samples_are_not_filled_in() -> None:
     """A sum with days missing is a lower bound; days outside the run do not count."""
     figure = summed(BASED, -1, 0, 2, 7)
     assert figure.value == Quantity(24, None, Dimension.HEAT_SUM, step=1)
-    assert figure.note == "above 10.0 °C (a handbook); 2 days of 4 without samples"
+    assert remarks_of(figure) == "above 10.0 °C (a handbook); 2 days of 4 without samples"
 
 
 def test_a_published_base() -> None:
     """Without a base in the journal a published one is taken, and its source named."""
     figure = summed(Crop("dwarf-bean", "Dwarf bean", "legume", "Phaseolus vulgaris"), 0, 1, 2, 3)
     assert figure.value == exactly(48, Dimension.HEAT_SUM, 1)
-    assert figure.note.startswith("above 10.0 °C (Peet")
+    assert remarks_of(figure).startswith("above 10.0 °C (Peet")
 
 
 def test_no_base_and_no_sensor() -> None:
     """Without a base or without samples there are no degree days."""
-    assert summed(FRUITING, 0).note == "base temperature of the crop: not known"
-    assert summed(BASED).note == "no sensor of air temperature"
+    assert remarks_of(summed(FRUITING, 0)) == "base temperature of the crop: not known"
+    assert remarks_of(summed(BASED)) == "no sensor of air temperature"

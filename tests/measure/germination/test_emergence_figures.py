@@ -13,7 +13,7 @@ from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, counted, exactly
 from sitegen.core.values.units import Dimension
 from sitegen.measure.germination.germination import germination_of
-from tests.measure.builders import event, joint, run_of, seeds, setup_of
+from tests.measure.builders import event, joint, remarks_of, run_of, seeds, setup_of
 
 ALL = joint("P1", "P2", "P3", "P4", word="all")
 SOWN = seeds(0, 3, "P1", "P2", "P3", "P4")
@@ -39,15 +39,15 @@ def test_seedlings_lie_between_two_counts() -> None:
     facts = germinated(up(4, 0), up(5, 4), up(7, 8))
     assert facts.rate.mean_time.value == days(4.5, 6)
     assert facts.rate.half_time.value == days(5, 5)
-    assert (facts.first_day.note, facts.last_day.value) == ("none up on day 4", Day.on(7))
+    assert (remarks_of(facts.first_day), facts.last_day.value) == ("none up on day 4", Day.on(7))
 
 
 def test_without_an_earlier_look_the_day_seen_counts() -> None:
     """Nothing says that the first seedlings were not there sooner: no earlier day is made up."""
     facts = germinated(up(5, 4))
     assert facts.rate.mean_time.value == days(5, 5)
-    assert (facts.rate.half_time.value, facts.first_day.note) == (None, "")
-    assert facts.rate.half_time.note == "half were up at the first count already"
+    assert (facts.rate.half_time.value, remarks_of(facts.first_day)) == (None, "")
+    assert remarks_of(facts.rate.half_time) == "half were up at the first count already"
 
 
 def test_speed_synchrony_uncertainty() -> None:
@@ -67,7 +67,7 @@ def test_counts_said_again_change_nothing() -> None:
 def test_sown_on_several_days() -> None:
     """Days since sowing have no meaning where seeds went in on several days."""
     rate = germinated(up(5, 4), seeds(6, 2, "P1"), up(9, 6)).rate
-    assert {figure.note for figure in (rate.mean_time, rate.half_time, rate.speed)} == {
+    assert {remarks_of(figure) for figure in (rate.mean_time, rate.half_time, rate.speed)} == {
         "sown on several days"
     }
 
@@ -76,7 +76,7 @@ def test_uncounted_seedlings_have_no_pace() -> None:
     """Some seedlings are no number."""
     some = Quantity(1, None, Dimension.COUNT, open=1, step=1)
     rate = germinated(event(Deed.SPROUTED, 4, ALL, amount=some, what="some")).rate
-    assert (rate.mean_time.value, rate.mean_time.note) == (None, "seedlings were not counted")
+    assert (rate.mean_time.value, remarks_of(rate.mean_time)) == (None, "seedlings were not counted")
 
 
 def test_the_packet() -> None:
@@ -84,14 +84,14 @@ def test_the_packet() -> None:
     seed = Seed(claims=Claims(germination=exactly(85, Dimension.SHARE, 1)))
     good, poor = germinated(up(5, 10), seed=seed).claims.packet, germinated(up(5, 5), seed=seed).claims.packet
     assert good.value == poor.value == exactly(85, Dimension.SHARE, 1)
-    assert good.note == "the count is in keeping with it"
-    assert poor.note == "fewer came up, beyond what a count as small as this one can hide"
+    assert remarks_of(good) == "the count is in keeping with it"
+    assert remarks_of(poor) == "fewer came up, beyond what a count as small as this one can hide"
 
 
 def test_no_packet() -> None:
     """Without a claim the figure says so."""
     figure = germinated(up(5, 10)).claims.packet
-    assert (figure.value, figure.note) == (None, "the packet says nothing, or was not kept")
+    assert (figure.value, remarks_of(figure)) == (None, "the packet says nothing, or was not kept")
 
 
 def test_the_law() -> None:
@@ -99,10 +99,10 @@ def test_the_law() -> None:
     tomato = Crop("dwarf-tomato", "Dwarf tomato", "fruiting", "Solanum lycopersicum")
     figure = germinated(up(5, 12), crop=tomato).claims.standard
     assert figure.value == exactly(75, Dimension.SHARE, 1)
-    assert figure.note == "7 CFR 201.31, a test of 400 seeds; the count is in keeping with it"
+    assert remarks_of(figure) == "7 CFR 201.31, a test of 400 seeds; the count is in keeping with it"
 
 
 def test_a_crop_without_a_minimum() -> None:
     """A crop that the table does not have has no standard."""
     figure = germinated(up(5, 12)).claims.standard
-    assert (figure.value, figure.note) == (None, "no minimum for this crop is known here")
+    assert (figure.value, remarks_of(figure)) == (None, "no minimum for this crop is known here")

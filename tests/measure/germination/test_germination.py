@@ -10,7 +10,7 @@ from sitegen.core.values.quantity import Quantity, counted, unknown
 from sitegen.core.values.units import Dimension
 from sitegen.measure.germination.germination import germination_of
 from sitegen.measure.shares import share_of
-from tests.measure.builders import event, joint, run_of, seeds
+from tests.measure.builders import event, joint, remarks_of, run_of, seeds
 
 ALL = joint("P1", "P2", "P3", "P4", word="all")
 
@@ -58,14 +58,17 @@ def test_every_seed() -> None:
 def test_resowing_counts_its_seeds() -> None:
     """A later sowing in a spot adds to the seeds; one after the last count is said."""
     facts = germination_of(sown(up(5, 9), seeds(9, 4, "P4")))
-    assert (facts.sown.value, facts.share.note) == (counted(16), "one sowing came after the last count")
+    assert (facts.sown.value, remarks_of(facts.share)) == (
+        counted(16),
+        "one sowing came after the last count",
+    )
 
 
 def test_uncounted_seedlings_give_no_share() -> None:
     """`some` is at least one: there is a first day and no share."""
     some = Quantity(1, None, Dimension.COUNT, open=1, step=1)
     facts = germination_of(sown(event(Deed.SPROUTED, 4, ALL, amount=some, what="some")))
-    assert (facts.share.value, facts.share.note) == (None, "seedlings were not counted")
+    assert (facts.share.value, remarks_of(facts.share)) == (None, "seedlings were not counted")
     assert facts.first_day.value == Day.on(4)
 
 
@@ -79,7 +82,7 @@ def test_seeds_from_the_count() -> None:
     """Where sowing was not counted, `16 of 18` says out of how many."""
     run = run_of(events=(event(Deed.SOW, 0, ALL, amount=unknown(Dimension.COUNT)), up(5, 16, out_of=18)))
     facts = germination_of(run)
-    assert (facts.share.value, facts.sown.note) == (share_of(16, 18), "one sowing was not counted")
+    assert (facts.share.value, remarks_of(facts.sown)) == (share_of(16, 18), "one sowing was not counted")
 
 
 def test_nothing_logged() -> None:

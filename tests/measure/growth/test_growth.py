@@ -12,7 +12,7 @@ from sitegen.core.records.rows import Reading, Which
 from sitegen.core.values.quantity import Quantity, counted, exactly
 from sitegen.core.values.units import Dimension
 from sitegen.measure.growth.growth import growth_of, headroom_left
-from tests.measure.builders import reading, run_of
+from tests.measure.builders import reading, remarks_of, run_of
 
 
 def cm(length: float, high: float | None = None) -> Quantity:
@@ -33,7 +33,7 @@ def height(day: int, length: Quantity, *ids: str, **more: Any) -> Reading:
 def test_tallest() -> None:
     """The tallest plant when it was measured, and where and when that was."""
     facts = growth(height(30, cm(21), "P1"), height(40, cm(34), "P1", "P2", line=8), height(45, cm(30), "P3"))
-    assert (facts.tallest.value, facts.tallest.note) == (cm(34), "P1 and P2, day 40")
+    assert (facts.tallest.value, remarks_of(facts.tallest)) == (cm(34), "P1 and P2, day 40")
     assert [point.subject for point in facts.heights] == ["P1", "P1", "P2", "P3"]
 
 
@@ -41,7 +41,7 @@ def test_stem_tip_is_not_the_topmost_leaf() -> None:
     """A height to the stem tip counts only where there is no other."""
     assert growth(height(30, cm(21), "P1"), height(31, cm(40), "P1", at="stem tip")).tallest.value == cm(21)
     only = growth(height(31, cm(40), "P1", at="stem tip")).tallest
-    assert (only.value, only.note) == (cm(40), "P1, day 31; to the stem tip")
+    assert (only.value, remarks_of(only)) == (cm(40), "P1, day 31; to the stem tip")
 
 
 def test_headroom() -> None:
@@ -53,7 +53,7 @@ def test_plants_not_named() -> None:
     """A height of `2 of 4` is drawn under those words."""
     row = Reading("height", height(30, cm(9)).day, 0, height(30, cm(9)).source, cm(9), (), Which((), 2, 4))
     facts = growth(row)
-    assert (facts.heights[0].subject, facts.tallest.note) == ("2 of 4", "2 of 4, day 30")
+    assert (facts.heights[0].subject, remarks_of(facts.tallest)) == ("2 of 4", "2 of 4, day 30")
 
 
 def test_leaves_together_are_no_plant() -> None:
@@ -67,7 +67,7 @@ def test_nothing_measured() -> None:
     """Without readings nothing is recorded, headroom included."""
     facts = growth()
     figures = (facts.tallest, facts.widest, facts.most_leaves, facts.headroom)
-    assert [(f.value, f.note) for f in figures] == [(None, "not recorded")] * 4
+    assert [(f.value, remarks_of(f)) for f in figures] == [(None, "not recorded")] * 4
 
 
 @given(st.integers(0, 200), st.integers(0, 200))

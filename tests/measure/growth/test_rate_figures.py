@@ -23,7 +23,7 @@ from sitegen.measure.growth.rates import (
     plateau_day,
     relative_growth_rate,
 )
-from tests.measure.builders import reading, run_of, setup_of
+from tests.measure.builders import reading, remarks_of, run_of, setup_of
 from tests.measure.published import published
 
 ROWS = published("growth_rates")
@@ -89,7 +89,7 @@ def test_a_plant_s_rates() -> None:
     (absolute,), (relative,) = rate.absolute, rate.relative
     assert absolute.figure.value == Rate(cm(0.5, 0.01), Per.DAY)
     assert relative.figure.value == Rate(exactly(relative_growth_rate(4, 14, 20), Dimension.COUNT), Per.DAY)
-    assert (absolute.key, absolute.figure.note) == ("P1", "from day 10 to day 30")
+    assert (absolute.key, remarks_of(absolute.figure)) == ("P1", "from day 10 to day 30")
 
 
 def test_ranges_make_a_range() -> None:
@@ -103,7 +103,7 @@ def test_a_group_of_three_has_a_mean() -> None:
     """Between the first and last day on which all of them were measured."""
     rows = [height(10, 4, "P1", "P2", "P3"), height(15, 6, "P1"), height(20, 8, "P1", "P2", "P3")]
     (group,) = grown(*rows).rate.height.by_group
-    assert group.figure.note == "3 plants; day 10 to day 20"
+    assert remarks_of(group.figure) == "3 plants; day 10 to day 20"
     assert isinstance(group.figure.value, Rate)
     assert group.figure.value.amount.low == pytest.approx(math.log(2) / 10)
 
@@ -118,7 +118,7 @@ def test_a_group_of_two_is_shown_plant_by_plant() -> None:
 def test_a_group_not_measured_alike() -> None:
     """Without two days on which all were measured there is no rate of the group."""
     (group,) = grown(height(10, 4, "P1", "P2", "P3"), height(20, 8, "P1", "P2")).rate.height.by_group
-    assert group.figure.note == "not all its plants were measured on two same days"
+    assert remarks_of(group.figure) == "not all its plants were measured on two same days"
 
 
 def series(*heights: float) -> list[tuple[Day, Quantity]]:
@@ -145,7 +145,7 @@ def test_plateau(heights: tuple[float, ...], day: int | None) -> None:
 def test_height_against_the_packet() -> None:
     """The claim is the value; the note says how the tallest plant stands to it."""
     seed = Seed(claims=Claims(height=Quantity(25, 30, Dimension.LENGTH, step=1)))
-    notes = [grown(height(50, size, "P1"), seed=seed).rate.packet.note for size in (20, 28, 31)]
+    notes = [remarks_of(grown(height(50, size, "P1"), seed=seed).rate.packet) for size in (20, 28, 31)]
     assert notes == [f"the tallest plant was {word} that" for word in ("lower than", "within", "taller than")]
     assert grown(height(50, 20, "P1")).rate.packet.value is None
 

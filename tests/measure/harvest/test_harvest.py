@@ -21,6 +21,7 @@ from tests.measure.builders import (
     joint,
     of,
     pick,
+    remarks_of,
     run_of,
     setup_of,
     some,
@@ -55,7 +56,7 @@ def by_plant(facts: Harvest) -> dict[str, tuple[float, float | None] | None]:
 def test_unweighed_pick_opens_the_total() -> None:
     """Two weighed picks and one unweighed: at least 205 g, and the figure says why."""
     facts = harvest(pick(51, P1, grams(84)), pick(51, P2, grams(121), 8), pick(51, P3, unweighed(), 9))
-    assert (bounds(facts), facts.total.note) == ((205, None), "one pick was not weighed")
+    assert (bounds(facts), remarks_of(facts.total)) == ((205, None), "one pick was not weighed")
 
 
 def test_flags_stick() -> None:
@@ -66,23 +67,23 @@ def test_flags_stick() -> None:
         pick(52, P2, grams(10, high=None, open=1, about=True)),
     )
     assert facts.total.value == Quantity(110, None, Dimension.MASS, about=True, by_eye=True, open=1, step=1)
-    assert facts.total.note == "two picks were weighed by eye; one weight is a lower bound"
+    assert remarks_of(facts.total) == "two picks were weighed by eye; one weight is a lower bound"
 
 
 def test_weight_together_stays_together() -> None:
     """A plant's figure holds its own picks and says which pick it shared."""
     facts = harvest(pick(50, P1, grams(80)), pick(51, joint("P1", "P2"), grams(47)))
     assert by_plant(facts) == {"P1": (80, 80), "P2": None, "P3": (0, 0), "P4": (0, 0)}
-    notes = [named.figure.note for named in facts.by_plant]
+    notes = [remarks_of(named.figure) for named in facts.by_plant]
     assert notes[:2] == ["one pick was weighed together with P2", "one pick was weighed together with P1"]
-    assert (facts.shared.value, facts.shared.note) == (grams(47), "not kept by plant")
+    assert (facts.shared.value, remarks_of(facts.shared)) == (grams(47), "not kept by plant")
 
 
 def test_some_plants_could_be_any() -> None:
     """A pick of `2 of 4` or `some` belongs to no plant for certain."""
     facts = harvest(pick(50, of(2, 4), grams(60)), pick(51, some(), grams(5)))
     assert by_plant(facts) == dict.fromkeys(("P1", "P2", "P3", "P4"))
-    assert facts.by_plant[0].figure.note == "two picks were weighed together with other plants"
+    assert remarks_of(facts.by_plant[0].figure) == "two picks were weighed together with other plants"
 
 
 def test_included_weight_stands_for_earlier_ones() -> None:
@@ -95,7 +96,7 @@ def test_included_weight_stands_for_earlier_ones() -> None:
 def test_unclear_weight_widens_the_total() -> None:
     """From one holding the other to both side by side."""
     facts = harvest(pick(50, P1, grams(84)), pick(60, ALL, grams(205), earlier="unclear"))
-    assert (bounds(facts), facts.total.note) == ((205, 289), "one pick may hold earlier ones")
+    assert (bounds(facts), remarks_of(facts.total)) == ((205, 289), "one pick may hold earlier ones")
 
 
 def test_apart_adds() -> None:
@@ -118,7 +119,7 @@ def test_tally_and_later_picks() -> None:
         pick(52, P1, grams(50)),
         tallies=(tally(50, grams(1500), ALL),),
     )
-    assert (bounds(facts), facts.total.note) == ((1550, 1550), "")
+    assert (bounds(facts), remarks_of(facts.total)) == ((1550, 1550), "")
 
 
 def test_tally_counts_its_own_day() -> None:
@@ -133,7 +134,7 @@ def test_pick_between_tallies() -> None:
     tallies = (tally(40, grams(400), ALL), tally(50, grams(700), ALL))
     first = pick(30, P3, grams(400))
     one = harvest(first, pick(45, P1, grams(200)), pick(46, P2, unweighed()), tallies=tallies)
-    assert (by_plant(one)["P2"], one.by_plant[1].figure.note) == (
+    assert (by_plant(one)["P2"], remarks_of(one.by_plant[1].figure)) == (
         (100, 100),
         "one pick follows from running totals",
     )
@@ -145,7 +146,7 @@ def test_tally_beyond_the_picks_belongs_to_no_plant() -> None:
     """Where a tally holds more than the picks in the log, a plant without picks is not known to have given none."""
     facts = harvest(pick(40, P1, grams(9)), tallies=(tally(50, grams(20), ALL),))
     assert by_plant(facts) == {"P1": (9, 9), "P2": None, "P3": None, "P4": None}
-    assert facts.by_plant[1].figure.note == "one running total covers other plants too"
+    assert remarks_of(facts.by_plant[1].figure) == "one running total covers other plants too"
     assert [named.figure.value for named in (*facts.by_variety, *facts.by_tub)] == [grams(20)] * 2
     assert by_plant(harvest(pick(40, P1, grams(20)), tallies=(tally(50, grams(20), ALL),)))["P2"] == (0, 0)
 
@@ -175,8 +176,11 @@ def test_groups_and_varieties() -> None:
     picks = (pick(50, joint("P1", "P2"), grams(40)), pick(51, joint("P2", "P3"), grams(30)))
     facts = harvest_of(run_of(setup, picks=picks))
     assert facts.by_group[0].figure.value == grams(40)
-    assert [(n.label, n.figure.value) for n in facts.by_variety] == [("Amber", grams(40)), ("Rust", None)]
-    assert facts.by_variety[1].figure.note == "one pick was weighed together with P2"
+    assert [(n.label.name, n.figure.value) for n in facts.by_variety] == [
+        ("Amber", grams(40)),
+        ("Rust", None),
+    ]
+    assert remarks_of(facts.by_variety[1].figure) == "one pick was weighed together with P2"
 
 
 def test_tubs_follow_the_plants() -> None:
@@ -199,13 +203,13 @@ def test_parts_grades_and_pieces() -> None:
     assert [(n.key, n.figure.value) for n in facts.by_part] == [("side-shoot", grams(30)), ("leaf", grams(9))]
     assert [(n.key, n.figure.value) for n in facts.by_grade] == [("good", grams(30)), ("not-said", grams(9))]
     assert isinstance(facts.pieces.value, Quantity)
-    assert (value(facts.pieces.value), facts.pieces.note) == ((3, None), "one pick was not counted")
+    assert (value(facts.pieces.value), remarks_of(facts.pieces)) == ((3, None), "one pick was not counted")
 
 
 def test_spoilt_share() -> None:
     """Spoilt pieces are a share of the pieces counted with them."""
     facts = harvest(pick(50, P1, grams(30), count=7, spoilt=1), pick(52, P1, grams(9), count=3))
-    assert (facts.spoilt.value, facts.spoilt.note) == (
+    assert (facts.spoilt.value, remarks_of(facts.spoilt)) == (
         share_of(1, 7),
         "one pick does not say how many were spoilt",
     )
@@ -245,7 +249,7 @@ def test_cumulative() -> None:
 def test_nothing_picked() -> None:
     """Without picks there is no total, not a total of 0."""
     facts = harvest()
-    assert (facts.total.value, facts.total.note, facts.by_plant) == (None, "no harvest was logged", ())
+    assert (facts.total.value, remarks_of(facts.total), facts.by_plant) == (None, "no harvest was logged", ())
 
 
 WEIGHTS = st.integers(0, 2000).map(grams) | st.just(unweighed())

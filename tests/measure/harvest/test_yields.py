@@ -26,6 +26,7 @@ from tests.measure.builders import (
     milestone,
     ml,
     pick,
+    remarks_of,
     run_of,
     seeds,
     setup_of,
@@ -72,7 +73,8 @@ def test_a_week_of_picking() -> None:
     per = facts(pick(80, joint("P1"), grams(100)), pick(94, joint("P2"), grams(40))).harvest.per
     assert per.week_of_picking.value == rate(70, Per.WEEK, 1)
     assert (
-        facts(pick(80, joint("P1"), grams(100))).harvest.per.week_of_picking.note == "picked on one day only"
+        remarks_of(facts(pick(80, joint("P1"), grams(100))).harvest.per.week_of_picking)
+        == "picked on one day only"
     )
 
 
@@ -81,7 +83,7 @@ def test_plants_picked() -> None:
     per = facts(pick(80, joint("P1", "P2"), grams(100))).harvest.per
     assert per.plant_picked.value == rate(50, Per.PLANT, 1)
     assert (
-        facts(pick(80, some(), grams(100))).harvest.per.plant_picked.note
+        remarks_of(facts(pick(80, some(), grams(100))).harvest.per.plant_picked)
         == "which plants were picked: not kept"
     )
 
@@ -92,7 +94,7 @@ def test_stems() -> None:
     per = facts(thinned, pick(80, joint(*FOUR), grams(80))).harvest.per
     assert per.stem.value == Rate(Quantity(10, 20, Dimension.MASS, step=1), Per.STEM)
     assert (
-        facts(pick(80, joint(*FOUR), grams(80))).harvest.per.stem.note
+        remarks_of(facts(pick(80, joint(*FOUR), grams(80))).harvest.per.stem)
         == "no spot was left more than one stem"
     )
 
@@ -106,13 +108,13 @@ def test_ground() -> None:
     per = measure(run_of(replace(head, tubs=(wide,)), picks=[pick(80, joint("P1"), grams(100))])).harvest.per
     assert per.square_metre.value == rate(500, Per.SQUARE_METRE, 10)
     bare = facts(pick(80, joint("P1"), grams(100))).harvest.per.square_metre
-    assert (bare.value, bare.note) == (None, "footprint: not recorded")
+    assert (bare.value, remarks_of(bare)) == (None, "footprint: not recorded")
 
 
 def test_nothing_weighed_gives_no_rate() -> None:
     """A pick that nobody weighed gives no yield of anything, and says why."""
     day = facts(pick(80, joint("P1"), unweighed())).harvest.per.day
-    assert (day.value, day.note) == (None, "")
+    assert (day.value, remarks_of(day)) == (None, "")
 
 
 def own(*weights: float) -> list[Pick]:
@@ -137,14 +139,17 @@ def test_a_plant_picked_with_others_leaves_no_mean() -> None:
     (three,) = facts(
         *own(10, 20, 30), pick(90, joint("P3", "P4"), grams(9)), groups=groups
     ).harvest.per.by_group
-    assert (three.figure.value, three.figure.note) == (None, "not kept by plant")
+    assert (three.figure.value, remarks_of(three.figure)) == (None, "not kept by plant")
 
 
 def test_a_moved_plant_leaves_the_comparison_of_tubs() -> None:
     """A plant that changed its tub is in neither tub's mean, and is named."""
     moved = event(Deed.MOVE, 40, joint("P1"), tub="right")
     left, right = facts(moved, *own(10, 20, 30, 40), tubs=("left", "right")).harvest.per.by_tub
-    assert (left.figure.value, left.figure.note) == (grams(20), "1 plant; P1 left out: moved to another tub")
+    assert (left.figure.value, remarks_of(left.figure)) == (
+        grams(20),
+        "1 plant; P1 left out: moved to another tub",
+    )
     assert right.figure.value == Several((grams(30), grams(40)))
 
 
@@ -158,7 +163,7 @@ def test_days_to_the_first_pick() -> None:
     timing = facts(event(Deed.TRANSPLANT, 21, joint(*FOUR)), pick(80, joint("P1"), grams(9))).harvest.timing
     assert (timing.from_sowing.value, timing.from_transplant.value) == (days(80), days(59))
     assert (
-        facts(pick(80, joint("P1"), grams(9))).harvest.timing.from_transplant.note
+        remarks_of(facts(pick(80, joint("P1"), grams(9))).harvest.timing.from_transplant)
         == "transplanting: not recorded"
     )
 
@@ -174,8 +179,8 @@ def test_against_the_packet() -> None:
     sowing, transplant = (
         facts(*rows, seed=claimed(x)).harvest.timing.packet for x in ("sowing", "transplant")
     )
-    assert (sowing.value, sowing.note) == (days(20), "later; the packet says 60 days from sowing")
-    assert (transplant.value, transplant.note) == (
+    assert (sowing.value, remarks_of(sowing)) == (days(20), "later; the packet says 60 days from sowing")
+    assert (transplant.value, remarks_of(transplant)) == (
         days(-1),
         "earlier; the packet says 60 days from transplant",
     )
@@ -191,7 +196,7 @@ def test_against_the_packet() -> None:
 def test_days_are_never_mixed(since: str, note: str) -> None:
     """A claim from transplanting is not held against days from sowing; one that does not say, against nothing."""
     packet = facts(pick(80, joint("P1"), grams(9)), seed=claimed(since)).harvest.timing.packet
-    assert (packet.value, packet.note) == (None, note)
+    assert (packet.value, remarks_of(packet)) == (None, note)
 
 
 def test_a_packet_of_75_days_from_transplant() -> None:
@@ -209,7 +214,7 @@ def test_window_of_grades() -> None:
         pick(90, joint("P1", "P2"), grams(9), grade="mealy", line=99),
     )
     window = facts(*rows, stages=stages).harvest.timing.window
-    assert [(w.key, w.figure.value, w.figure.note) for w in window] == [
+    assert [(w.key, w.figure.value, remarks_of(w.figure)) for w in window] == [
         ("good", days(4, 9), "since ripe fruit; 2 picks"),
         ("mealy", days(20), "since ripe fruit; 1 pick"),
     ]
@@ -228,9 +233,9 @@ def test_costs() -> None:
     )
     costs = facts(*rows, prices=PRICES, products=(replace(SYRUP, price=SYRUP_PRICE),)).harvest.costs
     assert (costs.water.value, costs.feed.value) == (Money(2, 2, "EUR"), Money(1, 1, "EUR"))
-    assert (costs.total.value, costs.total.note) == (Money(3, 3, "EUR"), "without electricity")
+    assert (costs.total.value, remarks_of(costs.total)) == (Money(3, 3, "EUR"), "without electricity")
     assert costs.per_100_g.value == Money(1.5, 1.5, "EUR", per="100 g")
-    assert costs.electricity.note == "price of electricity: not recorded"
+    assert remarks_of(costs.electricity) == "price of electricity: not recorded"
 
 
 def test_costs_of_an_unweighed_harvest() -> None:
@@ -284,6 +289,6 @@ def test_the_day_of_the_first_pick_by_the_packet() -> None:
     by_transplant = facts(moved, seed=claimed("transplant")).harvest.timing.expected
     unknown = facts(seed=claimed("transplant")).harvest.timing.expected
 
-    assert (by_sowing.value, by_sowing.note) == (Day.on(60), "60 days from sowing")
-    assert (by_transplant.value, by_transplant.note) == (Day.on(80), "60 days from transplant")
-    assert (unknown.value, unknown.note) == (None, "transplanting: not recorded")
+    assert (by_sowing.value, remarks_of(by_sowing)) == (Day.on(60), "60 days from sowing")
+    assert (by_transplant.value, remarks_of(by_transplant)) == (Day.on(80), "60 days from transplant")
+    assert (unknown.value, remarks_of(unknown)) == (None, "transplanting: not recorded")

@@ -9,6 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from sitegen.core.facts.remark import Label
 from sitegen.core.facts.tree import Dosing, PlotPoint, RoutineFacts, TubFacts
 from sitegen.core.facts.tree import Solution as SolutionFacts
 from sitegen.core.records.rows import Deed, Event, Reading, Routine, Run
@@ -323,14 +324,16 @@ def test_routines_are_kept_as_they_are() -> None:
     fed = routine(5, "every week", ml(10), until=20, tub="tub")
     plain = Routine("water", Day.on(6), 6, place(9), often="daily")
     assert [replace_label(r) for r in solution(fed, plain).routines] == [
-        RoutineFacts("feed", "", "tub", ml(10), False, "every week", Day.on(5), Day.on(20), place(6005)),
-        RoutineFacts("water", "", "", None, False, "daily", Day.on(6), None, place(9)),
+        RoutineFacts(
+            "feed", Label(""), "tub", ml(10), False, "every week", Day.on(5), Day.on(20), place(6005)
+        ),
+        RoutineFacts("water", Label(""), "", None, False, "daily", Day.on(6), None, place(9)),
     ]
 
 
 def replace_label(found: RoutineFacts) -> RoutineFacts:
     """A routine without what a reader is shown."""
-    return replace(found, label="")
+    return replace(found, label=Label(""))
 
 
 def test_points_of_water_and_feed() -> None:

@@ -9,7 +9,7 @@ from sitegen.core.records.rows import Deed, Event
 from sitegen.core.values.quantity import Quantity, counted, exactly, unknown
 from sitegen.core.values.units import Dimension
 from sitegen.measure.solution.solution import solution_of
-from tests.measure.builders import event, litres, ml, reading, routine, run_of, setup_of
+from tests.measure.builders import event, litres, ml, reading, remarks_of, routine, run_of, setup_of
 
 RATE = exactly(3, Dimension.VOLUME_DOSE, 1)
 
@@ -54,7 +54,7 @@ def test_filling_up_later_is_not_measured() -> None:
     """A later `filled` is an unknown amount: the total is a lower bound."""
     facts = tub(water(0, filled=True), water(9, filled=True))
     assert facts.water.value == Quantity(8000, None, Dimension.VOLUME, unweighed=1, step=1000)
-    assert (facts.water.note, facts.refills.value) == ("one filling was not measured", counted(1))
+    assert (remarks_of(facts.water), facts.refills.value) == ("one filling was not measured", counted(1))
 
 
 def test_full_change() -> None:
@@ -73,7 +73,11 @@ def test_dose_by_volume() -> None:
     """Doses add up, one that nobody measured opens the total."""
     facts = dose(feed(5, ml(10)), feed(9, ml(5)), feed(12, unknown(Dimension.VOLUME)))
     assert facts.total.value == Quantity(15, None, Dimension.VOLUME, unweighed=1, step=1)
-    assert (facts.label, facts.kind, facts.total.note) == ("Syrup", "feed", "one dose was not measured")
+    assert (facts.label.name, facts.kind, remarks_of(facts.total)) == (
+        "Syrup",
+        "feed",
+        "one dose was not measured",
+    )
     assert facts.times.value == counted(3)
 
 
@@ -111,7 +115,7 @@ def test_routine_is_said_and_not_totalled() -> None:
         water(0, filled=True), water(9, litres(1)), routines=[routine(5, "every refill", ml(20))]
     )
     assert facts.tubs[0].doses == ()
-    assert [(r.label, r.often, r.amount) for r in facts.routines] == [("Syrup", "every refill", ml(20))]
+    assert [(r.label.name, r.often, r.amount) for r in facts.routines] == [("Syrup", "every refill", ml(20))]
 
 
 def test_every_logged_refill_counts() -> None:
@@ -139,10 +143,14 @@ def test_ranges() -> None:
         ]
     )
     assert facts.ec.value == Quantity(0.8, 1.4, Dimension.CONDUCTIVITY, step=0.1)
-    assert (facts.ec.note, facts.ph.value, facts.ph.note) == ("2 readings", None, "not recorded")
+    assert (remarks_of(facts.ec), facts.ph.value, remarks_of(facts.ph)) == (
+        "2 readings",
+        None,
+        "not recorded",
+    )
 
 
 def test_no_water_logged() -> None:
     """Water that nobody logged is not recorded, not 0 L."""
     facts = tub()
-    assert (facts.water.value, facts.water.note) == (None, "not recorded")
+    assert (facts.water.value, remarks_of(facts.water)) == (None, "not recorded")

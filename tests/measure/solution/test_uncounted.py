@@ -10,8 +10,7 @@ from sitegen.core.facts.tree import TubFacts
 from sitegen.core.records.rows import Deed, Routine
 from sitegen.core.values.quantity import Quantity
 from sitegen.measure.solution.solution import solution_of
-from sitegen.measure.solution.uptake import FEED_NOTE, WATER_NOTE
-from tests.measure.builders import event, litres, ml, routine, run_of
+from tests.measure.builders import event, litres, ml, remarks_of, routine, run_of
 
 FILLED = event(Deed.WATER, 0, filled=True)
 REFILL = event(Deed.WATER, 20, amount=litres(2))
@@ -41,7 +40,10 @@ def test_topping_up_by_routine_opens_water_and_feed(often: str) -> None:
     assert bounds(dosing.times.value) == (1, None)
     assert bounds(found.refills.value) == (1, None)
     assert bounds(found.water.value)[1] is None
-    assert (dosing.total.note, found.water.note) == (FEED_NOTE, WATER_NOTE)
+    assert (remarks_of(dosing.total), remarks_of(found.water)) == (
+        "doses by routine were not counted",
+        "top-ups by routine were not counted",
+    )
 
 
 def test_nothing_is_divided_by_what_was_not_counted() -> None:
@@ -49,7 +51,9 @@ def test_nothing_is_divided_by_what_was_not_counted() -> None:
     uptake = tub(routine(5, "every refill", ml(10))).uptake
 
     assert (uptake.per_day.value, uptake.interval.value) == (None, None)
-    assert (uptake.per_day.note, uptake.interval.note) == (WATER_NOTE, WATER_NOTE)
+    assert (remarks_of(uptake.per_day), remarks_of(uptake.interval)) == (
+        "top-ups by routine were not counted",
+    ) * 2
 
 
 def test_logged_refills_are_counted() -> None:

@@ -13,7 +13,7 @@ from sitegen.core.values.quantity import Quantity, exactly, unknown
 from sitegen.core.values.units import Dimension
 from sitegen.measure.shares import share_of
 from sitegen.measure.solution.solution import solution_of
-from tests.measure.builders import event, joint, litres, ml, reading, run_of, setup_of
+from tests.measure.builders import event, joint, litres, ml, reading, remarks_of, run_of, setup_of
 
 FILLED = event(Deed.WATER, 10, filled=True)
 
@@ -39,7 +39,7 @@ def test_refills_over_their_days() -> None:
     uptake = tub(FILLED, water(15, 2), water(20, 4)).uptake
     assert uptake.per_day.value == volume(600, Per.DAY)
     assert uptake.per_plant_day.value == volume(150, Per.PLANT_AND_DAY)
-    assert uptake.per_day.note == "over 10 days"
+    assert remarks_of(uptake.per_day) == "over 10 days"
 
 
 def test_a_full_change_begins_anew() -> None:
@@ -61,17 +61,17 @@ def test_an_unmeasured_refill_opens_the_rate() -> None:
     uptake = tub(FILLED, water(15, 2), unmeasured).uptake
     assert isinstance(uptake.per_day.value, Rate)
     assert (uptake.per_day.value.amount.low, uptake.per_day.value.amount.high) == (200, None)
-    assert uptake.per_day.note == "over 10 days; one refill was not measured"
+    assert remarks_of(uptake.per_day) == "over 10 days; one refill was not measured"
 
 
 def test_no_refill() -> None:
     """A tub that was only filled took nothing that was recorded."""
     uptake = tub(FILLED).uptake
-    assert (uptake.per_day.value, uptake.per_day.note) == (
+    assert (uptake.per_day.value, remarks_of(uptake.per_day)) == (
         None,
         "no refill after the first filling was logged",
     )
-    assert (uptake.interval.value, uptake.interval.note) == (None, "no second filling was logged")
+    assert (uptake.interval.value, remarks_of(uptake.interval)) == (None, "no second filling was logged")
 
 
 def test_days_between_fillings() -> None:
@@ -92,14 +92,17 @@ def test_drift_of_a_solution_left_alone() -> None:
     """From one reading to the next with nothing put in between."""
     trend = tub(FILLED, readings=(ec(12, 1.5), ec(14, 1.75), ec(18, 2.25))).trend
     assert trend.ec.value == Rate(exactly(0.125, Dimension.CONDUCTIVITY, 0.01), Per.DAY)
-    assert trend.ec.note == "over 6 days, 2 pairs of readings"
+    assert remarks_of(trend.ec) == "over 6 days, 2 pairs of readings"
 
 
 def test_what_was_put_in_is_no_drift() -> None:
     """A pair with water or feed between its readings does not count."""
     fed = event(Deed.FEED, 13, tub="tub", product="syrup", amount=ml(9))
     trend = tub(FILLED, fed, readings=(ec(12, 1.5), ec(14, 2.0))).trend
-    assert (trend.ec.value, trend.ec.note) == (None, "no two readings without an addition between them")
+    assert (trend.ec.value, remarks_of(trend.ec)) == (
+        None,
+        "no two readings without an addition between them",
+    )
 
 
 def test_before_and_after_tell_which_reading_counts() -> None:
@@ -116,13 +119,13 @@ def test_readings_within_the_usual_band() -> None:
     tomato = Crop("tomato", "Tomato", "fruiting", "Solanum lycopersicum")
     within = tub(FILLED, readings=(ec(12, 1.5), ec(14, 2.5), ec(18, 4.0)), crop=tomato).trend.ec_within
     assert within.value == share_of(2, 3)
-    assert within.note.startswith("2 to 4, as sources give it for this crop")
+    assert remarks_of(within).startswith("2 to 4, as sources give it for this crop")
 
 
 def test_no_band_for_the_crop() -> None:
     """A crop that no table has is held against none."""
     within = tub(FILLED, readings=(ec(12, 1.5),)).trend.ec_within
-    assert (within.value, within.note) == (None, "no usual band for this crop is known here")
+    assert (within.value, remarks_of(within)) == (None, "no usual band for this crop is known here")
 
 
 def test_feed_a_litre() -> None:

@@ -10,7 +10,7 @@ from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, counted
 from sitegen.core.values.units import Dimension
 from sitegen.measure.stages.milestones import milestones_facts
-from tests.measure.builders import joint, milestone, of, reading, run_of, seeds, setup_of
+from tests.measure.builders import joint, milestone, of, reading, remarks_of, run_of, seeds, setup_of
 from tests.measure.values import lines
 
 FOUR = ("P1", "P2", "P3", "P4")
@@ -41,7 +41,7 @@ def days(low: int, high: int) -> Quantity:
 def test_plant_by_plant() -> None:
     """The median is over each plant's own days, not over the days of the log."""
     figure = since(bud(30, "P1", "P2"), bud(40, "P3", "P4"), flower(38, "P1"), flower(50, "P2", "P3", "P4"))
-    assert (figure.value, figure.note) == (days(10, 10), "since first bud; 4 of 4 plants went on")
+    assert (figure.value, remarks_of(figure)) == (days(10, 10), "since first bud; 4 of 4 plants went on")
 
 
 def test_a_stage_between_two_visits_makes_a_span() -> None:
@@ -53,7 +53,7 @@ def test_a_stage_between_two_visits_makes_a_span() -> None:
 def test_plants_that_did_not_go_on_still_wait() -> None:
     """Half must have gone on for a median; the others are not left out."""
     figure = since(bud(30, *FOUR), flower(38, "P1"), looked=60)
-    assert (figure.value, figure.note) == (
+    assert (figure.value, remarks_of(figure)) == (
         None,
         "since first bud; not reached by half; 1 of 4 plants went on",
     )
@@ -68,12 +68,12 @@ def test_two_plants_are_shown_one_by_one() -> None:
 def test_counts_have_no_days_between() -> None:
     """Where plants were counted and not told apart, nothing is said of single plants."""
     figure = since(milestone("flower_bud", 30, of(2, 4)), flower(38, "P1"))
-    assert (figure.value, figure.note) == (None, "not kept by plant")
+    assert (figure.value, remarks_of(figure)) == (None, "not kept by plant")
 
 
 def test_the_first_stage_has_none_before() -> None:
     """The first stage that the log names follows none."""
-    assert since(bud(30, "P1")).note == "no stage before it was logged"
+    assert remarks_of(since(bud(30, "P1"))) == "no stage before it was logged"
 
 
 def test_a_span_at_both_ends() -> None:

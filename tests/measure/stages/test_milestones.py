@@ -11,7 +11,18 @@ from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import counted
 from sitegen.measure.shares import share_of
 from sitegen.measure.stages.milestones import milestones_facts
-from tests.measure.builders import event, joint, milestone, of, place, reading, run_of, seeds, some
+from tests.measure.builders import (
+    event,
+    joint,
+    milestone,
+    of,
+    place,
+    reading,
+    remarks_of,
+    run_of,
+    seeds,
+    some,
+)
 
 SOWN = seeds(0, 1, "P1", "P2", "P3", "P4")
 FOUR = ("P1", "P2", "P3", "P4")
@@ -49,7 +60,7 @@ def test_plants_not_there_are_censored_at_their_last_look() -> None:
     facts = flower(at(31, "P1"), at(38, "P2"), readings=(looks(45, "P3"), looks(60, "P4")))
     assert facts.arrivals[2] == Arrival("P3", None, None, Day.on(45))
     assert (facts.median.value, facts.share.value) == (Day.on(38), share_of(2, 4))
-    assert facts.median.note == "from 4 plants, 2 of them not there when last looked at"
+    assert remarks_of(facts.median) == "from 4 plants, 2 of them not there when last looked at"
 
 
 def test_a_look_before_changes_the_median() -> None:
@@ -63,7 +74,7 @@ def test_not_yet_puts_the_stage_between_two_visits() -> None:
     """A stage absent at one visit and seen at the next lies between them."""
     facts = flower(milestone("first_flower", 30, NONE, reached=False), at(35, *FOUR))
     assert facts.arrivals[0] == Arrival("P1", Day.on(35), Day.on(30), Day.on(35), place(4035))
-    assert (facts.first.value, facts.first.note) == (Day.on(35), "not yet on day 30")
+    assert (facts.first.value, remarks_of(facts.first)) == (Day.on(35), "not yet on day 30")
     assert (facts.median.value, facts.not_yet) == (Day(30, 35), (Day.on(30),))
 
 
@@ -71,7 +82,7 @@ def test_never_reached() -> None:
     """Without an arrival there is no first day and the median is not reached: never the last day."""
     facts = flower(milestone("first_flower", 50, NONE, reached=False))
     assert (facts.first.value, facts.median.value, facts.share.value) == (None, None, share_of(0, 4))
-    assert facts.median.note == "not reached; from 4 plants, 4 of them not there when last looked at"
+    assert remarks_of(facts.median) == "not reached; from 4 plants, 4 of them not there when last looked at"
 
 
 def test_counts_stay_counts() -> None:
@@ -79,7 +90,7 @@ def test_counts_stay_counts() -> None:
     facts = flower(milestone("first_flower", 30, of(1, 4)), milestone("first_flower", 37, of(3, 4)))
     assert [(s.day.first, s.count, s.of) for s in facts.steps] == [(30, 1, 4), (37, 3, 4)]
     assert (facts.arrivals, facts.share.value) == ((), share_of(3, 4))
-    assert (facts.share.note, facts.median.value) == ("not kept by plant", Day(30, 37))
+    assert (remarks_of(facts.share), facts.median.value) == ("not kept by plant", Day(30, 37))
 
 
 def test_names_after_a_count_do_not_date_the_plants() -> None:
@@ -93,21 +104,21 @@ def test_some_is_a_first_day_only() -> None:
     """`some` says when it was first seen and nothing about how many."""
     facts = flower(milestone("first_flower", 33, some()))
     assert (facts.first.value, facts.share.value, facts.median.value) == (Day.on(33), None, None)
-    assert (facts.share.note, facts.median.note) == ("not counted", "not counted")
+    assert (remarks_of(facts.share), remarks_of(facts.median)) == ("not counted", "not counted")
 
 
 def test_resown_plant_counts_its_own_days() -> None:
     """The median counts days from each plant's own sowing."""
     facts = flower(at(20, "P1", "P2"), at(29, "P3", "P4"), events=(SOWN, seeds(9, 1, "P3", "P4")))
     assert facts.median.value == Day.on(20)
-    assert facts.median.note == "from 4 plants; P3 and P4 counted from the day of sowing there"
+    assert remarks_of(facts.median) == "from 4 plants; P3 and P4 counted from the day of sowing there"
 
 
 def test_lost_plants_stay_in_the_count() -> None:
     """A plant lost before the stage is one that had not reached it."""
     lost = event(Deed.LOST, 12, joint("P4"), what="rot")
     facts = flower(at(20, "P1", "P2", "P3"), events=(SOWN, lost))
-    assert (facts.share.value, facts.share.note) == (share_of(3, 4), "one plant was lost before")
+    assert (facts.share.value, remarks_of(facts.share)) == (share_of(3, 4), "one plant was lost before")
     assert facts.arrivals[3].last_look == Day.on(12)
 
 
@@ -122,7 +133,7 @@ def test_fewer_plants_to_count() -> None:
     """Plants gone between two counts wait until the look that missed them; they stay in the share."""
     facts = flower(milestone("first_flower", 30, of(1, 4)), milestone("first_flower", 37, of(2, 3)))
     assert facts.share.value == share_of(2, 4)
-    assert facts.median.note == "from 4 plants, 2 of them not there when last looked at"
+    assert remarks_of(facts.median) == "from 4 plants, 2 of them not there when last looked at"
 
 
 @given(st.lists(st.tuples(st.integers(0, 40), st.sampled_from(FOUR), st.booleans()), max_size=10))
@@ -143,5 +154,5 @@ def test_seen_before_a_day_comes_after_an_earlier_look() -> None:
         milestone("first_flower", 35, of(4, 4)),
     )
     facts = flower(*rows)
-    assert (facts.first.note, facts.median.value) == ("not yet on day 27", Day(27, 35))
+    assert (remarks_of(facts.first), facts.median.value) == ("not yet on day 27", Day(27, 35))
     assert [step.count for step in facts.steps] == [0, 1, 4]

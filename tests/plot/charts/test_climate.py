@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from sitegen.core.facts.figure import Figure
 from sitegen.core.facts.indices import TubClimate
+from sitegen.core.facts.remark import remark
 from sitegen.core.facts.tree import Climate
 from sitegen.core.site.chart import Chart
 from sitegen.core.values.quantity import Quantity, exactly
@@ -102,7 +103,10 @@ def test_samples_from_before_sowing_are_left_out() -> None:
 def test_degree_days_are_said_where_they_are_known() -> None:
     """With the note that names their base."""
     warm = Figure(
-        "climate.tubs.tub.degree_days", exactly(1276, Dimension.HEAT_SUM), "degree_days", note="above 4 °C"
+        "climate.tubs.tub.degree_days",
+        exactly(1276, Dimension.HEAT_SUM),
+        "degree_days",
+        remarks=(remark("above_base", temperature=4.0, source="a handbook"),),
     )
     climate = replace(
         EMPTY_CLIMATE,
@@ -110,7 +114,7 @@ def test_degree_days_are_said_where_they_are_known() -> None:
         tubs=(TubClimate("tub", "Slate tub", NOTHING, NOTHING, NOTHING, warm),),
     )
 
-    assert temperature(climate).description.endswith("Degree days: 1276 °C d above 4 °C.")
+    assert temperature(climate).description.endswith("Degree days: 1276 °C d above 4.0 °C (a handbook).")
 
 
 def test_humidity_and_vapour_deficit_stand_on_0() -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from sitegen.core.facts.remark import Label
 from sitegen.core.facts.tree import Dosing, PlotPoint, RoutineFacts
 from sitegen.core.site.chart import Chart
 from sitegen.core.values.day import Day
@@ -25,7 +26,7 @@ from tests.plot.builders import (
     whole_run,
 )
 
-ROUTINE = RoutineFacts("feed", "Brook Leaf", "", ml(5), False, "every refill", Day.on(7), None, HERE)
+ROUTINE = RoutineFacts("feed", Label("Brook Leaf"), "", ml(5), False, "every refill", Day.on(7), None, HERE)
 
 
 def dose(day: int, product: str, value: Quantity, line: int = 0) -> PlotPoint:
@@ -68,7 +69,7 @@ def test_a_product_is_called_by_its_name() -> None:
     """The name comes from the tub's doses."""
     run = facts(feed=(dose(10, "keel-a", ml(5)),))
     (tub,) = run.solution.tubs
-    named = replace(tub, doses=(Dosing("keel-a", "Keel part A", "feed", NOTHING, NOTHING),))
+    named = replace(tub, doses=(Dosing("keel-a", Label("Keel part A"), "feed", NOTHING, NOTHING),))
     run = replace(run, solution=replace(run.solution, tubs=(named,)))
 
     assert texts(charts(run)["feed"].wide, "labels") == ["Keel part A"]

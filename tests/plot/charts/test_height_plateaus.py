@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from sitegen.core.facts.figure import Figure, Named
 from sitegen.core.facts.indices import GrowthRates, SeriesRates
+from sitegen.core.facts.remark import Label
 from sitegen.core.site.chart import Chart
 from sitegen.core.values.day import Day
 from tests.plot.builders import charts, cm, facts, hovers, layer, point, setup, texts
@@ -14,7 +15,7 @@ GROWN = {10: (4, 3, 2), 24: (15, 9, 8), 40: (19, 16, 14), 47: (19, 18, 17), 54: 
 def height(**stopped: int) -> Chart:
     """A chart of three plants, some of which stopped rising on a day."""
     found = tuple(
-        Named(plant, plant, Figure(f"growth.rate.height.plateau.{plant}", Day.on(day), "plateau_day"))
+        Named(plant, Label(plant), Figure(f"growth.rate.height.plateau.{plant}", Day.on(day), "plateau_day"))
         for plant, day in stopped.items()
     )
     heights = tuple(

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from sitegen.core.facts.figure import Figure, Per, Rate
 from sitegen.core.facts.indices import TubClimate
+from sitegen.core.facts.remark import remark
 from sitegen.core.records.rows import Light, Rows
 from sitegen.core.records.setup import Lamp, LampUse
 from sitegen.core.site.chart import Chart
@@ -102,12 +103,12 @@ def test_the_sum_of_light_is_said_where_it_is_known() -> None:
     )
     whole = Figure("climate.tubs.tub.light_sum", exactly(835, Dimension.LIGHT_SUM), "daily_light_integral")
     why_not = Figure(
-        "climate.tubs.tub.dli", None, "daily_light_integral", note="strength of the lamp: not known"
+        "climate.tubs.tub.dli", None, "daily_light_integral", remarks=(remark("lamp_strength_not_recorded"),)
     )
 
     assert light(setting, dli=daily, whole=whole).description.endswith(
         "14.4 mol/m² a day, 835 mol/m² in all."
     )
     assert light(setting, dli=why_not).description.endswith(
-        "Sum of light: not recorded (strength of the lamp: not known)."
+        "Sum of light: not recorded (strength of the lamp: not recorded)."
     )

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from sitegen.core.facts.figure import Figure, Per, Rate
 from sitegen.core.facts.indices import Uptake
+from sitegen.core.facts.remark import remark
 from sitegen.core.facts.tree import PlotPoint
 from sitegen.core.site.chart import Chart
 from sitegen.core.values.quantity import Quantity, unknown
@@ -108,7 +109,10 @@ def test_what_was_taken_up_stands_in_the_lines_name_and_in_words() -> None:
     run = facts(setup(), water=(point(0, "tub", ml(9000)), point(20, "tub", ml(3000))))
     (tub,) = run.solution.tubs
     rate = Figure(
-        "solution.tubs.tub.uptake.per_day", Rate(ml(150), Per.DAY), "water_taken_up", note="over 20 days"
+        "solution.tubs.tub.uptake.per_day",
+        Rate(ml(150), Per.DAY),
+        "water_taken_up",
+        remarks=(remark("over_days", days=20.0),),
     )
     known = replace(run, solution=replace(run.solution, tubs=(replace(tub, uptake=Uptake(per_day=rate)),)))
     drawn = charts(known)["water"]

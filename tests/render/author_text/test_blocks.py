@@ -71,7 +71,7 @@ def test_a_photo_stands_with_its_day_and_caption() -> None:
     figure = re.search(r'<figure class="photo" id="photo-early">.*?</figure>', html, re.DOTALL)
     assert figure is not None
     caption = re.sub(r"</?(?:a|span)\b[^>]*>", "", figure[0][figure[0].index("<figcaption>") :])
-    assert caption.startswith("<figcaption>Day 30: First &lt;leaf&gt;, 12 visits</figcaption>")
+    assert caption.startswith("<figcaption>Day\u00a030, P1: First &lt;leaf&gt;, 12 visits</figcaption>")
     assert html.count('src="../photos/early.jpg"') == 1
 
 

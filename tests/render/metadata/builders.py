@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from functools import lru_cache
 
-from sitegen.core.language.wording import Wording
 from sitegen.core.records.rows import Run
 from sitegen.core.records.setup import Journal
 from sitegen.core.site.page import Page
@@ -36,4 +35,4 @@ def text_of(address: str, journal: Journal = JOURNAL) -> str:
 
 def summary(run: Run) -> RunSummary:
     """What lists show of a run."""
-    return summary_of(facts(run), Wording())
+    return summary_of(facts(run))

@@ -57,7 +57,7 @@ def test_plants() -> None:
 
 def test_compared() -> None:
     """Runs stand side by side; what was not picked or not recorded is said."""
-    summaries = [summary_of(facts(run), Wording()) for run in (full_run(), started_run())]
+    summaries = [summary_of(facts(run)) for run in (full_run(), started_run())]
 
     finished, young = plain(compared(summaries, BOOK))[1:]
     assert finished == [

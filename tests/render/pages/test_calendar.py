@@ -21,7 +21,7 @@ def sown(when: dt.date, *, ended: bool = True) -> RunSummary:
     end = (event(Deed.END, 20, what="done", kept=False),) if ended else (event(Deed.NOTE, 20, what="green"),)
     setup = setup_of(1, start=Start(when, "day"))
     run: Run = run_of(setup, events=(seeds(0, 1, "P1"), *end), picks=(pick(10, joint("P1"), grams(5)),))
-    return summary_of(facts(replace(run, setup=setup)), SAY)
+    return summary_of(facts(replace(run, setup=setup)))
 
 
 def test_bars_lie_in_whole_months() -> None:
@@ -48,4 +48,4 @@ def test_months_are_named_and_a_new_year_says_its_number() -> None:
 
 def test_runs_without_a_date_have_no_bar() -> None:
     """Where no run is dated there is no calendar."""
-    assert calendar_of([summary_of(facts(started_run()), SAY)], SAY).bars == ()
+    assert calendar_of([summary_of(facts(started_run()))], SAY).bars == ()

@@ -5,7 +5,6 @@ from __future__ import annotations
 import json
 from dataclasses import replace
 
-from sitegen.core.language.wording import Wording
 from sitegen.core.records.codec import codec_for
 from sitegen.core.records.rows import Run
 from sitegen.render.pages.summary import RunSummary, summary_of
@@ -16,13 +15,13 @@ CODEC = codec_for(RunSummary)
 
 def kept(run: Run) -> str:
     """The summary of a run as text."""
-    return json.dumps(CODEC.encode(summary_of(facts(run), Wording())))
+    return json.dumps(CODEC.encode(summary_of(facts(run))))
 
 
 def test_a_brief_is_data() -> None:
     """Written as JSON and read again it is the same."""
     for run in (full_run("See [that](that)."), started_run()):
-        assert CODEC.decode(json.loads(kept(run))) == summary_of(facts(run), Wording())
+        assert CODEC.decode(json.loads(kept(run))) == summary_of(facts(run))
 
 
 def test_lines_that_move_leave_a_brief_as_it_is() -> None:

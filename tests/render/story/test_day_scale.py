@@ -14,7 +14,7 @@ from tests.render.builders import facts, started_run
 
 def summary(run: Run | None = None) -> RunSummary:
     """What lists show of a run."""
-    return summary_of(facts(run), Wording())
+    return summary_of(facts(run))
 
 
 def test_strip_says_its_phases() -> None:

@@ -6,13 +6,11 @@ import pytest
 
 from sitegen.core.language.wording import NBSP, Wording
 from sitegen.core.records.rows import Deed, Run, Which
+from sitegen.render.pages.summary import summary_of
 from sitegen.render.story.run_sentences import (
     coincidences,
     germination_sentence,
     milestone_sentences,
-    result_sentence,
-    run_length,
-    state_sentence,
 )
 from tests.measure.builders import event, grams, joint, milestone, pick, run_of, seeds, setup_of, unweighed
 from tests.render.builders import facts, full_run, started_run
@@ -48,7 +46,7 @@ RESULTS = [
 @pytest.mark.parametrize(("run", "said"), RESULTS, ids=["open total", "running", "nothing", "not weighed"])
 def test_result(run: Run, said: str) -> None:
     """The result is one sentence that is true alone, also where nothing was weighed or picked."""
-    assert spaced(result_sentence(facts(run)).plain(SAY)) == said
+    assert spaced(summary_of(facts(run)).result.plain(SAY)) == said
 
 
 def test_germination() -> None:
@@ -100,7 +98,7 @@ def test_state_is_true_whenever_it_is_read() -> None:
     """A running run says its last entry, an ended one its length."""
     running = run_of(setup_of(1), picks=(pick(43, joint("P1"), grams(5)),))
 
-    said = [spaced(state_sentence(facts(run), SAY)) for run in (running, full_run(), started_run())]
+    said = [spaced(summary_of(facts(run)).state(SAY)) for run in (running, full_run(), started_run())]
 
     assert said == ["Day 43, 13 April, last entry", "64 days", "Day 0, last entry"]
 
@@ -109,6 +107,6 @@ def test_run_length() -> None:
     """Dates where they are known, days alone where they are not."""
     ended = full_run()
 
-    said = [spaced(run_length(facts(run), SAY)) for run in (ended, started_run())]
+    said = [spaced(summary_of(facts(run)).dates(SAY)) for run in (ended, started_run())]
 
     assert said == ["1 March to 4 May 2025", "days 0–0; the dates were not recorded"]

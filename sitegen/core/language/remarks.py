@@ -1,0 +1,242 @@
+"""Remarks in words: the one table of their messages.
+
+In: remarks of the facts. Out: text in the language of the journal, numbers with its decimal sign.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from typing import cast
+
+from sitegen.core.facts.remark import Label, Remark, RemarkCode, RemarkValue
+from sitegen.core.language.catalogue import tr, tr_n, tr_n_noop, tr_noop
+from sitegen.core.language.labels import label_words
+from sitegen.core.language.text import day_words, in_words, listed
+from sitegen.core.language.wording import localized_number
+from sitegen.core.values.day import Day
+from sitegen.core.values.quantity import Quantity
+
+# A pair is counted by `n`: `{n}` in digits, `{number}` in words.
+MESSAGES: Mapping[RemarkCode, str | tuple[str, str]] = {
+    "not_counted": tr_noop("not counted"),
+    "not_kept_by_plant": tr_noop("not kept by plant"),
+    "not_recorded": tr_noop("not recorded"),
+    "readings": tr_n_noop("{n} reading", "{n} readings"),
+    # the run
+    "lost_plants_not_named": tr_n_noop(
+        "{number} plant was lost, not said which", "{number} plants were lost, not said which"
+    ),
+    "no_entry": tr_noop("no entry yet"),
+    "to_last_entry": tr_noop("to the last entry"),
+    # germination
+    "claim_above": tr_noop("more came up, beyond what a count as small as this one can feign"),
+    "claim_below": tr_noop("fewer came up, beyond what a count as small as this one can hide"),
+    "claim_met": tr_noop("the count is in keeping with it"),
+    "claim_without_count": tr_noop("nothing to set beside it"),
+    "fewer_than_two_seedlings": tr_noop("fewer than two seedlings"),
+    "half_up_at_first_count": tr_noop("half were up at the first count already"),
+    "minimum_of_test": tr_noop("{source}, a test of {seeds} seeds"),
+    "minimum_unknown": tr_noop("no minimum for this crop is known here"),
+    "more_seedlings_than_seeds": tr_noop("more seedlings than seeds are recorded"),
+    "none_up_on": tr_noop("none up on {day}"),
+    "nothing_came_up": tr_noop("nothing came up"),
+    "packet_without_germination": tr_noop("the packet says nothing, or was not kept"),
+    "seedlings_not_counted": tr_noop("seedlings were not counted"),
+    "seedlings_on_day_of_sowing": tr_noop("seedlings on the day of sowing"),
+    "seeds_not_counted": tr_noop("seeds were not counted"),
+    "sowings_after_last_count": tr_n_noop(
+        "{number} sowing came after the last count", "{number} sowings came after the last count"
+    ),
+    "sowings_not_counted": tr_n_noop("{number} sowing was not counted", "{number} sowings were not counted"),
+    "sown_on_several_days": tr_noop("sown on several days"),
+    # stages
+    "counted_from_own_sowing": tr_noop("{plants} counted from the day of sowing there"),
+    "from_plants": tr_n_noop("from {n} plant", "from {n} plants"),
+    "from_plants_some_waiting": tr_n_noop(
+        "from {n} plant, {waiting} of them not there when last looked at",
+        "from {n} plants, {waiting} of them not there when last looked at",
+    ),
+    "no_stage_before": tr_noop("no stage before it was logged"),
+    "not_reached": tr_noop("not reached"),
+    "not_reached_by_half": tr_noop("not reached by half"),
+    "not_yet_on": tr_noop("not yet on {day}"),
+    "plants_lost_before": tr_n_noop("{number} plant was lost before", "{number} plants were lost before"),
+    "plants_went_on": tr_n_noop("{went} of {n} plants went on", "{went} of {n} plants went on"),
+    "since_stage": tr_noop("since {stage}"),
+    "too_few_for_upper_limit": tr_noop("too few plants for an upper limit"),
+    # growth
+    "day_to_day": tr_noop("{first} to {last}"),
+    "from_day_to_day": tr_noop("from {first} to {last}"),
+    "group_not_measured_together": tr_noop("not all its plants were measured on two same days"),
+    "group_size": tr_n_noop("one plant", "{n} plants"),
+    "heights_not_recorded": tr_noop("heights were not recorded"),
+    "in_tub": tr_noop("in {tub}"),
+    "lower_than_claim": tr_noop("the tallest plant was lower than that"),
+    "many_plants_on_day": tr_n_noop("{n} plant, {day}", "{n} plants, {day}"),
+    "measured_to": tr_noop("to the {place}"),
+    "on_day": "{day}",
+    "packet_without_height": tr_noop("the packet says nothing of height, or was not kept"),
+    "plants_on_day": "{plants}, {day}",
+    "reading_without_size": tr_noop("a reading has no size"),
+    "taller_than_claim": tr_noop("the tallest plant was taller than that"),
+    "within_claim": tr_noop("the tallest plant was within that"),
+    # harvest
+    "no_harvest": tr_noop("no harvest was logged"),
+    "nothing_weighed": tr_noop("nothing was weighed"),
+    "picks": tr_n_noop("{n} pick", "{n} picks"),
+    "picks_between_tallies": tr_n_noop(
+        "{number} pick follows from running totals", "{number} picks follow from running totals"
+    ),
+    "picks_by_eye": tr_n_noop("{number} pick was weighed by eye", "{number} picks were weighed by eye"),
+    "picks_may_hold_earlier": tr_n_noop(
+        "{number} pick may hold earlier ones", "{number} picks may hold earlier ones"
+    ),
+    "picks_not_counted": tr_n_noop("{number} pick was not counted", "{number} picks were not counted"),
+    "picks_not_weighed": tr_n_noop("{number} pick was not weighed", "{number} picks were not weighed"),
+    "picks_with_another_tub": tr_n_noop(
+        "{number} pick was weighed together with another tub's",
+        "{number} picks were weighed together with another tub's",
+    ),
+    "picks_with_other_plants": tr_n_noop(
+        "{number} pick was weighed together with other plants",
+        "{number} picks were weighed together with other plants",
+    ),
+    "picks_with_plants": tr_n_noop(
+        "{number} pick was weighed together with {plants}",
+        "{number} picks were weighed together with {plants}",
+    ),
+    "picks_without_spoilt": tr_n_noop(
+        "{number} pick does not say how many were spoilt",
+        "{number} picks do not say how many were spoilt",
+    ),
+    "spoilt_of_unknown_number": tr_noop("not said of how many"),
+    "tallies_cover_others": tr_n_noop(
+        "{number} running total covers other plants too",
+        "{number} running totals cover other plants too",
+    ),
+    "weights_are_lower_bounds": tr_n_noop(
+        "{number} weight is a lower bound", "{number} weights are lower bounds"
+    ),
+    # yields and times to harvest
+    "earlier_than_claim": tr_noop("earlier"),
+    "footprint_not_recorded": tr_noop("footprint: not recorded"),
+    "from_sowing": tr_noop("{days} from sowing"),
+    "from_transplant": tr_noop("{days} from transplant"),
+    "later_than_claim": tr_noop("later"),
+    "mean_of_plants": tr_n_noop("{n} plant", "{n} plants"),
+    "moved_plants_left_out": tr_noop("{plants} left out: moved to another tub"),
+    "one_stem_a_spot": tr_noop("no spot was left more than one stem"),
+    "packet_days_from_sowing": tr_noop("the packet says {days} from sowing"),
+    "packet_days_from_transplant": tr_noop("the packet says {days} from transplant"),
+    "packet_without_beginning": tr_noop("the packet does not say from when it counts"),
+    "packet_without_days": tr_noop("the packet says no days, or was not kept"),
+    "packet_without_days_or_beginning": tr_noop("the packet says no days, or not from when"),
+    "picked_on_one_day": tr_noop("picked on one day only"),
+    "picked_plants_not_kept": tr_noop("which plants were picked: not kept"),
+    "sown_again_later": tr_noop("a spot was sown again later"),
+    "transplanting_not_recorded": tr_noop("transplanting: not recorded"),
+    # costs
+    "no_feed": tr_noop("no feed was logged"),
+    "no_product_has_price": tr_noop("no product has a price"),
+    "price_not_recorded": tr_noop("price of {what}: not recorded"),
+    "routines_not_included": tr_noop("routines that were not logged each time are not in it"),
+    "thing_not_recorded": tr_noop("{what}: not recorded"),
+    "without_things": tr_noop("without {things}"),
+    # water and feed
+    "amounts_are_lower_bounds": tr_n_noop(
+        "{number} amount is a lower bound", "{number} amounts are lower bounds"
+    ),
+    "band_of_crop": tr_noop("{low} to {high}, as sources give it for this crop"),
+    "band_unknown": tr_noop("no usual band for this crop is known here"),
+    "between_fillings": tr_n_noop("between {n} fillings", "between {n} fillings"),
+    "doses_by_eye": tr_n_noop("{number} dose was measured by eye", "{number} doses were measured by eye"),
+    "doses_in_other_unit": tr_n_noop(
+        "{number} dose is given in another kind of unit", "{number} doses are given in another kind of unit"
+    ),
+    "doses_not_measured": tr_n_noop("{number} dose was not measured", "{number} doses were not measured"),
+    "feed_by_routine": tr_noop("doses by routine were not counted"),
+    "feed_not_measured": tr_noop("feed: not measured"),
+    "fillings_by_eye": tr_n_noop(
+        "{number} filling was measured by eye", "{number} fillings were measured by eye"
+    ),
+    "fillings_not_measured": tr_n_noop(
+        "{number} filling was not measured", "{number} fillings were not measured"
+    ),
+    "no_plant_in_tub": tr_noop("no plant stood in the tub"),
+    "no_refill": tr_noop("no refill after the first filling was logged"),
+    "no_second_filling": tr_noop("no second filling was logged"),
+    "no_undisturbed_readings": tr_noop("no two readings without an addition between them"),
+    "over_days": tr_noop("over {days} days"),
+    "over_days_pairs": tr_n_noop(
+        "over {days} days, {n} pair of readings", "over {days} days, {n} pairs of readings"
+    ),
+    "readings_not_independent": tr_noop(
+        "readings follow on each other: the interval is no more than a guide"
+    ),
+    "refills_not_measured": tr_n_noop(
+        "{number} refill was not measured", "{number} refills were not measured"
+    ),
+    "water_by_routine": tr_noop("top-ups by routine were not counted"),
+    "water_not_measured": tr_noop("water: not measured"),
+    # air and light
+    "above_base": tr_noop("above {temperature} °C ({source})"),
+    "base_unknown": tr_noop("base temperature of the crop: not known"),
+    "days_without_samples": tr_n_noop(
+        "{n} day of {all} without samples", "{n} days of {all} without samples"
+    ),
+    "export_not_dated": tr_noop("a sensor's export has no place: the start is not dated"),
+    "for_days": tr_n_noop("{remark} for {n} day", "{remark} for {n} days"),
+    "gap": tr_noop("{hours} h from {day}"),
+    "lamp_a_tub": tr_noop("each tub counted with a lamp of its own"),
+    "lamp_hours_not_recorded": tr_noop("lamp hours: not recorded"),
+    "lamp_not_recorded": tr_noop("lamp: not recorded"),
+    "lamp_power_not_recorded": tr_noop("power of the lamp: not recorded"),
+    "lamp_strength_at_distance": tr_noop("strength of the lamp at its distance: not known"),
+    "lamp_strength_not_recorded": tr_noop("strength of the lamp: not recorded"),
+    "leaf_temperature_not_recorded": tr_noop("leaf temperature: not recorded with those of the air"),
+    "no_air_sensor": tr_noop("no sensor of air temperature"),
+    "no_paired_readings": tr_noop("air temperature and humidity at one time: not recorded"),
+    "paired_readings": tr_n_noop("{n} pair of readings", "{n} pairs of readings"),
+    "sensor_days": tr_n_noop("a sensor on {n} day", "a sensor on {n} days"),
+    "sensor_means": tr_n_noop("daily means of a sensor on {n} day", "daily means of a sensor on {n} days"),
+    "setting_changed": tr_noop("the setting was changed"),
+    "shorter_gaps": tr_n_noop("{n} shorter ones", "{n} shorter ones"),
+    "visits": tr_n_noop("{n} visit", "{n} visits"),
+}
+_FORMATS = {"temperature": ".1f", "hours": ".1f"}  # of a number that stands in the place of this name
+
+
+def remarks_words(remarks: Iterable[Remark]) -> str:
+    """Remarks in one line."""
+    return "; ".join(map(_remark_words, remarks))
+
+
+def _remark_words(remark: Remark) -> str:
+    message = MESSAGES[remark.code]
+    places = {name: _value_words(name, value) for name, value in remark.values}
+    if isinstance(message, str):
+        return tr(message, **places)
+    n = dict(remark.values)["n"]
+    assert isinstance(n, int)
+    return tr_n(*message, n, **places, number=in_words(n))
+
+
+def _value_words(place: str, value: RemarkValue | Label) -> str:
+    if isinstance(value, float):
+        return localized_number(f"{value:{_FORMATS.get(place, 'g')}}")
+    if isinstance(value, Day):
+        return day_words(value)
+    if isinstance(value, Label):
+        return label_words(value)
+    if isinstance(value, Quantity):
+        return _days_words(value)
+    if isinstance(value, tuple):
+        words = [_value_words(place, each) for each in value]
+        return "; ".join(words) if place == "remark" else listed(words)
+    return tr(str(MESSAGES[cast("RemarkCode", value)])) if place == "remark" else str(value)
+
+
+def _days_words(days: Quantity) -> str:
+    """`60 days`, `55–60 days`."""
+    span = f"{days.low:g}" if days.single else f"{days.low:g}–{days.high:g}"
+    return tr("about {span} days", span=span) if days.about else tr("{span} days", span=span)
