@@ -89,7 +89,7 @@ def test_validate_json_is_versioned(fresh: Path, capsys: pytest.CaptureFixture[s
     assert status_of(["validate", str(fresh), "--json", "--today", "2026-03-01"]) == Status.ERRORS
     printed = capsys.readouterr()
     data = json.loads(printed.out)
-    assert data["format"] == 2
+    assert data["format"] == 1
     assert [finding["code"] for finding in data["findings"]] == ["not-a-count"]
     assert printed.err == ""
 
