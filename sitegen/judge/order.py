@@ -51,8 +51,7 @@ def before_start(context: Context) -> Iterator[Finding]:
         if item.day.last >= 0:
             continue
         when = start.date_of(item.day.last)
-        dated = f" ({when.isoformat()})" if when else ""
-        begin = f", {start.date.isoformat()}" if when and start.date else ""
+        dated, begin = (f" ({when})", f", {start.date}") if when else ("", "")
         yield Finding(
             "before-start",
             item.source,
@@ -72,10 +71,10 @@ def in_the_future(context: Context) -> Iterator[Finding]:
         yield Finding(
             "in-the-future",
             item.source,
-            f"{the_day(item.day)} is {when.isoformat()}, which is yet to come",
+            f"{the_day(item.day)} is {when}, which is yet to come",
             "check the day and `start`",
-            when.isoformat(),
-            f"{context.today.isoformat()} or earlier",
+            f"{when}",
+            f"{context.today} or earlier",
         )
 
 
@@ -134,7 +133,7 @@ def two_ends(context: Context) -> Iterator[Finding]:
 def out_of_order(context: Context) -> Iterator[Finding]:
     """Entries are written in the order of their days; the fewest entries that need to be moved are reported."""
     written = sorted(context.run.rows.entries, key=lambda entry: entry.source)
-    kept = _longest_in_order([entry.day.first for entry in written])
+    kept = longest_in_order([entry.day.first for entry in written])
     for place, entry in enumerate(written):
         if place in kept:
             continue
@@ -157,7 +156,7 @@ def _first(entry: Entry) -> int:
     return entry.day.first
 
 
-def _longest_in_order(days: Sequence[int]) -> frozenset[int]:
+def longest_in_order(days: Sequence[int]) -> frozenset[int]:
     """Indices of a longest subsequence of days that never falls; of two equally long, the one written earlier.
 
     Patience sorting from the end backwards (M. Fredman, Discrete Mathematics 11, 1975, 29-35; from memory).

@@ -249,3 +249,13 @@ def said(made: Run, today: dt.date = TODAY) -> list[str]:
 def by(rule: Rule, made: Run, today: dt.date = TODAY) -> list[str]:
     """The findings of one rule, one on each line."""
     return [finding_line(finding) for finding in rule(Context.of(made, today))]
+
+
+def checked(rule: Rule, made: Run, today: dt.date = TODAY) -> list[Finding]:
+    """The findings of one rule, with all their parts."""
+    return list(rule(Context.of(made, today)))
+
+
+def sheet_row(when: int | tuple[int, int], line: int, name: str = "leaves", plant: str = "P1") -> Reading:
+    """A reading of a spreadsheet."""
+    return Reading(name, day(when), None, Source("sheet.csv", line), exactly(4, Dimension.COUNT, 1), (plant,))

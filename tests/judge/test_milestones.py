@@ -2,9 +2,31 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
+import pytest
+
+from sitegen.core.findings.finding import Finding
+from sitegen.core.records.rows import MilestoneRow, Which
 from sitegen.core.records.setup import Crop
 from sitegen.judge.milestones import milestone_back, milestone_order, pick_before_milestone
-from tests.judge.builders import by, everyone, lost, named, none, picked, run, seen, setup, some_of, sown
+from tests.judge.builders import (
+    Row,
+    by,
+    checked,
+    day,
+    everyone,
+    lost,
+    named,
+    none,
+    picked,
+    place,
+    run,
+    seen,
+    setup,
+    some_of,
+    sown,
+)
 
 LEAFY = Crop("orach", "Orach", "leafy")
 
@@ -117,3 +139,205 @@ def test_leaf_of_a_fruiting_crop() -> None:
     made = run(sown(), seen("seed_leaves", 5, everyone()), picked(30, 40, part="leaf"))
 
     assert by(pick_before_milestone, made) == []
+
+
+def out_of_order(line: int, plants: str, later: str, ahead: str, *, they: str = "it") -> Finding:
+    """A later stage on an earlier day: each stage by its words, name and day."""
+    (words, name, when), (other_words, other, before) = later.split("|"), ahead.split("|")
+    return Finding(
+        "milestone-order",
+        place(line),
+        f"{plants} {words} {when}, after {they} {other_words} {before}",
+        f"check the days of `{name}` and `{other}`",
+        f"{name} {when}",
+        f"{name} before {other}",
+    )
+
+
+def test_several_stages_out_of_order() -> None:
+    """Each row that comes too late is a finding with the first row ahead of it; plants in order are left out."""
+    rows = (
+        seen("first_fruit", 40, named("P1", "P2")),
+        seen("ripe", 41, named("P1")),
+        seen("seed_leaves", 50, everyone()),
+        seen("first_flower", 52, named("P1")),
+        seen("ripe", 60, named("P2")),
+    )
+
+    seed_leaves = "had opened its seed leaves|seed_leaves|on day 50"
+    fruit = "had set a fruit|first_fruit|on day 40"
+    assert checked(milestone_order, run(sown(), *rows)) == [
+        out_of_order(150, "`P1` and `P2`", seed_leaves, fruit, they="they"),
+        out_of_order(152, "`P1`", "had flowered|first_flower|on day 52", fruit),
+    ]
+
+
+def test_stage_counts_from_its_first_row() -> None:
+    """A stage seen again later counts from the day that it was first seen."""
+    rows = (
+        seen("first_flower", 39, named("P1")),
+        seen("first_fruit", 40, named("P1")),
+        seen("first_flower", 45, named("P1")),
+    )
+
+    assert checked(milestone_order, run(sown(), *rows)) == []
+
+
+def test_stage_not_reached_is_no_stage() -> None:
+    """A row that says a stage is not there yet, or a stage that the crop does not have, is left out of the order."""
+    rows = seen("first_fruit", 40, named("P1"), reached=False), seen("head_full", 41, named("P1"))
+
+    assert checked(milestone_order, run(sown(), *rows, seen("first_flower", 52, named("P1")))) == []
+
+
+def test_stage_of_the_day_of_sowing() -> None:
+    """A row that reaches the day of the last sowing counts for the new plant; an earlier one does not."""
+    early, late = seen("first_fruit", 44, named("P1")), seen("first_flower", 52, named("P1"))
+    on_the_day = replace(early, day=day((44, 45)))
+
+    assert checked(milestone_order, run(sown(), early, late, sown(45, which=named("P1")))) == []
+    assert len(checked(milestone_order, run(sown(), on_the_day, late, sown(45, which=named("P1"))))) == 1
+    assert len(checked(milestone_order, run(sown(44, which=named("P1")), early, late))) == 1
+    assert len(checked(milestone_order, run(early, late))) == 1
+
+
+def test_spans_that_may_be_in_order() -> None:
+    """A stage may have been reached within a span; only a span that lies behind is out of order."""
+    fruit = replace(seen("first_fruit", 40, named("P1")), day=day((40, 52)))
+    flower = seen("first_flower", 52, named("P1"))
+    later = seen("first_flower", 53, named("P1"))
+
+    assert checked(milestone_order, run(sown(), fruit, flower)) == []
+    assert len(checked(milestone_order, run(sown(), fruit, later))) == 1
+
+
+def taken_back(line: int, plants: str, which: str = "none", before: str = "on day 40") -> Finding:
+    """A fruit taken back."""
+    return Finding(
+        "milestone-back",
+        place(line),
+        f"{plants} had set a fruit {before}; `first_fruit` cannot be taken back on day {line - 100}",
+        "check `first_fruit` on both days",
+        f"first_fruit: {which}",
+    )
+
+
+def not_yet(when: int, which: Which | None = None) -> MilestoneRow:
+    """A fruit not set yet."""
+    return seen("first_fruit", when, which or none(), reached=False)
+
+
+def fruit(when: int, which: Which) -> MilestoneRow:
+    """A fruit set."""
+    return seen("first_fruit", when, which)
+
+
+@pytest.mark.parametrize(
+    ("rows", "expected"),
+    [
+        ([fruit(40, named("P1")), not_yet(40)], []),
+        ([fruit(40, named("P1")), not_yet(41)], [taken_back(141, "`P1`")]),
+        ([fruit(40, named("P1", "P2")), not_yet(52, named("P2", "P3"))], [taken_back(152, "`P2`", "P2, P3")]),
+        ([fruit(40, named("P1")), not_yet(52, named("P3"))], []),
+        ([fruit(40, some_of(1, 4)), not_yet(52)], [taken_back(152, "1 of 4 plants")]),
+        ([fruit(40, Which(word="some")), not_yet(52)], [taken_back(152, "some plants")]),
+        ([fruit(40, some_of(2, 4)), not_yet(52, named("P1"))], []),
+        ([fruit(40, none()), not_yet(52)], []),
+        ([fruit(40, named("P1")), seen("first_fruit", 52, none())], [taken_back(152, "`P1`")]),
+        ([fruit(40, named("P1")), seen("first_flower", 52, none(), reached=False)], []),
+        ([fruit(40, named("P1")), fruit(45, named("P2")), not_yet(52)], [taken_back(152, "`P1`")]),
+        (
+            [not_yet(30), fruit(40, named("P1")), seen("ripe", 44, none()), not_yet(50), not_yet(52)],
+            [taken_back(150, "`P1`"), taken_back(152, "`P1`")],
+        ),
+        ([fruit(40, named("P1")), lost(45, named("P1")), not_yet(52)], []),
+        ([fruit(40, named("P1")), lost(52, named("P1")), not_yet(52)], []),
+        ([fruit(40, named("P1")), lost(53, named("P1")), not_yet(52)], [taken_back(152, "`P1`")]),
+        ([fruit(40, named("P1", "P2")), lost(45, named("P1")), not_yet(52)], [taken_back(152, "`P2`")]),
+        ([fruit(40, named("P1")), sown(45, which=named("P1")), not_yet(52)], []),
+        ([fruit(40, named("P1")), sown(40, which=named("P1")), not_yet(52)], [taken_back(152, "`P1`")]),
+        ([fruit(40, named("P1")), sown(52, which=named("P1")), not_yet(52)], []),
+        ([fruit(40, named("P1")), sown(53, which=named("P1")), not_yet(52)], [taken_back(152, "`P1`")]),
+        ([fruit(40, some_of(2, 4)), lost(45, named("P1")), not_yet(52)], [taken_back(152, "2 of 4 plants")]),
+        ([fruit(40, some_of(2, 4)), lost(45, named("P1", "P2")), not_yet(52)], []),
+        ([fruit(40, some_of(2, 4)), lost(45, some_of(2)), not_yet(52)], []),
+        ([fruit(40, some_of(2, 4)), lost(45, some_of(1)), not_yet(52)], [taken_back(152, "2 of 4 plants")]),
+        ([fruit(40, some_of(1, 4)), lost(45, Which(word="some")), not_yet(52)], []),
+        ([fruit(40, some_of(1, 4)), lost(39, named("P1")), not_yet(52)], [taken_back(152, "1 of 4 plants")]),
+        ([fruit(40, some_of(1, 4)), lost(40, named("P1")), not_yet(52)], []),
+        ([fruit(40, some_of(1, 4)), lost(52, named("P1")), not_yet(52)], []),
+        ([fruit(40, some_of(1, 4)), lost(53, named("P1")), not_yet(52)], [taken_back(152, "1 of 4 plants")]),
+        ([fruit(40, some_of(1, 4)), sown(45, which=named("P1")), not_yet(52)], []),
+        ([fruit(40, Which(word="some")), lost(45, named("P1")), not_yet(52)], []),
+        (
+            [fruit(40, some_of(3, 4)), lost(45, named("P1")), lost(46, some_of(1)), not_yet(52)],
+            [taken_back(152, "3 of 4 plants")],
+        ),
+    ],
+)
+def test_taken_back(rows: list[Row], expected: list[Finding]) -> None:
+    """A stage is taken back where plants that had it still stand, were not sown again, and are said to lack it."""
+    assert checked(milestone_back, run(sown(), *rows)) == expected
+
+
+def test_unknown_stage_taken_back() -> None:
+    """A stage that the crop does not have is not spoken of."""
+    rows = seen("head_full", 40, named("P1")), seen("head_full", 52, none(), reached=False)
+
+    assert checked(milestone_back, run(sown(), *rows)) == []
+
+
+NO_FLOWER = Finding(
+    "pick-before-milestone",
+    place(160),
+    "the first fruit was picked on day 60, and no flower was recorded before it",
+    "write `first_flower` under `milestone` on the day it was seen, or check the day of the pick",
+    "picked on day 60",
+    "a flower before",
+)
+
+
+FIRST_FRUIT_ON_DAY_59 = replace(
+    NO_FLOWER, source=place(159), message=NO_FLOWER.message.replace("60", "59"), found="picked on day 59"
+)
+
+
+@pytest.mark.parametrize(
+    ("rows", "expected"),
+    [
+        ([seen("first_flower", 60, some_of(1))], []),
+        ([seen("first_flower", 61, some_of(1))], [NO_FLOWER]),
+        ([seen("ripe", 59, some_of(1))], []),
+        ([seen("first_flower", 50, some_of(1), reached=False)], [NO_FLOWER]),
+        ([seen("first_flower", 50, none())], [NO_FLOWER]),
+        ([seen("flower_bud", 50, some_of(1))], [NO_FLOWER]),
+        ([seen("head_full", 50, some_of(1))], [NO_FLOWER]),
+        ([seen("first_flower", 70, some_of(1)), seen("first_flower", 50, some_of(1))], []),
+        ([seen("seed_leaves", 5, everyone()), picked(40, 9, part="leaf"), picked(70, 9)], [NO_FLOWER]),
+        ([seen("seed_leaves", 5, everyone()), picked(59, 9, part="fruit")], [FIRST_FRUIT_ON_DAY_59]),
+    ],
+)
+def test_flower_before_fruit(rows: list[Row], expected: list[Finding]) -> None:
+    """A flower, or a later stage, on the day of the first fruit or before it is enough; other parts do not count."""
+    assert checked(pick_before_milestone, run(sown(), *rows, picked(60, 40))) == expected
+
+
+def test_flower_within_the_span_of_a_pick() -> None:
+    """A pick that may be of a later day than the flower is right."""
+    pick = replace(picked(60, 40), day=day((60, 65)))
+
+    assert checked(pick_before_milestone, run(sown(), seen("first_flower", 65, some_of(1)), pick)) == []
+    assert len(checked(pick_before_milestone, run(sown(), seen("first_flower", 66, some_of(1)), pick))) == 1
+
+
+def test_pod_without_flower() -> None:
+    """A pod is spoken of by its name; a crop that is no fruit needs no flower."""
+    pod = picked(60, 40, part="pod")
+    beans, leafy = setup(crop=Crop("bean", "Bean", "legume")), setup(crop=LEAFY)
+    leaves = seen("seed_leaves", 5, everyone())
+
+    assert [f.message for f in checked(pick_before_milestone, run(sown(), leaves, pod, head=beans))] == [
+        "the first pod was picked on day 60, and no flower was recorded before it"
+    ]
+    assert checked(pick_before_milestone, run(sown(), leaves, picked(60, 40), head=leafy)) == []
+    assert checked(pick_before_milestone, run(sown(), leaves, pod)) == []

@@ -4,12 +4,15 @@ from __future__ import annotations
 
 import datetime as dt
 
+import pytest
+
+from sitegen.core.findings.finding import Finding, Source
 from sitegen.core.records.rows import Reading
 from sitegen.core.values.day import Start
 from sitegen.core.values.quantity import exactly
 from sitegen.core.values.units import Dimension
-from sitegen.judge.record import long_gap, no_answer, no_end, no_log, nothing_sown
-from tests.judge.builders import by, day, ended, place, run, said, setup, sown, visits
+from sitegen.judge.record import goes_silent, long_gap, no_answer, no_end, no_log, nothing_sown
+from tests.judge.builders import by, checked, day, ended, ph, place, run, said, setup, sheet_row, sown, visits
 
 
 def test_no_log() -> None:
@@ -110,3 +113,102 @@ def test_no_answer_yet() -> None:
     made = by(no_answer, run(sown(), head=setup(answer=None))) + by(no_answer, run(sown(), ended(60)))
 
     assert made == []
+
+
+def test_gaps_of_a_long_run() -> None:
+    """Each gap is a finding of its own, up to the end; days count from the end of a span to the next beginning."""
+    made = run(sown(), ended(160, kept=True), entries=visits(0, 28, 57, (80, 90), 118, 119, 160, 200))
+
+    def gap(line: int, before: str, after: str, days: int) -> Finding:
+        message = f"nothing is recorded between {before} and {after}, {days} days later"
+        mend = "write an entry for what was seen in between, or check the day"
+        return Finding("long-gap", place(line), message, mend, f"{days} days", "at most 28 days")
+
+    assert checked(long_gap, made) == [
+        gap(157, "day 28", "day 57", 29),
+        gap(260, "day 119", "day 160", 41),
+    ]
+
+
+def test_gap_inside_the_span_of_an_end() -> None:
+    """From the day of an end on, entries may be far apart."""
+    assert checked(long_gap, run(sown(), ended((20, 30), kept=True), entries=visits(0, (20, 30), 70))) == []
+
+
+def test_gap_before_a_spreadsheets_row() -> None:
+    """A gap may end with a row of a spreadsheet, and then lies there."""
+    made = run(sown(), sheet_row(29, 3), entries=visits(0))
+
+    assert [(f.source, f.found) for f in checked(long_gap, made)] == [(Source("sheet.csv", 3), "29 days")]
+
+
+def test_readings_of_entries_are_no_days_of_their_own() -> None:
+    """Only entries and rows of spreadsheets count."""
+    made = run(sown(), ph(20, 6), entries=visits(0, 40))
+
+    assert [f.found for f in checked(long_gap, made)] == ["40 days"]
+
+
+def test_whole_findings_about_the_record() -> None:
+    """What was expected is told as data too."""
+    made = run(head=setup(spans=()))
+    end = run(sown(), ended(60), head=setup(answer=None, question=""))
+
+    assert checked(no_log, made) == [
+        Finding(
+            "no-log",
+            place(1),
+            "`first-physalis` has no log",
+            "write at least one entry under `log`",
+            expected="log",
+        )
+    ]
+    assert checked(nothing_sown, run(entries=visits(0))) == [
+        Finding(
+            "nothing-sown",
+            place(10),
+            "the log never says what was sown",
+            "write `sow` in the entry of the day of sowing",
+            expected="sow",
+        )
+    ]
+    assert checked(no_answer, end) == [
+        Finding(
+            "no-answer",
+            place(160),
+            "the run ended on day 60 without an answer",
+            "write `answer` with a verdict: `again`, `not again` or `undecided`",
+            expected="answer",
+        )
+    ]
+
+
+@pytest.mark.parametrize(
+    ("today", "lines"),
+    [(dt.date(2025, 5, 31), []), (dt.date(2025, 6, 1), [140]), (dt.date(2026, 1, 1), [140])],
+)
+def test_silence(today: dt.date, lines: list[int]) -> None:
+    """From the 61st day after the last record on, the end is asked for at the latest entry."""
+    made = run(
+        sown(), sheet_row(31, 3), entries=visits((5, 25), 0, (10, 20), (30, 30), lines=(140, 120, 130, 139))
+    )
+    early = run(sown(), entries=visits((5, 31), 0, (10, 20), lines=(140, 120, 130)))
+
+    assert [f.source.line for f in checked(no_end, early, today)] == lines
+    assert [f.source.line for f in checked(no_end, made, today)] == [139 for _ in lines]
+    assert [f.expected for f in checked(no_end, early, today)] == ["end" for _ in lines]
+
+
+def test_silence_after_an_end() -> None:
+    """A run that ended is not asked for its end, nor is one without entries."""
+    assert checked(no_end, run(sown(), ended(20), entries=visits(0, 20))) == []
+    assert checked(no_end, run(sheet_row(0, 3), entries=())) == []
+
+
+def test_first_silent_date() -> None:
+    """The date is 61 days after the last record, counted from the latest day 0."""
+    month = setup(start=Start(dt.date(2025, 3, 1), "month"))
+
+    assert goes_silent(run(sown(), entries=visits(0, 31))) == dt.date(2025, 6, 1)
+    assert goes_silent(run(sown(), entries=visits(0, 31), head=month)) == dt.date(2025, 7, 1)
+    assert goes_silent(run()) is None

@@ -54,12 +54,10 @@ def count_of_plants(context: Context) -> Iterator[Finding]:
         count, of = item.which.count, item.which.of
         if item.which.named or count is None:
             continue
-        standing = context.standing(item.day.first)
-        if of in (None, standing) and count <= standing:
-            continue
         fits = _fitting(context, item)
         if (of is None or of in fits) and count <= max(fits):
             continue
+        standing = context.standing(item.day.first)
         were = "was" if standing == 1 else "were"
         yield Finding(
             "count-of-plants",

@@ -13,6 +13,7 @@ from sitegen.core.findings.finding import Finding, Source
 from sitegen.core.format.entry import LOG_KEYS, key_of
 from sitegen.core.language.text import closest, plural
 from sitegen.core.records.rows import Deed, Event, Run, Sowing
+from sitegen.core.records.setup import System
 from sitegen.core.values.day import Day
 from sitegen.judge.context import Context, explicit
 from sitegen.judge.wording import on_day
@@ -104,24 +105,23 @@ def spots_exceeded(context: Context) -> Iterator[Finding]:
     """No tub holds more plants than its system has spots, at the start or after a move."""
     setup = context.run.setup
     start = setup.at("tubs") if len(setup.tubs) > 1 else setup.at("plants")
-    yield from _too_many(context, 0, start, {p.id: p.tub for p in setup.plants})
+    for tub in setup.tubs:
+        number = sum(plant.tub == tub.id for plant in setup.plants)
+        yield from _too_many(tub.system, number, start)
     for event in context.run.rows.of(Deed.MOVE):
         day = event.day.last
-        standing = context.roster.standing(day)
-        now = {plant: context.roster.tub_of(plant, day) for plant in standing}
-        yield from _too_many(context, day, event.source, {p: t for p, t in now.items() if t == event.tub})
+        tubs = [context.roster.tub_of(plant, day) for plant in context.roster.standing(day)]
+        system = setup.tub(event.tub).system
+        yield from _too_many(system, tubs.count(event.tub), event.source, f" {on_day(Day.on(day))}")
 
 
-def _too_many(context: Context, day: int, source: Source, tub_of: dict[str, str]) -> Iterator[Finding]:
-    for tub in context.run.setup.tubs:
-        number, spots = list(tub_of.values()).count(tub.id), tub.system.spots
-        if spots is None or number <= spots:
-            continue
-        since = f" {on_day(Day.on(day))}" if day else ""
+def _too_many(system: System, number: int, source: Source, when: str = "") -> Iterator[Finding]:
+    spots = system.spots
+    if spots is not None and number > spots:
         yield Finding(
             "spots-exceeded",
             source,
-            f"{plural(number, 'plant')} {'stands' if number == 1 else 'stand'} in `{tub.system.id}`{since}, "
+            f"{plural(number, 'plant')} {'stands' if number == 1 else 'stand'} in `{system.id}`{when}, "
             f"which has {plural(spots, 'spot')}",
             f"write {plural(spots, 'plant')} or fewer, or correct `spots` in gear.yaml",
             plural(number, "plant"),

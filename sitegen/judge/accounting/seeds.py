@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from sitegen.core.findings.finding import Finding
 from sitegen.core.records.rows import SeedlingCount, Sowing, Thinning
 from sitegen.core.values.day import Day
-from sitegen.core.values.quantity import Quantity, counted, total
+from sitegen.core.values.quantity import Quantity, total
 from sitegen.core.values.units import Dimension
 from sitegen.judge.context import Context
 from sitegen.judge.wording import on_day, quoted
@@ -20,12 +20,11 @@ from sitegen.judge.wording import on_day, quoted
 
 @dataclass(frozen=True, slots=True)
 class _Up:
-    """A count of seedlings in some spots, out of a number of seeds; `sown` are the seeds there by then."""
+    """A count of seedlings in some spots; `sown` are the seeds there by then."""
 
     event: SeedlingCount
     plants: tuple[str, ...]
     number: Quantity
-    of: int | None
     sown: tuple[Quantity, Quantity] | None
 
     @property
@@ -41,14 +40,9 @@ def _counts(context: Context) -> tuple[_Up, ...]:
     """Every count of seedlings; `some` and `every spot` are no counts."""
     ups: list[_Up] = []
     for event in context.run.rows.of(SeedlingCount):
-        which, number = event.which, event.seedlings
-        if number is None and which is not None and not which.named and which.count is not None:
-            number = counted(which.count)
-        if number is None or not number.known or number.dimension is not Dimension.COUNT:
-            continue
-        plants = context.meant(which)
-        of = event.out_of if event.out_of is not None else (which.of if which else None)
-        ups.append(_Up(event, plants, number, of, _sown(context, plants, event.day)))
+        if event.seedlings is not None and event.seedlings.known:
+            plants = context.meant(event.which)
+            ups.append(_Up(event, plants, event.seedlings, _sown(context, plants, event.day)))
     return tuple(ups)
 
 
@@ -87,7 +81,7 @@ def _written(seeds: Quantity) -> str:
 def too_many_sprouted(context: Context) -> Iterator[Finding]:
     """No more seedlings come up than seeds were sown, in a spot or in all."""
     for up in context.once(_counts):
-        most = up.of if up.sown is None else up.sown[1].high
+        most = up.event.out_of if up.sown is None else up.sown[1].high
         if most is None or up.number.low <= most:
             continue
         found = _written(up.number)
@@ -106,7 +100,8 @@ def seeds_disagree(context: Context) -> Iterator[Finding]:
     """The seeds of `16 of 18` are the seeds sown."""
     for up in context.once(_counts):
         sown = up.sown
-        if sown is None or up.of is None or any(_holds(seeds, up.of) for seeds in sown):
+        of = up.event.out_of
+        if sown is None or of is None or any(_holds(seeds, of) for seeds in sown):
             continue
         if sown[1].high is not None and up.number.low > sown[1].high:
             continue  # a finding of `too_many_sprouted`
@@ -114,11 +109,11 @@ def seeds_disagree(context: Context) -> Iterator[Finding]:
         yield Finding(
             "seeds-disagree",
             up.event.source,
-            f"`{number} of {up.of}` sprouted{up.where} {on_day(up.event.day)}, but {seeds} seeds were sown",
+            f"`{number} of {of}` sprouted{up.where} {on_day(up.event.day)}, but {seeds} seeds were sown",
             f"write `{number} of {seeds}`, or correct `sow`"
             if sown[1].single
             else "check both, and correct `sow`",
-            f"{up.of} seeds",
+            f"{of} seeds",
             f"{seeds} seeds",
         )
 

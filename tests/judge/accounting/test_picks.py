@@ -3,9 +3,29 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Any
 
+import pytest
+
+from sitegen.core.findings.finding import Finding
+from sitegen.core.values.quantity import Quantity, counted, unknown
+from sitegen.core.values.units import Dimension
 from sitegen.judge.accounting.picks import same_pick_twice, spoilt_exceeds, tally_below_picks
-from tests.judge.builders import by, grams, named, picked, run, sown, tallied
+from tests.judge.builders import (
+    Row,
+    by,
+    checked,
+    day,
+    everyone,
+    grams,
+    named,
+    picked,
+    place,
+    run,
+    some_of,
+    sown,
+    tallied,
+)
 
 
 def test_pick_written_twice() -> None:
@@ -82,3 +102,177 @@ def test_tally_of_other_plants() -> None:
     made = run(sown(), picked(60, 40, named("P1")), tallied(75, grams(10), named("P2")))
 
     assert by(tally_below_picks, made) == []
+
+
+def twice(line: int, subject: str, size: str, first: int, when: str = "on day 60") -> Finding:
+    """A pick written twice."""
+    return Finding(
+        "same-pick-twice",
+        place(line),
+        f"the pick from {subject} {when}, {size}, is written twice",
+        f"remove one of the two if it is the same pick as on line {first}",
+        size,
+    )
+
+
+def test_picks_written_again_and_again() -> None:
+    """Every repetition is a finding that names the first, whatever stands between them."""
+    one, all_ = named("P1"), everyone()
+    rows = (
+        picked(60, 40, one, line=11),
+        picked(60, 40, all_, line=12),
+        picked(60, 40, one, line=13),
+        picked(60, 41, one, line=14),
+        picked(60, 40, one, line=15),
+        picked(60, 40, all_, line=16),
+    )
+
+    assert checked(same_pick_twice, run(sown(), *rows)) == [
+        twice(13, "`P1`", "40 g", 11),
+        twice(15, "`P1`", "40 g", 11),
+        twice(16, "all plants", "40 g", 12),
+    ]
+
+
+def test_unweighed_pick_written_twice() -> None:
+    """A pick that was not weighed may be written twice as well."""
+    pick = replace(picked(60, 0), weight=unknown(Dimension.MASS))
+    again = replace(pick, source=place(180))
+
+    assert checked(same_pick_twice, run(sown(), pick, again)) == [
+        twice(180, "all plants", "not weighed", 160)
+    ]
+
+
+@pytest.mark.parametrize(
+    "other",
+    [
+        {"count": 3},
+        {"grade": "good"},
+        {"flush": 2},
+        {"tubs": ("other",)},
+        {"weight": replace(grams(40), about=True)},
+        {"day": day((60, 61))},
+        {"earlier": "apart"},
+        {"spoilt": 1},
+    ],
+)
+def test_picks_that_differ(other: dict[str, Any]) -> None:
+    """Picks that differ in anything written are two."""
+    pick = picked(60, 40)
+
+    assert checked(same_pick_twice, run(sown(), pick, replace(pick, source=place(180), **other))) == []
+
+
+def test_spoilt_of_several_picks() -> None:
+    """Every pick is looked at; one without a count, or with none spoilt, is right."""
+    rows = (
+        picked(60, 40, count=2, spoilt=3),
+        picked(61, 40, count=3, spoilt=3),
+        picked(62, 40, spoilt=3),
+        picked(63, 40, count=3),
+        picked(64, 40, count=0, spoilt=1),
+    )
+
+    def spoilt(line: int, number: int, of: int) -> Finding:
+        message = f"{number} of the pick on day {line - 100} were spoilt, but only {of} were picked"
+        return Finding(
+            "spoilt-exceeds",
+            place(line),
+            message,
+            "check `spoilt` and `count`",
+            f"spoilt: {number}",
+            f"at most {of}",
+        )
+
+    assert checked(spoilt_exceeds, run(sown(), *rows)) == [spoilt(160, 3, 2), spoilt(164, 1, 0)]
+
+
+def low(line: int, tally: str, picks: str) -> Finding:
+    """A tally below its picks."""
+    return Finding(
+        "tally-below-picks",
+        place(line),
+        f"{tally} had been picked on day {line - 100}, but the picks up to then come to {picks}",
+        "check `total_so_far` and the picks before it",
+        tally,
+        f"{picks} or more",
+    )
+
+
+def mass(least: float, most: float | None, **flags: Any) -> Quantity:
+    """A weight to the gram."""
+    return Quantity(least, most, Dimension.MASS, step=1, **flags)
+
+
+ONE_PICK = [picked(60, 100)]
+
+
+@pytest.mark.parametrize(
+    ("picks", "tally", "expected"),
+    [
+        (ONE_PICK, tallied(75, mass(99, 99)), []),
+        (ONE_PICK, tallied(75, mass(98.9, 98.9)), [low(175, "98.9 g", "100 g")]),
+        (ONE_PICK, tallied(75, mass(50, 98)), [low(175, "50-98 g", "100 g")]),
+        (ONE_PICK, tallied(75, mass(50, 99)), []),
+        (ONE_PICK, tallied(75, mass(50, None, open=1)), []),
+        (ONE_PICK, tallied(75, mass(90, 90, about=True)), []),
+        (ONE_PICK, tallied(75, mass(89, 89, about=True)), [low(175, "about 89 g", "100 g")]),
+        (ONE_PICK, tallied(75, mass(90, 90, by_eye=True)), []),
+        (ONE_PICK, tallied(75, mass(89, 89, by_eye=True)), [low(175, "89 g", "100 g")]),
+        (ONE_PICK, tallied(60, mass(50, 50)), [low(160, "50 g", "100 g")]),
+        (ONE_PICK, tallied(59, mass(50, 50)), []),
+        ([*ONE_PICK, picked(61, 100)], tallied(75, mass(198.5, 198.5)), []),
+        ([*ONE_PICK, picked(61, 100)], tallied(75, mass(198.4, 198.4)), [low(175, "198 g", "200 g")]),
+        ([replace(ONE_PICK[0], weight=mass(80, 120))], tallied(75, mass(79, 79)), []),
+        ([replace(ONE_PICK[0], weight=mass(80, 120))], tallied(75, mass(78, 78)), [low(175, "78 g", "80 g")]),
+        ([replace(ONE_PICK[0], day=day((60, 75)))], tallied(75, mass(50, 50)), [low(175, "50 g", "100 g")]),
+        ([replace(ONE_PICK[0], day=day((60, 76)))], tallied(75, mass(50, 50)), []),
+        ([picked(60, 100, named("P1"))], tallied(75, mass(50, 50)), [low(175, "50 g", "100 g")]),
+        (
+            [picked(60, 100, named("P1"))],
+            tallied(75, mass(50, 50), named("P1", "P2")),
+            [low(175, "50 g", "100 g")],
+        ),
+        ([picked(60, 100, named("P1", "P3"))], tallied(75, mass(50, 50), named("P1", "P2")), []),
+        ([picked(60, 100, some_of(1, 4))], tallied(75, mass(50, 50), named("P1", "P2")), []),
+        (
+            [picked(60, 100, some_of(1, 4))],
+            tallied(75, mass(50, 50), some_of(2, 4)),
+            [low(175, "50 g", "100 g")],
+        ),
+        ([*ONE_PICK, picked(70, 80, earlier="included")], tallied(75, mass(99, 99)), []),
+        ([*ONE_PICK, picked(70, 80, earlier="unclear")], tallied(75, mass(99, 99)), []),
+        (
+            [*ONE_PICK, picked(70, 80, earlier="apart")],
+            tallied(75, mass(99, 99)),
+            [low(175, "99 g", "180 g")],
+        ),
+        (
+            [*ONE_PICK, picked(70, 120, earlier="included")],
+            tallied(75, mass(99, 99)),
+            [low(175, "99 g", "120 g")],
+        ),
+        ([], tallied(75, mass(0, 0)), []),
+        (ONE_PICK, tallied(75, counted(3)), []),
+    ],
+)
+def test_tally_and_its_picks(picks: list[Row], tally: Row, expected: list[Finding]) -> None:
+    """A tally covers the certain picks of its plants up to its day, but for rounding, estimates and ranges."""
+    assert checked(tally_below_picks, run(sown(), *picks, tally)) == expected
+
+
+def test_several_tallies() -> None:
+    """Every tally is looked at."""
+    tallies = (
+        tallied(61, counted(3)),
+        tallied(62, grams(100)),
+        tallied(63, grams(60)),
+        tallied(64, grams(100)),
+        tallied(65, grams(70)),
+    )
+
+    assert checked(tally_below_picks, run(sown(), *ONE_PICK, *tallies)) == [
+        low(163, "60 g", "100 g"),
+        low(165, "70 g", "100 g"),
+    ]

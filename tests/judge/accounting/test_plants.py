@@ -6,13 +6,17 @@ from dataclasses import replace
 
 import pytest
 
-from sitegen.core.records.rows import Deed, Routine
-from sitegen.core.records.setup import Plant, Tub
+from sitegen.core.findings.finding import Finding, Source
+from sitegen.core.records.rows import Deed, Event, Reading, Routine, Which
+from sitegen.core.records.setup import Plant, Setup, Tub
+from sitegen.core.values.quantity import exactly
+from sitegen.core.values.units import Dimension
 from sitegen.judge.accounting.plants import lost_plant, never_sown, routine_unknown, spots_exceeded
 from tests.judge.builders import (
     TUB,
     Row,
     by,
+    checked,
     day,
     done,
     everyone,
@@ -25,6 +29,7 @@ from tests.judge.builders import (
     run,
     seen,
     setup,
+    some_of,
     sown,
     up,
 )
@@ -125,11 +130,12 @@ def test_as_many_plants_as_spots() -> None:
 
 def test_move_into_a_full_tub() -> None:
     """A move into a tub without a free spot is an error at the move."""
-    tubs = Tub("left", TUB), Tub("right", replace(TUB, id="tray", spots=2))
+    both = Tub("left", TUB), Tub("right", replace(TUB, id="tray", spots=2))
     plants = tuple(Plant(f"P{n}", n, "left" if n < 3 else "right", "", (), place(7)) for n in range(1, 5))
-    move = done(Deed.MOVE, 20, named("P1"), tub="right")
 
-    assert by(spots_exceeded, run(sown(), move, head=setup(tubs=tubs, plants=plants))) == [
+    assert by(
+        spots_exceeded, run(sown(), move(20, named("P1"), "right"), head=setup(tubs=both, plants=plants))
+    ) == [
         (
             "e.yaml:120:5: error[spots-exceeded]: 3 plants stand in `tray` on day 20, which has 2 spots "
             "(write 2 plants or fewer, or correct `spots` in gear.yaml)"
@@ -178,3 +184,299 @@ def test_stopped_while_running() -> None:
     stops = done(Deed.STOP, 40, what="feed"), done(Deed.STOP, 40, what="light")
 
     assert by(routine_unknown, run(sown(), feeding, lit(0, 14), *stops)) == []
+
+
+def after_loss(line: int, verb: str, plant: str = "P3", loss: str = "on day 44") -> Finding:
+    """An event of a plant after its loss."""
+    when = f"on day {line - 100}"
+    return Finding(
+        "lost-plant",
+        place(line),
+        f"`{plant}` was lost {loss}; it cannot {verb} {when}",
+        f"check which plant it was, or the day that `{plant}` was lost",
+        f"`{plant}` {when}",
+        f"a plant that still stands {when}",
+    )
+
+
+VERBS = {
+    Deed.SPROUTED: "sprout",
+    Deed.THIN: "be thinned",
+    Deed.TRANSPLANT: "be transplanted",
+    Deed.PRUNE: "be pruned",
+    Deed.TRAIN: "be trained",
+    Deed.POLLINATE: "be pollinated",
+    Deed.TREAT: "be treated",
+    Deed.TROUBLE: "have trouble",
+    Deed.LOST: "be lost again",
+    Deed.MOVE: "be moved",
+}
+
+
+@pytest.mark.parametrize("deed", sorted(set(Deed) - {Deed.SOW}))
+def test_every_deed_after_a_loss(deed: Deed) -> None:
+    """A deed that needs a living plant is an error after its loss; any other may be about its remains."""
+    expected = [after_loss(151, VERBS[deed])] if deed in VERBS else []
+
+    made = run(sown(), lost(44, named("P3")), done(deed, 51, named("P3"), tub="tub"))
+    assert checked(lost_plant, made) == expected
+
+
+def column(when: int, *ids: str) -> Reading:
+    """A row of a spreadsheet, whose columns are plants."""
+    return Reading("height", day(when), None, place(100 + when), exactly(9, Dimension.LENGTH, 1), ids)
+
+
+@pytest.mark.parametrize(
+    ("row", "expected"),
+    [
+        (picked(44, 20, named("P3")), []),
+        (picked(45, 20, named("P3")), [after_loss(145, "be picked")]),
+        (picked(45, 20, named("P2")), []),
+        (picked(45, 20, named("P2", "P3")), [after_loss(145, "be picked")]),
+        (picked(45, 20, Which(("P3",), word="P3")), [after_loss(145, "be picked")]),
+        (picked(45, 20, Which(("P3",), word="left")), []),
+        (picked(45, 20, some_of(1, 4)), []),
+        (replace(picked(45, 20, named("P3")), day=day((44, 46))), []),
+        (height(45, 9, "P3"), [after_loss(145, "be measured")]),
+        (height(45, 9, "P3")._replace(which=None, plants=("P3",)), []),
+        (column(45, "P3"), [after_loss(145, "be measured")]),
+        (column(45, "P2", "P3"), []),
+        (seen("ripe", 45, named("P3")), [after_loss(145, "reach `ripe`")]),
+        (seen("ripe", 45, named("P3"), reached=False), []),
+        (up(45, 1, which=named("P3")), [after_loss(145, "sprout")]),
+    ],
+)
+def test_row_after_a_loss(row: Row, expected: list[Finding]) -> None:
+    """A row that names a plant by itself is an error from the day after its loss on."""
+    assert checked(lost_plant, run(sown(), lost(44, named("P3")), row)) == expected
+
+
+def test_several_events_after_a_loss() -> None:
+    """Every event of every lost plant is a finding; what was reached before may be said again."""
+    both = named("P2", "P3")
+    rows = (
+        up(5, 2, which=named("P3")),
+        seen("ripe", 40, named("P3")),
+        picked(43, 20, both),
+        lost(44, both),
+        picked(45, 20, both),
+        picked(46, 20, named("P1")),
+        picked(47, 20, named("P3")),
+        seen("ripe", 48, both),
+        up(49, 1, which=both),
+    )
+
+    assert checked(lost_plant, run(sown(), *rows)) == [
+        after_loss(149, "sprout", "P2"),
+        after_loss(145, "be picked", "P2"),
+        after_loss(145, "be picked"),
+        after_loss(147, "be picked"),
+        after_loss(148, "reach `ripe`", "P2"),
+    ]
+
+
+@pytest.mark.parametrize(
+    ("sowing", "fine"), [(43, False), (44, True), (45, True), (51, True), (52, False), ((40, 44), True)]
+)
+def test_sown_around_an_event(sowing: int | tuple[int, int], fine: bool) -> None:
+    """A plant lives again if its spot was sown between its loss and the event, both days included."""
+    made = run(
+        sown(),
+        lost(44, named("P3")),
+        done(Deed.SOW, sowing, None, line=199),
+        picked(51, 20, named("P3")),
+    )
+
+    assert (checked(lost_plant, made) == []) is fine
+
+
+def test_loss_that_was_noted_to_a_span() -> None:
+    """Within the span of its loss a plant may still stand."""
+    span = done(Deed.LOST, (44, 50), named("P3"))
+
+    assert checked(lost_plant, run(sown(), span, picked(50, 20, named("P3")))) == []
+    assert checked(lost_plant, run(sown(), span, picked(51, 20, named("P3")))) == [
+        after_loss(151, "be picked", loss="on days 44-50")
+    ]
+
+
+def not_sown(line: int, verb: str, sown_on: int | None = None, plant: str = "P4") -> Finding:
+    """An event of a plant before its sowing, or without one."""
+    when = f"on day {line - 100}"
+    sowing = "was never sown" if sown_on is None else f"was sown on day {sown_on}"
+    mend = (
+        f"write `sow` for `{plant}`" if sown_on is None else "check which plant it was, or its day of sowing"
+    )
+    message = f"`{plant}` {sowing}; it cannot {verb} {when}"
+    return Finding("never-sown", place(line), message, mend, f"`{plant}` {when}", "a plant that was sown")
+
+
+@pytest.mark.parametrize(
+    ("rows", "expected"),
+    [
+        ([sown(35, which=named("P4")), picked(35, 20, named("P4"))], []),
+        ([sown(35, which=named("P4")), picked(34, 20, named("P4"))], [not_sown(134, "be picked", 35)]),
+        ([sown(35, which=named("P4")), replace(picked(34, 20, named("P4")), day=day((34, 35)))], []),
+        ([sown(35, which=named("P4")), sown(30, which=named("P4")), picked(31, 20, named("P4"))], []),
+        ([sown(35), picked(34, 20, named("P4"))], [not_sown(134, "be picked", 35)]),
+        ([done(Deed.SOW, 35), picked(34, 20, named("P4"))], [not_sown(134, "be picked", 35)]),
+        ([done(Deed.SOW, 0), picked(34, 20, named("P4"))], []),
+        ([picked(34, 20, named("P4"))], [not_sown(134, "be picked")]),
+        ([done(Deed.TRANSPLANT, 50, named("P4")), picked(34, 20, named("P4"))], []),
+        ([done(Deed.TRANSPLANT, 50), picked(34, 20, named("P4"))], []),
+        (
+            [
+                done(Deed.TRANSPLANT, 50, named("P4")),
+                sown(35, which=named("P4")),
+                picked(34, 20, named("P4")),
+            ],
+            [not_sown(134, "be picked", 35)],
+        ),
+        (
+            [picked(31, 9, named("P4")), picked(32, 9, named("P1")), picked(33, 9, named("P4", "P3"))],
+            [
+                not_sown(131, "be picked"),
+                not_sown(133, "be picked"),
+                not_sown(133, "be picked", plant="P3"),
+            ],
+        ),
+    ],
+)
+def test_events_and_sowing(rows: list[Row], expected: list[Finding]) -> None:
+    """Each event of a plant lies on the day of its first sowing or later; a plant that was set in needs none."""
+    assert checked(never_sown, run(sown(0, which=named("P1")), *rows)) == expected
+
+
+def crowded(source: Source, plants: str, where: str, spots: str) -> Finding:
+    """More plants than spots."""
+    number = spots.split(maxsplit=1)[0]
+    write = "write 1 plant" if number == "1" else f"write {number} plants"
+    return Finding(
+        "spots-exceeded",
+        source,
+        f"{plants} {'stands' if plants == '1 plant' else 'stand'} in {where}, which has {spots}",
+        f"{write} or fewer, or correct `spots` in gear.yaml",
+        plants,
+        f"at most {number}",
+    )
+
+
+def tubs(**spots: int | None) -> Setup:
+    """Tubs with so many spots: P1 and P2 in the first, P3 and P4 in the last."""
+    made = tuple(Tub(tub, replace(TUB, id=f"{tub}-box", spots=number)) for tub, number in spots.items())
+    first, *_, last = made
+    where = {1: first.id, 2: first.id, 3: last.id, 4: last.id}
+    plants = tuple(Plant(f"P{n}", n, tub, "", (), place(7)) for n, tub in where.items())
+    return setup(tubs=made, plants=plants, spans=(("tubs", place(8)), ("plants", place(7))))
+
+
+def move(when: int | tuple[int, int], which: Which, tub: str) -> Event:
+    """Plants moved to another tub."""
+    return done(Deed.MOVE, when, which, tub=tub)
+
+
+@pytest.mark.parametrize(
+    ("head", "rows", "expected"),
+    [
+        (tubs(left=2, right=2), [], []),
+        (
+            tubs(left=1, right=0),
+            [],
+            [
+                crowded(place(8), "2 plants", "`left-box`", "1 spot"),
+                crowded(place(8), "2 plants", "`right-box`", "0 spots"),
+            ],
+        ),
+        (tubs(left=None, right=1), [], [crowded(place(8), "2 plants", "`right-box`", "1 spot")]),
+        (tubs(left=2, middle=0, right=2), [], []),
+        (
+            tubs(left=2, middle=0, right=2),
+            [move(20, named("P1"), "middle")],
+            [crowded(place(120), "1 plant", "`middle-box` on day 20", "0 spots")],
+        ),
+        (tubs(left=2, right=3), [move(20, named("P1"), "right"), move(30, named("P3"), "left")], []),
+        (
+            tubs(left=2, right=3),
+            [move(20, named("P1"), "right"), move(30, named("P2"), "right")],
+            [crowded(place(130), "4 plants", "`right-box` on day 30", "3 spots")],
+        ),
+        (
+            tubs(left=2, right=2),
+            [move(20, named("P1"), "right"), move(30, named("P2"), "right")],
+            [
+                crowded(place(120), "3 plants", "`right-box` on day 20", "2 spots"),
+                crowded(place(130), "4 plants", "`right-box` on day 30", "2 spots"),
+            ],
+        ),
+        (tubs(left=2, right=2), [lost(20, named("P4")), move(20, named("P1"), "right")], []),
+        (
+            tubs(left=2, right=2),
+            [move((20, 22), named("P1"), "right"), lost(23, named("P4"))],
+            [crowded(place(120), "3 plants", "`right-box` on day 22", "2 spots")],
+        ),
+    ],
+)
+def test_spots(head: Setup, rows: list[Row], expected: list[Finding]) -> None:
+    """Each tub has a spot for every plant, at the start and, for the tub moved to, after each move."""
+    assert checked(spots_exceeded, run(sown(), *rows, head=head)) == expected
+
+
+def test_one_tub_too_small() -> None:
+    """With one tub the finding lies at the plants."""
+    head = setup(tubs=(Tub("tub", replace(TUB, spots=3)),))
+
+    assert checked(spots_exceeded, run(sown(), head=head)) == [
+        crowded(place(7), "4 plants", "`crate`", "3 spots")
+    ]
+
+
+def unknown_routine(line: int, what: str, mend: str = "", running: str = "") -> Finding:
+    """A stop of a routine that does not run."""
+    return Finding(
+        "routine-unknown",
+        place(line),
+        f"`{what}` is stopped on day {line - 100}, but no such routine was running",
+        mend or f"write `from_now` where `{what}` began",
+        what,
+        running,
+    )
+
+
+def stop(when: int, what: str) -> Event:
+    """A routine stopped."""
+    return done(Deed.STOP, when, what=what)
+
+
+def routine(when: int, what: str) -> Routine:
+    """A routine begun."""
+    return Routine(what, day(when), when, place(100 + when))
+
+
+@pytest.mark.parametrize(
+    ("rows", "expected"),
+    [
+        ([routine(5, "feed"), stop(5, "feed")], []),
+        ([routine(6, "feed"), stop(5, "feed")], [unknown_routine(105, "feed")]),
+        ([lit(5, 14), stop(5, "light")], []),
+        ([lit(6, 14), stop(5, "light")], [unknown_routine(105, "light")]),
+        ([lit(5, 14), stop(5, "lights")], [unknown_routine(105, "lights", "write `light`", "light")]),
+        (
+            [routine(5, "feed"), routine(5, "water"), lit(0, 14), stop(9, "prune")],
+            [unknown_routine(109, "prune", running="feed, light, water")],
+        ),
+        ([routine(5, "feed"), stop(20, "feed"), routine(20, "feed"), stop(30, "feed")], []),
+        ([routine(5, "feed"), stop(20, "feed"), routine(25, "feed"), stop(30, "feed")], []),
+        (
+            [routine(5, "feed"), stop(20, "feed"), stop(21, "feed"), routine(25, "feed"), stop(24, "feed")],
+            [unknown_routine(121, "feed"), unknown_routine(124, "feed")],
+        ),
+        (
+            [routine(5, "feed"), stop(10, "prune"), stop(20, "feed"), stop(30, "prune")],
+            [unknown_routine(110, "prune", running="feed"), unknown_routine(130, "prune")],
+        ),
+    ],
+)
+def test_routines(rows: list[Row], expected: list[Finding]) -> None:
+    """A routine runs from its day until it is stopped, and may be begun again."""
+    assert checked(routine_unknown, run(sown(), *rows)) == expected
