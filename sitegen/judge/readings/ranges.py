@@ -11,7 +11,7 @@ from collections.abc import Iterator, Mapping
 from sitegen.core.findings.finding import Finding
 from sitegen.core.language.text import plural
 from sitegen.core.reference.reading_ranges import PHYSICAL, USUAL, WEAK_FEED_DAYS, ReadingRange, solution_of
-from sitegen.core.values.quantity import Quantity
+from sitegen.core.values.quantity import Quantity, rounded
 from sitegen.core.values.units import unit_named
 from sitegen.judge.context import Context
 from sitegen.judge.readings.values import Value, recorded_values
@@ -123,8 +123,9 @@ def unusual_for_crop(context: Context) -> Iterator[Finding]:
     for item in context.once(recorded_values):
         if item.name not in usual or item.before_adjusting or _usual_side(item) or _impossible(item):
             continue
-        low, high = usual[item.name]
-        side = _side(item, low * (1 - edges[item.name]), high * (1 + edges[item.name]))
+        (low, high), edge = usual[item.name], edges[item.name]
+        # Rounded: 0.72 must not miss a bound of 0.8 less a tenth by the last digit of a float.
+        side = _side(item, rounded(low * (1 - edge)), rounded(high * (1 + edge)))
         if side:
             outside.setdefault((item.name, item.tub, side), []).append(item)
     for (name, _, side), (first, *more) in outside.items():

@@ -6,11 +6,35 @@ from dataclasses import replace
 
 import pytest
 
-from sitegen.core.records.setup import Crop
-from sitegen.core.values.quantity import exactly, unknown
+from sitegen.core.findings.finding import Finding
+from sitegen.core.records.rows import Deed, Which
+from sitegen.core.records.setup import Crop, LampUse, Tub
+from sitegen.core.values.day import Day
+from sitegen.core.values.quantity import Quantity, counted, exactly, unknown
 from sitegen.core.values.units import Dimension
 from sitegen.judge.readings.ranges import impossible_value, unusual_for_crop, unusual_value
-from tests.judge.builders import Row, by, ec, height, lit, named, ph, picked, read, run, setup, sown
+from tests.judge.builders import (
+    TUB,
+    Row,
+    by,
+    checked,
+    day,
+    done,
+    ec,
+    everyone,
+    height,
+    lit,
+    named,
+    ph,
+    picked,
+    place,
+    read,
+    run,
+    setup,
+    some_of,
+    sown,
+    watered,
+)
 
 LETTUCE = Crop("leaf", "Loose-leaf lettuce", "leafy", "Lactuca sativa")
 MEND = "check the number and its unit"
@@ -192,3 +216,229 @@ def test_edge_of_the_crops_band() -> None:
 def test_crop_without_a_band() -> None:
     """A crop that no table has is held to no band of its own."""
     assert by(unusual_for_crop, run(sown(), ec(30, 4.9))) == []
+
+
+def impossible(line: int, said: str, least: str, most: str, found: str, mend: str = MEND) -> Finding:
+    """A value that cannot be."""
+    message = f"{said} on day {line - 100} cannot be: it lies between {least} and {most}"
+    return Finding("impossible-value", place(line), message, mend, found, f"{least}-{most}")
+
+
+def unusual(line: int, said: str, side: str, expected: str, found: str) -> Finding:
+    """A value that is unusual with any crop."""
+    message = f"{said} on day {line - 100} is {side} what is usual, {expected}"
+    return Finding("unusual-value", place(line), message, MEND, found, expected)
+
+
+def share(least: float, most: float | None) -> Row:
+    """A range of humidity on day 20."""
+    return read("humidity", 20, Quantity(least, most, Dimension.SHARE, step=1))
+
+
+def meant(value: str) -> str:
+    """Another unit that was meant."""
+    return f"write `{value}`, or check the number"
+
+
+@pytest.mark.parametrize(
+    ("row", "expected"),
+    [
+        (ph(20, 14), []),
+        (ph(20, 14.1), [impossible(120, "pH 14.1", "0", "14", "14.1")]),
+        (ph(20, -0.1), [impossible(120, "pH -0.1", "0", "14", "-0.1")]),
+        (share(90, 100), []),
+        (share(90, 101), [impossible(120, "humidity 90-101 %", "0", "100 %", "90-101 %")]),
+        (share(-1, 9), [impossible(120, "humidity -1-9 %", "0", "100 %", "-1-9 %")]),
+        (share(100, None), []),
+        (share(101, None), [impossible(120, "humidity at least 101 %", "0", "100 %", "at least 101 %")]),
+        (share(-1, None), [impossible(120, "humidity at least -1 %", "0", "100 %", "at least -1 %")]),
+        (degrees("leaf_temperature", 61), [impossible(120, "leaf temperature 61 °C", "-20", "60 °C", "61 °C")]),
+        (watered(20, 1000), []),
+        (watered(20, 1001), [impossible(120, "water added 1001000 ml", "0", "1000000 ml", "1001000 ml")]),
+        (done(Deed.WATER, 20, tub="tub", filled=True), []),
+        (picked(20, 50_001), [impossible(120, "a pick of 50001 g from all plants", "0", "50000 g", "50001 g")]),
+        (read("leaves", 20, counted(10_001), named("P1")),
+         [impossible(120, "leaves 10001 of `P1`", "0", "10000", "10001")]),
+        (read("par", 20, exactly(1e9, Dimension.PHOTON_FLUX)), []),
+        (read("ph", 20, exactly(60, Dimension.TEMPERATURE)), []),
+        (ec(20, 21), [impossible(120, "EC 21 mS/cm", "0", "20 mS/cm", "21 mS/cm")]),
+        (ec(20, 299), [impossible(120, "EC 299 mS/cm", "0", "20 mS/cm", "299 mS/cm")]),
+        (ec(20, 300), [impossible(120, "EC 300 mS/cm", "0", "20 mS/cm", "300 mS/cm", meant("300 µS/cm"))]),
+        (ec(20, 5000), [impossible(120, "EC 5000 mS/cm", "0", "20 mS/cm", "5000 mS/cm", meant("5000 µS/cm"))]),
+        (ec(20, 5001), [impossible(120, "EC 5001 mS/cm", "0", "20 mS/cm", "5001 mS/cm")]),
+        (ec(20, 1250.25), [impossible(120, "EC 1250 mS/cm", "0", "20 mS/cm", "1250 mS/cm", meant("1250 µS/cm"))]),
+        (ec(20, 1250.255), [impossible(120, "EC 1250 mS/cm", "0", "20 mS/cm", "1250 mS/cm")]),
+        (degrees("water_temperature", 51),
+         [impossible(120, "water temperature 51 °C", "0", "50 °C", "51 °C", meant("51 °F"))]),
+        (degrees("water_temperature", 86),
+         [impossible(120, "water temperature 86 °C", "0", "50 °C", "86 °C", meant("86 °F"))]),
+        (degrees("water_temperature", 87), [impossible(120, "water temperature 87 °C", "0", "50 °C", "87 °C")]),
+        (degrees("leaf_temperature", 70), [impossible(120, "leaf temperature 70 °C", "-20", "60 °C", "70 °C")]),
+    ],
+)  # fmt: skip
+def test_bounds_of_the_possible(row: Row, expected: list[Finding]) -> None:
+    """A value is possible up to the bounds; beyond them another unit is offered where the bare number is usual in it."""
+    assert checked(impossible_value, run(sown(), row)) == expected
+
+
+@pytest.mark.parametrize(
+    ("row", "expected"),
+    [
+        (ph(20, 8), []),
+        (ph(20, 8.1), [unusual(120, "pH 8.1", "above", "4.5-8", "8.1")]),
+        (ph(20, 4.5), []),
+        (ph(20, 4.4), [unusual(120, "pH 4.4", "below", "4.5-8", "4.4")]),
+        (share(5, 9), [unusual(120, "humidity 5-9 %", "below", "10-100 %", "5-9 %")]),
+        (share(5, 10), []),
+        (share(5, None), []),
+        (share(-1, 5), []),
+        (ec(27, 0.2), []),
+        (ec(28, 0.2), [unusual(128, "EC 0.2 mS/cm", "below", "0.3-5 mS/cm", "0.2 mS/cm")]),
+        (ec(28, 0.3), []),
+        (ec(20, 5.1), [unusual(120, "EC 5.1 mS/cm", "above", "0.3-5 mS/cm", "5.1 mS/cm")]),
+        (ec(20, 20), [unusual(120, "EC 20 mS/cm", "above", "0.3-5 mS/cm", "20 mS/cm")]),
+        (ec(20, 21), []),
+        (ec(28, 0.1)._replace(day=day((27, 28))), []),
+        (lit(20, 18), []),
+        (lit(20, 11), [unusual(120, "daily light of 11 h", "below", "12-18 h", "11 h")]),
+        (degrees("leaf_temperature", 59), []),
+        (read("ph", 20, exactly(40, Dimension.TEMPERATURE)), []),
+        (replace(lit(20, 20), use=LampUse(off=True, hours=exactly(20, Dimension.DURATION, 1))), []),
+        (replace(lit(20, 20), use=LampUse(distance=exactly(1001, Dimension.LENGTH, 1))), []),
+    ],
+)  # fmt: skip
+def test_bounds_of_the_usual(row: Row, expected: list[Finding]) -> None:
+    """A value is usual up to the bounds, a weak feed in the first four weeks too; what cannot be is no matter of use."""
+    assert checked(unusual_value, run(sown(), row)) == expected
+
+
+def test_lamps_too_far_away() -> None:
+    """The distance of a lamp is a value; each setting of a lamp counts once, until it changes."""
+    far, near = (LampUse(distance=exactly(cm, Dimension.LENGTH, 1)) for cm in (1001, 30))
+    rows = [replace(lit(when, 14), use=use) for when, use in ((1, far), (2, far), (3, near), (4, far))]
+    other = replace(lit(4, 14), use=far, tub="other")
+
+    assert [f.source.line for f in checked(impossible_value, run(sown(), *rows, other))] == [101, 104, 104]
+    assert checked(impossible_value, run(sown(), rows[0])) == [
+        impossible(101, "lamp distance 1001 cm", "0", "1000 cm", "1001 cm")
+    ]
+
+
+def test_every_value() -> None:
+    """Readings come first, then lamps, picks and water; each value outside is a finding."""
+    rows = watered(20, 1001), picked(21, 60_000), lit(22, 25), ph(23, 15), ph(24, 6), ph(25, 15)
+    more = (
+        picked(26, 1),
+        picked(27, 60_000),
+        watered(28, 1),
+        done(Deed.CHANGE, 29, tub="tub"),
+        watered(30, 1001),
+    )
+
+    lines = [f.source.line for f in checked(impossible_value, run(sown(), *rows, *more))]
+    assert lines == [123, 125, 122, 121, 127, 120, 130]
+    odd = run(sown(), ph(23, 9), ph(24, 6), ph(25, 15), ph(26, 9))
+    assert [f.source.line for f in checked(unusual_value, odd)] == [123, 126]
+
+
+TWO_TUBS = (Tub("left", TUB), Tub("right", TUB))
+
+
+@pytest.mark.parametrize(
+    ("row", "said"),
+    [
+        (ph(20, 15, tub="left"), "pH 15 of `left` on day 20"),
+        (height(20, 1001, "P1", "P2"), "height 1001 cm of `P1` and `P2` on day 20"),
+        (read("height", 20, exactly(1001, Dimension.LENGTH, 1), everyone()), "height 1001 cm of all plants on day 20"),
+        (read("height", 20, exactly(1001, Dimension.LENGTH, 1), Which(("P1",), word="big")),
+         "height 1001 cm of `big` on day 20"),
+        (picked(20, 60_000, some_of(2, 4)), "a pick of 60000 g from `2 of 4` on day 20"),
+        (watered(20, 1001), "water added 1001000 ml on day 20"),
+        (lit(20, 25), "daily light of 25 h on day 20"),
+        (ph(20, 15, tub="left")._replace(day=day((20, 22))), "pH 15 of `left` on days 20-22"),
+        (ph(20, 15, tub="left")._replace(day=Day(20, 20, about=True)), "pH 15 of `left` about day 20"),
+    ],
+)  # fmt: skip
+def test_whose_value(row: Row, said: str) -> None:
+    """A value is described by its name, amount, plants or tub, and day; a tub is named where there are several."""
+    (finding,) = checked(impossible_value, run(sown(), row, head=setup(tubs=TWO_TUBS)))
+
+    assert finding.message.partition(" cannot be")[0] == said
+
+
+def for_crop(line: int, said: str, side: str, expected: str, found: str, more: str = "") -> Finding:
+    """A value that is unusual for lettuce."""
+    message = f"{said} on day {line - 100} is {side} what is usual for loose-leaf lettuce, {expected}{more}"
+    return Finding("unusual-value", place(line), message, UNSURE, found, expected)
+
+
+EC_RANGE, PH_RANGE = "0.8-1.8 mS/cm", "5.5-7"
+
+
+@pytest.mark.parametrize(
+    ("rows", "expected"),
+    [
+        ([ec(30, 1.98)], []),
+        ([ec(30, 1.99)], [for_crop(130, "EC 1.99 mS/cm", "above", EC_RANGE, "1.99 mS/cm")]),
+        ([ec(30, 0.72)], []),
+        ([ec(30, 0.71)], [for_crop(130, "EC 0.71 mS/cm", "below", EC_RANGE, "0.71 mS/cm")]),
+        ([ec(28, 0.71)], [for_crop(128, "EC 0.71 mS/cm", "below", EC_RANGE, "0.71 mS/cm")]),
+        ([ec(27, 0.71)], []),
+        ([ec(5, 2.4)], [for_crop(105, "EC 2.4 mS/cm", "above", EC_RANGE, "2.4 mS/cm")]),
+        ([ec(30, 5)], [for_crop(130, "EC 5 mS/cm", "above", EC_RANGE, "5 mS/cm")]),
+        ([ec(30, 5.1)], []),
+        ([ec(30, 25)], []),
+        ([ec(30, 3)._replace(value=Quantity(3, 25, Dimension.CONDUCTIVITY, step=0.1))], []),
+        ([ec(30, 3)._replace(value=Quantity(1.5, 3, Dimension.CONDUCTIVITY, step=0.1))], []),
+        ([ph(20, 7)], []),
+        ([ph(20, 7.01)], [for_crop(120, "pH 7.01", "above", PH_RANGE, "7.01")]),
+        ([ph(20, 5.5)], []),
+        ([ph(20, 5.4)], [for_crop(120, "pH 5.4", "below", PH_RANGE, "5.4")]),
+        ([ph(5, 5.4)], [for_crop(105, "pH 5.4", "below", PH_RANGE, "5.4")]),
+        ([ph(20, 7.5, moment="before")], []),
+        ([ph(20, 7.5, moment="after")], [for_crop(120, "pH 7.5", "above", PH_RANGE, "7.5")]),
+        ([degrees("water_temperature", 29)], []),
+        (
+            [ph(20, 7.5), ph(21, 6), ph(22, 7.6)],
+            [for_crop(120, "pH 7.5", "above", PH_RANGE, "7.5", " (so is 1 later reading)")],
+        ),
+        (
+            [ph(20, 7.5), ph(21, 5), ph(22, 7.6), ph(23, 7.7), ec(24, 2.4), ph(25, 5)],
+            [
+                for_crop(120, "pH 7.5", "above", PH_RANGE, "7.5", " (so are 2 later readings)"),
+                for_crop(121, "pH 5", "below", PH_RANGE, "5", " (so is 1 later reading)"),
+                for_crop(124, "EC 2.4 mS/cm", "above", EC_RANGE, "2.4 mS/cm"),
+            ],
+        ),
+    ],
+)
+def test_range_of_the_crop(rows: list[Row], expected: list[Finding]) -> None:
+    """Readings outside the crop's range, an EC by more than a tenth, are told once a side, with how many follow."""
+    assert checked(unusual_for_crop, run(sown(), *rows, head=setup(crop=LETTUCE))) == expected
+
+
+def test_crop_by_tub() -> None:
+    """Each tub has a finding of its own."""
+    rows = ph(20, 7.5, tub="left"), ph(21, 7.6, tub="right"), ph(22, 7.7, tub="left")
+    made = run(sown(), *rows, head=setup(crop=LETTUCE, tubs=TWO_TUBS))
+
+    assert checked(unusual_for_crop, made) == [
+        for_crop(120, "pH 7.5 of `left`", "above", PH_RANGE, "7.5", " (so is 1 later reading)"),
+        for_crop(121, "pH 7.6 of `right`", "above", PH_RANGE, "7.6"),
+    ]
+
+
+def test_values_in_us_units() -> None:
+    """What is outside in degrees Fahrenheit and inches is told so, with its bounds."""
+    hot = read("air_temperature", 20, exactly((150 - 32) * 5 / 9, Dimension.TEMPERATURE, 5 / 9))
+    warm = read("water_temperature", 21, exactly((90 - 32) * 5 / 9, Dimension.TEMPERATURE, 5 / 9))
+    tall = read("height", 22, exactly(500 * 2.54, Dimension.LENGTH, 2.54), named("P1"))
+    made = run(sown(), hot, warm, tall)
+
+    assert checked(impossible_value, made) == [
+        impossible(120, "air temperature 150 °F", "-4", "140 °F", "150 °F"),
+        impossible(122, "height 500 in of `P1`", "0", "32.8 ft", "500 in"),
+    ]
+    assert checked(unusual_value, made) == [
+        unusual(121, "water temperature 90 °F", "above", "50-86 °F", "90 °F")
+    ]
