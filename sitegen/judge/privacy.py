@@ -157,7 +157,7 @@ def _texts(run: Run) -> Iterator[_Text]:
         "answer": f"{setup.answer.why} {setup.answer.change}" if setup.answer else "",
         "disclosure": setup.disclosure,
         "seed": setup.seed.source if setup.seed else "",
-        "episodes": " / ".join(episode.title for episode in setup.episodes),
+        "episodes": " / ".join(part.title for each in setup.episodes for part in (each, *each.chapters)),
         "corrections": " / ".join(correction.text for correction in setup.corrections),
     }
     yield from (_Text(text, setup.at(key)) for key, text in head.items() if text)

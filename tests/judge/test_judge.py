@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import ast
 import re
+from datetime import date
 from pathlib import Path
 
 from hypothesis import given
@@ -11,10 +12,10 @@ from hypothesis import strategies as st
 
 from sitegen import judge as stage
 from sitegen.core.findings.codes import CODES
-from sitegen.core.records.rows import Deed, Which
+from sitegen.core.records.rows import Deed, PhotoFile, Which
 from sitegen.core.values.quantity import counted, exactly, unknown
 from sitegen.core.values.units import Dimension
-from sitegen.judge import RULES, judge
+from sitegen.judge import RULES, judge, judge_recap
 from tests.judge.builders import (
     TODAY,
     Row,
@@ -161,3 +162,33 @@ OUNCE = 28.349523125  # grams; the international avoirdupois ounce, NIST Handboo
 def inches(when: int, number: float) -> Row:
     """A height of P1 as a ruler in inches gives it."""
     return read("height", when, exactly(number * 2.54, Dimension.LENGTH, 2.54), named("P1"))
+
+
+def test_findings_of_a_recap() -> None:
+    """Findings of the recap are those of the whole run that lie in its file, in the order of its lines."""
+    blocks = "```chart\nheight\n```\n```chart\nheight\n```\n```strip\nzzz\n```\n```photo\n```\n"
+    made = run(
+        sown(),
+        done(Deed.NOTE, 5, what="bob@farm.co"),
+        recap=f"Write to ann@farm.co.\n{blocks}",
+        photo_files=(PhotoFile("a.jpg", located=True),),
+        head=setup(title="eve@farm.co"),
+    )
+
+    found = judge_recap(made, TODAY)
+    assert [(f.code, f.source.line) for f in found] == [
+        ("personal-detail", 1),
+        ("placed-twice", 6),
+        ("unknown-plant", 9),
+        ("bad-block", 11),
+    ]
+    assert found == tuple(f for f in judge(made, TODAY) if f.source.file == "recap.md")
+    assert len([f for f in judge(made, TODAY) if f.code == "personal-detail"]) == 3
+
+
+def test_today_is_handed_on() -> None:
+    """The day decides what is in the future."""
+    made = run(sown(), entries=visits(0, 20))
+
+    assert [f.code for f in judge(made, date(2025, 3, 20))] == ["in-the-future"]
+    assert judge(made, date(2025, 3, 21)) == ()

@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 import datetime as dt
+from dataclasses import replace
+from typing import Any
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sitegen.core.findings.finding import Source
-from sitegen.core.records.rows import Deed, PhotoFile, Run
+from sitegen.core.findings.finding import Finding, Source
+from sitegen.core.records.rows import Deed, Photo, PhotoFile, Routine, Run
+from sitegen.core.records.setup import Answer, Chapter, Correction, Episode, Seed
 from sitegen.judge.privacy import DETAILS, Detail, Forms, personal_detail, photo_location
-from tests.judge.builders import by, done, findings, run, setup, sown
+from tests.judge.builders import TODAY, Row, by, checked, day, done, findings, picked, place, run, setup, sown
 
 MEND = "and this text is published (remove it, if it is not meant for everyone)"
 
@@ -119,3 +122,146 @@ def test_photos_without_a_location() -> None:
 def test_a_detail_has_its_sign(detail: Detail, data: st.DataObject) -> None:
     """What is looked for first is in every text that holds such a detail."""
     assert detail.may_be_in(Forms.of(data.draw(st.from_regex(detail.pattern))))
+
+
+@pytest.mark.parametrize(
+    ("text", "found"),
+    [
+        ("tel 12 34 56", []),
+        ("tel 12 34 567", ["tel 12 34 567"]),
+        ("tel 123 456 789 012 345", ["tel 123 456 789 012 345"]),
+        ("tel 123 456 789 012 3456", []),
+        ("+1234567", []),
+        ("+12345678", ["+12345678"]),
+        ("+123456789012345", ["+123456789012345"]),
+        ("+1234567890123456", []),
+        ("a@b.org and c@d.example", ["a@b.org"]),
+        ("a@b.JPG and c@d.Test", []),
+        ("GB82 WEST 1234 5698 7654 32", ["GB82 WEST 1234 5698 7654 32"]),
+        ("GB82 WEST 1234 5698 7654 33", []),
+        ("+43 660 1234567 or +43 660 7654321", ["+43 660 1234567", "+43 660 7654321"]),
+        ("c@d.test, then a@b.org", ["a@b.org"]),
+        ("tel. 555-123-4567", ["555-123-4567"]),
+    ],
+)
+def test_bounds_of_a_detail(text: str, found: list[str]) -> None:
+    """Digits are counted and check digits reckoned; reserved hosts and files are passed over; details never overlap."""
+    assert [f.found for f in checked(personal_detail, noted(text))] == found
+
+
+def test_whole_finding_of_a_detail() -> None:
+    """A detail is told with its kind; of two kinds in a text each is told."""
+    text = "Ask bob@farm.co or call 555-123-4567."
+    note = noted(text)
+
+    def detail(found: str, kind: str) -> Finding:
+        message = f"`{found}` looks like {kind}, and this text is published"
+        mend = "remove it, if it is not meant for everyone"
+        return Finding("personal-detail", place(105), message, mend, found)
+
+    assert checked(personal_detail, note) == [
+        detail("bob@farm.co", "a mail address"),
+        detail("555-123-4567", "a telephone number"),
+    ]
+
+
+MAIL = "bob@farm.co"
+AT = place(90)
+
+
+@pytest.mark.parametrize(
+    "head",
+    [
+        {"title": MAIL},
+        {"question": MAIL},
+        {"before": MAIL},
+        {"disclosure": MAIL},
+        {"answer": Answer("again", why=MAIL)},
+        {"answer": Answer("again", change=MAIL)},
+        {"seed": Seed(source=MAIL)},
+        {"episodes": (Episode("First"), Episode(MAIL))},
+        {"episodes": (Episode("First", chapters=(Chapter(0, "Begin"), Chapter(9, MAIL))),)},
+        {"corrections": (Correction(TODAY, "a"), Correction(TODAY, MAIL))},
+    ],
+)
+def test_texts_of_the_head(head: dict[str, Any]) -> None:
+    """Every text of the head is looked through, and has its place."""
+    key = next(iter(head))
+    made = run(sown(), head=setup(**head, spans=((key, AT),)))
+
+    assert [(f.found, f.source) for f in checked(personal_detail, made)] == [(MAIL, AT)]
+
+
+@pytest.mark.parametrize(
+    "row",
+    [
+        done(Deed.NOTE, 5, what=MAIL),
+        Routine("feed", day(5), 5, place(105), often=MAIL),
+        Photo("a.jpg", day(5), 5, place(105), alt=MAIL),
+        replace(picked(5, 20), grade=MAIL),
+    ],
+)
+def test_texts_of_the_log(row: Row) -> None:
+    """Notes, routines, texts of photos and grades are looked through."""
+    assert [(f.found, f.source) for f in checked(personal_detail, run(sown(), row))] == [(MAIL, place(105))]
+
+
+@pytest.mark.parametrize(
+    ("recap", "source"),
+    [
+        ("bob@farm.co", Source("recap.md", 1, 1, 11)),
+        (" bob@farm.co", Source("recap.md", 1, 2, 11)),
+        ("\nbob@farm.co", Source("recap.md", 2, 1, 11)),
+        ("a\nb\n c bob@farm.co\nd", Source("recap.md", 3, 4, 11)),
+        ("See https://x.test/a@b.org, bob@farm.co", Source("recap.md", 1, 29, 11)),
+    ],
+)
+def test_places_in_a_recap(recap: str, source: Source) -> None:
+    """Lines and columns count from 1, and a link keeps its width."""
+    assert [f.source for f in checked(personal_detail, run(sown(), recap=recap))] == [source]
+
+
+def test_recap_of_an_experiment_in_a_folder() -> None:
+    """The recap lies beside the experiment's file."""
+    head = setup(source=Source("seasons/one/run/experiment.yaml"))
+
+    (found,) = checked(personal_detail, run(sown(), head=head, recap=MAIL))
+    assert found.source.file == "seasons/one/run/recap.md"
+
+
+def located(number: int, more: str = "") -> list[Finding]:
+    """Photos with a location, the first of them b.jpg."""
+    return [
+        Finding(
+            "photo-location",
+            Source("photos/b.jpg"),
+            f"`b.jpg` carries the place where it was taken{more}; what is published does not",
+            "remove the location before you pass the file itself on",
+            f"{number} photo{'' if number == 1 else 's'}",
+        )
+    ]
+
+
+@pytest.mark.parametrize(
+    ("number", "expected"),
+    [
+        (0, []),
+        (1, located(1)),
+        (2, located(2, ", and so does 1 more photo")),
+        (3, located(3, ", and so do 2 more photos")),
+    ],
+)
+def test_number_of_located_photos(number: int, expected: list[Finding]) -> None:
+    """One finding tells how many more photos carry a location."""
+    files = [PhotoFile("a.jpg"), *(PhotoFile(f"{name}.jpg", located=True) for name in "bcd"[:number])]
+
+    assert checked(photo_location, run(sown(), photo_files=tuple(files))) == expected
+
+
+def test_located_photo_of_the_log() -> None:
+    """A photo that the log names is told at the first line that names it."""
+    rows = Photo("b.jpg", day(4), 4, place(104)), Photo("b.jpg", day(5), 5, place(105))
+    files = (PhotoFile("b.jpg", located=True), PhotoFile("c.jpg", located=True))
+
+    (found,) = checked(photo_location, run(sown(), *rows, photo_files=files))
+    assert found.source == place(104)

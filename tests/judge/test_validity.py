@@ -38,21 +38,6 @@ def test_a_verdict_holds_as_long_as_it_says(name: str) -> None:
             assert judge(made, tomorrow) == judge(made, today), tomorrow
 
 
-STRETCHES: list[tuple[str, date, DateRange]] = [
-    ("running", D(2025, 3, 20), DateRange(D(2025, 3, 20), D(2025, 3, 20))),
-    ("running", D(2025, 4, 1), DateRange(D(2025, 4, 1), D(2025, 5, 31))),
-    ("running", D(2025, 9, 1), DateRange(D(2025, 6, 1), None)),
-    ("ended", D(2026, 1, 1), DateRange(D(2025, 4, 10), None)),
-    ("undated", D(2026, 1, 1), DateRange()),
-]
-
-
-@pytest.mark.parametrize(("name", "today", "held"), STRETCHES)
-def test_stretches(name: str, today: date, held: DateRange) -> None:
-    """What is to come is asked every day; then nothing turns until the sixtieth day without news is over."""
-    assert holds(RUNS[name], today) == held
-
-
 def test_runs_turn_at_all() -> None:
     """The runs of these tests do give different findings on different days."""
 
@@ -62,3 +47,25 @@ def test_runs_turn_at_all() -> None:
     assert "in-the-future" in codes(RUNS["running"], BEGIN)
     assert "no-end" in codes(RUNS["running"], D(2025, 6, 1))
     assert "no-end" not in codes(RUNS["running"], D(2025, 5, 31))
+
+
+@pytest.mark.parametrize(
+    ("name", "today", "since", "until"),
+    [
+        ("running", D(2025, 3, 20), D(2025, 3, 20), D(2025, 3, 20)),
+        ("running", D(2025, 3, 31), D(2025, 3, 31), D(2025, 3, 31)),
+        ("running", D(2025, 4, 1), D(2025, 4, 1), D(2025, 5, 31)),
+        ("running", D(2025, 5, 31), D(2025, 4, 1), D(2025, 5, 31)),
+        ("running", D(2025, 6, 1), D(2025, 6, 1), None),
+        ("running", D(2026, 6, 1), D(2025, 6, 1), None),
+        ("ended", D(2025, 4, 9), D(2025, 4, 9), D(2025, 4, 9)),
+        ("ended", D(2025, 4, 10), D(2025, 4, 10), None),
+        ("of a month", D(2025, 3, 1), None, D(2025, 6, 11)),
+        ("of a month", D(2025, 6, 12), D(2025, 6, 12), None),
+        ("undated", D(2025, 6, 1), None, None),
+        ("without a log", D(2025, 6, 1), None, None),
+    ],
+)
+def test_range_of_dates(name: str, today: date, since: date | None, until: date | None) -> None:
+    """A run with days in the future is valid for a day; else from the last change of its findings to the next."""
+    assert holds(RUNS[name], today) == DateRange(since, until)

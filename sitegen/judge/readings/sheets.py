@@ -6,10 +6,11 @@ of sensors and uncertain days are not compared.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from pathlib import PurePosixPath
 
-from sitegen.core.findings.finding import Finding
+from sitegen.core.findings.finding import Finding, Source
 from sitegen.core.language.text import plural
 from sitegen.core.records.rows import Reading
 from sitegen.core.values.quantity import Quantity
@@ -22,30 +23,38 @@ _ESTIMATE = 0.10
 _Key = tuple[str, int, str, str, str]  # name, day, plant, what was counted, what a height was taken to
 
 
-def _by_key(readings: tuple[Reading, ...], *, sheets: bool) -> dict[_Key, list[Reading]]:
-    """Values of single plants on certain days, from spreadsheets or from the log."""
-    found: dict[_Key, list[Reading]] = {}
+def _by_key(readings: Iterable[Reading]) -> Mapping[_Key, Sequence[Reading]]:
+    """Values of single plants on certain days."""
+    found: dict[_Key, list[Reading]] = defaultdict(list)
     for r in readings:
-        certain = r.day.first == r.day.last and not r.day.about
-        if (r.entry is None) is not sheets or r.together or not certain or not r.value.known:
-            continue
-        for plant in r.plants:
-            found.setdefault((r.name, r.day.first, plant, r.what, r.at), []).append(r)
+        if r.day.single and not r.day.about and not r.together:
+            for plant in r.plants:
+                found[r.name, r.day.first, plant, r.what, r.at].append(r)
     return found
 
 
 def sheet_and_log(context: Context) -> Iterator[Finding]:
     """A cell agrees with a value of the log for its plant and day; cells that differ from one value share a finding."""
     readings = context.run.rows.readings
-    cells = _by_key(readings, sheets=True)
-    logged = _by_key(readings, sheets=False) if cells else {}
-    unlike: dict[Reading, list[tuple[str, Reading]]] = {}
-    for key in cells.keys() & logged.keys():
-        for cell in cells[key]:
+    logged = _by_key(r for r in readings if r.entry is not None)
+    unlike: dict[Reading, list[tuple[Source, str, Reading]]] = defaultdict(list)
+    for key, cells in _by_key(r for r in readings if r.entry is None).items():
+        for cell in cells if key in logged else ():
             if not any(_agree(cell.value, mine.value) for mine in logged[key]):
-                unlike.setdefault(logged[key][0], []).append((key[2], cell))
+                unlike[logged[key][0]].append((cell.source, key[2], cell))
     for mine, others in unlike.items():
-        yield _said(mine, sorted(others, key=lambda other: (other[1].source, other[0])))
+        (source, plant, cell), *more = sorted(others, key=lambda other: other[:2])
+        again = f" ({plural(len(more), 'more plant')} likewise)" if more else ""
+        place = f"line {source.line} of `{PurePosixPath(source.file).name}`"
+        found, theirs = amount(mine.value), amount(cell.value)
+        yield Finding(
+            "sheet-and-log",
+            mine.source,
+            f"`{mine.name}` of `{plant}` {on_day(mine.day)} is {found} here and {theirs} in {place}{again}",
+            "correct the one that is wrong, or keep the value in one of the two",
+            found,
+            theirs,
+        )
 
 
 def _agree(one: Quantity, other: Quantity) -> bool:
@@ -54,19 +63,3 @@ def _agree(one: Quantity, other: Quantity) -> bool:
     allowed = max(one.step, other.step) + tolerance * max(one.low, other.low)
     low, high = sorted((one, other), key=lambda q: q.low)
     return low.high is None or high.low - low.high <= allowed + 1e-9
-
-
-def _said(mine: Reading, others: list[tuple[str, Reading]]) -> Finding:
-    plant, cell = others[0]
-    more = len(others) - 1
-    again = f" ({plural(more, 'more plant')} likewise)" if more else ""
-    place = f"line {cell.source.line} of `{PurePosixPath(cell.source.file).name}`"
-    theirs = amount(cell.value)
-    return Finding(
-        "sheet-and-log",
-        mine.source,
-        f"`{mine.name}` of `{plant}` {on_day(mine.day)} is {amount(mine.value)} here and {theirs} in {place}{again}",
-        "correct the one that is wrong, or keep the value in one of the two",
-        amount(mine.value),
-        theirs,
-    )

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
-from sitegen.core.findings.finding import Source
+from sitegen.core.findings.finding import Finding, Source
 from sitegen.core.records.rows import Reading
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, exactly, unknown
 from sitegen.core.values.units import Dimension
 from sitegen.judge.readings.sheets import sheet_and_log
-from tests.judge.builders import by, everyone, height, read, run, sown
+from tests.judge.builders import by, checked, everyone, height, place, read, run, sown
 
 TALL = exactly(9, Dimension.LENGTH, 1)
 
@@ -82,3 +84,81 @@ def test_measured_to_another_place() -> None:
     made = run(sown(), height(20, 9, "P1", at="lowest leaf"), cell("P1", tall(14)))
 
     assert by(sheet_and_log, made) == []
+
+
+def unlike(line: int, mine: str, theirs: str, *, cell_line: int = 4, more: str = "") -> Finding:
+    """A cell that says otherwise than the log of the height of P1."""
+    where = f"line {cell_line} of `sheet.csv`{more}"
+    message = f"`height` of `P1` on day {line - 100} is {mine} here and {theirs} in {where}"
+    mend = "correct the one that is wrong, or keep the value in one of the two"
+    return Finding("sheet-and-log", place(line), message, mend, mine, theirs)
+
+
+@pytest.mark.parametrize(
+    ("other", "theirs"),
+    [
+        (tall(10), ""),
+        (tall(10.01), "10 cm"),
+        (tall(8), ""),
+        (tall(7.9), "7.9 cm"),
+        (tall(12, 3), ""),
+        (tall(12.1, 3), "12.1 cm"),
+        (tall(11.1, about=True), ""),
+        (tall(11.2, about=True), "about 11.2 cm"),
+        (replace(tall(11.1), by_eye=True), ""),
+        (replace(tall(11.2), by_eye=True), "11.2 cm"),
+        (tall(7.1, about=True), ""),
+        (tall(7, about=True), "about 7 cm"),
+        (Quantity(4, 8, Dimension.LENGTH, step=1), ""),
+        (Quantity(4, 7.9, Dimension.LENGTH, step=1), "4-7.9 cm"),
+        (Quantity(10, 20, Dimension.LENGTH, step=1), ""),
+        (Quantity(10.1, 20, Dimension.LENGTH, step=1), "10.1-20 cm"),
+        (Quantity(11, None, Dimension.LENGTH, open=1), "at least 11 cm"),
+    ],
+)
+def test_steps_of_two_values(other: Quantity, theirs: str) -> None:
+    """Two values may differ by the coarser step, and by a tenth of the larger one where one is an estimate."""
+    made = run(sown(), height(20, 9, "P1"), cell("P1", other))
+
+    assert checked(sheet_and_log, made) == ([unlike(120, "9 cm", theirs)] if theirs else [])
+
+
+def test_several_cells() -> None:
+    """Each value of the log that is contradicted is a finding, with the first cell by line and plant."""
+    made = run(
+        sown(),
+        height(20, 9, "P1", "P2"),
+        height(21, 9, "P1"),
+        height(22, 9, "P1"),
+        height(22, 8, "P1"),
+        *(cell("P2", tall(14), line=3), cell("P1", tall(14), line=3), cell("P1", tall(9), day=21)),
+        cell("P1", tall(20), day=22, line=5),
+    )
+
+    assert checked(sheet_and_log, made) == [
+        unlike(120, "9 cm", "14 cm", cell_line=3, more=" (1 more plant likewise)"),
+        unlike(122, "9 cm", "20 cm", cell_line=5),
+    ]
+
+
+@pytest.mark.parametrize(
+    "other",
+    [
+        height(20, 9, "P1")._replace(together=True),
+        height(20, 9, "P1")._replace(day=Day(20, 21)),
+        height(20, 9, "P1")._replace(day=Day(20, 20, about=True)),
+        height(20, 9, "P1")._replace(what="nodes"),
+        height(20, 9, "P1")._replace(plants=()),
+    ],
+)
+def test_values_that_are_not_compared(other: Reading) -> None:
+    """A value of plants together, of an uncertain day, of another count or of no plant is held against no cell."""
+    assert checked(sheet_and_log, run(sown(), other, cell("P1", tall(14)))) == []
+    assert len(checked(sheet_and_log, run(sown(), height(20, 9, "P1"), other, cell("P1", tall(14))))) == 1
+
+
+def test_cells_of_a_group() -> None:
+    """A cell of several plants together is held against no value."""
+    together = cell("P1", tall(14))._replace(together=True)
+
+    assert checked(sheet_and_log, run(sown(), height(20, 9, "P1"), together)) == []
