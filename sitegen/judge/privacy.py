@@ -150,6 +150,9 @@ _LINK = re.compile(r"https?://\S+")
 def _texts(run: Run) -> Iterator[_Text]:
     """Every text of a run that is published."""
     setup, rows = run.setup, run.rows
+    titles = [
+        title for e in setup.episodes for title in (e.title, *(chapter.title for chapter in e.chapters))
+    ]
     head = {
         "title": setup.title,
         "question": setup.question,
@@ -157,16 +160,15 @@ def _texts(run: Run) -> Iterator[_Text]:
         "answer": f"{setup.answer.why} {setup.answer.change}" if setup.answer else "",
         "disclosure": setup.disclosure,
         "seed": setup.seed.source if setup.seed else "",
-        "episodes": " / ".join(part.title for each in setup.episodes for part in (each, *each.chapters)),
+        "episodes": " / ".join(titles),
         "corrections": " / ".join(correction.text for correction in setup.corrections),
     }
-    yield from (_Text(text, setup.at(key)) for key, text in head.items() if text)
-    yield from (_Text(event.what, event.source) for event in rows.events if event.what)
-    yield from (_Text(routine.often, routine.source) for routine in rows.routines if routine.often)
-    yield from (_Text(photo.alt, photo.source) for photo in rows.photos if photo.alt)
-    yield from (_Text(pick.grade, pick.source) for pick in rows.picks if pick.grade)
-    if run.recap:
-        yield _Text(run.recap, _beside(run, "recap.md"), whole_file=True)
+    yield from (_Text(text, setup.at(key)) for key, text in head.items())
+    yield from (_Text(event.what, event.source) for event in rows.events)
+    yield from (_Text(routine.often, routine.source) for routine in rows.routines)
+    yield from (_Text(photo.alt, photo.source) for photo in rows.photos)
+    yield from (_Text(pick.grade, pick.source) for pick in rows.picks)
+    yield _Text(run.recap, _beside(run, "recap.md"), whole_file=True)
 
 
 def _beside(run: Run, *parts: str) -> Source:
