@@ -12,7 +12,6 @@ from typing import TypeVar
 
 from sitegen.core.findings.examples import in_units
 from sitegen.core.findings.finding import Findings
-from sitegen.core.language.text import did_you_mean
 from sitegen.core.records.setup import Crop, Lamp, Product, System, Variety
 from sitegen.core.values.quantity import Quantity
 from sitegen.core.values.units import Dimension
@@ -65,8 +64,7 @@ def _find(name: Scalar, items: Iterable[_Item], code: str, kind: str, findings: 
     by_id = {item.id: item for item in items}
     if name.text in by_id:
         return by_id[name.text]
-    mend = did_you_mean(name.text, by_id) if by_id else f"add `{name.text}` there"
-    name.report(findings, code, f"`{name.text}` is not {kind}", mend, ", ".join(by_id))
+    name.report_unknown(findings, code, f"`{name.text}` is not {kind}", by_id, f"add `{name.text}` there")
     return None
 
 

@@ -3,18 +3,18 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from typing import Any
 
-from sitegen.core.findings.finding import Source
 from sitegen.core.format.entry import LogKey
 from sitegen.core.format.fields import Field, Form
 from sitegen.core.language.text import did_you_mean
-from sitegen.core.records.rows import Deed, Photo, Tasting, Which
+from sitegen.core.records.rows import Photo, Which
 from sitegen.core.values.quantity import counted
 from sitegen.ingest.log.shapes import parts_of, which_in
 from sitegen.ingest.log.visit import Visit
 from sitegen.ingest.values.normalize import with_digits
-from sitegen.ingest.values.plants import parse_which, plants_named
+from sitegen.ingest.values.plants import parse_tub, parse_which, plants_named
 from sitegen.ingest.values.quantities import parse_quantity
 from sitegen.ingest.yaml.nodes import Items, Mapping, Node, Scalar, expect_scalar
 from sitegen.ingest.yaml.typed_fields import TypedFields, read_fields
@@ -29,7 +29,7 @@ def read_deed(node: Node, key: LogKey, visit: Visit) -> None:
     if isinstance(node, Items) or (isinstance(node, Scalar) and _names_plants(node, visit)):
         which = parse_which(node, visit.names, visit.findings, key.key)
         if which is not None:
-            _add(key, node.source, which, visit)
+            visit.record(key, node.source, which)
         return
     for part in parts_of(node, key, visit):
         if part.fields is not None:
@@ -54,50 +54,28 @@ def _from_scalar(key: LogKey, scalar: Scalar, which: Which | None, visit: Visit)
     if key.form is Form.TREATMENT:
         product = visit.library.product(scalar, visit.findings)
         if product is not None:
-            _add(key, scalar.source, which, visit, product=product.id)
+            visit.record(key, scalar.source, which, product=product.id)
     elif key.dimension is not None:
         amount = parse_quantity(scalar, key.dimension, visit.findings, key.key)
         if amount is not None:
-            _add(key, scalar.source, which, visit, amount=amount)
+            visit.record(key, scalar.source, which, amount=amount)
     else:
-        _add(key, scalar.source, which, visit, what=scalar.text)
+        visit.record(key, scalar.source, which, what=scalar.text)
 
 
 def _from_fields(key: LogKey, fields: TypedFields, subject: Which | None, visit: Visit) -> None:
     which = subject
     if which is None and fields.has("plants"):
         which = which_in(fields, visit)
-    values: dict[str, Any] = {"tub": _tub(fields, visit), "what": fields.text("what")}
+    values: dict[str, Any] = {"what": fields.text("what")}
+    if tub := fields.scalar("tub"):
+        values["tub"] = parse_tub(tub, visit.names, visit.findings, "remove `tub`: there is only one")
     if fields.table.has("product") and (name := fields.scalar("product")):
         product = visit.library.product(name, visit.findings)
         values["product"] = product.id if product else ""
     if fields.table.has("until"):
         values["until"] = fields.day("until")
-    _add(key, fields.source, which, visit, **values)
-
-
-def _add(key: LogKey, source: Source, which: Which | None, visit: Visit, **values: Any) -> None:
-    assert key.record is not None
-    visit.add(key.record(Deed(key.key), visit.day, visit.entry, source, which, **values))
-
-
-def _tub(fields: TypedFields, visit: Visit) -> str:
-    tub = fields.scalar("tub")
-    if tub is None:
-        return ""
-    if visit.tub_named(tub.text):
-        return tub.text
-    visit.findings.add(
-        "unknown-plant",
-        tub.source,
-        f"`{tub.text}` is not a tub of this experiment",
-        mend=did_you_mean(tub.text, visit.names.tubs)
-        if visit.names.tubs
-        else "remove `tub`: there is only one",
-        found=tub.text,
-        expected=", ".join(visit.names.tubs),
-    )
-    return ""
+    visit.record(key, fields.source, which, **values)
 
 
 def read_treat(node: Node, key: LogKey, visit: Visit) -> None:
@@ -128,77 +106,51 @@ def _meant_score(text: str) -> str:
     return f"write `taste: {said['score']}/{said['whole']}{words and f', {words}'}`"
 
 
-def read_taste(node: Node, field: Field, visit: Visit) -> None:
+def read_taste(node: Node, key: LogKey, visit: Visit) -> None:
     """`4/5, crisp and mild`."""
-    scalar = expect_scalar(node, field.key, visit.findings, example=field.example)
+    scalar = expect_scalar(node, key.key, visit.findings, example=key.example)
     if scalar is None:
         return
     match = _SCORE.fullmatch(scalar.text.strip())
     if match is None or float(match["score"]) > int(match["whole"]):
         most = match["whole"] if match else ""
-        visit.findings.add(
-            "not-a-score",
-            scalar.source,
-            f"`{scalar.text}` is more than {most} out of {most}"
-            if most
-            else f"`{scalar.text}` does not begin with a score",
-            mend=f"write `{most}/{most}` or less" if most else _meant_score(scalar.text),
-            found=scalar.text,
-            expected="a score out of so many, then words",
-        )
+        problem = f"is more than {most} out of {most}" if most else "does not begin with a score"
+        mend = f"write `{most}/{most}` or less" if most else _meant_score(scalar.text)
+        message, expected = f"`{scalar.text}` {problem}", "a score out of so many, then words"
+        scalar.report(visit.findings, "not-a-score", message, mend, expected)
         return
-    score = float(match["score"])
-    amount = counted(int(score)) if score.is_integer() else counted(0)
-    if not score.is_integer():
-        amount = type(amount)(score, score, amount.dimension, step=0.5)
-    at, words = (visit.day, visit.entry, scalar.source), match["words"] or ""
-    visit.add(Tasting(Deed.TASTE, *at, what=words, score=amount, out_of=int(match["whole"])))
+    number = float(match["score"])
+    score = replace(counted(0), low=number, high=number, step=0.5)
+    if number.is_integer():
+        score = counted(int(number))
+    visit.record(key, scalar.source, what=match["words"] or "", score=score, out_of=int(match["whole"]))
 
 
-def read_words(node: Node, field: Field, visit: Visit) -> None:
+def read_words(node: Node, key: LogKey, visit: Visit) -> None:
     """Words, or a mapping with `what`; its other keys stay in the journal."""
-    if field.table and isinstance(node, Mapping):
-        what = read_fields(node, field.table, visit.findings).text("what")
-    else:
-        scalar = expect_scalar(node, field.key, visit.findings, example=field.example)
-        if scalar is None:
-            return
-        what = scalar.text.strip()
-    visit.act(Deed(field.key), node.source, what=what)
+    if key.table and isinstance(node, Mapping):
+        visit.record(key, node.source, what=read_fields(node, key.table, visit.findings).text("what"))
+    elif scalar := expect_scalar(node, key.key, visit.findings, example=key.example):
+        visit.record(key, scalar.source, what=scalar.text.strip())
 
 
 def read_photos(node: Node, field: Field, visit: Visit) -> None:
     """`first-cut.jpg`, `{file: …, alt: …}`, or several."""
     for item in node.items if isinstance(node, Items) else (node,):
-        if isinstance(item, Mapping):
-            _photo(read_fields(item, "photo", visit.findings), visit)
+        fields = read_fields(item, field.table, visit.findings) if isinstance(item, Mapping) else None
+        if fields is not None:
+            file = fields.scalar("file")
+        else:
+            file = expect_scalar(item, field.key, visit.findings, example=field.example)
+        if file is None:
             continue
-        scalar = expect_scalar(item, field.key, visit.findings, example=field.example)
-        if scalar is not None:
-            _add_photo(scalar, Photo(scalar.text, visit.day, visit.entry, scalar.source), visit)
-
-
-def _photo(fields: TypedFields, visit: Visit) -> None:
-    file = fields.scalar("file")
-    if file is None:
-        return
-    which = which_in(fields, visit) if fields.has("plants") else None
-    photo = Photo(
-        file.text, visit.day, visit.entry, file.source, fields.text("alt"), which, fields.choice("shows")
-    )
-    _add_photo(file, photo, visit)
-
-
-def _add_photo(file: Scalar, photo: Photo, visit: Visit) -> None:
-    if file.text not in visit.photo_names:
-        visit.findings.add(
-            "missing-photo",
-            file.source,
-            f"`{file.text}` is not in photos/",
-            mend=did_you_mean(file.text, visit.photo_names)
-            if visit.photo_names
-            else "put the picture into photos/",
-            found=file.text,
-        )
-        return
-    visit.rows.photos.append(photo)
+        if file.text not in visit.photo_names:
+            near = did_you_mean(file.text, visit.photo_names) if visit.photo_names else ""
+            message, mend = f"`{file.text}` is not in photos/", near or "put the picture into photos/"
+            file.report(visit.findings, "missing-photo", message, mend)
+            continue
+        photo = Photo(file.text, visit.day, visit.entry, file.source)
+        if fields is not None:
+            which = which_in(fields, visit) if fields.has("plants") else None
+            photo = replace(photo, alt=fields.text("alt"), which=which, shows=fields.choice("shows"))
+        visit.rows.photos.append(photo)

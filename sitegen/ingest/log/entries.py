@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterator
 from dataclasses import replace
-from typing import Literal, NamedTuple
+from typing import NamedTuple
 
 from sitegen.core.findings.examples import in_units
 from sitegen.core.findings.finding import Findings
@@ -50,8 +50,6 @@ _READERS: dict[Form, Callable[[Node, LogKey, Visit], None]] = {
     Form.MOVES: plants.read_move,
     Form.END: plants.read_end,
 }
-_Tell = Literal["", "never", "always"]
-_TELL: dict[str, _Tell] = {"": "", "never": "never", "always": "always"}
 # The keys in the order in which an entry is understood, each with its reader.
 _READ = {key: _READERS[row.form] for key, row in LOG_KEYS.items() if row.record is not None}
 
@@ -89,7 +87,7 @@ def read_log(
         tallies=tuple(rows.tallies),
         milestones=tuple(rows.milestones),
         lights=(*_lights_at_start(setup), *rows.lights),
-        routines=tuple(_ended(rows.routines, rows)),
+        routines=tuple(_ended(rows)),
         photos=tuple(rows.photos),
     )
 
@@ -97,13 +95,8 @@ def read_log(
 def _report_no_entries(read: TypedFields) -> None:
     log = read.node("log")
     if isinstance(log, Items) and not log.items:
-        read.findings.add(
-            "no-log",
-            log.source,
-            "`log` holds no entry",
-            mend="write at least one entry under `log`",
-            expected="an entry",
-        )
+        mend = "write at least one entry under `log`"
+        read.findings.add("no-log", log.source, "`log` holds no entry", mend=mend, expected="an entry")
 
 
 def _order(day: Day) -> int:
@@ -127,16 +120,11 @@ def _report_no_day(item: TypedFields, before: TypedFields | None, findings: Find
         for key in item.unknown_keys
     ):
         return  # the key is misspelt, which is a finding already
-    alone = before is not None and len(before.values) == 1
-    findings.add(
-        "no-day",
-        item.source.part(0, 1),
-        "this entry says neither day nor date",
-        mend="write a space instead of its `-`, so that it belongs to the entry above"
-        if alone
-        else "write `day: 26` or `date: 2025-10-19` first",
-        expected="day | date",
-    )
+    mend = "write `day: 26` or `date: 2025-10-19` first"
+    if before is not None and len(before.values) == 1:
+        mend = "write a space instead of its `-`, so that it belongs to the entry above"
+    message = "this entry says neither day nor date"
+    findings.add("no-day", item.source.part(0, 1), message, mend=mend, expected="day | date")
 
 
 def _day(item: TypedFields, before: TypedFields | None, setup: Setup, findings: Findings) -> Day | None:
@@ -150,24 +138,15 @@ def _day(item: TypedFields, before: TypedFields | None, setup: Setup, findings: 
         return given
     reckoned = setup.start.day_of(date)
     if reckoned is None and given is None:
-        findings.add(
-            "date-without-start",
-            item.at("date"),
-            "a date, but the start is unknown: its day cannot be counted",
-            mend="write `day:` instead, or give the `start`",
-            found=str(date),
-        )
+        message = "a date, but the start is unknown: its day cannot be counted"
+        mend = "write `day:` instead, or give the `start`"
+        item.report("date", "date-without-start", message, mend, found=str(date))
     if reckoned is None or given is None:
         return given or reckoned
     if given.last < reckoned.first or given.first > reckoned.last:
-        findings.add(
-            "day-and-date",
-            item.at("date"),
-            f"day {given} and {date} disagree: {date} is day {reckoned}",
-            mend=f"keep one of them: `day: {given}` or `date: {date}`",
-            found=str(date),
-            expected=f"day {given}",
-        )
+        message = f"day {given} and {date} disagree: {date} is day {reckoned}"
+        mend = f"keep one of them: `day: {given}` or `date: {date}`"
+        item.report("date", "day-and-date", message, mend, found=str(date), expected=f"day {given}")
     return given
 
 
@@ -176,7 +155,7 @@ def _entry(item: _Dated, index: int) -> Entry:
         index=index,
         day=item.day,
         source=item.read.source.part(0, 1),
-        tell=_TELL[item.read.choice("tell")],
+        tell=item.read.choice("tell"),
         private=item.read.has("private"),
     )
 
@@ -186,13 +165,9 @@ def _report_nothing(key: str, read: TypedFields) -> None:
     node = read.values[key]
     if isinstance(node, Scalar) or (node.pairs if isinstance(node, Mapping) else node.items):
         return
-    read.findings.add(
-        "wrong-type",
-        node.source,
-        f"`{key}` holds nothing",
-        mend=f"write `{key}: {in_units(read.table.field(key).example, read.findings.units)}`, or remove it",
-        found="nothing",
-    )
+    example = in_units(read.table.field(key).example, read.findings.units)
+    mend = f"write `{key}: {example}`, or remove it"
+    read.report(key, "wrong-type", f"`{key}` holds nothing", mend, found="nothing")
 
 
 def _read_entry(read: TypedFields, visit: Visit) -> None:
@@ -224,20 +199,15 @@ def _lights_at_start(setup: Setup) -> Iterator[Light]:
             yield Light(Day.on(0), None, setup.at("light"), tub.id, tub.light)
 
 
-def _ended(routines: list[Routine], rows: Collected) -> Iterator[Routine]:
+def _ended(rows: Collected) -> Iterator[Routine]:
     """Each routine until the next of the same thing, or until it was stopped."""
-    for routine in routines:
-        later = [
-            r.day
-            for r in routines
-            if r.what == routine.what and r.tub == routine.tub and r.entry > routine.entry
+    stops = [event for event in rows.events if event.deed is Deed.STOP]
+    for routine in rows.routines:
+        others = [other for other in rows.routines if other.tub == routine.tub]
+        ends = [
+            row.day for row in (*others, *stops) if row.what == routine.what and row.entry > routine.entry
         ]
-        stops = [
-            e.day
-            for e in rows.events
-            if e.deed is Deed.STOP and e.what == routine.what and e.entry > routine.entry
-        ]
-        yield replace(routine, until=min([*later, *stops], default=None))
+        yield replace(routine, until=min(ends, default=None))
 
 
 def merged_readings(rows: Rows, more: tuple[Reading, ...]) -> Rows:

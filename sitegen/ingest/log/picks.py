@@ -6,7 +6,6 @@ A plain weight is of all its plants together; a weight for several plants is nev
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Literal
 
 from sitegen.core.format.fields import Field
 from sitegen.core.language.text import listed
@@ -18,14 +17,6 @@ from sitegen.ingest.log.visit import Visit
 from sitegen.ingest.values.quantities import parse_quantity
 from sitegen.ingest.yaml.nodes import Items, Node, expect_scalar
 from sitegen.ingest.yaml.typed_fields import TypedFields
-
-_Earlier = Literal["", "included", "apart", "unclear"]
-_EARLIER: dict[str, _Earlier] = {
-    "": "",
-    "included": "included",
-    "apart": "apart",
-    "unclear": "unclear",
-}
 
 
 def read_harvest(node: Node, field: Field, visit: Visit) -> None:
@@ -123,22 +114,20 @@ def _add(fields: TypedFields, which: Which, weight: Quantity, visit: Visit) -> N
     count = fields.whole("count")
     if count is None and isinstance(pieces, Items):
         count = len(pieces.items)
-    visit.rows.picks.append(
-        Pick(
-            day=visit.day,
-            entry=visit.entry,
-            source=fields.source,
-            which=which,
-            weight=weight,
-            tubs=_tubs(which, visit),
-            count=count,
-            part=fields.choice("part"),
-            grade=fields.text("grade"),
-            spoilt=fields.whole("spoilt"),
-            flush=fields.whole("flush"),
-            earlier=_EARLIER[fields.choice("earlier_picks")],
-        )
+    at = visit.day, visit.entry, fields.source
+    pick = Pick(
+        *at,
+        which,
+        weight,
+        _tubs(which, visit),
+        count,
+        fields.choice("part"),
+        fields.text("grade"),
+        fields.whole("spoilt"),
+        fields.whole("flush"),
+        fields.choice("earlier_picks"),
     )
+    visit.rows.picks.append(pick)
 
 
 def read_tally(node: Node, field: Field, visit: Visit) -> None:

@@ -6,17 +6,16 @@ A plain reading of plants is each plant's; `{together: …}` says otherwise.
 from __future__ import annotations
 
 import re
+from typing import Literal
 
 from sitegen.core.findings.examples import in_units
-from sitegen.core.findings.finding import Source
 from sitegen.core.format.fields import Field, Subject
 from sitegen.core.records.rows import Reading, Which
-from sitegen.core.values.quantity import Quantity
 from sitegen.core.values.units import Dimension
 from sitegen.ingest.log.shapes import parts_of, tub_parts, which_in
 from sitegen.ingest.log.visit import Visit
 from sitegen.ingest.values.quantities import parse_quantity, parse_steps
-from sitegen.ingest.yaml.nodes import Items, Mapping, Node, Scalar, expect_scalar
+from sitegen.ingest.yaml.nodes import Mapping, Node, Scalar, expect_scalar
 from sitegen.ingest.yaml.typed_fields import TypedFields, read_fields
 
 _TO = re.compile(r"\s+to the (?P<point>[a-z ]+)$")
@@ -46,13 +45,9 @@ def _from_fields(fields: TypedFields, subject: Which | None, field: Field, visit
     given = [(mode, fields.scalar(mode)) for mode in ("each", "together")]
     values = [(mode, scalar) for mode, scalar in given if scalar is not None]
     if not values:
-        visit.findings.add(
-            "missing-key",
-            fields.source,
-            f"`{field.key}` has no value here",
-            mend=f"write `each: {in_units(field.example, visit.findings.units)}` or `together: …`",
-            expected="each | together",
-        )
+        message = f"`{field.key}` has no value here"
+        mend = f"write `each: {in_units(field.example, visit.findings.units)}` or `together: …`"
+        visit.findings.add("missing-key", fields.source, message, mend=mend, expected="each | together")
     for mode, scalar in values:
         if which is not None:
             _add(scalar, which, field, visit, together=mode == "together")
@@ -63,20 +58,8 @@ def _add(scalar: Scalar, which: Which, field: Field, visit: Visit, *, together: 
     assert field.dimension is not None
     value = parse_quantity(plain, field.dimension, visit.findings, field.key)
     if value is not None:
-        visit.rows.readings.append(
-            Reading(
-                name=field.key,
-                day=visit.day,
-                entry=visit.entry,
-                source=scalar.source,
-                value=value,
-                plants=which.ids,
-                which=which,
-                at=point,
-                together=together,
-                what=what,
-            )
-        )
+        row = Reading(field.key, visit.day, visit.entry, scalar.source, value, which.ids, which)
+        visit.rows.readings.append(row._replace(at=point, together=together, what=what))
 
 
 def _trimmed(scalar: Scalar, field: Field) -> tuple[Scalar, str, str]:
@@ -97,43 +80,23 @@ def _trimmed(scalar: Scalar, field: Field) -> tuple[Scalar, str, str]:
 def _of_tubs(node: Node, field: Field, visit: Visit) -> None:
     for tub, value in tub_parts(node, field, visit):
         if isinstance(value, Mapping):
-            fields = read_fields(value, "measured", visit.findings)
-            inner = fields.scalar("each") or fields.scalar("together")
-            if inner is not None:
-                _add_steps(inner, tub, field, visit)
-            elif fields.values:
-                visit.findings.add(
-                    "missing-key",
-                    fields.source,
-                    f"`{field.key}` has no value here",
-                    mend=f"write `{field.key}: {in_units(field.example, visit.findings.units)}`",
-                )
-        elif isinstance(value, Items):
-            expect_scalar(value, field.key, visit.findings, example=field.example)
+            fields = read_fields(value, field.table, visit.findings)
+            scalar = fields.scalar("each") or fields.scalar("together")
+            if scalar is None and fields.values:
+                message = f"`{field.key}` has no value here"
+                mend = f"write `{field.key}: {in_units(field.example, visit.findings.units)}`"
+                visit.findings.add("missing-key", fields.source, message, mend=mend)
         else:
-            _add_steps(value, tub, field, visit)
+            scalar = expect_scalar(value, field.key, visit.findings, example=field.example)
+        if scalar is not None:
+            _add_steps(scalar, tub, field, visit)
 
 
 def _add_steps(scalar: Scalar, tub: str, field: Field, visit: Visit) -> None:
+    """One value, or one before and one after something was done."""
     assert field.dimension is not None
     values = parse_steps(scalar, field.dimension, visit.findings, field.key)
-    if len(values) == 1:
-        visit.rows.readings.append(_tub_reading(values[0], tub, field, visit, scalar.source))
-        return
-    for moment, value in zip(("before", "after"), values, strict=False):
-        reading = _tub_reading(value, tub, field, visit, scalar.source, moment)
+    moments: tuple[Literal["", "before", "after"], ...] = ("before", "after") if len(values) > 1 else ("",)
+    for moment, value in zip(moments, values, strict=False):
+        reading = Reading(field.key, visit.day, visit.entry, scalar.source, value, tub=tub, moment=moment)
         visit.rows.readings.append(reading)
-
-
-def _tub_reading(
-    value: Quantity, tub: str, field: Field, visit: Visit, source: Source, moment: str = ""
-) -> Reading:
-    return Reading(
-        name=field.key,
-        day=visit.day,
-        entry=visit.entry,
-        source=source,
-        value=value,
-        tub=tub,
-        moment="before" if moment == "before" else "after" if moment == "after" else "",
-    )

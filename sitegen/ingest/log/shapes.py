@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 from sitegen.core.format import TABLES
 from sitegen.core.format.fields import Field, Subject
-from sitegen.core.language.text import closest, did_you_mean, listed
+from sitegen.core.language.text import closest, listed
 from sitegen.core.records.rows import Which
 from sitegen.ingest.log.visit import Visit
 from sitegen.ingest.values.plants import parse_which, report_unknown
@@ -71,25 +71,25 @@ def _is_field(pair: Pair, field: Field) -> bool:
 
 
 def _part(pair: Pair, which: Which, field: Field, visit: Visit) -> Part:
-    if isinstance(pair.value, Mapping):
-        if not field.table:
-            example = "" if field.example.startswith("{") else field.example
-            expect_scalar(pair.value, pair.key.text, visit.findings, example=example)
-            return Part(pair.key, which, None, None)
+    if not isinstance(pair.value, Mapping):
+        return Part(pair.key, which, pair.value, None)
+    if field.table:
         return Part(pair.key, which, None, read_fields(pair.value, field.table, visit.findings))
-    return Part(pair.key, which, pair.value, None)
+    example = "" if field.example.startswith("{") else field.example
+    expect_scalar(pair.value, pair.key.text, visit.findings, example=example)
+    return Part(pair.key, which, None, None)
 
 
 def _mixed(node: Mapping, field: Field, subjects: list[Pair], fields: list[Pair], visit: Visit) -> None:
-    names = listed([f"`{pair.key.text}`" for pair in subjects])
-    others = listed([f"`{pair.key.text}`" for pair in fields])
+    names, others = (listed([f"`{pair.key.text}`" for pair in pairs]) for pairs in (subjects, fields))
+    mend = "put the fields under each tub"
+    if field.subject is Subject.PLANTS:
+        mend = "put the fields under each subject, or name the plants with `plants:`"
     visit.findings.add(
         "mixed-keys",
         fields[0].key.source,
         f"`{field.key}` mixes subjects ({names}) with fields ({others})",
-        mend="put the fields under each subject, or name the plants with `plants:`"
-        if field.subject is Subject.PLANTS
-        else "put the fields under each tub",
+        mend=mend,
         found=", ".join(pair.key.text for pair in node),
         expected="only subjects, or only fields",
     )
@@ -97,18 +97,11 @@ def _mixed(node: Mapping, field: Field, subjects: list[Pair], fields: list[Pair]
 
 def _unknown_subject(key: Scalar, field: Field, visit: Visit) -> None:
     fields = TABLES[field.table].keys if field.table else ()
-    near = closest(key.text, fields)
-    if near and not closest(key.text, visit.names.known):
-        visit.findings.add(
-            "unknown-key",
-            key.source,
-            f"`{key.text}` is not a key of `{field.key}`",
-            mend=did_you_mean(key.text, fields),
-            found=key.text,
-            expected=", ".join(fields),
-        )
-        return
-    report_unknown(key.text, key.source, visit.names, visit.findings)
+    if closest(key.text, fields) and not closest(key.text, visit.names.known):
+        message = f"`{key.text}` is not a key of `{field.key}`"
+        key.report_unknown(visit.findings, "unknown-key", message, fields, "")
+    else:
+        report_unknown(key.text, key.source, visit.names, visit.findings)
 
 
 def which_in(fields: TypedFields, visit: Visit) -> Which | None:
@@ -121,36 +114,17 @@ def which_in(fields: TypedFields, visit: Visit) -> Which | None:
 
 def tub_parts(node: Node, field: Field, visit: Visit) -> Iterator[tuple[str, Node]]:
     """The parts of a value that belongs to tubs: with several tubs each is named."""
-    if isinstance(node, Mapping) and visit.names.tubs:
-        named = [pair for pair in node if visit.tub_named(pair.key.text)]
-        if named:
-            yield from _by_tub(node, field, visit)
-            return
-    if len(visit.tub_ids) > 1:
-        tubs = visit.names.tubs
-        shown = ", ".join(f"{tub}: …" for tub in tubs)
-        visit.findings.add(
-            "which-tub",
-            node.source,
-            f"`{field.key}` belongs to a tub; this experiment has {len(tubs)}",
-            mend=f"write `{field.key}: {{{shown}}}`",
-            expected=" | ".join(tubs),
-        )
-        return
-    yield visit.tub_ids[0], node
-
-
-def _by_tub(node: Mapping, field: Field, visit: Visit) -> Iterator[tuple[str, Node]]:
-    for pair in node:
-        if visit.tub_named(pair.key.text):
-            yield pair.key.text, pair.value
-            continue
-        near = did_you_mean(pair.key.text, visit.names.tubs)
-        visit.findings.add(
-            "unknown-plant",
-            pair.key.source,
-            f"`{pair.key.text}` is not a tub of this experiment; `{field.key}` belongs to a tub",
-            mend=near,
-            found=pair.key.text,
-            expected=", ".join(visit.names.tubs),
-        )
+    tubs = visit.names.tubs
+    if isinstance(node, Mapping) and any(pair.key.text in tubs for pair in node):
+        for key, value in node:
+            if key.text in tubs:
+                yield key.text, value
+                continue
+            message = f"`{key.text}` is not a tub of this experiment; `{field.key}` belongs to a tub"
+            key.report_unknown(visit.findings, "unknown-plant", message, tubs, "")
+    elif len(visit.tub_ids) > 1:
+        message = f"`{field.key}` belongs to a tub; this experiment has {len(tubs)}"
+        mend = f"write `{field.key}: {{{', '.join(f'{tub}: …' for tub in tubs)}}}`"
+        visit.findings.add("which-tub", node.source, message, mend=mend, expected=" | ".join(tubs))
+    else:
+        yield visit.tub_ids[0], node

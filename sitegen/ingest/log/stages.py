@@ -20,7 +20,7 @@ def read_milestones(node: Node, field: Field, visit: Visit) -> None:
     known = milestones_of(visit.crop.kind)
     for pair in node:
         if pair.key.text not in known:
-            _unknown(pair.key, tuple(known), visit)
+            _report_unknown(pair.key, tuple(known), visit)
             continue
         if isinstance(pair.value, Mapping):
             _by_plant(pair.key.text, pair.value, visit)
@@ -43,44 +43,30 @@ def _by_plant(stage: str, node: Mapping, visit: Visit) -> None:
         about = parse_which(pair.key, visit.names, visit.findings, stage)
         if about is None:
             continue
-        word = pair.value.text if isinstance(pair.value, Scalar) else ""
+        name, word = pair.key.text, pair.value.text if isinstance(pair.value, Scalar) else ""
         if word in ("all", "none"):
-            _add(
-                stage, about if word == "all" else Which(count=0, word="none"), about, pair.key.source, visit
-            )
+            said = about if word == "all" else Which(count=0, word="none")
+            _add(stage, said, about, pair.key.source, visit)
             continue
+        message = f"`{name}` has reached `{stage}` or not"
+        mend = f"write `{stage}: {{{name}: all}}` or `{stage}: {{{name}: none}}`"
         visit.findings.add(
-            "not-a-selection",
-            pair.value.source,
-            f"`{pair.key.text}` has reached `{stage}` or not",
-            mend=f"write `{stage}: {{{pair.key.text}: all}}` or `{stage}: {{{pair.key.text}: none}}`",
-            found=word,
-            expected="all | none",
+            "not-a-selection", pair.value.source, message, mend=mend, found=word, expected="all | none"
         )
 
 
 def _refuse(node: Node, field: Field, visit: Visit) -> None:
     first = node.items[0] if isinstance(node, Items) and node.items else node
     stage = first.text if isinstance(first, Scalar) else "first_flower"
+    message = f"`{field.key}: {stage}` does not say which plants"
+    mend = f"write `{field.key}: {{{stage}: P1}}`, `{{{stage}: 2 of 6}}` or `{{{stage}: all}}`"
     visit.findings.add(
-        "which-plants",
-        node.source,
-        f"`{field.key}: {stage}` does not say which plants",
-        mend=f"write `{field.key}: {{{stage}: P1}}`, `{{{stage}: 2 of 6}}` or `{{{stage}: all}}`",
-        found=stage,
-        expected="plants by milestone",
+        "which-plants", node.source, message, mend=mend, found=stage, expected="plants by milestone"
     )
 
 
-def _unknown(key: Scalar, known: tuple[str, ...], visit: Visit) -> None:
-    elsewhere = any(m.name == key.text for m in MILESTONES)
-    visit.findings.add(
-        "unknown-milestone",
-        key.source,
-        f"`{key.text}` is not a milestone of {visit.crop.kind} crops"
-        if elsewhere
-        else f"`{key.text}` is not a milestone",
-        mend=did_you_mean("" if elsewhere else key.text, known),
-        found=key.text,
-        expected=", ".join(known),
-    )
+def _report_unknown(key: Scalar, known: tuple[str, ...], visit: Visit) -> None:
+    message, mend = f"`{key.text}` is not a milestone", did_you_mean(key.text, known)
+    if any(milestone.name == key.text for milestone in MILESTONES):
+        message, mend = f"{message} of {visit.crop.kind} crops", did_you_mean("", known)
+    key.report(visit.findings, "unknown-milestone", message, mend, ", ".join(known))

@@ -8,9 +8,10 @@ from dataclasses import replace
 
 from sitegen.core.findings.examples import in_units
 from sitegen.core.format import TABLES
+from sitegen.core.format.entry import LogKey
 from sitegen.core.format.fields import Field
 from sitegen.core.language.text import did_you_mean, listed
-from sitegen.core.records.rows import Addition, Deed, Light, Routine, Watering
+from sitegen.core.records.rows import Deed, Light, Routine, Watering
 from sitegen.core.records.setup import LampUse, Product
 from sitegen.core.values.quantity import Quantity, unknown
 from sitegen.core.values.units import Dimension
@@ -27,35 +28,29 @@ _CHANGED = "changed to "
 _DIGIT = re.compile(r"\d")
 
 
-def read_water(node: Node, field: Field, visit: Visit) -> None:
+def read_water(node: Node, key: LogKey, visit: Visit) -> None:
     """`2 L` added, `filled`, `changed to 11 L`, `unmeasured`."""
-    for tub, value in tub_parts(node, field, visit):
-        scalar = expect_scalar(value, "water", visit.findings, example=field.example)
-        if scalar is not None:
-            _add_water(scalar, tub, visit)
+    for tub, value in tub_parts(node, key, visit):
+        scalar = expect_scalar(value, key.key, visit.findings, example=key.example)
+        if scalar is None:
+            continue
+        deed = Deed.CHANGE if scalar.text == "changed" or scalar.text.startswith(_CHANGED) else Deed.WATER
+        filled = scalar.text in ("filled", "changed")
+        amount = None if filled else _amount(scalar, visit)
+        if filled or amount is not None:
+            at = visit.day, visit.entry, scalar.source
+            visit.add(Watering(deed, *at, tub=tub, amount=amount, filled=filled))
 
 
-def _add_water(scalar: Scalar, tub: str, visit: Visit) -> None:
-    if scalar.text in ("filled", "changed"):
-        deed = Deed.WATER if scalar.text == "filled" else Deed.CHANGE
-        visit.add(Watering(deed, visit.day, visit.entry, scalar.source, tub=tub, filled=True))
-        return
-    if not _DIGIT.search(scalar.text) and scalar.text not in UNKNOWN:
-        visit.findings.add(
-            "not-a-quantity",
-            scalar.source,
-            f"`{scalar.text}` is not an amount of water",
-            mend=_water_hint(scalar.text, visit),
-            found=scalar.text,
-            expected="an amount of water",
-        )
-        return
-    changed = scalar.text.startswith(_CHANGED)
-    inner = _after_words(scalar, _CHANGED) if changed else scalar
-    amount = parse_quantity(inner, Dimension.VOLUME, visit.findings, "water")
-    if amount is not None:
-        deed = Deed.CHANGE if changed else Deed.WATER
-        visit.add(Watering(deed, visit.day, visit.entry, scalar.source, tub=tub, amount=amount))
+def _amount(scalar: Scalar, visit: Visit) -> Quantity | None:
+    """The amount of water, the new one of a change."""
+    if _DIGIT.search(scalar.text) or scalar.text in UNKNOWN:
+        text = scalar.text.removeprefix(_CHANGED)
+        span = scalar.part(len(scalar.text) - len(text), len(text))
+        return parse_quantity(Scalar(text, span, scalar.plain), Dimension.VOLUME, visit.findings, "water")
+    message, mend = f"`{scalar.text}` is not an amount of water", _water_hint(scalar.text, visit)
+    scalar.report(visit.findings, "not-a-quantity", message, mend, "an amount of water")
+    return None
 
 
 def _water_hint(text: str, visit: Visit) -> str:
@@ -68,35 +63,39 @@ def _water_hint(text: str, visit: Visit) -> str:
     return f"write `{two}`, `filled`, `changed to {eleven}` or `unmeasured`"
 
 
-def _after_words(scalar: Scalar, words: str) -> Scalar:
-    text = scalar.text.removeprefix(words)
-    return Scalar(text, scalar.part(len(words), len(text)), scalar.plain)
-
-
-def read_doses(node: Node, field: Field, visit: Visit) -> None:
+def read_doses(node: Node, key: LogKey, visit: Visit) -> None:
     """`{part-a: 10 ml, part-b: 10 ml}`, a tub: `feed` and `adjust`."""
-    deed = Deed.FEED if field.key == "feed" else Deed.ADJUST
-    for tub, value in tub_parts(node, field, visit):
-        _refuse_at(value, field, visit)
-        for pair, product in _products(value, field, visit):
-            scalar = expect_scalar(pair.value, pair.key.text, visit.findings, example="10 ml")
-            dose = _dose(scalar, visit, pair.key.text) if scalar else None
-            if scalar is not None and dose is not None:
-                at = visit.day, visit.entry, scalar.source
-                visit.add(Addition(deed, *at, None, tub, "", product.id, *dose))
+    for tub, value in tub_parts(node, key, visit):
+        _refuse_at(value, key, visit)
+        for product, dose, amount in _doses(value, key, visit, "10 ml"):
+            visit.record(
+                key, dose.source, tub=tub, product=product.id, amount=amount, as_labelled=amount is None
+            )
+
+
+def _doses(
+    node: Node, field: Field, visit: Visit, example: str
+) -> Iterator[tuple[Product, Scalar, Quantity | None]]:
+    """Each product with its dose, as written and as an amount: None where it was given as its label says."""
+    for pair, product in _products(node, field, visit):
+        dose = expect_scalar(pair.value, pair.key.text, visit.findings, example=example)
+        if dose is None:
+            continue
+        if dose.text == "as labelled":
+            yield product, dose, None
+        elif dose.text in UNKNOWN:
+            yield product, dose, unknown(Dimension.VOLUME)
+        elif (amount := parse_dose(dose, visit.findings, pair.key.text)) is not None:
+            yield product, dose, amount
 
 
 def _refuse_at(node: Node, field: Field, visit: Visit) -> None:
     """`at` makes a routine, which an event is not."""
     for pair in node if isinstance(node, Mapping) else ():
         if pair.key.text == "at":
-            visit.findings.add(
-                "unknown-key",
-                pair.key.source,
-                f"`at` belongs to a routine; `{field.key}` is what was given at this visit",
-                mend="remove `at`, or write it under `from_now: {feed: {…}}`",
-                found="at",
-            )
+            message = f"`at` belongs to a routine; `{field.key}` is what was given at this visit"
+            mend = "remove `at`, or write it under `from_now: {feed: {…}}`"
+            pair.key.report(visit.findings, "unknown-key", message, mend)
 
 
 def _products(node: Node, field: Field, visit: Visit) -> Iterator[tuple[Pair, Product]]:
@@ -105,14 +104,12 @@ def _products(node: Node, field: Field, visit: Visit) -> Iterator[tuple[Pair, Pr
         text = node.text if isinstance(node, Scalar) else ""
         shown = text if text in ids else next(iter(ids), "leaf-mix")
         written = text if re.match(r"\d", text) else in_units("10 ml", visit.findings.units)
-        visit.findings.add(
-            "which-product",
-            node.source,
+        message, mend = (
             f"`{field.key}` does not say which product",
-            mend=f"write `{field.key}: {{{shown}: {written}}}`",
-            found=written,
-            expected=", ".join(ids),
+            f"write `{field.key}: {{{shown}: {written}}}`",
         )
+        expected = ", ".join(ids)
+        visit.findings.add("which-product", node.source, message, mend=mend, found=written, expected=expected)
         return
     for pair in node:
         if pair.key.text == "at":
@@ -128,22 +125,8 @@ def _products(node: Node, field: Field, visit: Visit) -> Iterator[tuple[Pair, Pr
 def _report_often(key: Scalar, value: Scalar, visit: Visit) -> None:
     """How often a routine is done stands under `at`."""
     often = f"every {value.text}" if key.text == "every" else value.text
-    visit.findings.add(
-        "unknown-key",
-        key.source,
-        f"`{key.text}` is not a product; how often something is given stands under `at`",
-        mend=f"write `at: {often}` under `from_now: {{feed: …}}`",
-        found=key.text,
-    )
-
-
-def _dose(scalar: Scalar, visit: Visit, key: str) -> tuple[Quantity | None, bool] | None:
-    if scalar.text == "as labelled":
-        return None, True
-    if scalar.text in UNKNOWN:
-        return unknown(Dimension.VOLUME), False
-    amount = parse_dose(scalar, visit.findings, key)
-    return None if amount is None else (amount, False)
+    message = f"`{key.text}` is not a product; how often something is given stands under `at`"
+    key.report(visit.findings, "unknown-key", message, f"write `at: {often}` under `from_now: {{feed: …}}`")
 
 
 def read_light(node: Node, field: Field, visit: Visit) -> None:
@@ -165,10 +148,10 @@ def _merged(before: LampUse | None, now: LampUse) -> LampUse:
 
 def read_routine(node: Node, field: Field, visit: Visit) -> None:
     """`{feed: {leaf-mix: 20 ml, at: every refill}}`: from now on, without an entry each time."""
-    mapping = expect_mapping(node, "from_now", visit.findings, example=field.example)
+    mapping = expect_mapping(node, field.key, visit.findings, example=field.example)
     if mapping is None:
         return
-    read = read_fields(mapping, "routine", visit.findings)
+    read = read_fields(mapping, field.table, visit.findings)
     for key, value in read.values.items():
         inner = read.table.field(key)
         if key == "feed":
@@ -182,24 +165,11 @@ def read_routine(node: Node, field: Field, visit: Visit) -> None:
 def _feed_routine(node: Node, field: Field, visit: Visit) -> None:
     for tub, value in tub_parts(node, field, visit):
         at = value.get("at") if isinstance(value, Mapping) else None
-        often = expect_scalar(at, "at", visit.findings, example="every refill") if at else None
-        for pair, product in _products(value, field, visit):
-            scalar = expect_scalar(pair.value, pair.key.text, visit.findings, example="20 ml")
-            dose = _dose(scalar, visit, pair.key.text) if scalar else None
-            if dose is not None:
-                visit.rows.routines.append(
-                    Routine(
-                        what="feed",
-                        day=visit.day,
-                        entry=visit.entry,
-                        source=pair.value.source,
-                        tub=tub,
-                        product=product.id,
-                        amount=dose[0],
-                        as_labelled=dose[1],
-                        often=often.text if often else "",
-                    )
-                )
+        scalar = expect_scalar(at, "at", visit.findings, example="every refill") if at else None
+        often = scalar.text if scalar else ""
+        for product, dose, amount in _doses(value, field, visit, "20 ml"):
+            routine = Routine("feed", visit.day, visit.entry, dose.source, tub, product.id, amount)
+            visit.rows.routines.append(replace(routine, as_labelled=amount is None, often=often))
 
 
 def _routine_in_words(node: Node, field: Field, visit: Visit) -> None:
@@ -209,22 +179,18 @@ def _routine_in_words(node: Node, field: Field, visit: Visit) -> None:
         visit.rows.routines.append(routine)
 
 
-def read_stop(node: Node, field: Field, visit: Visit) -> None:
+def read_stop(node: Node, key: LogKey, visit: Visit) -> None:
     """`stop: feed`, or a list: the routines that end here."""
     known = TABLES["routine"].keys
-    items = node.items if isinstance(node, Items) else (node,)
-    for item in items:
-        scalar = expect_scalar(item, field.key, visit.findings, example=field.example)
+    for item in node.items if isinstance(node, Items) else (node,):
+        scalar = expect_scalar(item, key.key, visit.findings, example=key.example)
         if scalar is None:
             continue
         if scalar.text in known:
-            visit.act(Deed.STOP, scalar.source, what=scalar.text)
+            visit.record(key, scalar.source, what=scalar.text)
             continue
-        visit.findings.add(
-            "unknown-choice",
-            scalar.source,
+        message, mend = (
             f"`{scalar.text}` is not a routine; there are {listed(known)}",
-            mend=did_you_mean(scalar.text, known),
-            found=scalar.text,
-            expected=" | ".join(known),
+            did_you_mean(scalar.text, known),
         )
+        scalar.report(visit.findings, "unknown-choice", message, mend, " | ".join(known))

@@ -6,11 +6,11 @@ In: nothing. Out: `Visit`, handed to the readers of single keys, and `Collected`
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from sitegen.core.findings.finding import Findings, Source
+from sitegen.core.format.entry import LogKey
 from sitegen.core.records.rows import (
-    Action,
     Deed,
     Event,
     Light,
@@ -60,19 +60,7 @@ class Visit(NamedTuple):
         """Add an event of this visit."""
         self.rows.events.append(event)
 
-    def act(
-        self,
-        deed: Deed,
-        source: Source,
-        which: Which | None = None,
-        *,
-        tub: str = "",
-        what: str = "",
-        product: str = "",
-    ) -> None:
-        """Add an event without values of its own."""
-        self.add(Action(deed, self.day, self.entry, source, which, tub, what, product))
-
-    def tub_named(self, word: str) -> bool:
-        """Whether a word is one of several tubs."""
-        return word in self.names.tubs
+    def record(self, key: LogKey, source: Source, which: Which | None = None, **values: Any) -> None:
+        """Add an event of the type that its key names."""
+        assert key.record is not None
+        self.add(key.record(Deed(key.key), self.day, self.entry, source, which, **values))

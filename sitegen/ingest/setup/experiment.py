@@ -116,14 +116,14 @@ def _claims(fields: TypedFields) -> Claims:
             "write `from: sowing` or `from: transplant` beside `days`",
             expected="from",
         )
-    return Claims(days, counted_from, fields.quantity("height"), fields.quantity("germination"))  # type: ignore[arg-type]
+    return Claims(days, counted_from, fields.quantity("height"), fields.quantity("germination"))
 
 
 def _answer(fields: TypedFields | None) -> Answer | None:
     if fields is None:
         return None
     verdict = fields.choice("verdict")
-    return Answer(verdict, fields.text("why"), fields.text("change")) if verdict else None  # type: ignore[arg-type]
+    return Answer(verdict, fields.text("why"), fields.text("change")) if verdict else None
 
 
 def _corrections(fields: TypedFields) -> Iterator[Correction]:

@@ -43,7 +43,7 @@ class SheetItem:
     @property
     def decimal_comma(self) -> bool:
         """Whether numbers have a decimal comma."""
-        return self.fields.choice("decimal") == "comma"
+        return bool(self.fields.choice("decimal") == "comma")
 
 
 @dataclass(frozen=True, slots=True)

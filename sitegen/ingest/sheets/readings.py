@@ -15,7 +15,7 @@ from sitegen.ingest.sheets.cells import load_sheet
 from sitegen.ingest.sheets.columns import SheetItem, columns_of
 from sitegen.ingest.sheets.daily_readings import read_days
 from sitegen.ingest.sheets.sensor_exports import read_exports
-from sitegen.ingest.values.plants import PlantNames
+from sitegen.ingest.values.plants import PlantNames, parse_tub
 from sitegen.ingest.yaml.typed_fields import TypedFields
 
 
@@ -33,21 +33,13 @@ def read_sheet(
         name.report(fields.findings, "missing-export", f"`{name.text}` is not beside experiment.yaml", mend)
         return (), ()
     sheet = load_sheet(path, root, fields)
-    if sheet is None or not _tub_known(fields, names):
+    tub = fields.scalar("tub")
+    if sheet is None:
+        return (), ()
+    if tub is not None and not parse_tub(tub, names, fields.findings, "remove `tub`: there is only one"):
         return (), ()
     item = SheetItem(fields, sheet, setup, names)
     columns = tuple(columns_of(item))
     if fields.has("time"):
         return (), tuple(read_exports(item, columns, zone))
     return tuple(read_days(item, columns)), ()
-
-
-def _tub_known(fields: TypedFields, names: PlantNames) -> bool:
-    """Whether the tub of an item exists, or none is named."""
-    tub = fields.scalar("tub")
-    if tub is None or tub.text in names.tubs:
-        return True
-    mend = did_you_mean(tub.text, names.tubs) if names.tubs else "remove `tub`: there is only one"
-    message, expected = f"`{tub.text}` is not a tub of this experiment", ", ".join(names.tubs)
-    tub.report(fields.findings, "unknown-plant", message, mend, expected)
-    return False

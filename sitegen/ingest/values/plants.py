@@ -13,7 +13,7 @@ from sitegen.core.findings.finding import Findings, Source
 from sitegen.core.language.text import did_you_mean
 from sitegen.core.records.rows import Which
 from sitegen.ingest.values.normalize import out_of
-from sitegen.ingest.yaml.nodes import Items, Mapping, Node
+from sitegen.ingest.yaml.nodes import Items, Mapping, Node, Scalar
 
 _LIKE_RANGE = re.compile(r"(?P<one>\S+?)\s*(?:-|–|\bto\b|\.\.+|…)\s*(?P<other>\S+)")
 _OF = re.compile(r"(?P<part>\d+) of (?P<whole>\d+)")
@@ -99,6 +99,15 @@ def report_unknown(word: str, source: Source, names: PlantNames, findings: Findi
         found=word,
         expected=", ".join(names.known),
     )
+
+
+def parse_tub(tub: Scalar, names: PlantNames, findings: Findings, if_one: str) -> str:
+    """The tub of a text; empty and a finding where it names none. `if_one` is the mend where there is only one tub."""
+    if tub.text in names.tubs:
+        return tub.text
+    message = f"`{tub.text}` is not a tub of this experiment"
+    tub.report_unknown(findings, "unknown-plant", message, names.tubs, if_one)
+    return ""
 
 
 def parse_which(node: Node, names: PlantNames, findings: Findings, key: str) -> Which | None:

@@ -8,13 +8,14 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import NamedTuple
 
 from sitegen.core.findings.examples import in_units
 from sitegen.core.findings.finding import Findings, Source
 from sitegen.core.format import RESERVED
+from sitegen.core.language.text import did_you_mean
 from sitegen.ingest.yaml.line_checks import colon_fault
 
 ABSENT = ("", "~", "null")  # without quotes
@@ -42,6 +43,14 @@ class Scalar(NamedTuple):
     def report(self, findings: Findings, code: str, message: str, mend: str, expected: str = "") -> None:
         """Add a finding about the whole text."""
         findings.add(code, self.source, message, mend=mend, found=self.text, expected=expected)
+
+    def report_unknown(
+        self, findings: Findings, code: str, message: str, known: Iterable[str], if_none: str
+    ) -> None:
+        """Add a finding for a name that is none of the known ones; `if_none` is the mend where none is known."""
+        names = tuple(known)
+        mend = did_you_mean(self.text, names) if names else if_none
+        self.report(findings, code, message, mend, ", ".join(names))
 
 
 @dataclass(slots=True)

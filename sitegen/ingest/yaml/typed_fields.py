@@ -9,7 +9,7 @@ from __future__ import annotations
 import datetime as dt
 import re
 from collections.abc import Iterable, Iterator, Sequence
-from typing import NamedTuple
+from typing import Any, NamedTuple
 from zoneinfo import ZoneInfo
 
 from sitegen.core.findings.examples import in_units
@@ -87,8 +87,8 @@ class TypedFields(NamedTuple):
         scalar = self.scalar(key)
         return scalar is not None and self._choice(scalar, key, ("true", "false")) == "true"
 
-    def choice(self, key: str) -> str:
-        """One of the field's words; empty where there is none."""
+    def choice(self, key: str) -> Any:
+        """One of the field's words, for the type of which the table vouches; empty where there is none."""
         scalar = self.scalar(key)
         return "" if scalar is None else self._choice(scalar, key, self.table.field(key).choices)
 
