@@ -14,7 +14,8 @@ from dataclasses import dataclass
 from pathlib import Path, PurePath, PurePosixPath
 
 from sitegen.core.findings.finding import Finding, Source
-from sitegen.core.records.rows import PhotoFile, Run
+from sitegen.core.records.files import PhotoFile
+from sitegen.core.records.rows import Run
 from sitegen.core.site.addresses import slug
 from sitegen.core.site.content import Picture, PictureFile
 from sitegen.core.site.page import Page

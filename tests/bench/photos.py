@@ -22,7 +22,7 @@ from pathlib import Path
 import numpy as np
 from PIL import Image
 
-from sitegen.core.records.rows import PhotoFile
+from sitegen.core.records.files import PhotoFile
 from sitegen.memo import Memo
 from sitegen.photos import Album, prepare
 from sitegen.photos.encode import FALLBACK, JPEG, WEBP, WIDTHS

@@ -11,6 +11,7 @@ from typing import Any, get_args
 
 from sitegen.app.report import finding_line
 from sitegen.core.findings.finding import Finding, Source
+from sitegen.core.records.files import PhotoFile
 from sitegen.core.records.rows import (
     Deed,
     Entry,
@@ -18,7 +19,6 @@ from sitegen.core.records.rows import (
     Light,
     MilestoneRow,
     Photo,
-    PhotoFile,
     Pick,
     Reading,
     Routine,

@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 
 from sitegen.core.findings.finding import Finding, Source
-from sitegen.core.records.rows import Photo, PhotoFile, Run, Which
+from sitegen.core.records.files import PhotoFile
+from sitegen.core.records.rows import Photo, Run, Which
 from sitegen.core.values.day import Day
 from sitegen.judge.blocks import bad_block, placed_twice, unknown_in_block
 from tests.judge.builders import by, checked, run, sown

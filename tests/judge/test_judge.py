@@ -12,7 +12,8 @@ from hypothesis import strategies as st
 
 from sitegen import judge as stage
 from sitegen.core.findings.codes import CODES
-from sitegen.core.records.rows import Deed, PhotoFile, Which
+from sitegen.core.records.files import PhotoFile
+from sitegen.core.records.rows import Deed, Which
 from sitegen.core.values.quantity import counted, exactly, unknown
 from sitegen.core.values.units import Dimension
 from sitegen.judge import RULES, judge, judge_recap

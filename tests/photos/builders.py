@@ -6,7 +6,8 @@ import datetime as dt
 from pathlib import Path
 
 from sitegen.core.findings.finding import Source
-from sitegen.core.records.rows import Photo, PhotoFile, Rows, Run
+from sitegen.core.records.files import PhotoFile
+from sitegen.core.records.rows import Photo, Rows, Run
 from sitegen.core.records.setup import Crop, Plant, Setup, System, Tub
 from sitegen.core.values.day import Start
 from sitegen.core.values.quantity import exactly

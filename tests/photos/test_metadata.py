@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from sitegen.core.records.rows import PhotoFile
+from sitegen.core.records.files import PhotoFile
 from sitegen.memo import Memo
 from sitegen.photos import prepare
 from tests.photos.builders import album

@@ -11,7 +11,7 @@ from PIL import Image
 
 import sitegen.photos.decode
 from sitegen.app.report import finding_line
-from sitegen.core.records.rows import PhotoFile
+from sitegen.core.records.files import PhotoFile
 from sitegen.core.values.day import Day
 from sitegen.memo import Memo
 from sitegen.photos import PhotoSet, prepare

@@ -9,11 +9,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from datetime import date, datetime
 from enum import StrEnum
 from typing import Literal, NamedTuple, TypeVar, overload
 
 from sitegen.core.findings.finding import Source
+from sitegen.core.records.files import Export, PhotoFile
 from sitegen.core.records.setup import LampUse, Setup
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity
@@ -332,18 +332,6 @@ class Photo:
 
 
 @dataclass(frozen=True, slots=True)
-class Export:
-    """A sensor's series: times in order, in the zone of the journal, without offset."""
-
-    name: str
-    tub: str
-    source: Source
-    times: tuple[datetime, ...]
-    values: tuple[float, ...]
-    unit: str
-
-
-@dataclass(frozen=True, slots=True)
 class Rows:
     """All rows of one experiment, each table in the order of days, then of the file."""
 
@@ -380,16 +368,6 @@ class Rows:
     def read(self, name: str) -> tuple[Reading, ...]:
         """The readings of one name."""
         return tuple(reading for reading in self.readings if reading.name == name)
-
-
-@dataclass(frozen=True, slots=True)
-class PhotoFile:
-    """A file lying in photos/: its day where one is known, whether it carries a location."""
-
-    file: str
-    day: Day | None = None
-    taken: date | None = None
-    located: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,7 +15,7 @@ from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from sitegen.core.findings.finding import Finding, Findings, Source
 from sitegen.core.language.text import plural
-from sitegen.core.records.rows import PhotoFile
+from sitegen.core.records.files import PhotoFile
 from sitegen.core.site.photo_formats import ENDINGS, format_name, photo_finding
 from sitegen.core.store import Store
 from sitegen.core.values.day import Day, Start

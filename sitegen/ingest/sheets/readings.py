@@ -9,7 +9,8 @@ from __future__ import annotations
 from pathlib import Path
 
 from sitegen.core.language.text import did_you_mean
-from sitegen.core.records.rows import Export, Reading
+from sitegen.core.records.files import Export
+from sitegen.core.records.rows import Reading
 from sitegen.core.records.setup import Setup
 from sitegen.ingest.sheets.cells import load_sheet
 from sitegen.ingest.sheets.columns import SheetItem, columns_of

@@ -13,7 +13,7 @@ from zoneinfo import ZoneInfo
 
 from sitegen.core.findings.finding import Findings, Source
 from sitegen.core.language.text import listed
-from sitegen.core.records.rows import Export
+from sitegen.core.records.files import Export
 from sitegen.core.values.units import CANONICAL, Unit, units_of
 from sitegen.ingest.sheets.columns import EMPTY, SheetColumn, SheetItem, tub_of
 from sitegen.ingest.sheets.daily_readings import MAX_BAD, some_of_each

@@ -15,7 +15,8 @@ from statistics import median
 from sitegen.core.facts.figure import Named
 from sitegen.core.facts.indices import DailyRange, SensorSeries
 from sitegen.core.facts.remark import Label, Remark, counted_remark, remark
-from sitegen.core.records.rows import Export, Run
+from sitegen.core.records.files import Export
+from sitegen.core.records.rows import Run
 from sitegen.core.site.addresses import slug
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, counted

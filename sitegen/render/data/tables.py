@@ -14,8 +14,9 @@ from functools import cache, partial
 from typing import Any
 
 from sitegen.core.records.columns import Column
+from sitegen.core.records.files import Export
 from sitegen.core.records.mapping import to_mapping
-from sitegen.core.records.rows import Export, Run
+from sitegen.core.records.rows import Run
 from sitegen.core.records.tables import PLANTS, TABLES, RowTable
 from sitegen.core.site.addresses import slug
 from sitegen.core.values.day import Start

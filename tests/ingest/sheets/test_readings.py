@@ -12,7 +12,8 @@ from pathlib import Path
 import pytest
 from openpyxl import Workbook
 
-from sitegen.core.records.rows import Export, Reading
+from sitegen.core.records.files import Export
+from sitegen.core.records.rows import Reading
 from tests.ingest.builders import HEAD, TUBS, amount, read
 
 LEAVES = "reading: leaves, columns: {one: P1}"

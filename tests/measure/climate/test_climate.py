@@ -6,7 +6,8 @@ import datetime as dt
 from dataclasses import replace
 
 from sitegen.core.facts.indices import DailyRange
-from sitegen.core.records.rows import Export, Light, Run
+from sitegen.core.records.files import Export
+from sitegen.core.records.rows import Light, Run
 from sitegen.core.records.setup import LampUse
 from sitegen.core.values.day import Day, Start
 from sitegen.core.values.quantity import Quantity, exactly

@@ -5,7 +5,8 @@ from __future__ import annotations
 import datetime as dt
 from dataclasses import replace
 
-from sitegen.core.records.rows import Export, Run
+from sitegen.core.records.files import Export
+from sitegen.core.records.rows import Run
 from sitegen.core.values.quantity import counted
 from sitegen.measure.climate.climate import climate_of
 from sitegen.measure.climate.sensors import sensor_gaps

@@ -13,7 +13,8 @@ from hypothesis import strategies as st
 
 from sitegen.core.facts.indices import DailyRange
 from sitegen.core.facts.tree import Climate, PlotPoint
-from sitegen.core.records.rows import Deed, Event, Export, Reading, Run
+from sitegen.core.records.files import Export
+from sitegen.core.records.rows import Deed, Event, Reading, Run
 from sitegen.core.records.setup import Crop
 from sitegen.core.values.day import Day, Start
 from sitegen.core.values.quantity import Quantity, counted, exactly

@@ -11,7 +11,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sitegen.core.records.rows import Export, Reading, Run
+from sitegen.core.records.files import Export
+from sitegen.core.records.rows import Reading, Run
 from sitegen.core.values.quantity import Quantity, exactly
 from sitegen.core.values.units import Dimension
 from sitegen.measure.climate.climate import climate_of

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from sitegen.core.facts.tree import Facts
-from sitegen.core.records.rows import PhotoFile
+from sitegen.core.records.files import PhotoFile
 from sitegen.core.site.chart import Chart
 from sitegen.core.values.day import Day
 from sitegen.plot import draw

@@ -6,7 +6,8 @@ import re
 from dataclasses import replace
 
 from sitegen.core.findings.finding import Source
-from sitegen.core.records.rows import Photo, PhotoFile, Run
+from sitegen.core.records.files import PhotoFile
+from sitegen.core.records.rows import Photo, Run
 from sitegen.core.site.content import ExperimentContent, Picture, PictureFile
 from sitegen.core.values.day import Day
 from sitegen.render import render
