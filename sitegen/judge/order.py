@@ -167,10 +167,8 @@ def longest_in_order(days: Sequence[int]) -> frozenset[int]:
     for place in range(len(days) - 1, -1, -1):
         slot = bisect_right(tails, -days[place])
         before[place] = last_at[slot - 1] if slot else -1
-        if slot == len(tails):
-            tails.append(0)
-            last_at.append(0)
-        tails[slot], last_at[slot] = -days[place], place
+        tails[slot : slot + 1] = [-days[place]]
+        last_at[slot : slot + 1] = [place]
     kept, place = [], last_at[-1] if last_at else -1
     while place >= 0:
         kept.append(place)

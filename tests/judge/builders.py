@@ -128,7 +128,7 @@ def up(when: int, number: int, of: int | None = None, which: Which | None = None
     return done(Deed.SPROUTED, when, which or everyone(), amount=counted(number), out_of=of)
 
 
-def lost(when: int, which: Which) -> Event:
+def lost(when: int, which: Which | None) -> Event:
     """Plants that died."""
     return done(Deed.LOST, when, which)
 

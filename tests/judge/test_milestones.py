@@ -263,6 +263,11 @@ def fruit(when: int, which: Which) -> MilestoneRow:
         ([fruit(40, some_of(2, 4)), lost(45, some_of(2)), not_yet(52)], []),
         ([fruit(40, some_of(2, 4)), lost(45, some_of(1)), not_yet(52)], [taken_back(152, "2 of 4 plants")]),
         ([fruit(40, some_of(1, 4)), lost(45, Which(word="some")), not_yet(52)], []),
+        (
+            [fruit(40, some_of(2, 4)), lost(45, Which(word="some")), not_yet(52)],
+            [taken_back(152, "2 of 4 plants")],
+        ),
+        ([fruit(40, some_of(1, 4)), lost(45, None), not_yet(52)], [taken_back(152, "1 of 4 plants")]),
         ([fruit(40, some_of(1, 4)), lost(39, named("P1")), not_yet(52)], [taken_back(152, "1 of 4 plants")]),
         ([fruit(40, some_of(1, 4)), lost(40, named("P1")), not_yet(52)], []),
         ([fruit(40, some_of(1, 4)), lost(52, named("P1")), not_yet(52)], []),
