@@ -1,7 +1,7 @@
-"""Photo files → `PhotoSet(pictures, pages)`: upright, in a few sizes, without any metadata.
+"""Photos of a run as published: upright, in a few sizes, without any metadata.
 
-The photos of all experiments are worked on together, one a core; what is in memory at once does not grow with their
-number, since finished files lie in the store and pages name them by path.
+In: a run, the folder of its photos, the store. Out: `PhotoSet`, and findings about files that cannot be decoded. Encoded
+files lie in the store, and pages name them by path: memory does not grow with the number of photos.
 """
 
 from __future__ import annotations
@@ -21,20 +21,12 @@ from sitegen.core.site.content import Picture, PictureFile
 from sitegen.core.site.page import Page
 from sitegen.core.site.photo_formats import photo_finding
 from sitegen.core.store import Store
-from sitegen.photos.photo import Ready, Size, ready, soon
+from sitegen.photos.photo import ProcessedPhoto, Rendition, process, process_later
 
-__all__ = ["Album", "PhotoSet", "prepare", "ready", "soon"]
+__all__ = ["PhotoSet", "process", "process_all", "process_later"]
 
-MOST_AT_ONCE = 8  # each may hold a decoded photo; more cores than these are rare where journals are written
+MOST_THREADS = 8  # each may hold a decoded photo; more cores are rare where journals are written
 ENDINGS = {"image/webp": "webp", "image/jpeg": "jpg"}
-
-
-@dataclass(frozen=True, slots=True)
-class Album:
-    """The photos of one run, and the folder that they lie in."""
-
-    run: Run
-    folder: Path
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,88 +37,73 @@ class PhotoSet:
     pages: tuple[Page, ...] = ()
 
 
-def prepare(
-    albums: Sequence[Album], store: Store, one: Callable[[Path, Store], Ready] = ready
-) -> tuple[tuple[PhotoSet, ...], tuple[Finding, ...]]:
-    """All photos of some runs.
+def process_all(
+    run: Run, folder: Path, store: Store, one: Callable[[Path, Store], ProcessedPhoto] = process
+) -> tuple[PhotoSet, tuple[Finding, ...]]:
+    """All photos of a run.
 
     Parameters
     ----------
-    albums
-        The runs, with what was dropped into their folders.
+    run, folder
+        The run, and the folder that its photos lie in.
     store
-        Where finished files lie, and are found again.
+        The store of encoded files.
     one
-        What makes a photo ready: `ready`, or `soon` where nobody may wait.
+        The function for a photo: `process`, or `process_later` for a preview.
 
     Returns
     -------
-    Sets, findings
-        A set a run, in the order given; a finding for each file that cannot be decoded, which its set leaves out.
+    Photos, findings
+        The photos, and a finding for each file that cannot be decoded and is left out.
 
     """
-    paths = [album.folder / photo.file for album in albums for photo in album.run.photo_files]
-    made = dict(zip(paths, _all_ready(paths, store, one), strict=True))
-    sets = tuple(_set(album, made) for album in albums)
-    return sets, tuple(finding for album in albums for finding in _faults(album, made))
-
-
-def _all_ready(paths: Sequence[Path], store: Store, one: Callable[[Path, Store], Ready]) -> list[Ready]:
-    """Codecs let go of the interpreter's lock, so that threads use every core."""
-    with warnings.catch_warnings(), ThreadPoolExecutor(_at_once()) as pool:
-        warnings.simplefilter("ignore")  # odd metadata, which is thrown away
-        return list(pool.map(lambda path: one(path, store), paths))
-
-
-def _at_once() -> int:
-    if hasattr(os, "sched_getaffinity"):  # a container may be allowed fewer cores than there are
-        return min(MOST_AT_ONCE, len(os.sched_getaffinity(0)))
-    return min(MOST_AT_ONCE, os.cpu_count() or 1)
-
-
-def _set(album: Album, made: dict[Path, Ready]) -> PhotoSet:
+    files = sorted(run.photo_files, key=_order)
+    # Codecs release the interpreter's lock, so that threads use every core.
+    with warnings.catch_warnings(), ThreadPoolExecutor(_threads()) as pool:
+        warnings.simplefilter("ignore")  # of odd metadata, which is not published
+        photos = list(pool.map(lambda file: one(folder / file.file, store), files))
     pictures: list[Picture] = []
     pages: list[Page] = []
-    for photo in sorted(album.run.photo_files, key=_order):
-        found = made[album.folder / photo.file]
-        if not found.sizes:
+    findings: list[Finding] = []
+    place = PurePosixPath(run.setup.source.file).parent / "photos"
+    for file, photo in zip(files, photos, strict=True):
+        if photo.fault:
+            source = Source(str(place / file.file))
+            findings.append(photo_finding(photo.fault, file.file, source, photo.about))
             continue
-        addresses = [_address(album.run.id, photo.file, size) for size in found.sizes]
-        pictures.append(_picture(album.run, photo, found, addresses))
-        pages += [Page(a, s.media, s.file) for a, s in zip(addresses, found.sizes, strict=True)]
-    return PhotoSet(tuple(pictures), tuple(pages))
+        addresses = [_address(run.id, file.file, rendition) for rendition in photo.renditions]
+        pictures.append(_picture(run, file, photo, addresses))
+        pages += [Page(a, r.media, r.file) for a, r in zip(addresses, photo.renditions, strict=True)]
+    return PhotoSet(tuple(pictures), tuple(pages)), tuple(findings)
+
+
+def _threads() -> int:
+    if hasattr(os, "sched_getaffinity"):  # a container may be allowed fewer cores than there are
+        return min(MOST_THREADS, len(os.sched_getaffinity(0)))
+    return min(MOST_THREADS, os.cpu_count() or 1)
 
 
 def _order(photo: PhotoFile) -> tuple[bool, float, str]:
     return (photo.day is None, photo.day.middle if photo.day else 0, photo.file)
 
 
-def _address(experiment: str, file: str, size: Size) -> str:
-    """An address that changes with the content, so that it may be cached for ever."""
+def _address(experiment: str, file: str, rendition: Rendition) -> str:
+    """An address that changes with the content, so that browsers may cache it for ever."""
     stem = slug(PurePath(file).stem) or "photo"
-    return f"photos/{experiment}/{stem}-{size.width}-{size.digest}.{ENDINGS[size.media]}"
+    return f"photos/{experiment}/{stem}-{rendition.width}-{rendition.digest}.{ENDINGS[rendition.media]}"
 
 
-def _picture(run: Run, photo: PhotoFile, found: Ready, addresses: Sequence[str]) -> Picture:
-    line = next((row for row in run.rows.photos if row.file == photo.file), None)
+def _picture(run: Run, file: PhotoFile, photo: ProcessedPhoto, addresses: Sequence[str]) -> Picture:
+    line = next((row for row in run.rows.photos if row.file == file.file), None)
     return Picture(
-        file=photo.file,
+        file=file.file,
         alt=line.alt if line else "",
         files=tuple(
-            PictureFile(a, s.media, s.width, s.height) for a, s in zip(addresses, found.sizes, strict=True)
+            PictureFile(a, r.media, r.width, r.height)
+            for a, r in zip(addresses, photo.renditions, strict=True)
         ),
-        day=photo.day,
+        day=file.day,
         plants=line.which.ids if line and line.which else (),
         shows=line.shows if line else "",
-        placeholder=found.colour,
+        placeholder=photo.colour,
     )
-
-
-def _faults(album: Album, made: dict[Path, Ready]) -> list[Finding]:
-    folder = PurePosixPath(album.run.setup.source.file).parent / "photos"
-    found = ((photo.file, made[album.folder / photo.file]) for photo in album.run.photo_files)
-    return [
-        photo_finding(one.fault, file, Source(str(folder / file)), one.about)
-        for file, one in found
-        if one.fault
-    ]

@@ -1,6 +1,6 @@
-"""A photo as it should look: upright, in sRGB, no larger than it is published, and nothing besides its pixels.
+"""Decoding: an upright image in sRGB, no larger than it is published, without metadata.
 
-In: an open file. Out: a Pillow image without metadata; `PhotoError` where the file cannot be decoded.
+In: an open file. Out: a Pillow image; `PhotoError` where the file cannot be decoded.
 """
 
 from __future__ import annotations
@@ -29,19 +29,19 @@ def decoded(file: IO[bytes]) -> Image.Image:
     try:
         _draft(image)
         if image.width * image.height <= LARGE:
-            return _shown(image)
+            return _published(image)
         with _large:
-            return _shown(image)
+            return _published(image)
     except MemoryError:
         raise
     except Exception as error:  # decoders raise anything on broken files
         raise PhotoError("photo-unreadable", "it is cut short or broken") from error
 
 
-def glanced(file: IO[bytes]) -> tuple[tuple[int, int], Image.Image] | None:
-    """The size at which a JPEG will be published, and the smallest picture of it that its decoder gives.
+def thumbnail(file: IO[bytes]) -> tuple[tuple[int, int], Image.Image] | None:
+    """The size at which a JPEG will be published, and the smallest image that its decoder can give.
 
-    A twentieth of the time of `decoded`; None for other kinds of file, which cannot be decoded in part.
+    It takes a twentieth of the time of `decoded`. None for other formats, which cannot be decoded in part.
     """
     image = open_header(file)
     if image.format != "JPEG":
@@ -63,18 +63,18 @@ def _draft(image: Image.Image) -> None:
 
 
 def _turned(image: Image.Image, size: tuple[int, int]) -> tuple[int, int]:
-    """A size as it is upright, or back."""
+    """A size with width and height exchanged where the image lies on its side."""
     return (size[1], size[0]) if _orientation(image) >= 5 else size
 
 
 def _orientation(image: Image.Image) -> int:
     try:
         return int(Image.Image.getexif(image).get(ORIENTATION, 1))
-    except Exception:  # broken Exif: as it lies
+    except Exception:  # broken Exif: as it is stored
         return 1
 
 
-def _shown(image: Image.Image) -> Image.Image:
+def _published(image: Image.Image) -> Image.Image:
     image.load()
     profile = image.info.get("icc_profile")
     size = _turned(image, fitted(_turned(image, image.size), WIDTHS[-1]))
@@ -86,7 +86,7 @@ def _shown(image: Image.Image) -> Image.Image:
 
 
 def _eight_bits(image: Image.Image) -> Image.Image:
-    """In a mode that can be resized: 16 bits scaled down, palettes resolved."""
+    """An image in a mode that can be resized: 16 bits scaled down, palettes resolved."""
     if image.mode.startswith("I;16") or image.mode == "I":
         return image.convert("I").point(lambda value: value * (1 / 257)).convert("L")
     if image.mode == "F":
@@ -112,7 +112,7 @@ def _opaque(image: Image.Image) -> Image.Image:
 
 
 def _in_srgb(image: Image.Image, profile: object) -> Image.Image:
-    """In sRGB, which a picture without a profile is taken for (CSS Color 4, section 4.1), so that none is kept."""
+    """An image in sRGB, without a profile: without one, sRGB is assumed (CSS Color 4, section 4.1)."""
     if not isinstance(profile, bytes) or not profile:
         return image.convert("RGB")
     try:

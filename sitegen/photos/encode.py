@@ -1,6 +1,6 @@
-"""How large photos are published, and how they are encoded.
+"""Sizes and encoding of published photos.
 
-In: the size of an upright photo. Out: the sizes to make, never larger than it is. Never touches pixels.
+In: the size of an upright photo, or the decoded photo. Out: the sizes, never larger than the photo; its encoded files.
 """
 
 from __future__ import annotations

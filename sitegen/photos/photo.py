@@ -1,7 +1,7 @@
-"""One photo: from the store where its file was seen before, else decoded and encoded.
+"""One photo: its renditions from the store, else decoded and encoded.
 
-In: a path and the store. Out: `Ready`: the sizes with files that lie in the store, or what makes it unfit. A file is
-known by its stamp, else by its content: moved or copied, it is read but not decoded again.
+In: a path and the store. Out: `ProcessedPhoto`: renditions with files in the store, or the fault of the file. A file is
+identified by its stamp, else by its content: after a move or a copy it is read, and not decoded again.
 """
 
 from __future__ import annotations
@@ -18,10 +18,12 @@ from sitegen.core.site.photo_formats import PhotoError
 from sitegen.core.store import Store, StoredResult, file_stamp
 from sitegen.photos.encode import PARAMETERS, planned
 
+DIGEST = 10  # characters, as in the addresses of encoded files
+
 
 @dataclass(frozen=True, slots=True)
-class Size:
-    """One file of a photo, and the digest of what is in it; one that is yet to be made is a function."""
+class Rendition:
+    """One file of a photo, and the digest of its content; a file that is made later is a function."""
 
     media: str
     width: int
@@ -31,55 +33,63 @@ class Size:
 
 
 @dataclass(frozen=True, slots=True)
-class Ready:
-    """A photo in all its sizes, the fallback last; `fault` is the code of what makes it unfit."""
+class ProcessedPhoto:
+    """A photo in all its renditions, the fallback last; `fault` is the code of the finding for an unfit file."""
 
-    sizes: tuple[Size, ...] = ()
+    renditions: tuple[Rendition, ...] = ()
     colour: str = ""
     fault: str = ""
     about: str = ""
 
 
 @dataclass(frozen=True, slots=True)
-class Unseen:
-    """A photo whose sizes are not in the store."""
+class NewPhoto:
+    """The content of a file that the store has no renditions of."""
 
     body: bytes
     digest: str
 
 
-def ready(path: Path, store: Store) -> Ready:
-    """The photo of a file."""
-    found = known(path, store)
-    if isinstance(found, Ready):
+def process(path: Path, store: Store) -> ProcessedPhoto:
+    """The photo of a file, with all its renditions in the store."""
+    found = _stored(path, store)
+    if isinstance(found, ProcessedPhoto):
         return found
-    return _from(_made(found.body, _key(found.digest, store), store))
+    return _from(_encoded(found.body, _key(found.digest, store), store))
 
 
-def known(path: Path, store: Store) -> Ready | Unseen:
-    """The photo of a file as far as the store knows it, else what is in the file."""
+def process_later(path: Path, store: Store) -> ProcessedPhoto:
+    """The photo of a file; its renditions are encoded when one of them is asked for."""
+    found = _stored(path, store)
+    if isinstance(found, ProcessedPhoto):
+        return found
+    return _planned(path, found, store) or process(path, store)
+
+
+def _stored(path: Path, store: Store) -> ProcessedPhoto | NewPhoto:
+    """The photo of a file from the store, else the content of the file."""
     try:
-        seen = store.key("photos", "content", file_stamp(path, path.stat()))
-        noted = store.get(seen)
+        by_stamp = store.key("photos", "content", file_stamp(path, path.stat()))
+        noted = store.get(by_stamp)
         if noted is not None:
-            kept = store.get(_key(noted.value["digest"], store))
-            if kept is not None:
-                return _from(kept)
+            stored = store.get(_key(noted.value["digest"], store))
+            if stored is not None:
+                return _from(stored)
         body = path.read_bytes()
     except OSError as error:
-        return Ready(fault="photo-unreadable", about=error.strerror or "it cannot be opened")
+        return ProcessedPhoto(fault="photo-unreadable", about=error.strerror or "it cannot be opened")
     digest = blake2b(body, digest_size=20).hexdigest()
     if noted is None:
-        store.put(seen, {"digest": digest})
-    kept = store.get(_key(digest, store))
-    return Unseen(body, digest) if kept is None else _from(kept)
+        store.put(by_stamp, {"digest": digest})
+    stored = store.get(_key(digest, store))
+    return NewPhoto(body, digest) if stored is None else _from(stored)
 
 
 def _key(digest: str, store: Store) -> str:
     return store.key("photos", "sizes", digest, PARAMETERS)
 
 
-def _made(body: bytes, key: str, store: Store) -> StoredResult:
+def _encoded(body: bytes, key: str, store: Store) -> StoredResult:
     from sitegen.photos.decode import decoded  # noqa: PLC0415 - imports Pillow, which a warm run does without
     from sitegen.photos.encode import average, encoded  # noqa: PLC0415 - as above
 
@@ -92,53 +102,42 @@ def _made(body: bytes, key: str, store: Store) -> StoredResult:
     return store.put(key, {"sizes": sizes, "colour": average(image)}, [f.body for f in files])
 
 
-def _from(kept: StoredResult) -> Ready:
-    value = kept.value
+def _from(stored: StoredResult) -> ProcessedPhoto:
+    value = stored.value
     if "fault" in value:
-        return Ready(fault=value["fault"], about=value["about"])
-    sizes = (
-        Size(media, width, height, digest, file)
-        for (media, width, height, digest), file in zip(value["sizes"], kept.files, strict=True)
+        return ProcessedPhoto(fault=value["fault"], about=value["about"])
+    renditions = (
+        Rendition(media, width, height, digest, file)
+        for (media, width, height, digest), file in zip(value["sizes"], stored.files, strict=True)
     )
-    return Ready(tuple(sizes), value["colour"])
+    return ProcessedPhoto(tuple(renditions), value["colour"])
 
 
-DIGEST = 10  # characters, as in the addresses of files that are made
-
-
-def soon(path: Path, store: Store) -> Ready:
-    """The photo of a file, its sizes made when one of them is asked for."""
-    found = known(path, store)
-    if isinstance(found, Ready):
-        return found
-    return _glanced(path, found, store) or ready(path, store)
-
-
-def _glanced(path: Path, found: Unseen, store: Store) -> Ready | None:
-    from sitegen.photos.decode import glanced  # noqa: PLC0415 - imports Pillow, which a warm run does without
+def _planned(path: Path, found: NewPhoto, store: Store) -> ProcessedPhoto | None:
+    """The photo with the sizes that its renditions will have; None where a file cannot be decoded in part."""
+    from sitegen.photos.decode import thumbnail  # noqa: PLC0415 - imports Pillow, which a warm run does without
     from sitegen.photos.encode import average  # noqa: PLC0415 - as above
 
     try:
-        glance = glanced(io.BytesIO(found.body))
+        small = thumbnail(io.BytesIO(found.body))
     except PhotoError as unfit:
-        return Ready(fault=unfit.code, about=unfit.about)
-    if glance is None:
+        return ProcessedPhoto(fault=unfit.code, about=unfit.about)
+    if small is None:
         return None
-    size, image = glance
+    size, image = small
     lock = threading.Lock()
-    files = enumerate(planned(size))
-    sizes = (
-        Size(media, *each, found.digest[:DIGEST], partial(_bytes, path, store, number, lock))
-        for number, (media, each) in files
+    renditions = (
+        Rendition(media, *each, found.digest[:DIGEST], partial(_bytes, path, store, number, lock))
+        for number, (media, each) in enumerate(planned(size))
     )
-    return Ready(tuple(sizes), average(image))
+    return ProcessedPhoto(tuple(renditions), average(image))
 
 
 def _bytes(path: Path, store: Store, number: int, lock: threading.Lock) -> bytes:
-    """One of the files; all are made by the first that asks."""
+    """The content of one rendition; the first call encodes all of them, since browsers ask for several at once."""
     with lock:
-        sizes = ready(path, store).sizes
-    if number >= len(sizes):  # another photo lies there now
+        renditions = process(path, store).renditions
+    if number >= len(renditions):  # the file was replaced meanwhile
         return b""
-    file = sizes[number].file
+    file = renditions[number].file
     return file() if callable(file) else file.read_bytes()

@@ -151,14 +151,12 @@ def facts(inputs: Inputs) -> Facts:
 
 def photos(inputs: Inputs) -> tuple[PhotoSet, tuple[Finding, ...]]:
     """The photos of a run, and findings of decoding them."""
-    from sitegen.photos import Album, prepare, ready, soon  # noqa: PLC0415 - checks do without
+    from sitegen.photos import process, process_all, process_later  # noqa: PLC0415 - checks do without
 
     run, _ = inputs.part(Inputs.records)
     assert run is not None
-    album = Album(run, inputs.folder.path / "photos")
-    encode = soon if inputs.photos_later else ready
-    (found,), faults = prepare([album], inputs.store, encode)
-    return found, faults
+    one = process_later if inputs.photos_later else process
+    return process_all(run, inputs.folder.path / "photos", inputs.store, one)
 
 
 def charts(inputs: Inputs) -> tuple[Chart, ...]:

@@ -24,7 +24,7 @@ from PIL import Image
 
 from sitegen.core.records.files import PhotoFile
 from sitegen.memo import Memo
-from sitegen.photos import Album, prepare
+from sitegen.photos import process_all
 from sitegen.photos.encode import FALLBACK, JPEG, WEBP, WIDTHS
 from tests.photos.builders import run
 from tests.photos.pictures import exif
@@ -71,9 +71,9 @@ def make(folder: Path, count: int) -> list[Path]:
 
 def ours(paths: list[Path], scratch: Path) -> None:
     """The photos stage, from nothing."""
-    album = Album(run(tuple(PhotoFile(path.name) for path in paths)), paths[0].parent)
+    of_paths = run(tuple(PhotoFile(path.name) for path in paths))
     with Memo.open(scratch) as memo:
-        (made,), faults = prepare([album], memo)
+        made, faults = process_all(of_paths, paths[0].parent, memo)
     assert (len(made.pictures), faults) == (len(paths), ())
 
 

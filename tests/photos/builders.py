@@ -12,7 +12,6 @@ from sitegen.core.records.setup import Crop, Plant, Setup, System, Tub
 from sitegen.core.values.day import Start
 from sitegen.core.values.quantity import exactly
 from sitegen.core.values.units import Dimension
-from sitegen.photos import Album
 
 __all__ = ["album", "run"]
 
@@ -35,9 +34,11 @@ def run(files: tuple[PhotoFile, ...] = (), lines: tuple[Photo, ...] = ()) -> Run
     return Run(setup, Rows(photos=lines), photo_files=files)
 
 
-def album(folder: Path, bodies: dict[str, bytes], files: tuple[PhotoFile, ...] | None = None) -> Album:
+def album(
+    folder: Path, bodies: dict[str, bytes], files: tuple[PhotoFile, ...] | None = None
+) -> tuple[Run, Path]:
     """A folder with these files, and its run."""
     folder.mkdir(parents=True, exist_ok=True)
     for name, body in bodies.items():
         (folder / name).write_bytes(body)
-    return Album(run(files or tuple(PhotoFile(name) for name in sorted(bodies))), folder)
+    return run(files or tuple(PhotoFile(name) for name in sorted(bodies))), folder

@@ -8,7 +8,7 @@ import pytest
 
 from sitegen.core.records.files import PhotoFile
 from sitegen.memo import Memo
-from sitegen.photos import prepare
+from sitegen.photos import process_all
 from tests.photos.builders import album
 from tests.photos.pictures import HEIC, MARK, exif, jpeg, picture, png, webp, wide_profile
 from tests.photos.segments import jpeg_segments, webp_chunks
@@ -28,7 +28,7 @@ PLAIN_JPEG = {0xD8, 0xE0, 0xDB, 0xC2, 0xC4, 0xDA, 0xD9}
 def bodies(folder: Path, name: str, body: bytes) -> dict[str, list[bytes]]:
     """The files made of one photo, by media type."""
     with Memo.open(folder / "memo") as memo:
-        (made,), faults = prepare([album(folder / "photos", {name: body}, (PhotoFile(name),))], memo)
+        made, faults = process_all(*album(folder / "photos", {name: body}, (PhotoFile(name),)), memo)
         assert faults == ()
         found: dict[str, list[bytes]] = {}
         for page in made.pages:
@@ -79,7 +79,7 @@ def test_names_of_files_say_no_more_than_the_authors(tmp_path: Path) -> None:
     """Addresses are made of the file's name, width and content alone."""
     body = jpeg(picture(LARGE), metadata=exif("2025:10:19 14:30:00"))
     with Memo.open(tmp_path / "memo") as memo:
-        (made,), _ = prepare([album(tmp_path / "photos", {"Über den Rand.JPG": body})], memo)
+        made, _ = process_all(*album(tmp_path / "photos", {"Über den Rand.JPG": body}), memo)
 
     stems = {page.address.rpartition("-")[0] for page in made.pages}
     assert stems == {"photos/choi/uber-den-rand-480", "photos/choi/uber-den-rand-700"}

@@ -35,25 +35,17 @@ class Value(NamedTuple):
     source: Source
     which: Which | None = None
     plants: tuple[str, ...] = ()
-    tub: str = ""
-    one_of_several: bool = False  # tubs
+    tub: str = ""  # where there are several
     before_adjusting: bool = False
 
     @property
     def description(self) -> str:
         """The value as the beginning of a sentence: `EC 2.4 mS/cm on day 20`."""
         name = _WORDING.get(self.name, self.name.replace("_", " "))
-        subject = self._subject
+        subject = whose(self.which, self.plants, self.tub)
         if subject:
             subject = f" {'from' if self.name == 'pick' else 'of'} {subject}"
         return f"{name} {amount(self.value)}{subject} {on_day(self.day)}"
-
-    @property
-    def _subject(self) -> str:
-        """The plants or the tub of the value; a tub is named only where there are several."""
-        if self.plants or self.one_of_several or self.name == "pick":
-            return whose(self.which, self.plants, self.tub if self.one_of_several else "")
-        return ""
 
 
 def recorded_values(context: Context) -> tuple[Value, ...]:
@@ -64,13 +56,14 @@ def recorded_values(context: Context) -> tuple[Value, ...]:
 def _values(run: Run) -> Iterator[Value]:
     several = len(run.setup.tubs) > 1
     for r in run.rows.readings:
-        yield Value(r.name, r.value, r.day, r.source, r.which, r.plants, r.tub, several, r.moment == "before")
+        tub = r.tub if several else ""
+        yield Value(r.name, r.value, r.day, r.source, r.which, r.plants, tub, r.moment == "before")
     yield from _lamps(run)
     for pick in run.rows.picks:
         yield Value("pick", pick.weight, pick.day, pick.source, pick.which)
     for event in run.rows.of(Watering):
         if event.amount is not None:
-            yield Value("water", event.amount, event.day, event.source, tub=event.tub)
+            yield Value("water", event.amount, event.day, event.source)
 
 
 def _lamps(run: Run) -> Iterator[Value]:
@@ -81,4 +74,4 @@ def _lamps(run: Run) -> Iterator[Value]:
         for name, value in () if light.use.off else settings:
             if value is not None and before.get((light.tub, name)) != value:
                 before[light.tub, name] = value
-                yield Value(name, value, light.day, light.source, tub=light.tub)
+                yield Value(name, value, light.day, light.source)

@@ -352,6 +352,7 @@ TWO_TUBS = (Tub("left", TUB), Tub("right", TUB))
         (read("height", 20, exactly(1001, Dimension.LENGTH, 1), everyone()), "height 1001 cm of all plants on day 20"),
         (read("height", 20, exactly(1001, Dimension.LENGTH, 1), Which(("P1",), word="big")),
          "height 1001 cm of `big` on day 20"),
+        (read("height", 20, exactly(1001, Dimension.LENGTH, 1), some_of(2, 4)), "height 1001 cm of `2 of 4` on day 20"),
         (picked(20, 60_000, some_of(2, 4)), "a pick of 60000 g from `2 of 4` on day 20"),
         (watered(20, 1001), "water added 1001000 ml on day 20"),
         (lit(20, 25), "daily light of 25 h on day 20"),

@@ -1,4 +1,4 @@
-"""All photos of some runs."""
+"""All photos of a run."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from sitegen.app.report import finding_line
 from sitegen.core.records.files import PhotoFile
 from sitegen.core.values.day import Day
 from sitegen.memo import Memo
-from sitegen.photos import PhotoSet, prepare
+from sitegen.photos import PhotoSet, process_all
 from tests.photos.builders import album
 from tests.photos.pictures import jpeg, picture, png
 
@@ -22,7 +22,7 @@ from tests.photos.pictures import jpeg, picture, png
 def one(folder: Path, bodies: dict[str, bytes], files: tuple[PhotoFile, ...] | None = None) -> PhotoSet:
     """The photos of one run."""
     with Memo.open(folder / "memo") as memo:
-        (made,), faults = prepare([album(folder / "photos", bodies, files)], memo)
+        made, faults = process_all(*album(folder / "photos", bodies, files), memo)
         assert faults == ()
         return made
 
@@ -72,7 +72,7 @@ def test_same_bytes_every_time(tmp_path: Path) -> None:
     found = []
     for folder in (tmp_path / "one", tmp_path / "two"):
         with Memo.open(folder / "memo") as memo:
-            (made,), _ = prepare([album(folder / "photos", {"a.jpg": jpeg(picture((900, 700)))})], memo)
+            made, _ = process_all(*album(folder / "photos", {"a.jpg": jpeg(picture((900, 700)))}), memo)
             found.append([(page.address, page.content) for page in made.pages])
 
     assert found[0] == found[1]
@@ -88,7 +88,7 @@ def test_known_photos_are_not_decoded(how: str, tmp_path: Path, monkeypatch: pyt
         here = Path(shutil.copytree(here, tmp_path / "elsewhere"))
     files = album(here, {}, (PhotoFile("a.jpg"),))
     with Memo.open(tmp_path / "memo") as memo:
-        (again,), faults = prepare([files], memo)
+        again, faults = process_all(*files, memo)
 
     assert (again.pictures, faults) == (first.pictures, ())
 
@@ -107,7 +107,7 @@ def test_broken_photos_are_left_out(tmp_path: Path) -> None:
     bodies = {"cut.jpg": whole[: len(whole) // 2], "good.jpg": whole}
     for _ in range(2):
         with Memo.open(tmp_path / "memo") as memo:
-            (made,), faults = prepare([album(tmp_path / "photos", bodies)], memo)
+            made, faults = process_all(*album(tmp_path / "photos", bodies), memo)
         assert [found.file for found in made.pictures] == ["good.jpg"]
         (line,) = (finding_line(fault) for fault in faults)
         assert line == (
@@ -119,6 +119,6 @@ def test_broken_photos_are_left_out(tmp_path: Path) -> None:
 def test_a_photo_that_went_away(tmp_path: Path) -> None:
     """A file removed while the site is made gets a finding."""
     with Memo.open(tmp_path / "memo") as memo:
-        (made,), faults = prepare([album(tmp_path / "photos", {}, (PhotoFile("gone.jpg"),))], memo)
+        made, faults = process_all(*album(tmp_path / "photos", {}, (PhotoFile("gone.jpg"),)), memo)
 
     assert (made, [fault.code for fault in faults]) == (PhotoSet(), ["photo-unreadable"])
