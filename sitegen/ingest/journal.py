@@ -47,6 +47,10 @@ class JournalFiles:
     folders: tuple[ExperimentFolder, ...]
     catalogue: Catalogue = ENGLISH
 
+    def folder(self, run: str) -> ExperimentFolder:
+        """The folder of an experiment that there is."""
+        return next(folder for folder in self.folders if folder.id == run)
+
 
 def find_root(start: Path) -> Path | None:
     """The nearest folder, from `start` upwards, that holds journal.yaml."""

@@ -20,7 +20,6 @@ from sitegen.core.records.codec import Codec, codec_for
 from sitegen.core.site.site_map import RunLink, SiteMap
 from sitegen.core.store import Store, StoredResult
 from sitegen.core.values.date_range import DateRange
-from sitegen.memo import Memo
 from sitegen.pipeline import steps
 from sitegen.pipeline.files import Digests, RunFiles
 from sitegen.pipeline.inputs import Inputs, RunMemory, Trace
@@ -34,7 +33,8 @@ if TYPE_CHECKING:
 
 # Starting a process takes as long as checking some 50 runs, or rendering some 6.
 CHECKS_ALONE, PAGES_ALONE = 50, 6
-CHECKS_AT_ONCE = 8  # runs handed to a process together: each takes only some milliseconds
+# Runs handed to a process together. A check takes milliseconds: one at a time, passing it on would cost as much.
+CHECKS_AT_ONCE = 8
 
 _T = TypeVar("_T")
 _CHECK: Codec[Check] = codec_for(Check)
@@ -62,133 +62,117 @@ class PageFiles:
     photos: int = 0
     staged: tuple[StagedFile, ...] = field(default=(), compare=False)
 
+    @classmethod
+    def of(cls, rendered: Rendered, output: Path) -> PageFiles:
+        """Pages written beside their places."""
+        # Written by the process that made them: sending a page with its charts to another takes longer.
+        staged = tuple(stage(page, output) for page in rendered.pages)
+        files = tuple((one.address, one.fingerprint) for one in staged)
+        return cls(files, rendered.findings, rendered.charts, rendered.photos, staged)
+
+    def encoded(self) -> object:
+        """As it is stored: without what waits, since that is moved or removed before the command ends."""
+        return [self.files, _FINDINGS.encode(self.findings), self.charts, self.photos]
+
+    @classmethod
+    def decoded(cls, value: Any) -> PageFiles:
+        """A stored value."""
+        files, findings, charts, photos = value
+        # A list first: thousands of files are decoded, and a tuple of a generator takes twice as long.
+        named = tuple([(address, (digest, size)) for address, (digest, size) in files])
+        return cls(named, _FINDINGS.decode(findings) if findings else (), charts, photos)
+
 
 class Results:
     """Results of steps in the store, one row for each step of each run."""
 
-    def __init__(self, root: Path, store: Store, *, photos_later: bool = False) -> None:
-        self._store = store
+    def __init__(self, snapshot: Snapshot) -> None:
+        self._store, root = snapshot.store, str(snapshot.settings.journal_files.root)
         # A summary made before its photo is encoded names another address: `write` must not take it from a preview.
-        summary = "summary, photos later" if photos_later else "summary"
-        stages = {"check": "check", "summary": "pages", "run": "pages", "index": "pages"}
+        summary = "summary, photos later" if snapshot.photos_later else "summary"
+        # Keys hold digests of code: a check depends on less of it than a page does, and stays when a template changes.
+        names = {"check": ("check", "check"), "summary": ("pages", summary)}
+        names |= {step: ("pages", step) for step in ("run", "index")}
         self._prefixes = {
-            step: store.key(stage, summary if step == "summary" else step, str(root))
-            for step, stage in stages.items()
+            step: f"{snapshot.store.key(stage, name, root)} " for step, (stage, name) in names.items()
         }
 
     def get(self, step: str, names: Sequence[str]) -> dict[str, StoredResult]:
         """The rows of some runs or pages, by name."""
-        prefix = f"{self._prefixes[step]} "
+        prefix = self._prefixes[step]
+        # One question for all rows: 300 questions would take longer than all that is left to do.
         found = self._store.get_all([prefix + name for name in names])
         return {key[len(prefix) :]: kept for key, kept in found.items()}
 
     def put(self, step: str, name: str, trace: Trace, value: object) -> None:
         """Store a result with what it was made from."""
-        self._store.put(f"{self._prefixes[step]} {name}", {"trace": trace, "value": value})
+        self._store.put(self._prefixes[step] + name, {"trace": trace, "value": value})
 
 
 @dataclass(slots=True)
 class RunBuilder:
-    """Makes the steps of runs and stores their results; each process has one.
-
-    A result is stored only while the files of its run are still those that its trace names: they may be saved between
-    the digest and the reading.
-    """
+    """Makes the steps of runs and stores their results; each process has one."""
 
     snapshot: Snapshot
     results: Results
-
-    def make(self, step: str, run: str, output: Path | None = None, memory: RunMemory | None = None) -> Any:
-        """Make a step by its name."""
-        if step == "run":
-            assert output is not None
-            return self.pages(run, output)
-        return self.check(run, memory) if step == "check" else self.summary(run, memory)
 
     def check(self, run: str, memory: RunMemory | None = None) -> Made[Check]:
         """Read and judge a run."""
         inputs = Inputs(self.snapshot, run, memory)
         found = steps.check(inputs)
-        self._keep("check", run, inputs.trace, _CHECK.encode(found))
-        return Made(found, inputs.trace)
+        return self._made("check", run, inputs, found, _CHECK.encode(found))
 
     def summary(self, run: str, memory: RunMemory | None = None) -> Made[StoredSummary]:
         """The summary of a sound run."""
         inputs = Inputs(self.snapshot, run, memory)
         found = StoredSummary.of(steps.summary(inputs))
-        self._keep("summary", run, inputs.trace, [found.digest, found.text])
-        return Made(found, inputs.trace)
+        return self._made("summary", run, inputs, found, [found.digest, found.text])
 
     def pages(self, run: str, output: Path) -> tuple[PageFiles, Made[StoredSummary]]:
         """The pages of a sound run, written beside their places, and its summary."""
-        memory = RunMemory()
+        memory = RunMemory()  # the summary is of the same facts: they are measured once
         inputs = Inputs(self.snapshot, run, memory)
-        files = staged_files(steps.run_pages(inputs), output)
-        self._keep("run", run, inputs.trace, _encoded_files(files))
+        files = PageFiles.of(steps.run_pages(inputs), output)
+        self._made("run", run, inputs, files, files.encoded())
         return files, self.summary(run, memory)
 
-    def _keep(self, step: str, run: str, trace: Trace, value: object) -> None:
+    def _made(self, step: str, run: str, inputs: Inputs, result: _T, value: object) -> Made[_T]:
+        # The files may have been saved between their digest and their reading. Such a result is used, so that the
+        # command ends, but not stored: its trace would vouch for content that it was not made from.
         if self.snapshot.runs[run].unchanged():
-            self.results.put(step, run, trace, value)
-
-
-def staged_files(rendered: Rendered, output: Path) -> PageFiles:
-    """Pages written beside their places."""
-    staged = tuple(stage(page, output) for page in rendered.pages)
-    files = tuple((one.address, one.fingerprint) for one in staged)
-    return PageFiles(files, rendered.findings, rendered.charts, rendered.photos, staged)
-
-
-def _encoded_files(files: PageFiles) -> object:
-    return [files.files, _FINDINGS.encode(files.findings), files.charts, files.photos]
-
-
-def _decoded_files(value: Any) -> PageFiles:
-    files, findings, charts, photos = value
-    # A list first: thousands of files are decoded, and a tuple of a generator takes twice as long.
-    named = tuple([(address, (digest, size)) for address, (digest, size) in files])
-    return PageFiles(named, _FINDINGS.decode(findings) if findings else (), charts, photos)
-
-
-@dataclass(frozen=True, slots=True)
-class _Setup:
-    """What a worker process needs to make one kind of step; it is told of each run's files with the order."""
-
-    step: str
-    root: Path
-    settings: Settings
-    today: date
-    links: tuple[RunLink, ...]
-    output: Path | None
-    since: float
-    photos_later: bool
+            self.results.put(step, run, inputs.trace, value)
+        return Made(result, inputs.trace)
 
 
 _Orders = Sequence[tuple[str, RunFiles]]
 
 
-def _ready(setup: _Setup) -> Callable[[_Orders], list[tuple[str, Any]]]:
-    """Get a worker process ready."""
-    if setup.step == "check":
-        raise_gc_threshold()
-    store = Memo.open(since=setup.since)
-    site_map = SiteMap(setup.links, setup.settings.journal_files.pages)
-    snapshot = Snapshot(setup.settings, store, setup.today, {}, site_map, photos_later=setup.photos_later)
-    return partial(
-        _work,
-        RunBuilder(snapshot, Results(setup.root, store, photos_later=setup.photos_later)),
-        setup.step,
-        setup.output,
-    )
+def _worker(step: str, snapshot: Snapshot, output: Path | None) -> Callable[[_Orders], list[tuple[str, Any]]]:
+    """Get a worker process ready for one kind of step; it is told of each run's files with the order."""
+    if step == "check":
+        raise_gc_threshold()  # not for pages: there it cost memory and saved nothing
+    return partial(_work, RunBuilder(snapshot, Results(snapshot)), step, output)
 
 
 def _work(builder: RunBuilder, step: str, output: Path | None, orders: _Orders) -> list[tuple[str, Any]]:
     builder.snapshot.runs.update(orders)
-    return [(run, builder.make(step, run, output)) for run, _ in orders]
+    return [(run, _make(builder, step, run, output)) for run, _ in orders]
 
 
-def _no_memory(_run: str) -> RunMemory:
-    return RunMemory()
+def _make(
+    builder: RunBuilder, step: str, run: str, output: Path | None, memory: RunMemory | None = None
+) -> Any:
+    """Make a step by its name: functions of a builder cannot be sent to another process."""
+    if output is not None:
+        return builder.pages(run, output)
+    return builder.check(run, memory) if step == "check" else builder.summary(run, memory)
+
+
+def _no_memory(_run: str) -> None:
+    return None
+
+
+_MemoryOf = Callable[[str], RunMemory | None]
 
 
 class Build:
@@ -206,34 +190,34 @@ class Build:
         today: date,
         *,
         jobs: int = 0,
-        since: float = 0.0,
         photos_later: bool = False,
         before: Build | None = None,
         changed: Collection[str] | None = None,
     ) -> None:
-        old = before.snapshot.runs if before is not None and changed is not None else {}
+        # Digests of 300 runs take 5 ms: after an edit, those of the other runs are known to be the same.
+        same = before.snapshot.runs if before is not None and changed is not None else {}
         runs = {
-            folder.id: old[folder.id]
-            if folder.id in old and folder.id not in (changed or ())
+            folder.id: same[folder.id]
+            if folder.id in same and folder.id not in (changed or ())
             else digests.of_run(folder.path)
             for folder in settings.journal_files.folders
         }
         self.snapshot: Snapshot = Snapshot(settings, store, today, runs, photos_later=photos_later)
-        self.results = Results(settings.journal_files.root, store, photos_later=photos_later)
+        self.results = Results(self.snapshot)
         self._checks: dict[str, Made[Check]] = dict(before._checks) if before is not None else {}
         self._summaries: dict[str, Made[StoredSummary]] = (
             dict(before._summaries) if before is not None else {}
         )
-        self._links = before.snapshot.site_map if before is not None else None
+        self._site_map_before = before.snapshot.site_map if before is not None else None
         self._jobs = jobs or cores()
-        self._since = since
 
     # checks
 
-    def check(self, memory_of: Callable[[str], RunMemory] = _no_memory) -> None:
+    def check(self, memory_of: _MemoryOf = _no_memory) -> None:
         """Bring the check of every run up to date."""
         runs = list(self.snapshot.runs)
         found = self._up_to_date("check", runs, self._checks, _CHECK.decode)
+        # Findings may depend on the day (nothing recorded for 60 days): a check says for which days it holds.
         current = {
             run: made for run, made in found.items() if made.value.validity.contains(self.snapshot.today)
         }
@@ -246,19 +230,18 @@ class Build:
         """Results in memory or in the store whose inputs are all as they were."""
         holds = self.snapshot.holds
         found = {run: known[run] for run in runs if run in known and holds(known[run].trace)}
-        rows = self.results.get(step, [run for run in runs if run not in found])
-        for run, kept in rows.items():
+        for run, kept in self.results.get(step, [run for run in runs if run not in found]).items():
             made = self._stored(decode, kept)
             if made is not None:
                 found[run] = made
         return found
 
     def _stored(self, decode: Callable[[Any], _T], kept: StoredResult | None) -> Made[_T] | None:
-        """The result of a row whose inputs are all as they were; a damaged row counts as absent."""
+        """The result of a row whose inputs are all as they were."""
         try:
             if kept is not None and self.snapshot.holds(trace := kept.value["trace"]):
                 return Made(decode(kept.value["value"]), trace)
-        except (KeyError, ValueError, TypeError):
+        except (KeyError, ValueError, TypeError):  # a damaged row counts as absent
             return None
         return None
 
@@ -275,16 +258,17 @@ class Build:
     @property
     def validity(self) -> DateRange:
         """The dates on which the same runs would be published with the same findings."""
-        held = DateRange()
+        common = DateRange()
         for check in self.checks.values():
-            held = held.intersection(check.validity).intersection(check.shown_as_on(self.snapshot.today))
-        return held
+            common = common.intersection(check.validity).intersection(check.shown_as_on(self.snapshot.today))
+        return common
 
     # published runs
 
     def publish(self, links: Iterable[RunLink], linked: Iterable[RunLink] = ()) -> None:
         """Say which runs have a page; `linked` are others that texts may name."""
-        # A summary that is out of date must not stand for the run: index pages would seem to be unchanged.
+        # A summary that is out of date must not stand for the run: index pages would seem to be unchanged. That of a
+        # run with errors stays: a preview shows it as it last was.
         holds, checks = self.snapshot.holds, self._checks
         self._summaries = {
             run: made
@@ -292,26 +276,23 @@ class Build:
             if run in checks and (holds(made.trace) or not checks[run].value.sound)
         }
         site_map = SiteMap(tuple(links), self.snapshot.settings.journal_files.pages, tuple(linked))
-        if site_map == self._links:  # its tables of neighbours and addresses are made already
-            site_map = self._links
-        self._know(site_map)
+        # After most edits the links are the same: the earlier map has its tables of neighbours and addresses made.
+        same = site_map == self._site_map_before
+        self._renew_snapshot(self._site_map_before if same and self._site_map_before else site_map)
 
-    def _know(self, site_map: SiteMap) -> None:
-        """Renew the snapshot, whose digests of other pages depend on links and summaries."""
+    def _renew_snapshot(self, site_map: SiteMap) -> None:
+        """A snapshot without digests of other pages: they depend on links and summaries, which are others now."""
         summaries = {
             link.id: self._summaries[link.id].value for link in site_map.links if link.id in self._summaries
         }
         self.snapshot = replace(self.snapshot, site_map=site_map, summaries=summaries)
 
-    def summarize(self, memory_of: Callable[[str], RunMemory] = _no_memory) -> None:
-        """Bring the summaries of the published runs up to date: index pages read them.
-
-        A run with errors keeps the last summary that it had: a preview shows it as it last was.
-        """
+    def summarize(self, memory_of: _MemoryOf = _no_memory) -> None:
+        """Bring the summaries of the published runs up to date: index pages read them."""
         runs = [link.id for link in self.snapshot.site_map.links if self._checks[link.id].value.sound]
         self._summaries |= (found := self._stored_summaries(runs))
         self._summaries |= dict(self._each("summary", [run for run in runs if run not in found], memory_of))
-        self._know(self.snapshot.site_map)
+        self._renew_snapshot(self.snapshot.site_map)
 
     def _stored_summaries(self, runs: Sequence[str]) -> dict[str, Made[StoredSummary]]:
         return self._up_to_date("summary", runs, self._summaries, lambda value: StoredSummary(*value))
@@ -336,7 +317,7 @@ class Build:
         self._summaries |= (summaries := self._stored_summaries(runs))
         found: dict[str, PageFiles] = {}
         for run in runs:
-            made = self._stored(_decoded_files, rows.get(run))
+            made = self._stored(PageFiles.decoded, rows.get(run))
             if made is not None and run in summaries and output.holds(made.value.files):
                 found[run] = made.value
         missing = [run for run in runs if run not in found]
@@ -345,7 +326,7 @@ class Build:
         for number, (run, result) in enumerate(self._each("run", missing, output=output.folder), start=1):
             found[run], self._summaries[run] = result
             progress(number, len(missing))
-        self._know(self.snapshot.site_map)
+        self._renew_snapshot(self.snapshot.site_map)
         return {run: found[run] for run in runs}
 
     def index_pages(self, output: Output, begin: Callable[[], None]) -> Iterator[PageFiles]:
@@ -353,14 +334,14 @@ class Build:
         pages = self.index()
         rows = self.results.get("index", [page.name for page in pages])
         for page in pages:
-            made = self._stored(_decoded_files, rows.get(page.name))
+            made = self._stored(PageFiles.decoded, rows.get(page.name))
             if made is not None and output.holds(made.value.files):
                 yield made.value
                 continue
             begin()
             inputs = Inputs(self.snapshot)
-            files = staged_files(steps.rendered_index(page, inputs), output.folder)
-            self.results.put("index", page.name, inputs.trace, _encoded_files(files))
+            files = PageFiles.of(steps.rendered_index(page, inputs), output.folder)
+            self.results.put("index", page.name, inputs.trace, files.encoded())
             yield files
 
     def index(self) -> list[IndexPage]:
@@ -374,31 +355,18 @@ class Build:
     # making
 
     def _each(
-        self,
-        step: str,
-        runs: Sequence[str],
-        memory_of: Callable[[str], RunMemory] = _no_memory,
-        output: Path | None = None,
+        self, step: str, runs: Sequence[str], memory_of: _MemoryOf = _no_memory, output: Path | None = None
     ) -> Iterator[tuple[str, Any]]:
         """A step made for some runs, in their order: here where they are few, else by worker processes."""
         builder = RunBuilder(self.snapshot, self.results)
         at_once, alone = (CHECKS_AT_ONCE, CHECKS_ALONE) if step == "check" else (1, PAGES_ALONE)
         if self._jobs < 2 or len(runs) < alone:
-            yield from ((run, builder.make(step, run, output, memory_of(run))) for run in runs)
+            yield from ((run, _make(builder, step, run, output, memory_of(run))) for run in runs)
             return
         orders = [(run, self.snapshot.runs[run]) for run in runs]
         batches = [orders[first : first + at_once] for first in range(0, len(orders), at_once)]
-        setup = _Setup(
-            step=step,
-            root=self.snapshot.settings.journal_files.root,
-            settings=self.snapshot.settings.without_context(),
-            today=self.snapshot.today,
-            links=tuple(self.snapshot.site_map.links),
-            output=output,
-            since=self._since,
-            photos_later=self.snapshot.photos_later,
-        )
         # Checks take milliseconds, so this process does its part. Rendering would keep it from reporting progress.
         here = partial(_work, builder, step, output) if step == "check" else None
-        for results in spread(self._jobs, batches, partial(_ready, setup), here):
+        ready = partial(_worker, step, self.snapshot.for_worker(), output)
+        for results in spread(self._jobs, batches, ready, here):
             yield from results

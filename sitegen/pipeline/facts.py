@@ -13,10 +13,10 @@ from pathlib import Path
 from sitegen.core.facts.tree import Facts
 from sitegen.core.findings.finding import Finding, sorted_findings
 from sitegen.core.records.setup import Journal
-from sitegen.core.store import Store
 from sitegen.ingest import JournalFiles, read_journal
 from sitegen.ingest.data_package.run import read_package
 from sitegen.measure import measure
+from sitegen.memo import Memo
 from sitegen.pipeline import steps
 from sitegen.pipeline.build import Build
 from sitegen.pipeline.files import Digests, inventory
@@ -24,8 +24,8 @@ from sitegen.pipeline.inputs import Inputs
 from sitegen.pipeline.snapshot import Settings
 
 
-def facts_of_journal(
-    root: Path, wanted: Collection[str], today: date, store: Store
+def facts_of(
+    root: Path, wanted: Collection[str], today: date
 ) -> tuple[JournalFiles | None, tuple[Facts, ...], tuple[Finding, ...]]:
     """The facts of the experiments named (none: of all) that are sound, drafts included."""
     journal_files, findings = read_journal(root)
@@ -33,14 +33,15 @@ def facts_of_journal(
         return None, (), findings
     folders = tuple(folder for folder in journal_files.folders if not wanted or folder.id in wanted)
     named = replace(journal_files, folders=folders)
-    build = Build(Settings(named), Digests(root, inventory(root), store), store, today)
-    build.check()
-    sound = [run for run, check in build.checks.items() if check.sound]
-    found = tuple(steps.facts(Inputs(build.snapshot, run)) for run in sound)
+    with Memo.open() as memo:
+        build = Build(Settings(named), Digests(root, inventory(root), memo), memo, today)
+        build.check()
+        sound = [run for run, check in build.checks.items() if check.sound]
+        found = tuple(steps.facts(Inputs(build.snapshot, run)) for run in sound)
     return journal_files, found, sorted_findings([*findings, *build.findings])
 
 
-def facts_of_files(path: Path) -> tuple[Journal | None, Facts | None, tuple[Finding, ...]]:
+def facts_of_package(path: Path) -> tuple[Journal | None, Facts | None, tuple[Finding, ...]]:
     """The facts of a run that was written as a Data Package, and the journal whose words they are said in."""
     found, findings = read_package(path)
     if found is None:

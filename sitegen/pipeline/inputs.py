@@ -8,7 +8,7 @@ has changed. So no cache key is written by hand, and a step cannot read an input
 from __future__ import annotations
 
 import threading
-from collections.abc import Callable, Collection, Iterator, Sequence
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from datetime import date
@@ -18,8 +18,8 @@ from sitegen.core.findings.finding import Finding, Findings
 from sitegen.core.language.catalogue import ENGLISH, using_catalogue
 from sitegen.core.language.wording import Wording
 from sitegen.core.records.rows import Run
-from sitegen.core.records.setup import FreePage, Prices
-from sitegen.core.site.site_map import Neighbours, RunLink
+from sitegen.core.records.setup import Prices
+from sitegen.core.site.site_map import OtherPages
 from sitegen.core.store import Store
 from sitegen.ingest import ExperimentFolder, read_recap, read_records
 from sitegen.pipeline.snapshot import Snapshot
@@ -43,12 +43,36 @@ class _Part:
 class RunMemory:
     """Intermediate results of one run, kept in memory.
 
-    The lock is held while a step of the run is made: a browser asks for a page and for its data at the same time, and
-    both would measure the run otherwise.
+    `lock` is held while a step of the run is made.
     """
 
+    # A browser asks for a page and for its data at the same time: both would measure the run otherwise. The same thread
+    # asks for a summary while it makes the page, hence the reentrant lock.
     lock: threading.RLock = field(default_factory=threading.RLock)
     parts: dict[str, _Part] = field(default_factory=dict)
+
+
+class _RecordedPages:
+    """What a page asks about the others, each question recorded; `sitegen.core.site.site_map.OtherPages`."""
+
+    def __init__(self, snapshot: Snapshot, read: Callable[..., None]) -> None:
+        self._snapshot = snapshot
+        self._read = read
+
+    def summaries(self, *selection: str) -> list[Any]:
+        """Summaries of selected runs: decoded here, since most builds ask for none."""
+        self._read("summaries", *selection)
+        return self._snapshot.decoded_summaries(*selection)
+
+    def __getattr__(self, question: str) -> Callable[..., Any]:
+        # By name, not method by method: a question that is new to the site map is recorded from its first day.
+        answer = getattr(self._snapshot.site_map, question)
+
+        def ask(*names: str) -> Any:
+            self._read(question, *names)
+            return answer(*names)
+
+        return ask
 
 
 class Inputs:
@@ -58,21 +82,24 @@ class Inputs:
         self.trace: Trace = {}
         self.store: Store = snapshot.store  # results of drawing and encoding by their content: never an input
         self._snapshot = snapshot
+        self._files = snapshot.settings.journal_files
         self._run = run
         self._memory = memory or RunMemory()
 
-    def _read(self, kind: str, name: str = "") -> None:
-        dependency = f"{kind} {name}" if name else kind
+    def _read(self, kind: str, *names: str) -> None:
+        dependency = " ".join((kind, *names))
+        # The digest is taken before the value is read. A file that is saved in between then makes the trace out of
+        # date, and the step is made again; the other way round it would pass for up to date.
         self.trace[dependency] = self._snapshot.digest(dependency)
 
     def part(self, make: Callable[[Inputs], _T]) -> _T:
         """An intermediate result of this run; made again only where an input of it has changed."""
-        held = self._memory.parts.get(make.__name__)
-        if held is None or not self._snapshot.holds(held.trace):
+        found = self._memory.parts.get(make.__name__)
+        if found is None or not self._snapshot.holds(found.trace):
             inner = Inputs(self._snapshot, self._run, self._memory)
-            held = self._memory.parts[make.__name__] = _Part(make(inner), inner.trace)
-        self.trace |= held.trace
-        return cast("_T", held.value)
+            found = self._memory.parts[make.__name__] = _Part(make(inner), inner.trace)
+        self.trace |= found.trace  # what a part was made from, the step was made from
+        return cast("_T", found.value)
 
     @property
     def today(self) -> date:
@@ -90,20 +117,19 @@ class Inputs:
     def folder(self) -> ExperimentFolder:
         """The folder of the run; for addresses of photo files, whose content `records` stands for."""
         self._read("records", self._run)
-        return next(each for each in self._snapshot.settings.journal_files.folders if each.id == self._run)
+        return self._files.folder(self._run)
 
     def records(self) -> tuple[Run | None, tuple[Finding, ...]]:
         """The run without its recap, and findings; None where its set-up cannot be known."""
         self._read("library")
         with using_catalogue(ENGLISH):  # findings are English, whatever the language of the pages
-            return read_records(self.folder, self._snapshot.settings.journal_files, self.store)
+            return read_records(self.folder, self._files, self.store)
 
     def recap(self) -> tuple[str, tuple[Finding, ...]]:
         """The author's text about the run, and findings."""
         self._read("recap", self._run)
-        folder = next(each for each in self._snapshot.settings.journal_files.folders if each.id == self._run)
         with using_catalogue(ENGLISH):
-            return read_recap(folder, self._snapshot.settings.journal_files.root)
+            return read_recap(self._files.folder(self._run), self._files.root)
 
     # the journal
 
@@ -111,67 +137,23 @@ class Inputs:
     def prices(self) -> Prices:
         """The journal's prices."""
         self._read("prices")
-        return self._snapshot.settings.journal_files.journal.prices
+        return self._files.journal.prices
 
     @property
     def wording(self) -> Wording:
         """Units and language of the journal."""
         self._read("wording")
-        journal = self._snapshot.settings.journal_files.journal
-        return Wording(journal.units, journal.language)
+        return Wording(self._files.journal.units, self._files.journal.language)
 
     @contextmanager
     def speaking(self) -> Iterator[None]:
         """Words in the language of the journal for a while."""
         self._read("wording")
-        with using_catalogue(self._snapshot.settings.journal_files.catalogue):
+        with using_catalogue(self._files.catalogue):
             yield
 
     def context(self, findings: Findings) -> Context:
         """What templates are filled with: settings, theme and words as one dependency, other pages one by one."""
         self._read("site")
-        return self._snapshot.settings.context.page_context(self, findings)
-
-    # other pages: `sitegen.render.OtherPages`, recorded
-
-    def neighbours(self, run: str) -> Neighbours:
-        """The runs sown before and after one."""
-        return cast("Neighbours", self._ask("neighbours", run))
-
-    def address(self, name: str) -> str | None:
-        """The address of a page that an author names in a link."""
-        return cast("str | None", self._ask("address", name))
-
-    def names(self) -> Collection[str]:
-        """Every name that `address` knows."""
-        return cast("Collection[str]", self._ask("names"))
-
-    def published(self, run: str) -> bool:
-        """Whether a run has a page."""
-        return cast("bool", self._ask("published", run))
-
-    def has_feed(self) -> bool:
-        """Whether any run has a date that a feed can list."""
-        return cast("bool", self._ask("has_feed"))
-
-    def runs(self) -> Sequence[RunLink]:
-        """All published runs."""
-        return cast("Sequence[RunLink]", self._ask("runs"))
-
-    def text(self, name: str) -> FreePage:
-        """One of the author's free pages."""
-        return cast("FreePage", self._ask("text", name))
-
-    def texts(self) -> Sequence[FreePage]:
-        """All of the author's free pages."""
-        return cast("Sequence[FreePage]", self._ask("texts"))
-
-    def summaries(self, field: str = "", name: str = "") -> Sequence[Any]:
-        """Summaries of the runs whose `field` is `name`; without a field, of all."""
-        self._read("summaries", f"{field} {name}" if field else "")
-        snapshot = self._snapshot
-        return [snapshot.summaries[link.id].decode() for link in snapshot.site_map.selected(field, name)]
-
-    def _ask(self, kind: str, *names: str) -> Any:
-        self._read(kind, *names)
-        return getattr(self._snapshot.site_map, kind)(*names)
+        others = cast("OtherPages", _RecordedPages(self._snapshot, self._read))
+        return self._snapshot.settings.context.page_context(others, findings)

@@ -28,7 +28,6 @@ from sitegen.pipeline.build import Build
 from sitegen.pipeline.files import Digests, Inventory, digest_of, inventory, run_folder
 from sitegen.pipeline.inputs import Inputs, RunMemory, Trace
 from sitegen.pipeline.snapshot import Settings, Snapshot, theme_of
-from sitegen.pipeline.steps import Check, Rendered
 from sitegen.render import IndexPage
 
 RESULTS = 60  # steps whose pages are kept; a page with its charts is some 300 KB
@@ -47,12 +46,13 @@ class _Result:
 
 @dataclass(slots=True)
 class _Memory:
-    """What a session keeps between looks. Server threads share it.
+    """What a session keeps between builds. Server threads share it.
 
-    `lock` guards the tables; a run's own lock, or that of the index pages, is held while its pages are made, so that
-    two requests for one page make it once.
+    `lock` guards the tables; a run's own lock, or that of the index pages, is held while its pages are made.
     """
 
+    # Two kinds of lock: a table is locked for microseconds, so that a page that takes a second to make does not keep a
+    # browser from another; two requests for one page wait for each other, and make it once.
     lock: threading.RLock = field(default_factory=threading.RLock)
     index_lock: threading.RLock = field(default_factory=threading.RLock)
     results: OrderedDict[str, _Result] = field(default_factory=OrderedDict)
@@ -68,13 +68,14 @@ class _Memory:
                 self.runs.popitem(last=False)
             return found
 
-    def keep(self, name: str, result: _Result) -> None:
+    def keep(self, step: str, result: _Result) -> _Result:
         """Keep the latest result of a step."""
         with self.lock:
-            self.results[name] = result
-            self.results.move_to_end(name)
+            self.results[step] = result
+            self.results.move_to_end(step)
             while len(self.results) > RESULTS:
                 self.results.popitem(last=False)
+        return result
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,13 +99,13 @@ class Found:
 
 @dataclass(frozen=True, slots=True)
 class Asset:
-    """A file of a theme, whose address changes with its content."""
+    """A file of a theme. Its address changes with its content, and is all of its state."""
 
     page: Page
 
     @property
     def state(self) -> str:
-        """The address says it all."""
+        """Its address."""
         return self.page.address
 
 
@@ -123,15 +124,14 @@ class Preview:
         self._findings = findings
         self.page_of = page_of or {}
 
-    # what stands where
+    # addresses
 
     def find(self, address: str) -> Found | Asset | None:
         """The file at an address of the site."""
         if self._build is None:
             return None
-        asset = self._memory.assets.get(address)
-        if asset is not None:
-            return Asset(asset)
+        if address in self._memory.assets:
+            return Asset(self._memory.assets[address])
         step = self._step_at(address)
         return None if step is None else Found(self, step, address)
 
@@ -150,6 +150,33 @@ class Preview:
         unplaced = [page.name for page in self._index.values() if not page.address and page.name != "assets"]
         return next((name for name in unplaced if address in self._result(name).pages), None)
 
+    @cached_property
+    def _links(self) -> dict[str, RunLink]:
+        return {link.id: link for link in self._snapshot.site_map.links} if self._build is not None else {}
+
+    @cached_property
+    def _moved(self) -> dict[str, str]:
+        """Runs by the addresses of their earlier ids."""
+        links = self._links
+        return {
+            experiment_page(was): run for run, link in links.items() for was in link.was if was not in links
+        }
+
+    @cached_property
+    def _index(self) -> dict[str, IndexPage]:
+        return {page.name: page for page in self._build.index()} if self._build is not None else {}
+
+    @cached_property
+    def _index_at(self) -> dict[str, IndexPage]:
+        return {page.address: page for page in self._index.values() if page.address}
+
+    # making
+
+    @property
+    def _snapshot(self) -> Snapshot:
+        assert self._build is not None
+        return self._build.snapshot
+
     def state_of(self, step: str) -> str:
         """Digests, as they are now, of everything that the pages of a step were made from when they were last made."""
         result, snapshot = self._memory.results.get(step), self._snapshot
@@ -158,13 +185,6 @@ class Preview:
     def page_of_step(self, step: str, address: str) -> Page | None:
         """One of the files that a step makes."""
         return self._result(step).pages.get(address)
-
-    @property
-    def _snapshot(self) -> Snapshot:
-        assert self._build is not None
-        return self._build.snapshot
-
-    # making
 
     def _result(self, step: str) -> _Result:
         """The pages of a step, made again where an input has changed."""
@@ -178,48 +198,26 @@ class Preview:
             try:
                 if not run:
                     self._build.summarize(self._memory.run)
-                if last is None or not self._snapshot.holds(last.trace):
-                    self._memory.keep(step, self._made(step, Inputs(self._snapshot, run, memory), last))
-                    if run:  # index pages show a run with errors as it last was: they need its last summary
-                        self._build.summarize_run(run, memory)
+                if last is not None and self._snapshot.holds(last.trace):
+                    return last
+                result = self._memory.keep(step, self._made(step, Inputs(self._snapshot, run, memory), last))
+                if run:  # index pages show a run with errors as it last was: they need its last summary
+                    self._build.summarize_run(run, memory)
+                return result
             except Exception as error:  # a fault of ours must not end the preview
                 fault = "".join(traceback.format_exception(error))
-                self._memory.keep(step, _Result(last.pages if last else {}, {}, fault=fault))
-            return self._memory.results[step]
+                # Without a trace it is out of date at once: the next request tries again.
+                return self._memory.keep(step, _Result(last.pages if last else {}, {}, fault=fault))
 
     def _made(self, step: str, inputs: Inputs, last: _Result | None) -> _Result:
-        rendered = steps.run_pages(inputs) if step.startswith("run ") else self._rendered_index(step, inputs)
+        index = self._index.get(step)
+        rendered = steps.run_pages(inputs) if index is None else steps.rendered_index(index, inputs)
         errors = tuple(finding for finding in rendered.findings if finding.is_error)
         pages = {page.address: page for page in rendered.pages}
         # A template that cannot be filled leaves the page as it last was.
         return _Result({**last.pages, **pages} if errors and last else pages, inputs.trace, errors)
 
-    def _rendered_index(self, step: str, inputs: Inputs) -> Rendered:
-        return steps.rendered_index(self._index[step], inputs)
-
-    # addresses
-
-    @cached_property
-    def _links(self) -> dict[str, RunLink]:
-        return {link.id: link for link in self._snapshot.site_map.links} if self._build is not None else {}
-
-    @cached_property
-    def _moved(self) -> dict[str, str]:
-        """Runs by the addresses of their earlier ids."""
-        links = self._links
-        return {
-            experiment_page(old): run for run, link in links.items() for old in link.was if old not in links
-        }
-
-    @cached_property
-    def _index(self) -> dict[str, IndexPage]:
-        return {page.name: page for page in self._build.index()} if self._build is not None else {}
-
-    @cached_property
-    def _index_at(self) -> dict[str, IndexPage]:
-        return {page.address: page for page in self._index.values() if page.address}
-
-    # what there is to say
+    # problems and drafts
 
     @property
     def theme_folders(self) -> tuple[Path, ...]:
@@ -228,17 +226,17 @@ class Preview:
         return theme.folders if theme is not None else ()
 
     def errors(self) -> tuple[Finding, ...]:
-        """What is wrong with the journal, and with the pages made so far."""
+        """Errors of the journal, and of the pages made so far."""
         found = [*self._findings, *(self._build.findings if self._build is not None else ())]
-        found += [finding for result in self._troubled() for finding in result.errors]
+        found += [finding for result in self._failed() for finding in result.errors]
         return sorted_findings(finding for finding in found if finding.is_error)
 
     def fault(self) -> str:
         """A fault of ours in making a page whose inputs are still the same."""
-        return next((result.fault for result in self._troubled() if result.fault), "")
+        return next((result.fault for result in self._failed() if result.fault), "")
 
-    def _troubled(self) -> Iterator[_Result]:
-        with self._memory.lock:
+    def _failed(self) -> Iterator[_Result]:
+        with self._memory.lock:  # other threads add results meanwhile
             results = list(self._memory.results.values())
         for result in results:
             if (result.errors or result.fault) and self._build and self._snapshot.holds(result.trace):
@@ -255,14 +253,14 @@ class Preview:
     @cached_property
     def _held_back(self) -> dict[str, bool]:
         """Whether all runs behind an address are held back."""
-        held: dict[str, bool] = {}
+        found: dict[str, bool] = {}
+        checks = self._build.checks if self._build is not None else {}
         for run, link in self._links.items():
-            assert self._build is not None
-            back = not self._build.checks[run].public(self._snapshot.today)
+            back = not checks[run].public(self._snapshot.today)
             own = map(experiment_page, (run, *link.was))
             for address in (*own, season_page(link.season), crop_page(link.crop)):
-                held[address] = held.get(address, True) and back
-        return held
+                found[address] = found.get(address, True) and back
+        return found
 
 
 class Previewer:
@@ -279,37 +277,39 @@ class Previewer:
         self._build: Build | None = None
         self._findings: tuple[Finding, ...] = ()
         self._page_of: dict[str, str] = {}
-        self._good: dict[str, RunLink] = {}  # the link of each run when it was last sound
+        self._sound_links: dict[str, RunLink] = {}  # the link of each run when it was last sound
 
     def refresh(self, files: Collection[str] = ()) -> Preview:
         """The journal after some files were touched; after none, all of it."""
         runs = {run_folder(file) for file in files} - {""}
         others = [file for file in files if not run_folder(file)]
-        if self._build is not None and files and all(map(self._there, runs)) and all(map(_is_look, others)):
+        changed: set[str] | None = None
+        # An edit of known runs, or of templates, leaves the list of runs as it is: only their folders are looked at.
+        # Anything else may have added a run, or changed what all of them share.
+        look = all(file.startswith("look/") for file in others)
+        if self._build is not None and files and look and all(map(self._is_known, runs)):
+            changed = {place.rpartition("/")[2] for place in runs}
             for place in (*runs, *(["look"] if others else ())):
                 self._files = self._files.with_folder(self._root, place)
-            changed = {place.rpartition("/")[2] for place in runs}
-            self._digests = self._digests.at(self._files)
         else:
             self._files = inventory(self._root)
-            self._digests, changed = self._digests.at(self._files), None
+        self._digests = self._digests.at(self._files)
         if self._build is not None and changed is not None and not others:
             self._rebuild(self._build.snapshot.settings, changed)
         else:
             self._read_journal(changed)
         return Preview(self._memory, self._build, self._findings, self._page_of)
 
-    def _there(self, place: str) -> bool:
+    def _is_known(self, place: str) -> bool:
         """Whether a place is the folder of a known run that is still there."""
         return place in self._page_of and (self._root / place / "experiment.yaml").is_file()
 
     def _read_journal(self, changed: Collection[str] | None) -> None:
-        journal_files, findings = read_journal(self._root)
+        journal_files, self._findings = read_journal(self._root)
         if journal_files is None:
-            self._findings = findings
-            return
+            return  # the last build stays: its pages are shown beside the errors
         theme, more = theme_of(journal_files)
-        self._findings = (*findings, *more)
+        self._findings += more
         if theme is None:
             return
         self._theme_files = {folder: inventory(folder) for folder in theme.folders}
@@ -324,30 +324,23 @@ class Previewer:
 
     def _rebuild(self, settings: Settings, changed: Collection[str] | None) -> None:
         """Check every run that has changed."""
-        before = self._build
         build = Build(
             settings,
             self._digests,
             self._store,
             self._today,
             photos_later=True,
-            before=before,
+            before=self._build,
             changed=changed,
         )
         build.check(self._memory.run)
-        shown = ((run, self._link(run, check)) for run, check in build.checks.items())
-        build.publish(
-            link
-            for run, link in shown
-            if link is not None and (build.checks[run].sound or build.summarized(run))
-        )
+        for run, check in build.checks.items():
+            if check.sound and check.link is not None:
+                self._sound_links[run] = check.link
+        # A run with errors is shown as it last was; one that was never sound has no page.
+        shown = (run for run, check in build.checks.items() if check.sound or build.summarized(run))
+        build.publish(self._sound_links[run] for run in shown if run in self._sound_links)
         self._build = build
-
-    def _link(self, run: str, check: Check) -> RunLink | None:
-        """A run's link; one with errors is shown as it last was."""
-        if check.sound and check.link is not None:
-            self._good[run] = check.link
-        return self._good.get(run)
 
     def unreported_changes(self) -> frozenset[Path]:
         """Files of the journal and of its theme that are not as the last build knew them."""
@@ -363,11 +356,6 @@ class Previewer:
         yield from ((place, experiment_page(run)) for place, run in places)
         yield from ((f"seasons/{season.id}", season_page(season.id)) for season in journal_files.seasons)
         yield from ((page.source.file, free_page(page.name)) for page in journal_files.pages)
-
-
-def _is_look(file: str) -> bool:
-    """Whether a file is of the journal's own templates, assets or words."""
-    return file.startswith("look/")
 
 
 def _run_at(address: str) -> str:

@@ -20,20 +20,15 @@ from sitegen.pipeline.unchanged import Command, remember_publication
 from sitegen.write import Fingerprint, Output, open_output
 
 
-def _silent(_done: int, _of: int) -> None:
-    pass
-
-
 @dataclass(frozen=True, slots=True)
 class Options:
-    """How to publish. `jobs`: processes at once (0: one a core); `since`: results stored before are not taken."""
+    """How to publish. `jobs`: processes at once (0: one a core)."""
 
-    output: Path | None = None
-    keep_going: bool = False
-    jobs: int = 0
-    since: float = 0.0
-    progress: Callable[[int, int], None] = _silent
-    waiting: Callable[[], None] = lambda: None
+    output: Path | None
+    keep_going: bool
+    jobs: int
+    progress: Callable[[int, int], None]
+    waiting: Callable[[], None]
 
 
 def published(command: Command, options: Options) -> Published:
@@ -42,27 +37,29 @@ def published(command: Command, options: Options) -> Published:
     if journal_files is None:
         return Published(findings, command.root)
     folder = output_folder(journal_files, options.output)
+    # The lock of the output is held from before the first check: what is taken as already written must stay there.
     with open_output(folder, options.waiting) as output:
         if isinstance(output, Finding):
             return Published(sorted_findings([*findings, output]), folder)
         theme, more = theme_of(journal_files)
         digests = Digests(command.root, command.files, command.store)
-        settings = Settings(journal_files, theme)
-        build = Build(settings, digests, command.store, command.today, jobs=options.jobs, since=options.since)
+        build = Build(
+            Settings(journal_files, theme), digests, command.store, command.today, jobs=options.jobs
+        )
         build.check()
         digests.keep()
         found = [*findings, *more]
         if theme is None:
             return Published(sorted_findings([*found, *build.findings]), folder)
+        publication = _Publication(build, output, options, found)
         try:
-            publication = _Publication(build, output, options, found)
             result = publication.run()
-        except BaseException:
+        except BaseException:  # an interrupt too: no staged file stays behind
             output.discard()
             raise
         # Files that were saved meanwhile are not in this result: the next command must look again.
         if result.outcome is not None and inventory(command.root).digest == command.files.digest:
-            remember_publication(command, result, build.validity, tuple(publication.kept))
+            remember_publication(command, result, build.validity, tuple(publication.written))
         return result
 
 
@@ -75,55 +72,49 @@ class _Publication:
     options: Options
     findings: Sequence[Finding]  # of the journal itself
     pages: list[PageFiles] = field(default_factory=list)
-    kept: dict[str, Fingerprint] = field(default_factory=dict)
+    written: dict[str, Fingerprint] = field(default_factory=dict)
     begun: bool = False
 
     def run(self) -> Published:
         """Check, render and commit; where errors keep everything back, nothing that can be seen has changed."""
-        checks = self.build.checks
-        if not self.options.keep_going and _broken([*self.findings, *self.build.findings]):
+        if self._kept_back([*self.findings, *self.build.findings]):
             return self._result(self.build.findings)
-        today = self.build.snapshot.today
+        checks, today = self.build.checks, self.build.snapshot.today
         links = (check.link for check in checks.values() if check.sound and check.public(today))
         self.build.publish(link for link in links if link is not None)
-        own = self.build.run_pages(self.output, self._begin, self.options.progress)
-        self.pages += own.values()
-        if not self._broken_pages():
+        own = list(self.build.run_pages(self.output, self._begin, self.options.progress).values())
+        self.pages += own
+        # Index pages list the runs: they are made once all of those are known to be sound.
+        if not self._kept_back(self._page_findings()):
             self.pages += self.build.index_pages(self.output, self._begin)
-        found = [*self.build.findings, *(finding for files in self.pages for finding in files.findings)]
-        if self._broken_pages():
+        found = [*self.build.findings, *self._page_findings()]
+        if self._kept_back(self._page_findings()):
             self.output.discard()
             return self._result(found)
-        return self._committed(found, list(own.values()))
-
-    def _begin(self) -> None:
-        """Get the output ready for the first new file."""
-        if not self.begun:
-            self.output.begin()
-            self.begun = True
-
-    def _broken_pages(self) -> bool:
-        found = [finding for files in self.pages for finding in files.findings]
-        return not self.options.keep_going and _broken(found)
-
-    def _committed(self, found: Sequence[Finding], own: Sequence[PageFiles]) -> Published:
         for files in self.pages:
-            self.kept.update(files.files)
-        outcome = self.output.commit([one for files in self.pages for one in files.staged], self.kept)
+            self.written.update(files.files)
         return replace(
             self._result(found),
-            outcome=outcome,
-            left_out=tuple(run for run, check in self.build.checks.items() if not check.sound),
+            outcome=self.output.commit([one for files in self.pages for one in files.staged], self.written),
+            left_out=tuple(run for run, check in checks.items() if not check.sound),
             charts=sum(files.charts for files in own if files.staged),
             photos=sum(files.photos for files in own if files.staged),
         )
 
+    def _begin(self) -> None:
+        """Get the output ready for the first new file."""
+        if not self.begun:  # an output in which everything is up to date is not touched
+            self.output.begin()
+            self.begun = True
+
+    def _page_findings(self) -> list[Finding]:
+        return [finding for files in self.pages for finding in files.findings]
+
+    def _kept_back(self, findings: Sequence[Finding]) -> bool:
+        return not self.options.keep_going and any(finding.is_error for finding in findings)
+
     def _result(self, found: Sequence[Finding]) -> Published:
         return Published(sorted_findings([*self.findings, *found]), self.output.folder)
-
-
-def _broken(findings: Sequence[Finding]) -> bool:
-    return any(finding.is_error for finding in findings)
 
 
 def output_folder(journal_files: JournalFiles, chosen: Path | None) -> Path:

@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING, Any
 from sitegen import __version__
 from sitegen.core.findings.finding import Finding, Findings, Source
 from sitegen.core.records.codec import Codec, codec_for
-from sitegen.core.records.setup import Journal, Season
+from sitegen.core.records.setup import Journal, Prices, Season
 from sitegen.core.site.content import Site
 from sitegen.core.site.site_map import RunLink, SiteMap
 from sitegen.core.store import Store
@@ -32,23 +32,26 @@ def theme_of(journal_files: JournalFiles) -> tuple[Theme | None, tuple[Finding, 
     """The theme of a journal; None with a finding where there is none of its name."""
     from sitegen.render import find_theme  # noqa: PLC0415 - validating renders nothing
 
-    findings = Findings()
-    theme = find_theme(
-        journal_files.journal.theme, journal_files.root / "look", journal_files.journal.at("theme"), findings
-    )
+    journal, findings = journal_files.journal, Findings()
+    theme = find_theme(journal.theme, journal_files.root / "look", journal.at("theme"), findings)
     return theme, tuple(findings)
 
 
 @dataclass
 class Settings:
-    """What all runs of a journal share. `before` are those of the build before, whose templates are compiled.
+    """What all runs of a journal share, with its digests. Validating does without a theme.
 
-    Validating does without a theme.
+    `before` are the settings of the build before, whose templates are compiled.
     """
 
     journal_files: JournalFiles
     theme: Theme | None = None
     before: Settings | None = None
+
+    @property
+    def journal(self) -> Journal:
+        """The settings of journal.yaml."""
+        return self.journal_files.journal
 
     @cached_property
     def site(self) -> Site:
@@ -56,7 +59,7 @@ class Settings:
         from sitegen.measure import methods  # noqa: PLC0415 - only where pages are rendered
 
         return Site(
-            journal=self.journal_files.journal,
+            journal=self.journal,
             source=Source("journal.yaml"),
             seasons=self.journal_files.seasons,
             texts=self.journal_files.pages,
@@ -85,31 +88,24 @@ class Settings:
         folders = self.theme.templates if self.theme is not None else ()
         return tuple(str(path) for folder in folders for path in sorted(folder.rglob("*.html")))
 
-    def without_context(self) -> Settings:
-        """The same for another process, which compiles templates of its own."""
-        return Settings(self.journal_files, self.theme)
+    # Digests. Each covers what one question of `Inputs` can answer, and no more: a price that changes makes no page
+    # again whose run has nothing to pay for.
 
     @cached_property
     def library_digest(self) -> str:
         """Stands for what reading a log depends on beside its files: the library, the time zone, units of mends."""
         library = codec_for(Library).encode(self.journal_files.library)
-        return digest_of([library, self.journal_files.journal.timezone, self.journal_files.journal.units])
+        return digest_of([library, self.journal.timezone, self.journal.units])
 
     @cached_property
     def wording_digest(self) -> str:
         """Stands for units, language and the words of the catalogue."""
-        return digest_of(
-            [
-                self.journal_files.journal.units,
-                self.journal_files.journal.language,
-                self.journal_files.catalogue.digest,
-            ]
-        )
+        return digest_of([self.journal.units, self.journal.language, self.journal_files.catalogue.digest])
 
     @cached_property
     def prices_digest(self) -> str:
         """Stands for the journal's prices."""
-        return digest_of(codec_for(Journal).encode(Journal("", prices=self.journal_files.journal.prices)))
+        return digest_of(codec_for(Prices).encode(self.journal.prices))
 
     @cached_property
     def site_digest(self) -> str:
@@ -117,7 +113,8 @@ class Settings:
         assert self.theme is not None
         # Titles of free pages stand in the navigation of every page; their texts are dependencies of their own.
         titles = [(page.name, page.markdown.lstrip().partition("\n")[0]) for page in self.journal_files.pages]
-        journal = codec_for(Journal).encode(replace(self.journal_files.journal, output=""))
+        # Where the site is written to shows on no page.
+        journal = codec_for(Journal).encode(replace(self.journal, output=""))
         seasons = codec_for(tuple[Season, ...]).encode(self.journal_files.seasons)
         folders = [folder_digest(folder) for folder in self.theme.folders]
         words = [self.wording_digest, self.library_digest]
@@ -161,11 +158,15 @@ class Snapshot:
     site_map: SiteMap = field(default_factory=SiteMap)
     summaries: Mapping[str, StoredSummary] = field(default_factory=dict)
     photos_later: bool = False
+    # Computed when a trace first asks: a digest of 300 summaries is not needed to make one page again. They are not
+    # handed on when the snapshot is replaced by a later one, since any of them may differ there.
+    _digests: dict[str, str] = field(init=False, default_factory=dict)
+    _link_texts: dict[str, str] = field(init=False, default_factory=dict)
 
-    def __post_init__(self) -> None:
-        """Begin without any digest of other pages: they are computed when a dependency asks for them."""
-        self._digests: dict[str, str] = {}
-        self._link_texts: dict[str, str] = {}
+    def for_worker(self) -> Snapshot:
+        """The same for another process: it compiles templates of its own, and is told the files of each run later."""
+        settings = Settings(self.settings.journal_files, self.settings.theme)
+        return replace(self, settings=settings, runs={}, site_map=replace(self.site_map), summaries={})
 
     def digest(self, dependency: str) -> str:
         """The digest of an input; empty where there is no such input any more."""
@@ -194,9 +195,13 @@ class Snapshot:
         four = (around.earlier, around.later, around.before, around.after)
         return text_digest("\n".join(map(self._link, four)))
 
+    def decoded_summaries(self, *selection: str) -> list[RunSummary]:
+        """Summaries of the runs whose field is a name (`season 2026-first`); of all without either."""
+        return [self.summaries[link.id].decode() for link in self.site_map.selected(*selection)]
+
     def _summaries(self, selection: str) -> str:
-        selected = self.site_map.selected(*selection.split(" ", 1)) if selection else self.site_map.links
-        found = self.summaries
+        # A run whose summary is not made yet has an empty digest: a page that listed it is out of date then.
+        selected, found = self.site_map.selected(*selection.split(" ", 1)), self.summaries
         return digest_of([[link.id, found[link.id].digest if link.id in found else ""] for link in selected])
 
     def _text(self, name: str) -> str:

@@ -6,12 +6,12 @@ Reads no file of the journal, and imports none of the modules that reading one n
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
 from datetime import date
-from pathlib import Path
+from pathlib import Path, PurePosixPath
+from typing import Any
 
-from sitegen.core.findings.finding import Finding
 from sitegen.core.records.codec import codec_for
 from sitegen.core.site.page import WriteResult
 from sitegen.core.store import Store
@@ -19,8 +19,7 @@ from sitegen.core.values.date_range import DateRange
 from sitegen.pipeline.files import MANIFEST, Inventory, digest_of, folder_stamps, program_digest
 from sitegen.pipeline.results import Checked, Published
 
-_FINDINGS = codec_for(tuple[Finding, ...])
-_HELD = codec_for(DateRange)
+_CHECKED, _PUBLISHED, _VALIDITY = codec_for(Checked), codec_for(Published), codec_for(DateRange)
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,97 +33,71 @@ class Command:
     store: Store
 
     @property
-    def key(self) -> str:
-        """Where the result is stored."""
+    def _key(self) -> str:
         return self.store.key("found", *self.words, str(self.root))
 
-    @property
-    def inputs(self) -> list[str]:
+    def _inputs(self) -> list[str]:
         """Digests of everything that the result depends on but the day."""
         return [self.files.digest, program_digest()]
 
+    def stored(self) -> dict[str, Any] | None:
+        """The value remembered last, where neither the inputs have changed nor the day matters."""
+        kept = self.store.get(self._key)
+        if kept is None or kept.value.get("inputs") != self._inputs():
+            return None
+        return dict(kept.value) if _VALIDITY.decode(kept.value["validity"]).contains(self.today) else None
 
-def _stored(command: Command) -> dict[str, object] | None:
-    kept = command.store.get(command.key)
-    if kept is None or kept.value.get("inputs") != command.inputs:
-        return None
-    value = dict(kept.value)
-    return value if _HELD.decode(value["held"]).contains(command.today) else None
+    def remember(self, validity: DateRange, **value: object) -> None:
+        """Store a value for the dates on which it holds."""
+        # A file may be so new that a later change within the same tick of the clock leaves its stamp as it is.
+        if self.files.settled:
+            value |= {"inputs": self._inputs(), "validity": _VALIDITY.encode(validity)}
+            self.store.put(self._key, value)
 
 
 def stored_check(command: Command) -> Checked | None:
     """The result of validating."""
     try:
-        value = _stored(command)
-        if value is None:
-            return None
-        return Checked(_FINDINGS.decode(value["findings"]), value["experiments"], value["entries"])  # type: ignore[arg-type]
-    except (KeyError, ValueError, TypeError):
+        value = command.stored()
+        return None if value is None else _CHECKED.decode(value["result"])
+    except (KeyError, ValueError, TypeError):  # a row of another version counts as absent
         return None
 
 
-def remember_check(command: Command, checked: Checked, held: DateRange) -> None:
-    """Store the result of validating, unless a file is so new that a later change might leave its stamp as it is."""
-    if command.files.settled:
-        command.store.put(
-            command.key,
-            {
-                "inputs": command.inputs,
-                "held": _HELD.encode(held),
-                "findings": _FINDINGS.encode(checked.findings),
-                "experiments": checked.experiments,
-                "entries": checked.entries,
-            },
-        )
+def remember_check(command: Command, checked: Checked, validity: DateRange) -> None:
+    """Store the result of validating."""
+    command.remember(validity, result=_CHECKED.encode(checked))
 
 
 def stored_publication(command: Command) -> Published | None:
     """The result of writing, where the output is as it was left."""
     try:
-        value = _stored(command)
-        if value is None or value["output"] != _output(Path(str(value["folder"])), value["folders"]):
+        value = command.stored()
+        if value is None:
             return None
-        findings = _FINDINGS.decode(value["findings"])
-        outcome = WriteResult(unchanged=value["files"])  # type: ignore[arg-type]
-        return Published(findings, Path(str(value["folder"])), outcome, tuple(value["left_out"]))  # type: ignore[arg-type]
+        found = _PUBLISHED.decode(value["result"])
+        return found if value["output"] == _output(found.folder, value["folders"]) else None
     except (KeyError, ValueError, TypeError):
         return None
 
 
-def _output(folder: Path, folders: object) -> str:
-    """Stands for the files that an output has; their content is not read."""
-    assert isinstance(folders, list)
+def remember_publication(
+    command: Command, published: Published, validity: DateRange, addresses: Sequence[str]
+) -> None:
+    """Store the result of writing: the next command that finds all of it reports every file as unchanged."""
+    folders = sorted({str(parent) for address in addresses for parent in PurePosixPath(address).parents})
+    result = replace(published, outcome=WriteResult(unchanged=len(addresses)), charts=0, photos=0)
+    value = {"result": _PUBLISHED.encode(result), "output": _output(published.folder, folders)}
+    command.remember(validity, **value, folders=folders)
+
+
+def _output(folder: Path, folders: Iterable[str]) -> str:
+    """Stands for the files that an output has."""
+    # Contents are not read, and files are not looked at one by one: a folder's own stamp shows that one came or went,
+    # and the manifest's that another command has written here.
     try:
-        ledger = (folder / MANIFEST).stat()
+        manifest = (folder / MANIFEST).stat()
     except OSError:
         return ""
     stamps = folder_stamps(folder, folders)
-    return digest_of([stamps, ledger.st_size, ledger.st_mtime_ns, ledger.st_ctime_ns, ledger.st_ino])
-
-
-def remember_publication(
-    command: Command, published: Published, held: DateRange, addresses: Sequence[str]
-) -> None:
-    """Store the result of writing."""
-    if published.outcome is None or not command.files.settled:
-        return
-    holders = {address.rpartition("/")[0] for address in addresses}
-    folders = ["", *sorted({parent for holder in holders for parent in _with_parents(holder)} - {""})]
-    command.store.put(
-        command.key,
-        {
-            "inputs": command.inputs,
-            "held": _HELD.encode(held),
-            "findings": _FINDINGS.encode(published.findings),
-            "folder": str(published.folder),
-            "folders": folders,
-            "output": _output(published.folder, folders),
-            "files": len(addresses),
-            "left_out": list(published.left_out),
-        },
-    )
-
-
-def _with_parents(folder: str) -> list[str]:
-    parts = folder.split("/")
-    return ["/".join(parts[:depth]) for depth in range(1, len(parts) + 1)]
+    return digest_of([stamps, manifest.st_size, manifest.st_mtime_ns, manifest.st_ctime_ns, manifest.st_ino])

@@ -77,13 +77,13 @@ def site_written(folder: Path) -> set[str]:
 def recap_edited(folder: Path) -> set[str]:
     """The modules entered from an edit of a recap to the page in hand, in a preview that knows everything."""
     from sitegen.memo import Memo
-    from sitegen.pipeline import previewer
+    from sitegen.pipeline.preview import Previewer
 
     journal = journal_of_one(folder)
     recap = next(journal.glob("seasons/*/*/recap.md"))
     address = f"experiments/{recap.parent.name}.html"
     with Memo.open() as store:
-        preview = previewer(journal, TODAY, store)
+        preview = Previewer(journal, TODAY, store)
         site = preview.refresh()
         assert (before := site.find(address)) is not None
         assert before.page is not None

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 from pathlib import Path
 
-from sitegen.pipeline import facts_of, facts_of_package
+from sitegen.pipeline.facts import facts_of, facts_of_package
 from tests.pipeline.bench import TODAY, Site, leaf
 
 SOUND = {

@@ -13,8 +13,7 @@ from random import Random
 import pytest
 
 from sitegen.memo import Memo
-from sitegen.pipeline import previewer
-from sitegen.pipeline.preview import Preview
+from sitegen.pipeline.preview import Preview, Previewer
 from tests.pipeline.bench import Site, leaf, tree
 
 RECAP = "Beside [the other](two), {{ facts.length }} went by.\n"
@@ -262,7 +261,7 @@ def test_any_edits_end_in_what_is_written_at_once(tmp_path: Path, seed: int) -> 
     random, site = Random(seed), start(tmp_path)  # noqa: S311 - a story, not a secret
     compared = 0
     with Memo.open(tmp_path / "preview") as memo:
-        looks = previewer(site.root, site.today, memo)
+        looks = Previewer(site.root, site.today, memo)
         for edit in (change_note, *random.sample(EDITS, STEPS)):
             edit(site, random)
             keep_going = random.random() < 0.3

@@ -13,7 +13,7 @@ import pytest
 from PIL import Image
 
 from sitegen.memo import Memo
-from sitegen.pipeline import previewer, publish, steps
+from sitegen.pipeline import publish, steps
 from sitegen.pipeline.preview import Preview, Previewer
 from tests.journal_maker import make_journal
 
@@ -85,7 +85,7 @@ def test_what_is_held_back_is_shown_and_marked(tmp_path: Path, memo: Memo) -> No
         "open": leaf("Open"),
     }
     root = make_journal(tmp_path / "bench", held)
-    shown = whole(previewer(root, TODAY, memo))
+    shown = whole(Previewer(root, TODAY, memo))
     published = {page.relative_to(root / "output").as_posix() for page in _written(root)}
     held_back = {
         "experiments/draft.html",
@@ -124,7 +124,7 @@ def test_what_is_written_holds_nothing_of_the_preview(tmp_path: Path) -> None:
 def test_an_experiment_with_errors_is_shown_as_it_last_was(tmp_path: Path, memo: Memo) -> None:
     """The others are new, the broken one stays on its page and in the lists; its error is told, and goes."""
     root = make_journal(tmp_path / "bench", {"one": leaf("First title"), "two": leaf("Second title")})
-    looks = previewer(root, TODAY, memo)
+    looks = Previewer(root, TODAY, memo)
     assert "First title" in body(whole(looks), ONE)
     (root / ONE_LOG).write_text(leaf("Broken title", more="plnats: 2\n"), "utf-8")
     (root / "seasons/one/two/experiment.yaml").write_text(leaf("Mended title"), "utf-8")
@@ -143,7 +143,7 @@ def test_an_experiment_with_errors_is_shown_as_it_last_was(tmp_path: Path, memo:
 def test_an_experiment_that_never_was_sound_is_left_out(tmp_path: Path, memo: Memo) -> None:
     """The sound ones are shown even so."""
     root = make_journal(tmp_path / "bench", {"one": "format: 1\n", "two": leaf("Second")})
-    shown = whole(previewer(root, TODAY, memo))
+    shown = whole(Previewer(root, TODAY, memo))
 
     assert (shown.find(ONE), bool(body(shown, "experiments/two.html"))) == (None, True)
 
@@ -153,7 +153,7 @@ def test_a_journal_that_cannot_be_read_stays_as_it_was(tmp_path: Path, memo: Mem
     root = make_journal(tmp_path / "bench", {"one": leaf("First")})
     settings = (root / "journal.yaml").read_text("utf-8")
     (root / "journal.yaml").write_text("title: [", "utf-8")
-    looks = previewer(root, TODAY, memo)
+    looks = Previewer(root, TODAY, memo)
     unread = whole(looks)
     (root / "journal.yaml").write_text(settings, "utf-8")
     read = whole(looks, "journal.yaml")
@@ -170,7 +170,7 @@ def test_files_lead_to_their_pages(tmp_path: Path, memo: Memo) -> None:
         tmp_path / "bench", {"one": leaf("First")}, more={"about.md": "# About\n\nA bench.\n"}
     )
 
-    assert whole(previewer(root, TODAY, memo)).page_of == {
+    assert whole(Previewer(root, TODAY, memo)).page_of == {
         "seasons/one/one": "experiments/one.html",
         "seasons/one": "seasons/one.html",
         "about.md": "about.html",
@@ -190,7 +190,7 @@ def test_a_page_is_made_when_it_is_asked_for(
         return original(inputs)
 
     monkeypatch.setattr(steps, "run_pages", noted)
-    shown = previewer(root, TODAY, memo).refresh()
+    shown = Previewer(root, TODAY, memo).refresh()
     before = list(made)
     pages = [body(shown, "experiments/n3.html") for _ in range(2)]
 
@@ -201,7 +201,7 @@ def test_a_page_is_made_when_it_is_asked_for(
 def test_what_did_not_change_has_the_same_state(tmp_path: Path, memo: Memo) -> None:
     """After an edit of one log, a window on another experiment has nothing to swap; one on a list has."""
     root = make_journal(tmp_path / "bench", {"one": leaf("First"), "two": leaf("Second")})
-    looks = previewer(root, TODAY, memo)
+    looks = Previewer(root, TODAY, memo)
     before = whole(looks)
     page, *_ = [
         body(before, address) for address in (ONE, "experiments/two.html", "index.html", "methods.html")
@@ -242,11 +242,11 @@ def test_after_an_edit_pages_are_as_if_all_were_made_anew(
 ) -> None:
     """Whatever was edited, each page has the same bytes as in a preview that starts now."""
     root = make_journal(tmp_path / "bench", {"one": leaf("First"), "two": leaf("Second")})
-    looks = previewer(root, TODAY, memo)
+    looks = Previewer(root, TODAY, memo)
     before = bodies(whole(looks))
     (root / file).parent.mkdir(parents=True, exist_ok=True)
     (root / file).write_text(text, "utf-8")
-    after, anew = whole(looks, file), whole(previewer(root, TODAY, memo))
+    after, anew = whole(looks, file), whole(Previewer(root, TODAY, memo))
 
     assert not after.errors()
     assert bodies(after) == bodies(anew)
@@ -256,7 +256,7 @@ def test_after_an_edit_pages_are_as_if_all_were_made_anew(
 def test_a_deleted_experiment_is_gone(tmp_path: Path, memo: Memo) -> None:
     """Its page goes with its folder, and it stands in no list."""
     root = make_journal(tmp_path / "bench", {"one": leaf("First"), "two": leaf("Second")})
-    looks = previewer(root, TODAY, memo)
+    looks = Previewer(root, TODAY, memo)
     whole(looks)
     shutil.rmtree(root / "seasons/one/one")
     after = whole(looks, "seasons/one/one")
@@ -268,7 +268,7 @@ def test_a_template_that_cannot_be_filled_leaves_the_page_as_it_was(tmp_path: Pa
     """The error is known once a page was asked for, and goes with the template's mending, asked for or not."""
     own = "look/templates/experiment.html"
     root = make_journal(tmp_path / "bench", {"one": leaf("First")}, more={own: "Sound {{ setup.title }}"})
-    looks = previewer(root, TODAY, memo)
+    looks = Previewer(root, TODAY, memo)
     bodies = [body(whole(looks), ONE)]
     (root / own).write_text("Broken {{ nothing.there }}", "utf-8")
     broken = whole(looks, own)
@@ -290,7 +290,7 @@ def test_a_fault_in_making_a_page_is_told(
         raise RuntimeError("odd")
 
     root = make_journal(tmp_path / "bench", {"one": leaf("First"), "two": leaf("Second")})
-    shown = whole(previewer(root, TODAY, memo))
+    shown = whole(Previewer(root, TODAY, memo))
     monkeypatch.setattr(steps, "run_pages", fail)
 
     assert (body(shown, ONE), shown.fault().splitlines()[-1]) == ("", "RuntimeError: odd")
@@ -300,7 +300,7 @@ def test_a_fault_in_making_a_page_is_told(
 def test_a_change_that_was_not_reported_is_found(tmp_path: Path, memo: Memo) -> None:
     """A file that changed, came or went since the last build is named; after the next build there is none."""
     root = make_journal(tmp_path / "bench", {"one": leaf("First"), "two": leaf("Second")})
-    looks = previewer(root, TODAY, memo)
+    looks = Previewer(root, TODAY, memo)
     whole(looks)
     (root / ONE_LOG).write_text(leaf("Retitled"), "utf-8")
     (root / "about.md").write_text("# About\n", "utf-8")
@@ -316,7 +316,7 @@ def test_a_change_that_was_not_reported_is_found(tmp_path: Path, memo: Memo) -> 
 def test_a_journal_that_cannot_be_read_has_no_unreported_changes(tmp_path: Path, memo: Memo) -> None:
     """What was looked at in vain is not looked at again before it changes."""
     root = make_journal(tmp_path / "bench", {"one": leaf("First")})
-    looks = previewer(root, TODAY, memo)
+    looks = Previewer(root, TODAY, memo)
     whole(looks)
     (root / "journal.yaml").write_text("title: [", "utf-8")
     whole(looks, "journal.yaml")
@@ -327,7 +327,7 @@ def test_a_journal_that_cannot_be_read_has_no_unreported_changes(tmp_path: Path,
 def test_a_photo_is_shown_before_its_sizes_are_made(tmp_path: Path, memo: Memo) -> None:
     """The page says how large they will be; asked for, they are, and later they stay where they were."""
     root = make_journal(tmp_path / "bench", {"one": leaf("First")})
-    looks = previewer(root, TODAY, memo)
+    looks = Previewer(root, TODAY, memo)
     whole(looks)
     photo = root / "seasons/one/one/photos/day-3.jpg"
     photo.parent.mkdir()
@@ -340,7 +340,7 @@ def test_a_photo_is_shown_before_its_sizes_are_made(tmp_path: Path, memo: Memo) 
     size = Image.open(io.BytesIO(found.page.content)).size
 
     assert size == (480, 360)
-    assert body(whole(previewer(root, TODAY, memo)), ONE)
+    assert body(whole(Previewer(root, TODAY, memo)), ONE)
 
 
 def test_after_an_edit_of_the_recap_nothing_is_read_or_measured_again(
@@ -348,7 +348,7 @@ def test_after_an_edit_of_the_recap_nothing_is_read_or_measured_again(
 ) -> None:
     """The text is on the page at once; records, facts and charts are those in memory."""
     root = make_journal(tmp_path / "bench", {"one": leaf("First")})
-    looks = previewer(root, TODAY, memo)
+    looks = Previewer(root, TODAY, memo)
     body(whole(looks), ONE)
     monkeypatch.setattr("sitegen.pipeline.inputs.read_records", lambda *_: pytest.fail("read again"))
     (root / "seasons/one/one/recap.md").write_text("All went *well*.\n", "utf-8")

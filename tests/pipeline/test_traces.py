@@ -12,11 +12,11 @@ import pytest
 
 from sitegen.ingest import read_journal
 from sitegen.memo import Memo
-from sitegen.pipeline import previewer, steps
+from sitegen.pipeline import steps
 from sitegen.pipeline.build import Build
 from sitegen.pipeline.files import Digests, inventory
 from sitegen.pipeline.inputs import Inputs, RunMemory
-from sitegen.pipeline.preview import Preview
+from sitegen.pipeline.preview import Preview, Previewer
 from sitegen.pipeline.snapshot import Settings, theme_of
 from tests.pipeline.bench import TODAY, Site, leaf, tree
 
@@ -53,12 +53,12 @@ def test_a_preview_shows_what_a_neighbour_says_now(tmp_path: Path, files: tuple[
     """The page of a run names the run of its crop before it, and what differed: as the other log has it now."""
     site = three(tmp_path)
     with Memo.open() as memo:
-        looks = previewer(site.root, TODAY, memo)
+        looks = Previewer(site.root, TODAY, memo)
         before = body(looks.refresh(), "experiments/cc.html")
         edit(site, "aa", "title: First sown", "title: Sown in February")
         edit(site, "aa", "plants: 2", "plants: 3")
         after = body(looks.refresh(files), "experiments/cc.html")
-        anew = body(previewer(site.root, TODAY, memo).refresh(), "experiments/cc.html")
+        anew = body(Previewer(site.root, TODAY, memo).refresh(), "experiments/cc.html")
 
     assert ("First sown" in before, "Sown in February" in before) == (True, False)
     assert ("First sown" in after, "Sown in February" in after) == (False, True)

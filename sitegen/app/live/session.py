@@ -28,7 +28,7 @@ from sitegen.app.live.rebuild import Rebuilder
 from sitegen.app.live.serve import LOCAL_NAMES, application
 from sitegen.app.live.watch import Changes, Watcher
 from sitegen.memo import Memo
-from sitegen.pipeline import previewer
+from sitegen.pipeline.preview import Previewer
 
 Say = Callable[[str], None]
 PATIENCE = 3.0  # seconds that requests may take to end when the server stops
@@ -55,7 +55,7 @@ def live(root: Path, today: dt.date, options: Options, say: Say) -> None:
         say(f"{listener.address} shows {root.name} while you write; Ctrl-C ends it")
         if options.opens:
             webbrowser.open(listener.address)
-        journal = previewer(root, today, memo)
+        journal = Previewer(root, today, memo)
         rebuilder = Rebuilder(journal, root, time.perf_counter)
         stop = stack.enter_context(interrupts())
         watcher = Watcher(

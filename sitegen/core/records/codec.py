@@ -13,11 +13,17 @@ from collections.abc import Callable
 from dataclasses import MISSING, Field, fields, is_dataclass
 from enum import Enum
 from functools import cache
+from pathlib import Path
 from typing import Any, Generic, TypeVar, Union
 
 _Value = TypeVar("_Value")
 _Turn = Callable[[Any], Any]
 _PLAIN = (str, int, bool, float, type(None))
+_AS_TEXT: dict[Any, tuple[_Turn, _Turn]] = {
+    dt.date: (dt.date.isoformat, dt.date.fromisoformat),
+    dt.datetime: (dt.datetime.isoformat, dt.datetime.fromisoformat),
+    Path: (str, Path),
+}
 
 
 class Codec(Generic[_Value]):
@@ -54,8 +60,8 @@ def _turns(kind: Any) -> tuple[_Turn, _Turn]:
     origin = typing.get_origin(kind)
     if kind in (*_PLAIN, Any) or origin is typing.Literal:
         return _same, _same
-    if kind in (dt.date, dt.datetime):
-        return (lambda value: value.isoformat()), kind.fromisoformat
+    if kind in _AS_TEXT:
+        return _AS_TEXT[kind]
     if isinstance(kind, type) and issubclass(kind, Enum):
         return (lambda value: value.value), kind
     if is_record(kind):

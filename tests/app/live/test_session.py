@@ -18,7 +18,7 @@ from sitegen.app.live.session import interrupts, renew
 from sitegen.app.main import status_of
 from sitegen.app.status import Status
 from sitegen.memo import Memo
-from sitegen.pipeline import previewer
+from sitegen.pipeline.preview import Previewer
 from tests.app.live.running import line_with, running
 from tests.journal_maker import make_journal
 
@@ -72,7 +72,7 @@ def renewed(
     """What was shown after each change with the page of an address, and the lines that were printed."""
     broadcaster, lines = Recorded(of), list[str]()
     with Memo.open() as memo:
-        rebuilder = Rebuilder(previewer(root, TODAY, memo), root, lambda: 0.0)
+        rebuilder = Rebuilder(Previewer(root, TODAY, memo), root, lambda: 0.0)
         renew(rebuilder, scripted(*steps), broadcaster, lines.append)
     return list({shown.serial: (shown, pages) for shown, pages in broadcaster.all}.values()), lines
 
