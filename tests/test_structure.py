@@ -16,7 +16,7 @@ from sitegen.core.language.catalogue import tr, using_catalogue
 from sitegen.core.records.codec import codec_for
 from sitegen.core.records.setup import Journal
 from sitegen.ingest.catalogues import read_catalogue
-from sitegen.pipeline import facts_of
+from sitegen.pipeline.facts import facts_of
 from sitegen.render.data import package_of
 from sitegen.render.pages.summary import RunSummary, summary_of
 

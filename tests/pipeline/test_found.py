@@ -6,8 +6,7 @@ import re
 from pathlib import Path
 
 from sitegen.memo import Memo
-from sitegen.pipeline import previewer
-from sitegen.pipeline.preview import Preview
+from sitegen.pipeline.preview import Preview, Previewer
 from tests.pipeline.bench import TODAY, Site, leaf, visible
 
 ONE_LOG = "seasons/one/one/experiment.yaml"
@@ -32,7 +31,7 @@ def test_every_file_that_is_written_is_found(tmp_path: Path) -> None:
     site = start(tmp_path)
     site.write()
     with Memo.open() as memo:
-        shown = previewer(site.root, TODAY, memo).refresh()
+        shown = Previewer(site.root, TODAY, memo).refresh()
         found = {address: content(shown, address) for address in visible(site.output)}
         nothing = [
             "none.html",
@@ -54,7 +53,7 @@ def test_the_state_of_a_file(tmp_path: Path) -> None:
     """It is another one once the page is made, and after an edit that shows; an asset's address is its state."""
     site = start(tmp_path)
     with Memo.open() as memo:
-        session = previewer(site.root, TODAY, memo)
+        session = Previewer(site.root, TODAY, memo)
         states: list[str] = []
 
         def note() -> None:
@@ -89,7 +88,7 @@ def test_an_old_asset_is_found_while_a_window_may_ask_for_it(tmp_path: Path) -> 
     """After an edit of the look there is a new address, and the old one has what it had."""
     site = start(tmp_path)
     with Memo.open() as memo:
-        session = previewer(site.root, TODAY, memo)
+        session = Previewer(site.root, TODAY, memo)
         shown = session.refresh()
         before = {address: content(shown, address) for address in visible_assets(shown)}
         style = site.root / "look" / "assets" / "style.css"
@@ -110,7 +109,7 @@ def test_what_is_published_later_is_held_back(tmp_path: Path) -> None:
     said = []
     with Memo.open() as memo:
         for today in (TODAY.replace(month=4), TODAY):
-            shown = previewer(site.root, today, memo).refresh()
+            shown = Previewer(site.root, today, memo).refresh()
             said.append(
                 (
                     shown.holds_back(),
@@ -126,7 +125,7 @@ def test_a_change_of_the_theme_is_seen(tmp_path: Path) -> None:
     """The folders to watch beside the journal are those of its theme; a theme nobody has keeps the last pages."""
     site = start(tmp_path)
     with Memo.open() as memo:
-        session = previewer(site.root, TODAY, memo)
+        session = Previewer(site.root, TODAY, memo)
         first = session.refresh()
         before = content(first, "index.html")
         site.edit("journal.yaml", "title:", "theme: none\ntitle:")
