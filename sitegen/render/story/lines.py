@@ -5,9 +5,10 @@ In: rows of one entry. Out: `Line`. What was not measured is said.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import groupby
+from typing import Any
 
 from sitegen.core.format.entry import LOG_KEYS
 from sitegen.core.language.catalogue import tr, tr_c, tr_n
@@ -40,7 +41,7 @@ def lines_of(entry: int, voice: Voice) -> tuple[Line, ...]:
     rows = voice.facts.run.rows
     events = [event for event in rows.events if event.entry == entry]
     found = _up([event for event in events if isinstance(event, SeedlingCount)], voice)
-    found += [line for rule in _EVENT_LINES for event in events for line in rule(event, voice)]
+    found += [line(event, voice) for event in events if (line := _EVENT_LINES.get(type(event)))]
     found += _readings([row for row in rows.readings if row.entry == entry], voice)
     found += [_pick(row, voice) for row in rows.picks if row.entry == entry]
     found += [_tally(row, voice) for row in rows.tallies if row.entry == entry]
@@ -64,9 +65,7 @@ def _seedlings(event: SeedlingCount, voice: Voice) -> str:
     return f"{where} {seen}".strip()
 
 
-def _water(event: Event, voice: Voice) -> Iterator[Line]:
-    if not isinstance(event, Watering):
-        return
+def _water(event: Watering, voice: Voice) -> Line:
     held = voice.held(event.tub) if event.filled else None
     if event.amount is None and held is not None:
         amount = tr("filled; holds {amount}", amount=voice.say(held))
@@ -74,30 +73,29 @@ def _water(event: Event, voice: Voice) -> Iterator[Line]:
         amount = voice.say(event.amount) if event.amount else tr("not measured")
     tub = voice.at_tub(event.tub)
     if event.deed is Deed.CHANGE:
-        yield Line(tr("water {amount}, all changed{tub}", amount=amount, tub=tub), "water")
-    else:
-        yield Line(tr("water {amount}{tub}", amount=amount, tub=tub), "water")
+        return Line(tr("water {amount}, all changed{tub}", amount=amount, tub=tub), "water")
+    return Line(tr("water {amount}{tub}", amount=amount, tub=tub), "water")
 
 
-def _fed(event: Event, voice: Voice) -> Iterator[Line]:
-    if not isinstance(event, Addition):
-        return
+def _fed(event: Addition, voice: Voice) -> Line:
     amount = voice.say(event.amount) if event.amount else "" if event.as_labelled else tr("not measured")
     label = tr("as labelled") if event.as_labelled else ""
     amount = ", ".join(part for part in (amount, label) if part)
-    yield Line(f"{voice.product(event.product)} {amount}{voice.at_tub(event.tub)}", "feed")
+    return Line(f"{voice.product(event.product)} {amount}{voice.at_tub(event.tub)}", "feed")
 
 
-def _trouble(event: Event, voice: Voice) -> Iterator[Line]:
-    if not isinstance(event, Trouble):
-        return
+def _trouble(event: Trouble, voice: Voice) -> Line:
     plants = who(event.which, tr("all plants")) if event.which else ""
     until = tr("until {day}", day=voice.say(event.until)) if event.until else ""
     words = ", ".join(part for part in (event.what, plants, until) if part)
-    yield Line(tr("trouble: {words}{tub}", words=words, tub=voice.at_tub(event.tub)), "trouble")
+    return Line(tr("trouble: {words}{tub}", words=words, tub=voice.at_tub(event.tub)), "trouble")
 
 
-_EVENT_LINES = (_water, _fed, _trouble)
+_EVENT_LINES: dict[type[Event], Callable[[Any, Voice], Line]] = {
+    Watering: _water,
+    Addition: _fed,
+    Trouble: _trouble,
+}
 
 
 def _readings(rows: Sequence[Reading], voice: Voice) -> list[Line]:
@@ -113,29 +111,16 @@ def _readings(rows: Sequence[Reading], voice: Voice) -> list[Line]:
 
 
 def _subjects(rows: Sequence[Reading], voice: Voice) -> Iterator[str]:
-    for subject, group in groupby(rows, key=lambda row: (row.tub, row.plants, str(row.which))):
-        same = tuple(group)
-        values = tr(", then ").join(voice.say(row.value) for row in same)
-        together = ", " + tr("together") if same[0].together else ""
-        plants = _reading_plants(same[0], voice) if subject[1] or same[0].which else ""
-        each = ", " + tr("each plant") if _of_each(same[0], voice) else ""
-        yield f"{plants}{values}{each}{together}{voice.at_tub(same[0].tub)}"
-
-
-def _of_each(row: Reading, voice: Voice) -> bool:
-    """Whether one value is true of every plant there is."""
-    everyone = set(row.plants) == set(voice.facts.run.setup.plant_ids)
-    return everyone and len(row.plants) > 1 and not row.together
-
-
-def _reading_plants(row: Reading, voice: Voice) -> str:
-    everyone = set(row.plants) == set(voice.facts.run.setup.plant_ids)
-    if everyone and len(row.plants) > 1:
-        return ""
-    if len(voice.facts.run.setup.plants) == 1:
-        return ""
-    words = who(row.which, "") if row.which else plants_in_words(row.plants)
-    return f"{words} " if words else ""
+    ids = set(voice.facts.run.setup.plant_ids)
+    for _, group in groupby(rows, key=lambda row: (row.tub, row.plants, str(row.which))):
+        row, *more = group
+        values = tr(", then ").join(voice.say(each.value) for each in (row, *more))
+        everyone = len(row.plants) > 1 and set(row.plants) == ids
+        named = who(row.which, "") if row.which else plants_in_words(row.plants)
+        plants = f"{named} " if named and not everyone and len(ids) > 1 else ""
+        together = ", " + tr("together") if row.together else ""
+        each = ", " + tr("each plant") if everyone and not row.together else ""
+        yield f"{plants}{values}{each}{together}{voice.at_tub(row.tub)}"
 
 
 def _pick(row: Pick, voice: Voice) -> Line:

@@ -8,21 +8,18 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-from sitegen.core.format.entry import key_of
-from sitegen.core.language.catalogue import tr, tr_n, tr_noop
+from sitegen.core.format.entry import LOG_KEYS, key_of
+from sitegen.core.language.catalogue import tr, tr_c, tr_n, tr_noop
 from sitegen.core.language.wording import Wording, opening
-from sitegen.core.records.rows import Ending, Event, Light, Routine, Sowing
+from sitegen.core.records.rows import Deed, Ending, Event, Light, Routine, Sowing
 from sitegen.core.records.setup import LampUse
 from sitegen.core.records.tables import event_value
 from sitegen.core.values.quantity import Quantity
 from sitegen.render.story.sentence import places_in
 from sitegen.render.story.voice import Voice, who
 
-_ROUTINE_WORDS = {
-    "pollinate": tr_noop("pollinating"),
-    "light": tr_noop("light hours"),
-    "feed": tr_noop("feed"),
-}
+# Routines that are no kind of work by hand.
+_ROUTINE_WORDS = {"feed": tr_noop("feed"), "light": tr_noop("light hours"), "water": tr_noop("water")}
 
 _OFTEN = {
     "every refill": tr_noop("at every refill"),
@@ -68,8 +65,7 @@ def _thing(product: str, what: str, voice: Voice) -> str:
     """What a routine gives or does."""
     if product:
         return voice.product(product)
-    word = _ROUTINE_WORDS.get(what, "")
-    return tr(word) if word else what
+    return tr(_ROUTINE_WORDS[what]) if what in _ROUTINE_WORDS else tr_c("work", LOG_KEYS[what].work)
 
 
 _TOLD: dict[type[Event], Callable[[Any, Voice], str]] = {Sowing: _sow, Ending: _end}
@@ -96,7 +92,7 @@ def _values(event: Event, voice: Voice) -> dict[str, str]:
         "amount": tr("{marks} of {most}", marks=said, most=most) if said and most else said,
         "what": event.what,
         "product": voice.product(product) if product else event.what,
-        "routine": _thing("", event.what, voice),
+        "routine": _thing("", event.what, voice) if event.deed is Deed.STOP else "",
         "tub": voice.tub(event.tub),
         "plants": who(event.which),
         "spots": who(event.which, tr("every spot")),

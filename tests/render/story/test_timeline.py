@@ -69,6 +69,7 @@ SENTENCES: list[tuple[Event, str]] = [
     (event(Deed.END, 5, what="slow now", kept=True), "End: slow now; the plants were kept."),
     (event(Deed.END, 5, kept=False), "End of the run; the plants were cleared."),
     (event(Deed.STOP, 5, what="feed"), "From here on no more feed."),
+    (event(Deed.STOP, 5, what="prune"), "From here on no more pruning."),
 ]
 
 
