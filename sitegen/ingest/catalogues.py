@@ -58,14 +58,10 @@ def read_catalogue(root: Path, journal: Journal, findings: Findings) -> Catalogu
 def _untranslated(tag: str, source: Source, findings: Findings) -> None:
     stay = "and all numbers stay" if _locale(tag) is None else "stay"
     known = ", ".join(f"`{name}`" for name in languages())
-    findings.add(
-        "untranslated",
-        source,
-        f"the site's own words are not there in `{tag}`: they {stay} English",
-        mend=f"put them into `{(OWN / f'{tag}.po').as_posix()}`, or write one of {known}",
-        found=tag,
-        expected="a language that the site's words are there in",
-    )
+    message = f"the site's own words are not there in `{tag}`: they {stay} English"
+    mend = f"put them into `{(OWN / f'{tag}.po').as_posix()}`, or write one of {known}"
+    expected = "a language that the site's words are there in"
+    findings.add("untranslated", source, message, mend=mend, found=tag, expected=expected)
 
 
 def _nearest(folder: Path, tag: str) -> Path | None:

@@ -73,14 +73,9 @@ def load_table(path: Path, root: Path, table: str, findings: Findings) -> TypedF
     fields = read_fields(mapping, table, findings)
     version = fields.whole("format") if fields.table.has("format") else None
     if version not in (None, FORMAT):
-        fields.report(
-            "format",
-            "format-version",
-            f"format {version} is not known; this version reads format {FORMAT}",
-            f"write `format: {FORMAT}`",
-            found=str(version),
-            expected=str(FORMAT),
-        )
+        message = f"format {version} is not known; this version reads format {FORMAT}"
+        mend = f"write `format: {FORMAT}`"
+        fields.report("format", "format-version", message, mend, found=str(version), expected=str(FORMAT))
     return fields
 
 
@@ -137,12 +132,9 @@ def _seasons(root: Path, findings: Findings) -> tuple[tuple[Season, ...], tuple[
     for folder in _folders(root / "seasons", root, findings):
         path = folder / "season.yaml"
         if not path.is_file():
-            findings.add(
-                "missing-file",
-                Source(name_of(folder, root)),
-                f"the season `{folder.name}` has no season.yaml",
-                mend=f"write `{name_of(path, root)}` with `title: …`",
-            )
+            message = f"the season `{folder.name}` has no season.yaml"
+            mend = f"write `{name_of(path, root)}` with `title: …`"
+            findings.add("missing-file", Source(name_of(folder, root)), message, mend=mend)
             continue
         fields = load_table(path, root, "season", findings)
         if fields is not None:
@@ -158,21 +150,17 @@ def _experiment(
     inner: Path, season: Path, root: Path, seen: dict[str, str], findings: Findings
 ) -> ExperimentFolder | None:
     if not os.path.isfile(f"{inner}/experiment.yaml"):  # noqa: PTH113 - there are thousands
-        findings.add(
-            "missing-file",
-            Source(name_of(inner, root)),
-            f"`{inner.name}` has no experiment.yaml",
-            mend=f"write `{name_of(inner / 'experiment.yaml', root)}`, or move the folder out of seasons/",
-        )
+        message = f"`{inner.name}` has no experiment.yaml"
+        mend = f"write `{name_of(inner / 'experiment.yaml', root)}`, or move the folder out of seasons/"
+        findings.add("missing-file", Source(name_of(inner, root)), message, mend=mend)
         return None
     if inner.name in seen:
-        findings.add(
-            "duplicate-id",
-            Source(name_of(inner / "experiment.yaml", root)),
+        source = Source(name_of(inner / "experiment.yaml", root))
+        message, mend = (
             f"`{inner.name}` is also an experiment of {seen[inner.name]}",
-            mend="rename one of the folders",
-            found=inner.name,
+            "rename one of the folders",
         )
+        findings.add("duplicate-id", source, message, mend=mend, found=inner.name)
         return None
     seen[inner.name] = season.name
     return ExperimentFolder(inner.name, season.name, inner)
@@ -201,13 +189,10 @@ def _pages(root: Path, findings: Findings) -> Iterator[FreePage]:
 def _report_blocks(text: str, file: str, findings: Findings) -> None:
     """Findings for blocks: a free page is about no experiment, so a block has nothing to place."""
     for block in blocks_in(text, file):
+        message = f"a `{block.kind}` block stands in a free page"
+        mend = "move it into the recap.md of its experiment, or remove it"
         findings.add(
-            "misplaced-block",
-            block.source,
-            f"a `{block.kind}` block stands in a free page",
-            mend="move it into the recap.md of its experiment, or remove it",
-            found=block.kind,
-            expected="a recap",
+            "misplaced-block", block.source, message, mend=mend, found=block.kind, expected="a recap"
         )
 
 
@@ -215,10 +200,6 @@ def _report_unknown_files(root: Path, findings: Findings) -> None:
     """Findings for other YAML files in the folder: a misspelt name would otherwise be ignored silently."""
     for path in sorted(root.iterdir()):
         if path.suffix.lower() in (".yaml", ".yml") and path.name not in _KNOWN_FILES:
-            findings.add(
-                "stray-file",
-                Source(path.name),
-                f"nothing reads `{path.name}`",
-                mend="rename it to journal.yaml, gear.yaml or crops.yaml, or move it elsewhere",
-                found=path.name,
-            )
+            mend = "rename it to journal.yaml, gear.yaml or crops.yaml, or move it elsewhere"
+            message = f"nothing reads `{path.name}`"
+            findings.add("stray-file", Source(path.name), message, mend=mend, found=path.name)

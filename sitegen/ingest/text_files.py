@@ -24,22 +24,16 @@ def read_text(path: Path, root: Path, findings: Findings, *, limit: int = MAX_BY
     try:
         size = path.stat().st_size
         if size > limit:
-            findings.add(
-                "file-too-large",
-                source,
-                f"`{source.file}` has {size / 1e6:.1f} MB; at most {limit / 1e6:.0f} MB are read",
-                mend="split the experiment, or keep readings in a spreadsheet beside it",
-                found=f"{size} bytes",
-                expected=f"at most {limit} bytes",
-            )
+            message = f"`{source.file}` has {size / 1e6:.1f} MB; at most {limit / 1e6:.0f} MB are read"
+            mend = "split the experiment, or keep readings in a spreadsheet beside it"
+            found, expected = f"{size} bytes", f"at most {limit} bytes"
+            findings.add("file-too-large", source, message, mend=mend, found=found, expected=expected)
             return None
         raw = path.read_bytes()
     except OSError as error:
+        message = f"`{source.file}` cannot be opened: {error.strerror or error}"
         findings.add(
-            "unreadable-file",
-            source,
-            f"`{source.file}` cannot be opened: {error.strerror or error}",
-            mend="check that it is a file and that you may read it",
+            "unreadable-file", source, message, mend="check that it is a file and that you may read it"
         )
         return None
     return _decoded(raw, source, findings)
@@ -52,12 +46,8 @@ def _decoded(raw: bytes, source: Source, findings: Findings) -> str | None:
         before = raw[: error.start]
         line = before.count(b"\n") + 1
         column = len(before[before.rfind(b"\n") + 1 :].decode("utf-8", "replace").removeprefix("\ufeff")) + 1
-        findings.add(
-            "not-utf8",
-            Source(source.file, line, column),
-            f"`{source.file}` is not UTF-8 text",
-            mend="save the file as UTF-8",
-            found=f"byte 0x{raw[error.start]:02x}",
-        )
+        place, message = Source(source.file, line, column), f"`{source.file}` is not UTF-8 text"
+        found = f"byte 0x{raw[error.start]:02x}"
+        findings.add("not-utf8", place, message, mend="save the file as UTF-8", found=found)
         return None
     return text.replace("\r\n", "\n").replace("\r", "\n")

@@ -90,13 +90,9 @@ def _report_other_files(album: PhotoFolder, findings: Findings) -> None:
     if not others:
         return
     more = f", nor {plural(len(others) - 1, 'more file')} in it" if len(others) > 1 else ""
-    findings.add(
-        "stray-file",
-        Source(name_of(others[0], album.root)),
-        f"nothing reads `photos/{others[0].name}`{more}",
-        mend="save a photo as JPEG, PNG, WebP or HEIC, and move other files elsewhere",
-        found=others[0].name,
-    )
+    first, message = others[0], f"nothing reads `photos/{others[0].name}`{more}"
+    mend = "save a photo as JPEG, PNG, WebP or HEIC, and move other files elsewhere"
+    findings.add("stray-file", Source(name_of(first, album.root)), message, mend=mend, found=first.name)
 
 
 def _is_other(path: Path) -> bool:

@@ -40,26 +40,18 @@ def parse_clock(scalar: Scalar, key: str, findings: Findings) -> int | None:
     match = _CLOCK.fullmatch(scalar.text)
     if match is not None:
         return int(match["hours"] or 0) * 3600 + int(match["minutes"]) * 60 + int(match["seconds"])
-    scalar.report(
-        findings,
-        "not-a-time",
-        f"`{scalar.text}` is not a time; `{key}` wants minutes and seconds",
-        f"write `{key}: 12:30`, or with hours `{key}: 1:02:30`",
-        "minutes and seconds such as 12:30",
-    )
+    message = f"`{scalar.text}` is not a time; `{key}` wants minutes and seconds"
+    mend = f"write `{key}: 12:30`, or with hours `{key}: 1:02:30`"
+    scalar.report(findings, "not-a-time", message, mend, "minutes and seconds such as 12:30")
     return None
 
 
 def _chapters(fields: TypedFields, length: int | None) -> Iterator[Chapter]:
     """The chapters, each compared with the one before it and with the episode's length."""
     if fields.has("chapters") and not fields.has("length"):
-        fields.report(
-            "chapters",
-            "missing-key",
-            "the last chapter ends with the episode, whose length is not given",
-            "write `length: 12:30` beside `chapters`",
-            expected="length",
-        )
+        message = "the last chapter ends with the episode, whose length is not given"
+        mend = "write `length: 12:30` beside `chapters`"
+        fields.report("chapters", "missing-key", message, mend, expected="length")
     before = -1
     for item in fields.nested_list("chapters"):
         at = _seconds(item, "at")
@@ -67,22 +59,12 @@ def _chapters(fields: TypedFields, length: int | None) -> Iterator[Chapter]:
             continue
         begins = f"the chapter at {clock(at)}"
         if at <= before:
-            item.report(
-                "at",
-                "chapter-order",
-                f"{begins} does not begin after the one before it, at {clock(before)}",
-                "mend its time, or put the chapters in order",
-                found=clock(at),
-                expected=f"a time after {clock(before)}",
-            )
+            message = f"{begins} does not begin after the one before it, at {clock(before)}"
+            mend, expected = "mend its time, or put the chapters in order", f"a time after {clock(before)}"
+            item.report("at", "chapter-order", message, mend, found=clock(at), expected=expected)
         elif length is not None and at >= length:
-            item.report(
-                "at",
-                "chapter-late",
-                f"{begins} begins when the episode has ended, at {clock(length)}",
-                "mend its time, or the episode's `length`",
-                found=clock(at),
-                expected=f"a time before {clock(length)}",
-            )
+            message = f"{begins} begins when the episode has ended, at {clock(length)}"
+            mend, expected = "mend its time, or the episode's `length`", f"a time before {clock(length)}"
+            item.report("at", "chapter-late", message, mend, found=clock(at), expected=expected)
         before = at
         yield Chapter(at, item.text("title"))

@@ -109,13 +109,9 @@ def _claims(fields: TypedFields) -> Claims:
     counted_from = fields.choice("from")
     days = fields.day("days")
     if days is not None and not counted_from:
-        fields.report(
-            "days",
-            "missing-key",
-            "the packet's days count from sowing or from transplanting; it is not said which",
-            "write `from: sowing` or `from: transplant` beside `days`",
-            expected="from",
-        )
+        message = "the packet's days count from sowing or from transplanting; it is not said which"
+        mend = "write `from: sowing` or `from: transplant` beside `days`"
+        fields.report("days", "missing-key", message, mend, expected="from")
     return Claims(days, counted_from, fields.quantity("height"), fields.quantity("germination"))
 
 

@@ -35,13 +35,9 @@ def plant_ids(fields: TypedFields) -> tuple[str, ...]:
     if number is None:
         return ()
     if not 0 < number <= MAX_PLANTS:
-        fields.findings.add(
-            "count-of-plants",
-            node.source,
-            f"an experiment has 1 to {MAX_PLANTS} plants, not {number}",
-            mend="write how many plants the run had",
-            found=str(number),
-        )
+        message = f"an experiment has 1 to {MAX_PLANTS} plants, not {number}"
+        mend = "write how many plants the run had"
+        fields.report("plants", "count-of-plants", message, mend, found=str(number))
         return ()
     return tuple(f"P{n}" for n in range(1, number + 1))
 
@@ -51,37 +47,24 @@ def _report_names(scalar: Scalar, fields: TypedFields) -> bool:
     span = re.fullmatch(r"P1\s*(?:-|–|to)\s*P(\d{1,4})", scalar.text)
     if span is None and "," not in scalar.text:
         return False
-    scalar.report(
-        fields.findings,
-        "not-a-count",
-        f"`{scalar.text}` is not a number of plants",
-        f"write `plants: {span[1]}`" if span else f"write `plants: [{scalar.text}]`",
-        "a number of plants, or a list of names",
-    )
+    message, expected = f"`{scalar.text}` is not a number of plants", "a number of plants, or a list of names"
+    mend = f"write `plants: {span[1]}`" if span else f"write `plants: [{scalar.text}]`"
+    scalar.report(fields.findings, "not-a-count", message, mend, expected)
     return True
 
 
 def _listed_ids(fields: TypedFields, node: Items) -> tuple[str, ...]:
     ids: list[str] = []
     if not node.items:
-        fields.findings.add(
-            "count-of-plants",
-            node.source,
-            "`plants` names no plant",
-            mend="write how many plants the run had, or their names",
-            found="nothing",
-        )
+        mend = "write how many plants the run had, or their names"
+        fields.report("plants", "count-of-plants", "`plants` names no plant", mend, found="nothing")
     for item in node.items:
         scalar = expect_scalar(item, "plants", fields.findings, example="[P1, P2]")
         if scalar is None or not check_id(scalar, fields.findings):
             continue
         if scalar.text in ids:
-            scalar.report(
-                fields.findings,
-                "duplicate-id",
-                f"the plant `{scalar.text}` is named twice",
-                "give each plant a name of its own",
-            )
+            message, mend = f"the plant `{scalar.text}` is named twice", "give each plant a name of its own"
+            scalar.report(fields.findings, "duplicate-id", message, mend)
             continue
         ids.append(scalar.text)
     return tuple(ids)
@@ -155,17 +138,12 @@ class Assignment:
         """A finding for plants without a tub or variety."""
         left = [plant for plant in names.plants if plant not in self.by_plant]
         if left:
-            self.fields.report(
-                self.key,
-                "plant-left-out",
-                f"`{self.key}` leaves out {listed(left)}",
-                f"say where {listed(left)} {'belong' if len(left) > 1 else 'belongs'}",
-                found=", ".join(left),
-            )
+            message = f"`{self.key}` leaves out {listed(left)}"
+            mend = f"say where {listed(left)} {'belong' if len(left) > 1 else 'belongs'}"
+            self.fields.report(self.key, "plant-left-out", message, mend, found=", ".join(left))
 
 
 def report_taken(name: Scalar, taken_by: str, findings: Findings) -> None:
     """A finding for a name that a plant or group already has."""
-    name.report(
-        findings, "duplicate-id", f"`{name.text}` is already the name of {taken_by}", "choose another name"
-    )
+    message = f"`{name.text}` is already the name of {taken_by}"
+    name.report(findings, "duplicate-id", message, "choose another name")

@@ -27,13 +27,9 @@ def tubs_of(
         return _several(fields, library, names)
     name = fields.scalar("system")
     if name is None:
-        fields.findings.add(
-            "missing-key",
-            fields.source.part(0, 1),
-            "`system` is missing: what the plants grew in",
-            mend="write `system:` with an id of gear.yaml, or `tubs:` for several",
-            expected="system",
-        )
+        message = "`system` is missing: what the plants grew in"
+        mend = "write `system:` with an id of gear.yaml, or `tubs:` for several"
+        fields.findings.add("missing-key", fields.source.part(0, 1), message, mend=mend, expected="system")
         return (), {}
     system = library.system(name, fields.findings)
     light = parse_light(fields.node("light"), library, fields.findings)
@@ -74,13 +70,8 @@ def parse_light(node: Node | None, library: Library, findings: Findings) -> Lamp
     if isinstance(node, Scalar):
         if node.text == "off":
             return LampUse(off=True)
-        node.report(
-            findings,
-            "wrong-type",
-            "`light` wants a mapping, or `off`",
-            f"write `light: {{{_likely_setting(node.text, library)}}}`, or `off`",
-            "a mapping, or `off`",
-        )
+        mend = f"write `light: {{{_likely_setting(node.text, library)}}}`, or `off`"
+        node.report(findings, "wrong-type", "`light` wants a mapping, or `off`", mend, "a mapping, or `off`")
         return None
     if isinstance(node, Items):
         expect_mapping(node, "light", findings, example="{hours: 14 h}")

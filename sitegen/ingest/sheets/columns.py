@@ -109,11 +109,7 @@ def tub_of(item: SheetItem) -> str | None:
     tubs = [tub.id for tub in item.setup.tubs]
     if len(tubs) == 1 or item.fields.has("tub"):
         return item.fields.text("tub") or tubs[0]
-    item.fields.report(
-        "file",
-        "which-tub",
-        f"these readings belong to a tub; this experiment has {len(tubs)}",
-        f"write `tub: {tubs[0]}` beside `file:`",
-        expected=" | ".join(tubs),
-    )
+    message = f"these readings belong to a tub; this experiment has {len(tubs)}"
+    mend = f"write `tub: {tubs[0]}` beside `file:`"
+    item.fields.report("file", "which-tub", message, mend, expected=" | ".join(tubs))
     return None

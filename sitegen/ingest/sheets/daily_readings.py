@@ -58,13 +58,9 @@ def _day_column(item: SheetItem) -> int | None:
     for index, heading in enumerate(headings):
         if heading.lower() in ("day", "date"):
             return index
-    item.fields.report(
-        "file",
-        "unknown-column",
-        f"`{item.sheet.name}` has no column of days",
-        "name it: `day: <heading>`, `date: <heading>` or, for a sensor, `time: <heading>`",
-        expected="day | date | time",
-    )
+    message = f"`{item.sheet.name}` has no column of days"
+    mend = "name it: `day: <heading>`, `date: <heading>` or, for a sensor, `time: <heading>`"
+    item.fields.report("file", "unknown-column", message, mend, expected="day | date | time")
     return None
 
 

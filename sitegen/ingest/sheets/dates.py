@@ -27,12 +27,9 @@ def sheet_day(scalar: Scalar, order: str, setup: Setup, findings: Findings) -> D
         return None
     day = setup.start.day_of(moment.date())
     if day is None:
-        scalar.report(
-            findings,
-            "date-without-start",
-            "a date, but the start is unknown: its day cannot be counted",
-            "keep day numbers in the spreadsheet, or give the `start`",
-        )
+        message = "a date, but the start is unknown: its day cannot be counted"
+        mend = "keep day numbers in the spreadsheet, or give the `start`"
+        scalar.report(findings, "date-without-start", message, mend)
     return day
 
 
@@ -48,24 +45,17 @@ def moment_of(
     if match and len(match["a"]) == 4:
         order = "year first"
     if match and not order:
-        scalar.report(
-            findings,
-            "not-a-date",
-            f"`{scalar.text}` can be read in two ways: day first or month first",
-            "write `dates: day first` or `dates: month first` beside `file:`",
-        )
+        message = f"`{scalar.text}` can be read in two ways: day first or month first"
+        mend = "write `dates: day first` or `dates: month first` beside `file:`"
+        scalar.report(findings, "not-a-date", message, mend)
         return None
     try:
         if match:
             return _combined(match, order)
     except ValueError:
         pass
-    scalar.report(
-        findings,
-        "bad-cell",
-        f"`{scalar.text}` is not {wanted}",
-        "write dates as 2025-10-19 and times as 2025-10-19 08:05",
-    )
+    mend = "write dates as 2025-10-19 and times as 2025-10-19 08:05"
+    scalar.report(findings, "bad-cell", f"`{scalar.text}` is not {wanted}", mend)
     return None
 
 

@@ -46,14 +46,9 @@ def _report_no_unit(item: SheetItem, column: SheetColumn) -> None:
     offers = [
         f"`{column.heading}: {column.reading} {unit.symbol}`" for unit in units_of(column.dimension)[:2]
     ]
-    item.fields.report(
-        "columns",
-        "no-unit",
-        f"`{column.heading}` holds numbers without a unit",
-        f"write {listed(offers, 'or')}",
-        found=column.reading,
-        expected="a reading and the unit of its numbers",
-    )
+    message, mend = f"`{column.heading}` holds numbers without a unit", f"write {listed(offers, 'or')}"
+    expected = "a reading and the unit of its numbers"
+    item.fields.report("columns", "no-unit", message, mend, found=column.reading, expected=expected)
 
 
 def _times(item: SheetItem, index: int, zone: str) -> tuple[dt.datetime | None, ...]:

@@ -91,14 +91,11 @@ class PlantNames:
 
 def report_unknown(word: str, source: Source, names: PlantNames, findings: Findings) -> None:
     """A finding for an unknown name."""
-    findings.add(
-        "unknown-plant",
-        source,
+    message, mend = (
         f"`{word}` is not a plant, group or tub of this experiment",
-        mend=did_you_mean(word, names.known),
-        found=word,
-        expected=", ".join(names.known),
+        did_you_mean(word, names.known),
     )
+    findings.add("unknown-plant", source, message, mend=mend, found=word, expected=", ".join(names.known))
 
 
 def parse_tub(tub: Scalar, names: PlantNames, findings: Findings, if_one: str) -> str:
@@ -147,14 +144,9 @@ def parse_named(node: Node, names: PlantNames, findings: Findings, key: str) -> 
     if not names.plants:
         return None
     first, last = names.plants[0], names.plants[-1]
-    findings.add(
-        "not-a-selection",
-        node.source,
-        f"`{which}` does not say which plants; `{key}` wants them by name",
-        mend=f"write their names, such as `{first}-{last}` or `[{first}, {last}]`",
-        found=str(which),
-        expected="plants by name",
-    )
+    message = f"`{which}` does not say which plants; `{key}` wants them by name"
+    mend, expected = f"write their names, such as `{first}-{last}` or `[{first}, {last}]`", "plants by name"
+    findings.add("not-a-selection", node.source, message, mend=mend, found=str(which), expected=expected)
     return None
 
 

@@ -100,14 +100,9 @@ def kind_of(node: Node) -> str:
 
 
 def _wrong_type(node: Node, key: str, wanted: str, mend: str, findings: Findings) -> None:
-    findings.add(
-        "wrong-type",
-        node.source,
-        f"`{key}` wants {wanted}, not {kind_of(node)}",
-        mend=mend,
-        found=kind_of(node),
-        expected=wanted,
-    )
+    found = kind_of(node)
+    message = f"`{key}` wants {wanted}, not {found}"
+    findings.add("wrong-type", node.source, message, mend=mend, found=found, expected=wanted)
 
 
 def expect_scalar(node: Node, key: str, findings: Findings, *, example: str = "") -> Scalar | None:
@@ -146,20 +141,12 @@ def check_id(scalar: Scalar, findings: Findings) -> bool:
     if not _ID.fullmatch(scalar.text):
         plain = unicodedata.normalize("NFKD", scalar.text).encode("ascii", "ignore").decode()
         offer = re.sub(r"[^A-Za-z0-9]+", "-", plain).strip("-")
-        scalar.report(
-            findings,
-            "bad-id",
-            f"`{scalar.text}` cannot be an id",
-            f"write `{offer}`" if offer else "use letters, digits and hyphens",
-            "letters, digits and hyphens",
-        )
+        mend = f"write `{offer}`" if offer else "use letters, digits and hyphens"
+        message = f"`{scalar.text}` cannot be an id"
+        scalar.report(findings, "bad-id", message, mend, "letters, digits and hyphens")
         return False
     if scalar.text in RESERVED:
-        scalar.report(
-            findings,
-            "reserved-id",
-            f"`{scalar.text}` is a word of the format and cannot be an id",
-            f"choose another name, such as `{scalar.text}-1`",
-        )
+        message = f"`{scalar.text}` is a word of the format and cannot be an id"
+        scalar.report(findings, "reserved-id", message, f"choose another name, such as `{scalar.text}-1`")
         return False
     return True

@@ -146,20 +146,13 @@ class _Converter:
         return Scalar(whole, source)
 
     def _refuse_key(self, key: Node) -> None:
-        self.findings.add(
-            "wrong-type",
-            key.source,
-            "a key must be a word, not a list or mapping",
-            mend="write the key as a word; quote text in braces",
-        )
+        message = "a key must be a word, not a list or mapping"
+        mend = "write the key as a word; quote text in braces"
+        self.findings.add("wrong-type", key.source, message, mend=mend)
 
     def _refuse_twice(self, key: Scalar, first: Scalar) -> None:
-        key.report(
-            self.findings,
-            "duplicate-key",
-            f"`{key.text}` stands twice here; the first is in line {first.source.line}",
-            f"keep one `{key.text}`, or begin a second entry",
-        )
+        message = f"`{key.text}` stands twice here; the first is in line {first.source.line}"
+        key.report(self.findings, "duplicate-key", message, f"keep one `{key.text}`, or begin a second entry")
 
     def _report_commas(self, raw: yaml.MappingNode) -> None:
         """A finding for keys in braces without a colon: a comma cut a text, or a list was meant."""
@@ -227,13 +220,8 @@ _BRACKET = re.compile(r"[\[{\]}]")
 
 
 def _report_too_deep(source: Source, findings: Findings) -> None:
-    findings.add(
-        "nested-too-deep",
-        source,
-        "lists and mappings are nested too deeply here",
-        mend="check the brackets and the indentation",
-        expected=f"at most {MAX_DEPTH} levels",
-    )
+    message, mend = "lists and mappings are nested too deeply here", "check the brackets and the indentation"
+    findings.add("nested-too-deep", source, message, mend=mend, expected=f"at most {MAX_DEPTH} levels")
 
 
 def _deep_at(text: str) -> int | None:

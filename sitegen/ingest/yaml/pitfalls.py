@@ -36,22 +36,12 @@ def report_comma(
         )
         return
     if not key:
-        findings.add(
-            "yaml-twist",
-            source,
-            f"`{first}` stands in braces without a value",
-            mend=f"write a list, `[{', '.join(pieces)}]`, or a value after `{first}: `",
-            found=first,
-        )
-        return
-    whole = ", ".join([value or "", *pieces])
-    findings.add(
-        "yaml-twist",
-        source,
-        f"the comma before `{first}` begins a new key here",
-        mend=_comma_mend(key, value, whole, first),
-        found=first,
-    )
+        message = f"`{first}` stands in braces without a value"
+        mend = f"write a list, `[{', '.join(pieces)}]`, or a value after `{first}: `"
+    else:
+        message = f"the comma before `{first}` begins a new key here"
+        mend = _comma_mend(key, value, ", ".join([value or "", *pieces]), first)
+    findings.add("yaml-twist", source, message, mend=mend, found=first)
 
 
 def _comma_mend(key: str, value: str | None, whole: str, first: str) -> str:
@@ -65,13 +55,8 @@ def _comma_mend(key: str, value: str | None, whole: str, first: str) -> str:
 def report_braces(key: str, whole: str, source: Source, findings: Findings) -> None:
     """A finding for a text that begins with a brace or a bracket, as a mapping or a list does in YAML."""
     kind = "a list" if whole.startswith("[") else "keys and values"
-    findings.add(
-        "yaml-twist",
-        source,
-        f"in `{key}`, `{whole[0]}` begins {kind}, and `{key}` is a text",
-        mend=f"write `{key}: {quoted(whole)}`",
-        found=whole,
-    )
+    message = f"in `{key}`, `{whole[0]}` begins {kind}, and `{key}` is a text"
+    findings.add("yaml-twist", source, message, mend=f"write `{key}: {quoted(whole)}`", found=whole)
 
 
 def report_cut(key: str, value: str, after: str, source: Source, findings: Findings) -> str:
@@ -85,11 +70,9 @@ def report_cut(key: str, value: str, after: str, source: Source, findings: Findi
     offset = cut.end() - 1
     whole = f"{value}{after.rstrip()}".strip()
     mend = block_mend(key) if "\n" in value or len(whole) >= 60 else f"write `{key}: {quoted(whole)}`"
+    place = source.part(offset, len(after.rstrip()) - offset)
+    message = f"in `{key}`, what follows ` #` is a comment and would be lost"
     findings.add(
-        "yaml-twist",
-        source.part(offset, len(after.rstrip()) - offset),
-        f"in `{key}`, what follows ` #` is a comment and would be lost",
-        mend=f"{mend}, or two spaces before a comment",
-        found=after.strip(),
+        "yaml-twist", place, message, mend=f"{mend}, or two spaces before a comment", found=after.strip()
     )
     return whole

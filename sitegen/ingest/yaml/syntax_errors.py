@@ -63,12 +63,8 @@ def report_syntax(
         mark = error.context_mark  # the parser stops lines after the text without a colon
     at = Source(file, mark.line + 1, mark.column + 1) if mark else Source(file)
     if "but found another document" in (error.problem or "") or "single document" in (error.context or ""):
-        findings.add(
-            "yaml-documents",
-            at,
-            "a second document begins here; a file of a journal is one document",
-            mend="remove the `---`",
-        )
+        message = "a second document begins here; a file of a journal is one document"
+        findings.add("yaml-documents", at, message, mend="remove the `---`")
         return
     fault = _line_fault(error, lines)
     if fault is not None:
@@ -103,17 +99,10 @@ def _structure_fault(problem: str, lines: list[str], number: int) -> LineFault |
 def _report_character(error: yaml.reader.ReaderError, text: str, file: str, findings: Findings) -> None:
     position = min(getattr(error, "position", 0), len(text))
     line = text.count("\n", 0, position) + 1
-    column = position - (text.rfind("\n", 0, position) + 1) + 1
-    findings.add(
-        "yaml-syntax",
-        Source(file, line, column),
-        f"a character that cannot be seen (U+{_code_point(error.character):04X}) stands here",
-        mend="remove it",
-    )
-
-
-def _code_point(character: int | str | bytes) -> int:
-    return character if isinstance(character, int) else ord(character)
+    column = position - text.rfind("\n", 0, position)
+    code = error.character if isinstance(error.character, int) else ord(error.character)
+    message = f"a character that cannot be seen (U+{code:04X}) stands here"
+    findings.add("yaml-syntax", Source(file, line, column), message, mend="remove it")
 
 
 def _report_unclosed(

@@ -95,13 +95,8 @@ class TypedFields(NamedTuple):
     def _choice(self, scalar: Scalar, key: str, choices: Iterable[str]) -> str:
         if scalar.text in choices:
             return scalar.text
-        scalar.report(
-            self.findings,
-            "unknown-choice",
-            f"`{key}` cannot be `{scalar.text}`",
-            did_you_mean(_choice_meant_by(scalar.text, choices), choices),
-            " | ".join(choices),
-        )
+        message, mend = f"`{key}` cannot be `{scalar.text}`", _choice_mend(scalar.text, choices)
+        scalar.report(self.findings, "unknown-choice", message, mend, " | ".join(choices))
         return ""
 
     def date(self, key: str) -> dt.date | None:
@@ -136,26 +131,23 @@ class TypedFields(NamedTuple):
         try:
             ZoneInfo(name)
         except (KeyError, ValueError, OSError):
-            self.report(
-                key,
-                "not-a-zone",
+            message, mend = (
                 f"`{name}` is not a time zone",
                 "write one such as `Europe/Vienna` or `America/Chicago`",
-                found=name,
             )
+            self.report(key, "not-a-zone", message, mend, found=name)
             return ""
         return name
 
     def nested(self, key: str) -> TypedFields | None:
         """The fields of a nested mapping."""
-        mapping = self._mapping(key)
+        mapping = self.mapping(key)
         return None if mapping is None else read_fields(mapping, self.table.field(key).table, self.findings)
 
-    def _mapping(self, key: str) -> Mapping | None:
-        node = self.node(key)
-        if node is None:
-            return None
-        return expect_mapping(node, key, self.findings, example=self.table.field(key).example)
+    def mapping(self, key: str) -> Mapping | None:
+        """A mapping as written."""
+        node, example = self.node(key), self.table.field(key).example
+        return None if node is None else expect_mapping(node, key, self.findings, example=example)
 
     def nested_list(self, key: str) -> Iterator[TypedFields]:
         """The fields of each mapping in a list; a lone mapping is a list of one."""
@@ -174,7 +166,7 @@ class TypedFields(NamedTuple):
 
     def nested_by_id(self, key: str) -> Iterator[tuple[Scalar, TypedFields]]:
         """The fields of each mapping in a mapping by id."""
-        return named_tables(self._mapping(key), self.table.field(key).table, self.findings)
+        return named_tables(self.mapping(key), self.table.field(key).table, self.findings)
 
 
 # Word of the format → other words that people write for it.
@@ -191,9 +183,10 @@ _SYNONYMS = {
 }
 
 
-def _choice_meant_by(word: str, choices: Iterable[str]) -> str:
-    """The choice that a word is a synonym of; the word itself where there is none."""
-    return next((choice for choice in choices if word.lower() in _SYNONYMS.get(choice, ())), word)
+def _choice_mend(word: str, choices: Iterable[str]) -> str:
+    """The mend for a word that is no choice, and perhaps a synonym of one."""
+    meant = next((choice for choice in choices if word.lower() in _SYNONYMS.get(choice, ())), word)
+    return did_you_mean(meant, choices)
 
 
 def named_tables(
@@ -230,24 +223,14 @@ _WHEN = re.compile(r"(?P<day>\d{1,3}(?:-\d{1,3})?)|\d{4}-\d{2}-\d{2}")
 
 def _report_empty(key: Scalar, field: Field, findings: Findings) -> None:
     """A finding for an entry's key without a value: without it the record would be lost silently."""
-    findings.add(
-        "missing-key",
-        key.source,
-        f"`{key.text}` is left empty",
-        mend=f"write `{key.text}: {in_units(field.example, findings.units)}`, or remove it",
-        expected=field.about,
-    )
+    mend = f"write `{key.text}: {in_units(field.example, findings.units)}`, or remove it"
+    findings.add("missing-key", key.source, f"`{key.text}` is left empty", mend=mend, expected=field.about)
 
 
 def _report_missing(field: Field, source: Source, findings: Findings) -> None:
-    example = in_units(field.example, findings.units) or "…"
-    findings.add(
-        "missing-key",
-        source.part(0, 1),
-        f"`{field.key}` is missing: {field.about}",
-        mend=f"write it, such as `{field.key}: {example}`",
-        expected=field.key,
-    )
+    mend = f"write it, such as `{field.key}: {in_units(field.example, findings.units) or '…'}`"
+    message = f"`{field.key}` is missing: {field.about}"
+    findings.add("missing-key", source.part(0, 1), message, mend=mend, expected=field.key)
 
 
 def is_misspelt(key: str, unknown: Sequence[str]) -> bool:
@@ -269,13 +252,8 @@ _TABLE_NAMES = {
 
 
 def _report_unknown(key: Scalar, table: Table, findings: Findings) -> None:
-    key.report(
-        findings,
-        "unknown-key",
-        f"`{key.text}` is not a key of {_TABLE_NAMES.get(table.name, f'`{table.name}`')}",
-        _key_mend(key.text, table),
-        ", ".join(table.keys),
-    )
+    message = f"`{key.text}` is not a key of {_TABLE_NAMES.get(table.name, f'`{table.name}`')}"
+    key.report(findings, "unknown-key", message, _key_mend(key.text, table), ", ".join(table.keys))
 
 
 def _key_mend(word: str, table: Table) -> str:
