@@ -1,5 +1,5 @@
-"""The site's words: `site.pot` with every message, a catalogue `<language>.po` for each language it is there in.
+"""Translations of the site: `site.pot` with all messages, a catalogue `<language>.po` for each language.
 
-In: the sources and templates. Out: the two kinds of file, brought up to date by `python -m sitegen.words`. No module here
-is imported when a site is made: `ingest.words` reads the catalogues.
+In: the sources and templates. Out: both kinds of file, updated by `python -m sitegen.words`. No module of this folder is
+imported when a site is built: `ingest.catalogues` reads the files.
 """

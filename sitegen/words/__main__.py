@@ -1,11 +1,11 @@
-"""`python -m sitegen.words [LANGUAGE …]`: the template and the catalogues brought up to date; a new one begun."""
+"""`python -m sitegen.words [LANGUAGE …]`: update the template and all catalogues, and begin new ones."""
 
 from __future__ import annotations
 
 import sys
 
-from sitegen.words.files import bring_up_to_date
+from sitegen.words.catalogues import update_all
 
 if __name__ == "__main__":
-    for line in bring_up_to_date(sys.argv[1:]):
+    for line in update_all(sys.argv[1:]):
         print(line)

@@ -11,7 +11,7 @@ from playwright.sync_api import Browser
 
 from sitegen.app.main import status_of
 from sitegen.render.templates.themes import theme_names
-from sitegen.words.finding import found_messages, template_of
+from sitegen.words.extraction import all_messages, catalogue_of
 from tests.browser.conftest import TODAY, journal_with
 from tests.words.pseudo import hebrew, pseudo_catalogue
 
@@ -58,7 +58,7 @@ def site(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactor
     head.write_text(re.sub(r"(?m)^language:.*$", "language: he", head.read_text("utf-8")), "utf-8")
     words = journal / "look" / "words" / "he.po"
     words.parent.mkdir(parents=True)
-    words.write_text(pseudo_catalogue(template_of(found_messages()), hebrew), "utf-8")
+    words.write_text(pseudo_catalogue(catalogue_of(all_messages()), hebrew), "utf-8")
     assert status_of(["write", str(journal), "-o", str(home / "site"), "--today", TODAY]) == 0
     return home / "site"
 

@@ -19,7 +19,7 @@ from sitegen.app.main import status_of
 from sitegen.core.records.tables import PLANTS, TABLES
 from sitegen.core.values.units import UNITS
 from sitegen.measure.methods import methods
-from sitegen.words.finding import found_messages, template_of
+from sitegen.words.extraction import all_messages, catalogue_of
 from tests.pages import parse
 from tests.words.pseudo import CLOSE, OPEN, author_ids, pseudo_journal
 
@@ -47,7 +47,7 @@ _WORD = re.compile(r"[A-Za-z][A-Za-z'’-]+|[A-Za-z]{2,}")
 
 def write_pseudo(root: Path, theme: str = "ledger") -> Path:
     """The demo in the language of marks, written with a theme; its output."""
-    journal = pseudo_journal(DEMO, root / "journal", template_of(found_messages()))
+    journal = pseudo_journal(DEMO, root / "journal", catalogue_of(all_messages()))
     head = journal / "journal.yaml"
     head.write_text(head.read_text("utf-8").replace("theme: ledger", f"theme: {theme}"), "utf-8")
     status = status_of(["write", str(journal), "-o", str(root / "site"), "--today", "2026-11-25"])

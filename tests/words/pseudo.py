@@ -14,7 +14,7 @@ from pathlib import Path
 import yaml
 from babel.messages.catalog import Catalog
 
-from sitegen.words.files import catalogue_text
+from sitegen.words.catalogues import catalogue_text
 
 __all__ = ["CLOSE", "OPEN", "PSEUDO", "author_ids", "hebrew", "pseudo_catalogue", "pseudo_journal", "wide"]
 

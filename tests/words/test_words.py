@@ -13,18 +13,18 @@ from sitegen.core.findings.finding import Findings
 from sitegen.core.records.setup import Journal
 from sitegen.ingest.catalogues import catalogue_faults, read_catalogue
 from sitegen.render.templates.themes import theme_names
-from sitegen.words.files import HOME, TEMPLATE, catalogue_text, renewed, template_text
-from sitegen.words.finding import Found, found_messages, template_of
+from sitegen.words.catalogues import FOLDER, TEMPLATE, catalogue_text, template_text, updated
+from sitegen.words.extraction import Message, all_messages, catalogue_of
 from tests.words.leftovers import leftovers, write_pseudo
 from tests.words.pseudo import pseudo_catalogue
 
-CATALOGUES = sorted(HOME.glob("*.po"))
+CATALOGUES = sorted(FOLDER.glob("*.po"))
 
 
 @pytest.fixture(scope="module")
 def template() -> Catalog:
     """Every message of the site as it is now."""
-    return template_of(found_messages())
+    return catalogue_of(all_messages())
 
 
 def _read(path: Path) -> Catalog:
@@ -41,7 +41,7 @@ def test_a_catalogue_is_up_to_date(path: Path, template: Catalog) -> None:
     """It has the template's messages and no others, in its order."""
     text = path.read_text("utf-8")
 
-    assert catalogue_text(renewed(text, template, path.stem)) == text
+    assert catalogue_text(updated(text, template, path.stem)) == text
 
 
 @pytest.mark.parametrize("path", CATALOGUES, ids=lambda path: path.stem)
@@ -60,10 +60,10 @@ def test_a_catalogue_is_complete(path: Path) -> None:
 
 def test_words_are_kept_when_messages_come_and_go() -> None:
     """A catalogue that is brought up to date keeps its words, drops what is gone and guesses nothing."""
-    old = template_of(iter([Found("a.py", "Methods"), Found("a.py", "{n} day", "{n} days")]))
-    text = catalogue_text(renewed("", old, "nl")).replace('"Methods"\nmsgstr ""', '"Methods"\nmsgstr "Wegen"')
-    new = template_of(iter([Found("a.py", "Method"), Found("b.py", "Methods")]))
-    catalog = renewed(text, new, "nl")
+    old = catalogue_of(iter([Message("a.py", "Methods"), Message("a.py", "{n} day", "{n} days")]))
+    text = catalogue_text(updated("", old, "nl")).replace('"Methods"\nmsgstr ""', '"Methods"\nmsgstr "Wegen"')
+    new = catalogue_of(iter([Message("a.py", "Method"), Message("b.py", "Methods")]))
+    catalog = updated(text, new, "nl")
 
     assert {m.id: (m.string or "", m.fuzzy) for m in catalog if m.id} == {
         "Method": ("", False),

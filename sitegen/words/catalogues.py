@@ -1,7 +1,7 @@
-"""The template and the catalogues on the disk.
+"""The files of the template and of the catalogues.
 
-In: the messages found. Out: `site.pot` and each `<language>.po`, the same bytes for the same messages. A message that is
-gone is dropped; a new one has no words yet, and nothing is guessed from a message that is like it.
+In: all messages. Out: `site.pot` and each `<language>.po`, the same bytes for the same messages. A message that no longer
+exists is dropped. A new one has no translation: none is guessed from a similar message.
 """
 
 from __future__ import annotations
@@ -13,10 +13,10 @@ from pathlib import Path
 from babel.messages.catalog import Catalog
 from babel.messages.pofile import read_po, write_po
 
-from sitegen.words.finding import found_messages, template_of
+from sitegen.words.extraction import all_messages, catalogue_of
 
-HOME = Path(__file__).parent
-TEMPLATE = HOME / "site.pot"
+FOLDER = Path(__file__).parent
+TEMPLATE = FOLDER / "site.pot"
 _HEAD = """# The site's words{of}.
 # `python -m sitegen.words` brings this file up to date; words are written after `msgstr`.
 msgid ""
@@ -29,15 +29,15 @@ msgstr ""
 """
 
 
-def bring_up_to_date(new: Sequence[str] = ()) -> Iterator[str]:
-    """Rewrite the template and every catalogue, begin those that are new; what was done, in lines."""
-    template = template_of(found_messages())
+def update_all(new: Sequence[str] = ()) -> Iterator[str]:
+    """Write the template and every catalogue, those of new languages too; returns a line about each."""
+    template = catalogue_of(all_messages())
     TEMPLATE.write_text(template_text(template), "utf-8")
     yield f"{TEMPLATE.name}: {len(template)} messages"
-    for language in sorted({*new, *(path.stem for path in HOME.glob("*.po"))}):
-        path = HOME / f"{language}.po"
+    for language in sorted({*new, *(path.stem for path in FOLDER.glob("*.po"))}):
+        path = FOLDER / f"{language}.po"
         before = path.read_text("utf-8") if path.is_file() else ""
-        catalog = renewed(before, template, language)
+        catalog = updated(before, template, language)
         path.write_text(catalogue_text(catalog), "utf-8")
         left = sum(not all(_forms(message.string)) for message in catalog if message.id)
         yield f"{path.name}: {left} without words"
@@ -47,8 +47,8 @@ def _forms(string: str | Sequence[str] | None) -> Sequence[str]:
     return (string or "",) if isinstance(string, str) or string is None else string or ("",)
 
 
-def renewed(text: str, template: Catalog, language: str) -> Catalog:
-    """A catalogue with the template's messages, and the words that it had for them."""
+def updated(text: str, template: Catalog, language: str) -> Catalog:
+    """A catalogue with the template's messages, and the translations that it had of them."""
     catalog = read_po(BytesIO(text.encode()), language.replace("-", "_"), charset="utf-8")
     catalog.update(template, no_fuzzy_matching=True)
     catalog.obsolete.clear()
