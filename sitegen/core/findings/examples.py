@@ -1,4 +1,4 @@
-"""Examples of values in the units of a journal, for the mends of findings.
+"""Examples of values in the units of a journal, for the help of findings.
 
 In: an example of the format's tables, in metric units. Out: its counterpart in US units, for a journal that displays
 these first. Counterparts are round numbers of about the same size, not conversions.

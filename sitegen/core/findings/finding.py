@@ -1,7 +1,7 @@
 """Diagnostics about a journal, each with a place in a file.
 
-In: nothing. Out: `Source` (a span in a file of the journal), `Finding` (one diagnostic, as data) and
-`Findings` (a collector). Never prints: reports are made in `app.report`.
+In: nothing. Out: `Source` (a span in a file of the journal), `Finding` (one diagnostic, as data) and `Findings` (a
+collector). Reports are printed by `app.report`.
 """
 
 from __future__ import annotations
@@ -54,7 +54,7 @@ class Finding:
     @property
     def severity(self) -> Severity:
         """The severity of its code."""
-        return CODES[self.code].severity
+        return CODES[self.code]
 
     @property
     def is_error(self) -> bool:
@@ -64,7 +64,7 @@ class Finding:
 
 @dataclass(slots=True)
 class Findings:
-    """Collects findings while a stage goes on; `units` is the system of their examples."""
+    """A collector of findings; `units` is the system of units of their examples."""
 
     items: list[Finding] = field(default_factory=list)
     units: Units = "metric"

@@ -234,6 +234,7 @@ ONE_PICK = [picked(60, 100)]
             tallied(75, mass(50, 50), named("P1", "P2")),
             [low(175, "50 g", "100 g")],
         ),
+        ([picked(60, 100, named("P1"))], tallied(75, mass(50, 50), named("P1")), [low(175, "50 g", "100 g")]),
         ([picked(60, 100, named("P1", "P3"))], tallied(75, mass(50, 50), named("P1", "P2")), []),
         ([picked(60, 100, some_of(1, 4))], tallied(75, mass(50, 50), named("P1", "P2")), []),
         (
