@@ -2,6 +2,7 @@
 
 import os
 from collections.abc import Iterator
+from pathlib import Path
 
 import pytest
 from hypothesis import HealthCheck, settings
@@ -14,9 +15,18 @@ settings.register_profile("full", settings.get_profile("project"), max_examples=
 settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE", "project"))
 
 
+@pytest.fixture(scope="session")
+def shared(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A folder of this session, the same in all of its processes."""
+    base = tmp_path_factory.getbasetemp()
+    folder = (base.parent if "PYTEST_XDIST_WORKER" in os.environ else base) / "shared"
+    folder.mkdir(exist_ok=True)
+    return folder
+
+
 @pytest.fixture(scope="session", autouse=True)
-def _own_cache(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
-    """Results made before are kept for this session only."""
+def _own_cache(shared: Path) -> Iterator[None]:
+    """Results made before are kept for this session only; its processes draw each chart once."""
     with pytest.MonkeyPatch.context() as patch:
-        patch.setenv("SITEGEN_CACHE", str(tmp_path_factory.mktemp("cache")))
+        patch.setenv("SITEGEN_CACHE", str(shared / "cache"))
         yield

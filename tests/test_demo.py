@@ -32,9 +32,9 @@ MARKER = b"QUILLMARK"
 
 
 @pytest.fixture(scope="module")
-def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The demo site, written once."""
-    out = tmp_path_factory.mktemp("demo") / "site"
+def site(shared: Path) -> Path:
+    """The demo site, written once: another process waits for it, and finds nothing changed."""
+    out = shared / "demo"
     assert status_of(["write", str(DEMO), "-o", str(out), "--today", str(TODAY)]) == 0
     return out
 
