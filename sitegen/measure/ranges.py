@@ -13,8 +13,10 @@ from sitegen.core.facts.remark import NOT_RECORDED, Remark, counted_remark
 from sitegen.core.facts.tree import PlotPoint
 from sitegen.core.records.rows import Reading
 from sitegen.core.values.quantity import Quantity
+from sitegen.measure.methods import formula
 
 
+@formula
 def reading_range(values: Sequence[Quantity]) -> Quantity | None:
     """Lowest to highest reading.
 

@@ -8,10 +8,12 @@ from __future__ import annotations
 import math
 
 from sitegen.core.facts.figure import Share
+from sitegen.measure.methods import formula
 
 Z_95 = 1.959963984540054  # 97.5 % point of the standard normal distribution
 
 
+@formula
 def wilson_interval(part: int, whole: int) -> tuple[float, float]:
     """Share with its 95 % interval.
 

@@ -16,7 +16,7 @@ from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, counted, exactly, unknown
 from sitegen.core.values.units import Dimension
 from sitegen.measure import measure, methods
-from sitegen.measure.methods import FORMULAS
+from sitegen.measure.methods import formulas
 from tests.measure.builders import (
     event,
     grams,
@@ -93,7 +93,7 @@ def test_formulas_are_methods(facts: Facts) -> None:
     assert {figure.formula for figure in figures(facts)} <= METHODS.keys()
 
 
-@pytest.mark.parametrize("formula", FORMULAS, ids=lambda f: f.__name__)
+@pytest.mark.parametrize("formula", formulas(), ids=lambda f: f.__name__)
 def test_method_is_complete(formula: Any) -> None:
     """Each method has a title, words and an equation, free of markup."""
     method = METHODS[formula.__name__]

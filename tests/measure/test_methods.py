@@ -2,8 +2,13 @@
 
 from __future__ import annotations
 
+import importlib
+import inspect
+import pkgutil
+
+import sitegen.measure
 from sitegen.core.facts.method import Method
-from sitegen.measure.methods import FORMULAS, method_messages, method_of, methods
+from sitegen.measure.methods import formulas, method_messages, method_of, methods
 
 
 def half_of(whole: float) -> float:
@@ -85,10 +90,42 @@ def test_a_block_of_its_own_needs_no_colons() -> None:
     assert found["daily_light_integral"].references == ("By definition of the quantities.",)
 
 
+def chained(day: float) -> float:
+    """A sum in two lines.
+
+    Notes
+    -----
+    ::
+
+        sum = a
+              + b
+
+    """
+    return day
+
+
+def test_an_equation_keeps_the_indent_of_its_lines() -> None:
+    """A line that goes on stays under the part that it goes on from."""
+    assert method_of(chained).equation == "sum = a\n      + b"
+
+
+def test_every_formula_is_registered() -> None:
+    """A function of this stage whose docstring has a section on its result is a formula of the methods page."""
+    names = [info.name for info in pkgutil.walk_packages(sitegen.measure.__path__, "sitegen.measure.")]
+    described = {
+        function
+        for module in map(importlib.import_module, names)
+        for _, function in inspect.getmembers(module, inspect.isfunction)
+        if "\nReturns\n-------\n" in (inspect.getdoc(function) or "")
+        and function.__module__.startswith("sitegen.measure.")
+    }
+    assert described == set(formulas())
+
+
 def test_methods_in_reading_order() -> None:
     """Every formula is a method, in the order in which a reader meets them, none twice."""
-    assert [method.name for method in methods()] == [formula.__name__ for formula in FORMULAS]
-    assert len(set(FORMULAS)) == len(FORMULAS)
+    assert [method.name for method in methods()] == [formula.__name__ for formula in formulas()]
+    assert len(set(formulas())) == len(formulas())
 
 
 def test_messages() -> None:

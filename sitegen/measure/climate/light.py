@@ -17,6 +17,7 @@ from sitegen.core.records.rows import Light, Run
 from sitegen.core.records.setup import LampUse
 from sitegen.core.values.quantity import Quantity, exactly, propagate, total, unknown
 from sitegen.core.values.units import Dimension
+from sitegen.measure.methods import formula
 from sitegen.measure.ranges import reading_range
 from sitegen.measure.working import coarse, day_key, figure
 
@@ -33,6 +34,7 @@ class Setting:
     source: Source
 
 
+@formula
 def daily_light_integral(ppfd: float, hours: float) -> float:
     """Daily light integral.
 
@@ -67,6 +69,7 @@ def daily_light_integral(ppfd: float, hours: float) -> float:
     return ppfd * SECONDS_AN_HOUR * hours / MICROMOL_A_MOL
 
 
+@formula
 def lamp_energy(power_w: float, hours: float, days: float) -> float:
     """Electricity of a lamp.
 

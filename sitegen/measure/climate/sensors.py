@@ -21,6 +21,7 @@ from sitegen.core.site.addresses import slug
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, counted
 from sitegen.core.values.units import CANONICAL, Dimension, unit_named
+from sitegen.measure.methods import formula
 from sitegen.measure.working import figure
 
 DIMENSIONS = {
@@ -34,6 +35,7 @@ NAMED_GAPS = 3  # more are counted, not listed
 Samples = tuple[tuple[datetime, float], ...]
 
 
+@formula
 def daily_range(day: int, values: Sequence[float]) -> DailyRange:
     """Daily range of a sensor.
 
@@ -61,6 +63,7 @@ def daily_range(day: int, values: Sequence[float]) -> DailyRange:
     return DailyRange(day, min(values), math.fsum(values) / len(values), max(values), len(values))
 
 
+@formula
 def sensor_gaps(times: Sequence[datetime]) -> tuple[tuple[datetime, datetime], ...]:
     """Gaps in a sensor's series.
 

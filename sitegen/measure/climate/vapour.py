@@ -17,6 +17,7 @@ from sitegen.core.records.rows import Reading, Run
 from sitegen.core.values.quantity import Quantity, exactly, propagate
 from sitegen.core.values.units import Dimension
 from sitegen.measure.climate.sensors import Samples, days_of
+from sitegen.measure.methods import formula
 from sitegen.measure.ranges import reading_range
 from sitegen.measure.working import figure
 
@@ -24,6 +25,7 @@ from sitegen.measure.working import figure
 E0_KPA, SLOPE, OFFSET_C = 0.6108, 17.27, 237.3
 
 
+@formula
 def saturation_vapour_pressure(temperature_c: float) -> float:
     """Saturation vapour pressure.
 
@@ -54,6 +56,7 @@ def saturation_vapour_pressure(temperature_c: float) -> float:
     return E0_KPA * math.exp(SLOPE * temperature_c / (temperature_c + OFFSET_C))
 
 
+@formula
 def vapour_pressure_deficit(temperature_c: float, humidity_percent: float) -> float:
     """Vapour pressure deficit of the air.
 
@@ -87,6 +90,7 @@ def vapour_pressure_deficit(temperature_c: float, humidity_percent: float) -> fl
     return saturation_vapour_pressure(temperature_c) * (1 - humidity_percent / 100) + 0.0
 
 
+@formula
 def leaf_vapour_pressure_deficit(leaf_c: float, air_c: float, humidity_percent: float) -> float:
     """Vapour pressure deficit at the leaf.
 

@@ -17,9 +17,11 @@ from sitegen.core.records.setup import Crop
 from sitegen.core.reference.base_temperatures import base_temperature_of
 from sitegen.core.values.quantity import Quantity
 from sitegen.core.values.units import Dimension
+from sitegen.measure.methods import formula
 from sitegen.measure.working import figure
 
 
+@formula
 def degree_days(lowest_c: float, highest_c: float, base_c: float) -> float:
     """Degree days.
 

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 from sitegen.core.values.quantity import Quantity, total
 from sitegen.core.values.units import Dimension
+from sitegen.measure.methods import formula
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,6 +21,7 @@ class Statement:
     count: Quantity
 
 
+@formula
 def seeds_sown(sowings: Iterable[Quantity]) -> Quantity:
     """Seeds sown.
 
@@ -45,6 +47,7 @@ def seeds_sown(sowings: Iterable[Quantity]) -> Quantity:
     return total(sowings, Dimension.COUNT)
 
 
+@formula
 def seedlings_up(statements: Sequence[Statement]) -> Quantity:
     """Seedlings up so far.
 

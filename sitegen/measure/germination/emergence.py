@@ -16,6 +16,7 @@ from sitegen.core.facts.tree import CountStep
 from sitegen.core.records.rows import Run, Sowing
 from sitegen.core.values.quantity import Quantity, exactly
 from sitegen.core.values.units import Dimension
+from sitegen.measure.methods import formula
 from sitegen.measure.working import figure
 
 Counts = Sequence[tuple[float, int]]
@@ -25,6 +26,7 @@ def _total(counts: Counts) -> int:
     return sum(number for _, number in counts)
 
 
+@formula
 def mean_emergence_time(counts: Counts) -> float | None:
     """Mean time to come up.
 
@@ -59,6 +61,7 @@ def mean_emergence_time(counts: Counts) -> float | None:
     return math.fsum(day * number for day, number in counts) / seedlings if seedlings else None
 
 
+@formula
 def half_emergence_time(counts: Counts) -> float | None:
     """Time until half had come up.
 
@@ -98,6 +101,7 @@ def half_emergence_time(counts: Counts) -> float | None:
     return None
 
 
+@formula
 def emergence_variation(counts: Counts) -> float | None:
     """Spread of the time to come up.
 
@@ -132,6 +136,7 @@ def emergence_variation(counts: Counts) -> float | None:
     return math.sqrt(squares / (seedlings - 1)) / mean
 
 
+@formula
 def emergence_speed(counts: Counts) -> float | None:
     """Speed of emergence.
 
@@ -163,6 +168,7 @@ def emergence_speed(counts: Counts) -> float | None:
     return math.fsum(number / day for day, number in up) if up and all(day > 0 for day, _ in up) else None
 
 
+@formula
 def emergence_synchrony(counts: Counts) -> float | None:
     """Synchrony of emergence.
 
@@ -197,6 +203,7 @@ def emergence_synchrony(counts: Counts) -> float | None:
     return pairs / math.comb(seedlings, 2) if seedlings > 1 else None
 
 
+@formula
 def emergence_uncertainty(counts: Counts) -> float | None:
     """Uncertainty of emergence.
 

@@ -21,6 +21,7 @@ from sitegen.core.values.quantity import Quantity, counted, exactly, unknown
 from sitegen.core.values.units import Dimension
 from sitegen.measure.germination.counts import Statement, seedlings_up, seeds_sown
 from sitegen.measure.germination.emergence import pace_of
+from sitegen.measure.methods import formula
 from sitegen.measure.run.axis import first_day, last_day
 from sitegen.measure.shares import share_of, wilson_interval
 from sitegen.measure.working import day_key, figure
@@ -202,6 +203,7 @@ _STANDINGS: dict[Standing, RemarkCode] = {
 }
 
 
+@formula
 def share_against(share: Share, claimed: Quantity) -> Standing:
     """Share against a claim.
 

@@ -18,10 +18,12 @@ from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, propagate
 from sitegen.core.values.units import Dimension
 from sitegen.measure.growth.rates import height_against_packet, rates_of
+from sitegen.measure.methods import formula
 from sitegen.measure.ranges import points
 from sitegen.measure.working import day_key, figure
 
 
+@formula
 def largest_reading(readings: Sequence[PlotPoint]) -> PlotPoint | None:
     """Largest reading.
 
@@ -47,6 +49,7 @@ def largest_reading(readings: Sequence[PlotPoint]) -> PlotPoint | None:
     return max(readings, key=lambda p: (p.value.middle, p.day.last, p.source), default=None)
 
 
+@formula
 def headroom_left(headroom: Quantity, tallest: Quantity) -> Quantity:
     """Room left above the tallest plant.
 

@@ -17,12 +17,14 @@ from sitegen.core.records.rows import Run
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, propagate
 from sitegen.core.values.units import Dimension
+from sitegen.measure.methods import formula
 from sitegen.measure.stages.between import FEWEST_FOR_A_MEAN
 from sitegen.measure.working import coarse, figure
 
 LOOKS_AFTER = 2  # readings that must follow before a stand-still is called one
 
 
+@formula
 def absolute_growth_rate(first: float, last: float, days: float) -> float:
     """Growth a day.
 
@@ -54,6 +56,7 @@ def absolute_growth_rate(first: float, last: float, days: float) -> float:
     return (last - first) / days
 
 
+@formula
 def relative_growth_rate(first: float, last: float, days: float) -> float:
     """Relative growth a day.
 
@@ -88,6 +91,7 @@ def relative_growth_rate(first: float, last: float, days: float) -> float:
     return (math.log(last) - math.log(first)) / days
 
 
+@formula
 def group_relative_growth_rate(first: Sequence[float], last: Sequence[float], days: float) -> float:
     """Relative growth of a group a day.
 
@@ -124,6 +128,7 @@ def _mean_log(values: Sequence[float]) -> float:
     return math.fsum(math.log(value) for value in values) / len(values)
 
 
+@formula
 def plateau_day(readings: Sequence[tuple[Day, Quantity]]) -> Day | None:
     """Day from which a plant grew no more.
 
@@ -322,6 +327,7 @@ _AGAINST: dict[str, RemarkCode] = {
 }
 
 
+@formula
 def height_against(height: Quantity, claimed: Quantity) -> str:
     """Height against a claim.
 

@@ -17,6 +17,7 @@ from sitegen.core.findings.finding import Source
 from sitegen.core.records.rows import Run
 from sitegen.core.records.setup import Price, Prices
 from sitegen.core.values.quantity import Quantity
+from sitegen.measure.methods import formula
 from sitegen.measure.working import figure
 
 HUNDRED_GRAMS = "100 g"
@@ -31,6 +32,7 @@ class Cost:
     remarks: tuple[Remark, ...] = ()
 
 
+@formula
 def cost_at_price(used: float, price: float, per: float) -> float:
     """Cost at a price.
 
@@ -58,6 +60,7 @@ def cost_at_price(used: float, price: float, per: float) -> float:
     return used * price / per
 
 
+@formula
 def sum_of_costs(costs: Sequence[float]) -> float:
     """Running costs.
 
@@ -85,6 +88,7 @@ def sum_of_costs(costs: Sequence[float]) -> float:
     return sum(costs)
 
 
+@formula
 def cost_per_100_g(cost: float, picked: float) -> float:
     """Running costs of 100 g picked.
 

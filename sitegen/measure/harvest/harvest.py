@@ -6,80 +6,32 @@ not weighed is never taken for nothing.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Sequence
 
 from sitegen.core.facts.figure import Figure, Named
 from sitegen.core.facts.remark import NOT_RECORDED, NOT_SAID, Label, LabelKind, counted_remark, remark
 from sitegen.core.facts.tree import CumulativePoint, Harvest
-from sitegen.core.records.rows import Pick, Run
+from sitegen.core.records.rows import Run
 from sitegen.core.site.addresses import slug
 from sitegen.core.values.quantity import Quantity, counted, propagate, total, unknown
 from sitegen.core.values.units import Dimension
 from sitegen.measure.harvest.breakdown import by_group, by_plant, by_tub, by_variety, weight_remarks
+from sitegen.measure.harvest.picks import flush_numbers, pick_count, piece_count
 from sitegen.measure.harvest.totals import (
     Crates,
-    Taken,
     bounded,
     gather,
     gathering,
     total_weight,
     weight_kept_together,
 )
+from sitegen.measure.methods import formula
 from sitegen.measure.run.axis import first_day, last_day
 from sitegen.measure.shares import share_of, wilson_interval
 from sitegen.measure.working import figure
 
 
-def pick_count(picks: Sequence[Pick]) -> Quantity:
-    """Picks logged.
-
-    Each weight, or each thing picked without a weight, that the log gives by itself.
-
-    Parameters
-    ----------
-    picks
-        The picks.
-
-    Returns
-    -------
-    Quantity
-        How many [count].
-
-    Notes
-    -----
-    ::
-
-        picks = number of picks in the log
-
-    """
-    return counted(len(picks))
-
-
-def piece_count(pieces: Iterable[Taken]) -> Quantity:
-    """Pieces picked.
-
-    The counts of all picks; a lower bound where a pick was not counted.
-
-    Parameters
-    ----------
-    pieces
-        Picks with their counts [count].
-
-    Returns
-    -------
-    Quantity
-        Pieces in all [count].
-
-    Notes
-    -----
-    ::
-
-        pieces = Σ count
-
-    """
-    return total_weight(pieces, Dimension.COUNT)
-
-
+@formula
 def weight_per_spot(picked: Quantity, spots: int) -> Quantity:
     """Yield of a spot.
 
@@ -249,39 +201,3 @@ def harvest_of(run: Run) -> Harvest:
         by_flush=_by_flush(crates),
         cumulative=_cumulative(crates),
     )
-
-
-FLUSH_GAP_DAYS = 14  # common practice, no source: a plant cut or stripped bare needs about two weeks
-
-
-def flush_numbers(picks: Sequence[Pick]) -> tuple[int, ...]:
-    """Flush of each pick.
-
-    A flush is a stretch of picking; a rest of two weeks ends it. A number given in the log holds from that
-    pick on.
-
-    Parameters
-    ----------
-    picks
-        In the order of days.
-
-    Returns
-    -------
-    tuple[int, ...]
-        One number for each pick, from 1.
-
-    Notes
-    -----
-    ::
-
-        flush = flush before + 1   where day - day before ≥ 14
-
-    The gap of 14 days is common practice and has no source.
-
-    """
-    numbers: list[int] = []
-    for position, pick in enumerate(picks):
-        before = numbers[-1] if numbers else 1
-        rested = position > 0 and pick.day.first - picks[position - 1].day.last >= FLUSH_GAP_DAYS
-        numbers.append(pick.flush if pick.flush is not None else before + rested)
-    return tuple(numbers)

@@ -18,6 +18,7 @@ from sitegen.core.site.addresses import slug
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity
 from sitegen.core.values.units import Dimension
+from sitegen.measure.methods import formula
 from sitegen.measure.working import day_key, figure
 
 _DAY_OF_SOWING = Day.on(0)
@@ -28,6 +29,7 @@ _CLAIMED: dict[str, tuple[RemarkCode, RemarkCode]] = {
 }
 
 
+@formula
 def days_from(begin: Day, until: Day) -> Quantity:
     """Days from one event to another.
 
@@ -55,6 +57,7 @@ def days_from(begin: Day, until: Day) -> Quantity:
     return Quantity(span.first, span.last, Dimension.DAYS, about=span.about, step=1)
 
 
+@formula
 def days_against_claim(days: Quantity, claimed: Day) -> Quantity:
     """Days to the first pick against the packet's.
 
@@ -86,6 +89,7 @@ def days_against_claim(days: Quantity, claimed: Day) -> Quantity:
     return Quantity(days.low - claimed.last, high, Dimension.DAYS, about=days.about or claimed.about, step=1)
 
 
+@formula
 def packet_day(begin: Day, claimed: Day) -> Day:
     """Day of the first pick by the packet.
 
@@ -115,6 +119,7 @@ def packet_day(begin: Day, claimed: Day) -> Day:
     return Day(begin.first + claimed.first, begin.last + claimed.last, begin.about or claimed.about)
 
 
+@formula
 def days_to_picks(arrivals: Sequence[Day], picks: Sequence[Day]) -> Quantity:
     """Days from a stage to picks of one grade.
 

@@ -14,6 +14,7 @@ from sitegen.core.findings.finding import Source
 from sitegen.core.records.rows import Pick, Run, Tally, Which
 from sitegen.core.values.quantity import Quantity, propagate, total
 from sitegen.core.values.units import Dimension
+from sitegen.measure.methods import formula
 from sitegen.measure.working import day_key
 
 HOLDING = ("included", "unclear", "tally")
@@ -98,6 +99,7 @@ def gather(taken: Iterable[Taken]) -> tuple[Part, ...]:
     return parts
 
 
+@formula
 def total_weight(taken: Iterable[Taken], dimension: Dimension = Dimension.MASS) -> Quantity:
     """Total picked.
 
@@ -129,6 +131,7 @@ def total_weight(taken: Iterable[Taken], dimension: Dimension = Dimension.MASS) 
     return total((part.amount for part in gather(taken)), dimension)
 
 
+@formula
 def weight_kept_together(taken: Iterable[Taken]) -> Quantity:
     """Picked from several plants together.
 

@@ -19,6 +19,7 @@ from sitegen.core.records.rows import Run, Thinning
 from sitegen.core.values.quantity import Quantity, counted, exactly, propagate, total, unknown
 from sitegen.core.values.units import Dimension
 from sitegen.measure.harvest.totals import Crates, bounded
+from sitegen.measure.methods import formula
 from sitegen.measure.stages.arrivals import sowing_day
 from sitegen.measure.stages.between import FEWEST_FOR_A_MEAN
 from sitegen.measure.working import coarse, figure
@@ -26,6 +27,7 @@ from sitegen.measure.working import coarse, figure
 CM2_A_M2 = 10_000.0
 
 
+@formula
 def weight_per(picked: float, amount: float) -> float:
     """Yield for each unit of what went in.
 
@@ -57,6 +59,7 @@ def weight_per(picked: float, amount: float) -> float:
     return picked / amount
 
 
+@formula
 def mean_weight(weights: Sequence[float]) -> float:
     """Mean yield of a plant.
 

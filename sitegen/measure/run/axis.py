@@ -15,9 +15,11 @@ from sitegen.core.records.rows import Run
 from sitegen.core.values.day import Day, DayAxis
 from sitegen.core.values.quantity import Quantity
 from sitegen.core.values.units import Dimension
+from sitegen.measure.methods import formula
 from sitegen.measure.working import day_key, figure
 
 
+@formula
 def day_count(end: Day) -> Quantity:
     """Length in days.
 
@@ -43,6 +45,7 @@ def day_count(end: Day) -> Quantity:
     return Quantity(end.first, end.last, Dimension.DAYS, about=end.about, step=1)
 
 
+@formula
 def first_day(days: Iterable[Day]) -> Day | None:
     """First day seen.
 
@@ -69,6 +72,7 @@ def first_day(days: Iterable[Day]) -> Day | None:
     return min(days, key=day_key, default=None)
 
 
+@formula
 def last_day(days: Iterable[Day]) -> Day | None:
     """Last day seen.
 

@@ -14,11 +14,13 @@ from sitegen.core.format.entry import key_of
 from sitegen.core.records.rows import Deed, Run
 from sitegen.core.site.addresses import slug
 from sitegen.core.values.quantity import Quantity, counted
+from sitegen.measure.methods import formula
 from sitegen.measure.working import figure
 
 HANDS_ON = tuple(deed for deed in Deed if key_of(deed).work)
 
 
+@formula
 def visit_count(visits: Iterable[int]) -> Quantity:
     """Visits logged.
 

@@ -18,6 +18,7 @@ from sitegen.core.records.setup import Product
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, counted, propagate, total, unknown
 from sitegen.core.values.units import Dimension
+from sitegen.measure.methods import formula
 from sitegen.measure.solution.uptake import opened, uncounted_feed
 from sitegen.measure.solution.water import Pours
 from sitegen.measure.working import coarse, day_key, figure
@@ -28,6 +29,7 @@ MADE_OF = {Dimension.VOLUME_DOSE: Dimension.VOLUME, Dimension.MASS_DOSE: Dimensi
 ML_PER_LITRE = 1000.0
 
 
+@formula
 def feed_from_rate(rate: Quantity, water: Quantity) -> Quantity:
     """Feed from its dose rate.
 
@@ -60,6 +62,7 @@ def feed_from_rate(rate: Quantity, water: Quantity) -> Quantity:
     )
 
 
+@formula
 def feed_added(doses: Iterable[Quantity], dimension: Dimension = Dimension.VOLUME) -> Quantity:
     """Feed added.
 
@@ -92,6 +95,7 @@ def feed_added(doses: Iterable[Quantity], dimension: Dimension = Dimension.VOLUM
     return total(doses, dimension)
 
 
+@formula
 def dose_count(doses: Sequence[object]) -> Quantity:
     """Times a product was given.
 
@@ -115,6 +119,7 @@ def dose_count(doses: Sequence[object]) -> Quantity:
     return counted(len(doses))
 
 
+@formula
 def feed_per_litre(fed: float, water: float) -> float:
     """Feed a litre.
 

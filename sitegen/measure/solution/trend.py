@@ -16,6 +16,7 @@ from sitegen.core.facts.remark import remark
 from sitegen.core.records.rows import Deed, Reading, Run
 from sitegen.core.reference.reading_ranges import solution_of
 from sitegen.core.values.quantity import Quantity
+from sitegen.measure.methods import formula
 from sitegen.measure.shares import share_of, wilson_interval
 from sitegen.measure.solution.water import Pours
 from sitegen.measure.working import coarse, day_key, figure
@@ -23,6 +24,7 @@ from sitegen.measure.working import coarse, day_key, figure
 Pair = tuple[Reading, Reading]
 
 
+@formula
 def drift_a_day(changes: Sequence[float], days: Sequence[float]) -> float:
     """Drift a day.
 

@@ -17,6 +17,7 @@ from sitegen.core.records.roster import Roster
 from sitegen.core.records.rows import Deed, Routine, Run, Watering
 from sitegen.core.values.quantity import Quantity, exactly, propagate, total
 from sitegen.core.values.units import Dimension
+from sitegen.measure.methods import formula
 from sitegen.measure.solution.water import Pours
 from sitegen.measure.stages.between import FEWEST_FOR_A_MEAN
 from sitegen.measure.working import coarse, figure
@@ -41,6 +42,7 @@ class Stretch:
         return any(day.about or not day.single for day in ends)
 
 
+@formula
 def water_taken_up(added: float, days: float) -> float:
     """Water taken up a day.
 
@@ -71,6 +73,7 @@ def water_taken_up(added: float, days: float) -> float:
     return added / days
 
 
+@formula
 def mean_interval(gaps: Sequence[float]) -> float:
     """Mean of several lengths of time.
 

@@ -12,9 +12,11 @@ from dataclasses import dataclass
 from sitegen.core.records.rows import Deed, Run, Watering
 from sitegen.core.values.quantity import Quantity, counted, total, unknown
 from sitegen.core.values.units import Dimension
+from sitegen.measure.methods import formula
 from sitegen.measure.working import day_key
 
 
+@formula
 def water_added(amounts: Iterable[Quantity]) -> Quantity:
     """Water added.
 
@@ -43,6 +45,7 @@ def water_added(amounts: Iterable[Quantity]) -> Quantity:
     return total(amounts, Dimension.VOLUME)
 
 
+@formula
 def refill_count(refills: Sequence[Watering]) -> Quantity:
     """Refills logged.
 
@@ -68,6 +71,7 @@ def refill_count(refills: Sequence[Watering]) -> Quantity:
     return counted(len(refills))
 
 
+@formula
 def change_count(changes: Sequence[Watering]) -> Quantity:
     """Full changes of the solution.
 

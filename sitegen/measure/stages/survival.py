@@ -11,6 +11,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
 
+from sitegen.measure.methods import formula
 from sitegen.measure.shares import Z_95
 
 HALF = Fraction(1, 2)
@@ -34,6 +35,7 @@ class SurvivalStep:
     remaining: Fraction
 
 
+@formula
 def survival_curve(spells: Iterable[Spell]) -> tuple[SurvivalStep, ...]:
     """Share of plants still waiting for a stage.
 
@@ -71,6 +73,7 @@ def survival_curve(spells: Iterable[Spell]) -> tuple[SurvivalStep, ...]:
     return tuple(steps)
 
 
+@formula
 def kaplan_meier_median(spells: Iterable[Spell]) -> int | None:
     """Day by which half the plants had reached a stage.
 
@@ -133,6 +136,7 @@ def _limits(steps: tuple[SurvivalStep, ...]) -> Limits:
     return Limits(last.day, share ** math.exp(-reach), share ** math.exp(reach))
 
 
+@formula
 def curve_limits(spells: Iterable[Spell]) -> tuple[Limits, ...]:
     """Interval of the share still waiting.
 
@@ -167,6 +171,7 @@ def curve_limits(spells: Iterable[Spell]) -> tuple[Limits, ...]:
     return tuple(_limits(curve[: position + 1]) for position in range(len(curve)))
 
 
+@formula
 def median_interval(spells: Iterable[Spell]) -> tuple[int | None, int | None]:
     """95 % interval of the day by which half had reached a stage.
 

@@ -1,12 +1,11 @@
-"""What figures are called: the words beside a number.
+"""Labels of figures: the words beside a number.
 
-In: facts. Out: `Labels`: for each figure its words, with the plant, group or tub that it is about; the
-subject that its working stands under. A figure without words here is called by the last part of its name.
+In: facts. Out: `Labels`: for each figure its words, with the plant, group or tub that it is about; the subject that its
+working stands under. Every figure of `Facts` has its row in `WORDS`.
 """
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -29,8 +28,8 @@ SUBJECTS = {
     "": tr_noop("The run"),
 }
 
-# By name; a `*` stands for the key of a plant, group, tub …, `{key}` for its words inside the label.
-_WORDS = {
+# By path in the facts; a `*` stands for the key of a plant, group, tub …, `{key}` for its words inside the label.
+WORDS = {
     "length": tr_noop("length"),
     "last_entry": tr_noop("last entry"),
     "germination.sown": tr_noop("seeds sown"),
@@ -57,6 +56,18 @@ _WORDS = {
     "growth.most_leaves": tr_noop("most leaves on a plant"),
     "growth.headroom": tr_noop("left below the lamp"),
     "growth.rate.packet": tr_noop("height that the packet names"),
+    "growth.rate.height.absolute.*": tr_noop("growth in height"),
+    "growth.rate.height.relative.*": tr_noop("relative growth in height"),
+    "growth.rate.height.by_group.*": tr_noop("relative growth in height, mean"),
+    "growth.rate.height.plateau.*": tr_noop("no more height from"),
+    "growth.rate.spread.absolute.*": tr_noop("growth in spread"),
+    "growth.rate.spread.relative.*": tr_noop("relative growth in spread"),
+    "growth.rate.spread.by_group.*": tr_noop("relative growth in spread, mean"),
+    "growth.rate.spread.plateau.*": tr_noop("no more spread from"),
+    "growth.rate.leaves.absolute.*": tr_noop("growth in leaves"),
+    "growth.rate.leaves.relative.*": tr_noop("relative growth in leaves"),
+    "growth.rate.leaves.by_group.*": tr_noop("relative growth in leaves, mean"),
+    "growth.rate.leaves.plateau.*": tr_noop("no more leaves from"),
     "harvest.total": tr_noop("harvest"),
     "harvest.picks": tr_noop("picks"),
     "harvest.first_pick": tr_noop("first pick"),
@@ -132,25 +143,10 @@ _WORDS = {
     "work.feedings": tr_noop("visits with feed"),
     "work.hands_on": tr_noop("visits with hands on the plants"),
     "climate.gaps.*": tr_noop("gaps in the samples"),
-    "work.gaps.*": tr_noop("longest time without"),
     "work.visits_by_phase.*": tr_noop("visits in the phase “{key}”"),
     "work.waterings_by_phase.*": tr_noop("visits with water in the phase “{key}”"),
     "work.hands_on_by_phase.*": tr_noop("visits with hands on the plants in the phase “{key}”"),
     "work.tasks.*": tr_noop("visits for {key}"),
-}
-_WORDS |= {
-    "growth.rate.height.absolute.*": tr_noop("growth in height"),
-    "growth.rate.height.relative.*": tr_noop("relative growth in height"),
-    "growth.rate.height.by_group.*": tr_noop("relative growth in height, mean"),
-    "growth.rate.height.plateau.*": tr_noop("no more height from"),
-    "growth.rate.spread.absolute.*": tr_noop("growth in spread"),
-    "growth.rate.spread.relative.*": tr_noop("relative growth in spread"),
-    "growth.rate.spread.by_group.*": tr_noop("relative growth in spread, mean"),
-    "growth.rate.spread.plateau.*": tr_noop("no more spread from"),
-    "growth.rate.leaves.absolute.*": tr_noop("growth in leaves"),
-    "growth.rate.leaves.relative.*": tr_noop("relative growth in leaves"),
-    "growth.rate.leaves.by_group.*": tr_noop("relative growth in leaves, mean"),
-    "growth.rate.leaves.plateau.*": tr_noop("no more leaves from"),
 }
 # Where the thing comes before what is said of it: "Flower bud, first seen".
 _KEY_FIRST = ("milestones", "doses", "adjusted")
@@ -165,15 +161,15 @@ class Labels:
     @classmethod
     def of(cls, facts: Facts) -> Labels:
         """The words of all figures there are."""
-        return cls({name: _label(name, keys) for name, keys in _walk(facts, (), facts)})
+        return cls(dict(_labels(facts, "", (), lone_tub=len(facts.run.setup.tubs) == 1)))
 
     def say(self, figure: Figure) -> str:
-        """What a figure is called."""
+        """The name of a figure in words."""
         return opening(self.inside(figure))
 
     def inside(self, figure: Figure) -> str:
-        """What a figure is called inside a sentence."""
-        return self.words.get(figure.name) or _label(figure.name, ())
+        """The name of a figure inside a sentence; one of no experiment goes by the last part of its name."""
+        return self.words.get(figure.name) or figure.name.rpartition(".")[2].replace("_", " ")
 
 
 def subject_of(name: str) -> str:
@@ -183,54 +179,42 @@ def subject_of(name: str) -> str:
 
 
 def subject_words(subject: str) -> str:
-    """What a subject is called."""
+    """The name of a subject in words."""
     word = SUBJECTS[subject]
     return tr(word)
 
 
-Keys = tuple[tuple[str, str], ...]
-
-
-def _walk(node: object, keys: Keys, facts: Facts) -> Iterator[tuple[str, Keys]]:
-    """Each figure's name with the keys on the way to it and their words."""
+def _labels(
+    node: object, pattern: str, keys: tuple[str, ...], *, lone_tub: bool
+) -> Iterator[tuple[str, str]]:
+    """The name and the words of each figure below a part of the facts; `keys` are the words of the rows on the way."""
     if isinstance(node, Figure):
-        yield node.name, keys
+        if node.name:
+            yield node.name, _label(pattern, keys)
     elif isinstance(node, tuple):
         for item in node:
-            yield from _walk(item, keys, facts)
-    elif inner := inner_fields(node):
-        own = _key(node, facts)
-        keys = (*keys, own) if own else keys
-        for name in inner:
-            yield from _walk(getattr(node, name), keys, facts)
+            key = _key(item, lone_tub=lone_tub)
+            yield from _labels(item, f"{pattern}.*", (*keys, key) if key else keys, lone_tub=lone_tub)
+    elif isinstance(node, Named):
+        yield from _labels(node.figure, pattern, keys, lone_tub=lone_tub)
+    else:
+        for name in inner_fields(node):
+            path = f"{pattern}.{name}" if pattern else name
+            yield from _labels(getattr(node, name), path, keys, lone_tub=lone_tub)
 
 
-def _key(node: object, facts: Facts) -> tuple[str, str] | None:
-    """The key of a row and how a reader knows it; a lone tub needs no name."""
-    if isinstance(node, (TubFacts, TubClimate)):
-        return node.key, node.label if len(facts.run.setup.tubs) > 1 else ""
-    if isinstance(node, Named):
-        return node.key, label_words(node.label)
-    if isinstance(node, MilestoneFacts):
-        return node.name, label_words(node.label)
-    if isinstance(node, Dosing):
-        return node.product, label_words(node.label)
-    return (node.plant, node.plant) if isinstance(node, PlantFacts) else None
+def _key(row: object, *, lone_tub: bool) -> str:
+    """The words that a reader knows a row by; a lone tub needs none."""
+    if isinstance(row, (TubFacts, TubClimate)):
+        return "" if lone_tub else row.label
+    if isinstance(row, (Named, MilestoneFacts, Dosing)):
+        return label_words(row.label)
+    return row.plant if isinstance(row, PlantFacts) else ""
 
 
-def _label(name: str, keys: Keys) -> str:
-    parts = name.split(".")
-    message = _WORDS.get(_pattern(name, keys), "")
-    words = tr(message) if message else parts[-1].replace("_", " ")
-    said = [label for _, label in keys if label]
-    if "{key}" in words and said:
-        return words.format(key=said[-1])
-    first = any(part in _KEY_FIRST for part in parts)
-    return ", ".join([*said, words] if first else [words, *said])
-
-
-def _pattern(name: str, keys: Keys) -> str:
-    """The name with a `*` for each key, in the order in which they are met."""
-    for key, _ in keys:
-        name = re.sub(rf"\.{re.escape(key)}(?=\.|$)", ".*", name, count=1)
-    return name
+def _label(pattern: str, keys: tuple[str, ...]) -> str:
+    words = tr(WORDS[pattern])
+    if "{key}" in words and keys:
+        return words.format(key=keys[-1])
+    first = any(part in _KEY_FIRST for part in pattern.split("."))
+    return ", ".join([*keys, words] if first else [words, *keys])

@@ -15,7 +15,8 @@ from sitegen.core.records.rows import Deed, Event, Pick, Tally, Which
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, counted, total
 from sitegen.core.values.units import Dimension
-from sitegen.measure.harvest.harvest import flush_numbers, harvest_of
+from sitegen.measure.harvest.harvest import harvest_of
+from sitegen.measure.harvest.picks import flush_numbers
 from sitegen.measure.shares import share_of
 from tests.measure.builders import (
     event,
