@@ -39,11 +39,13 @@ def sheet_and_log(context: Context) -> Iterator[Finding]:
     logged = _by_key(r for r in readings if r.entry is not None)
     unlike: dict[Reading, list[tuple[Source, str, Reading]]] = defaultdict(list)
     for key, cells in _by_key(r for r in readings if r.entry is None).items():
-        for cell in cells if key in logged else ():
-            if not any(_agree(cell.value, mine.value) for mine in logged[key]):
-                unlike[logged[key][0]].append((cell.source, key[2], cell))
+        of_log = logged.get(key, ())
+        unequal = [cell for cell in cells if not any(_agree(cell.value, mine.value) for mine in of_log)]
+        if of_log and unequal:
+            cell = min(unequal, key=lambda cell: cell.source)
+            unlike[of_log[0]].append((cell.source, key[2], cell))
     for mine, others in unlike.items():
-        (source, plant, cell), *more = sorted(others, key=lambda other: other[:2])
+        (source, plant, cell), *more = sorted(others)
         again = f" ({plural(len(more), 'more plant')} likewise)" if more else ""
         place = f"line {source.line} of `{PurePosixPath(source.file).name}`"
         found, theirs = amount(mine.value), amount(cell.value)

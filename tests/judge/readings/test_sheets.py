@@ -141,6 +141,15 @@ def test_several_cells() -> None:
     ]
 
 
+def test_several_cells_of_a_plant() -> None:
+    """Of several cells of a plant the first that contradicts is named, and no plant is counted twice."""
+    cells = cell("P1", tall(15), line=6), cell("P1", tall(14), line=5), cell("P1", tall(9), line=3)
+
+    assert checked(sheet_and_log, run(sown(), height(20, 9, "P1"), *cells)) == [
+        unlike(120, "9 cm", "14 cm", cell_line=5)
+    ]
+
+
 @pytest.mark.parametrize(
     "other",
     [
