@@ -6,7 +6,6 @@ In: the context of a run. Out: findings about milestones and picks. Side shoots 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from itertools import islice
 
 from sitegen.core.findings.finding import Finding
 from sitegen.core.records.rows import Deed, MilestoneRow
@@ -61,12 +60,13 @@ def milestone_back(context: Context) -> Iterator[Finding]:
     for row in rows:
         if row.name not in stages or (row.reached and not row.which.nobody):
             continue
-        taken_back = ((r, plants) for r in rows if (plants := _taken_back(context, row, r)))
-        for reached, plants in islice(taken_back, 1):
+        taken_back = ((plants, r.day) for r in rows if (plants := _taken_back(context, row, r)))
+        plants, reached_on = next(taken_back, ("", row.day))
+        if plants:
             yield Finding(
                 "milestone-back",
                 row.source,
-                f"{plants} {stages[row.name].words} {on_day(reached.day)}; "
+                f"{plants} {stages[row.name].words} {on_day(reached_on)}; "
                 f"`{row.name}` cannot be taken back {on_day(row.day)}",
                 f"check `{row.name}` on both days",
                 f"{row.name}: {row.which}",

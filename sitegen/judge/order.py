@@ -11,13 +11,13 @@ from datetime import date
 from typing import NamedTuple
 
 from sitegen.core.findings.finding import Finding, Source
-from sitegen.core.records.rows import Ending, Entry, Run
+from sitegen.core.records.rows import Ending, Entry
 from sitegen.core.values.day import Day
 from sitegen.judge.context import Context
 from sitegen.judge.wording import on_day, the_day
 
 
-class _Dated(NamedTuple):
+class Dated(NamedTuple):
     """The day of an entry, or of a row of a spreadsheet (`entry` is None)."""
 
     day: Day
@@ -25,29 +25,28 @@ class _Dated(NamedTuple):
     entry: int | None
 
 
-def _recorded_days(context: Context) -> tuple[_Dated, ...]:
+def recorded_days(context: Context) -> tuple[Dated, ...]:
     """Every day recorded; a row of a spreadsheet with several readings counts once."""
     rows = context.run.rows
-    days = [_Dated(entry.day, entry.source, entry.index) for entry in rows.entries]
-    sheet_rows: dict[tuple[str, int, Day], _Dated] = {}
+    days = [Dated(entry.day, entry.source, entry.index) for entry in rows.entries]
+    sheet_rows: dict[tuple[str, int, Day], Dated] = {}
     for reading in rows.readings:
         if reading.entry is None:
             key = (reading.source.file, reading.source.line, reading.day)
-            sheet_rows.setdefault(key, _Dated(reading.day, reading.source, None))
+            sheet_rows.setdefault(key, Dated(reading.day, reading.source, None))
     return (*days, *sheet_rows.values())
 
 
-def last_date(run: Run) -> date | None:
+def last_date(context: Context) -> date | None:
     """The last date that anything is recorded on; None where days have no dates."""
-    days = [entry.day.first for entry in run.rows.entries]
-    days += [reading.day.first for reading in run.rows.readings if reading.entry is None]
-    return run.setup.start.date_of(max(days)) if days else None
+    days = [item.day.first for item in context.once(recorded_days)]
+    return context.run.setup.start.date_of(max(days)) if days else None
 
 
 def before_start(context: Context) -> Iterator[Finding]:
     """Nothing is recorded before day 0."""
     start = context.run.setup.start
-    for item in context.once(_recorded_days):
+    for item in context.once(recorded_days):
         if item.day.last >= 0:
             continue
         when = start.date_of(item.day.last)
@@ -64,7 +63,7 @@ def before_start(context: Context) -> Iterator[Finding]:
 
 def in_the_future(context: Context) -> Iterator[Finding]:
     """Nothing is recorded on a date after today, where days have dates."""
-    for item in context.once(_recorded_days):
+    for item in context.once(recorded_days):
         when = context.run.setup.start.date_of(item.day.first)
         if when is None or when <= context.today:
             continue
@@ -84,7 +83,7 @@ def after_the_end(context: Context) -> Iterator[Finding]:
     if end is None or end.kept is not False:
         return
     ends = {event.entry for event in context.run.rows.of(Ending)}
-    for item in context.once(_recorded_days):
+    for item in context.once(recorded_days):
         if item.day.first <= end.day.last or item.entry in ends:
             continue
         yield Finding(
@@ -103,7 +102,7 @@ def after_end_kept(context: Context) -> Iterator[Finding]:
     if end is None or end.kept is not None:
         return
     ends = {event.entry for event in context.run.rows.of(Ending)}
-    follow = (item for item in context.once(_recorded_days) if item.day.first > end.day.last)
+    follow = (item for item in context.once(recorded_days) if item.day.first > end.day.last)
     later = next((item for item in follow if item.entry not in ends), None)
     if later is None:
         return

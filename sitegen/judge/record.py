@@ -14,6 +14,7 @@ from sitegen.core.language.text import plural
 from sitegen.core.records.rows import Deed, Run
 from sitegen.core.values.day import Day
 from sitegen.judge.context import Context
+from sitegen.judge.order import recorded_days
 from sitegen.judge.wording import on_day, the_day
 
 # Days without an entry before a finding asks what happened. Common practice, no source.
@@ -47,11 +48,9 @@ def nothing_sown(context: Context) -> Iterator[Finding]:
 
 def long_gap(context: Context) -> Iterator[Finding]:
     """While a run goes on, no four weeks pass without an entry or a spreadsheet's reading."""
-    rows, end = context.run.rows, context.run.ended
-    dated = [(entry.day, entry.source) for entry in rows.entries]
-    dated += [(reading.day, reading.source) for reading in rows.readings if reading.entry is None]
-    dated.sort(key=lambda each: (each[0].last, each[1]))
-    for (before, _), (after, source) in pairwise(dated):
+    end = context.run.ended
+    in_order = sorted(context.once(recorded_days), key=lambda item: (item.day.last, item.source))
+    for (before, *_), (after, source, _) in pairwise(in_order):
         gap = after.first - before.last
         if gap <= LONG_GAP or (end and before.first >= end.day.first):
             continue

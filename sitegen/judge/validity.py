@@ -10,13 +10,14 @@ from datetime import date, timedelta
 
 from sitegen.core.records.rows import Run
 from sitegen.core.values.date_range import DateRange
+from sitegen.judge.context import Context
 from sitegen.judge.order import last_date
 from sitegen.judge.record import goes_silent
 
 
 def holds(run: Run, today: date) -> DateRange:
     """The range of dates around a date on which the findings of a run are the same."""
-    last, silent = last_date(run), goes_silent(run)
+    last, silent = last_date(Context.of(run, today)), goes_silent(run)
     if last is not None and last > today:  # a finding about the future names today
         return DateRange(today, today)
     changes = [when for when in (last, silent) if when is not None]

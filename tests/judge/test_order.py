@@ -13,7 +13,7 @@ from sitegen.core.findings.finding import Finding, Source
 from sitegen.core.values.day import Start
 from sitegen.core.values.quantity import exactly
 from sitegen.core.values.units import Dimension
-from sitegen.judge.context import Rule
+from sitegen.judge.context import Context, Rule
 from sitegen.judge.order import (
     after_end_kept,
     after_the_end,
@@ -24,7 +24,21 @@ from sitegen.judge.order import (
     out_of_order,
     two_ends,
 )
-from tests.judge.builders import Row, by, checked, ended, ph, place, read, run, setup, sheet_row, sown, visits
+from tests.judge.builders import (
+    TODAY,
+    Row,
+    by,
+    checked,
+    ended,
+    ph,
+    place,
+    read,
+    run,
+    setup,
+    sheet_row,
+    sown,
+    visits,
+)
 
 
 def test_day_before_start() -> None:
@@ -356,10 +370,12 @@ def test_longest_run_of_days(days: list[int]) -> None:
 )
 def test_last_date(rows: tuple[Row, ...], last: dt.date) -> None:
     """The last date is that of an entry or of a spreadsheet's row; a span may have ended on its first day."""
-    assert last_date(run(sown(), *rows, entries=visits(0, (40, 43)))) == last
+    made = run(sown(), *rows, entries=visits(0, (40, 43)))
+
+    assert last_date(Context.of(made, TODAY)) == last
 
 
 def test_no_last_date() -> None:
     """Without records or without a dated start there is no last date."""
-    assert last_date(run()) is None
-    assert last_date(run(sown(), head=setup(start=Start()))) is None
+    for made in (run(), run(sown(), head=setup(start=Start()))):
+        assert last_date(Context.of(made, TODAY)) is None

@@ -30,22 +30,18 @@ class _Counted(NamedTuple):
 
 def _counted(run: Run) -> Iterator[_Counted]:
     rows = run.rows
-    for event in rows.events:
-        if event.which and event.deed not in _OF_SEEDS:
-            yield _Counted(event.which, event.day, event.source, event.tub)
-    for reading in rows.readings:
-        if reading.which:
-            yield _Counted(reading.which, reading.day, reading.source, reading.tub)
+    for row in (*(event for event in rows.events if event.deed not in _OF_SEEDS), *rows.readings):
+        if row.which:
+            yield _Counted(row.which, row.day, row.source, row.tub)
     for pick in rows.picks:
         tub = pick.tubs[0] if len(pick.tubs) == 1 else ""
         yield _Counted(pick.which, pick.day, pick.source, tub)
     for photo in rows.photos:
         if photo.which:
             yield _Counted(photo.which, photo.day, photo.source)
-    for row in rows.milestones:
-        yield _Counted(row.which, row.day, row.source, from_start=True)
-    for tally in rows.tallies:
-        yield _Counted(tally.which, tally.day, tally.source, from_start=True)
+    totals: tuple[MilestoneRow | Tally, ...] = (*rows.milestones, *rows.tallies)
+    for total in totals:
+        yield _Counted(total.which, total.day, total.source, from_start=True)
 
 
 def count_of_plants(context: Context) -> Iterator[Finding]:
