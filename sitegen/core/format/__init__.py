@@ -9,15 +9,15 @@ from __future__ import annotations
 from sitegen.core.format.entry import ENTRY_TABLE
 from sitegen.core.format.experiment import EXPERIMENT_TABLES
 from sitegen.core.format.fields import Field, Table
-from sitegen.core.format.inside import INSIDE_TABLES
 from sitegen.core.format.journal import JOURNAL_TABLES
+from sitegen.core.format.nested import NESTED_TABLES
 
 __all__ = ["FORMAT", "RESERVED", "TABLES", "field_of"]
 
 FORMAT = 1
 
 TABLES: dict[str, Table] = {
-    table.name: table for table in (*JOURNAL_TABLES, *EXPERIMENT_TABLES, ENTRY_TABLE, *INSIDE_TABLES)
+    table.name: table for table in (*JOURNAL_TABLES, *EXPERIMENT_TABLES, ENTRY_TABLE, *NESTED_TABLES)
 }
 
 # Words of the format cannot be ids: `harvest: {all: 84 g}` must be unambiguous.

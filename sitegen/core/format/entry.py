@@ -1,7 +1,7 @@
-"""The keys of an entry of the log: one row a key, with what each stage needs to know of it.
+"""The keys of an entry of the log: one row for each key, with the data that all stages need about it.
 
-In: nothing. Out: `LOG_KEYS`, `key_of` and `ENTRY_TABLE`. A row says how a value is written, which records it becomes, and
-the words of its records: on a page, among the kinds of work, in findings. Every stage looks them up here.
+In: nothing. Out: `LOG_KEYS`, `key_of` and `ENTRY_TABLE`. A row has the form of a value, the type of its records, and
+their words: on a page, among the kinds of work, in findings.
 """
 
 from __future__ import annotations
@@ -42,7 +42,7 @@ class LogKey(Field):
     """A key of an entry: a field, its records and their words.
 
     `record` is the type of its records; None where the value belongs to the entry itself. The words are messages of the
-    site, except `verb`, which stands in findings.
+    site, except `verb`, which is for findings.
     """
 
     record: type[Any] | None = None
@@ -171,5 +171,5 @@ ENTRY_TABLE = Table("entry", "an entry of the log: one visit", _ROWS)
 
 
 def key_of(deed: Deed) -> LogKey:
-    """The key whose value an event was: that of the deed's name, and `water` for a change of all of it."""
+    """The key of a kind of event: the one of its name, and `water` for a change of all water."""
     return LOG_KEYS[Deed.WATER if deed is Deed.CHANGE else deed]

@@ -72,7 +72,7 @@ class Subject(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Field:
-    """One key: its value form, its purpose, and an example as it stands in a file."""
+    """One key: its value form, its purpose, and an example as written in a file."""
 
     key: str
     form: Form

@@ -1,4 +1,4 @@
-"""The tables of what experiments share: journal.yaml, gear.yaml, crops.yaml, season.yaml.
+"""The tables of the files that experiments share: journal.yaml, gear.yaml, crops.yaml, season.yaml.
 
 In: nothing. Out: `JOURNAL_TABLES`, in the order of the reference.
 """

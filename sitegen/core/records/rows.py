@@ -66,7 +66,7 @@ class Entry:
 
 
 class Deed(StrEnum):
-    """What an event records."""
+    """The kind of an event."""
 
     SOW = "sow"
     SPROUTED = "sprouted"
@@ -198,7 +198,7 @@ class Tasting(NamedTuple):
 
 
 class Ending(NamedTuple):
-    """The end of a run; `kept` is None where nothing says what became of the plants."""
+    """The end of a run; `kept` is None where the log does not say whether the plants were kept."""
 
     deed: Deed
     day: Day
@@ -299,7 +299,7 @@ class Light:
 
 @dataclass(frozen=True, slots=True)
 class Routine:
-    """What is done from a day on without being logged each time: reported, never totalled by itself."""
+    """A routine from a day on, not logged each time: reported, never totalled by itself."""
 
     what: str
     day: Day
@@ -372,7 +372,7 @@ class Rows:
 
 @dataclass(frozen=True, slots=True)
 class Run:
-    """One experiment as read: what every later stage starts from."""
+    """One experiment as read: the input of every later stage."""
 
     setup: Setup
     rows: Rows

@@ -1,4 +1,4 @@
-"""What was done, seen or said: `prune` … `clean`, `treat`, `trouble`, `taste`, `note`, `photo`, `clip`."""
+"""Events in words or amounts: `prune` … `clean`, `treat`, `trouble`, `taste`, `note`, `clip`; and photos."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from sitegen.core.format.fields import Field, Form
 from sitegen.core.language.text import did_you_mean
 from sitegen.core.records.rows import Photo, Which
 from sitegen.core.values.quantity import counted
-from sitegen.ingest.log.shapes import parts_of, which_in
+from sitegen.ingest.log.subjects import parts_of, which_in
 from sitegen.ingest.log.visit import Visit
 from sitegen.ingest.values.normalize import with_digits
 from sitegen.ingest.values.plants import parse_tub, parse_which, plants_named
@@ -50,7 +50,7 @@ def _names_plants(scalar: Scalar, visit: Visit) -> bool:
 
 
 def _from_scalar(key: LogKey, scalar: Scalar, which: Which | None, visit: Visit) -> None:
-    """What was done, how much of it, or with which product: a treatment's only word is its product."""
+    """An event with a description, an amount or a product: the only word of a treatment is its product."""
     if key.form is Form.TREATMENT:
         product = visit.library.product(scalar, visit.findings)
         if product is not None:
@@ -96,7 +96,7 @@ def read_treat(node: Node, key: LogKey, visit: Visit) -> None:
 
 
 def _meant_score(text: str) -> str:
-    """What to write for a text that is no score: `4/5` for `four out of five`."""
+    """The mend for a text that is no score: `4/5` for `four out of five`."""
     text = text.strip(" .")
     counted_text = with_digits(text)
     said = _SAID_SCORE.match(counted_text)

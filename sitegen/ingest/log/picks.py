@@ -12,7 +12,7 @@ from sitegen.core.language.text import listed
 from sitegen.core.records.rows import Pick, Tally, Which
 from sitegen.core.values.quantity import Quantity, total, unknown
 from sitegen.core.values.units import Dimension
-from sitegen.ingest.log.shapes import parts_of, scalars_of, which_in
+from sitegen.ingest.log.subjects import parts_of, scalars_of, which_in
 from sitegen.ingest.log.visit import Visit
 from sitegen.ingest.values.quantities import parse_quantity
 from sitegen.ingest.yaml.nodes import Items, Node, expect_scalar
@@ -39,7 +39,7 @@ def _plain(node: Node, which: Which, field: Field, visit: Visit) -> None:
 
 
 def _tubs(which: Which, visit: Visit) -> tuple[str, ...]:
-    """The tubs that the picked plants stand in."""
+    """The tubs of the picked plants."""
     inside = dict(visit.names.tub_of)
     plants = which.ids or visit.names.standing
     return tuple(dict.fromkeys([inside[p] for p in plants if p in inside]))
@@ -59,7 +59,7 @@ def _from_fields(fields: TypedFields, subject: Which | None, visit: Visit) -> No
 
 
 def _one_size(fields: TypedFields) -> None:
-    """A pick says its size once: pieces may stand beside their sum, and nothing beside `each`."""
+    """A finding where a pick has its size twice. Pieces may have their sum beside them; `each` excludes any other."""
     sizes = [key for key in ("weight", "together", "each") if fields.has(key)]
     sizes += ["weights"] if fields.has("each") and fields.has("weights") else []
     if len(sizes) > 1:

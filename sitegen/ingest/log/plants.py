@@ -1,4 +1,4 @@
-"""What happens to plants as such: `sow`, `sprouted`, `thin_to`, `transplant`, `lost`, `move`, `end`."""
+"""Events in the life of plants: `sow`, `sprouted`, `thin_to`, `transplant`, `lost`, `move`, `end`."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from sitegen.core.format.entry import LogKey
 from sitegen.core.records.rows import Which
 from sitegen.core.values.quantity import Quantity, counted, unknown
 from sitegen.core.values.units import Dimension
-from sitegen.ingest.log.shapes import parts_of, scalars_of, which_in
+from sitegen.ingest.log.subjects import parts_of, scalars_of, which_in
 from sitegen.ingest.log.visit import Visit
 from sitegen.ingest.values.normalize import out_of, with_digits, with_flags
 from sitegen.ingest.values.plants import parse_tub, parse_which
@@ -64,7 +64,7 @@ def _seeds(scalar: Scalar, which: Which, visit: Visit) -> tuple[Quantity, bool]:
 
 
 def _seeds_hint(text: str) -> str:
-    """What to write for a text that is no number of seeds."""
+    """The mend for a text that is no number of seeds."""
     meant = with_flags(with_digits(text.strip()))
     meant = re.sub(r"\s*(?:seeds?)\b", "", meant)
     meant = _IN_ALL.sub(" in all", _A_SPOT.sub(" a spot", meant))
@@ -107,7 +107,7 @@ def read_sprouted(node: Node, key: LogKey, visit: Visit) -> None:
 
 
 def _sprouted_hint(text: str) -> str:
-    """What to write for a text that is no number of seedlings."""
+    """The mend for a text that is no number of seedlings."""
     meant = out_of(text) or with_flags(with_digits(text))
     if meant != text and re.fullmatch(r"(?:about )?\d+(?: of \d+)?", meant):
         return f"write `sprouted: {meant}`"

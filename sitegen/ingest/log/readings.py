@@ -12,7 +12,7 @@ from sitegen.core.findings.examples import in_units
 from sitegen.core.format.fields import Field, Subject
 from sitegen.core.records.rows import Reading, Which
 from sitegen.core.values.units import Dimension
-from sitegen.ingest.log.shapes import parts_of, tub_parts, which_in
+from sitegen.ingest.log.subjects import parts_of, tub_parts, which_in
 from sitegen.ingest.log.visit import Visit
 from sitegen.ingest.values.quantities import parse_quantity, parse_steps
 from sitegen.ingest.yaml.nodes import Mapping, Node, Scalar, expect_scalar
@@ -63,7 +63,7 @@ def _add(scalar: Scalar, which: Which, field: Field, visit: Visit, *, together: 
 
 
 def _trimmed(scalar: Scalar, field: Field) -> tuple[Scalar, str, str]:
-    """The bare quantity, what a height was taken to, and what was counted."""
+    """The bare quantity, the upper end of a height, and the things counted."""
     if field.dimension is Dimension.LENGTH:
         match = _TO.search(scalar.text)
         if match:

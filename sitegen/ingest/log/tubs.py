@@ -1,4 +1,4 @@
-"""What belongs to a tub: `water`, `feed`, `adjust`, `light`, and the routines `from_now` and `stop`."""
+"""Events and settings of tubs: `water`, `feed`, `adjust`, `light`, and the routines `from_now` and `stop`."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ from sitegen.core.records.rows import Deed, Light, Routine, Watering
 from sitegen.core.records.setup import LampUse, Product
 from sitegen.core.values.quantity import Quantity, unknown
 from sitegen.core.values.units import Dimension
-from sitegen.ingest.log.shapes import tub_parts
+from sitegen.ingest.log.subjects import tub_parts
 from sitegen.ingest.log.visit import Visit
 from sitegen.ingest.setup.tubs import parse_light
 from sitegen.ingest.values.doses import parse_dose
@@ -54,7 +54,7 @@ def _amount(scalar: Scalar, visit: Visit) -> Quantity | None:
 
 
 def _water_hint(text: str, visit: Visit) -> str:
-    """What to write for a text that is no amount of water."""
+    """The mend for a text that is no amount of water."""
     if re.fullmatch(r"(?:re)?fill(?:ed up)?|refilled|full|topped (?:up|off)|to the (?:top|brim|line)", text):
         return "write `filled`"
     if re.fullmatch(r"(?:water )?change|(?:all )?new|renewed|replaced", text):
@@ -123,14 +123,14 @@ def _products(node: Node, field: Field, visit: Visit) -> Iterator[tuple[Pair, Pr
 
 
 def _report_often(key: Scalar, value: Scalar, visit: Visit) -> None:
-    """How often a routine is done stands under `at`."""
+    """A finding for the frequency of a routine under another key than `at`."""
     often = f"every {value.text}" if key.text == "every" else value.text
     message = f"`{key.text}` is not a product; how often something is given stands under `at`"
     key.report(visit.findings, "unknown-key", message, f"write `at: {often}` under `from_now: {{feed: …}}`")
 
 
 def read_light(node: Node, field: Field, visit: Visit) -> None:
-    """A setting: what it does not say stays as it was."""
+    """A lamp's setting; the parts that are not given stay as they were."""
     for tub, value in tub_parts(node, field, visit):
         use = parse_light(value, visit.library, visit.findings)
         if use is None:

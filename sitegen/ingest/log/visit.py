@@ -30,7 +30,7 @@ from sitegen.ingest.values.plants import PlantNames
 
 @dataclass(slots=True)
 class Collected:
-    """The rows read so far, and what carries over from visit to visit."""
+    """The records read so far, and the settings that last beyond a visit."""
 
     events: list[Event] = field(default_factory=list)
     readings: list[Reading] = field(default_factory=list)
@@ -44,7 +44,7 @@ class Collected:
 
 
 class Visit(NamedTuple):
-    """What the reader of a key needs to know."""
+    """The context in which the keys of one entry are read."""
 
     day: Day
     entry: int

@@ -21,8 +21,8 @@ from sitegen.core.site.addresses import day_anchor, link
 from sitegen.core.values.day import Day
 from sitegen.render.numbers.figures import FigureBook
 from sitegen.render.pages.summary import RunSummary
+from sitegen.render.story.entry_wording import which_words
 from sitegen.render.story.result import Headlines
-from sitegen.render.story.voice import who
 
 FATES = {
     "standing": tr_c_noop("of a plant", "standing"),
@@ -105,7 +105,7 @@ def picks_table(facts: Facts, book: FigureBook) -> Table | None:
 def _pick_row(pick: Pick, facts: Facts, wording: Wording) -> tuple[Markup, ...]:
     when = facts.axis.start.date_of(pick.day.first)
     pieces = wording.pieces(pick.weight)
-    plants = who(pick.which)
+    plants = which_words(pick.which)
     if len(pick.which.ids) > 1:
         plants = tr("{plants}, together", plants=plants)
     return (

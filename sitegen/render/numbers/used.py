@@ -19,8 +19,8 @@ from sitegen.core.language.wording import Wording, opening
 from sitegen.core.records.rows import Light
 from sitegen.core.records.setup import Lamp, LampUse, Seed, System
 from sitegen.render.numbers.figures import FigureBook
+from sitegen.render.story.entry_sentences import lamp_words, often_words
 from sitegen.render.story.sentence import filled_markup
-from sitegen.render.story.telling import lamp_words, often_words
 
 
 @dataclass(frozen=True, slots=True)

@@ -39,6 +39,7 @@ from sitegen.render.numbers.used import used
 from sitegen.render.pages.summary import RunSummary, variety_words
 from sitegen.render.story.cautions import fitting_cautions
 from sitegen.render.story.day_scale import day_scale
+from sitegen.render.story.entry_wording import EntryWording, which_words
 from sitegen.render.story.gallery import gallery_of
 from sitegen.render.story.questions import answered_questions, missing_words
 from sitegen.render.story.result import headlines, picked_part, result_sentence, run_length, state_sentence
@@ -51,7 +52,6 @@ from sitegen.render.story.run_sentences import (
     verdict_words,
 )
 from sitegen.render.story.timeline import PhaseView, phases_of
-from sitegen.render.story.voice import Voice, who
 from sitegen.render.templates.context import Context, Head
 
 _MANY = 1
@@ -84,8 +84,8 @@ def experiment(context: Context, content: ExperimentContent, summary: RunSummary
     files = chart_files(content.charts, facts.id, _credit(context, facts, address))
     placed = placed_blocks(content)
     recap = _recap(context, content, book, files)
-    voice = Voice(facts, wording, _product_names(facts) | context.products)
-    phases = phases_of(voice)
+    entry_wording = EntryWording(facts, wording, _product_names(facts) | context.products)
+    phases = phases_of(entry_wording)
     sections = {
         "used": used(facts, book),
         "numbers": numbers(facts, book),
@@ -264,7 +264,7 @@ def _said(phases: Sequence[PhaseView], facts: Facts) -> dict[tuple[str, int], st
             key = (line.mark, view.entry)
             found[key] = f"{found[key]}; {line.text}" if key in found else line.text
     for event in facts.run.rows.of(Deed.LOST):
-        found.setdefault(("trouble", event.entry), tr("lost {plants}", plants=who(event.which)))
+        found.setdefault(("trouble", event.entry), tr("lost {plants}", plants=which_words(event.which)))
     return found
 
 
@@ -279,7 +279,7 @@ def _mishaps(phases: Sequence[PhaseView], facts: Facts, wording: Wording) -> tup
 
 
 def _mishap(event: Event, wording: Wording) -> str:
-    plants = who(event.which, tr("all plants")) if event.which else ""
+    plants = which_words(event.which, tr("all plants")) if event.which else ""
     if not isinstance(event, Trouble):
         lost = tr("lost {plants}", plants=plants)
         return f"{lost}: {event.what}" if event.what else lost

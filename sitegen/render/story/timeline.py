@@ -1,4 +1,4 @@
-"""The timeline: phases, and under each the visits that fell into it.
+"""The timeline: phases, and the visits of each.
 
 In: facts. Out: `PhaseView` with `EntryView`s; an entry has sentences (what was done), marked
 lines (what was measured, added, picked) and the author's own notes.
@@ -16,17 +16,17 @@ from sitegen.core.language.catalogue import tr
 from sitegen.core.records.rows import Deed, Photo
 from sitegen.core.site.addresses import day_anchor
 from sitegen.core.values.day import Day
-from sitegen.render.story.lines import Line, lines_of
+from sitegen.render.story.entry_lines import Line, lines_of
+from sitegen.render.story.entry_sentences import sentences_of
+from sitegen.render.story.entry_wording import EntryWording
 from sitegen.render.story.sentence import span_words
-from sitegen.render.story.telling import sentences_of
-from sitegen.render.story.voice import Voice
 
 LONG_PAUSE = 7  # days without an entry that are worth saying; common practice, no source
 
 
 @dataclass(frozen=True, slots=True)
 class EntryView:
-    """One visit, ready to be set; `entry` is its place in the log."""
+    """One visit as a page shows it; `entry` is its number in the log."""
 
     entry: int
     anchor: str
@@ -42,7 +42,7 @@ class EntryView:
 
 @dataclass(frozen=True, slots=True)
 class PhaseView:
-    """A phase with the visits that fell into it."""
+    """A phase with its visits."""
 
     name: str
     kind: str
@@ -50,8 +50,8 @@ class PhaseView:
     entries: tuple[EntryView, ...]
 
 
-def _views(visits: Iterable[Visit], voice: Voice) -> list[tuple[str, EntryView]]:
-    rows, seen = voice.facts.run.rows, dict[str, int]()
+def _views(visits: Iterable[Visit], wording: EntryWording) -> list[tuple[str, EntryView]]:
+    rows, seen = wording.facts.run.rows, dict[str, int]()
     found: list[tuple[str, EntryView]] = []
     before: Visit | None = None
     for visit in visits:
@@ -61,11 +61,11 @@ def _views(visits: Iterable[Visit], voice: Voice) -> list[tuple[str, EntryView]]
             entry=entry.index,
             anchor=_anchor(entry.day, seen),
             day=entry.day,
-            days=voice.wording.days(entry.day),
+            days=wording.values.days(entry.day),
             date=visit.date,
-            sentences=sentences_of(entry.index, voice),
+            sentences=sentences_of(entry.index, wording),
             notes=tuple(e.what for e in rows.of(Deed.NOTE) if e.entry == entry.index),
-            lines=lines_of(entry.index, voice),
+            lines=lines_of(entry.index, wording),
             photos=tuple(photo for photo in rows.photos if photo.entry == entry.index),
             pause=pause - 1 if pause > LONG_PAUSE else 0,
         )
@@ -75,17 +75,17 @@ def _views(visits: Iterable[Visit], voice: Voice) -> list[tuple[str, EntryView]]
 
 
 def _anchor(day: Day, seen: dict[str, int]) -> str:
-    """`day-26`; a second entry of the day stands at `day-26-2`."""
+    """The anchor of an entry: `day-26`, and `day-26-2` for the second of that day."""
     anchor = day_anchor(day)
     seen[anchor] = seen.get(anchor, 0) + 1
     return anchor if seen[anchor] == 1 else f"{anchor}-{seen[anchor]}"
 
 
-def phases_of(voice: Voice) -> tuple[PhaseView, ...]:
-    """The timeline of an experiment: visits under the phase that they fell into."""
+def phases_of(wording: EntryWording) -> tuple[PhaseView, ...]:
+    """The timeline of an experiment: its phases, each with its visits."""
     return tuple(
         _phase(name, [view for _, view in group])
-        for name, group in groupby(_views(voice.facts.timeline.visits, voice), key=lambda pair: pair[0])
+        for name, group in groupby(_views(wording.facts.timeline.visits, wording), key=lambda pair: pair[0])
     )
 
 

@@ -13,10 +13,10 @@ from sitegen.core.records.setup import Lamp, LampUse
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import counted, exactly, unknown
 from sitegen.core.values.units import Dimension
-from sitegen.render.story.lines import lines_of
-from sitegen.render.story.telling import sentences_of
+from sitegen.render.story.entry_lines import lines_of
+from sitegen.render.story.entry_sentences import sentences_of
+from sitegen.render.story.entry_wording import EntryWording, which_words
 from sitegen.render.story.timeline import phases_of
-from sitegen.render.story.voice import Voice, who
 from tests.measure.builders import (
     event,
     grams,
@@ -41,9 +41,9 @@ from tests.render.builders import ALL, facts, full_run
 PRODUCTS = {"syrup": "Syrup", "sour": "Sour drops"}
 
 
-def voice(run: Run) -> Voice:
-    """What a run's entries are said with."""
-    return Voice(facts(run), Wording(), PRODUCTS)
+def wording(run: Run) -> EntryWording:
+    """The wording of a run's entries."""
+    return EntryWording(facts(run), Wording(), PRODUCTS)
 
 
 def spaced(text: str) -> str:
@@ -76,14 +76,14 @@ SENTENCES: list[tuple[Event, str]] = [
 @pytest.mark.parametrize(("row", "said"), SENTENCES, ids=[said for _, said in SENTENCES])
 def test_sentences(row: Event, said: str) -> None:
     """Each thing done is one sentence."""
-    assert [spaced(text) for text in sentences_of(5, voice(run_of(events=(row,))))] == [said]
+    assert [spaced(text) for text in sentences_of(5, wording(run_of(events=(row,))))] == [said]
 
 
 def test_routine() -> None:
     """A routine says how often, and whether it counts."""
     run = run_of(routines=(routine(5, "every refill", ml(20)), routine(6, "every logged refill", ml(5))))
 
-    said = [spaced(text) for entry in (5, 6) for text in sentences_of(entry, voice(run))]
+    said = [spaced(text) for entry in (5, 6) for text in sentences_of(entry, wording(run))]
 
     assert said == [
         "From here on Syrup, 20 ml (0.68 fl oz), at every refill; not logged each time.",
@@ -98,7 +98,7 @@ def test_light() -> None:
         lights=(Light(Day.on(5), 5, place(9), "tub", use),), entries=(Entry(5, Day.on(5), place(9)),)
     )
 
-    assert [spaced(text) for text in sentences_of(5, voice(run))] == [
+    assert [spaced(text) for text in sentences_of(5, wording(run))] == [
         "Light from here on: Bar, 14 h a day, 30 cm (12 in) above the plants."
     ]
 
@@ -152,21 +152,21 @@ LINES = [
 @pytest.mark.parametrize(("tables", "said"), LINES, ids=[said[0] for _, said in LINES])
 def test_lines(tables: dict[str, Any], said: list[str]) -> None:
     """What was measured, added and picked is said in one short line, and so is what was not measured."""
-    assert [spaced(line.text) for line in lines_of(5, voice(run_of(**tables)))] == said
+    assert [spaced(line.text) for line in lines_of(5, wording(run_of(**tables)))] == said
 
 
 def test_two_entries_of_a_day_have_two_anchors() -> None:
     """Every entry has an address of its own."""
     entries = tuple(Entry(index, Day.on(5), place(index + 1)) for index in range(2))
 
-    (phase,) = phases_of(voice(run_of(setup_of(1), entries=entries)))
+    (phase,) = phases_of(wording(run_of(setup_of(1), entries=entries)))
 
     assert [entry.anchor for entry in phase.entries] == ["day-5", "day-5-2"]
 
 
 def test_visits_stand_under_their_phase() -> None:
     """Phases follow one another, each with the days of its visits and the pauses between them."""
-    phases = phases_of(voice(full_run()))
+    phases = phases_of(wording(full_run()))
 
     assert [(p.name, spaced(p.words), [e.days for e in p.entries]) for p in phases] == [
         ("germination", "day 0", ["0"]),
@@ -182,7 +182,7 @@ def test_private_and_silent_entries_are_still_visits() -> None:
     """An entry without anything to show is not left out."""
     run = run_of(setup_of(1), entries=(replace(Entry(0, Day.on(5), place(1)), private=True),))
 
-    (phase,) = phases_of(voice(run))
+    (phase,) = phases_of(wording(run))
 
     assert [(e.sentences, e.notes, e.lines) for e in phase.entries] == [((), (), ())]
 
@@ -201,4 +201,4 @@ WHICH = [
 @pytest.mark.parametrize(("which", "said"), WHICH, ids=[said for _, said in WHICH])
 def test_plants(which: Which, said: str) -> None:
     """Plants are named as shortly as is true."""
-    assert who(which) == said
+    assert which_words(which) == said

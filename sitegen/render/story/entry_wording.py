@@ -1,6 +1,6 @@
-"""Names of products and tubs, and values, as one experiment's entries say them.
+"""The words of one experiment's entries: names of products and tubs, plants, values.
 
-In: facts and wording. Out: `Voice`, which the sentences and lines of entries are said with.
+In: facts, and the wording of values. Out: `EntryWording`, `which_words`, `plants_in_words`.
 """
 
 from __future__ import annotations
@@ -19,16 +19,16 @@ from sitegen.core.values.quantity import Quantity
 
 
 @dataclass(frozen=True, slots=True)
-class Voice:
-    """Says what rows of one experiment hold. `products` are names by id."""
+class EntryWording:
+    """Names and values of one experiment in words; `products` are names by id."""
 
     facts: Facts
-    wording: Wording
+    values: Wording
     products: dict[str, str]
 
     def say(self, value: Value | Figure | int) -> str:
         """A value, in the units of the journal."""
-        return self.wording.say(value)
+        return self.values.say(value)
 
     def product(self, product: str) -> str:
         """A product's name for a reader."""
@@ -44,7 +44,7 @@ class Voice:
         return f" ({self.tub(tub)})" if tub and several else ""
 
     def held(self, tub: str) -> Quantity | None:
-        """What a tub holds when it is filled."""
+        """The volume of a full tub."""
         tubs = self.facts.run.setup.tubs
         own = tubs[0] if len(tubs) == 1 else next((each for each in tubs if each.id == tub), None)
         return own.system.reservoir if own else None
@@ -55,7 +55,7 @@ _EVERYONE = ("all", "each", "together", "every spot")
 
 
 def plants_in_words(ids: tuple[str, ...]) -> str:
-    """`P1–P3 and P5`: neighbours are drawn together."""
+    """Plants by name, neighbours as a range: `P1–P3 and P5`."""
     runs: list[list[str]] = []
     for before, plant in pairwise(("", *ids)):
         if runs and _follows(before, plant):
@@ -73,8 +73,8 @@ def _follows(before: str, plant: str) -> bool:
     return bool(one and two and one[1] == two[1] and int(two[2]) == int(one[2]) + 1)
 
 
-def who(which: Which | None, everyone: str | None = None) -> str:
-    """The plants of a record; `everyone` is said where it is about all of them."""
+def which_words(which: Which | None, everyone: str | None = None) -> str:
+    """The plants of a record in words; `everyone` are those for all of them."""
     if which is None or which.word in _EVERYONE:
         return tr_c("plants", "all") if everyone is None else everyone
     if which.nobody:

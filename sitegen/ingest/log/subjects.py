@@ -1,6 +1,6 @@
-"""The rule of mappings: the keys are either all subjects, or all fields of the entry.
+"""Values by subject: the keys of a mapping are either all subjects (plants, groups, tubs) or all fields.
 
-In: what stands under a key of an entry. Out: `Part`s, one a subject, with the value left to be read; mixed and unknown
+In: the value of a key of an entry. Out: `Part`s, one for each subject, whose values are not read yet; mixed and unknown
 keys become findings.
 """
 
@@ -58,7 +58,7 @@ def parts_of(node: Node, field: Field, visit: Visit) -> Iterator[Part]:
 
 
 def scalars_of(node: Node, field: Field, visit: Visit) -> Iterator[tuple[Scalar, Which]]:
-    """The single values of a value that belongs to plants, each with its plants: all that stand where none is named."""
+    """The single values by plants, each with its plants: all standing ones where none is named."""
     for part in parts_of(node, field, visit):
         if part.value is not None:
             scalar = expect_scalar(part.value, field.key, visit.findings, example=field.example)

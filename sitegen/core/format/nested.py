@@ -1,6 +1,6 @@
-"""The tables of the mappings inside an entry: what a sowing, a pick, a photo may say.
+"""The tables of the mappings nested in an entry: the keys of a sowing, a pick, a photo.
 
-In: nothing. Out: `INSIDE_TABLES`, in the order of the reference.
+In: nothing. Out: `NESTED_TABLES`, in the order of the reference.
 """
 
 from __future__ import annotations
@@ -22,7 +22,7 @@ _PARTS = (
 )
 
 # One row a key.
-INSIDE_TABLES = (
+NESTED_TABLES = (
     table("sow", "seeds in some of the spots",
         _PLANTS,
         Field("seeds", F.SEEDS, "how many", "4 a spot", required=True),
