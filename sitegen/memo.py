@@ -16,7 +16,7 @@ import sys
 import threading
 import time
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from functools import cache
+from functools import cache, partial
 from hashlib import blake2b
 from pathlib import Path
 from types import TracebackType
@@ -35,39 +35,29 @@ AT_ONCE = 500  # keys a question; SQLite takes 999 and more
 ROOM = 0.8  # of the limit: trimming to the brim would trim again at the next run
 
 _READ = ("ingest", "judge", "core", "pipeline")
-_MADE = (*_READ, "measure", "photos", "plot", "render", "write")
-# Whose code shapes a result. Where core does not: words and names from it are in the key or not kept.
-_CODE = {
-    "photos": ("photos",),
-    "plot": ("plot",),
-    "render/metadata": ("render/metadata",),
-    "files": (),  # what lies on the disk, and what was found there: these entries name the code themselves
-    "found": (),
-    "check": (*_READ, "measure", "plot"),  # which charts a recap may place
-    "pages": _MADE,
-}
 _PICTURES = ("pillow", "pi_heif")
-_TEXTS = ("markdown_it_py", "mdit_py_plugins")
-_READERS = (*_PICTURES, "pyyaml", "python_calamine", "tzdata")
-_LIBRARIES = {
-    "ingest": _PICTURES,
-    "photos": _PICTURES,
-    "plot": ("vl_convert_python",),
-    "render/metadata": ("pillow",),
-    "check": (*_READERS, *_TEXTS, "pandas"),
-    "pages": (
-        *_READERS,
-        *_TEXTS,
-        *("babel", "jinja2", "markupsafe", "nh3", "pandas"),
-        "vl_convert_python",
-    ),
+_TEXTS = ("babel", "jinja2", "markdown_it_py", "markupsafe", "mdit_py_plugins", "nh3")
+_ALL = (*_PICTURES, *_TEXTS, "pandas", "python_calamine", "pyyaml", "tzdata", "vl_convert_python")
+# Whose code, and which libraries, shape the results of a stage: a key with less would give results of a program that is
+# no more, one with more would encode 4,000 photos again because a sentence has changed. For stages that are not listed,
+# their own folder and core.
+_DEPENDENCIES = {
+    "ingest": (("ingest", "core"), _PICTURES),
+    # Words and names from core are in their keys, or not kept.
+    "photos": (("photos",), _PICTURES),
+    "plot": (("plot",), ("vl_convert_python",)),
+    "render/metadata": (("render/metadata",), _PICTURES),
+    # What lies on the disk, and the result of the last command, which names the program itself.
+    "files": ((), ()),
+    "found": ((), ()),
+    "check": ((*_READ, "measure", "plot"), _ALL),  # a recap may place any chart that there are data for
+    "pages": ((*_READ, "measure", "photos", "plot", "render", "write"), _ALL),
 }
 _COLUMNS = "key, value, files, size, used, seal"
 _TABLE = """CREATE TABLE IF NOT EXISTS entries (key TEXT PRIMARY KEY, value TEXT NOT NULL, files TEXT NOT NULL,
     size INTEGER NOT NULL, used REAL NOT NULL, seal TEXT NOT NULL) WITHOUT ROWID"""
-_INDEX = (
-    "CREATE INDEX IF NOT EXISTS sizes ON entries (size)"  # their sum is asked for without reading the values
-)
+# The sum of sizes is asked for at every end: without an index, all values would be read for it.
+_INDEX = "CREATE INDEX IF NOT EXISTS sizes ON entries (size)"
 
 
 def cache_folder() -> Path:
@@ -81,33 +71,33 @@ def cache_folder() -> Path:
 
 
 class Memo:
-    """Results made before. Threads may share one, processes may share its folder."""
+    """Results made before. Threads may share one, processes may share its folder.
 
-    def __init__(self, folder: Path, limit: int, clock: Callable[[], float], since: float) -> None:
-        self._folder = folder
-        self._since = since
-        self._limit = limit
-        self._clock = clock
-        self._lock = threading.RLock()
-        self._link: sqlite3.Connection | None = None
-        self._spare: tempfile.TemporaryDirectory[str] | None = None
-        self._added = False
+    Nothing is touched before something is asked; nothing older than `since` [seconds of `clock`] is known. Beyond `limit`
+    [bytes] the results not used for longest are dropped.
+    """
 
-    @classmethod
-    def open(
-        cls,
+    def __init__(
+        self,
         folder: Path | None = None,
         *,
         limit: int = LIMIT,
         clock: Callable[[], float] = time.time,
         since: float = 0.0,
-    ) -> Memo:
-        """The memo of a folder; nothing is touched before something is asked, and nothing older than `since` is known."""
-        return cls(folder or cache_folder(), limit, clock, since)
+    ) -> None:
+        self._folder = folder or cache_folder()
+        self._since = since
+        self._limit = limit
+        self._clock = clock
+        # One connection for all threads, one statement at a time: SQLite would make them wait for each other anyway.
+        self._lock = threading.RLock()
+        self._link: sqlite3.Connection | None = None
+        self._spare: tempfile.TemporaryDirectory[str] | None = None
+        self._added = False
 
     def __reduce__(self) -> tuple[object, ...]:
         # A worker process opens the same folder with a connection of its own.
-        return Memo, (self._folder, self._limit, self._clock, self._since)
+        return partial(Memo, limit=self._limit, clock=self._clock, since=self._since), (self._folder,)
 
     def __enter__(self) -> Self:
         return self
@@ -192,22 +182,18 @@ class Memo:
     def _connected(self) -> sqlite3.Connection:
         with self._lock:
             if self._link is None:
-                self._link = self._open()
+                try:
+                    self._link = self._open()
+                except (OSError, sqlite3.Error):  # nowhere to keep things: they are made again the next time
+                    import tempfile  # noqa: PLC0415 - hardly ever
+
+                    self._spare = tempfile.TemporaryDirectory(prefix="sitegen-")
+                    self._folder = Path(self._spare.name)
+                    self._link = self._open()
             return self._link
 
     def _open(self) -> sqlite3.Connection:
-        try:
-            (self._folder / "files").mkdir(parents=True, exist_ok=True)
-            return self._sound_link()
-        except (OSError, sqlite3.Error):  # nowhere to keep things: they are made again the next time
-            import tempfile  # noqa: PLC0415 - hardly ever
-
-            self._spare = tempfile.TemporaryDirectory(prefix="sitegen-")
-            self._folder = Path(self._spare.name)
-            (self._folder / "files").mkdir()
-            return self._sound_link()
-
-    def _sound_link(self) -> sqlite3.Connection:
+        (self._folder / "files").mkdir(parents=True, exist_ok=True)
         try:
             return _link(self._database)
         except sqlite3.DatabaseError:
@@ -218,6 +204,7 @@ class Memo:
         """Remove a damaged database, unless another process has renewed it meanwhile."""
         self._disconnect()
         with _alone(self._folder, wait=10), contextlib.suppress(OSError):
+            # Checked once more under the lock: what another process has put in its place since is sound.
             try:
                 _link(self._database, thorough=True).close()
             except sqlite3.DatabaseError:
@@ -360,8 +347,8 @@ def _seal(key: str, value: str, files: str) -> str:
 @cache
 def _made_by(stage: str) -> str:
     """What a stage is made by: its code and its libraries."""
-    code, libraries = _code(_CODE.get(stage, (stage, "core"))), _versions(_LIBRARIES.get(stage, ()))
-    return json.dumps([FORMAT, stage, code, libraries])
+    folders, libraries = _DEPENDENCIES.get(stage, ((stage, "core"), ()))
+    return json.dumps([FORMAT, stage, _code(folders), _versions(libraries)])
 
 
 @cache

@@ -42,10 +42,10 @@ def seen(kept: StoredResult | None) -> tuple[object, list[bytes]] | None:
 def test_what_was_put_is_there(tmp_path: Path) -> None:
     """Values and files are there for the next process, and `put` gives what `get` does."""
     value = {"name": "Über 3 g", "list": [1, 2.5, None, True]}
-    with Memo.open(tmp_path) as memo:
+    with Memo(tmp_path) as memo:
         assert memo.get(KEY) is None
         put = memo.put(KEY, value, [BODY, b"", BODY])
-    with Memo.open(tmp_path) as memo:
+    with Memo(tmp_path) as memo:
         assert memo.get(KEY) == put
         assert seen(put) == (value, [BODY, b"", BODY])
         assert len(files(tmp_path)) == 2  # one a content
@@ -53,7 +53,7 @@ def test_what_was_put_is_there(tmp_path: Path) -> None:
 
 def test_the_last_put_counts(tmp_path: Path) -> None:
     """A key that is put again has the later value."""
-    with Memo.open(tmp_path) as memo:
+    with Memo(tmp_path) as memo:
         memo.put(KEY, {"n": 1}, [BODY])
         memo.put(KEY, {"n": 2})
 
@@ -62,7 +62,7 @@ def test_the_last_put_counts(tmp_path: Path) -> None:
 
 def test_nothing_is_touched_before_something_is_asked(tmp_path: Path) -> None:
     """Opening a memo makes no folder and no file."""
-    with Memo.open(tmp_path / "memo"):
+    with Memo(tmp_path / "memo"):
         pass
 
     assert not (tmp_path / "memo").exists()
@@ -83,7 +83,7 @@ def test_place(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
 
 def test_keys_tell_parts_apart() -> None:
     """Stage, values, their types and their order all count; the order of a mapping does not."""
-    memo = Memo.open()
+    memo = Memo()
     keys = [
         memo.key("photos"),
         memo.key("ingest"),
@@ -114,7 +114,7 @@ def test_keys_change_with_code_and_libraries(tmp_path: Path, monkeypatch: pytest
             sitegen.memo, "_installed", lambda found=(installed, "other-1.0.dist-info"): found
         )
         _forget()
-        keys.append(Memo.open().key("photos"))
+        keys.append(Memo().key("photos"))
     _forget()
 
     assert len(set(keys)) == 3
@@ -175,25 +175,25 @@ def _no_file(folder: Path) -> None:
 )
 def test_damage(damage: Callable[[Path], None], tmp_path: Path) -> None:
     """Whatever is damaged or foreign counts as absent, and can be put again."""
-    with Memo.open(tmp_path) as memo:
+    with Memo(tmp_path) as memo:
         memo.put(KEY, {"n": 1}, [BODY])
     damage(tmp_path)
-    with Memo.open(tmp_path) as memo:
+    with Memo(tmp_path) as memo:
         assert memo.get(KEY) is None
         memo.put(KEY, {"n": 3}, [BODY])
-    with Memo.open(tmp_path) as memo:
+    with Memo(tmp_path) as memo:
         assert seen(memo.get(KEY)) == ({"n": 3}, [BODY])
 
 
 def test_damage_while_it_is_open(tmp_path: Path) -> None:
     """A database that turns out to be damaged later is renewed then."""
-    with Memo.open(tmp_path) as memo:
+    with Memo(tmp_path) as memo:
         for number in range(300):
             memo.put(f"{number:040}", {"text": "x" * 400})
     path = database(tmp_path)
     body = path.read_bytes()
     path.write_bytes(body[:8192] + b"\xa5" * (len(body) - 8192))
-    with Memo.open(tmp_path) as memo:
+    with Memo(tmp_path) as memo:
         assert {str(memo.get(f"{n:040}")) for n in range(300)} == {"None"}
         memo.put(KEY, {"n": 1})
         memo.put(KEY, {"n": 1})
@@ -202,7 +202,7 @@ def test_damage_while_it_is_open(tmp_path: Path) -> None:
 
 def test_copied_folder(tmp_path: Path) -> None:
     """A file with another time but the same content is the same file."""
-    with Memo.open(tmp_path) as memo:
+    with Memo(tmp_path) as memo:
         memo.put(KEY, {}, [BODY])
         os.utime(files(tmp_path)[0], (1, 1))
 
@@ -212,7 +212,7 @@ def test_copied_folder(tmp_path: Path) -> None:
 def test_nowhere_to_keep_things(tmp_path: Path) -> None:
     """Where nothing can be kept, results last as long as the process needs them."""
     (tmp_path / "memo").write_text("a file, not a folder")
-    with Memo.open(tmp_path / "memo") as memo:
+    with Memo(tmp_path / "memo") as memo:
         put = memo.put(KEY, {"n": 1}, [BODY])
         assert seen(memo.get(KEY)) == ({"n": 1}, [BODY])
 
@@ -223,7 +223,7 @@ def test_nowhere_to_keep_things(tmp_path: Path) -> None:
 def test_deleted_between_runs(tmp_path: Path) -> None:
     """The folder may be deleted at any time."""
     for _ in range(2):
-        with Memo.open(tmp_path / "memo") as memo:
+        with Memo(tmp_path / "memo") as memo:
             assert memo.get(KEY) is None
             memo.put(KEY, {}, [BODY])
         shutil.rmtree(tmp_path / "memo")
@@ -237,7 +237,7 @@ from pathlib import Path
 from sitegen.memo import Memo
 folder, first = Path(sys.argv[1]), int(sys.argv[2])
 print("ready", flush=True)
-with Memo.open(folder) as memo:
+with Memo(folder) as memo:
     for n in range(first, first + int(sys.argv[3])):
         memo.put(f"{n:040}", {"n": n}, [str(n).encode() * 5000])
 """
@@ -256,7 +256,7 @@ def test_two_processes_at_once(tmp_path: Path) -> None:
         worker.communicate()
 
     assert [worker.returncode for worker in workers] == [0, 0]
-    with Memo.open(tmp_path) as memo:
+    with Memo(tmp_path) as memo:
         found = [seen(memo.get(f"{n:040}")) for n in range(90)]
     assert found == [({"n": n}, [str(n).encode() * 5000]) for n in range(90)]
 
@@ -271,7 +271,7 @@ def test_killed_process(tmp_path: Path) -> None:
     worker.send_signal(signal.SIGKILL)
     worker.communicate()
 
-    with Memo.open(tmp_path) as memo:
+    with Memo(tmp_path) as memo:
         found = [seen(memo.get(f"{n:040}")) for n in range(len(files(tmp_path)) + 1)]
     whole = [one for one in found if one is not None]
     assert len(whole) >= 15
@@ -280,7 +280,7 @@ def test_killed_process(tmp_path: Path) -> None:
 
 def test_threads(tmp_path: Path) -> None:
     """Threads share one memo."""
-    with Memo.open(tmp_path) as memo:
+    with Memo(tmp_path) as memo:
         threads = [threading.Thread(target=memo.put, args=(f"{n:040}", {"n": n}, [BODY])) for n in range(16)]
         for thread in threads:
             thread.start()
@@ -294,13 +294,13 @@ def test_threads(tmp_path: Path) -> None:
 
 
 def _filled(folder: Path, now: float, names: range, limit: int = 100_000) -> None:
-    with Memo.open(folder, limit=limit, clock=lambda: now) as memo:
+    with Memo(folder, limit=limit, clock=lambda: now) as memo:
         for n in names:
             memo.put(f"{n:040}", {"n": n}, [bytes([n]) * 10_000])
 
 
 def _there(folder: Path, names: range) -> list[int]:
-    with Memo.open(folder) as memo:
+    with Memo(folder) as memo:
         return [n for n in names if memo.get(f"{n:040}") is not None]
 
 
@@ -308,7 +308,7 @@ def test_old_results_are_dropped(tmp_path: Path) -> None:
     """Beyond the limit what was not used for longest goes, files included, and some room is made."""
     now = time.time()
     _filled(tmp_path, now - 3 * IN_USE, range(8))
-    with Memo.open(tmp_path, clock=lambda: now - 2 * IN_USE) as memo:
+    with Memo(tmp_path, clock=lambda: now - 2 * IN_USE) as memo:
         memo.get(f"{0:040}")
     _filled(tmp_path, now, range(8, 12))
 
@@ -360,7 +360,7 @@ def change(folder: Path, statement: str, *values: object) -> None:
 
 def test_an_entry_as_stored(tmp_path: Path) -> None:
     """Compact JSON in UTF-8, the files' names, sizes and times, the size of it all, the time of use."""
-    with Memo.open(tmp_path / "a" / "b", clock=lambda: 77.5) as memo:
+    with Memo(tmp_path / "a" / "b", clock=lambda: 77.5) as memo:
         memo.put(KEY, {"n": "ü", "m": [1, 2]}, [b"abc"])
     (path,) = files(tmp_path / "a" / "b")
     text, size, used, names = rows(tmp_path / "a" / "b", "value, size, used, files")[0]
@@ -375,7 +375,7 @@ def test_an_entry_as_stored(tmp_path: Path) -> None:
 
 def test_how_the_database_is_set_up(tmp_path: Path) -> None:
     """A write-ahead log, so that reading need not wait; an index for the sum of sizes."""
-    with Memo.open(tmp_path) as memo:
+    with Memo(tmp_path) as memo:
         memo.put(KEY, {})
         (synchronous,) = memo._run("PRAGMA synchronous")
         plan = memo._run("EXPLAIN QUERY PLAN SELECT sum(size) FROM entries")
@@ -407,7 +407,7 @@ def test_a_file_is_on_the_disk_before_its_entry(tmp_path: Path, monkeypatch: pyt
     monkeypatch.setattr(os, "fsync", synced)
     monkeypatch.setattr(Path, "replace", named)
     monkeypatch.setattr(Memo, "_run", stored)
-    memo = Memo.open(tmp_path)
+    memo = Memo(tmp_path)
     memo.put(KEY, {}, [BODY])
 
     assert done == ["10240 bytes synced", "10240 bytes named", "INSERT"]
@@ -417,7 +417,7 @@ def test_a_file_is_on_the_disk_before_its_entry(tmp_path: Path, monkeypatch: pyt
 def test_many_keys_at_once(tmp_path: Path) -> None:
     """More keys than one question takes are found all the same, and unknown ones are left out."""
     keys = [f"{n:040}" for n in range(1203)]
-    with Memo.open(tmp_path) as memo:
+    with Memo(tmp_path) as memo:
         for n, key in enumerate(keys):
             memo.put(key, {"n": n})
         found = memo.get_all([*keys[::-1], "unknown"])
@@ -430,11 +430,11 @@ def test_many_keys_at_once(tmp_path: Path) -> None:
 
 def test_results_before_a_time_are_not_known(tmp_path: Path) -> None:
     """`since` leaves out what was not made or used since."""
-    with Memo.open(tmp_path, clock=lambda: 1000.0) as memo:
+    with Memo(tmp_path, clock=lambda: 1000.0) as memo:
         memo.put(KEY, {})
     known = []
     for since in (999.0, 1000.0, 1000.5):
-        with Memo.open(tmp_path, clock=lambda: 1000.0, since=since) as memo:
+        with Memo(tmp_path, clock=lambda: 1000.0, since=since) as memo:
             known.append(memo.get(KEY) is not None)
 
     assert known == [True, True, False]
@@ -442,12 +442,12 @@ def test_results_before_a_time_are_not_known(tmp_path: Path) -> None:
 
 def test_time_of_use(tmp_path: Path) -> None:
     """What is asked for counts as used then; within a quarter of an hour that is not noted again."""
-    with Memo.open(tmp_path, clock=lambda: 1000.0) as memo:
+    with Memo(tmp_path, clock=lambda: 1000.0) as memo:
         memo.put(KEY, {})
         memo.put("1" * 40, {})
     used = []
     for later in (900.0, 900.5, 1800.5, 1801.0):
-        with Memo.open(tmp_path, clock=lambda later=later: 1000.0 + later) as memo:
+        with Memo(tmp_path, clock=lambda later=later: 1000.0 + later) as memo:
             memo.get(KEY)
         used.append([row[0] for row in rows(tmp_path, "used")])
 
@@ -456,10 +456,10 @@ def test_time_of_use(tmp_path: Path) -> None:
 
 def test_damaged_entries_are_of_no_use(tmp_path: Path) -> None:
     """Asking for what is damaged does not keep it longer."""
-    with Memo.open(tmp_path, clock=lambda: 1000.0) as memo:
+    with Memo(tmp_path, clock=lambda: 1000.0) as memo:
         memo.put(KEY, {})
     _changed_value(tmp_path)
-    with Memo.open(tmp_path, clock=lambda: 9000.0) as memo:
+    with Memo(tmp_path, clock=lambda: 9000.0) as memo:
         memo.get(KEY)
 
     assert rows(tmp_path, "used") == [(1000.0,)]
@@ -468,19 +468,19 @@ def test_damaged_entries_are_of_no_use(tmp_path: Path) -> None:
 @pytest.mark.parametrize("column", ["key", "value", "files"])
 def test_no_part_of_an_entry_is_believed_alone(column: str, tmp_path: Path) -> None:
     """A value under another key, another value, another list of files: each counts as damage."""
-    with Memo.open(tmp_path) as memo:
+    with Memo(tmp_path) as memo:
         memo.put("a", {"n": 1}, [BODY])
         memo.put("b", {"n": 2}, [])
     change(tmp_path, "DELETE FROM entries WHERE key = 'b'" if column == "key" else "SELECT 1")
     other = {"key": "b", "value": '{"n":2}', "files": "[]"}[column]
     change(tmp_path, f"UPDATE entries SET {column} = ? WHERE key = 'a'", other)  # noqa: S608
-    with Memo.open(tmp_path) as memo:
+    with Memo(tmp_path) as memo:
         assert list(memo.get_all(["a", "b"])) == (["b"] if column in ("value", "files") else [])
 
 
 def test_an_untouched_file_is_not_read(tmp_path: Path) -> None:
     """A file with the size and the time that it was put with is as it was."""
-    with Memo.open(tmp_path) as memo:
+    with Memo(tmp_path) as memo:
         memo.put(KEY, {}, [BODY])
         (path,) = files(tmp_path)
         before = path.stat()
@@ -494,14 +494,14 @@ def test_an_untouched_file_is_not_read(tmp_path: Path) -> None:
 
 def test_a_memo_can_be_closed_twice_and_used_again(tmp_path: Path) -> None:
     """Closing loses nothing, in a spare folder neither fails."""
-    memo = Memo.open(tmp_path / "memo")
+    memo = Memo(tmp_path / "memo")
     memo.put(KEY, {"n": 1})
     memo.close()
     memo.close()
     assert seen(memo.get(KEY)) == ({"n": 1}, [])
     memo.close()
     (tmp_path / "file").touch()
-    spare = Memo.open(tmp_path / "file")
+    spare = Memo(tmp_path / "file")
     spare.put(KEY, {})
     spare.close()
     spare.close()
@@ -519,10 +519,10 @@ def _impatient(monkeypatch: pytest.MonkeyPatch) -> None:
 
 def test_a_database_that_is_locked(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """What cannot be stored is there for its maker all the same; what was stored before stays."""
-    with Memo.open(tmp_path) as memo:
+    with Memo(tmp_path) as memo:
         memo.put(KEY, {"n": 1})
     _impatient(monkeypatch)
-    with Memo.open(tmp_path) as memo:
+    with Memo(tmp_path) as memo:
         memo.get(KEY)
         link = sqlite3.connect(database(tmp_path), isolation_level=None)
         link.execute("BEGIN IMMEDIATE")
@@ -536,7 +536,7 @@ def test_a_database_that_is_locked(tmp_path: Path, monkeypatch: pytest.MonkeyPat
 
 def test_a_renewed_database_is_not_removed(tmp_path: Path) -> None:
     """Another process may have renewed a damaged database meanwhile: then it stays."""
-    with Memo.open(tmp_path) as memo:
+    with Memo(tmp_path) as memo:
         memo.put(KEY, {"n": 1})
         memo._discard()
 
@@ -545,12 +545,12 @@ def test_a_renewed_database_is_not_removed(tmp_path: Path) -> None:
 
 def test_a_damaged_database_is_removed_whole(tmp_path: Path) -> None:
     """Its write-ahead log goes with it: it would be applied to the next one."""
-    with Memo.open(tmp_path) as memo:
+    with Memo(tmp_path) as memo:
         memo.put(KEY, {"n": 1})
     name = database(tmp_path).name
     for ending in ("", "-wal", "-shm"):
         (tmp_path / f"{name}{ending}").write_bytes(b"no database at all" * 999)
-    Memo.open(tmp_path)._discard()
+    Memo(tmp_path)._discard()
 
     assert [path.name for path in tmp_path.glob("memo-*")] == []
 
@@ -564,12 +564,12 @@ def _thousands(
     """Which of some results of 1000 bytes each are kept, where they were used so many seconds ago."""
     now = 1e6
     for n in range(count):
-        with Memo.open(folder, clock=lambda n=n: now - ages(n)) as memo:
+        with Memo(folder, clock=lambda n=n: now - ages(n)) as memo:
             memo.put(f"{n:040}", {"n": n % 10}, [bytes([n]) * 993])
-    with Memo.open(folder, limit=limit, clock=lambda: now) as memo:
+    with Memo(folder, limit=limit, clock=lambda: now) as memo:
         memo.put("x", {})
         memo._run("DELETE FROM entries WHERE key = 'x'")
-    with Memo.open(folder, clock=lambda: now) as memo:
+    with Memo(folder, clock=lambda: now) as memo:
         return [n for n in range(count) if memo.get(f"{n:040}") is not None]
 
 
@@ -598,10 +598,10 @@ def test_the_usual_limit(tmp_path: Path) -> None:
     """Two gigabytes are kept, and not one byte more."""
     left = []
     for size in (2_000_000_000, 2_000_000_001):
-        with Memo.open(tmp_path, clock=lambda: 0.0) as memo:
+        with Memo(tmp_path, clock=lambda: 0.0) as memo:
             memo.put(KEY, {})
         change(tmp_path, "UPDATE entries SET size = ?", size)
-        with Memo.open(tmp_path) as memo:
+        with Memo(tmp_path) as memo:
             memo.put("1" * 40, {})
             memo._run("DELETE FROM entries WHERE key = ?", "1" * 40)
         left.append(rows(tmp_path, "size"))
@@ -612,7 +612,7 @@ def test_the_usual_limit(tmp_path: Path) -> None:
 def test_reading_drops_nothing(tmp_path: Path) -> None:
     """Only a run that put something looks at the limit."""
     _filled(tmp_path, 1000.0, range(3))
-    with Memo.open(tmp_path, limit=1, clock=lambda: 1e6) as memo:
+    with Memo(tmp_path, limit=1, clock=lambda: 1e6) as memo:
         memo.get(KEY)
 
     assert len(rows(tmp_path, "key")) == 3
@@ -620,7 +620,7 @@ def test_reading_drops_nothing(tmp_path: Path) -> None:
 
 def test_an_emptied_database_has_no_size(tmp_path: Path) -> None:
     """Another program may have removed all entries."""
-    with Memo.open(tmp_path) as memo:
+    with Memo(tmp_path) as memo:
         memo.put(KEY, {})
         change(tmp_path, "DELETE FROM entries")
 
@@ -629,9 +629,9 @@ def test_an_emptied_database_has_no_size(tmp_path: Path) -> None:
 
 def test_content_of_two_results_stays_with_one(tmp_path: Path) -> None:
     """A file goes with the last entry that names it."""
-    with Memo.open(tmp_path, clock=lambda: 1000.0) as memo:
+    with Memo(tmp_path, clock=lambda: 1000.0) as memo:
         memo.put(KEY, {}, [BODY, b"mine"])
-    with Memo.open(tmp_path, clock=lambda: 1e6, limit=20_480) as memo:
+    with Memo(tmp_path, clock=lambda: 1e6, limit=20_480) as memo:
         memo.put("1" * 40, {"a": 1}, [BODY])
 
     assert [path.read_bytes() for path in files(tmp_path)] == [BODY]
@@ -699,7 +699,7 @@ FOLDERS = STAGES["pages"] | {"app", "words"}
 
 def _key(stage: str) -> str:
     _forget()
-    return Memo.open().key(stage)
+    return Memo().key(stage)
 
 
 def test_whose_code_counts(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -720,20 +720,19 @@ def test_whose_code_counts(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> N
     assert counts == STAGES
 
 
+PICTURES = {"pillow", "pi_heif"}
+EVERY = PICTURES | {
+    *{"pyyaml", "python_calamine", "tzdata", "markdown_it_py", "mdit_py_plugins"},
+    *{"babel", "jinja2", "markupsafe", "nh3", "pandas", "vl_convert_python"},
+}
 LIBRARIES = {
-    "photos": {"pillow", "pi_heif"},
-    "ingest": {"pillow", "pi_heif"},
+    "photos": PICTURES,
+    "ingest": PICTURES,
     "plot": {"vl_convert_python"},
-    "render/metadata": {"pillow"},
-    "measure": set(),
-    "check": {
-        *{"pillow", "pi_heif", "pyyaml", "python_calamine", "tzdata"},
-        *{"markdown_it_py", "mdit_py_plugins", "pandas"},
-    },
-    "pages": {
-        *{"pillow", "pi_heif", "pyyaml", "python_calamine", "tzdata", "markdown_it_py", "mdit_py_plugins"},
-        *{"babel", "jinja2", "markupsafe", "nh3", "pandas", "vl_convert_python"},
-    },
+    "render/metadata": PICTURES,
+    "measure": set[str](),
+    "check": EVERY,
+    "pages": EVERY,
 }
 
 

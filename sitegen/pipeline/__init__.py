@@ -24,7 +24,7 @@ __all__ = ["Checked", "Copied", "Published", "publish", "validate"]
 
 def validate(root: Path, today: date) -> Checked:
     """Every finding that reading and judging give."""
-    with Memo.open() as memo:
+    with Memo() as memo:
         command = Command(("validate",), root, today, inventory(root), memo)
         stored = stored_check(command)
         if stored is not None:
@@ -51,7 +51,7 @@ def publish(
     many of how many experiments are rendered, `waiting` that another process writes to the same folder.
     """
     # Open until all is written: pages name photo files that lie in the memo's folder.
-    with Memo.open(since=time.time() if fresh else 0.0) as memo:
+    with Memo(since=time.time() if fresh else 0.0) as memo:
         words = ("write", str(output.resolve()) if output else "", str(keep_going))
         command = Command(words, root, today, inventory(root), memo)
         stored = stored_publication(command)

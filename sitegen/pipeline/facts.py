@@ -33,7 +33,7 @@ def facts_of(
         return None, (), findings
     folders = tuple(folder for folder in journal_files.folders if not wanted or folder.id in wanted)
     named = replace(journal_files, folders=folders)
-    with Memo.open() as memo:
+    with Memo() as memo:
         build = Build(Settings(named), Digests(root, inventory(root), memo), memo, today)
         build.check()
         sound = [run for run, check in build.checks.items() if check.sound]

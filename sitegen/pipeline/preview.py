@@ -80,7 +80,10 @@ class _Memory:
 
 @dataclass(frozen=True, slots=True)
 class Found:
-    """The file at an address. `preview` is of the moment at which it was asked for."""
+    """The file at an address, which a step makes; without a step it is a file of the theme.
+
+    `preview` is of the moment at which it was asked for.
+    """
 
     preview: Preview
     step: str
@@ -89,24 +92,13 @@ class Found:
     @property
     def state(self) -> str:
         """Changes when the file has to be made again; asked for after the page, it is the state of that page."""
-        return self.preview.state_of(self.step)
+        # The address of a theme's file changes with its content.
+        return self.preview.state_of(self.step) if self.step else self.address
 
     @property
     def page(self) -> Page | None:
         """The file, made where it is not up to date; None where it cannot be made, and never was."""
-        return self.preview.page_of_step(self.step, self.address)
-
-
-@dataclass(frozen=True, slots=True)
-class Asset:
-    """A file of a theme. Its address changes with its content, and is all of its state."""
-
-    page: Page
-
-    @property
-    def state(self) -> str:
-        """Its address."""
-        return self.page.address
+        return self.preview.page_at(self.address, self.step)
 
 
 class Preview:
@@ -126,13 +118,11 @@ class Preview:
 
     # addresses
 
-    def find(self, address: str) -> Found | Asset | None:
+    def find(self, address: str) -> Found | None:
         """The file at an address of the site."""
         if self._build is None:
             return None
-        if address in self._memory.assets:
-            return Asset(self._memory.assets[address])
-        step = self._step_at(address)
+        step = "" if address in self._memory.assets else self._step_at(address)
         return None if step is None else Found(self, step, address)
 
     def _step_at(self, address: str) -> str | None:
@@ -182,9 +172,9 @@ class Preview:
         result, snapshot = self._memory.results.get(step), self._snapshot
         return digest_of([(each, snapshot.digest(each)) for each in result.trace] if result else ["not made"])
 
-    def page_of_step(self, step: str, address: str) -> Page | None:
-        """One of the files that a step makes."""
-        return self._result(step).pages.get(address)
+    def page_at(self, address: str, step: str) -> Page | None:
+        """One of the files that a step makes, or that a theme has."""
+        return self._result(step).pages.get(address) if step else self._memory.assets[address]
 
     def _result(self, step: str) -> _Result:
         """The pages of a step, made again where an input has changed."""

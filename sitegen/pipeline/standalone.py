@@ -54,7 +54,7 @@ def copy(
     with (
         open_output(place, waiting) as found,
         using_catalogue(journal_files.catalogue),
-        Memo.open(since=time.time() if fresh else 0.0) as memo,
+        Memo(since=time.time() if fresh else 0.0) as memo,
     ):
         if isinstance(found, Finding):
             return Copied((found,), place)

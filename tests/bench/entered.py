@@ -82,7 +82,7 @@ def recap_edited(folder: Path) -> set[str]:
     journal = journal_of_one(folder)
     recap = next(journal.glob("seasons/*/*/recap.md"))
     address = f"experiments/{recap.parent.name}.html"
-    with Memo.open() as store:
+    with Memo() as store:
         preview = Previewer(journal, TODAY, store)
         site = preview.refresh()
         assert (before := site.find(address)) is not None

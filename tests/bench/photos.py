@@ -72,7 +72,7 @@ def make(folder: Path, count: int) -> list[Path]:
 def ours(paths: list[Path], scratch: Path) -> None:
     """The photos stage, from nothing."""
     of_paths = run(tuple(PhotoFile(path.name) for path in paths))
-    with Memo.open(scratch) as memo:
+    with Memo(scratch) as memo:
         made, faults = process_all(of_paths, paths[0].parent, memo)
     assert (len(made.pictures), faults) == (len(paths), ())
 

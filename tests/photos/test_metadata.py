@@ -27,7 +27,7 @@ PLAIN_JPEG = {0xD8, 0xE0, 0xDB, 0xC2, 0xC4, 0xDA, 0xD9}
 
 def bodies(folder: Path, name: str, body: bytes) -> dict[str, list[bytes]]:
     """The files made of one photo, by media type."""
-    with Memo.open(folder / "memo") as memo:
+    with Memo(folder / "memo") as memo:
         made, faults = process_all(*album(folder / "photos", {name: body}, (PhotoFile(name),)), memo)
         assert faults == ()
         found: dict[str, list[bytes]] = {}
@@ -78,7 +78,7 @@ def test_the_parsers_see_metadata() -> None:
 def test_names_of_files_say_no_more_than_the_authors(tmp_path: Path) -> None:
     """Addresses are made of the file's name, width and content alone."""
     body = jpeg(picture(LARGE), metadata=exif("2025:10:19 14:30:00"))
-    with Memo.open(tmp_path / "memo") as memo:
+    with Memo(tmp_path / "memo") as memo:
         made, _ = process_all(*album(tmp_path / "photos", {"Über den Rand.JPG": body}), memo)
 
     stems = {page.address.rpartition("-")[0] for page in made.pages}

@@ -21,7 +21,7 @@ from tests.photos.pictures import jpeg, picture, png
 
 def one(folder: Path, bodies: dict[str, bytes], files: tuple[PhotoFile, ...] | None = None) -> PhotoSet:
     """The photos of one run."""
-    with Memo.open(folder / "memo") as memo:
+    with Memo(folder / "memo") as memo:
         made, faults = process_all(*album(folder / "photos", bodies, files), memo)
         assert faults == ()
         return made
@@ -71,7 +71,7 @@ def test_same_bytes_every_time(tmp_path: Path) -> None:
     """Made twice from nothing, files have the same addresses and the same bytes."""
     found = []
     for folder in (tmp_path / "one", tmp_path / "two"):
-        with Memo.open(folder / "memo") as memo:
+        with Memo(folder / "memo") as memo:
             made, _ = process_all(*album(folder / "photos", {"a.jpg": jpeg(picture((900, 700)))}), memo)
             found.append([(page.address, page.content) for page in made.pages])
 
@@ -87,7 +87,7 @@ def test_known_photos_are_not_decoded(how: str, tmp_path: Path, monkeypatch: pyt
     if how == "copied elsewhere":
         here = Path(shutil.copytree(here, tmp_path / "elsewhere"))
     files = album(here, {}, (PhotoFile("a.jpg"),))
-    with Memo.open(tmp_path / "memo") as memo:
+    with Memo(tmp_path / "memo") as memo:
         again, faults = process_all(*files, memo)
 
     assert (again.pictures, faults) == (first.pictures, ())
@@ -106,7 +106,7 @@ def test_broken_photos_are_left_out(tmp_path: Path) -> None:
     whole = jpeg(picture((900, 700)).effect_spread(30))
     bodies = {"cut.jpg": whole[: len(whole) // 2], "good.jpg": whole}
     for _ in range(2):
-        with Memo.open(tmp_path / "memo") as memo:
+        with Memo(tmp_path / "memo") as memo:
             made, faults = process_all(*album(tmp_path / "photos", bodies), memo)
         assert [found.file for found in made.pictures] == ["good.jpg"]
         (line,) = (finding_line(fault) for fault in faults)
@@ -118,7 +118,7 @@ def test_broken_photos_are_left_out(tmp_path: Path) -> None:
 
 def test_a_photo_that_went_away(tmp_path: Path) -> None:
     """A file removed while the site is made gets a finding."""
-    with Memo.open(tmp_path / "memo") as memo:
+    with Memo(tmp_path / "memo") as memo:
         made, faults = process_all(*album(tmp_path / "photos", {}, (PhotoFile("gone.jpg"),)), memo)
 
     assert (made, [fault.code for fault in faults]) == (PhotoSet(), ["photo-unreadable"])

@@ -163,7 +163,7 @@ def test_the_digests_of_a_run(tmp_path: Path) -> None:
         "seasons/one/bb/experiment.yaml",
         "about.md",
     )
-    with Memo.open(tmp_path / "memo") as memo:
+    with Memo(tmp_path / "memo") as memo:
 
         def now() -> tuple[str, str]:
             files = Digests(tmp_path, inventory(tmp_path), memo).of_run(tmp_path / RUN)
@@ -185,7 +185,7 @@ def test_the_digests_of_a_run(tmp_path: Path) -> None:
 def test_files_are_compared_with_their_digests_moment(tmp_path: Path) -> None:
     """Untouched they are unchanged; one that is saved again or deleted is not."""
     put(tmp_path, f"{RUN}/experiment.yaml", f"{RUN}/recap.md")
-    with Memo.open(tmp_path / "memo") as memo:
+    with Memo(tmp_path / "memo") as memo:
         files = Digests(tmp_path, inventory(tmp_path), memo).of_run(tmp_path / RUN)
     said = [files.unchanged()]
     os.utime(tmp_path / RUN / "experiment.yaml", ns=(1, 1))
@@ -203,7 +203,7 @@ def test_a_file_that_was_not_touched_is_not_opened(tmp_path: Path, monkeypatch: 
     opened: list[str] = []
     original = Path.read_bytes
     monkeypatch.setattr(Path, "read_bytes", lambda path: opened.append(path.name) or original(path))
-    with Memo.open(tmp_path.parent / "memo-of-files") as memo:
+    with Memo(tmp_path.parent / "memo-of-files") as memo:
 
         def look(found: Inventory) -> list[str]:
             opened.clear()
@@ -224,7 +224,7 @@ def test_a_file_that_was_not_touched_is_not_opened(tmp_path: Path, monkeypatch: 
 def test_a_file_that_cannot_be_read_has_a_digest_of_its_own(tmp_path: Path) -> None:
     """It is the reason, and another one once the file can be read."""
     put(tmp_path, "a")
-    with Memo.open(tmp_path.parent / "memo-unreadable") as memo:
+    with Memo(tmp_path.parent / "memo-unreadable") as memo:
         found = inventory(tmp_path)
         (tmp_path / "a").unlink()
         (tmp_path / "a").mkdir()

@@ -30,7 +30,7 @@ def test_every_file_that_is_written_is_found(tmp_path: Path) -> None:
     """Pages, data, feeds, pictures for links, assets: each with the same bytes, and nothing else."""
     site = start(tmp_path)
     site.write()
-    with Memo.open() as memo:
+    with Memo() as memo:
         shown = Previewer(site.root, TODAY, memo).refresh()
         found = {address: content(shown, address) for address in visible(site.output)}
         nothing = [
@@ -52,7 +52,7 @@ def test_every_file_that_is_written_is_found(tmp_path: Path) -> None:
 def test_the_state_of_a_file(tmp_path: Path) -> None:
     """It is another one once the page is made, and after an edit that shows; an asset's address is its state."""
     site = start(tmp_path)
-    with Memo.open() as memo:
+    with Memo() as memo:
         session = Previewer(site.root, TODAY, memo)
         states: list[str] = []
 
@@ -87,7 +87,7 @@ def visible_assets(shown: Preview) -> list[str]:
 def test_an_old_asset_is_found_while_a_window_may_ask_for_it(tmp_path: Path) -> None:
     """After an edit of the look there is a new address, and the old one has what it had."""
     site = start(tmp_path)
-    with Memo.open() as memo:
+    with Memo() as memo:
         session = Previewer(site.root, TODAY, memo)
         shown = session.refresh()
         before = {address: content(shown, address) for address in visible_assets(shown)}
@@ -107,7 +107,7 @@ def test_what_is_published_later_is_held_back(tmp_path: Path) -> None:
     """A preview says whether it shows more than the site does, and goes by the day."""
     site = Site.of(tmp_path, {"one": leaf("First", more="publish: 2026-05-01\n")})
     said = []
-    with Memo.open() as memo:
+    with Memo() as memo:
         for today in (TODAY.replace(month=4), TODAY):
             shown = Previewer(site.root, today, memo).refresh()
             said.append(
@@ -124,7 +124,7 @@ def test_what_is_published_later_is_held_back(tmp_path: Path) -> None:
 def test_a_change_of_the_theme_is_seen(tmp_path: Path) -> None:
     """The folders to watch beside the journal are those of its theme; a theme nobody has keeps the last pages."""
     site = start(tmp_path)
-    with Memo.open() as memo:
+    with Memo() as memo:
         session = Previewer(site.root, TODAY, memo)
         first = session.refresh()
         before = content(first, "index.html")

@@ -260,7 +260,7 @@ def test_any_edits_end_in_what_is_written_at_once(tmp_path: Path, seed: int) -> 
     """After every edit the site, the findings and the preview are those of a build that knows no earlier step."""
     random, site = Random(seed), start(tmp_path)  # noqa: S311 - a story, not a secret
     compared = 0
-    with Memo.open(tmp_path / "preview") as memo:
+    with Memo(tmp_path / "preview") as memo:
         looks = Previewer(site.root, site.today, memo)
         for edit in (change_note, *random.sample(EDITS, STEPS)):
             edit(site, random)

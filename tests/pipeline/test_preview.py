@@ -56,7 +56,7 @@ def leaf(title: str, crop: str = "leaf", more: str = "") -> str:
 @pytest.fixture
 def memo() -> Iterator[Memo]:
     """A memo that is open for a test."""
-    with Memo.open() as found:
+    with Memo() as found:
         yield found
 
 

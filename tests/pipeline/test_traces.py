@@ -52,7 +52,7 @@ def body(shown: Preview, address: str) -> str:
 def test_a_preview_shows_what_a_neighbour_says_now(tmp_path: Path, files: tuple[str, ...]) -> None:
     """The page of a run names the run of its crop before it, and what differed: as the other log has it now."""
     site = three(tmp_path)
-    with Memo.open() as memo:
+    with Memo() as memo:
         looks = Previewer(site.root, TODAY, memo)
         before = body(looks.refresh(), "experiments/cc.html")
         edit(site, "aa", "title: First sown", "title: Sown in February")
@@ -162,7 +162,7 @@ def test_a_step_opens_no_file_that_its_trace_does_not_name(
     journal, _ = read_journal(site.root)
     assert journal is not None
     theme, _ = theme_of(journal)
-    with Memo.open() as memo:
+    with Memo() as memo:
         build = Build(
             Settings(journal, theme), Digests(site.root, inventory(site.root), memo), memo, date(2026, 5, 1)
         )
@@ -197,7 +197,7 @@ def test_only_listed_kinds_of_input_can_be_read(tmp_path: Path) -> None:
     site = three(tmp_path)
     journal, _ = read_journal(site.root)
     assert journal is not None
-    with Memo.open() as memo:
+    with Memo() as memo:
         build = Build(Settings(journal), Digests(site.root, inventory(site.root), memo), memo, TODAY)
         with pytest.raises(KeyError):
             Inputs(build.snapshot, "aa")._read("weather")

@@ -15,7 +15,7 @@ from urllib.parse import quote
 from sitegen.app.live.rebuild import Version
 from sitegen.core.site.addresses import HOME, NOT_FOUND
 from sitegen.core.site.page import HTML, Page
-from sitegen.pipeline.preview import Asset, Found
+from sitegen.pipeline.preview import Found
 
 SCRIPT = "/-/live.js"
 EVENTS = "/-/events"
@@ -57,7 +57,7 @@ def answer(version: Version, path: str) -> Answer:
         return Answer(HTTPStatus.NOT_FOUND, "text/plain", b"This file is not there any more.\n")
 
 
-def _found(version: Version, path: str) -> tuple[Found | Asset | None, HTTPStatus]:
+def _found(version: Version, path: str) -> tuple[Found | None, HTTPStatus]:
     address = _address(path)
     found = version.site.find(address)
     if found is not None:
@@ -74,7 +74,7 @@ def _placeholder(version: Version) -> tuple[str, str, str]:
     return _BROKEN if version.serial else _MAKING
 
 
-def _state(version: Version, found: Found | Asset | None) -> str:
+def _state(version: Version, found: Found | None) -> str:
     """What tells whether a page that a browser holds is what stands there now."""
     return found.state if found is not None else _placeholder(version)[0]
 

@@ -1,6 +1,6 @@
 """Where the server listens.
 
-In: a host and a port. Out: `Listener`: a bound socket and its address; a warning where others can reach it.
+In: a host and a port. Out: a bound socket, and the address at which a browser on this machine finds it.
 """
 
 from __future__ import annotations
@@ -9,42 +9,32 @@ import errno
 import ipaddress
 import os
 import socket
-from dataclasses import dataclass
+from collections.abc import Callable
+
+import click
 
 TRIES = 20
-_TAKEN = (errno.EADDRINUSE, errno.EACCES)
 
 
-class CannotListenError(Exception):
-    """There is no such address here, or no port is free."""
-
-
-@dataclass(frozen=True, slots=True)
-class Listener:
-    """A bound socket, and how a browser on this machine addresses it; `taken` are the ports tried before."""
-
-    socket: socket.socket
-    address: str
-    taken: tuple[int, ...] = ()
-
-
-def listen(host: str, port: int) -> Listener:
-    """The first free port from `port` on; 0 takes any."""
+def listen(host: str, port: int, say: Callable[[str], None]) -> tuple[socket.socket, str]:
+    """The first free port from `port` on; 0 takes any. UsageError where there is none, or no such address here."""
     family, name = _resolved(host)
-    taken: list[int] = []
     for candidate in range(port, min(port + TRIES, 65536)):
         bound = _bound(family, name, candidate)
         if bound is not None:
-            return Listener(bound, _address(host, bound.getsockname()[1]), tuple(taken))
-        taken.append(candidate)
-    raise CannotListenError(f"the ports {port} to {taken[-1]} are taken; name another with `--port`")
+            if candidate != port:
+                say(f"port {port} is taken; this is the next that is free")
+            if not is_loopback(host):
+                say(warning(host))
+            return bound, _address(host, bound.getsockname()[1])
+    raise click.UsageError(f"the ports {port} to {candidate} are taken; name another with `--port`")
 
 
 def _resolved(host: str) -> tuple[socket.AddressFamily, str]:
     try:
         family, _, _, _, place = socket.getaddrinfo(host, None, type=socket.SOCK_STREAM)[0]
     except (OSError, UnicodeError) as error:
-        raise CannotListenError(f"`{host}` is no address of this machine") from error
+        raise click.UsageError(f"`{host}` is no address of this machine") from error
     return family, str(place[0])
 
 
@@ -53,9 +43,9 @@ def _bound(family: socket.AddressFamily, name: str, port: int) -> socket.socket 
     try:
         return socket.create_server((name, port), family=family)
     except OSError as error:
-        if error.errno in _TAKEN:
+        if error.errno in (errno.EADDRINUSE, errno.EACCES):
             return None
-        raise CannotListenError(f"cannot listen at `{name}`: {os.strerror(error.errno or 0)}") from error
+        raise click.UsageError(f"cannot listen at `{name}`: {os.strerror(error.errno or 0)}") from error
 
 
 def _address(host: str, port: int) -> str:

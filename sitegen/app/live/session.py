@@ -18,12 +18,11 @@ from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
 
-import click
 import uvicorn
 from starlette.types import ASGIApp
 
 from sitegen.app.live.broadcast import Broadcaster
-from sitegen.app.live.listen import CannotListenError, Listener, is_loopback, listen, warning
+from sitegen.app.live.listen import is_loopback, listen
 from sitegen.app.live.rebuild import Rebuilder
 from sitegen.app.live.serve import LOCAL_NAMES, application
 from sitegen.app.live.watch import Changes, Watcher
@@ -49,12 +48,12 @@ def live(root: Path, today: dt.date, options: Options, say: Say) -> None:
     """Serve a journal until interrupted."""
     broadcaster = Broadcaster()
     with ExitStack() as stack:
-        memo = stack.enter_context(Memo.open())
-        listener = _listener(options, say)
-        stack.enter_context(serving(_application(broadcaster, options), listener.socket, broadcaster))
-        say(f"{listener.address} shows {root.name} while you write; Ctrl-C ends it")
+        memo = stack.enter_context(Memo())
+        bound, address = listen(options.host, options.port, say)
+        stack.enter_context(serving(_application(broadcaster, options), bound, broadcaster))
+        say(f"{address} shows {root.name} while you write; Ctrl-C ends it")
         if options.opens:
-            webbrowser.open(listener.address)
+            webbrowser.open(address)
         journal = Previewer(root, today, memo)
         rebuilder = Rebuilder(journal, root, time.perf_counter)
         stop = stack.enter_context(interrupts())
@@ -92,18 +91,6 @@ def interrupts() -> Iterator[threading.Event]:
         yield stop
     finally:
         signal.signal(signal.SIGINT, before)
-
-
-def _listener(options: Options, say: Say) -> Listener:
-    try:
-        found = listen(options.host, options.port)
-    except CannotListenError as error:
-        raise click.UsageError(str(error)) from error
-    if found.taken:
-        say(f"port {found.taken[0]} is taken; this is the next that is free")
-    if not is_loopback(options.host):
-        say(warning(options.host))
-    return found
 
 
 def _application(broadcaster: Broadcaster, options: Options) -> ASGIApp:

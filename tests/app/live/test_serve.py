@@ -30,9 +30,9 @@ def served() -> Iterator[tuple[int, Broadcaster]]:
     """A server that shows two files, on a port of its own."""
     broadcaster = Broadcaster()
     broadcaster.publish(Version(1, SITE))
-    place = listen("127.0.0.1", 0)
-    port = place.socket.getsockname()[1]
-    with serving(application(broadcaster, follow=True), place.socket, broadcaster):
+    bound, _ = listen("127.0.0.1", 0, lambda _: None)
+    port = bound.getsockname()[1]
+    with serving(application(broadcaster, follow=True), bound, broadcaster):
         yield port, broadcaster
 
 

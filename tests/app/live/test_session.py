@@ -71,7 +71,7 @@ def renewed(
 ) -> tuple[list[tuple[Version, list[str]]], list[str]]:
     """What was shown after each change with the page of an address, and the lines that were printed."""
     broadcaster, lines = Recorded(of), list[str]()
-    with Memo.open() as memo:
+    with Memo() as memo:
         rebuilder = Rebuilder(Previewer(root, TODAY, memo), root, lambda: 0.0)
         renew(rebuilder, scripted(*steps), broadcaster, lines.append)
     return list({shown.serial: (shown, pages) for shown, pages in broadcaster.all}.values()), lines

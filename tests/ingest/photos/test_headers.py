@@ -170,7 +170,7 @@ def test_untouched_files_are_not_opened(tmp_path: Path, monkeypatch: pytest.Monk
     """A header comes from the store until its file is touched."""
     path = tmp_path / "a.jpg"
     path.write_bytes(jpeg(metadata=PHONE))
-    with Memo.open(tmp_path / "memo") as memo:
+    with Memo(tmp_path / "memo") as memo:
         first = photo_header(path, memo)
         monkeypatch.setattr(photo_headers, "read_header", lambda _: Header(fault="photo-unreadable"))
         again = photo_header(path, memo)
@@ -182,7 +182,7 @@ def test_untouched_files_are_not_opened(tmp_path: Path, monkeypatch: pytest.Monk
 
 def test_file_that_went_away(tmp_path: Path) -> None:
     """A file that is gone is said to be so, with a store and without."""
-    with Memo.open(tmp_path / "memo") as memo:
+    with Memo(tmp_path / "memo") as memo:
         found = {photo_header(tmp_path / "gone.jpg", store) for store in (memo, None)}
 
     assert found == {Header(fault="photo-unreadable", about="No such file or directory")}

@@ -28,7 +28,7 @@ HEIGHT = ChartData(
 def test_a_chart_is_drawn_once(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """From the store come the same bytes, and nothing is placed, filled or drawn."""
     plain = drawings("height", HEIGHT, AXIS, None)
-    with Memo.open(tmp_path) as memo:
+    with Memo(tmp_path) as memo:
         first = drawings("height", HEIGHT, AXIS, memo)
         monkeypatch.setattr(kept, "drawn", lambda *_: pytest.fail("drawn again"))
 
@@ -50,7 +50,7 @@ def test_another_chart_is_drawn(
     """Whatever differs in the rows, the words or the axis, the drawing is another."""
     drawn: list[str] = []
     monkeypatch.setattr(kept, "drawn", lambda _, data, *__: drawn.append(data.title) or DRAWING)
-    with Memo.open(tmp_path) as memo:
+    with Memo(tmp_path) as memo:
         drawings("height", HEIGHT, AXIS, memo)
         drawings("height", data, axis, memo)
 

@@ -95,7 +95,7 @@ def test_the_line_shows_phases() -> None:
 
 def test_a_picture_is_drawn_once(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """A picture kept from before is not drawn again."""
-    with Memo.open(tmp_path) as memo:
+    with Memo(tmp_path) as memo:
         before = experiment_preview(JOURNAL, summary(full_run()), Wording(), memo).content
         monkeypatch.setattr(preview, "_drawn", lambda card: pytest.fail(f"drew {card.title}"))
         after = experiment_preview(JOURNAL, summary(full_run()), Wording(), memo).content
