@@ -7,7 +7,7 @@ ignore all of them. Private texts never reach this stage.
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import PurePosixPath
 from string import ascii_lowercase, ascii_uppercase, digits
@@ -23,18 +23,13 @@ _SHAPES = bytes.maketrans(
 )
 
 
-class Forms(NamedTuple):
-    """A text in three forms: as it is, in capitals, and as a shape: `A`, `a`, `0` for letters and digits of ASCII."""
+Form = Literal["text", "capitals", "shape"]
 
-    text: str
-    capitals: str
-    shape: str
 
-    @classmethod
-    def of(cls, text: str) -> Forms:
-        """The forms of a text."""
-        raw = text.encode("utf-8", "replace")
-        return cls(text, raw.upper().decode(), raw.translate(_SHAPES).decode())
+def forms_of(text: str) -> Mapping[Form, str]:
+    """A text as it is, in capitals, and as a shape: `A`, `a`, `0` for letters and digits of ASCII."""
+    raw = text.encode("utf-8", "replace")
+    return {"text": text, "capitals": raw.upper().decode(), "shape": raw.translate(_SHAPES).decode()}
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,15 +40,14 @@ class Detail:
     """
 
     name: str
-    form: Literal["text", "capitals", "shape"]
+    form: Form
     signs: tuple[str, ...]
     pattern: re.Pattern[str]
     is_valid: Callable[[str], bool] = bool
 
-    def may_be_in(self, forms: Forms) -> bool:
+    def may_be_in(self, forms: Mapping[Form, str]) -> bool:
         """Whether a text has one of the signs."""
-        form: str = getattr(forms, self.form)
-        return any(sign in form for sign in self.signs)
+        return any(sign in forms[self.form] for sign in self.signs)
 
 
 class _Text(NamedTuple):
@@ -180,7 +174,7 @@ def personal_detail(context: Context) -> Iterator[Finding]:
     """No published text has a part that looks like an address, an account or a telephone number."""
     texts = list(_texts(context.run))
     # All texts together: most runs have no sign at all, and their texts need not be searched one by one.
-    together = Forms.of(_without_links("\n".join(text.text for text in texts)))
+    together = forms_of(_without_links("\n".join(text.text for text in texts)))
     possible = [detail for detail in DETAILS if detail.may_be_in(together)]
     for text in texts if possible else ():
         for detail, start, found in _found(_without_links(text.text), possible):

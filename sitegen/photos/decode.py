@@ -56,10 +56,14 @@ def thumbnail(file: IO[bytes]) -> tuple[tuple[int, int], Image.Image] | None:
 
 def _draft(image: Image.Image) -> None:
     """Let a JPEG be decoded at a half, a quarter or an eighth, where that is still large enough."""
-    wanted = fitted(_turned(image, image.size), WIDTHS[-1])
-    width, height = _turned(image, wanted)
+    width, height = _target(image)
     scale = max(width / image.width, height / image.height)
     image.draft(None, (math.ceil(image.width * scale), math.ceil(image.height * scale)))
+
+
+def _target(image: Image.Image) -> tuple[int, int]:
+    """The largest size published, as the image is stored."""
+    return _turned(image, fitted(_turned(image, image.size), WIDTHS[-1]))
 
 
 def _turned(image: Image.Image, size: tuple[int, int]) -> tuple[int, int]:
@@ -77,9 +81,9 @@ def _orientation(image: Image.Image) -> int:
 def _published(image: Image.Image) -> Image.Image:
     image.load()
     profile = image.info.get("icc_profile")
-    size = _turned(image, fitted(_turned(image, image.size), WIDTHS[-1]))
-    small = _eight_bits(image).resize(size, Image.Resampling.LANCZOS, reducing_gap=2.0)
-    upright = _upright(small, _orientation(image))
+    small = _eight_bits(image).resize(_target(image), Image.Resampling.LANCZOS, reducing_gap=2.0)
+    turn = _TURNS.get(_orientation(image))
+    upright = small if turn is None else small.transpose(turn)
     plain = _in_srgb(_opaque(upright), profile)
     plain.info.clear()  # comments and profiles would be written along
     return plain
@@ -96,11 +100,6 @@ def _eight_bits(image: Image.Image) -> Image.Image:
     if image.mode in ("RGB", "L", "1") and "transparency" in image.info:
         return image.convert("RGBA")
     return image.convert("L") if image.mode == "1" else image
-
-
-def _upright(image: Image.Image, orientation: int) -> Image.Image:
-    turn = _TURNS.get(orientation)
-    return image if turn is None else image.transpose(turn)
 
 
 def _opaque(image: Image.Image) -> Image.Image:

@@ -14,7 +14,7 @@ from sitegen.core.findings.finding import Finding, Source
 from sitegen.core.records.files import PhotoFile
 from sitegen.core.records.rows import Deed, Photo, Routine, Run
 from sitegen.core.records.setup import Answer, Chapter, Correction, Episode, Seed
-from sitegen.judge.privacy import DETAILS, Detail, Forms, personal_detail, photo_location
+from sitegen.judge.privacy import DETAILS, Detail, forms_of, personal_detail, photo_location
 from tests.judge.builders import TODAY, Row, by, checked, day, done, findings, picked, place, run, setup, sown
 
 MEND = "and this text is published (remove it, if it is not meant for everyone)"
@@ -122,7 +122,7 @@ def test_photos_without_a_location() -> None:
 @given(data=st.data())
 def test_a_detail_has_its_sign(detail: Detail, data: st.DataObject) -> None:
     """What is looked for first is in every text that holds such a detail."""
-    assert detail.may_be_in(Forms.of(data.draw(st.from_regex(detail.pattern))))
+    assert detail.may_be_in(forms_of(data.draw(st.from_regex(detail.pattern))))
 
 
 @pytest.mark.parametrize(
@@ -266,3 +266,17 @@ def test_located_photo_of_the_log() -> None:
 
     (found,) = checked(photo_location, run(sown(), *rows, photo_files=files))
     assert found.source == place(104)
+
+
+def test_signs() -> None:
+    """A text without signs may hold no detail; letters count in capitals, digits in shapes."""
+    assert [detail for detail in DETAILS if detail.may_be_in(forms_of("84 g at EC 1.4, day 26"))] == []
+    assert [
+        [d.form for d in DETAILS if d.may_be_in(forms_of(text))] for text in ("tel", "AB12", "a@b", "x-1234")
+    ] == [
+        ["capitals"],
+        ["shape"],
+        ["text"],
+        ["shape"],
+    ]
+    assert forms_of("Öl Tel 12") == {"text": "Öl Tel 12", "capitals": "ÖL TEL 12", "shape": "Öa Aaa 00"}
