@@ -146,6 +146,13 @@ def _foreign(folder: Path) -> None:
     link.close()
 
 
+def _of_other_columns(folder: Path) -> None:
+    database(folder).unlink()
+    with sqlite3.connect(folder / f"memo-{sitegen.memo.FORMAT}.sqlite") as link:
+        link.execute("CREATE TABLE entries (key TEXT PRIMARY KEY, size INTEGER)")
+    link.close()
+
+
 def _changed_value(folder: Path) -> None:
     with sqlite3.connect(database(folder)) as link:
         link.execute("UPDATE entries SET value = ?", ('{"n": 2}',))
@@ -171,7 +178,11 @@ def _no_file(folder: Path) -> None:
 
 
 @pytest.mark.parametrize(
-    "damage", [_garbage, _torn, _foreign, _changed_value, _no_json, _changed_file, _short_file, _no_file]
+    "damage",
+    [
+        *(_garbage, _torn, _foreign, _of_other_columns, _changed_value),
+        *(_no_json, _changed_file, _short_file, _no_file),
+    ],
 )
 def test_damage(damage: Callable[[Path], None], tmp_path: Path) -> None:
     """Whatever is damaged or foreign counts as absent, and can be put again."""
@@ -198,6 +209,29 @@ def test_damage_while_it_is_open(tmp_path: Path) -> None:
         memo.put(KEY, {"n": 1})
         memo.put(KEY, {"n": 1})
         assert seen(memo.get(KEY)) == ({"n": 1}, [])
+
+
+def test_damage_where_opening_does_not_look(tmp_path: Path) -> None:
+    """It is met when something is asked; then nothing more is known, and a sound database takes its place."""
+    with Memo.open(tmp_path) as memo:
+        for number in range(300):
+            memo.put(f"{number:040}", {"text": "x" * 400})
+    path = database(tmp_path)
+    body = path.read_bytes()
+    path.write_bytes(body[: len(body) // 2] + b"\xa5" * (len(body) - len(body) // 2))
+    with Memo.open(tmp_path) as memo:
+        known = [memo.get(f"{number:040}") is not None for number in range(300)]
+        memo.put(KEY, {"n": 1})
+        after = [memo.get(f"{number:040}") is not None for number in range(1, 300)]
+
+    assert (known[0], known[-1], any(after)) == (True, False, False)
+    with sqlite3.connect(path) as link:
+        found = (
+            link.execute("PRAGMA quick_check").fetchall(),
+            link.execute("SELECT key FROM entries").fetchall(),
+        )
+    link.close()
+    assert found == ([("ok",)], [(KEY,)])
 
 
 def test_copied_folder(tmp_path: Path) -> None:
@@ -398,6 +432,7 @@ def test_a_file_is_on_the_disk_before_its_entry(tmp_path: Path, monkeypatch: pyt
 
     def named(path: Path, target: Path) -> Path:
         done.append(f"{path.stat().st_size} bytes named")
+        assert path.parent == target.parent  # a move to another file system would not be a single step
         return replace(path, target)
 
     def stored(memo: Memo, statement: str, *values: object) -> list[tuple[object, ...]]:
@@ -438,6 +473,14 @@ def test_results_before_a_time_are_not_known(tmp_path: Path) -> None:
             known.append(memo.get(KEY) is not None)
 
     assert known == [True, True, False]
+
+
+def test_without_a_time_everything_is_known(tmp_path: Path) -> None:
+    """Results of any time are taken."""
+    with Memo.open(tmp_path, clock=lambda: 0.5) as memo:
+        memo.put(KEY, {})
+
+        assert memo.get(KEY) is not None
 
 
 def test_time_of_use(tmp_path: Path) -> None:
@@ -647,6 +690,28 @@ def test_another_process_tidies_up(tmp_path: Path) -> None:
         assert len(rows(tmp_path, "key")) == 4
     _filled(tmp_path, 1e6, range(3, 4), limit=1)
     assert len(rows(tmp_path, "key")) == 1
+
+
+def test_how_long_another_process_is_waited_for(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Tidying up does not wait at all; to renew a damaged database, 10 s (common practice, no source)."""
+    import filelock
+
+    waits: list[object] = []
+    original = filelock.FileLock
+
+    def lock(path: Path, timeout: float) -> object:
+        waits.append(timeout)
+        return original(path, timeout=timeout)
+
+    monkeypatch.setattr(filelock, "FileLock", lock)
+    with Memo.open(tmp_path) as memo:
+        memo.put(KEY, {})
+    tidied = list(waits)
+    _garbage(tmp_path)
+    with Memo.open(tmp_path) as memo:
+        memo.get(KEY)
+
+    assert (tidied, waits) == ([0], [0, 10])
 
 
 def test_age_of_files_of_nobody(tmp_path: Path) -> None:
