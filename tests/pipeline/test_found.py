@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from pathlib import Path
 
+from sitegen.core.store import StoredResult
 from sitegen.memo import Memo
 from sitegen.pipeline.preview import Preview, Previewer
 from tests.pipeline.bench import TODAY, Site, leaf, visible
@@ -138,3 +140,28 @@ def test_a_change_of_the_theme_is_seen(tmp_path: Path) -> None:
     assert {folder.name for folder in first.theme_folders} >= {"ledger"}
     assert Preview().theme_folders == ()
     assert (Preview().find("index.html"), Preview().errors(), Preview().fault()) == (None, (), "")
+
+
+class Asked(Memo):
+    """A store that counts the results it is asked for."""
+
+    asked = 0
+
+    def get_all(self, keys: Sequence[str]) -> dict[str, StoredResult]:
+        """As ever."""
+        self.asked += len(keys)
+        return super().get_all(keys)
+
+
+def test_results_in_memory_are_not_asked_of_the_store(tmp_path: Path) -> None:
+    """After an edit of one run, only its own results might be stored from before."""
+    site = start(tmp_path)
+    with Asked.open(tmp_path / "memo") as memo:
+        assert isinstance(memo, Asked)
+        session = Previewer(site.root, TODAY, memo)
+        session.refresh()
+        before, memo.asked = memo.asked, 0
+        site.edit(ONE_LOG, "as it was", "as it is")
+        session.refresh([ONE_LOG])
+
+    assert before > memo.asked == 1
