@@ -19,7 +19,7 @@ from sitegen.app.main import status_of
 from sitegen.core.records.rows import Deed
 from sitegen.ingest import read_experiment, read_journal
 from sitegen.pipeline import validate
-from tests.pages import figures_on, parse
+from tests.pages import parse, words
 
 with warnings.catch_warnings():
     warnings.simplefilter("ignore")  # the library's own imports, not ours
@@ -37,6 +37,18 @@ def site(shared: Path) -> Path:
     out = shared / "demo"
     assert status_of(["write", str(DEMO), "-o", str(out), "--today", str(TODAY)]) == 0
     return out
+
+
+Nodes = dict[Path, list[tuple[dict[str, str], str]]]
+
+
+@pytest.fixture(scope="module")
+def nodes(site: Path) -> Nodes:
+    """The attributes of every element of every page, and the words of each figure: parsing is slow, and done once."""
+    return {
+        page: [(node.attrib, words(node) if node.get("data-figure") else "") for node in parse(page).iter()]
+        for page in site.rglob("*.html")
+    }
 
 
 @pytest.fixture(scope="module")
@@ -74,27 +86,26 @@ def test_a_page_for_every_published_experiment(site: Path) -> None:
     assert shown < {run.id for run in runs()}
 
 
-def test_every_figure_on_a_page_is_the_one_of_facts(site: Path, facts: dict) -> None:
+def test_every_figure_on_a_page_is_the_one_of_facts(site: Path, nodes: Nodes, facts: dict) -> None:
     """Each figure shown on an experiment's page has the words that `facts --json` prints."""
     compared = 0
     for name, figures in facts.items():
-        page = site / "experiments" / f"{name}.html"
-        for figure, texts in figures_on(page).items() if page.exists() else ():
-            for text in texts:
+        for attributes, text in nodes.get(site / "experiments" / f"{name}.html", ()):
+            if figure := attributes.get("data-figure"):
                 said = " ".join(figures[figure]["text"].split())
                 assert text in (said, said[0].upper() + said[1:]), (name, figure)
                 compared += 1
     assert compared > 300
 
 
-def test_every_figure_shown_has_its_working(site: Path) -> None:
+def test_every_figure_shown_has_its_working(site: Path, nodes: Nodes) -> None:
     """Each figure on an experiment's page leads to an anchor that is there."""
     for page in (site / "experiments").glob("*.html"):
-        tree = parse(page)
-        ids = {node.get("id") for node in tree.iter()}
-        for node in tree.iter():
-            if node.get("data-figure") and (node.get("href") or "").startswith("#"):
-                assert (node.get("href") or "")[1:] in ids, (page.name, node.get("data-figure"))
+        ids = {attributes.get("id") for attributes, _ in nodes[page]}
+        for attributes, _ in nodes[page]:
+            link = attributes.get("href", "")
+            if "data-figure" in attributes and link.startswith("#"):
+                assert link[1:] in ids, (page.name, attributes["data-figure"])
 
 
 def test_nothing_private_in_the_output(site: Path) -> None:
@@ -106,19 +117,24 @@ def test_nothing_private_in_the_output(site: Path) -> None:
     assert sources.count(MARKER) >= 4  # the search would find it
 
 
-def test_every_link_leads_somewhere(site: Path) -> None:
+def test_every_link_leads_somewhere(nodes: Nodes) -> None:
     """Every relative link and every fragment of every page leads to a file and an anchor of the site."""
-    anchors = {p: {n.get("id") for n in parse(p).iter()} for p in site.rglob("*.html")}
-    for page in anchors:
-        for node in parse(page).iter():
-            for key in ("href", "src"):
-                link = urlsplit(node.get(key) or "")
-                if not node.get(key) or link.scheme or link.netloc or page.name == "404.html":
-                    continue
-                target = (page.parent / unquote(link.path)).resolve() if link.path else page
-                assert target.is_file(), (page.name, node.get(key))
-                if link.fragment and target in anchors:
-                    assert unquote(link.fragment) in anchors[target], (page.name, node.get(key))
+    anchors = {page: {attributes.get("id") for attributes, _ in found} for page, found in nodes.items()}
+    links = {
+        (page, attributes[key])
+        for page, found in nodes.items()
+        for attributes, _ in found
+        for key in ("href", "src")
+        if attributes.get(key) and page.name != "404.html"
+    }
+    for page, address in links:
+        link = urlsplit(address)
+        if link.scheme or link.netloc:
+            continue
+        target = (page.parent / unquote(link.path)).resolve() if link.path else page
+        assert target.is_file(), (page.name, address)
+        if link.fragment and target in anchors:
+            assert unquote(link.fragment) in anchors[target], (page.name, address)
 
 
 @pytest.mark.filterwarnings("ignore")

@@ -6,6 +6,7 @@ import tempfile
 import threading
 from pathlib import Path
 
+import filelock
 import pytest
 
 from sitegen.core.findings.finding import Finding
@@ -58,6 +59,25 @@ def test_a_second_one_waits(tmp_path: Path, spelling: str) -> None:
     assert second.events == ["waiting", "first is done", "opened"]
     assert isinstance(second.opened, Output)
     assert second.opened.manifest.written > 0
+
+
+def test_waiting_is_told_at_once(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A lock that is held is tried without any patience, and only then waited for."""
+    tried: list[float | None] = []
+    acquire = filelock.FileLock.acquire
+
+    def noted(lock: filelock.FileLock, timeout: float | None = None) -> object:
+        tried.append(timeout)
+        return acquire(lock, timeout=timeout)
+
+    second = Second(tmp_path)
+    with open_output(tmp_path):
+        monkeypatch.setattr(filelock.FileLock, "acquire", noted)
+        second.start()
+        assert second.waits.wait(60)
+    second.join(60)
+
+    assert tried == [0, None]
 
 
 def test_a_folder_that_becomes_foreign_meanwhile(tmp_path: Path) -> None:
