@@ -41,21 +41,18 @@ PLANTS, TUBS = Subject.PLANTS, Subject.TUBS
 class LogKey(Field):
     """A key of an entry: a field, its records and their words.
 
-    `record` is the type of its records; None where the value belongs to the entry itself. The words are messages of the
-    site, except `verb`, which is for findings.
+    All words are messages of the site, except `verb`, which is for findings.
     """
 
-    record: type[Any] | None = None
-    word: str = (
-        ""  # name of a reading, or what was done: `Pruned`, followed by amount, description and plants
-    )
-    sentences: tuple[str, ...] = ()  # instead of it; the first whose places all have a value is said
-    mark: str = ""  # the drawn mark of a reading
-    work: str = ""  # the kind of work by hand that an event is
-    noun: str = ""  # the event as something that a later change may go back to
-    verb: str = (
-        ""  # what an event says that its plants did or had done to them: a lost plant cannot `be pruned`
-    )
+    record: type[Any] | None = None  # type of its records; None: the value belongs to the entry itself
+    word: str = ""  # a reading's name; or an event: `Pruned`, followed by amount, description and plants
+    sentences: tuple[str, ...] = ()  # of an event instead; the first whose places all have a value is used
+    mark: str = ""  # drawn before a reading
+    work: str = ""  # kind of work by hand
+    lane: str = ""  # lane of an event on the scale of days
+    noun: str = ""  # name of an event beside a later change
+    verb: str = ""  # of an event: a plant that was lost cannot `be pruned`
+    shortens: bool = False  # whether a plant may be less high after an event
 
 
 def _reading(
@@ -81,7 +78,8 @@ def _reading(
 _ROWS = (
     LogKey("day", F.DAY, "days since sowing: `26`, `33-38`, `about 36`, `before 40`", "26"),
     LogKey("date", F.DATE, "or the date", "2025-10-19"),
-    LogKey("sow", F.SEEDS, "seeds sown", "3 a spot", table="sow", subject=PLANTS, record=Sowing),
+    LogKey("sow", F.SEEDS, "seeds sown", "3 a spot", table="sow", subject=PLANTS,
+        record=Sowing, shortens=True),
     LogKey("sprouted", F.SPROUTED, "seedlings up so far", "16 of 18", subject=PLANTS,
         record=SeedlingCount, verb="sprout"),
     LogKey("thin_to", F.LEAVE, "leave at most so many in a spot", "1", subject=PLANTS,
@@ -90,10 +88,11 @@ _ROWS = (
         work=tr_c_noop("work", "thinning"), verb="be thinned"),
     LogKey("transplant", F.WHICH, "from the seed tray into the tub", "all",
         record=Action, sentences=(tr_noop("Moved from the seed tray into the tub: {plants}."),),
-        work=tr_c_noop("work", "transplanting"), verb="be transplanted"),
+        work=tr_c_noop("work", "transplanting"), verb="be transplanted", shortens=True),
     LogKey("water", F.WATER, "added; `filled`; `changed to 11 L`", "2 L", dimension=D.VOLUME, subject=TUBS,
-        record=Watering),
-    LogKey("feed", F.DOSES, "by product, a tub", "{leaf-mix: 20 ml}", subject=TUBS, record=Addition),
+        record=Watering, lane="water"),
+    LogKey("feed", F.DOSES, "by product, a tub", "{leaf-mix: 20 ml}", subject=TUBS,
+        record=Addition, lane="feed"),
     LogKey("adjust", F.DOSES, "acids and bases by product, a tub", "{ph-down: 2 ml}", subject=TUBS,
         record=Addition),
     _reading("height", D.LENGTH, "to the topmost leaf unless said", "about 9 cm", tr_noop("height")),
@@ -121,10 +120,10 @@ _ROWS = (
     LogKey("prune", F.DEED, "what was cut off", "{what: lower leaves, plants: some}", table="deed",
         subject=PLANTS,
         record=Action, word=tr_noop("Pruned"), work=tr_c_noop("work", "pruning"), noun=tr_noop("pruning"),
-        verb="be pruned"),
+        verb="be pruned", shortens=True),
     LogKey("train", F.DEED, "tied, bent, staked", "tied to the string", table="deed", subject=PLANTS,
         record=Action, word=tr_noop("Trained"), work=tr_c_noop("work", "training"), noun=tr_noop("training"),
-        verb="be trained"),
+        verb="be trained", shortens=True),
     LogKey("pollinate", F.DEED, "how", "with a brush", table="deed", subject=PLANTS,
         record=Action, word=tr_noop("Pollinated by hand"), work=tr_c_noop("work", "pollinating"),
         verb="be pollinated"),
@@ -138,7 +137,7 @@ _ROWS = (
         record=Action, word=tr_noop("Cleaned"), work=tr_c_noop("work", "cleaning")),
     LogKey("trouble", F.DEED, "what went wrong", "{what: tip burn, plants: 2 of 6, until: day 51}",
         table="trouble", subject=PLANTS,
-        record=Trouble, verb="have trouble"),
+        record=Trouble, lane="trouble", verb="have trouble", shortens=True),
     LogKey("harvest", F.PICK, "picked: weights, together unless said", "{P1: 84 g, P4: unweighed}",
         dimension=D.MASS, table="pick", subject=PLANTS,
         record=Pick, work=tr_c_noop("work", "picking"), verb="be picked"),
@@ -156,7 +155,7 @@ _ROWS = (
     LogKey("lost", F.LOST, "plants that died or were taken out", "{P5: snapped while cutting}",
         subject=PLANTS,
         record=Action, sentences=(tr_noop("Lost {plants}: {what}."), tr_noop("Lost {plants}.")),
-        verb="be lost"),
+        lane="trouble", verb="be lost", shortens=True),
     LogKey("move", F.MOVES, "to another tub", "{P3: right}", subject=PLANTS,
         record=Action, sentences=(tr_noop("Moved to {tub}: {plants}."),), noun=tr_noop("a move"),
         verb="be moved"),

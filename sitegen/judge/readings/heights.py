@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 from sitegen.core.findings.finding import Finding
+from sitegen.core.format.entry import key_of
 from sitegen.core.records.rows import Deed, Reading, Trouble, Which
 from sitegen.judge.context import Context
 from sitegen.judge.wording import amount, on_day, quoted
@@ -17,7 +18,7 @@ from sitegen.judge.wording import amount, on_day, quoted
 _TOLERANCE = 0.10
 
 # Events that make a plant shorter: it is cut, bent, set deeper, falls over or is sown again.
-_SHORTENING = (Deed.PRUNE, Deed.TRAIN, Deed.TRANSPLANT, Deed.TROUBLE, Deed.LOST, Deed.SOW)
+_SHORTENING = tuple(deed for deed in Deed if key_of(deed).shortens)
 
 
 def shrunk(context: Context) -> Iterator[Finding]:

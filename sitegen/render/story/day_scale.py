@@ -10,9 +10,9 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from sitegen.core.facts.tree import Facts, Phase
+from sitegen.core.format.entry import key_of
 from sitegen.core.language.catalogue import tr, tr_n, tr_noop
 from sitegen.core.language.wording import Wording, opening
-from sitegen.core.records.rows import Deed
 from sitegen.core.site.addresses import day_anchor
 from sitegen.core.values.day import Day, DayAxis
 from sitegen.render.pages.summary import RunSummary
@@ -31,13 +31,6 @@ NAME_WIDTH = 1.2  # per cent of the scale that a letter takes, measured on a ser
 NARROW_LABELS = 4  # dates that have room on a telephone
 LAST_DATE = 0.24  # the share of the scale that the last two dates need there, measured at 320 px
 _HOLLOW = ("flowering", "heading")
-_LANE_DEEDS = {
-    Deed.WATER: "water",
-    Deed.CHANGE: "water",
-    Deed.FEED: "feed",
-    Deed.TROUBLE: "trouble",
-    Deed.LOST: "trouble",
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -233,5 +226,5 @@ def _lane_days(facts: Facts) -> set[tuple[str, int, Day]]:
     rows = facts.run.rows
     picks = {("harvest", pick.entry, pick.day) for pick in rows.picks}
     tallies = {("harvest", tally.entry, tally.day) for tally in rows.tallies}
-    deeds = {(_LANE_DEEDS[event.deed], event.entry, event.day) for event in rows.of(*_LANE_DEEDS)}
-    return picks | tallies | deeds
+    events = {(lane, event.entry, event.day) for event in rows.events if (lane := key_of(event.deed).lane)}
+    return picks | tallies | events
