@@ -59,7 +59,7 @@ def process_all(
     """
     files = sorted(run.photo_files, key=_order)
     # Codecs release the interpreter's lock, so that threads use every core.
-    with warnings.catch_warnings(), ThreadPoolExecutor(_threads()) as pool:
+    with warnings.catch_warnings(), ThreadPoolExecutor(thread_count()) as pool:
         warnings.simplefilter("ignore")  # of odd metadata, which is not published
         photos = list(pool.map(lambda file: one(folder / file.file, store), files))
     pictures: list[Picture] = []
@@ -77,7 +77,7 @@ def process_all(
     return PhotoSet(tuple(pictures), tuple(pages)), tuple(findings)
 
 
-def _threads() -> int:
+def thread_count() -> int:
     if hasattr(os, "sched_getaffinity"):  # a container may be allowed fewer cores than there are
         return min(MOST_THREADS, len(os.sched_getaffinity(0)))
     return min(MOST_THREADS, os.cpu_count() or 1)

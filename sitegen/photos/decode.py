@@ -81,7 +81,7 @@ def _orientation(image: Image.Image) -> int:
 def _published(image: Image.Image) -> Image.Image:
     image.load()
     profile = image.info.get("icc_profile")
-    small = _eight_bits(image).resize(_target(image), Image.Resampling.LANCZOS, reducing_gap=2.0)
+    small = eight_bits(image).resize(_target(image), Image.Resampling.LANCZOS, reducing_gap=2.0)
     turn = _TURNS.get(_orientation(image))
     upright = small if turn is None else small.transpose(turn)
     plain = _in_srgb(_opaque(upright), profile)
@@ -89,7 +89,7 @@ def _published(image: Image.Image) -> Image.Image:
     return plain
 
 
-def _eight_bits(image: Image.Image) -> Image.Image:
+def eight_bits(image: Image.Image) -> Image.Image:
     """An image in a mode that can be resized: 16 bits scaled down, palettes resolved."""
     if image.mode.startswith("I;16") or image.mode == "I":
         return image.convert("I").point(lambda value: value * (1 / 257)).convert("L")

@@ -5,10 +5,10 @@ from __future__ import annotations
 import io
 
 import pytest
-from PIL import Image, ImageChops
+from PIL import Image, ImageChops, ImageCms
 
 from sitegen.core.site.photo_formats import PhotoError
-from sitegen.photos.decode import decoded
+from sitegen.photos.decode import decoded, eight_bits, thumbnail
 from tests.photos.pictures import HEIC, exif, huge_png, jpeg, picture, png, webp, wide_profile
 
 # Exif 3.0 (CIPA DC-008), Orientation: how to turn the stored picture, and so how to store a turned one
@@ -174,3 +174,92 @@ def test_drafts_look_like_the_whole() -> None:
     differences = ImageChops.difference(quick, whole).convert("L").histogram()
     mean = sum(value * count for value, count in enumerate(differences)) / sum(differences)
     assert mean < 6  # of 255; noise that no eye could follow
+
+
+@pytest.mark.parametrize(
+    ("image", "colour"),
+    [
+        (Image.new("1", (80, 80), 1), (255, 255, 255)),
+        (Image.new("L", (80, 80), 90), (90, 90, 90)),
+        (Image.new("LA", (80, 80), (90, 255)), (90, 90, 90)),
+        (Image.new("I;16", (80, 80), 0xFFFF), (255, 255, 255)),
+        (Image.new("RGBA", (80, 80), (40, 60, 200, 255)), (40, 60, 200)),
+        (Image.new("RGB", (80, 80), (40, 60, 200)).convert("P"), (51, 51, 204)),
+    ],
+    ids=lambda value: getattr(value, "mode", ""),
+)
+def test_colours_of_every_mode(image: Image.Image, colour: tuple[int, int, int]) -> None:
+    """Black and white, grey, transparent and indexed pictures become RGB with the same colours."""
+    found = shown(saved(image, "PNG"))
+
+    assert (found.mode, found.getpixel((40, 40))) == ("RGB", colour)
+
+
+@pytest.mark.parametrize(("mode", "clear"), [("RGB", (9, 8, 7)), ("L", 9), ("1", 0)])
+def test_one_clear_colour(mode: str, clear: object) -> None:
+    """A picture with one transparent colour is white there, and nowhere else."""
+    image = Image.new(mode, (80, 80), clear)
+    image.paste(Image.new(mode, (40, 80), (90, 90, 90) if mode == "RGB" else 1), (40, 0))
+    found = shown(saved(image, "PNG", transparency=clear))
+
+    assert found.getpixel((10, 40)) == (255, 255, 255)
+    assert found.getpixel((70, 40)) != (255, 255, 255) or mode == "1"
+
+
+def test_clear_index_of_a_palette() -> None:
+    """A palette without a transparent index has no clear part."""
+    image = Image.new("P", (80, 80), 0)
+    image.putpalette([200, 40, 40, 40, 160, 60])
+    image.paste(1, (40, 0, 80, 80))
+
+    assert shown(saved(image, "PNG")).getpixel((10, 40)) == (200, 40, 40)
+    assert shown(saved(image, "PNG", transparency=0)).getpixel((10, 40)) == (255, 255, 255)
+    assert shown(saved(image, "PNG", transparency=0)).getpixel((70, 40)) == (40, 160, 60)
+
+
+def test_decimal_grey() -> None:
+    """A picture of floating-point greys is published in 256 of them."""
+    body = saved(Image.new("F", (80, 80), 90.0), "TIFF")
+    image = Image.open(io.BytesIO(body))
+
+    assert eight_bits(image).mode == "L"
+    assert eight_bits(image).getpixel((40, 40)) == 90
+
+
+def test_profile_of_the_published_colours() -> None:
+    """A picture in sRGB keeps its colours, in grey as well, and its profile is left out."""
+    profile = ImageCms.ImageCmsProfile(ImageCms.createProfile("sRGB")).tobytes()
+    found = shown(saved(Image.new("RGB", (80, 80), (40, 160, 60)), "PNG", icc_profile=profile))
+    palette = shown(saved(Image.new("RGB", (80, 80), (51, 153, 51)).convert("P"), "PNG", icc_profile=profile))
+
+    assert (found.getpixel((40, 40)), found.info) == ((40, 160, 60), {})
+    assert (palette.mode, palette.getpixel((40, 40))) == ("RGB", (51, 153, 51))
+
+
+def test_nothing_beside_the_pixels() -> None:
+    """No comment and no profile is left in the picture."""
+    assert shown(jpeg(profile=wide_profile())).info == {}
+
+
+def test_thumbnail() -> None:
+    """A JPEG gives the size that it will be published in, and an eighth of itself."""
+    size, image = thumbnail(io.BytesIO(jpeg(picture((4000, 3000)), metadata=exif(orientation=6)))) or (
+        (),
+        None,
+    )
+
+    assert (size, image and image.size, image and image.mode) == ((1600, 2133), (500, 375), "RGB")
+
+
+def test_thumbnail_of_another_format() -> None:
+    """Other formats cannot be decoded in part."""
+    assert thumbnail(io.BytesIO(png())) is None
+
+
+def test_thumbnail_of_a_broken_file() -> None:
+    """A file that ends too early is no photo."""
+    body = jpeg(picture((640, 480)).effect_spread(40))
+    with pytest.raises(PhotoError) as unfit:
+        thumbnail(io.BytesIO(body[: len(body) * 2 // 3]))
+
+    assert (unfit.value.code, unfit.value.about) == ("photo-unreadable", "it is cut short or broken")

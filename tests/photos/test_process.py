@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 import io
+import os
+import re
 import shutil
+from hashlib import blake2b
 from pathlib import Path
 
 import pytest
@@ -11,11 +14,14 @@ from PIL import Image
 
 import sitegen.photos.decode
 from sitegen.app.report import finding_line
+from sitegen.core.findings.finding import Source
 from sitegen.core.records.files import PhotoFile
+from sitegen.core.records.rows import Photo, Which
 from sitegen.core.values.day import Day
 from sitegen.memo import Memo
-from sitegen.photos import PhotoSet, process_all
-from tests.photos.builders import album
+from sitegen.photos import PhotoSet, process, process_all, process_later, thread_count
+from sitegen.photos.photo import ProcessedPhoto
+from tests.photos.builders import album, run
 from tests.photos.pictures import jpeg, picture, png
 
 
@@ -122,3 +128,102 @@ def test_a_photo_that_went_away(tmp_path: Path) -> None:
         made, faults = process_all(*album(tmp_path / "photos", {}, (PhotoFile("gone.jpg"),)), memo)
 
     assert (made, [fault.code for fault in faults]) == (PhotoSet(), ["photo-unreadable"])
+
+
+def test_a_photo_in_the_words_of_the_log(tmp_path: Path) -> None:
+    """A picture has the text, the plants and the subject that the log's first line about it gives."""
+    (tmp_path / "a.jpg").write_bytes(jpeg())
+    lines = (
+        Photo("b.jpg", Day.on(1), 0, Source("e.yaml"), alt="Another"),
+        Photo("a.jpg", Day.on(2), 0, Source("e.yaml"), "Young leaves", Which(("P1", "P2")), "roots"),
+        Photo("a.jpg", Day.on(3), 0, Source("e.yaml"), "Later"),
+    )
+    with Memo(tmp_path / "memo") as memo:
+        made, _ = process_all(run((PhotoFile("a.jpg"),), lines), tmp_path, memo)
+
+    assert [(p.alt, p.plants, p.shows, p.day) for p in made.pictures] == [
+        ("Young leaves", ("P1", "P2"), "roots", None)
+    ]
+
+
+def test_addresses(tmp_path: Path) -> None:
+    """An address has the run, the name in plain letters, the width and a digest; a name without letters is a photo."""
+    made = one(tmp_path, {"Über Blatt.JPG": jpeg(), "???.jpg": jpeg()})
+
+    assert [re.sub(r"[0-9a-f]{10}", "…", page.address) for page in made.pages] == [
+        "photos/choi/photo-64-….webp",
+        "photos/choi/photo-64-….jpg",
+        "photos/choi/uber-blatt-64-….webp",
+        "photos/choi/uber-blatt-64-….jpg",
+    ]
+
+
+@pytest.mark.parametrize(("allowed", "threads"), [(1, 1), (8, 8), (9, 8)])
+def test_threads_of_a_container(allowed: int, threads: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    """As many threads as cores are allowed, and no more than eight."""
+    monkeypatch.setattr(os, "sched_getaffinity", lambda _: set(range(allowed)), raising=False)
+
+    assert thread_count() == threads
+
+
+@pytest.mark.parametrize(("cores", "threads"), [(None, 1), (3, 3), (9, 8)])
+def test_threads_of_another_system(cores: int | None, threads: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Where a process cannot be asked for its cores, the machine's count."""
+    monkeypatch.delattr(os, "sched_getaffinity", raising=False)
+    monkeypatch.setattr(os, "cpu_count", lambda: cores)
+
+    assert thread_count() == threads
+
+
+def contents(photo: ProcessedPhoto) -> list[bytes]:
+    """The bytes of each rendition."""
+    return [r.file() if callable(r.file) else r.file.read_bytes() for r in photo.renditions]
+
+
+def test_process_later(tmp_path: Path) -> None:
+    """Renditions of a JPEG are planned with their sizes, and encoded when one is asked for; then they are stored."""
+    path = tmp_path / "a.jpg"
+    path.write_bytes(jpeg(picture((700, 500))))
+    digest = blake2b(path.read_bytes(), digest_size=20).hexdigest()[:10]
+    with Memo(tmp_path / "memo") as memo:
+        later = process_later(path, memo)
+        planned = [(r.media, r.width, r.height, r.digest) for r in later.renditions]
+        assert all(callable(r.file) for r in later.renditions)
+        assert contents(later) == contents(process(path, memo))
+        stored = process_later(path, memo)
+
+    assert planned == [
+        ("image/webp", 480, 343, digest),
+        ("image/webp", 700, 500, digest),
+        ("image/jpeg", 700, 500, digest),
+    ]
+    assert not any(callable(r.file) for r in stored.renditions)
+    assert [(r.media, r.width, r.height) for r in stored.renditions] == [p[:3] for p in planned]
+    assert (later.colour, later.fault) == ("#786432", "")
+
+
+def test_process_later_without_a_plan(tmp_path: Path) -> None:
+    """Formats that cannot be decoded in part are encoded at once; broken files and missing ones have their fault."""
+    body = jpeg(picture((640, 480)).effect_spread(40))
+    (tmp_path / "a.png").write_bytes(png())
+    (tmp_path / "cut.jpg").write_bytes(body[: len(body) // 2])
+    with Memo(tmp_path / "memo") as memo:
+        at_once, cut, gone = (
+            process_later(tmp_path / name, memo) for name in ("a.png", "cut.jpg", "gone.jpg")
+        )
+
+    assert [callable(r.file) for r in at_once.renditions] == [False, False]
+    assert (cut.fault, cut.about, cut.renditions) == ("photo-unreadable", "it is cut short or broken", ())
+    assert (gone.fault, gone.about) == ("photo-unreadable", "No such file or directory")
+
+
+def test_photo_replaced_before_it_is_asked_for(tmp_path: Path) -> None:
+    """A rendition that the new file does not have is empty."""
+    path = tmp_path / "a.jpg"
+    path.write_bytes(jpeg(picture((700, 500))))
+    with Memo(tmp_path / "memo") as memo:
+        later = process_later(path, memo)
+        path.write_bytes(jpeg(picture((64, 48))))
+        bodies = contents(later)
+
+    assert [bool(body) for body in bodies] == [True, True, False]
