@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import pytest
+
 from sitegen.core.findings.finding import Finding, Source
 from sitegen.core.records.files import PhotoFile
 from sitegen.core.records.rows import Photo, Run, Which
+from sitegen.core.site.blocks import KINDS
 from sitegen.core.values.day import Day
 from sitegen.judge.blocks import bad_block, placed_twice, unknown_in_block
 from tests.judge.builders import by, checked, run, sown
@@ -43,6 +46,15 @@ def test_bad_block() -> None:
             " (write a file of photos/ on a line of its own, and a caption on the line below it; nothing else)"
         ),
     ]
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_a_block_without_a_name_gets_an_example(kind: str) -> None:
+    """Each kind of block has an example of its content."""
+    (found,) = by(bad_block, recap(f"```{kind}", "```"))
+
+    begin = f"recap.md:1:4: error[bad-block]: a `{kind}` block that names nothing (write {KINDS[kind]} on the next line"
+    assert found.startswith(f"{begin}, such as `")
 
 
 def test_placed_twice() -> None:

@@ -1,6 +1,6 @@
-"""One module a chart, or a family of charts: the facts it draws. Each declares its charts in `CHARTS`.
+"""One module for each chart or family of charts; it declares them in `CHARTS`.
 
-In: nothing. Out: the charts that the modules declare, in the order of the page. A module is found by lying here.
+In: nothing. Out: the charts that the modules declare, in the order of the page. Every module of this folder is imported.
 """
 
 from __future__ import annotations
@@ -17,7 +17,18 @@ __all__ = ["chart_types"]
 
 @cache
 def chart_types() -> tuple[ChartType, ...]:
-    """Every chart declared, in the order that `core.site.chart` states."""
+    """Every chart, in the order that `core.site.chart` states.
+
+    Raises
+    ------
+    LookupError
+        Where a name has no declaration, or a declaration no name.
+
+    """
     modules = [import_module(f"{__name__}.{module.name}") for module in iter_modules(__path__)]
-    declared = [chart for module in modules for chart in getattr(module, "CHARTS", ())]
-    return tuple(sorted(declared, key=lambda chart: CHARTS.index(chart.name)))
+    declared = {chart.name: chart for module in modules for chart in getattr(module, "CHARTS", ())}
+    if unmatched := declared.keys() ^ set(CHARTS):
+        raise LookupError(
+            f"named in `core.site.chart` or declared in `plot.charts`, not both: {sorted(unmatched)}"
+        )
+    return tuple(declared[name] for name in CHARTS)

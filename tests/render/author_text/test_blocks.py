@@ -5,9 +5,12 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
+import pytest
+
 from sitegen.core.findings.finding import Source
 from sitegen.core.records.files import PhotoFile
 from sitegen.core.records.rows import Photo, Run
+from sitegen.core.site.blocks import KINDS
 from sitegen.core.site.content import ExperimentContent, Picture, PictureFile
 from sitegen.core.values.day import Day
 from sitegen.render import render
@@ -102,6 +105,12 @@ def test_the_other_theme_leaves_out_the_same() -> None:
     assert html.count('<figure class="chart" id="chart-height">') == 1
     assert html.count('src="../photos/early.jpg"') == 1
     assert re.findall(r'<p class="elsewhere"><a href="#([\w-]+)">', html) == ["photo-early", "chart-height"]
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_every_kind_of_block_can_be_rendered(kind: str) -> None:
+    """A block of any kind leaves its text on the page where its name is unknown."""
+    assert "Mind the step" in page_with(f"```{kind}\nMind the step\n```")
 
 
 def test_other_code_stays_code() -> None:
