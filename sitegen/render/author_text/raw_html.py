@@ -1,14 +1,14 @@
-"""Raw HTML in the author's texts: what of it pages take, and what is said of the rest.
+"""Raw HTML in the author's texts: the elements and attributes that pages take, and findings about the others.
 
 In: the HTML of a text, and the pieces of it that were written as HTML. Out: HTML without scripts, styles, frames, forms,
-handlers of events and anything from another host; a finding for each piece that is left out, at its place. The cleaning
-itself is a library's, over the whole text: a piece may open what another closes.
+event handlers and anything from another host; a finding at each place that is left out. A library cleans the whole text,
+because one piece may open an element that another closes.
 """
 
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from html.parser import HTMLParser
 
@@ -20,7 +20,7 @@ _PLAIN = (
     "abbr b bdi bdo blockquote br caption cite code dd dfn div dl dt em figcaption figure h1 h2 h3 h4 h5 h6 hr i kbd li "
     "mark p pre q rp rt ruby s samp section small span strong sub summary sup table tbody tfoot thead tr u ul var wbr"
 )
-# What is more than words keeps only what cannot act.
+# Every other element keeps only attributes that run nothing and load nothing.
 _TAGS: dict[str, frozenset[str]] = {
     **dict.fromkeys(_PLAIN.split(), frozenset[str]()),
     "a": frozenset({"href", "rel"}),
@@ -60,19 +60,8 @@ class Piece:
     column: int
 
 
-@dataclass(frozen=True, slots=True)
-class _Removed:
-    """What of a piece is left out: where, in words, as it was written, and what to do."""
-
-    line: int
-    column: int
-    words: str
-    found: str
-    mend: str
-
-
 def cleaned(html: str, prefix: str, resolve: Callable[[str], str] | None) -> str:
-    """HTML that only says. `prefix` begins the anchors that are the text's own; `resolve` turns addresses of links."""
+    """Clean HTML. `prefix` begins the anchors of the text; `resolve` turns the addresses of links."""
     import nh3  # noqa: PLC0415 - only where a journal takes raw HTML
 
     def kept(tag: str, name: str, value: str) -> str | None:
@@ -93,12 +82,12 @@ def cleaned(html: str, prefix: str, resolve: Callable[[str], str] | None) -> str
 
 
 def without_headings(html: str) -> str:
-    """A piece without headings: the page's run_link is made of those in Markdown."""
+    """A piece with paragraphs in place of headings: the outline of a page comes from Markdown alone."""
     return _HEADING.sub(r"<\1p", html)
 
 
 def report_raw_html(pieces: Sequence[Piece], file: str, findings: Findings) -> None:
-    """One finding for a text whose HTML is shown as it was written."""
+    """One finding for a text whose HTML is shown as text."""
     if not pieces:
         return
     first = pieces[0]
@@ -117,58 +106,43 @@ def report_raw_html(pieces: Sequence[Piece], file: str, findings: Findings) -> N
 def report_removed(pieces: Sequence[Piece], file: str, findings: Findings) -> None:
     """A finding for each element and attribute that pages do not take."""
     for piece in pieces:
-        for unfit in _Reader(piece).unfit():
-            findings.add(
-                "html-removed",
-                Source(file, unfit.line, unfit.column, len(unfit.found)),
-                f"{unfit.words} is left out of the page",
-                mend=unfit.mend,
-                found=unfit.found,
-            )
+        reader = _Reader(piece, file, findings)
+        reader.feed(piece.text)
+        reader.close()
 
 
 class _Reader(HTMLParser):
-    """Reads one piece and notes what does not fit."""
+    """Reads one piece and reports each tag, attribute and address that pages do not take."""
 
-    def __init__(self, piece: Piece) -> None:
+    def __init__(self, piece: Piece, file: str, findings: Findings) -> None:
         super().__init__(convert_charrefs=True)
-        self._piece = piece
-        self._found: list[_Removed] = []
-
-    def unfit(self) -> Iterator[_Removed]:
-        """What is left out, in order."""
-        self.feed(self._piece.text)
-        self.close()
-        yield from self._found
+        self._piece, self._file, self._findings = piece, file, findings
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
-        """Hold a tag against the table."""
+        """Compare a tag with the table."""
         if tag not in _TAGS or _HEADING.match(f"<{tag}"):
-            self._add(f"`<{tag}>`", f"<{tag}", _MENDS.get(tag, "remove it"))
+            self._report(f"`<{tag}>`", f"<{tag}", _MENDS.get(tag, "remove it"))
             return
         for name, value in attrs:
             if name not in _EVERYWHERE | _TAGS[tag]:
                 mend = _MENDS["style"] if name == "style" else "remove it"
-                self._add(f"`{name}` of `<{tag}>`", name, mend)
+                self._report(f"`{name}` of `<{tag}>`", name, mend)
             elif (
                 name == "href" and (match := _SCHEME.match(value or "")) and match[1].lower() not in _SCHEMES
             ):
-                self._add(
+                self._report(
                     f"an address with `{match[1]}:`", match[1], "link to a page, or to an https address"
                 )
 
-    def _add(self, words: str, found: str, mend: str) -> None:
-        """Note it at its place: inside the tag, where it stands there as written."""
+    def _report(self, words: str, found: str, mend: str) -> None:
+        """A finding at its place: inside the tag, where the text has it."""
         line, column = self.getpos()
-        written = (self.get_starttag_text() or "").split("\n", 1)[0]
-        column += max(0, written.lower().find(found.lower()))
-        first = line == 1
-        self._found.append(
-            _Removed(
-                self._piece.line + line - 1,
-                column + (self._piece.column if first else 1),
-                words,
-                found,
-                mend,
-            )
+        tag = (self.get_starttag_text() or "").split("\n", 1)[0]
+        column += max(0, tag.lower().find(found.lower())) + (self._piece.column if line == 1 else 1)
+        self._findings.add(
+            "html-removed",
+            Source(self._file, self._piece.line + line - 1, column, len(found)),
+            f"{words} is left out of the page",
+            mend=mend,
+            found=found,
         )

@@ -1,8 +1,8 @@
 """The author's recap: Markdown with values of the facts in it.
 
-In: a recap and the facts. Out: HTML; findings where a value named in it does not exist.
-`{{ facts.harvest.total }}` stands for the wording of a figure. Only such paths are taken; everything else
-of a template language is refused.
+In: a recap and the facts. Out: HTML, and a finding for each value that does not exist. `{{ facts.harvest.total }}` stands
+for the wording of a figure. Only such paths are read; anything else of a template language is refused, and nothing is
+evaluated.
 """
 
 from __future__ import annotations
@@ -13,8 +13,6 @@ from dataclasses import fields, is_dataclass
 from datetime import date
 from typing import Any
 
-from jinja2 import StrictUndefined, TemplateError, nodes
-from jinja2.sandbox import ImmutableSandboxedEnvironment
 from markupsafe import Markup, escape
 
 from sitegen.core.facts.figure import Figure, Named
@@ -28,8 +26,9 @@ from sitegen.render.author_text.markdown import Place
 from sitegen.render.author_text.text_html import AuthorText, text_html
 from sitegen.render.numbers.figures import FigureBook
 
-_ENVIRONMENT = ImmutableSandboxedEnvironment(undefined=StrictUndefined, autoescape=False)
 _VALUE = re.compile(r"\{\{(?P<path>.*?)\}\}")
+_STEP = re.compile(r"""\s*(?:\.\s*(\w+)|\[\s*(?:'([^']*)'|"([^"]*)"|(\d+))\s*\])""")
+_PATH = re.compile(rf"facts(?:{_STEP.pattern})+")
 _STATEMENT = re.compile(r"\{%.*?%\}|\{#.*?#\}")
 # Private-use signs: they pass through Markdown untouched and cannot be typed by accident.
 _OPEN, _CLOSE = "\ue000", "\ue001"
@@ -68,9 +67,9 @@ def recap_html(
         _filled(line, Source(file, number), facts, book, findings, shown)
         for number, line in enumerate(facts.run.recap.splitlines(), start=1)
     ]
-    written = AuthorText(facts.run.recap, file, raw=raw)
+    author_text = AuthorText(facts.run.recap, file, raw=raw)
     html = text_html(
-        "\n".join(lines), written, findings, below=2, prefix="recap-", resolve=resolve, place=place
+        "\n".join(lines), author_text, findings, below=2, prefix="recap-", resolve=resolve, place=place
     )
     within = _TAG.sub(lambda tag: _TOKEN.sub(lambda match: _plainly(shown[int(match[1])]), tag[0]), html)
     return Markup(_TOKEN.sub(lambda match: str(shown[int(match[1])]), within))  # noqa: S704 # made by text_html
@@ -121,9 +120,7 @@ def _value(match: re.Match[str], source: Source, facts: Facts, findings: Finding
     expression = match["path"].strip()
     place = source.part(match.start("path") + match["path"].find(expression), len(expression))
     try:
-        steps = _steps(expression)
-        _check(steps, facts)
-        return _evaluated(expression, facts)
+        return _resolved(_steps(expression), facts)
     except _UnknownPathError as unknown:
         offset = expression.rfind(unknown.found)
         narrow = place.part(max(0, offset), len(unknown.found)) if unknown.found else place
@@ -140,32 +137,26 @@ def _value(match: re.Match[str], source: Source, facts: Facts, findings: Finding
 
 def _steps(expression: str) -> tuple[str, ...]:
     """The names of a path; anything but a path is refused."""
-    refused = _UnknownPathError(
-        f"`{expression}` is not a path of the facts",
-        "write a value, such as `facts.harvest.total`",
-        expression,
+    if not _PATH.fullmatch(expression):
+        message = f"`{expression}` is not a path of the facts"
+        raise _UnknownPathError(message, "write a value, such as `facts.harvest.total`", expression)
+    return tuple("".join(filter(None, step.groups())) for step in _STEP.finditer(expression))
+
+
+def _resolved(steps: tuple[str, ...], facts: Facts) -> Leaf:
+    """The one value that a path leads to."""
+    node: object = facts
+    for step in steps:
+        known = _children(node)
+        if step not in known:
+            where = "the facts" if node is facts else "that part of the facts"
+            raise _UnknownPathError(f"`{step}` is not in {where}", did_you_mean(step, known), step)
+        node = known[step]
+    if isinstance(node, Leaf) and not isinstance(node, bool):
+        return node
+    raise _UnknownPathError(
+        f"`{steps[-1]}` is not one value", did_you_mean(steps[-1], _children(node)), steps[-1]
     )
-    try:
-        body = _ENVIRONMENT.parse("{{" + expression + "}}").body
-    except TemplateError:
-        raise refused from None
-    output = body[0].nodes[0] if body and isinstance(body[0], nodes.Output) else None
-    steps = _path(output) if isinstance(output, nodes.Expr) else ()
-    if len(steps) < 2 or steps[0] != "facts":
-        raise refused
-    return steps[1:]
-
-
-def _path(node: nodes.Node) -> tuple[str, ...]:
-    if isinstance(node, nodes.Name):
-        return (node.name,)
-    if isinstance(node, nodes.Getattr):
-        inner = _path(node.node)
-        return (*inner, node.attr) if inner else ()
-    if isinstance(node, nodes.Getitem) and isinstance(node.arg, nodes.Const):
-        inner = _path(node.node)
-        return (*inner, str(node.arg.value)) if inner else ()
-    return ()
 
 
 def _children(node: object) -> dict[str, Any]:
@@ -189,46 +180,3 @@ def _keyed(item: object) -> Iterator[tuple[str, object]]:
         yield item.plant, item
     elif isinstance(item, TubFacts):
         yield item.key, item
-
-
-def _check(steps: tuple[str, ...], facts: Facts) -> None:
-    """That a path leads to one value."""
-    node: object = facts
-    for step in steps:
-        known = _children(node)
-        if step not in known:
-            where = "the facts" if node is facts else "that part of the facts"
-            raise _UnknownPathError(f"`{step}` is not in {where}", did_you_mean(step, known), step)
-        node = known[step]
-    if not _is_value(node):
-        raise _UnknownPathError(
-            f"`{steps[-1]}` is not one value", did_you_mean(steps[-1], _children(node)), steps[-1]
-        )
-
-
-def _is_value(node: object) -> bool:
-    return isinstance(node, (Figure, Quantity, Day, date, str, int)) and not isinstance(node, bool)
-
-
-class _Part:
-    """A part of the facts as a sandboxed expression sees it: its children, and nothing else."""
-
-    __slots__ = ("_node",)
-
-    def __init__(self, node: object) -> None:
-        self._node = node
-
-    def __getattr__(self, name: str) -> object:
-        try:
-            child = _children(self._node)[name]
-        except KeyError:
-            raise AttributeError(name) from None
-        return child if _is_value(child) else _Part(child)
-
-    def __getitem__(self, name: str) -> object:
-        return getattr(self, name)
-
-
-def _evaluated(expression: str, facts: Facts) -> Leaf | None:
-    value = _ENVIRONMENT.compile_expression(expression, undefined_to_none=False)(facts=_Part(facts))
-    return value if _is_value(value) else None

@@ -13,7 +13,7 @@ from sitegen.core.facts.method import Method
 from sitegen.core.language.catalogue import tr, tr_c
 from sitegen.core.language.wording import Wording
 from sitegen.core.records.setup import FreePage, Season
-from sitegen.core.site.addresses import crop_page, free_page, method_anchor, season_page, system_page
+from sitegen.core.site.addresses import METHODS, crop_page, free_page, method_anchor, season_page, system_page
 from sitegen.core.site.page import Page
 from sitegen.render.author_text.markdown import title_of
 from sitegen.render.pages.summary import RunSummary
@@ -21,7 +21,7 @@ from sitegen.render.pages.summary import RunSummary
 FIND = "find.js"  # no digest in its name: pages name it, and would all change whenever one of them does
 SCRIPT = "text/javascript"
 
-Entry = dict[str, str]  # keys of one letter: title, address, kind, said, more words to be found by
+Entry = dict[str, str]  # keys of one letter: title, address, kind, sentence, more words that are searched
 
 
 def find_index(
@@ -38,28 +38,25 @@ def find_index(
     return Page(FIND, SCRIPT, f"window.siteIndex={body};\n")
 
 
+def _entry(title: str, address: str, kind: str, sentence: str = "", more: str = "") -> Entry:
+    return {"t": title, "a": address, "k": kind, "s": sentence, "w": more}
+
+
 def _experiments(
     summaries: Sequence[RunSummary], titles: dict[str, str], wording: Wording
 ) -> Iterator[Entry]:
     newest = sorted(summaries, key=lambda summary: (summary.started, summary.id), reverse=True)
     for summary in newest:
         setup = summary.setup
-        season = titles.get(setup.season, setup.season)
-        yield {
-            "t": summary.title,
-            "a": summary.address,
-            "k": ", ".join(part for part in (setup.crop.name, season) if part),
-            "s": summary.result.plain(wording),
-            "w": " ".join(
-                (
-                    summary.variety,
-                    summary.system,
-                    setup.question,
-                    setup.crop.latin or "",
-                    summary.state(wording),
-                )
-            ),
-        }
+        kind = ", ".join(filter(None, (setup.crop.name, titles.get(setup.season, setup.season))))
+        more = (
+            summary.variety,
+            summary.system,
+            setup.question,
+            setup.crop.latin or "",
+            summary.state(wording),
+        )
+        yield _entry(summary.title, summary.address, kind, summary.result.plain(wording), " ".join(more))
 
 
 def _lists(summaries: Sequence[RunSummary], seasons: Iterable[Season]) -> Iterator[Entry]:
@@ -67,40 +64,22 @@ def _lists(summaries: Sequence[RunSummary], seasons: Iterable[Season]) -> Iterat
     systems = {tub.system.id: tub.system for summary in summaries for tub in summary.setup.tubs}
     grown = {summary.setup.season for summary in summaries}
     for crop in sorted(crops.values(), key=lambda each: each.name):
-        yield {"t": crop.name, "a": crop_page(crop.id), "k": tr("Crop"), "s": "", "w": crop.latin or ""}
+        yield _entry(crop.name, crop_page(crop.id), tr("Crop"), more=crop.latin or "")
     for system in sorted(systems.values(), key=lambda each: each.name):
-        yield {
-            "t": system.name,
-            "a": system_page(system.id),
-            "k": tr("System"),
-            "s": "",
-            "w": system.kind or "",
-        }
+        yield _entry(system.name, system_page(system.id), tr("System"), more=system.kind or "")
     for season in seasons:
         if season.id in grown:
-            yield {
-                "t": season.title,
-                "a": season_page(season.id),
-                "k": tr("Season"),
-                "s": season.summary,
-                "w": "",
-            }
+            yield _entry(season.title, season_page(season.id), tr("Season"), season.summary)
 
 
 def _texts(texts: Iterable[FreePage]) -> Iterator[Entry]:
     for text in texts:
         title, body = title_of(text.markdown)
         words = " ".join(body.replace("*", "").split())
-        yield {"t": title or text.name, "a": free_page(text.name), "k": tr("Page"), "s": "", "w": words}
+        yield _entry(title or text.name, free_page(text.name), tr("Page"), more=words)
 
 
 def _methods(methods: Iterable[Method]) -> Iterator[Entry]:
     for method in methods:
-        address = f"methods.html#{method_anchor(method.name)}"
-        yield {
-            "t": tr_c("method", method.title),
-            "a": address,
-            "k": tr("Method"),
-            "s": "",
-            "w": method.name.replace("_", " "),
-        }
+        address = f"{METHODS}#{method_anchor(method.name)}"
+        yield _entry(tr_c("method", method.title), address, tr("Method"), more=method.name.replace("_", " "))

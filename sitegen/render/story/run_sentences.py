@@ -5,6 +5,7 @@ In: facts. Out: `Sentence`s, and plain text where nothing in it has a working. N
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 
 from sitegen.core.facts.figure import Share
@@ -106,22 +107,9 @@ def _days(span: Day) -> str:
 
 VERDICTS = {"again": tr_noop("Again"), "not again": tr_noop("Not again"), "undecided": tr_noop("Undecided")}
 # A reason that begins with one of these goes on from the verdict instead of explaining it.
-JOINING = [
-    "but",
-    "because",
-    "since",
-    "as",
-    "if",
-    "though",
-    "although",
-    "unless",
-    "only",
-    "when",
-    "with",
-    "in",
-    "and",
-    "for",
-]
+_JOINING = re.compile(
+    r"(?:but|because|since|as|if|though|although|unless|only|when|with|in|and|for),*(?!\S)", re.IGNORECASE
+)
 
 
 def verdict_words(answer: Answer | None) -> str:
@@ -132,8 +120,7 @@ def verdict_words(answer: Answer | None) -> str:
     verdict, why = tr(word), answer.why.strip().rstrip(".")
     if not why:
         return f"{verdict}."
-    joins = why.split()[0].rstrip(",").lower() in JOINING
-    return f"{verdict}, {why[:1].lower()}{why[1:]}." if joins else f"{verdict}: {why}."
+    return f"{verdict}, {why[:1].lower()}{why[1:]}." if _JOINING.match(why) else f"{verdict}: {why}."
 
 
 _SETTINGS = {

@@ -1,13 +1,14 @@
-"""How templates say the site's own words: Jinja's i18n extension over `core.language.catalogue`.
+"""The translation of messages in templates: Jinja's i18n extension over `core.language.catalogue`.
 
 In: an environment. Out: the same with `_`, `_n`, `_c`, `_cn` and `{% trans %}`. A message has named places as in code
-(`{amount}`), so that code and templates share one catalogue. What a call says is escaped; what a block says may hold
-markup, and its values are escaped.
+(`{amount}`), so that code and templates share one catalogue. The message of a call is escaped; that of a
+block may hold markup, and its values are escaped.
 """
 
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from jinja2.ext import InternationalizationExtension
@@ -34,60 +35,34 @@ class TransBlock(InternationalizationExtension):
 
 
 def with_translation(environment: Environment) -> Environment:
-    """An environment whose templates speak."""
+    """An environment whose templates can translate messages."""
     environment.add_extension(TransBlock)
     environment.newstyle_gettext = True  # type: ignore[attr-defined] # values go to the function, which fills them in
     environment.policies["ext.i18n.trimmed"] = True
-    ways = (_say, _say_n, _say_c, _say_cn, _tell, _tell_n, _tell_c, _tell_cn)
-    environment.globals.update(zip(FUNCTIONS, ways, strict=True))
+    # The message of a block is part of a template, with its markup; no value becomes a part of it unescaped.
+    functions = (*_functions(escape), *_functions(Markup))
+    environment.globals.update(zip(FUNCTIONS, functions, strict=True))
     return environment
 
 
-def _found(message: str, context: str = "") -> str:
-    return active_catalogue().find(message_key(message, context), message)
+def _functions(markup: Callable[[str], Markup]) -> tuple[Callable[..., Markup], ...]:
+    """The four functions whose messages become markup in one way: plain, counted, with a context, both."""
 
+    def one(message: str, /, **values: object) -> Markup:
+        return one_in_context("", message, **values)
 
-def _found_n(one: str, many: str, n: int, context: str = "") -> str:
-    return active_catalogue().find_n(message_key(one, context), one, many, n)
+    def many(one: str, many: str, n: int, /, **values: object) -> Markup:
+        return many_in_context("", one, many, n, **values)
 
+    def one_in_context(context: str, message: str, /, **values: object) -> Markup:
+        text = markup(active_catalogue().find(message_key(message, context), message))
+        return text.format(**values) if values else text
 
-def _filled(text: Markup, values: dict[str, object]) -> Markup:
-    return text.format(**values) if values else text
+    def many_in_context(context: str, one: str, many: str, n: int, /, **values: object) -> Markup:
+        text = active_catalogue().find_n(message_key(one, context), one, many, n)
+        return markup(text).format(**{"n": n, "num": n, **values})
 
-
-def _say(message: str, /, **values: object) -> Markup:
-    return _filled(escape(_found(message)), values)
-
-
-def _say_n(one: str, many: str, n: int, /, **values: object) -> Markup:
-    return _filled(escape(_found_n(one, many, n)), {"n": n, **values})
-
-
-def _say_c(context: str, message: str, /, **values: object) -> Markup:
-    return _filled(escape(_found(message, context)), values)
-
-
-def _say_cn(context: str, one: str, many: str, n: int, /, **values: object) -> Markup:
-    return _filled(escape(_found_n(one, many, n, context)), {"n": n, **values})
-
-
-# A message of a block was written into a template with its markup; no value becomes a part of it unescaped.
-
-
-def _tell(message: str, /, **values: object) -> Markup:
-    return _filled(Markup(_found(message)), values)  # noqa: S704 - as above
-
-
-def _tell_n(one: str, many: str, n: int, /, **values: object) -> Markup:
-    return _filled(Markup(_found_n(one, many, n)), {"n": n, "num": n, **values})  # noqa: S704 - as above
-
-
-def _tell_c(context: str, message: str, /, **values: object) -> Markup:
-    return _filled(Markup(_found(message, context)), values)  # noqa: S704 - as above
-
-
-def _tell_cn(context: str, one: str, many: str, n: int, /, **values: object) -> Markup:
-    return _filled(Markup(_found_n(one, many, n, context)), {"n": n, "num": n, **values})  # noqa: S704 - as above
+    return one, many, one_in_context, many_in_context
 
 
 _WORDS = {
@@ -108,9 +83,8 @@ _WORDS = {
 
 def script_words() -> dict[str, str]:
     """Every word that a script needs."""
-    # For sorting: what stands before an amount in a table, and between a part and its whole.
-    said = {name: tr(word) for name, word in _WORDS.items()}
-    return said | {
+    # For sorting: words before an amount in a table, and between a part and its whole.
+    return {name: tr(word) for name, word in _WORDS.items()} | {
         "before": tr_c(
             "words before a number, parted by |", "about|at least|at most|by|day|days|from|over|under"
         ),
