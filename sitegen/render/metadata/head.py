@@ -1,7 +1,7 @@
-"""What stands in the head of a page for machines alone.
+"""The head of a page, and the metadata in it.
 
-In: the journal, what the page is about, the theme's assets. Out: markup: icon, feeds, tags for links to the page, linked
-data. The icon is linked as the page's other files are; tags and feeds need the site's address.
+In: the journal, the head of a page, the theme's icon. Out: markup: icon, feeds, Open Graph tags, linked data. Tags and
+feeds need the site's address.
 
 References
 ----------
@@ -17,7 +17,7 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from sitegen.core.records.setup import Journal
-from sitegen.core.site.addresses import absolute, link
+from sitegen.core.site.addresses import HOME, absolute, link
 from sitegen.core.site.content import ExperimentContent
 from sitegen.render.metadata.addresses import (
     ATOM,
@@ -33,60 +33,64 @@ from sitegen.render.pages.summary import RunSummary
 
 
 @dataclass(frozen=True, slots=True)
-class Subject:
-    """What a page is about; `summary` and `content` for the page of one experiment."""
+class Head:
+    """The head of a page; `here` is the page's item of the navigation.
+
+    `summary` and `content` are the experiment that the page is about, where it is about one.
+    """
 
     address: str
     title: str
     description: str = ""
+    here: str = HOME
     summary: RunSummary | None = None
     content: ExperimentContent | None = None
 
 
-def head_markup(journal: Journal, subject: Subject, *, icon: str, feeds: bool) -> Markup:
+def head_markup(journal: Journal, head: Head, *, icon: str, feeds: bool) -> Markup:
     """The lines of a page's head. `icon` is the icon's address on the site, or empty."""
-    lines = [*_icon(subject, icon), *_feeds(journal, subject, feeds), *_tags(journal, subject)]
+    lines = [*_icon(head, icon), *_feeds(journal, head, feeds), *_tags(journal, head)]
     data = Markup('<script type="application/ld+json">{}</script>')  # data: nothing runs it
-    lines.append(data.format(Markup(json_text(_linked(journal, subject)))))  # noqa: S704 - escaped as JSON
+    lines.append(data.format(Markup(json_text(_linked(journal, head)))))  # noqa: S704 - escaped as JSON
     return Markup("\n").join(lines)
 
 
-def _icon(subject: Subject, icon: str) -> Iterator[Markup]:
+def _icon(head: Head, icon: str) -> Iterator[Markup]:
     if icon:
-        href = link(icon, subject.address)
+        href = link(icon, head.address)
         yield Markup('<link rel="icon" type="image/svg+xml" href="{}">').format(href)
 
 
-def _feeds(journal: Journal, subject: Subject, feeds: bool) -> Iterator[Markup]:
+def _feeds(journal: Journal, head: Head, feeds: bool) -> Iterator[Markup]:
     if not (journal.address and feeds):
         return
     line = Markup('<link rel="alternate" type="{}" title="{}" href="{}">')
     for media, name, file in ((ATOM_MEDIA, "Atom", ATOM), (JSON_FEED_MEDIA, "JSON", JSON_FEED)):
-        yield line.format(media, f"{journal.title} ({name})", link(file, subject.address))
+        yield line.format(media, f"{journal.title} ({name})", link(file, head.address))
 
 
-def _tags(journal: Journal, subject: Subject) -> Iterator[Markup]:
+def _tags(journal: Journal, head: Head) -> Iterator[Markup]:
     if not journal.address:
         return
-    picture = preview_file(subject.summary.id) if subject.summary else SITE_PREVIEW
+    picture = preview_file(head.summary.id) if head.summary else SITE_PREVIEW
     tags = {
         "og:site_name": journal.title,
-        "og:title": subject.title,
-        "og:type": "article" if subject.summary else "website",
-        "og:url": absolute(subject.address, journal.address),
-        "og:description": subject.description,
+        "og:title": head.title,
+        "og:type": "article" if head.summary else "website",
+        "og:url": absolute(head.address, journal.address),
+        "og:description": head.description,
         "og:image": absolute(picture, journal.address),
         "og:image:type": "image/png",
         "og:image:width": str(WIDTH),
         "og:image:height": str(HEIGHT),
-        "og:image:alt": f"{subject.title if subject.summary else journal.title}, as a title on paper",
+        "og:image:alt": f"{head.title if head.summary else journal.title}, as a title on paper",
     }
     for name, text in tags.items():
         if text:
             yield Markup('<meta property="{}" content="{}">').format(name, text)
 
 
-def _linked(journal: Journal, subject: Subject) -> dict[str, object]:
-    if subject.summary and subject.content:
-        return of_experiment(journal, subject.summary, subject.content, subject.description)
-    return of_page(journal, subject.address, subject.title, subject.description)
+def _linked(journal: Journal, head: Head) -> dict[str, object]:
+    if head.summary and head.content:
+        return of_experiment(journal, head.summary, head.content, head.description)
+    return of_page(journal, head.address, head.title, head.description)

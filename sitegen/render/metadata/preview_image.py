@@ -14,7 +14,8 @@ from typing import Final
 
 from PIL import Image, ImageDraw, ImageFont
 
-from sitegen.render.metadata.previews import Card, LineSegment
+from sitegen.render.metadata.previews import Card
+from sitegen.render.story.day_scale import Segment
 
 Font = ImageFont.FreeTypeFont
 Point = tuple[float, float]
@@ -135,24 +136,24 @@ def _run(image: Image.Image, card: Card) -> None:
     middle = large.height // 2
     draw.rectangle((0, middle - LARGER // 2, large.width, middle + LARGER // 2), fill=LINE)
     inner = large.width - 24 * LARGER  # room for the ring at the end
-    for stretch in card.line:
-        _stretch(draw, stretch, inner, middle)
-    _end(draw, round(max(s.end for s in card.line) * inner), middle, card.open)
+    for segment in card.line:
+        _segment(draw, segment, inner, middle)
+    _end(draw, round(max(s.end for s in card.line) / 100 * inner), middle, card.open)
     image.paste(large.resize(size, Image.Resampling.BOX), (MARGIN, LINE_AT - size[1] // 2 - 24))
 
 
-def _stretch(draw: ImageDraw.ImageDraw, stretch: LineSegment, width: int, middle: int) -> None:
-    begin, end = round(stretch.begin * width), round(stretch.end * width)
-    weight, ink = WEIGHTS.get(stretch.kind, (5, GROWTH))
+def _segment(draw: ImageDraw.ImageDraw, segment: Segment, width: int, middle: int) -> None:
+    begin, end = round(segment.begin / 100 * width), round(segment.end / 100 * width)
+    weight, ink = WEIGHTS.get(segment.kind, (5, GROWTH))
     half = weight * LARGER // 2
-    if stretch.kind == "germination":
+    if segment.kind == "germination":
         for x in range(begin + half, max(end, begin + half + 1), 4 * half):
             draw.ellipse((x - half, middle - half, x + half, middle + half), fill=ink)
         return
     draw.rectangle((begin, middle - half, max(begin, end - 1), middle + half), fill=ink)
-    if stretch.hollow:
+    if segment.hollow:
         draw.rectangle((begin, middle - half // 2, max(begin, end - 1), middle + half // 2), fill=PAPER)
-    if stretch.kind == "later-flush":
+    if segment.kind == "later-flush":
         for x in range(begin + 12 * LARGER, end, 20 * LARGER):
             draw.rectangle((x, middle - half, min(x + 8 * LARGER, end), middle + half), fill=PAPER)
 

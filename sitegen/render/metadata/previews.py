@@ -19,7 +19,7 @@ from sitegen.core.site.page import Page
 from sitegen.core.store import Store
 from sitegen.render.metadata.addresses import SITE_PREVIEW, preview_file
 from sitegen.render.pages.summary import RunSummary
-from sitegen.render.story.day_scale import strip
+from sitegen.render.story.day_scale import Segment, strip
 
 WIDTH, HEIGHT = 1200, 630
 PNG = "image/png"
@@ -38,14 +38,13 @@ def experiment_preview(journal: Journal, summary: RunSummary, wording: Wording, 
 
 def _card(journal: Journal, summary: RunSummary, wording: Wording) -> Card:
     drawn = strip(summary, summary.axis.end)
-    line = (LineSegment(each.kind, each.begin / 100, each.end / 100, each.hollow) for each in drawn.segments)
     crop = summary.setup.crop.name
     return Card(
         above=", ".join(part for part in (crop, summary.variety) if part),
         title=summary.title,
         text=summary.result.plain(wording),
         below=journal.title,
-        line=tuple(line),
+        line=drawn.segments,
         open=drawn.open,
     )
 
@@ -65,22 +64,12 @@ def _drawn(card: Card) -> bytes:
 
 
 @dataclass(frozen=True, slots=True)
-class LineSegment:
-    """One phase on the run's line, in shares of the width."""
-
-    kind: str
-    begin: float
-    end: float
-    hollow: bool
-
-
-@dataclass(frozen=True, slots=True)
 class Card:
-    """What one picture says. `open` ends the line with a ring: the run goes on."""
+    """The content of one picture. `open` ends the line with a ring: the run goes on."""
 
     above: str
     title: str
     text: str
     below: str
-    line: tuple[LineSegment, ...] = ()
+    line: tuple[Segment, ...] = ()
     open: bool = False

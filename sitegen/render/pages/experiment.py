@@ -1,4 +1,4 @@
-"""The page of one experiment: answer first, then the story, then the working.
+"""The page of one experiment: the result first, then the text, then the records and the working.
 
 In: the context and one experiment with its charts. Out: its page and the pages at its earlier addresses.
 """
@@ -24,7 +24,7 @@ from sitegen.core.reference.licences import LICENCES
 from sitegen.core.site.addresses import absolute, crop_page, experiment_page, link, season_page, system_page
 from sitegen.core.site.blocks import recap_file
 from sitegen.core.site.chart import Chart
-from sitegen.core.site.content import ExperimentContent, Picture
+from sitegen.core.site.content import ExperimentContent
 from sitegen.core.site.page import Page
 from sitegen.core.site.site_map import run_link_of
 from sitegen.core.values.day import Day
@@ -32,6 +32,7 @@ from sitegen.render.author_text.blocks import BlockRenderer, PlacedBlocks, place
 from sitegen.render.author_text.recap import recap_html
 from sitegen.render.data.charts import ChartFiles, Credit, chart_files
 from sitegen.render.metadata.chapters import chapter_files
+from sitegen.render.metadata.head import Head
 from sitegen.render.numbers.figures import FigureBook
 from sitegen.render.numbers.numbers import numbers, rarer
 from sitegen.render.numbers.tables import picks_table, plants_table
@@ -51,8 +52,8 @@ from sitegen.render.story.run_sentences import (
     milestone_sentences,
     verdict_words,
 )
-from sitegen.render.story.timeline import PhaseView, phases_of
-from sitegen.render.templates.context import Context, Head
+from sitegen.render.story.timeline import EntryView, PhaseView, phases_of
+from sitegen.render.templates.context import Context
 
 _MANY = 1
 
@@ -77,62 +78,89 @@ class Mishap:
 
 def experiment(context: Context, content: ExperimentContent, summary: RunSummary) -> tuple[Page, ...]:
     """The page of one experiment."""
-    facts, wording = content.facts, context.wording
+    facts, setup = content.facts, content.facts.run.setup
     address = experiment_page(facts.id)
     book = context.book(address)
     # The recap comes first: it decides which figures the working has to explain.
     files = chart_files(content.charts, facts.id, _credit(context, facts, address))
     placed = placed_blocks(content)
     recap = _recap(context, content, book, files)
-    entry_wording = EntryWording(facts, wording, _product_names(facts) | context.products)
-    phases = phases_of(entry_wording)
-    sections = {
+    phases = phases_of(EntryWording(facts, context.wording, _product_names(facts) | context.products))
+    tables = _tables(facts, book)
+    shown = headlines(facts)
+    for name in shown.__slots__:
+        if name != "expected" or shown.expected.recorded:  # without a date on the packet nothing links to it
+            book.show(getattr(shown, name), facts)
+    page = context.page(
+        "experiment.html",
+        Head(address, setup.title, _description(summary, context.wording), summary=summary, content=content),
+        book,
+        facts=facts,
+        setup=setup,
+        recap=recap,
+        charts=content.charts,
+        files=files,
+        placed=placed,
+        phases=phases,
+        downloads=content.downloads,
+        chapter_files=chapter_files(setup),
+        cited=_cited(facts),
+        working=book.working,
+        **_selections(context, setup),
+        **_sentences(facts, content, context.wording),
+        **_days(content, phases, placed, context.wording),
+        **_neighbours(context, setup),
+        **tables,
+    )
+    return (*page, *(file for each in files.values() for file in (each.drawing, each.table)))
+
+
+def _tables(facts: Facts, book: FigureBook) -> dict[str, object]:
+    """The numbers of the run, as lists and tables."""
+    return {
         "used": used(facts, book),
         "numbers": numbers(facts, book),
         "rarer": rarer(facts, book),
         "picks": picks_table(facts, book),
         "plants": plants_table(facts, book),
     }
-    shown = headlines(facts)
-    for name in shown.__slots__:
-        if name != "expected" or shown.expected.recorded:  # what no packet says is linked to from nowhere
-            book.show(getattr(shown, name), facts)
-    setup = facts.run.setup
-    page = context.page(
-        "experiment.html",
-        Head(address, setup.title, _description(summary, wording), summary=summary, content=content),
-        book,
-        facts=facts,
-        setup=setup,
-        recap=recap,
-        season=next((s for s in context.seasons if s.id == setup.season), None),
-        season_page=season_page(setup.season),
-        crop_page=crop_page(setup.crop.id),
-        variety=variety_words(setup),
-        systems=list(dict.fromkeys((tub.system.name, system_page(tub.system.id)) for tub in setup.tubs)),
-        scale=day_scale(facts, wording, _said(phases, facts), _photo_marks(content, phases, placed)),
-        charts=content.charts,
-        files=files,
-        placed=placed,
-        phases=phases,
-        pictures={PurePosixPath(p.file).name: p for p in content.pictures},
-        more_pictures=[p for p in _not_in_log(content, phases) if p.file not in placed.pictures],
-        gallery=gallery_of(content.pictures, placed.pictures),
-        mishaps=_mishaps(phases, facts, wording),
-        cautions=fitting_cautions(facts),
-        downloads=content.downloads,
-        chapter_files=chapter_files(setup),
-        cited=_cited(facts),
-        working=book.working,
-        **_said_first(facts, content, wording),
-        **_neighbours(context, setup),
-        **sections,
-    )
-    return (*page, *(file for each in files.values() for file in (each.drawing, each.table)))
 
 
-def _said_first(facts: Facts, content: ExperimentContent, wording: Wording) -> dict[str, object]:
-    """What the page says of its own accord: how long, the result, what is asked of every run, the story."""
+def _selections(context: Context, setup: Setup) -> dict[str, object]:
+    """The season, crop, variety and systems of the run, with their pages."""
+    return {
+        "season": next((s for s in context.seasons if s.id == setup.season), None),
+        "season_page": season_page(setup.season),
+        "crop_page": crop_page(setup.crop.id),
+        "variety": variety_words(setup),
+        "systems": list(dict.fromkeys((tub.system.name, system_page(tub.system.id)) for tub in setup.tubs)),
+    }
+
+
+def _days(
+    content: ExperimentContent, phases: Sequence[PhaseView], placed: PlacedBlocks, wording: Wording
+) -> dict[str, object]:
+    """The day axis, the pictures, and the events that went wrong, each with its place in the timeline."""
+    facts = content.facts
+    entries = [entry for phase in phases for entry in phase.entries]
+    logged = {PurePosixPath(photo.file).name: entry.anchor for entry in entries for photo in entry.photos}
+    anchors = {**logged, **placed.pictures}
+    marks = tuple((p.day, anchors.get(p.file, "pictures")) for p in content.pictures if p.day)
+    pictures = {PurePosixPath(p.file).name: p for p in content.pictures}
+    return {
+        "scale": day_scale(facts, wording, _mark_words(entries, facts), marks),
+        "pictures": pictures,
+        "more_pictures": [
+            p for name, p in pictures.items() if name not in logged and p.file not in placed.pictures
+        ],
+        "gallery": gallery_of(content.pictures, placed.pictures),
+        "mishaps": _mishaps(entries, facts, wording),
+        "cautions": fitting_cautions(facts),
+    }
+
+
+def _sentences(facts: Facts, content: ExperimentContent, wording: Wording) -> dict[str, object]:
+    """Generated sentences: length, result, common questions, what happened."""
     figures, total = headlines(facts), facts.harvest.total
     return {
         "length": run_length(facts.axis, wording, running=facts.running),
@@ -219,29 +247,27 @@ def _compares(facts: Facts) -> bool:
 
 def _key_figures(facts: Facts, wording: Wording) -> tuple[KeyFigure, ...]:
     """Harvest, the day of the first pick or stage, seeds, water."""
-    harvest = facts.harvest
-    total = KeyFigure(
-        tr("Harvest"),
-        harvest.total,
-        _note(harvest.total, tr_n("{n} plant started.", "{n} plants started.", len(facts.run.setup.plants))),
+    started = tr_n("{n} plant started.", "{n} plants started.", len(facts.run.setup.plants))
+    label, first = _first(facts)
+    return (
+        _key_figure(tr("Harvest"), facts.harvest.total, started),
+        _key_figure(label, first, _date_of(first, facts, wording)),
+        _key_figure(tr("Seeds that came up"), facts.germination.share),
+        _key_figure(tr("Water added"), facts.solution.water),
     )
-    germination = KeyFigure(
-        tr("Seeds that came up"), facts.germination.share, _note(facts.germination.share, "")
-    )
-    water = KeyFigure(tr("Water added"), facts.solution.water, _note(facts.solution.water, ""))
-    return (total, _first(facts, wording), germination, water)
 
 
-def _first(facts: Facts, wording: Wording) -> KeyFigure:
-    """The first pick, or the latest stage while nothing was picked."""
+def _first(facts: Facts) -> tuple[str, Figure]:
+    """The first pick, or the latest stage while nothing was picked, with its name."""
     stages = [m for m in facts.milestones if m.first.recorded]
     if facts.harvest.first_pick.recorded or not stages:
-        figure = facts.harvest.first_pick
-        return KeyFigure(tr("First pick"), figure, _note(figure, _date_of(figure, facts, wording)))
-    last = stages[-1]
-    return KeyFigure(
-        opening(label_words(last.label)), last.first, _note(last.first, _date_of(last.first, facts, wording))
-    )
+        return tr("First pick"), facts.harvest.first_pick
+    return opening(label_words(stages[-1].label)), stages[-1].first
+
+
+def _key_figure(label: str, figure: Figure, more: str = "") -> KeyFigure:
+    note = f"{opening(remarks_words(figure.remarks))}." if figure.remarks and figure.recorded else ""
+    return KeyFigure(label, figure, " ".join(part for part in (more, note) if part))
 
 
 def _date_of(figure: Figure, facts: Facts, wording: Wording) -> str:
@@ -251,27 +277,20 @@ def _date_of(figure: Figure, facts: Facts, wording: Wording) -> str:
     return f"{wording.calendar_day(when)}." if when else ""
 
 
-def _note(figure: Figure, more: str) -> str:
-    note = f"{opening(remarks_words(figure.remarks))}." if figure.remarks and figure.recorded else ""
-    return " ".join(part for part in (more, note) if part)
-
-
-def _said(phases: Sequence[PhaseView], facts: Facts) -> dict[tuple[str, int], str]:
-    """The words of each mark on the scale: what its entry says in that lane."""
+def _mark_words(entries: Sequence[EntryView], facts: Facts) -> dict[tuple[str, int], str]:
+    """The words of each mark on the day axis, by lane and entry."""
     found: dict[tuple[str, int], str] = {}
-    for view in (entry for phase in phases for entry in phase.entries):
-        for line in view.lines:
-            key = (line.mark, view.entry)
+    for entry in entries:
+        for line in entry.lines:
+            key = (line.mark, entry.entry)
             found[key] = f"{found[key]}; {line.text}" if key in found else line.text
     for event in facts.run.rows.of(Deed.LOST):
         found.setdefault(("trouble", event.entry), tr("lost {plants}", plants=which_words(event.which)))
     return found
 
 
-def _mishaps(phases: Sequence[PhaseView], facts: Facts, wording: Wording) -> tuple[Mishap, ...]:
-    anchors: dict[Day, str] = {}
-    for view in (entry for phase in phases for entry in phase.entries):
-        anchors.setdefault(view.day, view.anchor)
+def _mishaps(entries: Sequence[EntryView], facts: Facts, wording: Wording) -> tuple[Mishap, ...]:
+    anchors = {entry.day: entry.anchor for entry in reversed(entries)}  # the first entry of a day
     return tuple(
         Mishap(anchors.get(event.day, ""), opening(wording.say(event.day)), _mishap(event, wording))
         for event in facts.run.rows.of(Deed.TROUBLE, Deed.LOST)
@@ -287,26 +306,6 @@ def _mishap(event: Event, wording: Wording) -> str:
     return ", ".join(part for part in (event.what, plants, until) if part)
 
 
-def _photo_marks(
-    content: ExperimentContent, phases: Sequence[PhaseView], placed: PlacedBlocks
-) -> tuple[tuple[Day, str], ...]:
-    """The day of each picture that has one, and where the page shows it."""
-    logged = {
-        PurePosixPath(photo.file).name: entry.anchor
-        for phase in phases
-        for entry in phase.entries
-        for photo in entry.photos
-    }
-    at = {**logged, **placed.pictures}
-    return tuple((p.day, at.get(p.file, "pictures")) for p in content.pictures if p.day)
-
-
-def _not_in_log(content: ExperimentContent, phases: Sequence[PhaseView]) -> tuple[Picture, ...]:
-    """Pictures that no entry shows."""
-    shown = {PurePosixPath(photo.file).name for p in phases for e in p.entries for photo in e.photos}
-    return tuple(p for p in content.pictures if PurePosixPath(p.file).name not in shown)
-
-
 def moved(context: Context, content: ExperimentContent) -> tuple[Page, ...]:
     """A page at each earlier address that leads to the experiment's own."""
     setup = content.facts.run.setup
@@ -315,5 +314,5 @@ def moved(context: Context, content: ExperimentContent) -> tuple[Page, ...]:
     for old in dict.fromkeys(setup.was):
         if not context.others.published(old):
             head = Head(experiment_page(old), setup.title)
-            pages += context.page("moved.html", head, context.book(head.address), target=target)
+            pages += context.page("moved.html", head, target=target)
     return tuple(pages)

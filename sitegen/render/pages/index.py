@@ -44,15 +44,15 @@ class IndexPage:
 def index_pages(others: OtherPages, seasons: Iterable[str], store: Store | None) -> Iterator[IndexPage]:
     """Every index page, in the order of the navigation; `seasons` are the ids of all seasons of the journal."""
     links = others.runs()
-    yield IndexPage("home", lambda context: home(context, context.others.summaries()), HOME)
-    yield IndexPage("compare", lambda context: compare(context, context.others.summaries()), COMPARE)
+    yield IndexPage("home", home, HOME)
+    yield IndexPage("compare", compare, COMPARE)
     for each in seasons:
         if any(link.season == each for link in links):
-            yield IndexPage(f"season {each}", partial(_season, each), season_page(each))
+            yield IndexPage(f"season {each}", partial(season, name=each), season_page(each))
     for each in dict.fromkeys(link.crop for link in links):
-        yield IndexPage(f"crop {each}", partial(_crop, each), crop_page(each))
+        yield IndexPage(f"crop {each}", partial(crop, name=each), crop_page(each))
     for each in sorted({name for link in links for name in link.systems}):
-        yield IndexPage(f"system {each}", partial(_system, each), system_page(each))
+        yield IndexPage(f"system {each}", partial(system, name=each), system_page(each))
     yield IndexPage("methods", methods, METHODS)
     yield IndexPage("cautions", cautions, CAUTIONS)
     for text in others.texts():
@@ -61,22 +61,6 @@ def index_pages(others: OtherPages, seasons: Iterable[str], store: Store | None)
     yield IndexPage("assets", lambda context: context.assets.values())
     yield IndexPage("search", _search, FIND)
     yield IndexPage("metadata", partial(_metadata, store))
-
-
-def _season(name: str, context: Context) -> Iterable[Page]:
-    found = next(each for each in context.seasons if each.id == name)
-    return season(context, found, context.others.summaries("season", name))
-
-
-def _crop(name: str, context: Context) -> Iterable[Page]:
-    runs = context.others.summaries("crop", name)
-    return crop(context, runs[-1].setup.crop, runs)
-
-
-def _system(name: str, context: Context) -> Iterable[Page]:
-    runs = context.others.summaries("system", name)
-    found = next(tub.system for tub in runs[-1].setup.tubs if tub.system.id == name)
-    return system(context, found, runs)
 
 
 def _text(name: str, context: Context) -> Iterable[Page]:

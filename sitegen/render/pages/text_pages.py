@@ -15,8 +15,9 @@ from sitegen.core.site.page import Page
 from sitegen.render.author_text.markdown import title_of
 from sitegen.render.author_text.text_html import AuthorText, text_html
 from sitegen.render.data.terms import terms
+from sitegen.render.metadata.head import Head
 from sitegen.render.story.cautions import all_cautions
-from sitegen.render.templates.context import Context, Head
+from sitegen.render.templates.context import Context
 
 
 def methods(context: Context) -> tuple[Page, ...]:
@@ -25,7 +26,6 @@ def methods(context: Context) -> tuple[Page, ...]:
     return context.page(
         "methods.html",
         Head(METHODS, tr("Methods"), described, METHODS),
-        context.book(METHODS),
         methods=tuple(map(_method, context.methods.values())),
         terms=terms(),
     )
@@ -48,7 +48,6 @@ def cautions(context: Context) -> tuple[Page, ...]:
     return context.page(
         "cautions.html",
         Head(CAUTIONS, tr("Cautions"), described, CAUTIONS),
-        context.book(CAUTIONS),
         cautions=all_cautions(),
     )
 
@@ -64,10 +63,10 @@ def free(context: Context, text: FreePage) -> tuple[Page, ...]:
     above = text.markdown.count("\n") - body.count("\n")
     source = AuthorText(body, text.source.file, 1 + above, context.journal.raw_html)
     html = text_html(body, source, context.findings, below=1, prefix="text-", resolve=links)
-    return context.page("text.html", head, context.book(address), html=html)
+    return context.page("text.html", head, html=html)
 
 
 def missing(context: Context) -> tuple[Page, ...]:
     """The page for a wrong address. It may be shown at any depth, so it needs no other file."""
     head = Head(NOT_FOUND, tr("Nothing stands here"))
-    return context.page("missing.html", head, context.book(NOT_FOUND))
+    return context.page("missing.html", head)

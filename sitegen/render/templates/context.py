@@ -24,16 +24,15 @@ from sitegen.core.language.wording import Wording, opening
 from sitegen.core.records.setup import FreePage, Journal, Season
 from sitegen.core.reference.licences import LICENCES
 from sitegen.core.site.addresses import CAUTIONS, COMPARE, HOME, METHODS, absolute, free_page, link
-from sitegen.core.site.content import ExperimentContent, Site
+from sitegen.core.site.content import Site
 from sitegen.core.site.page import HTML, Page
 from sitegen.core.site.site_map import OtherPages
 from sitegen.render.author_text.links import Links
 from sitegen.render.author_text.markdown import title_of
 from sitegen.render.metadata.addresses import ICON
-from sitegen.render.metadata.head import Subject, head_markup
+from sitegen.render.metadata.head import Head, head_markup
 from sitegen.render.numbers.figures import Experiment, FigureBook
 from sitegen.render.pages.search import FIND
-from sitegen.render.pages.summary import RunSummary
 from sitegen.render.story.gallery import gallery_of
 from sitegen.render.story.sentence import Sentence
 from sitegen.render.templates.content_policy import POLICY
@@ -49,21 +48,6 @@ class NavItem:
 
     title: str
     address: str
-
-
-@dataclass(frozen=True, slots=True)
-class Head:
-    """What the head of a page says: its title, its description, and which item of the navigation it belongs to.
-
-    `summary` and `content` are the experiment that the page is about, where it is about one.
-    """
-
-    address: str
-    title: str
-    description: str = ""
-    here: str = HOME
-    summary: RunSummary | None = None
-    content: ExperimentContent | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,9 +80,11 @@ class Context:
         """What resolves the links of a text that stands on a page."""
         return Links(page, self.others, text, file, self.findings)
 
-    def page(self, template: str, head: Head, book: FigureBook, **view: object) -> tuple[Page, ...]:
-        """A page from a template; none where the template fails."""
-        variables = self.template_variables(head, book) | view
+    def page(
+        self, template: str, head: Head, book: FigureBook | None = None, **view: object
+    ) -> tuple[Page, ...]:
+        """A page from a template; none where the template fails. `book` has figures that were shown before."""
+        variables = self.template_variables(head, book or self.book(head.address)) | view
         body = self._filled(template, lambda: self.environment.get_template(template).render(variables))
         return () if body is None else (Page(head.address, HTML, body),)
 
@@ -159,12 +145,10 @@ class Context:
         }
 
     def _metadata(self, head: Head) -> Markup:
-        """What the page's head says to machines alone."""
         icon = self.assets.get(ICON)
-        about = _briefly(head.description)
-        subject = Subject(head.address, head.title, about, head.summary, head.content)
+        brief = replace(head, description=_briefly(head.description))
         return head_markup(
-            self.journal, subject, icon=icon.address if icon else "", feeds=self.others.has_feed()
+            self.journal, brief, icon=icon.address if icon else "", feeds=self.others.has_feed()
         )
 
 

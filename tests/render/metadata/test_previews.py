@@ -12,7 +12,8 @@ from sitegen.core.language.wording import Wording
 from sitegen.memo import Memo
 from sitegen.render.metadata import previews as preview
 from sitegen.render.metadata.preview_image import drawn
-from sitegen.render.metadata.previews import HEIGHT, WIDTH, Card, LineSegment, experiment_preview
+from sitegen.render.metadata.previews import HEIGHT, WIDTH, Card, experiment_preview
+from sitegen.render.story.day_scale import Segment
 from tests.render.builders import JOURNAL, full_run
 from tests.render.metadata.builders import built, summary
 
@@ -72,7 +73,7 @@ def test_a_text_that_cannot_be_drawn_is_left_out() -> None:
 
 def test_a_long_title_stays_above_the_line() -> None:
     """Whatever is written, the room below the text stays free."""
-    line = (LineSegment("picking", 0.0, 0.5, False),)
+    line = (Segment("picking", "", "", 0, 50, False),)
     card = Card("a " * 90, "Many words of a title " * 20, "and more of a result " * 40, "b", line)
 
     assert dark(card, 418, 425) == 0
@@ -80,7 +81,7 @@ def test_a_long_title_stays_above_the_line() -> None:
 
 def test_the_line_shows_phases() -> None:
     """Picking is drawn in the colour of the harvest, a run that goes on ends in a ring."""
-    line = (LineSegment("seedling", 0.0, 0.4, False), LineSegment("picking", 0.4, 0.8, False))
+    line = (Segment("seedling", "", "", 0, 40, False), Segment("picking", "", "", 40, 80, False))
     image, still = (image_of(Card("", "", "", "", line, open=state)) for state in (False, True))
     middle = image.crop((72, 446, WIDTH - 72, 447))
 

@@ -8,7 +8,7 @@ from dataclasses import replace
 from sitegen.core.language.wording import NBSP, Wording
 from sitegen.core.records.rows import Deed, Run
 from sitegen.core.values.day import Start
-from sitegen.render.pages.run_lists import calendar_of
+from sitegen.render.pages.calendar import calendar_of
 from sitegen.render.pages.summary import RunSummary, summary_of
 from tests.measure.builders import event, grams, joint, pick, run_of, seeds, setup_of
 from tests.render.builders import facts, started_run

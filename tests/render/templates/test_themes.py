@@ -15,9 +15,10 @@ from sitegen.core.findings.finding import Findings, Source
 from sitegen.core.site.chart import NARROW, WIDE
 from sitegen.core.site.page import Page
 from sitegen.render import render
+from sitegen.render.metadata.head import Head
 from sitegen.render.numbers.figures import FigureBook
 from sitegen.render.templates import themes as themes_module
-from sitegen.render.templates.context import Context, Head, environment_of
+from sitegen.render.templates.context import Context, environment_of
 from sitegen.render.templates.themes import Theme, find_theme, theme_names
 from sitegen.render.templates.translation import FUNCTIONS
 from tests.render.builders import JOURNAL, site
@@ -195,10 +196,10 @@ def test_the_guide_names_what_templates_are_given(monkeypatch: pytest.MonkeyPatc
     make = Context.page
 
     def page(
-        context: Context, template: str, head: Head, book: FigureBook, **view: object
+        context: Context, template: str, head: Head, book: FigureBook | None = None, **view: object
     ) -> tuple[Page, ...]:
         given.setdefault(template, set()).update(view)
-        common.update(context.template_variables(head, book))
+        common.update(context.template_variables(head, book or context.book(head.address)))
         return make(context, template, head, book, **view)
 
     monkeypatch.setattr(Context, "page", page)
