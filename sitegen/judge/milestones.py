@@ -42,15 +42,13 @@ def milestone_order(context: Context) -> Iterator[Finding]:
                 clashes.setdefault((row, other), []).append(plant)
     for (row, ahead_row), plants in clashes.items():
         they = "it" if len(plants) == 1 else "they"
-        yield Finding(
-            "milestone-order",
-            row.source,
+        message = (
             f"{quoted(plants)} {stages[row.name].words} {on_day(row.day)}, "
-            f"after {they} {stages[ahead_row.name].words} {on_day(ahead_row.day)}",
-            f"check the days of `{row.name}` and `{ahead_row.name}`",
-            f"{row.name} {on_day(row.day)}",
-            f"{row.name} before {ahead_row.name}",
+            f"after {they} {stages[ahead_row.name].words} {on_day(ahead_row.day)}"
         )
+        mend = f"check the days of `{row.name}` and `{ahead_row.name}`"
+        found, expected = f"{row.name} {on_day(row.day)}", f"{row.name} before {ahead_row.name}"
+        yield Finding("milestone-order", row.source, message, mend, found, expected)
 
 
 def milestone_back(context: Context) -> Iterator[Finding]:
@@ -63,14 +61,12 @@ def milestone_back(context: Context) -> Iterator[Finding]:
         taken_back = ((plants, r.day) for r in rows if (plants := _taken_back(context, row, r)))
         plants, reached_on = next(taken_back, ("", row.day))
         if plants:
-            yield Finding(
-                "milestone-back",
-                row.source,
+            message = (
                 f"{plants} {stages[row.name].words} {on_day(reached_on)}; "
-                f"`{row.name}` cannot be taken back {on_day(row.day)}",
-                f"check `{row.name}` on both days",
-                f"{row.name}: {row.which}",
+                f"`{row.name}` cannot be taken back {on_day(row.day)}"
             )
+            mend = f"check `{row.name}` on both days"
+            yield Finding("milestone-back", row.source, message, mend, f"{row.name}: {row.which}")
 
 
 def _taken_back(context: Context, row: MilestoneRow, reached: MilestoneRow) -> str:
@@ -107,11 +103,7 @@ def pick_before_milestone(context: Context) -> Iterator[Finding]:
     flowering = {stage.name for stage in milestones_of(kind).values() if stage.bbch >= _FLOWER}
     flowered = (row for row in rows.milestones if row.reached and not row.which.nobody)
     if all(row.name not in flowering or row.day.first > pick.day.last for row in flowered):
-        yield Finding(
-            "pick-before-milestone",
-            pick.source,
-            f"the first {fruit} was picked {on_day(pick.day)}, and no flower was recorded before it",
-            "write `first_flower` under `milestone` on the day it was seen, or check the day of the pick",
-            f"picked {on_day(pick.day)}",
-            "a flower before",
-        )
+        message = f"the first {fruit} was picked {on_day(pick.day)}, and no flower was recorded before it"
+        mend = "write `first_flower` under `milestone` on the day it was seen, or check the day of the pick"
+        found = f"picked {on_day(pick.day)}"
+        yield Finding("pick-before-milestone", pick.source, message, mend, found, "a flower before")

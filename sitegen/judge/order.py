@@ -51,14 +51,9 @@ def before_start(context: Context) -> Iterator[Finding]:
             continue
         when = start.date_of(item.day.last)
         dated, begin = (f" ({when})", f", {start.date}") if when else ("", "")
-        yield Finding(
-            "before-start",
-            item.source,
-            f"{the_day(item.day)}{dated} is before the start{begin}",
-            "check the day, or write an earlier `start`",
-            the_day(item.day),
-            "day 0 or later",
-        )
+        message = f"{the_day(item.day)}{dated} is before the start{begin}"
+        mend = "check the day, or write an earlier `start`"
+        yield Finding("before-start", item.source, message, mend, the_day(item.day), "day 0 or later")
 
 
 def in_the_future(context: Context) -> Iterator[Finding]:
@@ -67,14 +62,9 @@ def in_the_future(context: Context) -> Iterator[Finding]:
         when = context.run.setup.start.date_of(item.day.first)
         if when is None or when <= context.today:
             continue
-        yield Finding(
-            "in-the-future",
-            item.source,
-            f"{the_day(item.day)} is {when}, which is yet to come",
-            "check the day and `start`",
-            f"{when}",
-            f"{context.today} or earlier",
-        )
+        message = f"{the_day(item.day)} is {when}, which is yet to come"
+        mend = "check the day and `start`"
+        yield Finding("in-the-future", item.source, message, mend, f"{when}", f"{context.today} or earlier")
 
 
 def after_the_end(context: Context) -> Iterator[Finding]:
@@ -86,14 +76,10 @@ def after_the_end(context: Context) -> Iterator[Finding]:
     for item in context.once(recorded_days):
         if item.day.first <= end.day.last or item.entry in ends:
             continue
-        yield Finding(
-            "after-the-end",
-            item.source,
-            f"the plants were cleared {on_day(end.day)}; nothing can follow {on_day(item.day)}",
-            "check the day, or write `plants: kept` in `end`",
-            the_day(item.day),
-            f"{the_day(end.day)} or earlier",
-        )
+        message = f"the plants were cleared {on_day(end.day)}; nothing can follow {on_day(item.day)}"
+        mend = "check the day, or write `plants: kept` in `end`"
+        expected = f"{the_day(end.day)} or earlier"
+        yield Finding("after-the-end", item.source, message, mend, the_day(item.day), expected)
 
 
 def after_end_kept(context: Context) -> Iterator[Finding]:
@@ -106,27 +92,20 @@ def after_end_kept(context: Context) -> Iterator[Finding]:
     later = next((item for item in follow if item.entry not in ends), None)
     if later is None:
         return
-    yield Finding(
-        "after-end-kept",
-        end.source,
-        f"{the_day(later.day)} follows the end {on_day(end.day)}, which does not say that plants were kept",
-        "write `plants: kept` in `end`",
-        expected="plants: kept",
+    message = (
+        f"{the_day(later.day)} follows the end {on_day(end.day)}, which does not say that plants were kept"
     )
+    mend = "write `plants: kept` in `end`"
+    yield Finding("after-end-kept", end.source, message, mend, expected="plants: kept")
 
 
 def two_ends(context: Context) -> Iterator[Finding]:
     """A run ends once."""
     ends = context.run.rows.of(Ending)
     for end in ends[1:]:
-        yield Finding(
-            "two-ends",
-            end.source,
-            f"the run ended {on_day(ends[0].day)}; it cannot end again {on_day(end.day)}",
-            "remove one of the two ends",
-            the_day(end.day),
-            "one `end`",
-        )
+        message = f"the run ended {on_day(ends[0].day)}; it cannot end again {on_day(end.day)}"
+        mend = "remove one of the two ends"
+        yield Finding("two-ends", end.source, message, mend, the_day(end.day), "one `end`")
 
 
 def out_of_order(context: Context) -> Iterator[Finding]:
@@ -142,13 +121,9 @@ def out_of_order(context: Context) -> Iterator[Finding]:
         other, where, to = (later, "below", "above") if later else (earlier, "above", "below")
         if other is None:
             continue
-        yield Finding(
-            "out-of-order",
-            entry.source,
-            f"{the_day(entry.day)} is written {where} {the_day(other.day)}",
-            f"check the day, or move the entry {to} {the_day(other.day)}",
-            the_day(entry.day),
-        )
+        message = f"{the_day(entry.day)} is written {where} {the_day(other.day)}"
+        mend = f"check the day, or move the entry {to} {the_day(other.day)}"
+        yield Finding("out-of-order", entry.source, message, mend, the_day(entry.day))
 
 
 def _first(entry: Entry) -> int:

@@ -178,13 +178,9 @@ def personal_detail(context: Context) -> Iterator[Finding]:
     possible = [detail for detail in DETAILS if detail.may_be_in(together)]
     for text in texts if possible else ():
         for detail, start, found in _found(_without_links(text.text), possible):
-            yield Finding(
-                "personal-detail",
-                _place(text, start, len(found)),
-                f"`{found}` looks like {detail.name}, and this text is published",
-                "remove it, if it is not meant for everyone",
-                found,
-            )
+            message = f"`{found}` looks like {detail.name}, and this text is published"
+            mend = "remove it, if it is not meant for everyone"
+            yield Finding("personal-detail", _place(text, start, len(found)), message, mend, found)
 
 
 def _without_links(text: str) -> str:
@@ -222,10 +218,7 @@ def photo_location(context: Context) -> Iterator[Finding]:
     more = len(located) - 1
     also = f", and so {'does' if more == 1 else 'do'} {plural(more, 'more photo')}" if more else ""
     named = {photo.file: photo.source for photo in reversed(context.run.rows.photos)}
-    yield Finding(
-        "photo-location",
-        named.get(located[0], _beside(context.run, "photos", PurePosixPath(located[0]).name)),
-        f"`{located[0]}` carries the place where it was taken{also}; what is published does not",
-        "remove the location before you pass the file itself on",
-        plural(len(located), "photo"),
-    )
+    message = f"`{located[0]}` carries the place where it was taken{also}; what is published does not"
+    mend = "remove the location before you pass the file itself on"
+    source = named.get(located[0], _beside(context.run, "photos", PurePosixPath(located[0]).name))
+    yield Finding("photo-location", source, message, mend, plural(len(located), "photo"))

@@ -25,25 +25,17 @@ LONG_SILENCE = 60
 def no_log(context: Context) -> Iterator[Finding]:
     """An experiment has a log; one that could not be read has findings of its own."""
     if not context.run.rows.entries and "log" not in dict(context.run.setup.spans):
-        yield Finding(
-            "no-log",
-            context.log_source,
-            f"`{context.run.id}` has no log",
-            "write at least one entry under `log`",
-            expected="log",
-        )
+        message = f"`{context.run.id}` has no log"
+        mend = "write at least one entry under `log`"
+        yield Finding("no-log", context.log_source, message, mend, expected="log")
 
 
 def nothing_sown(context: Context) -> Iterator[Finding]:
     """A log records a sowing."""
     if context.run.rows.entries and not context.run.rows.of(Deed.SOW):
-        yield Finding(
-            "nothing-sown",
-            context.log_source,
-            "the log never says what was sown",
-            "write `sow` in the entry of the day of sowing",
-            expected="sow",
-        )
+        message = "the log never says what was sown"
+        mend = "write `sow` in the entry of the day of sowing"
+        yield Finding("nothing-sown", context.log_source, message, mend, expected="sow")
 
 
 def long_gap(context: Context) -> Iterator[Finding]:
@@ -54,14 +46,10 @@ def long_gap(context: Context) -> Iterator[Finding]:
         gap = after.first - before.last
         if gap <= LONG_GAP or (end and before.first >= end.day.first):
             continue
-        yield Finding(
-            "long-gap",
-            source,
-            f"nothing is recorded between {the_day(before)} and {the_day(after)}, {plural(gap, 'day')} later",
-            "write an entry for what was seen in between, or check the day",
-            plural(gap, "day"),
-            f"at most {plural(LONG_GAP, 'day')}",
-        )
+        length, most = plural(gap, "day"), f"at most {plural(LONG_GAP, 'day')}"
+        message = f"nothing is recorded between {the_day(before)} and {the_day(after)}, {length} later"
+        mend = "write an entry for what was seen in between, or check the day"
+        yield Finding("long-gap", source, message, mend, length, most)
 
 
 def goes_silent(run: Run) -> date | None:
@@ -77,14 +65,13 @@ def no_end(context: Context) -> Iterator[Finding]:
     silent = goes_silent(context.run)
     if silent is None or context.today < silent:
         return
-    yield Finding(
-        "no-end",
-        max(context.run.rows.entries, key=lambda entry: entry.day.last).source,
+    message = (
         f"the last record is of {the_day(Day.on(context.run.last_day))}, more than {LONG_SILENCE} days ago, "
-        "and nothing says that the run ended",
-        "write `end` in the last entry, with why",
-        expected="end",
+        "and nothing says that the run ended"
     )
+    mend = "write `end` in the last entry, with why"
+    latest = max(context.run.rows.entries, key=lambda entry: entry.day.last)
+    yield Finding("no-end", latest.source, message, mend, expected="end")
 
 
 def no_answer(context: Context) -> Iterator[Finding]:
@@ -92,10 +79,7 @@ def no_answer(context: Context) -> Iterator[Finding]:
     end = context.run.ended
     if end is None or context.run.setup.answer is not None:
         return
-    yield Finding(
-        "no-answer",
-        context.run.setup.at("question") if context.run.setup.question else end.source,
-        f"the run ended {on_day(end.day)} without an answer",
-        "write `answer` with a verdict: `again`, `not again` or `undecided`",
-        expected="answer",
-    )
+    message = f"the run ended {on_day(end.day)} without an answer"
+    mend = "write `answer` with a verdict: `again`, `not again` or `undecided`"
+    source = context.run.setup.at("question") if context.run.setup.question else end.source
+    yield Finding("no-answer", source, message, mend, expected="answer")

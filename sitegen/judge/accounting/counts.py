@@ -55,14 +55,9 @@ def count_of_plants(context: Context) -> Iterator[Finding]:
             continue
         standing = context.standing(item.day.first)
         were = "was" if standing == 1 else "were"
-        yield Finding(
-            "count-of-plants",
-            item.source,
-            f"`{item.which}` plants {on_day(item.day)}, but {standing} {were} standing",
-            _mend(count, of, standing),
-            str(item.which),
-            f"{standing} standing",
-        )
+        message = f"`{item.which}` plants {on_day(item.day)}, but {standing} {were} standing"
+        mend = _mend(count, of, standing)
+        yield Finding("count-of-plants", item.source, message, mend, str(item.which), f"{standing} standing")
 
 
 def _fitting(context: Context, item: _Counted) -> frozenset[int]:
@@ -101,15 +96,12 @@ def milestone_went_down(context: Context) -> Iterator[Finding]:
         if before is None or number >= before[0]:
             most[row.name] = (number, row)
         elif not row.which.named and before[0] - number > fewer_by(context, before[1], row):
-            yield Finding(
-                "count-went-down",
-                row.source,
+            message = (
                 f"`{row.name}` counted {before[0]} {on_day(before[1].day)}; "
-                f"it cannot be {number} {on_day(row.day)}",
-                "write how many have reached it since the start",
-                f"{number}",
-                f"{before[0]} or more",
+                f"it cannot be {number} {on_day(row.day)}"
             )
+            mend = "write how many have reached it since the start"
+            yield Finding("count-went-down", row.source, message, mend, f"{number}", f"{before[0]} or more")
 
 
 def tally_went_down(context: Context) -> Iterator[Finding]:
@@ -121,12 +113,7 @@ def tally_went_down(context: Context) -> Iterator[Finding]:
         last[key] = tally
         if before is None or tally.amount.high is None or tally.amount.high >= before.amount.low:
             continue
-        yield Finding(
-            "count-went-down",
-            tally.source,
-            f"{amount(before.amount)} had been picked {on_day(before.day)}; "
-            f"it cannot be {amount(tally.amount)} {on_day(tally.day)}",
-            "write everything picked since the start",
-            amount(tally.amount),
-            f"{amount(before.amount)} or more",
-        )
+        found, least = amount(tally.amount), amount(before.amount)
+        message = f"{least} had been picked {on_day(before.day)}; it cannot be {found} {on_day(tally.day)}"
+        mend = "write everything picked since the start"
+        yield Finding("count-went-down", tally.source, message, mend, found, f"{least} or more")

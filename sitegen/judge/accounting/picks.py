@@ -26,13 +26,9 @@ def same_pick_twice(context: Context) -> Iterator[Finding]:
         first = written.setdefault(replace(pick, entry=0, source=_NOWHERE), pick)
         if first is not pick:
             size = amount(pick.weight) if pick.weight.known else "not weighed"
-            yield Finding(
-                "same-pick-twice",
-                pick.source,
-                f"the pick from {whose(pick.which)} {on_day(pick.day)}, {size}, is written twice",
-                f"remove one of the two if it is the same pick as on line {first.source.line}",
-                size,
-            )
+            message = f"the pick from {whose(pick.which)} {on_day(pick.day)}, {size}, is written twice"
+            mend = f"remove one of the two if it is the same pick as on line {first.source.line}"
+            yield Finding("same-pick-twice", pick.source, message, mend, size)
 
 
 def spoilt_exceeds(context: Context) -> Iterator[Finding]:
@@ -40,14 +36,10 @@ def spoilt_exceeds(context: Context) -> Iterator[Finding]:
     for pick in context.run.rows.picks:
         if pick.spoilt is None or pick.count is None or pick.spoilt <= pick.count:
             continue
-        yield Finding(
-            "spoilt-exceeds",
-            pick.source,
-            f"{pick.spoilt} of the pick {on_day(pick.day)} were spoilt, but only {pick.count} were picked",
-            "check `spoilt` and `count`",
-            f"spoilt: {pick.spoilt}",
-            f"at most {pick.count}",
-        )
+        spoilt, count = pick.spoilt, pick.count
+        message = f"{spoilt} of the pick {on_day(pick.day)} were spoilt, but only {count} were picked"
+        mend = "check `spoilt` and `count`"
+        yield Finding("spoilt-exceeds", pick.source, message, mend, f"spoilt: {spoilt}", f"at most {count}")
 
 
 def tally_below_picks(context: Context) -> Iterator[Finding]:
@@ -63,15 +55,10 @@ def tally_below_picks(context: Context) -> Iterator[Finding]:
         if picked <= tally.amount.high * tolerance + rounding:
             continue
         sum_of_picks = amount(Quantity(picked, picked, Dimension.MASS, step=tally.amount.step))
-        yield Finding(
-            "tally-below-picks",
-            tally.source,
-            f"{amount(tally.amount)} had been picked {on_day(tally.day)}, "
-            f"but the picks up to then come to {sum_of_picks}",
-            "check `total_so_far` and the picks before it",
-            amount(tally.amount),
-            f"{sum_of_picks} or more",
-        )
+        found, when = amount(tally.amount), on_day(tally.day)
+        message = f"{found} had been picked {when}, but the picks up to then come to {sum_of_picks}"
+        mend = "check `total_so_far` and the picks before it"
+        yield Finding("tally-below-picks", tally.source, message, mend, found, f"{sum_of_picks} or more")
 
 
 def _covered(pick: Pick, tally: Tally, plants: frozenset[str]) -> bool:

@@ -59,14 +59,11 @@ def lost_plant(context: Context) -> Iterator[Finding]:
         if act.from_start and (act.plant, act.verb) in said:
             continue
         again = " again" if act.verb == "be lost" else ""
-        yield Finding(
-            "lost-plant",
-            act.source,
-            f"`{act.plant}` was lost {on_day(loss.day)}; it cannot {act.verb}{again} {on_day(act.day)}",
-            f"check which plant it was, or the day that `{act.plant}` was lost",
-            f"`{act.plant}` {on_day(act.day)}",
-            f"a plant that still stands {on_day(act.day)}",
-        )
+        plant, when = f"`{act.plant}`", on_day(act.day)
+        message = f"{plant} was lost {on_day(loss.day)}; it cannot {act.verb}{again} {when}"
+        mend = f"check which plant it was, or the day that {plant} was lost"
+        expected = f"a plant that still stands {when}"
+        yield Finding("lost-plant", act.source, message, mend, f"{plant} {when}", expected)
 
 
 def _sown_again(context: Context, loss: Event, act: _Act) -> bool:
@@ -88,17 +85,15 @@ def never_sown(context: Context) -> Iterator[Finding]:
         sown = sown_on.get(act.plant)
         if (sown is None and act.plant in brought) or (sown is not None and sown <= act.day.last):
             continue
-        when, mend = "was never sown", f"write `sow` for `{act.plant}`"
+        plant, when = f"`{act.plant}`", on_day(act.day)
+        history, mend = "was never sown", f"write `sow` for {plant}"
         if sown is not None:
-            when, mend = f"was sown {on_day(Day.on(sown))}", "check which plant it was, or its day of sowing"
-        yield Finding(
-            "never-sown",
-            act.source,
-            f"`{act.plant}` {when}; it cannot {act.verb} {on_day(act.day)}",
-            mend,
-            f"`{act.plant}` {on_day(act.day)}",
-            "a plant that was sown",
-        )
+            history, mend = (
+                f"was sown {on_day(Day.on(sown))}",
+                "check which plant it was, or its day of sowing",
+            )
+        message = f"{plant} {history}; it cannot {act.verb} {when}"
+        yield Finding("never-sown", act.source, message, mend, f"{plant} {when}", "a plant that was sown")
 
 
 def spots_exceeded(context: Context) -> Iterator[Finding]:
@@ -118,15 +113,12 @@ def spots_exceeded(context: Context) -> Iterator[Finding]:
 def _too_many(system: System, number: int, source: Source, when: str = "") -> Iterator[Finding]:
     spots = system.spots
     if spots is not None and number > spots:
-        yield Finding(
-            "spots-exceeded",
-            source,
+        message = (
             f"{plural(number, 'plant')} {'stands' if number == 1 else 'stand'} in `{system.id}`{when}, "
-            f"which has {plural(spots, 'spot')}",
-            f"write {plural(spots, 'plant')} or fewer, or correct `spots` in gear.yaml",
-            plural(number, "plant"),
-            f"at most {spots}",
+            f"which has {plural(spots, 'spot')}"
         )
+        mend = f"write {plural(spots, 'plant')} or fewer, or correct `spots` in gear.yaml"
+        yield Finding("spots-exceeded", source, message, mend, plural(number, "plant"), f"at most {spots}")
 
 
 def routine_unknown(context: Context) -> Iterator[Finding]:
@@ -143,11 +135,5 @@ def routine_unknown(context: Context) -> Iterator[Finding]:
             continue
         near = closest(event.what, running)
         mend = f"write `{near}`" if near else f"write `from_now` where `{event.what}` began"
-        yield Finding(
-            "routine-unknown",
-            event.source,
-            f"`{event.what}` is stopped {on_day(event.day)}, but no such routine was running",
-            mend,
-            event.what,
-            ", ".join(sorted(running)),
-        )
+        message = f"`{event.what}` is stopped {on_day(event.day)}, but no such routine was running"
+        yield Finding("routine-unknown", event.source, message, mend, event.what, ", ".join(sorted(running)))

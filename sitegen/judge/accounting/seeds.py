@@ -86,14 +86,9 @@ def too_many_sprouted(context: Context) -> Iterator[Finding]:
             continue
         found = _written(up.number)
         seeds = f"{most:.0f} {'seed was' if most == 1 else 'seeds were'}"
-        yield Finding(
-            "too-many-sprouted",
-            up.event.source,
-            f"{found} sprouted{up.where} {on_day(up.event.day)}, but only {seeds} sown",
-            "check the number sprouted, or correct `sow`",
-            found,
-            f"at most {most:.0f}",
-        )
+        message = f"{found} sprouted{up.where} {on_day(up.event.day)}, but only {seeds} sown"
+        mend = "check the number sprouted, or correct `sow`"
+        yield Finding("too-many-sprouted", up.event.source, message, mend, found, f"at most {most:.0f}")
 
 
 def seeds_disagree(context: Context) -> Iterator[Finding]:
@@ -106,16 +101,13 @@ def seeds_disagree(context: Context) -> Iterator[Finding]:
         if sown[1].high is not None and up.number.low > sown[1].high:
             continue  # a finding of `too_many_sprouted`
         number, seeds = _written(up.number), _written(sown[1])
-        yield Finding(
-            "seeds-disagree",
-            up.event.source,
-            f"`{number} of {of}` sprouted{up.where} {on_day(up.event.day)}, but {seeds} seeds were sown",
+        message = f"`{number} of {of}` sprouted{up.where} {on_day(up.event.day)}, but {seeds} seeds were sown"
+        mend = (
             f"write `{number} of {seeds}`, or correct `sow`"
             if sown[1].single
-            else "check both, and correct `sow`",
-            f"{of} seeds",
-            f"{seeds} seeds",
+            else "check both, and correct `sow`"
         )
+        yield Finding("seeds-disagree", up.event.source, message, mend, f"{of} seeds", f"{seeds} seeds")
 
 
 def _holds(seeds: Quantity, number: int) -> bool:
@@ -132,15 +124,11 @@ def sprouted_went_down(context: Context) -> Iterator[Finding]:
             continue
         if context.resown(up.plants, before.event.day, up.event.day):
             continue
-        yield Finding(
-            "count-went-down",
-            up.event.source,
-            f"{_written(before.number)} had sprouted{up.where} {on_day(before.event.day)}; "
-            f"it cannot be {_written(up.number)} {on_day(up.event.day)}",
-            "write how many have sprouted since sowing, those lost since included",
-            _written(up.number),
-            f"{_written(before.number)} or more",
-        )
+        found, least = _written(up.number), _written(before.number)
+        when, now = on_day(before.event.day), on_day(up.event.day)
+        message = f"{least} had sprouted{up.where} {when}; it cannot be {found} {now}"
+        mend = "write how many have sprouted since sowing, those lost since included"
+        yield Finding("count-went-down", up.event.source, message, mend, found, f"{least} or more")
 
 
 def thinned_to_more(context: Context) -> Iterator[Finding]:
@@ -157,14 +145,9 @@ def thinned_to_more(context: Context) -> Iterator[Finding]:
         left, up = f"{event.left.low:.0f}", f"{max(known):.0f}"
         named = context.about(event.which) if event.which and not event.which.word else ()
         spot = quoted(named) if len(named) == 1 else "any spot"
-        yield Finding(
-            "thinned-to-more",
-            event.source,
-            f"thinned to {left} in a spot {on_day(event.day)}, but no more than {up} came up in {spot}",
-            f"write `thin_to: {up}` or fewer" if max(known) else "remove `thin_to`",
-            left,
-            f"at most {up}",
-        )
+        message = f"thinned to {left} in a spot {on_day(event.day)}, but no more than {up} came up in {spot}"
+        mend = f"write `thin_to: {up}` or fewer" if max(known) else "remove `thin_to`"
+        yield Finding("thinned-to-more", event.source, message, mend, left, f"at most {up}")
 
 
 def _most_up(context: Context, plant: str, until: Day, counts: tuple[_Up, ...]) -> float | None:

@@ -33,14 +33,11 @@ def dose_unlike_label(context: Context) -> Iterator[Finding]:
         share = _share_of_label(feed.amount, label, water.get((feed.entry, feed.tub), ()))
         if share is None or _LEAST <= share <= _MOST:
             continue
-        yield Finding(
-            "dose-unlike-label",
-            feed.source,
-            f"`{feed.product}` {on_day(feed.day)} is {number(share)} times the {amount(label)} of its label",
-            "check the amount, its unit and the water added",
-            amount(feed.amount),
-            amount(label),
+        message = (
+            f"`{feed.product}` {on_day(feed.day)} is {number(share)} times the {amount(label)} of its label"
         )
+        mend = "check the amount, its unit and the water added"
+        yield Finding("dose-unlike-label", feed.source, message, mend, amount(feed.amount), amount(label))
 
 
 def _share_of_label(given: Quantity, label: Quantity, water: Sequence[Quantity | None]) -> float | None:

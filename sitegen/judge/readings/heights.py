@@ -30,15 +30,11 @@ def shrunk(context: Context) -> Iterator[Finding]:
                 falls.setdefault((before, after), []).append(plant)
     for (before, after), plants in falls.items():
         to = f" to the {after.at}" if after.at else ""
-        yield Finding(
-            "shrunk",
-            after.source,
-            f"{quoted(plants)} got shorter{to}: {amount(before.value)} {on_day(before.day)}, "
-            f"{amount(after.value)} {on_day(after.day)}",
-            "check both heights, or write what was cut under `prune`",
-            amount(after.value),
-            f"{amount(before.value)} or more",
-        )
+        found, least = amount(after.value), amount(before.value)
+        heights = f"{least} {on_day(before.day)}, {found} {on_day(after.day)}"
+        message = f"{quoted(plants)} got shorter{to}: {heights}"
+        mend = "check both heights, or write what was cut under `prune`"
+        yield Finding("shrunk", after.source, message, mend, found, f"{least} or more")
 
 
 def _pairs(context: Context, plant: str) -> Iterator[tuple[Reading, Reading]]:

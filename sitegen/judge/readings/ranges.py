@@ -48,14 +48,9 @@ def impossible_value(context: Context) -> Iterator[Finding]:
         if possible is None:
             continue
         low, high = possible.low, possible.high
-        yield Finding(
-            "impossible-value",
-            item.source,
-            f"{item.description} cannot be: it lies between {span(low, high, item.value, ' and ')}",
-            _mend(item),
-            amount(item.value),
-            span(low, high, item.value),
-        )
+        message = f"{item.description} cannot be: it lies between {span(low, high, item.value, ' and ')}"
+        expected = span(low, high, item.value)
+        yield Finding("impossible-value", item.source, message, _mend(item), amount(item.value), expected)
 
 
 def _mend(item: Value) -> str:
@@ -85,14 +80,8 @@ def unusual_value(context: Context) -> Iterator[Finding]:
         if not side or _impossible(item):
             continue
         expected = span(USUAL[item.name].low, USUAL[item.name].high, item.value)
-        yield Finding(
-            "unusual-value",
-            item.source,
-            f"{item.description} is {side} what is usual, {expected}",
-            _CHECK,
-            amount(item.value),
-            expected,
-        )
+        message = f"{item.description} is {side} what is usual, {expected}"
+        yield Finding("unusual-value", item.source, message, _CHECK, amount(item.value), expected)
 
 
 def _usual_side(item: Value) -> str:
@@ -132,11 +121,6 @@ def unusual_for_crop(context: Context) -> Iterator[Finding]:
         expected = span(*usual[name], first.value)
         verb = "are" if len(more) > 1 else "is"
         again = f" (so {verb} {plural(len(more), 'later reading')})" if more else ""
-        yield Finding(
-            "unusual-value",
-            first.source,
-            f"{first.description} is {side} what is usual for {crop.name.lower()}, {expected}{again}",
-            "check the number; sources disagree, so it may well be right",
-            amount(first.value),
-            expected,
-        )
+        message = f"{first.description} is {side} what is usual for {crop.name.lower()}, {expected}{again}"
+        mend = "check the number; sources disagree, so it may well be right"
+        yield Finding("unusual-value", first.source, message, mend, amount(first.value), expected)

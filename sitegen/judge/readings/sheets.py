@@ -49,14 +49,11 @@ def sheet_and_log(context: Context) -> Iterator[Finding]:
         again = f" ({plural(len(more), 'more plant')} likewise)" if more else ""
         place = f"line {source.line} of `{PurePosixPath(source.file).name}`"
         found, theirs = amount(mine.value), amount(cell.value)
-        yield Finding(
-            "sheet-and-log",
-            mine.source,
-            f"`{mine.name}` of `{plant}` {on_day(mine.day)} is {found} here and {theirs} in {place}{again}",
-            "correct the one that is wrong, or keep the value in one of the two",
-            found,
-            theirs,
+        message = (
+            f"`{mine.name}` of `{plant}` {on_day(mine.day)} is {found} here and {theirs} in {place}{again}"
         )
+        mend = "correct the one that is wrong, or keep the value in one of the two"
+        yield Finding("sheet-and-log", mine.source, message, mend, found, theirs)
 
 
 def _agree(one: Quantity, other: Quantity) -> bool:
