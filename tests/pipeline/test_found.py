@@ -6,8 +6,12 @@ import re
 from collections.abc import Sequence
 from pathlib import Path
 
+import pytest
+
 from sitegen.core.store import StoredResult
 from sitegen.memo import Memo
+from sitegen.pipeline import steps
+from sitegen.pipeline.inputs import Inputs
 from sitegen.pipeline.preview import Preview, Previewer
 from tests.pipeline.bench import TODAY, Site, leaf, visible
 
@@ -165,3 +169,25 @@ def test_results_in_memory_are_not_asked_of_the_store(tmp_path: Path) -> None:
         session.refresh([ONE_LOG])
 
     assert before > memo.asked == 1
+
+
+def test_the_page_of_a_run_needs_no_summary_of_another(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Asked for, it summarizes its own run; a list summarizes those that are left."""
+    site = start(tmp_path)
+    made: list[str] = []
+    original = steps.summary
+
+    def noted(inputs: Inputs) -> object:
+        made.append(inputs.folder.id)
+        return original(inputs)
+
+    monkeypatch.setattr(steps, "summary", noted)
+    with Memo(tmp_path / "memo") as memo:
+        shown = Previewer(site.root, TODAY, memo).refresh()
+        content(shown, "experiments/two.html")
+        own = set(made)
+        content(shown, "index.html")
+
+    assert (own, set(made)) == ({"two"}, {"one", "two"})

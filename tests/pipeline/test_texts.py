@@ -25,3 +25,18 @@ def test_leave_for_html_makes_pages_again(tmp_path: Path) -> None:
         assert recap in files["experiments/a.html"]
         assert about in files["about.html"]
         assert files == site.anew()[0]
+
+
+def test_numbers_are_in_the_language_of_the_journal(tmp_path: Path) -> None:
+    """On the page of a run, in its chart and in lists, also where only the language was changed."""
+    weighed = leaf("A tray").replace("height: 9 cm", "harvest: 31.5 g")
+    site = Site.of(tmp_path, {"a": weighed})
+    shows = ("experiments/a.html", "data/a/chart-harvest.svg", "compare.html", "seasons/one.html")
+    said = []
+    for old, new in (("", ""), ("title: Test", "language: de\ntitle: Test")):
+        site.edit("journal.yaml", old, new)
+        site.write()
+        files = {place: body.decode() for place, body in tree(site.output).items() if place in shows}
+        said.append([("31.5" in files[place], "31,5" in files[place]) for place in shows])
+
+    assert said == [[(True, False)] * 4, [(False, True)] * 4]
