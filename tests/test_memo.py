@@ -213,13 +213,13 @@ def test_damage_while_it_is_open(tmp_path: Path) -> None:
 
 def test_damage_where_opening_does_not_look(tmp_path: Path) -> None:
     """It is met when something is asked; then nothing more is known, and a sound database takes its place."""
-    with Memo.open(tmp_path) as memo:
+    with Memo(tmp_path) as memo:
         for number in range(300):
             memo.put(f"{number:040}", {"text": "x" * 400})
     path = database(tmp_path)
     body = path.read_bytes()
     path.write_bytes(body[: len(body) // 2] + b"\xa5" * (len(body) - len(body) // 2))
-    with Memo.open(tmp_path) as memo:
+    with Memo(tmp_path) as memo:
         known = [memo.get(f"{number:040}") is not None for number in range(300)]
         memo.put(KEY, {"n": 1})
         after = [memo.get(f"{number:040}") is not None for number in range(1, 300)]
@@ -477,7 +477,7 @@ def test_results_before_a_time_are_not_known(tmp_path: Path) -> None:
 
 def test_without_a_time_everything_is_known(tmp_path: Path) -> None:
     """Results of any time are taken."""
-    with Memo.open(tmp_path, clock=lambda: 0.5) as memo:
+    with Memo(tmp_path, clock=lambda: 0.5) as memo:
         memo.put(KEY, {})
 
         assert memo.get(KEY) is not None
@@ -704,11 +704,11 @@ def test_how_long_another_process_is_waited_for(tmp_path: Path, monkeypatch: pyt
         return original(path, timeout=timeout)
 
     monkeypatch.setattr(filelock, "FileLock", lock)
-    with Memo.open(tmp_path) as memo:
+    with Memo(tmp_path) as memo:
         memo.put(KEY, {})
     tidied = list(waits)
     _garbage(tmp_path)
-    with Memo.open(tmp_path) as memo:
+    with Memo(tmp_path) as memo:
         memo.get(KEY)
 
     assert (tidied, waits) == ([0], [0, 10])

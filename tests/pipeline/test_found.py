@@ -160,8 +160,7 @@ class Asked(Memo):
 def test_results_in_memory_are_not_asked_of_the_store(tmp_path: Path) -> None:
     """After an edit of one run, only its own results might be stored from before."""
     site = start(tmp_path)
-    with Asked.open(tmp_path / "memo") as memo:
-        assert isinstance(memo, Asked)
+    with Asked(tmp_path / "memo") as memo:
         session = Previewer(site.root, TODAY, memo)
         session.refresh()
         before, memo.asked = memo.asked, 0
