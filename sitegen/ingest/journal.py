@@ -156,10 +156,8 @@ def _experiment(
         return None
     if inner.name in seen:
         source = Source(name_of(inner / "experiment.yaml", root))
-        message, mend = (
-            f"`{inner.name}` is also an experiment of {seen[inner.name]}",
-            "rename one of the folders",
-        )
+        message = f"`{inner.name}` is also an experiment of {seen[inner.name]}"
+        mend = "rename one of the folders"
         findings.add("duplicate-id", source, message, mend=mend, found=inner.name)
         return None
     seen[inner.name] = season.name

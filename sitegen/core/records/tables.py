@@ -95,16 +95,7 @@ def _entry(*, required: bool = True) -> FieldColumns:
 
 # The fields of events that the column `amount` holds, and the values of columns that an event has no field for.
 _AMOUNTS = {Sowing: "seeds", SeedlingCount: "seedlings", Thinning: "left", Tasting: "score"}
-_ABSENT = {
-    "amount": None,
-    "out_of": None,
-    "each": False,
-    "product": "",
-    "as_labelled": False,
-    "filled": False,
-    "until": None,
-    "kept": None,
-}
+_ABSENT = {"each": False, "product": "", "as_labelled": False, "filled": False}  # any other: None
 
 
 def event_of(deed: Deed, **columns: Any) -> Event:

@@ -52,10 +52,8 @@ def _seeds(scalar: Scalar, which: Which, visit: Visit) -> tuple[Quantity, bool]:
     if match and (match["mode"] or not several):
         return _count(match), match["mode"] == "a spot" or not several
     if match:
-        message, mend = (
-            f"`{text}` seeds in each spot, or in all?",
-            f"write `{text} a spot` or `{text} in all`",
-        )
+        message = f"`{text}` seeds in each spot, or in all?"
+        mend = f"write `{text} a spot` or `{text} in all`"
         scalar.report(visit.findings, "count-of-what", message, mend, "`a spot` or `in all`")
     elif text not in UNKNOWN and text != "some":
         message, mend = f"`{text}` is not a number of seeds", _seeds_hint(text)
@@ -71,9 +69,8 @@ def _seeds_hint(text: str) -> str:
     match = _SEEDS.fullmatch(meant)
     if match is None or meant == text:
         return "write `sow: 3 a spot`, `sow: 18 in all` or `sow: unmeasured`"
-    return (
-        f"write `sow: {meant}`" if match["mode"] else f"write `sow: {meant} a spot` or `sow: {meant} in all`"
-    )
+    whole = f"`sow: {meant} a spot` or `sow: {meant} in all`"
+    return f"write `sow: {meant}`" if match["mode"] else f"write {whole}"
 
 
 def _count(match: re.Match[str]) -> Quantity:

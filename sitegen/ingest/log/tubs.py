@@ -104,10 +104,8 @@ def _products(node: Node, field: Field, visit: Visit) -> Iterator[tuple[Pair, Pr
         text = node.text if isinstance(node, Scalar) else ""
         shown = text if text in ids else next(iter(ids), "leaf-mix")
         written = text if re.match(r"\d", text) else in_units("10 ml", visit.findings.units)
-        message, mend = (
-            f"`{field.key}` does not say which product",
-            f"write `{field.key}: {{{shown}: {written}}}`",
-        )
+        message = f"`{field.key}` does not say which product"
+        mend = f"write `{field.key}: {{{shown}: {written}}}`"
         expected = ", ".join(ids)
         visit.findings.add("which-product", node.source, message, mend=mend, found=written, expected=expected)
         return
@@ -141,8 +139,9 @@ def read_light(node: Node, field: Field, visit: Visit) -> None:
 
 
 def _merged(before: LampUse | None, now: LampUse) -> LampUse:
-    if before is None or now.off:
-        return now if not now.off else replace(before or LampUse(), off=True)
+    before = before or LampUse()
+    if now.off:
+        return replace(before, off=True)
     return LampUse(now.lamp or before.lamp, now.hours or before.hours, now.distance or before.distance)
 
 
@@ -189,8 +188,6 @@ def read_stop(node: Node, key: LogKey, visit: Visit) -> None:
         if scalar.text in known:
             visit.record(key, scalar.source, what=scalar.text)
             continue
-        message, mend = (
-            f"`{scalar.text}` is not a routine; there are {listed(known)}",
-            did_you_mean(scalar.text, known),
-        )
+        message = f"`{scalar.text}` is not a routine; there are {listed(known)}"
+        mend = did_you_mean(scalar.text, known)
         scalar.report(visit.findings, "unknown-choice", message, mend, " | ".join(known))

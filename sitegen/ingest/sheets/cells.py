@@ -43,10 +43,8 @@ class Sheet:
             heading.report(findings, "unknown-column", message, "give each column a heading of its own")
             return
         known = [each for each in self.headings if each]
-        message, mend = (
-            f"`{heading.text}` is not a heading of `{self.name}`",
-            did_you_mean(heading.text, known),
-        )
+        message = f"`{heading.text}` is not a heading of `{self.name}`"
+        mend = did_you_mean(heading.text, known)
         heading.report(findings, "unknown-column", message, mend, ", ".join(self.headings))
 
     def cell(self, row: int, column: int) -> Scalar:
@@ -69,10 +67,8 @@ def load_sheet(path: Path, root: Path, fields: TypedFields) -> Sheet | None:
     file = name_of(path, root)
     if rows and any(cell.strip() for cell in rows[0]):
         return Sheet(file, rows)
-    message, mend = (
-        f"`{path.name}` has no headings in its first row",
-        "write headings, or remove it from `readings`",
-    )
+    message = f"`{path.name}` has no headings in its first row"
+    mend = "write headings, or remove it from `readings`"
     fields.findings.add("empty-file", Source(file), message, mend=mend)
     return None
 

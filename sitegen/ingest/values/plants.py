@@ -91,10 +91,8 @@ class PlantNames:
 
 def report_unknown(word: str, source: Source, names: PlantNames, findings: Findings) -> None:
     """A finding for an unknown name."""
-    message, mend = (
-        f"`{word}` is not a plant, group or tub of this experiment",
-        did_you_mean(word, names.known),
-    )
+    message = f"`{word}` is not a plant, group or tub of this experiment"
+    mend = did_you_mean(word, names.known)
     findings.add("unknown-plant", source, message, mend=mend, found=word, expected=", ".join(names.known))
 
 
@@ -170,10 +168,8 @@ def _refuse(text: str, place: Source, names: PlantNames, findings: Findings) -> 
     """A finding for a word that selects no plants, with the selection that it probably means."""
     code, expected = "not-a-selection", "plants"
     if re.fullmatch(r"\d+", text):
-        message, mend = (
-            f"`{text}` plants of how many?",
-            f"`{text} of {len(names.standing)}`, or name the plants",
-        )
+        message = f"`{text}` plants of how many?"
+        mend = f"`{text} of {len(names.standing)}`, or name the plants"
     elif "," in text:
         message, mend = f"several plants stand in a list, not in one text: `{text}`", f"`[{text}]`"
     elif word := out_of(text) or _SYNONYMS.get(text.lower(), ""):

@@ -124,10 +124,8 @@ class QuantityErrors:
         others = [other for other in UNITS if unit == other.symbol or unit in other.also]
         if others:
             other = WORDS.get(others[0].dimension, f"a {others[0].dimension.value}")
-            message, mend = (
-                f"`{unit}` is {other}; `{self.key}` wants {self._words}",
-                f"write it as `{self._example}`",
-            )
+            message = f"`{unit}` is {other}; `{self.key}` wants {self._words}"
+            mend = f"write it as `{self._example}`"
             return self._error("wrong-dimension", message, mend, part=unit)
         mend = self._normalized_mend() or self._unit_mend(unit)
         return self._error("unknown-unit", f"`{unit}` is not a known unit", mend, part=unit)

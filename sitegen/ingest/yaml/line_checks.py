@@ -24,10 +24,12 @@ TEXT_KEYS = frozenset(_SENTENCES.split()) | {
     key for key, row in LOG_KEYS.items() if row.form in _IN_WORDS and row.dimension is None
 }
 # Those of them that never hold a list or a mapping.
-ONLY_TEXT = TEXT_KEYS - {f.key for table in TABLES.values() for f in table.fields if f.form is not Form.TEXT}
-_KEYS = "|".join(sorted({field.key for table in TABLES.values() for field in table.fields}))
+_FIELDS = [field for table in TABLES.values() for field in table.fields]
+ONLY_TEXT = TEXT_KEYS - {field.key for field in _FIELDS if field.form is not Form.TEXT}
+_KNOWN_KEYS = frozenset(field.key for field in _FIELDS)
+_KEYS = "|".join(sorted(_KNOWN_KEYS))
 # Keys that may hold a mapping or a list, which a bracket then begins.
-_HOLDERS = {field.key for table in TABLES.values() for field in table.fields if field.table}
+_HOLDERS = {field.key for field in _FIELDS if field.table}
 _VALUE = re.compile(r"^\s*(?:- )?\s*(?P<key>[A-Za-z_][\w-]*):\s+(?P<value>\S.*)$")
 _INSIDE = re.compile(rf"(?<=[{{,\s])(?P<key>{'|'.join(sorted(TEXT_KEYS))}):\s+(?=\S)")
 _NEXT_KEY = re.compile(rf",\s*(?:{_KEYS}):(?:\s|$)")
@@ -176,7 +178,6 @@ def block_mend(key: str) -> str:
     return f"write `{key}: |` and the text on the next line, indented"
 
 
-_KNOWN_KEYS = frozenset(field.key for table in TABLES.values() for field in table.fields)
 _TIGHT = re.compile(r"(?P<lead>\s*(?:- +)*)(?P<key>[A-Za-z_][\w-]*):(?P<value>[^\s:/].*)")
 _NO_COLON = re.compile(r"(?P<lead>\s*(?:- +)*)(?P<key>[a-z_]+)(?:\s*[=;]\s*|\s+-?\s*)(?P<value>[^\s:].*)")
 _KEY_LINE = re.compile(r"(?P<lead> *)(?P<dash>- +)?(?P<key>[\w-]+):(?=\s|$)\s*(?P<value>.*)")

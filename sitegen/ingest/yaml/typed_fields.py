@@ -131,10 +131,8 @@ class TypedFields(NamedTuple):
         try:
             ZoneInfo(name)
         except (KeyError, ValueError, OSError):
-            message, mend = (
-                f"`{name}` is not a time zone",
-                "write one such as `Europe/Vienna` or `America/Chicago`",
-            )
+            message = f"`{name}` is not a time zone"
+            mend = "write one such as `Europe/Vienna` or `America/Chicago`"
             self.report(key, "not-a-zone", message, mend, found=name)
             return ""
         return name
