@@ -1,7 +1,7 @@
 """What a new key of the log takes: its row, the name of its event, and words in a catalogue.
 
-A copy of the program is given two keys, and a small journal that uses them is written with the copy. Both keys and the
-journal are invented.
+A copy of the program is given four keys, and a small journal that uses them is written with the copy: an amount, plants,
+words and a reading. The keys and the journal are invented.
 """
 
 from __future__ import annotations
@@ -22,17 +22,28 @@ BASE = Path(__file__).parent / "journals" / "broken" / "base"
 ROWS = "sitegen/core/records/rows.py"
 KEYS = "sitegen/core/format/entry.py"
 EDITS = {
-    ROWS: ('    TROUBLE = "trouble"\n', '    MISTED = "misted"\n'),
+    ROWS: (
+        '    TROUBLE = "trouble"\n',
+        '    MISTED = "misted"\n    SHADED = "shaded"\n    SMELL = "smell"\n',
+    ),
     KEYS: (
         '    LogKey("trouble",',
         """\
     LogKey("misted", F.DEED, "water sprayed on leaves", "200 ml", dimension=D.VOLUME, subject=PLANTS,
         record=Action, word=tr_noop("Misted"), work=tr_c_noop("work", "misting"), verb="be misted"),
+    LogKey("shaded", F.WHICH, "which plants", "[P1, P2]", record=Action, word=tr_noop("Shaded")),
+    LogKey("smell", F.TEXT, "of the solution", "of earth", record=Action, word=tr_noop("Smell")),
     _reading("fan_speed", D.SHARE, "of what the fan can do", "40 %", tr_noop("fan speed"), "light"),
 """,
     ),
 }
-GERMAN = {"Misted": "Besprüht", "misting": "Besprühen", "fan speed": "Lüfter"}
+GERMAN = {
+    "Misted": "Besprüht",
+    "Shaded": "Beschattet",
+    "Smell": "Geruch",
+    "misting": "Besprühen",
+    "fan speed": "Lüfter",
+}
 EXPERIMENT = """\
 format: 1
 title: Sorrel in a crate
@@ -46,6 +57,8 @@ log:
   - day: 9
     misted: 200 ml
     fan_speed: 40 %
+    shaded: [P1, P2]
+    smell: "of earth: # faint"
   - day: 12
     misted: {P1: about 50 ml}
 """
@@ -56,6 +69,8 @@ BROKEN = f"""{EXPERIMENT}\
   - day: 15
     misted: 3 kg
     fan_speed: fast
+    shaded: P9
+    smell: of earth #2
 """
 FILE = "seasons/spring/sorrel-crate/experiment.yaml"
 
@@ -88,7 +103,7 @@ def _write_journal(root: Path, experiment: str) -> None:
 
 @pytest.fixture(scope="module")
 def home(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A folder with a copy of the program that has two keys more, and the German site of a journal that uses them."""
+    """A folder with a copy of the program that has four keys more, and the German site of a journal that uses them."""
     home = tmp_path_factory.mktemp("keys")
     for part in ("sitegen", "themes"):
         shutil.copytree(PROGRAM / part, home / "copy" / part, ignore=shutil.ignore_patterns("__pycache__"))
@@ -125,6 +140,8 @@ def test_page(home: Path) -> None:
     for said in (
         "Besprüht: 200 ml (6,8 fl oz).",
         "Besprüht: etwa 50 ml (1,7 fl oz), P1.",
+        "Beschattet: P1 und P2.",
+        "Geruch: of earth: # faint.",
         "Lüfter 40 %",
         "Besuche: Besprühen: 2",
     ):
@@ -144,6 +161,8 @@ def test_data(home: Path) -> None:
 
     assert [row for row in events if row[0] != "sow"] == [
         ["misted", "9", "", "200", "ml"],
+        ["shaded", "9", "P1 P2", "", ""],
+        ["smell", "9", "", "", ""],
         ["misted", "12", "P1", "50", "ml"],
     ]
     assert readings == [["fan_speed", "9", "tub", "40", "%"]]
@@ -160,7 +179,7 @@ def test_facts(home: Path, source: tuple[str, str]) -> None:
 
 
 def test_schema(home: Path) -> None:
-    """The reference of the format has both keys, each with its example."""
+    """The reference of the format has the keys, each with its example."""
     lines = [line.split() for line in _run(home, "sitegen", "schema").splitlines()]
 
     assert ["misted:", "200", "ml"] in lines
@@ -168,17 +187,25 @@ def test_schema(home: Path) -> None:
 
 
 def test_findings(home: Path) -> None:
-    """A value of another dimension, a value that is none, and a plant that was lost before are findings."""
+    """A lost plant, another dimension, no quantity, an unknown plant, and words cut off by a comment are findings."""
     _write_journal(home / "broken", BROKEN)
 
     assert _run(home, "sitegen", "validate", "broken", "--line").splitlines() == [
         (
-            f"{FILE}:17:13: error[lost-plant]: `P2` was lost on day 12; it cannot be misted on day 14 "
+            f"{FILE}:19:13: error[lost-plant]: `P2` was lost on day 12; it cannot be misted on day 14 "
             "(check which plant it was, or the day that `P2` was lost)"
         ),
-        f"{FILE}:19:15: error[wrong-dimension]: `kg` is a weight; `misted` wants a volume (write it as `2 L`)",
+        f"{FILE}:21:15: error[wrong-dimension]: `kg` is a weight; `misted` wants a volume (write it as `2 L`)",
         (
-            f"{FILE}:20:16: error[not-a-quantity]: `fast` is not a percentage "
+            f"{FILE}:22:16: error[not-a-quantity]: `fast` is not a percentage "
             "(write a value such as `60 %`, or `unmeasured`)"
+        ),
+        (
+            f"{FILE}:23:13: error[unknown-plant]: `P9` is not a plant, group or tub of this experiment "
+            "(write one of `P1`, `P2`)"
+        ),
+        (
+            f"{FILE}:24:21: error[yaml-twist]: in `smell`, what follows ` #` is a comment and would be lost "
+            "(write `smell: 'of earth #2'`, or two spaces before a comment)"
         ),
     ]
