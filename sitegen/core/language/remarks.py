@@ -6,7 +6,6 @@ In: remarks of the facts. Out: text in the language of the journal, numbers with
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from typing import cast
 
 from sitegen.core.facts.remark import Label, Remark, RemarkCode, RemarkValue
 from sitegen.core.language.catalogue import tr, tr_n, tr_n_noop, tr_noop
@@ -233,7 +232,7 @@ def _value_words(place: str, value: RemarkValue | Label) -> str:
     if isinstance(value, tuple):
         words = [_value_words(place, each) for each in value]
         return "; ".join(words) if place == "remark" else listed(words)
-    return tr(str(MESSAGES[cast("RemarkCode", value)])) if place == "remark" else str(value)
+    return tr(str(MESSAGES[str(value)])) if place == "remark" else str(value)
 
 
 def _days_words(days: Quantity) -> str:

@@ -21,7 +21,7 @@ from sitegen.measure.methods import formula
 from sitegen.measure.ranges import reading_range
 from sitegen.measure.working import coarse, day_key, figure
 
-Why = Callable[[LampUse], RemarkCode | None]
+Reason = Callable[[LampUse], RemarkCode | None]
 SECONDS_AN_HOUR, MICROMOL_A_MOL, WATTS_A_KILOWATT = 3600, 1e6, 1000
 
 
@@ -131,27 +131,26 @@ def _stands_at(use: LampUse) -> bool:
     return math.isclose(stated.low, there.low, abs_tol=1e-9)
 
 
-def _why_dark(use: LampUse) -> RemarkCode | None:
-    """Why the light of a setting is not known; None where it is."""
-    if use.off:
-        return None
-    if use.lamp is None:
-        return "lamp_not_recorded"
-    if use.hours is None:
-        return "lamp_hours_not_recorded"
+def _light_unknown(use: LampUse) -> RemarkCode | None:
+    """The reason why the light of a setting is not known; None where it is."""
+    if use.off or use.lamp is None or use.hours is None:
+        return _use_unknown(use)
     if use.lamp.ppfd is None:
         return "lamp_strength_not_recorded"
     return None if _stands_at(use) else "lamp_strength_at_distance"
 
 
-def _why_no_energy(use: LampUse) -> RemarkCode | None:
+def _energy_unknown(use: LampUse) -> RemarkCode | None:
+    """The reason why the electricity of a setting is not known; None where it is."""
+    if use.off or use.lamp is None or use.hours is None:
+        return _use_unknown(use)
+    return None if use.lamp.power else "lamp_power_not_recorded"
+
+
+def _use_unknown(use: LampUse) -> RemarkCode | None:
     if use.off:
         return None
-    if use.lamp is None:
-        return "lamp_not_recorded"
-    if use.hours is None:
-        return "lamp_hours_not_recorded"
-    return None if use.lamp.power else "lamp_power_not_recorded"
+    return "lamp_not_recorded" if use.lamp is None else "lamp_hours_not_recorded"
 
 
 def _dli(use: LampUse) -> Quantity:
@@ -179,11 +178,11 @@ def _energy(setting: Setting) -> Quantity:
     )
 
 
-def _not_known(settings: Sequence[Setting], why: Why) -> tuple[Remark, ...]:
-    """What is not known, and for how many days."""
+def _not_known(settings: Sequence[Setting], reason: Reason) -> tuple[Remark, ...]:
+    """The reasons why settings are not known, and for how many days."""
     if not settings:
         return (remark("lamp_not_recorded"),)
-    dark = [(code, setting.days) for setting in settings if (code := why(setting.use))]
+    dark = [(code, setting.days) for setting in settings if (code := reason(setting.use))]
     codes = tuple(dict.fromkeys(code for code, _ in dark))
     if not dark or len(dark) == len(settings):
         return tuple(map(remark, codes))
@@ -192,36 +191,36 @@ def _not_known(settings: Sequence[Setting], why: Why) -> tuple[Remark, ...]:
 
 def dli_of(settings: Sequence[Setting], name: str) -> Figure:
     """From the lowest to the highest daily integral of the settings."""
-    known = [setting for setting in settings if not _why_dark(setting.use) and setting.days]
+    known = [setting for setting in settings if not _light_unknown(setting.use) and setting.days]
     value = reading_range([_dli(setting.use) for setting in known])
     rate = None if value is None else Rate(value, Per.DAY)
     rows = [setting.source for setting in known]
-    return figure(name, rate, daily_light_integral, rows, *_not_known(settings, _why_dark))
+    return figure(name, rate, daily_light_integral, rows, *_not_known(settings, _light_unknown))
 
 
 def _summed(
     settings: Sequence[Setting],
-    why: Why,
+    reason: Reason,
     amount: Callable[[Setting], Quantity],
     of: Dimension,
 ) -> Quantity | None:
     """The sum over known settings; at least that where others are not known."""
-    known = [setting for setting in settings if not why(setting.use)]
+    known = [setting for setting in settings if not reason(setting.use)]
     if not known:
         return None
-    missing = [unknown(of) for setting in settings if why(setting.use) and setting.days]
+    missing = [unknown(of) for setting in settings if reason(setting.use) and setting.days]
     return total([*(amount(setting) for setting in known), *missing], of)
 
 
 def light_sum_of(settings: Sequence[Setting], name: str) -> Figure:
     """Light over the whole run."""
-    value = _summed(settings, _why_dark, lambda s: _dli(s.use).times(s.days), Dimension.LIGHT_SUM)
+    value = _summed(settings, _light_unknown, lambda s: _dli(s.use).times(s.days), Dimension.LIGHT_SUM)
     rows = [setting.source for setting in settings] if value else ()
-    return figure(name, value, daily_light_integral, rows, *_not_known(settings, _why_dark))
+    return figure(name, value, daily_light_integral, rows, *_not_known(settings, _light_unknown))
 
 
 def energy_of(settings: Sequence[Setting], name: str) -> Figure:
     """Electricity of the lamp over the whole run."""
-    value = _summed(settings, _why_no_energy, _energy, Dimension.ENERGY)
+    value = _summed(settings, _energy_unknown, _energy, Dimension.ENERGY)
     rows = [setting.source for setting in settings] if value else ()
-    return figure(name, value, lamp_energy, rows, *_not_known(settings, _why_no_energy))
+    return figure(name, value, lamp_energy, rows, *_not_known(settings, _energy_unknown))

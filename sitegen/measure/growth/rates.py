@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Sequence
+from dataclasses import replace
 
 from sitegen.core.facts.figure import Figure, Named, Per, Rate, Several, Value
 from sitegen.core.facts.indices import SeriesRates
@@ -184,12 +185,7 @@ def _about(*points: PlotPoint) -> bool:
 
 def _flagged(value: Quantity, *points: PlotPoint) -> Rate:
     """A rate a day; about where a day is."""
-    if not _about(*points):
-        return Rate(value, Per.DAY)
-    return Rate(
-        Quantity(value.low, value.high, value.dimension, about=True, step=value.step, by_eye=value.by_eye),
-        Per.DAY,
-    )
+    return Rate(replace(value, about=value.about or _about(*points)), Per.DAY)
 
 
 def _absolute(first: PlotPoint, last: PlotPoint) -> Rate:

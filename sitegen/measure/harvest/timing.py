@@ -1,4 +1,4 @@
-"""How long it took to the first pick, against the packet, and which days gave good picks.
+"""Times to the first pick, the claim of the packet, and the days that picks of each grade took from a stage.
 
 In: a run, its harvest and stages. Out: `HarvestTiming`. Never sets days from sowing beside a claim that counts from
 transplanting, nor the other way round.
@@ -7,6 +7,7 @@ transplanting, nor the other way round.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from sitegen.core.facts.figure import Figure, Named
 from sitegen.core.facts.indices import HarvestTiming
@@ -21,7 +22,6 @@ from sitegen.core.values.units import Dimension
 from sitegen.measure.methods import formula
 from sitegen.measure.working import day_key, figure
 
-_DAY_OF_SOWING = Day.on(0)
 # A claim by the day that it counts from: of the expected day, and set against the day that was.
 _CLAIMED: dict[str, tuple[RemarkCode, RemarkCode]] = {
     "sowing": ("from_sowing", "packet_days_from_sowing"),
@@ -150,30 +150,41 @@ def days_to_picks(arrivals: Sequence[Day], picks: Sequence[Day]) -> Quantity:
     return Quantity(max(0, low), max(0, high), Dimension.DAYS, about=about, step=1)
 
 
-def _sowing(run: Run) -> tuple[Day, tuple[Source, ...]]:
+@dataclass(frozen=True, slots=True)
+class _Start:
+    """The day that times to the first pick count from; None where the log does not have it."""
+
+    day: Day | None
+    rows: tuple[Source, ...]
+    missing: Remark | None = None
+    remark: Remark | None = None
+
+
+def _sowing(run: Run) -> _Start:
     events = sorted(run.rows.of(Sowing), key=lambda event: day_key(event.day))
-    return _DAY_OF_SOWING, tuple(event.source for event in events[:1])
+    resown = any(event.day.first > 0 for event in events)
+    rows = tuple(event.source for event in events[:1])
+    return _Start(Day.on(0), rows, remark=remark("sown_again_later") if resown else None)
 
 
-def _transplant(run: Run) -> tuple[Day | None, tuple[Source, ...]]:
+def _transplanting(run: Run) -> _Start:
     events: Sequence[Event] = run.rows.of(Deed.TRANSPLANT)
-    if not events:
-        return None, ()
     days = [event.day for event in events]
+    if not days:
+        return _Start(None, (), remark("transplanting_not_recorded"))
     about = any(day.about for day in days)
     span = Day(min(day.first for day in days), max(day.last for day in days), about)
-    return span, tuple(event.source for event in events)
+    return _Start(span, tuple(event.source for event in events))
 
 
-def _since(
-    run: Run, begin: Day | None, rows: Sequence[Source], harvest: Harvest, name: str, why: Remark | None
-) -> Figure:
+def _since(name: str, start: _Start, harvest: Harvest) -> Figure:
     first, path = harvest.first_pick.value, f"harvest.timing.{name}"
-    if not isinstance(first, Day) or begin is None:
-        return figure(path, None, days_from, (), why if isinstance(first, Day) else remark("no_harvest"))
-    resown = name == "from_sowing" and any(event.day.first > 0 for event in run.rows.of(Sowing))
-    again = remark("sown_again_later") if resown else None
-    return figure(path, days_from(begin, first), days_from, (*rows, *harvest.first_pick.rows), again)
+    if not isinstance(first, Day):
+        return figure(path, None, days_from, (), remark("no_harvest"))
+    if start.day is None:
+        return figure(path, None, days_from, (), start.missing)
+    rows = (*start.rows, *harvest.first_pick.rows)
+    return figure(path, days_from(start.day, first), days_from, rows, start.remark)
 
 
 def _duration(days: Day) -> Quantity:
@@ -182,8 +193,8 @@ def _duration(days: Day) -> Quantity:
 
 
 def _packet(run: Run, since: dict[str, Figure]) -> Figure:
-    seed, name = run.setup.seed, "harvest.timing.packet"
-    claims = seed.claims if seed else None
+    """The claim of the packet against the days that it took."""
+    claims, name = run.setup.seed.claims if run.setup.seed else None, "harvest.timing.packet"
     if claims is None or claims.days is None:
         return figure(name, None, days_against_claim, (), remark("packet_without_days"))
     if not claims.counted_from:
@@ -194,22 +205,23 @@ def _packet(run: Run, since: dict[str, Figure]) -> Figure:
         return figure(name, None, days_against_claim, (), claimed, *days.remarks)
     value = days_against_claim(days.value, claims.days)
     rows = (*days.rows, run.setup.at("seed"))
-    return figure(name, value, days_against_claim, rows, _against(value), claimed)
+    return figure(name, value, days_against_claim, rows, _certain_difference(value), claimed)
 
 
-def _expected(run: Run, begins: dict[str, tuple[Day | None, tuple[Source, ...]]]) -> Figure:
-    seed, name = run.setup.seed, "harvest.timing.expected"
-    claims = seed.claims if seed else None
+def _expected(run: Run, starts: dict[str, _Start]) -> Figure:
+    """The day of the first pick by the packet."""
+    claims, name = run.setup.seed.claims if run.setup.seed else None, "harvest.timing.expected"
     if claims is None or claims.days is None or not claims.counted_from:
         return figure(name, None, packet_day, (), remark("packet_without_days_or_beginning"))
-    begin, rows = begins[claims.counted_from]
-    if begin is None:
-        return figure(name, None, packet_day, (), remark("transplanting_not_recorded"))
+    start = starts[claims.counted_from]
+    if start.day is None:
+        return figure(name, None, packet_day, (), start.missing)
     claimed = remark(_CLAIMED[claims.counted_from][0], days=_duration(claims.days))
-    return figure(name, packet_day(begin, claims.days), packet_day, (*rows, run.setup.at("seed")), claimed)
+    rows = (*start.rows, run.setup.at("seed"))
+    return figure(name, packet_day(start.day, claims.days), packet_day, rows, claimed)
 
 
-def _against(difference: Quantity) -> Remark | None:
+def _certain_difference(difference: Quantity) -> Remark | None:
     """Later or earlier, where that is certain."""
     if difference.low > 0:
         return remark("later_than_claim")
@@ -226,18 +238,15 @@ def _picking(harvest: Harvest) -> Figure:
     return figure(name, span, days_from, rows)
 
 
-def _pairs(milestone: MilestoneFacts, picks: Sequence[Pick]) -> list[tuple[Arrival, Pick]]:
-    """Picks of single plants after the plant had reached the stage."""
-    arrived = {arrival.plant: arrival for arrival in milestone.arrivals if arrival.day}
+def _pairs(milestone: MilestoneFacts, picks: Sequence[Pick]) -> list[tuple[Arrival, Day, Pick]]:
+    """Picks of single plants, each with the arrival of its plant at the stage on the same day or before."""
+    arrived = {arrival.plant: arrival for arrival in milestone.arrivals}
     return [
-        (arrived[pick.which.ids[0]], pick)
+        (own, own.day, pick)
         for pick in picks
-        if len(pick.which.ids) == 1 and (own := arrived.get(pick.which.ids[0])) and _not_after(own, pick)
+        if len(pick.which.ids) == 1 and (own := arrived.get(pick.which.ids[0]))
+        if own.day and own.day.first <= pick.day.last
     ]
-
-
-def _not_after(arrival: Arrival, pick: Pick) -> bool:
-    return arrival.day is not None and arrival.day.first <= pick.day.last
 
 
 def _window(run: Run, milestones: Sequence[MilestoneFacts]) -> tuple[Named, ...]:
@@ -247,21 +256,18 @@ def _window(run: Run, milestones: Sequence[MilestoneFacts]) -> tuple[Named, ...]
         return ()
     milestone, pairs = with_picks[-1]
     return tuple(
-        _of_grade(milestone, grade, [pair for pair in pairs if pair[1].grade == grade])
-        for grade in dict.fromkeys(pick.grade for _, pick in pairs)
+        _of_grade(milestone, grade, [pair for pair in pairs if pair[2].grade == grade])
+        for grade in dict.fromkeys(pick.grade for _, _, pick in pairs)
     )
 
 
-def _of_grade(milestone: MilestoneFacts, grade: str, pairs: Sequence[tuple[Arrival, Pick]]) -> Named:
+def _of_grade(milestone: MilestoneFacts, grade: str, pairs: Sequence[tuple[Arrival, Day, Pick]]) -> Named:
     key = slug(grade) or grade or "not-said"
-    days = [(arrival.day, pick.day) for arrival, pick in pairs if arrival.day]
-    value = days_to_picks([begin for begin, _ in days], [pick for _, pick in days])
-    rows = [source for arrival, pick in pairs for source in (arrival.source, pick.source) if source]
     made = figure(
         f"harvest.timing.window.{key}",
-        value,
+        days_to_picks([day for _, day, _ in pairs], [pick.day for _, _, pick in pairs]),
         days_to_picks,
-        rows,
+        [source for arrival, _, pick in pairs for source in (arrival.source, pick.source) if source],
         remark("since_stage", stage=milestone.label),
         remark("picks", n=len(pairs)),
     )
@@ -270,26 +276,13 @@ def _of_grade(milestone: MilestoneFacts, grade: str, pairs: Sequence[tuple[Arriv
 
 def timing_of(run: Run, harvest: Harvest, milestones: Sequence[MilestoneFacts]) -> HarvestTiming:
     """Days to the first pick, the packet's claim, the length of picking, the window of each grade."""
-    sown, sowing_rows = _sowing(run)
-    transplanted, transplant_rows = _transplant(run)
-    since: dict[str, Figure] = {
-        "sowing": _since(run, sown, sowing_rows, harvest, "from_sowing", None),
-        "transplant": _since(
-            run,
-            transplanted,
-            transplant_rows,
-            harvest,
-            "from_transplant",
-            remark("transplanting_not_recorded"),
-        ),
-    }
+    starts = {"sowing": _sowing(run), "transplant": _transplanting(run)}
+    since = {key: _since(f"from_{key}", start, harvest) for key, start in starts.items()}
     return HarvestTiming(
         from_sowing=since["sowing"],
         from_transplant=since["transplant"],
         packet=_packet(run, since),
         picking=_picking(harvest),
         window=_window(run, milestones),
-        expected=_expected(
-            run, {"sowing": (sown, sowing_rows), "transplant": (transplanted, transplant_rows)}
-        ),
+        expected=_expected(run, starts),
     )

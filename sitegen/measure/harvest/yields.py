@@ -1,4 +1,4 @@
-"""What was picked for each one of what went in.
+"""Yields: the harvest per plant, stem, area, water, electricity, light and day.
 
 In: the harvest, water and light of a run. Out: `HarvestPer`. Never divides by what was not recorded; a ratio of
 two intervals is one itself.
@@ -6,8 +6,8 @@ two intervals is one itself.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 
 from sitegen.core.facts.figure import Figure, Named, Per, Rate, Several, Value
 from sitegen.core.facts.indices import HarvestPer
@@ -16,7 +16,7 @@ from sitegen.core.facts.tree import Climate, Harvest, Solution
 from sitegen.core.findings.finding import Source
 from sitegen.core.records.roster import Roster
 from sitegen.core.records.rows import Run, Thinning
-from sitegen.core.values.quantity import Quantity, counted, exactly, propagate, total, unknown
+from sitegen.core.values.quantity import Quantity, counted, propagate, total, unknown
 from sitegen.core.values.units import Dimension
 from sitegen.measure.harvest.totals import Crates, bounded
 from sitegen.measure.methods import formula
@@ -24,7 +24,16 @@ from sitegen.measure.stages.arrivals import sowing_day
 from sitegen.measure.stages.between import FEWEST_FOR_A_MEAN
 from sitegen.measure.working import coarse, figure
 
-CM2_A_M2 = 10_000.0
+CM2_A_M2, LITRE_ML, WEEK = 10_000.0, 1000.0, 7.0
+
+
+@dataclass(frozen=True, slots=True)
+class Denominator:
+    """The amount that a yield is divided by, with its rows; None where it is not known, and remarks on the reason."""
+
+    amount: Quantity | None
+    rows: Sequence[Source] = ()
+    remarks: tuple[Remark, ...] = ()
 
 
 @formula
@@ -38,7 +47,7 @@ def weight_per(picked: float, amount: float) -> float:
     picked
         Total picked [g].
     amount
-        What it is held against, more than 0 [count, m², L, kWh, mol, days or weeks].
+        The divisor, more than 0 [count, m², L, kWh, mol, days or weeks].
 
     Returns
     -------
@@ -98,8 +107,8 @@ def ratio(picked: Quantity, amount: Quantity, per: Per) -> Rate | None:
     return Rate(made, per) if made.known else None
 
 
-def _number(number: float) -> Quantity:
-    return exactly(number, Dimension.COUNT)
+def _unknown(code: RemarkCode) -> Denominator:
+    return Denominator(None, (), (remark(code),))
 
 
 def _thinned(run: Run, plant: str) -> Thinning | None:
@@ -112,46 +121,30 @@ def _thinned(run: Run, plant: str) -> Thinning | None:
     return max(events, key=lambda event: (event.day, event.source), default=None)
 
 
-def stems_of(run: Run) -> tuple[Quantity, tuple[Source, ...]] | None:
-    """Stems left at thinning; None unless a spot was left more than one.
+def _stems(run: Run) -> Denominator:
+    """Stems left at thinning, where a spot was left more than one.
 
     `thin_to: 2` leaves two at most: each spot counts from one stem to as many as it was thinned to.
     """
     thinned = [_thinned(run, plant) for plant in run.setup.plant_ids]
     left = [round(e.left.low) if e and e.left else 1 for e in thinned]
     if not any(number > 1 for number in left):
-        return None
+        return _unknown("one_stem_a_spot")
     rows = tuple(event.source for event in thinned if event)
-    return Quantity(len(left), sum(left), Dimension.COUNT), rows
+    return Denominator(Quantity(len(left), sum(left), Dimension.COUNT), rows)
 
 
-def area_of(run: Run) -> Quantity | None:
-    """The ground that the tubs cover [m²]; None where a footprint is not recorded."""
-    areas = []
-    for tub in run.setup.tubs:
-        if tub.system.footprint is None:
-            return None
-        areas.append(
-            propagate(
-                lambda a, b: a * b / CM2_A_M2, increasing=tub.system.footprint, dimension=Dimension.AREA
-            )
-        )
-    return total(areas, Dimension.AREA)
-
-
-def means_by_scope(
-    run: Run,
-    weights: Mapping[str, Figure],
-    scopes: Iterable[tuple[str, str, Sequence[str]]],
-    path: str,
-    *,
-    tubs: bool = False,
-) -> tuple[Named, ...]:
-    """The mean of each group of plants; `weights` are those of plants that were always picked by themselves."""
-    return tuple(
-        Named(key, Label(label), _mean(run, f"{path}.{key}", plants, weights, tubs=tubs))
-        for key, label, plants in scopes
-    )
+def _ground(run: Run) -> Denominator:
+    """The ground that the tubs cover [m²]."""
+    footprints = [tub.system.footprint for tub in run.setup.tubs]
+    areas = [
+        propagate(lambda a, b: a * b / CM2_A_M2, increasing=sides, dimension=Dimension.AREA)
+        for sides in footprints
+        if sides
+    ]
+    if len(areas) < len(footprints):
+        return _unknown("footprint_not_recorded")
+    return Denominator(total(areas, Dimension.AREA), (run.setup.at("system"),))
 
 
 def _mean(run: Run, name: str, plants: Sequence[str], weights: Mapping[str, Figure], *, tubs: bool) -> Figure:
@@ -177,63 +170,34 @@ def _mean_of(values: Sequence[Quantity]) -> Value:
     return Rate(made, Per.PLANT)
 
 
-LITRE_ML, WEEK = 1000.0, 7.0
-
-
-@dataclass(frozen=True, slots=True)
-class Against:
-    """What a yield is held against: how much, from where, or why it is not known."""
-
-    amount: Quantity | None
-    rows: Sequence[Source] = ()
-    remarks: tuple[Remark, ...] = ()
-
-
-def _unknown(code: RemarkCode) -> Against:
-    return Against(None, (), (remark(code),))
-
-
-def _per(name: str, picked: Figure, against: Against, per: Per) -> Figure:
+def _per(name: str, picked: Figure, divisor: Denominator, per: Per) -> Figure:
     """One yield."""
-    path, weight, amount = f"harvest.per.{name}", picked.value, against.amount
+    path, weight, amount = f"harvest.per.{name}", picked.value, divisor.amount
     if not isinstance(weight, Quantity):
         return figure(path, None, weight_per, picked.rows, *picked.remarks)
     if amount is not None and weight.high is None and amount.high is None:  # it could be anything
-        return figure(path, None, weight_per, picked.rows, *picked.remarks, *against.remarks)
+        return figure(path, None, weight_per, picked.rows, *picked.remarks, *divisor.remarks)
     value = ratio(weight, amount, per) if amount is not None else None
-    rows = (*picked.rows, *against.rows) if value else picked.rows
-    return figure(path, value, weight_per, rows, *(picked.remarks if value else ()), *against.remarks)
+    rows = (*picked.rows, *divisor.rows) if value else picked.rows
+    return figure(path, value, weight_per, rows, *(picked.remarks if value else ()), *divisor.remarks)
 
 
-def _stems(run: Run) -> Against:
-    found = stems_of(run)
-    return Against(*found) if found else _unknown("one_stem_a_spot")
-
-
-def _plants_picked(run: Run) -> Against:
+def _plants_picked(run: Run) -> Denominator:
     """The plants that a pick names; a pick of some of them only says that there was one."""
     named = {plant for pick in run.rows.picks for plant in pick.which.ids}
     if not named or any(not pick.which.ids for pick in run.rows.picks):
         return _unknown("picked_plants_not_kept")
-    return Against(counted(len(named)), [pick.source for pick in run.rows.picks])
+    return Denominator(counted(len(named)), [pick.source for pick in run.rows.picks])
 
 
-def _ground(run: Run) -> Against:
-    area = area_of(run)
-    return Against(area, (run.setup.at("system"),)) if area else _unknown("footprint_not_recorded")
-
-
-def _scaled(of: Figure, factor: float, dimension: Dimension) -> Against:
+def _scaled(of: Figure, factor: float, dimension: Dimension) -> Denominator:
     value = of.value
     if not isinstance(value, Quantity):
-        return Against(None, of.rows, of.remarks)
-    made = propagate(
-        lambda amount: amount * factor, increasing=[value], dimension=dimension, step=value.step * factor
-    )
-    return Against(made, of.rows, of.remarks)
+        return Denominator(None, of.rows, of.remarks)
+    return Denominator(replace(value.times(factor), dimension=dimension), of.rows, of.remarks)
 
 
-def _light(run: Run, climate: Climate) -> Against:
+def _light(run: Run, climate: Climate) -> Denominator:
     """Light on all tubs [mol]: each tub's sum times its footprint."""
     parts, rows, remarks = [], list[Source](), list[Remark]()
     for tub, known in zip(run.setup.tubs, climate.tubs, strict=True):
@@ -251,25 +215,21 @@ def _light(run: Run, climate: Climate) -> Against:
         else:
             parts.append(unknown(Dimension.LIGHT_SUM))
     whole = total(parts, Dimension.LIGHT_SUM)
-    return Against(whole if whole.low > 0 else None, rows, tuple(remarks))
+    return Denominator(whole if whole.low > 0 else None, rows, tuple(remarks))
 
 
-def _length(length: Figure) -> Against:
-    return _scaled(length, 1.0, Dimension.DAYS)
-
-
-def _weeks(harvest: Harvest) -> Against:
+def _weeks(harvest: Harvest) -> Denominator:
     days = harvest.timing.picking.value
     if not isinstance(days, Quantity) or not days.high:
         return _unknown("picked_on_one_day" if harvest.first_pick.recorded else "no_harvest")
-    return Against(
+    return Denominator(
         Quantity(days.low / WEEK, days.high / WEEK, Dimension.COUNT, about=days.about),
         harvest.timing.picking.rows,
     )
 
 
 def _own(run: Run, harvest: Harvest) -> dict[str, Figure]:
-    """What each plant gave, for plants that were never weighed together with others."""
+    """The harvest of each plant that was never weighed together with others."""
     crates = Crates.of(run)
     taken = bounded(crates.everything, crates.everyone)
     return {
@@ -282,13 +242,21 @@ def _own(run: Run, harvest: Harvest) -> dict[str, Figure]:
 def yields_of(run: Run, harvest: Harvest, solution: Solution, climate: Climate, length: Figure) -> HarvestPer:
     """Yields for plants, ground, water, electricity, light and time."""
     picked, setup = harvest.total, run.setup
-    groups = [(group, group, plants) for group, plants in setup.groups]
-    varieties = [
-        (variety, setup.variety_name(variety), [p.id for p in setup.plants if p.variety == variety])
-        for variety in setup.variety_ids
-    ]
-    tubs = [(tub.id, tub.id, [p.id for p in setup.plants if p.tub == tub.id]) for tub in setup.tubs]
-    path, own = "harvest.per", _own(run, harvest)
+    own = _own(run, harvest)
+
+    def means(path: str, plants: Mapping[str, Sequence[str]], *, tubs: bool = False) -> tuple[Named, ...]:
+        """The mean of each group of plants, variety or tub."""
+        return tuple(
+            Named(
+                key,
+                Label(setup.variety_name(key) if path == "by_variety" else key),
+                _mean(run, f"harvest.per.{path}.{key}", members, own, tubs=tubs),
+            )
+            for key, members in plants.items()
+        )
+
+    varieties = {v: [p.id for p in setup.plants if p.variety == v] for v in setup.variety_ids}
+    tubs = {tub.id: [p.id for p in setup.plants if p.tub == tub.id] for tub in setup.tubs}
     return HarvestPer(
         stem=_per("stem", picked, _stems(run), Per.STEM),
         plant_picked=_per("plant_picked", picked, _plants_picked(run), Per.PLANT),
@@ -298,9 +266,9 @@ def yields_of(run: Run, harvest: Harvest, solution: Solution, climate: Climate, 
             "kilowatt_hour", picked, _scaled(climate.energy, 1.0, Dimension.ENERGY), Per.KILOWATT_HOUR
         ),
         mol=_per("mol", picked, _light(run, climate), Per.MOL),
-        day=_per("day", picked, _length(length), Per.DAY),
+        day=_per("day", picked, _scaled(length, 1.0, Dimension.DAYS), Per.DAY),
         week_of_picking=_per("week_of_picking", picked, _weeks(harvest), Per.WEEK),
-        by_group=means_by_scope(run, own, groups, f"{path}.by_group"),
-        by_variety=means_by_scope(run, own, varieties, f"{path}.by_variety"),
-        by_tub=means_by_scope(run, own, tubs, f"{path}.by_tub", tubs=True),
+        by_group=means("by_group", dict(setup.groups)),
+        by_variety=means("by_variety", varieties),
+        by_tub=means("by_tub", tubs, tubs=True),
     )

@@ -130,17 +130,7 @@ def _a_day(added: Quantity, days: float, per: Per, *, about: bool) -> Rate:
         dimension=Dimension.VOLUME,
         step=coarse(added.step / days, added.low / days),
     )
-    flagged = Quantity(
-        amount.low,
-        amount.high,
-        amount.dimension,
-        about=amount.about or about,
-        by_eye=amount.by_eye,
-        open=amount.open,
-        unweighed=amount.unweighed,
-        step=amount.step,
-    )
-    return Rate(flagged, per)
+    return Rate(replace(amount, about=amount.about or about), per)
 
 
 def _interval(path: str, pours: Pours, tub: str) -> Figure:
