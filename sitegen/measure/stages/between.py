@@ -7,6 +7,7 @@ when it was last looked at still counts as waiting.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Literal
 
 from sitegen.core.facts.figure import Figure, Several, Value
 from sitegen.core.facts.remark import remark
@@ -26,19 +27,14 @@ def _earliest(arrival: Arrival, day: Day) -> int:
     return arrival.after.first if arrival.after else day.first
 
 
-def _shortest(pair: Pair) -> int | None:
-    """From the day the first was seen to the earliest day of the second; None where the second never came."""
+def _ends(pair: Pair) -> tuple[int, int] | None:
+    """The shortest and the longest time between two stages of a plant; None where the second never came."""
     before, after = pair
     if before.day is None or after.day is None:
         return None
-    return max(0, _earliest(after, after.day) - before.day.last)
-
-
-def _longest(pair: Pair) -> int | None:
-    before, after = pair
-    if before.day is None or after.day is None:
-        return None
-    return max(0, after.day.last - _earliest(before, before.day))
+    shortest = _earliest(after, after.day) - before.day.last
+    longest = after.day.last - _earliest(before, before.day)
+    return max(0, shortest), max(0, longest)
 
 
 def _waited(pair: Pair) -> int:
@@ -47,10 +43,11 @@ def _waited(pair: Pair) -> int:
     return max(0, after.last_look.last - since) if after.last_look else 0
 
 
-def _spells(pairs: Sequence[Pair], *, longest: bool) -> list[Spell]:
-    days = [(pair, _longest(pair) if longest else _shortest(pair)) for pair in pairs]
+def _spells(pairs: Sequence[Pair], end: Literal[0, 1]) -> list[Spell]:
+    """One observation for each plant, with the shortest or the longest time."""
     return [
-        Spell(_waited(pair), reached=False) if day is None else Spell(day, reached=True) for pair, day in days
+        Spell(ends[end], reached=True) if (ends := _ends(pair)) else Spell(_waited(pair), reached=False)
+        for pair in pairs
     ]
 
 
@@ -59,12 +56,11 @@ def _span(low: int, high: int) -> Quantity:
 
 
 def _value(pairs: Sequence[Pair]) -> Value:
-    ends = [(_shortest(pair), _longest(pair)) for pair in pairs]
-    known = [(low, high) for low, high in ends if low is not None and high is not None]
+    known = [ends for pair in pairs if (ends := _ends(pair))]
     if 1 < len(known) == len(pairs) < FEWEST_FOR_A_MEAN:
-        return Several(tuple(_span(low, high) for low, high in known))
-    low = kaplan_meier_median(_spells(pairs, longest=False))
-    high = kaplan_meier_median(_spells(pairs, longest=True))
+        return Several(tuple(_span(*ends) for ends in known))
+    low = kaplan_meier_median(_spells(pairs, 0))
+    high = kaplan_meier_median(_spells(pairs, 1))
     return None if low is None or high is None else _span(low, high)
 
 
