@@ -159,10 +159,6 @@ def _locked(folder: Path, waiting: Callable[[], None]) -> Iterator[None]:
 
 
 def _foreign(folder: Path) -> Finding:
-    return Finding(
-        "output-not-ours",
-        Source(folder.name),
-        f"`{folder}` holds files that were not written from a journal",
-        mend="choose an empty folder with `-o`, or empty this one yourself",
-        found=str(folder),
-    )
+    message = f"`{folder}` holds files that were not written from a journal"
+    mend = "choose an empty folder with `-o`, or empty this one yourself"
+    return Finding("output-not-ours", Source(folder.name), message, mend, str(folder))

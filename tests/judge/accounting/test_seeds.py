@@ -332,6 +332,7 @@ def thin(line: int, left: int, up: int, spot: str = "any spot") -> Finding:
         ([sow(0, seeds(2, None)), thinned(9, 9, everyone())], []),
         ([sow(0, counted(12), each=False), thinned(9, 9, everyone())], []),
         ([thinned(9, 9, everyone())], []),
+        ([up(0, 1, which=P1), thinned(9, 2, P1)], [thin(109, 2, 1, "`P1`")]),
         ([sown(), up(5, 2, which=P1), thinned(9, 2, P1)], []),
         ([sown(), up(5, 2, which=P1), thinned(9, 3, P1)], [thin(109, 3, 2, "`P1`")]),
         ([sown(), up(5, 0, which=P1), thinned(9, 1, P1)], [thin(109, 1, 0, "`P1`")]),
