@@ -176,7 +176,7 @@ def personal_detail(context: Context) -> Iterator[Finding]:
     # All texts together: most runs have no sign at all, and their texts need not be searched one by one.
     together = forms_of(_without_links("\n".join(text.text for text in texts)))
     possible = [detail for detail in DETAILS if detail.may_be_in(together)]
-    for text in texts if possible else ():
+    for text in texts:
         for detail, start, found in _found(_without_links(text.text), possible):
             message = f"`{found}` looks like {detail.name}, and this text is published"
             mend = "remove it, if it is not meant for everyone"

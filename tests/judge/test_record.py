@@ -212,3 +212,11 @@ def test_first_silent_date() -> None:
     assert goes_silent(run(sown(), entries=visits(0, 31))) == dt.date(2025, 6, 1)
     assert goes_silent(run(sown(), entries=visits(0, 31), head=month)) == dt.date(2025, 7, 1)
     assert goes_silent(run()) is None
+
+
+def test_gap_after_a_long_span() -> None:
+    """Days are in the order of their ends: a span that ends later comes after a day within it."""
+    made = run(sown(), entries=visits(0, (10, 60), 20, 89))
+
+    assert [(f.source.line, f.found) for f in checked(long_gap, made)] == [(189, "29 days")]
+    assert "between days 10-60 and day 89" in checked(long_gap, made)[0].message

@@ -8,6 +8,7 @@ import pytest
 from PIL import Image, ImageChops, ImageCms
 
 from sitegen.core.site.photo_formats import PhotoError
+from sitegen.photos import decode
 from sitegen.photos.decode import decoded, eight_bits, thumbnail
 from tests.photos.pictures import HEIC, exif, huge_png, jpeg, picture, png, webp, wide_profile
 
@@ -263,3 +264,10 @@ def test_thumbnail_of_a_broken_file() -> None:
         thumbnail(io.BytesIO(body[: len(body) * 2 // 3]))
 
     assert (unfit.value.code, unfit.value.about) == ("photo-unreadable", "it is cut short or broken")
+
+
+def test_large_photos_one_at_a_time(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A photo above the limit of pixels is decoded as any other, and another one can follow."""
+    monkeypatch.setattr(decode, "LARGE", 64 * 48 - 1)
+
+    assert [shown(png()).size, shown(png()).size] == [(64, 48), (64, 48)]
