@@ -128,13 +128,13 @@ class Memo:
         return found
 
     def _use(self, keys: Sequence[str]) -> None:
-        """Note that entries are of use: what is not is dropped first."""
+        # Results that are not used are dropped first. The time is renewed seldom: a write for each read would be slow.
         if keys:
             marks = ", ".join("?" * len(keys))
             self._run(f"UPDATE entries SET used = ? WHERE key IN ({marks})", self._clock(), *keys)  # noqa: S608
 
     def _kept(self, row: tuple[Any, ...]) -> StoredResult | None:
-        """A row as it was put, if it is whole."""
+        # A row whose seal does not fit was damaged, or written by another program: it counts as absent.
         key, text, names, _, used, seal = row
         if seal != _seal(key, text, names) or used < self._since:
             return None
@@ -169,7 +169,7 @@ class Memo:
     # the database
 
     def _run(self, statement: str, *values: object) -> list[tuple[Any, ...]]:
-        """The rows of a statement. A memo that fails must not fail the work: then nothing is known."""
+        # A memo that fails must not fail the work: then nothing is known, and all is made anew.
         with self._lock:
             try:
                 return self._connected().execute(statement, values).fetchall()
@@ -201,10 +201,9 @@ class Memo:
             return _link(self._database)
 
     def _discard(self) -> None:
-        """Remove a damaged database, unless another process has renewed it meanwhile."""
         self._disconnect()
         with _alone(self._folder, wait=10), contextlib.suppress(OSError):
-            # Checked once more under the lock: what another process has put in its place since is sound.
+            # Checked once more under the lock: another process may have put a sound one in its place since.
             try:
                 _link(self._database, thorough=True).close()
             except sqlite3.DatabaseError:
@@ -226,7 +225,8 @@ class Memo:
         return self._folder / "files" / name[:2] / name
 
     def _place(self, body: bytes) -> Path:
-        """A file with this content: complete on the disk before it has its name."""
+        # Complete on the disk before it has its name: after a crash there is all of a file or none. The name is the
+        # digest of its content, so two processes that write it at once write the same.
         import tempfile  # noqa: PLC0415 - a warm run does without
 
         path = self._path(_digest(body))
@@ -242,7 +242,7 @@ class Memo:
     # the bound
 
     def _tidy(self) -> None:
-        """Trim to the limit, and remove files that no entry names."""
+        # One process at a time; another that ends meanwhile leaves it to this one.
         with _alone(self._folder, wait=0) as alone:
             if not alone:
                 return
@@ -251,7 +251,6 @@ class Memo:
                 self._sweep(dropped)
 
     def _trim(self) -> set[str]:
-        """Drop the entries not used for longest; the names of their files."""
         total = sum(row[0] or 0 for row in self._run("SELECT sum(size) FROM entries"))
         if total <= self._limit:
             return set()
@@ -268,7 +267,7 @@ class Memo:
         return dropped
 
     def _due(self) -> bool:
-        """Whether a day has gone by since files were last looked through."""
+        # Files are looked through once a day: a process that was killed leaves some without an entry.
         mark = self._folder / "swept"
         try:
             return self._clock() - mark.stat().st_mtime > ORPHANED
@@ -303,7 +302,6 @@ def _link(database: Path, *, thorough: bool = False) -> sqlite3.Connection:
 
 @contextlib.contextmanager
 def _alone(folder: Path, wait: float) -> Iterator[bool]:
-    """Whether no other process is doing the same."""
     from filelock import FileLock, Timeout  # noqa: PLC0415 - a warm run does without
 
     lock = FileLock(folder / "tidy.lock", timeout=wait)
@@ -319,7 +317,7 @@ def _alone(folder: Path, wait: float) -> Iterator[bool]:
 
 
 def _sound(path: Path, name: str, size: int, written: int) -> bool:
-    """Whether a file is as it was put: untouched since, or of the content that its name says."""
+    # Untouched since it was put, or of the content that its name says: digests of all photos would take seconds.
     try:
         found = path.stat()
         untouched = (found.st_size, found.st_mtime_ns) == (size, written)
@@ -340,20 +338,18 @@ def _digest(body: bytes) -> str:
 
 
 def _seal(key: str, value: str, files: str) -> str:
-    """Ties the parts of an entry together: SQLite has no checksums, and others may write into its file."""
+    # Ties the parts of an entry together: SQLite has no checksums, and others may write into its file.
     return _digest("\n".join((key, str(value), str(files))).encode())
 
 
 @cache
 def _made_by(stage: str) -> str:
-    """What a stage is made by: its code and its libraries."""
     folders, libraries = _DEPENDENCIES.get(stage, ((stage, "core"), ()))
     return json.dumps([FORMAT, stage, _code(folders), _versions(libraries)])
 
 
 @cache
 def _code(folders: tuple[str, ...]) -> str:
-    """A digest of the code, and of the data beside it, in some folders of the package."""
     package = Path(__file__).parent
     found = blake2b(digest_size=20)
     for path in sorted(p for folder in folders for p in (package / folder).rglob("*") if p.is_file()):
@@ -365,7 +361,7 @@ def _code(folders: tuple[str, ...]) -> str:
 
 @cache
 def _versions(libraries: tuple[str, ...]) -> tuple[str, ...]:
-    """The versions installed, read off the names of their folders: 0.1 ms, where importlib.metadata takes 31."""
+    # Read off the names of folders: 0.1 ms, where importlib.metadata takes 31.
     wanted = set(libraries)
     return tuple(sorted(name for name in _installed() if name.partition("-")[0].lower() in wanted))
 

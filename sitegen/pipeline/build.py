@@ -23,7 +23,7 @@ from sitegen.core.values.date_range import DateRange
 from sitegen.pipeline import steps
 from sitegen.pipeline.files import Digests, RunFiles
 from sitegen.pipeline.inputs import Inputs, RunMemory, Trace
-from sitegen.pipeline.snapshot import Settings, Snapshot, StoredSummary
+from sitegen.pipeline.snapshot import Settings, Snapshot, encoded_summary
 from sitegen.pipeline.steps import Check, Rendered
 from sitegen.pipeline.workers import cores, spread
 from sitegen.write import Fingerprint, Output, StagedFile, stage
@@ -122,13 +122,13 @@ class RunBuilder:
         found = steps.check(inputs)
         return self._made("check", run, inputs, found, _CHECK.encode(found))
 
-    def summary(self, run: str, memory: RunMemory | None = None) -> Made[StoredSummary]:
+    def summary(self, run: str, memory: RunMemory | None = None) -> Made[str]:
         """The summary of a sound run."""
         inputs = Inputs(self.snapshot, run, memory)
-        found = StoredSummary.of(steps.summary(inputs))
-        return self._made("summary", run, inputs, found, [found.digest, found.text])
+        found = encoded_summary(steps.summary(inputs))
+        return self._made("summary", run, inputs, found, found)
 
-    def pages(self, run: str, output: Path) -> tuple[PageFiles, Made[StoredSummary]]:
+    def pages(self, run: str, output: Path) -> tuple[PageFiles, Made[str]]:
         """The pages of a sound run, written beside their places, and its summary."""
         memory = RunMemory()  # the summary is of the same facts: they are measured once
         inputs = Inputs(self.snapshot, run, memory)
@@ -162,7 +162,7 @@ def _work(builder: RunBuilder, step: str, output: Path | None, orders: _Orders) 
 def _make(
     builder: RunBuilder, step: str, run: str, output: Path | None, memory: RunMemory | None = None
 ) -> Any:
-    """Make a step by its name: functions of a builder cannot be sent to another process."""
+    # By its name: a worker process is sent names, since methods of a builder would take the snapshot with them.
     if output is not None:
         return builder.pages(run, output)
     return builder.check(run, memory) if step == "check" else builder.summary(run, memory)
@@ -205,9 +205,7 @@ class Build:
         self.snapshot: Snapshot = Snapshot(settings, store, today, runs, photos_later=photos_later)
         self.results = Results(self.snapshot)
         self._checks: dict[str, Made[Check]] = dict(before._checks) if before is not None else {}
-        self._summaries: dict[str, Made[StoredSummary]] = (
-            dict(before._summaries) if before is not None else {}
-        )
+        self._summaries: dict[str, Made[str]] = dict(before._summaries) if before is not None else {}
         self._site_map_before = before.snapshot.site_map if before is not None else None
         self._jobs = jobs or cores()
 
@@ -227,7 +225,7 @@ class Build:
     def _up_to_date(
         self, step: str, runs: Sequence[str], known: Mapping[str, Made[_T]], decode: Callable[[Any], _T]
     ) -> dict[str, Made[_T]]:
-        """Results in memory or in the store whose inputs are all as they were."""
+        # Those in memory first: a preview asks the store only for what it has never made.
         holds = self.snapshot.holds
         found = {run: known[run] for run in runs if run in known and holds(known[run].trace)}
         for run, kept in self.results.get(step, [run for run in runs if run not in found]).items():
@@ -237,11 +235,11 @@ class Build:
         return found
 
     def _stored(self, decode: Callable[[Any], _T], kept: StoredResult | None) -> Made[_T] | None:
-        """The result of a row whose inputs are all as they were."""
+        # Rows lie in a folder that anyone may write to, or are from another version: a damaged one counts as absent.
         try:
             if kept is not None and self.snapshot.holds(trace := kept.value["trace"]):
                 return Made(decode(kept.value["value"]), trace)
-        except (KeyError, ValueError, TypeError):  # a damaged row counts as absent
+        except (KeyError, ValueError, TypeError):
             return None
         return None
 
@@ -253,7 +251,7 @@ class Build:
     @property
     def findings(self) -> list[Finding]:
         """The findings of all checks."""
-        return [finding for check in self.checks.values() for finding in check.findings]
+        return [finding for made in self._checks.values() for finding in made.value.findings]
 
     @property
     def validity(self) -> DateRange:
@@ -281,7 +279,7 @@ class Build:
         self._renew_snapshot(self._site_map_before if same and self._site_map_before else site_map)
 
     def _renew_snapshot(self, site_map: SiteMap) -> None:
-        """A snapshot without digests of other pages: they depend on links and summaries, which are others now."""
+        # Another snapshot, without digests of other pages: they depend on links and summaries, which are others now.
         summaries = {
             link.id: self._summaries[link.id].value for link in site_map.links if link.id in self._summaries
         }
@@ -294,8 +292,8 @@ class Build:
         self._summaries |= dict(self._each("summary", [run for run in runs if run not in found], memory_of))
         self._renew_snapshot(self.snapshot.site_map)
 
-    def _stored_summaries(self, runs: Sequence[str]) -> dict[str, Made[StoredSummary]]:
-        return self._up_to_date("summary", runs, self._summaries, lambda value: StoredSummary(*value))
+    def _stored_summaries(self, runs: Sequence[str]) -> dict[str, Made[str]]:
+        return self._up_to_date("summary", runs, self._summaries, str)
 
     def summarize_run(self, run: str, memory: RunMemory) -> None:
         """Bring one summary up to date, where the facts of the run are in memory anyway."""
@@ -357,7 +355,7 @@ class Build:
     def _each(
         self, step: str, runs: Sequence[str], memory_of: _MemoryOf = _no_memory, output: Path | None = None
     ) -> Iterator[tuple[str, Any]]:
-        """A step made for some runs, in their order: here where they are few, else by worker processes."""
+        # Here where they are few, else by worker processes; results come in the order of the runs either way.
         builder = RunBuilder(self.snapshot, self.results)
         at_once, alone = (CHECKS_AT_ONCE, CHECKS_ALONE) if step == "check" else (1, PAGES_ALONE)
         if self._jobs < 2 or len(runs) < alone:

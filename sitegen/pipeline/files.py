@@ -83,10 +83,9 @@ def _scan(folder: str, place: str) -> Iterator[tuple[str, Stamp]]:
                 yield from _scan(item.path, f"{place}{item.name}/")
             continue
         try:
-            stat = item.stat()
+            yield place + item.name, _stamp(item.stat())
         except OSError:  # a link that leads nowhere, or a file that was removed meanwhile
             continue
-        yield place + item.name, (stat.st_size, stat.st_mtime_ns, stat.st_ctime_ns, stat.st_ino)
 
 
 def program_digest() -> str:
@@ -99,6 +98,7 @@ def program_digest() -> str:
 
 def folder_stamps(root: Path, folders: Iterable[str]) -> list[tuple[int, int]]:
     """When each folder of an output last lost or gained a file."""
+    # Some hundred folders in place of thousands of files: a file that was edited in place is not noticed by this.
     found: list[tuple[int, int]] = []
     for folder in folders:
         try:
@@ -145,18 +145,17 @@ class RunFiles:
     recap: str
 
     def unchanged(self) -> bool:
-        """Whether the files are still those that the digests stand for.
+        """Whether the files are still those that the digests stand for."""
+        # A file may be saved between its digest and its reading. What was made then must not be kept under the digest.
+        try:
+            return all(_stamp((self.folder / place).stat()) == stamp for place, stamp in self.stamps)
+        except OSError:  # one is gone
+            return False
 
-        A file may be saved between its digest and its reading. What was made then must not be kept under the digest.
-        """
-        return all(_stamp(self.folder / place) == stamp for place, stamp in self.stamps)
 
-
-def _stamp(path: Path) -> Stamp | None:
-    try:
-        stat = path.stat()
-    except OSError:
-        return None
+def _stamp(stat: os.stat_result) -> Stamp:
+    # The time of a change too, and the inode: copying tools set back the time of modification, and an editor that
+    # renames a new file over the old one may leave size and times as they were.
     return (stat.st_size, stat.st_mtime_ns, stat.st_ctime_ns, stat.st_ino)
 
 
@@ -170,12 +169,11 @@ class Digests:
         self._found = found
         self._store = store
         self._key = store.key("files", str(root))
-        self._before = self._stored() if before is None else before
+        if before is None:
+            kept = store.get(self._key)
+            before = dict(kept.value) if kept is not None else {}
+        self._before = before
         self._now: dict[str, list[object]] = {}
-
-    def _stored(self) -> dict[str, list[object]]:
-        kept = self._store.get(self._key)
-        return dict(kept.value) if kept is not None else {}
 
     def at(self, found: Inventory) -> Digests:
         """The same at a later inventory; the store is not asked again."""
@@ -212,7 +210,7 @@ class Digests:
         known = self._before.get(place)
         if known is None or known[:4] != list(stamp):
             known = [*stamp, _content(self._root / place)]
-        if self._found.at_rest(stamp):
+        if self._found.at_rest(stamp):  # else the next command reads it again
             self._now[place] = known
         return str(known[4])
 

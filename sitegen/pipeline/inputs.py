@@ -103,12 +103,14 @@ class Inputs:
 
     @property
     def today(self) -> date:
-        """The day of the build. Not part of a trace: a result that depends on it says for which days it holds."""
+        """The day of the build."""
+        # Not part of a trace, or everything would be made again at midnight: a check says for which days it holds.
         return self._snapshot.today
 
     @property
     def photos_later(self) -> bool:
-        """Whether photos are encoded when a browser asks for them; their addresses are the same either way."""
+        """Whether photos are encoded when a browser asks for them."""
+        # No input: pages of a preview are kept in its own memory, and its summaries have a key of their own.
         return self._snapshot.photos_later
 
     # the run itself

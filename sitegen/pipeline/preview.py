@@ -92,7 +92,7 @@ class Found:
     @property
     def state(self) -> str:
         """Changes when the file has to be made again; asked for after the page, it is the state of that page."""
-        # The address of a theme's file changes with its content.
+        # Of a theme's file, the address changes with the content.
         return self.preview.state_of(self.step) if self.step else self.address
 
     @property
@@ -132,10 +132,9 @@ class Preview:
             run = self._moved.get(address, "")
         if run:
             return f"run {run}"
-        if address in self._index_at:
-            return self._index_at[address].name
-        if address.endswith(".html"):
-            return None
+        index = next((page.name for page in self._index.values() if page.address == address), None)
+        if index is not None or address.endswith(".html"):
+            return index
         # Feeds, the sitemap and pictures for links: their addresses are known once they are made.
         unplaced = [page.name for page in self._index.values() if not page.address and page.name != "assets"]
         return next((name for name in unplaced if address in self._result(name).pages), None)
@@ -146,19 +145,15 @@ class Preview:
 
     @cached_property
     def _moved(self) -> dict[str, str]:
-        """Runs by the addresses of their earlier ids."""
-        links = self._links
+        # By the addresses of earlier ids; an id that another run has now leads there.
+        links = self._links.items()
         return {
-            experiment_page(was): run for run, link in links.items() for was in link.was if was not in links
+            experiment_page(was): run for run, link in links for was in link.was if was not in self._links
         }
 
     @cached_property
     def _index(self) -> dict[str, IndexPage]:
         return {page.name: page for page in self._build.index()} if self._build is not None else {}
-
-    @cached_property
-    def _index_at(self) -> dict[str, IndexPage]:
-        return {page.address: page for page in self._index.values() if page.address}
 
     # making
 
@@ -242,7 +237,7 @@ class Preview:
 
     @cached_property
     def _held_back(self) -> dict[str, bool]:
-        """Whether all runs behind an address are held back."""
+        # By address: a season or a crop is unpublished only where all of its runs are.
         found: dict[str, bool] = {}
         checks = self._build.checks if self._build is not None else {}
         for run, link in self._links.items():
@@ -291,7 +286,7 @@ class Previewer:
         return Preview(self._memory, self._build, self._findings, self._page_of)
 
     def _is_known(self, place: str) -> bool:
-        """Whether a place is the folder of a known run that is still there."""
+        # The file too: a run whose folder is still there may have been removed from the journal.
         return place in self._page_of and (self._root / place / "experiment.yaml").is_file()
 
     def _read_journal(self, changed: Collection[str] | None) -> None:

@@ -102,8 +102,8 @@ class _Publication:
         )
 
     def _begin(self) -> None:
-        """Get the output ready for the first new file."""
-        if not self.begun:  # an output in which everything is up to date is not touched
+        # Before the first new file, and only then: an output in which everything is up to date is not touched.
+        if not self.begun:
             self.output.begin()
             self.begun = True
 

@@ -11,14 +11,14 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
 from functools import cached_property
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from sitegen import __version__
 from sitegen.core.findings.finding import Finding, Findings, Source
 from sitegen.core.records.codec import Codec, codec_for
 from sitegen.core.records.setup import Journal, Prices, Season
 from sitegen.core.site.content import Site
-from sitegen.core.site.site_map import RunLink, SiteMap
+from sitegen.core.site.site_map import SiteMap
 from sitegen.core.store import Store
 from sitegen.ingest import JournalFiles
 from sitegen.ingest.library import Library
@@ -121,27 +121,18 @@ class Settings:
         return digest_of([__version__, journal, seasons, titles, folders, words])
 
 
-@dataclass(frozen=True, slots=True)
-class StoredSummary:
-    """A summary as text, with the digest of the text: decoded only where an index page is made."""
-
-    digest: str
-    text: str
-
-    @classmethod
-    def of(cls, summary: RunSummary) -> StoredSummary:
-        """A summary as it is stored."""
-        data = _summary_codec().encode(summary)
-        text = json.dumps(data, ensure_ascii=False, separators=(",", ":"))
-        return cls(text_digest(text), text)
-
-    def decode(self) -> RunSummary:
-        """The summary itself."""
-        summary: RunSummary = _summary_codec().decode(json.loads(self.text))
-        return summary
+def encoded_summary(summary: RunSummary) -> str:
+    """A summary as text."""
+    # Stored and compared so, and decoded only where an index page is made.
+    return json.dumps(_summary_codec().encode(summary), ensure_ascii=False, separators=(",", ":"))
 
 
-def _summary_codec() -> Codec[Any]:
+def decoded_summary(text: str) -> RunSummary:
+    """The summary itself."""
+    return _summary_codec().decode(json.loads(text))
+
+
+def _summary_codec() -> Codec[RunSummary]:
     from sitegen.render import RunSummary  # noqa: PLC0415 - checks do without
 
     return codec_for(RunSummary)
@@ -149,22 +140,22 @@ def _summary_codec() -> Codec[Any]:
 
 @dataclass
 class Snapshot:
-    """All inputs of a build; `summaries` are those of published runs, as far as they are up to date."""
+    """All inputs of a build; `summaries` are those of published runs as text, as far as they are up to date."""
 
     settings: Settings
     store: Store
     today: date
     runs: dict[str, RunFiles]
     site_map: SiteMap = field(default_factory=SiteMap)
-    summaries: Mapping[str, StoredSummary] = field(default_factory=dict)
+    summaries: Mapping[str, str] = field(default_factory=dict)
     photos_later: bool = False
     # Computed when a trace first asks: a digest of 300 summaries is not needed to make one page again. They are not
     # handed on when the snapshot is replaced by a later one, since any of them may differ there.
     _digests: dict[str, str] = field(init=False, default_factory=dict)
-    _link_texts: dict[str, str] = field(init=False, default_factory=dict)
 
     def for_worker(self) -> Snapshot:
-        """The same for another process: it compiles templates of its own, and is told the files of each run later."""
+        """The same for another process."""
+        # It compiles templates of its own, which cannot be sent, and is told the files of each run with the order.
         settings = Settings(self.settings.journal_files, self.settings.theme)
         return replace(self, settings=settings, runs={}, site_map=replace(self.site_map), summaries={})
 
@@ -180,12 +171,6 @@ class Snapshot:
         """Whether every input of a trace is what it was."""
         return all(self.digest(dependency) == digest for dependency, digest in trace.items())
 
-    def _link(self, link: RunLink | None) -> str:
-        """The text of a link in digests: made once, since a run is the neighbour of up to four others."""
-        if link is None:
-            return ""
-        return self._link_texts.get(link.id) or self._link_texts.setdefault(link.id, repr(link))
-
     def _files(self, part: str, run: str) -> str:
         files = self.runs.get(run)
         return getattr(files, part) if files is not None else "absent"
@@ -193,16 +178,16 @@ class Snapshot:
     def _neighbours(self, run: str) -> str:
         around = self.site_map.neighbours(run)
         four = (around.earlier, around.later, around.before, around.after)
-        return text_digest("\n".join(map(self._link, four)))
+        return text_digest(repr(four))
 
     def decoded_summaries(self, *selection: str) -> list[RunSummary]:
         """Summaries of the runs whose field is a name (`season 2026-first`); of all without either."""
-        return [self.summaries[link.id].decode() for link in self.site_map.selected(*selection)]
+        return [decoded_summary(self.summaries[link.id]) for link in self.site_map.selected(*selection)]
 
     def _summaries(self, selection: str) -> str:
-        # A run whose summary is not made yet has an empty digest: a page that listed it is out of date then.
+        # A run whose summary is not made yet stands as None: a page that listed it is out of date then.
         selected, found = self.site_map.selected(*selection.split(" ", 1)), self.summaries
-        return digest_of([[link.id, found[link.id].digest if link.id in found else ""] for link in selected])
+        return text_digest(repr([(link.id, found.get(link.id)) for link in selected]))
 
     def _text(self, name: str) -> str:
         return text_digest(repr([text for text in self.site_map.free if text.name == name]))
@@ -223,6 +208,6 @@ _DIGESTS: Mapping[str, Callable[[Snapshot, str], str]] = {
     "published": lambda snapshot, run: str(snapshot.site_map.published(run)),
     "names": lambda snapshot, _: digest_of(sorted(snapshot.site_map.names())),
     "has_feed": lambda snapshot, _: str(snapshot.site_map.has_feed()),
-    "runs": lambda snapshot, _: text_digest("\n".join(map(snapshot._link, snapshot.site_map.links))),
+    "runs": lambda snapshot, _: text_digest(repr(snapshot.site_map.links)),
     "texts": lambda snapshot, _: text_digest(repr(snapshot.site_map.free)),
 }

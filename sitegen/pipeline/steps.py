@@ -14,13 +14,12 @@ from typing import TYPE_CHECKING
 from sitegen.core.facts.tree import Facts
 from sitegen.core.findings.finding import Finding, Findings
 from sitegen.core.records.rows import Run
-from sitegen.core.site.blocks import KINDS, Block, blocks_of
+from sitegen.core.site.blocks import KINDS, blocks_of
 from sitegen.core.site.chart import CHARTS, Chart, NoChart, chart_named
 from sitegen.core.site.content import ExperimentContent
 from sitegen.core.site.page import Page
 from sitegen.core.site.site_map import RunLink, run_link_of
 from sitegen.core.values.date_range import DateRange
-from sitegen.core.values.quantity import Quantity
 from sitegen.judge import judge, judge_recap
 from sitegen.judge.validity import holds
 from sitegen.pipeline.inputs import Inputs
@@ -57,11 +56,9 @@ class Check:
         """The dates on which it is published, or held back, as on a day."""
         if self.publish is None or self.draft:
             return DateRange()
-        return (
-            DateRange(since=self.publish)
-            if self.publish <= today
-            else DateRange(until=self.publish - timedelta(days=1))
-        )
+        if self.publish <= today:
+            return DateRange(since=self.publish)
+        return DateRange(until=self.publish - timedelta(days=1))
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,7 +101,8 @@ def records_findings(inputs: Inputs) -> tuple[Finding, ...]:
 
 
 def recap_findings(inputs: Inputs) -> tuple[Finding, ...]:
-    """Findings in the recap: kept apart, so that an edit of the text judges only the text."""
+    """Findings in the recap."""
+    # Apart from the records, so that an edit of the text judges only the text.
     run, unread = inputs.part(Inputs.records)
     text, found = inputs.part(Inputs.recap)
     if run is None or not text:
@@ -117,31 +115,23 @@ def recap_findings(inputs: Inputs) -> tuple[Finding, ...]:
 
 
 def _missing_charts(run: Run, inputs: Inputs, *, sound: bool) -> Iterator[Finding]:
-    """A finding for each block of the recap whose chart the run has no data for; nothing is drawn.
-
-    A run with errors has no facts: then only names that no run could have are found.
-    """
+    """A finding for each block of the recap whose chart the run has no data for; nothing is drawn."""
     asked = [block for block in blocks_of(run) if block.kind == "chart" and block.name]
     if not asked:
         return
     from sitegen.plot import charts_with_data  # noqa: PLC0415 - only a recap that places charts needs it
 
-    def say(_: Quantity) -> str:
-        return ""
-
-    there = [chart for chart, _ in charts_with_data(inputs.part(facts), "metric", say)] if sound else []
+    # A run with errors is not measured: then only names that no run could have are found.
+    there = [chart for chart, _ in charts_with_data(inputs.part(facts), "metric", str)] if sound else []
     for block in asked:
         found = chart_named(there, block.name)
         if isinstance(found, NoChart) and (sound or block.name not in CHARTS):
-            yield _unknown_chart(block, found)
-
-
-def _unknown_chart(block: Block, found: NoChart) -> Finding:
-    return Finding("unknown-chart", block.at, found.problem, found.help, block.name, KINDS["chart"])
+            yield Finding("unknown-chart", block.at, found.problem, found.help, block.name, KINDS["chart"])
 
 
 def facts(inputs: Inputs) -> Facts:
-    """Everything computed from a run that can be read; the recap is not part of it."""
+    """Everything computed from a run that can be read."""
+    # Without the recap: an edit of the text measures nothing again.
     from sitegen.measure import measure  # noqa: PLC0415 - most checks do without
 
     run, _ = inputs.part(Inputs.records)

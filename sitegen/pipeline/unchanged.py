@@ -92,7 +92,6 @@ def remember_publication(
 
 
 def _output(folder: Path, folders: Iterable[str]) -> str:
-    """Stands for the files that an output has."""
     # Contents are not read, and files are not looked at one by one: a folder's own stamp shows that one came or went,
     # and the manifest's that another command has written here.
     try:

@@ -36,7 +36,7 @@ def spread(
 ) -> Iterator[_Result]:
     """The result of each order. `ready` is called once in each process and gives what does the work.
 
-    With `here`, this process works too, on one process fewer: worth it where an order takes milliseconds.
+    With `here`, this process works too, on one process fewer.
     """
     import multiprocessing  # noqa: PLC0415 - a few runs do without
     from concurrent.futures import ProcessPoolExecutor  # noqa: PLC0415 - as above
@@ -48,6 +48,7 @@ def spread(
     waiting: deque[Future[Any]] = deque()
     try:
         for order in orders:
+            # This process takes an order only while the others have enough to do: they would wait for it otherwise.
             if here is not None and sum(not result.done() for result in waiting) >= 2 * others:
                 waiting.append(_done(here(order)))
             else:
@@ -72,14 +73,13 @@ _WORK: list[Callable[[Any], Any]] = []  # what this process does with an order, 
 
 
 def _start(ready: Callable[[], Callable[[Any], Any]]) -> None:
-    """Get a new process ready."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # the first process is interrupted too, and ends the pool
     threading.Thread(target=_end_with_parent, daemon=True).start()
     _WORK.append(ready())
 
 
 def _end_with_parent() -> None:
-    """Wait for the parent's end: one that is killed cannot tell its workers, and they would go on for ever."""
+    # A parent that is killed cannot tell its workers, and they would wait for work for ever.
     import multiprocessing  # noqa: PLC0415 - as above
 
     parent = multiprocessing.parent_process()

@@ -75,7 +75,7 @@ def _placeholder(version: Version) -> tuple[str, str, str]:
 
 
 def _state(version: Version, found: Found | None) -> str:
-    """What tells whether a page that a browser holds is what stands there now."""
+    # Asked for after the page, which is made meanwhile: then it is the state of that page, and not of the one before.
     return found.state if found is not None else _placeholder(version)[0]
 
 
@@ -87,7 +87,7 @@ def _with_script(body: bytes, state: str, serial: int) -> bytes:
 
 
 def _allowed(policy: re.Match[bytes]) -> bytes:
-    """A page that loads nothing would not load the script either."""
+    # The policy of a page that loads nothing would keep it from loading the script.
     if b"script-src" in policy[2]:
         return policy[0]
     return policy[1] + policy[2] + b"; script-src 'self'; connect-src 'self'\""

@@ -6,6 +6,7 @@ In: the command line. Out: an exit status, once it is interrupted.
 from __future__ import annotations
 
 import datetime as dt
+from functools import partial
 from pathlib import Path
 
 import click
@@ -39,11 +40,8 @@ def command(
     journal: Path | None, port: int, host: str, opens: bool, follow: bool, poll: bool, today: dt.date
 ) -> int:
     """Serve until interrupted, which ends it as it ends every command."""
-    from sitegen.app.live.session import Options, live  # noqa: PLC0415 - `--help` does without
+    from sitegen.app.live.session import live  # noqa: PLC0415 - `--help` does without
 
-    live(root_of(journal), today, Options(host, port, opens=opens, follow=follow, poll=poll), _say)
+    say = partial(click.echo, err=True)
+    live(root_of(journal), today, say, host=host, port=port, opens=opens, follow=follow, poll=poll)
     return Status.INTERRUPTED
-
-
-def _say(line: str) -> None:
-    click.echo(line, err=True)

@@ -53,7 +53,7 @@ class Version:
 
     @cached_property
     def _texts(self) -> dict[tuple[Finding, ...], str]:
-        """The text of the latest errors: it quotes files, which would be read for each browser."""
+        # Kept, since it quotes files, which would be read for each browser.
         return {}
 
 

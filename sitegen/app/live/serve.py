@@ -1,12 +1,13 @@
 """The server: pages, the live script and the stream of events, to those who may ask.
 
-In: a broadcaster, the names under which it may be addressed. Out: an ASGI application, which answers GET and HEAD only.
+In: a broadcaster, the host that it listens at. Out: an ASGI application, which answers GET and HEAD only.
 """
 
 from __future__ import annotations
 
 import asyncio
 import ipaddress
+import socket
 from collections.abc import AsyncIterator, Collection
 from http import HTTPStatus
 from importlib.resources import files
@@ -19,6 +20,7 @@ from starlette.types import ASGIApp, Receive, Scope, Send
 
 from sitegen.app.live.answer import EVENTS, SCRIPT, Answer, answer, event_data
 from sitegen.app.live.broadcast import Broadcaster
+from sitegen.app.live.listen import is_loopback
 from sitegen.app.live.rebuild import Version
 
 LOCAL_NAMES = frozenset({"localhost", "127.0.0.1", "::1"})
@@ -34,13 +36,7 @@ HEADERS = {
 }
 
 
-def application(
-    broadcaster: Broadcaster,
-    *,
-    names: Collection[str] = LOCAL_NAMES,
-    any_address: bool = False,
-    follow: bool = False,
-) -> ASGIApp:
+def application(broadcaster: Broadcaster, host: str = "127.0.0.1", *, follow: bool = False) -> ASGIApp:
     """The application, behind its guard."""
     script = files(__package__).joinpath("live.js").read_bytes()
 
@@ -62,11 +58,15 @@ def application(
         return Response(found.body, found.status, media_type=found.media, headers=HEADERS)
 
     routes = [Route(SCRIPT, live_script), Route(EVENTS, events), Route("/{path:path}", page)]
-    return _Guard(Starlette(routes=routes), names, any_address=any_address)
+    names = LOCAL_NAMES | {host.lower()}
+    if not is_loopback(host):
+        machine = socket.gethostname().lower()
+        names |= {machine, f"{machine}.local"}
+    return _Guard(Starlette(routes=routes), names, any_address=not is_loopback(host))
 
 
 def _seen(request: Request) -> int:
-    """The serial that a browser saw last: of its page, or of the last event before the stream broke off."""
+    # Of its page, or of the last event before the stream broke off: a browser repeats that id by itself.
     text = request.headers.get("last-event-id") or request.query_params.get("serial", "")
     return int(text) if text.isascii() and text.isdigit() and len(text) < 16 else 0
 
@@ -75,6 +75,7 @@ async def _events(broadcaster: Broadcaster, path: str, seen: int, follow: bool) 
     yield f"retry: {RETRY}\n\n"
     told = ""
     async for version in broadcaster.stream():
+        # In a thread: it may make a page, and other requests are answered meanwhile.
         data = await asyncio.to_thread(event_data, version, path, seen, follow=follow)
         if data != told:
             yield f"id: {version.serial}\ndata: {data}\n\n"
@@ -82,7 +83,7 @@ async def _events(broadcaster: Broadcaster, path: str, seen: int, follow: bool) 
 
 
 def _answered(broadcaster: Broadcaster, version: Version, path: str) -> Answer:
-    """What stands at a path; every browser is told where making it met with an error, or no longer did."""
+    # Making a page may find an error, or find it gone: every open window is told, not only the one that asked.
     before = version.problems
     found = answer(version, path)
     if version.problems != before:
@@ -91,7 +92,9 @@ def _answered(broadcaster: Broadcaster, version: Version, path: str) -> Answer:
 
 
 class _Guard:
-    """Turns away what does not belong here, before anything looks at it."""
+    """Refuses requests that do not belong here."""
+
+    # Around the application, not one of its routes: what is refused reaches no code that reads a path.
 
     def __init__(self, inner: ASGIApp, names: Collection[str], *, any_address: bool) -> None:
         self._inner = inner
@@ -115,11 +118,9 @@ class _Guard:
 
 
 def host_allowed(header: str, names: Collection[str], *, any_address: bool = False) -> bool:
-    """Whether a Host header names this server.
-
-    A page of another site can make its own name lead to this machine, and would then be read as the same site (DNS
-    rebinding); its name is not one of ours. A bare address cannot be made to lead elsewhere.
-    """
+    """Whether a Host header names this server."""
+    # A page of another site can make its own name lead to this machine, and would then be read as the same site (DNS
+    # rebinding); its name is not one of ours. A bare address cannot be made to lead elsewhere.
     name, _, port = header.rpartition(":") if not header.endswith("]") and ":" in header else (header, "", "")
     if port and not port.isdigit():
         return False

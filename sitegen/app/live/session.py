@@ -14,17 +14,17 @@ import time
 import webbrowser
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import ExitStack, contextmanager
-from dataclasses import dataclass
 from functools import partial
+from itertools import chain
 from pathlib import Path
 
 import uvicorn
 from starlette.types import ASGIApp
 
 from sitegen.app.live.broadcast import Broadcaster
-from sitegen.app.live.listen import is_loopback, listen
+from sitegen.app.live.listen import listen
 from sitegen.app.live.rebuild import Rebuilder
-from sitegen.app.live.serve import LOCAL_NAMES, application
+from sitegen.app.live.serve import application
 from sitegen.app.live.watch import Changes, Watcher
 from sitegen.memo import Memo
 from sitegen.pipeline.preview import Previewer
@@ -33,26 +33,18 @@ Say = Callable[[str], None]
 PATIENCE = 3.0  # seconds that requests may take to end when the server stops
 
 
-@dataclass(frozen=True, slots=True)
-class Options:
-    """The options of the command line."""
-
-    host: str
-    port: int
-    opens: bool = False
-    follow: bool = False
-    poll: bool = False
-
-
-def live(root: Path, today: dt.date, options: Options, say: Say) -> None:
+def live(
+    root: Path, today: dt.date, say: Say, *, host: str, port: int, opens: bool, follow: bool, poll: bool
+) -> None:
     """Serve a journal until interrupted."""
     broadcaster = Broadcaster()
     with ExitStack() as stack:
         memo = stack.enter_context(Memo())
-        bound, address = listen(options.host, options.port, say)
-        stack.enter_context(serving(_application(broadcaster, options), bound, broadcaster))
+        bound, address = listen(host, port, say)
+        # Served before the first build: a browser that is opened now waits for it, and is not refused.
+        stack.enter_context(serving(application(broadcaster, host, follow=follow), bound, broadcaster))
         say(f"{address} shows {root.name} while you write; Ctrl-C ends it")
-        if options.opens:
+        if opens:
             webbrowser.open(address)
         journal = Previewer(root, today, memo)
         rebuilder = Rebuilder(journal, root, time.perf_counter)
@@ -60,26 +52,23 @@ def live(root: Path, today: dt.date, options: Options, say: Say) -> None:
         watcher = Watcher(
             root, lambda: rebuilder.version.site.theme_folders, journal.unreported_changes, stop, say
         )
-        renew(rebuilder, watcher.changes(poll=options.poll), broadcaster, say)
+        renew(rebuilder, watcher.changes(poll=poll), broadcaster, say)
         raise KeyboardInterrupt  # the watcher ends where `stop` is set, and only there
 
 
 def renew(rebuilder: Rebuilder, changes: Iterable[Changes], broadcaster: Broadcaster, say: Say) -> None:
     """Build everything once, and again after each change set."""
-    for files in _with_first(changes):
+    for files in chain([frozenset[str]()], changes):
         line = rebuilder.rebuild(files)
         broadcaster.publish(rebuilder.version)
         say(line)
 
 
-def _with_first(changes: Iterable[Changes]) -> Iterator[Changes]:
-    yield frozenset()
-    yield from changes
-
-
 @contextmanager
 def interrupts() -> Iterator[threading.Event]:
-    """An event that an interrupt sets: the exception alone is lost where it falls into a destructor."""
+    """An event that an interrupt sets."""
+    # Beside the exception, which ends a build that takes long: where it falls into a destructor, the interpreter only
+    # prints it, and the preview would go on for ever.
     stop = threading.Event()
 
     def interrupt(_number: int, _frame: object) -> None:
@@ -93,25 +82,11 @@ def interrupts() -> Iterator[threading.Event]:
         signal.signal(signal.SIGINT, before)
 
 
-def _application(broadcaster: Broadcaster, options: Options) -> ASGIApp:
-    if is_loopback(options.host):
-        return application(broadcaster, names=LOCAL_NAMES | {options.host.lower()}, follow=options.follow)
-    machine = socket.gethostname().lower()
-    names = LOCAL_NAMES | {options.host.lower(), machine, f"{machine}.local"}
-    return application(broadcaster, names=names, any_address=True, follow=options.follow)
-
-
 @contextmanager
 def serving(app: ASGIApp, bound: socket.socket, broadcaster: Broadcaster) -> Iterator[None]:
     """A server in a thread of its own, while the block runs."""
     config = uvicorn.Config(
-        app,
-        lifespan="off",
-        ws="none",
-        log_config=None,
-        log_level="critical",
-        access_log=False,
-        server_header=False,
+        app, lifespan="off", ws="none", log_config=None, log_level="critical", server_header=False
     )
     server = uvicorn.Server(config)
     thread = threading.Thread(target=partial(server.run, sockets=[bound]), name="server", daemon=True)
