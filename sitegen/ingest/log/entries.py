@@ -69,7 +69,7 @@ def read_log(
 ) -> Rows:
     """All rows of the log of one experiment."""
     _report_no_entries(read)
-    dated = sorted(_dated(read, setup, findings), key=lambda item: _order(item.day))
+    dated = sorted(_dated(read, setup, findings), key=lambda item: _sort_key(item.day))
     rows = Collected(lamps={tub.id: tub.light for tub in setup.tubs if tub.light is not None})
     entries: list[Entry] = []
     tub_ids = tuple(tub.id for tub in setup.tubs)
@@ -78,7 +78,7 @@ def read_log(
         before = len(rows.events)
         entries.append(_entry(item, index))
         _read_entry(item.read, visit)
-        names = _after(names, rows.events[before:])
+        names = _names_after(names, rows.events[before:])
     return Rows(
         entries=tuple(entries),
         events=tuple(rows.events),
@@ -87,7 +87,7 @@ def read_log(
         tallies=tuple(rows.tallies),
         milestones=tuple(rows.milestones),
         lights=(*_lights_at_start(setup), *rows.lights),
-        routines=tuple(_ended(rows)),
+        routines=tuple(_with_ends(rows)),
         photos=tuple(rows.photos),
     )
 
@@ -99,7 +99,7 @@ def _report_no_entries(read: TypedFields) -> None:
         read.findings.add("no-log", log.source, "`log` holds no entry", mend=mend, expected="an entry")
 
 
-def _order(day: Day) -> int:
+def _sort_key(day: Day) -> int:
     """`before 40` reaches back to day 0 but was written about its end."""
     return day.last if day.first == 0 else day.first
 
@@ -179,7 +179,7 @@ def _read_entry(read: TypedFields, visit: Visit) -> None:
             reader(read.values[key], LOG_KEYS[key], visit)
 
 
-def _after(names: PlantNames, events: list[Event]) -> PlantNames:
+def _names_after(names: PlantNames, events: list[Event]) -> PlantNames:
     """The names that hold after a visit's events: losses, resowings and moves count from there."""
     for event in events:
         if event.which is None:
@@ -199,7 +199,7 @@ def _lights_at_start(setup: Setup) -> Iterator[Light]:
             yield Light(Day.on(0), None, setup.at("light"), tub.id, tub.light)
 
 
-def _ended(rows: Collected) -> Iterator[Routine]:
+def _with_ends(rows: Collected) -> Iterator[Routine]:
     """Each routine until the next of the same thing, or until it was stopped."""
     stops = [event for event in rows.events if event.deed is Deed.STOP]
     for routine in rows.routines:
@@ -212,5 +212,5 @@ def _ended(rows: Collected) -> Iterator[Routine]:
 
 def merged_readings(rows: Rows, more: tuple[Reading, ...]) -> Rows:
     """Rows with the readings of spreadsheets, in the order of days."""
-    both = sorted([*rows.readings, *more], key=lambda r: (_order(r.day), r.entry is None))
+    both = sorted([*rows.readings, *more], key=lambda r: (_sort_key(r.day), r.entry is None))
     return replace(rows, readings=tuple(both))

@@ -24,12 +24,12 @@ def read_harvest(node: Node, field: Field, visit: Visit) -> None:
     for item in node.items if isinstance(node, Items) else (node,):
         for part in parts_of(item, field, visit):
             if part.fields is not None:
-                _from_fields(part.fields, part.which, visit)
+                _add_fields(part.fields, part.which, visit)
             elif part.value is not None:
-                _plain(part.value, part.which or visit.names.everyone(), field, visit)
+                _add_plain(part.value, part.which or visit.names.everyone(), field, visit)
 
 
-def _plain(node: Node, which: Which, field: Field, visit: Visit) -> None:
+def _add_plain(node: Node, which: Which, field: Field, visit: Visit) -> None:
     example = "{weights: [8 g, 9 g]}" if isinstance(node, Items) else "84 g"
     scalar = expect_scalar(node, field.key, visit.findings, example=example)
     weight = parse_quantity(scalar, Dimension.MASS, visit.findings, field.key) if scalar else None
@@ -45,20 +45,20 @@ def _tubs(which: Which, visit: Visit) -> tuple[str, ...]:
     return tuple(dict.fromkeys([inside[p] for p in plants if p in inside]))
 
 
-def _from_fields(fields: TypedFields, subject: Which | None, visit: Visit) -> None:
+def _add_fields(fields: TypedFields, subject: Which | None, visit: Visit) -> None:
     which = subject or which_in(fields, visit)
-    _one_size(fields)
+    _report_two_sizes(fields)
     if which is None:
         return
     each = fields.quantity("each")
     if each is not None and which.named:
         for plant in which.ids:
-            _add(fields, Which((plant,)), each, visit)
+            _add_pick(fields, Which((plant,)), each, visit)
         return
-    _add(fields, which, _weight(fields, which, each), visit)
+    _add_pick(fields, which, _weight(fields, which, each), visit)
 
 
-def _one_size(fields: TypedFields) -> None:
+def _report_two_sizes(fields: TypedFields) -> None:
     """A finding where a pick has its size twice. Pieces may have their sum beside them; `each` excludes any other."""
     sizes = [key for key in ("weight", "together", "each") if fields.has(key)]
     sizes += ["weights"] if fields.has("each") and fields.has("weights") else []
@@ -80,7 +80,7 @@ def _weight(fields: TypedFields, which: Which, each: Quantity | None) -> Quantit
     whole = fields.quantity("weight") or fields.quantity("together")
     summed = total(pieces, Dimension.MASS) if pieces else None
     if whole is not None and summed is not None:
-        _compare(fields, whole, summed)
+        _report_difference(fields, whole, summed)
     return whole or summed or unknown(Dimension.MASS)
 
 
@@ -93,7 +93,7 @@ def _pieces(fields: TypedFields) -> Iterator[Quantity]:
             yield weight
 
 
-def _compare(fields: TypedFields, whole: Quantity, summed: Quantity) -> None:
+def _report_difference(fields: TypedFields, whole: Quantity, summed: Quantity) -> None:
     if not (whole.exact and summed.exact):
         return
     pieces = fields.node("weights")
@@ -109,7 +109,7 @@ def _compare(fields: TypedFields, whole: Quantity, summed: Quantity) -> None:
         )
 
 
-def _add(fields: TypedFields, which: Which, weight: Quantity, visit: Visit) -> None:
+def _add_pick(fields: TypedFields, which: Which, weight: Quantity, visit: Visit) -> None:
     pieces = fields.node("weights")
     count = fields.whole("count")
     if count is None and isinstance(pieces, Items):

@@ -15,7 +15,7 @@ from sitegen.ingest.yaml.nodes import Items, Mapping, Node, Scalar
 def read_milestones(node: Node, field: Field, visit: Visit) -> None:
     """`{rosette: 4 of 6, first_flower: none, bolting: {P5: none}}`."""
     if not isinstance(node, Mapping):
-        _refuse(node, field, visit)
+        _report_no_plants(node, field, visit)
         return
     known = milestones_of(visit.crop.kind)
     for pair in node:
@@ -55,7 +55,7 @@ def _by_plant(stage: str, node: Mapping, visit: Visit) -> None:
         )
 
 
-def _refuse(node: Node, field: Field, visit: Visit) -> None:
+def _report_no_plants(node: Node, field: Field, visit: Visit) -> None:
     first = node.items[0] if isinstance(node, Items) and node.items else node
     stage = first.text if isinstance(first, Scalar) else "first_flower"
     message = f"`{field.key}: {stage}` does not say which plants"

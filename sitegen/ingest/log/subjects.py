@@ -47,12 +47,12 @@ def parts_of(node: Node, field: Field, visit: Visit) -> Iterator[Part]:
         yield Part(None, None, None, read_fields(node, field.table, visit.findings))
         return
     if subjects and fields:
-        _mixed(node, field, subjects, fields, visit)
+        _report_mixed(node, field, subjects, fields, visit)
         return
     for pair in node:
         which = visit.names.subject(pair.key.text)
         if which is None:
-            _unknown_subject(pair.key, field, visit)
+            _report_unknown_subject(pair.key, field, visit)
         else:
             yield _part(pair, which, field, visit)
 
@@ -80,7 +80,9 @@ def _part(pair: Pair, which: Which, field: Field, visit: Visit) -> Part:
     return Part(pair.key, which, None, None)
 
 
-def _mixed(node: Mapping, field: Field, subjects: list[Pair], fields: list[Pair], visit: Visit) -> None:
+def _report_mixed(
+    node: Mapping, field: Field, subjects: list[Pair], fields: list[Pair], visit: Visit
+) -> None:
     names, others = (listed([f"`{pair.key.text}`" for pair in pairs]) for pairs in (subjects, fields))
     mend = "put the fields under each tub"
     if field.subject is Subject.PLANTS:
@@ -95,7 +97,7 @@ def _mixed(node: Mapping, field: Field, subjects: list[Pair], fields: list[Pair]
     )
 
 
-def _unknown_subject(key: Scalar, field: Field, visit: Visit) -> None:
+def _report_unknown_subject(key: Scalar, field: Field, visit: Visit) -> None:
     fields = TABLES[field.table].keys if field.table else ()
     if closest(key.text, fields) and not closest(key.text, visit.names.known):
         message = f"`{key.text}` is not a key of `{field.key}`"

@@ -36,13 +36,13 @@ def read_water(node: Node, key: LogKey, visit: Visit) -> None:
             continue
         deed = Deed.CHANGE if scalar.text == "changed" or scalar.text.startswith(_CHANGED) else Deed.WATER
         filled = scalar.text in ("filled", "changed")
-        amount = None if filled else _amount(scalar, visit)
+        amount = None if filled else _water_amount(scalar, visit)
         if filled or amount is not None:
             at = visit.day, visit.entry, scalar.source
             visit.add(Watering(deed, *at, tub=tub, amount=amount, filled=filled))
 
 
-def _amount(scalar: Scalar, visit: Visit) -> Quantity | None:
+def _water_amount(scalar: Scalar, visit: Visit) -> Quantity | None:
     """The amount of water, the new one of a change."""
     if _DIGIT.search(scalar.text) or scalar.text in UNKNOWN:
         text = scalar.text.removeprefix(_CHANGED)
@@ -66,7 +66,7 @@ def _water_hint(text: str, visit: Visit) -> str:
 def read_doses(node: Node, key: LogKey, visit: Visit) -> None:
     """`{part-a: 10 ml, part-b: 10 ml}`, a tub: `feed` and `adjust`."""
     for tub, value in tub_parts(node, key, visit):
-        _refuse_at(value, key, visit)
+        _report_at(value, key, visit)
         for product, dose, amount in _doses(value, key, visit, "10 ml"):
             visit.record(
                 key, dose.source, tub=tub, product=product.id, amount=amount, as_labelled=amount is None
@@ -89,7 +89,7 @@ def _doses(
             yield product, dose, amount
 
 
-def _refuse_at(node: Node, field: Field, visit: Visit) -> None:
+def _report_at(node: Node, field: Field, visit: Visit) -> None:
     """`at` makes a routine, which an event is not."""
     for pair in node if isinstance(node, Mapping) else ():
         if pair.key.text == "at":

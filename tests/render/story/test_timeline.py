@@ -57,6 +57,7 @@ SENTENCES: list[tuple[Event, str]] = [
     (event(Deed.SOW, 5), "Sown; the seeds were not counted."),
     (event(Deed.SOW, 5, amount=unknown(Dimension.COUNT)), "Sown: seeds, not counted."),
     (event(Deed.THIN, 5, ALL, amount=counted(1), each=True), "Thinned to 1 in every spot."),
+    (event(Deed.THIN, 5, joint("P2")), "Thinned to fewer in P2."),
     (event(Deed.TRANSPLANT, 5, ALL), "Moved from the seed tray into the tub: all."),
     (
         event(Deed.PRUNE, 5, some(), what="lower leaves"),
@@ -64,8 +65,17 @@ SENTENCES: list[tuple[Event, str]] = [
     ),
     (event(Deed.POLLINATE, 5), "Pollinated by hand."),
     (event(Deed.TREAT, 5, ALL, product="sour"), "Treated with Sour drops: all."),
+    (event(Deed.TREAT, 5, ALL, what="soap"), "Treated with soap: all."),
+    (event(Deed.TREAT, 5), "Treated: all."),
+    (
+        event(Deed.TREAT, 5, joint("P2"), product="sour", amount=ml(20)),
+        "Treated with Sour drops, 20 ml (0.68 fl oz): P2.",
+    ),
     (event(Deed.LOST, 5, joint("P3"), what="snapped"), "Lost P3: snapped."),
+    (event(Deed.LOST, 5, joint("P3")), "Lost P3."),
+    (event(Deed.MOVE, 5, joint("P2"), tub="right"), "Moved to right: P2."),
     (event(Deed.TASTE, 5, amount=counted(4), out_of=5, what="crisp"), "Taste: 4 of 5, crisp."),
+    (event(Deed.TASTE, 5, amount=counted(4)), "Taste: 4."),
     (event(Deed.END, 5, what="slow now", kept=True), "End: slow now; the plants were kept."),
     (event(Deed.END, 5, kept=False), "End of the run; the plants were cleared."),
     (event(Deed.STOP, 5, what="feed"), "From here on no more feed."),
@@ -77,6 +87,14 @@ SENTENCES: list[tuple[Event, str]] = [
 def test_sentences(row: Event, said: str) -> None:
     """Each thing done is one sentence."""
     assert [spaced(text) for text in sentences_of(5, wording(run_of(events=(row,))))] == [said]
+
+
+@pytest.mark.parametrize(
+    "deed", [Deed.SPROUTED, Deed.WATER, Deed.CHANGE, Deed.FEED, Deed.ADJUST, Deed.TROUBLE, Deed.NOTE]
+)
+def test_events_with_a_line_or_a_note_have_no_sentence(deed: Deed) -> None:
+    """Nothing is said twice: an event with a marked line of its own, or a note, has no sentence."""
+    assert sentences_of(5, wording(run_of(events=(event(deed, 5, ALL, what="grey"),)))) == ()
 
 
 def test_routine() -> None:
@@ -153,6 +171,48 @@ LINES = [
 def test_lines(tables: dict[str, Any], said: list[str]) -> None:
     """What was measured, added and picked is said in one short line, and so is what was not measured."""
     assert [spaced(line.text) for line in lines_of(5, wording(run_of(**tables)))] == said
+
+
+MARKS = {
+    "growth": ("height", "spread", "leaves", "count"),
+    "feed": ("ec", "ph"),
+    "water": ("water_temperature",),
+    "light": ("air_temperature", "leaf_temperature", "humidity"),
+}
+
+
+@pytest.mark.parametrize(("mark", "name"), [(mark, name) for mark, names in MARKS.items() for name in names])
+def test_marks_of_readings(mark: str, name: str) -> None:
+    """Each reading has the mark of its subject: growth, food, water, or light and air."""
+    run = run_of(readings=(reading(name, 5, counted(7), tub="tub"),))
+
+    assert [line.mark for line in lines_of(5, wording(run))] == [mark]
+
+
+def test_marks_of_events_and_picks() -> None:
+    """What was added, gone wrong, seen and picked has a mark each; all seedling counts share one line."""
+    run = run_of(
+        events=(
+            event(Deed.SPROUTED, 5, joint("P1"), amount=counted(1)),
+            event(Deed.SPROUTED, 5, joint("P2"), amount=counted(2)),
+            event(Deed.CHANGE, 5, amount=litres(8)),
+            event(Deed.ADJUST, 5, product="sour", amount=ml(20)),
+            event(Deed.TROUBLE, 5, what="tip burn"),
+        ),
+        picks=(pick(5, joint("P1"), unweighed()),),
+        tallies=(tally(5, grams(460), ALL),),
+        milestones=(milestone("ripe", 5, ALL),),
+    )
+
+    assert [(spaced(line.text), line.mark) for line in lines_of(5, wording(run))] == [
+        ("seedlings up so far: P1 1; P2 2", "growth"),
+        ("water 8 L (2.1 gal), all changed", "water"),
+        ("Sour drops 20 ml (0.68 fl oz)", "feed"),
+        ("trouble: tip burn", "trouble"),
+        ("picked from P1: not weighed", "harvest"),
+        ("picked so far, all: 460 g (1 lb 0.2 oz)", "harvest"),
+        ("ripe fruit: all", "growth"),
+    ]
 
 
 def test_two_entries_of_a_day_have_two_anchors() -> None:
