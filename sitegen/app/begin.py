@@ -12,7 +12,6 @@ from pathlib import Path
 import click
 
 from sitegen.app.options import journal_argument, root_of
-from sitegen.app.status import Status
 from sitegen.core.format import FORMAT, TABLES
 from sitegen.core.site.addresses import slug
 
@@ -54,7 +53,7 @@ def _checked_id(_ctx: click.Context, _parameter: click.Parameter, value: str) ->
 @click.option(
     "--units", type=click.Choice(["metric", "us"]), default="metric", help="Shown first on the pages."
 )
-def journal(folder: Path, title: str, units: str) -> int:
+def journal(folder: Path, title: str, units: str) -> None:
     """Start a journal in FOLDER, with a first tub, lamp and crop to change."""
     quoted = "'" + title.replace("'", "''") + "'"
     given = {"format": str(FORMAT), "title": quoted, "units": units, "theme": "ledger"}
@@ -63,7 +62,6 @@ def journal(folder: Path, title: str, units: str) -> int:
     _write(folder / "crops.yaml", _CROPS)
     _write(folder / "about.md", "# About\n\nWho grows here, what, and how it is weighed.\n")
     click.echo(f"next: sitegen begin season {dt.date.today().year}-first {folder}", err=True)
-    return Status.DONE
 
 
 _GEAR = """\
@@ -91,14 +89,13 @@ lettuce:
 @click.argument("season", callback=_checked_id)
 @journal_argument
 @click.option("--title", help="Its name on the pages.")
-def season(season: str, journal: Path | None, title: str | None) -> int:
+def season(season: str, journal: Path | None, title: str | None) -> None:
     """Start the season SEASON in JOURNAL."""
     root = root_of(journal)
     name = (title or season).replace("'", "''")
     path = root / "seasons" / season / "season.yaml"
     _write(path, _commented("season", {"title": f"'{name}'"}))
     click.echo(f"next: sitegen begin experiment my-first --season {season} {root}", err=True)
-    return Status.DONE
 
 
 @command.command("experiment", epilog="Example: sitegen begin experiment basil-wick --season 2026-spring")
@@ -111,7 +108,7 @@ def season(season: str, journal: Path | None, title: str | None) -> int:
 @click.option("--start", default="", help="The day of sowing, a month, or `unknown`. Default: today.")
 def experiment(
     experiment: str, journal: Path | None, season_id: str, crop: str, system: str, plants: int, start: str
-) -> int:
+) -> None:
     """Start EXPERIMENT in a season of JOURNAL."""
     root = root_of(journal)
     if not (root / "seasons" / season_id / "season.yaml").is_file():
@@ -129,7 +126,6 @@ def experiment(
     path = root / "seasons" / season_id / experiment / "experiment.yaml"
     _write(path, "# Set-up first, the log last.\n" + _commented("experiment", given) + _entry_comments())
     click.echo(f"next: sitegen validate {root}", err=True)
-    return Status.DONE
 
 
 def _entry_comments() -> str:

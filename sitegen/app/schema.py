@@ -6,7 +6,6 @@ import json
 
 import click
 
-from sitegen.app.status import Status
 from sitegen.core.format.schema import FILES, reference, schema
 
 
@@ -17,7 +16,7 @@ from sitegen.core.format.schema import FILES, reference, schema
 )
 @click.argument("file", required=False, type=click.Choice(list(FILES)))
 @click.option("--json", "as_json", is_flag=True, help="The schemas of all files, as one JSON object.")
-def command(file: str | None, as_json: bool) -> int:
+def command(file: str | None, as_json: bool) -> None:
     """Print the reference, or a schema."""
     if file is not None:
         click.echo(json.dumps(schema(file), indent=2))
@@ -25,4 +24,3 @@ def command(file: str | None, as_json: bool) -> int:
         click.echo(json.dumps({name: schema(name) for name in FILES}, indent=2))
     else:
         click.echo(reference())
-    return Status.DONE

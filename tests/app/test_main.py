@@ -11,6 +11,7 @@ import click
 import pytest
 
 from sitegen import __version__, pipeline
+from sitegen.app import main
 from sitegen.app.main import cli, run, status_of
 from sitegen.app.options import report, root_of
 from sitegen.core.findings.finding import Finding, Source
@@ -123,13 +124,15 @@ def test_closed_pipe(bench: Path, monkeypatch: pytest.MonkeyPatch) -> None:
 
 
 def test_run_ends_with_the_status(bench: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    """The process ends with the command's status."""
+    """The process ends with the command's status; garbage is collected less often than usual."""
+    raised: list[bool] = []
+    monkeypatch.setattr(main, "raise_gc_threshold", lambda: raised.append(True))
     error = Finding("no-log", Source("e.yaml"), "no log")
     monkeypatch.setattr(pipeline, "validate", lambda *_: Checked((error,)))
     with pytest.raises(SystemExit) as ended:
         run(["validate", str(bench)])
 
-    assert ended.value.code == 1
+    assert (ended.value.code, raised) == (1, [True])
 
 
 def test_nearest_journal(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -90,6 +90,23 @@ def test_line_above_of_the_same_block(tmp_path: Path) -> None:
     ]
 
 
+def test_line_above_that_opens_nothing(tmp_path: Path) -> None:
+    """A key without a value opens no block where the marked line is not indented below it."""
+    assert shown(tmp_path, "  water: 2", 10, 1, above="  note:") == [
+        "  |",
+        "2 |   water: 2",
+        "  |          ^",
+    ]
+
+
+@pytest.mark.parametrize(("length", "text"), [(100, "k" * 99 + ":"), (101, "k" * 99 + "…")])
+def test_long_line_above(length: int, text: str, tmp_path: Path) -> None:
+    """A line above of more than a hundred characters is cut to a hundred."""
+    lines = shown(tmp_path, "  water: 2", 10, 1, above="k" * (length - 1) + ":")
+
+    assert lines[1] == f"1 | {text}"
+
+
 def test_gutter_of_line_ten(tmp_path: Path) -> None:
     """Line numbers are aligned where the line above has fewer digits."""
     written(tmp_path, "\n" * 8 + "feed:\n  mix: 2\n")
