@@ -15,7 +15,7 @@ from sitegen.core.facts.tree import Facts
 from sitegen.core.findings.finding import Finding, Findings
 from sitegen.core.records.rows import Run
 from sitegen.core.site.blocks import KINDS, blocks_of
-from sitegen.core.site.chart import CHARTS, Chart, NoChart, chart_named
+from sitegen.core.site.chart import CHARTS, Chart, missing_chart
 from sitegen.core.site.content import ExperimentContent
 from sitegen.core.site.page import Page
 from sitegen.core.site.site_map import RunLink, run_link_of
@@ -122,11 +122,11 @@ def _missing_charts(run: Run, inputs: Inputs, *, sound: bool) -> Iterator[Findin
     from sitegen.plot import charts_with_data  # noqa: PLC0415 - only a recap that places charts needs it
 
     # A run with errors is not measured: then only names that no run could have are found.
-    there = [chart for chart, _ in charts_with_data(inputs.part(facts), "metric", str)] if sound else []
+    drawn = [each.name for each, _ in charts_with_data(inputs.part(facts), "metric", str)] if sound else []
     for block in asked:
-        found = chart_named(there, block.name)
-        if isinstance(found, NoChart) and (sound or block.name not in CHARTS):
-            yield Finding("unknown-chart", block.at, found.problem, found.help, block.name, KINDS["chart"])
+        if block.name not in drawn and (sound or block.name not in CHARTS):
+            message, mend = missing_chart(block.name, drawn)
+            yield Finding("unknown-chart", block.at, message, mend, block.name, KINDS["chart"])
 
 
 def facts(inputs: Inputs) -> Facts:

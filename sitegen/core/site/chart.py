@@ -1,14 +1,13 @@
 """A drawn chart, and the frame that all drawings of an experiment share.
 
-In: nothing. Out: `Chart` (two drawings and the data as a table), `chart_named`, and `Frame`: the positions of day 0
+In: nothing. Out: `Chart` (two drawings and the data as a table), `missing_chart`, and `Frame`: the positions of day 0
 and the last day as shares of the width, so that HTML can align a strip with the same axis. Never draws.
 """
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Protocol, TypeVar
 
 from sitegen.core.language.text import did_you_mean
 from sitegen.core.values.day import DayAxis
@@ -111,32 +110,8 @@ class Chart:
     table: Table
 
 
-@dataclass(frozen=True, slots=True)
-class NoChart:
-    """The reason that a name gives no chart, and the mend, for a finding."""
-
-    problem: str
-    help: str
-
-
-class NamedChart(Protocol):
-    """A chart by name, drawn or not yet drawn."""
-
-    @property
-    def name(self) -> str:
-        """Its name."""
-
-
-AnyChart = TypeVar("AnyChart", bound=NamedChart)
-
-
-def chart_named(charts: Iterable[AnyChart], name: str) -> AnyChart | NoChart:
-    """The chart with a name; a known chart without data is distinguished from an unknown name."""
-    drawn = {chart.name: chart for chart in charts}
-    if name in drawn:
-        return drawn[name]
+def missing_chart(name: str, drawn: Sequence[str]) -> tuple[str, str]:
+    """The message and the mend about a name that is not drawn; a chart without data is told from an unknown name."""
     if name in CHARTS:
-        return NoChart(
-            f"nothing was recorded for the chart `{name}`", "record it in the log, or remove the block"
-        )
-    return NoChart(f"`{name}` is not a chart", did_you_mean(name, drawn or CHARTS))
+        return f"nothing was recorded for the chart `{name}`", "record it in the log, or remove the block"
+    return f"`{name}` is not a chart", did_you_mean(name, drawn or CHARTS)

@@ -12,6 +12,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from sitegen.core.facts.tree import PlotPoint, RoutineFacts
+from sitegen.core.grouping import grouped
 from sitegen.core.language.catalogue import tr, tr_n, tr_noop
 from sitegen.core.language.labels import label_words
 from sitegen.core.language.text import day_words, listed
@@ -103,18 +104,14 @@ def _key(point: PlotPoint, given: ChartInput) -> _Key:
 
 def _routines(given: ChartInput) -> dict[_Key, list[RoutineFacts]]:
     """The feeding routines by product's name and tub."""
-    found: dict[_Key, list[RoutineFacts]] = defaultdict(list)
-    for routine in given.facts.solution.routines:
-        if routine.what == Deed.FEED:
-            found[label_words(routine.label), routine.tub if len(given.tubs) > 1 else ""].append(routine)
-    return found
+    several = len(given.tubs) > 1
+    routines = (routine for routine in given.facts.solution.routines if routine.what == Deed.FEED)
+    return grouped(routines, lambda each: (label_words(each.label), each.tub if several else ""))
 
 
 def _lanes(fed: Sequence[PlotPoint], given: ChartInput) -> list[_Lane]:
     """Lanes from the top downwards, in the order in which their products first went in."""
-    doses: dict[_Key, list[PlotPoint]] = defaultdict(list)
-    for point in fed:
-        doses[_key(point, given)].append(point)
+    doses = grouped(fed, lambda point: _key(point, given))
     routines = _routines(given)
     keys = list(dict.fromkeys([*doses, *routines]))
     lanes = []
@@ -140,10 +137,8 @@ def _scale(own: Sequence[PlotPoint], fed: Sequence[PlotPoint], given: ChartInput
 
 def _by_day(fed: Iterable[PlotPoint]) -> dict[tuple[Day, str, str], Quantity]:
     """The sum of each product on each day: what a bar is as tall as."""
-    together: dict[tuple[Day, str, str], list[Quantity]] = defaultdict(list)
-    for point in fed:
-        together[point.day, point.subject, point.at].append(point.value)
-    return {key: total(parts, parts[0].dimension) for key, parts in together.items()}
+    together = grouped(fed, lambda point: (point.day, point.subject, point.at))
+    return {key: total((p.value for p in parts), parts[0].value.dimension) for key, parts in together.items()}
 
 
 def _layers(lanes: Sequence[_Lane], given: ChartInput) -> Layers:
@@ -188,9 +183,7 @@ def _routine_text(routine: RoutineFacts, given: ChartInput) -> str:
 
 
 def _description(fed: Sequence[PlotPoint], given: ChartInput) -> str:
-    by_product: dict[str, list[PlotPoint]] = defaultdict(list)
-    for point in fed:
-        by_product[_key(point, given)[0]].append(point)
+    by_product = grouped(fed, lambda point: _key(point, given)[0])
     texts = [f"{_sum_text(name, points, given)}." for name, points in by_product.items()]
     routines = [_routine_text(routine, given) for own in _routines(given).values() for routine in own]
     if routines:

@@ -6,10 +6,10 @@ as an open diamond, and the line then ends in an arrow: it was at least so much.
 
 from __future__ import annotations
 
-from collections import defaultdict
 from collections.abc import Sequence
 
 from sitegen.core.facts.tree import CumulativePoint
+from sitegen.core.grouping import grouped
 from sitegen.core.language.catalogue import tr, tr_n
 from sitegen.core.language.text import day_words
 from sitegen.core.language.wording import opening
@@ -61,13 +61,11 @@ def _totals(points: Sequence[CumulativePoint], given: ChartInput) -> list[Runnin
     if len(parts) == 1 or not _add_up(points):
         sums = tuple({p.day.middle: p.total for p in points}.items())
         return [_total(parts[0] if len(parts) == 1 else "", sums, until, given)]
-    amounts: dict[str, list[tuple[float, Quantity]]] = defaultdict(list)
-    for point in points:
-        amounts[point.part].append((point.day.middle, point.picked))
-    return [
-        _total(part, running_totals.sums_by_day(amounts[part], Dimension.MASS), until, given)
-        for part in parts
-    ]
+    totals = []
+    for part, picks in grouped(points, lambda point: point.part).items():
+        amounts = ((pick.day.middle, pick.picked) for pick in picks)
+        totals.append(_total(part, running_totals.sums_by_day(amounts, Dimension.MASS), until, given))
+    return totals
 
 
 def _add_up(points: Sequence[CumulativePoint]) -> bool:

@@ -12,6 +12,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from sitegen.core.facts.tree import Facts, PlotPoint
+from sitegen.core.grouping import grouped
 from sitegen.core.language.catalogue import tr
 from sitegen.core.records.roster import Roster
 from sitegen.core.values.day import Day
@@ -48,9 +49,7 @@ class Plateau:
 
 def height_records(facts: Facts) -> list[HeightRecord]:
     """Points that come from one place in the log with one value are one record."""
-    together: dict[tuple[object, ...], list[PlotPoint]] = defaultdict(list)
-    for point in facts.growth.heights:
-        together[point.day, point.source, point.value, point.at].append(point)
+    together = grouped(facts.growth.heights, lambda p: (p.day, p.source, p.value, p.at))
     return sorted((_record(points, facts) for points in together.values()), key=lambda r: r.day.middle)
 
 

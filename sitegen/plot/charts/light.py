@@ -13,6 +13,7 @@ from itertools import pairwise
 
 from sitegen.core.facts.figure import Rate
 from sitegen.core.facts.indices import TubClimate
+from sitegen.core.grouping import grouped
 from sitegen.core.language.catalogue import tr, tr_c
 from sitegen.core.language.remarks import remarks_words
 from sitegen.core.language.text import day_words, listed
@@ -62,10 +63,6 @@ class _Course:
     tubs: tuple[str, ...]
     settings: Sequence[_Setting]
 
-    def name(self, given: ChartInput) -> str:
-        """Its tubs in words."""
-        return _tub_names(self.tubs, given)
-
 
 def light(given: ChartInput) -> ChartData | None:
     """The chart, where the hours of any lamp are known."""
@@ -113,9 +110,7 @@ def _setting(light: Light, until: float) -> _Setting:
 
 
 def _courses(by_tub: dict[str, list[_Setting]]) -> list[_Course]:
-    same: dict[tuple[object, ...], list[str]] = defaultdict(list)
-    for tub, settings in by_tub.items():
-        same[tuple((s.day, s.hours) for s in _changes(settings))].append(tub)
+    same = grouped(by_tub, lambda tub: tuple((s.day, s.hours) for s in _changes(by_tub[tub])))
     return [_Course(tuple(tubs), by_tub[tubs[0]]) for tubs in same.values()]
 
 
@@ -151,7 +146,7 @@ def _unbroken(settings: Sequence[_Setting]) -> list[list[tuple[_Setting, Quantit
 
 def _symbols(course: _Course, scale: Scale, given: ChartInput) -> list[Symbol]:
     """A symbol where a setting began."""
-    where = f"{course.name(given)}, " if len(given.tubs) > 1 else ""
+    where = f"{_tub_names(course.tubs, given)}, " if len(given.tubs) > 1 else ""
     symbols = []
     for setting in _changes(course.settings):
         if setting.hours:
@@ -175,7 +170,7 @@ def _tub_names(tubs: Iterable[str], given: ChartInput) -> str:
 def _label(course: _Course, scale: Scale, given: ChartInput, *, several: bool) -> PointLabel:
     last, hours = next((s, s.hours) for s in reversed(course.settings) if s.hours)
     said = tr_c("a lamp", "off") if hours == _OFF else given.say(hours)
-    name = f"{course.name(given)}: {said}" if several else said
+    name = f"{_tub_names(course.tubs, given)}: {said}" if several else said
     return PointLabel(last.until, scale.upper(hours), name, strong=True, level_since=last.day.middle)
 
 
@@ -200,7 +195,7 @@ def _course_text(course: _Course, given: ChartInput, *, several: bool) -> str:
         settings=listed(parts, "then"),
         day=given.facts.axis.last,
     )
-    return f"{course.name(given)}: {said}" if several else said
+    return f"{_tub_names(course.tubs, given)}: {said}" if several else said
 
 
 def _sum_text(tub: TubClimate, given: ChartInput, *, several: bool) -> str:

@@ -6,13 +6,13 @@ usual for the crop is shaded and names its source; a reading outside it is no fa
 
 from __future__ import annotations
 
-from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
 from sitegen.core.facts.figure import Figure, Share
 from sitegen.core.facts.tree import PlotPoint
+from sitegen.core.grouping import grouped
 from sitegen.core.language.catalogue import tr, tr_n, tr_noop
 from sitegen.core.language.text import day_words, listed
 from sitegen.core.language.wording import mid_sentence
@@ -63,6 +63,11 @@ class _Kind:
         """The readings that have a value."""
         return [p for p in self.read if p.value.known]
 
+    @property
+    def shown(self) -> list[Quantity]:
+        """The values that the scale has to hold."""
+        return [*(p.value for p in self.known), *([self.usual] if self.usual else [])]
+
 
 def ec(given: ChartInput) -> ChartData | None:
     """The chart of EC, where any was read. It starts at 0."""
@@ -70,8 +75,8 @@ def ec(given: ChartInput) -> ChartData | None:
     usual = Quantity(*row.usual_ec, Dimension.CONDUCTIVITY) if row else None
     shares = tuple((tub.label, tub.trend.ec_within) for tub in solution.tubs)
     kind = _kind("EC", solution.ec, usual, shares, bool(row and row.other_ec), given)
-    shown = [*(p.value for p in kind.known), *([usual] if usual else [])]
-    return _data(kind, scale_for(Dimension.CONDUCTIVITY, given.units, shown), given) if kind.known else None
+    scale = scale_for(Dimension.CONDUCTIVITY, given.units, kind.shown)
+    return _data(kind, scale, given) if kind.known else None
 
 
 def ph(given: ChartInput) -> ChartData | None:
@@ -80,13 +85,10 @@ def ph(given: ChartInput) -> ChartData | None:
     usual = Quantity(*row.usual_ph, Dimension.ACIDITY) if row else None
     shares = tuple((tub.label, tub.trend.ph_within) for tub in solution.tubs)
     kind = _kind("pH", solution.ph, usual, shares, True, given)
-    shown = [*(p.value for p in kind.known), *([usual] if usual else [])]
-    bounds = [bound for value in shown for bound in (value.low, value.high) if bound is not None]
-    return (
-        _data(kind, scale_around(Dimension.ACIDITY, given.units, bounds, _LEAST_PH), given)
-        if kind.known
-        else None
-    )
+    bounds = [bound for value in kind.shown for bound in (value.low, value.high) if bound is not None]
+    if not kind.known:
+        return None
+    return _data(kind, scale_around(Dimension.ACIDITY, given.units, bounds, _LEAST_PH), given)
 
 
 def _kind(
@@ -142,7 +144,7 @@ def _said(kind: _Kind, read: PlotPoint, given: ChartInput) -> str:
 
 def _lines(known: Sequence[PlotPoint], scale: Scale, given: ChartInput) -> list[Line]:
     """A line for each tub, in the order declared."""
-    read = _by_tub(known)
+    read = grouped(known, lambda p: p.subject)
     order = dict.fromkeys([*(tub for tub in given.tubs if tub in read), *read])
     return [Line(tub, tuple((p.day.middle, scale.of(p.value.middle)) for p in read[tub])) for tub in order]
 
@@ -158,17 +160,10 @@ def _visits(known: Sequence[PlotPoint], scale: Scale) -> list[Bar]:
     """A broad bar from what a visit found to what it left."""
     return [
         Bar(one.day.middle, scale.of(one.value.middle), scale.of(other.value.middle))
-        for reads in _by_tub(known).values()
+        for reads in grouped(known, lambda p: p.subject).values()
         for one, other in pairwise(reads)
         if one.day == other.day and (one.moment, other.moment) == ("before", "after")
     ]
-
-
-def _by_tub(known: Iterable[PlotPoint]) -> dict[str, list[PlotPoint]]:
-    found: dict[str, list[PlotPoint]] = defaultdict(list)
-    for read in known:
-        found[read.subject].append(read)
-    return found
 
 
 def _band(usual: Quantity | None, scale: Scale, given: ChartInput) -> Layers:

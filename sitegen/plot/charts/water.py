@@ -11,11 +11,11 @@ from collections.abc import Sequence
 
 from sitegen.core.facts.figure import Rate
 from sitegen.core.facts.tree import PlotPoint
+from sitegen.core.grouping import grouped
 from sitegen.core.language.catalogue import tr, tr_n
 from sitegen.core.language.remarks import remarks_words
 from sitegen.core.language.text import day_words
 from sitegen.core.site.chart import Table
-from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, total
 from sitegen.core.values.units import Dimension
 from sitegen.plot.chart_data import ChartData, Symbol
@@ -70,14 +70,12 @@ def water(given: ChartInput) -> ChartData | None:
 
 def _totals(added: Sequence[PlotPoint], given: ChartInput) -> list[RunningTotal]:
     """One running total a tub, named with what its plants took up in a day where its refills show it."""
-    amounts: dict[str, list[tuple[float, Quantity]]] = defaultdict(list)
-    for point in added:
-        amounts[point.subject].append((point.day.middle, point.value))
+    amounts = grouped(added, lambda point: point.subject)
     until = max(given.last_day, float(added[-1].day.last))
     uptakes = {tub.key: tub.uptake.per_day.value for tub in given.facts.solution.tubs}
     totals = []
     for tub, known in amounts.items():
-        sums = running_totals.sums_by_day(known, Dimension.VOLUME)
+        sums = running_totals.sums_by_day(((p.day.middle, p.value) for p in known), Dimension.VOLUME)
         said = given.short_text(sums[-1][1])
         label = given.tub_label(tub) if len(amounts) > 1 else ""
         name = full = f"{label}: {said}" if label else tr("{amount} in all", amount=said)
@@ -107,13 +105,11 @@ def _uptakes(given: ChartInput) -> list[str]:
 
 def _points(added: Sequence[PlotPoint], given: ChartInput) -> list[Point]:
     """What went into each tub on each day, side by side where there are several."""
-    together: dict[tuple[Day, str], list[Quantity]] = defaultdict(list)
-    for point in added:
-        together[point.day, point.subject].append(point.value)
+    together = grouped(added, lambda point: (point.day, point.subject))
     filled = list(dict.fromkeys(p.subject for p in added))
     points = []
-    for (day, tub), amounts in together.items():
-        value = total(amounts, Dimension.VOLUME)
+    for (day, tub), parts in together.items():
+        value = total((p.value for p in parts), Dimension.VOLUME)
         where = f"{given.tub_label(tub)}, " if len(filled) > 1 else ""
         shift = _APART * (filled.index(tub) - (len(filled) - 1) / 2)
         title = where + tr("{day}: {what}", day=day_words(day), what=given.say(value))

@@ -6,10 +6,10 @@ keeps its lower line and ends in an arrow.
 
 from __future__ import annotations
 
-from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
+from sitegen.core.grouping import grouped
 from sitegen.core.values.quantity import Quantity, total
 from sitegen.core.values.units import Dimension
 from sitegen.plot.chart_data import Bar, Layers, PointLabel, Vertex
@@ -39,13 +39,11 @@ def sums_by_day(
     amounts: Iterable[tuple[float, Quantity]], dimension: Dimension
 ) -> tuple[tuple[float, Quantity], ...]:
     """The sum so far at the end of each day that something was added on."""
-    by_day: dict[float, list[Quantity]] = defaultdict(list)
-    for day, amount in amounts:
-        by_day[day].append(amount)
+    by_day = grouped(amounts, lambda each: each[0])
     so_far: list[tuple[float, Quantity]] = []
     for day in sorted(by_day):
         before = [so_far[-1][1]] if so_far else []
-        so_far.append((day, total([*before, *by_day[day]], dimension)))
+        so_far.append((day, total([*before, *(amount for _, amount in by_day[day])], dimension)))
     return tuple(so_far)
 
 

@@ -15,7 +15,7 @@ from markupsafe import Markup
 from sitegen.core.facts.tree import Facts
 from sitegen.core.language.catalogue import tr
 from sitegen.core.site.blocks import ALL_PHOTOS, Block, blocks_of, strip_files
-from sitegen.core.site.chart import Chart, NoChart, chart_named
+from sitegen.core.site.chart import Chart
 from sitegen.core.site.content import ExperimentContent, Picture
 from sitegen.render.story.gallery import in_day_order
 from sitegen.render.templates.context import Context
@@ -66,8 +66,8 @@ class BlockRenderer:
         return _MAKERS[block.kind](self, block)
 
     def _chart(self, block: Block) -> Markup | None:
-        found = chart_named(self.content.charts, block.name)
-        return None if isinstance(found, NoChart) else self.chart(found)
+        found = next((chart for chart in self.content.charts if chart.name == block.name), None)
+        return None if found is None else self.chart(found)
 
     def _photo(self, block: Block) -> Markup | None:
         found = next((p for p in self.content.pictures if p.file == block.name), None)
