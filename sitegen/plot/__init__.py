@@ -1,8 +1,9 @@
-"""Charts: facts in, drawings out.
+"""Charts: drawings made from facts.
 
-In: `Facts`, the system of units shown first, and a function that says a quantity in words. Out: `Chart`s,
+In: `Facts`, the system of units shown first, and a function that gives a quantity in words. Out: `Chart`s,
 one for each subject that has data. Definitions are compiled beforehand (`specs/`); Altair is not imported
-here. Knows no theme: colours and the font are variables of the page.
+here. No theme is known: colours
+and the font are custom properties of the page.
 """
 
 from __future__ import annotations

@@ -1,7 +1,7 @@
 """The data of a chart before it is drawn: rows for each of its layers, its value axis, its words.
 
 In: nothing. Out: `ChartData`, and the row types, whose field names are those that the definitions read. Values are in
-the unit shown; days are days of the experiment. Never knows how wide a drawing is.
+the unit shown; days are days of the experiment. The width of the drawing is not known.
 """
 
 from __future__ import annotations
@@ -43,7 +43,7 @@ class Bar:
 
 @dataclass(frozen=True, slots=True)
 class Span:
-    """A level bar from `day` to `until`; its thickness, in units of the drawing, where that tells something."""
+    """A level bar from `day` to `until`; its thickness, in units of the drawing, where thickness has a meaning."""
 
     day: float
     until: float
@@ -96,7 +96,7 @@ class Tick:
 
 @dataclass(frozen=True, slots=True)
 class PointLabel:
-    """Text that belongs to a point and is yet to be placed.
+    """Text that belongs to a point, before it has a position.
 
     The strong are placed first; `above` keeps it over its point, `before` off the point's right side. Where a line runs
     level since a day, the text may stand anywhere along it. `short` takes its place where it would lie on something.

@@ -1,4 +1,4 @@
-"""What every chart is made from: the facts, and how their quantities are shown.
+"""The input of every chart: the facts, and how their quantities are shown.
 
 In: facts, the system of units shown first, and a function that gives a quantity as text. Out: `ChartInput`, which also
 knows the names of tubs and makes the table beside a chart, with a column of dates where the start is dated.
@@ -22,7 +22,7 @@ QuantityText = Callable[[Quantity], str]
 
 @dataclass(frozen=True, slots=True)
 class ChartInput:
-    """The facts of an experiment, the units shown first, and what says a quantity."""
+    """The facts of an experiment, the units shown first, and the function that gives a quantity in words."""
 
     facts: Facts
     units: Units

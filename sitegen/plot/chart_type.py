@@ -1,4 +1,4 @@
-"""What a chart is made from: its name, its layers, and the function that fills them.
+"""The declaration of a chart: its name, its layers, and the function that fills them.
 
 In: nothing. Out: `ChartType` and `Layer`, which the modules of `charts` declare. A layer is plain data: `definitions`
 makes Altair of it when specifications are compiled, and nothing here imports that.
@@ -38,7 +38,7 @@ class Layer:
 
 @dataclass(frozen=True, slots=True)
 class ChartType:
-    """One kind of chart: layers in the order drawn, and what fills them, where there is anything to draw.
+    """One kind of chart: layers in the order drawn, and the function that fills them; without data it gives None.
 
     Charts of one `family` have the same layers, and share the specifications compiled from them.
     """

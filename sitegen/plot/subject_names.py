@@ -20,7 +20,7 @@ def visit_text(read: PlotPoint) -> str:
 
 
 def plants_of(subject: str, setup: Setup) -> tuple[str, ...]:
-    """The plants that a subject means; none where it tells how many, and not which."""
+    """The plants that a subject means; none where only their number is known."""
     if subject in setup.plant_ids:
         return (subject,)
     if subject in dict(setup.groups):

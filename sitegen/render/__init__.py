@@ -46,7 +46,7 @@ __all__ = [
 
 
 def render(site: Site, store: Store | None = None) -> tuple[tuple[Page, ...], tuple[Finding, ...]]:
-    """Every page of a site, and what was found on the way. `store` holds pictures drawn before."""
+    """Every page of a site, and the findings. `store` holds pictures drawn before."""
     findings = Findings()
     theme = find_theme(site.journal.theme, site.look, site.journal.at("theme"), findings)
     if theme is None:

@@ -80,7 +80,7 @@ class Table:
 class Drawing:
     """One drawing of a chart: its size, its plot's upper left corner, and the SVG elements of each layer, by name.
 
-    Whoever shows it writes the `svg` element around it: a page names it by a heading, a file by its own title.
+    The `svg` element around it is written where it is shown: a page names it by a heading, a file by a title.
     """
 
     width: float

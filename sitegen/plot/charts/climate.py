@@ -51,7 +51,7 @@ _APART = 1.5  # the bars of air and water of one day, in units of the drawing
 
 @dataclass(frozen=True, slots=True)
 class Recorded:
-    """What was recorded of air or water: `key` names its layers, `words` it in texts."""
+    """The records of air or water: `key` is the prefix of their layers, `words` their name in texts."""
 
     key: str
     words: str
@@ -68,7 +68,7 @@ class Recorded:
 
 
 def temperature(given: ChartInput) -> ChartData | None:
-    """Air and water, where either was recorded: around what was read, for 0 degrees is no beginning."""
+    """Air and water, where either was recorded; the scale is around the values, since 0 degrees has no meaning here."""
     climate = given.facts.climate
     both = (
         _recorded("air", tr("air"), climate.air_daily, given.facts, "air_temperature"),
@@ -163,7 +163,7 @@ def _name(source: Recorded, scale: Scale) -> PointLabel:
 
 
 def _description(sources: Iterable[Recorded], scale: Scale, given: ChartInput, last: Iterable[str]) -> str:
-    """What each source recorded, and what is said last."""
+    """The records of each source, then the sentences that come last."""
     texts = []
     for source in sources:
         if source.days:

@@ -1,7 +1,7 @@
-"""The days of a sensor: grouped, so that their bars stand apart however long a run was, and in words.
+"""The days of a sensor: grouped, so that bars do not touch in a long run, and in words.
 
 In: daily ranges, the day axis and a frame. Out: groups of days that follow one another, rows for a chart's layers, and
-text. Nothing is bridged: a group never holds a day without samples.
+text. A group never holds a day without samples.
 """
 
 from __future__ import annotations
@@ -92,7 +92,7 @@ def layers(
 
 
 def days_a_bar(axis: DayAxis, frame: Frame) -> int:
-    """How many days a bar must hold for bars to stand apart."""
+    """The number of days a bar must hold so that bars do not touch."""
     apart = _APART if frame.width >= WIDE.width else _NARROWLY
     return max(1, math.ceil(axis.end * apart / frame.inner))
 
@@ -144,7 +144,7 @@ def description(what: str, days: Sequence[DailyRange], scale: Scale, axis: DayAx
 
 
 def _how_to_read(axis: DayAxis) -> str:
-    """What bars hold: more than a day, where that is so in any frame."""
+    """The meaning of the bars; several days share one where that is so in any frame."""
     if any(days_a_bar(axis, frame) > 1 for frame in FRAMES):
         return tr(
             "Bars run from a day's lowest sample to its highest, the line through its mean; days that would "
@@ -174,5 +174,5 @@ def _gaps(sampled: set[int], axis: DayAxis) -> str:
 
 
 def _short(canonical: float, scale: Scale) -> str:
-    """No more decimals than such a sensor tells apart."""
+    """A value with the decimals that such a sensor resolves."""
     return number_text(round(scale.of(canonical), _DECIMALS[scale.unit.dimension]))

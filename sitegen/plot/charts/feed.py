@@ -1,4 +1,4 @@
-"""Feed by day: a lane for each product (and tub), so that nothing but its place tells products apart.
+"""Feed by day: a lane for each product and tub; colour has no meaning of its own.
 
 In: the doses and routines among the facts. Out: the data of a chart. Every lane stands on its own zero; lanes of one
 kind of quantity share a scale. A dose of unknown size is an open diamond. A
@@ -136,7 +136,7 @@ def _scale(own: Sequence[PlotPoint], fed: Sequence[PlotPoint], given: ChartInput
 
 
 def _by_day(fed: Iterable[PlotPoint]) -> dict[tuple[Day, str, str], Quantity]:
-    """The sum of each product on each day: what a bar is as tall as."""
+    """The sum of each product on each day: the height of a bar."""
     together = grouped(fed, lambda point: (point.day, point.subject, point.at))
     return {key: total((p.value for p in parts), parts[0].value.dimension) for key, parts in together.items()}
 

@@ -153,7 +153,7 @@ def _table(points: Sequence[CumulativePoint], given: ChartInput) -> Table:
 
 
 def _cells(point: CumulativePoint, given: ChartInput) -> tuple[str, str]:
-    """What was picked, and how much; a tally says so."""
+    """The part picked and the amount; a tally is named as one."""
     said = (
         tr("tally, {amount}", amount=given.say(point.total)) if _is_tally(point) else given.say(point.picked)
     )

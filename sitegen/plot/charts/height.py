@@ -102,13 +102,13 @@ def _point(record: HeightRecord, given: ChartInput) -> Point:
 
 
 def _said(record: HeightRecord, given: ChartInput) -> str:
-    """A height, and what it was taken to where that was not the top."""
+    """A height, with its upper end where that was not the topmost leaf."""
     said = given.say(record.value)
     return tr("{value} to the {place}", value=said, place=tr(record.at)) if record.at else said
 
 
 def _own(known: Sequence[HeightRecord], scale: Scale) -> list[_Curve]:
-    """A curve for each plant, or set of plants, that no smaller set was told apart from."""
+    """A curve for each plant, or for each smallest set of plants that was measured together."""
     sets = {frozenset(r.plants): r.words for r in known if r.plants}
     smallest = {plants: words for plants, words in sets.items() if not any(other < plants for other in sets)}
     curves: dict[tuple[str, str], list[tuple[float, float]]] = defaultdict(list)
@@ -124,7 +124,7 @@ def _own(known: Sequence[HeightRecord], scale: Scale) -> list[_Curve]:
 def _medians(known: Iterable[HeightRecord], scale: Scale, given: ChartInput) -> list[_Curve]:
     """The median curve of each tub, over the days on which enough of its plants have a value.
 
-    What enters it was taken to the topmost leaf, and is bounded on both sides.
+    Only heights to the topmost leaf that have both bounds enter it.
     """
     by_tub: dict[str, dict[float, dict[str, float]]] = defaultdict(lambda: defaultdict(dict))
     roster = Roster.of(given.facts.run.setup, given.facts.run.rows)
@@ -147,7 +147,7 @@ def _curve_labels(curves: Iterable[_Curve], *, strong: bool = False) -> list[Poi
 
 
 def _shared_labels(known: Iterable[HeightRecord], scale: Scale, named: set[str]) -> list[PointLabel]:
-    """Whom a value stands for, above it: needless where a line has that name already."""
+    """The plants of a shared value, above it; left out where a line has that name."""
     return [
         PointLabel(r.day.middle, scale.upper(r.value), r.words, above=True)
         for r in known

@@ -22,7 +22,7 @@ from sitegen.plot.subject_names import plants_of, plants_text
 
 @dataclass(frozen=True, slots=True)
 class HeightRecord:
-    """One recorded value: its plants, their name in words, what it was taken to, and the tub of all of them."""
+    """One recorded value: its plants, their name in words, its upper end, and the tub where all are in one."""
 
     day: Day
     value: Quantity

@@ -65,7 +65,7 @@ def _end(stage: MilestoneFacts, axis: DayAxis) -> float:
 
 
 def _staircase(lane: Lane, axis: DayAxis) -> Iterator[Vertex]:
-    """Up at each look, level to the next: between two looks nobody knows."""
+    """Up at each look, level to the next."""
     stage, height = lane
     for step in sorted(stage.steps, key=lambda s: s.day.last):
         yield Vertex(stage.name, step.day.last, height)
@@ -96,7 +96,7 @@ def names(lanes: Sequence[Lane], axis: DayAxis) -> Iterator[PointLabel]:
 
 
 def count_text(step: CountStep) -> str:
-    """`4 of 6`; where nobody said of how many, at least so many."""
+    """`4 of 6`; `at least 4` where the whole was not recorded."""
     if step.of is None:
         return tr("at least {amount}", amount=step.count)
     return tr("{part} of {whole}", part=step.count, whole=step.of)

@@ -1,4 +1,4 @@
-"""Plants that were told apart, in the chart of growth stages: a row each, and in words.
+"""Plants that were observed one by one, in the chart of growth stages: a row each, and in words.
 
 In: one plant's arrivals and fate, and where its row lies. Out: rows for the chart's layers, labels, and text. Nothing is
 drawn as known that nobody looked at; a plant that had not reached a stage is said to have waited, never left out.
@@ -48,7 +48,7 @@ class _Reached:
 
 @dataclass(frozen=True, slots=True)
 class PlantRow:
-    """One row: where its middle lies, and what is known of the plant; `waiting` has last looks by stage."""
+    """One row: its middle, and the observations of the plant; `waiting` has the last looks by stage."""
 
     id: str
     middle: float
@@ -67,7 +67,7 @@ class PlantRow:
 
 
 def plant_row(plant: str, stages: Sequence[MilestoneFacts], middle: float, facts: Facts) -> PlantRow:
-    """What is known of a plant, at the height of its row."""
+    """The observations of a plant, at the height of its row."""
     mine = [
         (number, stage, a) for number, stage in enumerate(stages) for a in stage.arrivals if a.plant == plant
     ]
@@ -136,7 +136,7 @@ def _unseen(row: PlantRow) -> Iterator[Span]:
 
 
 def _between(row: PlantRow, step: float) -> Iterator[Span]:
-    """Hatched from the visit that said not yet to the one that saw it."""
+    """Hatched from the last visit without a stage to the first with it."""
     for r in row.reached:
         if r.day.last > r.begin:
             title = f"{row.id}: {r.text}"
@@ -171,7 +171,7 @@ def names(rows: Iterable[PlantRow]) -> Iterator[PointLabel]:
 
 
 def description(stage: MilestoneFacts, lost: Collection[str]) -> str:
-    """How many plants reached a stage, when, and what became of the others."""
+    """The number of plants that reached a stage, the days, and the state of the others."""
     days = [a.day for a in stage.arrivals if a.day]
     reached = _reached(len(days), len(stage.arrivals))
     said = f", {_span(days)}{_half(stage, days)}" if days else ""
@@ -195,7 +195,7 @@ def _span(days: Sequence[Day]) -> str:
 
 
 def _half(stage: MilestoneFacts, days: Sequence[Day]) -> str:
-    """The day by which half the plants were there, where that says more than the days do."""
+    """The day by which half the plants had reached it, where the days differ."""
     median = stage.median.value
     if not isinstance(median, Day) or len(set(days)) < 2:
         return ""
@@ -203,7 +203,7 @@ def _half(stage: MilestoneFacts, days: Sequence[Day]) -> str:
 
 
 def _rest(arrivals: Iterable[Arrival], lost: Collection[str]) -> str:
-    """What became of those that had not reached it: lost before, or still waiting when last looked at."""
+    """The state of the plants that had not reached it: lost before, or not there at the last look."""
     arrivals = list(arrivals)
     waiting = [a for a in arrivals if a.plant not in lost]
     looks = [a.last_look for a in waiting if a.last_look]

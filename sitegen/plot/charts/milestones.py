@@ -122,7 +122,7 @@ def _first(stage: MilestoneFacts) -> float | None:
 
 
 def _stage_names(layout: _Layout) -> Iterator[Label]:
-    """The stages' names, each where its leader begins; one that nobody reached stands over the last look."""
+    """The names of stages, each where its leader begins; one that no plant reached is over the last look."""
     for index, stage in enumerate(layout.stages):
         text, whole = label_words(stage.label), len(stage.arrivals)
         reached = sum(a.day is not None for a in stage.arrivals)
@@ -184,7 +184,7 @@ def _table(given: ChartInput) -> Table:
 
 
 def _known(arrival: Arrival) -> tuple[Day | None, str]:
-    """The day of an arrival, or of the last look at a plant that waits for it, and what is noted of it."""
+    """The day of an arrival, or of the last look before it, and a note."""
     if arrival.day is None:
         return arrival.last_look, tr("not reached when last looked at")
     if not arrival.after:

@@ -50,7 +50,7 @@ _WIDENED = tr_noop("widened by what other sources give")
 
 @dataclass(frozen=True, slots=True)
 class _Kind:
-    """EC or pH: its readings in their order, what is usual for the crop and where that is from, the shares within it."""
+    """EC or pH: its readings in order, the usual range of the crop and its source, the shares of readings within it."""
 
     title: str
     read: Sequence[PlotPoint]
@@ -99,7 +99,7 @@ def _kind(
     widened: bool,
     given: ChartInput,
 ) -> _Kind:
-    """Readings and what is usual for the crop, with how far its source is to be trusted."""
+    """Readings and the usual range of the crop, with its source and the evidence behind it."""
     crop = given.facts.run.setup.crop
     row = solution_of(crop)
     notes = [_SOURCE, tr(row.evidence), *([tr(_WIDENED)] if widened else [])] if row else []
@@ -138,7 +138,7 @@ def _point(read: PlotPoint, kind: _Kind, given: ChartInput) -> Point:
 
 
 def _said(kind: _Kind, read: PlotPoint, given: ChartInput) -> str:
-    """A reading with its name; a pH has no unit that would tell it."""
+    """A reading with its name, since a pH has no unit."""
     return f"{kind.title} {given.say(read.value)}"
 
 
@@ -157,7 +157,7 @@ def _names(lines: Sequence[Line], given: ChartInput) -> list[PointLabel]:
 
 
 def _visits(known: Sequence[PlotPoint], scale: Scale) -> list[Bar]:
-    """A broad bar from what a visit found to what it left."""
+    """A broad bar from the reading before a visit's work to the one after it."""
     return [
         Bar(one.day.middle, scale.of(one.value.middle), scale.of(other.value.middle))
         for reads in grouped(known, lambda p: p.subject).values()
@@ -202,7 +202,7 @@ def _description(kind: _Kind, given: ChartInput) -> str:
 
 
 def _found(kind: _Kind, given: ChartInput) -> str:
-    """What was read, how often, and when."""
+    """The lowest and the highest reading, their number and days."""
     known = kind.known
     lowest = min(known, key=lambda p: p.value.low)
     highest = max(known, key=lambda p: p.value.high or p.value.low)

@@ -69,7 +69,7 @@ def water(given: ChartInput) -> ChartData | None:
 
 
 def _totals(added: Sequence[PlotPoint], given: ChartInput) -> list[RunningTotal]:
-    """One running total a tub, named with what its plants took up in a day where its refills show it."""
+    """One running total a tub; its name has the uptake a day where refills show it."""
     amounts = grouped(added, lambda point: point.subject)
     until = max(given.last_day, float(added[-1].day.last))
     uptakes = {tub.key: tub.uptake.per_day.value for tub in given.facts.solution.tubs}
@@ -88,7 +88,7 @@ def _totals(added: Sequence[PlotPoint], given: ChartInput) -> list[RunningTotal]
 
 
 def _uptakes(given: ChartInput) -> list[str]:
-    """What the plants of each tub took up in a day, in words."""
+    """The uptake a day of each tub, in words."""
     texts, tubs = [], given.facts.solution.tubs
     for tub in tubs:
         rate, note = tub.uptake.per_day.value, remarks_words(tub.uptake.per_day.remarks)
@@ -104,7 +104,7 @@ def _uptakes(given: ChartInput) -> list[str]:
 
 
 def _points(added: Sequence[PlotPoint], given: ChartInput) -> list[Point]:
-    """What went into each tub on each day, side by side where there are several."""
+    """The water added to each tub on each day, side by side where there are several tubs."""
     together = grouped(added, lambda point: (point.day, point.subject))
     filled = list(dict.fromkeys(p.subject for p in added))
     points = []

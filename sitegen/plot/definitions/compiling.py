@@ -1,4 +1,4 @@
-"""From an Altair definition to the Vega that is kept, which is drawn in a fraction of the time.
+"""An Altair definition compiled to the Vega specification that is stored; drawing that is many times faster.
 
 In: a definition. Out: Vega as JSON types, without data, without what guards against rows that are not whole (every row
 has all its fields), with the lines of a layer as one mark, and with the sizes of texts beside it: Vega measures each
@@ -20,7 +20,7 @@ _ENDS = {"x": (0, {"signal": "day_end"}), "y": ({"signal": "value_start"}, {"sig
 
 
 def vega(definition: alt.LayerChart) -> dict[str, Any]:
-    """What is kept of a definition: marks, scales that are given, and signals; rows come with each drawing."""
+    """The stored specification of a definition: marks, fixed scales and signals; rows come with each drawing."""
     spec: dict[str, Any] = _whole(vl_convert.vegalite_to_vega(definition.to_dict()))
     spec["data"] = [{"name": data["name"]} for data in spec["data"]]
     for scale in (scale for scale in spec["scales"] if scale["name"] in _ENDS):

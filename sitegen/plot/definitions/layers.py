@@ -108,7 +108,7 @@ def _area(layer: Layer, _: dict[str, Any]) -> tuple[alt.Chart, ...]:
 
 
 def _symbol(layer: Layer, stroke: dict[str, Any]) -> tuple[alt.Chart, ...]:
-    """A symbol a row, filled or open, that says on hover what was recorded."""
+    """A symbol a row, filled or open, with the record as its title."""
     mark = _layer(layer.name).mark_point(size=layer.size, xOffset=_SHIFT, **stroke)
     return (_shaped(mark, _Y),)
 
@@ -124,7 +124,7 @@ _KINDS: dict[LayerKind, Callable[[Layer, dict[str, Any]], tuple[alt.Chart, ...]]
 
 
 def _shaped(mark: alt.Chart, y: Any) -> alt.Chart:
-    """Symbols whose rows say their shape and what fills them."""
+    """Symbols whose rows have their shape and fill."""
     shaped: alt.Chart = mark.encode(
         x=_X,
         y=y,

@@ -20,7 +20,7 @@ _SMALLER = 1.0  # dates are a size below days
 
 
 def day_ticks(axis: DayAxis, frame: Frame) -> tuple[int, ...]:
-    """The axis's ticks, thinned to what the frame has room for."""
+    """The axis's ticks, thinned to the room of the frame."""
     every = 1
     while len(axis.ticks[::every]) > frame.most_days:
         every += 1
@@ -69,7 +69,7 @@ def _short(when: date) -> str:
 
 
 def date_with_year(when: date) -> str:
-    """A date as short as it can be said with its year."""
+    """A short date with its year."""
     return _wording().calendar_day(when, short=True).replace(NBSP, " ")
 
 

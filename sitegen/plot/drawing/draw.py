@@ -1,4 +1,4 @@
-"""Draws charts, and keeps what was drawn.
+"""Draws charts, and stores the drawings.
 
 In: the data of a chart and the day axis. Out: its wide and its narrow drawing, whose bytes depend on nothing but the
 data. No address is ever fetched.

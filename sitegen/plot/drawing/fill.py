@@ -1,7 +1,7 @@
 """Fills the specification of a chart with its rows.
 
-In: the data of a chart, the day axis and a frame. Out: a Vega specification that is ready to be drawn. What is kept of
-its definition comes from `specs/`.
+In: the data of a chart, the day axis and a frame. Out: a Vega specification that is ready to be drawn. Stored
+specifications are in `specs/`.
 """
 
 from __future__ import annotations
@@ -47,7 +47,7 @@ def filled(name: str, data: ChartData, axis: DayAxis, frame: Frame) -> Specifica
 
 @cache
 def _specification(name: str) -> Specification:
-    """A kept specification; whoever fills it leaves it as it is."""
+    """A stored specification; it is shared, and so never changed."""
     text = resources.files("sitegen.plot").joinpath("specs", f"{name}.json").read_text(encoding="utf-8")
     spec: Specification = json.loads(text)
     return spec
@@ -70,7 +70,7 @@ def _values(rows: Iterable[Row], *, untitled: bool) -> list[dict[str, Any]]:
 def _common_layers(
     data: ChartData, own: Mapping[str, Sequence[Row]], axis: DayAxis, frame: Frame
 ) -> dict[str, Sequence[Row]]:
-    """What every chart has: ticks, days, dates, the unit, and the names of its lines."""
+    """The layers of every chart: ticks, days, dates, the unit, and the names of its lines."""
     plot = Plot(frame, axis, data.axis, data.height)
     fixed = label_placement.kept_inside(data.fixed_labels, plot)
     obstacles = label_placement.obstacles(own.values(), plot)

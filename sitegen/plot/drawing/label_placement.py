@@ -146,7 +146,7 @@ def _beside(label: PointLabel, plot: Plot) -> Box:
 
 
 def _tries(label: PointLabel, plot: Plot) -> list[Box]:
-    """Where a label may stand, the best place first."""
+    """The possible positions of a label, the best one first."""
     return _along(label, plot) + [_near(label, plot, lines) for lines in _TRIES]
 
 
@@ -175,7 +175,7 @@ def _meet(one: Box, other: Box) -> bool:
 
 
 def _spread(boxes: Sequence[Box], plot: Plot) -> list[Box]:
-    """Labels that stand in one column moved apart, each as near to its point as the others allow."""
+    """Labels in one column moved apart, each as near to its point as the others allow."""
     columns: list[list[Box]] = []
     for box in sorted(boxes, key=lambda b: b.left):
         if columns and box.left < max(other.right for other in columns[-1]):

@@ -45,7 +45,7 @@ _OUTLINES = {
 
 @dataclass(frozen=True, slots=True)
 class _Element:
-    """An SVG element: where it stands, how it is painted, and the text in it or the title shown on hover."""
+    """An SVG element: its position, its paint, and its text or the title shown on hover."""
 
     tag: str
     place: str
@@ -78,7 +78,7 @@ def drawing_of(graph: SceneGraph, text_sizes: Mapping[str, int]) -> Drawing:
 
 
 def _grouped(begin: str, elements: list[_Element]) -> str:
-    """A layer: its only element, or a group that says for all elements how they are painted alike.
+    """A layer: its only element, or a group with the paint that all elements share.
 
     An element has the opacity of its group once more, so that opacity stays with the elements.
     """
@@ -163,7 +163,7 @@ _ELEMENTS = {"rule": _rules, "line": _line, "rect": _rects, "symbol": _symbols, 
 
 
 def _paint(item: _Item) -> dict[str, str]:
-    """How a mark is painted, but for what holds anyway: no fill, no stroke, full opacity."""
+    """The paint of a mark without the defaults: no fill, no stroke, full opacity."""
     return {
         attribute: _value(item[name])
         for name, attribute in _PAINT.items()

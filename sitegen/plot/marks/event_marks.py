@@ -1,4 +1,4 @@
-"""Troubles and prunings marked over the heights of plants: what was done or went wrong, on its day.
+"""Troubles and prunings marked over the heights of plants: events on their days.
 
 In: events of the log, and the top of a scale. Out: rows for the chart's layers, labels, and a sentence. A mark says that
 two things lie close in time, never that one made the other.
@@ -47,12 +47,12 @@ class EventMark:
 
     @property
     def said(self) -> str:
-        """What it was, in full."""
+        """Its full text."""
         return tr("{word}: {what}", word=self.word, what=self.what) if self.what else self.word
 
 
 def event_marks(facts: Facts) -> tuple[EventMark, ...]:
-    """The marks in the order of days; what was logged for several plants at once is one."""
+    """The marks in the order of days; an event logged for several plants at once is one mark."""
     found = (EventMark(event.deed, event.day, event.what) for event in facts.run.rows.of(*_STYLES))
     return tuple(sorted(dict.fromkeys(found), key=lambda mark: mark.day.middle))
 
@@ -74,6 +74,6 @@ def names(marks: Sequence[EventMark], top: float) -> tuple[PointLabel, ...]:
 
 
 def sentence(marks: Sequence[EventMark]) -> str:
-    """What was marked, in words; empty without marks."""
+    """The marks in words; empty without marks."""
     said = [tr("{what} on {day}", what=mark.said, day=day_words(mark.day)) for mark in marks]
     return tr("Pinned on top: {things}.", things=listed(said)) if said else ""

@@ -1,4 +1,4 @@
-"""Days with photos, marked on the day axis of every chart: that there is something to see, never what.
+"""Days with photos, marked on the day axis of every chart.
 
 In: the photos of a run. Out: one symbol a day.
 """

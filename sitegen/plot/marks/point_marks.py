@@ -67,7 +67,7 @@ def shape_of(key: str, keys: Sequence[str]) -> str:
 
 
 def lines(of: Iterable[Line], *, gaps: bool = False) -> tuple[Vertex, ...]:
-    """Lines where somebody looked often enough to join the readings; or their gaps: nobody knows how they ran there."""
+    """Lines between readings that are close enough to be joined, or the dotted lines over the gaps."""
     return tuple(vertex for line in of for vertex in line.segments(gaps=gaps))
 
 
@@ -114,7 +114,7 @@ def unmeasured(points: Iterable[Point]) -> tuple[Symbol, ...]:
 
 
 def bars(points: Iterable[Point], scale: Scale) -> tuple[Bar, ...]:
-    """A bar from 0 to what each point was at least; its symbol tells it in words."""
+    """A bar from 0 to the lower bound of each point."""
     return tuple(
         Bar(
             p.day.middle,

@@ -83,7 +83,7 @@ def _anchor(text: str, prefix: str, seen: dict[str, int]) -> str:
 
 
 def _set_inner(tokens: Sequence[Token], resolve: Callable[[str], str] | None) -> None:
-    """What stands in a text as the page takes it: links, pictures, the sides of columns, HTML without headings."""
+    """Links, pictures, the alignment of columns and raw HTML as the page takes them."""
     inner = [child for token in tokens for child in (token.children or [])]
     for token in (*tokens, *inner):
         if token.type in ("html_block", "html_inline"):
@@ -127,7 +127,7 @@ def _align(token: Token) -> None:
 
 
 def _set_blocks(tokens: Sequence[Token], lines: Sequence[str], place: Place, placed: list[Markup]) -> None:
-    """A sign for each block that can be placed; what it stands for goes to `placed`."""
+    """A placeholder for each block that can be rendered; its markup goes to `placed`."""
     for token in tokens:
         if token.type == "fence" and kind_of(token.info):
             found = place(block_of(token, lines, ""))

@@ -55,7 +55,7 @@ def recap_html(
     *,
     raw: bool = False,
 ) -> Markup:
-    """The recap as HTML; a value that cannot be filled stays as it was written, and so does what cannot be placed.
+    """The recap as HTML; values that cannot be filled and blocks that cannot be rendered stay as written.
 
     `raw`: the journal takes HTML.
     """
@@ -83,7 +83,7 @@ def _plainly(value: Markup) -> str:
 def _filled(
     line: str, source: Source, facts: Facts, book: FigureBook, findings: Findings, shown: list[Markup]
 ) -> str:
-    """A line with a token for each value; what stands for the token goes to `shown`."""
+    """A line with a token for each value; the markup of the value goes to `shown`."""
     for match in _STATEMENT.finditer(line):
         findings.add(
             "bad-template",
@@ -160,7 +160,7 @@ def _resolved(steps: tuple[str, ...], facts: Facts) -> Leaf:
 
 
 def _children(node: object) -> dict[str, Any]:
-    """What can follow a part of a path: fields, and the keys of a table."""
+    """The parts that can follow one in a path: fields, and the keys of a table."""
     if isinstance(node, Facts):
         names = [field.name for field in fields(node)] + ["visits"]
         return {name: getattr(node, name) for name in names if name not in _HIDDEN}

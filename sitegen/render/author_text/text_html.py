@@ -1,4 +1,4 @@
-"""An author's text on a page: its HTML, and what is said of what pages do not take.
+"""The HTML of an author's text, with findings about raw HTML and pictures in it.
 
 In: the text as it is to be shown, and as it was written. Out: HTML, and findings at the places of raw HTML and pictures.
 """
@@ -37,7 +37,7 @@ def text_html(
     resolve: Callable[[str], str] | None,
     place: Place | None = None,
 ) -> Markup:
-    """The HTML of a text; `shown` is what stands for it, with values filled in."""
+    """The HTML of a text; `shown` is the text with values filled in."""
     html, pictures = _pieces(source)
     (report_removed if source.raw else report_raw_html)(html, source.file, findings)
     _report_pictures(pictures, source.file, findings)

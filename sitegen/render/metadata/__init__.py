@@ -1,7 +1,7 @@
 """Metadata of the site: feeds, a sitemap, chapters, linked data, Open Graph tags, preview images.
 
-In: the context and the pages. Out: more pages, and what stands in the head of each page. What needs full addresses is
-made only where the site's own is known. No date here comes from a clock.
+In: the context and the pages. Out: more pages, and markup for the head of each page. Files that need full addresses are
+made only where the site's address is known. No date here comes from a clock.
 """
 
 from __future__ import annotations
@@ -43,6 +43,6 @@ def metadata_files(
 def link_preview(
     journal: Journal, wording: Wording, summary: RunSummary, store: Store | None
 ) -> Iterator[Page]:
-    """The picture that stands for links to an experiment's page; none where the site's address is not known."""
+    """The preview image of an experiment's page; none where the site's address is not known."""
     if journal.address:
         yield experiment_preview(journal, summary, wording, store)

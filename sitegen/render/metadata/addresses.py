@@ -1,4 +1,4 @@
-"""Where the files for machines stand, and their media types.
+"""The addresses of feeds, sitemap and preview images, and their media types.
 
 In: nothing. Out: addresses relative to the site's root.
 """
@@ -13,5 +13,5 @@ ICON = "icon.svg"  # among the theme's assets
 
 
 def preview_file(experiment: str) -> str:
-    """The picture that stands for an experiment's page."""
+    """The preview image of an experiment's page."""
     return f"previews/experiments/{experiment}.png"

@@ -22,7 +22,7 @@ _ESCAPED = str.maketrans({"&": "&amp;", "<": "&lt;", ">": "&gt;"})
 
 
 def chapter_files(setup: Setup) -> dict[int, str]:
-    """Where the chapters of each episode stand, by the episode's number from 1."""
+    """The address of the chapters of each episode, by the episode's number from 1."""
     numbered = enumerate(setup.episodes, start=1)
     return {number: f"chapters/{setup.id}-{number}.vtt" for number, each in numbered if each.chapters}
 

@@ -1,4 +1,4 @@
-"""What both feeds say.
+"""The Atom feed and the JSON feed of a site.
 
 In: the journal and its summaries. Out: `Feed`, or None where no run has a date. A run without any date cannot stand in a
 feed; the feed says how many there are.

@@ -1,6 +1,6 @@
 """Linked data about a page, in the words of schema.org.
 
-In: the journal, and what a page is about. Out: JSON-LD: a site, an article with its data set, or a plain page.
+In: the journal, and the subject of a page. Out: JSON-LD: a site, an article with its data set, or a plain page.
 Addresses are given only where the site's own is known.
 
 References
@@ -100,7 +100,7 @@ def _coverage(facts: Facts) -> JsonLd:
 
 
 def _variables(facts: Facts) -> Iterable[JsonLd]:
-    """What was measured, each once, with its unit."""
+    """The variables measured, each once, with its unit."""
     rows = facts.run.rows
     units = {row.name: row.value.unit for row in reversed(rows.readings)}
     units |= {export.name: export.unit for export in rows.exports}

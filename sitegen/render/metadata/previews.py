@@ -1,7 +1,7 @@
-"""The pictures that stand for a link to a page: title, result and the run's line on paper.
+"""Preview images for links to a page: title, result and the run's line.
 
 In: the journal, a summary, a store of pictures made before. Out: PNG pages of 1200 × 630, one an experiment and one for
-the site. What is drawn is settled here as a `Card`; `preview_image` only draws it.
+the site. The content is a `Card`; `preview_image` draws it.
 
 References
 ----------

@@ -77,7 +77,7 @@ def _urls(name: str, listed: Iterable[tuple[str, dt.date | None]]) -> Page:
 
 
 def _changed(summaries: Sequence[RunSummary]) -> dict[str, dt.date | None]:
-    """When what a page shows last changed."""
+    """The date of the last change of each page."""
     shown: dict[str, list[RunSummary]] = {HOME: list(summaries), COMPARE: list(summaries)}
     for summary in summaries:
         setup = summary.setup

@@ -1,1 +1,1 @@
-"""One module a kind of page: what its template is given."""
+"""One module for each kind of page, with the values for its template."""

@@ -60,7 +60,7 @@ _MANY = 1
 
 @dataclass(frozen=True, slots=True)
 class KeyFigure:
-    """One of the figures that carry the answer, and what limits it."""
+    """One of the main figures, with a note on its limits."""
 
     label: str
     figure: Figure
@@ -160,7 +160,7 @@ def _days(
 
 
 def _sentences(facts: Facts, content: ExperimentContent, wording: Wording) -> dict[str, object]:
-    """Generated sentences: length, result, common questions, what happened."""
+    """Generated sentences: length, result, common questions, events."""
     figures, total = headlines(facts), facts.harvest.total
     return {
         "length": run_length(facts.axis, wording, running=facts.running),
@@ -180,7 +180,7 @@ def _sentences(facts: Facts, content: ExperimentContent, wording: Wording) -> di
 
 
 def _neighbours(context: Context, setup: Setup) -> dict[str, object]:
-    """The runs around this one, and what differed from the one of its crop before it."""
+    """The runs around this one, and the differences from the run of the same crop before it."""
     around = context.others.neighbours(setup.id)
     differed = differences(run_link_of(setup), around.before, context.wording) if around.before else ()
     return {
@@ -195,7 +195,7 @@ def _neighbours(context: Context, setup: Setup) -> dict[str, object]:
 def _recap(
     context: Context, content: ExperimentContent, book: FigureBook, files: dict[str, ChartFiles]
 ) -> Markup:
-    """The author's text, with what it places."""
+    """The author's text, with the charts and photos in it."""
     run, page = content.facts.run, book.page
     links = context.links(page, run.recap, recap_file(run.setup))
 

@@ -31,7 +31,7 @@ def find_index(
     methods: Iterable[Method],
     wording: Wording,
 ) -> Page:
-    """The index of a site: experiments first, then what lists them, texts and formulas."""
+    """The index of a site: experiments first, then the pages that list them, texts and formulas."""
     entries = [*_experiments(summaries, {season.id: season.title for season in seasons}, wording)]
     entries += [*_lists(summaries, seasons), *_texts(texts), *_methods(methods)]
     body = json.dumps(entries, ensure_ascii=False, separators=(",", ":")).replace("},{", "},\n{")

@@ -1,4 +1,4 @@
-"""The page of one experiment as a folder that stands alone, for one who reviews it.
+"""The page of one experiment as a standalone folder, for review.
 
 In: the experiment's pages as they stand on a site, and those that are alike for all. Out: the same pages, the
 experiment's own as `index.html`. A link to a page that is not among them is plain text; nothing leads out of the folder
@@ -28,12 +28,12 @@ _NO_INDEX = '<meta name="robots" content="noindex">\n'
 
 
 def shared_pages(context: Context) -> tuple[Page, ...]:
-    """What the page of any experiment needs beside its own files: methods, cautions, the theme's assets."""
+    """The pages that every experiment's page needs: methods, cautions, the theme's assets."""
     return (*methods(context), *cautions(context), *context.assets.values())
 
 
 def standalone_pages(pages: Sequence[Page], experiment: str, ribbon: str) -> tuple[Page, ...]:
-    """These pages as a folder of their own. `ribbon` is said at the top of each."""
+    """These pages as a folder of their own. `ribbon` is a text at the top of each."""
     own = experiment_page(experiment)
     kept = [page for page in pages if page.media != HTML or not page.address.startswith("experiments/")]
     found = {page.address: page.address for page in kept} | {own: HOME}
@@ -45,7 +45,7 @@ def standalone_pages(pages: Sequence[Page], experiment: str, ribbon: str) -> tup
 
 @dataclass(frozen=True, slots=True)
 class _Piece:
-    """A stretch of a page's text, and what takes its place."""
+    """A part of a page's text, and its replacement."""
 
     begin: int
     end: int
@@ -53,7 +53,7 @@ class _Piece:
 
 
 class _Alone(HTMLParser):
-    """Reads one page and notes what is to be changed in it; all else stays byte for byte."""
+    """Reads one page and collects the replacements; everything else stays byte for byte."""
 
     def __init__(self, page: Page, found: Mapping[str, str], ribbon: str) -> None:
         super().__init__(convert_charrefs=False)
@@ -66,7 +66,7 @@ class _Alone(HTMLParser):
         self._drawings = 0
 
     def page(self) -> Page:
-        """The page as it stands in the folder."""
+        """The page in the folder."""
         self.feed(self._text)
         self.close()
         return Page(self._is, HTML, "".join(self._parts()))

@@ -1,4 +1,4 @@
-"""What other pages show of an experiment.
+"""The summary of an experiment for other pages.
 
 In: facts, and the pictures of the run. Out: `RunSummary`: plain data, made once for every experiment, so that index pages
 and feeds need nothing else of it.
@@ -74,7 +74,7 @@ class RunSummary:
 
     @property
     def started(self) -> date:
-        """What lists are sorted by; without a date, before all others."""
+        """The date that lists are sorted by; without one, before all others."""
         return self.setup.start.date or date.min
 
     @property
@@ -106,7 +106,7 @@ class RunSummary:
 
     @property
     def next(self) -> Sentence | None:
-        """What the packet lets one expect, while nothing was picked."""
+        """The first pick that the seed packet promises, while nothing was picked."""
         expected = self.figures.expected
         if not self.running or not expected.recorded or self.figures.first_pick.recorded:
             return None

@@ -43,7 +43,7 @@ def _method(method: Method) -> tuple[str, str, Method]:
 
 
 def cautions(context: Context) -> tuple[Page, ...]:
-    """Every caution, each with whose word goes before it."""
+    """Every caution, with the authority that comes before it."""
     described = tr("Where growing indoors can hurt someone, and whose word goes before ours.")
     return context.page(
         "cautions.html",

@@ -1,6 +1,6 @@
-"""Cautions: where the work can hurt someone, and whose word goes before ours.
+"""Cautions: dangers of the work, and the authority on each.
 
-In: facts. Out: the cautions that fit what was done. Each defers to labels, local rules and licensed practice.
+In: facts. Out: the cautions that apply to the run. Each defers to labels, local rules and licensed practice.
 """
 
 from __future__ import annotations
@@ -23,7 +23,7 @@ _WARM_C = 20.0  # Legionella grows in water of about 20 to 45 °C
 
 @dataclass(frozen=True, slots=True)
 class Caution:
-    """One caution: `defers` names whose word goes before it."""
+    """One caution: `defers` names the authority on it."""
 
     name: str
     title: str
@@ -249,7 +249,7 @@ CAUTIONS: tuple[Caution, ...] = (
 
 
 def fitting_cautions(facts: Facts) -> tuple[Caution, ...]:
-    """The cautions that fit what was done in a run."""
+    """The cautions that apply to a run."""
     return tuple(_said(caution) for caution in CAUTIONS if caution.fits(facts))
 
 

@@ -1,4 +1,4 @@
-"""The line of a run and the one scale of days, as places in per cent of the width.
+"""The line of a run and the day axis, as positions in per cent of the width.
 
 In: summaries and facts. Out: `Strip` (a run as one line) and `DayScale` (the axis with its lanes). Templates draw;
 nothing here knows colours or markup.
@@ -81,7 +81,7 @@ class Mark:
 
 @dataclass(frozen=True, slots=True)
 class DayScale:
-    """The scale of an experiment's page. `key` says what is drawn on it: each kind of mark with its word."""
+    """The scale of an experiment's page. `key` has each kind of mark drawn on it, with its word."""
 
     segments: tuple[Segment, ...]
     names: tuple[tuple[Segment, int], ...]
@@ -101,7 +101,7 @@ class DayScale:
 
 @dataclass(frozen=True, slots=True)
 class PhaseKey:
-    """How a phase is drawn, and what it is called."""
+    """The drawing style and the name of a phase."""
 
     kind: str
     name: str

@@ -22,7 +22,7 @@ SEVERAL = 2
 
 @dataclass(frozen=True, slots=True)
 class Series:
-    """Pictures that belong beside one another, under what they share."""
+    """Pictures shown side by side, under a common title."""
 
     title: str
     pictures: tuple[Picture, ...]

@@ -49,7 +49,7 @@ def answered_questions(
 
 
 def _of(words: str) -> Sentence:
-    """What an author wrote, with its full stop."""
+    """The author's words, with a full stop."""
     return Sentence((f"{words.rstrip('.')}.",))
 
 
@@ -197,7 +197,7 @@ _QUESTIONS: tuple[tuple[str, Answer], ...] = (
 
 
 def missing_words(facts: Facts) -> str:
-    """What of these was not recorded, in one line; nothing while a run goes on."""
+    """The records that are missing, in one line; empty while a run goes on."""
     tubs = facts.run.setup.tubs
     asked = {
         tr("how tall the plants grew"): _known(facts.growth.tallest),

@@ -1,4 +1,4 @@
-"""Sentences that the pages say of their own accord: short, plain, and true when read alone.
+"""Generated sentences about a run: short, plain, and true when read alone.
 
 In: facts. Out: `Sentence`s, and plain text where nothing in it has a working. No sentence claims a cause.
 """
@@ -133,7 +133,7 @@ _SETTINGS = {
 
 
 def differences(here: RunLink, there: RunLink, wording: Wording) -> tuple[str, ...]:
-    """What the heads of both logs say and say otherwise, the months of sowing first."""
+    """The settings that differ between two runs, the months of sowing first."""
     own, other = dict(here.setting), dict(there.setting)
     named = [name for name in _SETTINGS if name in own and name in other and own[name] != other[name]]
     said = [tr(_SETTINGS[name], here=listed(own[name]), there=listed(other[name])) for name in named]

@@ -1,1 +1,1 @@
-"""Themes, templates and what every template is given."""
+"""Themes, templates and the values that every template is given."""

@@ -1,4 +1,4 @@
-"""What a page may load, said to the browser in the page itself: a host's own headers are not ours to set.
+"""The content security policy of pages, in the page itself: the headers of a host are not ours to set.
 
 In: nothing. Out: policies for the `meta` element that each page begins with. Nothing comes from another host, no script
 or style stands in a page, and no form is sent anywhere.

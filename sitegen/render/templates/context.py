@@ -1,4 +1,4 @@
-"""What all pages of a site share, and how a template becomes a page.
+"""The context that all pages of a site share; it renders templates as pages.
 
 In: a `Site` and its theme. Out: `Context`; pages from templates. A template that fails is a finding with
 its file and line, and costs only its own page.
@@ -52,7 +52,7 @@ class NavItem:
 
 @dataclass(frozen=True, slots=True)
 class Context:
-    """What every page is made with. Of other pages it knows only what `others` answers."""
+    """The context of every page. It knows other pages only through `others`."""
 
     journal: Journal
     seasons: tuple[Season, ...]
@@ -77,7 +77,7 @@ class Context:
         return FigureBook(self.wording, address, self.methods)
 
     def links(self, page: str, text: str, file: str) -> Links:
-        """What resolves the links of a text that stands on a page."""
+        """The resolver of the links in a text on a page."""
         return Links(page, self.others, text, file, self.findings)
 
     def page(
@@ -89,7 +89,7 @@ class Context:
         return () if body is None else (Page(head.address, HTML, body),)
 
     def part(self, template: str, macro: str, *given: object) -> Markup:
-        """What a macro of a template makes; nothing where it fails."""
+        """The markup that a macro of a template makes; empty where it fails."""
 
         def fill() -> str:
             return str(getattr(self.environment.get_template(template).module, macro)(*given))
@@ -183,7 +183,7 @@ def _readable(path: Path, theme: Theme) -> str:
 
 
 def environment_of(theme: Theme) -> Environment:
-    """What fills the templates of a theme."""
+    """The Jinja environment of a theme."""
     environment = Environment(
         loader=FileSystemLoader([str(folder) for folder in theme.templates]),
         autoescape=True,

@@ -1,7 +1,7 @@
-"""Finds a theme and reads what it says of itself.
+"""Finds a theme and reads its options.
 
 In: the name of a theme and the journal's own `look/` folder. Out: `Theme`, or a finding where there is none of that name.
-A theme is a folder: templates/, assets/, theme.yaml. What lies in `look/` goes before the theme's own.
+A theme is a folder: templates/, assets/, theme.yaml. Files in `look/` override those of the theme.
 """
 
 from __future__ import annotations
@@ -50,7 +50,7 @@ class Theme:
         return tuple(folder / "templates" for folder in self.folders)
 
     def option(self, name: str, default: Any = "") -> Any:
-        """What theme.yaml says of a name."""
+        """An option of theme.yaml."""
         return dict(self.options).get(name, default)
 
     def stylesheets(self, assets: Mapping[str, Page]) -> tuple[str, ...]:
@@ -124,5 +124,5 @@ def _line(name: str) -> tuple[Path, ...]:
 
 
 def _said(folder: Path) -> dict[str, Any]:
-    """What theme.yaml says."""
+    """The options of theme.yaml."""
     return yaml.safe_load((folder / "theme.yaml").read_text(encoding="utf-8")) or {}
