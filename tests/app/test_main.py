@@ -115,7 +115,7 @@ def test_fault(bench: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.Capt
 
 
 def test_closed_pipe(bench: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    """A reader who has seen enough is no error, and is told nothing more."""
+    """A closed pipe is no error, and stderr is closed."""
     closed = []
     monkeypatch.setattr(pipeline, "validate", Raises(BrokenPipeError()))
     monkeypatch.setattr(sys.stderr, "close", lambda: closed.append(True))

@@ -45,7 +45,7 @@ def test_text(
     monkeypatch: pytest.MonkeyPatch,
     capsys: pytest.CaptureFixture[str],
 ) -> None:
-    """Findings are told on stderr; without any, what was looked at. An error gives the status 1."""
+    """Findings are printed on stderr, or else the numbers of experiments and entries; an error gives the status 1."""
     monkeypatch.setattr(pipeline, "validate", lambda *_: Checked(findings, *counted))
 
     assert status_of(["validate", str(bench)]) == status
@@ -63,7 +63,7 @@ def test_forms(
     monkeypatch: pytest.MonkeyPatch,
     capsys: pytest.CaptureFixture[str],
 ) -> None:
-    """Lines and JSON go to stdout, and nothing else is said."""
+    """Lines and JSON go to stdout, and nothing goes to stderr."""
     monkeypatch.setattr(pipeline, "validate", lambda *_: Checked(findings, 1, 1))
 
     assert status_of(["validate", str(bench), option]) == int(UNIT in findings)

@@ -1,4 +1,4 @@
-"""`sitegen write`: what is asked of the build, and what is printed of its result."""
+"""`sitegen write`: the options of the build, and the summary of its result."""
 
 from __future__ import annotations
 
@@ -30,7 +30,7 @@ NONE = "0 files written, 0 unchanged, 0 removed"
 
 @dataclass
 class Build:
-    """A build that gives a result at once, and notes what it was asked for."""
+    """A build that returns a result at once, and records its options."""
 
     result: Published | Copied
     asked: dict[str, Any] = field(default_factory=dict)
@@ -112,7 +112,7 @@ def test_summary(
 
 
 def test_options_of_a_site(bench: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    """The build is asked for what the options say."""
+    """The options of the command are those of the build."""
     build = Build(published())
     monkeypatch.setattr(pipeline, "publish", build)
     status_of(
@@ -167,7 +167,7 @@ def test_progress(
 
 
 def test_options_of_a_copy(bench: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    """The copy is asked for what the options say."""
+    """The options of the command are those of the copy."""
     build = Build(Copied((), SITE, WriteResult()))
     monkeypatch.setattr(standalone, "copy", build)
     status_of(["write", str(bench), "--only", "one", "-o", "out", "--fresh", "--today", "2026-05-01"])
@@ -206,7 +206,7 @@ def test_summary_of_a_copy(
     monkeypatch: pytest.MonkeyPatch,
     capsys: pytest.CaptureFixture[str],
 ) -> None:
-    """A copy is told by its files and its first page; one of a page that is held back says so."""
+    """The summary of a copy has the number of files and its first page, and names a page that is not published."""
     monkeypatch.setattr(standalone, "copy", Build(result))
     monkeypatch.setattr(time, "perf_counter", Clock(12.3))
 

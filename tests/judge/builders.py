@@ -237,7 +237,7 @@ def run(
 
 
 def findings(made: Run, today: dt.date = TODAY) -> tuple[Finding, ...]:
-    """What the stage says of a run."""
+    """The findings of all rules about a run."""
     return judge(made, today)
 
 

@@ -136,7 +136,7 @@ def test_any_rows(rows: list[Row]) -> None:
 
 
 def test_values_are_said_as_they_were_written() -> None:
-    """Inches, pounds and degrees Fahrenheit, and what they are held against as they are; centimetres stay such."""
+    """Values and their bounds are in inches, pounds and degrees Fahrenheit where they were written so."""
     made = run(
         sown(),
         inches(20, 9),
@@ -188,7 +188,7 @@ def test_findings_of_a_recap() -> None:
 
 
 def test_today_is_handed_on() -> None:
-    """The day decides what is in the future."""
+    """The date given decides which days are in the future."""
     made = run(sown(), entries=visits(0, 20))
 
     assert [f.code for f in judge(made, date(2025, 3, 20))] == ["in-the-future"]

@@ -32,7 +32,7 @@ LEAFY = Crop("orach", "Orach", "leafy")
 
 
 def test_later_stage_first() -> None:
-    """Plants that set fruit before they flowered are said together, at the later row."""
+    """Plants that set fruit before they flowered share a finding, at the later row."""
     rows = seen("first_fruit", 40, named("P1", "P2")), seen("first_flower", 52, named("P1", "P2"))
 
     assert by(milestone_order, run(sown(), *rows)) == [
@@ -110,7 +110,7 @@ def test_not_there_after_loss() -> None:
 
 
 def test_fruit_without_flower() -> None:
-    """Fruit without a recorded flower is asked about where milestones are kept."""
+    """Fruit without a recorded flower is a warning in a log with milestones."""
     made = run(sown(), seen("seed_leaves", 5, everyone()), picked(60, 40), picked(70, 40))
 
     assert by(pick_before_milestone, made) == [
@@ -281,12 +281,12 @@ def fruit(when: int, which: Which) -> MilestoneRow:
     ],
 )
 def test_taken_back(rows: list[Row], expected: list[Finding]) -> None:
-    """A stage is taken back where plants that had it still stand, were not sown again, and are said to lack it."""
+    """A stage is taken back where plants that had it still stand, were not sown again, and lack it by a later row."""
     assert checked(milestone_back, run(sown(), *rows)) == expected
 
 
 def test_unknown_stage_taken_back() -> None:
-    """A stage that the crop does not have is not spoken of."""
+    """A stage that the crop does not have gives no finding."""
     rows = seen("head_full", 40, named("P1")), seen("head_full", 52, none(), reached=False)
 
     assert checked(milestone_back, run(sown(), *rows)) == []
@@ -336,7 +336,7 @@ def test_flower_within_the_span_of_a_pick() -> None:
 
 
 def test_pod_without_flower() -> None:
-    """A pod is spoken of by its name; a crop that is no fruit needs no flower."""
+    """The finding of a legume names the pod; a crop that is no fruit needs no flower."""
     pod = picked(60, 40, part="pod")
     beans, leafy = setup(crop=Crop("bean", "Bean", "legume")), setup(crop=LEAFY)
     leaves = seen("seed_leaves", 5, everyone())

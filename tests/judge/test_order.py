@@ -71,7 +71,7 @@ def test_span_around_start() -> None:
 
 
 def test_spreadsheet_row_before_start() -> None:
-    """A spreadsheet's row counts like an entry, and is said once for all its readings."""
+    """A spreadsheet's row counts like an entry, and its readings share one finding."""
     early = [
         read(n, -2, exactly(20, Dimension.TEMPERATURE)) for n in ("air_temperature", "water_temperature")
     ]
@@ -96,12 +96,12 @@ def test_day_in_the_future() -> None:
 
 
 def test_today_is_not_the_future() -> None:
-    """What is recorded today has happened."""
+    """A record of today is not in the future."""
     assert by(in_the_future, run(sown(), entries=visits(0, 92))) == []
 
 
 def test_undated_run_has_no_future() -> None:
-    """Without a dated start nothing can be said about today."""
+    """Without a dated start no day is in the future."""
     head = setup(start=Start(dt.date(2025, 3, 1), "month"))
 
     assert by(in_the_future, run(sown(), head=head, entries=visits(0, 400))) == []
@@ -127,7 +127,7 @@ def test_entry_after_kept_plants() -> None:
 
 
 def test_end_that_does_not_say() -> None:
-    """An end before later entries that says nothing of the plants is asked about, at the end."""
+    """An end before later entries that says nothing of the plants is a warning, at the end."""
     made = run(sown(), ended(60, kept=None), entries=visits(0, 60, 70))
 
     assert by(after_end_kept, made) == [
@@ -139,7 +139,7 @@ def test_end_that_does_not_say() -> None:
 
 
 def test_end_that_does_not_say_before_another() -> None:
-    """A second end is said as such, and the first is not asked what it kept."""
+    """A second end has a finding of its own, and is no later entry of the first."""
     assert by(after_end_kept, run(sown(), ended(60, kept=None), ended(70))) == []
 
 
@@ -263,7 +263,7 @@ def test_end_within_a_span() -> None:
 
 
 def test_days_after_an_undecided_end() -> None:
-    """An end that says nothing of the plants is no reason to refuse later days, and is asked about once."""
+    """An end that says nothing of the plants is one warning, and later days are no errors."""
     made = run(sown(), ended(60, kept=None), entries=visits(0, 60, 61, 62))
 
     assert checked(after_the_end, made) == []

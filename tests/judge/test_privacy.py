@@ -39,7 +39,7 @@ def noted(text: str) -> Run:
     ],
 )
 def test_personal_detail(text: str, found: str, what: str) -> None:
-    """What looks like a way to reach someone is asked about."""
+    """A text that looks like an address, an account or a telephone number is a warning."""
     assert by(personal_detail, noted(text)) == [
         f"e.yaml:105:5: warning[personal-detail]: `{found}` looks like {what}, {MEND}"
     ]
@@ -101,7 +101,7 @@ def test_detail_in_the_head() -> None:
 
 
 def test_photos_with_a_location() -> None:
-    """Photos that carry a location are said once, at the first."""
+    """Photos that carry a location share one finding, at the first."""
     files = PhotoFile("a.jpg"), PhotoFile("b.jpg", located=True), PhotoFile("c.jpg", located=True)
 
     assert by(photo_location, run(sown(), photo_files=files)) == [
@@ -114,14 +114,14 @@ def test_photos_with_a_location() -> None:
 
 
 def test_photos_without_a_location() -> None:
-    """Photos without a location are not spoken of."""
+    """Photos without a location give no finding."""
     assert by(photo_location, run(sown(), photo_files=(PhotoFile("a.jpg"),))) == []
 
 
 @pytest.mark.parametrize("detail", DETAILS, ids=lambda detail: detail.pattern.pattern)
 @given(data=st.data())
 def test_a_detail_has_its_sign(detail: Detail, data: st.DataObject) -> None:
-    """What is looked for first is in every text that holds such a detail."""
+    """Every match of a pattern has one of its signs."""
     assert detail.may_be_in(forms_of(data.draw(st.from_regex(detail.pattern))))
 
 
@@ -151,7 +151,7 @@ def test_bounds_of_a_detail(text: str, found: list[str]) -> None:
 
 
 def test_whole_finding_of_a_detail() -> None:
-    """A detail is told with its kind; of two kinds in a text each is told."""
+    """A finding names the kind of the detail; two kinds in a text are two findings."""
     text = "Ask bob@farm.co or call 555-123-4567."
     note = noted(text)
 
@@ -186,7 +186,7 @@ AT = place(90)
     ],
 )
 def test_texts_of_the_head(head: dict[str, Any]) -> None:
-    """Every text of the head is looked through, and has its place."""
+    """Every text of the head is searched, and a finding lies at its key."""
     key = next(iter(head))
     made = run(sown(), head=setup(**head, spans=((key, AT),)))
 
@@ -203,7 +203,7 @@ def test_texts_of_the_head(head: dict[str, Any]) -> None:
     ],
 )
 def test_texts_of_the_log(row: Row) -> None:
-    """Notes, routines, texts of photos and grades are looked through."""
+    """Notes, routines, texts of photos and grades are searched."""
     assert [(f.found, f.source) for f in checked(personal_detail, run(sown(), row))] == [(MAIL, place(105))]
 
 
@@ -260,7 +260,7 @@ def test_number_of_located_photos(number: int, expected: list[Finding]) -> None:
 
 
 def test_located_photo_of_the_log() -> None:
-    """A photo that the log names is told at the first line that names it."""
+    """The finding of a photo in the log lies at the first line that names it."""
     rows = Photo("b.jpg", day(4), 4, place(104)), Photo("b.jpg", day(5), 5, place(105))
     files = (PhotoFile("b.jpg", located=True), PhotoFile("c.jpg", located=True))
 

@@ -1,4 +1,4 @@
-"""What a record lacks."""
+"""Parts that a record lacks."""
 
 from __future__ import annotations
 
@@ -28,7 +28,7 @@ def test_unread_log() -> None:
 
 
 def test_nothing_sown() -> None:
-    """A log says what was sown."""
+    """A log without a sowing is a warning."""
     assert by(nothing_sown, run(entries=visits(0))) == [
         (
             "e.yaml:10:5: warning[nothing-sown]: the log never says what was sown "
@@ -38,12 +38,12 @@ def test_nothing_sown() -> None:
 
 
 def test_sown() -> None:
-    """A log that says what was sown is right."""
+    """A log with a sowing gives no finding."""
     assert by(nothing_sown, run(sown())) + by(no_log, run(sown())) == []
 
 
 def test_long_gap() -> None:
-    """More than four weeks without an entry are asked about, at the entry after them."""
+    """More than four weeks without an entry are a warning, at the entry after them."""
     assert by(long_gap, run(sown(), entries=visits(0, 29))) == [
         (
             "e.yaml:129:5: warning[long-gap]: nothing is recorded between day 0 and day 29, 29 days later "
@@ -150,7 +150,7 @@ def test_readings_of_entries_are_no_days_of_their_own() -> None:
 
 
 def test_whole_findings_about_the_record() -> None:
-    """What was expected is told as data too."""
+    """The expected value is part of the finding."""
     made = run(head=setup(spans=()))
     end = run(sown(), ended(60), head=setup(answer=None, question=""))
 

@@ -1,4 +1,4 @@
-"""For how long a verdict about a run holds."""
+"""The dates on which the findings of a run stay the same."""
 
 from __future__ import annotations
 
@@ -28,7 +28,7 @@ RUNS = {
 
 @pytest.mark.parametrize("name", RUNS)
 def test_a_verdict_holds_as_long_as_it_says(name: str) -> None:
-    """Over half a year of days, every day in a stretch gives what its first day gave, and each day lies in its own."""
+    """Over half a year, the findings of all dates in a range are equal, and each date lies in its own range."""
     made = RUNS[name]
     days = [BEGIN + timedelta(days=number) for number in range(180)]
     for today, tomorrow in pairwise(days):

@@ -121,7 +121,7 @@ def test_amount(quantity: Quantity, text: str) -> None:
     ],
 )
 def test_span(bounds: tuple[float, float], like: Quantity, text: str) -> None:
-    """A range has the unit of the value that is held against it."""
+    """A range has the unit of the value that is compared with it."""
     assert span(*bounds, like) == text
 
 

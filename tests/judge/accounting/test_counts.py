@@ -207,7 +207,7 @@ def test_numbers_of_seeds(deed: Deed) -> None:
 
 
 def test_several_numbers_of_plants() -> None:
-    """Every number is looked at; one plant is spoken of in the singular."""
+    """Every number is checked; the message about one plant is in the singular."""
     lonely = setup(plants=setup().plants[:1])
     rows = tip_burn(30, 1, 1), tip_burn(31, 2, 2), tip_burn(32, 1, 1), tip_burn(33, 2, 2)
 
@@ -371,7 +371,7 @@ def test_falling_tally(later: Quantity, which: Which, expected: list[Finding]) -
 
 
 def test_tally_against_the_one_before() -> None:
-    """A tally is held against the last one of its plants; each fall is a finding."""
+    """A tally is compared with the last one of its plants; each fall is a finding."""
     amounts = [(30, 20), (40, 60), (50, 50), (55, 55), (60, 40)]
     made = run(sown(), *(tallied(when, grams(amount)) for when, amount in amounts))
 

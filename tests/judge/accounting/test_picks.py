@@ -29,7 +29,7 @@ from tests.judge.builders import (
 
 
 def test_pick_written_twice() -> None:
-    """Two picks of one day that are alike in everything are asked about, at the second."""
+    """Two equal picks of one day are a warning, at the second."""
     made = run(sown(), picked(60, 40, named("P1")), picked(60, 40, named("P1"), line=180))
 
     assert by(same_pick_twice, made) == [
@@ -58,7 +58,7 @@ def test_more_spoilt_than_picked() -> None:
 
 
 def test_all_spoilt() -> None:
-    """A whole pick may be spoilt; without a count nothing is said."""
+    """A whole pick may be spoilt; without a count there is no finding."""
     made = run(sown(), picked(60, 40, count=3, spoilt=3), picked(61, 40, spoilt=3))
 
     assert by(spoilt_exceeds, made) == []

@@ -1,4 +1,4 @@
-"""Plants that do what they cannot."""
+"""Events of plants that were lost or not yet sown."""
 
 from __future__ import annotations
 
@@ -69,7 +69,7 @@ def test_sown_anew_after_a_loss() -> None:
 
 
 def test_milestone_said_again_after_a_loss() -> None:
-    """A milestone reached before the loss may be said again."""
+    """A milestone reached before the loss may be recorded again."""
     flower = seen("first_flower", 40, named("P3"))
     made = run(sown(), flower, lost(44, named("P3")), replace(flower, day=day(51), source=place(151)))
 
@@ -174,7 +174,7 @@ def test_row_after_a_loss(row: Row, expected: list[Finding]) -> None:
 
 
 def test_several_events_after_a_loss() -> None:
-    """Every event of every lost plant is a finding; what was reached before may be said again."""
+    """Every event of every lost plant is a finding; a milestone reached before may be recorded again."""
     both = named("P2", "P3")
     rows = (
         up(5, 2, which=named("P3")),

@@ -59,7 +59,7 @@ def test_range_of_seeds() -> None:
 
 
 def test_unknown_number_of_seeds() -> None:
-    """Where nobody counted the seeds, nothing is said."""
+    """Where the seeds were not counted, there is no finding."""
     made = run(done(Deed.SOW, 0, everyone()), up(5, 50, 60))
 
     assert by(too_many_sprouted, made) + by(seeds_disagree, made) == []
@@ -76,7 +76,7 @@ def test_seeds_that_were_not_sown() -> None:
 
 
 def test_more_up_than_either() -> None:
-    """More seedlings than seeds are said once, not as wrong seeds as well."""
+    """More seedlings than seeds are one finding, not a second one about the seeds."""
     assert by(seeds_disagree, run(sown(), up(5, 14, 16))) == []
 
 
@@ -214,7 +214,7 @@ def disagree(line: int, share: str, seeds: str, mend: str, where: str = "") -> F
 
 
 def write(share: str) -> str:
-    """What to write."""
+    """The help that offers another count."""
     return f"write `{share}`, or correct `sow`"
 
 

@@ -95,7 +95,7 @@ def test_stopped_twice() -> None:
 
 
 def test_stopped_while_running() -> None:
-    """What runs can be stopped; a lamp's setting counts as a routine."""
+    """A running routine can be stopped; a lamp's setting counts as one."""
     feeding = Routine("feed", day(5), 5, place(105))
     stops = done(Deed.STOP, 40, what="feed"), done(Deed.STOP, 40, what="light")
 

@@ -17,7 +17,7 @@ from tests.judge.builders import SYRUP, Row, by, checked, done, fed, ml, place, 
 
 
 def test_dose_above_label() -> None:
-    """Feed far above the label for the water added with it is asked about."""
+    """Feed far above the label for the water added with it is a warning."""
     assert by(dose_unlike_label, run(sown(), watered(20, 4), fed(20, ml(80)))) == [
         (
             "e.yaml:120:5: warning[dose-unlike-label]: `syrup` on day 20 is 10 times the 2 ml/L of its label "
@@ -27,7 +27,7 @@ def test_dose_above_label() -> None:
 
 
 def test_dose_below_label() -> None:
-    """Feed far below the label is asked about."""
+    """Feed far below the label is a warning."""
     assert by(dose_unlike_label, run(sown(), watered(20, 4), fed(20, ml(1)))) == [
         (
             "e.yaml:120:5: warning[dose-unlike-label]: `syrup` on day 20 is 0.125 times the 2 ml/L of its "
@@ -37,7 +37,7 @@ def test_dose_below_label() -> None:
 
 
 def test_dose_written_as_a_dose() -> None:
-    """A dose a litre is held against the label without water."""
+    """A dose per litre is compared with the label without water."""
     assert by(dose_unlike_label, run(sown(), fed(20, exactly(9, Dimension.VOLUME_DOSE, 1)))) == [
         (
             "e.yaml:120:5: warning[dose-unlike-label]: `syrup` on day 20 is 4.5 times the 2 ml/L of its label "
@@ -53,7 +53,7 @@ def test_dose_near_label(amount: float) -> None:
 
 
 def test_dose_without_water() -> None:
-    """An amount without water at the same visit is held against nothing."""
+    """An amount without water at the same visit is compared with nothing."""
     assert by(dose_unlike_label, run(sown(), watered(18, 4), fed(20, ml(80)))) == []
 
 

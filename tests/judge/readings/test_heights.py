@@ -29,7 +29,7 @@ SHORTENING = {Deed.PRUNE, Deed.TRAIN, Deed.TRANSPLANT, Deed.TROUBLE, Deed.LOST, 
 
 
 def test_shorter() -> None:
-    """Plants that got shorter without a cut are said together."""
+    """Plants that got shorter without a cut share a finding."""
     made = run(sown(), height(20, 24, "P1", "P2"), height(27, 19, "P1", "P2"))
 
     assert by(shrunk, made) == [
@@ -162,14 +162,14 @@ def test_falls(rows: list[Row], expected: list[Finding]) -> None:
     ],
 )
 def test_explanations(row: Row, explained: bool) -> None:
-    """A fall is explained by what may have shortened the plant, from the day of one reading to that of the other."""
+    """A fall is explained by an event that shortens plants, from the day of one reading to that of the other."""
     made = run(sown(), height(20, 30, "P1"), row, height(27, 20, "P1"))
 
     assert checked(shrunk, made) == ([] if explained else [fall("20 cm")])
 
 
 def test_several_falls() -> None:
-    """Each reading is held against the last one to the same place; plants of the same two readings are one finding."""
+    """Each reading is compared with the last one to the same place; plants of the same two readings share a finding."""
     rows = (
         height(20, 30, "P1", "P2", "P3"),
         height(21, 50, "P1", at="stem tip"),

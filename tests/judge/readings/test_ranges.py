@@ -69,7 +69,7 @@ def degrees(name: str, value: float) -> Row:
     ],
 )
 def test_impossible(row: Row, message: str) -> None:
-    """A value outside what can be is an error, and is not called unusual as well."""
+    """A value outside the possible range is an error, and not a warning as well."""
     made = run(sown(), row)
 
     found = by(impossible_value, made) + by(unusual_value, made) + by(unusual_for_crop, made)
@@ -115,7 +115,7 @@ def test_possible_at_the_bound(row: Row) -> None:
 
 
 def test_range_that_reaches_too_far() -> None:
-    """A range that reaches beyond what can be is impossible as written."""
+    """A range that reaches beyond the possible one is an error."""
     wide = replace(exactly(95, Dimension.SHARE), high=105.0)
 
     assert by(impossible_value, run(sown(), read("humidity", 20, wide))) == [
@@ -127,7 +127,7 @@ def test_range_that_reaches_too_far() -> None:
 
 
 def test_unmeasured() -> None:
-    """What nobody measured lies nowhere."""
+    """A value that was not measured gives no finding."""
     made = run(sown(), read("ec", 20, unknown(Dimension.CONDUCTIVITY)))
 
     assert by(impossible_value, made) + by(unusual_value, made) == []
@@ -148,14 +148,14 @@ def test_unmeasured() -> None:
     ],
 )
 def test_unusual(row: Row, message: str) -> None:
-    """A value outside what is usual is a warning."""
+    """A value outside the usual range is a warning."""
     assert by(unusual_value, run(sown(), row)) == [
         f"e.yaml:120:5: warning[unusual-value]: {message} ({MEND})"
     ]
 
 
 def test_usual() -> None:
-    """Values inside the bands, their ends included, are not spoken of."""
+    """Values inside the ranges, their bounds included, give no finding."""
     rows = ph(20, 8), ec(20, 5), degrees("water_temperature", 30), lit(20, 12)
 
     assert by(unusual_value, run(sown(), *rows)) == []
@@ -167,7 +167,7 @@ def test_plain_water_for_seedlings() -> None:
 
 
 def test_plain_water_later() -> None:
-    """A low EC later is asked about."""
+    """A low EC later is a warning."""
     assert by(unusual_value, run(sown(), ec(28, 0.1))) == [
         (
             "e.yaml:128:5: warning[unusual-value]: EC 0.1 mS/cm on day 28 is below what is usual, "
@@ -177,7 +177,7 @@ def test_plain_water_later() -> None:
 
 
 def test_unusual_for_the_crop() -> None:
-    """An EC above the crop's band is said at the first reading, with the number of later ones."""
+    """An EC above the crop's range is a finding at the first reading, with the number of later ones."""
     made = run(sown(), ec(30, 2.4), ec(40, 2.5), ec(50, 2.6), head=setup(crop=LETTUCE))
 
     assert by(unusual_for_crop, made) == [
@@ -189,7 +189,7 @@ def test_unusual_for_the_crop() -> None:
 
 
 def test_ph_adjusted() -> None:
-    """A pH that was adjusted at once is not spoken of; one that was left is."""
+    """A pH that was adjusted at once gives no finding; one that was left does."""
     made = run(sown(), ph(20, 7.5, moment="before"), ph(21, 7.4), head=setup(crop=LETTUCE))
 
     assert by(unusual_for_crop, made) == [
@@ -300,7 +300,7 @@ def test_bounds_of_the_possible(row: Row, expected: list[Finding]) -> None:
     ],
 )  # fmt: skip
 def test_bounds_of_the_usual(row: Row, expected: list[Finding]) -> None:
-    """A value is usual up to the bounds, a weak feed in the first four weeks too; what cannot be is no matter of use."""
+    """A value is usual up to the bounds, a weak feed in the first four weeks too; an impossible value is not unusual as well."""
     assert checked(unusual_value, run(sown(), row)) == expected
 
 
@@ -354,7 +354,7 @@ EC_RANGE, PH_RANGE = "0.8-1.8 mS/cm", "5.5-7"
     ],
 )
 def test_range_of_the_crop(rows: list[Row], expected: list[Finding]) -> None:
-    """Readings outside the crop's range, an EC by more than a tenth, are told once a side, with how many follow."""
+    """Readings outside the crop's range, an EC by more than a tenth, are one finding per side, with their number."""
     assert checked(unusual_for_crop, run(sown(), *rows, head=setup(crop=LETTUCE))) == expected
 
 
@@ -370,7 +370,7 @@ def test_crop_by_tub() -> None:
 
 
 def test_values_in_us_units() -> None:
-    """What is outside in degrees Fahrenheit and inches is told so, with its bounds."""
+    """A finding about degrees Fahrenheit or inches has its bounds in them too."""
     hot = read("air_temperature", 20, exactly((150 - 32) * 5 / 9, Dimension.TEMPERATURE, 5 / 9))
     warm = read("water_temperature", 21, exactly((90 - 32) * 5 / 9, Dimension.TEMPERATURE, 5 / 9))
     tall = read("height", 22, exactly(500 * 2.54, Dimension.LENGTH, 2.54), named("P1"))

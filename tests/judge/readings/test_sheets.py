@@ -41,7 +41,7 @@ def test_sheet_and_log() -> None:
 
 
 def test_said_once_for_a_value_of_several() -> None:
-    """One value of the log that several cells contradict is said once, with how many more."""
+    """One value of the log that several cells contradict is one finding, with the number of further plants."""
     made = run(sown(), read("height", 20, TALL, everyone()), *(cell(p, tall(14)) for p in ("P3", "P1", "P2")))
 
     assert by(sheet_and_log, made) == [
@@ -68,7 +68,7 @@ def test_said_once_for_a_value_of_several() -> None:
     ],
 )
 def test_agreeing(other: Reading) -> None:
-    """Values within their steps, estimates within a tenth, and what is about something else agree."""
+    """Values within their steps, estimates within a tenth, and values of other plants or days agree."""
     assert by(sheet_and_log, run(sown(), height(20, 9, "P1"), other)) == []
 
 
@@ -161,13 +161,13 @@ def test_several_cells_of_a_plant() -> None:
     ],
 )
 def test_values_that_are_not_compared(other: Reading) -> None:
-    """A value of plants together, of an uncertain day, of another count or of no plant is held against no cell."""
+    """A value of plants together, of an uncertain day, of another count or of no plant is compared with no cell."""
     assert checked(sheet_and_log, run(sown(), other, cell("P1", tall(14)))) == []
     assert len(checked(sheet_and_log, run(sown(), height(20, 9, "P1"), other, cell("P1", tall(14))))) == 1
 
 
 def test_cells_of_a_group() -> None:
-    """A cell of several plants together is held against no value."""
+    """A cell of several plants together is compared with no value."""
     together = cell("P1", tall(14))._replace(together=True)
 
     assert checked(sheet_and_log, run(sown(), height(20, 9, "P1"), together)) == []

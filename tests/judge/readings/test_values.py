@@ -38,7 +38,7 @@ MEND = "check the number and its unit"
 
 
 def test_lamp_setting_repeated() -> None:
-    """A lamp setting that holds is spoken of once."""
+    """A lamp setting that is repeated is one value."""
     assert len(by(unusual_value, run(sown(), lit(20, 20), lit(30, 20)))) == 1
 
 
