@@ -1,7 +1,6 @@
 """All quantities of one run in one tree.
 
-In: a run and what things cost. Out: `Facts`. Has no findings: what is wrong with a log is for `judge`
-to say.
+In: a run and what things cost. Out: `Facts`. Has no findings: errors of a log are found by `judge`.
 """
 
 from __future__ import annotations

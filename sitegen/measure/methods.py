@@ -62,7 +62,7 @@ def formulas() -> tuple[Callable[..., object], ...]:
 
 
 def _sections(doc: str) -> dict[str, str]:
-    """A NumPy-style docstring by section; what stands before the first heading has the name ``""``."""
+    """A NumPy-style docstring by section; the text before the first heading has the name ``""``."""
     before, *rest = _HEADING.split(doc)
     return {
         "": before.strip("\n"),

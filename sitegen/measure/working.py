@@ -1,4 +1,4 @@
-"""How a figure keeps its working: the formula by name, the rows by place, remarks by their code.
+"""Figures with their working: the formula by name, the rows by place, remarks by their code.
 
 In: a value, the documented function that gave it, the rows that went in. Out: `Figure`. Never computes a
 value.
@@ -14,7 +14,7 @@ from sitegen.core.facts.remark import Remark
 from sitegen.core.findings.finding import Source
 from sitegen.core.values.day import Day
 
-STEP_SLACK = 1e-9  # what is a power of ten on paper stays one
+STEP_SLACK = 1e-9  # an exact power of ten stays one
 
 
 def figure(
@@ -41,5 +41,5 @@ def coarse(step: float, value: float) -> float:
 
 
 def day_key(day: Day) -> tuple[int, int]:
-    """What days are sorted by: the first possible day, then the last."""
+    """The sort key of days: the first possible day, then the last."""
     return day.first, day.last

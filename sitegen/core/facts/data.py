@@ -1,4 +1,4 @@
-"""Facts as plain data: what `sitegen facts --json` prints and what tests hold the pages against.
+"""Facts as plain data: printed by `sitegen facts --json`, and compared with the pages by tests.
 
 In: facts and a function that says a value in words. Out: dictionaries of JSON types, `FACTS_FORMAT` versioned. Floats
 carry 12 significant digits, so that machines agree.
@@ -53,7 +53,7 @@ def remark_data(remark: Remark) -> dict[str, Any]:
 
 
 def value_data(value: object) -> Any:
-    """A value as JSON: a quantity keeps its bounds and flags; what is not recorded is null."""
+    """A value as JSON: a quantity keeps its bounds and flags; a value that was not recorded is null."""
     write = next((write for kind, write in _WRITERS if isinstance(value, kind)), None)
     return value if write is None else write(value)
 

@@ -21,7 +21,7 @@ from sitegen.core.values.quantity import Quantity
 
 
 class Per(StrEnum):
-    """What a rate is for one of."""
+    """The unit that a rate is per."""
 
     DAY = "day"
     WEEK = "week"
@@ -36,7 +36,7 @@ class Per(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Share:
-    """So many of so many, with the 95 % interval of the share behind it."""
+    """A part of a whole, with the 95 % interval of the share."""
 
     part: int
     whole: int
@@ -46,7 +46,7 @@ class Share:
 
 @dataclass(frozen=True, slots=True)
 class Rate:
-    """So much for each one of something else."""
+    """An amount per unit of something else."""
 
     amount: Quantity
     per: Per

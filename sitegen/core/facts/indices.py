@@ -1,4 +1,4 @@
-"""The rarer indices of an experiment, kept apart from what every page shows.
+"""The rarer indices of an experiment, apart from the figures on every page.
 
 In: nothing. Out: the nested parts of the facts that hold rates, claims and costs. Each figure goes by its
 path of attributes, as everywhere.
@@ -13,7 +13,7 @@ from sitegen.core.facts.figure import NO_FIGURE, Figure, Named
 
 @dataclass(frozen=True, slots=True)
 class GerminationRate:
-    """How fast, and how much at once, seedlings came up."""
+    """Speed and synchrony of emergence."""
 
     mean_time: Figure = NO_FIGURE
     half_time: Figure = NO_FIGURE
@@ -25,7 +25,7 @@ class GerminationRate:
 
 @dataclass(frozen=True, slots=True)
 class GerminationClaims:
-    """What others promise of the seed: the packet, and the law where it has a least."""
+    """Claims about the seed: by its packet, and the legal minimum where there is one."""
 
     packet: Figure = NO_FIGURE
     standard: Figure = NO_FIGURE
@@ -104,7 +104,7 @@ class TubClimate:
 
 @dataclass(frozen=True, slots=True)
 class HarvestPer:
-    """What was picked for each one of what went in."""
+    """Yields per plant, stem, area, water, electricity, light and time."""
 
     stem: Figure = NO_FIGURE
     plant_picked: Figure = NO_FIGURE
@@ -136,7 +136,7 @@ class HarvestTiming:
 
 @dataclass(frozen=True, slots=True)
 class Costs:
-    """What a run cost where the journal has prices, and what its harvest would have."""
+    """Costs of a run where the journal has prices, and of as much harvest bought in a shop."""
 
     electricity: Figure = NO_FIGURE
     feed: Figure = NO_FIGURE

@@ -1,4 +1,4 @@
-"""What the methods page says of one formula.
+"""The description of one formula on the methods page.
 
 In: nothing. Out: `Method`. It is filled from a formula's own docstring, so that page and code cannot drift.
 """
@@ -12,7 +12,7 @@ from dataclasses import dataclass
 class Method:
     """One formula in English, each text a message with the context `method`.
 
-    `name` is what `Figure.formula` says, `references` are its sources.
+    `name` is that of `Figure.formula`, `references` are its sources.
     """
 
     name: str

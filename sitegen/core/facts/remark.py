@@ -17,7 +17,7 @@ LabelKind = Literal["", "cost", "flush", "part", "phase", "reading", "routine", 
 
 @dataclass(frozen=True, slots=True)
 class Label:
-    """What something is called: a name as its author wrote it, or with a `kind` a word of the site, by its key.
+    """A name as its author wrote it, or with a `kind` a word of the site, by its key.
 
     `tub` is the id of the tub that it belongs to, where there are several.
     """

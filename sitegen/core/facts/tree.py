@@ -119,7 +119,7 @@ class MilestoneFacts:
 
     @property
     def label(self) -> Label:
-        """What the stage is called."""
+        """The name of the stage."""
         return Label(self.name, "stage")
 
 
@@ -162,7 +162,7 @@ class CumulativePoint:
 
 @dataclass(frozen=True, slots=True)
 class Harvest:
-    """Picks and totals. Sums over plants count only what was kept by plant; `shared` is what was not."""
+    """Picks and totals. Sums over plants count only picks kept by plant; `shared` are the others."""
 
     total: Figure
     picks: Figure
@@ -187,7 +187,7 @@ class Harvest:
 
 @dataclass(frozen=True, slots=True)
 class Dosing:
-    """One product in one tub: what was logged."""
+    """The doses of one product in one tub."""
 
     product: str
     label: Label
@@ -278,7 +278,7 @@ class Move:
 
 @dataclass(frozen=True, slots=True)
 class Fate:
-    """What became of a plant: `standing`, `lost` or `cleared`, when, and why."""
+    """The fate of a plant: `standing`, `lost` or `cleared`, with its day and reason."""
 
     word: str
     day: Day | None
@@ -304,7 +304,7 @@ class PlantFacts:
 
 @dataclass(frozen=True, slots=True)
 class Work:
-    """How often someone was there, and for what."""
+    """Visits, by kind of work and phase."""
 
     visits: Figure
     waterings: Figure
@@ -352,7 +352,7 @@ class Facts:
 
 @dataclass(frozen=True, slots=True)
 class Summary:
-    """What other pages show of an experiment."""
+    """The facts of an experiment that other pages show."""
 
     facts: Facts
 

@@ -1,6 +1,6 @@
-"""Labels in words: what a stage, a phase, a kind of work … is called in the language of the journal.
+"""Labels in words: names of stages, phases, kinds of work … in the language of the journal.
 
-In: a `Label` of the facts. Out: text. What the author named stands as it was written.
+In: a `Label` of the facts. Out: text. Names by the author stand as they were written.
 """
 
 from __future__ import annotations
@@ -32,7 +32,7 @@ _SITE = {
     "own base temperature": tr_noop("of the journal, which names no source"),
 }
 _STAGES = {stage.name: stage for stage in MILESTONES}
-# What half the plants did, where it is said otherwise than of one.
+# Stages whose phrase differs where it is of several plants.
 _OF_SEVERAL = {
     "had opened its seed leaves": tr_noop("had opened their seed leaves"),
     "had its first true leaf": tr_noop("had their first true leaf"),
@@ -40,7 +40,7 @@ _OF_SEVERAL = {
 
 
 def label_words(label: Label) -> str:
-    """What a reader is told that something is called."""
+    """A label in words."""
     words = _words(label)
     return f"{words}, {label.tub}" if label.tub else words
 
@@ -63,7 +63,7 @@ def _words(label: Label) -> str:
 
 
 def stage_reached(name: str, *, several: bool = False) -> str:
-    """What a plant, or several, did that reached a stage: `had flowered`."""
+    """A stage as something that a plant, or several, had done: `had flowered`."""
     if name not in _STAGES:
         return tr("had reached: {stage}", stage=name.replace("_", " "))
     words = _STAGES[name].words

@@ -26,7 +26,7 @@ from sitegen.measure.climate.sensors import (
     series_of,
 )
 from sitegen.measure.climate.vapour import leaf_deficit, sampled_deficit, vapour_figure
-from sitegen.measure.climate.warmth import warmth_of
+from sitegen.measure.climate.warmth import degree_days_of
 from sitegen.measure.ranges import reading_range
 from sitegen.measure.working import day_key, figure
 
@@ -63,7 +63,7 @@ def _light_hours(run: Run) -> Figure:
 
 
 def _readings(run: Run) -> tuple[PlotPoint, ...]:
-    """Readings of air and water; `at` is what was read."""
+    """Readings of air and water; `at` is the kind of reading."""
     wanted = (reading for reading in run.rows.readings if reading.name in DIMENSIONS)
     found = sorted(wanted, key=lambda r: (*day_key(r.day), r.source))
     return tuple(PlotPoint(r.day, r.tub, r.value, r.source, r.name, r.moment) for r in found)
@@ -78,7 +78,9 @@ def _tub(run: Run, tub: Tub, air: Mapping[str, Samples]) -> TubClimate:
         dli=dli_of(settings, f"{path}.dli"),
         light_sum=light_sum_of(settings, f"{path}.light_sum"),
         energy=energy_of(settings, f"{path}.energy"),
-        degree_days=warmth_of(run, f"{path}.degree_days", days_of(run, air.get(tub.id) or air.get("", ()))),
+        degree_days=degree_days_of(
+            run, f"{path}.degree_days", days_of(run, air.get(tub.id) or air.get("", ()))
+        ),
     )
 
 
@@ -99,7 +101,7 @@ def _energy(tubs: Iterable[TubClimate]) -> Figure:
 
 
 def climate_of(run: Run) -> Climate:
-    """What the plants stood in."""
+    """The climate of a run."""
     sampled = {name: samples_by_tub(run, name) for name in DIMENSIONS}
     daily = {
         name: days_of(run, (sample for samples in by_tub.values() for sample in samples))

@@ -1,4 +1,4 @@
-"""How strongly the air draws water from leaves.
+"""Vapour pressure deficit of the air and at the leaf.
 
 In: temperatures and humidities. Out: pressures, as plain numbers. Outside -20 to 60 °C the equation is not meant to
 be used.
@@ -125,7 +125,7 @@ def leaf_vapour_pressure_deficit(leaf_c: float, air_c: float, humidity_percent: 
 
 STEP_KPA = 0.01
 Sampled = Mapping[str, Mapping[str, Samples]]
-Here = dict[str, Reading]
+ReadingsByKind = dict[str, Reading]
 
 
 def sampled_deficit(run: Run, sampled: Sampled) -> tuple[DailyRange, ...]:
@@ -142,30 +142,30 @@ def _pairs(sampled: Sampled, tub: str) -> Samples:
     )
 
 
-def _together(run: Run, *names: str) -> Iterator[Here]:
+def _together(run: Run, *names: str) -> Iterator[ReadingsByKind]:
     """Single readings of several kinds, taken at one visit at one tub."""
-    places: dict[tuple[int | None, str], Here] = {}
+    places: dict[tuple[int | None, str], ReadingsByKind] = {}
     for reading in run.rows.readings:
         if reading.name in names and reading.entry is not None:
             places.setdefault((reading.entry, reading.tub), {})[reading.name] = reading
-    yield from (here for here in places.values() if len(here) == len(names))
+    yield from (visit for visit in places.values() if len(visit) == len(names))
 
 
-def _air(here: Here) -> Quantity:
+def _air(visit: ReadingsByKind) -> Quantity:
     return propagate(
         vapour_pressure_deficit,
-        increasing=[here["air_temperature"].value],
-        decreasing=[here["humidity"].value],
+        increasing=[visit["air_temperature"].value],
+        decreasing=[visit["humidity"].value],
         dimension=Dimension.PRESSURE,
         step=STEP_KPA,
     )
 
 
-def _leaf(here: Here) -> Quantity:
+def _leaf(visit: ReadingsByKind) -> Quantity:
     return propagate(
         leaf_vapour_pressure_deficit,
-        increasing=[here["leaf_temperature"].value],
-        decreasing=[here["air_temperature"].value, here["humidity"].value],
+        increasing=[visit["leaf_temperature"].value],
+        decreasing=[visit["air_temperature"].value, visit["humidity"].value],
         dimension=Dimension.PRESSURE,
         step=STEP_KPA,
     )
@@ -175,7 +175,7 @@ def vapour_figure(run: Run, daily: tuple[DailyRange, ...]) -> Figure:
     """From the lowest to the highest daily mean of a sensor and single reading."""
     read = list(_together(run, "air_temperature", "humidity"))
     means = [exactly(day.mean, Dimension.PRESSURE, STEP_KPA) for day in daily]
-    value = reading_range([*means, *(_air(here) for here in read)])
+    value = reading_range([*means, *(_air(visit) for visit in read)])
     rows = [*_exports(run), *_sources(read)] if value else ()
     return figure(
         "climate.vpd",
@@ -192,13 +192,13 @@ def _exports(run: Run) -> list[Source]:
     return [export.source for export in run.rows.exports if export.name in ("air_temperature", "humidity")]
 
 
-def _sources(read: list[Here]) -> list[Source]:
-    return [reading.source for here in read for reading in here.values()]
+def _sources(read: list[ReadingsByKind]) -> list[Source]:
+    return [reading.source for visit in read for reading in visit.values()]
 
 
 def leaf_deficit(run: Run) -> Figure:
     """At the leaf, where its temperature was logged with that and the humidity of the air."""
     read = list(_together(run, "leaf_temperature", "air_temperature", "humidity"))
-    value = reading_range([_leaf(here) for here in read])
+    value = reading_range([_leaf(visit) for visit in read])
     visits = counted_remark("visits", len(read)) or remark("leaf_temperature_not_recorded")
     return figure("climate.leaf_vpd", value, leaf_vapour_pressure_deficit, _sources(read), visits)

@@ -66,7 +66,7 @@ def _base(crop: Crop) -> tuple[float, str | Label] | None:
     return (published.celsius, published.source) if published else None
 
 
-def warmth_of(run: Run, name: str, days: Sequence[DailyRange]) -> Figure:
+def degree_days_of(run: Run, name: str, days: Sequence[DailyRange]) -> Figure:
     """Degree days from sowing to the end of the run or of the log."""
     base = _base(run.setup.crop)
     last = run.ended.day.last if run.ended else run.last_day

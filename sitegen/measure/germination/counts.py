@@ -14,8 +14,8 @@ from sitegen.measure.methods import formula
 
 
 @dataclass(frozen=True, slots=True)
-class Statement:
-    """So many seedlings in some spots by a day."""
+class SpotCount:
+    """The number of seedlings in some spots by a day."""
 
     scope: frozenset[str]
     count: Quantity
@@ -48,7 +48,7 @@ def seeds_sown(sowings: Iterable[Quantity]) -> Quantity:
 
 
 @formula
-def seedlings_up(statements: Sequence[Statement]) -> Quantity:
+def seedlings_up(counts: Sequence[SpotCount]) -> Quantity:
     """Seedlings up so far.
 
     Each count says how many had come up in some spots since sowing. Counts of separate spots add up; a count
@@ -56,7 +56,7 @@ def seedlings_up(statements: Sequence[Statement]) -> Quantity:
 
     Parameters
     ----------
-    statements
+    counts
         Cumulative counts in the order of days [count].
 
     Returns
@@ -72,13 +72,13 @@ def seedlings_up(statements: Sequence[Statement]) -> Quantity:
 
     """
     latest: dict[frozenset[str], Quantity] = {}
-    for statement in statements:
-        before = latest.get(statement.scope)
-        if before is None or statement.count.low >= before.low:
-            latest[statement.scope] = statement.count
-    parts: list[Statement] = []
+    for each in counts:
+        before = latest.get(each.scope)
+        if before is None or each.count.low >= before.low:
+            latest[each.scope] = each.count
+    parts: list[SpotCount] = []
     for scope in sorted(latest, key=lambda scope: (len(scope), sorted(scope))):
         inside = total((part.count for part in parts if part.scope <= scope), Dimension.COUNT)
         parts = [part for part in parts if not part.scope <= scope]
-        parts.append(Statement(scope, max(inside, latest[scope], key=lambda q: (q.low, q.single))))
+        parts.append(SpotCount(scope, max(inside, latest[scope], key=lambda q: (q.low, q.single))))
     return total((part.count for part in parts), Dimension.COUNT)

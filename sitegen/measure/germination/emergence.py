@@ -1,4 +1,4 @@
-"""How fast seedlings came up, from the numbers newly up at each count.
+"""Speed and synchrony of emergence, from the numbers newly up at each count.
 
 In: `(day, newly up)` pairs. Out: plain numbers. Never knows of seeds that did not come up: those belong to the
 share.
@@ -285,8 +285,8 @@ def _speed(counts: Counts) -> Rate | None:
     return None if speed is None else Rate(speed, Per.DAY)
 
 
-def pace_of(run: Run, steps: Sequence[CountStep], up: Quantity | None) -> GerminationRate:
-    """The pace of a run's seedlings."""
+def emergence_rates(run: Run, steps: Sequence[CountStep], up: Quantity | None) -> GerminationRate:
+    """Speed and synchrony of emergence in a run."""
     why_not, sown = _why_not(run, steps, up), _sowing_day(run)
     late = () if why_not else newly_up(steps, sown)
     early = () if why_not else newly_up(steps, sown, earliest=True)

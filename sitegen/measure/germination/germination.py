@@ -19,8 +19,8 @@ from sitegen.core.reference.germination_standards import SOURCE, TEST_SEEDS, sta
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, counted, exactly, unknown
 from sitegen.core.values.units import Dimension
-from sitegen.measure.germination.counts import Statement, seedlings_up, seeds_sown
-from sitegen.measure.germination.emergence import pace_of
+from sitegen.measure.germination.counts import SpotCount, seedlings_up, seeds_sown
+from sitegen.measure.germination.emergence import emergence_rates
 from sitegen.measure.methods import formula
 from sitegen.measure.run.axis import first_day, last_day
 from sitegen.measure.shares import share_of, wilson_interval
@@ -59,7 +59,7 @@ def _sowings(run: Run, day: int | None = None, scope: frozenset[str] | None = No
 
 
 def _seen(event: SeedlingCount, run: Run) -> Quantity:
-    """What one sprouted record says: a count, or every seed."""
+    """The seedlings of one record: a count, or every seed."""
     which = event.which
     if event.seedlings is not None:
         return event.seedlings
@@ -74,7 +74,7 @@ def _whole(quantity: Quantity) -> int | None:
 
 
 def _seeds_by(run: Run, day: int | None = None) -> int | None:
-    """Seeds sown by a day: from the sowings, else from what a count was said to be out of."""
+    """Seeds sown by a day: from the sowings, else from the number that a count was out of."""
     sowings = _sowings(run, day)
     if sowings and (known := _whole(seeds_sown(_seeds(event) for event in sowings))) is not None:
         return known
@@ -90,8 +90,8 @@ def _counts(run: Run) -> tuple[SeedlingCount, ...]:
     return tuple(sorted(run.rows.of(SeedlingCount), key=lambda e: (*day_key(e.day), e.entry, e.source)))
 
 
-def _statements(events: Iterable[SeedlingCount], run: Run) -> list[Statement]:
-    return [Statement(_scope(event, run), _seen(event, run)) for event in events]
+def _spot_counts(events: Iterable[SeedlingCount], run: Run) -> list[SpotCount]:
+    return [SpotCount(_scope(event, run), _seen(event, run)) for event in events]
 
 
 def _steps(run: Run) -> tuple[CountStep, ...]:
@@ -100,7 +100,7 @@ def _steps(run: Run) -> tuple[CountStep, ...]:
     for position, event in enumerate(events):
         if position + 1 < len(events) and events[position + 1].entry == event.entry:
             continue
-        up = seedlings_up(_statements(events[: position + 1], run))
+        up = seedlings_up(_spot_counts(events[: position + 1], run))
         steps.append(CountStep(event.day, round(up.low), _seeds_by(run, event.day.last), event.source))
     return tuple(steps)
 
@@ -135,7 +135,7 @@ def _by_spot(run: Run) -> tuple[Named, ...]:
 
 def _spot(run: Run, plant: str, events: Sequence[SeedlingCount]) -> Figure:
     name, rows = f"germination.by_spot.{plant}", [event.source for event in events]
-    up = seedlings_up(_statements(events, run))
+    up = seedlings_up(_spot_counts(events, run))
     sowings = [e for e in run.rows.of(Sowing) if plant in _spots(e, run)]
     each = [e.seeds for e in sowings if e.seeds and (e.each or _spots(e, run) == {plant})]
     seeds = _whole(seeds_sown(each)) if sowings and len(each) == len(sowings) else None
@@ -163,10 +163,10 @@ def _last_day(steps: Sequence[CountStep]) -> Figure:
 
 
 def germination_of(run: Run) -> Germination:
-    """What came up of what was sown."""
+    """The germination of a run."""
     sowings, counts = run.rows.of(Sowing), _counts(run)
     sown = seeds_sown(_seeds(event) for event in sowings) if sowings else None
-    up = seedlings_up(_statements(counts, run)) if counts else None
+    up = seedlings_up(_spot_counts(counts, run)) if counts else None
     seen = [event for event in counts if _seen(event, run).low > 0]
     first, steps, share = first_day(event.day for event in seen), _steps(run), _share(run, up)
     uncounted = counted_remark("sowings_not_counted", sown.unweighed if sown else 0)
@@ -190,13 +190,13 @@ def germination_of(run: Run) -> Germination:
         steps=steps,
         by_spot=_by_spot(run),
         last_day=_last_day(steps),
-        rate=pace_of(run, steps, up),
+        rate=emergence_rates(run, steps, up),
         claims=germination_claims(run, share),
     )
 
 
-Standing = Literal["below", "in keeping", "above"]
-_STANDINGS: dict[Standing, RemarkCode] = {
+Comparison = Literal["below", "in keeping", "above"]
+_COMPARISONS: dict[Comparison, RemarkCode] = {
     "below": "claim_below",
     "in keeping": "claim_met",
     "above": "claim_above",
@@ -204,7 +204,7 @@ _STANDINGS: dict[Standing, RemarkCode] = {
 
 
 @formula
-def share_against(share: Share, claimed: Quantity) -> Standing:
+def share_against(share: Share, claimed: Quantity) -> Comparison:
     """Share against a claim.
 
     Whether a count speaks against the share that a packet or a standard names.
@@ -251,7 +251,7 @@ def _against(
         share_against,
         share.rows,
         said,
-        remark(_STANDINGS[share_against(share.value, wanted)]),
+        remark(_COMPARISONS[share_against(share.value, wanted)]),
     )
 
 

@@ -1,4 +1,4 @@
-"""How fast plants grew.
+"""Growth rates and plateaus.
 
 In: readings as plain numbers or quantities. Out: rates and the day of the plateau. Never averages groups over
 days on which some of their plants were not measured.

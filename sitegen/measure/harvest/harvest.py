@@ -1,4 +1,4 @@
-"""What was picked: totals, by plant, group, variety, tub, part, grade and flush.
+"""The harvest: totals, by plant, group, variety, tub, part, grade and flush.
 
 In: picks and running tallies. Out: `Harvest`. A weight for several plants together is never split; what was
 not weighed is never taken for nothing.
@@ -18,10 +18,10 @@ from sitegen.core.values.units import Dimension
 from sitegen.measure.harvest.breakdown import by_group, by_plant, by_tub, by_variety, weight_remarks
 from sitegen.measure.harvest.picks import flush_numbers, pick_count, piece_count
 from sitegen.measure.harvest.totals import (
-    Crates,
+    HarvestRecords,
     bounded,
-    gather,
-    gathering,
+    parts_of,
+    running_parts,
     total_weight,
     weight_kept_together,
 )
@@ -59,42 +59,44 @@ def weight_per_spot(picked: Quantity, spots: int) -> Quantity:
     return propagate(lambda w: w / spots, increasing=[picked], dimension=Dimension.MASS, step=picked.step)
 
 
-def _pieces(crates: Crates) -> Figure:
-    picks = crates.picks
+def _pieces(records: HarvestRecords) -> Figure:
+    picks = records.picks
     uncounted = sum(pick.count is None for pick in picks)
     if not picks or uncounted == len(picks):
         return figure("harvest.pieces", None, piece_count, (), remark("not_counted") if picks else None)
-    taken = [
-        crates.taken(pick, counted(pick.count) if pick.count is not None else unknown(Dimension.COUNT))
+    weighings = [
+        records.weighing(pick, counted(pick.count) if pick.count is not None else unknown(Dimension.COUNT))
         for pick in picks
     ]
     rows = (pick.source for pick in picks if pick.count is not None)
     unsaid = counted_remark("picks_not_counted", uncounted)
-    return figure("harvest.pieces", piece_count(taken), piece_count, rows, unsaid)
+    return figure("harvest.pieces", piece_count(weighings), piece_count, rows, unsaid)
 
 
-def _spoilt(crates: Crates) -> Figure:
-    picks = [pick for pick in crates.picks if pick.spoilt is not None]
+def _spoilt(records: HarvestRecords) -> Figure:
+    picks = [pick for pick in records.picks if pick.spoilt is not None]
     rows = [pick.source for pick in picks]
     spoilt = sum(pick.spoilt or 0 for pick in picks)
     if not picks:
-        return figure("harvest.spoilt", None, piece_count, (), NOT_RECORDED if crates.picks else None)
+        return figure("harvest.spoilt", None, piece_count, (), NOT_RECORDED if records.picks else None)
     if any(pick.count is None for pick in picks):
         return figure(
             "harvest.spoilt", counted(spoilt), piece_count, rows, remark("spoilt_of_unknown_number")
         )
     share = share_of(spoilt, sum(pick.count or 0 for pick in picks))
-    unsaid = counted_remark("picks_without_spoilt", len(crates.picks) - len(picks))
+    unsaid = counted_remark("picks_without_spoilt", len(records.picks) - len(picks))
     return figure("harvest.spoilt", share, wilson_interval, rows, unsaid)
 
 
-def _sorted_out(crates: Crates, path: str, key_of: Callable[[int], tuple[str, Label]]) -> tuple[Named, ...]:
+def _sorted_out(
+    records: HarvestRecords, path: str, key_of: Callable[[int], tuple[str, Label]]
+) -> tuple[Named, ...]:
     """Totals of picks that share a key, in the order in which the keys first appear."""
-    keys = [key_of(position) for position in range(len(crates.picks))]
+    keys = [key_of(position) for position in range(len(records.picks))]
     found = []
     for key, label in dict(keys).items():
-        picks = [pick for pick, (other, _) in zip(crates.picks, keys, strict=True) if other == key]
-        weights = [crates.taken(pick) for pick in picks]
+        picks = [pick for pick, (other, _) in zip(records.picks, keys, strict=True) if other == key]
+        weights = [records.weighing(pick) for pick in picks]
         value = figure(
             f"harvest.{path}.{key}",
             total_weight(weights),
@@ -106,7 +108,9 @@ def _sorted_out(crates: Crates, path: str, key_of: Callable[[int], tuple[str, La
     return tuple(found)
 
 
-def _by_word(crates: Crates, path: str, words: Sequence[str], kind: LabelKind = "") -> tuple[Named, ...]:
+def _by_word(
+    records: HarvestRecords, path: str, words: Sequence[str], kind: LabelKind = ""
+) -> tuple[Named, ...]:
     """By part or grade; nothing where the log never names one."""
     if not any(words):
         return ()
@@ -118,25 +122,25 @@ def _by_word(crates: Crates, path: str, words: Sequence[str], kind: LabelKind = 
         key = slug(words[position]) or words[position] or "not-said"
         return key, labels[key]
 
-    return _sorted_out(crates, path, key_of)
+    return _sorted_out(records, path, key_of)
 
 
-def _by_flush(crates: Crates) -> tuple[Named, ...]:
+def _by_flush(records: HarvestRecords) -> tuple[Named, ...]:
     """By flush, where there was more than one or the log numbers them."""
-    numbers = flush_numbers(crates.picks)
-    if len(set(numbers)) < 2 and not any(pick.flush for pick in crates.picks):
+    numbers = flush_numbers(records.picks)
+    if len(set(numbers)) < 2 and not any(pick.flush for pick in records.picks):
         return ()
-    return _sorted_out(crates, "by_flush", lambda at: (str(numbers[at]), Label(str(numbers[at]), "flush")))
+    return _sorted_out(records, "by_flush", lambda at: (str(numbers[at]), Label(str(numbers[at]), "flush")))
 
 
-def _cumulative(crates: Crates) -> tuple[CumulativePoint, ...]:
+def _cumulative(records: HarvestRecords) -> tuple[CumulativePoint, ...]:
     """The running total after each pick and tally."""
-    parts = {pick.source: pick.part for pick in crates.picks}
-    days = {pick.source: pick.day for pick in crates.picks}
-    days |= {tally.source: tally.day for tally in crates.tallies}
+    parts = {pick.source: pick.part for pick in records.picks}
+    days = {pick.source: pick.day for pick in records.picks}
+    days |= {tally.source: tally.day for tally in records.tallies}
     points = []
-    everything = crates.everything
-    for item, parts_now in zip(everything, gathering(everything), strict=True):
+    everything = records.everything
+    for item, parts_now in zip(everything, running_parts(everything), strict=True):
         so_far = total((part.amount for part in parts_now), Dimension.MASS)
         picked = total((), Dimension.MASS) if item.holds == "tally" else item.amount
         points.append(
@@ -145,31 +149,31 @@ def _cumulative(crates: Crates) -> tuple[CumulativePoint, ...]:
     return tuple(points)
 
 
-def _total(crates: Crates) -> Figure:
-    if not crates.everything:
+def _total(records: HarvestRecords) -> Figure:
+    if not records.everything:
         return figure("harvest.total", None, total_weight, (), remark("no_harvest"))
-    weights = [part.amount for part in gather(crates.everything)]
-    unclear = sum(pick.earlier == "unclear" for pick in crates.picks)
+    weights = [part.amount for part in parts_of(records.everything)]
+    unclear = sum(pick.earlier == "unclear" for pick in records.picks)
     return figure(
         "harvest.total",
-        total_weight(crates.everything),
+        total_weight(records.everything),
         total_weight,
-        crates.rows,
-        *weight_remarks(crates.everything, weights),
+        records.rows,
+        *weight_remarks(records.everything, weights),
         counted_remark("picks_may_hold_earlier", unclear),
     )
 
 
-def _shared(crates: Crates) -> Figure:
-    together = [part for part in gather(crates.everything) if len(part.scope) != 1]
+def _shared(records: HarvestRecords) -> Figure:
+    together = [part for part in parts_of(records.everything) if len(part.scope) != 1]
     rows = [row for part in together for row in part.rows]
-    value = weight_kept_together(crates.everything) if crates.everything else None
+    value = weight_kept_together(records.everything) if records.everything else None
     apart = remark("not_kept_by_plant") if together else None
     return figure("harvest.shared", value, weight_kept_together, rows, apart)
 
 
-def _per_spot(crates: Crates, picked: Figure) -> Figure:
-    spots = len(crates.run.setup.plants)
+def _per_spot(records: HarvestRecords, picked: Figure) -> Figure:
+    spots = len(records.run.setup.plants)
     value = picked.value
     yielded = weight_per_spot(value, spots) if isinstance(value, Quantity) and spots else None
     return figure("harvest.per_spot", yielded, weight_per_spot, picked.rows, *picked.remarks)
@@ -177,10 +181,10 @@ def _per_spot(crates: Crates, picked: Figure) -> Figure:
 
 def harvest_of(run: Run) -> Harvest:
     """Everything picked."""
-    crates = Crates.of(run)
-    picks, picked = crates.picks, _total(crates)
+    records = HarvestRecords.of(run)
+    picks, picked = records.picks, _total(records)
     first, last = first_day(p.day for p in picks), last_day(p.day for p in picks)
-    single = bounded(crates.everything, crates.everyone)
+    single = bounded(records.everything, records.everyone)
     return Harvest(
         total=picked,
         picks=figure("harvest.picks", pick_count(picks), pick_count, (p.source for p in picks)),
@@ -188,16 +192,16 @@ def harvest_of(run: Run) -> Harvest:
             "harvest.first_pick", first, first_day, (p.source for p in picks if p.day == first)
         ),
         last_pick=figure("harvest.last_pick", last, last_day, (p.source for p in picks if p.day == last)),
-        pieces=_pieces(crates),
-        spoilt=_spoilt(crates),
-        per_spot=_per_spot(crates, picked),
-        shared=_shared(crates),
-        by_plant=by_plant(crates, single),
-        by_group=by_group(crates, single),
-        by_variety=by_variety(crates, single),
-        by_tub=by_tub(crates, single),
-        by_part=_by_word(crates, "by_part", [pick.part for pick in picks], "part"),
-        by_grade=_by_word(crates, "by_grade", [pick.grade for pick in picks]),
-        by_flush=_by_flush(crates),
-        cumulative=_cumulative(crates),
+        pieces=_pieces(records),
+        spoilt=_spoilt(records),
+        per_spot=_per_spot(records, picked),
+        shared=_shared(records),
+        by_plant=by_plant(records, single),
+        by_group=by_group(records, single),
+        by_variety=by_variety(records, single),
+        by_tub=by_tub(records, single),
+        by_part=_by_word(records, "by_part", [pick.part for pick in picks], "part"),
+        by_grade=_by_word(records, "by_grade", [pick.grade for pick in picks]),
+        by_flush=_by_flush(records),
+        cumulative=_cumulative(records),
     )

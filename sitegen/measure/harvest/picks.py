@@ -10,7 +10,7 @@ from collections.abc import Iterable, Sequence
 from sitegen.core.records.rows import Pick
 from sitegen.core.values.quantity import Quantity, counted
 from sitegen.core.values.units import Dimension
-from sitegen.measure.harvest.totals import Taken, total_weight
+from sitegen.measure.harvest.totals import Weighing, total_weight
 from sitegen.measure.methods import formula
 
 FLUSH_GAP_DAYS = 14  # common practice, no source: a plant cut or stripped bare needs about two weeks
@@ -43,7 +43,7 @@ def pick_count(picks: Sequence[Pick]) -> Quantity:
 
 
 @formula
-def piece_count(pieces: Iterable[Taken]) -> Quantity:
+def piece_count(pieces: Iterable[Weighing]) -> Quantity:
     """Pieces picked.
 
     The counts of all picks; a lower bound where a pick was not counted.

@@ -1,6 +1,6 @@
 """Picks and running tallies put together, so that nothing is counted twice.
 
-In: `Taken` (one pick or tally each). Out: `Part`s that do not overlap, and their total. Never guesses
+In: `Weighing` (one pick or tally each). Out: `Part`s that do not overlap, and their total. Never guesses
 whether one weight holds another: where the log is unclear, the total is an interval.
 """
 
@@ -21,17 +21,17 @@ HOLDING = ("included", "unclear", "tally")
 
 
 @dataclass(frozen=True, slots=True)
-class Taken:
-    """One weight: from which plants, and whether it holds what was taken from them earlier.
+class Weighing:
+    """One weight with its plants; `holds` tells whether earlier weights of the same plants are part of it.
 
-    `turn` is (first day, last day, entry): what came before what. `bounded`: it follows from the tallies around it;
+    `order` is (first day, last day, entry), by which weights are sorted. `bounded`: it follows from tallies around it;
     `left`: it is no pick but what a tally holds beyond them.
     """
 
     scope: frozenset[str]
     amount: Quantity
     source: Source
-    turn: tuple[int, int, int]
+    order: tuple[int, int, int]
     holds: Literal["", "included", "apart", "unclear", "tally"] = ""
     bounded: bool = False
     left: bool = False
@@ -51,13 +51,13 @@ class Part:
     single: tuple[Quantity, ...]
 
 
-def in_turn(taken: Iterable[Taken]) -> tuple[Taken, ...]:
+def in_order(weighings: Iterable[Weighing]) -> tuple[Weighing, ...]:
     """By day and entry; within an entry a tally comes after the picks, which it counts in."""
-    return tuple(sorted(taken, key=lambda t: (*t.turn, t.holds == "tally", t.source)))
+    return tuple(sorted(weighings, key=lambda t: (*t.order, t.holds == "tally", t.source)))
 
 
 def _at_least(amount: Quantity, inside: Quantity) -> Quantity:
-    """An amount without an upper bound is at least what it holds."""
+    """An amount without an upper bound is at least as large as its parts."""
     return amount if amount.high is not None else replace(amount, low=max(amount.low, inside.low))
 
 
@@ -67,40 +67,40 @@ def _either(amount: Quantity, before: Quantity) -> Quantity:
     return replace(both, low=max(amount.low, before.low))
 
 
-def _absorb(item: Taken, overlapping: Sequence[Part]) -> Part:
+def _absorb(item: Weighing, overlapping: Sequence[Part]) -> Part:
     before = total((part.amount for part in overlapping), item.amount.dimension)
     clear = item.holds != "unclear" and all(part.scope <= item.scope for part in overlapping)
     amount = _at_least(item.amount, before) if clear else _either(item.amount, before)
     scope = item.scope.union(*(part.scope for part in overlapping))
     rows = (*(row for part in overlapping for row in part.rows), item.source)
     single = (amount,) if len(scope) == 1 else tuple(q for part in overlapping for q in part.single)
-    return Part(scope, amount, item.turn[2], rows, single)
+    return Part(scope, amount, item.order[2], rows, single)
 
 
-def _may_hold(item: Taken, part: Part) -> bool:
+def _may_hold(item: Weighing, part: Part) -> bool:
     """Whether a weight may hold a part: a tally all before it, a pick only those of earlier visits."""
-    earlier = item.holds == "tally" or part.entry < item.turn[2]
+    earlier = item.holds == "tally" or part.entry < item.order[2]
     return item.holds in HOLDING and earlier and bool(part.scope & item.scope)
 
 
-def gathering(taken: Iterable[Taken]) -> Iterator[tuple[Part, ...]]:
-    """Weights in turn, and what there is after each; one that holds earlier weights of its plants takes their place."""
+def running_parts(weighings: Iterable[Weighing]) -> Iterator[tuple[Part, ...]]:
+    """The parts after each weight, in order; one that holds earlier weights of its plants takes their place."""
     parts: tuple[Part, ...] = ()
-    for item in in_turn(taken):
+    for item in in_order(weighings):
         overlapping = [part for part in parts if _may_hold(item, part)]
         rest = [part for part in parts if part not in overlapping] if overlapping else parts
         parts = (*rest, _absorb(item, overlapping))
         yield parts
 
 
-def gather(taken: Iterable[Taken]) -> tuple[Part, ...]:
-    """What there is after all weights."""
-    *_, parts = ((), *gathering(taken))
+def parts_of(weighings: Iterable[Weighing]) -> tuple[Part, ...]:
+    """The parts after all weights."""
+    *_, parts = ((), *running_parts(weighings))
     return parts
 
 
 @formula
-def total_weight(taken: Iterable[Taken], dimension: Dimension = Dimension.MASS) -> Quantity:
+def total_weight(weighings: Iterable[Weighing], dimension: Dimension = Dimension.MASS) -> Quantity:
     """Total picked.
 
     All weights together. A running tally stands for everything picked up to it, and later picks are added;
@@ -109,7 +109,7 @@ def total_weight(taken: Iterable[Taken], dimension: Dimension = Dimension.MASS) 
 
     Parameters
     ----------
-    taken
+    weighings
         Picks and tallies [g].
     dimension
         Of the amounts: weights, or pieces.
@@ -128,18 +128,18 @@ def total_weight(taken: Iterable[Taken], dimension: Dimension = Dimension.MASS) 
     A weight w of which it is unclear whether it holds the earlier weights e gives max(w, e) to w + e.
 
     """
-    return total((part.amount for part in gather(taken)), dimension)
+    return total((part.amount for part in parts_of(weighings)), dimension)
 
 
 @formula
-def weight_kept_together(taken: Iterable[Taken]) -> Quantity:
+def weight_kept_together(weighings: Iterable[Weighing]) -> Quantity:
     """Picked from several plants together.
 
     What was weighed for several plants at once, less what is known of single plants inside it.
 
     Parameters
     ----------
-    taken
+    weighings
         Picks and tallies [g].
 
     Returns
@@ -154,7 +154,7 @@ def weight_kept_together(taken: Iterable[Taken]) -> Quantity:
         together = Σ (weight together - Σ weights of single plants inside it)
 
     """
-    parts = [part for part in gather(taken) if len(part.scope) != 1]
+    parts = [part for part in parts_of(weighings) if len(part.scope) != 1]
     return total((_without(part.amount, part.single) for part in parts), Dimension.MASS)
 
 
@@ -166,16 +166,16 @@ def _without(amount: Quantity, inside: Sequence[Quantity]) -> Quantity:
     return replace(rest, open=amount.open, unweighed=amount.unweighed, about=amount.about)
 
 
-def bounded(taken: Iterable[Taken], everyone: frozenset[str]) -> tuple[Taken, ...]:
+def bounded(weighings: Iterable[Weighing], everyone: frozenset[str]) -> tuple[Weighing, ...]:
     """Picks, those that nobody weighed bounded by the running tallies around them.
 
     A lone unweighed pick is what is left between two tallies; several share it, each from nothing to all of it.
     What a tally holds beyond the picks in the log comes as one weight more, marked `left`.
     """
-    found: list[Taken] = []
-    window: list[Taken] = []
+    found: list[Weighing] = []
+    window: list[Weighing] = []
     before = total((), Dimension.MASS)
-    for item in in_turn(taken):
+    for item in in_order(weighings):
         if item.holds != "tally":
             window.append(item)
         elif item.scope == everyone:
@@ -186,7 +186,7 @@ def bounded(taken: Iterable[Taken], everyone: frozenset[str]) -> tuple[Taken, ..
     return (*found, *window)
 
 
-def _filled(window: Sequence[Taken], before: Quantity, tally: Taken) -> list[Taken]:
+def _filled(window: Sequence[Weighing], before: Quantity, tally: Weighing) -> list[Weighing]:
     """The picks up to a tally, with the room that it leaves given to those that nobody weighed."""
     unweighed = [item for item in window if item.amount.unweighed]
     if any(item.holds in HOLDING for item in window):
@@ -215,8 +215,8 @@ def _less(whole: Quantity, parts: Sequence[Quantity]) -> Quantity:
 
 
 @dataclass(frozen=True, slots=True)
-class Crates:
-    """All that was taken from the plants of one run."""
+class HarvestRecords:
+    """The picks and tallies of one run."""
 
     run: Run
     picks: tuple[Pick, ...]
@@ -224,7 +224,7 @@ class Crates:
     everyone: frozenset[str]
 
     @classmethod
-    def of(cls, run: Run) -> Crates:
+    def of(cls, run: Run) -> HarvestRecords:
         """The picks and tallies of a run, in the order of days and entries."""
         picks = sorted(run.rows.picks, key=lambda p: (*day_key(p.day), p.entry, p.source))
         tallies = sorted(run.rows.tallies, key=lambda t: (*day_key(t.day), t.entry, t.source))
@@ -239,20 +239,22 @@ class Crates:
         everyone = not which.ids or (so_far and which.word == "all")
         return self.everyone if everyone else frozenset(which.ids)
 
-    def taken(self, pick: Pick, amount: Quantity | None = None) -> Taken:
+    def weighing(self, pick: Pick, amount: Quantity | None = None) -> Weighing:
         """A pick with its weight, or with another amount of it."""
-        turn = (*day_key(pick.day), pick.entry)
+        order = (*day_key(pick.day), pick.entry)
         scope = self.scope(pick.which, so_far=pick.earlier in ("included", "unclear"))
-        return Taken(scope, amount or pick.weight, pick.source, turn, pick.earlier)
+        return Weighing(scope, amount or pick.weight, pick.source, order, pick.earlier)
 
     @property
-    def everything(self) -> tuple[Taken, ...]:
-        """Picks and tallies in turn."""
+    def everything(self) -> tuple[Weighing, ...]:
+        """Picks and tallies in order."""
         tallied = [
-            Taken(self.scope(t.which, so_far=True), t.amount, t.source, (*day_key(t.day), t.entry), "tally")
+            Weighing(
+                self.scope(t.which, so_far=True), t.amount, t.source, (*day_key(t.day), t.entry), "tally"
+            )
             for t in self.tallies
         ]
-        return in_turn([*(self.taken(pick) for pick in self.picks), *tallied])
+        return in_order([*(self.weighing(pick) for pick in self.picks), *tallied])
 
     @property
     def rows(self) -> tuple[Source, ...]:

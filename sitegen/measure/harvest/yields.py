@@ -18,7 +18,7 @@ from sitegen.core.records.roster import Roster
 from sitegen.core.records.rows import Run, Thinning
 from sitegen.core.values.quantity import Quantity, counted, propagate, total, unknown
 from sitegen.core.values.units import Dimension
-from sitegen.measure.harvest.totals import Crates, bounded
+from sitegen.measure.harvest.totals import HarvestRecords, bounded
 from sitegen.measure.methods import formula
 from sitegen.measure.stages.arrivals import sowing_day
 from sitegen.measure.stages.between import FEWEST_FOR_A_MEAN
@@ -230,12 +230,12 @@ def _weeks(harvest: Harvest) -> Denominator:
 
 def _own(run: Run, harvest: Harvest) -> dict[str, Figure]:
     """The harvest of each plant that was never weighed together with others."""
-    crates = Crates.of(run)
-    taken = bounded(crates.everything, crates.everyone)
+    records = HarvestRecords.of(run)
+    weighings = bounded(records.everything, records.everyone)
     return {
         named.key: named.figure
         for named in harvest.by_plant
-        if all(item.scope == {named.key} for item in taken if named.key in item.scope)
+        if all(item.scope == {named.key} for item in weighings if named.key in item.scope)
     }
 
 

@@ -1,4 +1,4 @@
-"""One row a plant: where it stood, what became of it, what it gave.
+"""One row for each plant: its tub, its fate, its harvest.
 
 In: a run, its harvest and milestones. Out: `PlantFacts`. Says only what was kept by plant.
 """

@@ -1,7 +1,7 @@
 """The phases of a run and its visits.
 
-In: a run, its germination, milestones and picks. Out: `Timeline`. Phases come from what the log saw; a
-phase that nobody recorded is not drawn.
+In: a run, its germination, milestones and picks. Out: `Timeline`. Phases come from records of the log; a phase that
+nobody recorded is not drawn.
 """
 
 from __future__ import annotations
@@ -22,7 +22,7 @@ GROWING = PHASES[: PHASES.index("picking")]
 
 
 @dataclass(frozen=True, slots=True)
-class Beginning:
+class PhaseStart:
     """A phase and the day it began."""
 
     phase: str
@@ -35,47 +35,47 @@ class Beginning:
         return PHASES.index(self.phase)
 
 
-def _sowing(run: Run) -> Beginning:
+def _sowing(run: Run) -> PhaseStart:
     sown = run.rows.of(Sowing)
     first = min(sown, key=lambda event: day_key(event.day), default=None)
-    return Beginning("germination", Day.on(0), first.source if first else None)
+    return PhaseStart("germination", Day.on(0), first.source if first else None)
 
 
-def _seedlings(germination: Germination) -> list[Beginning]:
+def _seedlings(germination: Germination) -> list[PhaseStart]:
     first = germination.first_day
     if not isinstance(first.value, Day):
         return []
-    return [Beginning("seedling", first.value, first.rows[0] if first.rows else None)]
+    return [PhaseStart("seedling", first.value, first.rows[0] if first.rows else None)]
 
 
-def _stages(run: Run, milestones: Sequence[MilestoneFacts]) -> list[Beginning]:
+def _stages(run: Run, milestones: Sequence[MilestoneFacts]) -> list[PhaseStart]:
     known, found = milestones_of(run.setup.crop.kind), []
     for milestone in milestones:
         begins = known[milestone.name].begins if milestone.name in known else ""
         day = reached_by(milestone)
         if begins and day is not None:
-            found.append(Beginning(begins, day, milestone.first.rows[0] if milestone.first.rows else None))
+            found.append(PhaseStart(begins, day, milestone.first.rows[0] if milestone.first.rows else None))
     return found
 
 
-def _picking(picks: Sequence[Pick]) -> list[Beginning]:
-    found: dict[str, Beginning] = {}
+def _picking(picks: Sequence[Pick]) -> list[PhaseStart]:
+    found: dict[str, PhaseStart] = {}
     for pick, flush in zip(picks, flush_numbers(picks), strict=True):
         phase = "picking" if flush <= 1 else "later flush"
-        found.setdefault(phase, Beginning(phase, pick.day, pick.source))
+        found.setdefault(phase, PhaseStart(phase, pick.day, pick.source))
     return list(found.values())
 
 
-def _lived(beginnings: Sequence[Beginning]) -> tuple[Beginning, ...]:
-    """Beginnings in order; one that comes after a later phase had begun does not turn the run back."""
-    kept: list[Beginning] = []
+def _lived(beginnings: Sequence[PhaseStart]) -> tuple[PhaseStart, ...]:
+    """Starts of phases in order; one that comes after a later phase had begun does not turn the run back."""
+    kept: list[PhaseStart] = []
     for each in sorted(beginnings, key=lambda b: (b.day.middle, -b.rank)):
         if not kept or each.rank > kept[-1].rank:
             kept.append(each)
     return tuple(kept)
 
 
-def _end(run: Run, picks: Sequence[Pick], last: Beginning) -> float:
+def _end(run: Run, picks: Sequence[Pick], last: PhaseStart) -> float:
     """Where the last phase ends: picking with the last pick, growing with the end of the run."""
     if last.phase not in GROWING:
         return max(pick.day.middle for pick in picks)

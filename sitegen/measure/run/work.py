@@ -1,4 +1,4 @@
-"""How often someone was there, and for what.
+"""Visits to the plants, by kind of work and phase.
 
 In: entries, events and picks, the phases of the run. Out: `Work`. Counts visits, not minutes: nobody logged those.
 """

@@ -20,11 +20,11 @@ from sitegen.core.values.quantity import Quantity, counted, propagate, total, un
 from sitegen.core.values.units import Dimension
 from sitegen.measure.methods import formula
 from sitegen.measure.solution.uptake import opened, uncounted_feed
-from sitegen.measure.solution.water import Pours
+from sitegen.measure.solution.water import Fillings
 from sitegen.measure.working import coarse, day_key, figure
 
-# What a dose rate gives when multiplied by water.
-_UNNAMED = Label("feed", "cost")  # what a dose is called that names no product
+_UNNAMED = Label("feed", "cost")  # of a dose that names no product
+# The dimension of a dose rate times water.
 MADE_OF = {Dimension.VOLUME_DOSE: Dimension.VOLUME, Dimension.MASS_DOSE: Dimension.MASS}
 ML_PER_LITRE = 1000.0
 
@@ -160,7 +160,7 @@ class Dose:
 
 
 def _per_litre(name: str, fed: Figure, water: Figure) -> Figure:
-    """What a product came to in all the water of the tub."""
+    """The concentration of a product in all the water of the tub."""
     added, poured = fed.value, water.value
     made = {whole: rate for rate, whole in MADE_OF.items()}
     if not isinstance(added, Quantity) or added.dimension not in made:
@@ -195,45 +195,49 @@ def _measured(
     return feed_from_rate(rate, water)
 
 
-def _logged(run: Run, pours: Pours, products: Mapping[str, Product], deed: Deed) -> list[Dose]:
+def _logged(run: Run, fillings: Fillings, products: Mapping[str, Product], deed: Deed) -> list[Dose]:
     found = []
     for event in (addition for addition in run.rows.of(Addition) if addition.deed is deed):
-        tub = pours.home(event.tub)
-        water = pours.with_entry(event.entry, tub)
+        tub = fillings.home(event.tub)
+        water = fillings.with_entry(event.entry, tub)
         amount = _measured(event.amount, event.as_labelled, products.get(event.product), water)
         found.append(Dose(event.day, event.entry, tub, event.product, amount, event.source))
     return found
 
 
-def _counts(routine: Routine, pour: Watering, pours: Pours) -> bool:
+def _counts(routine: Routine, filling: Watering, fillings: Fillings) -> bool:
     """Whether a filling falls in the time and the tub of a routine."""
-    within = routine.day.first <= pour.day.first
-    before_end = routine.until is None or pour.day.first < routine.until.first
-    return within and before_end and (not routine.tub or pours.home(routine.tub) == pours.home(pour.tub))
+    within = routine.day.first <= filling.day.first
+    before_end = routine.until is None or filling.day.first < routine.until.first
+    return (
+        within
+        and before_end
+        and (not routine.tub or fillings.home(routine.tub) == fillings.home(filling.tub))
+    )
 
 
 def _by_routine(
-    run: Run, pours: Pours, products: Mapping[str, Product], logged: Sequence[Dose]
+    run: Run, fillings: Fillings, products: Mapping[str, Product], logged: Sequence[Dose]
 ) -> list[Dose]:
     """One dose at each logged filling, for routines that say so."""
     given = {(dose.entry, dose.tub, dose.product) for dose in logged}
     found: dict[tuple[int, str, str], Dose] = {}
     for routine in (r for r in run.rows.routines if r.counts_refills and r.product):
-        for pour in (event for event in pours.events if _counts(routine, event, pours)):
-            key = (pour.entry, pours.home(pour.tub), routine.product)
+        for filling in (event for event in fillings.events if _counts(routine, event, fillings)):
+            key = (filling.entry, fillings.home(filling.tub), routine.product)
             if key in given:
                 continue
-            water = pours.with_entry(pour.entry, key[1])
+            water = fillings.with_entry(filling.entry, key[1])
             amount = _measured(routine.amount, routine.as_labelled, products.get(routine.product), water)
-            found[key] = Dose(pour.day, *key, amount, pour.source)
+            found[key] = Dose(filling.day, *key, amount, filling.source)
     return list(found.values())
 
 
-def doses_of(run: Run, pours: Pours, products: Mapping[str, Product], deed: Deed) -> tuple[Dose, ...]:
+def doses_of(run: Run, fillings: Fillings, products: Mapping[str, Product], deed: Deed) -> tuple[Dose, ...]:
     """All doses of feed, or of acids and bases, in the order of days."""
-    doses = _logged(run, pours, products, deed)
+    doses = _logged(run, fillings, products, deed)
     if deed is Deed.FEED:
-        doses += _by_routine(run, pours, products, doses)
+        doses += _by_routine(run, fillings, products, doses)
     return tuple(sorted(doses, key=lambda dose: (*day_key(dose.day), dose.entry, dose.source)))
 
 
@@ -287,7 +291,7 @@ def _dosing(
 def dosings(
     run: Run,
     tub: str,
-    pours: Pours,
+    fillings: Fillings,
     products: Mapping[str, Product],
     *,
     deed: Deed,
@@ -295,7 +299,7 @@ def dosings(
     water: Figure,
 ) -> tuple[Dosing, ...]:
     """Each product of one tub, in the order in which they were first given."""
-    doses = [dose for dose in doses_of(run, pours, products, deed) if dose.tub == tub]
+    doses = [dose for dose in doses_of(run, fillings, products, deed) if dose.tub == tub]
     found = []
     for given in dict.fromkeys(dose.product for dose in doses):
         own = [dose for dose in doses if dose.product == given]

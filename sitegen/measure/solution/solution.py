@@ -19,15 +19,15 @@ from sitegen.measure.ranges import points, range_remark, reading_range
 from sitegen.measure.solution.feed import doses_of, dosings
 from sitegen.measure.solution.trend import trend_of
 from sitegen.measure.solution.uptake import opened, uncounted_water, uptake_of
-from sitegen.measure.solution.water import Pours, change_count, refill_count, water_added
+from sitegen.measure.solution.water import Fillings, change_count, refill_count, water_added
 from sitegen.measure.working import figure
 
 
-def _water(name: str, pours: Pours, events: Sequence[Watering], tub: str = "") -> Figure:
-    amounts = [pours.amount(event) for event in events]
+def _water(name: str, fillings: Fillings, events: Sequence[Watering], tub: str = "") -> Figure:
+    amounts = [fillings.amount(event) for event in events]
     if not events:
         return figure(name, None, water_added, (), NOT_RECORDED)
-    routines = uncounted_water(pours.run, tub)
+    routines = uncounted_water(fillings.run, tub)
     whole = opened(water_added(amounts)) if routines else water_added(amounts)
     rows = (*(e.source for e in events), *(routine.source for routine in routines))
     return figure(
@@ -55,13 +55,13 @@ def _range(name: str, readings: Sequence[Reading]) -> Figure:
     return figure(name, reading_range(values), reading_range, rows, range_remark(len(values)))
 
 
-def _tub(run: Run, tub: Tub, pours: Pours, products: Mapping[str, Product]) -> TubFacts:
+def _tub(run: Run, tub: Tub, fillings: Fillings, products: Mapping[str, Product]) -> TubFacts:
     path = f"solution.tubs.{tub.id}"
-    events = pours.into(tub.id)
-    water = _water(f"{path}.water", pours, events, tub.id)
-    refills = [event for event in events if event.deed is Deed.WATER and not pours.first_filling(event)]
+    events = fillings.into(tub.id)
+    water = _water(f"{path}.water", fillings, events, tub.id)
+    refills = [event for event in events if event.deed is Deed.WATER and not fillings.first_filling(event)]
     changes = [event for event in events if event.deed is Deed.CHANGE]
-    read = {name: [r for r in run.rows.read(name) if pours.home(r.tub) == tub.id] for name in ("ec", "ph")}
+    read = {name: [r for r in run.rows.read(name) if fillings.home(r.tub) == tub.id] for name in ("ec", "ph")}
     return TubFacts(
         key=tub.id,
         label=tub.system.name if len(run.setup.tubs) == 1 else tub.id,
@@ -71,12 +71,12 @@ def _tub(run: Run, tub: Tub, pours: Pours, products: Mapping[str, Product]) -> T
         changes=figure(f"{path}.changes", change_count(changes), change_count, (e.source for e in changes)),
         ec=_range(f"{path}.ec", read["ec"]),
         ph=_range(f"{path}.ph", read["ph"]),
-        doses=dosings(run, tub.id, pours, products, deed=Deed.FEED, path=f"{path}.doses", water=water),
+        doses=dosings(run, tub.id, fillings, products, deed=Deed.FEED, path=f"{path}.doses", water=water),
         adjusted=dosings(
-            run, tub.id, pours, products, deed=Deed.ADJUST, path=f"{path}.adjusted", water=water
+            run, tub.id, fillings, products, deed=Deed.ADJUST, path=f"{path}.adjusted", water=water
         ),
-        uptake=uptake_of(pours, tub.id, f"{path}.uptake"),
-        trend=trend_of(run, tub.id, pours, f"{path}.trend"),
+        uptake=uptake_of(fillings, tub.id, f"{path}.uptake"),
+        trend=trend_of(run, tub.id, fillings, f"{path}.trend"),
     )
 
 
@@ -104,16 +104,16 @@ def _routines(run: Run, products: Mapping[str, Product]) -> tuple[RoutineFacts, 
     )
 
 
-def _added(pours: Pours) -> tuple[PlotPoint, ...]:
+def _added(fillings: Fillings) -> tuple[PlotPoint, ...]:
     return tuple(
-        PlotPoint(event.day, pours.home(event.tub), pours.amount(event), event.source)
-        for event in pours.events
+        PlotPoint(event.day, fillings.home(event.tub), fillings.amount(event), event.source)
+        for event in fillings.events
     )
 
 
-def _fed(run: Run, pours: Pours, products: Mapping[str, Product]) -> tuple[PlotPoint, ...]:
-    """What was dosed, by tub; `at` is the product."""
-    doses = doses_of(run, pours, products, Deed.FEED)
+def _fed(run: Run, fillings: Fillings, products: Mapping[str, Product]) -> tuple[PlotPoint, ...]:
+    """The doses by tub; `at` is the product."""
+    doses = doses_of(run, fillings, products, Deed.FEED)
     return tuple(PlotPoint(dose.day, dose.tub, dose.amount, dose.source, dose.product) for dose in doses)
 
 
@@ -129,15 +129,15 @@ def _total_refills(tubs: Iterable[TubFacts]) -> Figure:
 def solution_of(run: Run) -> Solution:
     """Water and feed, all tubs together and each."""
     products = {product.id: product for product in run.setup.products}
-    pours = Pours.of(run)
-    tubs = tuple(_tub(run, tub, pours, products) for tub in run.setup.tubs)
+    fillings = Fillings.of(run)
+    tubs = tuple(_tub(run, tub, fillings, products) for tub in run.setup.tubs)
     return Solution(
-        water=_water("solution.water", pours, pours.events),
+        water=_water("solution.water", fillings, fillings.events),
         refills=_total_refills(tubs),
         tubs=tubs,
         routines=_routines(run, products),
-        added=_added(pours),
-        fed=_fed(run, pours, products),
-        ec=points((r, pours.home(r.tub)) for r in run.rows.read("ec")),
-        ph=points((r, pours.home(r.tub)) for r in run.rows.read("ph")),
+        added=_added(fillings),
+        fed=_fed(run, fillings, products),
+        ec=points((r, fillings.home(r.tub)) for r in run.rows.read("ec")),
+        ph=points((r, fillings.home(r.tub)) for r in run.rows.read("ph")),
     )

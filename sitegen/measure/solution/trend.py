@@ -1,4 +1,4 @@
-"""How EC and pH moved between visits, and how often they lay where they usually do.
+"""Drift of EC and pH between visits, and the share of readings inside the usual range.
 
 In: the readings of one tub and what was put into it. Out: `TubTrend`. Never takes a change that someone made for
 one that the plants did.
@@ -18,7 +18,7 @@ from sitegen.core.reference.reading_ranges import solution_of
 from sitegen.core.values.quantity import Quantity
 from sitegen.measure.methods import formula
 from sitegen.measure.shares import share_of, wilson_interval
-from sitegen.measure.solution.water import Pours
+from sitegen.measure.solution.water import Fillings
 from sitegen.measure.working import coarse, day_key, figure
 
 Pair = tuple[Reading, Reading]
@@ -61,13 +61,13 @@ def _in_turn(readings: Sequence[Reading]) -> list[Reading]:
     return sorted(readings, key=lambda r: (*day_key(r.day), order[r.moment], r.source))
 
 
-def _put_in(run: Run, tub: str, pours: Pours) -> list[float]:
+def _put_in(run: Run, tub: str, fillings: Fillings) -> list[float]:
     deeds = run.rows.of(Deed.WATER, Deed.CHANGE, Deed.FEED, Deed.ADJUST)
-    return [event.day.middle for event in deeds if pours.home(event.tub) == tub]
+    return [event.day.middle for event in deeds if fillings.home(event.tub) == tub]
 
 
 def _undisturbed(pair: Pair, put_in: Sequence[float]) -> bool:
-    """Whether nothing was put in between; a reading without `before` may stand after what was put in that day."""
+    """Whether nothing was added between two readings; one without `before` may follow an addition of that day."""
     earlier, later = (reading.day.middle for reading in pair)
     return not any(
         earlier < day < later
@@ -130,10 +130,10 @@ def _inside(value: Quantity, band: tuple[float, float]) -> bool:
     return band[0] <= value.low and value.high is not None and value.high <= band[1]
 
 
-def trend_of(run: Run, tub: str, pours: Pours, path: str) -> TubTrend:
+def trend_of(run: Run, tub: str, fillings: Fillings, path: str) -> TubTrend:
     """Drift and bands of one tub."""
-    read = {n: [r for r in run.rows.read(n) if pours.home(r.tub) == tub] for n in ("ec", "ph")}
-    usual, put_in = solution_of(run.setup.crop), _put_in(run, tub, pours)
+    read = {n: [r for r in run.rows.read(n) if fillings.home(r.tub) == tub] for n in ("ec", "ph")}
+    usual, put_in = solution_of(run.setup.crop), _put_in(run, tub, fillings)
     return TubTrend(
         ec=_drift(f"{path}.ec", read["ec"], put_in),
         ph=_drift(f"{path}.ph", read["ph"], put_in),

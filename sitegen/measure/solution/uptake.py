@@ -18,13 +18,13 @@ from sitegen.core.records.rows import Deed, Routine, Run, Watering
 from sitegen.core.values.quantity import Quantity, exactly, propagate, total
 from sitegen.core.values.units import Dimension
 from sitegen.measure.methods import formula
-from sitegen.measure.solution.water import Pours
+from sitegen.measure.solution.water import Fillings
 from sitegen.measure.stages.between import FEWEST_FOR_A_MEAN
 from sitegen.measure.working import coarse, figure
 
 
 @dataclass(frozen=True, slots=True)
-class Stretch:
+class RefillPeriod:
     """From a filling or full change to the last refill before the next change."""
 
     begin: Watering
@@ -97,25 +97,25 @@ def mean_interval(gaps: Sequence[float]) -> float:
     return sum(gaps) / len(gaps)
 
 
-def _stretches(pours: Pours, tub: str) -> tuple[Stretch, ...]:
-    found: list[Stretch] = []
+def _refill_periods(fillings: Fillings, tub: str) -> tuple[RefillPeriod, ...]:
+    found: list[RefillPeriod] = []
     begin, refills = None, list[Watering]()
-    for event in pours.into(tub):
+    for event in fillings.into(tub):
         if begin is None or event.deed is Deed.CHANGE:
-            found += [Stretch(begin, tuple(refills))] if begin and refills else []
+            found += [RefillPeriod(begin, tuple(refills))] if begin and refills else []
             begin, refills = event, []
         else:
             refills.append(event)
-    found += [Stretch(begin, tuple(refills))] if begin and refills else []
-    return tuple(stretch for stretch in found if stretch.days > 0)
+    found += [RefillPeriod(begin, tuple(refills))] if begin and refills else []
+    return tuple(period for period in found if period.days > 0)
 
 
-def _plant_days(stretches: Iterable[Stretch], roster: Roster, tub: str) -> int:
+def _plant_days(periods: Iterable[RefillPeriod], roster: Roster, tub: str) -> int:
     """Days that plants stood in the tub, summed over the plants."""
     return sum(
         max(0, len(_standing(roster, tub, day)) - roster.unnamed_losses(day))
-        for stretch in stretches
-        for day in range(stretch.begin.day.first, stretch.refills[-1].day.first)
+        for period in periods
+        for day in range(period.begin.day.first, period.refills[-1].day.first)
     )
 
 
@@ -133,9 +133,9 @@ def _a_day(added: Quantity, days: float, per: Per, *, about: bool) -> Rate:
     return Rate(replace(amount, about=amount.about or about), per)
 
 
-def _interval(path: str, pours: Pours, tub: str) -> Figure:
+def _interval(path: str, fillings: Fillings, tub: str) -> Figure:
     """Days between visits with water."""
-    visits = {event.entry: event for event in pours.into(tub)}.values()
+    visits = {event.entry: event for event in fillings.into(tub)}.values()
     days = sorted(event.day.middle for event in visits)
     gaps = [later - earlier for earlier, later in pairwise(days) if later > earlier]
     rows = [event.source for event in visits]
@@ -149,25 +149,25 @@ def _interval(path: str, pours: Pours, tub: str) -> Figure:
     return figure(name, value, mean_interval, rows, remark("between_fillings", n=len(gaps) + 1))
 
 
-def uptake_of(pours: Pours, tub: str, path: str) -> Uptake:
-    """What one tub's plants took."""
-    stretches, roster = _stretches(pours, tub), Roster.of(pours.run.setup, pours.run.rows)
-    interval = _interval(path, pours, tub)
-    uncounted = bool(uncounted_water(pours.run, tub))
-    if uncounted:  # what came between the logged refills is not known, so neither is their distance
+def uptake_of(fillings: Fillings, tub: str, path: str) -> Uptake:
+    """The water that the plants of one tub took up."""
+    periods, roster = _refill_periods(fillings, tub), Roster.of(fillings.run.setup, fillings.run.rows)
+    interval = _interval(path, fillings, tub)
+    uncounted = bool(uncounted_water(fillings.run, tub))
+    if uncounted:  # refills between the logged ones are not known, so neither is the interval
         interval = figure(interval.name, None, mean_interval, (), remark("water_by_routine"))
-    if uncounted or not stretches:
+    if uncounted or not periods:
         why = remark("water_by_routine" if uncounted else "no_refill")
         return Uptake(
             per_day=figure(f"{path}.per_day", None, water_taken_up, (), why),
             per_plant_day=figure(f"{path}.per_plant_day", None, water_taken_up, (), why),
             interval=interval,
         )
-    refills = [event for stretch in stretches for event in stretch.refills]
-    added = total((pours.amount(event) for event in refills), Dimension.VOLUME)
-    days, plant_days = sum(stretch.days for stretch in stretches), _plant_days(stretches, roster, tub)
-    rows = [event.source for stretch in stretches for event in (stretch.begin, *stretch.refills)]
-    about = any(stretch.about for stretch in stretches)
+    refills = [event for period in periods for event in period.refills]
+    added = total((fillings.amount(event) for event in refills), Dimension.VOLUME)
+    days, plant_days = sum(period.days for period in periods), _plant_days(periods, roster, tub)
+    rows = [event.source for period in periods for event in (period.begin, *period.refills)]
+    about = any(period.about for period in periods)
     over = (remark("over_days", days=days), counted_remark("refills_not_measured", added.unweighed))
     per_plant = _a_day(added, plant_days, Per.PLANT_AND_DAY, about=about) if plant_days else None
     return Uptake(

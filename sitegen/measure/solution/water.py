@@ -1,6 +1,6 @@
 """Water poured into each tub.
 
-In: `water` records. Out: `Pours`, asked for amounts, and the water formulas. Never takes an unmeasured
+In: `water` records. Out: `Fillings`, asked for amounts, and the water formulas. Never takes an unmeasured
 top-up for a full reservoir, except the first filling.
 """
 
@@ -96,14 +96,14 @@ def change_count(changes: Sequence[Watering]) -> Quantity:
 
 
 @dataclass(frozen=True, slots=True)
-class Pours:
+class Fillings:
     """All water of a run, in the order of days."""
 
     run: Run
     events: tuple[Watering, ...]
 
     @classmethod
-    def of(cls, run: Run) -> Pours:
+    def of(cls, run: Run) -> Fillings:
         """The water of a run."""
         events = run.rows.of(Watering)
         return cls(run, tuple(sorted(events, key=lambda e: (*day_key(e.day), e.entry, e.source))))

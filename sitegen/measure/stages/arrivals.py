@@ -1,6 +1,6 @@
 """When plants reached a stage: one by one where they were told apart, else as counts.
 
-In: the milestone rows of one stage. Out: `Arrival`s, `CountStep`s and the `Spell`s behind the median. Never
+In: the milestone rows of one stage. Out: `Arrival`s, `CountStep`s and the `Observation`s behind the median. Never
 dates a plant that had not reached the stage, and never says which plant where the log does not.
 """
 
@@ -13,7 +13,7 @@ from sitegen.core.records.roster import Roster
 from sitegen.core.records.rows import MilestoneRow, Run, Which
 from sitegen.core.values.day import Day
 from sitegen.measure.run.axis import last_day
-from sitegen.measure.stages.survival import Spell
+from sitegen.measure.stages.survival import Observation
 
 
 def in_order(rows: Sequence[MilestoneRow]) -> tuple[MilestoneRow, ...]:
@@ -22,7 +22,7 @@ def in_order(rows: Sequence[MilestoneRow]) -> tuple[MilestoneRow, ...]:
 
 
 def by_day(day: Day) -> tuple[int, int]:
-    """What looks are ordered by: "before 34" comes after day 27, for it was seen by day 33."""
+    """The sort key of observations: "before 34" comes after day 27, for it was seen by day 33."""
     return day.last, day.first
 
 
@@ -91,46 +91,48 @@ def steps_of(run: Run, rows: Sequence[MilestoneRow]) -> tuple[CountStep, ...]:
     return tuple(steps)
 
 
-def spells_of_arrivals(run: Run, arrivals: Sequence[Arrival], *, earliest: bool) -> tuple[Spell, ...]:
-    """One spell a plant, in days since its own sowing.
+def observations_of_arrivals(
+    run: Run, arrivals: Sequence[Arrival], *, earliest: bool
+) -> tuple[Observation, ...]:
+    """One observation a plant, in days since its own sowing.
 
     Dated to the day seen; with `earliest`, to the look before where that one said not yet.
     """
-    spells = []
+    observations = []
     for arrival in arrivals:
         own = sowing_day(run, arrival.plant)
         if arrival.day is not None:
             day = arrival.day.last
             if earliest:
                 day = arrival.after.first if arrival.after else arrival.day.first
-            spells.append(Spell(max(0, day - own), reached=True))
+            observations.append(Observation(max(0, day - own), reached=True))
         else:
             look = arrival.last_look.last if arrival.last_look else own
-            spells.append(Spell(max(0, look - own), reached=False))
-    return tuple(spells)
+            observations.append(Observation(max(0, look - own), reached=False))
+    return tuple(observations)
 
 
-def spells_of_steps(steps: Sequence[CountStep], *, earliest: bool) -> tuple[Spell, ...]:
-    """One spell for each of the plants counted, none of them named.
+def observations_of_steps(steps: Sequence[CountStep], *, earliest: bool) -> tuple[Observation, ...]:
+    """One observation for each of the plants counted, none of them named.
 
     Those that never arrived count as waiting until the last look; where fewer plants were left to count,
     those gone count as waiting until the look that missed them.
     """
     counted = [step for step in steps if step.of is not None]
     whole = max((step.of for step in counted if step.of is not None), default=0)
-    spells: list[Spell] = []
+    observations: list[Observation] = []
     so_far, left = 0, whole
     looked: int | None = None  # the latest day that an earlier look cannot have been before
     for step in steps:
         day = step.day.last if not earliest else step.day.first if looked is None else looked
-        spells += [Spell(day, reached=True)] * (step.count - so_far)
-        room = whole - step.count - sum(not spell.reached for spell in spells)
+        observations += [Observation(day, reached=True)] * (step.count - so_far)
+        room = whole - step.count - sum(not observation.reached for observation in observations)
         gone = max(0, min(left - (step.of or left), room))
-        spells += [Spell(step.day.last, reached=False)] * gone
+        observations += [Observation(step.day.last, reached=False)] * gone
         so_far, left = max(so_far, step.count), min(left, step.of or left)
         looked = step.day.first if looked is None else max(looked, step.day.first)
-    waiting = max(0, whole - len(spells))
-    return (*spells, *[Spell(steps[-1].day.last, reached=False)] * waiting) if steps else ()
+    waiting = max(0, whole - len(observations))
+    return (*observations, *[Observation(steps[-1].day.last, reached=False)] * waiting) if steps else ()
 
 
 def names(which: Which | None, plant: str) -> bool:

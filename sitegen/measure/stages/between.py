@@ -16,7 +16,7 @@ from sitegen.core.findings.finding import Source
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity
 from sitegen.core.values.units import Dimension
-from sitegen.measure.stages.survival import Spell, kaplan_meier_median
+from sitegen.measure.stages.survival import Observation, kaplan_meier_median
 from sitegen.measure.working import figure
 
 FEWEST_FOR_A_MEAN = 3  # fewer values are shown one by one
@@ -43,10 +43,12 @@ def _waited(pair: Pair) -> int:
     return max(0, after.last_look.last - since) if after.last_look else 0
 
 
-def _spells(pairs: Sequence[Pair], end: Literal[0, 1]) -> list[Spell]:
+def _observations(pairs: Sequence[Pair], end: Literal[0, 1]) -> list[Observation]:
     """One observation for each plant, with the shortest or the longest time."""
     return [
-        Spell(ends[end], reached=True) if (ends := _ends(pair)) else Spell(_waited(pair), reached=False)
+        Observation(ends[end], reached=True)
+        if (ends := _ends(pair))
+        else Observation(_waited(pair), reached=False)
         for pair in pairs
     ]
 
@@ -59,8 +61,8 @@ def _value(pairs: Sequence[Pair]) -> Value:
     known = [ends for pair in pairs if (ends := _ends(pair))]
     if 1 < len(known) == len(pairs) < FEWEST_FOR_A_MEAN:
         return Several(tuple(_span(*ends) for ends in known))
-    low = kaplan_meier_median(_spells(pairs, 0))
-    high = kaplan_meier_median(_spells(pairs, 1))
+    low = kaplan_meier_median(_observations(pairs, 0))
+    high = kaplan_meier_median(_observations(pairs, 1))
     return None if low is None or high is None else _span(low, high)
 
 

@@ -25,14 +25,14 @@ from sitegen.measure.stages.arrivals import (
     by_day,
     in_order,
     is_not_yet,
+    observations_of_arrivals,
+    observations_of_steps,
     sowing_day,
-    spells_of_arrivals,
-    spells_of_steps,
     steps_of,
     told_apart,
 )
 from sitegen.measure.stages.between import days_between
-from sitegen.measure.stages.survival import Spell, kaplan_meier_median, median_interval
+from sitegen.measure.stages.survival import Observation, kaplan_meier_median, median_interval
 from sitegen.measure.working import figure
 
 
@@ -74,7 +74,7 @@ def _share_of_steps(path: str, steps: Sequence[CountStep]) -> Figure:
     return figure(f"{path}.share", share, wilson_interval, (last.source,), apart)
 
 
-def _median(early: Sequence[Spell], late: Sequence[Spell], *, about: bool) -> Day | None:
+def _median(early: Sequence[Observation], late: Sequence[Observation], *, about: bool) -> Day | None:
     """From the estimate with the earliest days possible to the one with the days seen."""
     seen, possible = kaplan_meier_median(late), kaplan_meier_median(early)
     if seen is None:
@@ -82,7 +82,9 @@ def _median(early: Sequence[Spell], late: Sequence[Spell], *, about: bool) -> Da
     return Day(seen if possible is None else min(seen, possible), seen, about)
 
 
-def _interval(path: str, early: Sequence[Spell], late: Sequence[Spell], rows: Sequence[Source]) -> Figure:
+def _interval(
+    path: str, early: Sequence[Observation], late: Sequence[Observation], rows: Sequence[Source]
+) -> Figure:
     """From the lower limit with the earliest days possible to the upper one with the days seen."""
     low, _ = median_interval(early)
     seen, high = median_interval(late)
@@ -93,11 +95,11 @@ def _interval(path: str, early: Sequence[Spell], late: Sequence[Spell], rows: Se
     return figure(name, value, median_interval, rows, None if high else remark("too_few_for_upper_limit"))
 
 
-def _behind(spells: Sequence[Spell]) -> Remark:
-    waiting = sum(not spell.reached for spell in spells)
+def _behind(observations: Sequence[Observation]) -> Remark:
+    waiting = sum(not observation.reached for observation in observations)
     if not waiting:
-        return remark("from_plants", n=len(spells))
-    return remark("from_plants_some_waiting", n=len(spells), waiting=waiting)
+        return remark("from_plants", n=len(observations))
+    return remark("from_plants_some_waiting", n=len(observations), waiting=waiting)
 
 
 def _resown(run: Run, arrivals: Sequence[Arrival]) -> Remark | None:
@@ -109,8 +111,8 @@ def _median_of_arrivals(
     run: Run, path: str, arrivals: Sequence[Arrival], rows: Sequence[Source]
 ) -> tuple[Figure, Figure]:
     """The median and its interval."""
-    late = spells_of_arrivals(run, arrivals, earliest=False)
-    early = spells_of_arrivals(run, arrivals, earliest=True)
+    late = observations_of_arrivals(run, arrivals, earliest=False)
+    early = observations_of_arrivals(run, arrivals, earliest=True)
     value = _median(early, late, about=any(a.day.about for a in arrivals if a.day))
     remarks = (None if value else remark("not_reached"), _behind(late), _resown(run, arrivals))
     median = figure(f"{path}.median", value, kaplan_meier_median, rows, *remarks)
@@ -124,7 +126,7 @@ def _median_of_steps(path: str, steps: Sequence[CountStep], rows: Sequence[Sourc
             figure(f"{path}.median", None, kaplan_meier_median, rows, remark("not_counted")),
             figure(f"{path}.interval", None, median_interval, rows, remark("not_counted")),
         )
-    late, early = spells_of_steps(steps, earliest=False), spells_of_steps(steps, earliest=True)
+    late, early = observations_of_steps(steps, earliest=False), observations_of_steps(steps, earliest=True)
     value = _median(early, late, about=any(step.day.about for step in steps))
     remarks = (None if value else remark("not_reached"), _behind(late))
     median = figure(f"{path}.median", value, kaplan_meier_median, rows, *remarks)

@@ -1,6 +1,6 @@
 """Time until a stage, with plants that had not reached it when they were last looked at.
 
-In: one `Spell` a plant. Out: the Kaplan-Meier curve and its median, in exact fractions. Never drops a plant
+In: one `Observation` a plant. Out: the Kaplan-Meier curve and its median, in exact fractions. Never drops a plant
 that had not reached the stage and never dates it to its last look.
 """
 
@@ -18,7 +18,7 @@ HALF = Fraction(1, 2)
 
 
 @dataclass(frozen=True, slots=True)
-class Spell:
+class Observation:
     """One plant under watch: until `day`, when it `reached` the stage or was looked at for the last time."""
 
     day: int
@@ -27,7 +27,7 @@ class Spell:
 
 @dataclass(frozen=True, slots=True)
 class SurvivalStep:
-    """A day on which plants reached the stage: how many still waited, how many of them did, what remains."""
+    """A day on which plants reached the stage: how many still waited, how many of them did, the share left."""
 
     day: int
     waiting: int
@@ -36,12 +36,12 @@ class SurvivalStep:
 
 
 @formula
-def survival_curve(spells: Iterable[Spell]) -> tuple[SurvivalStep, ...]:
+def survival_curve(observations: Iterable[Observation]) -> tuple[SurvivalStep, ...]:
     """Share of plants still waiting for a stage.
 
     Parameters
     ----------
-    spells
+    observations
         One for each plant [day].
 
     Returns
@@ -63,18 +63,18 @@ def survival_curve(spells: Iterable[Spell]) -> tuple[SurvivalStep, ...]:
     American Statistical Association 53, 457-481.
 
     """
-    known = tuple(spells)
+    known = tuple(observations)
     remaining, steps = Fraction(1), []
-    for day in sorted({spell.day for spell in known if spell.reached}):
-        waiting = sum(spell.day >= day for spell in known)
-        reached = sum(spell.day == day and spell.reached for spell in known)
+    for day in sorted({observation.day for observation in known if observation.reached}):
+        waiting = sum(observation.day >= day for observation in known)
+        reached = sum(observation.day == day and observation.reached for observation in known)
         remaining *= 1 - Fraction(reached, waiting)
         steps.append(SurvivalStep(day, waiting, reached, remaining))
     return tuple(steps)
 
 
 @formula
-def kaplan_meier_median(spells: Iterable[Spell]) -> int | None:
+def kaplan_meier_median(observations: Iterable[Observation]) -> int | None:
     """Day by which half the plants had reached a stage.
 
     Plants that had not reached it when they were last looked at count as waiting until then. The median
@@ -82,7 +82,7 @@ def kaplan_meier_median(spells: Iterable[Spell]) -> int | None:
 
     Parameters
     ----------
-    spells
+    observations
         One for each plant [days since its own sowing].
 
     Returns
@@ -106,10 +106,10 @@ def kaplan_meier_median(spells: Iterable[Spell]) -> int | None:
     American Statistical Association 53, 457-481.
 
     """
-    return next((step.day for step in survival_curve(spells) if step.remaining <= HALF), None)
+    return next((step.day for step in survival_curve(observations) if step.remaining <= HALF), None)
 
 
-HALF_WITH_ROUNDING = 0.5 + 1e-12  # what is 0.5 on paper must not miss it by a float's last digit
+HALF_WITH_ROUNDING = 0.5 + 1e-12  # an exact half must not miss the threshold by the last digit of a float
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,12 +137,12 @@ def _limits(steps: tuple[SurvivalStep, ...]) -> Limits:
 
 
 @formula
-def curve_limits(spells: Iterable[Spell]) -> tuple[Limits, ...]:
+def curve_limits(observations: Iterable[Observation]) -> tuple[Limits, ...]:
     """Interval of the share still waiting.
 
     Parameters
     ----------
-    spells
+    observations
         One for each plant [day].
 
     Returns
@@ -167,19 +167,19 @@ def curve_limits(spells: Iterable[Spell]) -> tuple[Limits, ...]:
     Kalbfleisch, J. D. and Prentice, R. L. (1980). The Statistical Analysis of Failure Time Data. Wiley, New York.
 
     """
-    curve = survival_curve(spells)
+    curve = survival_curve(observations)
     return tuple(_limits(curve[: position + 1]) for position in range(len(curve)))
 
 
 @formula
-def median_interval(spells: Iterable[Spell]) -> tuple[int | None, int | None]:
+def median_interval(observations: Iterable[Observation]) -> tuple[int | None, int | None]:
     """95 % interval of the day by which half had reached a stage.
 
     From few plants it is wide, and often open towards the end: too few had arrived to say more.
 
     Parameters
     ----------
-    spells
+    observations
         One for each plant [days since its own sowing].
 
     Returns
@@ -201,7 +201,7 @@ def median_interval(spells: Iterable[Spell]) -> tuple[int | None, int | None]:
     Brookmeyer, R. and Crowley, J. (1982). A confidence interval for the median survival time. Biometrics 38, 29-41.
 
     """
-    limits = curve_limits(spells)
+    limits = curve_limits(observations)
     low = next((each.day for each in limits if each.low <= HALF_WITH_ROUNDING), None)
     high = next((each.day for each in limits if each.high <= HALF_WITH_ROUNDING), None)
     return low, high

@@ -44,7 +44,7 @@ def package_of(facts: Facts, journal: Journal) -> Package:
 
 
 def _about(table: DataTable) -> str:
-    """What a file holds, for the list on the page: the files themselves are in English."""
+    """The content of a file, for the list on the page: the files themselves are in English."""
     if not table.series:
         return tr(table.about)
     name, unit = table.series["name"].replace("_", " "), table.series["unit"]

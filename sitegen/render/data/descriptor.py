@@ -1,4 +1,4 @@
-"""The descriptor of a Data Package: what each file and column holds, and the set-up that no table has.
+"""The descriptor of a Data Package: the content of each file and column, and the set-up that no table has.
 
 In: facts, the journal, the tables. Out: JSON. The set-up stands under `experiment`, what things cost under `prices`; with
 them and the tables the same facts can be computed again. What is held back or private is not in it.
@@ -138,7 +138,7 @@ def _field(column: Column) -> dict[str, Any]:
 
 
 def _experiment(run: Run) -> dict[str, Any]:
-    """The set-up without what has a table of its own, what is only about publishing, and what was not used."""
+    """The set-up without parts that have a table of their own, are about publishing only, or were not used."""
     setup = run.setup
     used = {
         row.product
@@ -167,7 +167,7 @@ def _lamps(run: Run) -> tuple[Lamp, ...]:
 
 
 def _miappe(facts: Facts, journal: Journal) -> dict[str, Any]:
-    """What MIAPPE 1.1 asks of a study, in its own words; where someone lives is never asked for here."""
+    """The fields of a study in MIAPPE 1.1; a place of residence is never among them."""
     setup = facts.run.setup
     start, last = (facts.axis.start.date_of(day) for day in (0, facts.axis.last))
     return {

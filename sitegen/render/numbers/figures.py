@@ -76,7 +76,7 @@ class FigureBook:
     _labels: dict[str, Labels] = field(default_factory=dict)
 
     def labels(self, facts: Facts) -> Labels:
-        """What the figures of an experiment are called; made once a page."""
+        """The labels of the figures of an experiment; made once a page."""
         if facts.id not in self._labels:
             self._labels[facts.id] = Labels.of(facts)
         return self._labels[facts.id]

@@ -148,7 +148,7 @@ WORDS = {
     "work.hands_on_by_phase.*": tr_noop("visits with hands on the plants in the phase “{key}”"),
     "work.tasks.*": tr_noop("visits for {key}"),
 }
-# Where the thing comes before what is said of it: "Flower bud, first seen".
+# The row comes before the label: "Flower bud, first seen".
 _KEY_FIRST = ("milestones", "doses", "adjusted")
 
 

@@ -1,7 +1,7 @@
 """All numbers of a run by subject.
 
-In: facts. Out: `Item` rows with HTML. What every run is asked for and was not recorded is said with its
-own line; of the rarer indices those that cannot be told are named together.
+In: facts. Out: `Item` rows with HTML. A figure expected of every run
+has its own line, recorded or not; rarer indices that are not known are named together.
 """
 
 from __future__ import annotations
@@ -23,16 +23,16 @@ from sitegen.render.numbers.labels import Labels, subject_words
 from sitegen.render.numbers.used import Item
 from sitegen.render.story.sentence import filled_markup
 
-# Shown elsewhere on the page: in the table of plants, and in what was used.
+# Shown elsewhere on the page: in the table of plants, and in the equipment.
 _ELSEWHERE = ("harvest.by_plant.", "germination.by_spot.")
 _USED = (".doses.", ".adjusted.", ".water", ".refills", ".changes")
 _PARTED = ("by_group", "by_variety", "by_tub", "by_part", "by_grade", "by_flush")
 _ORDER = ("germination", "milestones", "growth", "harvest", "solution", "climate", "work")
-COMMON_DEPTH = 2  # `harvest.total` is asked of every run, `harvest.per.mol` is not
+COMMON_DEPTH = 2  # `harvest.total` is expected of every run, `harvest.per.mol` is not
 
 
 def numbers(facts: Facts, book: FigureBook) -> tuple[Item, ...]:
-    """Every subject with what every run is asked for."""
+    """Every subject with the figures that are expected of every run."""
     labels = book.labels(facts)
     items = [Item(subject_words(""), tuple(_lines((facts.length, facts.last_entry), facts, book, labels)))]
     for subject in _ORDER:
@@ -56,7 +56,7 @@ def rarer(facts: Facts, book: FigureBook) -> tuple[Item, ...]:
 
 
 def _common(figure: Figure) -> bool:
-    """Asked of every run, or a part of a sum that is."""
+    """Whether a figure is expected of every run, or is a part of a sum that is."""
     name = figure.name
     if name.startswith("milestones."):
         return name.endswith((".first", ".share", ".median"))
@@ -99,7 +99,7 @@ def _note(figure: Figure) -> Markup:
 
 
 def _stage(stage: MilestoneFacts, facts: Facts, book: FigureBook) -> Markup:
-    """One line a stage; what is not known of it is left to the figure that says so."""
+    """One line a stage; unknown parts are left to the figure that says so."""
     known = [_part(tr("first seen {day}{note}"), stage.first, facts, book)] if stage.first.recorded else []
     known.append(_part(tr("reached by {plants}{note}"), stage.share, facts, book))
     if stage.median.recorded:

@@ -64,7 +64,7 @@ def _nothing() -> Markup:
 
 
 def _spare(table: Table) -> Table:
-    """The table without columns that say the same nothing in every row."""
+    """The table without its empty columns."""
     empty = ("", _nothing())
     kept = [
         index
@@ -122,7 +122,7 @@ def _pick_row(pick: Pick, facts: Facts, wording: Wording) -> tuple[Markup, ...]:
 
 
 def plants_table(facts: Facts, book: FigureBook) -> Table | None:
-    """One row a plant: what it is, when it got where, what it gave, what became of it."""
+    """One row for each plant: variety, days of its stages, harvest and fate."""
     if not facts.plants:
         return None
     setup = facts.run.setup
@@ -209,7 +209,7 @@ def _first_pick(summary: RunSummary, book: FigureBook) -> Markup:
     return _none(tr("none by day\u00a0{day}", day=last.last) if isinstance(last, Day) else tr("none"))
 
 
-# One row of the comparison: what is shown of each run, side by side.
+# The columns of the comparison.
 _COMPARED: tuple[tuple[Column, Cell], ...] = (
     (Column(tr_noop("Experiment")), _title),
     (

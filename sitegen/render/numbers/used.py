@@ -1,6 +1,6 @@
-"""What was used in a run: names and what is known of each.
+"""The equipment of a run: system, light, water, feed, seed.
 
-In: facts. Out: `Item` rows with HTML. What was not recorded is said.
+In: facts. Out: `Item` rows with HTML. An item that was not recorded says so.
 """
 
 from __future__ import annotations
@@ -25,7 +25,7 @@ from sitegen.render.story.sentence import filled_markup
 
 @dataclass(frozen=True, slots=True)
 class Item:
-    """A name and the lines that say what is known of it."""
+    """A name and the lines about it."""
 
     name: str
     lines: tuple[Markup, ...]

@@ -201,10 +201,10 @@ def test_hours_of_light() -> None:
 
 
 @given(st.lists(st.tuples(st.integers(1, 9), st.sampled_from((USE, OFF))), min_size=1, max_size=6))
-def test_current_is_that_of_the_days_on(stretches: list[tuple[int, LampUse]]) -> None:
+def test_current_is_that_of_the_days_on(periods: list[tuple[int, LampUse]]) -> None:
     """24 W for 16 hours are 0.384 kWh a day: the current is so much for each day that the lamp was on."""
     begin, lights, on = 0, [], 0
-    for days, use in stretches:
+    for days, use in periods:
         lights.append(setting(begin, use))
         begin += days
         on += 0 if use.off else days

@@ -22,7 +22,7 @@ from sitegen.core.values.units import Dimension
 from sitegen.measure.climate.climate import climate_of
 from sitegen.measure.climate.sensors import daily_range, sensor_gaps
 from sitegen.measure.climate.vapour import leaf_vapour_pressure_deficit, vapour_pressure_deficit
-from sitegen.measure.climate.warmth import warmth_of
+from sitegen.measure.climate.warmth import degree_days_of
 from sitegen.measure.ranges import reading_range
 from tests.measure.builders import FRUITING, event, place, reading, run_of, setup_of
 from tests.measure.values import amount, bounds, lines
@@ -287,7 +287,7 @@ WARM = [DailyRange(day, 18, 22, 26, 9) for day in range(-2, 12)]
 
 def heat(*events: Event, crop: Crop = BASED) -> Quantity:
     """Degree days of a fortnight of days from 18 to 26 °C, 12 above the base."""
-    return amount(warmth_of(run(*events, crop=crop), "climate.tubs.tub.degree_days", WARM))
+    return amount(degree_days_of(run(*events, crop=crop), "climate.tubs.tub.degree_days", WARM))
 
 
 def test_degree_days_from_sowing_to_the_end() -> None:

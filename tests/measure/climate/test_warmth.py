@@ -13,7 +13,7 @@ from sitegen.core.records.rows import Deed
 from sitegen.core.records.setup import Crop
 from sitegen.core.values.quantity import Quantity, exactly
 from sitegen.core.values.units import Dimension
-from sitegen.measure.climate.warmth import degree_days, warmth_of
+from sitegen.measure.climate.warmth import degree_days, degree_days_of
 from tests.measure.builders import FRUITING, event, remarks_of, run_of, setup_of
 from tests.measure.published import published
 
@@ -33,7 +33,9 @@ def test_published_days(row: dict[str, str]) -> None:
 def summed(crop: Crop, *days: int, **more: Any) -> Figure:
     """Days of 18 to 26 °C in a run that ended on day 3."""
     run = run_of(setup_of(crop=crop), events=[event(Deed.END, 3, kept=False)])
-    return warmth_of(run, "climate.tubs.tub.degree_days", [DailyRange(day, 18, 22, 26, 9) for day in days])
+    return degree_days_of(
+        run, "climate.tubs.tub.degree_days", [DailyRange(day, 18, 22, 26, 9) for day in days]
+    )
 
 
 def test_a_whole_run() -> None:

@@ -15,7 +15,7 @@ from sitegen.core.records.setup import Claims, Crop, Seed
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, counted, exactly, unknown
 from sitegen.core.values.units import Dimension
-from sitegen.measure.germination.counts import Statement, seedlings_up, seeds_sown
+from sitegen.measure.germination.counts import SpotCount, seedlings_up, seeds_sown
 from sitegen.measure.germination.germination import germination_of, share_against
 from sitegen.measure.shares import share_of
 from tests.measure.builders import event, joint, of, place, run_of, seeds, setup_of
@@ -31,9 +31,9 @@ def at_least(number: int) -> Quantity:
     return Quantity(number, None, Dimension.COUNT, open=1, step=1)
 
 
-def said(number: int | Quantity, *spots: str) -> Statement:
+def said(number: int | Quantity, *spots: str) -> SpotCount:
     """So many seedlings in some spots."""
-    return Statement(frozenset(spots), counted(number) if isinstance(number, int) else number)
+    return SpotCount(frozenset(spots), counted(number) if isinstance(number, int) else number)
 
 
 def up(day: int, number: int | None, *ids: str, line: int = 0) -> Event:
@@ -48,7 +48,7 @@ def germinated(*events: Event) -> Germination:
 
 
 @pytest.mark.parametrize(
-    ("statements", "seedlings"),
+    ("counts", "seedlings"),
     [
         ((), Quantity(0, 0, Dimension.COUNT)),
         ((said(2, "P1"), said(3, "P2")), counted(5)),
@@ -61,9 +61,9 @@ def germinated(*events: Event) -> Germination:
         ((said(5, "P1"), said(4, "P1")), counted(5)),
     ],
 )
-def test_seedlings_up(statements: tuple[Statement, ...], seedlings: Quantity) -> None:
+def test_seedlings_up(counts: tuple[SpotCount, ...], seedlings: Quantity) -> None:
     """Separate spots add up, a count of several holds those within it, and the larger of the two is taken."""
-    assert seedlings_up(statements) == seedlings
+    assert seedlings_up(counts) == seedlings
 
 
 def test_a_count_said_again_replaces_the_one_before() -> None:
@@ -94,11 +94,11 @@ COUNTS = st.lists(
 
 
 @given(COUNTS)
-def test_no_count_is_larger_than_the_whole(statements: list[Statement]) -> None:
+def test_no_count_is_larger_than_the_whole(counts: list[SpotCount]) -> None:
     """There are as many seedlings as any one count says, and no more than all counts together say."""
-    whole = seedlings_up(statements)
-    assert max(each.count.low for each in statements) <= whole.low
-    assert whole.low <= sum(each.count.low for each in statements)
+    whole = seedlings_up(counts)
+    assert max(each.count.low for each in counts) <= whole.low
+    assert whole.low <= sum(each.count.low for each in counts)
 
 
 def test_every_seed_is_every_seed_sown_by_then() -> None:

@@ -200,13 +200,13 @@ def test_doses_by_routine_open_the_feed() -> None:
 
 
 @given(st.lists(st.tuples(st.integers(1, 9), st.booleans()), min_size=1, max_size=5), st.floats(0.1, 5))
-def test_costs_are_amounts_at_their_price(pours: list[tuple[int, bool]], price: float) -> None:
+def test_costs_are_amounts_at_their_price(fillings: list[tuple[int, bool]], price: float) -> None:
     """Water costs its litres times the price, and no less for a filling that nobody measured."""
     events = [
         event(Deed.WATER, n, None, n + 1, amount=litres(litre) if known else None)
-        for n, (litre, known) in enumerate(pours)
+        for n, (litre, known) in enumerate(fillings)
     ]
-    least = price * sum(litre for litre, known in pours if known)
+    least = price * sum(litre for litre, known in fillings if known)
     found = costs(*events, prices=Prices("EUR", water=Price(price, litres(1))))
-    assert found.water.value == euros(least, least if all(known for _, known in pours) else None)
+    assert found.water.value == euros(least, least if all(known for _, known in fillings) else None)
     assert found.total.value == found.water.value

@@ -13,7 +13,7 @@ from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, counted, total
 from sitegen.core.values.units import Dimension
 from sitegen.measure.harvest.harvest import harvest_of
-from sitegen.measure.harvest.totals import Crates, total_weight, weight_kept_together
+from sitegen.measure.harvest.totals import HarvestRecords, total_weight, weight_kept_together
 from sitegen.measure.shares import share_of
 from tests.measure.builders import (
     event,
@@ -270,7 +270,7 @@ PICKS = st.lists(
 
 def summed(picks: list[Pick]) -> Quantity:
     """The total of picks."""
-    return total_weight(Crates.of(run_of(picks=picks)).everything)
+    return total_weight(HarvestRecords.of(run_of(picks=picks)).everything)
 
 
 @given(PICKS, st.randoms(use_true_random=False))
@@ -307,7 +307,7 @@ def test_split_of_a_joint_pick_keeps_the_total(picks: list[Pick], one: int, othe
 @given(PICKS.map(lambda picks: [replace(p, earlier="") for p in picks]))
 def test_plants_and_shared_make_the_total(picks: list[Pick]) -> None:
     """What was kept by plant and what was not add up to the total."""
-    crates = Crates.of(run_of(picks=picks))
-    singles = [item.amount for item in crates.everything if len(item.scope) == 1]
-    shared = weight_kept_together(crates.everything)
+    records = HarvestRecords.of(run_of(picks=picks))
+    singles = [item.amount for item in records.everything if len(item.scope) == 1]
+    shared = weight_kept_together(records.everything)
     assert value(total([*singles, shared], Dimension.MASS)) == value(summed(picks))

@@ -252,18 +252,18 @@ COUNTED = "every logged refill"
 
 def test_a_routine_counts_from_its_day_until_its_end() -> None:
     """A filling on the first day counts, one on the day that ended the routine does not."""
-    pours = [water(day, litres(1)) for day in (4, 5, 19, 20)]
-    found = dose(*pours, routine(5, COUNTED, ml(20), until=20))
+    fillings = [water(day, litres(1)) for day in (4, 5, 19, 20)]
+    found = dose(*fillings, routine(5, COUNTED, ml(20), until=20))
     assert (found.total.value, found.times.value, lines(found.total)) == (ml(40), counted(2), [1005, 1019])
-    assert dose(*pours, routine(5, COUNTED, ml(20))).times.value == counted(3)
+    assert dose(*fillings, routine(5, COUNTED, ml(20))).times.value == counted(3)
 
 
 def test_a_routine_counts_full_changes_and_its_own_tub() -> None:
     """A full change is a filling; fillings of another tub do not count, all do where no tub is named."""
-    pours = (water(9, litres(2), tub="left", deed=Deed.CHANGE), water(9, litres(5), tub="right", line=7))
-    named = solution(*pours, routine(5, COUNTED, ml(20), tub="left"), tubs=("left", "right"))
+    fillings = (water(9, litres(2), tub="left", deed=Deed.CHANGE), water(9, litres(5), tub="right", line=7))
+    named = solution(*fillings, routine(5, COUNTED, ml(20), tub="left"), tubs=("left", "right"))
     assert [[d.times.value for d in t.doses] for t in named.tubs] == [[counted(1)], []]
-    bare = solution(*pours, routine(5, COUNTED, rate(3)), tubs=("left", "right"))
+    bare = solution(*fillings, routine(5, COUNTED, rate(3)), tubs=("left", "right"))
     assert [bounds(t.doses[0].total) for t in bare.tubs] == [(6, 6), (15, 15)]
     alone = dose(water(9, litres(2)), routine(5, COUNTED, ml(20), tub="tub"))
     assert alone.times.value == counted(1)

@@ -120,8 +120,8 @@ def test_routine_is_said_and_not_totalled() -> None:
 
 def test_every_logged_refill_counts() -> None:
     """One dose for each `water` from its day until its end; a visit that logs the product itself counts once."""
-    pours = [water(day, litres(1)) for day in (0, 5, 9, 12, 20)]
-    facts = dose(*pours, feed(9, ml(3)), routines=[routine(5, "every logged refill", ml(20), until=20)])
+    fillings = [water(day, litres(1)) for day in (0, 5, 9, 12, 20)]
+    facts = dose(*fillings, feed(9, ml(3)), routines=[routine(5, "every logged refill", ml(20), until=20)])
     assert (facts.total.value, facts.times.value) == (ml(43), counted(3))
 
 

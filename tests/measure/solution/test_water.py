@@ -474,7 +474,7 @@ POURS = st.lists(st.tuples(st.integers(1, 9), st.integers(1, 9), st.booleans()),
 
 @given(POURS)
 def test_uptake_times_days_is_what_was_refilled(found: list[tuple[int, int, bool]]) -> None:
-    """The rate times the days of its stretches is the water of the refills in them; more plants take less each."""
+    """The rate times the days of its periods is the water of the refills in them; more plants take less each."""
     day, rows, kept, begin, refilled, days, pending = 0, [], 0, 0, 0.0, 0, 0.0
     for n, (gap, litre, is_change) in enumerate(found):
         day += gap

@@ -17,14 +17,14 @@ from sitegen.measure.shares import share_of
 from sitegen.measure.stages.arrivals import (
     arrivals_of,
     last_look,
+    observations_of_arrivals,
+    observations_of_steps,
     sowing_day,
-    spells_of_arrivals,
-    spells_of_steps,
     steps_of,
     told_apart,
 )
 from sitegen.measure.stages.milestones import milestones_facts, reached_by
-from sitegen.measure.stages.survival import Spell
+from sitegen.measure.stages.survival import Observation
 from tests.measure.builders import (
     event,
     grams,
@@ -217,19 +217,19 @@ def test_spells_of_single_plants() -> None:
         Arrival("P3", None, Day.on(40), Day(43, 45)),
         Arrival("P4", None, None, None),
     )
-    ends = (Spell(0, reached=False), Spell(0, reached=False))
-    assert spells_of_arrivals(run, found, earliest=False) == (
-        Spell(33, reached=True),
-        Spell(24, reached=True),
+    ends = (Observation(0, reached=False), Observation(0, reached=False))
+    assert observations_of_arrivals(run, found, earliest=False) == (
+        Observation(33, reached=True),
+        Observation(24, reached=True),
         *ends,
     )
-    assert spells_of_arrivals(run, found, earliest=True) == (
-        Spell(20, reached=True),
-        Spell(21, reached=True),
+    assert observations_of_arrivals(run, found, earliest=True) == (
+        Observation(20, reached=True),
+        Observation(21, reached=True),
         *ends,
     )
     waiting = (Arrival("P1", None, None, Day(43, 45)),)
-    assert spells_of_arrivals(run, waiting, earliest=True) == (Spell(45, reached=False),)
+    assert observations_of_arrivals(run, waiting, earliest=True) == (Observation(45, reached=False),)
 
 
 def step(first: int, count: int, of_: int | None, last: int | None = None) -> CountStep:
@@ -237,14 +237,14 @@ def step(first: int, count: int, of_: int | None, last: int | None = None) -> Co
     return CountStep(Day(first, first if last is None else last), count, of_, place(first))
 
 
-def came(*days: int) -> tuple[Spell, ...]:
+def came(*days: int) -> tuple[Observation, ...]:
     """Plants that arrived on these days."""
-    return tuple(Spell(day, reached=True) for day in days)
+    return tuple(Observation(day, reached=True) for day in days)
 
 
-def waited(*days: int) -> tuple[Spell, ...]:
+def waited(*days: int) -> tuple[Observation, ...]:
     """Plants that had not arrived on these days."""
-    return tuple(Spell(day, reached=False) for day in days)
+    return tuple(Observation(day, reached=False) for day in days)
 
 
 @pytest.mark.parametrize(
@@ -280,17 +280,17 @@ def waited(*days: int) -> tuple[Spell, ...]:
     ],
 )
 def test_spells_of_counts(
-    steps: tuple[CountStep, ...], late: tuple[Spell, ...], early: tuple[Spell, ...]
+    steps: tuple[CountStep, ...], late: tuple[Observation, ...], early: tuple[Observation, ...]
 ) -> None:
     """Newly counted plants arrive at their count, those gone or never there wait until the look that missed them."""
-    assert spells_of_steps(steps, earliest=False) == late
-    assert spells_of_steps(steps, earliest=True) == early
+    assert observations_of_steps(steps, earliest=False) == late
+    assert observations_of_steps(steps, earliest=True) == early
 
 
 def test_the_look_before_is_the_latest_of_those_before() -> None:
     """A span that begins earlier than the look before it moves no date back."""
     steps = (step(33, 1, 3), step(30, 2, 3, 36), step(38, 3, 3))
-    assert spells_of_steps(steps, earliest=True) == came(33, 33, 33)
+    assert observations_of_steps(steps, earliest=True) == came(33, 33, 33)
 
 
 def test_rows_of_a_stage() -> None:
@@ -417,13 +417,15 @@ LOOKS = st.lists(st.tuples(st.integers(1, 60), st.integers(0, 4)), min_size=1, m
 
 @given(LOOKS)
 def test_every_counted_plant_has_one_spell(looks: list[tuple[int, int]]) -> None:
-    """Counts out of four give four spells, as many of them arrived as the largest count says."""
+    """Counts out of four give four observations, as many of them arrived as the largest count says."""
     steps, count = [], 0
     for day, number in sorted(looks):
         count = max(count, number)
         steps.append(step(day, count, 4))
     for earliest in (False, True):
-        spells = spells_of_steps(steps, earliest=earliest)
-        assert len(spells) == 4
-        assert sum(spell.reached for spell in spells) == count
-        assert all(steps[0].day.first <= spell.day <= steps[-1].day.last for spell in spells)
+        observations = observations_of_steps(steps, earliest=earliest)
+        assert len(observations) == 4
+        assert sum(observation.reached for observation in observations) == count
+        assert all(
+            steps[0].day.first <= observation.day <= steps[-1].day.last for observation in observations
+        )

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from scipy import stats
 
 from sitegen.measure.stages.survival import (
-    Spell,
+    Observation,
     curve_limits,
     kaplan_meier_median,
     median_interval,
@@ -25,12 +25,12 @@ with warnings.catch_warnings():
     from lifelines.utils import median_survival_times
 
 ROWS = published("median_interval")
-SPELLS = st.lists(st.builds(Spell, st.integers(1, 60), reached=st.booleans()), min_size=2, max_size=14)
+SPELLS = st.lists(st.builds(Observation, st.integers(1, 60), reached=st.booleans()), min_size=2, max_size=14)
 
 
-def spells(times: str) -> list[Spell]:
+def observations(times: str) -> list[Observation]:
     """Times as written; a plus sign marks one that had not come."""
-    return [Spell(int(time.rstrip("+")), not time.endswith("+")) for time in times.split()]
+    return [Observation(int(time.rstrip("+")), not time.endswith("+")) for time in times.split()]
 
 
 def whole(text: str) -> int | None:
@@ -41,13 +41,13 @@ def whole(text: str) -> int | None:
 @pytest.mark.parametrize("row", ROWS, ids=lambda row: row["case"])
 def test_published_interval(row: dict[str, str]) -> None:
     """The limits of the median are the published ones; one that is not reached stays open."""
-    assert median_interval(spells(row["times"])) == (whole(row["low"]), whole(row["high"]))
+    assert median_interval(observations(row["times"])) == (whole(row["low"]), whole(row["high"]))
 
 
 @pytest.mark.parametrize("row", [row for row in ROWS if row["at"]], ids=lambda row: row["case"])
 def test_published_limits(row: dict[str, str]) -> None:
     """The limits of the curve agree to the last printed digit."""
-    (limits,) = (each for each in curve_limits(spells(row["times"])) if each.day == int(row["at"]))
+    (limits,) = (each for each in curve_limits(observations(row["times"])) if each.day == int(row["at"]))
     assert (limits.low, limits.high) == pytest.approx(
         (float(row["share_low"]), float(row["share_high"])), abs=5.1e-5
     )
@@ -55,14 +55,14 @@ def test_published_limits(row: dict[str, str]) -> None:
 
 def test_after_the_last_arrival_no_upper_limit_is_known() -> None:
     """Where every plant arrived, the curve ends at nothing and the upper limit stays open."""
-    assert median_interval(spells("20 22 25 28")) == (20, None)
+    assert median_interval(observations("20 22 25 28")) == (20, None)
 
 
 @given(SPELLS)
-def test_against_lifelines(found: list[Spell]) -> None:
+def test_against_lifelines(found: list[Observation]) -> None:
     """Wherever plants still wait at the end, the interval is that of lifelines."""
     if max(s.day for s in found) == max((s.day for s in found if s.reached), default=0):
-        found = [*found, Spell(61, reached=False)]
+        found = [*found, Observation(61, reached=False)]
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")
         fitted = KaplanMeierFitter().fit([s.day for s in found], [s.reached for s in found])
@@ -76,7 +76,7 @@ def test_against_lifelines(found: list[Spell]) -> None:
 
 
 @given(SPELLS.filter(lambda found: any(s.reached for s in found)))
-def test_against_scipy(found: list[Spell]) -> None:
+def test_against_scipy(found: list[Observation]) -> None:
     """The limits of the curve are those of scipy on the same scale."""
     data = stats.CensoredData(
         uncensored=[s.day for s in found if s.reached], right=[s.day for s in found if not s.reached]
@@ -91,16 +91,16 @@ def test_against_scipy(found: list[Spell]) -> None:
 
 
 @given(SPELLS, st.integers(0, 13))
-def test_censoring_a_plant_never_shortens_a_median(found: list[Spell], which: int) -> None:
+def test_censoring_a_plant_never_shortens_a_median(found: list[Observation], which: int) -> None:
     """A plant that was not seen to arrive can only make the median later, or leave it open."""
     position = which % len(found)
-    censored = [Spell(s.day, s.reached and n != position) for n, s in enumerate(found)]
+    censored = [Observation(s.day, s.reached and n != position) for n, s in enumerate(found)]
     before, after = kaplan_meier_median(found), kaplan_meier_median(censored)
     assert after is None or (before is not None and after >= before)
 
 
 @given(SPELLS)
-def test_the_interval_holds_the_median(found: list[Spell]) -> None:
+def test_the_interval_holds_the_median(found: list[Observation]) -> None:
     """A median that is reached lies inside its interval."""
     median, (low, high) = kaplan_meier_median(found), median_interval(found)
     if median is not None:
