@@ -300,7 +300,7 @@ def test_bounds_of_the_possible(row: Row, expected: list[Finding]) -> None:
     ],
 )  # fmt: skip
 def test_bounds_of_the_usual(row: Row, expected: list[Finding]) -> None:
-    """A value is usual up to the bounds, a weak feed in the first four weeks too; an impossible value is not unusual as well."""
+    """A value is usual up to the bounds, and a weak feed in the first four weeks; an impossible value is no warning."""
     assert checked(unusual_value, run(sown(), row)) == expected
 
 
