@@ -11,7 +11,7 @@ from collections.abc import Iterator, Mapping
 from sitegen.core.findings.finding import Finding
 from sitegen.core.language.text import plural
 from sitegen.core.reference.reading_ranges import PHYSICAL, USUAL, WEAK_FEED_DAYS, ReadingRange, solution_of
-from sitegen.core.values.quantity import Quantity, rounded
+from sitegen.core.values.quantity import rounded
 from sitegen.core.values.units import unit_named
 from sitegen.judge.context import Context
 from sitegen.judge.readings.values import Value, recorded_values
@@ -66,13 +66,6 @@ def _mend(item: Value) -> str:
     return f"write `{number(written)} {name}`, or check the number"
 
 
-def _outside(value: Quantity, low: float, high: float) -> str:
-    """`below` or `above`, where all of a value lies outside; empty where any part of it is inside."""
-    if value.high is not None and value.high < low:
-        return "below"
-    return "above" if value.low > high else ""
-
-
 def unusual_value(context: Context) -> Iterator[Finding]:
     """No value lies outside the range that is usual with any crop."""
     for item in context.once(recorded_values):
@@ -91,10 +84,14 @@ def _usual_side(item: Value) -> str:
 
 
 def _side(item: Value, low: float, high: float) -> str:
-    """The side on which a value lies outside a range; a low EC of the first weeks is plain water or a weak feed."""
-    side = _outside(item.value, low, high)
+    """`below` or `above` where all of a value lies outside a range, else empty.
+
+    A low EC of the first weeks is plain water or a weak feed, and not outside.
+    """
     weak_feed = item.name == "ec" and item.day.first < WEAK_FEED_DAYS
-    return "" if side == "below" and weak_feed else side
+    if item.value.high is not None and item.value.high < low and not weak_feed:
+        return "below"
+    return "above" if item.value.low > high else ""
 
 
 def unusual_for_crop(context: Context) -> Iterator[Finding]:
