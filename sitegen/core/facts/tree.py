@@ -348,15 +348,3 @@ class Facts:
     def running(self) -> bool:
         """Whether the log has no end yet."""
         return self.run.ended is None
-
-
-@dataclass(frozen=True, slots=True)
-class Summary:
-    """The facts of an experiment that other pages show."""
-
-    facts: Facts
-
-    @property
-    def id(self) -> str:
-        """The experiment's id."""
-        return self.facts.id

@@ -19,7 +19,7 @@ from sitegen.core.records.files import Export
 from sitegen.core.records.rows import Run
 from sitegen.core.site.addresses import slug
 from sitegen.core.values.day import Day
-from sitegen.core.values.quantity import Quantity, counted
+from sitegen.core.values.quantity import counted
 from sitegen.core.values.units import CANONICAL, Dimension, unit_named
 from sitegen.measure.methods import formula
 from sitegen.measure.working import figure
@@ -145,17 +145,16 @@ def _longest(run: Run, gaps: Sequence[tuple[datetime, datetime]]) -> list[Remark
 
 def gap_figures(run: Run, sampled: Mapping[str, Mapping[str, Samples]]) -> tuple[Named, ...]:
     """How many gaps each sensor has."""
-    found = []
-    for name, by_tub in sampled.items():
-        for tub, samples in by_tub.items():
-            found.append(_gaps(run, name, tub, samples))
-    return tuple(found)
+    return tuple(
+        _gaps(run, name, tub, samples) for name, by_tub in sampled.items() for tub, samples in by_tub.items()
+    )
 
 
 def _gaps(run: Run, name: str, tub: str, samples: Samples) -> Named:
     key = slug(f"{name.replace('_', ' ')} {tub}")
     gaps = sensor_gaps([time for time, _ in samples])
     rows = [e.source for e in run.rows.exports if (e.name, e.tub) == (name, tub)]
-    value: Quantity = counted(len(gaps))
     label = Label(name, "reading", tub if len(run.setup.tubs) > 1 else "")
-    return Named(key, label, figure(f"climate.gaps.{key}", value, sensor_gaps, rows, *_longest(run, gaps)))
+    return Named(
+        key, label, figure(f"climate.gaps.{key}", counted(len(gaps)), sensor_gaps, rows, *_longest(run, gaps))
+    )

@@ -14,6 +14,7 @@ from sitegen.core.facts.figure import Figure, Named, Share
 from sitegen.core.facts.indices import GerminationClaims
 from sitegen.core.facts.remark import NOT_RECORDED, Label, Remark, RemarkCode, counted_remark, remark
 from sitegen.core.facts.tree import CountStep, Germination
+from sitegen.core.findings.finding import Source
 from sitegen.core.records.rows import Event, Run, SeedlingCount, Sowing
 from sitegen.core.reference.germination_standards import SOURCE, TEST_SEEDS, standard_of
 from sitegen.core.values.day import Day
@@ -236,40 +237,36 @@ def share_against(share: Share, claimed: Quantity) -> Comparison:
 
 
 def _against(
-    name: str, share: Figure, claimed: Quantity | None, said: Remark | None, *, least: bool = False
+    name: str,
+    share: Figure,
+    claimed: Quantity | None,
+    rows: Iterable[Source],
+    said: Remark | None,
+    *,
+    least: bool = False,
 ) -> Figure:
-    """The claim as a value, and in a remark how the count stands to it."""
+    """The claim as a value, and a remark on how the count compares with it."""
+    path = f"germination.claims.{name}"
     if claimed is None:
-        return figure(name, None, share_against, (), said)
+        return figure(path, None, share_against, (), said)
     if not isinstance(share.value, Share):
-        return figure(name, claimed, share_against, share.rows, said, remark("claim_without_count"))
+        return figure(path, claimed, share_against, rows, said, remark("claim_without_count"))
     # More than a least share breaks no promise.
-    wanted = Quantity(claimed.low, None, claimed.dimension) if least else claimed
-    return figure(
-        name,
-        claimed,
-        share_against,
-        share.rows,
-        said,
-        remark(_COMPARISONS[share_against(share.value, wanted)]),
-    )
+    wanted = replace(claimed, high=None) if least else claimed
+    found = remark(_COMPARISONS[share_against(share.value, wanted)])
+    return figure(path, claimed, share_against, rows, said, found)
 
 
 def germination_claims(run: Run, share: Figure) -> GerminationClaims:
     """The packet's claim, and the legal minimum where the crop has one."""
-    seed, standard = run.setup.seed, standard_of(run.setup.crop)
-    packet = seed.claims.germination if seed else None
+    setup, standard = run.setup, standard_of(run.setup.crop)
+    packet = setup.seed.claims.germination if setup.seed else None
+    unsaid = None if packet else remark("packet_without_germination")
     least = exactly(standard.percent, Dimension.SHARE, 1) if standard else None
     test = (
         remark("minimum_of_test", source=SOURCE, seeds=TEST_SEEDS) if standard else remark("minimum_unknown")
     )
-    name = "germination.claims"
-    unsaid = None if packet else remark("packet_without_germination")
-    claimed = _against(f"{name}.packet", share, packet, unsaid)
-    if packet is not None and seed is not None:
-        rows = (*claimed.rows, run.setup.at("seed"))
-        claimed = figure(claimed.name, claimed.value, share_against, rows, *claimed.remarks)
-    legal = _against(f"{name}.standard", share, least, test, least=True)
-    if legal.recorded and not legal.rows:
-        legal = figure(legal.name, legal.value, share_against, (run.setup.at("crop"),), *legal.remarks)
-    return GerminationClaims(claimed, legal)
+    return GerminationClaims(
+        _against("packet", share, packet, (*share.rows, setup.at("seed")), unsaid),
+        _against("standard", share, least, share.rows or (setup.at("crop"),), test, least=True),
+    )

@@ -252,14 +252,14 @@ def _alike(doses: Sequence[Dose]) -> tuple[list[Quantity], Dimension, int]:
 
 def _dosing(
     doses: Sequence[Dose],
-    given: str,
     product: Product | None,
+    routines: Sequence[Routine],
     *,
     deed: Deed,
     path: str,
     water: Figure,
-    routines: Sequence[Routine],
 ) -> Dosing:
+    given = doses[0].product
     key, label = given or _UNNAMED.name, Label(product.name if product else given) if given else _UNNAMED
     amounts, dimension, strange = _alike(doses)
     rows = [*(dose.source for dose in doses), *(routine.source for routine in routines)]
@@ -304,14 +304,5 @@ def dosings(
     for given in dict.fromkeys(dose.product for dose in doses):
         own = [dose for dose in doses if dose.product == given]
         routines = uncounted_feed(run, tub, given) if deed is Deed.FEED else ()
-        one = _dosing(
-            own,
-            given,
-            products.get(given),
-            deed=deed,
-            path=path,
-            water=water,
-            routines=routines,
-        )
-        found.append(one)
+        found.append(_dosing(own, products.get(given), routines, deed=deed, path=path, water=water))
     return tuple(found)
