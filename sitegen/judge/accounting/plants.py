@@ -127,7 +127,9 @@ def routine_unknown(context: Context) -> Iterator[Finding]:
     rows = context.run.rows
     for event in rows.of(Deed.STOP):
         day = event.day.last
-        begun = [(r.what, r.day) for r in rows.routines if r.day.last >= stopped.get(r.what, -1)]
+        begun = [
+            (r.what, r.day) for r in rows.routines if r.what not in stopped or r.day.last >= stopped[r.what]
+        ]
         begun += [("light", light.day) for light in rows.lights]
         running = {what for what, since in begun if since.first <= day}
         if event.what in running:

@@ -211,6 +211,7 @@ def routine(when: int, what: str) -> Routine:
     ("rows", "expected"),
     [
         ([routine(5, "feed"), stop(5, "feed")], []),
+        ([routine(0, "feed"), stop(5, "feed")], []),
         ([routine(6, "feed"), stop(5, "feed")], [unknown_routine(105, "feed")]),
         ([lit(5, 14), stop(5, "light")], []),
         ([lit(6, 14), stop(5, "light")], [unknown_routine(105, "light")]),
