@@ -18,6 +18,9 @@ METHODS = "methods.html"
 CAUTIONS = "cautions.html"
 NOT_FOUND = "404.html"
 ASSETS = "assets"
+SEARCH_INDEX = (
+    "find.js"  # without a digest: every page links to it, and would change whenever one of them does
+)
 
 
 def experiment_page(experiment: str) -> str:

@@ -16,6 +16,7 @@ from sitegen.core.site.addresses import (
     HOME,
     METHODS,
     NOT_FOUND,
+    SEARCH_INDEX,
     crop_page,
     experiment_page,
     free_page,
@@ -27,7 +28,7 @@ from sitegen.core.site.site_map import OtherPages
 from sitegen.core.store import Store
 from sitegen.render.metadata import metadata_files
 from sitegen.render.pages.run_lists import compare, crop, home, season, system
-from sitegen.render.pages.search import FIND, find_index
+from sitegen.render.pages.search import find_index
 from sitegen.render.pages.text_pages import cautions, free, methods, missing
 from sitegen.render.templates.context import Context
 
@@ -56,37 +57,17 @@ def index_pages(others: OtherPages, seasons: Iterable[str], store: Store | None)
     yield IndexPage("methods", methods, METHODS)
     yield IndexPage("cautions", cautions, CAUTIONS)
     for text in others.texts():
-        yield IndexPage(f"text {text.name}", partial(_text, text.name), free_page(text.name))
+        yield IndexPage(f"text {text.name}", partial(free, name=text.name), free_page(text.name))
     yield IndexPage("missing", missing, NOT_FOUND)
     yield IndexPage("assets", lambda context: context.assets.values())
-    yield IndexPage("search", _search, FIND)
-    yield IndexPage("metadata", partial(_metadata, store))
+    yield IndexPage("search", find_index, SEARCH_INDEX)
+    yield IndexPage("metadata", partial(_metadata, store=store))
 
 
-def _text(name: str, context: Context) -> Iterable[Page]:
-    return free(context, context.others.text(name))
-
-
-def _search(context: Context) -> Iterable[Page]:
+def _metadata(context: Context, store: Store | None) -> Iterable[Page]:
+    """Feeds, sitemap and the like; they list every page that a reader can open."""
     others = context.others
-    yield find_index(
-        others.summaries(), context.seasons, others.texts(), context.methods.values(), context.wording
-    )
-
-
-def _metadata(store: Store | None, context: Context) -> Iterable[Page]:
-    summaries = context.others.summaries()
-    return metadata_files(context.journal, context.wording, summaries, list(_addresses(context)), store)
-
-
-def _addresses(context: Context) -> Iterator[str]:
-    """The address of every page that a person can read."""
-    links = context.others.runs()
-    yield from (HOME, COMPARE, METHODS, CAUTIONS, NOT_FOUND)
-    grown = {link.season for link in links}
-    yield from (season_page(each.id) for each in context.seasons if each.id in grown)
-    yield from map(crop_page, dict.fromkeys(link.crop for link in links))
-    yield from map(system_page, sorted({name for link in links for name in link.systems}))
-    for link in links:
-        yield from map(experiment_page, (link.id, *link.was))
-    yield from (free_page(text.name) for text in context.others.texts())
+    pages = index_pages(others, [season.id for season in context.seasons], store)
+    addresses = {page.address for page in pages} - {"", SEARCH_INDEX}
+    addresses.update(experiment_page(name) for run in others.runs() for name in (run.id, *run.was))
+    return metadata_files(context.journal, context.wording, others.summaries(), addresses, store)

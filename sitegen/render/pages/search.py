@@ -1,6 +1,6 @@
-"""The index that the site's script searches: one small classic script, read only when someone looks for something.
+"""The index of the search: one small classic script, loaded when a reader begins to search.
 
-In: the context and the pages that are listed. Out: `find.js`, which assigns one global. Addresses in it are relative to
+In: the context. Out: `find.js`, which assigns one global. Addresses in it are relative to
 the site's root; it asks for nothing and works from a folder on disk.
 """
 
@@ -13,29 +13,33 @@ from sitegen.core.facts.method import Method
 from sitegen.core.language.catalogue import tr, tr_c
 from sitegen.core.language.wording import Wording
 from sitegen.core.records.setup import FreePage, Season
-from sitegen.core.site.addresses import METHODS, crop_page, free_page, method_anchor, season_page, system_page
+from sitegen.core.site.addresses import (
+    METHODS,
+    SEARCH_INDEX,
+    crop_page,
+    free_page,
+    method_anchor,
+    season_page,
+    system_page,
+)
 from sitegen.core.site.page import Page
 from sitegen.render.author_text.markdown import title_of
 from sitegen.render.pages.summary import RunSummary
+from sitegen.render.templates.context import Context
 
-FIND = "find.js"  # no digest in its name: pages name it, and would all change whenever one of them does
 SCRIPT = "text/javascript"
 
 Entry = dict[str, str]  # keys of one letter: title, address, kind, sentence, more words that are searched
 
 
-def find_index(
-    summaries: Sequence[RunSummary],
-    seasons: Iterable[Season],
-    texts: Iterable[FreePage],
-    methods: Iterable[Method],
-    wording: Wording,
-) -> Page:
+def find_index(context: Context) -> tuple[Page, ...]:
     """The index of a site: experiments first, then the pages that list them, texts and formulas."""
+    summaries, wording, seasons = context.others.summaries(), context.wording, context.seasons
     entries = [*_experiments(summaries, {season.id: season.title for season in seasons}, wording)]
-    entries += [*_lists(summaries, seasons), *_texts(texts), *_methods(methods)]
+    entries += [*_lists(summaries, seasons), *_texts(context.others.texts())]
+    entries += _methods(context.methods.values())
     body = json.dumps(entries, ensure_ascii=False, separators=(",", ":")).replace("},{", "},\n{")
-    return Page(FIND, SCRIPT, f"window.siteIndex={body};\n")
+    return (Page(SEARCH_INDEX, SCRIPT, f"window.siteIndex={body};\n"),)
 
 
 def _entry(title: str, address: str, kind: str, sentence: str = "", more: str = "") -> Entry:

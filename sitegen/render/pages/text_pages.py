@@ -9,7 +9,6 @@ from dataclasses import replace
 
 from sitegen.core.facts.method import Method
 from sitegen.core.language.catalogue import tr, tr_c
-from sitegen.core.records.setup import FreePage
 from sitegen.core.site.addresses import CAUTIONS, METHODS, NOT_FOUND, free_page, method_anchor
 from sitegen.core.site.page import Page
 from sitegen.render.author_text.markdown import title_of
@@ -52,9 +51,9 @@ def cautions(context: Context) -> tuple[Page, ...]:
     )
 
 
-def free(context: Context, text: FreePage) -> tuple[Page, ...]:
+def free(context: Context, name: str) -> tuple[Page, ...]:
     """A page that the author wrote."""
-    address = free_page(text.name)
+    address, text = free_page(name), context.others.text(name)
     title, body = title_of(text.markdown)
     title = title or text.name.replace("-", " ").capitalize()
     first = next((line for line in body.splitlines() if line.strip() and not line.startswith("#")), "")

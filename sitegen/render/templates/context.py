@@ -23,7 +23,16 @@ from sitegen.core.language.text import clock
 from sitegen.core.language.wording import Wording, opening
 from sitegen.core.records.setup import FreePage, Journal, Season
 from sitegen.core.reference.licences import LICENCES
-from sitegen.core.site.addresses import CAUTIONS, COMPARE, HOME, METHODS, absolute, free_page, link
+from sitegen.core.site.addresses import (
+    CAUTIONS,
+    COMPARE,
+    HOME,
+    METHODS,
+    SEARCH_INDEX,
+    absolute,
+    free_page,
+    link,
+)
 from sitegen.core.site.content import Site
 from sitegen.core.site.page import HTML, Page
 from sitegen.core.site.site_map import OtherPages
@@ -32,7 +41,6 @@ from sitegen.render.author_text.markdown import title_of
 from sitegen.render.metadata.addresses import ICON
 from sitegen.render.metadata.head import Head, head_markup
 from sitegen.render.numbers.figures import Experiment, FigureBook
-from sitegen.render.pages.search import FIND
 from sitegen.render.story.gallery import gallery_of
 from sitegen.render.story.sentence import Sentence
 from sitegen.render.templates.content_policy import POLICY
@@ -141,7 +149,7 @@ class Context:
             "methods_page": METHODS,
             "cautions_page": CAUTIONS,
             "compare_page": COMPARE,
-            "find_index": FIND,
+            "find_index": SEARCH_INDEX,
         }
 
     def _metadata(self, head: Head) -> Markup:
