@@ -86,7 +86,7 @@ class BlockRenderer:
         )
 
     def _part(self, macro: str, what: Picture | Sequence[Picture], *given: object) -> Markup:
-        return self.context.part(_PARTS, macro, what, self.link, *given)
+        return self.context.call_macro(_PARTS, macro, what, self.link, *given)
 
 
 _MAKERS: Mapping[str, Callable[[BlockRenderer, Block], Markup | None]] = {

@@ -27,7 +27,7 @@ _TABLE = re.compile(r"<table(\s[^>]*)?>")
 # Private-use signs stand for what is set into the text after it has been cleaned; they cannot be typed by accident.
 _OPEN, _CLOSE = "\ue002", "\ue003"
 _PLACED = re.compile(f"{_OPEN}(\\d+){_CLOSE}")
-Place = Callable[[Block], Markup | None]
+RenderBlock = Callable[[Block], Markup | None]
 
 
 def to_html(
@@ -36,24 +36,24 @@ def to_html(
     below: int = 1,
     prefix: str = "",
     resolve: Callable[[str], str] | None = None,
-    place: Place | None = None,
+    render_block: RenderBlock | None = None,
     raw: bool = False,
 ) -> Markup:
     """The HTML of a text.
 
     `below` is the level of the heading that it stands under; its own highest heading comes next. `prefix`
-    keeps its anchors apart from the page's. `resolve` turns an address of the text into one of the page, `place` a block
-    into what stands in its place (None: as it is written). With `raw`, its HTML is taken, and cleaned.
+    keeps its anchors apart from the page's. `resolve` turns an address of the text into one of the page, `render_block` a
+    block into its markup (None: as it is written). With `raw`, HTML in the text is kept, and cleaned.
     """
     markdown, env, placed = parser(raw=raw), dict[str, Any](), list[Markup]()
     tokens = markdown.parse(text, env)
     _shift_headings(tokens, below, prefix)
-    _set_inner(tokens, None if raw else resolve)
-    if place is not None:
-        _set_blocks(tokens, text.split("\n"), place, placed)
+    _adapt_tokens(tokens, None if raw else resolve)
+    if render_block is not None:
+        _set_blocks(tokens, text.split("\n"), render_block, placed)
     html = str(markdown.renderer.render(tokens, markdown.options, env))
     if raw:
-        html = cleaned(html, prefix, partial(_way, resolve=resolve))
+        html = cleaned(html, prefix, partial(_resolved, resolve=resolve))
     html = _PLACED.sub(lambda match: "".join(placed[int(match[1]) :][:1]), _boxed_tables(html))
     return Markup(html)  # noqa: S704 # the parser escapes raw HTML, or it has been cleaned
 
@@ -82,7 +82,7 @@ def _anchor(text: str, prefix: str, seen: dict[str, int]) -> str:
     return anchor if seen[anchor] == 1 else f"{anchor}-{seen[anchor]}"
 
 
-def _set_inner(tokens: Sequence[Token], resolve: Callable[[str], str] | None) -> None:
+def _adapt_tokens(tokens: Sequence[Token], resolve: Callable[[str], str] | None) -> None:
     """Links, pictures, the alignment of columns and raw HTML as the page takes them."""
     inner = [child for token in tokens for child in (token.children or [])]
     for token in (*tokens, *inner):
@@ -110,10 +110,10 @@ def _set_link(token: Token, resolve: Callable[[str], str] | None) -> None:
     if target.startswith(("http://", "https://")):
         token.attrSet("rel", "noopener")
     elif target:
-        token.attrSet("href", _way(target, resolve))
+        token.attrSet("href", _resolved(target, resolve))
 
 
-def _way(target: str, resolve: Callable[[str], str] | None) -> str:
+def _resolved(target: str, resolve: Callable[[str], str] | None) -> str:
     """The way to another page; an address with a scheme is left as it is."""
     if resolve is None or not target or ":" in target.partition("/")[0]:
         return target
@@ -126,11 +126,13 @@ def _align(token: Token) -> None:
         token.attrSet("class", "num")
 
 
-def _set_blocks(tokens: Sequence[Token], lines: Sequence[str], place: Place, placed: list[Markup]) -> None:
+def _set_blocks(
+    tokens: Sequence[Token], lines: Sequence[str], render_block: RenderBlock, placed: list[Markup]
+) -> None:
     """A placeholder for each block that can be rendered; its markup goes to `placed`."""
     for token in tokens:
         if token.type == "fence" and kind_of(token.info):
-            found = place(block_of(token, lines, ""))
+            found = render_block(block_of(token, lines, ""))
             if found is not None:
                 token.type, token.content = "html_block", f"{_OPEN}{len(placed)}{_CLOSE}"
                 placed.append(found)

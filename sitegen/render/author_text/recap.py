@@ -22,7 +22,7 @@ from sitegen.core.language.text import did_you_mean
 from sitegen.core.site.blocks import recap_file
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity
-from sitegen.render.author_text.markdown import Place
+from sitegen.render.author_text.markdown import RenderBlock
 from sitegen.render.author_text.text_html import AuthorText, text_html
 from sitegen.render.numbers.figures import FigureBook
 
@@ -51,7 +51,7 @@ def recap_html(
     book: FigureBook,
     findings: Findings,
     resolve: Callable[[str], str] | None = None,
-    place: Place | None = None,
+    render_block: RenderBlock | None = None,
     *,
     raw: bool = False,
 ) -> Markup:
@@ -69,7 +69,13 @@ def recap_html(
     ]
     author_text = AuthorText(facts.run.recap, file, raw=raw)
     html = text_html(
-        "\n".join(lines), author_text, findings, below=2, prefix="recap-", resolve=resolve, place=place
+        "\n".join(lines),
+        author_text,
+        findings,
+        below=2,
+        prefix="recap-",
+        resolve=resolve,
+        render_block=render_block,
     )
     within = _TAG.sub(lambda tag: _TOKEN.sub(lambda match: _plainly(shown[int(match[1])]), tag[0]), html)
     return Markup(_TOKEN.sub(lambda match: str(shown[int(match[1])]), within))  # noqa: S704 # made by text_html

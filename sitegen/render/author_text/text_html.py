@@ -13,7 +13,7 @@ from markupsafe import Markup
 
 from sitegen.core.findings.finding import Findings, Source
 from sitegen.core.site.markdown import parser
-from sitegen.render.author_text.markdown import Place, to_html
+from sitegen.render.author_text.markdown import RenderBlock, to_html
 from sitegen.render.author_text.raw_html import Piece, report_raw_html, report_removed
 
 
@@ -35,13 +35,15 @@ def text_html(
     below: int,
     prefix: str,
     resolve: Callable[[str], str] | None,
-    place: Place | None = None,
+    render_block: RenderBlock | None = None,
 ) -> Markup:
     """The HTML of a text; `shown` is the text with values filled in."""
     html, pictures = _pieces(source)
     (report_removed if source.raw else report_raw_html)(html, source.file, findings)
     _report_pictures(pictures, source.file, findings)
-    return to_html(shown, below=below, prefix=prefix, resolve=resolve, place=place, raw=source.raw)
+    return to_html(
+        shown, below=below, prefix=prefix, resolve=resolve, render_block=render_block, raw=source.raw
+    )
 
 
 def _pieces(source: AuthorText) -> tuple[tuple[Piece, ...], tuple[Piece, ...]]:

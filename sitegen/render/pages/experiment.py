@@ -203,11 +203,11 @@ def _recap(
         return link(target, page)
 
     def draw(chart: Chart) -> Markup:
-        return context.part("parts.html", "chart", chart, to, files)
+        return context.call_macro("parts.html", "chart", chart, to, files)
 
-    place = BlockRenderer(context, content, to, draw)
+    render_block = BlockRenderer(context, content, to, draw)
     raw = context.journal.raw_html
-    return recap_html(content.facts, book, context.findings, links, place, raw=raw)
+    return recap_html(content.facts, book, context.findings, links, render_block, raw=raw)
 
 
 def _credit(context: Context, facts: Facts, address: str) -> Credit:

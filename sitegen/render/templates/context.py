@@ -9,6 +9,7 @@ from __future__ import annotations
 import traceback
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 from pathlib import Path, PurePosixPath
 from typing import Any
 
@@ -93,24 +94,24 @@ class Context:
     ) -> tuple[Page, ...]:
         """A page from a template; none where the template fails. `book` has figures that were shown before."""
         variables = self.template_variables(head, book or self.book(head.address)) | view
-        body = self._filled(template, lambda: self.environment.get_template(template).render(variables))
+        body = self._rendered(template, lambda: self.environment.get_template(template).render(variables))
         return () if body is None else (Page(head.address, HTML, body),)
 
-    def part(self, template: str, macro: str, *given: object) -> Markup:
+    def call_macro(self, template: str, macro: str, *given: object) -> Markup:
         """The markup that a macro of a template makes; empty where it fails."""
 
         def fill() -> str:
             return str(getattr(self.environment.get_template(template).module, macro)(*given))
 
-        return Markup(self._filled(template, fill) or "")  # noqa: S704 # templates escape by themselves
+        return Markup(self._rendered(template, fill) or "")  # noqa: S704 # templates escape by themselves
 
-    def _filled(self, template: str, fill: Callable[[], str]) -> str | None:
+    def _rendered(self, template: str, fill: Callable[[], str]) -> str | None:
         try:
             return fill()
         except (TemplateError, TypeError, AttributeError, LookupError, ValueError) as error:
             self.findings.add(
                 "bad-template",
-                _place(error, template, self.theme),
+                _error_source(error, template, self.theme),
                 f"the template `{template}` cannot be filled: {error}",
                 mend="mend the template, or remove it to have the theme's own",
                 found=template,
@@ -119,13 +120,6 @@ class Context:
 
     def template_variables(self, head: Head, book: FigureBook) -> dict[str, Any]:
         """The names that every template has."""
-
-        def show(figure: Figure, of: Experiment) -> Markup:
-            return book.show(figure, of)
-
-        def tell(sentence: Sentence, of: Experiment) -> Markup:
-            return _told(sentence, of, book)
-
         return {
             "journal": self.journal,
             "head": head,
@@ -143,8 +137,8 @@ class Context:
             "stylesheets": self.theme.stylesheets(self.assets),
             "scripts": self.theme.option("scripts", ()) or (),
             "script_words": script_words(),
-            "fig": show,
-            "tell": tell,
+            "fig": book.show,
+            "tell": partial(_linked_sentence, book=book),
             "home_page": HOME,
             "methods_page": METHODS,
             "cautions_page": CAUTIONS,
@@ -160,7 +154,7 @@ class Context:
         )
 
 
-def _told(sentence: Sentence, of: Experiment, book: FigureBook) -> Markup:
+def _linked_sentence(sentence: Sentence, of: Experiment, book: FigureBook) -> Markup:
     """A sentence with its figures linked; it begins with a capital."""
     found = Markup("")
     for index, part in enumerate(sentence.parts):
@@ -171,18 +165,18 @@ def _told(sentence: Sentence, of: Experiment, book: FigureBook) -> Markup:
     return found
 
 
-def _place(error: Exception, template: str, theme: Theme) -> Source:
-    """Where in which template an error arose."""
+def _error_source(error: Exception, template: str, theme: Theme) -> Source:
+    """The file and line of the template that an error arose in."""
     if isinstance(error, TemplateSyntaxError):
         path, line = error.filename or template, error.lineno
     else:
         homes = tuple(str(folder) for folder in theme.templates)
         frames = [f for f in traceback.extract_tb(error.__traceback__) if f.filename.startswith(homes)]
         path, line = (frames[-1].filename, frames[-1].lineno or 1) if frames else (template, 1)
-    return Source(_readable(Path(path), theme), line)
+    return Source(_path_in_theme(Path(path), theme), line)
 
 
-def _readable(path: Path, theme: Theme) -> str:
+def _path_in_theme(path: Path, theme: Theme) -> str:
     """A template's path from the theme's or the journal's folder on, the same on every machine."""
     for folder in theme.folders:
         if path.is_relative_to(folder):

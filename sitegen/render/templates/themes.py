@@ -81,20 +81,20 @@ def _asset(name: str, path: Path) -> Page:
     return Page(str(address), MEDIA[path.suffix], content)
 
 
-def _homes() -> tuple[Path, ...]:
-    """Where themes lie: inside the installed package, else beside it in a checkout."""
+def _roots() -> tuple[Path, ...]:
+    """The folders of themes: inside the installed package, else beside it in a checkout."""
     package = Path(sitegen.__file__).parent
-    return tuple(home for home in (package / "themes", package.parent / "themes") if home.is_dir())
+    return tuple(root for root in (package / "themes", package.parent / "themes") if root.is_dir())
 
 
 def theme_names() -> tuple[str, ...]:
-    """The themes there are."""
-    found = (folder for home in _homes() for folder in home.iterdir() if (folder / "theme.yaml").is_file())
+    """The names of all themes."""
+    found = (folder for root in _roots() for folder in root.iterdir() if (folder / "theme.yaml").is_file())
     return tuple(sorted({folder.name for folder in found}))
 
 
 def find_theme(name: str, look: Path | None, source: Source, findings: Findings) -> Theme | None:
-    """The theme of a name, with the journal's own folder laid over it."""
+    """The theme of a name, with the journal's own folder before it."""
     if name not in theme_names():
         findings.add(
             "unknown-theme",
@@ -105,24 +105,24 @@ def find_theme(name: str, look: Path | None, source: Source, findings: Findings)
             expected="the name of a theme",
         )
         return None
-    line = _line(name)
-    options = {key: value for folder in reversed(line) for key, value in _said(folder).items()}
-    folders = (look, *line) if look is not None and look.is_dir() else line
+    own = _with_bases(name)
+    options = {key: value for folder in reversed(own) for key, value in _options(folder).items()}
+    folders = (look, *own) if look is not None and look.is_dir() else own
     return Theme(name, folders, tuple(options.items()))
 
 
-def _line(name: str) -> tuple[Path, ...]:
+def _with_bases(name: str) -> tuple[Path, ...]:
     """The folder of a theme and of those that it is based on, the nearest first."""
     folders: list[Path] = []
     while name:
-        own = next(home / name for home in _homes() if (home / name / "theme.yaml").is_file())
+        own = next(root / name for root in _roots() if (root / name / "theme.yaml").is_file())
         if own in folders:
             break
         folders.append(own)
-        name = str(_said(own).get("based_on", ""))
+        name = str(_options(own).get("based_on", ""))
     return tuple(folders)
 
 
-def _said(folder: Path) -> dict[str, Any]:
+def _options(folder: Path) -> dict[str, Any]:
     """The options of theme.yaml."""
     return yaml.safe_load((folder / "theme.yaml").read_text(encoding="utf-8")) or {}

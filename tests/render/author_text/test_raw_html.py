@@ -106,7 +106,7 @@ def test_footnotes_tables_and_anchors_stay_whole() -> None:
 def test_what_is_placed_is_not_cleaned(raw: bool) -> None:
     """A drawing of the page's own stands whole between the author's words."""
     drawn = Markup('<svg><g style="x"><path d="M0 0"/></g></svg>')
-    html = to_html("a\n\n```chart\nheight\n```\n\nb\n", place=lambda _: drawn, raw=raw)
+    html = to_html("a\n\n```chart\nheight\n```\n\nb\n", render_block=lambda _: drawn, raw=raw)
 
     assert "".join(html.split("\n")) == f"<p>a</p>{drawn}<p>b</p>"
 

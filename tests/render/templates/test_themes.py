@@ -157,8 +157,8 @@ def test_the_theme_of_the_guide_works(tmp_path: Path, monkeypatch: pytest.Monkey
     for name, text in files:
         (tmp_path / name).parent.mkdir(parents=True, exist_ok=True)
         (tmp_path / name).write_text(text, "utf-8")
-    homes = (tmp_path, *themes_module._homes())
-    monkeypatch.setattr(themes_module, "_homes", lambda: homes)
+    roots = (tmp_path, *themes_module._roots())
+    monkeypatch.setattr(themes_module, "_roots", lambda: roots)
 
     pages, findings = render(site(journal=replace(JOURNAL, theme="bench")))
 
