@@ -59,10 +59,10 @@ class Tick:
 
 @dataclass(frozen=True, slots=True)
 class Strip:
-    """A run as one line, with its description in words; between `lived` and `end` the log goes on after its phases."""
+    """A run as one line, with its description in words; the log goes on from `phases_end` to `end`."""
 
     segments: tuple[Segment, ...]
-    lived: float
+    phases_end: float
     end: float
     open: bool
     label: str
@@ -85,7 +85,7 @@ class DayScale:
 
     segments: tuple[Segment, ...]
     names: tuple[tuple[Segment, int], ...]
-    lived: float
+    phases_end: float
     end: float
     open: bool
     ticks: tuple[Tick, ...]
@@ -143,20 +143,22 @@ def strip(summary: RunSummary, end: int) -> Strip:
     """A run on a scale of days that ends with `end`."""
     segments = _segments(summary.phases, end)
     said = "; ".join(f"{opening(each.name)} {each.words}" for each in segments)
-    lived, last = _ends(summary.phases, summary.axis)
+    phases_end, last = _ends(summary.phases, summary.axis)
     more = (
-        "; " + tr("the log goes on to day\u00a0{day}", day=round(last)) if round(last) > round(lived) else ""
+        "; " + tr("the log goes on to day\u00a0{day}", day=round(last))
+        if round(last) > round(phases_end)
+        else ""
     )
     state = "; " + tr("still growing at the last entry") if summary.running else ""
     ticks = tuple(Tick(day, _percent(day, end)) for day in range(0, end + 1, 14))
-    ends = (_percent(lived, end), _percent(last, end))
+    ends = (_percent(phases_end, end), _percent(last, end))
     return Strip(segments, *ends, summary.running, said + more + state, ticks)
 
 
 def _ends(phases: Sequence[Phase], axis: DayAxis) -> tuple[float, float]:
     """The day on which the last phase ends, and the last day of the log: picking ends with the last pick."""
-    lived = phases[-1].last if phases else float(axis.last)
-    return lived, max(lived, float(axis.last))
+    phases_end = phases[-1].last if phases else float(axis.last)
+    return phases_end, max(phases_end, float(axis.last))
 
 
 def day_scale(
@@ -169,11 +171,11 @@ def day_scale(
     end = facts.axis.end
     phases = facts.timeline.phases
     segments = _segments(phases, end)
-    lived, last = _ends(phases, facts.axis)
+    phases_end, last = _ends(phases, facts.axis)
     return DayScale(
         segments=segments,
         names=tuple(_names(segments)),
-        lived=_percent(lived, end),
+        phases_end=_percent(phases_end, end),
         end=_percent(last, end),
         open=facts.running,
         ticks=tuple(_axis_ticks(facts.axis, wording)),

@@ -30,8 +30,8 @@ def test_the_line_goes_on_as_long_as_the_log() -> None:
     """Picking ends with the last pick; the end mark stands where the run ended, or was last looked at."""
     found, scale = strip(summary(), 70), day_scale(facts(), Wording(), {})
 
-    assert (found.lived, found.end) == (round(100 * 60 / 70, 3), round(100 * 64 / 70, 3))
-    assert (scale.lived, scale.end) == (found.lived, found.end)
+    assert (found.phases_end, found.end) == (round(100 * 60 / 70, 3), round(100 * 64 / 70, 3))
+    assert (scale.phases_end, scale.end) == (found.phases_end, found.end)
 
 
 def test_photos_have_a_mark_a_day() -> None:
