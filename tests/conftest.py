@@ -3,9 +3,11 @@
 import os
 from collections.abc import Iterator
 from pathlib import Path
+from types import CodeType
 
 import pytest
 from hypothesis import HealthCheck, settings
+from jinja2 import Environment
 
 settings.register_profile(
     "project", deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow]
@@ -22,6 +24,22 @@ def shared(tmp_path_factory: pytest.TempPathFactory) -> Path:
     folder = (base.parent if "PYTEST_XDIST_WORKER" in os.environ else base) / "shared"
     folder.mkdir(exist_ok=True)
     return folder
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _templates_compiled_once() -> Iterator[None]:
+    """The same text of a template is compiled once in this process: half of the time of writing a small journal."""
+    known: dict[tuple[str | None, ...], CodeType] = {}
+    original = Environment.compile
+
+    def compiled(environment: Environment, *template: str | None) -> CodeType:
+        if template not in known:  # its text, its name, its file: all environments of the program are alike
+            known[template] = original(environment, *template)
+        return known[template]
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(Environment, "compile", compiled)
+        yield
 
 
 @pytest.fixture(scope="session", autouse=True)

@@ -13,6 +13,7 @@ from random import Random
 import pytest
 
 from sitegen.memo import Memo
+from sitegen.pipeline import build
 from sitegen.pipeline.preview import Preview, Previewer
 from tests.pipeline.bench import Site, leaf, tree
 
@@ -256,8 +257,11 @@ STEPS = 14  # edits of one story
 
 
 @pytest.mark.parametrize("seed", range(int(os.environ.get("SITEGEN_STORIES", "5"))))
-def test_any_edits_end_in_what_is_written_at_once(tmp_path: Path, seed: int) -> None:
+def test_any_edits_end_in_what_is_written_at_once(
+    tmp_path: Path, seed: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
     """After every edit the site, the findings and the preview are those of a build that knows no earlier step."""
+    monkeypatch.setattr(build, "cores", lambda: 1)  # starting processes would take most of the time
     random, site = Random(seed), start(tmp_path)  # noqa: S311 - a story, not a secret
     compared = 0
     with Memo(tmp_path / "preview") as memo:
