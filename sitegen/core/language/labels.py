@@ -17,6 +17,7 @@ _MESSAGES: dict[LabelKind, dict[str, str]] = {
         "feed": tr_c_noop("cost", "feed"),
         "water": tr_c_noop("cost", "water"),
     },
+    "work": {key: row.work for key, row in LOG_KEYS.items() if row.work},
     "routine": {
         "feed": tr_c_noop("routine", "feed"),
         "light": tr_c_noop("routine", "light"),
@@ -50,15 +51,15 @@ def _words(label: Label) -> str:
     if label.kind in _MESSAGES:
         message = _MESSAGES[label.kind].get(name, name)
         return tr_c(label.kind, message)
-    if label.kind == "work":
-        return tr_c("work", LOG_KEYS[name].work)
+    if label.kind == "reading":
+        return tr(LOG_KEYS[name].word)
     if label.kind == "flush":
         return tr("flush {number}", number=name)
     if label.kind == "site":
         return tr(_SITE[name])
     if label.kind == "stage" and name in _STAGES:
         return tr(_STAGES[name].noun)
-    # The words of phases, parts and readings are messages of the tables that have them.
+    # The words of phases and parts are messages of the tables that have them.
     return tr(name.replace("_", " ")) if label.kind else name
 
 
