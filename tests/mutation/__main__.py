@@ -104,7 +104,9 @@ def _parsed() -> argparse.Namespace:
     parser.add_argument("--list", action="store_true", help="print the sample only")
     parser.add_argument("--root", type=Path, default=Path(__file__).parents[2])
     parser.add_argument("--package", default="sitegen")
-    parser.add_argument("--equivalent", type=Path, default=Path(__file__).with_name("equivalent.txt"))
+    parser.add_argument(
+        "--equivalent", type=Path, default=Path("tests/mutation/equivalent.txt"), help="below the root"
+    )
     return parser.parse_args()
 
 
@@ -120,7 +122,7 @@ def main() -> int:
     if chosen.list:
         print(*mutants, sep="\n")
         return 0
-    declarations = declared(chosen.equivalent)
+    declarations = declared(root / chosen.equivalent)
     if old := list(outdated(declarations, root)):
         sys.exit("\n".join(("these declarations fit no change any more:", *(str(d.identity) for d in old))))
     return _tried(mutants, owner, {d.identity for d in declarations}, chosen)
