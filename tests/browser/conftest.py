@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from filelock import FileLock
 from playwright.sync_api import Browser, sync_playwright
 
 from sitegen.app.main import status_of
@@ -55,9 +56,11 @@ def journal_with(root: Path, theme: str) -> Path:
 
 
 @pytest.fixture(scope="session", params=theme_names())
-def site(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A few experiments of the demo, written with a theme: a folder, opened as one."""
-    home = tmp_path_factory.mktemp(request.param)
-    journal = journal_with(home / "journal", request.param)
-    assert status_of(["write", str(journal), "-o", str(home / "site"), "--today", TODAY]) == 0
+def site(request: pytest.FixtureRequest, shared: Path) -> Path:
+    """A few experiments of the demo, written with a theme by one process for all: a folder, opened as one."""
+    home = shared / request.param
+    with FileLock(shared / f"{request.param}.lock"):
+        if not (home / "site").exists():
+            journal = journal_with(home / "journal", request.param)
+            assert status_of(["write", str(journal), "-o", str(home / "site"), "--today", TODAY]) == 0
     return home / "site"
