@@ -14,7 +14,7 @@ from sitegen.app.report import Lines
 from sitegen.core.facts.figure import Figure
 from sitegen.core.facts.method import Method
 from sitegen.core.findings.finding import Source
-from sitegen.core.language.remarks import remarks_words
+from sitegen.core.language.figure_words import remarks_words
 from sitegen.core.values.quantity import Quantity
 
 WIDTH = 88

@@ -15,7 +15,7 @@ from sitegen.core.records.setup import Setup
 from sitegen.core.store import Store
 from sitegen.ingest.journal import ExperimentFolder, JournalFiles, find_root, load_table, read_journal_files
 from sitegen.ingest.log.entries import merged_readings, read_log
-from sitegen.ingest.photos.folder import PhotoFolder, photo_names, read_photo_files
+from sitegen.ingest.photos import PhotoFolder, photo_names, read_photo_files
 from sitegen.ingest.setup.experiment import read_setup
 from sitegen.ingest.sheets.readings import read_sheet
 from sitegen.ingest.text_files import read_text

@@ -15,8 +15,7 @@ from sitegen.core.findings.finding import Findings
 from sitegen.core.records.setup import Crop, Lamp, Product, System, Variety
 from sitegen.core.values.quantity import Quantity
 from sitegen.core.values.units import Dimension
-from sitegen.ingest.values.doses import parse_dose
-from sitegen.ingest.values.quantities import parse_quantity
+from sitegen.ingest.values.quantities import parse_dose, parse_quantity
 from sitegen.ingest.yaml.nodes import Node, Scalar, expect_mapping
 from sitegen.ingest.yaml.typed_fields import TypedFields, named_tables, read_fields
 

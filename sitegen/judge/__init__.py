@@ -10,10 +10,14 @@ from datetime import date
 from sitegen.core.findings.finding import Finding, sorted_findings
 from sitegen.core.records.rows import Run
 from sitegen.core.site.blocks import recap_file
-from sitegen.judge import blocks, milestones, order, privacy, record
-from sitegen.judge.accounting import counts, picks, plants, seeds
+from sitegen.judge import blocks, order, privacy, ranges, record
+from sitegen.judge import order as milestones
+from sitegen.judge import plant_readings as heights
+from sitegen.judge import plant_readings as sheets
+from sitegen.judge import ranges as doses
+from sitegen.judge.accounting import picks, plants, seeds
+from sitegen.judge.accounting import plants as counts
 from sitegen.judge.context import Context, Rule
-from sitegen.judge.readings import doses, heights, ranges, sheets
 
 __all__ = ["RULES", "judge", "judge_recap"]
 

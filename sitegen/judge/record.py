@@ -12,10 +12,9 @@ from itertools import pairwise
 from sitegen.core.findings.finding import Finding
 from sitegen.core.language.text import plural
 from sitegen.core.records.rows import Deed, Run
-from sitegen.core.values.day import Day
-from sitegen.judge.context import Context
-from sitegen.judge.order import recorded_days
-from sitegen.judge.wording import on_day, the_day
+from sitegen.core.values.day import DateRange, Day
+from sitegen.judge.context import Context, on_day, the_day
+from sitegen.judge.order import last_date, recorded_days
 
 # Days without an entry before a finding asks what happened. Common practice, no source.
 LONG_GAP = 28
@@ -83,3 +82,14 @@ def no_answer(context: Context) -> Iterator[Finding]:
     mend = "write `answer` with a verdict: `again`, `not again` or `undecided`"
     source = context.run.setup.at("question") if context.run.setup.question else end.source
     yield Finding("no-answer", source, message, mend, expected="answer")
+
+
+def holds(run: Run, today: date) -> DateRange:
+    """The range of dates around a date on which the findings of a run are the same."""
+    last, silent = last_date(Context.of(run, today)), goes_silent(run)
+    if last is not None and last > today:  # a finding about the future names today
+        return DateRange(today, today)
+    changes = [when for when in (last, silent) if when is not None]
+    before = [when for when in changes if when <= today]
+    after = [when for when in changes if when > today]
+    return DateRange(max(before, default=None), min(after) - timedelta(days=1) if after else None)

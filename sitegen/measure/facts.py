@@ -18,9 +18,8 @@ from sitegen.measure.harvest.harvest import harvest_of
 from sitegen.measure.harvest.timing import timing_of
 from sitegen.measure.harvest.yields import yields_of
 from sitegen.measure.run.axis import axis_of, last_entry_of, length_of
-from sitegen.measure.run.plants import plants_of
 from sitegen.measure.run.timeline import timeline_of
-from sitegen.measure.run.work import work_of
+from sitegen.measure.run.work import plants_of, work_of
 from sitegen.measure.solution.solution import solution_of
 from sitegen.measure.stages.milestones import milestones_facts
 

@@ -1,17 +1,22 @@
-"""The register of formulas, and the text of the methods page that is taken from their docstrings.
+"""The register of formulas, how a figure keeps its working, and the text of the methods page.
 
-In: functions marked with `formula`. Out: one `Method` each, in reading order. Never says anything that the code does not.
+In: functions marked with `formula`; a value with the function that gave it and the rows that went in. Out: `Figure`;
+one `Method` for each formula, in reading order, taken from its docstring. Never computes a value.
 """
 
 from __future__ import annotations
 
 import inspect
+import math
 import re
 import textwrap
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from typing import TypeVar
 
+from sitegen.core.facts.figure import Figure, Remark, Value
 from sitegen.core.facts.method import Method
+from sitegen.core.findings.finding import Source
+from sitegen.core.values.day import Day
 
 Formula = TypeVar("Formula", bound=Callable[..., object])
 
@@ -19,10 +24,9 @@ _FORMULAS: list[Callable[..., object]] = []
 # Modules in the order in which a reader meets their formulas; inside a module it is the order of definition.
 _READING_ORDER = (
     "run.axis",
-    "germination.counts",
-    "shares",
-    "germination.emergence",
     "germination.germination",
+    "germination.emergence",
+    "ranges",
     "stages.survival",
     "growth.growth",
     "growth.rates",
@@ -30,15 +34,13 @@ _READING_ORDER = (
     "harvest.harvest",
     "harvest.yields",
     "harvest.timing",
-    "harvest.picks",
+    "harvest.breakdown",
     "solution.water",
     "solution.feed",
-    "solution.uptake",
-    "solution.trend",
-    "ranges",
+    "solution.solution",
     "climate.sensors",
     "climate.vapour",
-    "climate.warmth",
+    "climate.climate",
     "climate.light",
     "harvest.costs",
     "run.work",
@@ -113,3 +115,34 @@ def method_messages() -> tuple[str, ...]:
 def methods() -> tuple[Method, ...]:
     """The methods of all formulas, in reading order."""
     return tuple(map(method_of, formulas()))
+
+
+STEP_SLACK = 1e-9  # an exact power of ten stays one
+
+
+def figure(
+    name: str,
+    value: Value,
+    formula: Callable[..., object],
+    rows: Iterable[Source] = (),
+    *remarks: Remark | None,
+) -> Figure:
+    """A figure whose formula is named by the function itself, with its rows in file order, each row and remark once."""
+    said = tuple(dict.fromkeys(each for each in remarks if each is not None))
+    return Figure(name, value, formula.__name__, tuple(sorted(set(rows))), said)
+
+
+def coarse(step: float, value: float) -> float:
+    """A step of a quotient as the power of ten that is not below it: 0.25 as 1, 0.003 as 0.01.
+
+    Two digits of the value are always left: it went through a division, not through a coarser scale.
+    """
+    if step <= 0 or value == 0:
+        return step
+    two_digits = math.floor(math.log10(abs(value)) + STEP_SLACK) - 1
+    return 10.0 ** min(math.ceil(math.log10(step) - STEP_SLACK), two_digits)
+
+
+def day_key(day: Day) -> tuple[int, int]:
+    """The sort key of days: the first possible day, then the last."""
+    return day.first, day.last

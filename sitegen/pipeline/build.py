@@ -19,7 +19,7 @@ from sitegen.core.gc_threshold import raise_gc_threshold
 from sitegen.core.records.codec import Codec, codec_for
 from sitegen.core.site.site_map import RunLink, SiteMap
 from sitegen.core.store import Store, StoredResult
-from sitegen.core.values.date_range import DateRange
+from sitegen.core.values.day import DateRange
 from sitegen.pipeline import steps
 from sitegen.pipeline.files import Digests, RunFiles
 from sitegen.pipeline.inputs import Inputs, RunMemory, Trace

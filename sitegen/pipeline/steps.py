@@ -19,9 +19,9 @@ from sitegen.core.site.chart import CHARTS, Chart, missing_chart
 from sitegen.core.site.content import ExperimentContent
 from sitegen.core.site.page import Page
 from sitegen.core.site.site_map import RunLink, run_link_of
-from sitegen.core.values.date_range import DateRange
+from sitegen.core.values.day import DateRange
 from sitegen.judge import judge, judge_recap
-from sitegen.judge.validity import holds
+from sitegen.judge.record import holds
 from sitegen.pipeline.inputs import Inputs
 
 if TYPE_CHECKING:

@@ -15,7 +15,7 @@ from typing import Any
 from sitegen.core.records.codec import codec_for
 from sitegen.core.site.page import WriteResult
 from sitegen.core.store import Store
-from sitegen.core.values.date_range import DateRange
+from sitegen.core.values.day import DateRange
 from sitegen.pipeline.files import MANIFEST, Inventory, digest_of, folder_stamps, program_digest
 from sitegen.pipeline.results import Checked, Published
 

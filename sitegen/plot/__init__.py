@@ -14,11 +14,10 @@ from sitegen.core.facts.tree import Facts
 from sitegen.core.site.chart import Chart
 from sitegen.core.store import Store
 from sitegen.plot.chart_data import ChartData
-from sitegen.plot.chart_input import ChartInput, QuantityText
-from sitegen.plot.chart_type import ChartType
+from sitegen.plot.chart_type import ChartInput, ChartType, QuantityText
 from sitegen.plot.charts import chart_types
 from sitegen.plot.drawing.draw import drawings
-from sitegen.plot.marks.photo_marks import photo_symbols
+from sitegen.plot.marks.event_marks import photo_symbols
 from sitegen.plot.scale import Units
 
 __all__ = ["charts_with_data", "draw"]

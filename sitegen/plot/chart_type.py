@@ -1,17 +1,112 @@
-"""The declaration of a chart: its name, its layers, and the function that fills them.
+"""What a chart is made from: its name, its layers, the function that fills them, and what that is given.
 
-In: nothing. Out: `ChartType` and `Layer`, which the modules of `charts` declare. A layer is plain data: `definitions`
-makes Altair of it when specifications are compiled, and nothing here imports that.
+In: facts, the system of units shown first, a function that gives a quantity as text. Out: `ChartType` and `Layer`,
+which the modules of `charts` declare; `ChartInput`, which knows the names of plants and tubs and makes the table
+beside a chart. A layer is plain data: `definitions` makes Altair of it when specifications are compiled, and nothing
+here imports that.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, replace
 from typing import Literal
 
+from sitegen.core.facts.tree import Facts, PlotPoint
+from sitegen.core.language.catalogue import tr, tr_n
+from sitegen.core.language.text import day_words
+from sitegen.core.records.setup import Setup
+from sitegen.core.site.chart import Table
+from sitegen.core.values.day import Day, Start
+from sitegen.core.values.quantity import Quantity
 from sitegen.plot.chart_data import ChartData
-from sitegen.plot.chart_input import ChartInput
+from sitegen.plot.drawing.label_placement import date_with_year
+from sitegen.plot.scale import Units
+
+_EVERYONE = ("all", "each", "every plant")
+_MOST_NAMED = 3
+
+
+def visit_text(read: PlotPoint) -> str:
+    """The day of a reading, and whether it was taken before or after something was done."""
+    return f"{day_words(read.day)} ({tr(read.moment)})" if read.moment else day_words(read.day)
+
+
+def plants_of(subject: str, setup: Setup) -> tuple[str, ...]:
+    """The plants that a subject means; none where only their number is known."""
+    if subject in setup.plant_ids:
+        return (subject,)
+    if subject in dict(setup.groups):
+        return setup.members(subject)
+    return setup.plant_ids if subject in _EVERYONE else ()
+
+
+def plants_text(plants: tuple[str, ...], setup: Setup) -> str:
+    """The shortest true name of a set of plants: `all 6`, a group's name, `P1, P3`, `4 plants`."""
+    if len(plants) > 1 and set(plants) == set(setup.plant_ids):
+        return tr_n("all {n}", "all {n}", len(plants))
+    group = next((name for name, members in setup.groups if set(members) == set(plants)), "")
+    if group and len(plants) > 1:
+        return group
+    return ", ".join(plants) if len(plants) <= _MOST_NAMED else tr_n("{n} plant", "{n} plants", len(plants))
+
+
+QuantityText = Callable[[Quantity], str]
+
+
+@dataclass(frozen=True, slots=True)
+class ChartInput:
+    """The facts of an experiment, the units shown first, and the function that gives a quantity in words."""
+
+    facts: Facts
+    units: Units
+    say: QuantityText
+
+    @property
+    def tubs(self) -> tuple[str, ...]:
+        """The ids of the experiment's tubs, in the order declared."""
+        return tuple(tub.id for tub in self.facts.run.setup.tubs)
+
+    @property
+    def last_day(self) -> float:
+        """The day of the last entry."""
+        return float(self.facts.axis.last)
+
+    def tub_label(self, tub: str) -> str:
+        """A tub's name for a reader."""
+        return next((t.label for t in self.facts.solution.tubs if t.key == tub), tub)
+
+    def short_text(self, quantity: Quantity) -> str:
+        """A quantity without its brackets (the other system of units): for a label in a drawing."""
+        return self.say(quantity).partition("(")[0].rstrip()
+
+    def table(self, columns: tuple[str, ...], rows: Iterable[tuple[Day, tuple[str, ...]]]) -> Table:
+        """Rows in the order given, each with its day and, where known, its date."""
+        start = self.facts.axis.start
+        dated = start.precision == "day"
+        head = (tr("Day"), tr("Date")) if dated else (tr("Day"),)
+        body = (
+            ((day_text(day), date_text(day, start)) if dated else (day_text(day),), cells)
+            for day, cells in rows
+        )
+        return Table((*head, *columns), tuple((*when, *cells) for when, cells in body))
+
+
+def day_text(day: Day) -> str:
+    """A day in figures, as `33-38` or `about 36`."""
+    plain = str(replace(day, about=False))
+    return tr("about {when}", when=plain) if day.about else plain
+
+
+def date_text(day: Day, start: Start) -> str:
+    """A day's date for a table; a span gets both ends, an undated start nothing."""
+    first, last = start.date_of(day.first), start.date_of(day.last)
+    if first is None or last is None:
+        return ""
+    ends = date_with_year(first), date_with_year(last)
+    span = ends[0] if day.single else tr("{first} to {last}", first=ends[0], last=ends[1])
+    return tr("about {when}", when=span) if day.about else span
+
 
 LayerKind = Literal["line", "bar", "arrow", "span", "area", "symbol"]
 

@@ -20,7 +20,7 @@ from sitegen.render.pages.experiment import experiment, moved
 from sitegen.render.pages.index import IndexPage, index_pages
 from sitegen.render.pages.standalone import shared_pages, standalone_pages
 from sitegen.render.pages.summary import RunSummary, summary_of
-from sitegen.render.story.captions import captioned
+from sitegen.render.story.gallery import captioned
 from sitegen.render.templates.context import Context, context_of
 from sitegen.render.templates.themes import Theme, find_theme
 

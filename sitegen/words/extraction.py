@@ -16,9 +16,8 @@ from jinja2.ext import extract_from_ast
 from sitegen.core.findings.finding import Findings, Source
 from sitegen.core.records.tables import PLANTS, TABLES
 from sitegen.measure.methods import method_messages
-from sitegen.render.templates.context import environment_of
+from sitegen.render.templates.context import FUNCTIONS, environment_of
 from sitegen.render.templates.themes import Theme, find_theme, theme_names
-from sitegen.render.templates.translation import FUNCTIONS
 
 PACKAGE = Path(__file__).parents[1]
 _CALLS = ("tr", "tr_n", "tr_c", "tr_cn", "tr_noop", "tr_c_noop", "tr_n_noop")

@@ -25,11 +25,14 @@ from sitegen.write.manifest import (
     UNKNOWN_CONTENT,
     Fingerprint,
     Manifest,
+    StagedFile,
+    fingerprint_of,
     is_foreign,
     read_manifest,
+    stage,
+    staged_path,
     write_manifest,
 )
-from sitegen.write.staging import StagedFile, fingerprint_of, stage, staged_path
 
 __all__ = ["Fingerprint", "Output", "StagedFile", "open_output", "stage"]
 

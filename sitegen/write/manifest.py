@@ -1,7 +1,9 @@
-"""The manifest of an output folder: the files that were written to it, with their fingerprints.
+"""The manifest of an output folder, and new files that wait beside their places.
 
-In: a folder. Out: `Manifest`, or None for a folder of another origin. The manifest lies in the folder itself and holds
-nothing of the machine that wrote it. It is always written last, so a file newer than it was changed by someone else.
+In: a page, the output folder. Out: `StagedFile`, moved when all files are made, where one with the same content is
+left alone with its times; `Manifest`, the files that were written with their fingerprints, or None for a folder of
+another origin. The manifest lies in the folder itself and holds nothing of the machine that wrote it. It is always
+written last, so a file newer than it was changed by someone else.
 """
 
 from __future__ import annotations
@@ -9,7 +11,51 @@ from __future__ import annotations
 import json
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
+from hashlib import blake2b
 from pathlib import Path
+
+from sitegen.core.site.page import Page
+
+
+@dataclass(frozen=True, slots=True)
+class StagedFile:
+    """A file of the new site; `changed` if its new content waits at `staged_path`."""
+
+    address: str
+    fingerprint: Fingerprint
+    changed: bool
+
+
+def stage(page: Page, folder: Path) -> StagedFile:
+    """Write a page beside its final path, unless the file there has the same content."""
+    body, path = page.content, folder / page.address
+    changed = not _has_content(path, body)
+    if changed:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        staged_path(path).write_bytes(body)
+    else:
+        # The page may have been staged before with other content, which must not be moved into place.
+        staged_path(path).unlink(missing_ok=True)
+    return StagedFile(page.address, fingerprint_of(body), changed)
+
+
+def staged_path(path: Path) -> Path:
+    """Where a new file waits: in the same folder, since only a move within one file system is a single step."""
+    return path.with_name(f".{path.name}.new")
+
+
+def fingerprint_of(body: bytes) -> Fingerprint:
+    """The digest and the size of a file's content."""
+    return blake2b(body, digest_size=16).hexdigest(), len(body)
+
+
+def _has_content(path: Path, body: bytes) -> bool:
+    try:
+        # The size first: most changed files differ in it, and need not be read.
+        return path.stat().st_size == len(body) and path.read_bytes() == body
+    except OSError:
+        return False
+
 
 MANIFEST = ".sitegen.json"
 STAGING_MARKER = ".sitegen.staging"  # exists while staged files may exist: only then are they searched for

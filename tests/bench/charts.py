@@ -19,8 +19,7 @@ from sitegen.core.site.chart import FRAMES, Frame
 from sitegen.core.values.day import DayAxis
 from sitegen.plot import charts_with_data
 from sitegen.plot.chart_data import ChartData
-from sitegen.plot.drawing.draw import drawn
-from sitegen.plot.drawing.fill import filled
+from sitegen.plot.drawing.draw import drawn, filled
 from tests.bench.floor import sized
 from tests.plot.builders import say, whole_run
 

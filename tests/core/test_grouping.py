@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from sitegen.core.grouping import grouped
+from sitegen.plot.marks.point_marks import grouped
 
 
 def test_items_are_grouped_in_their_order() -> None:

@@ -9,7 +9,7 @@ import pytest
 from sitegen.core.findings.finding import Finding
 from sitegen.core.records.rows import MilestoneRow, Which
 from sitegen.core.records.setup import Crop
-from sitegen.judge.milestones import milestone_back, milestone_order, pick_before_milestone
+from sitegen.judge.order import milestone_back, milestone_order, pick_before_milestone
 from tests.judge.builders import (
     Row,
     by,

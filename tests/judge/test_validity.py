@@ -8,10 +8,9 @@ from itertools import pairwise
 import pytest
 
 from sitegen.core.records.rows import Run
-from sitegen.core.values.date_range import DateRange
-from sitegen.core.values.day import Start
+from sitegen.core.values.day import DateRange, Start
 from sitegen.judge import judge
-from sitegen.judge.validity import holds
+from sitegen.judge.record import holds
 from tests.judge.builders import ended, run, setup, sown, visits
 
 D = date

@@ -11,7 +11,7 @@ from sitegen.core.records.rows import Which
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, exactly, unknown
 from sitegen.core.values.units import Dimension
-from sitegen.judge.wording import amount, number, on_day, quoted, span, the_day, whose
+from sitegen.judge.context import amount, number, on_day, quoted, span, the_day, whose
 
 OUNCE = 28.349523125  # grams; the international avoirdupois ounce, NIST Handbook 44, appendix C
 INCH = 2.54  # cm, exactly

@@ -12,7 +12,7 @@ from typing import Any, Literal
 
 from sitegen.core.facts.figure import Figure
 from sitegen.core.findings.finding import Source
-from sitegen.core.language.remarks import remarks_words
+from sitegen.core.language.figure_words import remarks_words
 from sitegen.core.records.rows import (
     Deed,
     Entry,

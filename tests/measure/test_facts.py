@@ -10,7 +10,7 @@ import pytest
 
 from sitegen.core.facts.figure import Figure, figures
 from sitegen.core.facts.tree import Facts, Move
-from sitegen.core.language.remarks import remarks_words
+from sitegen.core.language.figure_words import remarks_words
 from sitegen.core.records.rows import Deed, Rows, Run
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, counted, exactly, unknown

@@ -9,7 +9,7 @@ import pytest
 from statsmodels.stats.proportion import proportion_confint
 
 from sitegen.core.facts.figure import Share
-from sitegen.measure.shares import share_of, wilson_interval
+from sitegen.measure.ranges import share_of, wilson_interval
 
 TABLE = Path(__file__).parent.parent / "published" / "wilson.csv"
 ROWS = list(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from sitegen.measure.working import coarse
+from sitegen.measure.methods import coarse
 
 
 @pytest.mark.parametrize(

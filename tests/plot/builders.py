@@ -7,9 +7,8 @@ from collections.abc import Iterable
 from datetime import date
 from xml.etree import ElementTree as ET
 
-from sitegen.core.facts.figure import Figure
+from sitegen.core.facts.figure import Figure, Label
 from sitegen.core.facts.indices import DailyRange, GrowthRates
-from sitegen.core.facts.remark import Label
 from sitegen.core.facts.tree import (
     Arrival,
     Climate,

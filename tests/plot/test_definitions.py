@@ -24,9 +24,8 @@ from sitegen.core.site.chart import FRAMES, Frame
 from sitegen.plot import charts_with_data
 from sitegen.plot.definitions import FOLDER, compiled
 from sitegen.plot.definitions.layers import definition
-from sitegen.plot.drawing.draw import drawn
-from sitegen.plot.drawing.fill import filled
-from sitegen.render.data.charts import PALETTE
+from sitegen.plot.drawing.draw import drawn, filled
+from sitegen.render.data.tables import PALETTE
 from tests.plot.builders import SVG, document, say, two_tubs, whole_run
 
 KEPT = {path.name: path.read_text(encoding="utf-8") for path in FOLDER.iterdir()}

@@ -15,8 +15,7 @@ import pytest
 
 from sitegen.core.findings.finding import Finding
 from sitegen.write import open_output, stage
-from sitegen.write.manifest import MANIFEST, STAGING_MARKER
-from sitegen.write.staging import fingerprint_of
+from sitegen.write.manifest import MANIFEST, STAGING_MARKER, fingerprint_of
 from tests.write.sites import everything, held, let_the_clock_tick, output_of, page, pages, site_pages, write
 
 STEPS = ("mkdir", "touch", "write_bytes", "write_text", "replace", "unlink", "rmdir")

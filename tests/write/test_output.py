@@ -10,8 +10,14 @@ import pytest
 from sitegen.core.findings.finding import Finding, Source
 from sitegen.core.site.page import Page, WriteResult
 from sitegen.write import Output, open_output, stage
-from sitegen.write.manifest import MANIFEST, STAGING_MARKER, UNKNOWN_CONTENT, Manifest, read_manifest
-from sitegen.write.staging import fingerprint_of
+from sitegen.write.manifest import (
+    MANIFEST,
+    STAGING_MARKER,
+    UNKNOWN_CONTENT,
+    Manifest,
+    fingerprint_of,
+    read_manifest,
+)
 from tests.write.sites import everything, held, let_the_clock_tick, output_of, page, pages, write
 
 ONE, TWO = fingerprint_of(b"1"), fingerprint_of(b"2")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from sitegen.write import StagedFile, stage
-from sitegen.write.staging import fingerprint_of, staged_path
+from sitegen.write.manifest import fingerprint_of, staged_path
 from tests.write.sites import everything, page
 
 ABC = ("cf4ab791c62b8d2b2109c90275287816", 3)  # `printf abc | b2sum -l 128`, of the GNU core utilities

@@ -10,8 +10,7 @@ import datetime as dt
 from collections.abc import Callable
 from typing import Any
 
-from sitegen.core.facts.figure import Figure, Money, Rate, Several, Share, figures
-from sitegen.core.facts.remark import Label, Remark
+from sitegen.core.facts.figure import Figure, Label, Money, Rate, Remark, Several, Share, figures
 from sitegen.core.facts.tree import Facts
 from sitegen.core.findings.finding import Source
 from sitegen.core.values.day import Day

@@ -1,7 +1,8 @@
-"""Computed values and how each is kept: `Figure` with its name, formula and rows.
+"""Computed values and how each is kept: `Figure` with its name, formula and rows, and its remarks as data.
 
-In: nothing. Out: the kinds of value beside `Quantity` and `Day`, and `Figure`. A value of None was not
-recorded or cannot be computed; the figure's remarks then say why.
+In: nothing. Out: the kinds of value beside `Quantity` and `Day`; `Figure`; `Remark` (a code, and the values that its
+message has places for) and `Label`. A value of None was not recorded or cannot be computed; the figure's remarks then
+say why. A fact holds no words: they stand in `core.language.figure_words`.
 """
 
 from __future__ import annotations
@@ -11,13 +12,54 @@ from dataclasses import dataclass, fields, is_dataclass
 from datetime import date
 from enum import StrEnum
 from functools import cache
-from typing import Any
+from typing import Any, Literal
 
-from sitegen.core.facts.remark import Label, Remark
 from sitegen.core.findings.finding import Source
 from sitegen.core.records.rows import Run
 from sitegen.core.values.day import Day, DayAxis
 from sitegen.core.values.quantity import Quantity
+
+LabelKind = Literal["", "cost", "flush", "part", "phase", "reading", "routine", "site", "stage", "work"]
+
+
+@dataclass(frozen=True, slots=True)
+class Label:
+    """A name as its author wrote it, or with a `kind` a word of the site, by its key.
+
+    `tub` is the id of the tub that it belongs to, where there are several.
+    """
+
+    name: str
+    kind: LabelKind = ""
+    tub: str = ""
+
+
+NOT_SAID = Label("not said", "site")
+
+RemarkValue = int | float | str | Day | Quantity | Label | tuple[str | Label, ...]
+
+RemarkCode = str  # a key of the messages in `core.language.remarks`; a test holds the two together
+
+
+@dataclass(frozen=True, slots=True)
+class Remark:
+    """One remark: its code, and values by the name of their place in the message."""
+
+    code: RemarkCode
+    values: tuple[tuple[str, RemarkValue], ...] = ()
+
+
+def remark(code: RemarkCode, **values: RemarkValue) -> Remark:
+    """A remark; a value named `n` is the number that its message counts."""
+    return Remark(code, tuple(values.items()))
+
+
+def counted_remark(code: RemarkCode, n: int, **values: RemarkValue) -> Remark | None:
+    """A remark on so many things; None where there are none."""
+    return remark(code, n=n, **values) if n else None
+
+
+NOT_RECORDED = remark("not_recorded")
 
 
 class Per(StrEnum):

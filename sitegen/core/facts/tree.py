@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from datetime import date
 
-from sitegen.core.facts.figure import NO_FIGURE, Figure, Named
+from sitegen.core.facts.figure import NO_FIGURE, Figure, Label, Named, Remark
 from sitegen.core.facts.indices import (
     Costs,
     DailyRange,
@@ -23,7 +23,6 @@ from sitegen.core.facts.indices import (
     TubTrend,
     Uptake,
 )
-from sitegen.core.facts.remark import Label, Remark
 from sitegen.core.findings.finding import Source
 from sitegen.core.records.rows import Entry, Run
 from sitegen.core.records.setup import System

@@ -88,3 +88,15 @@ def slug(text: str) -> str:
     """A text as a part of an address: lower-case letters, digits and hyphens."""
     plain = unicodedata.normalize("NFKD", text).encode("ascii", "ignore").decode()
     return re.sub(r"[^a-z0-9]+", "-", plain.lower()).strip("-")
+
+
+ATOM, ATOM_MEDIA = "feed.xml", "application/atom+xml"
+JSON_FEED, JSON_FEED_MEDIA = "feed.json", "application/feed+json"
+SITEMAP = "sitemap.xml"
+SITE_PREVIEW = "previews/site.png"
+ICON = "icon.svg"  # among the theme's assets
+
+
+def preview_file(experiment: str) -> str:
+    """The preview image of an experiment's page."""
+    return f"previews/experiments/{experiment}.png"

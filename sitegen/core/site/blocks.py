@@ -1,7 +1,8 @@
-"""Blocks of a recap that place a chart, a photo or a strip of photos: fenced, with their kind as the info word.
+"""The one Markdown parser of the author's texts, and the blocks of a recap that place charts and photos.
 
-In: the author's Markdown. Out: `Block`s with their places, and the photos of a strip. Whether their names exist is not
-checked here. A text without such a fence is not parsed.
+In: Markdown. Out: a parser of CommonMark with tables, footnotes and definition lists; `Block`s with their places, and
+the photos of a strip. Raw HTML is text unless asked for. Checks and pages use the same parser, so that they agree on
+a text's structure. Whether the names in a block exist is not checked here.
 """
 
 from __future__ import annotations
@@ -9,6 +10,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from pathlib import PurePosixPath
 from typing import TYPE_CHECKING
 
@@ -18,7 +20,20 @@ from sitegen.core.records.setup import Setup
 from sitegen.core.site.addresses import slug
 
 if TYPE_CHECKING:
+    from markdown_it import MarkdownIt
     from markdown_it.token import Token
+
+
+@lru_cache(maxsize=2)
+def parser(*, raw: bool = False) -> MarkdownIt:
+    """The parser; with `raw`, HTML is kept as HTML."""
+    from markdown_it import MarkdownIt  # noqa: PLC0415 - a journal without recaps is checked without it
+    from mdit_py_plugins.deflist import deflist_plugin  # noqa: PLC0415 - as above
+    from mdit_py_plugins.footnote import footnote_plugin  # noqa: PLC0415 - as above
+
+    made = MarkdownIt("commonmark", {"html": raw}).enable("table")
+    return made.use(footnote_plugin).use(deflist_plugin)
+
 
 # Each kind with its content, in the words of findings.
 KINDS = {"chart": "the name of a chart", "photo": "a file of photos/", "strip": "a plant or a group"}
@@ -80,7 +95,7 @@ def blocks_in(text: str, file: str) -> tuple[Block, ...]:
     """Every block of a text, in its order."""
     if not _HINT.search(text):
         return ()
-    from sitegen.core.site.markdown import parser  # noqa: PLC0415 - slow, and needed only for blocks
+    from sitegen.core.site.blocks import parser  # noqa: PLC0415 - slow, and needed only for blocks
 
     lines = text.splitlines()
     tokens = parser().parse("\n".join(lines))

@@ -1,7 +1,7 @@
-"""Days of an experiment: day 0 is sowing, "day 10" is ten days later.
+"""Days of an experiment (day 0 is sowing, "day 10" is ten days later), and ranges of dates.
 
-In: day numbers and dates. Out: `Day` (a span of whole days with a flag), `Start` (the date of day 0) and
-`DayAxis` (the scale of every drawing of an experiment). Never looks at the clock.
+In: day numbers and dates. Out: `Day` (a span of whole days with a flag), `Start` (the date of day 0), `DayAxis` (the
+scale of every drawing of an experiment), `DateRange` (open or closed on either side). Never looks at the clock.
 """
 
 from __future__ import annotations
@@ -9,6 +9,7 @@ from __future__ import annotations
 import calendar
 import datetime as dt
 from dataclasses import dataclass
+from datetime import date
 from typing import Literal
 
 AXIS_STEP = 14  # days; coarse, so that most new entries of the log leave the axis unchanged
@@ -96,3 +97,21 @@ class DayAxis:
         """The days with a label: every 7, 14, 28 or 56 days, at most ten of them."""
         step = next((s for s in (7, 14, 28, 56) if self.end / s <= 10), 112)
         return tuple(range(0, self.end + 1, step))
+
+
+@dataclass(frozen=True, slots=True)
+class DateRange:
+    """The first and the last day, both included; None where a side is open."""
+
+    since: date | None = None
+    until: date | None = None
+
+    def contains(self, day: date) -> bool:
+        """Whether a day is in the range."""
+        return (self.since is None or self.since <= day) and (self.until is None or day <= self.until)
+
+    def intersection(self, other: DateRange) -> DateRange:
+        """The days in both ranges."""
+        since = max((day for day in (self.since, other.since) if day), default=None)
+        until = min((day for day in (self.until, other.until) if day), default=None)
+        return DateRange(since, until)

@@ -13,9 +13,9 @@ from pathlib import Path
 from typing import Any
 
 from sitegen.core.findings.finding import Finding, Findings, Source
+from sitegen.core.records.codec import from_mapping
 from sitegen.core.records.columns import number_of
 from sitegen.core.records.files import Export
-from sitegen.core.records.mapping import from_mapping
 from sitegen.core.records.rows import Light, Rows, Run
 from sitegen.core.records.setup import Journal, Lamp, Prices, Setup
 from sitegen.core.records.tables import PLANTS, TABLES, RowTable

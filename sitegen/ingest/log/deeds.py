@@ -11,8 +11,7 @@ from sitegen.core.format.fields import Field, Form
 from sitegen.core.language.text import did_you_mean
 from sitegen.core.records.rows import Photo, Which
 from sitegen.core.values.quantity import counted
-from sitegen.ingest.log.subjects import parts_of, which_in
-from sitegen.ingest.log.visit import Visit
+from sitegen.ingest.log.visit import Visit, parts_of, which_in
 from sitegen.ingest.values.normalize import with_digits
 from sitegen.ingest.values.plants import parse_tub, parse_which, plants_named
 from sitegen.ingest.values.quantities import parse_quantity

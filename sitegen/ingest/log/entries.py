@@ -19,7 +19,8 @@ from sitegen.core.records.rows import Deed, Entry, Event, Light, Reading, Routin
 from sitegen.core.records.setup import Setup
 from sitegen.core.values.day import Day
 from sitegen.ingest.library import Library
-from sitegen.ingest.log import deeds, picks, plants, readings, stages, tubs
+from sitegen.ingest.log import deeds, picks, plants, readings, tubs
+from sitegen.ingest.log import plants as stages
 from sitegen.ingest.log.visit import Collected, Visit
 from sitegen.ingest.values.plants import PlantNames
 from sitegen.ingest.yaml.nodes import Items, Mapping, Node, Scalar

@@ -12,8 +12,7 @@ from sitegen.core.language.text import listed
 from sitegen.core.records.rows import Pick, Tally, Which
 from sitegen.core.values.quantity import Quantity, total, unknown
 from sitegen.core.values.units import Dimension
-from sitegen.ingest.log.subjects import parts_of, scalars_of, which_in
-from sitegen.ingest.log.visit import Visit
+from sitegen.ingest.log.visit import Visit, parts_of, scalars_of, which_in
 from sitegen.ingest.values.quantities import parse_quantity
 from sitegen.ingest.yaml.nodes import Items, Node, expect_scalar
 from sitegen.ingest.yaml.typed_fields import TypedFields

@@ -12,8 +12,7 @@ from sitegen.core.findings.examples import in_units
 from sitegen.core.format.fields import Field, Subject
 from sitegen.core.records.rows import Reading, Which
 from sitegen.core.values.units import Dimension
-from sitegen.ingest.log.subjects import parts_of, tub_parts, which_in
-from sitegen.ingest.log.visit import Visit
+from sitegen.ingest.log.visit import Visit, parts_of, tub_parts, which_in
 from sitegen.ingest.values.quantities import parse_quantity, parse_steps
 from sitegen.ingest.yaml.nodes import Mapping, Node, Scalar, expect_scalar
 from sitegen.ingest.yaml.typed_fields import TypedFields, read_fields

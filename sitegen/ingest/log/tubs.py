@@ -15,11 +15,9 @@ from sitegen.core.records.rows import Deed, Light, Routine, Watering
 from sitegen.core.records.setup import LampUse, Product
 from sitegen.core.values.quantity import Quantity, unknown
 from sitegen.core.values.units import Dimension
-from sitegen.ingest.log.subjects import tub_parts
-from sitegen.ingest.log.visit import Visit
-from sitegen.ingest.setup.tubs import parse_light
-from sitegen.ingest.values.doses import parse_dose
-from sitegen.ingest.values.quantities import parse_quantity
+from sitegen.ingest.log.visit import Visit, tub_parts
+from sitegen.ingest.setup.plants import parse_light
+from sitegen.ingest.values.quantities import parse_dose, parse_quantity
 from sitegen.ingest.values.quantity_errors import UNKNOWN
 from sitegen.ingest.yaml.nodes import Items, Mapping, Node, Pair, Scalar, expect_mapping, expect_scalar
 from sitegen.ingest.yaml.typed_fields import read_fields

@@ -1,7 +1,7 @@
-"""Quantities as people write them: `2.3 oz`, `1 lb 4 oz`, `about 9 in`, `8-9 in`, `9+ cm`, `unweighed`.
+"""Quantities, doses and prices as people write them: `about 9 in`, `8-9 in`, `unweighed`, `2 ml/L`, `12 per kg`.
 
-In: the text of one scalar and the dimension that its key wants. Out: a `Quantity`, or None and a finding. An
-ambiguous text is refused, and the finding offers each reading; nothing is guessed.
+In: the text of one scalar and the dimension that its key wants. Out: a `Quantity` or a `Price`, or None and a
+finding. An ambiguous text is refused, and the finding offers each reading; nothing is guessed.
 """
 
 from __future__ import annotations
@@ -13,6 +13,7 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from sitegen.core.findings.finding import Findings, Source
+from sitegen.core.records.setup import Price
 from sitegen.core.values.quantity import Quantity, unknown
 from sitegen.core.values.units import CANONICAL, Dimension, Unit, unit_named
 from sitegen.ingest.values.normalize import with_digits, with_flags
@@ -205,3 +206,75 @@ def parse_whole(scalar: Scalar, findings: Findings, key: str) -> int | None:
     mend = f"write `{key}: {near[1]}`" if near else f"write a whole number, such as `{key}: 6`"
     scalar.report(findings, "not-a-count", message, mend, "a whole number")
     return None
+
+
+def parse_dose(scalar: Scalar, findings: Findings, key: str, *, rates_only: bool = False) -> Quantity | None:
+    """An amount (`10 ml`, `2 g`) or a rate (`2 ml/L`), distinguished by its unit."""
+    dimension, refused = _dimension_of(scalar.text, rates_only=rates_only)
+    if refused:
+        code, message, mend = refused
+        scalar.report(findings, code, message, mend, "a dose")
+        return None
+    return parse_quantity(scalar, dimension, findings, key)
+
+
+@lru_cache(1024)  # logs repeat doses
+def _dimension_of(text: str, *, rates_only: bool) -> tuple[Dimension, tuple[str, str, str] | None]:
+    """The dimension of a dose by its unit; code, message and mend of a finding where it is invalid or ambiguous."""
+    words = text.removesuffix(" by eye").split()
+    unit, two = words[-1] if words else "", " ".join(words[-2:])
+    order = [Dimension.VOLUME_DOSE, Dimension.MASS_DOSE]
+    if not rates_only:
+        order += [Dimension.MASS, Dimension.VOLUME]
+    fits = [d for d in order if (unit_named(unit, d) or unit_named(two, d)) and unit != "oz"]
+    fallback = Dimension.VOLUME_DOSE if rates_only or "/" in unit else Dimension.VOLUME
+    return fits[0] if fits else fallback, _refusal(text, unit, two)
+
+
+def _refusal(text: str, unit: str, two: str) -> tuple[str, str, str] | None:
+    """Code, message and mend of a finding about a dose; None where it is valid."""
+    if not re.search(r"[\d½¼¾⅓⅔⅛⅜⅝⅞]", text) and text not in UNKNOWN:
+        mend = "write `10 ml`, `2 ml/L`, `as labelled` or `unmeasured`"
+        return "not-a-quantity", f"`{text}` is not a dose", mend
+    if re.fullmatch(r"(?:.*\d\s*)?oz", unit) and two != "fl oz":
+        fluid = re.sub(r"\s*oz\b", " fl oz", text, count=1)
+        message = f"`{text}` of a product can be a weight or a volume"
+        return "ambiguous-number", message, f"write `{fluid}`, or the weight in `g`"
+    if per := re.fullmatch(r"(.*\S)\s+(?:per|a)\s+(\S+)", text):
+        return "unknown-unit", f"`{text}` is not a dose", f"write `{per[1]}/{per[2]}`"
+    return None
+
+
+_AMOUNT = re.compile(r"\d+(\.\d+)?")
+_AMOUNT = re.compile(r"[\d.,/]+\s*")
+
+# An example of a price for each dimension, for findings.
+_EXAMPLES: dict[Dimension | None, str] = {
+    Dimension.ENERGY: "0.31 per kWh",
+    Dimension.VOLUME: "0.004 per L",
+    Dimension.MASS: "12 per kg",
+}
+
+
+def parse_price(scalar: Scalar, dimension: Dimension | None, findings: Findings) -> Price | None:
+    """`9.50 per 500 ml`; without a dimension by weight or by volume, depending on its unit."""
+    expected = "an amount of money per quantity"
+    amount, _, per = scalar.text.partition(" per ")
+    if not per or not _AMOUNT.fullmatch(amount):
+        example = _EXAMPLES.get(dimension, "9.50 per 500 ml")
+        mend = f"write it as `{example}`; the currency stands in journal.yaml"
+        scalar.report(findings, "not-a-price", f"`{scalar.text}` is not a price", mend, expected)
+        return None
+    written = per if re.match(r"\d", per) else f"1 {per}"
+    match = _AMOUNT.match(written)
+    number = match.group() if match else ""
+    unit = written[len(number) :].strip()
+    if dimension is None and unit == "oz":
+        message = f"`{scalar.text}` of a product can be a price by weight or by volume"
+        mend = f"write `{amount} per {number}fl oz`, or the weight in `g`"
+        scalar.report(findings, "ambiguous-number", message, mend, expected)
+        return None
+    wanted = dimension or (Dimension.MASS if unit_named(unit, Dimension.MASS) else Dimension.VOLUME)
+    inner = Scalar(written, scalar.part(len(amount) + 5, len(per)))
+    quantity = parse_quantity(inner, wanted, findings, "price")
+    return None if quantity is None else Price(float(amount), quantity)

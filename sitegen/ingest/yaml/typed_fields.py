@@ -21,8 +21,7 @@ from sitegen.core.records.setup import Price
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity
 from sitegen.ingest.values.dates import parse_date, parse_day
-from sitegen.ingest.values.prices import parse_price
-from sitegen.ingest.values.quantities import parse_quantity, parse_whole
+from sitegen.ingest.values.quantities import parse_price, parse_quantity, parse_whole
 from sitegen.ingest.yaml.nodes import (
     ABSENT,
     Mapping,

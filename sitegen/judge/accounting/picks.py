@@ -12,8 +12,7 @@ from sitegen.core.findings.finding import Finding, Source
 from sitegen.core.records.rows import Pick, Tally
 from sitegen.core.values.quantity import Quantity
 from sitegen.core.values.units import Dimension
-from sitegen.judge.context import Context
-from sitegen.judge.wording import amount, on_day, whose
+from sitegen.judge.context import Context, amount, on_day, whose
 
 _NOWHERE = Source("")
 _ESTIMATE = 1.1  # an estimate may be wrong by a tenth. Common practice, no source.

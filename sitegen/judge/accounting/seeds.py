@@ -14,8 +14,7 @@ from sitegen.core.records.rows import SeedlingCount, Sowing, Thinning
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, total
 from sitegen.core.values.units import Dimension
-from sitegen.judge.context import Context
-from sitegen.judge.wording import on_day, quoted
+from sitegen.judge.context import Context, on_day, quoted
 
 
 @dataclass(frozen=True, slots=True)

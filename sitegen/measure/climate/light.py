@@ -10,16 +10,14 @@ import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from sitegen.core.facts.figure import Figure, Per, Rate
-from sitegen.core.facts.remark import Remark, RemarkCode, remark
+from sitegen.core.facts.figure import Figure, Per, Rate, Remark, RemarkCode, remark
 from sitegen.core.findings.finding import Source
 from sitegen.core.records.rows import Light, Run
 from sitegen.core.records.setup import LampUse
 from sitegen.core.values.quantity import Quantity, exactly, propagate, total, unknown
 from sitegen.core.values.units import Dimension
-from sitegen.measure.methods import formula
+from sitegen.measure.methods import coarse, day_key, figure, formula
 from sitegen.measure.ranges import reading_range
-from sitegen.measure.working import coarse, day_key, figure
 
 Reason = Callable[[LampUse], RemarkCode | None]
 SECONDS_AN_HOUR, MICROMOL_A_MOL, WATTS_A_KILOWATT = 3600, 1e6, 1000

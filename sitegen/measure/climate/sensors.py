@@ -12,17 +12,15 @@ from datetime import datetime
 from itertools import pairwise
 from statistics import median
 
-from sitegen.core.facts.figure import Named
+from sitegen.core.facts.figure import Label, Named, Remark, counted_remark, remark
 from sitegen.core.facts.indices import DailyRange, SensorSeries
-from sitegen.core.facts.remark import Label, Remark, counted_remark, remark
 from sitegen.core.records.files import Export
 from sitegen.core.records.rows import Run
 from sitegen.core.site.addresses import slug
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import counted
 from sitegen.core.values.units import CANONICAL, Dimension, unit_named
-from sitegen.measure.methods import formula
-from sitegen.measure.working import figure
+from sitegen.measure.methods import figure, formula
 
 DIMENSIONS = {
     "air_temperature": Dimension.TEMPERATURE,

@@ -9,17 +9,15 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Mapping
 
-from sitegen.core.facts.figure import Figure
+from sitegen.core.facts.figure import Figure, counted_remark, remark
 from sitegen.core.facts.indices import DailyRange
-from sitegen.core.facts.remark import counted_remark, remark
 from sitegen.core.findings.finding import Source
 from sitegen.core.records.rows import Reading, Run
 from sitegen.core.values.quantity import Quantity, exactly, propagate
 from sitegen.core.values.units import Dimension
 from sitegen.measure.climate.sensors import Samples, days_of
-from sitegen.measure.methods import formula
+from sitegen.measure.methods import figure, formula
 from sitegen.measure.ranges import reading_range
-from sitegen.measure.working import figure
 
 # FAO-56, eq. 11: Tetens' equation over water.
 E0_KPA, SLOPE, OFFSET_C = 0.6108, 17.27, 237.3

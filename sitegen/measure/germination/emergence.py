@@ -9,15 +9,13 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 
-from sitegen.core.facts.figure import Figure, Per, Rate, Value
+from sitegen.core.facts.figure import Figure, Per, Rate, RemarkCode, Value, remark
 from sitegen.core.facts.indices import GerminationRate
-from sitegen.core.facts.remark import RemarkCode, remark
 from sitegen.core.facts.tree import CountStep
 from sitegen.core.records.rows import Run, Sowing
 from sitegen.core.values.quantity import Quantity, exactly
 from sitegen.core.values.units import Dimension
-from sitegen.measure.methods import formula
-from sitegen.measure.working import figure
+from sitegen.measure.methods import figure, formula
 
 Counts = Sequence[tuple[float, int]]
 

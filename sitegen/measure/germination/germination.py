@@ -1,31 +1,109 @@
 """Seeds sown and seedlings up.
 
-In: sowings and sprouted counts. Out: `Germination`. Counts are cumulative: a count said again adds nothing,
-and where nobody counted there is no share.
+In: sowings and sprouted counts. Out: `Germination`. Counts are cumulative: a count said again adds nothing, one that
+holds another is never added to it, and where nobody counted there is no share.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import Literal
 
-from sitegen.core.facts.figure import Figure, Named, Share
+from sitegen.core.facts.figure import (
+    NOT_RECORDED,
+    Figure,
+    Label,
+    Named,
+    Remark,
+    RemarkCode,
+    Share,
+    counted_remark,
+    remark,
+)
 from sitegen.core.facts.indices import GerminationClaims
-from sitegen.core.facts.remark import NOT_RECORDED, Label, Remark, RemarkCode, counted_remark, remark
 from sitegen.core.facts.tree import CountStep, Germination
 from sitegen.core.findings.finding import Source
 from sitegen.core.records.rows import Event, Run, SeedlingCount, Sowing
 from sitegen.core.reference.germination_standards import SOURCE, TEST_SEEDS, standard_of
 from sitegen.core.values.day import Day
-from sitegen.core.values.quantity import Quantity, counted, exactly, unknown
+from sitegen.core.values.quantity import Quantity, counted, exactly, total, unknown
 from sitegen.core.values.units import Dimension
-from sitegen.measure.germination.counts import SpotCount, seedlings_up, seeds_sown
 from sitegen.measure.germination.emergence import emergence_rates
-from sitegen.measure.methods import formula
+from sitegen.measure.methods import day_key, figure, formula
+from sitegen.measure.ranges import share_of, wilson_interval
 from sitegen.measure.run.axis import first_day, last_day
-from sitegen.measure.shares import share_of, wilson_interval
-from sitegen.measure.working import day_key, figure
+
+
+@dataclass(frozen=True, slots=True)
+class SpotCount:
+    """The number of seedlings in some spots by a day."""
+
+    scope: frozenset[str]
+    count: Quantity
+
+
+@formula
+def seeds_sown(sowings: Iterable[Quantity]) -> Quantity:
+    """Seeds sown.
+
+    All sowings together, later ones in the same spot included.
+
+    Parameters
+    ----------
+    sowings
+        Seeds of each sowing [count].
+
+    Returns
+    -------
+    Quantity
+        Seeds in all [count].
+
+    Notes
+    -----
+    ::
+
+        sown = Σ seeds
+
+    """
+    return total(sowings, Dimension.COUNT)
+
+
+@formula
+def seedlings_up(counts: Sequence[SpotCount]) -> Quantity:
+    """Seedlings up so far.
+
+    Each count says how many had come up in some spots since sowing. Counts of separate spots add up; a count
+    of several spots together stands beside those of the spots in it, and the larger of the two holds.
+
+    Parameters
+    ----------
+    counts
+        Cumulative counts in the order of days [count].
+
+    Returns
+    -------
+    Quantity
+        Seedlings since sowing [count].
+
+    Notes
+    -----
+    For spots counted together and singly::
+
+        up = max(count together, Σ count of each spot)
+
+    """
+    latest: dict[frozenset[str], Quantity] = {}
+    for each in counts:
+        before = latest.get(each.scope)
+        if before is None or each.count.low >= before.low:
+            latest[each.scope] = each.count
+    parts: list[SpotCount] = []
+    for scope in sorted(latest, key=lambda scope: (len(scope), sorted(scope))):
+        inside = total((part.count for part in parts if part.scope <= scope), Dimension.COUNT)
+        parts = [part for part in parts if not part.scope <= scope]
+        parts.append(SpotCount(scope, max(inside, latest[scope], key=lambda q: (q.low, q.single))))
+    return total((part.count for part in parts), Dimension.COUNT)
 
 
 def _spots(event: Event, run: Run) -> frozenset[str]:

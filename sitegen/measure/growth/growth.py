@@ -7,9 +7,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from sitegen.core.facts.figure import Figure
+from sitegen.core.facts.figure import NOT_RECORDED, Figure, Remark, remark
 from sitegen.core.facts.indices import GrowthRates
-from sitegen.core.facts.remark import NOT_RECORDED, Remark, remark
 from sitegen.core.facts.tree import Growth, PlotPoint
 from sitegen.core.records.roster import Roster
 from sitegen.core.records.rows import Reading, Run
@@ -18,9 +17,8 @@ from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, propagate
 from sitegen.core.values.units import Dimension
 from sitegen.measure.growth.rates import height_against_packet, rates_of
-from sitegen.measure.methods import formula
+from sitegen.measure.methods import day_key, figure, formula
 from sitegen.measure.ranges import points
-from sitegen.measure.working import day_key, figure
 
 
 @formula

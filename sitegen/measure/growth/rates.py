@@ -10,17 +10,15 @@ import math
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 
-from sitegen.core.facts.figure import Figure, Named, Per, Rate, Several, Value
+from sitegen.core.facts.figure import Figure, Label, Named, Per, Rate, RemarkCode, Several, Value, remark
 from sitegen.core.facts.indices import SeriesRates
-from sitegen.core.facts.remark import Label, RemarkCode, remark
 from sitegen.core.facts.tree import PlotPoint
 from sitegen.core.records.rows import Run
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, propagate
 from sitegen.core.values.units import Dimension
-from sitegen.measure.methods import formula
-from sitegen.measure.stages.between import FEWEST_FOR_A_MEAN
-from sitegen.measure.working import coarse, figure
+from sitegen.measure.methods import coarse, figure, formula
+from sitegen.measure.stages.milestones import FEWEST_FOR_A_MEAN
 
 LOOKS_AFTER = 2  # readings that must follow before a stand-still is called one
 

@@ -9,16 +9,14 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 
-from sitegen.core.facts.figure import Figure, Money
+from sitegen.core.facts.figure import Figure, Label, Money, Remark, remark
 from sitegen.core.facts.indices import Costs
-from sitegen.core.facts.remark import Label, Remark, remark
 from sitegen.core.facts.tree import Climate, Harvest, Solution
 from sitegen.core.findings.finding import Source
 from sitegen.core.records.rows import Run
 from sitegen.core.records.setup import Price, Prices
 from sitegen.core.values.quantity import Quantity
-from sitegen.measure.methods import formula
-from sitegen.measure.working import figure
+from sitegen.measure.methods import figure, formula
 
 HUNDRED_GRAMS = "100 g"
 

@@ -8,15 +8,31 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from sitegen.core.facts.figure import Figure, Named
-from sitegen.core.facts.remark import NOT_RECORDED, NOT_SAID, Label, LabelKind, counted_remark, remark
+from sitegen.core.facts.figure import (
+    NOT_RECORDED,
+    NOT_SAID,
+    Figure,
+    Label,
+    LabelKind,
+    Named,
+    counted_remark,
+    remark,
+)
 from sitegen.core.facts.tree import CumulativePoint, Harvest
 from sitegen.core.records.rows import Run
 from sitegen.core.site.addresses import slug
 from sitegen.core.values.quantity import Quantity, counted, propagate, total, unknown
 from sitegen.core.values.units import Dimension
-from sitegen.measure.harvest.breakdown import by_group, by_plant, by_tub, by_variety, weight_remarks
-from sitegen.measure.harvest.picks import flush_numbers, pick_count, piece_count
+from sitegen.measure.harvest.breakdown import (
+    by_group,
+    by_plant,
+    by_tub,
+    by_variety,
+    flush_numbers,
+    pick_count,
+    piece_count,
+    weight_remarks,
+)
 from sitegen.measure.harvest.totals import (
     HarvestRecords,
     bounded,
@@ -25,10 +41,9 @@ from sitegen.measure.harvest.totals import (
     total_weight,
     weight_kept_together,
 )
-from sitegen.measure.methods import formula
+from sitegen.measure.methods import figure, formula
+from sitegen.measure.ranges import share_of, wilson_interval
 from sitegen.measure.run.axis import first_day, last_day
-from sitegen.measure.shares import share_of, wilson_interval
-from sitegen.measure.working import figure
 
 
 @formula

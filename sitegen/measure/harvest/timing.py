@@ -9,9 +9,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from sitegen.core.facts.figure import Figure, Named
+from sitegen.core.facts.figure import NOT_SAID, Figure, Label, Named, Remark, RemarkCode, remark
 from sitegen.core.facts.indices import HarvestTiming
-from sitegen.core.facts.remark import NOT_SAID, Label, Remark, RemarkCode, remark
 from sitegen.core.facts.tree import Arrival, Harvest, MilestoneFacts
 from sitegen.core.findings.finding import Source
 from sitegen.core.records.rows import Deed, Event, Pick, Run, Sowing
@@ -19,8 +18,7 @@ from sitegen.core.site.addresses import slug
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity
 from sitegen.core.values.units import Dimension
-from sitegen.measure.methods import formula
-from sitegen.measure.working import day_key, figure
+from sitegen.measure.methods import day_key, figure, formula
 
 # A claim by the day that it counts from: of the expected day, and set against the day that was.
 _CLAIMED: dict[str, tuple[RemarkCode, RemarkCode]] = {

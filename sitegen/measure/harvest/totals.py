@@ -14,8 +14,7 @@ from sitegen.core.findings.finding import Source
 from sitegen.core.records.rows import Pick, Run, Tally, Which
 from sitegen.core.values.quantity import Quantity, propagate, total
 from sitegen.core.values.units import Dimension
-from sitegen.measure.methods import formula
-from sitegen.measure.working import day_key
+from sitegen.measure.methods import day_key, formula
 
 HOLDING = ("included", "unclear", "tally")
 

@@ -9,9 +9,19 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from sitegen.core.facts.figure import Figure, Named, Per, Rate, Several, Value
+from sitegen.core.facts.figure import (
+    Figure,
+    Label,
+    Named,
+    Per,
+    Rate,
+    Remark,
+    RemarkCode,
+    Several,
+    Value,
+    remark,
+)
 from sitegen.core.facts.indices import HarvestPer
-from sitegen.core.facts.remark import Label, Remark, RemarkCode, remark
 from sitegen.core.facts.tree import Climate, Harvest, Solution
 from sitegen.core.findings.finding import Source
 from sitegen.core.records.roster import Roster
@@ -19,10 +29,9 @@ from sitegen.core.records.rows import Run, Thinning
 from sitegen.core.values.quantity import Quantity, counted, propagate, total, unknown
 from sitegen.core.values.units import Dimension
 from sitegen.measure.harvest.totals import HarvestRecords, bounded
-from sitegen.measure.methods import formula
-from sitegen.measure.stages.arrivals import sowing_day
-from sitegen.measure.stages.between import FEWEST_FOR_A_MEAN
-from sitegen.measure.working import coarse, figure
+from sitegen.measure.methods import coarse, figure, formula
+from sitegen.measure.stages.milestones import FEWEST_FOR_A_MEAN
+from sitegen.measure.stages.survival import sowing_day
 
 CM2_A_M2, LITRE_ML, WEEK = 10_000.0, 1000.0, 7.0
 

@@ -8,15 +8,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from sitegen.core.facts.figure import Figure
-from sitegen.core.facts.remark import remark
+from sitegen.core.facts.figure import Figure, remark
 from sitegen.core.findings.finding import Source
 from sitegen.core.records.rows import Run
 from sitegen.core.values.day import Day, DayAxis
 from sitegen.core.values.quantity import Quantity
 from sitegen.core.values.units import Dimension
-from sitegen.measure.methods import formula
-from sitegen.measure.working import day_key, figure
+from sitegen.measure.methods import day_key, figure, formula
 
 
 @formula

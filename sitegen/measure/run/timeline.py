@@ -14,9 +14,9 @@ from sitegen.core.findings.finding import Source
 from sitegen.core.records.rows import Pick, Run, Sowing
 from sitegen.core.reference.milestones import PHASES, milestones_of
 from sitegen.core.values.day import Day
-from sitegen.measure.harvest.picks import flush_numbers
+from sitegen.measure.harvest.breakdown import flush_numbers
+from sitegen.measure.methods import day_key
 from sitegen.measure.stages.milestones import reached_by
-from sitegen.measure.working import day_key
 
 GROWING = PHASES[: PHASES.index("picking")]
 

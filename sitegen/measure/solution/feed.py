@@ -9,8 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from sitegen.core.facts.figure import Figure
-from sitegen.core.facts.remark import Label, counted_remark, remark
+from sitegen.core.facts.figure import Figure, Label, counted_remark, remark
 from sitegen.core.facts.tree import Dosing
 from sitegen.core.findings.finding import Source
 from sitegen.core.records.rows import Addition, Deed, Routine, Run, Watering
@@ -18,10 +17,8 @@ from sitegen.core.records.setup import Product
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, counted, propagate, total, unknown
 from sitegen.core.values.units import Dimension
-from sitegen.measure.methods import formula
-from sitegen.measure.solution.uptake import opened, uncounted_feed
-from sitegen.measure.solution.water import Fillings
-from sitegen.measure.working import coarse, day_key, figure
+from sitegen.measure.methods import coarse, day_key, figure, formula
+from sitegen.measure.solution.water import Fillings, opened, uncounted_feed
 
 _UNNAMED = Label("feed", "cost")  # of a dose that names no product
 # The dimension of a dose rate times water.

@@ -12,9 +12,8 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from sitegen.core.facts.tree import PlotPoint, RoutineFacts
-from sitegen.core.grouping import grouped
 from sitegen.core.language.catalogue import tr, tr_n, tr_noop
-from sitegen.core.language.labels import label_words
+from sitegen.core.language.figure_words import label_words
 from sitegen.core.language.text import day_words, listed
 from sitegen.core.records.rows import Deed
 from sitegen.core.site.chart import Table
@@ -22,10 +21,9 @@ from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, total
 from sitegen.core.values.units import Dimension
 from sitegen.plot.chart_data import Bar, ChartData, Label, Layers, Row, Span, Symbol, Tick, ValueAxis
-from sitegen.plot.chart_input import ChartInput
-from sitegen.plot.chart_type import ChartType, Layer
+from sitegen.plot.chart_type import ChartInput, ChartType, Layer
 from sitegen.plot.marks import point_marks
-from sitegen.plot.marks.point_marks import Point
+from sitegen.plot.marks.point_marks import Point, grouped
 from sitegen.plot.scale import Scale, Use, scale_for
 
 _COLOUR = "var(--feed)"

@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from sitegen.core.facts.tree import CumulativePoint
-from sitegen.core.grouping import grouped
 from sitegen.core.language.catalogue import tr, tr_n
 from sitegen.core.language.text import day_words
 from sitegen.core.language.wording import opening
@@ -17,10 +16,9 @@ from sitegen.core.site.chart import Table
 from sitegen.core.values.quantity import Quantity, total
 from sitegen.core.values.units import Dimension
 from sitegen.plot.chart_data import ChartData, Symbol
-from sitegen.plot.chart_input import ChartInput
-from sitegen.plot.chart_type import ChartType, Layer
-from sitegen.plot.marks import point_marks, running_totals
-from sitegen.plot.marks.running_totals import RunningTotal
+from sitegen.plot.chart_type import ChartInput, ChartType, Layer
+from sitegen.plot.marks import point_marks
+from sitegen.plot.marks.point_marks import RunningTotal, grouped
 from sitegen.plot.scale import Scale, scale_for
 
 _COLOUR = "var(--harvest)"
@@ -40,17 +38,15 @@ def harvest(given: ChartInput) -> ChartData | None:
     if not points:
         return None
     totals = _totals(points, given)
-    scale = scale_for(
-        "mass", given.units, (each.last for each in totals), room=running_totals.headroom(totals)
-    )
+    scale = scale_for("mass", given.units, (each.last for each in totals), room=point_marks.headroom(totals))
     symbols = (symbol for each in totals for symbol in _symbols(each, points, totals, scale, given))
     return ChartData(
         title=tr("Harvest so far, {unit}", unit=scale.unit.symbol),
         description=_description(points, given),
         table=_table(points, given),
         axis=scale.axis,
-        layers={**running_totals.layers(totals, scale), "points": tuple(symbols)},
-        point_labels=running_totals.names(totals, scale),
+        layers={**point_marks.total_layers(totals, scale), "points": tuple(symbols)},
+        point_labels=point_marks.total_names(totals, scale),
     )
 
 
@@ -64,7 +60,7 @@ def _totals(points: Sequence[CumulativePoint], given: ChartInput) -> list[Runnin
     totals = []
     for part, picks in grouped(points, lambda point: point.part).items():
         amounts = ((pick.day.middle, pick.picked) for pick in picks)
-        totals.append(_total(part, running_totals.sums_by_day(amounts, Dimension.MASS), until, given))
+        totals.append(_total(part, point_marks.sums_by_day(amounts, Dimension.MASS), until, given))
     return totals
 
 

@@ -1,7 +1,8 @@
 """Height by day: a line for each plant, and the median where at least three were measured.
 
-In: the heights among the facts. Out: the data of a chart. A value given for several plants at once is each plant's,
-is drawn once, and says for whom it stands. A stroke marks where plants stopped rising.
+In: heights and plateaus among the facts. Out: the data of a chart. A value given for several plants at once is each
+plant's, is drawn once, and says for whom it stands. A stroke marks where plants stopped rising, which is for
+`measure` to say.
 """
 
 from __future__ import annotations
@@ -11,17 +12,76 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from statistics import median
 
+from sitegen.core.facts.tree import Facts, PlotPoint
 from sitegen.core.language.catalogue import tr, tr_n
 from sitegen.core.language.text import day_words
 from sitegen.core.records.roster import Roster
+from sitegen.core.values.day import Day
+from sitegen.core.values.quantity import Quantity
 from sitegen.plot.chart_data import Bar, ChartData, PointLabel
-from sitegen.plot.chart_input import ChartInput
-from sitegen.plot.chart_type import ChartType, Layer
-from sitegen.plot.charts.height_records import HeightRecord, Plateau, height_records, plateaus
+from sitegen.plot.chart_type import ChartInput, ChartType, Layer, plants_of, plants_text
 from sitegen.plot.marks import event_marks, point_marks
-from sitegen.plot.marks.point_marks import Line, Point
+from sitegen.plot.marks.point_marks import Line, Point, grouped
 from sitegen.plot.scale import Scale, scale_for
-from sitegen.plot.subject_names import plants_text
+
+
+@dataclass(frozen=True, slots=True)
+class HeightRecord:
+    """One recorded value: its plants, their name in words, its upper end, and the tub where all are in one."""
+
+    day: Day
+    value: Quantity
+    plants: tuple[str, ...]
+    words: str
+    at: str
+    tub: str
+
+    @property
+    def alone(self) -> bool:
+        """Whether it is one plant's."""
+        return len(self.plants) == 1
+
+
+@dataclass(frozen=True, slots=True)
+class Plateau:
+    """The day from which some plants rose no more, with their heights on it."""
+
+    day: Day
+    records: tuple[HeightRecord, ...]
+    plants: tuple[str, ...]
+    words: str
+
+
+def height_records(facts: Facts) -> list[HeightRecord]:
+    """Points that come from one place in the log with one value are one record."""
+    together = grouped(facts.growth.heights, lambda p: (p.day, p.source, p.value, p.at))
+    return sorted((_record(points, facts) for points in together.values()), key=lambda r: r.day.middle)
+
+
+def _record(points: Sequence[PlotPoint], facts: Facts) -> HeightRecord:
+    first, setup = points[0], facts.run.setup
+    plants = tuple(plant for point in points for plant in plants_of(point.subject, setup))
+    roster = Roster.of(setup, facts.run.rows)
+    tubs = {roster.tub_of(plant, first.day.first) for plant in plants}
+    tub = tubs.pop() if len(tubs) == 1 else ""
+    words = plants_text(plants, setup) or first.subject or tr("some plants")
+    return HeightRecord(first.day, first.value, plants, words, first.at, tub)
+
+
+def plateaus(facts: Facts, known: Sequence[HeightRecord]) -> list[Plateau]:
+    """Where plants stopped rising, those of one day together; of these some may share a record."""
+    setup = facts.run.setup
+    stopped: dict[Day, list[str]] = defaultdict(list)
+    for plateau in facts.growth.rate.height.plateau:
+        if isinstance(plateau.figure.value, Day):
+            stopped[plateau.figure.value].append(plateau.key)
+    found = []
+    for day, keys in sorted(stopped.items()):
+        plants = tuple(plant for plant in setup.plant_ids if plant in keys)
+        records = (record for key in keys for record in known if record.day == day and key in record.plants)
+        found.append(Plateau(day, tuple(dict.fromkeys(records)), plants, plants_text(plants, setup)))
+    return [plateau for plateau in found if plateau.records]
+
 
 FEWEST_FOR_MEDIAN = 3  # two plants are better shown as two; custom, no source
 _STROKE = 0.06  # half a stroke where a plant stopped rising, as a share of the scale

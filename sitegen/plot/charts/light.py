@@ -13,9 +13,8 @@ from itertools import pairwise
 
 from sitegen.core.facts.figure import Rate
 from sitegen.core.facts.indices import TubClimate
-from sitegen.core.grouping import grouped
 from sitegen.core.language.catalogue import tr, tr_c
-from sitegen.core.language.remarks import remarks_words
+from sitegen.core.language.figure_words import remarks_words
 from sitegen.core.language.text import day_words, listed
 from sitegen.core.records.rows import Light
 from sitegen.core.site.chart import Table
@@ -23,9 +22,9 @@ from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, exactly
 from sitegen.core.values.units import Dimension
 from sitegen.plot.chart_data import LOW_HEIGHT, ChartData, PointLabel, Symbol, Vertex
-from sitegen.plot.chart_input import ChartInput
-from sitegen.plot.chart_type import ChartType, Layer
+from sitegen.plot.chart_type import ChartInput, ChartType, Layer
 from sitegen.plot.marks import point_marks
+from sitegen.plot.marks.point_marks import grouped
 from sitegen.plot.scale import Scale, scale_for
 
 _COLOUR = "var(--light)"

@@ -10,7 +10,7 @@ from collections.abc import Iterator, Sequence
 
 from sitegen.core.facts.tree import CountStep, MilestoneFacts
 from sitegen.core.language.catalogue import tr
-from sitegen.core.language.labels import label_words
+from sitegen.core.language.figure_words import label_words
 from sitegen.core.language.text import day_words, listed
 from sitegen.core.language.wording import opening
 from sitegen.core.values.day import DayAxis

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from sitegen.core.facts.tree import Arrival, Facts, Fate, MilestoneFacts
 from sitegen.core.language.catalogue import tr, tr_c, tr_n
-from sitegen.core.language.labels import label_words
+from sitegen.core.language.figure_words import label_words
 from sitegen.core.language.text import day_words
 from sitegen.core.language.wording import opening
 from sitegen.core.values.day import Day

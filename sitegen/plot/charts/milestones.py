@@ -13,13 +13,12 @@ from dataclasses import dataclass
 
 from sitegen.core.facts.tree import Arrival, Fate, MilestoneFacts
 from sitegen.core.language.catalogue import tr, tr_c
-from sitegen.core.language.labels import label_words
+from sitegen.core.language.figure_words import label_words
 from sitegen.core.language.text import day_words, listed
 from sitegen.core.site.chart import Table
 from sitegen.core.values.day import Day
 from sitegen.plot.chart_data import Bar, ChartData, Label, ValueAxis
-from sitegen.plot.chart_input import ChartInput
-from sitegen.plot.chart_type import ChartType, Layer
+from sitegen.plot.chart_type import ChartInput, ChartType, Layer
 from sitegen.plot.charts import milestone_counts, milestone_plants
 from sitegen.plot.charts.milestone_counts import LANE
 from sitegen.plot.charts.milestone_plants import plant_row

@@ -12,7 +12,6 @@ from itertools import pairwise
 
 from sitegen.core.facts.figure import Figure, Share
 from sitegen.core.facts.tree import PlotPoint
-from sitegen.core.grouping import grouped
 from sitegen.core.language.catalogue import tr, tr_n, tr_noop
 from sitegen.core.language.text import day_words, listed
 from sitegen.core.language.wording import mid_sentence
@@ -21,12 +20,10 @@ from sitegen.core.site.chart import Table
 from sitegen.core.values.quantity import Quantity
 from sitegen.core.values.units import Dimension
 from sitegen.plot.chart_data import FULL_HEIGHT, LOW_HEIGHT, Area, Bar, ChartData, Layers, PointLabel, Span
-from sitegen.plot.chart_input import ChartInput
-from sitegen.plot.chart_type import ChartType, Layer
+from sitegen.plot.chart_type import ChartInput, ChartType, Layer, visit_text
 from sitegen.plot.marks import point_marks
-from sitegen.plot.marks.point_marks import Line, Point
+from sitegen.plot.marks.point_marks import Line, Point, grouped
 from sitegen.plot.scale import Scale, scale_around, scale_for
-from sitegen.plot.subject_names import visit_text
 
 _COLOUR = "var(--feed)"
 _LAYERS = (

@@ -11,19 +11,16 @@ from collections.abc import Sequence
 
 from sitegen.core.facts.figure import Rate
 from sitegen.core.facts.tree import PlotPoint
-from sitegen.core.grouping import grouped
 from sitegen.core.language.catalogue import tr, tr_n
-from sitegen.core.language.remarks import remarks_words
+from sitegen.core.language.figure_words import remarks_words
 from sitegen.core.language.text import day_words
 from sitegen.core.site.chart import Table
 from sitegen.core.values.quantity import Quantity, total
 from sitegen.core.values.units import Dimension
 from sitegen.plot.chart_data import ChartData, Symbol
-from sitegen.plot.chart_input import ChartInput
-from sitegen.plot.chart_type import ChartType, Layer
-from sitegen.plot.marks import point_marks, running_totals
-from sitegen.plot.marks.point_marks import Point
-from sitegen.plot.marks.running_totals import RunningTotal
+from sitegen.plot.chart_type import ChartInput, ChartType, Layer
+from sitegen.plot.marks import point_marks
+from sitegen.plot.marks.point_marks import Point, RunningTotal, grouped
 from sitegen.plot.scale import Scale, scale_for
 
 _COLOUR = "var(--water)"
@@ -48,9 +45,7 @@ def water(given: ChartInput) -> ChartData | None:
     if not added:
         return None
     totals = _totals(added, given)
-    scale = scale_for(
-        "water", given.units, (each.last for each in totals), room=running_totals.headroom(totals)
-    )
+    scale = scale_for("water", given.units, (each.last for each in totals), room=point_marks.headroom(totals))
     points = _points(added, given)
     return ChartData(
         title=tr("Water added, {unit}", unit=scale.unit.symbol),
@@ -59,12 +54,12 @@ def water(given: ChartInput) -> ChartData | None:
         axis=scale.axis,
         layers={
             **point_marks.layers(points, scale, _COLOUR),
-            **running_totals.layers(totals, scale),
+            **point_marks.total_layers(totals, scale),
             "bars": point_marks.bars(points, scale),
             "spans": point_marks.day_spans(points, scale),
             "turns": _line_ends(totals, scale, given),
         },
-        point_labels=running_totals.names(totals, scale),
+        point_labels=point_marks.total_names(totals, scale),
     )
 
 
@@ -75,7 +70,7 @@ def _totals(added: Sequence[PlotPoint], given: ChartInput) -> list[RunningTotal]
     uptakes = {tub.key: tub.uptake.per_day.value for tub in given.facts.solution.tubs}
     totals = []
     for tub, known in amounts.items():
-        sums = running_totals.sums_by_day(((p.day.middle, p.value) for p in known), Dimension.VOLUME)
+        sums = point_marks.sums_by_day(((p.day.middle, p.value) for p in known), Dimension.VOLUME)
         said = given.short_text(sums[-1][1])
         label = given.tub_label(tub) if len(amounts) > 1 else ""
         name = full = f"{label}: {said}" if label else tr("{amount} in all", amount=said)

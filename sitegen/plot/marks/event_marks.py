@@ -1,16 +1,17 @@
-"""Troubles and prunings marked over the heights of plants: events on their days.
+"""Marks on the days of a chart: troubles and prunings over the heights of plants, and days with photos.
 
-In: events of the log, and the top of a scale. Out: rows for the chart's layers, labels, and a sentence. A mark says that
-two things lie close in time, never that one made the other.
+In: events and photos of a run, and the top of a scale. Out: rows for the chart's layers, labels, and a sentence. A
+mark says that two things lie close in time, never that one made the other.
 """
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 from sitegen.core.facts.tree import Facts
-from sitegen.core.language.catalogue import tr, tr_noop
+from sitegen.core.language.catalogue import tr, tr_n, tr_noop
 from sitegen.core.language.text import day_words, listed
 from sitegen.core.language.wording import opening
 from sitegen.core.records.rows import Deed
@@ -77,3 +78,23 @@ def sentence(marks: Sequence[EventMark]) -> str:
     """The marks in words; empty without marks."""
     said = [tr("{what} on {day}", what=mark.said, day=day_words(mark.day)) for mark in marks]
     return tr("Pinned on top: {things}.", things=listed(said)) if said else ""
+
+
+# A frame with a hill in it.
+_PHOTO = "M-1.1,-0.85L1.1,-0.85L1.1,0.85L-1.1,0.85L-1.1,-0.85M-1.1,0.6L-0.2,-0.3L0.4,0.3L0.7,0L1.1,0.4"
+
+
+def photo_symbols(facts: Facts) -> tuple[Symbol, ...]:
+    """A symbol for each day that has photos, in the order of days."""
+    days = Counter(photo.day for photo in facts.run.photo_files if photo.day)
+    said = {day: tr_n("{n} photo", "{n} photos", count) for day, count in sorted(days.items())}
+    return tuple(
+        Symbol(
+            day.middle,
+            0.0,
+            _PHOTO,
+            "var(--paper)",
+            tr("{day}: {photos}", day=opening(day_words(day)), photos=photos),
+        )
+        for day, photos in said.items()
+    )

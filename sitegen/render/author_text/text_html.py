@@ -12,9 +12,8 @@ from markdown_it.token import Token
 from markupsafe import Markup
 
 from sitegen.core.findings.finding import Findings, Source
-from sitegen.core.site.markdown import parser
-from sitegen.render.author_text.markdown import RenderBlock, to_html
-from sitegen.render.author_text.raw_html import Piece, report_raw_html, report_removed
+from sitegen.core.site.blocks import parser
+from sitegen.render.author_text.markdown import Piece, RenderBlock, report_raw_html, report_removed, to_html
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,7 +1,7 @@
-"""The descriptor of a Data Package: the content of each file and column, and the set-up that no table has.
+"""The descriptor of a Data Package: each file and column, the set-up that no table has, and the terms of MIAPPE 1.1.
 
-In: facts, the journal, the tables. Out: JSON. The set-up stands under `experiment`, what things cost under `prices`; with
-them and the tables the same facts can be computed again. What is held back or private is not in it.
+In: facts, the journal, the tables. Out: JSON. The set-up stands under `experiment`, what things cost under `prices`;
+with them and the tables the same facts can be computed again. What is held back or private is not in it.
 
 References
 ----------
@@ -15,19 +15,44 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import Any
 
 from sitegen.core.facts.tree import Facts
+from sitegen.core.language.catalogue import tr
+from sitegen.core.records.codec import to_mapping
 from sitegen.core.records.columns import Column
-from sitegen.core.records.mapping import to_mapping
 from sitegen.core.records.rows import Action, Addition, Run
 from sitegen.core.records.setup import Journal, Lamp, Setup
-from sitegen.core.records.tables import PLANTS
+from sitegen.core.records.tables import PLANTS, TABLES
 from sitegen.core.reference.licences import LICENCES
 from sitegen.core.site.addresses import absolute, experiment_page
 from sitegen.core.values.units import CANONICAL
 from sitegen.render.data.tables import CSV, DataTable, data_file
+
+
+@dataclass(frozen=True, slots=True)
+class Term:
+    """A file, or one of its columns (`column` is not empty), and the field that it answers to."""
+
+    file: str
+    column: str
+    about: str
+    term: str
+
+
+def terms() -> tuple[Term, ...]:
+    """Every file and column with a term, in the order of the tables."""
+    found: list[Term] = []
+    for table in (PLANTS, *TABLES):
+        file = f"{table.name}.csv"
+        if table.term:
+            found.append(Term(file, "", tr(table.about).rstrip("."), table.term))
+        found += [
+            Term(file, column.name, tr(column.about), column.term) for column in table.columns if column.term
+        ]
+    return tuple(found)
+
 
 DESCRIPTOR = "datapackage.json"
 _PROFILE = "https://datapackage.org/profiles/2.0/datapackage.json"

@@ -1,7 +1,8 @@
-"""The rows of a run as CSV.
+"""The tables of a run as CSV: its rows, and each chart's drawing and numbers.
 
-In: a run. Out: `DataTable`s: the text of each file and its columns. Tables without rows are left out. Line ends are
-those that every program reads; an empty cell means "not recorded".
+In: a run, its charts. Out: `DataTable`s, the text of each file and its columns; `ChartFiles`. Tables without rows are
+left out; an empty cell means "not recorded". A table of a chart with more than `LONG` rows stands in its file alone:
+daily values for months would be most of their page; nobody reads them there, and a spreadsheet does.
 """
 
 from __future__ import annotations
@@ -13,12 +14,17 @@ from dataclasses import dataclass, field
 from functools import cache, partial
 from typing import Any
 
+from markupsafe import escape
+
+from sitegen.core.language.catalogue import tr
+from sitegen.core.records.codec import to_mapping
 from sitegen.core.records.columns import Column
 from sitegen.core.records.files import Export
-from sitegen.core.records.mapping import to_mapping
 from sitegen.core.records.rows import Run
 from sitegen.core.records.tables import PLANTS, TABLES, RowTable
 from sitegen.core.site.addresses import slug
+from sitegen.core.site.chart import Chart, Table
+from sitegen.core.site.page import Page
 from sitegen.core.values.day import Start
 
 CSV = "text/csv"
@@ -97,3 +103,109 @@ def _csv(columns: Iterable[Column], rows: Iterable[Sequence[str]]) -> bytes:
     writer.writerow([column.name for column in columns])
     writer.writerows(rows)
     return text.getvalue().encode()
+
+
+LONG = 60  # rows; two months of days
+
+
+@dataclass(frozen=True, slots=True)
+class ChartFiles:
+    """The files of one chart; `long` tells that its numbers stand nowhere else."""
+
+    drawing: Page
+    table: Page
+    long: bool
+
+
+def chart_files(charts: Iterable[Chart], experiment: str, credit: Credit) -> dict[str, ChartFiles]:
+    """The files, by the name of their chart."""
+    return {chart.name: _files(chart, experiment, credit) for chart in charts}
+
+
+def _files(chart: Chart, experiment: str, credit: Credit) -> ChartFiles:
+    name = data_file(experiment, f"chart-{chart.name}")
+    return ChartFiles(
+        Page(f"{name}.svg", SVG, standalone(chart, credit)),
+        Page(f"{name}.csv", CSV, _chart_csv(chart.table)),
+        len(chart.table.rows) > LONG,
+    )
+
+
+def _chart_csv(table: Table) -> str:
+    text = io.StringIO()
+    writer = csv.writer(text, lineterminator="\r\n")  # as RFC 4180 has it
+    writer.writerow(table.columns)
+    writer.writerows(table.rows)
+    return text.getvalue()
+
+
+SVG = "image/svg+xml"
+
+# The variables that charts are drawn with, for black on white: text 4.5:1, marks 3:1 (WCAG 2.2, 1.4.3 and 1.4.11).
+PALETTE = {
+    "paper": "#ffffff",
+    "ink": "#15181a",
+    "ink-soft": "#50565a",
+    "line": "#c5c9c4",
+    "growth": "#2d7429",
+    "water": "#0d6486",
+    "feed": "#7f4196",
+    "harvest": "#a5440a",
+    "trouble": "#a91c36",
+    "light": "#765a00",
+    "chart-font": "system-ui, sans-serif",
+}
+_BESIDE = 12  # free at both sides: on a page, text may reach into the margin
+_RDF = "http://www.w3.org/1999/02/22-rdf-syntax-ns#"
+_DC = "http://purl.org/dc/elements/1.1/"
+
+
+@dataclass(frozen=True, slots=True)
+class Credit:
+    """Whose a chart is: the experiment and where its page stands, the site, its author and licence."""
+
+    title: str
+    source: str
+    site: str
+    author: str = ""
+    licence: str = ""
+    licence_text: str = ""
+
+    @property
+    def line(self) -> str:
+        """In words."""
+        whence = ", ".join(filter(None, (self.title, self.site, self.source)))
+        if not self.licence:
+            return tr("Source: {source}.", source=whence)
+        return tr("Source: {source}. Licence: {licence}.", source=whence, licence=self.licence)
+
+
+def standalone(chart: Chart, credit: Credit) -> str:
+    """The wide drawing of a chart as a document; the photos it marks stay on the page."""
+    width, height = chart.wide.width + 2 * _BESIDE, chart.wide.height
+    drawn = chart.wide.elements(without=("photos",))
+    for name, value in PALETTE.items():
+        drawn = drawn.replace(f"var(--{name})", value)
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="-{_BESIDE} 0 {width:g} {height:g}" width="{width:g}"'
+        f' height="{height:g}" role="img" aria-labelledby="title description">'
+        f'<title id="title">{escape(chart.title)}</title>'
+        f'<desc id="description">{escape(chart.description)} {escape(credit.line)}</desc>'
+        f'{_metadata(chart, credit)}<rect x="-{_BESIDE}" width="{width:g}" height="{height:g}"'
+        f' fill="{PALETTE["paper"]}"/>{drawn}</svg>\n'
+    )
+
+
+def _metadata(chart: Chart, credit: Credit) -> str:
+    """Title, creator, source and rights in the words of the Dublin Core Metadata Element Set 1.1."""
+    said = {
+        "title": chart.title,
+        "creator": credit.author,
+        "source": credit.source or f"{credit.title}, {credit.site}",
+        "rights": " ".join(filter(None, (credit.licence, credit.licence_text))),
+    }
+    parts = "".join(f"<dc:{name}>{escape(text)}</dc:{name}>" for name, text in said.items() if text)
+    return (
+        f'<metadata><rdf:RDF xmlns:rdf="{_RDF}" xmlns:dc="{_DC}">'
+        f'<rdf:Description rdf:about="">{parts}</rdf:Description></rdf:RDF></metadata>'
+    )

@@ -12,7 +12,7 @@ from sitegen.core.language.wording import Wording
 from sitegen.core.records.setup import Journal
 from sitegen.core.site.page import Page
 from sitegen.core.store import Store
-from sitegen.render.metadata.chapters import chapter_pages
+from sitegen.render.metadata.linked_data import chapter_pages
 from sitegen.render.metadata.previews import experiment_preview, site_preview
 from sitegen.render.pages.summary import RunSummary
 
@@ -29,8 +29,12 @@ def metadata_files(
     """The files beside the pages of these addresses; none where the site's address is not known."""
     if not journal.address:
         return
-    from sitegen.render.metadata.feeds import atom, feed_of, json_feed  # noqa: PLC0415 - a page alone does without
-    from sitegen.render.metadata.sitemap import sitemaps  # noqa: PLC0415 - as above
+    from sitegen.render.metadata.feeds import (  # noqa: PLC0415 - a page alone does without
+        atom,
+        feed_of,
+        json_feed,
+        sitemaps,
+    )
 
     feed = feed_of(journal, wording, summaries)
     if feed is not None:

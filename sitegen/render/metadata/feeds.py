@@ -1,17 +1,27 @@
-"""The Atom feed and the JSON feed of a site.
+"""Feeds and the sitemap: lists of pages for programs.
 
-In: the journal and its summaries. Out: `Feed`, or None where no run has a date. A run without any date cannot stand in a
-feed; the feed says how many there are.
+In: the journal, its summaries, the addresses of all pages. Out: `Feed`, or None where no run has a date (a run
+without any date cannot stand in a feed; the feed says how many there are); `sitemap.xml`, beyond the limit of one
+file an index of several. Pages that only lead elsewhere are not listed. Signs that XML cannot hold are dropped.
+
+References
+----------
+XML 1.0, 5th ed., section 2.2 (which signs may stand in a document)
+
+Sitemaps 0.9, https://www.sitemaps.org/protocol.html: at most 50,000 addresses and 52,428,800 bytes a file, each address
+shorter than 2,048 signs.
+
 """
 
 from __future__ import annotations
 
 import datetime as dt
 import json
-from collections.abc import Iterable, Sequence
+import re
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
-from xml.etree.ElementTree import Element
+from xml.etree.ElementTree import Element, SubElement, indent, tostring
 
 from markupsafe import Markup
 
@@ -19,12 +29,45 @@ from sitegen.core.language.catalogue import tr_n
 from sitegen.core.language.text import in_words
 from sitegen.core.language.wording import Wording, opening
 from sitegen.core.records.setup import Journal
-from sitegen.core.site.addresses import HOME, absolute, experiment_page
+from sitegen.core.site.addresses import (
+    ATOM,
+    ATOM_MEDIA,
+    COMPARE,
+    HOME,
+    JSON_FEED,
+    JSON_FEED_MEDIA,
+    NOT_FOUND,
+    SITEMAP,
+    absolute,
+    crop_page,
+    experiment_page,
+    preview_file,
+    season_page,
+    system_page,
+)
 from sitegen.core.site.page import Page
-from sitegen.render.metadata.addresses import ATOM, ATOM_MEDIA, JSON_FEED, JSON_FEED_MEDIA, preview_file
-from sitegen.render.metadata.xml import child, xml_document
 from sitegen.render.pages.summary import RunSummary
 from sitegen.render.story.run_sentences import verdict_words
+
+_NOT_XML = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
+
+
+def child(parent: Element, name: str, text: str = "", /, **attributes: str) -> Element:
+    """An element at the end of another."""
+    node = SubElement(parent, name, {key: _clean(value) for key, value in attributes.items()})
+    node.text = _clean(text) or None
+    return node
+
+
+def xml_document(root: Element) -> str:
+    """A document."""
+    indent(root, " ")
+    return f'<?xml version="1.0" encoding="utf-8"?>\n{tostring(root, encoding="unicode")}\n'
+
+
+def _clean(text: str) -> str:
+    return _NOT_XML.sub("", text)
+
 
 MOST = 60  # entries; some 60 kB, and readers keep what they had
 
@@ -226,3 +269,57 @@ def latest_change(summaries: Iterable[RunSummary]) -> dt.date | None:
 def stamp(when: dt.date) -> str:
     """A date as feeds want it (RFC 3339); the records know no hours."""
     return f"{when.isoformat()}T00:00:00Z"
+
+
+MOST_ADDRESSES = 20_000  # of the longest there may be, some 24,000 reach the bound in bytes
+_LONGEST = 2047
+_SPACE = "http://www.sitemaps.org/schemas/sitemap/0.9"
+_MEDIA = "application/xml"
+
+
+def sitemaps(
+    journal: Journal, summaries: Sequence[RunSummary], addresses: Iterable[str], most: int = MOST_ADDRESSES
+) -> Iterator[Page]:
+    """The sitemap of a site with an address."""
+    names = {summary.id for summary in summaries}
+    hidden = {
+        NOT_FOUND,
+        *(experiment_page(old) for b in summaries for old in b.setup.was if old not in names),
+    }
+    changed = _changed(summaries)
+    listed = [
+        (full, changed.get(page))
+        for page in sorted(addresses)
+        if page not in hidden and len(full := absolute(page, journal.address)) <= _LONGEST
+    ]
+    parts = [listed[begin : begin + most] for begin in range(0, len(listed), most)]
+    if len(parts) <= 1:
+        yield _urls(SITEMAP, listed)
+        return
+    files = [(f"sitemap-{number}.xml", part) for number, part in enumerate(parts, start=1)]
+    root = Element("sitemapindex", {"xmlns": _SPACE})
+    for name, part in files:
+        yield _urls(name, part)
+        child(child(root, "sitemap"), "loc", absolute(name, journal.address))
+    yield Page(SITEMAP, _MEDIA, xml_document(root))
+
+
+def _urls(name: str, listed: Iterable[tuple[str, dt.date | None]]) -> Page:
+    root = Element("urlset", {"xmlns": _SPACE})
+    for full, when in listed:
+        node = child(root, "url")
+        child(node, "loc", full)
+        if when:
+            child(node, "lastmod", when.isoformat())
+    return Page(name, _MEDIA, xml_document(root))
+
+
+def _changed(summaries: Sequence[RunSummary]) -> dict[str, dt.date | None]:
+    """The date of the last change of each page."""
+    shown: dict[str, list[RunSummary]] = {HOME: list(summaries), COMPARE: list(summaries)}
+    for summary in summaries:
+        setup = summary.setup
+        systems = {system_page(tub.system.id) for tub in setup.tubs}
+        for page in (summary.address, season_page(setup.season), crop_page(setup.crop.id), *systems):
+            shown.setdefault(page, []).append(summary)
+    return {page: latest_change(runs) for page, runs in shown.items()}

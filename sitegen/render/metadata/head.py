@@ -17,16 +17,18 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from sitegen.core.records.setup import Journal
-from sitegen.core.site.addresses import HOME, absolute, link
-from sitegen.core.site.content import ExperimentContent
-from sitegen.render.metadata.addresses import (
+from sitegen.core.site.addresses import (
     ATOM,
     ATOM_MEDIA,
+    HOME,
     JSON_FEED,
     JSON_FEED_MEDIA,
     SITE_PREVIEW,
+    absolute,
+    link,
     preview_file,
 )
+from sitegen.core.site.content import ExperimentContent
 from sitegen.render.metadata.linked_data import json_text, of_experiment, of_page
 from sitegen.render.metadata.previews import HEIGHT, WIDTH
 from sitegen.render.pages.summary import RunSummary

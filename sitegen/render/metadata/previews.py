@@ -15,9 +15,9 @@ from dataclasses import asdict, dataclass
 
 from sitegen.core.language.wording import Wording
 from sitegen.core.records.setup import Journal
+from sitegen.core.site.addresses import SITE_PREVIEW, preview_file
 from sitegen.core.site.page import Page
 from sitegen.core.store import Store
-from sitegen.render.metadata.addresses import SITE_PREVIEW, preview_file
 from sitegen.render.pages.summary import RunSummary
 from sitegen.render.story.day_scale import Segment, strip
 

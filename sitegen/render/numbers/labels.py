@@ -13,7 +13,7 @@ from sitegen.core.facts.figure import Figure, Named, inner_fields
 from sitegen.core.facts.indices import TubClimate
 from sitegen.core.facts.tree import Dosing, Facts, MilestoneFacts, PlantFacts, TubFacts
 from sitegen.core.language.catalogue import tr, tr_noop
-from sitegen.core.language.labels import label_words
+from sitegen.core.language.figure_words import label_words
 from sitegen.core.language.wording import opening
 
 SUBJECTS = {

@@ -10,18 +10,16 @@ from collections.abc import Iterable, Iterator
 
 from markupsafe import Markup, escape
 
-from sitegen.core.facts.figure import Figure, figures
-from sitegen.core.facts.remark import NOT_RECORDED
+from sitegen.core.facts.figure import NOT_RECORDED, Figure, figures
 from sitegen.core.facts.tree import Facts, MilestoneFacts
 from sitegen.core.language.catalogue import tr
-from sitegen.core.language.labels import label_words
-from sitegen.core.language.remarks import remarks_words
+from sitegen.core.language.figure_words import label_words, remarks_words
 from sitegen.core.language.text import listed
 from sitegen.core.language.wording import opening
 from sitegen.render.numbers.figures import FigureBook
 from sitegen.render.numbers.labels import Labels, subject_words
 from sitegen.render.numbers.used import Item
-from sitegen.render.story.sentence import filled_markup
+from sitegen.render.story.run_sentences import filled_markup
 
 # Shown elsewhere on the page: in the table of plants, and in the equipment.
 _ELSEWHERE = ("harvest.by_plant.", "germination.by_spot.")

@@ -13,7 +13,7 @@ from markupsafe import Markup, escape
 from sitegen.core.facts.figure import Figure
 from sitegen.core.facts.tree import Arrival, Facts, MilestoneFacts, PlantFacts
 from sitegen.core.language.catalogue import tr, tr_c, tr_c_noop, tr_noop
-from sitegen.core.language.labels import label_words
+from sitegen.core.language.figure_words import label_words
 from sitegen.core.language.text import day_words
 from sitegen.core.language.wording import NBSP, Wording, opening
 from sitegen.core.records.rows import Pick
@@ -21,7 +21,7 @@ from sitegen.core.site.addresses import day_anchor, link
 from sitegen.core.values.day import Day
 from sitegen.render.numbers.figures import FigureBook
 from sitegen.render.pages.summary import RunSummary
-from sitegen.render.story.entry_wording import which_words
+from sitegen.render.story.entry_sentences import which_words
 from sitegen.render.story.result import Headlines
 
 FATES = {

@@ -13,14 +13,13 @@ from markupsafe import Markup, escape
 from sitegen.core.facts.figure import Figure
 from sitegen.core.facts.tree import Dosing, Facts, RoutineFacts, TubFacts
 from sitegen.core.language.catalogue import tr, tr_n, tr_noop
-from sitegen.core.language.labels import label_words
-from sitegen.core.language.remarks import remarks_words
+from sitegen.core.language.figure_words import label_words, remarks_words
 from sitegen.core.language.wording import Wording, opening
 from sitegen.core.records.rows import Light
 from sitegen.core.records.setup import Lamp, LampUse, Seed, System
 from sitegen.render.numbers.figures import FigureBook
 from sitegen.render.story.entry_sentences import lamp_words, often_words
-from sitegen.render.story.sentence import filled_markup
+from sitegen.render.story.run_sentences import filled_markup
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,8 +15,7 @@ from markupsafe import Markup
 from sitegen.core.facts.figure import Figure
 from sitegen.core.facts.tree import Facts
 from sitegen.core.language.catalogue import tr, tr_n
-from sitegen.core.language.labels import label_words
-from sitegen.core.language.remarks import remarks_words
+from sitegen.core.language.figure_words import label_words, remarks_words
 from sitegen.core.language.wording import Wording, opening
 from sitegen.core.records.rows import Deed, Event, Trouble
 from sitegen.core.records.setup import Setup
@@ -28,11 +27,10 @@ from sitegen.core.site.content import ExperimentContent
 from sitegen.core.site.page import Page
 from sitegen.core.site.site_map import run_link_of
 from sitegen.core.values.day import Day
-from sitegen.render.author_text.blocks import BlockRenderer, PlacedBlocks, placed_blocks
-from sitegen.render.author_text.recap import recap_html
-from sitegen.render.data.charts import ChartFiles, Credit, chart_files
-from sitegen.render.metadata.chapters import chapter_files
+from sitegen.render.author_text.recap import BlockRenderer, PlacedBlocks, placed_blocks, recap_html
+from sitegen.render.data.tables import ChartFiles, Credit, chart_files
 from sitegen.render.metadata.head import Head
+from sitegen.render.metadata.linked_data import chapter_files
 from sitegen.render.numbers.figures import FigureBook
 from sitegen.render.numbers.numbers import numbers, rarer
 from sitegen.render.numbers.tables import picks_table, plants_table
@@ -40,7 +38,7 @@ from sitegen.render.numbers.used import used
 from sitegen.render.pages.summary import RunSummary, variety_words
 from sitegen.render.story.cautions import fitting_cautions
 from sitegen.render.story.day_scale import day_scale
-from sitegen.render.story.entry_wording import EntryWording, which_words
+from sitegen.render.story.entry_sentences import EntryWording, which_words
 from sitegen.render.story.gallery import gallery_of
 from sitegen.render.story.questions import answered_questions, missing_words
 from sitegen.render.story.result import headlines, picked_part, result_sentence, run_length, state_sentence

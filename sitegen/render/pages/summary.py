@@ -18,8 +18,7 @@ from sitegen.core.records.setup import Setup
 from sitegen.core.site.addresses import experiment_page
 from sitegen.core.site.content import Picture
 from sitegen.core.values.day import DayAxis
-from sitegen.render.story.captions import captioned
-from sitegen.render.story.gallery import gallery_of
+from sitegen.render.story.gallery import captioned, gallery_of
 from sitegen.render.story.result import (
     Headlines,
     headlines,
@@ -28,8 +27,7 @@ from sitegen.render.story.result import (
     run_length,
     state_sentence,
 )
-from sitegen.render.story.run_sentences import verdict_words
-from sitegen.render.story.sentence import Sentence
+from sitegen.render.story.run_sentences import Sentence, verdict_words
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,7 +13,7 @@ from sitegen.core.site.addresses import CAUTIONS, METHODS, NOT_FOUND, free_page,
 from sitegen.core.site.page import Page
 from sitegen.render.author_text.markdown import title_of
 from sitegen.render.author_text.text_html import AuthorText, text_html
-from sitegen.render.data.terms import terms
+from sitegen.render.data.descriptor import terms
 from sitegen.render.metadata.head import Head
 from sitegen.render.story.cautions import all_cautions
 from sitegen.render.templates.context import Context

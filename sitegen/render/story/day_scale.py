@@ -16,7 +16,7 @@ from sitegen.core.language.wording import Wording, opening
 from sitegen.core.site.addresses import day_anchor
 from sitegen.core.values.day import Day, DayAxis
 from sitegen.render.pages.summary import RunSummary
-from sitegen.render.story.sentence import span_words
+from sitegen.render.story.run_sentences import span_words
 
 # The lanes of the scale, from top to bottom: what a mark on it means, and its word.
 LANES = {

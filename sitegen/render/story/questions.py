@@ -12,14 +12,14 @@ from dataclasses import dataclass
 from sitegen.core.facts.figure import Figure
 from sitegen.core.facts.tree import Facts
 from sitegen.core.language.catalogue import tr, tr_n, tr_noop
-from sitegen.core.language.remarks import remarks_words
+from sitegen.core.language.figure_words import remarks_words
 from sitegen.core.language.text import listed
 from sitegen.core.language.wording import Wording
 from sitegen.core.site.addresses import day_anchor
 from sitegen.core.site.content import Picture
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity
-from sitegen.render.story.sentence import Sentence, filled_sentence
+from sitegen.render.story.run_sentences import Sentence, filled_sentence
 
 LONG_PICKING = 14.0  # days of picking from which an amount a week says something; common practice, no source
 RIPENESS = (tr_noop("ready"), tr_noop("too late"))

@@ -7,16 +7,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from sitegen.core.facts.figure import Figure
-from sitegen.core.facts.remark import Label
+from sitegen.core.facts.figure import Figure, Label
 from sitegen.core.facts.tree import Facts
 from sitegen.core.language.catalogue import tr, tr_n
-from sitegen.core.language.labels import label_words
-from sitegen.core.language.remarks import remarks_words
+from sitegen.core.language.figure_words import label_words, remarks_words
 from sitegen.core.language.wording import Wording, opening
 from sitegen.core.values.day import Day, DayAxis
 from sitegen.core.values.quantity import Quantity
-from sitegen.render.story.sentence import Sentence, filled_sentence
+from sitegen.render.story.run_sentences import Sentence, filled_sentence
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,26 +1,75 @@
-"""Generated sentences about a run: short, plain, and true when read alone.
+"""Sentences that the pages say of their own accord: short, plain, and true when read alone.
 
-In: facts. Out: `Sentence`s, and plain text where nothing in it has a working. No sentence claims a cause.
+In: facts; messages whose places are not filled yet. Out: `Sentence`s, in which a page links each number to its
+working and of which a feed takes the plain words; plain text where nothing has a working. No sentence claims a cause.
 """
 
 from __future__ import annotations
 
 import re
 from collections.abc import Iterable
+from dataclasses import dataclass
+from functools import cache
+from string import Formatter
 
-from sitegen.core.facts.figure import Share
+from markupsafe import Markup, escape
+
+from sitegen.core.facts.figure import Figure, Share
 from sitegen.core.facts.tree import Facts, MilestoneFacts
 from sitegen.core.format.entry import key_of
 from sitegen.core.language.catalogue import tr, tr_n, tr_noop
-from sitegen.core.language.labels import label_words, stage_reached
-from sitegen.core.language.remarks import remarks_words
+from sitegen.core.language.figure_words import label_words, remarks_words, stage_reached
 from sitegen.core.language.text import in_words, listed
 from sitegen.core.language.wording import Wording, opening
 from sitegen.core.records.rows import Event
 from sitegen.core.records.setup import Answer
 from sitegen.core.site.site_map import RunLink
 from sitegen.core.values.day import Day
-from sitegen.render.story.sentence import Sentence, filled_sentence
+
+
+@dataclass(frozen=True, slots=True)
+class Sentence:
+    """A sentence in parts; a part is a text or a figure."""
+
+    parts: tuple[str | Figure, ...]
+
+    def plain(self, wording: Wording) -> str:
+        """The sentence as text."""
+        said = "".join(part if isinstance(part, str) else wording.say(part) for part in self.parts)
+        return opening(said)
+
+
+def filled_sentence(message: str, /, **values: str | Figure) -> Sentence:
+    """A message with its places filled: `filled_sentence(tr("Of the seeds, {share} came up."), share=…)`."""
+    parts: list[str | Figure] = [""]
+    for text, name, _, _ in Formatter().parse(message):
+        for part in (text, values[name]) if name else (text,):
+            if isinstance(part, str) and isinstance(parts[-1], str):
+                parts[-1] += part
+            else:
+                parts.append(part)
+    return Sentence(tuple(part for part in parts if part != ""))
+
+
+@cache
+def places_in(message: str) -> frozenset[str]:
+    """The names of a message's places."""
+    return frozenset(name for _, name, _, _ in Formatter().parse(message) if name)
+
+
+def filled_markup(message: str, /, **values: object) -> Markup:
+    """The same for markup: the message is escaped, and so is each value that is none."""
+    return escape(message).format(**values)
+
+
+def span_words(first: int, last: int, *, about: bool = False) -> str:
+    """A stretch; one day where it begins and ends on it."""
+    if first == last:
+        return tr("about day\u00a0{day}", day=first) if about else tr("day\u00a0{day}", day=first)
+    if about:
+        return tr("about days\u00a0{first}–{last}", first=first, last=last)
+    return tr("days\u00a0{first}–{last}", first=first, last=last)
+
 
 SHARED_WATER = tr_noop(
     "Plants in one tub share water, light and luck. A difference inside one run describes these tubs; "

@@ -1,25 +1,171 @@
-"""The timeline: phases, and the visits of each.
+"""The timeline: phases, the visits of each, and short lines with a drawn mark.
 
-In: facts. Out: `PhaseView` with `EntryView`s; an entry has sentences (what was done), marked
-lines (what was measured, added, picked) and the author's own notes.
+In: facts. Out: `PhaseView` with `EntryView`s; an entry has sentences (what was done), `Line`s (what was measured,
+added, picked) and the author's own notes. A missing measurement is named as such.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 from itertools import groupby
+from typing import Any
 
 from sitegen.core.facts.tree import Visit
-from sitegen.core.language.catalogue import tr
-from sitegen.core.records.rows import Deed, Photo
+from sitegen.core.format.entry import LOG_KEYS
+from sitegen.core.language.catalogue import tr, tr_c, tr_n
+from sitegen.core.records.rows import (
+    Addition,
+    Deed,
+    Event,
+    MilestoneRow,
+    Photo,
+    Pick,
+    Reading,
+    SeedlingCount,
+    Tally,
+    Trouble,
+    Watering,
+)
+from sitegen.core.reference.milestones import milestones_of
 from sitegen.core.site.addresses import day_anchor
 from sitegen.core.values.day import Day
-from sitegen.render.story.entry_lines import Line, lines_of
-from sitegen.render.story.entry_sentences import sentences_of
-from sitegen.render.story.entry_wording import EntryWording
-from sitegen.render.story.sentence import span_words
+from sitegen.render.story.entry_sentences import EntryWording, plants_in_words, sentences_of, which_words
+from sitegen.render.story.run_sentences import span_words
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """A text, and the name of its mark."""
+
+    text: str
+    mark: str
+
+
+def lines_of(entry: int, wording: EntryWording) -> tuple[Line, ...]:
+    """The lines of one entry."""
+    rows = wording.facts.run.rows
+    events = [event for event in rows.events if event.entry == entry]
+    found = _up([event for event in events if isinstance(event, SeedlingCount)], wording)
+    found += [line(event, wording) for event in events if (line := _EVENT_LINES.get(type(event)))]
+    found += _readings([row for row in rows.readings if row.entry == entry], wording)
+    found += [_pick(row, wording) for row in rows.picks if row.entry == entry]
+    found += [_tally(row, wording) for row in rows.tallies if row.entry == entry]
+    found += _stages([row for row in rows.milestones if row.entry == entry], wording)
+    return tuple(found)
+
+
+def _up(events: Sequence[SeedlingCount], wording: EntryWording) -> list[Line]:
+    """Seedlings so far: one line for all counted spots."""
+    said = "; ".join(_seedlings(event, wording) for event in events)
+    return [Line(tr("seedlings up so far: {said}", said=said), "growth")] if said else []
+
+
+def _seedlings(event: SeedlingCount, wording: EntryWording) -> str:
+    where = which_words(event.which, "") if event.which else ""
+    if event.seedlings is None:
+        return which_words(event.which)
+    seen = wording.say(event.seedlings)
+    if event.out_of:
+        seen = tr("{part} of {whole}", part=seen, whole=event.out_of)
+    return f"{where} {seen}".strip()
+
+
+def _water(event: Watering, wording: EntryWording) -> Line:
+    held = wording.held(event.tub) if event.filled else None
+    if event.amount is None and held is not None:
+        amount = tr("filled; holds {amount}", amount=wording.say(held))
+    else:
+        amount = wording.say(event.amount) if event.amount else tr("not measured")
+    tub = wording.at_tub(event.tub)
+    if event.deed is Deed.CHANGE:
+        return Line(tr("water {amount}, all changed{tub}", amount=amount, tub=tub), "water")
+    return Line(tr("water {amount}{tub}", amount=amount, tub=tub), "water")
+
+
+def _fed(event: Addition, wording: EntryWording) -> Line:
+    amount = wording.say(event.amount) if event.amount else "" if event.as_labelled else tr("not measured")
+    label = tr("as labelled") if event.as_labelled else ""
+    amount = ", ".join(part for part in (amount, label) if part)
+    return Line(f"{wording.product(event.product)} {amount}{wording.at_tub(event.tub)}", "feed")
+
+
+def _trouble(event: Trouble, wording: EntryWording) -> Line:
+    plants = which_words(event.which, tr("all plants")) if event.which else ""
+    until = tr("until {day}", day=wording.say(event.until)) if event.until else ""
+    words = ", ".join(part for part in (event.what, plants, until) if part)
+    return Line(tr("trouble: {words}{tub}", words=words, tub=wording.at_tub(event.tub)), "trouble")
+
+
+_EVENT_LINES: dict[type[Event], Callable[[Any, EntryWording], Line]] = {
+    Watering: _water,
+    Addition: _fed,
+    Trouble: _trouble,
+}
+
+
+def _readings(rows: Sequence[Reading], wording: EntryWording) -> list[Line]:
+    """One line for each kind of reading; two values of one tub are those before and after."""
+    found: list[Line] = []
+    for (name, at), group in groupby(rows, key=lambda row: (row.name, row.at or row.what)):
+        text = "; ".join(_subjects(tuple(group), wording))
+        key = LOG_KEYS[name]
+        where = tr("to the {part}", part=tr(at)) if at and name == "height" else at
+        suffix = f" ({where})" if where else ""
+        found.append(Line(f"{tr(key.word)}{suffix} {text}", key.mark))
+    return found
+
+
+def _subjects(rows: Sequence[Reading], wording: EntryWording) -> Iterator[str]:
+    ids = set(wording.facts.run.setup.plant_ids)
+    for _, group in groupby(rows, key=lambda row: (row.tub, row.plants, str(row.which))):
+        row, *more = group
+        values = tr(", then ").join(wording.say(each.value) for each in (row, *more))
+        everyone = len(row.plants) > 1 and set(row.plants) == ids
+        named = which_words(row.which, "") if row.which else plants_in_words(row.plants)
+        plants = f"{named} " if named and not everyone and len(ids) > 1 else ""
+        together = ", " + tr("together") if row.together else ""
+        each = ", " + tr("each plant") if everyone and not row.together else ""
+        yield f"{plants}{values}{each}{together}{wording.at_tub(row.tub)}"
+
+
+def _pick(row: Pick, wording: EntryWording) -> Line:
+    plants = which_words(row.which, tr("all plants") if row.which.ids else tr_c("plants", "all"))
+    parts = (
+        wording.say(row.weight),
+        tr(row.part) if row.part else "",
+        tr_n("{n} piece", "{n} pieces", row.count) if row.count is not None else "",
+        tr("{number} of them spoilt", number=row.spoilt) if row.spoilt else "",
+        row.grade,
+        tr("flush {number}", number=row.flush) if row.flush else "",
+    )
+    said = ", ".join(part for part in parts if part)
+    if len(row.which.ids) > 1:
+        return Line(tr("picked from {plants} together: {said}", plants=plants, said=said), "harvest")
+    return Line(tr("picked from {plants}: {said}", plants=plants, said=said), "harvest")
+
+
+def _tally(row: Tally, wording: EntryWording) -> Line:
+    words = tr(
+        "picked so far, {plants}: {amount}", plants=which_words(row.which), amount=wording.say(row.amount)
+    )
+    return Line(words, "harvest")
+
+
+def _stages(rows: Sequence[MilestoneRow], wording: EntryWording) -> list[Line]:
+    known = milestones_of(wording.facts.run.setup.crop.kind)
+    nouns = (known[row.name].noun if row.name in known else row.name.replace("_", " ") for row in rows)
+    return [Line(f"{tr(noun)}: {_reached(row)}", "growth") for row, noun in zip(rows, nouns, strict=True)]
+
+
+def _reached(row: MilestoneRow) -> str:
+    if row.reached:
+        return which_words(row.which)
+    nobody = row.which is None or row.which.nobody
+    plants = "" if nobody else which_words(row.which, "")
+    return tr("not yet on {plants}", plants=plants) if plants else tr("not yet")
+
 
 LONG_PAUSE = 7  # days without an entry that are worth saying; common practice, no source
 

@@ -1,25 +1,36 @@
-"""The context that all pages of a site share; it renders templates as pages.
+"""What all pages of a site share, how a template becomes a page, and how its messages are translated.
 
-In: a `Site` and its theme. Out: `Context`; pages from templates. A template that fails is a finding with
-its file and line, and costs only its own page.
+In: a `Site` and its theme. Out: `Context`; pages from templates; the policy of the `meta` element that each page
+begins with: nothing comes from another host, no script or style stands in a page, and no form is sent anywhere. A
+template that fails is a finding with its file and line, and costs only its own page. Templates have `_`, `_n`, `_c`,
+`_cn` and `{% trans %}` (Jinja's i18n extension over `core.language.catalogue`). A message has named places as in code
+(`{amount}`), so that code and templates share one catalogue. The message of a call is escaped; that of a block may
+hold markup, and its values are escaped.
+
+References
+----------
+Content Security Policy Level 3, https://www.w3.org/TR/CSP3/
+
 """
 
 from __future__ import annotations
 
+import re
 import traceback
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path, PurePosixPath
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined, TemplateError, TemplateSyntaxError
+from jinja2.ext import InternationalizationExtension
 from markupsafe import Markup, escape
 
 from sitegen.core.facts.figure import Figure
 from sitegen.core.facts.method import Method
 from sitegen.core.findings.finding import Findings, Source
-from sitegen.core.language.catalogue import tr
+from sitegen.core.language.catalogue import active_catalogue, message_key, tr, tr_c, tr_noop
 from sitegen.core.language.text import clock
 from sitegen.core.language.wording import Wording, opening
 from sitegen.core.records.setup import FreePage, Journal, Season
@@ -28,6 +39,7 @@ from sitegen.core.site.addresses import (
     CAUTIONS,
     COMPARE,
     HOME,
+    ICON,
     METHODS,
     SEARCH_INDEX,
     absolute,
@@ -39,14 +51,105 @@ from sitegen.core.site.page import HTML, Page
 from sitegen.core.site.site_map import OtherPages
 from sitegen.render.author_text.links import Links
 from sitegen.render.author_text.markdown import title_of
-from sitegen.render.metadata.addresses import ICON
 from sitegen.render.metadata.head import Head, head_markup
 from sitegen.render.numbers.figures import Experiment, FigureBook
 from sitegen.render.story.gallery import gallery_of
-from sitegen.render.story.sentence import Sentence
-from sitegen.render.templates.content_policy import POLICY
+from sitegen.render.story.run_sentences import Sentence
 from sitegen.render.templates.themes import Theme
-from sitegen.render.templates.translation import script_words, with_translation
+
+if TYPE_CHECKING:
+    from jinja2.parser import Parser
+
+
+# Opened from a disk, a page has no origin that `'self'` would mean in every browser (from memory); served, `file:` is
+# nothing that a page can reach.
+_OWN = "'self' file:"
+# The search and the tables ask for nothing; the preview, which is served, asks its own server.
+_SOURCES = {
+    "default-src": "'none'",
+    "img-src": _OWN,
+    "style-src": _OWN,
+    "script-src": _OWN,
+    "font-src": _OWN,
+    "media-src": _OWN,
+    "connect-src": "'self'",
+    "base-uri": "'none'",
+    "form-action": "'none'",
+}
+
+POLICY = "; ".join(f"{directive} {sources}" for directive, sources in _SOURCES.items())
+
+
+# What the extraction looks for; the second four are what `{% trans %}` becomes.
+FUNCTIONS = ("_", "_n", "_c", "_cn", "gettext", "ngettext", "pgettext", "npgettext")
+_PLACE = re.compile(r"%%|%\((\w+)\)s")
+
+
+class TransBlock(InternationalizationExtension):
+    """`{% trans %}` with places as `str.format` has them, and no doubled per cent signs."""
+
+    def _parse_block(self, parser: Parser, allow_pluralize: bool) -> tuple[list[str], str]:
+        names, text = super()._parse_block(parser, allow_pluralize)
+        return names, _PLACE.sub(lambda match: f"{{{match[1]}}}" if match[1] else "%", text)
+
+
+def with_translation(environment: Environment) -> Environment:
+    """An environment whose templates can translate messages."""
+    environment.add_extension(TransBlock)
+    environment.newstyle_gettext = True  # type: ignore[attr-defined] # values go to the function, which fills them in
+    environment.policies["ext.i18n.trimmed"] = True
+    # The message of a block is part of a template, with its markup; no value becomes a part of it unescaped.
+    functions = (*_functions(escape), *_functions(Markup))
+    environment.globals.update(zip(FUNCTIONS, functions, strict=True))
+    return environment
+
+
+def _functions(markup: Callable[[str], Markup]) -> tuple[Callable[..., Markup], ...]:
+    """The four functions whose messages become markup in one way: plain, counted, with a context, both."""
+
+    def one(message: str, /, **values: object) -> Markup:
+        return one_in_context("", message, **values)
+
+    def many(one: str, many: str, n: int, /, **values: object) -> Markup:
+        return many_in_context("", one, many, n, **values)
+
+    def one_in_context(context: str, message: str, /, **values: object) -> Markup:
+        text = markup(active_catalogue().find(message_key(message, context), message))
+        return text.format(**values) if values else text
+
+    def many_in_context(context: str, one: str, many: str, n: int, /, **values: object) -> Markup:
+        text = active_catalogue().find_n(message_key(one, context), one, many, n)
+        return markup(text).format(**{"n": n, "num": n, **values})
+
+    return one, many, one_in_context, many_in_context
+
+
+_WORDS = {
+    "sift": tr_noop("Only rows with"),
+    "sifted": tr_noop("{shown} of {all} rows"),
+    "place": tr_noop("{number} of {all}"),
+    "earlier": tr_noop("Earlier"),
+    "later": tr_noop("Later"),
+    "close": tr_noop("Close"),
+    "pictures": tr_noop("Pictures"),
+    "find": tr_noop("Find"),
+    "found": tr_noop("{number} found"),
+    "nothing": tr_noop("Nothing was found."),
+    "no_index": tr_noop("The index of this site is not there."),
+    "date": tr_noop("Date"),
+}
+
+
+def script_words() -> dict[str, str]:
+    """Every word that a script needs."""
+    # For sorting: words before an amount in a table, and between a part and its whole.
+    return {name: tr(word) for name, word in _WORDS.items()} | {
+        "before": tr_c(
+            "words before a number, parted by |", "about|at least|at most|by|day|days|from|over|under"
+        ),
+        "of": tr_c("between two numbers: 2 of 6", "of"),
+    }
+
 
 DESCRIPTION_LENGTH = 160  # what search results show of it; common practice, no source
 

@@ -6,12 +6,12 @@ import ast
 from collections.abc import Iterator
 from pathlib import Path
 
-import sitegen.core.facts.remark
+import sitegen.core.facts.figure
 import sitegen.measure
-from sitegen.core.language.remarks import MESSAGES
+from sitegen.core.language.figure_words import MESSAGES
 
 FILES = [
-    Path(sitegen.core.facts.remark.__file__),
+    Path(sitegen.core.facts.figure.__file__),
     *sorted(Path(sitegen.measure.__file__).parent.rglob("*.py")),
 ]
 TREES = [ast.parse(path.read_text("utf-8")) for path in FILES]

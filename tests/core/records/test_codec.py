@@ -9,8 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sitegen.core.facts.figure import Figure, Share
-from sitegen.core.facts.remark import Label, remark
+from sitegen.core.facts.figure import Figure, Label, Share, remark
 from sitegen.core.findings.finding import Finding, Source
 from sitegen.core.records.codec import codec_for
 from sitegen.core.records.setup import Answer

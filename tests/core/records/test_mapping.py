@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 
-from sitegen.core.records.mapping import from_mapping, to_mapping
+from sitegen.core.records.codec import from_mapping, to_mapping
 from sitegen.core.records.setup import Answer, Author, Correction, System
 from sitegen.core.values.day import Start
 from sitegen.core.values.quantity import exactly

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 
-from sitegen.core.values.date_range import DateRange
+from sitegen.core.values.day import DateRange
 
 D = date
 

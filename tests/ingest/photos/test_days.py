@@ -7,8 +7,7 @@ import datetime as dt
 import pytest
 
 from sitegen.core.values.day import Day, Start
-from sitegen.ingest.photos.folder import date_in_name, date_taken, day_in_name, day_taken
-from sitegen.ingest.photos.headers import Header
+from sitegen.ingest.photos import Header, date_in_name, date_taken, day_in_name, day_taken
 
 START = Start(dt.date(2025, 9, 1), "day")
 SEPTEMBER = Start(dt.date(2025, 9, 1), "month")

@@ -11,8 +11,8 @@ from hypothesis import strategies as st
 from PIL import Image
 
 from sitegen.core.site.photo_formats import ENDINGS
-from sitegen.ingest.photos import headers as photo_headers
-from sitegen.ingest.photos.headers import Header, photo_header, read_header
+from sitegen.ingest import photos as photo_headers
+from sitegen.ingest.photos import Header, photo_header, read_header
 from sitegen.memo import Memo
 from tests.photos.pictures import HEIC, exif, huge_png, jpeg, picture, png, webp
 

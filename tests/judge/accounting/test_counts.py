@@ -11,7 +11,7 @@ from sitegen.core.records.rows import Deed, Event, MilestoneRow, Photo, Which
 from sitegen.core.records.setup import Plant, Setup, Tub
 from sitegen.core.values.quantity import Quantity
 from sitegen.core.values.units import Dimension
-from sitegen.judge.accounting.counts import count_of_plants, milestone_went_down, tally_went_down
+from sitegen.judge.accounting.plants import count_of_plants, milestone_went_down, tally_went_down
 from tests.judge.builders import (
     TUB,
     Row,

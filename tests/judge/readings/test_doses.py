@@ -12,7 +12,7 @@ from sitegen.core.records.rows import Deed, Event
 from sitegen.core.records.setup import Product, Setup
 from sitegen.core.values.quantity import Quantity, exactly, unknown
 from sitegen.core.values.units import Dimension
-from sitegen.judge.readings.doses import dose_unlike_label
+from sitegen.judge.ranges import dose_unlike_label
 from tests.judge.builders import SYRUP, Row, by, checked, done, fed, ml, place, run, setup, sown, watered
 
 

@@ -8,7 +8,7 @@ from sitegen.core.findings.finding import Finding
 from sitegen.core.records.rows import Deed, Reading, Routine, Which
 from sitegen.core.values.quantity import Quantity
 from sitegen.core.values.units import Dimension
-from sitegen.judge.readings.heights import shrunk
+from sitegen.judge.plant_readings import shrunk
 from tests.judge.builders import (
     Row,
     by,

@@ -11,7 +11,7 @@ from sitegen.core.records.rows import Deed
 from sitegen.core.records.setup import Crop, LampUse, Tub
 from sitegen.core.values.quantity import Quantity, counted, exactly, unknown
 from sitegen.core.values.units import Dimension
-from sitegen.judge.readings.ranges import impossible_value, unusual_for_crop, unusual_value
+from sitegen.judge.ranges import impossible_value, unusual_for_crop, unusual_value
 from tests.judge.builders import (
     TUB,
     Row,

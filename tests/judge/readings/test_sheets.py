@@ -11,7 +11,7 @@ from sitegen.core.records.rows import Reading
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, exactly, unknown
 from sitegen.core.values.units import Dimension
-from sitegen.judge.readings.sheets import sheet_and_log
+from sitegen.judge.plant_readings import sheet_and_log
 from tests.judge.builders import by, checked, everyone, height, place, read, run, sown
 
 TALL = exactly(9, Dimension.LENGTH, 1)

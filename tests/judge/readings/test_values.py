@@ -12,7 +12,7 @@ from sitegen.core.records.setup import LampUse, Tub
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import exactly
 from sitegen.core.values.units import Dimension
-from sitegen.judge.readings.ranges import impossible_value, unusual_value
+from sitegen.judge.ranges import impossible_value, unusual_value
 from tests.judge.builders import (
     TUB,
     Row,

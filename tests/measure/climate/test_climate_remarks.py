@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from sitegen.core.facts.remark import NOT_RECORDED, Label, Remark, RemarkCode, remark
+from sitegen.core.facts.figure import NOT_RECORDED, Label, Remark, RemarkCode, remark
 from sitegen.core.facts.tree import Climate
 from sitegen.core.records.files import Export
 from sitegen.core.records.rows import Deed, Event, Light, Reading

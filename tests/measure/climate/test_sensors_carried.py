@@ -19,10 +19,9 @@ from sitegen.core.records.setup import Crop
 from sitegen.core.values.day import Day, Start
 from sitegen.core.values.quantity import Quantity, counted, exactly
 from sitegen.core.values.units import Dimension
-from sitegen.measure.climate.climate import climate_of
+from sitegen.measure.climate.climate import climate_of, degree_days_of
 from sitegen.measure.climate.sensors import daily_range, sensor_gaps
 from sitegen.measure.climate.vapour import leaf_vapour_pressure_deficit, vapour_pressure_deficit
-from sitegen.measure.climate.warmth import degree_days_of
 from sitegen.measure.ranges import reading_range
 from tests.measure.builders import FRUITING, event, place, reading, run_of, setup_of
 from tests.measure.values import amount, bounds, lines

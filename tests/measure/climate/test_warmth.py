@@ -13,7 +13,7 @@ from sitegen.core.records.rows import Deed
 from sitegen.core.records.setup import Crop
 from sitegen.core.values.quantity import Quantity, exactly
 from sitegen.core.values.units import Dimension
-from sitegen.measure.climate.warmth import degree_days, degree_days_of
+from sitegen.measure.climate.climate import degree_days, degree_days_of
 from tests.measure.builders import FRUITING, event, remarks_of, run_of, setup_of
 from tests.measure.published import published
 

@@ -9,7 +9,7 @@ from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, counted, unknown
 from sitegen.core.values.units import Dimension
 from sitegen.measure.germination.germination import germination_of
-from sitegen.measure.shares import share_of
+from sitegen.measure.ranges import share_of
 from tests.measure.builders import event, joint, remarks_of, run_of, seeds
 
 ALL = joint("P1", "P2", "P3", "P4", word="all")

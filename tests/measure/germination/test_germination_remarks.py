@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from sitegen.core.facts.remark import NOT_RECORDED, Remark, RemarkCode, remark
+from sitegen.core.facts.figure import NOT_RECORDED, Remark, RemarkCode, remark
 from sitegen.core.facts.tree import Germination
 from sitegen.core.records.rows import Deed, Event
 from sitegen.core.records.setup import Claims, Crop, Seed

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
-from sitegen.core.facts.remark import NOT_RECORDED, Label, Remark, RemarkCode, remark
+from sitegen.core.facts.figure import NOT_RECORDED, Label, Remark, RemarkCode, remark
 from sitegen.core.facts.tree import Growth
 from sitegen.core.records.rows import Reading, Which
 from sitegen.core.records.setup import Claims, Seed

@@ -14,7 +14,7 @@ from sitegen.core.values.quantity import Quantity, counted, total
 from sitegen.core.values.units import Dimension
 from sitegen.measure.harvest.harvest import harvest_of
 from sitegen.measure.harvest.totals import HarvestRecords, total_weight, weight_kept_together
-from sitegen.measure.shares import share_of
+from sitegen.measure.ranges import share_of
 from tests.measure.builders import (
     event,
     grams,

@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from sitegen.core.facts.remark import NOT_RECORDED, NOT_SAID, Label, Remark, RemarkCode, remark
+from sitegen.core.facts.figure import NOT_RECORDED, NOT_SAID, Label, Remark, RemarkCode, remark
 from sitegen.core.facts.tree import Harvest
 from sitegen.core.records.rows import Deed, Event, Pick, Tally
 from sitegen.core.values.quantity import Quantity

@@ -15,9 +15,9 @@ from sitegen.core.records.rows import Deed, Event, Pick, Tally, Which
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, counted, total
 from sitegen.core.values.units import Dimension
+from sitegen.measure.harvest.breakdown import flush_numbers
 from sitegen.measure.harvest.harvest import harvest_of
-from sitegen.measure.harvest.picks import flush_numbers
-from sitegen.measure.shares import share_of
+from sitegen.measure.ranges import share_of
 from tests.measure.builders import (
     event,
     grams,

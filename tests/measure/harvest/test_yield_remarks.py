@@ -7,9 +7,8 @@ from typing import Any, Literal
 
 import pytest
 
-from sitegen.core.facts.figure import figures
+from sitegen.core.facts.figure import NOT_SAID, Label, Remark, RemarkCode, figures, remark
 from sitegen.core.facts.indices import HarvestPer
-from sitegen.core.facts.remark import NOT_SAID, Label, Remark, RemarkCode, remark
 from sitegen.core.facts.tree import Harvest
 from sitegen.core.records.rows import Deed, Event, Light, MilestoneRow, Pick, Routine
 from sitegen.core.records.setup import Claims, Lamp, LampUse, Price, Prices, Product, Seed, Setup

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from sitegen.core.facts.remark import Label, remark
+from sitegen.core.facts.figure import Label, remark
 from sitegen.core.facts.tree import Move
 from sitegen.core.records.rows import Deed
 from sitegen.core.values.day import Day

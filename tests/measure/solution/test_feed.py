@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sitegen.core.facts.remark import Label
+from sitegen.core.facts.figure import Label
 from sitegen.core.facts.tree import Dosing, PlotPoint, RoutineFacts, TubFacts
 from sitegen.core.facts.tree import Solution as SolutionFacts
 from sitegen.core.records.rows import Deed, Event, Reading, Routine, Run

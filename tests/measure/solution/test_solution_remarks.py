@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from sitegen.core.facts.remark import NOT_RECORDED, Label, Remark, RemarkCode, remark
+from sitegen.core.facts.figure import NOT_RECORDED, Label, Remark, RemarkCode, remark
 from sitegen.core.facts.tree import Dosing, Solution, TubFacts
 from sitegen.core.records.rows import Deed, Event, Reading, Routine
 from sitegen.core.records.setup import Crop

@@ -11,7 +11,7 @@ from sitegen.core.records.rows import Deed, Event, Reading
 from sitegen.core.records.setup import Crop
 from sitegen.core.values.quantity import Quantity, exactly, unknown
 from sitegen.core.values.units import Dimension
-from sitegen.measure.shares import share_of
+from sitegen.measure.ranges import share_of
 from sitegen.measure.solution.solution import solution_of
 from tests.measure.builders import event, joint, litres, ml, reading, remarks_of, run_of, setup_of
 

@@ -13,8 +13,10 @@ from sitegen.core.records.rows import Deed, Event, MilestoneRow, Run, Which
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, counted
 from sitegen.core.values.units import Dimension
-from sitegen.measure.shares import share_of
-from sitegen.measure.stages.arrivals import (
+from sitegen.measure.ranges import share_of
+from sitegen.measure.stages.milestones import milestones_facts, reached_by
+from sitegen.measure.stages.survival import (
+    Observation,
     arrivals_of,
     last_look,
     observations_of_arrivals,
@@ -23,8 +25,6 @@ from sitegen.measure.stages.arrivals import (
     steps_of,
     told_apart,
 )
-from sitegen.measure.stages.milestones import milestones_facts, reached_by
-from sitegen.measure.stages.survival import Observation
 from tests.measure.builders import (
     event,
     grams,

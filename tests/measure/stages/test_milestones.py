@@ -9,7 +9,7 @@ from sitegen.core.facts.tree import Arrival, MilestoneFacts
 from sitegen.core.records.rows import Deed, Event, MilestoneRow, Reading
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import counted
-from sitegen.measure.shares import share_of
+from sitegen.measure.ranges import share_of
 from sitegen.measure.stages.milestones import milestones_facts
 from tests.measure.builders import (
     event,

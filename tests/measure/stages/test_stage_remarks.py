@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from sitegen.core.facts.remark import Label, Remark, RemarkCode, remark
+from sitegen.core.facts.figure import Label, Remark, RemarkCode, remark
 from sitegen.core.facts.tree import MilestoneFacts
 from sitegen.core.records.rows import Deed, Event, MilestoneRow, Reading
 from sitegen.core.values.day import Day

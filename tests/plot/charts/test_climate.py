@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from sitegen.core.facts.figure import Figure
+from sitegen.core.facts.figure import Figure, remark
 from sitegen.core.facts.indices import TubClimate
-from sitegen.core.facts.remark import remark
 from sitegen.core.facts.tree import Climate
 from sitegen.core.site.chart import Chart
 from sitegen.core.values.quantity import Quantity, exactly

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from sitegen.core.facts.indices import DailyRange
 from sitegen.core.site.chart import NARROW, WIDE, Frame
 from sitegen.core.values.day import Day, DayAxis, Start
-from sitegen.plot.charts.climate_days import DayGroup, days_a_bar, grouped, segments, spans_of
+from sitegen.plot.charts.climate import DayGroup, days_a_bar, grouped_days, segments, spans_of
 from tests.plot.builders import sampled
 
 
@@ -33,7 +33,7 @@ def test_a_mean_weighs_every_sample_the_same() -> None:
 
 def test_a_gap_begins_a_new_group_and_a_new_segment() -> None:
     """Days 0 to 2 and 4 to 5, two a group."""
-    found = segments(grouped(sampled(0, 5, 21, without=(3,)), 2))
+    found = segments(grouped_days(sampled(0, 5, 21, without=(3,)), 2))
 
     assert [(segment, s.first, s.last) for segment, s in found] == [(0, 0, 1), (0, 2, 2), (1, 4, 5)]
 
@@ -47,7 +47,7 @@ def test_days_that_follow_one_another_are_a_span() -> None:
 def test_nothing_is_lost_by_putting_days_together(days: set[int], most: int) -> None:
     """Every sample is in one group, and no group holds a day without samples."""
     ranges = [DailyRange(day, day, day + 1, day + 2, 3) for day in sorted(days)]
-    found = grouped(ranges, most)
+    found = grouped_days(ranges, most)
 
     assert [day for s in found for day in range(s.first, s.last + 1)] == sorted(days)
     assert sum(s.samples for s in found) == 3 * len(days)

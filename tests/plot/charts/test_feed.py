@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from sitegen.core.facts.remark import Label
+from sitegen.core.facts.figure import Label
 from sitegen.core.facts.tree import Dosing, PlotPoint, RoutineFacts
 from sitegen.core.site.chart import Chart
 from sitegen.core.values.day import Day

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from sitegen.core.facts.figure import Figure, Named
+from sitegen.core.facts.figure import Figure, Label, Named
 from sitegen.core.facts.indices import GrowthRates, SeriesRates
-from sitegen.core.facts.remark import Label
 from sitegen.core.site.chart import Chart
 from sitegen.core.values.day import Day
 from tests.plot.builders import charts, cm, facts, hovers, layer, point, setup, texts

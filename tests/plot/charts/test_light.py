@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from sitegen.core.facts.figure import Figure, Per, Rate
+from sitegen.core.facts.figure import Figure, Per, Rate, remark
 from sitegen.core.facts.indices import TubClimate
-from sitegen.core.facts.remark import remark
 from sitegen.core.records.rows import Light, Rows
 from sitegen.core.records.setup import Lamp, LampUse
 from sitegen.core.site.chart import Chart

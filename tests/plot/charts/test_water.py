@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from sitegen.core.facts.figure import Figure, Per, Rate
+from sitegen.core.facts.figure import Figure, Per, Rate, remark
 from sitegen.core.facts.indices import Uptake
-from sitegen.core.facts.remark import remark
 from sitegen.core.facts.tree import PlotPoint
 from sitegen.core.site.chart import Chart
 from sitegen.core.values.quantity import Quantity, unknown

@@ -6,8 +6,8 @@ from datetime import date
 
 from sitegen.core.site.chart import NARROW, WIDE
 from sitegen.core.values.day import Day, DayAxis, Start
-from sitegen.plot.chart_input import date_text
-from sitegen.plot.drawing.day_labels import date_labels, day_labels, day_ticks
+from sitegen.plot.chart_type import date_text
+from sitegen.plot.drawing.label_placement import date_labels, day_labels, day_ticks
 
 AUTUMN = Start(date(2025, 12, 14), "day")
 

@@ -6,7 +6,7 @@ from dataclasses import replace
 from xml.etree import ElementTree as ET
 
 from sitegen.core.site.chart import Table
-from sitegen.render.data.charts import LONG, PALETTE, Credit, chart_files, standalone
+from sitegen.render.data.tables import LONG, PALETTE, Credit, chart_files, standalone
 from tests.plot.builders import charts, cm, facts, point
 from tests.render.builders import chart
 

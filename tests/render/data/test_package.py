@@ -17,7 +17,7 @@ from sitegen.core.records.setup import Journal
 from sitegen.core.site.page import Page
 from sitegen.render import render
 from sitegen.render.data import package_of
-from sitegen.render.data.terms import terms
+from sitegen.render.data.descriptor import terms
 from tests.render.builders import JOURNAL, facts, full_run, site, started_run
 
 with warnings.catch_warnings():

@@ -10,7 +10,7 @@ import webvtt
 
 from sitegen.core.records.setup import Chapter, Episode, Setup
 from sitegen.render import render
-from sitegen.render.metadata.chapters import VTT, chapter_pages
+from sitegen.render.metadata.linked_data import VTT, chapter_pages
 from tests.render.builders import full_run, site
 
 CHAPTERS = (Chapter(0, "Sown & up"), Chapter(95, "P1 --> the <first> cut"), Chapter(3600, "Tasted\n  twice"))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from xml.etree import ElementTree
 
-from sitegen.render.metadata.sitemap import sitemaps
+from sitegen.render.metadata.feeds import sitemaps
 from tests.render.builders import JOURNAL, full_run, started_run
 from tests.render.metadata.builders import built, summary, text_of
 

@@ -7,8 +7,8 @@ from markupsafe import Markup
 
 from sitegen.core.facts.figure import Figure
 from sitegen.core.language.catalogue import Catalogue, tr, using_catalogue
-from sitegen.render.story.sentence import Sentence, filled_markup, filled_sentence, span_words
-from sitegen.render.templates.translation import script_words
+from sitegen.render.story.run_sentences import Sentence, filled_markup, filled_sentence, span_words
+from sitegen.render.templates.context import script_words
 from tests.render.builders import facts
 
 TURNED = Catalogue("nl", {"Of the seeds, {share} came up.": ("{share}: zo veel zaden kwamen op.",)})

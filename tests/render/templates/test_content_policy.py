@@ -7,7 +7,7 @@ import re
 import pytest
 
 from sitegen.render import render
-from sitegen.render.templates.content_policy import POLICY
+from sitegen.render.templates.context import POLICY
 from tests.render.builders import site
 
 META = '<meta http-equiv="Content-Security-Policy" content="'

@@ -18,9 +18,8 @@ from sitegen.render import render
 from sitegen.render.metadata.head import Head
 from sitegen.render.numbers.figures import FigureBook
 from sitegen.render.templates import themes as themes_module
-from sitegen.render.templates.context import Context, environment_of
+from sitegen.render.templates.context import FUNCTIONS, Context, environment_of
 from sitegen.render.templates.themes import Theme, find_theme, theme_names
-from sitegen.render.templates.translation import FUNCTIONS
 from tests.render.builders import JOURNAL, site
 
 HERE = Source("journal.yaml", 8, 8, 6)

@@ -7,7 +7,7 @@ from jinja2 import Environment
 from markupsafe import Markup
 
 from sitegen.core.language.catalogue import Catalogue, message_key, using_catalogue
-from sitegen.render.templates.translation import with_translation
+from sitegen.render.templates.context import with_translation
 
 DUTCH = Catalogue(
     "nl",

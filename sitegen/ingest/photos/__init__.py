@@ -1,1 +1,0 @@
-"""Photo files of an experiment: the folder and the headers."""

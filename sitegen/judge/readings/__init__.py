@@ -1,1 +1,0 @@
-"""Measured values: impossible, unusual or contradictory ones, falling heights, doses unlike the label."""
