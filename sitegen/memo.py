@@ -37,7 +37,7 @@ ROOM = 0.8  # of the limit: trimming to the brim would trim again at the next ru
 _READ = ("ingest", "judge", "core", "pipeline")
 _PICTURES = ("pillow", "pi_heif")
 _TEXTS = ("babel", "jinja2", "markdown_it_py", "markupsafe", "mdit_py_plugins", "nh3")
-_ALL = (*_PICTURES, *_TEXTS, "pandas", "python_calamine", "pyyaml", "tzdata", "vl_convert_python")
+_ALL = (*_PICTURES, *_TEXTS, "python_calamine", "pyyaml", "tzdata", "vl_convert_python")
 # Whose code, and which libraries, shape the results of a stage: a key with less would give results of a program that is
 # no more, one with more would encode 4,000 photos again because a sentence has changed. For stages that are not listed,
 # their own folder and core.
@@ -110,7 +110,8 @@ class Memo:
     def key(self, stage: str, *parts: object) -> str:
         """The key of a result: stage, its code, its libraries, and the parts as JSON."""
         said = json.dumps(parts, sort_keys=True, ensure_ascii=False)
-        return _digest(f"{_made_by(stage)}\n{said}".encode())
+        # A path may hold bytes that are no UTF-8: Python has them as surrogates.
+        return _digest(f"{_made_by(stage)}\n{said}".encode("utf-8", "surrogatepass"))
 
     def get(self, key: str) -> StoredResult | None:
         """What was put, whole; None where there is nothing, or not all of it."""

@@ -78,6 +78,7 @@ def process_all(
 
 
 def thread_count() -> int:
+    """How many photos are processed at once."""
     if hasattr(os, "sched_getaffinity"):  # a container may be allowed fewer cores than there are
         return min(MOST_THREADS, len(os.sched_getaffinity(0)))
     return min(MOST_THREADS, os.cpu_count() or 1)

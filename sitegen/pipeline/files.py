@@ -16,9 +16,9 @@ from functools import cached_property
 from hashlib import blake2b
 from pathlib import Path
 
+from sitegen.core.site.page import MANIFEST
 from sitegen.core.store import Store
 
-MANIFEST = ".sitegen.json"  # a folder that holds one is the output of a build, and no part of the journal
 # Nanoseconds. The clocks of file systems tick every 1-10 ms, so a second change within one tick may leave the stamp as it
 # was: the digest of a file that was changed so recently is used, but not remembered.
 SETTLED = 50_000_000

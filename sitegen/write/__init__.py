@@ -18,9 +18,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from sitegen.core.findings.finding import Finding, Source
-from sitegen.core.site.page import WriteResult
+from sitegen.core.site.page import MANIFEST, WriteResult
 from sitegen.write.manifest import (
-    MANIFEST,
     STAGING_MARKER,
     UNKNOWN_CONTENT,
     Fingerprint,

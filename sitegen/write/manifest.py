@@ -14,7 +14,7 @@ from dataclasses import dataclass, field
 from hashlib import blake2b
 from pathlib import Path
 
-from sitegen.core.site.page import Page
+from sitegen.core.site.page import MANIFEST, Page
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +57,6 @@ def _has_content(path: Path, body: bytes) -> bool:
         return False
 
 
-MANIFEST = ".sitegen.json"
 STAGING_MARKER = ".sitegen.staging"  # exists while staged files may exist: only then are they searched for
 FORMAT = 2
 _NEW = f"{MANIFEST}.new"

@@ -11,8 +11,9 @@ from pathlib import Path
 
 import pytest
 
+from sitegen.core.site.page import MANIFEST
 from sitegen.write import Output
-from sitegen.write.manifest import MANIFEST, STAGING_MARKER
+from sitegen.write.manifest import STAGING_MARKER
 from tests.pipeline.bench import TODAY, Site, leaf, tree, visible
 
 

@@ -8,10 +8,9 @@ from pathlib import Path
 import pytest
 
 from sitegen.core.findings.finding import Finding, Source
-from sitegen.core.site.page import Page, WriteResult
+from sitegen.core.site.page import MANIFEST, Page, WriteResult
 from sitegen.write import Output, open_output, stage
 from sitegen.write.manifest import (
-    MANIFEST,
     STAGING_MARKER,
     UNKNOWN_CONTENT,
     Manifest,
