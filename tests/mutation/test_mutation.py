@@ -171,3 +171,10 @@ def test_declarations_are_few(tmp_path: Path) -> None:
     path.write_text("f.py f\n- a\n+ b\n= why\n\n" * 16, "utf-8")
     with pytest.raises(ValueError, match="16 mutants are declared equivalent; at most 15 may be"):
         declared(path)
+
+
+def test_the_declarations_of_the_project_fit_its_code() -> None:
+    """A mutant that is declared equivalent is one of the changes that are tried."""
+    here = Path(__file__).parent
+
+    assert list(outdated(declared(here / "equivalent.txt"), here.parents[1])) == []
