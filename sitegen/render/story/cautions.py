@@ -15,8 +15,16 @@ from sitegen.core.records.rows import Deed
 
 _MOULD_WORDS = ("mould", "mold", "mildew", "fungus", "rot", "botrytis", "slime", "algae")
 _LEAF_KINDS = ("leafy", "heading", "herb")
-# Words that a crop, variety or note is recognised by; common practice, no source.
-_NIGHTSHADES = ("tomato", "tomatillo", "solanum", "physalis", "aubergine", "eggplant")
+# Species by their botanical names, else by words of the crop's name. A genus is not enough: of a tomato the fruit is
+# eaten and of a potato the tuber, and the other part of each is poisonous. Common practice, no source.
+_TOMATOES = (
+    ("solanum lycopersicum", "solanum pimpinellifolium", "lycopersicon", "physalis"),
+    ("tomato", "tomatillo", "tomate", "physalis", "ground cherry"),
+)
+_AUBERGINES = ("solanum melongena",), ("aubergine", "eggplant")
+_POTATOES = ("solanum tuberosum",), (r"(?<!sweet )potato", "kartoffel")
+_BEANS = ("phaseolus", "vigna", "canavalia"), (r"\w*(?<!soy)beans?\b", r"\w*bohnen?\b")
+# Words that a hot pepper is recognised by, in names of varieties and the notes to them too.
 _HOT = ("chill?i", "chile\\b", "hot pepper", "habanero", "jalape", "cayenne", "scotch bonnet", "bird.?s eye")
 _WARM_C = 20.0  # Legionella grows in water of about 20 to 45 °C
 
@@ -79,8 +87,17 @@ def _grown(*words: str) -> Callable[[Facts], bool]:
     return fits
 
 
-def _legume(facts: Facts) -> bool:
-    return facts.run.setup.crop.kind == "legume"
+def _species(latin: Iterable[str], words: Iterable[str]) -> Callable[[Facts], bool]:
+    """Whether the crop is one of some species: by its botanical name where it has one, else by its common name."""
+    names, common = tuple(latin), tuple(words)
+
+    def fits(facts: Facts) -> bool:
+        crop = facts.run.setup.crop
+        if crop.latin:
+            return f"{crop.latin.lower()} ".startswith(names)
+        return any(re.search(rf"\b{word}", crop.name.lower()) for word in common)
+
+    return fits
 
 
 def _warm_water(facts: Facts) -> bool:
@@ -165,7 +182,24 @@ CAUTIONS: tuple[Caution, ...] = (
         tr_noop("Parts that are not food"),
         tr_noop("Of tomatoes and their kin only the ripe fruit is food; leaves and stems are poisonous."),
         tr_noop("Food safety authorities and poison centres know which parts."),
-        _grown(*_NIGHTSHADES),
+        _species(*_TOMATOES),
+    ),
+    Caution(
+        "aubergine-parts",
+        tr_noop("Parts that are not food"),
+        tr_noop("Of aubergines only the fruit is food; leaves and stems are poisonous."),
+        tr_noop("Food safety authorities and poison centres know which parts."),
+        _species(*_AUBERGINES),
+    ),
+    Caution(
+        "potato-parts",
+        tr_noop("Parts that are not food"),
+        tr_noop(
+            "Of potatoes only the tubers are food, and none that are green; leaves, stems, sprouts and the berries "
+            "are poisonous."
+        ),
+        tr_noop("Food safety authorities and poison centres know which parts."),
+        _species(*_POTATOES),
     ),
     Caution(
         "beans",
@@ -174,7 +208,7 @@ CAUTIONS: tuple[Caution, ...] = (
             "Beans are eaten cooked: raw ones, dry seeds above all, hold a poison that boiling destroys."
         ),
         tr_noop("Food safety authorities say how long."),
-        _legume,
+        _species(*_BEANS),
     ),
     Caution(
         "hot-fruit",

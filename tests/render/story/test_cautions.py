@@ -72,11 +72,27 @@ def test_each_defers() -> None:
         ),
         (Crop("c", "Dwarf pepper", "fruiting", "Capsicum annuum"), set()),
         (Crop("c", "Cucumber", "fruiting"), set()),
+        # Each species with the caution of its own, and relatives that do not get it.
         (Crop("c", "Dwarf tomato", "fruiting"), {"parts"}),
+        (Crop("c", "Cherry", "fruiting", "Solanum lycopersicum var. cerasiforme"), {"parts"}),
+        (Crop("c", "Ground cherry", "fruiting", "Physalis pruinosa"), {"parts"}),
+        (Crop("c", "Aubergine", "fruiting", "Solanum melongena L."), {"aubergine-parts"}),
+        (Crop("c", "Eggplant", "fruiting"), {"aubergine-parts"}),
+        (Crop("c", "Potato", "root"), {"potato-parts"}),
+        (Crop("c", "Tuber trial", "root", "Solanum tuberosum"), {"potato-parts"}),
+        (Crop("c", "Sweet potato", "root", "Ipomoea batatas"), set()),
+        (Crop("c", "Sweet potato", "root"), set()),
+        (Crop("c", "Pepino", "fruiting", "Solanum muricatum"), set()),
         (Crop("c", "Dwarf bean", "legume"), {"beans"}),
+        (Crop("c", "Green beans", "legume"), {"beans"}),
+        (Crop("c", "Buschbohne", "legume"), {"beans"}),
+        (Crop("c", "Runner", "legume", "Phaseolus coccineus"), {"beans"}),
+        (Crop("c", "Pea", "legume", "Pisum sativum"), set()),
+        (Crop("c", "Sugar snap pea", "legume"), set()),
+        (Crop("c", "Fenugreek", "legume", "Trigonella foenum-graecum"), set()),
     ],
-    ids=["chilli", "a hot variety", "sweet pepper", "cucumber", "tomato", "bean"],
+    ids=lambda value: f"{value.name} {value.latin}".strip() if isinstance(value, Crop) else "",
 )
 def test_what_was_grown_decides(crop: Crop, wanted: set[str]) -> None:
-    """Cautions about a crop stand on the pages of that crop alone."""
+    """Cautions about a species stand on the pages of that species, and not on those of its relatives."""
     assert {c.name for c in fitting_cautions(facts(run_of(setup_of(1, crop=crop))))} == wanted
