@@ -58,6 +58,8 @@ def formula(function: Formula) -> Formula:
 def formulas() -> tuple[Callable[..., object], ...]:
     """All formulas of this stage, in reading order."""
     package = __name__.removesuffix("methods")
+    if without_place := {each.__module__.removeprefix(package) for each in _FORMULAS} - set(_READING_ORDER):
+        raise LookupError(f"no place in `_READING_ORDER` of measure/methods.py: {', '.join(without_place)}")
     return tuple(
         sorted(_FORMULAS, key=lambda each: _READING_ORDER.index(each.__module__.removeprefix(package)))
     )

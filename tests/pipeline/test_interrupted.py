@@ -119,3 +119,45 @@ def test_an_output_that_someone_changed_is_mended(tmp_path: Path) -> None:
     site.write()
 
     assert tree(site.output) == site.anew()[0]
+
+
+def test_an_interrupt_while_pages_are_made_leaves_nothing_behind(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Ctrl-C comes when some pages wait beside their places: the output is as it was, to the byte."""
+    site = start(tmp_path)
+    before = tree(site.output)
+    change(site)
+
+    def interrupted(*_: object) -> None:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr("sitegen.pipeline.steps.rendered_index", interrupted)
+    with pytest.raises(KeyboardInterrupt):
+        site.write()
+
+    assert tree(site.output) == before
+
+
+def test_a_template_that_cannot_be_filled_leaves_nothing_behind(tmp_path: Path) -> None:
+    """Pages made before the error was known are not moved, and do not stay beside their places."""
+    site = start(tmp_path)
+    before = tree(site.output)
+    template = site.root / "look" / "templates" / "experiment.html"
+    template.parent.mkdir(parents=True)
+    template.write_text("{{ unheard_of }}", "utf-8")
+    done = site.write()
+
+    assert {finding.code for finding in done.findings if finding.is_error} == {"bad-template"}
+    assert (done.outcome, tree(site.output)) == (None, before)
+
+
+def test_a_theme_that_is_not_there_keeps_everything_back(tmp_path: Path) -> None:
+    """The finding names it; the folder that would have been written to is told, and not touched."""
+    site = start(tmp_path)
+    before = tree(site.output)
+    site.edit("journal.yaml", "title:", "theme: unheard-of\ntitle:")
+    done = site.write()
+
+    assert [finding.code for finding in done.findings if finding.is_error] == ["unknown-theme"]
+    assert (done.folder, done.outcome, tree(site.output)) == (site.output, None, before)

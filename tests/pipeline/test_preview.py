@@ -297,6 +297,24 @@ def test_a_fault_in_making_a_page_is_told(
     assert "First" in body(shown, "index.html")
 
 
+def test_a_fault_is_told_beside_an_error(tmp_path: Path, memo: Memo, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A page whose template cannot be filled is no reason to keep quiet about a fault in another."""
+    root = make_journal(tmp_path / "bench", {"one": leaf("First"), "two": leaf("Second")})
+    (root / "look" / "templates").mkdir(parents=True)
+    (root / "look" / "templates" / "home.html").write_text("{{ unheard_of }}", "utf-8")
+    shown = Previewer(root, TODAY, memo).refresh()
+    body(shown, "index.html")
+
+    def fail(*_: object) -> None:
+        raise RuntimeError("odd")
+
+    monkeypatch.setattr(steps, "run_pages", fail)
+    body(shown, ONE)
+
+    assert [finding.code for finding in shown.errors()] == ["bad-template"]
+    assert shown.fault().endswith("RuntimeError: odd\n")
+
+
 def test_a_change_that_was_not_reported_is_found(tmp_path: Path, memo: Memo) -> None:
     """A file that changed, came or went since the last build is named; after the next build there is none."""
     root = make_journal(tmp_path / "bench", {"one": leaf("First"), "two": leaf("Second")})
