@@ -143,3 +143,11 @@ def test_errors_keep_a_copy_back(site: Site) -> None:
     assert [each.outcome is None for each in (misread, misled, warned, unfilled)] == [True, True, False, True]
     assert [each.is_error for each in warned.findings] == [False]
     assert tree(site.output) == before != {}
+
+
+def test_a_copy_names_no_address_of_the_site(site: Site) -> None:
+    """A page that stands alone is at no known address: neither a link nor its metadata says one."""
+    copy(site.root, TODAY, "one", output=site.output)
+    site_address = b"https://example.org/"
+
+    assert [place for place, content in tree(site.output).items() if site_address in content] == []

@@ -190,3 +190,12 @@ def test_the_page_of_a_run_needs_no_summary_of_another(
         content(shown, "index.html")
 
     assert (own, set(made)) == ({"two"}, {"one", "two"})
+
+
+def test_a_chart_that_is_not_there_is_offered_those_that_are(tmp_path: Path) -> None:
+    """A run with heights has one chart, and the mend of an unknown name offers no other."""
+    site = start(tmp_path)
+    (site.experiment("one") / "recap.md").write_text("```chart\nwatr\n```\n", "utf-8")
+    (finding,) = site.write().findings
+
+    assert (finding.code, finding.mend) == ("unknown-chart", "write `height`")

@@ -297,6 +297,31 @@ def test_a_fault_in_making_a_page_is_told(
     assert "First" in body(shown, "index.html")
 
 
+@pytest.mark.parametrize(
+    ("old", "new"),
+    [
+        ("electricity: 0.30 per kWh", "electricity: 0.60 per kWh"),
+        ("title: Test bench", "units: us\ntitle: Test bench"),
+    ],
+    ids=["a price", "units"],
+)
+def test_a_setting_that_figures_are_made_with_is_seen(tmp_path: Path, memo: Memo, old: str, new: str) -> None:
+    """The page of a run that was measured before is that of a preview which knows nothing from before."""
+    prices = "prices: {currency: EUR, electricity: 0.30 per kWh}\n"
+    lit = leaf("First", more="light: {lamp: bar, hours: 14 h}\n")
+    lit += "  - day: 30\n    end: {why: full tub, plants: cleared}\n"
+    root = make_journal(tmp_path / "bench", {"one": lit}, journal=prices)
+    session = Previewer(root, TODAY, memo)
+    before = body(session.refresh(), ONE)
+    path = root / "journal.yaml"
+    assert old in path.read_text("utf-8")
+    path.write_text(path.read_text("utf-8").replace(old, new), "utf-8")
+    after = body(session.refresh(["journal.yaml"]), ONE)
+
+    assert "EUR" in before
+    assert before != after == body(Previewer(root, TODAY, memo).refresh(), ONE)
+
+
 def test_a_fault_is_told_beside_an_error(tmp_path: Path, memo: Memo, monkeypatch: pytest.MonkeyPatch) -> None:
     """A page whose template cannot be filled is no reason to keep quiet about a fault in another."""
     root = make_journal(tmp_path / "bench", {"one": leaf("First"), "two": leaf("Second")})
