@@ -41,11 +41,9 @@ class Broadcaster:
 
     async def first(self, timeout: float) -> Version:
         """The latest version once one was built; after a while, the empty one."""
-        with suppress(TimeoutError):
-            async with asyncio.timeout(timeout):
-                async for version in self.stream():
-                    if version.serial:
-                        break
+        built = (version async for version in self.stream() if version.serial)
+        with suppress(TimeoutError, StopAsyncIteration):  # the stream ends where the server stops meanwhile
+            await asyncio.wait_for(anext(built), timeout)
         return self.version
 
     async def stream(self) -> AsyncIterator[Version]:
