@@ -186,14 +186,14 @@ CAUTIONS: tuple[Caution, ...] = (
     ),
     Caution(
         "aubergine-parts",
-        tr_noop("Parts that are not food"),
+        tr_noop("Parts of aubergines that are not food"),
         tr_noop("Of aubergines only the fruit is food; leaves and stems are poisonous."),
         tr_noop("Food safety authorities and poison centres know which parts."),
         _species(*_AUBERGINES),
     ),
     Caution(
         "potato-parts",
-        tr_noop("Parts that are not food"),
+        tr_noop("Parts of potatoes that are not food"),
         tr_noop(
             "Of potatoes only the tubers are food, and none that are green; leaves, stems, sprouts and the berries "
             "are poisonous."
