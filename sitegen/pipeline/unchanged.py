@@ -85,7 +85,9 @@ def remember_publication(
     command: Command, published: Published, validity: DateRange, addresses: Sequence[str]
 ) -> None:
     """Store the result of writing: the next command that finds all of it reports every file as unchanged."""
-    folders = sorted({str(parent) for address in addresses for parent in PurePosixPath(address).parents})
+    # Of distinct folders only: the parents of 26,000 addresses, one by one, took half a second.
+    own = {PurePosixPath(place) for place in {address.rpartition("/")[0] for address in addresses}}
+    folders = sorted({str(folder) for place in own for folder in (place, *place.parents)})
     result = replace(published, outcome=WriteResult(unchanged=len(addresses)), charts=0, photos=0)
     value = {"result": _PUBLISHED.encode(result), "output": _output(published.folder, folders)}
     command.remember(validity, **value, folders=folders)
