@@ -128,12 +128,17 @@ MESSAGES: Mapping[RemarkCode, str | tuple[str, str]] = {
     "since_stage": tr_noop("since {stage}"),
     "too_few_for_upper_limit": tr_noop("too few plants for an upper limit"),
     # growth
+    "counted_until_moved": tr_noop("{plants} counted until moved to another tub"),
     "day_to_day": tr_noop("{first} to {last}"),
     "from_day_to_day": tr_noop("from {first} to {last}"),
+    "group_cut_between": tr_noop(
+        "a cut or a pick lies between any two days on which all its plants were measured"
+    ),
     "group_not_measured_together": tr_noop("not all its plants were measured on two same days"),
     "group_size": tr_n_noop("one plant", "{n} plants"),
     "heights_not_recorded": tr_noop("heights were not recorded"),
     "in_tub": tr_noop("in {tub}"),
+    "longest_stretch": tr_noop("the longest stretch without a cut or a pick"),
     "lower_than_claim": tr_noop("the tallest plant was lower than that"),
     "many_plants_on_day": tr_n_noop("{n} plant, {day}", "{n} plants, {day}"),
     "measured_to": tr_noop("to the {place}"),

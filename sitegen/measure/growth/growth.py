@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from sitegen.core.facts.figure import NOT_RECORDED, Figure, Remark, remark
+from sitegen.core.facts.figure import NOT_RECORDED, Figure, Remark, RemarkCode, remark
 from sitegen.core.facts.indices import GrowthRates
 from sitegen.core.facts.tree import Growth, PlotPoint
 from sitegen.core.records.roster import Roster
@@ -16,7 +16,8 @@ from sitegen.core.records.setup import Tub
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, propagate
 from sitegen.core.values.units import Dimension
-from sitegen.measure.growth.rates import height_against_packet, rates_of
+from sitegen.measure.growth.rates import rates_of
+from sitegen.measure.growth.stretches import cuts_of
 from sitegen.measure.methods import day_key, figure, formula
 from sitegen.measure.ranges import points
 
@@ -143,13 +144,63 @@ def _headroom(run: Run, heights: Sequence[PlotPoint]) -> Figure:
     return figure("growth.headroom", room, headroom_left, (tallest.source, run.setup.at("system")), where)
 
 
+_AGAINST: dict[str, RemarkCode] = {
+    "taller than": "taller_than_claim",
+    "lower than": "lower_than_claim",
+    "within": "within_claim",
+}
+
+
+@formula
+def height_against(height: Quantity, claimed: Quantity) -> str:
+    """Height against a claim.
+
+    Parameters
+    ----------
+    height
+        Of the tallest plant [cm].
+    claimed
+        What the packet says [cm].
+
+    Returns
+    -------
+    str
+        `taller than`, `lower than` or `within`.
+
+    Notes
+    -----
+    With the height from h₁ to h₂ and the claim from c₁ to c₂::
+
+        taller: h₁ > c₂      lower: h₂ < c₁      within: else
+
+    """
+    if claimed.high is not None and height.low > claimed.high:
+        return "taller than"
+    return "lower than" if height.high is not None and height.high < claimed.low else "within"
+
+
+def height_against_packet(run: Run, tallest: Figure) -> Figure:
+    """The height that the packet claims; a remark says how the tallest plant stands to it."""
+    seed, name = run.setup.seed, "growth.rate.packet"
+    claimed = seed.claims.height if seed else None
+    if claimed is None:
+        return figure(name, None, height_against, (), remark("packet_without_height"))
+    rows = (*tallest.rows, run.setup.at("seed"))
+    height = tallest.value
+    if not isinstance(height, Quantity):
+        return figure(name, claimed, height_against, rows, remark("heights_not_recorded"))
+    return figure(name, claimed, height_against, rows, remark(_AGAINST[height_against(height, claimed)]))
+
+
 def growth_of(run: Run) -> Growth:
     """How large the plants became."""
     heights, spreads, leaves = (_points(run, name) for name in ("height", "spread", "leaves"))
     tallest = _largest("growth.tallest", heights, run)
     kinds = {"height": heights, "spread": spreads, "leaves": leaves}
+    cuts = cuts_of(run) if any(kinds.values()) else {}
     rates = {
-        name: rates_of(_comparable(found, run), run, f"growth.rate.{name}") for name, found in kinds.items()
+        name: rates_of(_comparable(found, run), run, cuts, f"growth.rate.{name}")
+        for name, found in kinds.items()
     }
     return Growth(
         tallest=tallest,

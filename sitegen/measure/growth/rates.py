@@ -1,7 +1,7 @@
 """Growth rates and plateaus.
 
-In: readings as plain numbers or quantities. Out: rates and the day of the plateau. Never averages groups over
-days on which some of their plants were not measured.
+In: readings as plain numbers or quantities. Out: rates and the day of the plateau, each inside one stretch without a
+cut. Never averages groups over days on which some of their plants were not measured.
 """
 
 from __future__ import annotations
@@ -10,13 +10,31 @@ import math
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 
-from sitegen.core.facts.figure import Figure, Label, Named, Per, Rate, RemarkCode, Several, Value, remark
+from sitegen.core.facts.figure import (
+    Figure,
+    Label,
+    Named,
+    Per,
+    Rate,
+    Remark,
+    Several,
+    Value,
+    remark,
+)
 from sitegen.core.facts.indices import SeriesRates
 from sitegen.core.facts.tree import PlotPoint
 from sitegen.core.records.rows import Run
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, propagate
 from sitegen.core.values.units import Dimension
+from sitegen.measure.growth.stretches import (
+    Cuts,
+    Series,
+    days_between,
+    longest_stretch,
+    placed,
+    until_moved,
+)
 from sitegen.measure.methods import coarse, figure, formula
 from sitegen.measure.stages.milestones import FEWEST_FOR_A_MEAN
 
@@ -27,7 +45,8 @@ LOOKS_AFTER = 2  # readings that must follow before a stand-still is called one
 def absolute_growth_rate(first: float, last: float, days: float) -> float:
     """Growth a day.
 
-    From the first reading of a plant to its last.
+    From the first reading of a plant to its last, inside the longest stretch of days without a prune, a pick, a loss
+    or a new sowing of it. A reading on the day of one is in no stretch with others.
 
     Parameters
     ----------
@@ -47,6 +66,9 @@ def absolute_growth_rate(first: float, last: float, days: float) -> float:
 
         AGR = (W₂ - W₁) / (t₂ - t₁)
 
+    Days that are known as a span give a range: from the largest to the smallest possible number of days. A reading
+    "before" a day gives no rate.
+
     References
     ----------
     Hunt, R. (1982). Plant Growth Curves: The Functional Approach to Plant Growth Analysis. Edward Arnold, London.
@@ -59,7 +81,8 @@ def absolute_growth_rate(first: float, last: float, days: float) -> float:
 def relative_growth_rate(first: float, last: float, days: float) -> float:
     """Relative growth a day.
 
-    Growth for what was there already, from the first reading of a plant to its last.
+    Growth for what was there already, from the first reading of a plant to its last, inside the longest stretch of
+    days without a prune, a pick, a loss or a new sowing of it.
 
     Parameters
     ----------
@@ -94,7 +117,8 @@ def relative_growth_rate(first: float, last: float, days: float) -> float:
 def group_relative_growth_rate(first: Sequence[float], last: Sequence[float], days: float) -> float:
     """Relative growth of a group a day.
 
-    Between the first and the last day on which all plants of the group were measured.
+    Between the first and the last day on which all plants of the group were measured, inside the longest stretch of
+    days without a cut of any. A plant that moved to another tub counts with its readings from before its move.
 
     Parameters
     ----------
@@ -131,12 +155,13 @@ def _mean_log(values: Sequence[float]) -> float:
 def plateau_day(readings: Sequence[tuple[Day, Quantity]]) -> Day | None:
     """Day from which a plant grew no more.
 
-    The first reading after which no later one was higher by more than it could be told apart.
+    The first reading after which no later one was higher by more than it could be told apart, inside the longest
+    stretch of days without a prune, a pick, a loss or a new sowing. None where the plant was higher after them.
 
     Parameters
     ----------
     readings
-        Of one plant, in the order of days [cm, or count].
+        Of one plant in one stretch, in the order of days [cm, or count].
 
     Returns
     -------
@@ -149,7 +174,7 @@ def plateau_day(readings: Sequence[tuple[Day, Quantity]]) -> Day | None:
 
         first day t with   W(later) ≤ W(t) + s   for all later readings, of which there are at least two
 
-    The rule of two readings is common practice and has no source. A plant that was cut back has a plateau, too.
+    The rule of two readings is common practice and has no source.
 
     """
     for position, (day, value) in enumerate(readings):
@@ -161,98 +186,118 @@ def plateau_day(readings: Sequence[tuple[Day, Quantity]]) -> Day | None:
     return None
 
 
-Series = tuple[PlotPoint, ...]
-
-
 def _last_each_day(points: Iterable[PlotPoint]) -> Series:
     """One reading a day: the last one entered."""
     return tuple({point.day: point for point in points}.values())
 
 
 def _of(points: Sequence[PlotPoint], plant: str) -> Series:
-    return _last_each_day(point for point in points if point.subject == plant)
+    return _last_each_day(placed(point for point in points if point.subject == plant))
 
 
-def _days(first: PlotPoint, last: PlotPoint) -> float:
-    return last.day.middle - first.day.middle
+def _over(
+    rate: Callable[[float, float, float], float],
+    first: PlotPoint,
+    last: PlotPoint,
+    dimension: Dimension,
+    step: float = 0.0,
+) -> Quantity:
+    """A rate from one reading to another, over the smallest to the largest possible number of days."""
+    return _hull(
+        propagate(
+            lambda after, before, days=days: rate(before, after, days),
+            increasing=[last.value],
+            decreasing=[first.value],
+            dimension=dimension,
+            step=step,
+        )
+        for days in set(days_between(first.day, last.day))
+    )
 
 
-def _about(*points: PlotPoint) -> bool:
-    return any(point.day.about or not point.day.single for point in points)
+def _hull(values: Iterable[Quantity]) -> Quantity:
+    """From the lowest to the highest of values that have both bounds."""
+    found = tuple(values)
+    highs = [value.high for value in found if value.high is not None]
+    return replace(found[0], low=min(value.low for value in found), high=max(highs))
 
 
 def _flagged(value: Quantity, *points: PlotPoint) -> Rate:
     """A rate a day; about where a day is."""
-    return Rate(replace(value, about=value.about or _about(*points)), Per.DAY)
+    return Rate(replace(value, about=value.about or any(point.day.about for point in points)), Per.DAY)
 
 
 def _absolute(first: PlotPoint, last: PlotPoint) -> Rate:
-    days = _days(first, last)
-    steps = max(first.value.step, last.value.step) / days
-    value = propagate(
-        lambda after, before: absolute_growth_rate(before, after, days),
-        increasing=[last.value],
-        decreasing=[first.value],
-        dimension=last.value.dimension,
-        step=coarse(steps, absolute_growth_rate(first.value.middle, last.value.middle, days)),
-    )
-    return _flagged(value, first, last)
+    shortest, longest = days_between(first.day, last.day)
+    grown = absolute_growth_rate(first.value.middle, last.value.middle, longest)
+    step = coarse(max(first.value.step, last.value.step) / shortest, grown)
+    return _flagged(_over(absolute_growth_rate, first, last, last.value.dimension, step), first, last)
 
 
 def _relative(first: PlotPoint, last: PlotPoint) -> Rate:
-    days = _days(first, last)
-    value = propagate(
-        lambda after, before: relative_growth_rate(before, after, days),
-        increasing=[last.value],
-        decreasing=[first.value],
-        dimension=Dimension.COUNT,
-    )
-    return _flagged(value, first, last)
+    return _flagged(_over(relative_growth_rate, first, last, Dimension.COUNT), first, last)
 
 
 def _measurable(series: Series) -> bool:
     """Whether there are two readings apart in time, each with both bounds."""
     ends = series[:1] + series[-1:]
-    return len(series) > 1 and _days(*ends) > 0 and all(point.value.high is not None for point in ends)
+    apart = len(series) > 1 and days_between(ends[0].day, ends[1].day)[0] > 0
+    return apart and all(point.value.high is not None for point in ends)
 
 
 def _grew_from_something(*points: PlotPoint) -> bool:
     return all(point.value.low > 0 for point in points)
 
 
+def _stretch(points: Sequence[PlotPoint], cuts: Cuts, plant: str) -> tuple[Series, Remark | None]:
+    """The readings that a plant's rates come from, and a remark where they are not all."""
+    series = _of(points, plant)
+    stretch = longest_stretch(series, cuts[plant])
+    return stretch, None if stretch == series else remark("longest_stretch")
+
+
 def _by_plant(
     points: Sequence[PlotPoint],
-    run: Run,
+    cuts: Cuts,
     path: str,
     value_of: Callable[[Series], Value],
     formula: Callable[..., object],
 ) -> tuple[Named, ...]:
     """A figure for each plant that was measured twice."""
     found = []
-    for plant in run.setup.plant_ids:
-        series = _of(points, plant)
+    for plant in cuts:
+        series, part = _stretch(points, cuts, plant)
         if _measurable(series) and (value := value_of(series)) is not None:
             ends = (series[0].source, series[-1].source)
             span = remark("from_day_to_day", first=series[0].day, last=series[-1].day)
-            found.append(Named(plant, Label(plant), figure(f"{path}.{plant}", value, formula, ends, span)))
+            found.append(
+                Named(plant, Label(plant), figure(f"{path}.{plant}", value, formula, ends, span, part))
+            )
     return tuple(found)
 
 
-def _plateaus(points: Sequence[PlotPoint], run: Run, path: str) -> tuple[Named, ...]:
+def _plateaus(points: Sequence[PlotPoint], cuts: Cuts, path: str) -> tuple[Named, ...]:
     found = []
-    for plant in run.setup.plant_ids:
-        series = _of(points, plant)
+    for plant in cuts:
+        series, part = _stretch(points, cuts, plant)
         day = plateau_day([(point.day, point.value) for point in series])
-        if day is not None:
+        if day is not None and not _higher_later(_of(points, plant), series, day):
             rows = [point.source for point in series if point.day >= day]
-            found.append(Named(plant, Label(plant), figure(f"{path}.{plant}", day, plateau_day, rows)))
+            found.append(Named(plant, Label(plant), figure(f"{path}.{plant}", day, plateau_day, rows, part)))
     return tuple(found)
 
 
-def _shared_days(members: Sequence[Series]) -> tuple[Day, Day] | None:
-    """The first and the last day on which every member was measured."""
+def _higher_later(series: Series, stretch: Series, day: Day) -> bool:
+    """Whether a plant was higher after the stretch than on a day of it."""
+    value = _on(stretch, day).value
+    later = [point.value for point in series if point.day > stretch[-1].day]
+    return any(each.middle > value.middle + max(value.step, each.step) for each in later)
+
+
+def _shared(members: Sequence[Series]) -> Series:
+    """The readings of the first member on days on which every member was measured."""
     days = set.intersection(*({point.day for point in series} for series in members)) if members else set()
-    return (min(days), max(days)) if len(days) > 1 else None
+    return tuple(point for point in members[0] if point.day in days) if days else ()
 
 
 def _on(series: Series, day: Day) -> PlotPoint:
@@ -260,103 +305,67 @@ def _on(series: Series, day: Day) -> PlotPoint:
 
 
 def _group_value(first: Series, last: Series) -> Value:
-    days = _days(first[0], last[0])
     if len(first) < FEWEST_FOR_A_MEAN:
         return Several(tuple(_relative(*ends) for ends in zip(first, last, strict=True)))
-    value = propagate(
-        lambda *readings: group_relative_growth_rate(readings[len(last) :], readings[: len(last)], days),
-        increasing=[point.value for point in last],
-        decreasing=[point.value for point in first],
-        dimension=Dimension.COUNT,
+    value = _hull(
+        propagate(
+            lambda *readings, days=days: group_relative_growth_rate(
+                readings[len(last) :], readings[: len(last)], days
+            ),
+            increasing=[point.value for point in last],
+            decreasing=[point.value for point in first],
+            dimension=Dimension.COUNT,
+        )
+        for days in set(days_between(first[0].day, last[0].day))
     )
     return _flagged(value, first[0], last[0])
 
 
-def _group(points: Sequence[PlotPoint], plants: Sequence[str], name: str) -> Figure:
-    members = [_of(points, plant) for plant in plants]
-    shared = _shared_days(members)
-    if shared is None:
-        return figure(name, None, group_relative_growth_rate, (), remark("group_not_measured_together"))
-    first, last = (tuple(_on(series, day) for series in members) for day in shared)
+def _group(points: Sequence[PlotPoint], plants: Sequence[str], run: Run, cuts: Cuts, name: str) -> Figure:
+    own = {plant: _of(points, plant) for plant in plants}
+    members = {plant: until_moved(series, run, plant) for plant, series in own.items()}
+    gone = tuple(plant for plant in plants if own[plant] != members[plant])
+    moved = remark("counted_until_moved", plants=gone) if gone else None
+    shared = _shared(tuple(members.values()))
+    stretch = longest_stretch(shared, [cut for plant in plants for cut in cuts[plant]])
+    if len(stretch) < 2 or days_between(stretch[0].day, stretch[-1].day)[0] <= 0:
+        why = "group_cut_between" if len(shared) > 1 else "group_not_measured_together"
+        return figure(name, None, group_relative_growth_rate, (), remark(why), moved)
+    days = stretch[0].day, stretch[-1].day
+    first, last = (tuple(_on(series, day) for series in members.values()) for day in days)
     rows = [point.source for point in (*first, *last)]
     if not _grew_from_something(*first, *last) or any(p.value.high is None for p in (*first, *last)):
-        return figure(name, None, group_relative_growth_rate, rows, remark("reading_without_size"))
+        return figure(name, None, group_relative_growth_rate, rows, remark("reading_without_size"), moved)
     return figure(
         name,
         _group_value(first, last),
         group_relative_growth_rate,
         rows,
         remark("group_size", n=len(plants)),
-        remark("day_to_day", first=shared[0], last=shared[1]),
+        remark("day_to_day", first=days[0], last=days[1]),
+        None if stretch == shared else remark("longest_stretch"),
+        moved,
     )
 
 
-def rates_of(points: Sequence[PlotPoint], run: Run, path: str) -> SeriesRates:
+def rates_of(points: Sequence[PlotPoint], run: Run, cuts: Cuts, path: str) -> SeriesRates:
     """Rates of one kind of reading; groups only where anything was measured plant by plant."""
     known = [point for point in points if point.subject in run.setup.plant_ids]
     groups = run.setup.groups if known else ()
     return SeriesRates(
         absolute=_by_plant(
-            known, run, f"{path}.absolute", lambda s: _absolute(s[0], s[-1]), absolute_growth_rate
+            known, cuts, f"{path}.absolute", lambda s: _absolute(s[0], s[-1]), absolute_growth_rate
         ),
         relative=_by_plant(
             known,
-            run,
+            cuts,
             f"{path}.relative",
             lambda s: _relative(s[0], s[-1]) if _grew_from_something(s[0], s[-1]) else None,
             relative_growth_rate,
         ),
         by_group=tuple(
-            Named(group, Label(group), _group(known, plants, f"{path}.by_group.{group}"))
+            Named(group, Label(group), _group(known, plants, run, cuts, f"{path}.by_group.{group}"))
             for group, plants in groups
         ),
-        plateau=_plateaus(known, run, f"{path}.plateau"),
+        plateau=_plateaus(known, cuts, f"{path}.plateau"),
     )
-
-
-_AGAINST: dict[str, RemarkCode] = {
-    "taller than": "taller_than_claim",
-    "lower than": "lower_than_claim",
-    "within": "within_claim",
-}
-
-
-@formula
-def height_against(height: Quantity, claimed: Quantity) -> str:
-    """Height against a claim.
-
-    Parameters
-    ----------
-    height
-        Of the tallest plant [cm].
-    claimed
-        What the packet says [cm].
-
-    Returns
-    -------
-    str
-        `taller than`, `lower than` or `within`.
-
-    Notes
-    -----
-    With the height from h₁ to h₂ and the claim from c₁ to c₂::
-
-        taller: h₁ > c₂      lower: h₂ < c₁      within: else
-
-    """
-    if claimed.high is not None and height.low > claimed.high:
-        return "taller than"
-    return "lower than" if height.high is not None and height.high < claimed.low else "within"
-
-
-def height_against_packet(run: Run, tallest: Figure) -> Figure:
-    """The height that the packet claims; a remark says how the tallest plant stands to it."""
-    seed, name = run.setup.seed, "growth.rate.packet"
-    claimed = seed.claims.height if seed else None
-    if claimed is None:
-        return figure(name, None, height_against, (), remark("packet_without_height"))
-    rows = (*tallest.rows, run.setup.at("seed"))
-    height = tallest.value
-    if not isinstance(height, Quantity):
-        return figure(name, claimed, height_against, rows, remark("heights_not_recorded"))
-    return figure(name, claimed, height_against, rows, remark(_AGAINST[height_against(height, claimed)]))

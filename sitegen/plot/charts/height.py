@@ -184,14 +184,17 @@ def _own(known: Sequence[HeightRecord], scale: Scale) -> list[_Curve]:
 def _medians(known: Iterable[HeightRecord], scale: Scale, given: ChartInput) -> list[_Curve]:
     """The median curve of each tub, over the days on which enough of its plants have a value.
 
-    Only heights to the topmost leaf that have both bounds enter it.
+    Only heights to the topmost leaf that have both bounds enter it, and of a plant only those from before its move.
     """
     by_tub: dict[str, dict[float, dict[str, float]]] = defaultdict(lambda: defaultdict(dict))
     roster = Roster.of(given.facts.run.setup, given.facts.run.rows)
     for record in known:
         for plant in record.plants if not record.at and record.value.high is not None else ():
-            tub = roster.tub_of(plant, record.day.first) if len(given.tubs) > 1 else ""
-            by_tub[tub][record.day.middle][plant] = scale.of(record.value.middle)
+            if len(given.tubs) < 2:
+                by_tub[""][record.day.middle][plant] = scale.of(record.value.middle)
+            elif not _moved_by(record, plant, roster):
+                tub = roster.tub_of(plant, record.day.first)
+                by_tub[tub][record.day.middle][plant] = scale.of(record.value.middle)
     found = []
     for tub, days in sorted(by_tub.items()):
         full = {day: values for day, values in days.items() if len(values) >= FEWEST_FOR_MEDIAN}
@@ -200,6 +203,12 @@ def _medians(known: Iterable[HeightRecord], scale: Scale, given: ChartInput) -> 
             name = given.tub_label(tub) if tub else tr("median")
             found.append(_Curve(f"median {tub}".strip(), corners, name))
     return found
+
+
+def _moved_by(record: HeightRecord, plant: str, roster: Roster) -> bool:
+    """Whether a plant had moved to another tub, or may have, when it was measured."""
+    moved = roster.moved_on(plant)
+    return moved is not None and record.day.last >= moved.day.first
 
 
 def _curve_labels(curves: Iterable[_Curve], *, strong: bool = False) -> list[PointLabel]:
@@ -252,6 +261,13 @@ def _description(
     ]
     if medians:
         parts.append(tr("Strong lines are medians of the plants measured on a day, three or more of them."))
+        roster = Roster.of(given.facts.run.setup, given.facts.run.rows)
+        moved = {p for r in known for p in r.plants if len(given.tubs) > 1 and _moved_by(r, p, roster)}
+        if moved:
+            who = plants_text(
+                tuple(p for p in given.facts.run.setup.plant_ids if p in moved), given.facts.run.setup
+            )
+            parts.append(tr("They leave out {who} from the move to another tub on.", who=who))
     return " ".join(parts)
 
 

@@ -17,8 +17,8 @@ from sitegen.core.records.setup import Claims, Seed
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, counted, exactly
 from sitegen.core.values.units import Dimension
-from sitegen.measure.growth.growth import growth_of, headroom_left, largest_reading
-from sitegen.measure.growth.rates import height_against, plateau_day
+from sitegen.measure.growth.growth import growth_of, headroom_left, height_against, largest_reading
+from sitegen.measure.growth.rates import plateau_day
 from tests.measure.builders import event, joint, place, reading, run_of, setup_of
 from tests.measure.values import amount, bounds, lines, rate
 
@@ -174,22 +174,48 @@ def test_flags_of_readings_reach_both_rates() -> None:
         assert (absolute(*rows).about, relative(*rows).about, absolute(*rows).by_eye) == (True, True, False)
 
 
-@pytest.mark.parametrize(
-    "days",
-    [
-        (Day.on(10, about=True), Day.on(20)),
-        (Day.on(10), Day.on(20, about=True)),
-        (Day(8, 12), Day.on(20)),
-        (Day.on(10), Day(18, 22)),
-    ],
-)
-def test_a_day_that_is_not_certain_makes_a_rate_about(days: tuple[Day, Day]) -> None:
-    """About a day, or one of a span, counts with its middle; both rates keep their bounds, step and flags."""
+@pytest.mark.parametrize("days", [(Day.on(10, about=True), Day.on(20)), (Day.on(10), Day.on(20, about=True))])
+def test_about_a_day_makes_a_rate_about(days: tuple[Day, Day]) -> None:
+    """About a day counts as that day; both rates keep their bounds, step and flags, and are about."""
     rows = (height(days[0], cm(4, by_eye=True), "P1"), height(days[1], cm(14, 24), "P1"))
     assert absolute(*rows) == per_day(1, 2, about=True, by_eye=True)
     found = relative(*rows)
     assert bounds(found) == pytest.approx((math.log(3.5) / 10, math.log(6) / 10))
     assert (found.about, found.by_eye, found.dimension, found.step) == (True, True, Dimension.COUNT, 0)
+
+
+@pytest.mark.parametrize("days", [(Day(8, 12), Day.on(20)), (Day.on(10), Day(18, 22))])
+def test_a_span_of_days_makes_a_range(days: tuple[Day, Day]) -> None:
+    """The lowest rate is over the most days, the highest over the fewest: 10 cm in 8 to 12 days, 20 cm in 8 to 12."""
+    found = absolute(height(days[0], cm(4), "P1"), height(days[1], cm(14, 24), "P1"))
+    assert bounds(found) == pytest.approx((10 / 12, 20 / 8))
+    assert (found.about, found.step) == (False, 0.1)
+    logs = relative(height(days[0], cm(4), "P1"), height(days[1], cm(14, 24), "P1"))
+    assert bounds(logs) == pytest.approx((math.log(3.5) / 12, math.log(6) / 8))
+
+
+def test_a_span_of_days_of_a_plant_that_became_smaller() -> None:
+    """A loss of height is fastest over the fewest days, and is then the lower bound: -10 cm in 8 to 12 days."""
+    assert bounds(absolute(height(Day(8, 12), cm(14), "P1"), height(20, cm(4), "P1"))) == pytest.approx(
+        (-10 / 8, -10 / 12)
+    )
+
+
+def test_days_that_cannot_be_told_apart_give_no_rate() -> None:
+    """Readings whose spans of days touch may be of one day; one from before a day may be of any earlier day."""
+    rates = grown(height(Day(8, 12), cm(4), "P1"), height(Day(12, 20), cm(9), "P1")).rate.height
+    assert (rates.absolute, rates.relative) == ((), ())
+    before = height(Day(0, 39), cm(4), "P1")
+    assert grown(before, height(50, cm(9), "P1")).rate.height.absolute == ()
+    rows = (before, height(45, cm(4), "P1"), height(50, cm(9), "P1"))
+    assert absolute(*rows) == per_day(1, 1)
+
+
+def test_a_span_of_days_of_a_group() -> None:
+    """A group measured on a span of days has the rates of the most and of the fewest days as bounds."""
+    rows = [height(10, cm(4), *FOUR[:3]), height(Day(18, 22), cm(8), *FOUR[:3])]
+    (group,) = grown(*rows, **GROUP).rate.height.by_group
+    assert bounds(group.figure) == pytest.approx((math.log(2) / 12, math.log(2) / 8))
 
 
 def test_a_relative_range() -> None:

@@ -2,7 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from sitegen.core.facts.tree import PlotPoint
+from sitegen.core.findings.finding import Source
+from sitegen.core.records.rows import Deed, Which
+from sitegen.core.records.tables import event_of
 from sitegen.core.site.chart import Drawing
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, unknown
@@ -183,3 +188,27 @@ def test_two_tubs_differ_by_symbol_line_and_name() -> None:
     assert layer(svg, "median")[0].get("stroke-dasharray") != layer(svg, "more-medians")[0].get(
         "stroke-dasharray"
     )
+
+
+def test_a_plant_that_moved_is_in_no_median_from_then_on() -> None:
+    """From its move a plant counts for neither tub; what it did before counts where it stood, and the text says so."""
+    before = two_tubs()
+    move = event_of(
+        Deed.MOVE,
+        day=Day.on(36),
+        entry=1,
+        source=Source("experiment.yaml", 9),
+        which=Which(("P3",)),
+        tub="right",
+    )
+    rows = replace(before.run.rows, events=(*before.run.rows.events, move))
+    left_alone, moved = (
+        charts(before)["height"],
+        charts(replace(before, run=replace(before.run, rows=rows)))["height"],
+    )
+
+    assert len(pieces(left_alone.wide, "median")) + len(pieces(left_alone.wide, "median-gaps")) == 4
+    assert "They leave out" not in left_alone.description
+    assert "Left tub" not in texts(moved.wide, "labels")  # P1 and P2 are too few for a median
+    assert "Right tub" in texts(moved.wide, "labels")
+    assert "They leave out P3 from the move to another tub on." in moved.description
