@@ -87,12 +87,12 @@ def _in_tub(plant: str, tubs: Iterable[str], day: Day, roster: Roster) -> bool:
 
 
 def _unlogged_picks(rows: Rows, plant: str) -> Iterator[Disturbance]:
-    """The days in which picks lie that only a running total knows of."""
-    since = 0
+    """The days in which picks lie that only a running total knows of: none before the first that was logged."""
+    since = min((pick.day.first for pick in rows.picks), default=0)
     for tally in rows.tallies:
         if may_be_of(plant, tally.which):
             if _exceeds_its_picks(tally, rows.picks):
-                yield Disturbance(since, tally.day.last)
+                yield Disturbance(min(since, tally.day.first), tally.day.last)
             since = tally.day.first
 
 

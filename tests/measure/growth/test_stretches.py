@@ -118,10 +118,11 @@ def test_a_routine_of_pruning() -> None:
 
 
 def test_picks_that_only_a_running_total_knows_of() -> None:
-    """They lie anywhere since the total before; a total that its picks explain says nothing new."""
+    """They lie anywhere since the total before or the first pick; a total that its picks explain says nothing new."""
     logged = pick(55, joint("P1"), grams(60))
     assert ends(tallies=[tally(55, grams(60), ALL)]) is None
     assert ends(tallies=[tally(55, grams(60), ALL)], picks=[logged]) == [10, 50]
+    assert ends(tallies=[tally(55, grams(70), ALL)], picks=[replace(logged, day=Day.on(35))]) == [10, 30]
     assert ends(tallies=[tally(5, grams(9), ALL), tally(15, grams(60), ALL)]) == [20, 60]
     assert ends(tallies=[tally(55, grams(60), joint("P2"))]) == [10, 60]
     assert ends(tallies=[tally(55, counted(9), ALL)], picks=[replace(logged, count=9)]) == [10, 50]
