@@ -13,7 +13,7 @@ from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, counted, total
 from sitegen.core.values.units import Dimension
 from sitegen.measure.harvest.harvest import harvest_of
-from sitegen.measure.harvest.totals import HarvestRecords, total_weight, weight_kept_together
+from sitegen.measure.harvest.totals import HarvestRecords, total_weight
 from sitegen.measure.ranges import share_of
 from tests.measure.builders import (
     event,
@@ -307,7 +307,8 @@ def test_split_of_a_joint_pick_keeps_the_total(picks: list[Pick], one: int, othe
 @given(PICKS.map(lambda picks: [replace(p, earlier="") for p in picks]))
 def test_plants_and_shared_make_the_total(picks: list[Pick]) -> None:
     """What was kept by plant and what was not add up to the total."""
-    records = HarvestRecords.of(run_of(picks=picks))
-    singles = [item.amount for item in records.everything if len(item.scope) == 1]
-    shared = weight_kept_together(records.everything)
-    assert value(total([*singles, shared], Dimension.MASS)) == value(summed(picks))
+    facts = harvest_of(run_of(picks=picks))
+    singles = [item.weight for item in picks if len(item.which.ids) == 1]
+    if picks:
+        assert isinstance(facts.shared.value, Quantity)
+        assert value(total([*singles, facts.shared.value], Dimension.MASS)) == value(summed(picks))
