@@ -185,7 +185,7 @@ def rest_figure(name: str, row: RowWeight, *remarks: Remark | None) -> Figure:
 def _row_figure(records: HarvestRecords, name: str, cell: Cell, parts: Sequence[Part]) -> Figure:
     row = weight_of_row(parts, cell.certain, cell.possible)
     if row.untouched and cell.plants:
-        return _of_nothing(records, name, cell.plants)
+        return _of_nothing(records, name, cell)
     said = (
         *weight_remarks(row.own, row.bounded),
         *_shared_remarks(row.shared, cell.plants, records),
@@ -194,19 +194,25 @@ def _row_figure(records: HarvestRecords, name: str, cell: Cell, parts: Sequence[
     return figure(name, row.value, weight_of_row, row.rows, *said)
 
 
-def _of_nothing(records: HarvestRecords, name: str, plants: frozenset[str]) -> Figure:
+def _of_nothing(records: HarvestRecords, name: str, cell: Cell) -> Figure:
     """Nothing was picked: 0 of plants that are over, no yield yet where one still grows."""
     roster, run = Roster.of(records.run.setup, records.run.rows), records.run
-    lost = {
-        plant: event for plant in run.setup.plant_ids if plant in plants and (event := roster.lost_on(plant))
-    }
-    over = run.ended is not None and run.ended.kept is not True
-    if len(lost) < len(plants) and not over:
-        return figure(name, None, weight_of_row, (), remark("nothing_picked_yet"))
+    moved = moved_remark(cell.moved)
+    plants = [p for p in run.setup.plant_ids if p in cell.plants and p not in dict(cell.moved)]
+    lost = {plant: event for plant in plants if (event := roster.lost_on(plant))}
+    if not all(plant in lost or _is_over(run, plant) for plant in plants):
+        return figure(name, None, weight_of_row, (), remark("nothing_picked_yet"), moved)
     rows = [event.source for event in lost.values()]
-    return figure(
-        name, NOTHING, weight_of_row, rows, remark("lost_before_pick", plants=tuple(lost)) if lost else None
-    )
+    said = remark("lost_before_pick", plants=tuple(lost)) if lost else None
+    return figure(name, NOTHING if plants else None, weight_of_row, rows, said, moved)
+
+
+def _is_over(run: Run, plant: str) -> bool:
+    """Whether the end of a run was the end of a plant."""
+    ended = run.ended
+    if ended is None or ended.kept is True:
+        return False
+    return ended.which is None or not ended.which.ids or plant in ended.which.ids
 
 
 def _shared_remarks(shared: Sequence[Weighing], scope: frozenset[str], records: HarvestRecords) -> Remarks:

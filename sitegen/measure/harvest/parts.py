@@ -75,6 +75,8 @@ def _share(part: Part, certain: Belongs, possible: Belongs) -> _Bounds:
     amount, beyond, item = part.amount, part.beyond, part.item
     if _all_of(part, certain):
         return _Bounds(amount.low, amount.high, 0.0)
+    if not _any_of(part, possible):
+        return _Bounds(0.0, 0.0, amount.low)
     inside = [_share(inner, certain, possible) for inner in part.inner]
     # Weights that are more than the later weight that holds them contradict it: each may be the wrong one.
     over = max(0.0, sum(inner.amount.low for inner in part.inner) - amount.low)
@@ -148,9 +150,13 @@ def weight_of_row(parts: Sequence[Part], certain: Belongs, possible: Belongs) ->
 
     """
     found = [_of_part(part, certain, possible) for part in parts if _any_of(part, possible)]
+    amount = total((each.amount for each in found), Dimension.MASS)
+    own = tuple(amount for each in found for amount in each.own)
+    # The scale of its own weights: a weight shared on a coarser one would round them away.
+    step = total(own, Dimension.MASS).step or amount.step
     return RowWeight(
-        total((each.amount for each in found), Dimension.MASS),
-        tuple(amount for each in found for amount in each.own),
+        replace(amount, step=step),
+        own,
         tuple(item for each in found for item in each.shared),
         tuple(row for each in found for row in each.rows),
         sum(each.bounded for each in found),
