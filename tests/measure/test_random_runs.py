@@ -193,7 +193,7 @@ PICKS = st.builds(
     st.sampled_from(("", "good", "poor")),
     st.sampled_from((None, 2)),
 )
-TALLIES = st.builds(lambda day, size, which: tally(day, size, which), DAYS, WEIGHTS, NAMED)
+TALLIES = st.builds(tally, DAYS, WEIGHTS, NAMED)
 
 # A head with everything in it: two tubs with footprint and headroom, two varieties, a group, a packet, prices.
 _HEAD = setup_of(tubs=TUBS, varieties=("amber", "rust"), groups=(("early", FOUR[:3]),))

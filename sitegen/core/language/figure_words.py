@@ -166,10 +166,6 @@ MESSAGES: Mapping[RemarkCode, str | tuple[str, str]] = {
     ),
     "picks_not_counted": tr_n_noop("{number} pick was not counted", "{number} picks were not counted"),
     "picks_not_weighed": tr_n_noop("{number} pick was not weighed", "{number} picks were not weighed"),
-    "picks_with_another_tub": tr_n_noop(
-        "{number} pick was weighed together with another tub's",
-        "{number} picks were weighed together with another tub's",
-    ),
     "picks_with_other_plants": tr_n_noop(
         "{number} pick was weighed together with other plants",
         "{number} picks were weighed together with other plants",

@@ -10,7 +10,16 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
-from sitegen.core.facts.figure import NOT_SAID, Figure, Label, Named, Remark, counted_remark, remark
+from sitegen.core.facts.figure import (
+    NOT_SAID,
+    NOTHING_YET,
+    Figure,
+    Label,
+    Named,
+    Remark,
+    counted_remark,
+    remark,
+)
 from sitegen.core.findings.finding import Source
 from sitegen.core.records.roster import Roster
 from sitegen.core.records.rows import Deed, Pick, Run
@@ -201,7 +210,7 @@ def _of_nothing(records: HarvestRecords, name: str, cell: Cell) -> Figure:
     plants = [p for p in run.setup.plant_ids if p in cell.plants and p not in dict(cell.moved)]
     lost = {plant: event for plant in plants if (event := roster.lost_on(plant))}
     if not all(plant in lost or _is_over(run, plant) for plant in plants):
-        return figure(name, None, weight_of_row, (), remark("nothing_picked_yet"), moved)
+        return figure(name, None, weight_of_row, (), NOTHING_YET, moved)
     rows = [event.source for event in lost.values()]
     said = remark("lost_before_pick", plants=tuple(lost)) if lost else None
     return figure(name, NOTHING if plants else None, weight_of_row, rows, said, moved)

@@ -126,8 +126,8 @@ def _of_part(part: Part, certain: Belongs, possible: Belongs) -> RowWeight:
 def weight_of_row(parts: Sequence[Part], certain: Belongs, possible: Belongs) -> RowWeight:
     """Harvest of a plant, group, variety, tub, part, grade or flush.
 
-    The weights that are its own for certain, up to these and all of each weight that it shares. A weight that was
-    not bounded leaves it without an upper bound.
+    The weights that are its own for certain, up to these and all of each weight that it shares. A weight without an
+    upper limit leaves it without one.
 
     Parameters
     ----------
@@ -147,6 +147,9 @@ def weight_of_row(parts: Sequence[Part], certain: Belongs, possible: Belongs) ->
     holds them all::
 
         Σ o  to  min(Σ o + Σ s, W - Σ n)
+
+    A plant that changed its tub counts for its groups and its tub until that day. What is in no part alone is a
+    remainder, listed by itself.
 
     """
     found = [_of_part(part, certain, possible) for part in parts if _any_of(part, possible)]

@@ -10,6 +10,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from sitegen.core.facts.figure import (
+    NOTHING_YET,
     Figure,
     Label,
     Named,
@@ -186,7 +187,7 @@ class _Means:
         return weight_of_row(self.parts, cell.certain, cell.possible)
 
     def _not_yet(self, plant: str) -> bool:
-        return remark("nothing_picked_yet") in self.plants[plant].remarks if plant in self.plants else False
+        return NOTHING_YET in self.plants[plant].remarks if plant in self.plants else False
 
     def _value(self, plants: Sequence[str], row: RowWeight) -> Value:
         """The mean of single plants, else of what they were weighed together."""
