@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 from markupsafe import Markup
 
 from sitegen.core.language.wording import NBSP, Wording
+from sitegen.measure import measure
 from sitegen.render.numbers.figures import FigureBook
 from sitegen.render.numbers.tables import Table, compared, picks_table, plants_table
 from sitegen.render.pages.summary import summary_of
