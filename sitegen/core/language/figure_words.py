@@ -148,6 +148,8 @@ MESSAGES: Mapping[RemarkCode, str | tuple[str, str]] = {
     "plants_on_day": "{plants}, {day}",
     "reading_without_size": tr_noop("a reading has no size"),
     "taller_than_claim": tr_noop("the tallest plant was taller than that"),
+    "when_last_measured": tr_noop("when last measured, on {day}"),
+    "when_measured": tr_noop("when measured, on {day}"),
     "within_claim": tr_noop("the tallest plant was within that"),
     # harvest
     "count_until_moves": tr_noop("{plants} counted only until they moved"),
