@@ -91,7 +91,9 @@ def explicit(which: Which | None) -> tuple[str, ...]:
 
 
 def the_day(day: Day) -> str:
-    """`day 44`, `days 33-38`, `about day 36`."""
+    """`day 44`, `days 33-38`, `about day 36`, `before day 40`."""
+    if day.before:
+        return f"before day {day.last + 1}"
     span_of_days = f"day {day.first}" if day.single else f"days {day.first}-{day.last}"
     return f"about {span_of_days}" if day.about else span_of_days
 

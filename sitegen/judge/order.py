@@ -113,13 +113,13 @@ def two_ends(context: Context) -> Iterator[Finding]:
 def out_of_order(context: Context) -> Iterator[Finding]:
     """Entries are written in the order of their days; the fewest entries that need to be moved are reported."""
     written = sorted(context.run.rows.entries, key=lambda entry: entry.source)
-    kept = longest_in_order([entry.day.first for entry in written])
+    kept = longest_in_order([_place(entry) for entry in written])
     for place, entry in enumerate(written):
         if place in kept:
             continue
         above, below = written[:place], written[place + 1 :]
-        later = max((e for e in above if e.day.first > entry.day.last), key=_first, default=None)
-        earlier = min((e for e in below if e.day.last < entry.day.first), key=_first, default=None)
+        later = max((e for e in above if _place(e) > entry.day.last), key=_place, default=None)
+        earlier = min((e for e in below if e.day.last < _place(entry)), key=_place, default=None)
         other, where, to = (later, "below", "above") if later else (earlier, "above", "below")
         if other is None:
             continue
@@ -128,8 +128,8 @@ def out_of_order(context: Context) -> Iterator[Finding]:
         yield Finding("out-of-order", entry.source, message, mend, the_day(entry.day))
 
 
-def _first(entry: Entry) -> int:
-    return entry.day.first
+def _place(entry: Entry) -> int:
+    return entry.day.key[0]
 
 
 def longest_in_order(days: Sequence[int]) -> frozenset[int]:

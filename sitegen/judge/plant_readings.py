@@ -46,7 +46,7 @@ def _pairs(context: Context, plant: str) -> Iterator[tuple[Reading, Reading]]:
     """Successive heights of a plant, each pair taken to the same place."""
     heights = [r for r in context.run.rows.read("height") if plant in r.plants and not r.together]
     for at in dict.fromkeys(r.at for r in heights):
-        yield from pairwise(sorted((r for r in heights if r.at == at), key=lambda r: r.day.first))
+        yield from pairwise(sorted((r for r in heights if r.at == at), key=lambda r: r.day.key))
 
 
 def _fell(before: Reading, after: Reading) -> bool:

@@ -42,7 +42,7 @@ def long_gap(context: Context) -> Iterator[Finding]:
     end = context.run.ended
     in_order = sorted(context.once(recorded_days), key=lambda item: (item.day.last, item.source))
     for (before, *_), (after, source, _) in pairwise(in_order):
-        gap = after.first - before.last
+        gap = 0 if before.before or after.before else after.first - before.last
         if gap <= LONG_GAP or (end and before.first >= end.day.first):
             continue
         length, most = plural(gap, "day"), f"at most {plural(LONG_GAP, 'day')}"

@@ -31,7 +31,6 @@ _READING_ORDER = (
     "growth.growth",
     "growth.rates",
     "harvest.totals",
-    "harvest.parts",
     "harvest.harvest",
     "harvest.yields",
     "harvest.timing",
@@ -147,5 +146,5 @@ def coarse(step: float, value: float) -> float:
 
 
 def day_key(day: Day) -> tuple[int, int]:
-    """The sort key of days: the first possible day, then the last."""
-    return day.first, day.last
+    """The sort key of days: the first possible day, then the last; "before 40" stands beside day 39."""
+    return day.key

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
+from datetime import timedelta
 from typing import Literal
 
 from sitegen.core.facts.tree import Facts, PlotPoint
@@ -93,7 +94,9 @@ class ChartInput:
 
 
 def day_text(day: Day) -> str:
-    """A day in figures, as `33-38` or `about 36`."""
+    """A day in figures, as `33-38`, `about 36` or `before 40`."""
+    if day.before:
+        return tr("before {day}", day=day.last + 1)
     plain = str(replace(day, about=False))
     return tr("about {when}", when=plain) if day.about else plain
 
@@ -103,6 +106,8 @@ def date_text(day: Day, start: Start) -> str:
     first, last = start.date_of(day.first), start.date_of(day.last)
     if first is None or last is None:
         return ""
+    if day.before:
+        return tr("before {day}", day=date_with_year(last + timedelta(days=1)))
     ends = date_with_year(first), date_with_year(last)
     span = ends[0] if day.single else tr("{first} to {last}", first=ends[0], last=ends[1])
     return tr("about {when}", when=span) if day.about else span

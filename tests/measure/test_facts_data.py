@@ -46,8 +46,9 @@ OPEN_DATA = {
     [
         (WEIGHT, WEIGHT_DATA),
         (grams(5, high=None, open=1), OPEN_DATA),
-        (Day(3, 5, about=True), {"first_day": 3, "last_day": 5, "about": True}),
-        (Day.on(3), {"first_day": 3, "last_day": 3, "about": False}),
+        (Day(3, 5, about=True), {"first_day": 3, "last_day": 5, "about": True, "before": False}),
+        (Day(0, 39, before=True), {"first_day": 0, "last_day": 39, "about": False, "before": True}),
+        (Day.on(3), {"first_day": 3, "last_day": 3, "about": False, "before": False}),
         (
             Share(1, 3, 1 / 3, 2 / 3),
             {"part": 1, "whole": 3, "low": 0.333333333333, "high": 0.666666666667},

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from datetime import date
 from xml.etree import ElementTree as ET
 
@@ -36,7 +36,6 @@ from sitegen.core.site.chart import Chart, Drawing
 from sitegen.core.values.day import Day, DayAxis, Start
 from sitegen.core.values.quantity import Quantity, exactly, total
 from sitegen.core.values.units import Dimension
-from sitegen.measure.growth.growth import largest_reading
 from sitegen.plot import draw
 from sitegen.plot.scale import Units
 
@@ -199,12 +198,6 @@ def picks(*found: tuple[int, str, Quantity]) -> tuple[CumulativePoint, ...]:
     )
 
 
-def tallest_of(heights: Sequence[PlotPoint]) -> Figure:
-    """The tallest plant, as the stage before the charts has it."""
-    found = largest_reading([p for p in heights if p.value.known and not p.at] or heights)
-    return Figure("growth.tallest", found.value, "largest_reading", (found.source,)) if found else NOTHING
-
-
 def facts(
     run_setup: Setup | None = None,
     *,
@@ -245,7 +238,7 @@ def facts(
         timeline=Timeline((), ()),
         germination=Germination(NOTHING, NOTHING, NOTHING, NOTHING),
         milestones=milestones,
-        growth=Growth(tallest_of(heights), NOTHING, NOTHING, NOTHING, heights=heights, rate=rate),
+        growth=Growth(NOTHING, NOTHING, NOTHING, NOTHING, heights=heights, rate=rate),
         harvest=Harvest(
             NOTHING, NOTHING, NOTHING, NOTHING, NOTHING, NOTHING, NOTHING, NOTHING, cumulative=harvest
         ),

@@ -81,7 +81,8 @@ def _money(value: Money) -> dict[str, Any]:
 
 
 def _day(value: Day) -> dict[str, Any]:
-    return {"first_day": value.first, "last_day": value.last, "about": value.about}
+    flags = {"about": value.about, "before": value.before}
+    return {"first_day": value.first, "last_day": value.last, **flags}
 
 
 def _share(value: Share) -> dict[str, Any]:

@@ -74,7 +74,9 @@ def in_words(number: int) -> str:
 
 
 def day_words(day: Day) -> str:
-    """`day 26`, `days 33–38`, `about day 36`: for a sentence."""
+    """`day 26`, `days 33–38`, `about day 36`, `before day 40`: for a sentence."""
+    if day.before:
+        return tr("before day {n}", n=day.last + 1)
     span = {"first": day.first, "last": day.last}
     said = tr("day {n}", n=day.first) if day.single else tr("days {first}–{last}", **span)
     return tr("about {what}", what=said) if day.about else said

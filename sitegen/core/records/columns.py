@@ -104,22 +104,24 @@ def day(field: str, about: str, *, term: str = "", required: bool = True) -> Fie
         ),
         Column(f"{field}_last", "integer", f"{about}: last day it can have been", "days", required=required),
         Column(f"{field}_about", "boolean", f"{about}: written with `about`"),
+        Column(f"{field}_before", "boolean", f"{about}: written with `before`"),
         Column(f"{field}_date", "date", f"{about}: calendar date of the first day", term=term),
     )
 
     def write(value: Day | None, start: Start) -> Cells:
         if value is None:
-            return ("",) * 4
-        date = start.date_of(value.first)
-        return (str(value.first), str(value.last), flag_cell(value.about), date.isoformat() if date else "")
+            return ("",) * 5
+        date = None if value.before else start.date_of(value.first)
+        flags = flag_cell(value.about), flag_cell(value.before)
+        return (str(value.first), str(value.last), *flags, date.isoformat() if date else "")
 
     def read(cells: Cells) -> Day | None:
-        if not any(cells[:3]) and not required:
+        if not any(cells[:4]) and not required:
             return None
         first, last = (required_whole_of(cell, field) for cell in cells[:2])
         if last < first:
             raise ValueError(f"`{field}` ends before it begins")
-        return Day(first, last, flag_of(cells[2]) or False)
+        return Day(first, last, *(flag_of(cell) or False for cell in cells[2:4]))
 
     return FieldColumns(field, columns, write, read)
 

@@ -76,7 +76,7 @@ def method_anchor(method: str) -> str:
 
 def day_anchor(day: Day) -> str:
     """The anchor of a day: `day-26`; of a span, that of its first day."""
-    return f"day-{max(0, day.first)}"
+    return f"day-{max(0, day.key[0])}"
 
 
 def _part(text: str) -> str:

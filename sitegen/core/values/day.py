@@ -10,18 +10,25 @@ import calendar
 import datetime as dt
 from dataclasses import dataclass
 from datetime import date
+from functools import total_ordering
 from typing import Literal
 
 AXIS_STEP = 14  # days; coarse, so that most new entries of the log leave the axis unchanged
 
 
-@dataclass(frozen=True, slots=True, order=True)
+@total_ordering
+@dataclass(frozen=True, slots=True)
 class Day:
-    """A day as recorded: `first` = `last` for one day, a span for "33-38" and "before 40"."""
+    """A day as recorded: `first` = `last` for one day, a span for "33-38".
+
+    "before 40" is the span from day 0 to day 39 with the flag `before`: it was written about its end, and has its
+    place there.
+    """
 
     first: int
     last: int
     about: bool = False
+    before: bool = False
 
     @classmethod
     def on(cls, number: int, *, about: bool = False) -> Day:
@@ -35,14 +42,24 @@ class Day:
 
     @property
     def middle(self) -> float:
-        """The point to draw."""
-        return (self.first + self.last) / 2
+        """The point to draw: the end of "before 40", the middle of any other span."""
+        return float(self.last) if self.before else (self.first + self.last) / 2
+
+    @property
+    def key(self) -> tuple[int, int]:
+        """The sort key: the first possible day, then the last; the last alone for "before 40"."""
+        return self.last if self.before else self.first, self.last
+
+    def __lt__(self, other: Day) -> bool:
+        return (*self.key, self.about, self.before) < (*other.key, other.about, other.before)
 
     def span_since(self, earlier: Day) -> Day:
         """Days from `earlier` to this, as a span: shortest to longest."""
         return Day(self.first - earlier.last, self.last - earlier.first, self.about or earlier.about)
 
     def __str__(self) -> str:
+        if self.before:
+            return f"before {self.last + 1}"
         span = str(self.first) if self.single else f"{self.first}-{self.last}"
         return f"about {span}" if self.about else span
 

@@ -101,8 +101,8 @@ def _report_no_entries(read: TypedFields) -> None:
 
 
 def _sort_key(day: Day) -> int:
-    """`before 40` reaches back to day 0 but was written about its end."""
-    return day.last if day.first == 0 else day.first
+    """Days that begin together stay in the order of the file."""
+    return day.key[0]
 
 
 def _dated(read: TypedFields, setup: Setup, findings: Findings) -> Iterator[_Dated]:

@@ -58,7 +58,7 @@ def _written_day(text: str) -> Day | str | None:
     if last < first:
         return f"{last}-{first}"
     if match["flag"] == "before ":
-        return Day(0, max(0, first - 1))
+        return Day(0, first - 1, before=True) if first > 1 else Day.on(0)
     return Day(first, last, about=match["flag"] == "about ")
 
 

@@ -8,16 +8,19 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from itertools import accumulate, pairwise
 
 from sitegen.core.facts.figure import Figure, Per, Rate, Remark, RemarkCode, remark
 from sitegen.core.findings.finding import Source
 from sitegen.core.records.rows import Light, Run
 from sitegen.core.records.setup import LampUse
+from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, exactly, propagate, total, unknown
 from sitegen.core.values.units import Dimension
 from sitegen.measure.methods import coarse, day_key, figure, formula
 from sitegen.measure.ranges import reading_range
+from sitegen.measure.run.axis import end_of
 
 Reason = Callable[[LampUse], RemarkCode | None]
 SECONDS_AN_HOUR, MICROMOL_A_MOL, WATTS_A_KILOWATT = 3600, 1e6, 1000
@@ -25,11 +28,22 @@ SECONDS_AN_HOUR, MICROMOL_A_MOL, WATTS_A_KILOWATT = 3600, 1e6, 1000
 
 @dataclass(frozen=True, slots=True)
 class Setting:
-    """How a lamp was set for so many days."""
+    """How a lamp was set, from its day until the next setting or the end; no source where nothing was recorded."""
 
     use: LampUse
-    days: int
-    source: Source
+    since: Day
+    until: Day
+    source: Source | None
+
+    @property
+    def least(self) -> int:
+        """Days that it lasted at least."""
+        return max(0, self.until.first - self.since.last)
+
+    @property
+    def most(self) -> int:
+        """Days that it lasted at most."""
+        return self.until.last - self.since.first
 
 
 @formula
@@ -57,7 +71,8 @@ def daily_light_integral(ppfd: float, hours: float) -> float:
         DLI = PPFD · 3600 · hours / 1 000 000
 
     Only where the lamp hung as far away as its strength is stated for: light does not fall off with the square of the
-    distance under a lamp as wide as the tub. Daylight is not in it. The sum over a run is Σ DLI · days.
+    distance under a lamp as wide as the tub. Daylight is not in it. The sum over a run is Σ DLI · days; where days of
+    changes or of the end are spans, from the smallest to the largest such sum that they allow.
 
     References
     ----------
@@ -93,6 +108,8 @@ def lamp_energy(power_w: float, hours: float, days: float) -> float:
 
         energy = power · hours · days / 1000
 
+    Where days of changes or of the end are spans, from the smallest to the largest sum that they allow.
+
     References
     ----------
     By definition of the quantities.
@@ -102,18 +119,63 @@ def lamp_energy(power_w: float, hours: float, days: float) -> float:
 
 
 def settings_of(run: Run, tub: str) -> tuple[Setting, ...]:
-    """The settings of a tub's lamp, each until the next, the last until the end of the run or log."""
+    """The settings of a tub's lamp, each until the next, the last until the end of the run or of the log.
+
+    Together they last as long as the run: from day 0 to the first of them nothing was recorded.
+    """
     alone = len(run.setup.tubs) == 1
     rows = [light for light in run.rows.lights if light.tub == tub or (alone and not light.tub)]
-    lights: list[Light] = sorted(
-        rows, key=lambda light: (*day_key(light.day), light.entry or -1, light.source)
-    )
-    end = run.ended.day.first if run.ended else run.last_day
-    ends = [*(light.day.first for light in lights[1:]), end]
+    lights: list[Light] = sorted(rows, key=lambda light: (*day_key(light.day), _visit(light), light.source))
+    end = end_of(run) or Day.on(run.last_day)
+    found: list[tuple[Day, LampUse, Source | None]] = [
+        (light.day, light.use, light.source) for light in lights if light.day.first <= end.last
+    ]
+    if not found:
+        return ()
+    if found[0][0] != Day.on(0):
+        found.insert(0, (Day.on(min(0, end.last)), LampUse(), None))
+    days = _in_order([*(day for day, *_ in found), end])
     return tuple(
-        Setting(light.use, max(0, until - light.day.first), light.source)
-        for light, until in zip(lights, ends, strict=bool(lights))
+        Setting(use, since, until, source)
+        for (_, use, source), (since, until) in zip(found, pairwise(days), strict=True)
     )
+
+
+def _visit(light: Light) -> int:
+    return -1 if light.entry is None else light.entry
+
+
+def _in_order(days: Sequence[Day]) -> list[Day]:
+    """Spans narrowed to the days on which they can follow one another."""
+    firsts = accumulate((day.first for day in days), max)
+    lasts = [*accumulate((day.last for day in reversed(days)), min)][::-1]
+    return [
+        replace(day, first=first, last=last) for day, first, last in zip(days, firsts, lasts, strict=True)
+    ]
+
+
+def extreme(settings: Sequence[Setting], weights: Sequence[float], *, most: bool) -> float:
+    """The smallest or largest sum of weight times days, over all placements of the changes inside their spans.
+
+    Day by day: the best sum up to a change on day t follows from the best before it.
+    """
+    pick = max if most else min
+    best = dict.fromkeys(_days(settings[0].since), 0.0)
+    for setting, weight in zip(settings, weights, strict=True):
+        reached: dict[int, float] = {}
+        so_far: float | None = None
+        for day in range(min(best), setting.until.last + 1):
+            if day in best:
+                offset = best[day] - weight * day
+                so_far = offset if so_far is None else pick(so_far, offset)
+            if day >= setting.until.first and so_far is not None:
+                reached[day] = so_far + weight * day
+        best = reached
+    return pick(best.values())
+
+
+def _days(span: Day) -> range:
+    return range(span.first, span.last + 1)
 
 
 def _hours(use: LampUse) -> Quantity | None:
@@ -163,11 +225,14 @@ def _dli(use: LampUse) -> Quantity:
     )
 
 
-def _energy(setting: Setting) -> Quantity:
-    hours, power = _hours(setting.use), setting.use.lamp.power if setting.use.lamp else None
-    if setting.use.off or hours is None or power is None:
+def _light(use: LampUse, days: int) -> Quantity:
+    return _dli(use).times(days)
+
+
+def _energy(use: LampUse, days: int) -> Quantity:
+    hours, power = _hours(use), use.lamp.power if use.lamp else None
+    if use.off or hours is None or power is None:
         return exactly(0, Dimension.ENERGY)
-    days = setting.days
     return propagate(
         lambda watts, h: lamp_energy(watts, h, days),
         increasing=[power, hours],
@@ -180,45 +245,67 @@ def _not_known(settings: Sequence[Setting], reason: Reason) -> tuple[Remark, ...
     """The reasons why settings are not known, and for how many days."""
     if not settings:
         return (remark("lamp_not_recorded"),)
-    dark = [(code, setting.days) for setting in settings if (code := reason(setting.use))]
-    codes = tuple(dict.fromkeys(code for code, _ in dark))
-    if not dark or len(dark) == len(settings):
+    reasons = [reason(setting.use) if setting.most else None for setting in settings]
+    codes = tuple(dict.fromkeys(code for code in reasons if code))
+    lasting = [code for code, setting in zip(reasons, settings, strict=True) if setting.most]
+    if not codes or all(lasting):
         return tuple(map(remark, codes))
-    return (remark("for_days", n=sum(days for _, days in dark), remark=codes),)
+    weights = [1 if code else 0 for code in reasons]
+    least, most = (round(extreme(settings, weights, most=more)) for more in (False, True))
+    if least == most:
+        return (remark("for_days", n=most, remark=codes),)
+    return (remark("for_span_of_days", days=Quantity(least, most, Dimension.DAYS, step=1), remark=codes),)
 
 
 def dli_of(settings: Sequence[Setting], name: str) -> Figure:
     """From the lowest to the highest daily integral of the settings."""
-    known = [setting for setting in settings if not _light_unknown(setting.use) and setting.days]
+    known = [setting for setting in settings if not _light_unknown(setting.use) and setting.most]
     value = reading_range([_dli(setting.use) for setting in known])
     rate = None if value is None else Rate(value, Per.DAY)
-    rows = [setting.source for setting in known]
-    return figure(name, rate, daily_light_integral, rows, *_not_known(settings, _light_unknown))
+    return figure(name, rate, daily_light_integral, _sources(known), *_not_known(settings, _light_unknown))
+
+
+def _sources(settings: Sequence[Setting]) -> tuple[Source, ...]:
+    return tuple(setting.source for setting in settings if setting.source)
 
 
 def _summed(
     settings: Sequence[Setting],
     reason: Reason,
-    amount: Callable[[Setting], Quantity],
+    amount: Callable[[LampUse, int], Quantity],
     of: Dimension,
 ) -> Quantity | None:
     """The sum over known settings; at least that where others are not known."""
-    known = [setting for setting in settings if not reason(setting.use)]
-    if not known:
+    known = [None if reason(setting.use) else setting for setting in settings]
+    if not any(known):
         return None
-    missing = [unknown(of) for setting in settings if reason(setting.use) and setting.days]
-    return total([*(amount(setting) for setting in known), *missing], of)
+    missing = [unknown(of) for setting in settings if reason(setting.use) and setting.most]
+    whole = total([*(amount(setting.use, setting.most) for setting in known if setting), *missing], of)
+    a_day = [amount(setting.use, 1) if setting else unknown(of) for setting in known]
+    whole = replace(whole, about=whole.about or _about(settings, a_day))
+    if all(setting.least == setting.most for setting in settings):
+        return whole
+    low = extreme(settings, [each.low for each in a_day], most=False)
+    high = None if whole.high is None else extreme(settings, [each.high or 0.0 for each in a_day], most=True)
+    return replace(whole, low=low, high=high)
+
+
+def _about(settings: Sequence[Setting], a_day: Sequence[Quantity]) -> bool:
+    """Whether a change on about some day, or such an end, has different amounts a day on its two sides."""
+    amounts = [(0.0, 0.0), *((each.low, each.high) for each in a_day), (0.0, 0.0)]
+    days = [*(setting.since for setting in settings), settings[-1].until]
+    return any(day.about and old != new for day, (old, new) in zip(days, pairwise(amounts), strict=True))
 
 
 def light_sum_of(settings: Sequence[Setting], name: str) -> Figure:
     """Light over the whole run."""
-    value = _summed(settings, _light_unknown, lambda s: _dli(s.use).times(s.days), Dimension.LIGHT_SUM)
-    rows = [setting.source for setting in settings] if value else ()
+    value = _summed(settings, _light_unknown, _light, Dimension.LIGHT_SUM)
+    rows = _sources(settings) if value else ()
     return figure(name, value, daily_light_integral, rows, *_not_known(settings, _light_unknown))
 
 
 def energy_of(settings: Sequence[Setting], name: str) -> Figure:
     """Electricity of the lamp over the whole run."""
     value = _summed(settings, _energy_unknown, _energy, Dimension.ENERGY)
-    rows = [setting.source for setting in settings] if value else ()
+    rows = _sources(settings) if value else ()
     return figure(name, value, lamp_energy, rows, *_not_known(settings, _energy_unknown))

@@ -32,7 +32,7 @@ from sitegen.core.values.units import Dimension
 from sitegen.measure.germination.emergence import emergence_rates
 from sitegen.measure.methods import day_key, figure, formula
 from sitegen.measure.ranges import share_of, wilson_interval
-from sitegen.measure.run.axis import first_day, last_day
+from sitegen.measure.run.axis import first_day, last_day, meet
 
 
 @dataclass(frozen=True, slots=True)
@@ -237,7 +237,7 @@ def _last_day(steps: Sequence[CountStep]) -> Figure:
     counts = [0, *(step.count for step in steps)]
     rises = [step for before, step in zip(counts, steps, strict=False) if step.count > before]
     last = last_day(step.day for step in rises)
-    rows = (step.source for step in rises if step.day == last)
+    rows = (step.source for step in rises if meet(step.day, last))
     return figure("germination.last_day", last, last_day, rows, None if last else NOT_RECORDED)
 
 

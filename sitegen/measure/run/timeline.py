@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import date
 
 from sitegen.core.facts.tree import Germination, MilestoneFacts, Phase, Timeline, Visit
 from sitegen.core.findings.finding import Source
@@ -99,12 +100,16 @@ def _phase_on(phases: Sequence[Phase], day: float) -> str:
     return next((p.name for p in reversed(phases) if p.first <= day <= p.last), "")
 
 
+def _date(run: Run, day: Day) -> date | None:
+    """The date on which a visit began; none of a day that is known by its end only."""
+    return None if day.before else run.setup.start.date_of(day.first)
+
+
 def timeline_of(run: Run, germination: Germination, milestones: Sequence[MilestoneFacts]) -> Timeline:
     """Phases and visits in the order of days."""
     phases = _phases(run, germination, milestones)
     entries = sorted(run.rows.entries, key=lambda entry: (*day_key(entry.day), entry.index))
     visits = tuple(
-        Visit(entry, run.setup.start.date_of(entry.day.first), _phase_on(phases, entry.day.middle))
-        for entry in entries
+        Visit(entry, _date(run, entry.day), _phase_on(phases, entry.day.middle)) for entry in entries
     )
     return Timeline(phases, visits)

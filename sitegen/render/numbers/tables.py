@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from markupsafe import Markup, escape
 
-from sitegen.core.facts.figure import NOTHING_YET, Figure
+from sitegen.core.facts.figure import Figure
 from sitegen.core.facts.tree import Arrival, Facts, MilestoneFacts, PlantFacts
 from sitegen.core.language.catalogue import tr, tr_c, tr_c_noop, tr_noop
 from sitegen.core.language.figure_words import label_words
@@ -94,7 +94,7 @@ def picks_table(facts: Facts, book: FigureBook) -> Table | None:
         Column(tr("Grade")),
         Column(tr("Flush"), number=True),
     )
-    picks = sorted(facts.run.rows.picks, key=lambda pick: (pick.day.first, pick.day.last, pick.entry))
+    picks = sorted(facts.run.rows.picks, key=lambda pick: (pick.day.key, pick.entry))
     rows = tuple(_pick_row(pick, facts, book.wording) for pick in picks)
     blank = Markup("")
     total = book.show(facts.harvest.total, facts)
@@ -103,7 +103,7 @@ def picks_table(facts: Facts, book: FigureBook) -> Table | None:
 
 
 def _pick_row(pick: Pick, facts: Facts, wording: Wording) -> tuple[Markup, ...]:
-    when = facts.axis.start.date_of(pick.day.first)
+    when = None if pick.day.before else facts.axis.start.date_of(pick.day.first)
     pieces = wording.pieces(pick.weight)
     plants = which_words(pick.which)
     if len(pick.which.ids) > 1:
@@ -133,7 +133,7 @@ def plants_table(facts: Facts, book: FigureBook) -> Table | None:
         Column(tr("Group")),
         Column(tr("Tub")),
         *(Column(opening(label_words(m.label))) for m in milestones),
-        Column(tr("Harvest"), number=True),
+        Column(tr("Picked from it alone"), number=True),
         Column(tr("End")),
     )
     several_varieties, several_tubs = len(setup.variety_ids) > 1, len(setup.tubs) > 1
@@ -144,20 +144,12 @@ def plants_table(facts: Facts, book: FigureBook) -> Table | None:
             escape(", ".join(plant.groups)),
             escape(_tubs(plant)) if several_tubs else Markup(""),
             *(_arrival(_of_plant(m, plant), book.wording) for m in milestones),
-            _harvest(plant, facts, book),
+            book.show(plant.harvest, facts) if plant.harvest.recorded else _none(tr("not kept by plant")),
             escape(_fate(plant, book.wording)),
         )
         for plant in facts.plants
     )
     return _spare(Table(tr("Plants"), columns, rows))
-
-
-def _harvest(plant: PlantFacts, facts: Facts, book: FigureBook) -> Markup:
-    """Its harvest; else that nothing was picked yet, or that it was not kept by plant."""
-    if plant.harvest.recorded:
-        return book.show(plant.harvest, facts)
-    waiting = NOTHING_YET in plant.harvest.remarks
-    return _none(tr("nothing picked yet") if waiting else tr("not kept by plant"))
 
 
 def _tubs(plant: PlantFacts) -> str:

@@ -206,7 +206,7 @@ def _names(segments: Iterable[Segment]) -> Iterable[tuple[Segment, int]]:
 
 
 def _marks(facts: Facts, wording: Wording, said: dict[tuple[str, int], str]) -> Iterable[Mark]:
-    for lane, entry, day in sorted(_lane_days(facts), key=lambda each: (each[2].first, each[0], each[1])):
+    for lane, entry, day in sorted(_lane_days(facts), key=lambda each: (each[2].key[0], each[0], each[1])):
         lane_word = LANES[lane]
         words = said.get((lane, entry), tr(lane_word))
         text = f"{opening(wording.say(day))}: {words}"

@@ -110,13 +110,12 @@ def _under_the_lamp(facts: Facts, wording: Wording) -> tuple[Sentence, ...]:
         message = tr("The least room left below the lamp’s highest place was {room}{note}.")
         return (tallest, filled_sentence(message, room=growth.headroom, note=_bracketed(growth.headroom)))
     message = (
-        tr("{system} has {height} below the lamp’s highest place; none of it was left{note}.")
+        tr("{system} has {height} below the lamp’s highest place; none of it was left.")
         if isinstance(room, Quantity) and room.high == 0
-        else tr("{system} has {height} below the lamp’s highest place; {room} was left{note}.")
+        else tr("{system} has {height} below the lamp’s highest place; {room} was left.")
     )
-    offered, when = wording.say(system.headroom), _bracketed(growth.headroom)
-    said = filled_sentence(message, system=system.name, height=offered, room=growth.headroom, note=when)
-    return (tallest, said)
+    offered = wording.say(system.headroom)
+    return (tallest, filled_sentence(message, system=system.name, height=offered, room=growth.headroom))
 
 
 def _how_much_work(facts: Facts, _: Wording) -> tuple[Sentence, ...]:

@@ -109,7 +109,7 @@ def state_sentence(figures: Headlines, axis: DayAxis, wording: Wording, *, runni
     if not running:
         return opening(wording.say(figures.length))
     day = figures.last_entry.value
-    when = axis.start.date_of(day.first) if isinstance(day, Day) else None
+    when = axis.start.date_of(day.first) if isinstance(day, Day) and day.single else None
     said = wording.say(figures.last_entry)
     if when is None:
         return opening(tr("{day}, last entry", day=said))

@@ -136,6 +136,8 @@ def _coincidences(
 ) -> Iterable[str]:
     stages = tuple(firsts)
     for deed in deeds:
+        if deed.day.before:
+            continue  # how long it was before the stage, nobody knows
         near = [(m, day) for m, day in stages if 0 < day.first - deed.day.last <= NEAR_DAYS]
         for milestone, day in near:
             word = tr(key_of(deed.deed).noun)

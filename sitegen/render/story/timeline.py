@@ -202,7 +202,8 @@ def _views(visits: Iterable[Visit], wording: EntryWording) -> list[tuple[str, En
     before: Visit | None = None
     for visit in visits:
         entry = visit.entry
-        pause = entry.day.first - before.entry.day.last if before else 0
+        known = before is not None and not before.entry.day.before
+        pause = entry.day.first - before.entry.day.last if before and known else 0
         view = EntryView(
             entry=entry.index,
             anchor=_anchor(entry.day, seen),
@@ -236,7 +237,7 @@ def phases_of(wording: EntryWording) -> tuple[PhaseView, ...]:
 
 
 def _phase(name: str, entries: Sequence[EntryView]) -> PhaseView:
-    first, last = entries[0].day.first, entries[-1].day.last
+    first, last = entries[0].day.key[0], entries[-1].day.last
     said = tr(name) if name else tr("afterwards")
     kind = (name or "afterwards").replace(" ", "-")
     return PhaseView(said, kind, span_words(first, last), tuple(entries))

@@ -9,6 +9,8 @@ from pathlib import Path
 import sitegen.core.facts.figure
 import sitegen.measure
 from sitegen.core.language.figure_words import MESSAGES
+from sitegen.core.language.text import day_words
+from sitegen.core.values.day import Day
 
 FILES = [
     Path(sitegen.core.facts.figure.__file__),
@@ -41,3 +43,12 @@ def test_each_code_has_a_message() -> None:
 def test_each_message_is_of_a_code() -> None:
     """No message is left of a remark that nothing makes."""
     assert set(MESSAGES) <= {text for tree in TREES for text in _texts(tree)}
+
+
+def test_days_of_a_sentence() -> None:
+    """A day known by its end only is said by the day that it was before."""
+    assert [day_words(day) for day in (Day(0, 59, before=True), Day(0, 59), Day.on(36, about=True))] == [
+        "before day 60",
+        "days 0–59",
+        "about day 36",
+    ]

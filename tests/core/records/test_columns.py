@@ -62,8 +62,9 @@ def test_cells_of_a_quantity() -> None:
 
 
 PARTS = [
-    (day("day", ""), Day(33, 38, about=True), ("33", "38", "true", "2025-10-17")),
-    (day("until", "", required=False), None, ("", "", "", "")),
+    (day("day", ""), Day(33, 38, about=True), ("33", "38", "true", "false", "2025-10-17")),
+    (day("day", ""), Day(0, 39, before=True), ("0", "39", "false", "true", "")),
+    (day("until", "", required=False), None, ("",) * 5),
     (which("plants", ""), Which(("P1", "P4"), word="pair"), ("P1 P4", "", "", "pair")),
     (which("plants", ""), Which((), 2, 6), ("", "2", "6", "")),
     (which("plants", ""), None, ("", "", "", "")),

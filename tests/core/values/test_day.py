@@ -17,11 +17,30 @@ MONTH = Start(dt.date(2025, 9, 1), "month")
 
 @pytest.mark.parametrize(
     ("day", "text", "middle"),
-    [(Day.on(26), "26", 26), (Day(33, 38), "33-38", 35.5), (Day.on(36, about=True), "about 36", 36)],
+    [
+        (Day.on(26), "26", 26),
+        (Day(33, 38), "33-38", 35.5),
+        (Day.on(36, about=True), "about 36", 36),
+        (Day(0, 59, before=True), "before 60", 59),
+    ],
 )
 def test_a_day_in_words(day: Day, text: str, middle: float) -> None:
     """A day is said as it was written, and drawn at its middle."""
     assert (str(day), day.middle) == (text, middle)
+
+
+def test_before_a_day_stands_beside_it() -> None:
+    """A day "before 60" is a span from day 0 with its place beside day 59; a span written from day 0 begins on day 0."""
+    before, span = Day(0, 59, before=True), Day(0, 59)
+
+    assert sorted([Day.on(60), before, Day.on(58), Day.on(0), span]) == [
+        Day.on(0),
+        span,
+        Day.on(58),
+        before,
+        Day.on(60),
+    ]
+    assert (before.key, span.key) == ((59, 59), (0, 59))
 
 
 def test_day_ten_is_ten_days_later() -> None:

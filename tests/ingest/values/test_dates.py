@@ -18,7 +18,9 @@ from tests.ingest.builders import said, scalar
         ("33-38", Day(33, 38)),
         ("33 – 38", Day(33, 38)),
         ("about 36", Day(36, 36, about=True)),
-        ("before 40", Day(0, 39)),
+        ("before 40", Day(0, 39, before=True)),
+        ("0-39", Day(0, 39)),
+        ("before 1", Day(0, 0)),
         ("before 0", Day(0, 0)),
     ],
 )

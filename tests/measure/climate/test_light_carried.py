@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import pairwise, product
 from typing import Any
 
 import pytest
@@ -19,7 +20,7 @@ from sitegen.core.values.quantity import Quantity, exactly
 from sitegen.core.values.units import Dimension
 from sitegen.measure.climate.climate import climate_of
 from sitegen.measure.climate.light import settings_of
-from tests.measure.builders import event, place, run_of, setup_of
+from tests.measure.builders import event, place, remarks_of, run_of, setup_of
 from tests.measure.values import amount, bounds, lines, rate
 
 LAMP = Lamp(
@@ -53,34 +54,118 @@ def tub(*lights: Light, **more: Any) -> TubClimate:
 
 def days_of(
     *lights: Light, events: tuple[Event, ...] = (ENDED,), tubs: tuple[str, ...] = ("tub",)
-) -> list[int]:
-    """How many days each setting of the first tub lasted."""
+) -> list[tuple[int, int]]:
+    """How many days each setting of the first tub lasted, at least and at most."""
     run = run_of(setup_of(tubs=tubs), events=events, lights=lights)
-    return [found.days for found in settings_of(run, tubs[0])]
+    return [(found.least, found.most) for found in settings_of(run, tubs[0])]
 
 
 def test_a_setting_lasts_until_the_next_or_the_end() -> None:
     """Each setting lasts until the next one's first day, the last until the run ended, or to the last entry."""
-    assert days_of(setting(0, USE), setting(Day(10, 14), OFF)) == [10, 20]
-    assert days_of(setting(0, USE), events=(event(Deed.NOTE, 25),)) == [25]
+    assert days_of(setting(0, USE), setting(10, OFF)) == [(10, 10), (20, 20)]
+    assert days_of(setting(0, USE), events=(event(Deed.NOTE, 25),)) == [(25, 25)]
     after = (event(Deed.END, 30, kept=True), event(Deed.NOTE, 45))
-    assert days_of(setting(0, USE), events=after) == [30]
-    assert days_of(setting(40, USE)) == [0]
-    assert days_of() == []
+    assert days_of(setting(0, USE), events=after) == [(30, 30)]
+    assert days_of(setting(40, USE)) == days_of() == []
+
+
+def test_before_the_first_setting_nothing_was_recorded() -> None:
+    """From day 0 to the first setting the lamp is not known: the settings last as long as the run."""
+    assert days_of(setting(5, USE)) == [(5, 5), (25, 25)]
+    facts = tub(setting(5, USE))
+    assert bounds(facts.energy) == (pytest.approx(0.384 * 25), None)
+    assert remarks_of(facts.energy) == "lamp: not recorded for 5 days"
+
+
+def test_a_change_on_a_span_of_days() -> None:
+    """16 h to day 10-30 of 60 and 12 h after it: 24 W give 18.24 to 20.16 kWh, by definition of the quantities."""
+    shorter = replace(USE, hours=exactly(12, Dimension.DURATION, 1))
+    ended = (event(Deed.END, 60, kept=False),)
+    facts = tub(setting(0, USE), setting(Day(10, 30), shorter), events=ended)
+    assert days_of(setting(0, USE), setting(Day(10, 30), shorter), events=ended) == [(10, 30), (30, 50)]
+    assert bounds(facts.energy) == (pytest.approx(18.24), pytest.approx(20.16))
+    assert bounds(facts.light_sum) == (pytest.approx(547.2), pytest.approx(604.8))
+    assert not amount(facts.energy).about
+
+
+def test_an_end_on_a_span_of_days() -> None:
+    """An end on day 30-50 leaves 16 h of 24 W at 11.52 to 19.2 kWh; an unknown stretch is a span of days too."""
+    end = event(Deed.END, 30, kept=False)._replace(day=Day(30, 50))
+    assert bounds(tub(setting(0, USE), events=(end,)).energy) == (pytest.approx(11.52), pytest.approx(19.2))
+    found = tub(setting(0, USE), setting(10, replace(USE, lamp=None)), events=(end,)).energy
+    assert remarks_of(found) == "lamp: not recorded for 20–40 days"
+
+
+def test_about_is_carried_where_the_settings_differ() -> None:
+    """A change on about some day makes the sums about, unless light or current is the same on both sides."""
+    about = Day.on(36, about=True)
+    raised = replace(USE, distance=exactly(40, Dimension.LENGTH, 1))
+    ended = (event(Deed.END, 60, kept=False),)
+    assert amount(tub(setting(0, USE), setting(about, OFF), events=ended).energy).about
+    assert not amount(tub(setting(0, USE), setting(about, USE), events=ended).energy).about
+    assert not amount(tub(setting(0, USE), setting(about, raised), events=ended).energy).about
+    assert amount(tub(setting(0, USE), setting(about, raised), events=ended).light_sum).about
+    end = event(Deed.END, 30, kept=False)._replace(day=Day.on(30, about=True))
+    assert amount(tub(setting(0, USE), events=(end,)).energy).about
+
+
+CHANGES = st.lists(
+    st.tuples(
+        st.integers(0, 12),
+        st.integers(0, 4),
+        st.booleans(),
+        st.sampled_from((USE, OFF, replace(USE, hours=Quantity(4, 8, Dimension.DURATION)))),
+    ),
+    min_size=1,
+    max_size=3,
+)
+
+
+@given(CHANGES, st.integers(0, 14), st.integers(0, 4))
+def test_sums_over_all_placements_of_the_changes(
+    changes: list[tuple[int, int, bool, LampUse]], first: int, more: int
+) -> None:
+    """Light and current reach from the smallest to the largest sum of any days, in order, that the log allows."""
+    spans = [
+        Day(0, day + wide, before=True) if before and day + wide else Day(day, day + wide)
+        for day, wide, before, _ in changes
+    ]
+    found = sorted(zip(spans, (use for *_, use in changes), strict=True), key=lambda pair: pair[0].key)
+    end = Day(first, first + more)
+    lights = [setting(0, OFF), *(setting(day, use, entry=n) for n, (day, use) in enumerate(found))]
+    facts = tub(*lights, events=(event(Deed.END, first, kept=False)._replace(day=end),))
+    within = [(day, use) for day, use in found if day.first <= end.last]
+    uses = [use for _, use in within]
+    hours = [(0, 0) if use.off or not use.hours else (use.hours.low, use.hours.high or 0) for use in uses]
+    lowest, highest = [], []
+    for placed in product(*(range(day.first, day.last + 1) for day in (*(d for d, _ in within), end))):
+        if list(placed) != sorted(placed):
+            continue
+        days = [until - since for since, until in pairwise(placed)]
+        lowest.append(sum(n * low for n, (low, _) in zip(days, hours, strict=True)))
+        highest.append(sum(n * high for n, (_, high) in zip(days, hours, strict=True)))
+    assert bounds(facts.energy) == (
+        pytest.approx(0.024 * min(lowest), abs=1e-9),
+        pytest.approx(0.024 * max(highest), abs=1e-9),
+    )
+    assert bounds(facts.light_sum) == (
+        pytest.approx(0.72 * min(lowest), abs=1e-9),
+        pytest.approx(0.72 * max(highest), abs=1e-9),
+    )
 
 
 def test_settings_are_taken_in_the_order_of_days_and_visits() -> None:
     """Of two settings of one day, the one of the later visit holds on; the one from the start comes first."""
     late, early = setting(5, OFF, entry=4, line=8), setting(5, USE, entry=2, line=9)
-    assert days_of(late, early) == [0, 25]
-    assert bounds(tub(late, early).energy) == (0, 0)
+    assert days_of(late, early) == [(5, 5), (0, 0), (25, 25)]
+    assert bounds(tub(late, early).energy) == (0, None)
     start = setting(5, USE, line=99)
-    assert bounds(tub(late, start).energy) == (0, 0)
+    assert bounds(tub(late, start).energy) == (0, None)
 
 
 def test_a_setting_belongs_to_its_tub() -> None:
     """A setting that names no tub is the lone tub's, and nobody's where there are two."""
-    assert days_of(setting(0, USE, tub="")) == [30]
+    assert days_of(setting(0, USE, tub="")) == [(30, 30)]
     assert days_of(setting(0, USE, tub=""), tubs=("left", "right")) == []
     assert days_of(setting(0, USE, tub="right"), tubs=("left", "right")) == []
     assert days_of(setting(0, USE, tub="other")) == []
@@ -182,7 +267,8 @@ def test_rows_and_formulas_of_light() -> None:
 def test_current_of_several_tubs() -> None:
     """The current of all tubs is the sum of each; one without a lamp leaves it open, all without leave nothing."""
     tubs = ("left", "right")
-    both = lit(setting(0, USE, "left"), setting(10, USE, "right"), tubs=tubs)
+    dark = setting(0, OFF, "right")
+    both = lit(setting(0, USE, "left"), dark, setting(10, USE, "right"), tubs=tubs)
     assert amount(both.energy) == exactly(11.52 + 7.68, Dimension.ENERGY, 0.1)
     assert lines(both.energy) == [1, 11]
     one = lit(setting(0, USE, "right"), tubs=tubs)

@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+from itertools import product
 from typing import Any
+
+from hypothesis import given
+from hypothesis import strategies as st
 
 from sitegen.core.facts.figure import Figure
 from sitegen.core.records.rows import Deed, Entry, Run
@@ -45,15 +49,47 @@ def test_days_of_a_day() -> None:
 
 
 def test_first_and_last_of_days() -> None:
-    """The first begins earliest, of equals ends earliest; the last ends latest, of equals begins latest."""
+    """Of days that are spans, the first and the last are the spans of the days that they can be."""
     found = [Day(5, 9), Day(5, 7), Day(6, 6), Day(4, 9), Day(7, 9)]
     assert (first_day(found[:3]), first_day(found), last_day(found), last_day(found[:3])) == (
-        Day(5, 7),
-        Day(4, 9),
+        Day(5, 6),
+        Day(4, 6),
         Day(7, 9),
-        Day(5, 9),
+        Day(6, 9),
     )
     assert (first_day([]), last_day([])) == (None, None)
+
+
+def test_flags_of_first_and_last_days() -> None:
+    """A day that can be the first, or the last, gives it its flags; "before" stays where nothing else was as early."""
+    before, about = Day(0, 59, before=True), Day.on(40, about=True)
+    assert first_day([before, about]) == Day(0, 40, about=True, before=True)
+    assert last_day([before, about]) == Day(40, 59, about=True)
+    assert first_day([before, Day(0, 20)]) == Day(0, 20)
+    assert (first_day([Day.on(5), about]), last_day([Day.on(50), about])) == (Day.on(5), Day.on(50))
+    assert (first_day([before]), last_day([before])) == (before, before)
+
+
+@given(st.lists(st.tuples(st.integers(0, 9), st.integers(0, 4)), min_size=1, max_size=4))
+def test_first_and_last_over_all_placements(spans: list[tuple[int, int]]) -> None:
+    """The first and the last day are the spans of the earliest and latest of all days that the spans allow."""
+    found = [Day(first, first + more) for first, more in spans]
+    placed = list(product(*(range(day.first, day.last + 1) for day in found)))
+    earliest, latest = [min(days) for days in placed], [max(days) for days in placed]
+    assert first_day(found) == Day(min(earliest), max(earliest))
+    assert last_day(found) == Day(min(latest), max(latest))
+
+
+def test_an_end_before_a_day_is_not_before_what_was_seen() -> None:
+    """An end "before day 60" came after the last entry before it: the length is a span that ends there."""
+    end = event(Deed.END, 0)._replace(day=Day(0, 59, before=True), entry=2)
+    seen = [Entry(n, Day.on(day), place(day)) for n, day in enumerate((3, 48))]
+    log = [*seen, Entry(2, end.day, end.source)]
+    assert length_of(run_of(events=[end], entries=log)).value == days(48, 59)
+    assert length_of(run_of(events=[end], entries=log[2:])).value == days(0, 59)
+    assert length_of(run_of(events=[end], entries=[*log, Entry(3, Day.on(70), place(70))])).value == days(
+        48, 59
+    )
 
 
 def test_the_end_is_the_length() -> None:
@@ -72,7 +108,8 @@ def test_a_running_run_is_as_long_as_its_log() -> None:
     assert kept(length_of(run)) == (days(9, 9), [8], "length", "day_count")
     assert kept(last_entry_of(run)) == (Day.on(9), [8], "last_entry", "last_day")
     spans = entries((3, 12, 5), (9, 9, 6))
-    assert (length_of(spans).value, last_entry_of(spans).value) == (days(3, 12), Day(3, 12))
+    assert (length_of(spans).value, last_entry_of(spans).value) == (days(9, 12), Day(9, 12))
+    assert lines(length_of(spans)) == [5, 6]
 
 
 def test_no_entry() -> None:
