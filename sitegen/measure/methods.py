@@ -31,6 +31,7 @@ _READING_ORDER = (
     "growth.growth",
     "growth.rates",
     "harvest.totals",
+    "harvest.parts",
     "harvest.harvest",
     "harvest.yields",
     "harvest.timing",

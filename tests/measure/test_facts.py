@@ -150,7 +150,7 @@ def test_plants() -> None:
         None,
         Day.on(0),
     )
-    assert plants["P1"].harvest.value == grams(30)
+    assert plants["P1"].harvest.value == Quantity(30, None, Dimension.MASS, unweighed=1, step=1)
     assert [name for name, _ in plants["P1"].milestones] == ["first_flower", "ripe"]
 
 

@@ -10,8 +10,8 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from sitegen.core.facts.figure import Figure, Money, Rate, Several, Share, figures
-from sitegen.core.facts.tree import Facts
+from sitegen.core.facts.figure import Figure, Money, Rate, Several, Share, figures, remark
+from sitegen.core.facts.tree import Facts, Harvest
 from sitegen.core.findings.finding import Source
 from sitegen.core.records.rows import (
     Deed,
@@ -193,7 +193,7 @@ PICKS = st.builds(
     st.sampled_from(("", "good", "poor")),
     st.sampled_from((None, 2)),
 )
-TALLIES = st.builds(lambda day, size: tally(day, grams(size), ALL), DAYS, st.integers(0, 900))
+TALLIES = st.builds(tally, DAYS, WEIGHTS, NAMED)
 
 # A head with everything in it: two tubs with footprint and headroom, two varieties, a group, a packet, prices.
 _HEAD = setup_of(tubs=TUBS, varieties=("amber", "rust"), groups=(("early", FOUR[:3]),))
@@ -234,7 +234,7 @@ RUNS = st.builds(
     events=st.lists(events(), max_size=12),
     readings=st.lists(readings(), max_size=8),
     picks=st.lists(PICKS, max_size=6),
-    tallies=st.lists(TALLIES, max_size=1),
+    tallies=st.lists(TALLIES, max_size=2),
     milestones=st.lists(STAGES, max_size=6),
     lights=st.lists(LIGHTS, max_size=3),
     routines=st.lists(ROUTINES, max_size=1),
@@ -401,25 +401,48 @@ def test_a_flag_of_one_record_reaches_all_that_it_goes_into(run: Run, flag: str)
     assert harvest.costs.value.value.about == amount(harvest.total).about
 
 
+def breakdowns(harvest: Harvest) -> Iterator[tuple[str, list[Figure]]]:
+    """Each breakdown of a harvest with its remainder, found by the names of its fields."""
+    for each in fields(harvest):
+        if each.name.startswith("by_") and (rows := getattr(harvest, each.name)):
+            found = [named.figure for named in rows]
+            yield each.name, [*found, harvest.shared] if each.name == "by_plant" else found
+
+
+def weighed(figure: Figure) -> Quantity:
+    """The weight of a row: any where it may have a share of a weight without limit, none where nothing was picked."""
+    if figure.value is None:
+        nothing = remark("nothing_picked_yet") in figure.remarks
+        return Quantity(0.0, 0.0 if nothing else None, Dimension.MASS)
+    return amount(figure)
+
+
+@given(RUNS)
+def test_rows_of_a_breakdown_can_make_up_every_total(run: Run) -> None:
+    """For each total in its interval some weights within those of the rows add up to it; exact rows never exceed it."""
+    harvest = measure(run, PRICES).harvest
+    assume(harvest.total.recorded)
+    whole = amount(harvest.total)
+    names = [name for name, _ in breakdowns(harvest)]
+    assert {"by_plant", "by_group", "by_variety", "by_tub"} <= set(names)
+    for name, rows in breakdowns(harvest):
+        found = [weighed(figure) for figure in rows]
+        assert sum(q.low for q in found) <= whole.low + 1e-6, name
+        highs = [q.high for q in found if q.high is not None]
+        assert len(highs) < len(found) or (whole.high is not None and sum(highs) >= whole.high - 1e-6), name
+        assert sum(q.low for q in found if q.single) <= whole.low + 1e-6, name
+
+
 @FEWER
 @given(RUNS)
-def test_parts_and_their_remainder_are_the_total(run: Run) -> None:
-    """Of picks that hold no others: plants and what they share, and grades, each make up the total as intervals."""
-    apart = [replace(p, earlier="") for p in run.rows.picks]
+def test_rows_of_weighed_picks_leave_nothing_out(run: Run) -> None:
+    """Of exact picks that hold no others the least of all rows and their remainder is the total."""
+    apart = [replace(p, earlier="", weight=grams(p.weight.low)) for p in run.rows.picks]
     assume(apart)
     bare = replace(run, rows=replace(run.rows, picks=tuple(apart), tallies=()))
     harvest = measure(bare, PRICES).harvest
-    whole = amount(harvest.total)
-    own = [named.figure for named in harvest.by_plant if named.figure.recorded]
-    for parts in ([*own, harvest.shared], [named.figure for named in harvest.by_grade]):
-        if parts:
-            found = [amount(figure) for figure in parts]
-            assert sum(q.low for q in found) == pytest.approx(whole.low)
-            assert (None in [q.high for q in found]) == (whole.high is None)
-            if whole.high is not None:
-                assert sum(q.high or 0 for q in found) == pytest.approx(whole.high)
-            assert sum(q.unweighed for q in found) == whole.unweighed
-            assert sum(q.open for q in found) == whole.open
+    for name, rows in breakdowns(harvest):
+        assert sum(weighed(figure).low for figure in rows) == pytest.approx(amount(harvest.total).low), name
 
 
 @FEWER

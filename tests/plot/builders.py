@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from datetime import date
 from xml.etree import ElementTree as ET
 
@@ -36,6 +36,7 @@ from sitegen.core.site.chart import Chart, Drawing
 from sitegen.core.values.day import Day, DayAxis, Start
 from sitegen.core.values.quantity import Quantity, exactly, total
 from sitegen.core.values.units import Dimension
+from sitegen.measure.growth.growth import largest_reading
 from sitegen.plot import draw
 from sitegen.plot.scale import Units
 
@@ -198,6 +199,12 @@ def picks(*found: tuple[int, str, Quantity]) -> tuple[CumulativePoint, ...]:
     )
 
 
+def tallest_of(heights: Sequence[PlotPoint]) -> Figure:
+    """The tallest plant, as the stage before the charts has it."""
+    found = largest_reading([p for p in heights if p.value.known and not p.at] or heights)
+    return Figure("growth.tallest", found.value, "largest_reading", (found.source,)) if found else NOTHING
+
+
 def facts(
     run_setup: Setup | None = None,
     *,
@@ -238,7 +245,7 @@ def facts(
         timeline=Timeline((), ()),
         germination=Germination(NOTHING, NOTHING, NOTHING, NOTHING),
         milestones=milestones,
-        growth=Growth(NOTHING, NOTHING, NOTHING, NOTHING, heights=heights, rate=rate),
+        growth=Growth(tallest_of(heights), NOTHING, NOTHING, NOTHING, heights=heights, rate=rate),
         harvest=Harvest(
             NOTHING, NOTHING, NOTHING, NOTHING, NOTHING, NOTHING, NOTHING, NOTHING, cumulative=harvest
         ),

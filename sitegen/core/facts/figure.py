@@ -60,6 +60,7 @@ def counted_remark(code: RemarkCode, n: int, **values: RemarkValue) -> Remark | 
 
 
 NOT_RECORDED = remark("not_recorded")
+NOTHING_YET = remark("nothing_picked_yet")
 
 
 class Per(StrEnum):

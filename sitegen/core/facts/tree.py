@@ -136,7 +136,10 @@ class PlotPoint:
 
 @dataclass(frozen=True, slots=True)
 class Growth:
-    """Heights, spreads and leaf counts; `headroom` is left between the tallest plant and the lamp's lowest place."""
+    """Heights, spreads and leaf counts.
+
+    `headroom` was left between the tallest plant and the lamp's highest place on the day on which it was measured.
+    """
 
     tallest: Figure
     widest: Figure

@@ -37,6 +37,7 @@ _MESSAGES: dict[LabelKind, dict[str, str]] = {
 }
 _SITE = {
     "not said": tr_noop("not said"),
+    "together": tr_noop("in none of these alone"),
     "own base temperature": tr_noop("of the journal, which names no source"),
 }
 _STAGES = {stage.name: stage for stage in MILESTONES}
@@ -147,9 +148,15 @@ MESSAGES: Mapping[RemarkCode, str | tuple[str, str]] = {
     "plants_on_day": "{plants}, {day}",
     "reading_without_size": tr_noop("a reading has no size"),
     "taller_than_claim": tr_noop("the tallest plant was taller than that"),
+    "when_last_measured": tr_noop("when last measured, on {day}"),
+    "when_measured": tr_noop("when measured, on {day}"),
     "within_claim": tr_noop("the tallest plant was within that"),
     # harvest
+    "count_until_moves": tr_noop("{plants} counted only until they moved"),
+    "counts_until_move": tr_noop("{plants} counted only until the move, {day}"),
+    "lost_before_pick": tr_noop("{plants} lost before a pick"),
     "no_harvest": tr_noop("no harvest was logged"),
+    "nothing_picked_yet": tr_noop("nothing picked yet"),
     "nothing_weighed": tr_noop("nothing was weighed"),
     "picks": tr_n_noop("{n} pick", "{n} picks"),
     "picks_between_tallies": tr_n_noop(
@@ -161,10 +168,6 @@ MESSAGES: Mapping[RemarkCode, str | tuple[str, str]] = {
     ),
     "picks_not_counted": tr_n_noop("{number} pick was not counted", "{number} picks were not counted"),
     "picks_not_weighed": tr_n_noop("{number} pick was not weighed", "{number} picks were not weighed"),
-    "picks_with_another_tub": tr_n_noop(
-        "{number} pick was weighed together with another tub's",
-        "{number} picks were weighed together with another tub's",
-    ),
     "picks_with_other_plants": tr_n_noop(
         "{number} pick was weighed together with other plants",
         "{number} picks were weighed together with other plants",
@@ -193,6 +196,7 @@ MESSAGES: Mapping[RemarkCode, str | tuple[str, str]] = {
     "later_than_claim": tr_noop("later"),
     "mean_of_plants": tr_n_noop("{n} plant", "{n} plants"),
     "moved_plants_left_out": tr_noop("{plants} left out: moved to another tub"),
+    "nothing_picked_yet_from": tr_noop("nothing picked yet from {plants}"),
     "one_stem_a_spot": tr_noop("no spot was left more than one stem"),
     "packet_days_from_sowing": tr_noop("the packet says {days} from sowing"),
     "packet_days_from_transplant": tr_noop("the packet says {days} from transplant"),

@@ -6,6 +6,7 @@ In: readings of plants. Out: `Growth`. A height to the stem tip is never mixed w
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from sitegen.core.facts.figure import NOT_RECORDED, Figure, Remark, RemarkCode, remark
 from sitegen.core.facts.indices import GrowthRates
@@ -52,7 +53,8 @@ def largest_reading(readings: Sequence[PlotPoint]) -> PlotPoint | None:
 def headroom_left(headroom: Quantity, tallest: Quantity) -> Quantity:
     """Room left above the tallest plant.
 
-    What a system leaves for plants at most, less the tallest plant that was measured in it.
+    What a system leaves for plants at most, less the tallest plant that was measured in it. It is the room on the day
+    of that reading, and says nothing of later days.
 
     Parameters
     ----------
@@ -125,23 +127,36 @@ def _tub_of(point: PlotPoint, run: Run, roster: Roster) -> str:
     return run.setup.tubs[0].id if len(run.setup.tubs) == 1 else ""
 
 
-def _rooms(run: Run, heights: Sequence[PlotPoint]) -> list[tuple[Quantity, PlotPoint, Tub]]:
+@dataclass(frozen=True, slots=True)
+class _Room:
+    """The room left in a tub on the day of a reading; `last` where its heights were not measured after that day."""
+
+    left: Quantity
+    tallest: PlotPoint
+    tub: Tub
+    last: bool
+
+
+def _rooms(run: Run, heights: Sequence[PlotPoint]) -> list[_Room]:
     """The room left in each tub whose headroom and tallest plant are known."""
     roster, found = Roster.of(run.setup, run.rows), []
     for tub in run.setup.tubs:
-        tallest = largest_reading([p for p in _comparable(heights, run) if _tub_of(p, run, roster) == tub.id])
+        inside = [point for point in heights if _tub_of(point, run, roster) == tub.id]
+        tallest = largest_reading(_comparable(inside, run))
         if tub.system.headroom is not None and tallest is not None:
-            found.append((headroom_left(tub.system.headroom, tallest.value), tallest, tub))
+            last = all(point.day.last <= tallest.day.last for point in inside)
+            found.append(_Room(headroom_left(tub.system.headroom, tallest.value), tallest, tub, last))
     return found
 
 
 def _headroom(run: Run, heights: Sequence[PlotPoint]) -> Figure:
-    least = min(_rooms(run, heights), key=lambda room: room[0].low, default=None)
+    least = min(_rooms(run, heights), key=lambda room: room.left.low, default=None)
     if least is None:
         return figure("growth.headroom", None, headroom_left, (), NOT_RECORDED)
-    room, tallest, tub = least
-    where = remark("in_tub", tub=tub.id) if len(run.setup.tubs) > 1 else None
-    return figure("growth.headroom", room, headroom_left, (tallest.source, run.setup.at("system")), where)
+    where = remark("in_tub", tub=least.tub.id) if len(run.setup.tubs) > 1 else None
+    when = remark("when_last_measured" if least.last else "when_measured", day=least.tallest.day)
+    rows = (least.tallest.source, run.setup.at("system"))
+    return figure("growth.headroom", least.left, headroom_left, rows, where, when)
 
 
 _AGAINST: dict[str, RemarkCode] = {

@@ -8,15 +8,29 @@ belong to the group. Never takes a pick without a count for one of nothing.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
 
-from sitegen.core.facts.figure import Figure, Label, Named, Remark, counted_remark
+from sitegen.core.facts.figure import (
+    NOT_SAID,
+    NOTHING_YET,
+    Figure,
+    Label,
+    Named,
+    Remark,
+    counted_remark,
+    remark,
+)
+from sitegen.core.findings.finding import Source
 from sitegen.core.records.roster import Roster
-from sitegen.core.records.rows import Pick
-from sitegen.core.values.quantity import Quantity, counted
+from sitegen.core.records.rows import Deed, Pick, Run
+from sitegen.core.values.day import Day
+from sitegen.core.values.quantity import Quantity, counted, total
 from sitegen.core.values.units import Dimension
-from sitegen.measure.harvest.totals import HarvestRecords, Weighing, total_weight
+from sitegen.measure.harvest.parts import Belongs, RowWeight, weight_of_row
+from sitegen.measure.harvest.totals import HOLDING, HarvestRecords, Part, Weighing, parts_of, total_weight
 from sitegen.measure.methods import figure, formula
 
+NOTHING = total((), Dimension.MASS)
 FLUSH_GAP_DAYS = 14  # common practice, no source: a plant cut or stripped bare needs about two weeks
 
 
@@ -107,20 +121,119 @@ def flush_numbers(picks: Sequence[Pick]) -> tuple[int, ...]:
 
 
 Remarks = tuple[Remark | None, ...]
+REST = "not-said"  # the key of a remainder: the weights that are no row's own for certain
 
 
-def weight_remarks(weighings: Sequence[Weighing], weights: Sequence[Quantity] | None = None) -> Remarks:
-    """Remarks on a sum of weights: not weighed, by eye, at least, bounded by a tally.
-
-    `weights` are the amounts left after tallies took the place of picks; without them, each pick's own.
-    """
-    amounts = [item.amount for item in weighings] if weights is None else weights
+def weight_remarks(weights: Sequence[Quantity], bounded: int = 0) -> Remarks:
+    """Remarks on a sum of weights: not weighed, by eye, at least; `bounded` of them by a later weight."""
     return (
-        counted_remark("picks_not_weighed", sum(q.unweighed for q in amounts)),
-        counted_remark("picks_by_eye", sum(q.by_eye for q in amounts)),
-        counted_remark("weights_are_lower_bounds", sum(q.open for q in amounts)),
-        counted_remark("picks_between_tallies", sum(item.bounded for item in weighings)),
+        counted_remark("picks_not_weighed", sum(q.unweighed for q in weights)),
+        counted_remark("picks_by_eye", sum(q.by_eye for q in weights)),
+        counted_remark("weights_are_lower_bounds", sum(q.open for q in weights)),
+        counted_remark("picks_between_tallies", bounded),
     )
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """A row of a breakdown: its key and label, the weights that are its own, and those that may be."""
+
+    key: str
+    label: Label
+    certain: Belongs
+    possible: Belongs
+    plants: frozenset[str] = frozenset()
+    moved: tuple[tuple[str, Day], ...] = ()  # plants that count until these days only
+
+
+def moved_remark(moved: Sequence[tuple[str, Day]]) -> Remark | None:
+    """The plants that count only until they moved."""
+    if not moved:
+        return None
+    days = {day for _, day in moved}
+    plants = tuple(plant for plant, _ in moved)
+    if len(days) == 1:
+        return remark("counts_until_move", plants=plants, day=days.pop())
+    return remark("count_until_moves", plants=plants)
+
+
+def rest_of(cells: Sequence[Cell], label: Label = NOT_SAID) -> Cell:
+    """The remainder of rows: all that is no row's own for certain."""
+
+    def belongs(item: Weighing) -> bool:
+        return not any(cell.certain(item) for cell in cells)
+
+    return Cell(REST, label, belongs, belongs)
+
+
+def breakdown(
+    records: HarvestRecords, path: str, cells: Sequence[Cell], rest: Label | None = NOT_SAID
+) -> tuple[Named, ...]:
+    """A figure for each row, and one for the remainder where there is any; nothing without a harvest."""
+    if not records.everything:
+        return ()
+    parts = parts_of(records.everything)
+    found = [
+        Named(cell.key, cell.label, _row_figure(records, f"harvest.{path}.{cell.key}", cell, parts))
+        for cell in cells
+    ]
+    if rest is not None:
+        cell = rest_of(cells, rest)
+        row = weight_of_row(parts, cell.certain, cell.possible)
+        if not row.untouched:
+            found.append(Named(REST, rest, rest_figure(f"harvest.{path}.{REST}", row)))
+    return tuple(found)
+
+
+def rest_figure(name: str, row: RowWeight, *remarks: Remark | None) -> Figure:
+    """The weight of a remainder."""
+    said = (*weight_remarks(row.own, row.bounded), *remarks)
+    return figure(name, row.amount, weight_of_row, row.rows, *said)
+
+
+def _row_figure(records: HarvestRecords, name: str, cell: Cell, parts: Sequence[Part]) -> Figure:
+    row = weight_of_row(parts, cell.certain, cell.possible)
+    if row.untouched and cell.plants:
+        return _of_nothing(records, name, cell)
+    said = (
+        *weight_remarks(row.own, row.bounded),
+        *_shared_remarks(row.shared, cell.plants, records),
+        moved_remark(cell.moved),
+    )
+    return figure(name, row.value, weight_of_row, row.rows, *said)
+
+
+def _of_nothing(records: HarvestRecords, name: str, cell: Cell) -> Figure:
+    """Nothing was picked: 0 of plants that are over, no yield yet where one still grows."""
+    roster, run = Roster.of(records.run.setup, records.run.rows), records.run
+    moved = moved_remark(cell.moved)
+    plants = [p for p in run.setup.plant_ids if p in cell.plants and p not in dict(cell.moved)]
+    lost = {plant: event for plant in plants if (event := roster.lost_on(plant))}
+    if not all(plant in lost or _is_over(run, plant) for plant in plants):
+        return figure(name, None, weight_of_row, (), NOTHING_YET, moved)
+    rows = [event.source for event in lost.values()]
+    said = remark("lost_before_pick", plants=tuple(lost)) if lost else None
+    return figure(name, NOTHING if plants else None, weight_of_row, rows, said, moved)
+
+
+def _is_over(run: Run, plant: str) -> bool:
+    """Whether the end of a run was the end of a plant."""
+    ended = run.ended
+    if ended is None or ended.kept is True:
+        return False
+    return ended.which is None or not ended.which.ids or plant in ended.which.ids
+
+
+def _shared_remarks(shared: Sequence[Weighing], scope: frozenset[str], records: HarvestRecords) -> Remarks:
+    picks = [item for item in shared if item.holds != "tally"]
+    with_whom = {_others(item, scope, records) for item in picks}
+    plants = with_whom.pop() if len(with_whom) == 1 else ()
+    together = (
+        counted_remark("picks_with_plants", len(picks), plants=plants)
+        if plants
+        else counted_remark("picks_with_other_plants", len(picks))
+    )
+    return together, counted_remark("tallies_cover_others", len(shared) - len(picks))
 
 
 def _others(item: Weighing, scope: frozenset[str], records: HarvestRecords) -> tuple[str, ...]:
@@ -129,100 +242,103 @@ def _others(item: Weighing, scope: frozenset[str], records: HarvestRecords) -> t
     return rest if len(rest) <= 3 and item.scope != records.everyone else ()
 
 
-def _shared_remarks(shared: Sequence[Weighing], scope: frozenset[str], records: HarvestRecords) -> Remarks:
-    picks = [item for item in shared if not item.left]
-    with_whom = {_others(item, scope, records) for item in picks}
-    plants = with_whom.pop() if len(with_whom) == 1 else ()
-    together = (
-        counted_remark("picks_with_plants", len(picks), plants=plants)
-        if plants
-        else counted_remark("picks_with_other_plants", len(picks))
-    )
-    return together, _tally_remark(shared)
+@dataclass(frozen=True, slots=True)
+class Membership:
+    """The plants that each weight may have come from, and the day on which each plant left its tub and groups."""
+
+    givers: Mapping[Source, frozenset[str]]
+    moves: Mapping[str, Day]
+
+    @classmethod
+    def of(cls, records: HarvestRecords) -> Membership:
+        """Of the plants of a run."""
+        roster = Roster.of(records.run.setup, records.run.rows)
+        givers = {item.source: _givers(item, records, roster) for item in records.everything}
+        return cls(givers, moves_of(records.run))
+
+    def cell(self, key: str, label: str, plants: Iterable[str], *, until_move: bool = False) -> Cell:
+        """The row of some plants; `until_move`: a plant that changes its tub counts until that day."""
+        members = frozenset(plants)
+        moves = {plant: day for plant, day in self.moves.items() if until_move and plant in members}
+
+        def certain(item: Weighing) -> bool:
+            givers = self.givers[item.source]
+            return givers <= members and all(_before(item, moves.get(plant)) is True for plant in givers)
+
+        def possible(item: Weighing) -> bool:
+            givers = self.givers[item.source] & members
+            return any(_before(item, moves.get(plant)) is not False for plant in givers)
+
+        return Cell(key, Label(label), certain, possible, members, tuple(moves.items()))
 
 
-def _tally_remark(shared: Sequence[Weighing]) -> Remark | None:
-    return counted_remark("tallies_cover_others", sum(item.left for item in shared))
-
-
-def _named(
-    records: HarvestRecords,
-    weighings: Sequence[Weighing],
-    scopes: Mapping[str, frozenset[str]],
-    path: str,
-    labels: Mapping[str, str],
-) -> tuple[Named, ...]:
-    """One figure for each scope, from the weights that lie in it; the rest is said."""
-    if not weighings:
-        return ()
-    found = []
-    for key, scope in scopes.items():
-        own = [item for item in (*weighings, *_own_tallies(records, scope)) if item.scope <= scope]
-        shared = [item for item in weighings if item.scope & scope and not item.scope <= scope]
-        value = None if shared and not own else total_weight(own)
-        remarks = (*weight_remarks(own), *_shared_remarks(shared, scope, records))
-        rows = [item.source for item in (*own, *shared)]
-        made = figure(f"harvest.{path}.{key}", value, total_weight, rows, *remarks)
-        found.append(Named(key, Label(labels.get(key, key)), made))
-    return tuple(found)
-
-
-def _own_tallies(records: HarvestRecords, scope: frozenset[str]) -> list[Weighing]:
-    """Running tallies of these plants alone."""
-    return [item for item in records.everything if item.holds == "tally" and item.scope <= scope]
-
-
-def by_plant(records: HarvestRecords, weighings: Sequence[Weighing]) -> tuple[Named, ...]:
-    """Each plant's own picks."""
-    scopes = {plant: frozenset((plant,)) for plant in records.run.setup.plant_ids}
-    return _named(records, weighings, scopes, "by_plant", {})
-
-
-def by_group(records: HarvestRecords, weighings: Sequence[Weighing]) -> tuple[Named, ...]:
-    """Picks of each group's plants."""
-    scopes = {group: frozenset(plants) for group, plants in records.run.setup.groups}
-    return _named(records, weighings, scopes, "by_group", {})
-
-
-def by_variety(records: HarvestRecords, weighings: Sequence[Weighing]) -> tuple[Named, ...]:
-    """Picks of each variety's plants."""
-    setup = records.run.setup
-    scopes = {
-        variety: frozenset(plant.id for plant in setup.plants if plant.variety == variety)
-        for variety in setup.variety_ids
+def _givers(item: Weighing, records: HarvestRecords, roster: Roster) -> frozenset[str]:
+    """The plants that a weight may have come from: a pick of any plants is of none that was lost before."""
+    if item.holds in HOLDING or item.scope != records.everyone:
+        return item.scope
+    first = item.order[0]
+    lost = {
+        plant
+        for plant in item.scope
+        if (event := roster.lost_on(plant, by=first - 1)) is not None and event.day.last < first
     }
-    labels = {variety: setup.variety_name(variety) for variety in scopes}
-    return _named(records, weighings, scopes, "by_variety", labels)
+    return item.scope - lost or item.scope
 
 
-def by_tub(records: HarvestRecords, weighings: Sequence[Weighing]) -> tuple[Named, ...]:
-    """Picks of the plants that stood in each tub on the day of the pick."""
-    tubs = records.run.setup.tubs
-    labels = {tub.id: tub.system.name if len(tubs) == 1 else tub.id for tub in tubs}
-    return tuple(
-        Named(tub, Label(label), _of_tub(records, weighings, tub))
-        for tub, label in labels.items()
-        if weighings
-    )
+def moves_of(run: Run) -> dict[str, Day]:
+    """The first day on which each plant changed its tub."""
+    tubs = {plant.id: plant.tub for plant in run.setup.plants}
+    found: dict[str, Day] = {}
+    for event in sorted(run.rows.of(Deed.MOVE), key=lambda e: e.entry):
+        for plant in event.which.ids if event.which else ():
+            if event.tub != tubs.get(plant):
+                found.setdefault(plant, event.day)
+    return found
 
 
-def _of_tub(records: HarvestRecords, weighings: Sequence[Weighing], tub: str) -> Figure:
-    roster = Roster.of(records.run.setup, records.run.rows)
-    scope = frozenset(f"{plant}@{tub}" for plant in records.run.setup.plant_ids)
-    tallies = _own_tallies(records, records.everyone)
-    own = [item for item in (*weighings, *tallies) if _placed(item, roster) <= scope]
-    shared = [item for item in weighings if _placed(item, roster) & scope and item not in own]
-    return figure(
-        f"harvest.by_tub.{tub}",
-        None if shared and not own else total_weight(own),
-        total_weight,
-        [item.source for item in (*own, *shared)],
-        *weight_remarks(own),
-        counted_remark("picks_with_another_tub", sum(not item.left for item in shared)),
-        _tally_remark(shared),
-    )
+def _before(item: Weighing, moved: Day | None) -> bool | None:
+    """Whether a weight of a plant is from before its move; None where that cannot be told."""
+    first, last, _ = item.order
+    if moved is None or last < moved.first:
+        return True
+    return None if item.holds in HOLDING or first < moved.last else False
 
 
-def _placed(item: Weighing, roster: Roster) -> frozenset[str]:
-    """The plants of a weight, each with the tub it stood in."""
-    return frozenset(f"{plant}@{roster.tub_of(plant, item.order[0])}" for plant in item.scope)
+def plant_cells(records: HarvestRecords) -> list[Cell]:
+    """A row for each plant."""
+    members = Membership.of(records)
+    return [members.cell(plant, plant, (plant,)) for plant in records.run.setup.plant_ids]
+
+
+def group_cells(records: HarvestRecords) -> list[Cell]:
+    """A row for each group."""
+    members = Membership.of(records)
+    return [members.cell(key, key, ids, until_move=True) for key, ids in records.run.setup.groups]
+
+
+def variety_cells(records: HarvestRecords) -> list[Cell]:
+    """A row for each variety."""
+    setup, members = records.run.setup, Membership.of(records)
+    return [
+        members.cell(key, setup.variety_name(key), (p.id for p in setup.plants if p.variety == key))
+        for key in setup.variety_ids
+    ]
+
+
+def tub_cells(records: HarvestRecords) -> list[Cell]:
+    """A row for each tub."""
+    setup, members = records.run.setup, Membership.of(records)
+    labels = {tub.id: tub.system.name if len(setup.tubs) == 1 else tub.id for tub in setup.tubs}
+    return [
+        members.cell(key, label, (p.id for p in setup.plants if p.tub == key), until_move=True)
+        for key, label in labels.items()
+    ]
+
+
+def word_cells(words: Mapping[Source, tuple[str, Label]]) -> list[Cell]:
+    """A row for each word that picks were given, in the order in which the words first appear."""
+
+    def having(key: str) -> Belongs:
+        return lambda item: item.source in words and words[item.source][0] == key
+
+    return [Cell(key, label, having(key), having(key)) for key, label in dict(words.values()).items()]

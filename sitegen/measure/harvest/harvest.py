@@ -6,11 +6,10 @@ not weighed is never taken for nothing.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 
 from sitegen.core.facts.figure import (
     NOT_RECORDED,
-    NOT_SAID,
     Figure,
     Label,
     LabelKind,
@@ -19,31 +18,36 @@ from sitegen.core.facts.figure import (
     remark,
 )
 from sitegen.core.facts.tree import CumulativePoint, Harvest
+from sitegen.core.findings.finding import Source
 from sitegen.core.records.rows import Run
 from sitegen.core.site.addresses import slug
 from sitegen.core.values.quantity import Quantity, counted, propagate, total, unknown
 from sitegen.core.values.units import Dimension
 from sitegen.measure.harvest.breakdown import (
-    by_group,
-    by_plant,
-    by_tub,
-    by_variety,
+    breakdown,
     flush_numbers,
+    group_cells,
     pick_count,
     piece_count,
+    plant_cells,
+    rest_of,
+    tub_cells,
+    variety_cells,
     weight_remarks,
+    word_cells,
 )
+from sitegen.measure.harvest.parts import weight_of_row
 from sitegen.measure.harvest.totals import (
     HarvestRecords,
-    bounded,
     parts_of,
     running_parts,
     total_weight,
-    weight_kept_together,
 )
 from sitegen.measure.methods import figure, formula
 from sitegen.measure.ranges import share_of, wilson_interval
 from sitegen.measure.run.axis import first_day, last_day, meet
+
+TOGETHER = Label("together", "site")
 
 
 @formula
@@ -103,41 +107,17 @@ def _spoilt(records: HarvestRecords) -> Figure:
     return figure("harvest.spoilt", share, wilson_interval, rows, unsaid)
 
 
-def _sorted_out(
-    records: HarvestRecords, path: str, key_of: Callable[[int], tuple[str, Label]]
-) -> tuple[Named, ...]:
-    """Totals of picks that share a key, in the order in which the keys first appear."""
-    keys = [key_of(position) for position in range(len(records.picks))]
-    found = []
-    for key, label in dict(keys).items():
-        picks = [pick for pick, (other, _) in zip(records.picks, keys, strict=True) if other == key]
-        weights = [records.weighing(pick) for pick in picks]
-        value = figure(
-            f"harvest.{path}.{key}",
-            total_weight(weights),
-            total_weight,
-            (pick.source for pick in picks),
-            *weight_remarks(weights),
-        )
-        found.append(Named(key, label, value))
-    return tuple(found)
-
-
 def _by_word(
     records: HarvestRecords, path: str, words: Sequence[str], kind: LabelKind = ""
 ) -> tuple[Named, ...]:
     """By part or grade; nothing where the log never names one."""
-    if not any(words):
-        return ()
+    said: dict[Source, tuple[str, Label]] = {}
     labels: dict[str, Label] = {}
-    for word in words:
-        labels.setdefault(slug(word) or word or "not-said", Label(word, kind) if word else NOT_SAID)
-
-    def key_of(position: int) -> tuple[str, Label]:
-        key = slug(words[position]) or words[position] or "not-said"
-        return key, labels[key]
-
-    return _sorted_out(records, path, key_of)
+    for pick, word in zip(records.picks, words, strict=True):
+        if word:
+            key = slug(word) or word
+            said[pick.source] = (key, labels.setdefault(key, Label(word, kind)))
+    return breakdown(records, path, word_cells(said)) if said else ()
 
 
 def _by_flush(records: HarvestRecords) -> tuple[Named, ...]:
@@ -145,7 +125,11 @@ def _by_flush(records: HarvestRecords) -> tuple[Named, ...]:
     numbers = flush_numbers(records.picks)
     if len(set(numbers)) < 2 and not any(pick.flush for pick in records.picks):
         return ()
-    return _sorted_out(records, "by_flush", lambda at: (str(numbers[at]), Label(str(numbers[at]), "flush")))
+    said = {
+        pick.source: (str(number), Label(str(number), "flush"))
+        for pick, number in zip(records.picks, numbers, strict=True)
+    }
+    return breakdown(records, "by_flush", word_cells(said))
 
 
 def _cumulative(records: HarvestRecords) -> tuple[CumulativePoint, ...]:
@@ -174,17 +158,20 @@ def _total(records: HarvestRecords) -> Figure:
         total_weight(records.everything),
         total_weight,
         records.rows,
-        *weight_remarks(records.everything, weights),
+        *weight_remarks(weights),
         counted_remark("picks_may_hold_earlier", unclear),
     )
 
 
 def _shared(records: HarvestRecords) -> Figure:
-    together = [part for part in parts_of(records.everything) if len(part.scope) != 1]
-    rows = [row for part in together for row in part.rows]
-    value = weight_kept_together(records.everything) if records.everything else None
-    apart = remark("not_kept_by_plant") if together else None
-    return figure("harvest.shared", value, weight_kept_together, rows, apart)
+    """The remainder of the plants: what was weighed for several of them together."""
+    if not records.everything:
+        return figure("harvest.shared", None, weight_of_row)
+    parts = parts_of(records.everything)
+    rest = rest_of(plant_cells(records))
+    row = weight_of_row(parts, rest.certain, rest.possible)
+    apart = None if row.untouched else remark("not_kept_by_plant")
+    return figure("harvest.shared", row.amount, weight_of_row, row.rows, apart)
 
 
 def _per_spot(records: HarvestRecords, picked: Figure) -> Figure:
@@ -199,7 +186,6 @@ def harvest_of(run: Run) -> Harvest:
     records = HarvestRecords.of(run)
     picks, picked = records.picks, _total(records)
     first, last = first_day(p.day for p in picks), last_day(p.day for p in picks)
-    single = bounded(records.everything, records.everyone)
     return Harvest(
         total=picked,
         picks=figure("harvest.picks", pick_count(picks), pick_count, (p.source for p in picks)),
@@ -211,10 +197,10 @@ def harvest_of(run: Run) -> Harvest:
         spoilt=_spoilt(records),
         per_spot=_per_spot(records, picked),
         shared=_shared(records),
-        by_plant=by_plant(records, single),
-        by_group=by_group(records, single),
-        by_variety=by_variety(records, single),
-        by_tub=by_tub(records, single),
+        by_plant=breakdown(records, "by_plant", plant_cells(records), None),
+        by_group=breakdown(records, "by_group", group_cells(records), TOGETHER) if run.setup.groups else (),
+        by_variety=breakdown(records, "by_variety", variety_cells(records), TOGETHER),
+        by_tub=breakdown(records, "by_tub", tub_cells(records), TOGETHER),
         by_part=_by_word(records, "by_part", [pick.part for pick in picks], "part"),
         by_grade=_by_word(records, "by_grade", [pick.grade for pick in picks]),
         by_flush=_by_flush(records),

@@ -23,8 +23,7 @@ HOLDING = ("included", "unclear", "tally")
 class Weighing:
     """One weight with its plants; `holds` tells whether earlier weights of the same plants are part of it.
 
-    `order` is (first day, last day, entry), by which weights are sorted. `bounded`: it follows from tallies around it;
-    `left`: it is no pick but what a tally holds beyond them.
+    `order` is (first day, last day, entry), by which weights are sorted.
     """
 
     scope: frozenset[str]
@@ -32,13 +31,11 @@ class Weighing:
     source: Source
     order: tuple[int, int, int]
     holds: Literal["", "included", "apart", "unclear", "tally"] = ""
-    bounded: bool = False
-    left: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class Part:
-    """An amount that overlaps no other; `single` are the amounts inside that were kept by plant.
+    """An amount that overlaps no other; `inner` are the earlier parts that its weighing `item` holds.
 
     `entry` is the last visit that went in.
     """
@@ -47,7 +44,17 @@ class Part:
     amount: Quantity
     entry: int
     rows: tuple[Source, ...]
-    single: tuple[Quantity, ...]
+    item: Weighing
+    inner: tuple[Part, ...] = ()
+
+    @property
+    def beyond(self) -> Quantity:
+        """The amount of the weighing itself beyond the parts inside."""
+        if not self.inner:
+            return self.amount
+        # Parts inside are weighed or not on their own account: only the outer weight's counts are its rest's.
+        rest = _less(self.amount, [part.amount for part in self.inner])
+        return replace(rest, open=self.amount.open, unweighed=self.amount.unweighed)
 
 
 def in_order(weighings: Iterable[Weighing]) -> tuple[Weighing, ...]:
@@ -72,8 +79,7 @@ def _absorb(item: Weighing, overlapping: Sequence[Part]) -> Part:
     amount = _at_least(item.amount, before) if clear else _either(item.amount, before)
     scope = item.scope.union(*(part.scope for part in overlapping))
     rows = (*(row for part in overlapping for row in part.rows), item.source)
-    single = (amount,) if len(scope) == 1 else tuple(q for part in overlapping for q in part.single)
-    return Part(scope, amount, item.order[2], rows, single)
+    return Part(scope, amount, item.order[2], rows, item, tuple(overlapping))
 
 
 def _may_hold(item: Weighing, part: Part) -> bool:
@@ -128,77 +134,6 @@ def total_weight(weighings: Iterable[Weighing], dimension: Dimension = Dimension
 
     """
     return total((part.amount for part in parts_of(weighings)), dimension)
-
-
-@formula
-def weight_kept_together(weighings: Iterable[Weighing]) -> Quantity:
-    """Picked from several plants together.
-
-    What was weighed for several plants at once, less what is known of single plants inside it.
-
-    Parameters
-    ----------
-    weighings
-        Picks and tallies [g].
-
-    Returns
-    -------
-    Quantity
-        The weight that belongs to no single plant [g].
-
-    Notes
-    -----
-    ::
-
-        together = Σ (weight together - Σ weights of single plants inside it)
-
-    """
-    parts = [part for part in parts_of(weighings) if len(part.scope) != 1]
-    return total((_without(part.amount, part.single) for part in parts), Dimension.MASS)
-
-
-def _without(amount: Quantity, inside: Sequence[Quantity]) -> Quantity:
-    if not inside:
-        return amount
-    # What is inside is weighed or not on its own account: only the outer weight's flags count here.
-    rest = _less(amount, inside)
-    return replace(rest, open=amount.open, unweighed=amount.unweighed, about=amount.about)
-
-
-def bounded(weighings: Iterable[Weighing], everyone: frozenset[str]) -> tuple[Weighing, ...]:
-    """Picks, those that nobody weighed bounded by the running tallies around them.
-
-    A lone unweighed pick is what is left between two tallies; several share it, each from nothing to all of it.
-    What a tally holds beyond the picks in the log comes as one weight more, marked `left`.
-    """
-    found: list[Weighing] = []
-    window: list[Weighing] = []
-    before = total((), Dimension.MASS)
-    for item in in_order(weighings):
-        if item.holds != "tally":
-            window.append(item)
-        elif item.scope == everyone:
-            found += _filled(window, before, item)
-            window, before = [], item.amount
-        elif len(item.scope) > 1:
-            found.append(replace(item, holds="apart", left=True))
-    return (*found, *window)
-
-
-def _filled(window: Sequence[Weighing], before: Quantity, tally: Weighing) -> list[Weighing]:
-    """The picks up to a tally, with the room that it leaves given to those that nobody weighed."""
-    unweighed = [item for item in window if item.amount.unweighed]
-    if any(item.holds in HOLDING for item in window):
-        return [*window, replace(tally, holds="apart", left=True)]
-    if unweighed and tally.amount.high is None:
-        return list(window)
-    weighed = [item.amount for item in window if not item.amount.unweighed]
-    room = _less(tally.amount, [before, *weighed])
-    if not unweighed:
-        over = room.high is None or room.high > room.step / 2
-        return [*window, replace(tally, amount=room, holds="apart", left=True)] if over else list(window)
-    amount = room if len(unweighed) == 1 else replace(room, low=0.0)
-    return [replace(item, amount=amount, bounded=True) if item in unweighed else item for item in window]
 
 
 def _less(whole: Quantity, parts: Sequence[Quantity]) -> Quantity:

@@ -10,6 +10,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from sitegen.core.facts.figure import (
+    NOTHING_YET,
     Figure,
     Label,
     Named,
@@ -24,11 +25,12 @@ from sitegen.core.facts.figure import (
 from sitegen.core.facts.indices import HarvestPer
 from sitegen.core.facts.tree import Climate, Harvest, Solution
 from sitegen.core.findings.finding import Source
-from sitegen.core.records.roster import Roster
 from sitegen.core.records.rows import Run, Thinning
 from sitegen.core.values.quantity import Quantity, counted, propagate, total, unknown
 from sitegen.core.values.units import Dimension
-from sitegen.measure.harvest.totals import HarvestRecords, bounded
+from sitegen.measure.harvest.breakdown import Membership
+from sitegen.measure.harvest.parts import RowWeight, weight_of_row
+from sitegen.measure.harvest.totals import HarvestRecords, Part, parts_of
 from sitegen.measure.methods import coarse, figure, formula
 from sitegen.measure.stages.milestones import FEWEST_FOR_A_MEAN
 from sitegen.measure.stages.survival import sowing_day
@@ -81,7 +83,8 @@ def weight_per(picked: float, amount: float) -> float:
 def mean_weight(weights: Sequence[float]) -> float:
     """Mean yield of a plant.
 
-    Over the plants of a group, variety or tub of which each was picked by itself, those that gave nothing included.
+    Over the plants of a group, variety or tub where all their picks were of these plants alone, those that were lost or
+    gave nothing to the end included. It is not given while nothing was picked yet from a plant that stands.
 
     Parameters
     ----------
@@ -91,7 +94,7 @@ def mean_weight(weights: Sequence[float]) -> float:
     Returns
     -------
     float
-        Mean [g a plant]; fewer than three plants are shown one by one instead.
+        Mean [g a plant]; fewer than three plants that were weighed one by one are shown so instead.
 
     Notes
     -----
@@ -99,7 +102,7 @@ def mean_weight(weights: Sequence[float]) -> float:
 
         mean = Σ weight / number of plants
 
-    A plant that changed its tub is left out of the mean of tubs.
+    A plant that changed its tub is left out of the means of groups and tubs.
 
     """
     return sum(weights) / len(weights)
@@ -156,19 +159,49 @@ def _ground(run: Run) -> Denominator:
     return Denominator(total(areas, Dimension.AREA), (run.setup.at("system"),))
 
 
-def _mean(run: Run, name: str, plants: Sequence[str], weights: Mapping[str, Figure], *, tubs: bool) -> Figure:
-    roster = Roster.of(run.setup, run.rows)
-    moved = [plant for plant in plants if tubs and roster.moved_on(plant)]
-    stayed = [plant for plant in plants if plant not in moved]
-    own = [weights[plant] for plant in stayed if plant in weights]
-    left_out = remark("moved_plants_left_out", plants=tuple(moved)) if moved else None
-    values = [f.value for f in own if isinstance(f.value, Quantity)]
-    rows = [row for f in own for row in f.rows]
-    if not stayed or len(values) < len(stayed):
-        return figure(name, None, mean_weight, rows, remark("not_kept_by_plant"), left_out)
-    return figure(
-        name, _mean_of(values), mean_weight, rows, remark("mean_of_plants", n=len(values)), left_out
-    )
+@dataclass(frozen=True, slots=True)
+class _Means:
+    """Means over sets of plants, from the harvest of one run."""
+
+    members: Membership
+    parts: Sequence[Part]
+    plants: Mapping[str, Figure]
+
+    def figure(self, name: str, plants: Sequence[str], *, until_move: bool) -> Figure:
+        """The mean yield of some plants; one that changed its tub is left out where it counts until then only."""
+        moved = tuple(plant for plant in plants if until_move and plant in self.members.moves)
+        stayed = [plant for plant in plants if plant not in moved]
+        left_out = remark("moved_plants_left_out", plants=moved) if moved else None
+        row = self._row(stayed)
+        unpicked = tuple(plant for plant in stayed if self._not_yet(plant))
+        if not stayed or not self.plants or row.shared:
+            return figure(name, None, mean_weight, row.rows, remark("not_kept_by_plant"), left_out)
+        if unpicked:
+            waiting = remark("nothing_picked_yet_from", plants=unpicked)
+            return figure(name, None, mean_weight, row.rows, waiting, left_out)
+        how_many = remark("mean_of_plants", n=len(stayed))
+        return figure(name, self._value(stayed, row), mean_weight, row.rows, how_many, left_out)
+
+    def _row(self, plants: Sequence[str]) -> RowWeight:
+        cell = self.members.cell("", "", plants)
+        return weight_of_row(self.parts, cell.certain, cell.possible)
+
+    def _not_yet(self, plant: str) -> bool:
+        return NOTHING_YET in self.plants[plant].remarks if plant in self.plants else False
+
+    def _value(self, plants: Sequence[str], row: RowWeight) -> Value:
+        """The mean of single plants, else of what they were weighed together."""
+        values = [self.plants[plant].value for plant in plants]
+        own = [value for value in values if isinstance(value, Quantity)]
+        if len(own) == len(plants) and not any(self._row((plant,)).shared for plant in plants):
+            return _mean_of(own)
+        if row.value is None:
+            return None
+        n, whole = len(plants), row.value
+        return Rate(
+            propagate(lambda w: w / n, increasing=[whole], dimension=Dimension.MASS, step=whole.step),
+            Per.PLANT,
+        )
 
 
 def _mean_of(values: Sequence[Quantity]) -> Value:
@@ -237,29 +270,22 @@ def _weeks(harvest: Harvest) -> Denominator:
     )
 
 
-def _own(run: Run, harvest: Harvest) -> dict[str, Figure]:
-    """The harvest of each plant that was never weighed together with others."""
-    records = HarvestRecords.of(run)
-    weighings = bounded(records.everything, records.everyone)
-    return {
-        named.key: named.figure
-        for named in harvest.by_plant
-        if all(item.scope == {named.key} for item in weighings if named.key in item.scope)
-    }
-
-
 def yields_of(run: Run, harvest: Harvest, solution: Solution, climate: Climate, length: Figure) -> HarvestPer:
     """Yields for plants, ground, water, electricity, light and time."""
     picked, setup = harvest.total, run.setup
-    own = _own(run, harvest)
+    records = HarvestRecords.of(run)
+    plants_by_id = {named.key: named.figure for named in harvest.by_plant}
+    mean = _Means(Membership.of(records), parts_of(records.everything), plants_by_id)
 
-    def means(path: str, plants: Mapping[str, Sequence[str]], *, tubs: bool = False) -> tuple[Named, ...]:
+    def means(
+        path: str, plants: Mapping[str, Sequence[str]], *, until_move: bool = True
+    ) -> tuple[Named, ...]:
         """The mean of each group of plants, variety or tub."""
         return tuple(
             Named(
                 key,
                 Label(setup.variety_name(key) if path == "by_variety" else key),
-                _mean(run, f"harvest.per.{path}.{key}", members, own, tubs=tubs),
+                mean.figure(f"harvest.per.{path}.{key}", members, until_move=until_move),
             )
             for key, members in plants.items()
         )
@@ -278,6 +304,6 @@ def yields_of(run: Run, harvest: Harvest, solution: Solution, climate: Climate, 
         day=_per("day", picked, _scaled(length, 1.0, Dimension.DAYS), Per.DAY),
         week_of_picking=_per("week_of_picking", picked, _weeks(harvest), Per.WEEK),
         by_group=means("by_group", dict(setup.groups)),
-        by_variety=means("by_variety", varieties),
-        by_tub=means("by_tub", tubs, tubs=True),
+        by_variety=means("by_variety", varieties, until_move=False),
+        by_tub=means("by_tub", tubs),
     )

@@ -8,11 +8,12 @@ plant's, is drawn once, and says for whom it stands. A stroke marks where plants
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from statistics import median
 
 from sitegen.core.facts.tree import Facts, PlotPoint
+from sitegen.core.findings.finding import Source
 from sitegen.core.language.catalogue import tr, tr_n
 from sitegen.core.language.text import day_words
 from sitegen.core.records.roster import Roster
@@ -27,7 +28,7 @@ from sitegen.plot.scale import Scale, scale_for
 
 @dataclass(frozen=True, slots=True)
 class HeightRecord:
-    """One recorded value: its plants, their name in words, its upper end, and the tub where all are in one."""
+    """One recorded value: its plants, their name in words, its upper end, its place, and the tub where all are in one."""
 
     day: Day
     value: Quantity
@@ -35,6 +36,7 @@ class HeightRecord:
     words: str
     at: str
     tub: str
+    source: Source
 
     @property
     def alone(self) -> bool:
@@ -65,7 +67,7 @@ def _record(points: Sequence[PlotPoint], facts: Facts) -> HeightRecord:
     tubs = {roster.tub_of(plant, first.day.first) for plant in plants}
     tub = tubs.pop() if len(tubs) == 1 else ""
     words = plants_text(plants, setup) or first.subject or tr("some plants")
-    return HeightRecord(first.day, first.value, plants, words, first.at, tub)
+    return HeightRecord(first.day, first.value, plants, words, first.at, tub, first.source)
 
 
 def plateaus(facts: Facts, known: Sequence[HeightRecord]) -> list[Plateau]:
@@ -252,12 +254,13 @@ def _strokes(stops: Iterable[Plateau], scale: Scale, given: ChartInput) -> list[
 def _description(
     known: Sequence[HeightRecord], stops: Sequence[Plateau], medians: bool, given: ChartInput
 ) -> str:
-    tallest = max(known, key=lambda r: (r.value.high or r.value.low, -r.day.middle))
-    parts = [_tallest(tallest, stops, given), _measured(known)]
+    tallest = _tallest(known, given)
+    stopped = next((stop for stop in stops if tallest and _stopped_as_tall(stop, tallest)), None)
+    parts = [*_tallest_said(tallest, stopped, given), _measured(known)]
     parts += [
         tr("{who} stopped rising on {day}.", who=stop.words, day=day_words(stop.day))
         for stop in stops
-        if tallest.plants != stop.plants
+        if stop is not stopped or (tallest and tallest.plants != stop.plants)
     ]
     if medians:
         parts.append(tr("Strong lines are medians of the plants measured on a day, three or more of them."))
@@ -271,17 +274,30 @@ def _description(
     return " ".join(parts)
 
 
-def _tallest(tallest: HeightRecord, stops: Iterable[Plateau], given: ChartInput) -> str:
+def _tallest(known: Iterable[HeightRecord], given: ChartInput) -> HeightRecord | None:
+    """The record of the tallest plant: which one it is, is for `measure` to say."""
+    tallest = given.facts.growth.tallest
+    return next((r for r in known if r.source in tallest.rows and r.value == tallest.value), None)
+
+
+def _stopped_as_tall(stop: Plateau, tallest: HeightRecord) -> bool:
+    """Whether the tallest plant stopped rising on a day with the very height that makes it the tallest."""
+    return any(r.value == tallest.value and set(r.plants) & set(tallest.plants) for r in stop.records)
+
+
+def _tallest_said(tallest: HeightRecord | None, stopped: Plateau | None, given: ChartInput) -> Iterator[str]:
     """How tall the tallest plant was, and whether it had stopped rising."""
-    for stop in stops:
-        for record in stop.records:
-            if set(record.plants) & set(tallest.plants):
-                return tr(
-                    "The tallest plant reached {height} by {day}, then stopped rising.",
-                    height=given.say(record.value),
-                    day=day_words(stop.day),
-                )
-    return tr("Tallest plant {height} on {day}.", height=given.say(tallest.value), day=day_words(tallest.day))
+    if tallest is None:
+        return
+    height = given.say(tallest.value)
+    if stopped is None:
+        yield tr("Tallest plant {height} on {day}.", height=height, day=day_words(tallest.day))
+    else:
+        yield tr(
+            "The tallest plant reached {height} by {day}, then stopped rising.",
+            height=height,
+            day=day_words(stopped.day),
+        )
 
 
 def _measured(known: Iterable[HeightRecord]) -> str:

@@ -54,7 +54,7 @@ WORDS = {
     "growth.tallest": tr_noop("tallest"),
     "growth.widest": tr_noop("widest"),
     "growth.most_leaves": tr_noop("most leaves on a plant"),
-    "growth.headroom": tr_noop("left below the lamp"),
+    "growth.headroom": tr_noop("left below the lamp when measured"),
     "growth.rate.packet": tr_noop("height that the packet names"),
     "growth.rate.height.absolute.*": tr_noop("growth in height"),
     "growth.rate.height.relative.*": tr_noop("relative growth in height"),

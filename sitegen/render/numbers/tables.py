@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from markupsafe import Markup, escape
 
-from sitegen.core.facts.figure import Figure
+from sitegen.core.facts.figure import NOTHING_YET, Figure
 from sitegen.core.facts.tree import Arrival, Facts, MilestoneFacts, PlantFacts
 from sitegen.core.language.catalogue import tr, tr_c, tr_c_noop, tr_noop
 from sitegen.core.language.figure_words import label_words
@@ -133,7 +133,7 @@ def plants_table(facts: Facts, book: FigureBook) -> Table | None:
         Column(tr("Group")),
         Column(tr("Tub")),
         *(Column(opening(label_words(m.label))) for m in milestones),
-        Column(tr("Picked from it alone"), number=True),
+        Column(tr("Harvest"), number=True),
         Column(tr("End")),
     )
     several_varieties, several_tubs = len(setup.variety_ids) > 1, len(setup.tubs) > 1
@@ -144,12 +144,20 @@ def plants_table(facts: Facts, book: FigureBook) -> Table | None:
             escape(", ".join(plant.groups)),
             escape(_tubs(plant)) if several_tubs else Markup(""),
             *(_arrival(_of_plant(m, plant), book.wording) for m in milestones),
-            book.show(plant.harvest, facts) if plant.harvest.recorded else _none(tr("not kept by plant")),
+            _harvest(plant, facts, book),
             escape(_fate(plant, book.wording)),
         )
         for plant in facts.plants
     )
     return _spare(Table(tr("Plants"), columns, rows))
+
+
+def _harvest(plant: PlantFacts, facts: Facts, book: FigureBook) -> Markup:
+    """Its harvest; else that nothing was picked yet, or that it was not kept by plant."""
+    if plant.harvest.recorded:
+        return book.show(plant.harvest, facts)
+    waiting = NOTHING_YET in plant.harvest.remarks
+    return _none(tr("nothing picked yet") if waiting else tr("not kept by plant"))
 
 
 def _tubs(plant: PlantFacts) -> str:

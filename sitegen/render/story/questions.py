@@ -110,12 +110,13 @@ def _under_the_lamp(facts: Facts, wording: Wording) -> tuple[Sentence, ...]:
         message = tr("The least room left below the lamp’s highest place was {room}{note}.")
         return (tallest, filled_sentence(message, room=growth.headroom, note=_bracketed(growth.headroom)))
     message = (
-        tr("{system} has {height} below the lamp’s highest place; none of it was left.")
+        tr("{system} has {height} below the lamp’s highest place; none of it was left{note}.")
         if isinstance(room, Quantity) and room.high == 0
-        else tr("{system} has {height} below the lamp’s highest place; {room} was left.")
+        else tr("{system} has {height} below the lamp’s highest place; {room} was left{note}.")
     )
-    offered = wording.say(system.headroom)
-    return (tallest, filled_sentence(message, system=system.name, height=offered, room=growth.headroom))
+    offered, when = wording.say(system.headroom), _bracketed(growth.headroom)
+    said = filled_sentence(message, system=system.name, height=offered, room=growth.headroom, note=when)
+    return (tallest, said)
 
 
 def _how_much_work(facts: Facts, _: Wording) -> tuple[Sentence, ...]:

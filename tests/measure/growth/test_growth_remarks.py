@@ -13,7 +13,7 @@ from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity
 from sitegen.core.values.units import Dimension
 from sitegen.measure.growth.growth import growth_of
-from tests.measure.builders import reading, run_of, setup_of
+from tests.measure.builders import reading, remarks_of, run_of, setup_of
 
 FOUR = ("P1", "P2", "P3", "P4")
 
@@ -59,10 +59,19 @@ def test_whose_and_when_the_largest_was() -> None:
 
 
 def test_room() -> None:
-    """The tub with the least room is named where there are several."""
-    assert grown(height(40, 34, "P1")).headroom.remarks == ()
+    """The tub with the least room is named where there are several; the day of its reading is said in any case."""
+    last = remark("when_last_measured", day=Day.on(40))
+    assert grown(height(40, 34, "P1")).headroom.remarks == (last,)
     rows = (height(40, 34, "P1"), height(41, 44, "P5"))
-    assert grown(*rows, tubs=("left", "right")).headroom.remarks == (remark("in_tub", tub="right"),)
+    assert grown(*rows, tubs=("left", "right")).headroom.remarks == (
+        remark("in_tub", tub="right"),
+        remark("when_last_measured", day=Day.on(41)),
+    )
+    later = grown(height(40, 34, "P1"), height(50, 30, "P1"))
+    assert later.headroom.remarks == (remark("when_measured", day=Day.on(40)),)
+    other = grown(height(40, 34, "P1"), height(50, 30, "P5"), tubs=("left", "right"))
+    assert other.headroom.remarks == (remark("in_tub", tub="left"), last)
+    assert remarks_of(other.headroom) == "in left; when last measured, on day 40"
     bare = grown()
     assert [f.remarks for f in (bare.tallest, bare.widest, bare.most_leaves, bare.headroom)] == [
         (NOT_RECORDED,)

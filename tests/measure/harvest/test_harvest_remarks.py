@@ -10,11 +10,14 @@ import pytest
 from sitegen.core.facts.figure import NOT_RECORDED, NOT_SAID, Label, Remark, RemarkCode, remark
 from sitegen.core.facts.tree import Harvest
 from sitegen.core.records.rows import Deed, Event, Pick, Tally
+from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity
 from sitegen.core.values.units import Dimension
+from sitegen.measure.harvest.breakdown import NOTHING
 from sitegen.measure.harvest.harvest import harvest_of
 from tests.measure.builders import event, grams, joint, pick, run_of, setup_of, some, tally, unweighed
 
+NOT_YET = (remark("nothing_picked_yet"),)
 FOUR = ("P1", "P2", "P3", "P4")
 P1, P2, P3, P4 = (joint(plant) for plant in FOUR)
 ALL = joint(*FOUR, word="all")
@@ -94,7 +97,12 @@ def test_with_whom_a_plant_was_weighed() -> None:
     """The others are named where they are always the same and no more than three, else not."""
     two, three = joint("P1", "P2"), joint("P1", "P2", "P3")
     other = counts(picks_with_other_plants=2)
-    assert plants(pick(50, two, grams(9))) == [with_plants(1, "P2"), with_plants(1, "P1"), (), ()]
+    assert plants(pick(50, two, grams(9))) == [
+        with_plants(1, "P2"),
+        with_plants(1, "P1"),
+        NOT_YET,
+        NOT_YET,
+    ]
     assert plants(pick(50, two, grams(9)), pick(51, two, grams(9)))[0] == with_plants(2, "P2")
     assert plants(pick(50, two, grams(9)), pick(51, three, grams(9)))[0] == other
     assert plants(pick(50, ALL, grams(9)), pick(51, some(), grams(9)))[0] == other
@@ -112,29 +120,33 @@ def test_own_and_shared_remarks_of_a_plant() -> None:
         tally(60, AT_LEAST, ALL),
     )
     own = counts(picks_not_weighed=1, picks_by_eye=1)
-    assert plants(*rows)[0] == (*own, *with_plants(1, "P2"))
+    covers = counts(tallies_cover_others=1)
+    assert plants(*rows)[0] == (*own, *with_plants(1, "P2"), *covers)
     beyond = (pick(50, P1, grams(9)), tally(60, grams(30), ALL), tally(70, grams(90), ALL))
     assert plants(*beyond)[:2] == [counts(tallies_cover_others=2)] * 2
     between = (pick(50, P1, unweighed()), pick(51, P2, grams(9)), tally(60, grams(30), ALL))
-    assert plants(*between) == [counts(picks_between_tallies=1), (), (), ()]
+    assert plants(*between) == [(*counts(picks_between_tallies=1), *covers), covers, covers, covers]
 
 
 def test_a_tally_of_one_plant_is_said_once() -> None:
     """A running total of one plant that was weighed by eye is one weight by eye, and covers no other plant."""
     rows = (pick(50, P1, grams(9)), tally(60, grams(30, by_eye=True), P1))
-    assert plants(*rows) == [counts(picks_by_eye=1), (), (), ()]
+    assert plants(*rows) == [counts(picks_by_eye=1), NOT_YET, NOT_YET, NOT_YET]
 
 
 def test_groups_varieties_and_what_they_are_called() -> None:
     """A group or variety says what its plants share with those outside; the others are named."""
     head: dict[str, Any] = {"groups": (("left", ("P1", "P2")),), "varieties": ("amber", "own-seed")}
     found = harvest(pick(50, joint("P1", "P2"), grams(9)), pick(51, joint("P2", "P3"), unweighed()), **head)
-    assert [n.figure.remarks for n in found.by_group] == [with_plants(1, "P3")]
-    assert [n.figure.remarks for n in found.by_variety] == [with_plants(1, "P3"), with_plants(1, "P2")]
+    rest = counts(picks_not_weighed=1)
+    assert [n.figure.remarks for n in found.by_group] == [with_plants(1, "P3"), rest]
+    assert [n.figure.remarks for n in found.by_variety] == [with_plants(1, "P3"), with_plants(1, "P2"), rest]
     assert [n.label for n in (*found.by_group, *found.by_variety)] == [
         Label("left"),
+        Label("together", "site"),
         Label("Amber"),
         Label("own-seed"),
+        Label("together", "site"),
     ]
     assert [n.label for n in found.by_plant] == [Label(plant) for plant in FOUR]
 
@@ -144,11 +156,12 @@ def test_tubs_and_what_they_are_called() -> None:
     assert harvest(pick(50, P1, unweighed())).by_tub[0].label == Label("Bucket")
     assert harvest(pick(50, P1, unweighed())).by_tub[0].figure.remarks == counts(picks_not_weighed=1)
     rows = (pick(50, P1, BY_EYE), pick(51, joint("P2", "P3"), grams(9)), tally(60, grams(90), ALL))
-    left, right = harvest(*rows, tubs=("left", "right")).by_tub
+    left, right, rest = harvest(*rows, tubs=("left", "right")).by_tub
     assert (left.label, right.label) == (Label("left"), Label("right"))
-    shared = counts(picks_with_another_tub=1, tallies_cover_others=1)
-    assert left.figure.remarks == (*counts(picks_by_eye=1), *shared)
-    assert right.figure.remarks == shared
+    covers = counts(tallies_cover_others=1)
+    assert left.figure.remarks == (*counts(picks_by_eye=1), *with_plants(1, "P3"), *covers)
+    assert right.figure.remarks == (*with_plants(1, "P2"), *covers)
+    assert (rest.label, rest.figure.remarks) == (Label("together", "site"), counts(picks_by_eye=1))
 
 
 def test_pieces_and_spoilt_ones() -> None:
@@ -189,8 +202,26 @@ def test_a_pick_of_nothing_is_weighed() -> None:
     assert replace(grams(0), step=0) == Quantity(0, 0, Dimension.MASS)
 
 
-def test_a_moved_plant_shares_nothing() -> None:
-    """A pick of a plant that moved is its new tub's own."""
+def test_a_moved_plant_leaves_both_tubs() -> None:
+    """A tub says which plant counted until its move; a pick that it shares later is no tub's alone."""
     moved = event(Deed.MOVE, 45, P1, tub="right")
     found = harvest(moved, pick(50, joint("P1", "P3"), grams(9)), tubs=("left", "right")).by_tub
-    assert [n.figure.remarks for n in found] == [(), ()]
+    until = remark("counts_until_move", plants=("P1",), day=Day.on(45))
+    assert [n.figure.remarks for n in found] == [(*NOT_YET, until), with_plants(1, "P1"), ()]
+
+
+def test_nothing_of_a_plant_that_is_over() -> None:
+    """Nothing is 0 g of a plant that was lost, which is said, and of one that the end of the run ended."""
+    lost = event(Deed.LOST, 30, P1)
+    running = harvest(lost, pick(50, P2, grams(9))).by_plant
+    assert [(n.figure.value, n.figure.remarks) for n in running] == [
+        (NOTHING, (remark("lost_before_pick", plants=("P1",)),)),
+        (grams(9), ()),
+        (None, NOT_YET),
+        (None, NOT_YET),
+    ]
+    for kept, left in ((True, None), (False, NOTHING), (None, NOTHING)):
+        ended = harvest(pick(50, P2, grams(9)), event(Deed.END, 60, kept=kept)).by_plant
+        assert ended[2].figure.value == left
+    some_ended = harvest(pick(50, P2, grams(9)), event(Deed.END, 60, P3, kept=False)).by_plant
+    assert [n.figure.value for n in some_ended] == [None, grams(9), NOTHING, None]

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from sitegen.core.facts.figure import Figure, Per, Rate, Several
+from sitegen.core.facts.figure import Figure, Per, Rate, Several, remark
 from sitegen.core.facts.indices import HarvestPer
 from sitegen.core.facts.tree import Facts
 from sitegen.core.records.rows import Deed, Event, Light, Pick, Tally
@@ -317,12 +317,13 @@ def test_means_of_varieties_and_tubs() -> None:
     ]
 
 
-def test_a_moved_plant_is_left_out_of_tubs_only() -> None:
-    """A plant that changed its tub stays in the mean of its group; where all moved, the tub has none."""
+def test_a_moved_plant_is_left_out_of_groups_and_tubs() -> None:
+    """A plant that changed its tub is in no mean of groups or tubs; where all moved, there is none."""
     moved = event(Deed.MOVE, 40, P1, tub="right")
     setup = setup_of(tubs=("left", "right"), groups=(("three", FOUR[:3]),))
     found = per(moved, *own(grams(10), grams(20), grams(30), grams(40)), setup=setup)
-    assert found.by_group[0].figure.value == Rate(mass(20, 20), Per.PLANT)
+    assert found.by_group[0].figure.value == Several((grams(20), grams(30)))
+    assert found.by_variety[0].figure.value == Rate(mass(25, 25), Per.PLANT)
     assert [n.figure.value for n in found.by_tub] == [grams(20), Several((grams(30), grams(40)))]
     assert [lines(n.figure) for n in found.by_tub] == [[2], [3, 4]]
     both = event(Deed.MOVE, 40, joint("P1", "P2"), tub="right")
@@ -330,12 +331,26 @@ def test_a_moved_plant_is_left_out_of_tubs_only() -> None:
     assert (gone.value, lines(gone)) == (None, [])
 
 
-def test_a_plant_picked_with_others_leaves_its_group_without_a_mean() -> None:
-    """A weight of two plants together belongs to neither, wherever else they were picked; the rest are rows."""
+def test_a_weight_within_a_group_leaves_its_mean() -> None:
+    """A weight of two plants of one group goes into its mean; one shared with others leaves both without."""
     setup = setup_of(groups=(("three", FOUR[:3]), ("one", FOUR[3:])))
     rows = (*own(grams(10), grams(20), grams(30), grams(40)), pick(90, joint("P2", "P3"), grams(9)))
     three, one = per(*rows, setup=setup).by_group
-    assert (three.figure.value, lines(three.figure), one.figure.value) == (None, [1], grams(40))
+    assert three.figure.value == Rate(mass(23, 23), Per.PLANT)
+    assert (lines(three.figure), one.figure.value) == ([1, 2, 3, 2090], grams(40))
+    across = (*own(grams(10), grams(20), grams(30), grams(40)), pick(90, joint("P2", "P4"), grams(9)))
+    assert [n.figure.value for n in per(*across, setup=setup).by_group] == [None, None]
+
+
+def test_no_mean_while_a_plant_waits() -> None:
+    """A group of which one plant still grows unpicked has no mean yet, one of which it was lost counts its nothing."""
+    setup = setup_of(groups=(("three", FOUR[:3]),))
+    rows = own(grams(10), grams(20))
+    waiting = per(*rows, setup=setup, ended=None).by_group[0].figure
+    assert (waiting.value, waiting.remarks) == (None, (remark("nothing_picked_yet_from", plants=("P3",)),))
+    lost = per(*rows, event(Deed.LOST, 30, joint("P3")), setup=setup, ended=None).by_group[0].figure
+    assert lost.value == Rate(mass(10, 10), Per.PLANT)
+    assert per(*rows, setup=setup).by_group[0].figure.value == Rate(mass(10, 10), Per.PLANT)
 
 
 def test_a_tally_beyond_the_picks_leaves_no_mean() -> None:

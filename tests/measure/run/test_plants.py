@@ -116,12 +116,11 @@ def test_what_a_plant_gave() -> None:
     """The same figure as in the harvest, by its own path; where nothing was picked from anyone, none."""
     found = plants(pick(80, joint("P1"), grams(30)), pick(81, joint("P1", "P2"), grams(9)))
     values = {plant: (p.harvest.value, lines(p.harvest), p.harvest.name) for plant, p in found.items()}
-    nothing = Quantity(0, 0, Dimension.MASS)
     assert values == {
-        "P1": (grams(30), [2080, 2081], "plants.P1.harvest"),
-        "P2": (None, [2081], "plants.P2.harvest"),
-        "P3": (nothing, [], "plants.P3.harvest"),
-        "P4": (nothing, [], "plants.P4.harvest"),
+        "P1": (Quantity(30, 39, Dimension.MASS, step=1), [2080, 2081], "plants.P1.harvest"),
+        "P2": (Quantity(0, 9, Dimension.MASS, step=1), [2081], "plants.P2.harvest"),
+        "P3": (None, [], "plants.P3.harvest"),
+        "P4": (None, [], "plants.P4.harvest"),
     }
     bare = plants()["P1"].harvest
     assert (bare.value, bare.name, bare.formula, lines(bare)) == (

@@ -38,4 +38,10 @@ def test_plants() -> None:
     assert [plant.moved for plant in plants] == [None, Move("right", Day.on(40)), None, None]
     assert plants[0].harvest.remarks == (remark("no_harvest"),)
     picked = measure(run_of(picks=[pick(80, joint("P1"), unweighed())])).plants
-    assert [plant.harvest.remarks for plant in picked] == [(remark("picks_not_weighed", n=1),), (), (), ()]
+    waiting = (remark("nothing_picked_yet"),)
+    assert [plant.harvest.remarks for plant in picked] == [
+        (remark("picks_not_weighed", n=1),),
+        waiting,
+        waiting,
+        waiting,
+    ]

@@ -47,7 +47,7 @@ def test_a_figure_opens_a_sentence() -> None:
         ("facts.milestones.first_flower.first", "day\u00a041"),
         ("facts.harvest.by_group.early", "at least"),
         ("facts.harvest.by_group['early']", "at least"),
-        ("facts.plants.P1.harvest", "84\u00a0g"),
+        ("facts.plants.P1.harvest", "84–196\u00a0g"),
         ("facts.solution.tubs.tub.refills", "</a>"),
     ],
 )

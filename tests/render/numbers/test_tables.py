@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 from markupsafe import Markup
 
 from sitegen.core.language.wording import NBSP, Wording
+from sitegen.measure import measure
 from sitegen.render.numbers.figures import FigureBook
 from sitegen.render.numbers.tables import Table, compared, picks_table, plants_table
 from sitegen.render.pages.summary import summary_of
@@ -48,10 +50,22 @@ def test_no_picks_no_table() -> None:
 def test_plants() -> None:
     """Every plant is a row; what was not kept by plant, and what it never reached, is said."""
     assert plain(plants_table(facts(), BOOK))[1:] == [
-        ["P1", "days 38–41", "84 g (3.0 oz)", "standing"],
+        ["P1", "days 38–41", "84–196 g (3.0–6.9 oz)", "standing"],
         ["P2", "days 38–41", "not weighed", "standing"],
-        ["P3", "days 38–41", "not kept by plant", "standing"],
+        ["P3", "days 38–41", "up to 112 g (4.0 oz)", "standing"],
         ["P4", "not by day 50", "0 g", "lost on day 50: snapped"],
+    ]
+
+
+def test_a_plant_without_a_pick_has_no_yield_yet() -> None:
+    """A plant that still grows gave nothing yet, which is no weight."""
+    run = full_run()
+    kept = replace(run, rows=replace(run.rows, picks=run.rows.picks[:1]))
+    assert [row[2] for row in plain(plants_table(measure(kept), BOOK))[1:]] == [
+        "84 g (3.0 oz)",
+        "nothing picked yet",
+        "nothing picked yet",
+        "0 g",
     ]
 
 

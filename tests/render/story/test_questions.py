@@ -69,7 +69,7 @@ def picture(shows: str, day: int) -> Picture:
             "Does it fit under the lamp?",
             (
                 "The tallest plant measured 41 cm (16 in) (P1, day 50). Bucket has 50 cm (20 in) below the lamp’s "
-                "highest place; 9 cm (3.5 in) was left."
+                "highest place; 9 cm (3.5 in) was left (when last measured, on day 50)."
             ),
         ),
         ("What did it use?", "Water poured in: 8 L (2.1 gal)."),
@@ -104,7 +104,9 @@ def test_a_plant_as_tall_as_its_room_leaves_none() -> None:
 
     said = asked(replace(run, rows=replace(run.rows, readings=tall)))["Does it fit under the lamp?"]
 
-    assert said.endswith("Bucket has 50 cm (20 in) below the lamp’s highest place; none of it was left.")
+    assert said.endswith(
+        "Bucket has 50 cm (20 in) below the lamp’s highest place; none of it was left (when last measured, on day 50)."
+    )
 
 
 def test_ripeness_leads_to_its_pictures() -> None:
