@@ -47,7 +47,7 @@ def page(site: Path) -> str:
 @pytest.mark.parametrize(
     "sentence",
     [
-        "Mindestens 1,334 kg (2 lb 15,0 oz) von 4 begonnenen Pflanzen; eine Ernte wurde nicht gewogen.",
+        "Mindestens 1,334 kg (2 lb 15,05 oz) von 4 begonnenen Pflanzen; eine Ernte wurde nicht gewogen.",
         "19. Oktober 2025 bis 27. Januar 2026",
         "Von den Samen gingen auf: 7 von 8 (95-\u2060%-Intervall 53–98 %).",
         "Die erste Ernte, gezählt ab Aussaat: Tag 90.",

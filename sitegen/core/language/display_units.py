@@ -2,16 +2,18 @@
 
 In: a quantity and a system of units. Out: `DisplayValue`, decimal numbers in a unit of that system. In the system of
 measurement a value is displayed as it was written. In the other system it is rounded to the power of ten nearest to
-its step, with at least two significant digits. Never words.
+its step, with at least two significant digits. A number is rounded to the nearest; a lower bound down and an "up to"
+up. Never words.
 """
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_UP, Decimal
-from functools import cache, lru_cache
+from fractions import Fraction
+from functools import cache, lru_cache, partial
 
 from sitegen.core.values.quantity import Quantity, rounded
 from sitegen.core.values.units import CANONICAL, Dimension, Unit, Units, unit_named
@@ -20,7 +22,10 @@ HALF_UP, DOWN, UP = ROUND_HALF_UP, ROUND_FLOOR, ROUND_CEILING
 
 LEAST_DIGITS = 2  # of a converted value: "0.53 gal", not "0.5 gal"
 EXACT_DIGITS = 3  # of a computed value whose step is not known
-MOST_DECIMALS = 6
+MOST_DIGITS = 5  # of a number with decimals: no scale or jug resolves more
+WRITTEN_IN_ML = 10.0  # ml: amounts typed in ml have steps below it, amounts typed in litres seldom
+MOST_LOST = 0.02  # of a bound, by rounding it to its safe side
+UNNOTICED = 0.001  # the share of its step by which a bound may exceed its record: 10.3 oz are 292.0001 g
 OUNCES_PER_POUND = 16
 COMPOUND_STEP_OZ = 1.5  # beyond it ounces beside pounds would say more than was measured
 
@@ -65,7 +70,16 @@ class DisplayValue:
 def quantized(value: float, decimals: int, rounding: str = HALF_UP) -> Decimal:
     """A float rounded to some decimals: halves up unless told otherwise, and never minus zero."""
     exact = Decimal(repr(rounded(value)))
-    return exact.quantize(Decimal(1).scaleb(-decimals), rounding=rounding) + Decimal(0)
+    found = exact.quantize(Decimal(1).scaleb(-decimals), rounding=rounding)
+    return found or abs(found)
+
+
+def not_zero(value: float, decimals: int, rounding: str = HALF_UP) -> Decimal:
+    """A number rounded to some decimals, with more of them where it would become 0."""
+    found, kept = quantized(value, decimals, rounding), rounded(value)
+    if found != 0 or kept == 0:
+        return found
+    return quantized(value, -math.floor(math.log10(abs(kept))), rounding)
 
 
 def differs_by_system(dimension: Dimension) -> bool:
@@ -129,15 +143,19 @@ def _chosen(quantity: Quantity, system: Units) -> Unit:
 
 
 def _decimals(quantity: Quantity, unit: Unit) -> int:
+    """The decimals of a quantity in a unit; negative where it is rounded to tens."""
     step = rounded(unit.span_from_canonical(quantity.step), 9)
     if step == 0:
         return _digits_after(quantity, unit, EXACT_DIGITS)
     if _written(quantity.step, unit):
-        exponent = Decimal(repr(step)).normalize().as_tuple().exponent
-        return max(0, -int(exponent))
+        decimals = -int(Decimal(repr(step)).normalize().as_tuple().exponent)
+        if decimals < 0:
+            decimals = max(decimals, _digits_after(quantity, unit, LEAST_DIGITS))
+        return min(decimals, max(0, _digits_after(quantity, unit, MOST_DIGITS)))
     # Negative for tens: 9 oz, read to the ounce, are 260 g and not 255.
     fine = step * QUARTER_AS if _in_quarters(quantity) else step
-    return max(-round(math.log10(fine)), _digits_after(quantity, unit, LEAST_DIGITS))
+    decimals = max(-round(math.log10(fine)), _digits_after(quantity, unit, LEAST_DIGITS))
+    return min(decimals, max(0, _digits_after(quantity, unit, MOST_DIGITS)))
 
 
 def _in_quarters(quantity: Quantity) -> bool:
@@ -155,30 +173,124 @@ def _digits_after(quantity: Quantity, unit: Unit, digits: int) -> int:
     if quantity.step == 0:
         ends = (Decimal(repr(size)).normalize().as_tuple().exponent for size in sizes)
         wanted = max(0, min(wanted, max(-int(end) for end in ends)))
-    return min(MOST_DECIMALS, wanted)
+    return wanted
+
+
+def is_up_to(quantity: Quantity) -> bool:
+    """Whether only an upper bound is known. Hours from 0 are a range: a lamp that is off has 0 of them."""
+    return quantity.low == 0 and (quantity.high or 0) > 0 and quantity.dimension is not Dimension.DURATION
+
+
+def first_system(quantity: Quantity, system: Units) -> Units:
+    """The system that a journal in `system` displays first: a dose typed in ml is measured out in ml."""
+    in_ml = quantity.dimension is Dimension.VOLUME_DOSE or (
+        quantity.dimension is Dimension.VOLUME and quantity.step < WRITTEN_IN_ML
+    )
+    return "metric" if in_ml and quantity.step > 0 and measured_in(quantity, "metric") else system
 
 
 @lru_cache(maxsize=8192)
 def display_value(quantity: Quantity, system: Units) -> DisplayValue:
     """The numbers of a quantity in a system's unit.
 
-    A lower bound without an upper one is rounded down and an "up to" is rounded up: both stay true.
+    A lower bound without an upper one is rounded down and an "up to" is rounded up: both stay true. The bound displayed
+    in the system of measurement is the one that the other system converts, so the two state one bound.
     """
+    quantity = bound_as_displayed(quantity)
     unit = _chosen(quantity, system)
     if unit.symbol == "lb" and _finer_than_pounds(quantity, unit):
         return _compound(quantity, unit)
     return display_value_in(quantity, unit)
 
 
+def bound_as_displayed(quantity: Quantity) -> Quantity:
+    """A bound rounded to its safe side in the system of measurement; any other quantity unchanged."""
+    up_to = is_up_to(quantity)
+    system = measured_system(quantity)
+    if not (quantity.high is None or up_to) or system is None:
+        return quantity
+    unit = _chosen(quantity, system)
+    if unit.symbol == "lb" and _finer_than_pounds(quantity, unit):
+        unit = _unit("oz", Dimension.MASS)
+    bound = (quantity.high if up_to else quantity.low) or 0.0
+    own, rounding = unit.from_canonical(bound), UP if up_to else DOWN
+    decimals = _decimals(quantity, unit)
+    kept = _rounded(own, decimals, rounding, quantity.dimension)
+    while _loses_much(own, kept, quantity.dimension):
+        decimals += 1
+        kept = _rounded(own, decimals, rounding, quantity.dimension)
+    bound = unit.to_canonical(float(kept))
+    step = min(quantity.step, float(Fraction(10) ** -decimals * unit.factor))
+    return replace(
+        quantity,
+        low=quantity.low if up_to else bound,
+        high=bound if up_to else quantity.high,
+        step=step,
+    )
+
+
+def _loses_much(own: float, kept: Decimal, dimension: Dimension) -> bool:
+    """Whether rounding to the safe side takes much of an amount: to whole ounces 1.64 oz would become 1 oz."""
+    amounts = dimension not in (Dimension.TEMPERATURE, Dimension.ACIDITY)
+    return amounts and abs(own - float(kept)) > MOST_LOST * abs(own)
+
+
+def measured_system(quantity: Quantity) -> Units | None:
+    """The system in which a quantity was recorded; metric where both have the same units, None where neither fits."""
+    systems: tuple[Units, ...] = ("metric", "us")
+    return next((system for system in systems if measured_in(quantity, system)), None)
+
+
 def display_value_in(quantity: Quantity, unit: Unit) -> DisplayValue:
     """The numbers of a quantity in one unit."""
     decimals = _decimals(quantity, unit)
+    own = partial(_rounded, dimension=quantity.dimension)
     low = unit.from_canonical(quantity.low)
     if quantity.high is None:
-        return DisplayValue(unit, quantized(low, decimals, DOWN), None)
+        return DisplayValue(unit, _bound(quantity, unit, low, decimals, DOWN), None)
     high = unit.from_canonical(quantity.high)
-    up_to = quantity.low == 0 < quantity.high
-    return DisplayValue(unit, quantized(low, decimals), quantized(high, decimals, UP if up_to else HALF_UP))
+    if is_up_to(quantity):
+        low_shown = own(low, decimals, HALF_UP)
+        return DisplayValue(unit, low_shown, _bound(quantity, unit, high, decimals, UP))
+    return DisplayValue(unit, own(low, decimals, HALF_UP), own(high, decimals, HALF_UP))
+
+
+def _bound(quantity: Quantity, unit: Unit, own: float, decimals: int, rounding: str) -> Decimal:
+    """A bound rounded to its safe side, with a decimal more where it would not agree with the value as measured.
+
+    189 g are 6.667 oz: "at least 6.66 oz" is true and 189 g, "6.6 oz" would be 187 g.
+    """
+    step = unit.span_from_canonical(quantity.step)
+    nearest = _rounded(own, decimals, HALF_UP, quantity.dimension)
+    beyond = float(nearest) - own if rounding == DOWN else own - float(nearest)
+    if beyond <= UNNOTICED * step:
+        return nearest
+    safe = _rounded(own, decimals, rounding, quantity.dimension)
+    if abs(own - float(safe)) <= step / 2:
+        return safe
+    return _rounded(own, decimals + 1, rounding, quantity.dimension)
+
+
+def _rounded(own: float, decimals: int, rounding: str, dimension: Dimension) -> Decimal:
+    """A number of a dimension rounded to some decimals; 0 °C is a temperature like any other."""
+    round_to = quantized if dimension is Dimension.TEMPERATURE else not_zero
+    return round_to(own, decimals, rounding)
+
+
+def displayed_step(quantity: Quantity, system: Units) -> Quantity:
+    """The width to which a quantity is rounded where it is displayed: its step, unless its numbers are finer."""
+    found = display_value(quantity, system)
+    unit, numbers = found.unit, [found.low if found.ounces is None else found.ounces]
+    if found.ounces is not None:
+        unit = _unit("oz", Dimension.MASS)
+    elif found.high is not None:
+        numbers.append(found.high)
+    step = Decimal(repr(rounded(unit.span_from_canonical(quantity.step), 9)))
+    if step == 0 or any(number % step for number in numbers):
+        decimals = max(-int(number.as_tuple().exponent) for number in numbers)
+        step = Decimal(1).scaleb(-decimals)
+    width = float(Fraction(step) * unit.factor)
+    return Quantity(width, width, quantity.dimension, step=width)
 
 
 def _finer_than_pounds(quantity: Quantity, pound: Unit) -> bool:

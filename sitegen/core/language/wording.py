@@ -22,11 +22,18 @@ from babel.numbers import format_decimal, get_currency_precision, get_decimal_sy
 from sitegen.core.facts.figure import Figure, Money, Per, Rate, Several, Share, Value
 from sitegen.core.language.catalogue import active_catalogue, tr, tr_c, tr_c_noop, tr_n, tr_noop
 from sitegen.core.language.display_units import (
+    DOWN,
     HALF_UP,
+    UP,
     DisplayValue,
+    bound_as_displayed,
     differs_by_system,
     display_value,
+    displayed_step,
+    first_system,
+    is_up_to,
     measured_in,
+    not_zero,
     quantized,
 )
 from sitegen.core.language.text import listed
@@ -230,14 +237,16 @@ class Wording:
 
     @lru_cache(maxsize=8192)  # noqa: B019 - one instance a journal; pages repeat most values
     def _quantity(self, quantity: Quantity) -> Pieces:
-        if not quantity.known:
+        amounts = quantity.dimension is not Dimension.TEMPERATURE
+        if not quantity.known or (amounts and quantity.low == 0 and quantity.high is None):
             return Pieces(amount=tr(_UNKNOWN.get(quantity.dimension, tr_noop("not measured"))), missing=True)
-        first = self._amount(quantity, self.units)
+        first = first_system(quantity, self.units)
         also = ""
-        nothing = quantity.low == quantity.high == 0 and quantity.dimension is not Dimension.TEMPERATURE
+        nothing = quantity.low == quantity.high == 0 and amounts
         if differs_by_system(quantity.dimension) and not nothing:
-            also = f"({self._amount(quantity, self.other)})"
-        return Pieces(_flag(quantity), first, also, tr("by eye") if quantity.by_eye else "")
+            also = f"({self._amount(quantity, 'us' if first == 'metric' else 'metric')})"
+        own = self._amount(quantity, first)
+        return Pieces(_flag(quantity), own, also, tr("by eye") if quantity.by_eye else "")
 
     def _rate(self, rate: Rate) -> Pieces:
         """`12 g (0.42 oz) per week`; `12 g per litre of water (1.6 oz per gallon)`. A bound of a ratio is `at most`."""
@@ -254,42 +263,59 @@ class Wording:
     def _each(self, rate: Rate, system: Units) -> str:
         """A rate in one system: its amount and its "per"."""
         words, factor = _PER_SYSTEM[rate.per][system]
-        return tr_c("a rate", words, amount=self._amount(rate.amount.times(factor), system)).replace(
-            " ", NBSP
-        )
+        amount = bound_as_displayed(rate.amount).times(factor)
+        return tr_c("a rate", words, amount=self._amount(amount, system)).replace(" ", NBSP)
 
     def _several(self, several: Several) -> Pieces:
         """Each value by itself."""
         return Pieces(amount=listed([self.say(value) for value in several.values]))
 
     def _money(self, money: Money) -> Pieces:
-        """`EUR 1.20`, rounded as its currency is."""
-        decimals = get_currency_precision(money.currency)
-        flag, bounds = tr("at least") if money.high is None else "", [self.number(money.low, decimals)]
-        if money.high is not None and (high := self.number(money.high, decimals)) != bounds[0]:
-            flag, bounds = (tr("up to"), [high]) if money.low == 0 else ("", [*bounds, high])
+        """`EUR 1.20`, in German `1,20 EUR`, rounded as its currency is; a bound is rounded to its safe side."""
+        low = self._cents(money.low, money, DOWN if money.high is None else HALF_UP)
+        flag, bounds = tr("at least") if money.high is None else "", [low]
+        if money.high is not None:
+            high = self._cents(money.high, money, UP if money.low == 0 else HALF_UP)
+            if high != low:
+                flag, bounds = (tr("up to"), [high]) if money.low == 0 else ("", [low, high])
         about = tr("about") if money.about else ""
         words = " ".join(part for part in (flag, about) if part)
+        amount = "–".join(bounds)
+        pattern = _locale(self.language).currency_formats["standard"].pattern
+        leads = pattern.index("¤") < pattern.index("0")
         return Pieces(
             words,
-            f"{money.currency}{NBSP}{'–'.join(bounds)}",
+            f"{money.currency}{NBSP}{amount}" if leads else f"{amount}{NBSP}{money.currency}",
             after=tr("per {thing}", thing=money.per) if money.per else "",
         )
 
+    def _cents(self, bound: float, money: Money, rounding: str) -> str:
+        decimals = get_currency_precision(money.currency)
+        return _number(not_zero(bound, decimals, rounding), self.language)
+
+    def rounding_of(self, quantity: Quantity) -> str:
+        """The width to which a quantity is rounded on a page, in the system of measurement: `0.1 oz`."""
+        step = displayed_step(quantity, self._measured(quantity))
+        return self._amount(step, self._measured(step))
+
+    def _measured(self, quantity: Quantity) -> Units:
+        """The system of measurement; that of the journal where a value was measured in neither."""
+        other = not measured_in(quantity, self.units) and measured_in(quantity, self.other)
+        return self.other if other else self.units
+
     def plain(self, quantity: Quantity) -> str:
         """Only in the system of measurement, for a dense table."""
-        own = self.units if measured_in(quantity, self.units) else self.other
         if not quantity.known:
             return self.say(quantity)
         after = tr("by eye") if quantity.by_eye else ""
-        return str(Pieces(_flag(quantity), self._amount(quantity, own), after=after))
+        return str(Pieces(_flag(quantity), self._amount(quantity, self._measured(quantity)), after=after))
 
     def _amount(self, quantity: Quantity, system: Units) -> str:
         found = display_value(quantity, system)
         low = self._one(found.low, found)
         if found.high is None or found.high == found.low:
             return low
-        if quantity.low == 0:
+        if is_up_to(quantity):
             return self._one(found.high, found)
         return f"{_number(found.low, self.language)}–{self._one(found.high, found)}"
 
@@ -308,7 +334,7 @@ def _flag(quantity: Quantity, bound: str = tr_noop("up to")) -> str:
     words = []
     if quantity.high is None:
         words.append(tr("at least"))
-    elif quantity.low == 0 < quantity.high:
+    elif is_up_to(quantity):
         words.append(tr(bound))
     if quantity.about:
         words.append(tr("about"))

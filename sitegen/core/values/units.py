@@ -6,8 +6,8 @@ References
 ----------
 Factors are exact by definition: the international yard and pound agreement of 1959 (inch 2.54 cm, avoirdupois
 pound 0.45359237 kg) and the US gallon of 231 cubic inches; see NIST Handbook 44, Appendix C, and NIST
-SP 811, Appendix B. The conductivity scales "ppm500" (NaCl) and "ppm700" (442) are conventions of meter
-makers, not units of concentration.
+SP 811, Appendix B. The imperial gallon is 4.54609 L: Weights and Measures Act 1985 (UK), schedule 1, from memory. The
+conductivity scales "ppm500" (NaCl) and "ppm700" (442) are conventions of meter makers, not units of concentration.
 
 """
 
@@ -77,6 +77,7 @@ class Unit:
 _POUND_G = Fraction("453.59237")
 _INCH_CM = Fraction("2.54")
 _GALLON_ML = 231 * _INCH_CM**3
+_IMPERIAL_GALLON_ML = Fraction("4546.09")
 _FAHRENHEIT = Fraction(5, 9)
 
 UNITS: tuple[Unit, ...] = (
@@ -96,6 +97,7 @@ UNITS: tuple[Unit, ...] = (
     Unit("pt", Dimension.VOLUME, _GALLON_ML / 8, "us", ("pint", "pints")),
     Unit("qt", Dimension.VOLUME, _GALLON_ML / 4, "us", ("quart", "quarts")),
     Unit("gal", Dimension.VOLUME, _GALLON_ML, "us", ("gallon", "gallons")),
+    Unit("imp gal", Dimension.VOLUME, _IMPERIAL_GALLON_ML, "both", ("imperial gallon", "imperial gallons")),
     Unit("cm", Dimension.LENGTH, Fraction(1), "metric"),
     Unit("mm", Dimension.LENGTH, Fraction(1, 10), "metric"),
     Unit("m", Dimension.LENGTH, Fraction(100), "metric"),

@@ -121,8 +121,9 @@ class FigureBook:
             return ""
         if float(value.low).is_integer() and value.step == 1 and value.unit in ("", "days"):
             return ""
-        step = self.wording.plain(Quantity(value.step, value.step, value.dimension, step=value.step))
-        return tr("rounded to {step}", step=step) if not value.unit.startswith("°") else ""
+        if value.unit.startswith("°"):
+            return ""
+        return tr("rounded to {step}", step=self.wording.rounding_of(value))
 
 
 def _figure_html(figure: Figure, experiment: str, pieces: Pieces, target: str, *, begins: bool) -> Markup:

@@ -33,6 +33,21 @@ def test_words(value: object, words: str) -> None:
     assert Wording().say(value).replace(NBSP, " ") == words  # type: ignore[arg-type]
 
 
+@pytest.mark.parametrize(
+    ("money", "words"),
+    [
+        (Money(17.61, 17.61, "EUR"), "17,61 EUR"),
+        (Money(17.61, 20, "EUR", per="100 g"), "17,61–20,00 EUR per 100 g"),
+        (Money(17.619, None, "EUR"), "at least 17,61 EUR"),
+        (Money(0, 17.611, "EUR"), "up to 17,62 EUR"),
+        (Money(0.004, 0.004, "EUR"), "0,004 EUR"),
+    ],
+)
+def test_money_in_german(money: Money, words: str) -> None:
+    """In German the currency follows the sum (CLDR's pattern of the locale); a bound is rounded to its safe side."""
+    assert Wording(language="de").say(money).replace(NBSP, " ") == words
+
+
 def test_data() -> None:
     """Rates, money and single values as JSON."""
     quantity = value_data(GRAMS)

@@ -196,7 +196,7 @@ def test_pieces_part_flag_amount_and_other_system() -> None:
     """A template gets the flag, the amount, the other system and what follows apart."""
     quantity = replace(written(150, "g", MASS), high=None, open=1, by_eye=True)
 
-    assert Wording().pieces(quantity) == Pieces("at least", f"150{NBSP}g", f"(5.2{NBSP}oz)", "by eye")
+    assert Wording().pieces(quantity) == Pieces("at least", f"150{NBSP}g", f"(5.29{NBSP}oz)", "by eye")
 
 
 def test_numbers_and_dates_follow_the_language() -> None:

@@ -27,6 +27,7 @@ PINT = {
     "pt": "pint",
     "qt": "quart",
     "gal": "gallon",
+    "imp gal": "imperial_gallon",
     "oz": "ounce",
     "lb": "pound",
     "in": "inch",

@@ -1,0 +1,259 @@
+"""The numbers of a quantity in both systems: what holds of each, in every dimension."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from decimal import Decimal
+from fractions import Fraction
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from sitegen.core.language.display_units import (
+    DisplayValue,
+    differs_by_system,
+    display_value,
+    displayed_step,
+    first_system,
+    is_up_to,
+    measured_system,
+)
+from sitegen.core.language.wording import NBSP, Wording
+from sitegen.core.values.quantity import Quantity, exactly
+from sitegen.core.values.units import CANONICAL, UNITS, Dimension, Units, unit_named
+
+SYSTEMS: tuple[Units, ...] = ("metric", "us")
+ALWAYS_DIFFERENT = sorted(dimension for dimension in Dimension if differs_by_system(dimension))
+EPSILON = 1e-9  # relative: floats hold about 16 digits, facts 12
+POINTS = (Dimension.TEMPERATURE, Dimension.TEMPERATURE_DIFFERENCE)
+
+
+@st.composite
+def written(draw: st.DrawFn) -> Quantity:
+    """A value as people write it, in any unit, with up to three decimals, maybe a range or a bound."""
+    unit = draw(st.sampled_from(UNITS))
+    decimals = draw(st.integers(0, 3))
+    step = Fraction(1, 10**decimals)
+    low = draw(st.integers(1, 30_000)) * step
+    high = low + draw(st.integers(0, 300)) * step
+    quantity = Quantity(
+        unit.to_canonical(float(low)),
+        unit.to_canonical(float(high)),
+        unit.dimension,
+        step=float(step * unit.factor),
+    )
+    form = draw(st.sampled_from(("exact", "range", "at least", "up to")))
+    if form == "exact":
+        return replace(quantity, high=quantity.low)
+    if form == "at least":
+        return replace(quantity, high=None, open=1)
+    return replace(quantity, low=min(0.0, quantity.low)) if form == "up to" else quantity
+
+
+@st.composite
+def computed(draw: st.DrawFn) -> Quantity:
+    """A written value shared among a number of days or plants: finer than its step."""
+    quantity = draw(written())
+    if quantity.dimension in POINTS:
+        return quantity
+    parts = draw(st.integers(1, 60))
+    return replace(quantity.times(1 / parts), step=quantity.step)
+
+
+def _width(number: Decimal, shown: DisplayValue) -> float:
+    """One in the last digit shown, in the canonical unit."""
+    return float(Fraction(10) ** int(number.as_tuple().exponent) * shown.unit.factor)
+
+
+def _ends(shown: DisplayValue) -> list[tuple[float, float]]:
+    """Each number shown in the canonical unit, with the width of its last digit."""
+    if shown.ounces is not None:
+        ounce = unit_named("oz", Dimension.MASS)
+        assert ounce is not None
+        number = shown.low * 16 + shown.ounces
+        last = float(Fraction(10) ** int(shown.ounces.as_tuple().exponent) * ounce.factor)
+        return [(ounce.to_canonical(float(number)), last)]
+    numbers = [shown.low] if shown.high is None else [shown.low, shown.high]
+    return [(shown.unit.to_canonical(float(number)), _width(number, shown)) for number in numbers]
+
+
+def _known(quantity: Quantity) -> list[float]:
+    return [quantity.low] if quantity.high is None else [quantity.low, quantity.high]
+
+
+@given(quantity=st.one_of(written(), computed()))
+def test_both_systems_state_one_value(quantity: Quantity) -> None:
+    """The numbers of the two systems differ by no more than half a last digit of each, or the step of a bound."""
+    metric, us = (_ends(display_value(quantity, system)) for system in SYSTEMS)
+
+    for (first, its), (second, others) in zip(metric, us, strict=False):
+        allowed = (its + others) / 2
+        if quantity.high is None or is_up_to(quantity):
+            allowed = max(its, others, quantity.step / 2)
+        assert abs(first - second) <= allowed * (1 + EPSILON) + EPSILON * abs(first)
+
+
+@given(quantity=st.one_of(written(), computed()), system=st.sampled_from(SYSTEMS))
+def test_a_number_is_rounded_to_the_nearest(quantity: Quantity, system: Units) -> None:
+    """A value or an end of a range differs from its record by half a last digit at most."""
+    if quantity.high is None or is_up_to(quantity):
+        return
+    shown = _ends(display_value(quantity, system))
+
+    for (number, width), known in zip(shown, _known(quantity), strict=False):
+        assert abs(number - known) <= width / 2 * (1 + EPSILON) + EPSILON * abs(known)
+
+
+@given(quantity=st.one_of(written(), computed()), system=st.sampled_from(SYSTEMS))
+def test_a_bound_stays_on_its_safe_side(quantity: Quantity, system: Units) -> None:
+    """A lower bound is never above its record and an upper one never below, by more than a thousandth of its step."""
+    shown = _ends(display_value(quantity, system))
+    slack = quantity.step / 1000 + EPSILON * abs(quantity.high or quantity.low)
+    if quantity.high is None:
+        assert shown[0][0] <= quantity.low + slack
+    elif is_up_to(quantity):
+        assert shown[-1][0] >= quantity.high - slack
+
+
+@given(quantity=st.one_of(written(), computed()), system=st.sampled_from(SYSTEMS))
+def test_an_amount_is_never_nothing(quantity: Quantity, system: Units) -> None:
+    """No positive bound is displayed as 0; a temperature may be."""
+    if quantity.dimension is Dimension.TEMPERATURE:
+        return
+    shown = _ends(display_value(quantity, system))
+
+    assert [number != 0 for number, _ in shown] == [known != 0 for known in _known(quantity)][: len(shown)]
+
+
+@given(quantity=st.one_of(written(), computed()), system=st.sampled_from(SYSTEMS))
+def test_the_step_is_that_of_the_numbers(quantity: Quantity, system: Units) -> None:
+    """Each number displayed is a multiple of the width that it is said to be rounded to."""
+    if quantity.dimension is Dimension.TEMPERATURE:
+        return
+    width = displayed_step(quantity, system).low
+
+    for number, _ in _ends(display_value(quantity, system)):
+        assert number / width == pytest.approx(round(number / width), abs=1e-6)
+
+
+@given(quantity=written(), system=st.sampled_from(SYSTEMS))
+def test_a_range_has_one_unit(quantity: Quantity, system: Units) -> None:
+    """Both ends are numbers of one unit, in order, without pounds beside ounces."""
+    shown = display_value(quantity, system)
+    if quantity.high is None or quantity.single:
+        return
+    assert (shown.ounces, shown.high is not None and shown.low <= shown.high) == (None, True)
+
+
+def test_dimensions_that_differ() -> None:
+    """The properties above hold of all units; in these dimensions the two systems have units of their own."""
+    assert (
+        sorted(
+            [
+                Dimension.MASS,
+                Dimension.VOLUME,
+                Dimension.LENGTH,
+                Dimension.AREA,
+                Dimension.TEMPERATURE,
+                Dimension.TEMPERATURE_DIFFERENCE,
+                Dimension.VOLUME_DOSE,
+                Dimension.MASS_DOSE,
+                Dimension.HEAT_SUM,
+            ]
+        )
+        == ALWAYS_DIFFERENT
+    )
+
+
+def _of(value: float, unit: str, dimension: Dimension, step: float = 1.0) -> Quantity:
+    known = unit_named(unit, dimension)
+    assert known is not None
+    canonical = known.to_canonical(value)
+    return Quantity(canonical, canonical, dimension, step=float(known.factor) * step)
+
+
+def _at_least(quantity: Quantity) -> Quantity:
+    return replace(quantity, high=None, open=1)
+
+
+MASS, VOLUME, LENGTH = Dimension.MASS, Dimension.VOLUME, Dimension.LENGTH
+WORDS = [
+    # 292 g are 10.29999 oz: the bound exceeds its record by 0.0001 g
+    (exactly(292, MASS, 1), "292 g (10.3 oz)"),
+    (_at_least(exactly(292, MASS, 1)), "at least 292 g (10.3 oz)"),
+    (_of(6.5, "oz", MASS, 0.1), "184 g (6.5 oz)"),
+    (_at_least(_of(6.5, "oz", MASS, 0.1)), "at least 184 g (6.5 oz)"),
+    # 189 g are 6.667 oz, 46.4 g are 1.637 oz
+    (_at_least(exactly(189, MASS, 1)), "at least 189 g (6.66 oz)"),
+    (_at_least(_of(1.637, "oz", MASS)), "at least 46.2 g (1.63 oz)"),
+    (_at_least(exactly(1.97, Dimension.CONDUCTIVITY, 0.1)), "at least 1.97 mS/cm"),
+    (exactly(0.2, MASS, 1), "0.2 g (0.0071 oz)"),
+    (_at_least(exactly(0.2, MASS, 1)), "at least 0.2 g (0.0070 oz)"),
+    (replace(_of(0.4, "oz", MASS), high=None, about=True), "at least about 11 g (0.4 oz)"),
+    (exactly(29286.669, MASS, 0.001), "29.287 kg (64 lb 9.1 oz)"),
+    (exactly(166.6, Dimension.ENERGY, 10), "170 kWh"),
+    (Quantity(0, 16, Dimension.DURATION, step=1), "0–16 h"),
+    (Quantity(0.3, 70, MASS, step=1), "0.3–70 g (0.011–2.469 oz)"),
+    (Quantity(0, None, MASS, step=1), "not weighed"),
+]
+
+
+@pytest.mark.parametrize(("quantity", "words"), WORDS, ids=[words for _, words in WORDS])
+def test_words(quantity: Quantity, words: str) -> None:
+    """Values whose rounding has to be both true and the same wherever it stands."""
+    assert Wording().say(quantity).replace(NBSP, " ") == words
+
+
+DOSES = [
+    (_of(20, "ml", VOLUME), "20 ml (0.68 fl oz)"),
+    (_of(5, "ml", VOLUME), "5 ml (1.0 tsp)"),
+    (_of(1240, "ml", VOLUME), "1.240 L (41.9 fl oz)"),
+    (_of(2, "ml/L", Dimension.VOLUME_DOSE), "2 ml/L (7.6 ml/gal)"),
+    (_of(1, "tsp", VOLUME), "1 tsp (4.9 ml)"),
+    (_of(10, "ml/gal", Dimension.VOLUME_DOSE), "10 ml/gal (2.6 ml/L)"),
+    (_of(11, "L", VOLUME), "2.9 gal (11 L)"),
+]
+
+
+@pytest.mark.parametrize(("quantity", "words"), DOSES, ids=[words for _, words in DOSES])
+def test_a_dose_in_a_us_journal(quantity: Quantity, words: str) -> None:
+    """A dose typed in ml is displayed in ml first; other amounts stand in US units first."""
+    assert Wording("us").say(quantity).replace(NBSP, " ") == words
+
+
+@given(quantity=written())
+def test_the_first_system_is_the_journals_or_that_of_the_record(quantity: Quantity) -> None:
+    """A metric journal is metric; in a US one only volumes and doses measured in metric units come first in those."""
+    first = first_system(quantity, "us")
+
+    assert first_system(quantity, "metric") == "metric"
+    assert first == "us" or (
+        quantity.dimension in (VOLUME, Dimension.VOLUME_DOSE) and measured_system(quantity) == "metric"
+    )
+
+
+STEPS = [
+    (exactly(166.6, Dimension.ENERGY, 10), "10 kWh"),
+    (exactly(1443, Dimension.LIGHT_SUM, 9.5), "10 mol/m²"),
+    (exactly(84, MASS, 1), "1 g"),
+    (_of(0.5, "tsp", VOLUME, 0.5), "0.5 tsp"),
+    (_of(20, "oz", MASS), "1 oz"),
+    (_at_least(_of(1.637, "oz", MASS)), "0.01 oz"),
+]
+
+
+@pytest.mark.parametrize(("quantity", "words"), STEPS, ids=[words for _, words in STEPS])
+def test_rounding_notes(quantity: Quantity, words: str) -> None:
+    """A note on rounding states the width of the numbers displayed."""
+    assert Wording().rounding_of(quantity).replace(NBSP, " ") == words
+
+
+def test_an_imperial_gallon_is_read_by_its_name() -> None:
+    """It has 4.54609 L by the Weights and Measures Act 1985 (from memory), a US one 3.785411784 L."""
+    imperial, us = (unit_named(name, VOLUME) for name in ("imp gal", "gal"))
+    assert imperial is not None
+    assert us is not None
+
+    assert (imperial.to_canonical(1), us.to_canonical(1)) == (4546.09, 3785.411784)
+    assert (unit_named("imperial gallons", VOLUME), CANONICAL[VOLUME].symbol) == (imperial, "ml")
