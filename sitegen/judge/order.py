@@ -152,7 +152,7 @@ def longest_in_order(days: Sequence[int]) -> frozenset[int]:
     return frozenset(kept)
 
 
-_ANY_TIME = frozenset({"side_shoots", "bolting"})
+ANY_TIME = frozenset({"side_shoots", "bolting"})
 _FLOWER = "60"  # BBCH principal stage 6: flowering
 _FRUIT_OF = {"fruiting": "fruit", "legume": "pod"}
 
@@ -170,7 +170,7 @@ def _first_rows(context: Context, plant: str) -> list[MilestoneRow]:
 def milestone_order(context: Context) -> Iterator[Finding]:
     """No plant reaches a later stage on an earlier day; plants of the same two rows share a finding."""
     stages = milestones_of(context.run.setup.crop.kind)
-    ordered = stages.keys() - _ANY_TIME
+    ordered = stages.keys() - ANY_TIME
     clashes: dict[tuple[MilestoneRow, MilestoneRow], list[str]] = {}
     for plant in context.run.setup.plant_ids:
         rows = [row for row in _first_rows(context, plant) if row.name in ordered]

@@ -103,6 +103,7 @@ CODES: dict[str, Severity] = {
     "two-ends": _E,  # a second end
     "out-of-order": _W,  # an entry written above an earlier one
     "milestone-order": _W,  # a later stage before an earlier one
+    "more-at-later-stage": _W,  # more plants counted at a later stage than at an earlier one
     "milestone-back": _E,  # a stage recorded as not reached after it was reached
     "pick-before-milestone": _W,  # a fruit or pod picked before any flower was recorded
     "same-pick-twice": _W,  # two picks that look like one written twice
@@ -123,6 +124,7 @@ CODES: dict[str, Severity] = {
     "weights-disagree": _E,  # single weights that do not add up
     "routine-unknown": _W,  # a routine stopped that had not begun
     "tally-below-picks": _E,  # a running tally below the picks it covers
+    "tally-below-earlier": _E,  # a running tally below an earlier one and the picks after that
     # plausibility
     "impossible-value": _E,  # a reading outside what can be
     "unusual-value": _W,  # a reading outside what is usual

@@ -1,11 +1,11 @@
-"""Picks that do not add up: written twice, more spoilt than picked, a running tally below its picks.
+"""Picks that do not add up: written twice, more spoilt than picked, a running tally below its picks or an earlier tally.
 
 In: the context of a run. Out: findings about picks and running tallies.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
 from sitegen.core.findings.finding import Finding, Source
@@ -43,27 +43,77 @@ def spoilt_exceeds(context: Context) -> Iterator[Finding]:
 
 def tally_below_picks(context: Context) -> Iterator[Finding]:
     """A running tally covers the picks up to its day."""
-    plants = frozenset(context.run.setup.plant_ids)
-    for tally in context.run.rows.tallies:
-        if tally.amount.high is None or tally.amount.dimension is not Dimension.MASS:
-            continue
-        covered = [pick for pick in context.run.rows.picks if _covered(pick, tally, plants)]
+    for tally in _weighed(context):
+        covered = [pick for pick in context.run.rows.picks if _covered(context, pick, tally)]
         picked = _at_least(covered)
-        rounding = (tally.amount.step + sum(pick.weight.step for pick in covered)) / 2
-        tolerance = _ESTIMATE if tally.amount.about or tally.amount.by_eye else 1.0
-        if picked <= tally.amount.high * tolerance + rounding:
+        if not _below(tally, picked, covered):
             continue
-        sum_of_picks = amount(Quantity(picked, picked, Dimension.MASS, step=tally.amount.step))
+        sum_of_picks = _written(picked, tally)
         found, when = amount(tally.amount), on_day(tally.day)
         message = f"{found} had been picked {when}, but the picks up to then come to {sum_of_picks}"
         mend = "check `total_so_far` and the picks before it"
         yield Finding("tally-below-picks", tally.source, message, mend, found, f"{sum_of_picks} or more")
 
 
-def _covered(pick: Pick, tally: Tally, plants: frozenset[str]) -> bool:
+def tally_below_earlier(context: Context) -> Iterator[Finding]:
+    """A running tally covers an earlier one of the same plants or of some of them, and the picks after that.
+
+    One below the earlier tally of the very same plants fell, and one below its picks has a finding of its own.
+    """
+    tallies = _weighed(context)
+    for tally in tallies:
+        covered = [pick for pick in context.run.rows.picks if _covered(context, pick, tally)]
+        if _below(tally, _at_least(covered), covered):
+            continue
+        sums = [
+            (earlier.amount.low + _at_least(since), earlier, since)
+            for earlier in tallies
+            if earlier.day.last < tally.day.first and _plants(context, earlier) <= _plants(context, tally)
+            for since in [
+                [p for p in covered if p.day.first > earlier.day.last and p.earlier in ("", "apart")]
+            ]
+            if since or _plants(context, earlier) != _plants(context, tally)
+        ]
+        least, earlier, since = max(sums, key=lambda found: found[0], default=(0.0, tally, []))
+        if not _below(tally, least, since, earlier):
+            continue
+        found, sum_of_both, before = amount(tally.amount), _written(least, tally), amount(earlier.amount)
+        message = (
+            f"{found} had been picked {on_day(tally.day)}, but {before} {on_day(earlier.day)} "
+            f"and the picks after it come to {sum_of_both}"
+        )
+        mend = "check `total_so_far` on both days and the picks between them"
+        yield Finding("tally-below-earlier", tally.source, message, mend, found, f"{sum_of_both} or more")
+
+
+def _weighed(context: Context) -> list[Tally]:
+    """The running tallies of weights that have an upper bound."""
+    tallies = context.run.rows.tallies
+    return [t for t in tallies if t.amount.high is not None and t.amount.dimension is Dimension.MASS]
+
+
+def _below(tally: Tally, least: float, picks: Sequence[Pick], earlier: Tally | None = None) -> bool:
+    """Whether a running tally is certainly below a sum of picks and of an earlier tally, rounding and estimates aside."""
+    tallies = [tally] if earlier is None else [tally, earlier]
+    rounding = sum(each.amount.step for each in tallies) + sum(pick.weight.step for pick in picks)
+    estimated = any(each.amount.about or each.amount.by_eye for each in tallies)
+    return least > (tally.amount.high or 0.0) * (_ESTIMATE if estimated else 1.0) + rounding / 2
+
+
+def _written(grams: float, tally: Tally) -> str:
+    return amount(Quantity(grams, grams, Dimension.MASS, step=tally.amount.step))
+
+
+def _plants(context: Context, tally: Tally) -> frozenset[str]:
+    """The plants of a running tally; all of them, where it names none."""
+    return frozenset(context.about(tally.which))
+
+
+def _covered(context: Context, pick: Pick, tally: Tally) -> bool:
     """Whether a tally certainly includes a pick; those of its own visit are included."""
-    whole = not tally.which.named or plants == set(tally.which.ids)
-    mine = whole or (pick.which.named and set(pick.which.ids) <= set(tally.which.ids))
+    plants = _plants(context, tally)
+    whole = plants == set(context.run.setup.plant_ids)
+    mine = whole or (pick.which.named and set(pick.which.ids) <= plants)
     return mine and pick.day.last <= tally.day.first
 
 

@@ -15,9 +15,10 @@ from sitegen.core.format.entry import LOG_KEYS, key_of
 from sitegen.core.language.text import closest, plural
 from sitegen.core.records.rows import Deed, Event, MilestoneRow, Run, Sowing, Tally, Which
 from sitegen.core.records.setup import System
+from sitegen.core.reference.milestones import milestones_of
 from sitegen.core.values.day import Day
 from sitegen.judge.context import Context, amount, explicit, on_day
-from sitegen.judge.order import fewer_by
+from sitegen.judge.order import ANY_TIME, fewer_by
 
 
 class _Act(NamedTuple):
@@ -229,6 +230,77 @@ def milestone_went_down(context: Context) -> Iterator[Finding]:
             )
             mend = "write how many have reached it since the start"
             yield Finding("count-went-down", row.source, message, mend, f"{number}", f"{before[0]} or more")
+
+
+class _Stage(NamedTuple):
+    """The number of plants at a stage by one row: as counted (none is a count), or as named so far."""
+
+    row: MilestoneRow
+    number: int
+    bbch: str
+    counted: bool
+
+
+def _stages(context: Context) -> list[_Stage]:
+    """The rows of stages that come one after the other, each with its number; `some` is none."""
+    known, plants = milestones_of(context.run.setup.crop.kind), set(context.run.setup.plant_ids)
+    named: dict[str, set[str]] = {}
+    found = []
+    for row in context.run.rows.milestones:
+        if row.name not in known or row.name in ANY_TIME:
+            continue
+        bbch, reached = known[row.name].bbch, named.setdefault(row.name, set())
+        if not row.reached:
+            if not reached and plants <= set(context.meant(row.which)):
+                found.append(_Stage(row, 0, bbch, True))
+            continue
+        reached.update(row.which.ids)
+        number = len(reached) if row.which.named else row.which.count
+        if number is not None:
+            found.append(_Stage(row, number, bbch, not row.which.named))
+    return found
+
+
+def more_at_later_stage(context: Context) -> Iterator[Finding]:
+    """No more plants are at a later stage than at an earlier one counted on the same or a later day.
+
+    Plants lost or sown again until then may be missing from the count. Of plants that are named in both rows it is a
+    matter of their order.
+    """
+    stages, known = _stages(context), milestones_of(context.run.setup.crop.kind)
+    for early in stages:
+        gone = _gone_by(context, early.row.day)
+        ahead = [
+            late
+            for late in stages
+            if late.bbch > early.bbch
+            and late.number > early.number + gone
+            and _not_after(late.row, early.row)
+            if late.counted or early.counted
+        ]
+        if not ahead:
+            continue
+        late = max(ahead, key=lambda stage: stage.number)
+        few = plural(early.number, "plant") if early.number else "no plant"
+        message = (
+            f"{late.number} {known[late.row.name].words} {on_day(late.row.day)}, "
+            f"but {few} {known[early.row.name].words} {on_day(early.row.day)}"
+        )
+        mend = f"check `{early.row.name}` and `{late.row.name}`: each counts all plants since the start"
+        found, expected = f"{early.row.name}: {early.number}", f"{late.number} or more"
+        yield Finding("more-at-later-stage", early.row.source, message, mend, found, expected)
+
+
+def _not_after(late: MilestoneRow, early: MilestoneRow) -> bool:
+    return late.entry == early.entry or late.day.last <= early.day.first
+
+
+def _gone_by(context: Context, day: Day) -> int:
+    """The number of plants that were lost or sown again by a day."""
+    rows = context.run.rows
+    lost = [e.which for e in rows.of(Deed.LOST) if e.which and e.day.first <= day.last]
+    again = context.resown(context.run.setup.plant_ids, Day.on(0), day)
+    return sum(len(which.ids) or which.count or 1 for which in lost) + len(again)
 
 
 def tally_went_down(context: Context) -> Iterator[Finding]:

@@ -70,6 +70,39 @@ def _sown(context: Context, plants: tuple[str, ...], until: Day) -> tuple[Quanti
     return total(latest, Dimension.COUNT), total(ever, Dimension.COUNT)
 
 
+def _most_sown(context: Context, up: _Up) -> float | None:
+    """The largest number of seeds that some spots can have had by a count, where not all sowings in them were counted.
+
+    A number for these and other spots together may have been all in these. A count of so many `of` so many says how many
+    seeds there were by then, and only later sowings add to them.
+    """
+    bounds = [up.event.out_of, _most_since(context, up, None)]
+    for count in context.once(_counts):
+        of = count.event.out_of
+        if (
+            of is not None
+            and count.event.day.last < up.event.day.first
+            and set(up.plants) <= set(count.plants)
+        ):
+            later = _most_since(context, up, count.event.day)
+            bounds.append(None if later is None else of + later)
+    return min((bound for bound in bounds if bound is not None), default=None)
+
+
+def _most_since(context: Context, up: _Up, since: Day | None) -> float | None:
+    """The largest number of seeds sown in the spots of a count, by it, after a day where one is given."""
+    seeds = 0.0
+    sowings = [e for e in context.run.rows.of(Sowing) if set(context.about(e.which)) & set(up.plants)]
+    for event in sowings:
+        if event.day.first > up.event.day.last or (since is not None and event.day.last <= since.first):
+            continue
+        if event.seeds is None or event.seeds.high is None:
+            return None
+        spots = len(set(context.about(event.which)) & set(up.plants))
+        seeds += event.seeds.high * (spots if event.each else 1)
+    return seeds if sowings else None
+
+
 def _written(seeds: Quantity) -> str:
     low = f"{seeds.low:.0f}"
     if seeds.high is None:
@@ -80,7 +113,7 @@ def _written(seeds: Quantity) -> str:
 def too_many_sprouted(context: Context) -> Iterator[Finding]:
     """No more seedlings come up than seeds were sown, in a spot or in all."""
     for up in context.once(_counts):
-        most = up.event.out_of if up.sown is None else up.sown[1].high
+        most = _most_sown(context, up) if up.sown is None else up.sown[1].high
         if most is None or up.number.low <= most:
             continue
         found = _written(up.number)

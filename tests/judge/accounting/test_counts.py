@@ -11,7 +11,12 @@ from sitegen.core.records.rows import Deed, Event, MilestoneRow, Photo, Which
 from sitegen.core.records.setup import Plant, Setup, Tub
 from sitegen.core.values.quantity import Quantity
 from sitegen.core.values.units import Dimension
-from sitegen.judge.accounting.plants import count_of_plants, milestone_went_down, tally_went_down
+from sitegen.judge.accounting.plants import (
+    count_of_plants,
+    milestone_went_down,
+    more_at_later_stage,
+    tally_went_down,
+)
 from tests.judge.builders import (
     TUB,
     Row,
@@ -379,3 +384,51 @@ def test_tally_against_the_one_before() -> None:
         (150, "50 g", "60 g or more"),
         (160, "40 g", "55 g or more"),
     ]
+
+
+def test_more_plants_at_a_later_stage() -> None:
+    """More plants with a fruit than with a flower is a warning, at the flowers."""
+    made = run(sown(), seen("first_fruit", 40, some_of(3)), flower(45, some_of(2)))
+
+    assert by(more_at_later_stage, made) == [
+        (
+            "e.yaml:145:5: warning[more-at-later-stage]: 3 had set a fruit on day 40, but 2 plants had flowered "
+            "on day 45 (check `first_flower` and `first_fruit`: each counts all plants since the start)"
+        )
+    ]
+
+
+def fruit(when: int, which: Which) -> MilestoneRow:
+    """Plants with a fruit."""
+    return seen("first_fruit", when, which)
+
+
+@pytest.mark.parametrize(
+    ("rows", "found"),
+    [
+        ([fruit(45, some_of(3)), flower(45, some_of(2))], [("first_flower: 2", "3 or more")]),
+        ([fruit(45, some_of(3)), flower(45, some_of(3))], []),
+        ([flower(40, some_of(2)), fruit(45, some_of(3))], []),  # more may have flowered since
+        ([fruit(40, named("P1", "P2")), flower(45, some_of(1))], [("first_flower: 1", "2 or more")]),
+        ([fruit(40, some_of(2)), flower(45, named("P1"))], [("first_flower: 1", "2 or more")]),
+        (
+            [fruit(40, named("P1")), fruit(42, named("P2")), flower(45, some_of(1))],
+            [("first_flower: 1", "2 or more")],
+        ),
+        ([fruit(40, named("P1", "P2")), flower(45, named("P1"))], []),  # a matter of their order
+        ([fruit(40, some_of(2)), flower(45, everyone(), reached=False)], [("first_flower: 0", "2 or more")]),
+        ([fruit(40, some_of(2)), flower(45, named("P1"), reached=False)], []),
+        ([fruit(40, some_of(2)), flower(45, Which(word="some"))], []),
+        ([fruit(40, Which(word="some")), flower(45, some_of(1))], []),
+        ([fruit(40, some_of(3)), lost(42, named("P1")), flower(45, some_of(2))], []),
+        (
+            [fruit(40, some_of(3)), lost(42, named("P1")), flower(45, some_of(1))],
+            [("first_flower: 1", "3 or more")],
+        ),
+        ([fruit(40, some_of(3)), sown(42, which=named("P1")), flower(45, some_of(2))], []),
+        ([seen("side_shoots", 40, some_of(3)), flower(45, some_of(2))], []),
+    ],
+)
+def test_later_and_earlier_stages(rows: list[Row], found: list[tuple[str, str]]) -> None:
+    """An earlier stage counted no earlier has at least as many plants, but for those lost or sown again."""
+    assert [(f.found, f.expected) for f in checked(more_at_later_stage, run(sown(), *rows))] == found

@@ -10,7 +10,12 @@ import pytest
 from sitegen.core.findings.finding import Finding
 from sitegen.core.values.quantity import Quantity, counted, unknown
 from sitegen.core.values.units import Dimension
-from sitegen.judge.accounting.picks import same_pick_twice, spoilt_exceeds, tally_below_picks
+from sitegen.judge.accounting.picks import (
+    same_pick_twice,
+    spoilt_exceeds,
+    tally_below_earlier,
+    tally_below_picks,
+)
 from tests.judge.builders import (
     Row,
     by,
@@ -277,3 +282,46 @@ def test_several_tallies() -> None:
         low(163, "60 g", "100 g"),
         low(165, "70 g", "100 g"),
     ]
+
+
+def test_tally_below_an_earlier_one() -> None:
+    """A running tally covers the tally before it and the picks after that."""
+    made = run(sown(), tallied(50, grams(60)), picked(55, 30), tallied(60, grams(80)))
+
+    assert by(tally_below_earlier, made) == [
+        (
+            "e.yaml:160:5: error[tally-below-earlier]: 80 g had been picked on day 60, but 60 g on day 50 and the picks "
+            "after it come to 90 g (check `total_so_far` on both days and the picks between them)"
+        )
+    ]
+
+
+P1, PAIR = named("P1"), named("P1", "P2")
+
+
+@pytest.mark.parametrize(
+    ("rows", "found"),
+    [
+        ([tallied(50, grams(60)), picked(55, 30), tallied(60, grams(90))], []),
+        ([tallied(50, grams(60)), picked(55, 30), tallied(60, grams(89))], []),  # within rounding
+        ([tallied(50, grams(60)), picked(55, 30), tallied(60, grams(87))], ["90 g or more"]),
+        ([tallied(50, grams(60)), picked(50, 30), tallied(60, grams(60))], []),  # of the tally's own visit
+        ([tallied(50, grams(60)), picked(55, 30, earlier="included"), tallied(60, grams(60))], []),
+        ([tallied(50, replace(grams(60), about=True)), picked(55, 30), tallied(60, grams(84))], []),
+        ([tallied(50, grams(60)), picked(55, 30), tallied(60, replace(grams(70), high=None))], []),
+        ([tallied(50, grams(60)), picked(55, 30), tallied(60, counted(9))], []),
+        ([tallied(50, grams(60)), tallied(60, grams(50))], []),  # a tally that fell
+        ([tallied(50, grams(60)), picked(55, 90), tallied(60, grams(80))], []),  # below its picks
+        ([tallied(50, grams(60), P1), tallied(60, grams(50))], ["60 g or more"]),
+        (
+            [tallied(50, grams(60), P1), picked(55, 30, named("P2")), tallied(60, grams(80), PAIR)],
+            ["90 g or more"],
+        ),
+        ([tallied(50, grams(60)), picked(55, 30), tallied(60, grams(80), P1)], []),
+        ([tallied(50, grams(60), P1), picked(55, 30, named("P3")), tallied(60, grams(80), PAIR)], []),
+        ([tallied(50, grams(60)), picked((48, 55), 30), tallied(60, grams(80))], []),
+    ],
+)
+def test_tally_and_an_earlier_one(rows: list[Row], found: list[str]) -> None:
+    """Only certain picks after the earlier tally are added to it, but for rounding and estimates."""
+    assert [finding.expected for finding in checked(tally_below_earlier, run(sown(), *rows))] == found
