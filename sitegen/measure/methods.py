@@ -35,7 +35,7 @@ _READING_ORDER = (
     "harvest.harvest",
     "harvest.yields",
     "harvest.timing",
-    "harvest.breakdown",
+    "harvest.picks",
     "solution.water",
     "solution.feed",
     "solution.solution",

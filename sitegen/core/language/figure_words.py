@@ -158,6 +158,8 @@ MESSAGES: Mapping[RemarkCode, str | tuple[str, str]] = {
     "no_harvest": tr_noop("no harvest was logged"),
     "nothing_picked_yet": tr_noop("nothing picked yet"),
     "nothing_weighed": tr_noop("nothing was weighed"),
+    "of_at_least_pieces": tr_noop("of at least {pieces} pieces"),
+    "of_pieces": tr_noop("of {pieces} pieces"),
     "picks": tr_n_noop("{n} pick", "{n} picks"),
     "picks_between_tallies": tr_n_noop(
         "{number} pick follows from running totals", "{number} picks follow from running totals"

@@ -14,6 +14,8 @@ from sitegen.core.facts.figure import (
     Label,
     LabelKind,
     Named,
+    Remark,
+    Value,
     counted_remark,
     remark,
 )
@@ -25,10 +27,7 @@ from sitegen.core.values.quantity import Quantity, counted, propagate, total, un
 from sitegen.core.values.units import Dimension
 from sitegen.measure.harvest.breakdown import (
     breakdown,
-    flush_numbers,
     group_cells,
-    pick_count,
-    piece_count,
     plant_cells,
     rest_of,
     tub_cells,
@@ -37,6 +36,11 @@ from sitegen.measure.harvest.breakdown import (
     word_cells,
 )
 from sitegen.measure.harvest.parts import weight_of_row
+from sitegen.measure.harvest.picks import (
+    flush_numbers,
+    pick_count,
+    piece_count,
+)
 from sitegen.measure.harvest.totals import (
     HarvestRecords,
     parts_of,
@@ -93,18 +97,29 @@ def _pieces(records: HarvestRecords) -> Figure:
 
 
 def _spoilt(records: HarvestRecords) -> Figure:
-    picks = [pick for pick in records.picks if pick.spoilt is not None]
-    rows = [pick.source for pick in picks]
-    spoilt = sum(pick.spoilt or 0 for pick in picks)
-    if not picks:
-        return figure("harvest.spoilt", None, piece_count, (), NOT_RECORDED if records.picks else None)
-    if any(pick.count is None for pick in picks):
-        return figure(
-            "harvest.spoilt", counted(spoilt), piece_count, rows, remark("spoilt_of_unknown_number")
-        )
-    share = share_of(spoilt, sum(pick.count or 0 for pick in picks))
-    unsaid = counted_remark("picks_without_spoilt", len(records.picks) - len(picks))
-    return figure("harvest.spoilt", share, wilson_interval, rows, unsaid)
+    """A share where each pick says its pieces and how many were spoilt; else the number that is known."""
+    picks, name = records.picks, "harvest.spoilt"
+    saying = [pick for pick in picks if pick.spoilt is not None]
+    rows = [pick.source for pick in saying]
+    if not saying:
+        return figure(name, None, piece_count, (), NOT_RECORDED if picks else None)
+    spoilt = piece_count(
+        records.weighing(pick, counted(pick.spoilt) if pick.spoilt is not None else unknown(Dimension.COUNT))
+        for pick in picks
+    )
+    pieces = _pieces(records).value
+    unsaid = counted_remark("picks_without_spoilt", len(picks) - len(saying))
+    if isinstance(pieces, Quantity) and pieces.single and spoilt.single:
+        return figure(name, share_of(round(spoilt.low), round(pieces.low)), wilson_interval, rows)
+    known = spoilt if spoilt.low or spoilt.high is not None else None
+    return figure(name, known, piece_count, rows, _of_pieces(pieces) if known else None, unsaid)
+
+
+def _of_pieces(pieces: Value) -> Remark:
+    """The number of pieces that the spoilt ones are of."""
+    if not isinstance(pieces, Quantity):
+        return remark("spoilt_of_unknown_number")
+    return remark("of_pieces" if pieces.single else "of_at_least_pieces", pieces=round(pieces.low))
 
 
 def _by_word(
@@ -122,7 +137,7 @@ def _by_word(
 
 def _by_flush(records: HarvestRecords) -> tuple[Named, ...]:
     """By flush, where there was more than one or the log numbers them."""
-    numbers = flush_numbers(records.picks)
+    numbers = flush_numbers(records.run, records.picks)
     if len(set(numbers)) < 2 and not any(pick.flush for pick in records.picks):
         return ()
     said = {
@@ -185,7 +200,8 @@ def harvest_of(run: Run) -> Harvest:
     """Everything picked."""
     records = HarvestRecords.of(run)
     picks, picked = records.picks, _total(records)
-    first, last = first_day(p.day for p in picks), last_day(p.day for p in picks)
+    days = [pick.day for pick in picks]
+    first, last = first_day(days), last_day(days)
     return Harvest(
         total=picked,
         picks=figure("harvest.picks", pick_count(picks), pick_count, (p.source for p in picks)),

@@ -7,7 +7,7 @@ transplanting, nor the other way round.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from sitegen.core.facts.figure import NOT_SAID, Figure, Label, Named, Remark, RemarkCode, remark
 from sitegen.core.facts.indices import HarvestTiming
@@ -232,7 +232,9 @@ def _picking(harvest: Harvest) -> Figure:
     if not isinstance(first, Day) or not isinstance(last, Day):
         return figure(name, None, days_from, (), remark("no_harvest"))
     rows = (*harvest.first_pick.rows, *harvest.last_pick.rows)
-    span = Quantity(0, 0, Dimension.DAYS, step=1) if first == last else days_from(first, last)
+    alone = isinstance(picks := harvest.picks.value, Quantity) and picks.low == 1
+    span = Quantity(0, 0, Dimension.DAYS, step=1) if alone else days_from(first, last)
+    span = replace(span, low=max(0, span.low))
     return figure(name, span, days_from, rows)
 
 

@@ -15,7 +15,7 @@ from sitegen.core.findings.finding import Source
 from sitegen.core.records.rows import Pick, Run, Sowing
 from sitegen.core.reference.milestones import PHASES, milestones_of
 from sitegen.core.values.day import Day
-from sitegen.measure.harvest.breakdown import flush_numbers
+from sitegen.measure.harvest.picks import flush_numbers
 from sitegen.measure.methods import day_key
 from sitegen.measure.stages.milestones import reached_by
 
@@ -59,9 +59,9 @@ def _stages(run: Run, milestones: Sequence[MilestoneFacts]) -> list[PhaseStart]:
     return found
 
 
-def _picking(picks: Sequence[Pick]) -> list[PhaseStart]:
+def _picking(run: Run, picks: Sequence[Pick]) -> list[PhaseStart]:
     found: dict[str, PhaseStart] = {}
-    for pick, flush in zip(picks, flush_numbers(picks), strict=True):
+    for pick, flush in zip(picks, flush_numbers(run, picks), strict=True):
         phase = "picking" if flush <= 1 else "later flush"
         found.setdefault(phase, PhaseStart(phase, pick.day, pick.source))
     return list(found.values())
@@ -87,7 +87,7 @@ def _end(run: Run, picks: Sequence[Pick], last: PhaseStart) -> float:
 def _phases(run: Run, germination: Germination, milestones: Sequence[MilestoneFacts]) -> tuple[Phase, ...]:
     picks = tuple(sorted(run.rows.picks, key=lambda pick: (*day_key(pick.day), pick.entry, pick.source)))
     lived = _lived(
-        [_sowing(run), *_seedlings(germination), *_stages(run, milestones), *_picking(picks)],
+        [_sowing(run), *_seedlings(germination), *_stages(run, milestones), *_picking(run, picks)],
     )
     ends = [*(each.day.middle for each in lived[1:]), _end(run, picks, lived[-1])]
     return tuple(

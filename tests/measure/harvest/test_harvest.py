@@ -219,17 +219,29 @@ def test_parts_grades_and_pieces() -> None:
 
 
 def test_spoilt_share() -> None:
-    """Spoilt pieces are a share of the pieces counted with them."""
+    """Spoilt pieces are a share where every pick says how many; else at least so many of all pieces."""
+    whole = harvest(pick(50, P1, grams(30), count=7, spoilt=1), pick(52, P1, grams(9), count=3, spoilt=0))
+    assert (whole.spoilt.value, remarks_of(whole.spoilt)) == (share_of(1, 10), "")
     facts = harvest(pick(50, P1, grams(30), count=7, spoilt=1), pick(52, P1, grams(9), count=3))
     assert (facts.spoilt.value, remarks_of(facts.spoilt)) == (
-        share_of(1, 7),
+        Quantity(1, None, Dimension.COUNT, unweighed=1, step=1),
+        "of 10 pieces; one pick does not say how many were spoilt",
+    )
+
+
+def test_none_spoilt_in_the_picks_that_say() -> None:
+    """None spoilt in one pick, and nothing said of another, is no number at all."""
+    facts = harvest(pick(50, P1, grams(30), count=7, spoilt=0), pick(52, P1, grams(9), count=3))
+    assert (facts.spoilt.value, remarks_of(facts.spoilt)) == (
+        None,
         "one pick does not say how many were spoilt",
     )
 
 
 def test_flushes() -> None:
-    """A rest of two weeks begins a flush; a number in the log wins."""
-    facts = harvest(pick(50, P1, grams(1)), pick(63, P1, grams(2)), pick(77, P1, grams(4)))
+    """A rest of two weeks with a prune begins a flush; a number in the log wins."""
+    picks = (pick(50, P1, grams(1)), pick(63, P1, grams(2)), pick(77, P1, grams(4)))
+    facts = harvest_of(run_of(picks=picks, events=(event(Deed.PRUNE, 65, P1),)))
     assert [(n.key, n.figure.value) for n in facts.by_flush] == [("1", grams(3)), ("2", grams(4))]
     told = harvest(pick(50, P1, grams(1)), pick(52, P1, grams(2), flush=2), pick(55, P1, grams(4)))
     assert [(n.key, n.figure.value) for n in told.by_flush] == [("1", grams(1)), ("2", grams(6))]

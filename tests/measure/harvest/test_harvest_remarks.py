@@ -169,7 +169,8 @@ def test_pieces_and_spoilt_ones() -> None:
     rows = (pick(50, P1, grams(9), count=3, spoilt=1), pick(51, P1, grams(9)), pick(52, P1, grams(9)))
     found = harvest(*rows)
     assert found.pieces.remarks == counts(picks_not_counted=2)
-    assert found.spoilt.remarks == counts(picks_without_spoilt=2)
+    unsaid = counts(picks_without_spoilt=2)
+    assert found.spoilt.remarks == (remark("of_at_least_pieces", pieces=3), *unsaid)
     assert harvest(rows[0]).pieces.remarks == harvest(rows[0]).spoilt.remarks == ()
     assert (harvest(rows[1]).pieces.remarks, harvest(rows[1]).spoilt.remarks) == (
         said("not_counted"),
@@ -177,12 +178,16 @@ def test_pieces_and_spoilt_ones() -> None:
     )
     assert (harvest().pieces.remarks, harvest().spoilt.remarks) == ((), ())
     uncounted = harvest(rows[0], pick(51, P1, grams(9), spoilt=0)).spoilt
-    assert uncounted.remarks == said("spoilt_of_unknown_number")
+    assert uncounted.remarks == (remark("of_at_least_pieces", pieces=3),)
+    counted_too = harvest(rows[0], pick(51, P1, grams(9), count=2)).spoilt
+    assert counted_too.remarks == (remark("of_pieces", pieces=5), *counts(picks_without_spoilt=1))
+    assert harvest(pick(51, P1, grams(9), spoilt=1)).spoilt.remarks == said("spoilt_of_unknown_number")
 
 
 def test_parts_grades_and_flushes() -> None:
     """Parts, grades and flushes have names of their kind and the remarks of their own picks."""
     found = harvest(
+        event(Deed.PRUNE, 55),
         pick(50, P1, BY_EYE, part="leaf", grade="Good"),
         pick(51, P1, unweighed(), part="leaf", grade="good"),
         pick(70, P1, grams(9)),

@@ -15,13 +15,14 @@ from sitegen.core.records.rows import Deed, Event, Pick, Tally, Which
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, counted, total
 from sitegen.core.values.units import Dimension
-from sitegen.measure.harvest.breakdown import flush_numbers
 from sitegen.measure.harvest.harvest import harvest_of
+from sitegen.measure.harvest.picks import flush_numbers
 from sitegen.measure.ranges import share_of
 from tests.measure.builders import (
     event,
     grams,
     joint,
+    milestone,
     of,
     pick,
     place,
@@ -383,18 +384,32 @@ def test_pieces() -> None:
 
 
 def test_spoilt_pieces() -> None:
-    """A share of the pieces counted with them; a number where they were not; nothing where nobody said."""
+    """A share where each pick says both; at least a number where not; nothing where nobody said."""
     facts = harvest(
         pick(50, P1, grams(30), count=7, spoilt=1),
         pick(51, P1, grams(30), count=3, spoilt=0),
         pick(52, P1, grams(9), count=3),
     )
-    assert (facts.spoilt.value, lines(facts.spoilt)) == (share_of(1, 10), [2050, 2051])
+    least = Quantity(1, None, Dimension.COUNT, unweighed=1, step=1)
+    assert (facts.spoilt.value, lines(facts.spoilt), facts.spoilt.formula) == (
+        least,
+        [2050, 2051],
+        "piece_count",
+    )
+    whole = harvest(
+        pick(50, P1, grams(30), count=7, spoilt=1), pick(51, P1, grams(30), count=3, spoilt=0)
+    ).spoilt
+    assert (whole.value, lines(whole), whole.formula) == (share_of(1, 10), [2050, 2051], "wilson_interval")
     uncounted = harvest(pick(50, P1, grams(30), count=7, spoilt=1), pick(51, P1, grams(30), spoilt=2)).spoilt
     assert (uncounted.value, lines(uncounted), uncounted.formula) == (counted(3), [2050, 2051], "piece_count")
     assert harvest(pick(50, P1, grams(30), count=2, spoilt=3)).spoilt.value is None
     assert (harvest(pick(50, P1, grams(9))).spoilt.value, harvest().spoilt.value) == (None, None)
-    assert facts.spoilt.formula == "wilson_interval"
+    # A weight that holds the earlier picks holds their spoilt pieces.
+    holding = harvest(
+        pick(50, P1, grams(30), count=7, spoilt=1),
+        pick(60, ALL, grams(99), count=20, spoilt=3, earlier="included"),
+    )
+    assert holding.spoilt.value == share_of(3, 20)
 
 
 def test_yield_of_a_spot() -> None:
@@ -455,8 +470,38 @@ def test_a_grade_without_letters_keeps_its_sign() -> None:
 
 
 def flushes(*picks: Pick) -> list[tuple[str, object, list[int], str]]:
-    """Weights by flush."""
-    return sorted_out(harvest(*picks).by_flush)
+    """Weights by flush, after a prune of all on day 55."""
+    return sorted_out(harvest(*picks, events=(PRUNED,)).by_flush)
+
+
+PRUNED = event(Deed.PRUNE, 55)
+
+
+def numbered(*picks: Pick, **tables: Any) -> tuple[int, ...]:
+    """The flush of each pick in a run with more tables."""
+    return flush_numbers(run_of(picks=picks, **tables), picks)
+
+
+def test_a_rest_alone_is_no_flush() -> None:
+    """A pause begins a flush only with a prune of its plants, or a stage that none had reached before, within it."""
+    picks = (pick(50, P1, grams(1)), pick(70, P1, grams(2)))
+    assert numbered(*picks) == (1, 1)
+    assert numbered(*picks, events=[PRUNED]) == (1, 2)
+    assert numbered(*picks, events=[event(Deed.PRUNE, 50, joint("P1", "P2"))]) == (1, 2)
+    assert numbered(*picks, events=[event(Deed.PRUNE, 55, P2)]) == (1, 1)
+    assert numbered(*picks, events=[event(Deed.PRUNE, 70)]) == (1, 1)
+    assert numbered(*picks, events=[event(Deed.PRUNE, 49)]) == (1, 1)
+    assert numbered(*picks, milestones=[milestone("side_shoots", 60, P1)]) == (1, 2)
+    again = [milestone("bolting", 46, P1), milestone("bolting", 60, P2, line=7)]
+    assert numbered(*picks, milestones=again) == (1, 1)
+    assert numbered(*picks, milestones=[milestone("side_shoots", 60, P1, reached=False)]) == (1, 1)
+
+
+def test_a_tally_is_picking() -> None:
+    """A running total read off within the pause shows that picking went on."""
+    picks = (pick(50, P1, grams(1)), pick(70, P1, grams(2)))
+    assert numbered(*picks, events=[PRUNED], tallies=[tally(60, grams(9), ALL)]) == (1, 1)
+    assert numbered(*picks, events=[PRUNED], tallies=[tally(52, grams(9), ALL)]) == (1, 2)
 
 
 def test_a_flush_begins_after_fourteen_days() -> None:
@@ -474,16 +519,16 @@ def test_rests_are_counted_between_the_nearest_days() -> None:
         replace(pick(50, P1, grams(1)), day=Day(50, 52)),
         replace(pick(65, P1, grams(2)), day=Day(65, 70)),
     ]
-    assert flush_numbers(spans) == (1, 1)
-    assert flush_numbers([spans[0], replace(spans[1], day=Day(66, 66))]) == (1, 2)
+    assert numbered(*spans, events=[PRUNED]) == (1, 1)
+    assert numbered(spans[0], replace(spans[1], day=Day(66, 66)), events=[PRUNED]) == (1, 2)
 
 
 def test_a_number_in_the_log_holds_on() -> None:
     """A flush numbered in the log is taken as it is and counted on from; a lone one is shown, too."""
     picks = [pick(50, P1, grams(1), flush=3), pick(52, P1, grams(2)), pick(66, P1, grams(4))]
-    assert flush_numbers(picks) == (3, 3, 4)
-    assert flush_numbers([pick(50, P1, grams(1)), pick(90, P1, grams(2), flush=1)]) == (1, 1)
-    assert flush_numbers([]) == ()
+    assert numbered(*picks, events=[PRUNED]) == (3, 3, 4)
+    assert numbered(pick(50, P1, grams(1)), pick(90, P1, grams(2), flush=1), events=[PRUNED]) == (1, 1)
+    assert numbered() == ()
     assert [key for key, *_ in flushes(pick(50, P1, grams(1), flush=1))] == ["1"]
 
 

@@ -49,6 +49,7 @@ def test_phases_whole() -> None:
         milestone("first_flower", Day(40, 42), ALL),
         pick(70, ALL, grams(9)),
         pick(78, ALL, grams(9)),
+        event(Deed.PRUNE, 80, ALL),
         pick(92, ALL, grams(9)),
     )
     assert timeline(*rows).phases == (
@@ -107,7 +108,7 @@ def test_the_end_of_growing_and_of_picking() -> None:
 
 def test_picks_are_taken_in_turn() -> None:
     """Flushes are told by the order of days, whatever the order of rows; a flush of the log's own begins picking."""
-    assert spans(pick(90, ALL, grams(9)), pick(70, ALL, grams(9))) == [
+    assert spans(pick(90, ALL, grams(9)), event(Deed.PRUNE, 75), pick(70, ALL, grams(9))) == [
         ("germination", 0, 70),
         ("picking", 70, 90),
         ("later flush", 90, 90),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from dataclasses import replace
 
 from sitegen.core.facts.tree import Timeline
 from sitegen.core.records.rows import Deed, Run
@@ -47,8 +48,11 @@ def test_phases() -> None:
 
 
 def test_later_flush() -> None:
-    """After a rest of two weeks picking is a later flush."""
-    assert spans(grown(70, 90, 95))[-2:] == [("picking", 70, 90), ("later flush", 90, 95)]
+    """After a rest of two weeks and a prune picking is a later flush; a rest alone is a pause."""
+    picked, pruned = grown(70, 90, 95), event(Deed.PRUNE, 75, ALL)
+    cut = replace(picked, rows=replace(picked.rows, events=(*picked.rows.events, pruned)))
+    assert spans(cut)[-2:] == [("picking", 70, 90), ("later flush", 90, 95)]
+    assert spans(picked)[-1:] == [("picking", 70, 95)]
 
 
 def test_growing_lasts_to_the_end() -> None:

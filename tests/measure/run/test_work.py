@@ -110,7 +110,7 @@ def test_by_phase() -> None:
 
 def test_a_phase_of_two_words_has_one_key() -> None:
     """A later flush goes by a key without a space."""
-    found = work(pick(40, ALL, grams(9)), pick(60, ALL, grams(9)))
+    found = work(pick(40, ALL, grams(9)), event(Deed.PRUNE, 45), pick(60, ALL, grams(9)))
     assert [n.key for n in found.visits_by_phase] == ["picking", "later-flush"]
 
 
