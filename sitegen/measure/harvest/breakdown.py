@@ -1,8 +1,8 @@
-"""Picks as counts, and yields of single plants, groups, varieties and tubs.
+"""Breakdowns of the harvest: by plant, group, variety, tub, part, grade and flush.
 
-In: picks made ready. Out: numbers of picks, of pieces and of flushes; one `Named` figure for each part, and remarks
-on weights. A weight counts for a plant only if that plant alone was weighed, for a group only if all its plants
-belong to the group. Never takes a pick without a count for one of nothing.
+In: the picks and tallies of a run, made ready. Out: one `Named` figure for each row and one for the remainder, with
+remarks on weights. From the day of its move a plant counts for no group and no tub. Zero is no yield of a plant that
+still grows.
 """
 
 from __future__ import annotations
