@@ -37,6 +37,7 @@ from sitegen.render.numbers.tables import picks_table, plants_table
 from sitegen.render.numbers.used import used
 from sitegen.render.pages.summary import RunSummary, variety_words
 from sitegen.render.story.cautions import fitting_cautions
+from sitegen.render.story.coincidences import coincidences
 from sitegen.render.story.day_scale import day_scale
 from sitegen.render.story.entry_sentences import EntryWording, which_words
 from sitegen.render.story.gallery import gallery_of
@@ -44,7 +45,6 @@ from sitegen.render.story.questions import answered_questions, missing_words
 from sitegen.render.story.result import headlines, picked_part, result_sentence, run_length, state_sentence
 from sitegen.render.story.run_sentences import (
     SHARED_WATER,
-    coincidences,
     differences,
     germination_sentence,
     milestone_sentences,

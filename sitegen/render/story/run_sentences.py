@@ -7,7 +7,6 @@ working and of which a feed takes the plain words; plain text where nothing has 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cache
 from string import Formatter
@@ -16,12 +15,10 @@ from markupsafe import Markup, escape
 
 from sitegen.core.facts.figure import Figure, Share
 from sitegen.core.facts.tree import Facts, MilestoneFacts
-from sitegen.core.format.entry import key_of
-from sitegen.core.language.catalogue import tr, tr_n, tr_noop
-from sitegen.core.language.figure_words import label_words, remarks_words, stage_reached
+from sitegen.core.language.catalogue import tr, tr_noop
+from sitegen.core.language.figure_words import remarks_words, stage_reached
 from sitegen.core.language.text import in_words, listed
 from sitegen.core.language.wording import Wording, opening
-from sitegen.core.records.rows import Event
 from sitegen.core.records.setup import Answer
 from sitegen.core.site.site_map import RunLink
 from sitegen.core.values.day import Day
@@ -75,7 +72,6 @@ SHARED_WATER = tr_noop(
     "Plants in one tub share water, light and luck. A difference inside one run describes these tubs; "
     "about a variety it says little until other runs agree."
 )
-NEAR_DAYS = 10  # how long before a milestone a deed is worth standing beside it; common practice, no source
 
 
 def germination_sentence(facts: Facts) -> Sentence:
@@ -122,38 +118,6 @@ def _left(milestone: MilestoneFacts, facts: Facts) -> str:
     if facts.running:
         return tr("; {part} of {whole} had not at its last look", part=part, whole=whole)
     return tr("; {part} of {whole} had not when it was last looked at", part=part, whole=whole)
-
-
-def coincidences(facts: Facts, wording: Wording) -> tuple[str, ...]:
-    """Things done shortly before a stage was first seen, each with the remark that this shows no cause."""
-    firsts = [(m, m.first.value) for m in facts.milestones if isinstance(m.first.value, Day)]
-    deeds = (event for event in facts.run.rows.events if key_of(event.deed).noun)
-    return tuple(_coincidences(deeds, firsts, wording))
-
-
-def _coincidences(
-    deeds: Iterable[Event], firsts: Iterable[tuple[MilestoneFacts, Day]], wording: Wording
-) -> Iterable[str]:
-    stages = tuple(firsts)
-    for deed in deeds:
-        if deed.day.before:
-            continue  # how long it was before the stage, nobody knows
-        near = [(m, day) for m, day in stages if 0 < day.first - deed.day.last <= NEAR_DAYS]
-        for milestone, day in near:
-            word = tr(key_of(deed.deed).noun)
-            yield tr(
-                "{day} brought {deed}, {gap} before this was first seen: {stage}. One run cannot tell chance from cause.",
-                day=opening(wording.say(deed.day)),
-                deed=f"{word} ({deed.what})" if deed.what else word,
-                gap=_days(day.span_since(deed.day)),
-                stage=label_words(milestone.label),
-            )
-
-
-def _days(span: Day) -> str:
-    if span.single:
-        return tr_n("{n} day", "{n} days", span.first)
-    return tr("{first}–{last} days", first=span.first, last=span.last)
 
 
 VERDICTS = {"again": tr_noop("Again"), "not again": tr_noop("Not again"), "undecided": tr_noop("Undecided")}

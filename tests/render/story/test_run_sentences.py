@@ -8,7 +8,6 @@ from sitegen.core.language.wording import NBSP, Wording
 from sitegen.core.records.rows import Deed, Run, Which
 from sitegen.render.pages.summary import summary_of
 from sitegen.render.story.run_sentences import (
-    coincidences,
     germination_sentence,
     milestone_sentences,
 )
@@ -81,16 +80,6 @@ def test_a_stage_that_was_looked_for_in_vain() -> None:
 
     assert [s.plain(SAY) for s in milestone_sentences(facts(run))] == [
         "No plant had ripe fruit by the last look."
-    ]
-
-
-def test_coincidence_claims_no_cause() -> None:
-    """Something done shortly before a stage stands beside it, with the remark that this shows no cause."""
-    assert [spaced(text) for text in coincidences(facts(), SAY)] == [
-        (
-            "Day 36 brought pruning (lower leaves), 5 days before this was first seen: first flower. "
-            "One run cannot tell chance from cause."
-        )
     ]
 
 
