@@ -41,7 +41,7 @@ def _bounds(figure: Figure) -> Iterator[str]:
     top = "no upper bound" if value.high is None else f"at most {value.high:.12g}{unit}"
     yield f"exactly: at least {value.low:.12g}{unit}, {top}"
     if value.step:
-        yield f"rounded to {value.step:.4g}{unit}, the coarsest that went in"
+        yield f"recorded to {value.step:.4g}{unit}, the coarsest that went in"
 
 
 def _method(method: Method) -> Iterator[str]:

@@ -285,7 +285,7 @@ def test_why_shows_formula_and_log_lines(fresh: Path, capsys: pytest.CaptureFixt
     assert status_of(["facts", "first-run", "--journal", root, "--why", "germination.sown"]) == Status.DONE
     said = capsys.readouterr().out
     assert "germination.sown: 12\n" in said
-    assert "  rounded to 1, the coarsest that went in\n" in said
+    assert "  recorded to 1, the coarsest that went in\n" in said
     assert "(seeds_sown)" in said
     assert "seasons/2026-spring/first-run/experiment.yaml:" in said
     assert "  sow: 2 a spot" in said
