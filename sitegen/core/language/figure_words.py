@@ -150,6 +150,7 @@ MESSAGES: Mapping[RemarkCode, str | tuple[str, str]] = {
     "taller_than_claim": tr_noop("the tallest plant was taller than that"),
     "when_last_measured": tr_noop("when last measured, on {day}"),
     "when_measured": tr_noop("when measured, on {day}"),
+    "when_measured_before": tr_noop("when measured, {day}"),
     "within_claim": tr_noop("the tallest plant was within that"),
     # harvest
     "count_until_moves": tr_noop("{plants} counted only until they moved"),

@@ -154,7 +154,9 @@ def _headroom(run: Run, heights: Sequence[PlotPoint]) -> Figure:
     if least is None:
         return figure("growth.headroom", None, headroom_left, (), NOT_RECORDED)
     where = remark("in_tub", tub=least.tub.id) if len(run.setup.tubs) > 1 else None
-    when = remark("when_last_measured" if least.last else "when_measured", day=least.tallest.day)
+    day = least.tallest.day
+    code = "when_measured_before" if day.before else "when_last_measured" if least.last else "when_measured"
+    when = remark(code, day=day)
     rows = (least.tallest.source, run.setup.at("system"))
     return figure("growth.headroom", least.left, headroom_left, rows, where, when)
 

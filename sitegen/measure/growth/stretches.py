@@ -44,8 +44,8 @@ def days_between(earlier: Day, later: Day) -> tuple[int, int]:
 
 
 def placed(points: Iterable[PlotPoint]) -> Series:
-    """The readings whose day has a lower bound: one of "before day 40" lies nowhere in a series."""
-    return tuple(point for point in points if point.day.single or point.day.first > 0)
+    """The readings whose day has a lower bound: one from "before day 40" lies nowhere in a series."""
+    return tuple(point for point in points if not point.day.before)
 
 
 def may_be_of(plant: str, which: Which | None) -> bool:
@@ -132,7 +132,7 @@ def longest_stretch(series: Series, cuts: Sequence[Disturbance]) -> Series:
 def left_on(run: Run, plant: str) -> Day | None:
     """The day from which a plant is compared no more: that of its first move, or of one that may have been its."""
     moves = [event.day for event in run.rows.of(Deed.MOVE) if may_be_of(plant, event.which)]
-    return min(moves, default=None)
+    return min(moves, key=lambda day: day.first, default=None)
 
 
 def until_moved(series: Series, run: Run, plant: str) -> Series:

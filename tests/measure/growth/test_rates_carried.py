@@ -205,10 +205,16 @@ def test_days_that_cannot_be_told_apart_give_no_rate() -> None:
     """Readings whose spans of days touch may be of one day; one from before a day may be of any earlier day."""
     rates = grown(height(Day(8, 12), cm(4), "P1"), height(Day(12, 20), cm(9), "P1")).rate.height
     assert (rates.absolute, rates.relative) == ((), ())
-    before = height(Day(0, 39), cm(4), "P1")
+    before = height(Day(0, 39, before=True), cm(4), "P1")
     assert grown(before, height(50, cm(9), "P1")).rate.height.absolute == ()
     rows = (before, height(45, cm(4), "P1"), height(50, cm(9), "P1"))
     assert absolute(*rows) == per_day(1, 1)
+
+
+def test_a_span_from_day_0_is_a_span() -> None:
+    """Days 0 to 5 have both bounds, unlike "before day 6": 10 cm in 15 to 20 days."""
+    rows = (height(Day(0, 5), cm(4), "P1"), height(20, cm(14), "P1"))
+    assert bounds(absolute(*rows)) == pytest.approx((10 / 20, 10 / 15))
 
 
 def test_a_span_of_days_of_a_group() -> None:

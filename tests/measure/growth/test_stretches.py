@@ -191,6 +191,8 @@ def test_a_plant_that_moved_leaves_its_group() -> None:
     assert lines(found.figure) == [10, 20]
     assert remarks_of(found.figure) == "3 plants; day 10 to day 20; P3 counted until moved to another tub"
     assert [lines(each.figure) for each in facts.absolute] == [[10, 60]] * 3
+    fuzzy = event(Deed.MOVE, 0, joint("P3"), tub="right")._replace(day=Day(0, 59, before=True))
+    assert group(*TOGETHER, tubs=("left", "right"), events=[*move, fuzzy])[0] == []
     early = [event(Deed.MOVE, 15, joint("P3"), tub="right")]
     assert group(*TOGETHER, tubs=("left", "right"), events=early) == (
         [],
