@@ -1,6 +1,7 @@
 """Settings for all tests: examples are the same on every machine, nothing is timed, and no cache is anyone's own."""
 
 import os
+import signal
 from collections.abc import Iterator
 from pathlib import Path
 from types import CodeType
@@ -8,6 +9,11 @@ from types import CodeType
 import pytest
 from hypothesis import HealthCheck, settings
 from jinja2 import Environment
+
+# A shell starts what runs in its background with the interrupt ignored, and every process that a test starts would
+# inherit that: a test that interrupts one would wait for ever.
+if signal.getsignal(signal.SIGINT) == signal.SIG_IGN:
+    signal.signal(signal.SIGINT, signal.default_int_handler)
 
 settings.register_profile(
     "project", deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow]

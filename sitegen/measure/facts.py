@@ -18,6 +18,7 @@ from sitegen.measure.harvest.harvest import harvest_of
 from sitegen.measure.harvest.timing import timing_of
 from sitegen.measure.harvest.yields import yields_of
 from sitegen.measure.run.axis import axis_of, last_entry_of, length_of
+from sitegen.measure.run.plant_sets import plant_sets_of
 from sitegen.measure.run.timeline import timeline_of
 from sitegen.measure.run.work import plants_of, work_of
 from sitegen.measure.solution.solution import solution_of
@@ -42,6 +43,7 @@ def measure(run: Run, prices: Prices = _NO_PRICES) -> Facts:
         per=yields_of(run, harvest, solution, climate, length),
         costs=costs_of(run, prices, harvest, solution, climate),
     )
+    growth = growth_of(run)
     return Facts(
         run=run,
         axis=axis_of(run),
@@ -50,10 +52,11 @@ def measure(run: Run, prices: Prices = _NO_PRICES) -> Facts:
         timeline=timeline,
         germination=germination,
         milestones=milestones,
-        growth=growth_of(run),
+        growth=growth,
         harvest=harvest,
         solution=solution,
         climate=climate,
         plants=plants_of(run, harvest, milestones),
         work=work_of(run, timeline),
+        sets=plant_sets_of(run, germination, growth),
     )

@@ -45,6 +45,7 @@ _READING_ORDER = (
     "climate.light",
     "harvest.costs",
     "run.work",
+    "run.plant_sets",
 )
 _YEAR = re.compile(r"\b(1[89]|20)\d\d\b")  # a reference with one is a publication's
 _HEADING = re.compile(r"^(\w+)\n-{3,}\n", re.MULTILINE)

@@ -8,7 +8,7 @@ from dataclasses import fields, is_dataclass
 from sitegen.core.facts.figure import Figure, Named
 from sitegen.core.facts.indices import TubClimate
 from sitegen.core.facts.tree import Dosing as DosingFacts
-from sitegen.core.facts.tree import Facts, MilestoneFacts, PlantFacts, TubFacts
+from sitegen.core.facts.tree import Facts, MilestoneFacts, PlantFacts, PlantSetFacts, TubFacts
 from sitegen.core.records.rows import Run
 
 __all__ = ["paths"]
@@ -16,7 +16,7 @@ __all__ = ["paths"]
 
 def _key(item: object) -> str | None:
     match item:
-        case Named() | TubFacts() | TubClimate():
+        case Named() | TubFacts() | TubClimate() | PlantSetFacts():
             return item.key
         case MilestoneFacts():
             return item.name

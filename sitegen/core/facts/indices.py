@@ -42,6 +42,19 @@ class SeriesRates:
 
 
 @dataclass(frozen=True, slots=True)
+class Statistics:
+    """One value a plant over several plants: how many, their mean, lowest to highest, and standard deviation.
+
+    Fewer than three are shown one by one in `range`, without a mean.
+    """
+
+    number: Figure = NO_FIGURE
+    mean: Figure = NO_FIGURE
+    range: Figure = NO_FIGURE
+    deviation: Figure = NO_FIGURE
+
+
+@dataclass(frozen=True, slots=True)
 class GrowthRates:
     """Rates of each kind of reading, and the tallest plant against the packet."""
 

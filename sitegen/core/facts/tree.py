@@ -19,6 +19,7 @@ from sitegen.core.facts.indices import (
     HarvestPer,
     HarvestTiming,
     SensorSeries,
+    Statistics,
     TubClimate,
     TubTrend,
     Uptake,
@@ -319,6 +320,32 @@ class Work:
 
 
 @dataclass(frozen=True, slots=True)
+class PlantSetFacts:
+    """A group, a variety or the plants of a tub, measured as one. Figures take only plants that were kept apart.
+
+    `plants` are those that belonged to it from the start; one that was moved counts until its move.
+    """
+
+    key: str
+    label: Label
+    plants: tuple[str, ...]
+    lost: Figure
+    germination: Figure
+    height: Statistics = field(default_factory=Statistics)
+    spread: Statistics = field(default_factory=Statistics)
+    leaves: Statistics = field(default_factory=Statistics)
+
+
+@dataclass(frozen=True, slots=True)
+class PlantSets:
+    """Sets of plants that a run has several of."""
+
+    by_group: tuple[PlantSetFacts, ...] = ()
+    by_variety: tuple[PlantSetFacts, ...] = ()
+    by_tub: tuple[PlantSetFacts, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Facts:
     """Everything computed from one experiment."""
 
@@ -335,6 +362,7 @@ class Facts:
     climate: Climate
     plants: tuple[PlantFacts, ...]
     work: Work
+    sets: PlantSets = field(default_factory=PlantSets)
 
     @property
     def id(self) -> str:

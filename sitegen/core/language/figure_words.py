@@ -92,6 +92,15 @@ MESSAGES: Mapping[RemarkCode, str | tuple[str, str]] = {
     ),
     "no_entry": tr_noop("no entry yet"),
     "to_last_entry": tr_noop("to the last entry"),
+    # groups, varieties and tubs
+    "fewer_than_three_plants": tr_noop("fewer than three plants"),
+    "moved_plants_until_move": tr_noop("{plants} until moved to another tub"),
+    "of_plants": tr_n_noop("of {n} plant", "of {n} plants"),
+    "plants_not_measured": tr_n_noop(
+        "{number} plant was not measured by itself", "{number} plants were not measured by themselves"
+    ),
+    "spots_not_counted": tr_noop("not every spot was counted by itself"),
+    "value_is_a_range": tr_noop("a plant's value is a range"),
     # germination
     "claim_above": tr_noop("more came up, beyond what a count as small as this one can feign"),
     "claim_below": tr_noop("fewer came up, beyond what a count as small as this one can hide"),

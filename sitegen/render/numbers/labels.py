@@ -6,12 +6,13 @@ working stands under. Every figure of `Facts` has its row in `WORDS`.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
 from sitegen.core.facts.figure import Figure, Named, inner_fields
 from sitegen.core.facts.indices import TubClimate
-from sitegen.core.facts.tree import Dosing, Facts, MilestoneFacts, PlantFacts, TubFacts
+from sitegen.core.facts.tree import Dosing, Facts, MilestoneFacts, PlantFacts, PlantSetFacts, TubFacts
 from sitegen.core.language.catalogue import tr, tr_noop
 from sitegen.core.language.figure_words import label_words
 from sitegen.core.language.wording import opening
@@ -25,6 +26,7 @@ SUBJECTS = {
     "climate": tr_noop("Air and light"),
     "plants": tr_noop("Plants"),
     "work": tr_noop("Work"),
+    "sets": tr_noop("Groups, varieties and tubs"),
     "": tr_noop("The run"),
 }
 
@@ -147,9 +149,25 @@ WORDS = {
     "work.waterings_by_phase.*": tr_noop("visits with water in the phase “{key}”"),
     "work.hands_on_by_phase.*": tr_noop("visits with hands on the plants in the phase “{key}”"),
     "work.tasks.*": tr_noop("visits for {key}"),
+    "sets.lost": tr_noop("plants lost"),
+    "sets.germination": tr_noop("seeds that came up"),
+    "sets.height.number": tr_noop("plants with a height of their own"),
+    "sets.height.mean": tr_noop("greatest height of a plant, mean"),
+    "sets.height.range": tr_noop("greatest height of a plant"),
+    "sets.height.deviation": tr_noop("greatest height of a plant, standard deviation"),
+    "sets.spread.number": tr_noop("plants with a spread of their own"),
+    "sets.spread.mean": tr_noop("greatest spread of a plant, mean"),
+    "sets.spread.range": tr_noop("greatest spread of a plant"),
+    "sets.spread.deviation": tr_noop("greatest spread of a plant, standard deviation"),
+    "sets.leaves.number": tr_noop("plants with a number of leaves of their own"),
+    "sets.leaves.mean": tr_noop("most leaves on a plant, mean"),
+    "sets.leaves.range": tr_noop("most leaves on a plant"),
+    "sets.leaves.deviation": tr_noop("most leaves on a plant, standard deviation"),
 }
 # The row comes before the label: "Flower bud, first seen".
-_KEY_FIRST = ("milestones", "doses", "adjusted")
+_KEY_FIRST = ("milestones", "doses", "adjusted", "sets")
+# Sets of plants of each kind have the same figures, and the same words.
+_SETS = re.compile(r"^sets\.by_\w+\.\*")
 
 
 @dataclass(frozen=True, slots=True)
@@ -207,13 +225,13 @@ def _key(row: object, *, lone_tub: bool) -> str:
     """The words that a reader knows a row by; a lone tub needs none."""
     if isinstance(row, (TubFacts, TubClimate)):
         return "" if lone_tub else row.label
-    if isinstance(row, (Named, MilestoneFacts, Dosing)):
+    if isinstance(row, (Named, MilestoneFacts, Dosing, PlantSetFacts)):
         return label_words(row.label)
     return row.plant if isinstance(row, PlantFacts) else ""
 
 
 def _label(pattern: str, keys: tuple[str, ...]) -> str:
-    words = tr(WORDS[pattern])
+    words = tr(WORDS[_SETS.sub("sets", pattern)])
     if "{key}" in words and keys:
         return words.format(key=keys[-1])
     first = any(part in _KEY_FIRST for part in pattern.split("."))

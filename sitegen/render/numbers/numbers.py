@@ -25,7 +25,7 @@ from sitegen.render.story.run_sentences import filled_markup
 _ELSEWHERE = ("harvest.by_plant.", "germination.by_spot.")
 _USED = (".doses.", ".adjusted.", ".water", ".refills", ".changes")
 _PARTED = ("by_group", "by_variety", "by_tub", "by_part", "by_grade", "by_flush")
-_ORDER = ("germination", "milestones", "growth", "harvest", "solution", "climate", "work")
+_ORDER = ("germination", "milestones", "growth", "harvest", "solution", "climate", "sets", "work")
 COMMON_DEPTH = 2  # `harvest.total` is expected of every run, `harvest.per.mol` is not
 
 
