@@ -103,7 +103,7 @@ def test_flags_are_carried() -> None:
 
 
 def test_a_plant_counts_until_its_move() -> None:
-    """Of a plant that was moved, readings before count for the group and the tub that it stood in, later ones for none."""
+    """Readings of a plant before its move count for the group and tub that it stood in, later ones for none."""
     rows = [height(9, "P1", cm(4)), height(9, "P2", cm(6)), height(9, "P3", cm(8))]
     rows += [
         height(20, "P3", cm(30)),
@@ -130,7 +130,7 @@ def test_losses() -> None:
 def test_seeds_by_set() -> None:
     """Seeds that came up add up over the spots of a set, where each was counted by itself."""
     up = [
-        event(Deed.SPROUTED, 7, joint(f"P{n}"), line=70 + n, seedlings=counted(number))
+        event(Deed.SPROUTED, 7, joint(f"P{n}"), line=70 + n, amount=counted(number))
         for n, number in enumerate((2, 1, 2, 1), start=1)
     ]
     sown = [seeds(0, 2, *(f"P{n}" for n in range(1, 7)))]
