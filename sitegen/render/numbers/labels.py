@@ -6,7 +6,6 @@ working stands under. Every figure of `Facts` has its row in `WORDS`.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -30,6 +29,22 @@ SUBJECTS = {
     "": tr_noop("The run"),
 }
 
+_OF_SETS = {
+    "lost": tr_noop("plants lost"),
+    "germination": tr_noop("seeds that came up"),
+    "height.number": tr_noop("plants with a height of their own"),
+    "height.mean": tr_noop("greatest height of a plant, mean"),
+    "height.range": tr_noop("greatest height of a plant"),
+    "height.deviation": tr_noop("greatest height of a plant, standard deviation"),
+    "spread.number": tr_noop("plants with a spread of their own"),
+    "spread.mean": tr_noop("greatest spread of a plant, mean"),
+    "spread.range": tr_noop("greatest spread of a plant"),
+    "spread.deviation": tr_noop("greatest spread of a plant, standard deviation"),
+    "leaves.number": tr_noop("plants with a number of leaves of their own"),
+    "leaves.mean": tr_noop("most leaves on a plant, mean"),
+    "leaves.range": tr_noop("most leaves on a plant"),
+    "leaves.deviation": tr_noop("most leaves on a plant, standard deviation"),
+}
 # By path in the facts; a `*` stands for the key of a plant, group, tub …, `{key}` for its words inside the label.
 WORDS = {
     "length": tr_noop("length"),
@@ -149,25 +164,14 @@ WORDS = {
     "work.waterings_by_phase.*": tr_noop("visits with water in the phase “{key}”"),
     "work.hands_on_by_phase.*": tr_noop("visits with hands on the plants in the phase “{key}”"),
     "work.tasks.*": tr_noop("visits for {key}"),
-    "sets.lost": tr_noop("plants lost"),
-    "sets.germination": tr_noop("seeds that came up"),
-    "sets.height.number": tr_noop("plants with a height of their own"),
-    "sets.height.mean": tr_noop("greatest height of a plant, mean"),
-    "sets.height.range": tr_noop("greatest height of a plant"),
-    "sets.height.deviation": tr_noop("greatest height of a plant, standard deviation"),
-    "sets.spread.number": tr_noop("plants with a spread of their own"),
-    "sets.spread.mean": tr_noop("greatest spread of a plant, mean"),
-    "sets.spread.range": tr_noop("greatest spread of a plant"),
-    "sets.spread.deviation": tr_noop("greatest spread of a plant, standard deviation"),
-    "sets.leaves.number": tr_noop("plants with a number of leaves of their own"),
-    "sets.leaves.mean": tr_noop("most leaves on a plant, mean"),
-    "sets.leaves.range": tr_noop("most leaves on a plant"),
-    "sets.leaves.deviation": tr_noop("most leaves on a plant, standard deviation"),
+    **{
+        f"sets.{kind}.*.{end}": words
+        for kind in ("by_group", "by_variety", "by_tub")
+        for end, words in _OF_SETS.items()
+    },
 }
 # The row comes before the label: "Flower bud, first seen".
 _KEY_FIRST = ("milestones", "doses", "adjusted", "sets")
-# Sets of plants of each kind have the same figures, and the same words.
-_SETS = re.compile(r"^sets\.by_\w+\.\*")
 
 
 @dataclass(frozen=True, slots=True)
@@ -231,7 +235,7 @@ def _key(row: object, *, lone_tub: bool) -> str:
 
 
 def _label(pattern: str, keys: tuple[str, ...]) -> str:
-    words = tr(WORDS[_SETS.sub("sets", pattern)])
+    words = tr(WORDS[pattern])
     if "{key}" in words and keys:
         return words.format(key=keys[-1])
     first = any(part in _KEY_FIRST for part in pattern.split("."))
