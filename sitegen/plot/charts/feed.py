@@ -13,6 +13,7 @@ from dataclasses import dataclass, replace
 
 from sitegen.core.facts.tree import PlotPoint, RoutineFacts
 from sitegen.core.language.catalogue import tr, tr_n, tr_noop
+from sitegen.core.language.display_units import first_system
 from sitegen.core.language.figure_words import label_words
 from sitegen.core.language.text import day_words, listed
 from sitegen.core.records.rows import Deed
@@ -127,10 +128,12 @@ def _lanes(fed: Sequence[PlotPoint], given: ChartInput) -> list[_Lane]:
 
 
 def _scale(own: Sequence[PlotPoint], fed: Sequence[PlotPoint], given: ChartInput) -> Scale:
-    """The scale of every lane of the same kind of quantity."""
+    """The scale of every lane of the same kind of quantity: in ml where its doses were typed in ml."""
     dimension = own[0].value.dimension if own else Dimension.VOLUME
-    by_day = _by_day(p for p in fed if p.value.dimension is dimension)
-    return scale_for(_USES.get(dimension, dimension), given.units, by_day.values(), most=1)
+    alike = [p for p in fed if p.value.dimension is dimension]
+    systems = {first_system(p.value, given.units) for p in alike if p.value.known}
+    units = systems.pop() if len(systems) == 1 else given.units
+    return scale_for(_USES.get(dimension, dimension), units, _by_day(alike).values(), most=1)
 
 
 def _by_day(fed: Iterable[PlotPoint]) -> dict[tuple[Day, str, str], Quantity]:

@@ -47,6 +47,14 @@ def test_a_finding_in_words() -> None:
     )
 
 
+def test_doses_typed_in_ml_stand_on_a_scale_of_ml() -> None:
+    """A journal in US units draws doses typed in ml in ml, and others in its own units."""
+    typed, spoons = (exactly(5, Dimension.VOLUME, step) for step in (1.0, 4.92892159375))  # a US teaspoon
+    titles = [charts(facts(feed=(dose(3, "A", each),)), "us")["feed"].title for each in (typed, spoons)]
+
+    assert titles == ["Feed, ml", "Feed, tsp"]
+
+
 def test_each_product_stands_on_its_own_zero() -> None:
     """Lanes have a floor each; their bars begin there and share a scale."""
     svg = chart(dose(10, "keel-a", ml(10)), dose(10, "keel-b", ml(10))).wide
