@@ -200,7 +200,9 @@ def test_the_demo_holds_what_real_records_hold() -> None:
         "a resown spot": any(e.deed is Deed.SOW and e.day.first > 0 for e in events),
         "a move": any(e.deed is Deed.MOVE for e in events),
         "two tubs, two lamps": any(
-            len({t.light.lamp for t in r.setup.tubs if t.light}) > 1 for r in all_runs
+            len({light.tub for light in r.rows.lights}) > 1
+            and len({light.use.lamp for light in r.rows.lights if light.use.lamp}) > 1
+            for r in all_runs
         ),
         "two varieties": any(len(run.setup.variety_ids) > 1 for run in all_runs),
         "not yet": any(not m.reached for run in all_runs for m in run.rows.milestones),

@@ -85,13 +85,17 @@ class TubTrend:
 
 @dataclass(frozen=True, slots=True)
 class DailyRange:
-    """One day of a sensor's series: lowest, mean, highest, and how many samples."""
+    """One day of a sensor's series: lowest, mean, highest, and how many samples.
+
+    A day with few samples for its sensor is not `whole`: its extremes and mean are those of a part of it.
+    """
 
     day: int
     low: float
     mean: float
     high: float
     samples: int
+    whole: bool = True
 
 
 @dataclass(frozen=True, slots=True)

@@ -265,6 +265,9 @@ MESSAGES: Mapping[RemarkCode, str | tuple[str, str]] = {
     # air and light
     "above_base": tr_noop("above {temperature} °C ({source})"),
     "base_unknown": tr_noop("base temperature of the crop: not known"),
+    "days_with_few_samples": tr_n_noop(
+        "{n} day with few samples left out", "{n} days with few samples left out"
+    ),
     "days_without_samples": tr_n_noop(
         "{n} day of {all} without samples", "{n} days of {all} without samples"
     ),

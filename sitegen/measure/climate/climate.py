@@ -16,6 +16,7 @@ from sitegen.core.facts.tree import Climate, PlotPoint
 from sitegen.core.records.rows import Run
 from sitegen.core.records.setup import Crop, Tub
 from sitegen.core.reference.base_temperatures import base_temperature_of
+from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, exactly, total
 from sitegen.core.values.units import Dimension
 from sitegen.measure.climate.light import dli_of, energy_of, lamp_energy, light_sum_of, settings_of
@@ -30,6 +31,7 @@ from sitegen.measure.climate.sensors import (
 from sitegen.measure.climate.vapour import leaf_deficit, sampled_deficit, vapour_figure
 from sitegen.measure.methods import day_key, figure, formula
 from sitegen.measure.ranges import reading_range
+from sitegen.measure.run.axis import end_of
 
 
 @formula
@@ -80,15 +82,16 @@ def _base(crop: Crop) -> tuple[float, str | Label] | None:
 def degree_days_of(run: Run, name: str, days: Sequence[DailyRange]) -> Figure:
     """Degree days from sowing to the end of the run or of the log."""
     base = _base(run.setup.crop)
-    last = run.ended.day.last if run.ended else run.last_day
-    known = [day for day in days if 0 <= day.day <= last]
+    end = end_of(run) or Day.on(run.last_day)
+    sampled = [day for day in days if 0 <= day.day <= end.last]
+    known = [day for day in sampled if day.whole]
     if base is None or not known:
-        return figure(
-            name, None, degree_days, (), remark("base_unknown" if base is None else "no_air_sensor")
-        )
-    whole = math.fsum(degree_days(day.low, day.high, base[0]) for day in known)
-    missing = last + 1 - len(known)
-    value = Quantity(whole, None if missing else whole, Dimension.HEAT_SUM, step=1)
+        few = counted_remark("days_with_few_samples", len(sampled)) or remark("no_air_sensor")
+        return figure(name, None, degree_days, (), remark("base_unknown") if base is None else few)
+    each = {day.day: degree_days(day.low, day.high, base[0]) for day in known}
+    least = math.fsum(amount for day, amount in each.items() if day <= end.first)
+    most = math.fsum(each.values()) if len(known) == end.last + 1 else None
+    value = Quantity(least, most, Dimension.HEAT_SUM, about=end.about, step=1)
     rows = [export.source for export in run.rows.exports if export.name == "air_temperature"]
     return figure(
         name,
@@ -96,7 +99,8 @@ def degree_days_of(run: Run, name: str, days: Sequence[DailyRange]) -> Figure:
         degree_days,
         rows,
         remark("above_base", temperature=base[0], source=base[1]),
-        counted_remark("days_without_samples", missing, all=last + 1),
+        counted_remark("days_without_samples", end.last + 1 - len(sampled), all=end.last + 1),
+        counted_remark("days_with_few_samples", len(sampled) - len(known)),
     )
 
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
 from datetime import datetime
 from itertools import pairwise
 from statistics import median
@@ -28,6 +29,8 @@ DIMENSIONS = {
     "water_temperature": Dimension.TEMPERATURE,
 }
 GAP = 3  # times the usual interval; common practice, no source
+WHOLE_DAY = 0.5  # of the usual number of samples; common practice, no source
+SECONDS_A_DAY = 24 * 60 * 60
 NAMED_GAPS = 3  # more are counted, not listed
 
 Samples = tuple[tuple[datetime, float], ...]
@@ -55,7 +58,9 @@ def daily_range(day: int, values: Sequence[float]) -> DailyRange:
 
         mean = Σ sample / number of samples
 
-    Every sample weighs the same: a day with a gap leans towards the hours that were logged.
+    Every sample weighs the same: a day with a gap leans towards the hours that were logged. A day with fewer than
+    half of the samples that the sensor's usual interval gives is a part of a day: neither its mean nor its degree days
+    count. Half is common practice and has no source.
 
     """
     return DailyRange(day, min(values), math.fsum(values) / len(values), max(values), len(values))
@@ -114,9 +119,21 @@ def days_of(run: Run, samples: Iterable[tuple[datetime, float]]) -> tuple[DailyR
     if start.date is None or not run.setup.dated:
         return ()
     days: dict[int, list[float]] = {}
+    times: dict[int, set[datetime]] = {}
     for time, value in samples:
-        days.setdefault((time.date() - start.date).days, []).append(value)
-    return tuple(daily_range(day, days[day]) for day in sorted(days))
+        day = (time.date() - start.date).days
+        days.setdefault(day, []).append(value)
+        times.setdefault(day, set()).add(time)
+    wanted = WHOLE_DAY * _usual_number(sorted(time for each in times.values() for time in each))
+    return tuple(
+        replace(daily_range(day, days[day]), whole=len(times[day]) >= wanted) for day in sorted(days)
+    )
+
+
+def _usual_number(times: Sequence[datetime]) -> float:
+    """How many samples the usual interval of a sensor gives in a day."""
+    intervals = [(later - earlier).total_seconds() for earlier, later in pairwise(times)]
+    return SECONDS_A_DAY / median(intervals) if intervals else math.inf
 
 
 def series_of(run: Run, sampled: Mapping[str, Mapping[str, Samples]]) -> tuple[SensorSeries, ...]:

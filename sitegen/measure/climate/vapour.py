@@ -172,7 +172,7 @@ def _leaf(visit: ReadingsByKind) -> Quantity:
 def vapour_figure(run: Run, daily: tuple[DailyRange, ...]) -> Figure:
     """From the lowest to the highest daily mean of a sensor and single reading."""
     read = list(_together(run, "air_temperature", "humidity"))
-    means = [exactly(day.mean, Dimension.PRESSURE, STEP_KPA) for day in daily]
+    means = [exactly(day.mean, Dimension.PRESSURE, STEP_KPA) for day in daily if day.whole]
     value = reading_range([*means, *(_air(visit) for visit in read)])
     rows = [*_exports(run), *_sources(read)] if value else ()
     return figure(
@@ -181,6 +181,7 @@ def vapour_figure(run: Run, daily: tuple[DailyRange, ...]) -> Figure:
         vapour_pressure_deficit,
         rows,
         counted_remark("sensor_means", len(means)),
+        counted_remark("days_with_few_samples", len(daily) - len(means)),
         counted_remark("paired_readings", len(read)),
         None if value else remark("no_paired_readings"),
     )

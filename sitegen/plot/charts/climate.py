@@ -86,14 +86,15 @@ def day_range_layers(
     key: str, days: Iterable[DailyRange], scale: Scale, axis: DayAxis, frame: Frame, shift: float
 ) -> Layers:
     """As many bars as stand apart in a frame, and a line through the means, which breaks at every gap."""
-    groups = grouped_days(days, days_a_bar(axis, frame))
+    each, most = tuple(days), days_a_bar(axis, frame)
+    groups, whole = grouped_days(each, most), grouped_days((day for day in each if day.whole), most)
     return {
         f"{key}-days": tuple(
             Bar(g.middle, scale.of(g.low), scale.of(g.high), shift, f"{g.name}: {g.values(scale)}")
             for g in groups
         ),
         f"{key}-means": tuple(
-            Vertex(f"{key} {segment}", g.middle, scale.of(g.mean)) for segment, g in segments(groups)
+            Vertex(f"{key} {segment}", g.middle, scale.of(g.mean)) for segment, g in segments(whole)
         ),
     }
 

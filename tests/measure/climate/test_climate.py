@@ -28,7 +28,7 @@ def exported(values: tuple[float, ...], unit: str = "°C", start: Start | None =
 def test_daily_ranges() -> None:
     """An export becomes one range for each day that has samples."""
     facts = climate_of(exported((18.0, 24.0, 21.0, 20.0)))
-    assert facts.air_daily == (DailyRange(0, 18, 21, 24, 3), DailyRange(2, 20, 20, 20, 1))
+    assert facts.air_daily == (DailyRange(0, 18, 21, 24, 3), DailyRange(2, 20, 20, 20, 1, whole=False))
     assert (facts.air.value, remarks_of(facts.air)) == (
         Quantity(18, 24, Dimension.TEMPERATURE),
         "a sensor on 2 days",

@@ -23,7 +23,7 @@ from sitegen.measure.climate.climate import climate_of, degree_days_of
 from sitegen.measure.climate.sensors import daily_range, sensor_gaps
 from sitegen.measure.climate.vapour import leaf_vapour_pressure_deficit, vapour_pressure_deficit
 from sitegen.measure.ranges import reading_range
-from tests.measure.builders import FRUITING, event, place, reading, run_of, setup_of
+from tests.measure.builders import FRUITING, event, place, reading, remarks_of, run_of, setup_of
 from tests.measure.values import amount, bounds, lines
 
 START = dt.datetime(2025, 3, 1)
@@ -109,14 +109,14 @@ def test_each_kind_of_sensor_has_its_own_days() -> None:
         export("humidity", (1, 55), line=3),
         export("water_temperature", (25, 19), line=4),
     )
-    assert facts.air_daily == (DailyRange(0, 18, 23, 27, 3),)
-    assert facts.humidity_daily == (DailyRange(0, 55, 55, 55, 1),)
-    assert facts.water_daily == (DailyRange(1, 19, 19, 19, 1),)
+    assert facts.air_daily == (DailyRange(0, 18, 23, 27, 3, whole=False),)
+    assert facts.humidity_daily == (DailyRange(0, 55, 55, 55, 1, whole=False),)
+    assert facts.water_daily == (DailyRange(1, 19, 19, 19, 1, whole=False),)
     assert [(s.reading, s.tub, s.days) for s in facts.series] == [
-        ("air_temperature", "tub", (DailyRange(0, 18, 21, 24, 2),)),
-        ("air_temperature", "", (DailyRange(0, 27, 27, 27, 1),)),
-        ("humidity", "tub", (DailyRange(0, 55, 55, 55, 1),)),
-        ("water_temperature", "tub", (DailyRange(1, 19, 19, 19, 1),)),
+        ("air_temperature", "tub", (DailyRange(0, 18, 21, 24, 2, whole=False),)),
+        ("air_temperature", "", (DailyRange(0, 27, 27, 27, 1, whole=False),)),
+        ("humidity", "tub", (DailyRange(0, 55, 55, 55, 1, whole=False),)),
+        ("water_temperature", "tub", (DailyRange(1, 19, 19, 19, 1, whole=False),)),
     ]
 
 
@@ -140,7 +140,7 @@ def test_infinite_samples_are_none() -> None:
     found = climate(
         export("air_temperature", (1, math.inf), (2, -math.inf), (3, math.nan), (4, 20), unit="bogus")
     )
-    assert found.air_daily == (DailyRange(0, 20, 20, 20, 1),)
+    assert found.air_daily == (DailyRange(0, 20, 20, 20, 1, whole=False),)
 
 
 def test_units_of_exports() -> None:
@@ -218,8 +218,8 @@ def test_deficits_of_sensors_and_of_readings_make_one_range() -> None:
     facts = climate(
         read("air_temperature", degrees(25), line=8),
         read("humidity", percent(60), line=9),
-        export("air_temperature", (1, 20), (2, 25), line=2),
-        export("humidity", (1, 60), (2, 60), line=3),
+        export("air_temperature", (1, 20), (13, 25), line=2),
+        export("humidity", (1, 60), (13, 60), line=3),
         export("water_temperature", (1, 20), line=4),
     )
     mean = (vapour_pressure_deficit(20, 60) + vapour_pressure_deficit(25, 60)) / 2
@@ -227,6 +227,28 @@ def test_deficits_of_sensors_and_of_readings_make_one_range() -> None:
     assert (low, high) == (pytest.approx(mean), pytest.approx(vapour_pressure_deficit(25, 60)))
     assert (amount(facts.vpd).step, lines(facts.vpd)) == (0.01, [2, 3, 8, 9])
     assert [(day.day, day.samples) for day in facts.vpd_daily] == [(0, 2)]
+
+
+def test_a_day_with_few_samples_has_no_mean_deficit() -> None:
+    """A day with a sixth of the usual samples is left out of the daily means, and said."""
+    hourly = [float(hour) for hour in range(28)]
+    facts = climate(
+        export("air_temperature", *((hour, 20 if hour < 24 else 30) for hour in hourly), line=2),
+        export("humidity", *((hour, 60) for hour in hourly), line=3),
+    )
+    assert [(day.samples, day.whole) for day in facts.vpd_daily] == [(24, True), (4, False)]
+    assert bounds(facts.vpd) == (pytest.approx(vapour_pressure_deficit(20, 60)),) * 2
+    assert remarks_of(facts.vpd) == "daily means of a sensor on 1 day; 1 day with few samples left out"
+
+
+@given(st.integers(1, 12), st.integers(1, 24))
+def test_half_of_the_usual_samples_make_a_whole_day(every: int, wanted: int) -> None:
+    """A day is whole from half of the samples that the usual interval gives in 24 hours; common practice, no source."""
+    usual = 24 / every
+    full = list(range(0, 24 * 4, every))
+    last = [24 * 5 + n * every for n in range(min(wanted, math.ceil(usual)))]
+    found = climate(export("air_temperature", *((hour, 20.0) for hour in (*full, *last)))).air_daily
+    assert found[-1].whole == (2 * len(last) >= usual)
 
 
 def test_no_deficit_without_both_sensors_of_one_tub() -> None:
@@ -290,11 +312,11 @@ def heat(*events: Event, crop: Crop = BASED) -> Quantity:
 
 
 def test_degree_days_from_sowing_to_the_end() -> None:
-    """Day 0 and the last day count, those before and after do not; the last day of a span is the end."""
+    """Day 0 and the last day count, those before and after do not; an end on a span of days makes it a span."""
     assert heat(event(Deed.END, 9, kept=False)) == exactly(120, Dimension.HEAT_SUM, 1)
     assert heat(event(Deed.END, 9, kept=True), event(Deed.NOTE, 11)) == exactly(120, Dimension.HEAT_SUM, 1)
     assert heat(event(Deed.NOTE, 9)) == exactly(120, Dimension.HEAT_SUM, 1)
-    assert heat(event(Deed.END, 8)._replace(day=Day(8, 9))) == exactly(120, Dimension.HEAT_SUM, 1)
+    assert heat(event(Deed.END, 8)._replace(day=Day(8, 9))) == Quantity(108, 120, Dimension.HEAT_SUM, step=1)
 
 
 def test_a_day_without_samples_opens_the_sum() -> None:

@@ -11,6 +11,7 @@ from sitegen.core.facts.figure import Figure
 from sitegen.core.facts.indices import DailyRange
 from sitegen.core.records.rows import Deed
 from sitegen.core.records.setup import Crop
+from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, exactly
 from sitegen.core.values.units import Dimension
 from sitegen.measure.climate.climate import degree_days, degree_days_of
@@ -50,6 +51,26 @@ def test_days_without_samples_are_not_filled_in() -> None:
     figure = summed(BASED, -1, 0, 2, 7)
     assert figure.value == Quantity(24, None, Dimension.HEAT_SUM, step=1)
     assert remarks_of(figure) == "above 10.0 °C (a handbook); 2 days of 4 without samples"
+
+
+def test_days_with_few_samples_are_left_out() -> None:
+    """A day with few samples is no whole day: the sum is a lower bound, and their number is said."""
+    days = [DailyRange(day, 18, 22, 26, 9, whole=day != 2) for day in range(4)]
+    run = run_of(setup_of(crop=BASED), events=[event(Deed.END, 3, kept=False)])
+    figure = degree_days_of(run, "climate.tubs.tub.degree_days", days)
+    assert figure.value == Quantity(36, None, Dimension.HEAT_SUM, step=1)
+    assert remarks_of(figure) == "above 10.0 °C (a handbook); 1 day with few samples left out"
+    none = degree_days_of(run, "climate.tubs.tub.degree_days", days[2:3])
+    assert (none.value, remarks_of(none)) == (None, "1 day with few samples left out")
+
+
+def test_an_end_on_a_span_of_days() -> None:
+    """With an end on day 1-3, 12 degree days a day are 24 to 48."""
+    end = event(Deed.END, 1, kept=False)._replace(day=Day(1, 3))
+    days = [DailyRange(day, 18, 22, 26, 9) for day in range(4)]
+    run = run_of(setup_of(crop=BASED), events=[end])
+    found = degree_days_of(run, "climate.tubs.tub.degree_days", days)
+    assert found.value == Quantity(24, 48, Dimension.HEAT_SUM, step=1)
 
 
 def test_a_published_base() -> None:
