@@ -36,6 +36,7 @@ _READING_ORDER = (
     "harvest.yields",
     "harvest.timing",
     "harvest.picks",
+    "solution.uptake",
     "solution.water",
     "solution.feed",
     "solution.solution",

@@ -197,7 +197,7 @@ def routine(day: int, often: str, amount: Quantity, until: int | None = None, **
         "feed",
         Day.on(day),
         day,
-        place(6000 + day),
+        place(more.pop("line", 6000 + day)),
         product="syrup",
         amount=amount,
         often=often,

@@ -25,7 +25,7 @@ from sitegen.core.facts.indices import (
     Uptake,
 )
 from sitegen.core.findings.finding import Source
-from sitegen.core.records.rows import Entry, Run
+from sitegen.core.records.rows import EVERY_LOGGED_REFILL, Entry, Run, given_at_each_filling
 from sitegen.core.records.setup import System
 from sitegen.core.values.day import Day, DayAxis
 from sitegen.core.values.quantity import Quantity
@@ -202,7 +202,7 @@ class Dosing:
 
 @dataclass(frozen=True, slots=True)
 class RoutineFacts:
-    """A routine, said and not totalled."""
+    """A routine: `counted` where all its doses are in the totals, `at_each_filling` where those at logged refills are."""
 
     what: str
     label: Label
@@ -213,6 +213,16 @@ class RoutineFacts:
     first: Day
     until: Day | None
     source: Source
+
+    @property
+    def counted(self) -> bool:
+        """Whether the totals have all its doses."""
+        return self.often == EVERY_LOGGED_REFILL
+
+    @property
+    def at_each_filling(self) -> bool:
+        """Whether the totals have a dose for each logged refill."""
+        return given_at_each_filling(self.often)
 
 
 @dataclass(frozen=True, slots=True)

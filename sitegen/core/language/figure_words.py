@@ -223,7 +223,6 @@ MESSAGES: Mapping[RemarkCode, str | tuple[str, str]] = {
     "no_feed": tr_noop("no feed was logged"),
     "no_product_has_price": tr_noop("no product has a price"),
     "price_not_recorded": tr_noop("price of {what}: not recorded"),
-    "routines_not_included": tr_noop("routines that were not logged each time are not in it"),
     "thing_not_recorded": tr_noop("{what}: not recorded"),
     "without_things": tr_noop("without {things}"),
     # water and feed
@@ -238,6 +237,7 @@ MESSAGES: Mapping[RemarkCode, str | tuple[str, str]] = {
         "{number} dose is given in another kind of unit", "{number} doses are given in another kind of unit"
     ),
     "doses_not_measured": tr_n_noop("{number} dose was not measured", "{number} doses were not measured"),
+    "feed_at_unlogged_refills": tr_noop("doses at refills that were not logged are not in it"),
     "feed_by_routine": tr_noop("doses by routine were not counted"),
     "feed_not_measured": tr_noop("feed: not measured"),
     "fillings_by_eye": tr_n_noop(
@@ -247,13 +247,13 @@ MESSAGES: Mapping[RemarkCode, str | tuple[str, str]] = {
         "{number} filling was not measured", "{number} fillings were not measured"
     ),
     "no_plant_in_tub": tr_noop("no plant stood in the tub"),
+    "no_readings_without_routine": tr_noop("no two readings without a routine of water or feed between them"),
     "no_refill": tr_noop("no refill after the first filling was logged"),
+    "no_refill_under_routine": tr_noop("no refill was logged while a routine gave feed"),
     "no_second_filling": tr_noop("no second filling was logged"),
     "no_undisturbed_readings": tr_noop("no two readings without an addition between them"),
-    "over_days": tr_noop("over {days} days"),
-    "over_days_pairs": tr_n_noop(
-        "over {days} days, {n} pair of readings", "over {days} days, {n} pairs of readings"
-    ),
+    "over_days": tr_noop("over {days}"),
+    "over_days_pairs": tr_n_noop("over {days}, {n} pair of readings", "over {days}, {n} pairs of readings"),
     "readings_not_independent": tr_noop(
         "readings follow on each other: the interval is no more than a guide"
     ),

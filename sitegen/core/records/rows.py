@@ -7,6 +7,7 @@ time.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
@@ -298,9 +299,21 @@ class Light:
     use: LampUse
 
 
+EVERY_LOGGED_REFILL = "every logged refill"
+_TOPPING_UP = ("refill", "top-up", "top up", "topping", "fill")
+_EACH_FILLING = re.compile(
+    r"(?:(?:at|with|on) )?(?:each|every) (?:logged )?(?:re-?fill|filling|fill|top[- ]?up|topping(?:[- ]up)?)"
+)
+
+
+def given_at_each_filling(often: str) -> bool:
+    """Whether the frequency of a routine is every filling: not every second, nor every week."""
+    return bool(_EACH_FILLING.fullmatch(often.strip().lower()))
+
+
 @dataclass(frozen=True, slots=True)
 class Routine:
-    """A routine from a day on, not logged each time: reported, never totalled by itself."""
+    """A routine from a day on, not logged each time: doses are counted only at refills that were logged."""
 
     what: str
     day: Day
@@ -315,8 +328,20 @@ class Routine:
 
     @property
     def counts_refills(self) -> bool:
-        """Whether each logged refill stands for one dose."""
-        return self.often == "every logged refill"
+        """Whether each logged refill stands for one dose, and no other is given."""
+        return self.often == EVERY_LOGGED_REFILL
+
+    @property
+    def at_each_filling(self) -> bool:
+        """Whether each logged refill stands for one dose; refills that were not logged may have had one too."""
+        return given_at_each_filling(self.often)
+
+    @property
+    def tops_up(self) -> bool:
+        """Whether it added water that was not logged."""
+        often = self.often.lower()
+        fills = any(word in often for word in _TOPPING_UP)
+        return not self.counts_refills and (self.what == "water" or (self.what == "feed" and fills))
 
 
 @dataclass(frozen=True, slots=True)

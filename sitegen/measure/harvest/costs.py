@@ -1,7 +1,7 @@
 """Costs of a run, where the journal has prices.
 
-In: a run, prices, its water, feed, electricity and harvest. Out: `Costs`. What has no price is said and not counted;
-gear, seed and work are in none of it.
+In: a run, prices, its water, feed, electricity and harvest. Out: `Costs`. What has no price, or was not measured, is
+said and leaves a sum without an upper bound; gear, seed and work are in none of it.
 """
 
 from __future__ import annotations
@@ -17,6 +17,7 @@ from sitegen.core.records.rows import Run
 from sitegen.core.records.setup import Price, Prices
 from sitegen.core.values.quantity import Quantity
 from sitegen.measure.methods import figure, formula
+from sitegen.measure.solution.water import feed_remarks, uncounted_feed, without_doses
 
 HUNDRED_GRAMS = "100 g"
 
@@ -71,7 +72,7 @@ def sum_of_costs(costs: Sequence[float]) -> float:
 
         cost = Σ cost of each
 
-    Pumps, gear, seed and work are not in it.
+    Pumps, gear, seed and work are not in it. A cost that is not known makes the sum a lower bound.
 
     """
     return sum(costs)
@@ -105,10 +106,15 @@ def cost_per_100_g(cost: float, picked: float) -> float:
 
 def _at_price(used: Quantity, price: Price, currency: str) -> Money | None:
     per = price.per.middle
-    if used.dimension is not price.per.dimension or per <= 0:
+    if used.dimension is not price.per.dimension or per <= 0 or _nothing_known(used):
         return None
     high = None if used.high is None else cost_at_price(used.high, price.amount, per)
-    return Money(cost_at_price(used.low, price.amount, per), high, currency, used.about)
+    return Money(cost_at_price(used.low, price.amount, per), high, currency, used.about or used.by_eye)
+
+
+def _nothing_known(value: Quantity | Money) -> bool:
+    """Whether a value is no more than "at least nothing"."""
+    return value.low <= 0 and value.high is None
 
 
 def _cost(name: str, used: Figure, price: Price | None, currency: str, what: Label) -> Figure:
@@ -118,6 +124,8 @@ def _cost(name: str, used: Figure, price: Price | None, currency: str, what: Lab
         remarks = used.remarks or (remark("thing_not_recorded", what=what),)
         return _figure(name, None, cost_at_price, (), *remarks)
     money = _at_price(used.value, price, currency)
+    if money is None and not _nothing_known(used.value):
+        return _figure(name, None, cost_at_price, (), remark("price_not_recorded", what=what))
     return _figure(name, money, cost_at_price, used.rows, *used.remarks)
 
 
@@ -132,32 +140,41 @@ def _figure(
 
 
 def _added(costs: Iterable[Figure]) -> Money | None:
-    known = [cost.value for cost in costs if isinstance(cost.value, Money)]
+    """The sum of costs, without an upper bound where one of them has none or is not known."""
+    values = [cost.value for cost in costs]
+    known = [value for value in values if isinstance(value, Money)]
     if not known:
         return None
     highs = [money.high for money in known if money.high is not None]
     low = sum_of_costs([money.low for money in known])
-    high = sum_of_costs(highs) if len(highs) == len(known) else None
+    high = sum_of_costs(highs) if len(highs) == len(values) else None
     return Money(low, high, known[0].currency, any(money.about for money in known))
 
 
 def _feed(run: Run, solution: Solution, currency: str) -> Figure:
-    """All products that were dosed; those without a price make the sum a lower bound."""
+    """All products that were dosed; those without a price and uncounted routines make the sum a lower bound."""
     doses = [dose for tub in solution.tubs for dose in (*tub.doses, *tub.adjusted)]
     prices = {product.id: product.price for product in run.setup.products}
     costs = [
         (dose.label, _cost("feed", dose.total, prices.get(dose.product), currency, dose.label))
         for dose in doses
     ]
-    whole = _added(cost for _, cost in costs)
+    whole, routines = _added(cost for _, cost in costs), uncounted_feed(run)
+    by_routine = feed_remarks(routines)
     if whole is None:
-        missing = remark("no_product_has_price" if doses else "no_feed")
-        return _figure("feed", None, cost_at_price, (), missing)
+        return _figure("feed", None, cost_at_price, (), *_no_feed(run, costs))
     unpriced = _without(label for label, cost in costs if not cost.recorded)
-    whole = replace(whole, high=None) if unpriced else whole
+    whole = replace(whole, high=None) if routines else whole
     rows = [row for _, cost in costs if cost.recorded for row in cost.rows]
-    routines = remark("routines_not_included") if solution.routines else None
-    return _figure("feed", whole, cost_at_price, rows, unpriced, routines)
+    return _figure("feed", whole, cost_at_price, rows, unpriced, *by_routine)
+
+
+def _no_feed(run: Run, costs: Sequence[tuple[Label, Figure]]) -> Sequence[Remark]:
+    """The reasons why feed has no cost."""
+    if not costs:
+        return without_doses(run) or (remark("no_feed"),)
+    unmeasured = [each for _, cost in costs for each in cost.remarks if each.code != "price_not_recorded"]
+    return unmeasured or (remark("no_product_has_price"), *feed_remarks(uncounted_feed(run)))
 
 
 def _without(missing: Iterable[Label]) -> Remark | None:
@@ -179,9 +196,12 @@ def _per_100_g(cost: Figure, picked: Figure) -> Figure:
         return _figure("per_100_g", None, cost_per_100_g, (), remark("nothing_weighed"))
     low = 0.0 if weight.high is None else cost_per_100_g(money.low, weight.high)
     high = None if money.high is None or weight.low <= 0 else cost_per_100_g(money.high, weight.low)
-    value = Money(low, high, money.currency, money.about or weight.about, HUNDRED_GRAMS)
-    rows = (*cost.rows, *picked.rows)
-    return _figure("per_100_g", value, cost_per_100_g, rows, *cost.remarks, *picked.remarks)
+    about = money.about or weight.about or weight.by_eye
+    value = Money(low, high, money.currency, about, HUNDRED_GRAMS)
+    rows, remarks = (*cost.rows, *picked.rows), (*cost.remarks, *picked.remarks)
+    if _nothing_known(value):
+        return _figure("per_100_g", None, cost_per_100_g, (), *(remarks or (remark("nothing_weighed"),)))
+    return _figure("per_100_g", value, cost_per_100_g, rows, *remarks)
 
 
 def costs_of(run: Run, prices: Prices, harvest: Harvest, solution: Solution, climate: Climate) -> Costs:

@@ -19,6 +19,8 @@ from sitegen.core.site.addresses import slug
 from sitegen.core.values.quantity import Quantity, counted
 from sitegen.measure.harvest.totals import total_weight
 from sitegen.measure.methods import figure, formula
+from sitegen.measure.solution.feed import doses_of
+from sitegen.measure.solution.water import Fillings, feed_remarks, opened, uncounted_feed, without_doses
 
 
 def _fate(run: Run, roster: Roster, plant: str) -> Fate:
@@ -75,7 +77,9 @@ HANDS_ON = tuple(deed for deed in Deed if key_of(deed).work)
 def visit_count(visits: Iterable[int]) -> Quantity:
     """Visits logged.
 
-    Entries of the log, or those with work of one kind; an entry counts once, whatever was done at it.
+    Entries of the log, or those with work of one kind; an entry counts once, whatever was done at it. A visit
+    with feed is one that logs feed, or a refill at which a routine gave it; a routine whose doses were not
+    counted makes their number a lower bound.
 
     Parameters
     ----------
@@ -101,6 +105,22 @@ def _figure(run: Run, name: str, visits: Iterable[int]) -> Figure:
     wanted = set(visits)
     rows = (entry.source for entry in run.rows.entries if entry.index in wanted)
     return figure(f"work.{name}", visit_count(wanted), visit_count, rows)
+
+
+def _feedings(run: Run) -> Figure:
+    """Visits with feed, those included at which a routine gave it."""
+    products = {product.id: product for product in run.setup.products}
+    doses = doses_of(run, Fillings.of(run), products, Deed.FEED)
+    logged, certain = {dose.entry for dose in doses}, {dose.entry for dose in doses if dose.certain}
+    routines = uncounted_feed(run)
+    if not logged and (why := without_doses(run)):
+        return figure("work.feedings", None, visit_count, (), *why)
+    number = replace(visit_count(logged), low=visit_count(certain).low)
+    rows = [entry.source for entry in run.rows.entries if entry.index in logged]
+    rows += [routine.source for routine in routines]
+    return figure(
+        "work.feedings", opened(number) if routines else number, visit_count, rows, *feed_remarks(routines)
+    )
 
 
 def _by_phase(run: Run, timeline: Timeline, name: str, visits: Iterable[int]) -> tuple[Named, ...]:
@@ -136,7 +156,7 @@ def work_of(run: Run, timeline: Timeline) -> Work:
     return Work(
         visits=_figure(run, "visits", visits),
         waterings=_figure(run, "waterings", waterings),
-        feedings=_figure(run, "feedings", (e.entry for e in rows.of(Deed.FEED))),
+        feedings=_feedings(run),
         hands_on=_figure(run, "hands_on", hands_on),
         tasks=_tasks(run),
         visits_by_phase=_by_phase(run, timeline, "visits", visits),

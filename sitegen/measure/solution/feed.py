@@ -18,7 +18,7 @@ from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, counted, propagate, total, unknown
 from sitegen.core.values.units import Dimension
 from sitegen.measure.methods import coarse, day_key, figure, formula
-from sitegen.measure.solution.water import Fillings, opened, uncounted_feed
+from sitegen.measure.solution.water import Fillings, feed_remarks, opened, uncounted_feed
 
 _UNNAMED = Label("feed", "cost")  # of a dose that names no product
 # The dimension of a dose rate times water.
@@ -85,21 +85,23 @@ def feed_added(doses: Iterable[Quantity], dimension: Dimension = Dimension.VOLUM
         feed = Σ dose + Σ r · V
 
     A routine "at every logged refill" counts one dose for each filling from its day until it was ended,
-    except at a visit that logs the same product itself. Another routine is said in words and not
-    counted: it makes the total a lower bound.
+    except at a visit that logs the same product itself. One "at every refill" counts the same doses, and
+    the refills that were not logged make the total a lower bound. So does any other routine, which is said
+    in words and not counted. Where a filling may lie before or after the beginning or the end of a routine,
+    its dose is between nothing and all of it.
 
     """
     return total(doses, dimension)
 
 
 @formula
-def dose_count(doses: Sequence[object]) -> Quantity:
+def dose_count(doses: Sequence[Dose]) -> Quantity:
     """Times a product was given.
 
     Parameters
     ----------
     doses
-        The doses logged.
+        The doses logged, and those of a routine at logged refills.
 
     Returns
     -------
@@ -112,8 +114,11 @@ def dose_count(doses: Sequence[object]) -> Quantity:
 
         times = number of doses
 
+    A dose that a routine may have given, or not yet, makes it a range.
+
     """
-    return counted(len(doses))
+    certain = sum(dose.certain for dose in doses)
+    return replace(counted(len(doses)), low=certain)
 
 
 @formula
@@ -146,7 +151,7 @@ def feed_per_litre(fed: float, water: float) -> float:
 
 @dataclass(frozen=True, slots=True)
 class Dose:
-    """One product into one tub at one visit."""
+    """One product into one tub at one visit; not `certain` where a routine may not have held on that day."""
 
     day: Day
     entry: int
@@ -154,6 +159,7 @@ class Dose:
     product: str
     amount: Quantity
     source: Source
+    certain: bool = True
 
 
 def _per_litre(name: str, fed: Figure, water: Figure) -> Figure:
@@ -202,32 +208,59 @@ def _logged(run: Run, fillings: Fillings, products: Mapping[str, Product], deed:
     return found
 
 
-def _counts(routine: Routine, filling: Watering, fillings: Fillings) -> bool:
-    """Whether a filling falls in the time and the tub of a routine."""
-    within = routine.day.first <= filling.day.first
-    before_end = routine.until is None or filling.day.first < routine.until.first
-    return (
-        within
-        and before_end
-        and (not routine.tub or fillings.home(routine.tub) == fillings.home(filling.tub))
-    )
+def _begun(routine: Routine, filling: Watering) -> tuple[bool, bool]:
+    """Whether a routine may have begun by a filling, and whether it had."""
+    if routine.entry == filling.entry:
+        return True, True
+    return routine.day.first <= filling.day.last, routine.day.last <= filling.day.first
+
+
+def _going_on(routine: Routine, filling: Watering) -> tuple[bool, bool]:
+    """Whether a routine may not have been ended by a filling, and whether it had not."""
+    if routine.until is None:
+        return True, True
+    return filling.day.first < routine.until.last, filling.day.last < routine.until.first
 
 
 def _by_routine(
     run: Run, fillings: Fillings, products: Mapping[str, Product], logged: Sequence[Dose]
 ) -> list[Dose]:
-    """One dose at each logged filling, for routines that say so."""
+    """One dose at each logged filling, for routines that say so; of several the last that certainly held."""
     given = {(dose.entry, dose.tub, dose.product) for dose in logged}
-    found: dict[tuple[int, str, str], Dose] = {}
-    for routine in (r for r in run.rows.routines if r.counts_refills and r.product):
-        for filling in (event for event in fillings.events if _counts(routine, event, fillings)):
+    found: dict[tuple[int, str, str], list[tuple[Routine, Dose]]] = {}
+    for routine in (r for r in run.rows.routines if r.at_each_filling and r.product):
+        for filling in fillings.events:
+            (may_have_begun, begun), (may_go_on, goes_on) = (
+                _begun(routine, filling),
+                _going_on(routine, filling),
+            )
             key = (filling.entry, fillings.home(filling.tub), routine.product)
-            if key in given:
+            elsewhere = routine.tub and fillings.home(routine.tub) != key[1]
+            if elsewhere or key in given or not (may_have_begun and may_go_on):
                 continue
+            # One that begins on the day on which another ends: on a day that is not certain, one of the two held.
+            before = [each for each in found.get(key, ()) if each[1].source == filling.source]
+            relays = goes_on and any(
+                other.until == routine.day and _begun(other, filling)[1] for other, _ in before
+            )
             water = fillings.with_entry(filling.entry, key[1])
             amount = _measured(routine.amount, routine.as_labelled, products.get(routine.product), water)
-            found[key] = Dose(filling.day, *key, amount, filling.source)
-    return list(found.values())
+            certain = begun and goes_on
+            dose = Dose(filling.day, *key, amount, filling.source, certain or relays)
+            found[key] = [*([] if certain else before), (routine, dose)]
+    return [_either([dose for _, dose in doses]) for doses in found.values()]
+
+
+def _either(doses: Sequence[Dose]) -> Dose:
+    """One of several doses, or none of them where none is certain."""
+    certain = any(dose.certain for dose in doses)
+    if len(doses) == 1 and certain:
+        return doses[0]
+    amounts, _, _ = _alike(doses)
+    highs = [amount.high for amount in amounts if amount.high is not None]
+    least = min(amount.low for amount in amounts) if certain else 0.0
+    most = max(highs) if len(highs) == len(amounts) else None
+    return replace(doses[-1], amount=replace(amounts[-1], low=least, high=most), certain=certain)
 
 
 def doses_of(run: Run, fillings: Fillings, products: Mapping[str, Product], deed: Deed) -> tuple[Dose, ...]:
@@ -264,7 +297,7 @@ def _dosing(
     if routines:
         whole, times = opened(whole), opened(times)
     unmeasured = sum(q.unweighed for q in amounts) - strange
-    by_routine = remark("feed_by_routine") if routines else None
+    by_routine = feed_remarks(routines)
     fed = figure(
         f"{path}.{key}.total",
         whole,
@@ -273,14 +306,14 @@ def _dosing(
         counted_remark("doses_not_measured", unmeasured),
         counted_remark("doses_in_other_unit", strange),
         counted_remark("doses_by_eye", sum(q.by_eye for q in amounts)),
-        by_routine,
+        *by_routine,
     )
     return Dosing(
         product=key,
         label=label,
         kind=product.kind if product else ("feed" if deed is Deed.FEED else ""),
         total=fed,
-        times=figure(f"{path}.{key}.times", times, dose_count, rows, by_routine),
+        times=figure(f"{path}.{key}.times", times, dose_count, rows, *by_routine),
         per_litre=_per_litre(f"{path}.{key}.per_litre", fed, water),
     )
 

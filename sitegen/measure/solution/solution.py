@@ -14,7 +14,7 @@ from itertools import pairwise
 from sitegen.core.facts.figure import NOT_RECORDED, Figure, Label, Per, Rate, counted_remark, remark
 from sitegen.core.facts.indices import TubTrend
 from sitegen.core.facts.tree import PlotPoint, RoutineFacts, Solution, TubFacts
-from sitegen.core.records.rows import Deed, Reading, Routine, Run, Watering
+from sitegen.core.records.rows import Deed, Event, Reading, Routine, Run, Watering
 from sitegen.core.records.setup import Product, Tub
 from sitegen.core.reference import reading_ranges
 from sitegen.core.values.quantity import Quantity, counted, total
@@ -22,13 +22,16 @@ from sitegen.core.values.units import Dimension
 from sitegen.measure.methods import coarse, day_key, figure, formula
 from sitegen.measure.ranges import points, range_remark, reading_range, share_of, wilson_interval
 from sitegen.measure.solution.feed import doses_of, dosings
+from sitegen.measure.solution.uptake import uptake_of
 from sitegen.measure.solution.water import (
     Fillings,
     change_count,
+    days_between,
     opened,
     refill_count,
+    routine_between,
+    uncounted_feed,
     uncounted_water,
-    uptake_of,
     water_added,
 )
 
@@ -59,8 +62,9 @@ def drift_a_day(changes: Sequence[float], days: Sequence[float]) -> float:
 
         drift = Σ change / Σ days
 
-    A pair counts only where neither water nor feed nor acid nor base was logged between its two readings. Additions
-    that nobody logged are in it.
+    A pair counts only where neither water nor feed nor acid nor base was logged between its two readings, and no
+    routine of water or feed went on whose additions were not logged. A day that is not certain makes the drift a
+    range. Additions that nobody logged and no routine names are in it.
 
     """
     return math.fsum(changes) / math.fsum(days)
@@ -72,53 +76,74 @@ def _in_turn(readings: Sequence[Reading]) -> list[Reading]:
     return sorted(readings, key=lambda r: (*day_key(r.day), order[r.moment], r.source))
 
 
-def _put_in(run: Run, tub: str, fillings: Fillings) -> list[float]:
+def _put_in(run: Run, tub: str, fillings: Fillings) -> list[Event]:
+    """The additions to one tub; one to no tub by name may have gone into any."""
     deeds = run.rows.of(Deed.WATER, Deed.CHANGE, Deed.FEED, Deed.ADJUST)
-    return [event.day.middle for event in deeds if fillings.home(event.tub) == tub]
+    return [event for event in deeds if fillings.home(event.tub) in (tub, "")]
 
 
-def _undisturbed(pair: Pair, put_in: Sequence[float]) -> bool:
-    """Whether nothing was added between two readings; one without `before` may follow an addition of that day."""
-    earlier, later = (reading.day.middle for reading in pair)
-    return not any(
-        earlier < day < later
-        or (day == earlier and pair[0].moment == "before")
-        or (day == later and pair[1].moment != "before")
-        for day in put_in
-    )
+def _follows(event: Event, reading: Reading) -> bool:
+    """Whether something may have been added after a reading; on the day of one, only if it was `before`."""
+    if event.entry == reading.entry or (event.day == reading.day and event.day.single):
+        return reading.moment == "before"
+    return event.day.last > reading.day.first
 
 
-def _pairs(readings: Sequence[Reading], put_in: Sequence[float]) -> list[Pair]:
-    turn = _in_turn(readings)
+def _precedes(event: Event, reading: Reading) -> bool:
+    """Whether something may have been added before a reading; on the day of one, unless it was `before`."""
+    if event.entry == reading.entry or (event.day == reading.day and event.day.single):
+        return reading.moment != "before"
+    return event.day.first < reading.day.last
+
+
+def _undisturbed(pair: Pair, put_in: Iterable[Event]) -> bool:
+    """Whether nothing was added between two readings."""
+    return not any(_follows(event, pair[0]) and _precedes(event, pair[1]) for event in put_in)
+
+
+def _apart_from(routines: Iterable[Routine], pair: Pair) -> bool:
+    """Whether no routine went on between two readings."""
+    earlier, later = (reading.day for reading in pair)
+    return not any(routine_between(routine, earlier, later) for routine in routines)
+
+
+def _pairs(readings: Sequence[Reading], put_in: Sequence[Event]) -> list[Pair]:
+    """Readings that follow on each other, with nothing put in between."""
     return [
         (a, b)
-        for a, b in pairwise(turn)
-        if b.day.middle > a.day.middle and a.value.high is not None and b.value.high is not None
+        for a, b in pairwise(_in_turn(readings))
+        if b.day.first > a.day.last and a.value.high is not None and b.value.high is not None
         if _undisturbed((a, b), put_in)
     ]
 
 
-def _drift(name: str, readings: Sequence[Reading], put_in: Sequence[float]) -> Figure:
-    pairs = _pairs(readings, put_in)
+def _drift(
+    name: str, readings: Sequence[Reading], put_in: Sequence[Event], routines: Sequence[Routine]
+) -> Figure:
+    undisturbed = _pairs(readings, put_in)
+    pairs = [pair for pair in undisturbed if _apart_from(routines, pair)]
     if not pairs:
-        why = remark("no_undisturbed_readings" if readings else "not_recorded")
-        return figure(name, None, drift_a_day, (), why)
-    days = [later.day.middle - earlier.day.middle for earlier, later in pairs]
-    low, high = (
-        drift_a_day([b - a for a, b in changes], days)
-        for changes in (
-            [(a.value.high or 0.0, b.value.low) for a, b in pairs],
-            [(a.value.low, b.value.high or 0.0) for a, b in pairs],
-        )
+        missing = "no_readings_without_routine" if undisturbed else "no_undisturbed_readings"
+        return figure(name, None, drift_a_day, (), remark(missing if readings else "not_recorded"))
+    spans = [days_between(earlier.day, later.day) for earlier, later in pairs]
+    whole = total(spans, Dimension.DAYS)
+    falls = [b.value.low - (a.value.high or 0.0) for a, b in pairs]
+    rises = [(b.value.high or 0.0) - a.value.low for a, b in pairs]
+    ends = (whole.low, whole.high or whole.low)
+    low = min(drift_a_day(falls, [days]) for days in ends)
+    high = max(drift_a_day(rises, [days]) for days in ends)
+    read = [reading for pair in pairs for reading in pair]
+    value = Quantity(
+        low,
+        high,
+        read[0].value.dimension,
+        about=whole.about or any(r.value.about for r in read),
+        by_eye=any(r.value.by_eye for r in read),
+        step=coarse(max(r.value.step for r in read) / whole.middle, max(low, high, key=abs)),
     )
-    about = any(r.value.about or r.day.about for pair in pairs for r in pair)
-    step = coarse(
-        max(r.value.step for pair in pairs for r in pair) / math.fsum(days), max(low, high, key=abs)
-    )
-    value = Rate(Quantity(low, high, pairs[0][0].value.dimension, about=about, step=step), Per.DAY)
-    rows = [reading.source for pair in pairs for reading in pair]
-    over = remark("over_days_pairs", n=len(pairs), days=math.fsum(days))
-    return figure(name, value, drift_a_day, rows, over)
+    rows = [reading.source for reading in read]
+    over = remark("over_days_pairs", n=len(pairs), days=whole)
+    return figure(name, Rate(value, Per.DAY), drift_a_day, rows, over)
 
 
 def _within(name: str, readings: Sequence[Reading], band: tuple[float, float] | None) -> Figure:
@@ -145,9 +170,10 @@ def trend_of(run: Run, tub: str, fillings: Fillings, path: str) -> TubTrend:
     """Drift and bands of one tub."""
     read = {n: [r for r in run.rows.read(n) if fillings.home(r.tub) == tub] for n in ("ec", "ph")}
     usual, put_in = reading_ranges.solution_of(run.setup.crop), _put_in(run, tub, fillings)
+    routines = (*uncounted_feed(run, tub), *uncounted_water(run, tub))
     return TubTrend(
-        ec=_drift(f"{path}.ec", read["ec"], put_in),
-        ph=_drift(f"{path}.ph", read["ph"], put_in),
+        ec=_drift(f"{path}.ec", read["ec"], put_in, routines),
+        ph=_drift(f"{path}.ph", read["ph"], put_in, routines),
         ec_within=_within(f"{path}.ec_within", read["ec"], usual.usual_ec if usual else None),
         ph_within=_within(f"{path}.ph_within", read["ph"], usual.usual_ph if usual else None),
     )

@@ -2,7 +2,7 @@
 
 In: the doses and routines among the facts. Out: the data of a chart. Every lane stands on its own zero; lanes of one
 kind of quantity share a scale. A dose of unknown size is an open diamond. A
-routine is a dotted line; only one that counts logged refills is among the bars.
+routine is a dotted line; its doses at logged refills are among the bars, and others make a sum a lower bound.
 """
 
 from __future__ import annotations
@@ -12,7 +12,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from sitegen.core.facts.tree import PlotPoint, RoutineFacts
-from sitegen.core.language.catalogue import tr, tr_n, tr_noop
+from sitegen.core.language.catalogue import tr, tr_n
 from sitegen.core.language.display_units import first_system
 from sitegen.core.language.figure_words import label_words
 from sitegen.core.language.text import day_words, listed
@@ -36,9 +36,6 @@ _LAYERS = (
     Layer("arrow", "arrows", _COLOUR),
     Layer("symbol", "points", _COLOUR, size=40),
 )
-_COUNTED = tr_noop(
-    "every logged refill"
-)  # such a routine is among the doses; any other is said, and not summed
 _LANE = 64.0  # height of a lane, in units of the drawing
 _REACH = 0.58  # the share of a lane that the tallest bar takes; its name stands above
 _NAME = 0.82  # how high over its floor a lane's name stands
@@ -171,7 +168,8 @@ def _routine_spans(lane: _Lane, given: ChartInput) -> Iterator[Span]:
 
 def _routine_text(routine: RoutineFacts, given: ChartInput) -> str:
     amount = given.say(routine.amount) if routine.amount else tr("as labelled") if routine.as_labelled else ""
-    often = tr("at {often}", often=tr(routine.often)) if routine.often else ""
+    often = tr("at {often}", often=routine.often) if routine.often else ""
+    often = tr("at every logged refill") if routine.counted else often
     how = " ".join(filter(None, (amount, often))) or tr("amount not kept")
     first = day_words(routine.first)
     when = (
@@ -180,7 +178,10 @@ def _routine_text(routine: RoutineFacts, given: ChartInput) -> str:
         else tr("from {first}", first=first)
     )
     said = f"{label_words(routine.label)}: {how}, {when}"
-    return said if routine.often == _COUNTED else f"{said} {tr('(not counted)')}"
+    if routine.counted:
+        return said
+    note = tr("(not counted where no refill was logged)") if routine.at_each_filling else tr("(not counted)")
+    return f"{said} {note}"
 
 
 def _description(fed: Sequence[PlotPoint], given: ChartInput) -> str:
@@ -195,7 +196,10 @@ def _description(fed: Sequence[PlotPoint], given: ChartInput) -> str:
 def _sum_text(name: str, points: Sequence[PlotPoint], given: ChartInput) -> str:
     """A product's sum; sums of different kinds of quantity stand side by side."""
     kinds = dict.fromkeys(p.value.dimension for p in points)
-    sums = [given.say(total((p.value for p in points if p.value.dimension is kind), kind)) for kind in kinds]
+    wholes = [total((p.value for p in points if p.value.dimension is kind), kind) for kind in kinds]
+    if any(not r.counted and label_words(r.label) == name for r in given.facts.solution.routines):
+        wholes = [replace(whole, high=None) for whole in wholes]
+    sums = [given.say(whole) for whole in wholes]
     days = tr_n("{n} day", "{n} days", len({p.day for p in points}))
     return tr("{what}: {amount} on {days}", what=name, amount=listed(sums), days=days)
 

@@ -1,19 +1,23 @@
 """Water by day: a bar for each addition, a line for everything added so far, tub by tub.
 
-In: the additions among the facts. Out: the data of a chart. An addition that nobody measured stands on the ground as
-an open diamond, and the line then ends in an arrow.
+In: the additions and routines among the facts. Out: the data of a chart. An addition that nobody measured stands on
+the ground as an open diamond, and the line then ends in an arrow, as it does where a routine added water that was not
+logged.
 """
 
 from __future__ import annotations
 
+import math
 from collections import defaultdict
 from collections.abc import Sequence
+from dataclasses import replace
 
-from sitegen.core.facts.figure import Rate
+from sitegen.core.facts.figure import Rate, remark
 from sitegen.core.facts.tree import PlotPoint
 from sitegen.core.language.catalogue import tr, tr_n
 from sitegen.core.language.figure_words import remarks_words
 from sitegen.core.language.text import day_words
+from sitegen.core.language.wording import opening
 from sitegen.core.site.chart import Table
 from sitegen.core.values.quantity import Quantity, total
 from sitegen.core.values.units import Dimension
@@ -70,7 +74,11 @@ def _totals(added: Sequence[PlotPoint], given: ChartInput) -> list[RunningTotal]
     uptakes = {tub.key: tub.uptake.per_day.value for tub in given.facts.solution.tubs}
     totals = []
     for tub, known in amounts.items():
-        sums = point_marks.sums_by_day(((p.day.middle, p.value) for p in known), Dimension.VOLUME)
+        sums = _opened(
+            point_marks.sums_by_day(((p.day.middle, p.value) for p in known), Dimension.VOLUME),
+            _topped_up_since(tub, given),
+            until,
+        )
         said = given.short_text(sums[-1][1])
         label = given.tub_label(tub) if len(amounts) > 1 else ""
         name = full = f"{label}: {said}" if label else tr("{amount} in all", amount=said)
@@ -80,6 +88,23 @@ def _totals(added: Sequence[PlotPoint], given: ChartInput) -> list[RunningTotal]
             full = f"{name}, {tr('{amount} a {time} taken up', amount=amount, time=tr(rate.per))}"
         totals.append(RunningTotal(tub, full, sums, until, label or (name if full != name else "")))
     return totals
+
+
+def _topped_up_since(tub: str, given: ChartInput) -> float:
+    """The day from which a routine may have added water that was not logged to a tub."""
+    routines = [r for r in given.facts.run.rows.routines if r.tops_up and r.tub in ("", tub)]
+    return min((routine.day.first for routine in routines), default=math.inf)
+
+
+def _opened(
+    sums: Sequence[tuple[float, Quantity]], since: float, until: float
+) -> tuple[tuple[float, Quantity], ...]:
+    """Sums that hold at a day or later as lower bounds."""
+    ends = [*(day for day, _ in sums[1:]), until + 1]
+    return tuple(
+        (day, replace(value, high=None) if end > since else value)
+        for (day, value), end in zip(sums, ends, strict=True)
+    )
 
 
 def _uptakes(given: ChartInput) -> list[str]:
@@ -129,8 +154,11 @@ def _line_ends(totals: Sequence[RunningTotal], scale: Scale, given: ChartInput) 
 
 def _description(added: Sequence[PlotPoint], given: ChartInput) -> str:
     days, unmeasured = len({p.day for p in added}), sum(not p.value.known for p in added)
-    amount = given.say(total((p.value for p in added), Dimension.VOLUME))
+    whole, by_routine = total((p.value for p in added), Dimension.VOLUME), remark("water_by_routine")
+    routine = by_routine in given.facts.solution.water.remarks
+    amount = given.say(replace(whole, high=None) if routine else whole)
     text = tr_n("Added on {n} day: {amount}.", "Added on {n} days: {amount}.", days, amount=amount)
+    text += f" {opening(remarks_words([by_routine]))}." if routine else ""
     if not unmeasured:
         return text
     said = tr_n(
@@ -147,6 +175,8 @@ def _table(added: Sequence[PlotPoint], given: ChartInput) -> Table:
     for point in added:
         so_far[point.subject].append(point.value)
         sum_now = total(so_far[point.subject], Dimension.VOLUME)
+        if point.day.last > _topped_up_since(point.subject, given):
+            sum_now = replace(sum_now, high=None)
         cells = (given.tub_label(point.subject), given.say(point.value), given.say(sum_now))
         rows.append((point.day, cells))
     return given.table((tr("Tub"), tr("Added"), tr("Total so far")), rows)

@@ -129,19 +129,22 @@ def _routine(routine: RoutineFacts, wording: Wording) -> str:
     what += f" {wording.say(routine.amount)}" if routine.amount else ""
     what += f", {tr('as labelled')}" if routine.as_labelled else ""
     what += f" {often_words(routine.often)}" if routine.often else ""
-    counted = routine.often == "every logged refill"
-    message = _ROUTINES[counted, routine.until is not None]
+    messages = _COUNTED if routine.counted else _AT_REFILLS if routine.at_each_filling else _NOT_COUNTED
+    message = messages[routine.until is not None]
     until = wording.say(routine.until) if routine.until else ""
     return opening(tr(message, what=what, first=wording.say(routine.first), until=until))
 
 
-# Whether it is in the totals, and whether it was ended.
-_ROUTINES = {
-    (True, False): tr_noop("{what}, from {first}."),
-    (True, True): tr_noop("{what}, from {first} to {until}."),
-    (False, False): tr_noop("{what}, from {first}; not logged each time, so in no total."),
-    (False, True): tr_noop("{what}, from {first} to {until}; not logged each time, so in no total."),
-}
+# Of a routine that goes on, and of one that was ended.
+_COUNTED = (tr_noop("{what}, from {first}."), tr_noop("{what}, from {first} to {until}."))
+_AT_REFILLS = (
+    tr_noop("{what}, from {first}; refills that were not logged are in no total."),
+    tr_noop("{what}, from {first} to {until}; refills that were not logged are in no total."),
+)
+_NOT_COUNTED = (
+    tr_noop("{what}, from {first}; not logged each time, so in no total."),
+    tr_noop("{what}, from {first} to {until}; not logged each time, so in no total."),
+)
 
 
 def _seed(seed: Seed | None, wording: Wording) -> Iterator[Markup]:

@@ -213,6 +213,12 @@ def _routine(row: Routine, wording: EntryWording) -> str:
         return tr(
             "From here on {what}{tub}; one dose is counted for each logged filling.", what=what, tub=tub
         )
+    if row.what == Deed.FEED and row.at_each_filling:
+        return tr(
+            "From here on {what}{tub}; one dose is counted for each logged filling, none for others.",
+            what=what,
+            tub=tub,
+        )
     return tr("From here on {what}{tub}; not logged each time.", what=what, tub=tub)
 
 

@@ -122,13 +122,22 @@ def _under_the_lamp(facts: Facts, wording: Wording) -> tuple[Sentence, ...]:
 def _how_much_work(facts: Facts, _: Wording) -> tuple[Sentence, ...]:
     work, refills = facts.work, facts.solution.refills
     kept = {name: f"{{{name}}}" for name in ("visits", "length", "water", "feed", "hands")}
-    message = tr_n(
-        "The log has {visits} visit over {length}: {water} with water, {feed} with feed and {hands} with hands on "
-        "the plants.",
-        "The log has {visits} visits over {length}: {water} with water, {feed} with feed and {hands} with hands on "
-        "the plants.",
-        _count(work.visits),
-        **kept,
+    message = (
+        tr_n(
+            "The log has {visits} visit over {length}: {water} with water, {feed} with feed and {hands} with "
+            "hands on the plants.",
+            "The log has {visits} visits over {length}: {water} with water, {feed} with feed and {hands} with "
+            "hands on the plants.",
+            _count(work.visits),
+            **kept,
+        )
+        if work.feedings.recorded
+        else tr_n(
+            "The log has {visits} visit over {length}: {water} with water and {hands} with hands on the plants.",
+            "The log has {visits} visits over {length}: {water} with water and {hands} with hands on the plants.",
+            _count(work.visits),
+            **{name: words for name, words in kept.items() if name != "feed"},
+        )
     )
     visits = filled_sentence(
         message,
@@ -147,7 +156,7 @@ def _how_much_work(facts: Facts, _: Wording) -> tuple[Sentence, ...]:
             times="{times}",
         )
         said.append(filled_sentence(message, times=refills))
-    if any(routine.often != "every logged refill" for routine in facts.solution.routines):
+    if any(not routine.counted for routine in facts.solution.routines):
         said.append(filled_sentence(tr("What was done as a routine was not logged each time.")))
     return tuple(said)
 

@@ -14,7 +14,7 @@ from sitegen.core.facts.indices import Costs
 from sitegen.core.records.rows import Deed, Event, Light, Pick, Routine
 from sitegen.core.records.setup import Lamp, LampUse, Price, Prices, Product
 from sitegen.core.values.day import Day
-from sitegen.core.values.quantity import Quantity, exactly
+from sitegen.core.values.quantity import Quantity, exactly, unknown
 from sitegen.core.values.units import Dimension
 from sitegen.measure import measure
 from sitegen.measure.harvest.costs import cost_at_price, cost_per_100_g, sum_of_costs
@@ -28,6 +28,7 @@ from tests.measure.builders import (
     ml,
     pick,
     place,
+    remarks_of,
     routine,
     run_of,
     setup_of,
@@ -44,6 +45,9 @@ LIT = Light(Day.on(0), None, place(1), "tub", LampUse(LAMP, exactly(16, Dimensio
 FILLED = event(Deed.WATER, 0, amount=litres(4))
 ENDED = event(Deed.END, 30, kept=False)
 PICKED = pick(25, joint("P1"), grams(200))
+# 24 W for 16 hours on 30 days are 11.52 kWh: with this price, 1 euro; by definition.
+BRIGHT = replace(LIT, use=replace(LIT.use, lamp=replace(LAMP, power=exactly(24, Dimension.POWER, 1))))
+ALL_PRICES = replace(PRICES, electricity=Price(1.0, exactly(11.52, Dimension.ENERGY)))
 
 
 def fed(day: int, amount: Quantity, product: str = "syrup", deed: Deed = Deed.FEED) -> Event:
@@ -115,6 +119,48 @@ def test_all_costs_of_a_run() -> None:
     ]
 
 
+def known(*rows: Event | Pick | Light | Routine, **more: Any) -> Costs:
+    """The costs of a run of which all is known: 1 for current, 1 for feed and 2 for water."""
+    return costs(BRIGHT, FILLED, fed(5, ml(50)), *rows, prices=ALL_PRICES, **more)
+
+
+@pytest.mark.parametrize("lacking", [BRIGHT, FILLED, fed(5, ml(50))])
+def test_a_cost_that_is_not_known_opens_the_sum(lacking: Event | Light) -> None:
+    """Without electricity, water or feed the sum and 100 g have no upper bound; with all three they have one."""
+    rows = [row for row in (BRIGHT, FILLED, fed(5, ml(50)), PICKED) if row != lacking]
+    found = costs(*rows, prices=ALL_PRICES)
+    lost = 2 if lacking == FILLED else 1
+    assert found.total.value == euros(4 - lost, None)
+    assert found.per_100_g.value == euros(2 - lost / 2, None, per="100 g")
+    assert (known(PICKED).total.value, known(PICKED).per_100_g.value) == (
+        euros(4, 4),
+        euros(2, 2, per="100 g"),
+    )
+
+
+def test_a_cost_of_at_least_nothing_is_not_given() -> None:
+    """Nothing measured has no cost, nor has 100 g where neither cost nor harvest has an upper bound."""
+    found = costs(event(Deed.WATER, 9), fed(5, unknown(Dimension.VOLUME)))
+    assert (found.water.value, remarks_of(found.water)) == (None, "one filling was not measured")
+    assert (found.feed.value, remarks_of(found.feed)) == (None, "one dose was not measured")
+    opened = costs(FILLED, pick(25, joint("P1"), grams(200)), pick(26, joint("P1"), unweighed())).per_100_g
+    assert (opened.value, lines(opened), remarks_of(opened)) == (
+        None,
+        [],
+        "without electricity and feed; one pick was not weighed",
+    )
+    priced = replace(FRUITING, price=Price(4.0, grams(1000)))
+    assert costs(pick(26, joint("P1"), unweighed()), crop=priced).value.value is None
+
+
+def test_amounts_by_eye_make_costs_about() -> None:
+    """Water by eye and a harvest weighed by eye have no exact cost."""
+    found = known(event(Deed.WATER, 9, amount=replace(litres(2), by_eye=True)), PICKED)
+    assert (found.water.value, found.total.value) == (euros(3, 3, about=True), euros(5, 5, about=True))
+    picked = pick(25, joint("P1"), grams(200, by_eye=True))
+    assert known(picked).per_100_g.value == euros(2, 2, about=True, per="100 g")
+
+
 def test_what_was_not_measured_opens_the_costs() -> None:
     """Water of unknown amount leaves water, sum and 100 g without an upper bound."""
     found = costs(FILLED, event(Deed.WATER, 9), fed(5, ml(50)), PICKED)
@@ -159,29 +205,29 @@ def test_prices_need_a_currency() -> None:
 @pytest.mark.parametrize(
     ("picks", "low", "high"),
     [
-        ((PICKED,), 1, 1),
-        ((PICKED, pick(26, joint("P1"), grams(0))), 1, 1),
-        ((PICKED, pick(26, joint("P1"), unweighed())), 0, 1),
-        ((pick(25, joint("P1"), Quantity(100, 200, Dimension.MASS)),), 1, 2),
-        ((pick(25, joint("P1"), Quantity(0, 200, Dimension.MASS)),), 1, None),
+        ((PICKED,), 2, 2),
+        ((PICKED, pick(26, joint("P1"), grams(0))), 2, 2),
+        ((PICKED, pick(26, joint("P1"), unweighed())), 0, 2),
+        ((pick(25, joint("P1"), Quantity(100, 200, Dimension.MASS)),), 2, 4),
+        ((pick(25, joint("P1"), Quantity(0, 200, Dimension.MASS)),), 2, None),
     ],
 )
 def test_100_g_of_an_uncertain_harvest(picks: tuple[Pick, ...], low: float, high: float | None) -> None:
     """The more was picked the less 100 g cost: bounds change places, and fall away where a weight has none."""
-    assert costs(FILLED, *picks).per_100_g.value == euros(low, high, per="100 g")
+    assert known(*picks).per_100_g.value == euros(low, high, per="100 g")
 
 
 def test_no_harvest_has_no_costs_of_100_g() -> None:
     """Without picks, or with picks of nothing, 100 g have no cost; the run has."""
-    for rows in ((FILLED,), (FILLED, pick(25, joint("P1"), grams(0)))):
-        found = costs(*rows)
-        assert (found.per_100_g.value, lines(found.per_100_g), found.total.value) == (None, [], euros(2, 2))
+    for rows in ((), (pick(25, joint("P1"), grams(0)),)):
+        found = known(*rows)
+        assert (found.per_100_g.value, lines(found.per_100_g), found.total.value) == (None, [], euros(4, 4))
 
 
 def test_an_about_of_the_harvest() -> None:
     """Weights that are about make the cost of 100 g an about, not that of the run."""
-    found = costs(FILLED, pick(25, joint("P1"), grams(200, about=True)))
-    assert (found.per_100_g.value, found.total.value) == (euros(1, 1, about=True, per="100 g"), euros(2, 2))
+    found = known(pick(25, joint("P1"), grams(200, about=True)))
+    assert (found.per_100_g.value, found.total.value) == (euros(2, 2, about=True, per="100 g"), euros(4, 4))
 
 
 def test_the_value_of_a_harvest() -> None:
@@ -196,7 +242,37 @@ def test_the_value_of_a_harvest() -> None:
 def test_doses_by_routine_open_the_feed() -> None:
     """Doses that were not logged each time leave the cost of feed without an upper bound."""
     found = costs(fed(5, ml(50)), routine(5, "every week", ml(10)))
-    assert found.feed.value == euros(1, None)
+    assert (found.feed.value, remarks_of(found.feed)) == (euros(1, None), "doses by routine were not counted")
+    others = replace(routine(5, "every week", ml(10)), product="bloom")
+    assert costs(fed(5, ml(50)), others).feed.value == euros(1, None)
+
+
+def test_doses_of_a_counted_routine_are_in_the_feed() -> None:
+    """50 ml by hand and 50 ml at the one refill of the routine: 2 euros, with nothing said to be missing."""
+    refill = event(Deed.WATER, 9, amount=litres(1))
+    found = costs(FILLED, fed(5, ml(50)), refill, routine(6, "every logged refill", ml(50))).feed
+    assert (found.value, found.remarks) == (euros(2, 2), ())
+    brushed = replace(routine(6, "daily", ml(50)), what="pollinate", product="")
+    assert costs(fed(5, ml(50)), brushed).feed.remarks == ()
+    at_each = costs(FILLED, fed(5, ml(50)), refill, routine(6, "every refill", ml(50))).feed
+    assert (at_each.value, remarks_of(at_each)) == (
+        euros(2, None),
+        "doses at refills that were not logged are not in it",
+    )
+
+
+@pytest.mark.parametrize(
+    ("often", "why"),
+    [
+        ("every week", "doses by routine were not counted"),
+        ("every refill", "doses at refills that were not logged are not in it"),
+        ("every logged refill", "no refill was logged while a routine gave feed"),
+    ],
+)
+def test_a_run_fed_by_routine_is_not_without_feed(often: str, why: str) -> None:
+    """Where a routine gave feed and no dose is known, the cost says why instead of "no feed was logged"."""
+    found = costs(FILLED, routine(5, often, ml(10))).feed
+    assert (found.value, remarks_of(found)) == (None, why)
 
 
 @given(st.lists(st.tuples(st.integers(1, 9), st.booleans()), min_size=1, max_size=5), st.floats(0.1, 5))
@@ -208,5 +284,8 @@ def test_costs_are_amounts_at_their_price(fillings: list[tuple[int, bool]], pric
     ]
     least = price * sum(litre for litre, known in fillings if known)
     found = costs(*events, prices=Prices("EUR", water=Price(price, litres(1))))
-    assert found.water.value == euros(least, least if all(known for _, known in fillings) else None)
-    assert found.total.value == found.water.value
+    if least:
+        assert found.water.value == euros(least, least if all(known for _, known in fillings) else None)
+        assert found.total.value == euros(least, None)
+    else:
+        assert (found.water.value, found.total.value) == (None, None)

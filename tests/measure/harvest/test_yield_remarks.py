@@ -308,12 +308,12 @@ def test_costs_that_are_known() -> None:
 
 
 def test_feed_without_a_price() -> None:
-    """Products without a price are named once; routines are not in the cost of feed."""
+    """Products without a price are named once; doses by routine that were not counted are said to be missing."""
     bloom = remark("without_things", things=(Label("Bloom"),))
     weekly = routine(5, "every week", ml(9))
     assert costs(fed(5), fed(6, "bloom"), fed(7, "bloom"))["feed"] == (bloom,)
-    assert costs(fed(5), fed(6, "bloom"), weekly)["feed"] == (bloom, remark("routines_not_included"))
-    assert costs(fed(5), weekly)["feed"] == said("routines_not_included")
+    assert costs(fed(5), fed(6, "bloom"), weekly)["feed"] == (bloom, remark("feed_by_routine"))
+    assert costs(fed(5), weekly)["feed"] == said("feed_by_routine")
     assert costs(fed(6, "bloom"))["feed"] == said("no_product_has_price")
 
 

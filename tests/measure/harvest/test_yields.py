@@ -233,19 +233,23 @@ def test_costs() -> None:
     )
     costs = facts(*rows, prices=PRICES, products=(replace(SYRUP, price=SYRUP_PRICE),)).harvest.costs
     assert (costs.water.value, costs.feed.value) == (Money(2, 2, "EUR"), Money(1, 1, "EUR"))
-    assert (costs.total.value, remarks_of(costs.total)) == (Money(3, 3, "EUR"), "without electricity")
-    assert costs.per_100_g.value == Money(1.5, 1.5, "EUR", per="100 g")
+    assert (costs.total.value, remarks_of(costs.total)) == (Money(3, None, "EUR"), "without electricity")
+    assert costs.per_100_g.value == Money(1.5, None, "EUR", per="100 g")
     assert remarks_of(costs.electricity) == "price of electricity: not recorded"
 
 
 def test_costs_of_an_unweighed_harvest() -> None:
-    """At least so much was picked: 100 g cost so much at most."""
+    """At least so much was picked for at least so much: nothing bounds the cost of 100 g."""
     rows = (
         event(Deed.WATER, 0, amount=litres(4)),
         pick(80, joint("P1"), grams(200)),
         pick(90, joint("P1"), unweighed()),
     )
-    assert facts(*rows, prices=PRICES).harvest.costs.per_100_g.value == Money(0, 1, "EUR", per="100 g")
+    found = facts(*rows, prices=PRICES).harvest.costs.per_100_g
+    assert (found.value, remarks_of(found)) == (
+        None,
+        "without electricity and feed; one pick was not weighed",
+    )
 
 
 def test_no_prices() -> None:

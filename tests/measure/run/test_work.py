@@ -8,11 +8,13 @@ from hypothesis import strategies as st
 
 from sitegen.core.facts.figure import Figure, Named
 from sitegen.core.facts.tree import Work
-from sitegen.core.records.rows import Deed, Event, Pick
-from sitegen.core.values.quantity import counted
+from sitegen.core.records.rows import Deed, Event, Pick, Routine
+from sitegen.core.values.day import Day
+from sitegen.core.values.quantity import Quantity, counted
+from sitegen.core.values.units import Dimension
 from sitegen.measure import measure
 from sitegen.measure.run.work import HANDS_ON, visit_count
-from tests.measure.builders import event, grams, joint, pick, run_of
+from tests.measure.builders import event, grams, joint, litres, ml, pick, remarks_of, routine, run_of
 from tests.measure.values import amount, lines
 
 ALL = joint("P1", "P2", "P3", "P4")
@@ -112,6 +114,48 @@ def test_a_phase_of_two_words_has_one_key() -> None:
     """A later flush goes by a key without a space."""
     found = work(pick(40, ALL, grams(9)), event(Deed.PRUNE, 45), pick(60, ALL, grams(9)))
     assert [n.key for n in found.visits_by_phase] == ["picking", "later-flush"]
+
+
+def fed_by(*rows: Event | Routine) -> Figure:
+    """Visits with feed."""
+    return measure(
+        run_of(
+            events=[row for row in rows if isinstance(row, Event)],
+            routines=[row for row in rows if isinstance(row, Routine)],
+        )
+    ).work.feedings
+
+
+REFILLS = [event(Deed.WATER, day, amount=litres(1)) for day in (0, 5, 9, 12)]
+BY_HAND = event(Deed.FEED, 9, tub="tub", product="syrup", amount=ml(3))
+
+
+def test_a_refill_with_a_routine_is_a_visit_with_feed() -> None:
+    """From its day on a routine feeds at each logged refill; a dose by hand at one of them is no other visit."""
+    counted_ = fed_by(*REFILLS, BY_HAND, routine(5, "every logged refill", ml(20)))
+    assert kept(counted_) == (counted(3), [105, 109, 112])
+    at_each = fed_by(*REFILLS, BY_HAND, routine(5, "every refill", ml(20)))
+    assert at_each.value == Quantity(3, None, Dimension.COUNT, open=1, step=1)
+    assert remarks_of(at_each) == "doses at refills that were not logged are not in it"
+    weekly = fed_by(*REFILLS, BY_HAND, routine(5, "every week", ml(20)))
+    assert weekly.value == Quantity(1, None, Dimension.COUNT, open=1, step=1)
+    assert (lines(weekly), remarks_of(weekly)) == ([109, 6005], "doses by routine were not counted")
+
+
+def test_a_run_fed_by_routine_has_no_count_of_nothing() -> None:
+    """Where a routine gave feed and no dose is known, the visits with feed are not known; without one they are 0."""
+    assert fed_by(*REFILLS).value == counted(0)
+    weekly = fed_by(*REFILLS, routine(5, "every week", ml(20)))
+    assert (weekly.value, remarks_of(weekly)) == (None, "doses by routine were not counted")
+    late = fed_by(*REFILLS, routine(20, "every logged refill", ml(20)))
+    assert (late.value, remarks_of(late)) == (None, "no refill was logged while a routine gave feed")
+
+
+def test_a_refill_that_may_lie_before_a_routine() -> None:
+    """A refill on day 4 to 6 may have been before the routine of day 5: two or three visits with feed."""
+    between = event(Deed.WATER, 4, amount=litres(1))._replace(day=Day(4, 6))
+    found = fed_by(between, *REFILLS[2:], routine(5, "every logged refill", ml(20)))
+    assert found.value == Quantity(2, 3, Dimension.COUNT, step=1)
 
 
 DONE = st.lists(

@@ -258,6 +258,37 @@ def test_a_routine_counts_from_its_day_until_its_end() -> None:
     assert dose(*fillings, routine(5, COUNTED, ml(20))).times.value == counted(3)
 
 
+def test_a_filling_that_may_lie_outside_a_routine() -> None:
+    """Its dose is between nothing and all; of two routines that follow on each other it is one or the other."""
+    fuzzy = water(4, litres(1))._replace(day=Day(4, 6))
+    found = dose(fuzzy, routine(5, COUNTED, ml(20)))
+    assert (found.total.value, found.times.value) == (
+        volume(0, 20, 1),
+        Quantity(0, 1, Dimension.COUNT, step=1),
+    )
+    ended = dose(fuzzy, routine(2, COUNTED, ml(20), until=5))
+    assert ended.total.value == volume(0, 20, 1)
+    two = dose(water(2, litres(1)), fuzzy, routine(1, COUNTED, ml(5), until=5), routine(5, COUNTED, ml(8)))
+    assert (bounds(two.total), bounds(two.times)) == ((10, 13), (2, 2))
+
+
+@pytest.mark.parametrize(
+    ("often", "times"),
+    [
+        ("every refill", (2, None)),
+        ("Each top-up", (2, None)),
+        ("at each topping up", (2, None)),
+        ("every logged refill", (2, 2)),
+        ("every second refill", None),
+        ("every week", None),
+    ],
+)
+def test_what_counts_logged_refills(often: str, times: tuple[int, int | None] | None) -> None:
+    """Only a routine at every filling counts those that were logged; the others of it were not counted."""
+    doses = tub(water(9, litres(1)), water(12, litres(1)), routine(5, often, ml(20))).doses
+    assert [bounds(found.times) for found in doses] == ([times] if times else [])
+
+
 def test_a_routine_counts_full_changes_and_its_own_tub() -> None:
     """A full change is a filling; fillings of another tub do not count, all do where no tub is named."""
     fillings = (water(9, litres(2), tub="left", deed=Deed.CHANGE), water(9, litres(5), tub="right", line=7))

@@ -57,6 +57,18 @@ def test_filling_up_later_is_not_measured() -> None:
     assert (remarks_of(facts.water), facts.refills.value) == ("one filling was not measured", counted(1))
 
 
+def test_a_first_filling_written_as_an_amount_is_no_refill() -> None:
+    """8 L on day 0 fill the empty tub as `filled` does; the 2 L on day 9 are the first refill."""
+    facts = tub(water(0, litres(8)), water(9, litres(2)))
+    assert (facts.water.value, facts.refills.value) == (litres(10), counted(1))
+
+
+def test_a_weekly_routine_adds_no_dose() -> None:
+    """`every week` is said and not totalled."""
+    facts = solution(water(0, filled=True), water(9, litres(1)), routines=[routine(5, "every week", ml(20))])
+    assert facts.tubs[0].doses == ()
+
+
 def test_full_change() -> None:
     """A full change is its amount, or the reservoir; it is a change and not a refill."""
     changed = event(Deed.CHANGE, 20, tub="tub", amount=litres(7))
@@ -109,12 +121,17 @@ def test_acid_is_never_feed() -> None:
     assert [(d.product, d.total.value) for d in facts.adjusted] == [("ph-down", ml(2))]
 
 
-def test_routine_is_said_and_not_totalled() -> None:
-    """`every refill` adds no dose."""
+def test_every_refill_counts_at_those_logged() -> None:
+    """`every refill` is a dose at the logged refill, and at least that: others may not have been logged."""
     facts = solution(
         water(0, filled=True), water(9, litres(1)), routines=[routine(5, "every refill", ml(20))]
     )
-    assert facts.tubs[0].doses == ()
+    (dosing,) = facts.tubs[0].doses
+    assert (dosing.total.value, dosing.times.value) == (
+        Quantity(20, None, Dimension.VOLUME, open=1, step=1),
+        Quantity(1, None, Dimension.COUNT, open=1, step=1),
+    )
+    assert remarks_of(dosing.total) == "doses at refills that were not logged are not in it"
     assert [(r.label.name, r.often, r.amount) for r in facts.routines] == [("Syrup", "every refill", ml(20))]
 
 

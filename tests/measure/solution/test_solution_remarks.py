@@ -78,6 +78,11 @@ def counts(**codes: int) -> tuple[Remark, ...]:
     return tuple(remark(code, n=n) for code, n in codes.items())  # type: ignore[arg-type]
 
 
+def days(number: int) -> Quantity:
+    """A length of time to the day."""
+    return exactly(number, Dimension.DAYS, 1)
+
+
 BY_EYE = replace(litres(1), by_eye=True)
 AT_LEAST = replace(litres(1), high=None, open=1)
 
@@ -160,7 +165,7 @@ def test_feed_a_litre() -> None:
 def test_uptake() -> None:
     """Over how many days, and how many refills were not measured; or why nothing is known."""
     found = tub(FILLED, water(5, litres(2)), water(10)).uptake
-    over = (remark("over_days", days=10), *counts(refills_not_measured=1))
+    over = (remark("over_days", days=days(10)), *counts(refills_not_measured=1))
     assert (found.per_day.remarks, found.per_plant_day.remarks) == (over, over)
     assert found.interval.remarks == counts(between_fillings=3)
     bare = tub(FILLED).uptake
@@ -172,7 +177,7 @@ def test_uptake() -> None:
     lost = event(Deed.LOST, 0, joint("P1", "P2", "P3", "P4"))
     empty = tub(lost, FILLED, water(10, litres(2))).uptake
     assert empty.per_plant_day.remarks == said("no_plant_in_tub")
-    assert empty.per_day.remarks == (remark("over_days", days=10),)
+    assert empty.per_day.remarks == (remark("over_days", days=days(10)),)
     routine_ = tub(FILLED, water(10, litres(2)), REFILLING).uptake
     for figure in (routine_.per_day, routine_.per_plant_day, routine_.interval):
         assert figure.remarks == said("water_by_routine")
@@ -186,7 +191,7 @@ def ec(day: int, value: float) -> Reading:
 def test_drift() -> None:
     """How many pairs over how many days, or why there is none."""
     assert tub(ec(12, 1.5), ec(14, 1.75), ec(18, 2)).trend.ec.remarks == (
-        remark("over_days_pairs", n=2, days=6),
+        remark("over_days_pairs", n=2, days=days(6)),
     )
     assert tub(ec(12, 1.5)).trend.ec.remarks == said("no_undisturbed_readings")
     assert tub().trend.ec.remarks == tub().trend.ph.remarks == (NOT_RECORDED,)

@@ -32,7 +32,7 @@ def bounds(value: object) -> tuple[float, float | None]:
 
 @pytest.mark.parametrize("often", ["every refill", "every top-up", "at each topping up"])
 def test_topping_up_by_routine_opens_water_and_feed(often: str) -> None:
-    """Feed at every refill, refills not counted: water, refills, feed and doses are at least what was logged."""
+    """Feed at every refill, some not logged: water, refills, feed and doses are at least what was logged."""
     found = tub(routine(5, often, ml(10)))
     (dosing,) = found.doses
 
@@ -41,7 +41,7 @@ def test_topping_up_by_routine_opens_water_and_feed(often: str) -> None:
     assert bounds(found.refills.value) == (1, None)
     assert bounds(found.water.value)[1] is None
     assert (remarks_of(dosing.total), remarks_of(found.water)) == (
-        "doses by routine were not counted",
+        "doses at refills that were not logged are not in it",
         "top-ups by routine were not counted",
     )
 

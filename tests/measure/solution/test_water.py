@@ -20,8 +20,19 @@ from sitegen.core.values.quantity import Quantity, counted, exactly
 from sitegen.core.values.units import Dimension
 from sitegen.measure.ranges import share_of
 from sitegen.measure.solution.solution import drift_a_day, solution_of
-from sitegen.measure.solution.water import mean_interval, water_taken_up
-from tests.measure.builders import event, joint, litres, ml, of, reading, routine, run_of, setup_of
+from sitegen.measure.solution.uptake import mean_interval, water_taken_up
+from tests.measure.builders import (
+    event,
+    joint,
+    litres,
+    ml,
+    of,
+    reading,
+    remarks_of,
+    routine,
+    run_of,
+    setup_of,
+)
 from tests.measure.values import amount, bounds, lines, rate
 
 FOUR = ("P1", "P2", "P3", "P4")
@@ -88,7 +99,10 @@ def volume(low: float, high: float | None, step: float = 1000, **flags: Any) -> 
         ((water(0, 3, filled=True), water(9, 2)), litres(5), 1),
         ((changed(9, filled=True),), litres(8), 0),
         ((changed(9),), volume(0, None, 0, unweighed=1), 0),
-        ((water(0),), volume(0, None, 0, unweighed=1), 1),
+        ((water(0),), volume(0, None, 0, unweighed=1), 0),
+        ((water(0, 8), water(9, 2)), litres(10), 1),
+        ((water(0, 8), water(0, 2, line=2000)), litres(10), 1),
+        ((water(1, 8),), litres(8), 1),
         (
             (
                 water(0, filled=True),
@@ -141,7 +155,7 @@ def test_all_tubs_together() -> None:
         [7, 1000, 1009],
         "solution.water",
     )
-    assert (found.refills.value, lines(found.refills)) == (counted(3), [7, 1000, 1009])
+    assert (found.refills.value, lines(found.refills)) == (counted(2), [7, 1009])
     assert (found.refills.name, found.refills.formula) == ("solution.refills", "refill_count")
     assert [t.key for t in found.tubs] == ["left", "right"]
     assert (solution().water.value, solution().refills.value) == (None, counted(0))
@@ -156,7 +170,7 @@ def daily(**more: Any) -> Routine:
 
 def test_top_ups_by_routine_open_their_own_tub() -> None:
     """Water by routine opens water and refills of its tub and of all together, not those of another."""
-    rows = (water(0, 3, tub="left"), water(0, 4, tub="right", line=7))
+    rows = (water(1, 3, tub="left"), water(1, 4, tub="right", line=7))
     found = solution(*rows, daily(tub="right"), tubs=TWO)
     left, right = found.tubs
     assert (left.water.value, left.refills.value) == (litres(3), counted(1))
@@ -250,9 +264,10 @@ def test_an_uptake_carries_flags_and_step() -> None:
     assert rate(uptake(*about).per_day) == volume(600, 600, 10, about=True)
     assert rate(uptake(*about).per_plant_day).about
     spans = (FILLED, water(15, 2), water(Day(18, 22), 4))
-    assert rate(uptake(*spans).per_day).about
-    begins = (water(Day(8, 12), 8), water(20, 5))
-    assert rate(uptake(*begins).per_day) == volume(500, 500, 10, about=True)
+    assert rate(uptake(*spans).per_day) == volume(500, 750, 10)
+    begins = (water(Day(10, 15), 8), water(20, 5))
+    assert rate(uptake(*begins).per_day) == volume(500, 1000, 10)
+    assert rate(uptake(*begins).per_plant_day) == volume(125, 250, 10)
     within = (FILLED, water(Day(14, 16), 2), water(20, 4))
     assert rate(uptake(*within).per_day) == volume(600, 600, 10)
     assert rate(uptake(FILLED, water(20, volume(999, 999, 1, about=True))).per_day).about
@@ -380,6 +395,95 @@ def test_what_was_put_in_on_the_day_of_a_reading(put_in: int, before: str, after
     assert found.recorded is pair
 
 
+@pytest.mark.parametrize(
+    ("often", "what", "first", "until", "recorded"),
+    [
+        ("every week", "feed", 5, None, False),
+        ("every refill", "feed", 5, None, False),
+        ("daily", "water", 14, None, False),
+        ("every week", "feed", 5, 14, False),
+        ("every week", "feed", 5, 12, True),
+        ("every week", "feed", 16, None, True),
+        ("every logged refill", "feed", 5, None, True),
+        ("every week", "prune", 5, None, True),
+    ],
+)
+def test_a_routine_between_two_readings_ends_a_drift(
+    often: str, what: str, first: int, until: int | None, recorded: bool
+) -> None:
+    """A routine of water or feed whose additions were not logged leaves no drift while it went on."""
+    one = replace(routine(first, often, ml(10), until=until), what=what)
+    found = tub(ec(12, 1.5), ec(16, 2), one).trend.ec
+    assert found.recorded is recorded
+    if not recorded:
+        missing = "no two readings without a routine of water or feed between them"
+        assert (remarks_of(found), lines(found)) == (missing, [])
+
+
+def test_a_drift_carries_uncertain_days_and_readings_by_eye() -> None:
+    """0.6 mS/cm in 2 to 6 days are 0.1 to 0.3 a day; a reading by eye makes the drift so."""
+    spans = trend(ec(Day(10, 12), 1.5), ec(Day(14, 16), 2.1)).ec
+    assert rate(spans) == Quantity(
+        pytest.approx(0.1),  # type: ignore[arg-type]
+        pytest.approx(0.3),  # type: ignore[arg-type]
+        Dimension.CONDUCTIVITY,
+        step=0.01,
+    )
+    assert remarks_of(spans) == "over 2–6 days, 1 pair of readings"
+    assert trend(ec(Day(10, 14), 1.5), ec(Day(14, 16), 2.1)).ec.value is None
+    by_eye = ec(16, 2)._replace(value=Quantity(2, 2, Dimension.CONDUCTIVITY, by_eye=True, step=0.01))
+    assert rate(trend(ec(12, 1.5), by_eye).ec).by_eye
+
+
+@pytest.mark.parametrize(
+    ("day", "pair"), [(Day(13, 15), False), (Day(10, 13), False), (Day(15, 20), False), (Day(8, 12), True)]
+)
+def test_an_addition_on_an_uncertain_day_ends_a_drift(day: Day, pair: bool) -> None:
+    """What may have been put in between two readings makes them no pair."""
+    fed = event(Deed.FEED, day.first, tub="tub")._replace(day=day)
+    assert tub(ec(12, 1.5), ec(16, 2), fed).trend.ec.recorded is pair
+
+
+def test_uptake_where_no_routine_topped_up() -> None:
+    """Refills before a routine of water count, those after its beginning do not."""
+    rows = (water(10, 8), water(15, 2), water(20, 4), water(30, 4))
+    found = uptake(*rows, replace(daily(), day=Day.on(20)))
+    assert (rate(found.per_day), lines(found.per_day)) == (volume(600, 600, 10), [1010, 1015, 1020])
+    assert remarks_of(found.per_day) == "over 10 days; top-ups by routine were not counted"
+    gap = exactly(5, Dimension.DAYS, 1)
+    assert (found.interval.value, remarks_of(found.interval)) == (
+        Several((gap, gap)),
+        "between 3 fillings; top-ups by routine were not counted",
+    )
+    ended = uptake(*rows, replace(daily(), day=Day.on(10), until=Day.on(20)))
+    assert (rate(ended.per_day), lines(ended.per_day)) == (volume(400, 400, 10), [1020, 1030])
+
+
+def test_uncertain_days_between_fillings() -> None:
+    """Gaps are as long as their days allow; the mean is the whole time over the gaps, whose inner days cancel out."""
+    one = gaps(FILLED, water(Day(14, 16, about=True), 2))
+    assert one.value == Quantity(4, 6, Dimension.DAYS, about=True, step=1)
+    several = gaps(FILLED, water(Day(14, 16), 2), water(20, 2), water(25, 2))
+    assert several.value == exactly(5, Dimension.DAYS, 0.1)
+    ends = gaps(FILLED, water(15, 2), water(20, 2), water(Day(25, 28), 2))
+    assert ends.value == Quantity(5, 6, Dimension.DAYS, step=0.1)
+
+
+def test_plants_lost_or_moved_on_uncertain_days() -> None:
+    """Two of four lost between day 10 and 20 leave 20 to 40 plant-days of a stretch of ten."""
+    lost = event(Deed.LOST, 10, joint("P1", "P2"))._replace(day=Day(10, 20))
+    assert bounds(uptake(FILLED, lost, water(20, 4)).per_plant_day) == (100, 200)
+    unnamed = event(Deed.LOST, 5, of(1, 4))
+    rows = (water(10, 8, tub="left"), unnamed, water(20, 2, tub="left"))
+    assert bounds(uptake(*rows, tubs=TWO).per_plant_day) == (100, 200)
+
+
+def test_refills_that_nobody_measured_show_no_uptake() -> None:
+    """Where no refill was measured the uptake is not known, which is not "at least nothing"."""
+    found = uptake(FILLED, water(20)).per_day
+    assert (found.value, remarks_of(found)) == (None, "one refill was not measured")
+
+
 def test_what_is_put_into_another_tub() -> None:
     """Feed for one tub ends no drift in another; readings of two tubs make no pair."""
     rows = (ec(12, 1.5, tub="left"), ec(16, 2, tub="left"), ec(14, 3, tub="right"))
@@ -502,7 +606,52 @@ def test_tubs_add_up_to_all_water(found: list[tuple[int, int, bool]]) -> None:
     assert sum(amount(f).low for f in each) == whole.low
     assert sum(amount(f).unweighed for f in each) == whole.unweighed
     assert (whole.high is None) == any(not known for _, _, known in found)
-    assert sum(amount(t.refills).low for t in facts.tubs) == amount(facts.refills).low == len(found)
+    refills = [amount(t.refills).low for t in facts.tubs]
+    filled_on_day_0 = 1
+    assert sum(refills) == amount(facts.refills).low == len(found) - filled_on_day_0
+
+
+SPANS = st.lists(st.tuples(st.integers(0, 3), st.integers(0, 3)), min_size=3, max_size=6)
+
+
+def within(inner: Figure, outer: Figure) -> bool:
+    """Whether a range holds a number, to the last digits of floats."""
+    if isinstance(inner.value, Several) and isinstance(outer.value, Several):
+        pairs = zip(inner.value.values, outer.value.values, strict=True)
+        each = [
+            (one, other) for one, other in pairs if isinstance(one, Quantity) and isinstance(other, Quantity)
+        ]
+    else:
+        each = (
+            [(rate(inner), rate(outer))]
+            if isinstance(inner.value, Rate)
+            else [(amount(inner), amount(outer))]
+        )
+    return all(
+        wide.low - 1e-9 <= one.low and (wide.high is None or (one.high or one.low) <= wide.high + 1e-9)
+        for one, wide in each
+    )
+
+
+@given(SPANS)
+def test_uncertain_days_give_ranges_that_hold_what_was(spans: list[tuple[int, int]]) -> None:
+    """Whatever day of its span each filling and reading was on: uptake, interval and drift lie in their ranges."""
+    days = [(10 * n + 5, before, after) for n, (before, after) in enumerate(spans)]
+    exact = [water(day, 2, line=n + 1) for n, (day, _, _) in enumerate(days)]
+    fuzzy = [
+        water(Day(day - before, day + after), 2, line=n + 1, entry=n)
+        for n, (day, before, after) in enumerate(days)
+    ]
+    known, ranges = uptake(*exact), uptake(*fuzzy)
+    assert within(known.per_day, ranges.per_day)
+    assert within(known.per_plant_day, ranges.per_plant_day)
+    assert within(known.interval, ranges.interval)
+    read = [ec(day, 1 + day / 50, line=n + 1) for n, (day, _, _) in enumerate(days)]
+    about = [
+        ec(Day(day - before, day + after), 1 + day / 50, line=n + 1)
+        for n, (day, before, after) in enumerate(days)
+    ]
+    assert within(trend(*read).ec, trend(*about).ec)
 
 
 @given(st.lists(st.tuples(st.integers(1, 9), st.floats(0.5, 3)), min_size=2, max_size=8))

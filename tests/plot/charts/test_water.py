@@ -8,7 +8,7 @@ from sitegen.core.facts.figure import Figure, Per, Rate, remark
 from sitegen.core.facts.indices import Uptake
 from sitegen.core.facts.tree import PlotPoint
 from sitegen.core.site.chart import Chart
-from sitegen.core.values.quantity import Quantity, unknown
+from sitegen.core.values.quantity import Quantity, exactly, unknown
 from sitegen.core.values.units import Dimension
 from tests.plot.builders import (
     charts,
@@ -111,7 +111,7 @@ def test_what_was_taken_up_stands_in_the_lines_name_and_in_words() -> None:
         "solution.tubs.tub.uptake.per_day",
         Rate(ml(150), Per.DAY),
         "water_taken_up",
-        remarks=(remark("over_days", days=20.0),),
+        remarks=(remark("over_days", days=exactly(20, Dimension.DAYS, 1)),),
     )
     known = replace(run, solution=replace(run.solution, tubs=(replace(tub, uptake=Uptake(per_day=rate)),)))
     drawn = charts(known)["water"]

@@ -102,7 +102,10 @@ def test_routine() -> None:
     said = [spaced(text) for entry in (5, 6) for text in sentences_of(entry, wording(run))]
 
     assert said == [
-        "From here on Syrup, 20 ml (0.68 fl oz), at every refill; not logged each time.",
+        (
+            "From here on Syrup, 20 ml (0.68 fl oz), at every refill; one dose is counted for each logged filling, "
+            "none for others."
+        ),
         "From here on Syrup, 5 ml (1.0 tsp), at every logged refill; one dose is counted for each logged filling.",
     ]
 
