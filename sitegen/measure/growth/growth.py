@@ -203,10 +203,12 @@ def height_against_packet(run: Run, tallest: Figure) -> Figure:
     if claimed is None:
         return figure(name, None, height_against, (), remark("packet_without_height"))
     rows = (*tallest.rows, run.setup.at("seed"))
+    said_by = remark("claim_source", source=seed.source) if seed and seed.source else None
     height = tallest.value
     if not isinstance(height, Quantity):
-        return figure(name, claimed, height_against, rows, remark("heights_not_recorded"))
-    return figure(name, claimed, height_against, rows, remark(_AGAINST[height_against(height, claimed)]))
+        return figure(name, claimed, height_against, rows, remark("heights_not_recorded"), said_by)
+    stands = remark(_AGAINST[height_against(height, claimed)])
+    return figure(name, claimed, height_against, rows, stands, said_by)
 
 
 def growth_of(run: Run) -> Growth:

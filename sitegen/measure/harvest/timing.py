@@ -190,6 +190,12 @@ def _duration(days: Day) -> Quantity:
     return Quantity(days.first, days.last, Dimension.DAYS, about=days.about, step=1)
 
 
+def _said_by(run: Run) -> Remark | None:
+    """The source of the seed, which made the claim."""
+    seed = run.setup.seed
+    return remark("claim_source", source=seed.source) if seed and seed.source else None
+
+
 def _packet(run: Run, since: dict[str, Figure]) -> Figure:
     """The claim of the packet against the days that it took."""
     claims, name = run.setup.seed.claims if run.setup.seed else None, "harvest.timing.packet"
@@ -200,10 +206,10 @@ def _packet(run: Run, since: dict[str, Figure]) -> Figure:
     days = since[claims.counted_from]
     claimed = remark(_CLAIMED[claims.counted_from][1], days=_duration(claims.days))
     if not isinstance(days.value, Quantity):
-        return figure(name, None, days_against_claim, (), claimed, *days.remarks)
+        return figure(name, None, days_against_claim, (), claimed, _said_by(run), *days.remarks)
     value = days_against_claim(days.value, claims.days)
     rows = (*days.rows, run.setup.at("seed"))
-    return figure(name, value, days_against_claim, rows, _certain_difference(value), claimed)
+    return figure(name, value, days_against_claim, rows, _certain_difference(value), claimed, _said_by(run))
 
 
 def _expected(run: Run, starts: dict[str, _Start]) -> Figure:
@@ -216,7 +222,7 @@ def _expected(run: Run, starts: dict[str, _Start]) -> Figure:
         return figure(name, None, packet_day, (), start.missing)
     claimed = remark(_CLAIMED[claims.counted_from][0], days=_duration(claims.days))
     rows = (*start.rows, run.setup.at("seed"))
-    return figure(name, packet_day(start.day, claims.days), packet_day, rows, claimed)
+    return figure(name, packet_day(start.day, claims.days), packet_day, rows, claimed, _said_by(run))
 
 
 def _certain_difference(difference: Quantity) -> Remark | None:

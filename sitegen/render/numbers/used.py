@@ -159,7 +159,11 @@ def _seed(seed: Seed | None, wording: Wording) -> Iterator[Markup]:
         )
         yield escape(opening(said))
     if seed is not None and (claims := tuple(_claims(seed, wording))):
-        yield escape(tr("The packet says: {claims}.", claims="; ".join(claims)))
+        yield escape(
+            tr("Claimed for this seed ({source}): {claims}.", source=seed.source, claims="; ".join(claims))
+            if seed.source
+            else tr("Claimed for this seed: {claims}.", claims="; ".join(claims))
+        )
 
 
 _COUNTED_FROM = {

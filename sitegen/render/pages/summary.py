@@ -108,7 +108,7 @@ class RunSummary:
         expected = self.figures.expected
         if not self.running or not expected.recorded or self.figures.first_pick.recorded:
             return None
-        return Sentence((tr("By the packet the first pick falls on "), expected, "."))
+        return Sentence((tr("By the days claimed for the seed the first pick falls on "), expected, "."))
 
     @property
     def text(self) -> str:

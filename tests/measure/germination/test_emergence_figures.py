@@ -91,7 +91,7 @@ def test_the_packet() -> None:
 def test_no_packet() -> None:
     """Without a claim the figure says so."""
     figure = germinated(up(5, 10)).claims.packet
-    assert (figure.value, remarks_of(figure)) == (None, "the packet says nothing, or was not kept")
+    assert (figure.value, remarks_of(figure)) == (None, "nothing was claimed, or it was not noted")
 
 
 def test_the_law() -> None:

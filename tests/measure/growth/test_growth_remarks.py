@@ -125,3 +125,12 @@ def test_the_packet() -> None:
     ]
     assert packet() == said("heights_not_recorded")
     assert packet(24, seed=None) == packet(24, seed=Seed()) == said("packet_without_height")
+
+
+def test_a_claim_names_its_source() -> None:
+    """A claimed height says from whom the seed is, where that is noted."""
+    seed = Seed("a neighbour's envelope", claims=Claims(height=cm(25, 30)))
+    source = remark("claim_source", source="a neighbour's envelope")
+
+    assert grown(seed=seed).rate.packet.remarks == (*said("heights_not_recorded"), source)
+    assert grown(height(50, 24, "P1"), seed=seed).rate.packet.remarks == (*said("lower_than_claim"), source)

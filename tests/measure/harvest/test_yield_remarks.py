@@ -328,3 +328,12 @@ def test_stems_need_no_remark() -> None:
     """Where a spot was left more than one stem, nothing more is said."""
     thinned = event(Deed.THIN, 12, joint(*FOUR), amount=counted(2), each=True)
     assert per(PICKED, thinned).stem.remarks == ()
+
+
+def test_claimed_days_name_their_source() -> None:
+    """Claimed days say from whom the seed is, where that is noted."""
+    setup = claimed("sowing")
+    assert setup.seed is not None
+    timing = harvest(PICKED, setup=replace(setup, seed=replace(setup.seed, source="swap table"))).timing
+    source = remark("claim_source", source="swap table")
+    assert (timing.packet.remarks[-1], timing.expected.remarks[-1]) == (source, source)

@@ -179,18 +179,21 @@ def test_against_the_packet() -> None:
     sowing, transplant = (
         facts(*rows, seed=claimed(x)).harvest.timing.packet for x in ("sowing", "transplant")
     )
-    assert (sowing.value, remarks_of(sowing)) == (days(20), "later; the packet says 60 days from sowing")
+    assert (sowing.value, remarks_of(sowing)) == (
+        days(20),
+        "later; claimed for the seed: 60 days from sowing",
+    )
     assert (transplant.value, remarks_of(transplant)) == (
         days(-1),
-        "earlier; the packet says 60 days from transplant",
+        "earlier; claimed for the seed: 60 days from transplant",
     )
 
 
 @pytest.mark.parametrize(
     ("since", "note"),
     [
-        ("", "the packet does not say from when it counts"),
-        ("transplant", "the packet says 60 days from transplant; transplanting: not recorded"),
+        ("", "it is not said from when the claimed days count"),
+        ("transplant", "claimed for the seed: 60 days from transplant; transplanting: not recorded"),
     ],
 )
 def test_days_are_never_mixed(since: str, note: str) -> None:
