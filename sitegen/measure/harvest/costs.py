@@ -174,7 +174,7 @@ def _no_feed(run: Run, costs: Sequence[tuple[Label, Figure]]) -> Sequence[Remark
     if not costs:
         return without_doses(run) or (remark("no_feed"),)
     unmeasured = [each for _, cost in costs for each in cost.remarks if each.code != "price_not_recorded"]
-    return unmeasured or (remark("no_product_has_price"), *feed_remarks(uncounted_feed(run)))
+    return (*(unmeasured or [remark("no_product_has_price")]), *feed_remarks(uncounted_feed(run)))
 
 
 def _without(missing: Iterable[Label]) -> Remark | None:

@@ -247,6 +247,17 @@ def test_doses_by_routine_open_the_feed() -> None:
     assert costs(fed(5, ml(50)), others).feed.value == euros(1, None)
 
 
+def test_a_feed_without_a_cost_names_the_routine_too() -> None:
+    """Where the only dose was not measured, the doses by routine that nobody counted are said as well."""
+    found = costs(
+        fed(5, unknown(Dimension.VOLUME)), replace(routine(5, "every week", ml(10)), product="bloom")
+    )
+    assert (found.feed.value, remarks_of(found.feed)) == (
+        None,
+        "one dose was not measured; doses by routine were not counted",
+    )
+
+
 def test_doses_of_a_counted_routine_are_in_the_feed() -> None:
     """50 ml by hand and 50 ml at the one refill of the routine: 2 euros, with nothing said to be missing."""
     refill = event(Deed.WATER, 9, amount=litres(1))
