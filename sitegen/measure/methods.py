@@ -28,6 +28,7 @@ _READING_ORDER = (
     "germination.emergence",
     "ranges",
     "stages.survival",
+    "stages.turnbull",
     "growth.growth",
     "growth.rates",
     "harvest.totals",

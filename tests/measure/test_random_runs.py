@@ -512,12 +512,11 @@ def test_a_stage_is_reached_by_as_many_as_were_seen(run: Run) -> None:
         if isinstance(share, Share):
             assert (share.part > 0) <= isinstance(first, Day)
             arrived = [a for a in stage.arrivals if a.day]
-            assert not stage.arrivals or (share.part, share.whole) == (len(arrived), 4)
+            unknown = len(stage.in_state("unknown"))
+            assert not stage.arrivals or (share.part, share.whole) == (len(arrived), 4 - unknown)
         if isinstance(median, Day):
             assert isinstance(first, Day)
-            assert isinstance(stage.interval.value, Quantity)
-            assert stage.interval.value.low <= median.last
-            assert stage.interval.value.high is None or median.last <= stage.interval.value.high
+            assert stage.interval.value is None  # four plants are too few
 
 
 def strong(ec: float) -> Quantity:
@@ -570,7 +569,8 @@ def test_a_random_run_has_it_all() -> None:
         f"sets.{each}.germination"
         for each in ("by_tub.left", "by_tub.right", "by_variety.amber", "by_variety.rust")
     }
-    assert empty <= sheet | unread | without | parts | {"milestones.seed_leaves.since_before"}
+    few = {f"milestones.{stage}.interval" for stage in ("seed_leaves", "first_flower")}
+    assert empty <= sheet | unread | without | few | parts | {"milestones.seed_leaves.since_before"}
 
 
 def test_what_is_unknown_is_not_nothing() -> None:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from datetime import date
+from typing import Literal
 
 from sitegen.core.facts.figure import NO_FIGURE, Figure, Label, Named, Remark
 from sitegen.core.facts.indices import (
@@ -86,9 +87,10 @@ class Germination:
 
 @dataclass(frozen=True, slots=True)
 class Arrival:
-    """When one plant reached a stage: seen on `day`; where an earlier look said not yet, after `after`.
+    """When one plant reached a stage: seen on `day`; where a look said not yet, after `after`.
 
-    A plant that had not reached it has no day and is censored at `last_look`.
+    A plant that had not reached it has no day. `last_look` is the last look for this stage at this plant, None where
+    nobody looked: then the stage is unknown for it. `lost` is the day on which a plant without the stage was lost.
     """
 
     plant: str
@@ -96,6 +98,21 @@ class Arrival:
     after: Day | None = None
     last_look: Day | None = None
     source: Source | None = None
+    lost: Day | None = None
+
+    @property
+    def state(self) -> Literal["reached", "not yet", "lost", "unknown"]:
+        """Where the plant is: a lost one has not reached the stage, nor has it not yet."""
+        if self.day is not None:
+            return "reached"
+        if self.lost is not None:
+            return "lost"
+        return "unknown" if self.last_look is None else "not yet"
+
+    @property
+    def known_after(self) -> int | None:
+        """The first day on which the plant can have reached the stage; None where only its sowing bounds it."""
+        return None if self.after is None else self.after.first + 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,6 +138,10 @@ class MilestoneFacts:
     def label(self) -> Label:
         """The name of the stage."""
         return Label(self.name, "stage")
+
+    def in_state(self, state: Literal["reached", "not yet", "lost", "unknown"]) -> tuple[Arrival, ...]:
+        """The plants in one of the four states, where plants were told apart."""
+        return tuple(arrival for arrival in self.arrivals if arrival.state == state)
 
 
 @dataclass(frozen=True, slots=True)

@@ -131,12 +131,20 @@ MESSAGES: Mapping[RemarkCode, str | tuple[str, str]] = {
         "from {n} plants, {waiting} of them not there when last looked at",
     ),
     "no_stage_before": tr_noop("no stage before it was logged"),
+    "not_looked_at_daily": tr_noop("the stage lies between looks some days apart"),
     "not_reached": tr_noop("not reached"),
     "not_reached_by_half": tr_noop("not reached by half"),
     "not_yet_on": tr_noop("not yet on {day}"),
     "plants_lost_before": tr_n_noop("{number} plant was lost before", "{number} plants were lost before"),
+    "plants_not_counted_again": tr_n_noop(
+        "{number} plant was not counted any more", "{number} plants were not counted any more"
+    ),
+    "plants_not_looked_at": tr_n_noop(
+        "{number} plant was not looked at for it", "{number} plants were not looked at for it"
+    ),
     "plants_went_on": tr_n_noop("{went} of {n} plants went on", "{went} of {n} plants went on"),
     "since_stage": tr_noop("since {stage}"),
+    "too_few_for_interval": tr_noop("fewer than six plants had reached it"),
     "too_few_for_upper_limit": tr_noop("too few plants for an upper limit"),
     # growth
     "counted_until_moved": tr_noop("{plants} counted until moved to another tub"),

@@ -32,8 +32,8 @@ from sitegen.measure.harvest.breakdown import Membership
 from sitegen.measure.harvest.parts import RowWeight, weight_of_row
 from sitegen.measure.harvest.totals import HarvestRecords, Part, parts_of
 from sitegen.measure.methods import coarse, figure, formula
+from sitegen.measure.stages.looks import sowing_day
 from sitegen.measure.stages.milestones import FEWEST_FOR_A_MEAN
-from sitegen.measure.stages.survival import sowing_day
 
 CM2_A_M2, LITRE_ML, WEEK = 10_000.0, 1000.0, 7.0
 

@@ -6,10 +6,10 @@ drawn as known that nobody looked at; a plant that had not reached a stage is sa
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from sitegen.core.facts.tree import Arrival, Facts, Fate, MilestoneFacts
+from sitegen.core.facts.tree import Facts, Fate, MilestoneFacts
 from sitegen.core.language.catalogue import tr, tr_c, tr_n
 from sitegen.core.language.figure_words import label_words
 from sitegen.core.language.text import day_words
@@ -82,7 +82,9 @@ def plant_row(plant: str, stages: Sequence[MilestoneFacts], middle: float, facts
         max([0.0, gone, *(r.day.middle for r in reached)]),
         fate if fate and fate.word == "lost" else None,
         tuple(sorted(reached, key=lambda r: (r.day.middle, r.number))),
-        tuple((label_words(m.label), a.last_look) for _, m, a in mine if a.day is None and a.last_look),
+        tuple(
+            (label_words(m.label), a.last_look) for _, m, a in mine if a.state == "not yet" and a.last_look
+        ),
     )
 
 
@@ -170,12 +172,12 @@ def names(rows: Iterable[PlantRow]) -> Iterator[PointLabel]:
             yield PointLabel(row.until, row.middle, tr_c("a plant", "lost"), strong=True)
 
 
-def description(stage: MilestoneFacts, lost: Collection[str]) -> str:
+def description(stage: MilestoneFacts) -> str:
     """The number of plants that reached a stage, the days, and the state of the others."""
     days = [a.day for a in stage.arrivals if a.day]
     reached = _reached(len(days), len(stage.arrivals))
     said = f", {_span(days)}{_half(stage, days)}" if days else ""
-    rest = _rest([a for a in stage.arrivals if a.day is None], lost)
+    rest = _rest(stage)
     return f"{opening(label_words(stage.label))}: {reached}{said}{rest}."
 
 
@@ -202,13 +204,12 @@ def _half(stage: MilestoneFacts, days: Sequence[Day]) -> str:
     return f", {tr('half by {day}', day=day_words(median))}"
 
 
-def _rest(arrivals: Iterable[Arrival], lost: Collection[str]) -> str:
-    """The state of the plants that had not reached it: lost before, or not there at the last look."""
-    arrivals = list(arrivals)
-    waiting = [a for a in arrivals if a.plant not in lost]
-    looks = [a.last_look for a in waiting if a.last_look]
+def _rest(stage: MilestoneFacts) -> str:
+    """The state of the plants that had not reached it: not there at the last look, lost before, not looked at."""
+    waiting, lost = stage.in_state("not yet"), len(stage.in_state("lost"))
+    unknown = len(stage.in_state("unknown"))
     parts = []
-    if looks:
+    if looks := [a.last_look for a in waiting if a.last_look]:
         last = max(looks, key=lambda day: day.last)
         parts.append(
             tr_n(
@@ -218,6 +219,8 @@ def _rest(arrivals: Iterable[Arrival], lost: Collection[str]) -> str:
                 day=day_words(last),
             )
         )
-    if len(arrivals) > len(waiting):
-        parts.append(tr_n("{n} lost before", "{n} lost before", len(arrivals) - len(waiting)))
+    if lost:
+        parts.append(tr_n("{n} lost before", "{n} lost before", lost))
+    if unknown:
+        parts.append(tr_n("{n} not looked at for it", "{n} not looked at for it", unknown))
     return f" ({'; '.join(parts)})" if parts else ""

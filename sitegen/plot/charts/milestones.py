@@ -150,7 +150,7 @@ def _losses(given: ChartInput) -> dict[str, Fate]:
 def _description(layout: _Layout, given: ChartInput) -> str:
     """Each stage in a sentence, then the losses, then how to read the drawing."""
     lost = _losses(given)
-    texts = [milestone_plants.description(stage, lost) for stage in layout.stages]
+    texts = [milestone_plants.description(stage) for stage in layout.stages]
     texts += [milestone_counts.description(stage) for stage in layout.counted]
     if lost:
         plants = [
@@ -184,6 +184,8 @@ def _table(given: ChartInput) -> Table:
 
 def _known(arrival: Arrival) -> tuple[Day | None, str]:
     """The day of an arrival, or of the last look before it, and a note."""
+    if arrival.state == "lost":
+        return None, ""
     if arrival.day is None:
         return arrival.last_look, tr("not reached when last looked at")
     if not arrival.after:

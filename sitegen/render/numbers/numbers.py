@@ -10,12 +10,13 @@ from collections.abc import Iterable, Iterator
 
 from markupsafe import Markup, escape
 
-from sitegen.core.facts.figure import NOT_RECORDED, Figure, figures
+from sitegen.core.facts.figure import NOT_RECORDED, Figure, Value, figures
 from sitegen.core.facts.tree import Facts, MilestoneFacts
 from sitegen.core.language.catalogue import tr
 from sitegen.core.language.figure_words import label_words, remarks_words
 from sitegen.core.language.text import listed
 from sitegen.core.language.wording import opening
+from sitegen.core.values.day import Day
 from sitegen.render.numbers.figures import FigureBook
 from sitegen.render.numbers.labels import Labels, subject_words
 from sitegen.render.numbers.used import Item
@@ -101,8 +102,15 @@ def _stage(stage: MilestoneFacts, facts: Facts, book: FigureBook) -> Markup:
     known = [_part(tr("first seen {day}{note}"), stage.first, facts, book)] if stage.first.recorded else []
     known.append(_part(tr("reached by {plants}{note}"), stage.share, facts, book))
     if stage.median.recorded:
-        known.append(_part(tr("half the plants by {day}{note}"), stage.median, facts, book))
+        known.append(_part(_half_by(stage.median.value), stage.median, facts, book))
     return Markup("{}: {}").format(opening(label_words(stage.label)), Markup("; ").join(known))
+
+
+def _half_by(median: Value) -> str:
+    """The message for a median; one without a look before it says `before day 30` by itself."""
+    if isinstance(median, Day) and median.first <= 0 < median.last - 1:
+        return tr("half the plants {day}{note}")
+    return tr("half the plants by {day}{note}")
 
 
 def _part(message: str, figure: Figure, facts: Facts, book: FigureBook) -> Markup:

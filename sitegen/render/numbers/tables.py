@@ -172,17 +172,23 @@ def _of_plant(milestone: MilestoneFacts, plant: PlantFacts) -> Arrival | None:
 
 
 def _arrival(arrival: Arrival | None, wording: Wording) -> Markup:
-    """`days 30–35` where an earlier look said not yet, else `by day 35`; a plant that never got there says so."""
+    """`days 31–35` where an earlier look said not yet, else `by day 35`; a plant that never got there says so."""
     if arrival is None:
         return _none(tr("not kept by plant"))
     if arrival.day is None:
-        look = arrival.last_look
-        return _none(tr("not by day\u00a0{day}", day=look.last) if look else tr("not"))
-    if arrival.after is not None:
-        return escape(
-            wording.say(Day(arrival.after.first, arrival.day.last, arrival.day.about)).replace(" ", NBSP)
-        )
+        return _none(_without(arrival))
+    if arrival.known_after is not None:
+        span = Day(arrival.known_after, arrival.day.last, arrival.day.about)
+        return escape(wording.say(span).replace(" ", NBSP))
     return escape(tr("by {day}", day=wording.say(arrival.day)).replace(" ", NBSP))
+
+
+def _without(arrival: Arrival) -> str:
+    """Of a plant that did not reach a stage: lost before, not by its last look, or never looked at."""
+    if arrival.state == "lost":
+        return tr("lost before")
+    look = arrival.last_look
+    return tr("not by day\u00a0{day}", day=look.last) if look else tr("not looked for")
 
 
 def _fate(plant: PlantFacts, wording: Wording) -> str:

@@ -7,6 +7,7 @@ working and of which a feed takes the plain words; plain text where nothing has 
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache
 from string import Formatter
@@ -15,9 +16,9 @@ from markupsafe import Markup, escape
 
 from sitegen.core.facts.figure import Figure, Share
 from sitegen.core.facts.tree import Facts, MilestoneFacts
-from sitegen.core.language.catalogue import tr, tr_noop
+from sitegen.core.language.catalogue import tr, tr_n, tr_n_noop, tr_noop
 from sitegen.core.language.figure_words import remarks_words, stage_reached
-from sitegen.core.language.text import in_words, listed
+from sitegen.core.language.text import day_words, in_words, listed
 from sitegen.core.language.wording import Wording, opening
 from sitegen.core.records.setup import Answer
 from sitegen.core.site.site_map import RunLink
@@ -88,20 +89,25 @@ def germination_sentence(facts: Facts) -> Sentence:
 
 def milestone_sentences(facts: Facts) -> tuple[Sentence, ...]:
     """For each stage: when it was first seen, by when half the plants had got there, who had not."""
-    return tuple(sentence for each in facts.milestones if (sentence := _milestone(each, facts)) is not None)
+    return tuple(sentence for each in facts.milestones if (sentence := _milestone(each)) is not None)
 
 
-def _milestone(milestone: MilestoneFacts, facts: Facts) -> Sentence | None:
+def _milestone(milestone: MilestoneFacts) -> Sentence | None:
     did = stage_reached(milestone.name)
     if not isinstance(milestone.first.value, Day):
-        return filled_sentence(tr("No plant {did} by the last look."), did=did) if milestone.not_yet else None
-    left = _left(milestone, facts)
-    if not isinstance(milestone.median.value, Day):
+        return _nobody(milestone, did) if milestone.not_yet else None
+    left = _said_after(_left(milestone))
+    median = milestone.median.value
+    if not isinstance(median, Day):
         message = tr("The first plant {did} on {day}{left}.")
         return filled_sentence(message, did=did, day=milestone.first, left=left)
+    if median.first <= 0 < median.last - 1:
+        message = tr("Half the plants {did} {before_day}{left}.")
+        several = stage_reached(milestone.name, several=True)
+        return filled_sentence(message, did=several, before_day=milestone.median, left=left)
     message = (
         tr("Half the plants {did} by {day}{left}.")
-        if milestone.median.value.single
+        if median.single
         else tr("Half the plants {did} at some time in {day}{left}.")
     )
     return filled_sentence(
@@ -109,15 +115,97 @@ def _milestone(milestone: MilestoneFacts, facts: Facts) -> Sentence | None:
     )
 
 
-def _left(milestone: MilestoneFacts, facts: Facts) -> str:
-    """`; one of five had not at the last look`."""
-    share = milestone.share.value
-    if not isinstance(share, Share) or share.part == share.whole:
+def _nobody(milestone: MilestoneFacts, did: str) -> Sentence:
+    """That no plant had reached a stage when it was last looked for."""
+    others = [words for words in (_lost(milestone), _unknown(milestone)) if words]
+    look = day_words(max(milestone.not_yet, key=lambda day: (day.last, day.first)))
+    message = tr("No plant {did} by the last look, on {day}{left}.")
+    return filled_sentence(message, did=did, day=look, left=_said_after(others))
+
+
+def _said_after(parts: Sequence[str]) -> str:
+    return tr("; {rest}", rest=_joined(parts)) if parts else ""
+
+
+def _joined(parts: Sequence[str]) -> str:
+    """Clauses with commas of their own: `…, on day 66, and …`."""
+    if len(parts) < 2:
+        return "".join(parts)
+    return tr("{before}, and {last}", before=", ".join(parts[:-1]), last=parts[-1])
+
+
+def _left(milestone: MilestoneFacts) -> list[str]:
+    """`one had not when last looked at, on day 66`, `one was lost on day 12`: the plants without the stage."""
+    if not milestone.arrivals:
+        return _left_of_counts(milestone)
+    waiting = milestone.in_state("not yet")
+    parts = [_waiting(len(waiting), [a.last_look for a in waiting if a.last_look])] if waiting else []
+    return [*parts, *(words for words in (_lost(milestone), _unknown(milestone)) if words)]
+
+
+def _waiting(number: int, looks: Sequence[Day]) -> str:
+    """The plants that had not reached a stage, with the last of their last looks."""
+    last = max(looks, key=lambda day: (day.last, day.first))
+    if any(look != last for look in looks):
+        message = tr_n_noop(
+            "{number} had not when last looked at, by {day}", "{number} had not when last looked at, by {day}"
+        )
+    else:
+        message = tr_n_noop(
+            "{number} had not when last looked at, on {day}", "{number} had not when last looked at, on {day}"
+        )
+    return tr_n(*message, number, number=in_words(number), day=day_words(last))
+
+
+def _lost(milestone: MilestoneFacts) -> str:
+    """The plants lost before they reached a stage, with the day where it is one."""
+    days = [arrival.lost for arrival in milestone.in_state("lost") if arrival.lost]
+    if not days:
         return ""
-    part, whole = in_words(share.whole - share.part), in_words(share.whole)
-    if facts.running:
-        return tr("; {part} of {whole} had not at its last look", part=part, whole=whole)
-    return tr("; {part} of {whole} had not when it was last looked at", part=part, whole=whole)
+    number = len(days)
+    if len(set(days)) > 1:
+        return tr_n("{number} was lost before", "{number} were lost before", number, number=in_words(number))
+    return tr_n(
+        "{number} was lost before, on {day}",
+        "{number} were lost before, on {day}",
+        number,
+        number=in_words(number),
+        day=day_words(days[0]),
+    )
+
+
+def _unknown(milestone: MilestoneFacts) -> str:
+    """The plants that nobody looked at for a stage."""
+    number = len(milestone.in_state("unknown"))
+    if not number:
+        return ""
+    return tr_n(
+        "{number} was not looked at for it",
+        "{number} were not looked at for it",
+        number,
+        number=in_words(number),
+    )
+
+
+def _left_of_counts(milestone: MilestoneFacts) -> list[str]:
+    """The same from counts: those that were not there at the last of them, and those that it no longer counted."""
+    share, counted = milestone.share.value, [step for step in milestone.steps if step.of is not None]
+    if not isinstance(share, Share) or not counted:
+        return []
+    last = counted[-1]
+    waiting = max(0, (last.of or 0) - last.count)
+    gone = share.whole - share.part - waiting
+    parts = [_waiting(waiting, [last.day])] if waiting else []
+    if gone > 0:
+        parts.append(
+            tr_n(
+                "{number} was not counted any more",
+                "{number} were not counted any more",
+                gone,
+                number=in_words(gone),
+            )
+        )
+    return parts
 
 
 VERDICTS = {"again": tr_noop("Again"), "not again": tr_noop("Not again"), "undecided": tr_noop("Undecided")}

@@ -96,7 +96,7 @@ def test_where_a_plant_stood_and_since_when() -> None:
         ("rust", "right", (), Day.on(0)),
     ]
     assert found["P1"].milestones == (
-        ("seed_leaves", Arrival("P1", Day.on(8), None, Day.on(40), place(4008))),
+        ("seed_leaves", Arrival("P1", Day.on(8), None, Day.on(8), place(4008))),
         ("first_flower", Arrival("P1", Day.on(40), None, Day.on(40), place(4040))),
     )
     assert plants()["P1"].sown is None

@@ -8,23 +8,23 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from sitegen.core.facts.figure import remark
 from sitegen.core.facts.tree import Arrival, CountStep, MilestoneFacts
 from sitegen.core.records.rows import Deed, Event, MilestoneRow, Run, Which
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, counted
 from sitegen.core.values.units import Dimension
 from sitegen.measure.ranges import share_of
-from sitegen.measure.stages.milestones import milestones_facts, reached_by
-from sitegen.measure.stages.survival import (
-    Observation,
+from sitegen.measure.stages.looks import (
     arrivals_of,
-    last_look,
-    observations_of_arrivals,
-    observations_of_steps,
+    intervals_of_arrivals,
+    intervals_of_steps,
     sowing_day,
     steps_of,
     told_apart,
 )
+from sitegen.measure.stages.milestones import milestones_facts, reached_by
+from sitegen.measure.stages.turnbull import Interval
 from tests.measure.builders import (
     event,
     grams,
@@ -125,7 +125,7 @@ def test_looks_before_a_sowing_say_nothing_of_the_new_plant() -> None:
     again = (SOWN, seeds(20, 1, "P1", "P2"))
     rows = (not_yet(19), flower(19, joint("P1")), not_yet(20, "P2"), flower(40, joint("P2")))
     found = arrivals(*rows, events=again)
-    assert found["P1"][:2] == (None, None)
+    assert found["P1"][:2] == (None, Day.on(40))
     assert found["P2"][:2] == (Day.on(40), Day.on(20))
     assert arrivals(flower(20, joint("P1")), events=again)["P1"][0] == Day.on(20)
     assert arrivals(not_yet(20), flower(40, joint("P1")), events=again)["P1"][1] == Day.on(20)
@@ -135,21 +135,50 @@ def test_a_look_at_those_standing_says_nothing_of_a_lost_plant() -> None:
     """`none` after a plant was lost is about the others."""
     lost = event(Deed.LOST, 12, joint("P4"))
     found = arrivals(not_yet(20), flower(30, joint("P1")), events=(SOWN, lost))
-    assert (found["P3"], found["P4"]) == ((None, Day.on(20), Day.on(20)), (None, None, Day.on(12)))
+    assert (found["P3"], found["P4"]) == ((None, Day.on(30), Day.on(30)), (None, None, None))
 
 
-def test_anything_recorded_of_a_plant_is_a_look() -> None:
-    """Readings, events, picks and stages that name a plant; not those of others, not counts."""
+def test_only_the_stage_itself_is_a_look() -> None:
+    """Readings, events, picks and other stages say nothing of a stage: the last look is the last one for it."""
     run = run_of(
-        readings=[reading("leaves", 41, counted(3), ("P1",))],
+        milestones=[flower(34, joint("P1")), milestone("ripe", 44, joint("P4"))],
+        readings=[reading("leaves", 41, counted(3), ("P2",))],
         events=[event(Deed.PRUNE, 42, joint("P2"))],
         picks=[pick(43, joint("P3"), grams(9))],
-        milestones=[flower(44, joint("P4"))],
     )
-    days = {"P1": 41, "P2": 42, "P3": 43, "P4": 44}
-    assert {plant: last_look(run, plant) for plant in FOUR} == {p: Day.on(d) for p, d in days.items()}
-    counts = run_of(milestones=[flower(44, of(2, 4))], picks=[pick(45, some(), grams(9))])
-    assert last_look(counts, "P1") is None
+    found = milestones_facts(run)[0]
+    assert [a.last_look for a in found.arrivals] == [Day.on(34)] * 4
+    assert [a.state for a in found.arrivals] == ["reached", "not yet", "not yet", "not yet"]
+
+
+def test_a_count_is_a_look_at_all_that_stand() -> None:
+    """`3 of 4` beside three names looks at the fourth plant too; a count out of fewer, and `some`, at nobody."""
+    rows = (
+        flower(30, joint("P1", "P2", "P3")),
+        flower(40, of(3, 4)),
+        flower(45, of(2, 3)),
+        flower(50, some()),
+    )
+    assert arrivals(*rows)["P4"] == (None, Day.on(40), Day.on(40))
+
+
+def test_a_visit_that_names_those_without_is_no_look_at_the_others() -> None:
+    """Where a visit says of P1 that it has the stage and of P2 that it has not, P3 and P4 are unknown."""
+    found = facts(flower(30, joint("P1")), not_yet(30, "P2"))
+    assert [a.state for a in found.arrivals] == ["reached", "not yet", "unknown", "unknown"]
+    assert found.share.value == share_of(1, 2)
+
+
+def test_reached_not_yet_lost_and_unknown() -> None:
+    """A plant lost before the stage is none that waits, looked at or not; one sown after the last look is unknown."""
+    lost, again = event(Deed.LOST, 12, joint("P4")), seeds(60, 1, "P3")
+    found = facts(flower(30, joint("P1")), events=(SOWN, lost, again))
+    assert [(a.state, a.lost) for a in found.arrivals] == [
+        ("reached", None),
+        ("not yet", None),
+        ("unknown", None),
+        ("lost", Day.on(12)),
+    ]
 
 
 def test_the_own_day_of_a_plant() -> None:
@@ -208,28 +237,16 @@ def test_some_are_at_least_one() -> None:
     assert counts(flower(30, some()), flower(35, of(3, 4))) == [(30, 1, None, 4030), (35, 3, 4, 4035)]
 
 
-def test_spells_of_single_plants() -> None:
-    """A plant waits until it arrived, or was last looked at; the earliest day is that of the look before."""
+def test_intervals_of_single_plants() -> None:
+    """From the day after the last look without the stage to the day seen, in days since the plant's own sowing."""
     run = run_of(events=[seeds(9, 1, "P2"), seeds(50, 1, "P3")])
     found = (
         Arrival("P1", Day(30, 33), Day(20, 21), Day.on(60)),
         Arrival("P2", Day(30, 33), None, Day.on(60)),
-        Arrival("P3", None, Day.on(40), Day(43, 45)),
+        Arrival("P3", None, Day(53, 55), Day(53, 55)),
         Arrival("P4", None, None, None),
     )
-    ends = (Observation(0, reached=False), Observation(0, reached=False))
-    assert observations_of_arrivals(run, found, earliest=False) == (
-        Observation(33, reached=True),
-        Observation(24, reached=True),
-        *ends,
-    )
-    assert observations_of_arrivals(run, found, earliest=True) == (
-        Observation(20, reached=True),
-        Observation(21, reached=True),
-        *ends,
-    )
-    waiting = (Arrival("P1", None, None, Day(43, 45)),)
-    assert observations_of_arrivals(run, waiting, earliest=True) == (Observation(45, reached=False),)
+    assert intervals_of_arrivals(run, found) == (Interval(21, 33), Interval(0, 24), Interval(4, None))
 
 
 def step(first: int, count: int, of_: int | None, last: int | None = None) -> CountStep:
@@ -237,60 +254,36 @@ def step(first: int, count: int, of_: int | None, last: int | None = None) -> Co
     return CountStep(Day(first, first if last is None else last), count, of_, place(first))
 
 
-def came(*days: int) -> tuple[Observation, ...]:
-    """Plants that arrived on these days."""
-    return tuple(Observation(day, reached=True) for day in days)
-
-
-def waited(*days: int) -> tuple[Observation, ...]:
-    """Plants that had not arrived on these days."""
-    return tuple(Observation(day, reached=False) for day in days)
+def within(*spans: tuple[int, int | None]) -> tuple[Interval, ...]:
+    """Plants that arrived on one of these days, or later than a day."""
+    return tuple(Interval(*span) for span in spans)
 
 
 @pytest.mark.parametrize(
-    ("steps", "late", "early"),
+    ("steps", "found"),
     [
-        ((), (), ()),
-        ((step(30, 0, 4),), waited(30, 30, 30, 30), waited(30, 30, 30, 30)),
-        (
-            (step(30, 1, 4, 32), step(37, 3, 4)),
-            (*came(32, 37, 37), *waited(37)),
-            (*came(30, 30, 30), *waited(37)),
-        ),
-        (
-            (step(30, 1, 4), step(37, 2, 3)),
-            (*came(30, 37), *waited(37, 37)),
-            (*came(30, 30), *waited(37, 37)),
-        ),
-        (
-            (step(30, 1, 4), step(37, 1, 2), step(44, 2, 2)),
-            (*came(30), *waited(37, 37), *came(44)),
-            (*came(30), *waited(37, 37), *came(37)),
-        ),
-        (
-            (step(30, 1, None), step(37, 2, 3)),
-            (*came(30, 37), *waited(37)),
-            (*came(30, 30), *waited(37)),
-        ),
+        ((), ()),
+        ((step(30, 0, 4),), within(*[(31, None)] * 4)),
+        ((step(30, 1, 4, 32), step(37, 3, 4)), within((0, 32), (31, 37), (31, 37), (38, None))),
+        ((step(30, 1, 4), step(37, 2, 3)), within((0, 30), (31, 37), (31, None), (38, None))),
+        ((step(30, 1, 4), step(37, 1, 2), step(44, 2, 2)), within((0, 30), (31, None), (31, None), (38, 44))),
+        ((step(30, 1, None), step(37, 2, 3)), within((0, 30), (0, 37), (38, None))),
+        ((step(28, 0, 4), step(30, 1, None), step(37, 4, 4)), within((29, 30), *[(29, 37)] * 3)),
         (
             (step(30, 1, 4), step(35, 1, 2), step(40, 3, 4)),
-            (*came(30), *waited(35, 35), *came(40, 40)),
-            (*came(30), *waited(35, 35), *came(35, 35)),
+            within((0, 30), (31, None), (31, None), (36, 40), (36, 40)),
         ),
     ],
 )
-def test_spells_of_counts(
-    steps: tuple[CountStep, ...], late: tuple[Observation, ...], early: tuple[Observation, ...]
-) -> None:
-    """Newly counted plants arrive at their count, those gone or never there wait until the look that missed them."""
-    assert observations_of_steps(steps, earliest=False) == late
-    assert observations_of_steps(steps, earliest=True) == early
+def test_intervals_of_counts(steps: tuple[CountStep, ...], found: tuple[Interval, ...]) -> None:
+    """Newly counted plants arrived after the count before; those gone wait from the last look that had them."""
+    assert intervals_of_steps(steps) == found
 
 
 def test_the_look_before_is_the_latest_of_those_before() -> None:
-    """A span that begins earlier than the look before it moves no date back."""
+    """A span that begins earlier than the look before it moves no bound back."""
     steps = (step(33, 1, 3), step(30, 2, 3, 36), step(38, 3, 3))
-    assert observations_of_steps(steps, earliest=True) == came(33, 33, 33)
+    assert intervals_of_steps(steps) == within((0, 33), (34, 36), (34, 38))
 
 
 def test_rows_of_a_stage() -> None:
@@ -302,7 +295,7 @@ def test_rows_of_a_stage() -> None:
     assert [f.formula for f in (found.first, found.share, found.median, found.interval)] == [
         "first_day",
         "wilson_interval",
-        "kaplan_meier_median",
+        "turnbull_median",
         "median_interval",
     ]
     assert (found.name, found.bbch, found.not_yet) == ("first_flower", "61", (Day.on(20),))
@@ -323,16 +316,18 @@ def test_rows_of_a_counted_stage() -> None:
 def test_about_is_carried_into_the_median() -> None:
     """A stage seen on about a day makes the median an about, of plants and of counts alike."""
     about = Day.on(30, about=True)
-    assert facts(flower(about, joint(*FOUR))).median.value == about
-    assert facts(flower(20, joint("P1")), flower(about, joint("P2"))).median.value == Day.on(20, about=True)
-    assert facts(flower(about, of(4, 4))).median.value == about
-    assert facts(flower(30, of(4, 4))).median.value == Day.on(30)
+    before = not_yet(29)
+    assert facts(before, flower(about, joint(*FOUR))).median.value == about
+    late = (flower(28, joint("P1", "P2")), flower(about, joint("P3")))
+    assert facts(not_yet(27), *late).median.value == Day.on(28, about=True)
+    assert facts(before, flower(about, of(4, 4))).median.value == about
+    assert facts(before, flower(30, of(4, 4))).median.value == Day.on(30)
 
 
 def test_a_stage_begins_for_the_stand_on_the_last_day_of_its_median() -> None:
     """Half the plants begin a stage, on the last day possible; where half is not reached, the first plant does."""
     half = facts(not_yet(25), flower(Day.on(30, about=True), joint(*FOUR)))
-    assert half.median.value == Day(25, 30, about=True)
+    assert half.median.value == Day(26, 30, about=True)
     assert reached_by(half) == Day(30, 30, about=True)
     assert reached_by(facts(flower(30, joint("P1")), not_yet(40))) == Day.on(30)
     assert reached_by(facts(not_yet(40))) is None
@@ -346,24 +341,24 @@ SIX_MP = (6, 6, 6, 7, 10, 13, 16, 22, 23)
 SIX_MP_WAITING = (6, 9, 10, 11, 17, 19, 20, 25, 32, 32, 34, 35)
 
 
-def trial(reached: tuple[int, ...], waiting: tuple[int, ...] = ()) -> MilestoneFacts:
-    """A stage of 21 plants, of which some were looked at without it on their last day."""
-    names = [f"P{n + 1}" for n in range(len(reached) + len(waiting))]
-    rows = [
-        flower(day, joint(plant), line=n + 1)
-        for n, (plant, day) in enumerate(zip(names, reached, strict=False))
+def trial(reached: tuple[int, ...], waiting: tuple[int, ...] = (), *, daily: bool = True) -> MilestoneFacts:
+    """A stage of 21 plants; some were lost without it on the day after their last look."""
+    ids = [f"P{n + 1}" for n in range(len(reached) + len(waiting))]
+    days = dict(zip(ids, reached, strict=False))
+    rows = [flower(day, joint(plant), line=n + 1) for n, (plant, day) in enumerate(days.items())]
+    if daily:
+        rows += [flower(day, of(0), reached=False, line=100 + day) for day in range(36)]
+    lost = [
+        event(Deed.LOST, day + 1, joint(plant), line=200 + n)
+        for n, (plant, day) in enumerate(zip(ids[len(reached) :], waiting, strict=True))
     ]
-    last = zip(names[len(reached) :], waiting, strict=True)
-    looks = [
-        reading("leaves", day, counted(9), (plant,), line=100 + n) for n, (plant, day) in enumerate(last)
-    ]
-    run = run_of(setup_of(len(names)), milestones=rows, events=[seeds(0, 1, *names)], readings=looks)
-    (found,) = milestones_facts(run)
+    events = [seeds(0, 1, *ids), *lost]
+    (found,) = milestones_facts(run_of(setup_of(len(ids)), milestones=rows, events=events))
     return found
 
 
 def test_published_medians_of_a_run() -> None:
-    """A trial of 21 gives its published median and limits; limits that were not reached stay open."""
+    """A trial of 21, looked at daily, gives its published median and limits; limits not reached stay open."""
     placebo, treated = trial(PLACEBO), trial(SIX_MP, SIX_MP_WAITING)
     assert (placebo.median.value, placebo.share.value) == (Day.on(8), share_of(21, 21))
     assert placebo.interval.value == Quantity(4, 11, Dimension.DAYS, step=1)
@@ -371,30 +366,30 @@ def test_published_medians_of_a_run() -> None:
     assert treated.interval.value == Quantity(13, None, Dimension.DAYS, step=1)
 
 
-def test_the_interval_begins_with_the_earliest_days() -> None:
-    """Looks that said not yet move the lower limit back to their day, and leave the upper one."""
-    names = [f"P{n + 1}" for n in range(21)]
-    rows = [
-        flower(10 * day, joint(plant), line=n + 1)
-        for n, (plant, day) in enumerate(zip(names, PLACEBO, strict=True))
-    ]
-    rows += [
-        flower(10 * day - 5, joint(plant), reached=False, line=100 + n)
-        for n, (plant, day) in enumerate(zip(names, PLACEBO, strict=True))
-    ]
-    (found,) = milestones_facts(run_of(setup_of(21), milestones=rows, events=[seeds(0, 1, *names)]))
-    assert (found.median.value, found.interval.value) == (
-        Day(75, 80),
-        Quantity(35, 110, Dimension.DAYS, step=1),
+def test_without_daily_looks_the_median_is_a_span() -> None:
+    """The trial seen only when something had come: half between two looks, and no interval of it."""
+    placebo = trial(PLACEBO, daily=False)
+    assert (placebo.median.value, placebo.interval.value) == (Day(6, 8), None)
+    assert placebo.interval.remarks == (remark("not_looked_at_daily"),)
+
+
+def test_too_few_for_an_interval() -> None:
+    """Five plants seen to the day have no interval of their median, six have one."""
+    five, six = trial((30, 31, 32, 33, 34)), trial((30, 31, 32, 33, 34, 35))
+    assert (five.median.value, five.interval.value) == (Day.on(32), None)
+    assert five.interval.remarks == (remark("too_few_for_interval"),)
+    assert (six.median.value, six.interval.value) == (Day.on(32), Quantity(30, None, Dimension.DAYS, step=1))
+
+
+def test_a_plant_seldom_looked_at_widens_the_median() -> None:
+    """One plant seen to the day says nothing of three that were found at a look without another before it."""
+    rows = (
+        not_yet(19, "P1"),
+        flower(20, joint("P1")),
+        not_yet(20, "P9"),
+        flower(30, joint("P2", "P3", "P4")),
     )
-
-
-def test_an_interval_without_a_median() -> None:
-    """One plant of four leaves the median open, its interval only upwards; one of twenty leaves both, as does none."""
-    few, many = facts(flower(30, joint("P1")), not_yet(40)), trial((30,), (60,) * 19)
-    assert (few.median.value, few.interval.value) == (None, Quantity(30, None, Dimension.DAYS, step=1))
-    assert (many.median.value, many.interval.value) == (None, None)
-    assert facts(not_yet(40)).interval.value is None
+    assert facts(*rows).median.value == Day(0, 30)
 
 
 def test_stages_that_no_list_knows() -> None:
@@ -416,16 +411,13 @@ LOOKS = st.lists(st.tuples(st.integers(1, 60), st.integers(0, 4)), min_size=1, m
 
 
 @given(LOOKS)
-def test_every_counted_plant_has_one_spell(looks: list[tuple[int, int]]) -> None:
-    """Counts out of four give four observations, as many of them arrived as the largest count says."""
+def test_every_counted_plant_has_one_interval(looks: list[tuple[int, int]]) -> None:
+    """Counts out of four give four intervals, as many of them closed as the largest count says."""
     steps, count = [], 0
     for day, number in sorted(looks):
         count = max(count, number)
         steps.append(step(day, count, 4))
-    for earliest in (False, True):
-        observations = observations_of_steps(steps, earliest=earliest)
-        assert len(observations) == 4
-        assert sum(observation.reached for observation in observations) == count
-        assert all(
-            steps[0].day.first <= observation.day <= steps[-1].day.last for observation in observations
-        )
+    found = intervals_of_steps(steps)
+    assert len(found) == 4
+    assert sum(interval.last is not None for interval in found) == count
+    assert all(i.first <= (steps[-1].day.last + 1 if i.last is None else i.last) for i in found)

@@ -5,12 +5,12 @@ from __future__ import annotations
 from typing import Any
 
 from sitegen.core.facts.figure import Figure, Several
-from sitegen.core.records.rows import MilestoneRow
+from sitegen.core.records.rows import Deed, MilestoneRow
 from sitegen.core.values.day import Day
-from sitegen.core.values.quantity import Quantity, counted
+from sitegen.core.values.quantity import Quantity
 from sitegen.core.values.units import Dimension
 from sitegen.measure.stages.milestones import milestones_facts
-from tests.measure.builders import joint, milestone, of, reading, remarks_of, run_of, seeds, setup_of
+from tests.measure.builders import event, joint, milestone, of, remarks_of, run_of, seeds, setup_of
 from tests.measure.values import lines
 
 FOUR = ("P1", "P2", "P3", "P4")
@@ -26,10 +26,14 @@ def flower(day: int, *ids: str, **more: Any) -> MilestoneRow:
     return milestone("first_flower", day, joint(*ids), **more)
 
 
-def since(*rows: MilestoneRow, number: int = 4, looked: int | None = None) -> Figure:
-    """Days from the bud to the flower; all plants were `looked` at once more."""
-    looks = [] if looked is None else [reading("leaves", looked, counted(9), FOUR)]
-    run = run_of(setup_of(number), milestones=rows, events=[seeds(0, 1, *FOUR[:number])], readings=looks)
+def since(*rows: MilestoneRow, number: int = 4, daily: int = 0) -> Figure:
+    """Days from the bud to the flower; until a day every plant was looked at `daily`."""
+    looks = [
+        milestone(stage, day, of(0), reached=False, line=9000 + day)
+        for stage in ("flower_bud", "first_flower")
+        for day in range(daily)
+    ]
+    run = run_of(setup_of(number), milestones=[*rows, *looks], events=[seeds(0, 1, *FOUR[:number])])
     return milestones_facts(run)[-1].since_before
 
 
@@ -40,19 +44,34 @@ def days(low: int, high: int) -> Quantity:
 
 def test_plant_by_plant() -> None:
     """The median is over each plant's own days, not over the days of the log."""
-    figure = since(bud(30, "P1", "P2"), bud(40, "P3", "P4"), flower(38, "P1"), flower(50, "P2", "P3", "P4"))
+    figure = since(
+        bud(30, "P1", "P2"), bud(40, "P3", "P4"), flower(38, "P1"), flower(50, "P2", "P3", "P4"), daily=51
+    )
     assert (figure.value, remarks_of(figure)) == (days(10, 10), "since first bud; 4 of 4 plants went on")
 
 
 def test_a_stage_between_two_visits_makes_a_span() -> None:
-    """Where a look said not yet, the days are at least those up to it."""
-    figure = since(bud(30, *FOUR), milestone("first_flower", 36, of(0), reached=False), flower(40, *FOUR))
-    assert figure.value == days(6, 10)
+    """Where a look said not yet, the days are at least those up to the day after it."""
+    rows = (milestone("first_flower", 36, of(0), reached=False), flower(40, *FOUR))
+    bare = milestone("flower_bud", 29, of(0), reached=False)
+    assert since(bare, bud(30, *FOUR), *rows).value == days(7, 10)
+
+
+def test_without_an_earlier_look_only_sowing_bounds_the_days() -> None:
+    """A bud and a flower each found at the first look may have come on one day, or the bud on the day of sowing."""
+    assert since(bud(30, *FOUR), flower(40, *FOUR)).value == days(0, 40)
+
+
+def test_about_days_make_about_times() -> None:
+    """A time from a stage seen on about a day is about so many days."""
+    about = milestone("flower_bud", Day.on(30, about=True), joint(*FOUR), line=7)
+    figure = since(about, flower(40, *FOUR), daily=40)
+    assert figure.value == Quantity(10, 10, Dimension.DAYS, about=True, step=1)
 
 
 def test_plants_that_did_not_go_on_still_wait() -> None:
     """Half must have gone on for a median; the others are not left out."""
-    figure = since(bud(30, *FOUR), flower(38, "P1"), looked=60)
+    figure = since(bud(30, *FOUR), flower(38, "P1"), daily=60)
     assert (figure.value, remarks_of(figure)) == (
         None,
         "since first bud; not reached by half; 1 of 4 plants went on",
@@ -61,7 +80,7 @@ def test_plants_that_did_not_go_on_still_wait() -> None:
 
 def test_two_plants_are_shown_one_by_one() -> None:
     """Two values make no mean: each stands by itself."""
-    figure = since(bud(30, "P1", "P2"), flower(38, "P1"), flower(45, "P2"), number=2)
+    figure = since(bud(30, "P1", "P2"), flower(38, "P1"), flower(45, "P2"), number=2, daily=46)
     assert figure.value == Several((days(8, 8), days(15, 15)))
 
 
@@ -84,45 +103,48 @@ def test_a_span_at_both_ends() -> None:
         milestone("first_flower", 36, of(0), reached=False),
         flower(40, *FOUR),
     )
-    assert since(*rows).value == days(6, 12)
+    assert since(*rows).value == days(7, 11)
 
 
 def test_days_that_are_spans() -> None:
-    """A stage seen at some time between two days gives the shortest and the longest time."""
+    """A stage seen at some time between two days ends the longest time; what began it is the look before."""
     early = milestone("flower_bud", Day(30, 32), joint(*FOUR))
     late = milestone("first_flower", Day(40, 44), joint(*FOUR))
-    assert since(early, late).value == days(8, 14)
+    before = milestone("flower_bud", 29, of(0), reached=False)
+    without = milestone("first_flower", Day(38, 39), of(0), reached=False)
+    assert since(before, early, without, late).value == days(7, 14)
 
 
 def test_stages_seen_at_one_visit() -> None:
     """Two stages first seen together, or the later one before, are no days apart, never fewer."""
-    assert since(bud(30, *FOUR), flower(30, *FOUR)).value == days(0, 0)
-    assert since(bud(30, *FOUR), flower(28, *FOUR)).value == days(0, 0)
+    assert since(bud(30, *FOUR), flower(30, *FOUR), daily=31).value == days(0, 0)
+    assert since(bud(30, *FOUR), flower(28, *FOUR), daily=31).value == days(0, 0)
 
 
 def test_a_plant_no_longer_looked_at_does_not_wait() -> None:
     """A plant last looked at ten days after its bud waits no longer; at its last look it still does."""
-    looks = [reading("leaves", 40, counted(9), ("P2", "P3"))]
-    rows = (bud(30, "P1", "P2", "P3"), flower(41, "P1"))
-    run = run_of(milestones=rows, events=[seeds(0, 1, *FOUR)], readings=looks)
+    rows = [bud(30, "P1", "P2", "P3"), flower(41, "P1")]
+    rows += [milestone("flower_bud", 29, of(0), reached=False), flower(40, *FOUR, reached=False)]
+    lost = event(Deed.LOST, 41, joint("P2", "P3"))
+    run = run_of(milestones=rows, events=[seeds(0, 1, *FOUR), lost])
     assert milestones_facts(run)[-1].since_before.value == days(11, 11)
-    assert since(bud(30, "P1", "P2", "P3"), flower(40, "P1"), looked=40).value is None
+    assert since(bud(30, "P1", "P2", "P3"), flower(40, "P1"), daily=41).value is None
 
 
 def test_one_plant_has_its_own_days() -> None:
     """A single plant is its own median; of two, one that did not go on leaves the days of the other."""
-    assert since(bud(30, "P1"), flower(38, "P1")).value == days(8, 8)
-    assert since(bud(30, "P1", "P2"), flower(38, "P1")).value == days(8, 8)
+    assert since(bud(30, "P1"), flower(38, "P1"), daily=39).value == days(8, 8)
+    assert since(bud(30, "P1", "P2"), flower(38, "P1"), daily=39).value == days(8, 8)
 
 
 def test_three_plants_have_a_median() -> None:
     """Of 8, 15 and 20 days the median is 15."""
     rows = (bud(30, "P1", "P2", "P3"), flower(38, "P1"), flower(45, "P2"), flower(50, "P3"))
-    figure = since(*rows, number=3)
+    figure = since(*rows, number=3, daily=51)
     assert (figure.value, lines(figure)) == (days(15, 15), [4030, 4038, 4045, 4050])
     assert (figure.name, figure.formula) == ("milestones.first_flower.since_before", "kaplan_meier_median")
 
 
 def test_only_plants_that_had_the_stage_before() -> None:
     """A plant whose bud nobody saw is in no count of days from the bud."""
-    assert since(bud(30, "P1"), flower(38, "P1"), flower(90, "P2", "P3", "P4")).value == days(8, 8)
+    assert since(bud(30, "P1"), flower(38, "P1"), flower(90, "P2", "P3", "P4"), daily=91).value == days(8, 8)

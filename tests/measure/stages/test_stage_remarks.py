@@ -73,13 +73,13 @@ def test_median_and_interval_of_plants() -> None:
     """How many plants are behind a median, and how many of them still waited."""
     all_four = last(flower(30, *FOUR))
     assert all_four.median.remarks == (remark("from_plants", n=4),)
-    assert all_four.interval.remarks == said("too_few_for_upper_limit")
+    assert all_four.interval.remarks == said("too_few_for_interval")
     waiting = last(flower(30, "P1"), flower(40))
     assert waiting.median.remarks == (
         remark("not_reached"),
         remark("from_plants_some_waiting", n=4, waiting=3),
     )
-    assert waiting.interval.remarks == said("too_few_for_upper_limit")
+    assert waiting.interval.remarks == said("too_few_for_interval")
     nobody = last(flower(40))
     assert nobody.median.remarks == (
         remark("not_reached"),
@@ -91,7 +91,7 @@ def test_median_and_interval_of_plants() -> None:
 def test_an_interval_with_both_limits_says_nothing() -> None:
     """Of twenty plants, each a day after the other, the interval has both limits."""
     names = [f"P{n + 1}" for n in range(20)]
-    rows = [flower(30 + n, name, line=n + 1) for n, name in enumerate(names)]
+    rows = [flower(29), *(flower(30 + n, name, line=n + 1) for n, name in enumerate(names))]
     assert last(*rows, number=20).interval.remarks == ()
 
 
@@ -105,7 +105,10 @@ def test_plants_with_days_of_their_own() -> None:
 def test_median_and_interval_of_counts() -> None:
     """Counts say the same as plants do; without a definite count nothing is known."""
     found = last(milestone("first_flower", 30, of(1, 4)), milestone("first_flower", 37, of(2, 3)))
-    assert found.median.remarks == (remark("from_plants_some_waiting", n=4, waiting=2),)
+    assert found.median.remarks == (
+        remark("from_plants_some_waiting", n=4, waiting=1),
+        remark("plants_not_counted_again", n=1),
+    )
     one = last(milestone("first_flower", 30, of(1, 4)))
     assert one.median.remarks == (remark("not_reached"), remark("from_plants_some_waiting", n=4, waiting=3))
     uncounted = last(milestone("first_flower", 33, some()))

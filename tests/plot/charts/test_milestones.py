@@ -72,13 +72,15 @@ def test_a_plant_that_still_waits_has_an_open_arrow_and_is_dotted_after_its_last
 
 def test_a_lost_plant_ends_in_a_cross_and_waits_no_more() -> None:
     """Its row ends on that day, and the description tells it from those that only waited."""
-    drawn = chart(BUDDED, FLOWERED, fates={"P3": Fate("lost", Day.on(45), "stem rot")})
+    (first, second, third) = FLOWERED.arrivals
+    flowered = replace(FLOWERED, arrivals=(first, second, replace(third, lost=Day.on(45))))
+    drawn = chart(BUDDED, flowered, fates={"P3": Fate("lost", Day.on(45), "stem rot")})
 
     assert hovers(drawn.wide, "losses") == ["P3: lost, day 45: stem rot"]
     assert "lost" in texts(drawn.wide, "labels")
     assert layer(drawn.wide, "not-yet") == []
     assert "(1 lost before). Lost: P3 on day 45." in drawn.description
-    assert drawn.table.rows[-2] == ("45", "29 Oct 2025", "lost", "P3", "stem rot")
+    assert drawn.table.rows[-1] == ("45", "29 Oct 2025", "lost", "P3", "stem rot")
 
 
 def test_the_names_of_stages_say_how_many_got_there() -> None:

@@ -50,10 +50,10 @@ def test_no_picks_no_table() -> None:
 def test_plants() -> None:
     """Every plant is a row; what was not kept by plant, and what it never reached, is said."""
     assert plain(plants_table(facts(), BOOK))[1:] == [
-        ["P1", "days 38–41", "84–196 g (3.0–6.9 oz)", "standing"],
-        ["P2", "days 38–41", "not weighed", "standing"],
-        ["P3", "days 38–41", "up to 112 g (4.0 oz)", "standing"],
-        ["P4", "not by day 50", "0 g", "lost on day 50: snapped"],
+        ["P1", "days 39–41", "84–196 g (3.0–6.9 oz)", "standing"],
+        ["P2", "days 39–41", "not weighed", "standing"],
+        ["P3", "days 39–41", "up to 112 g (4.0 oz)", "standing"],
+        ["P4", "lost before", "0 g", "lost on day 50: snapped"],
     ]
 
 

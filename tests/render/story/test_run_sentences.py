@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from sitegen.core.language.wording import NBSP, Wording
-from sitegen.core.records.rows import Deed, Run, Which
+from sitegen.core.records.rows import Deed, Event, MilestoneRow, Run, Which
 from sitegen.render.pages.summary import summary_of
 from sitegen.render.story.run_sentences import (
     germination_sentence,
@@ -67,7 +67,7 @@ def test_milestones() -> None:
     said = [spaced(sentence.plain(SAY)) for sentence in milestone_sentences(facts())]
 
     assert said == [
-        "Half the plants had flowered at some time in days 38–41; one of four had not when it was last looked at."
+        "Half the plants had flowered at some time in days 39–41; one was lost before, on day 50."
     ]
 
 
@@ -78,8 +78,55 @@ def test_a_stage_that_was_looked_for_in_vain() -> None:
         milestones=(milestone("ripe", 30, Which((), 0, word="none"), reached=False),),
     )
 
-    assert [s.plain(SAY) for s in milestone_sentences(facts(run))] == [
-        "No plant had ripe fruit by the last look."
+    assert [spaced(s.plain(SAY)) for s in milestone_sentences(facts(run))] == [
+        "No plant had ripe fruit by the last look, on day 30."
+    ]
+
+
+def said_of(*rows: MilestoneRow, events: tuple[Event, ...] = ()) -> list[str]:
+    """The sentences of a run with five plants."""
+    sown = seeds(0, 1, "P1", "P2", "P3", "P4", "P5")
+    run = run_of(setup_of(5), milestones=rows, events=(sown, *events))
+    return [spaced(sentence.plain(SAY)) for sentence in milestone_sentences(facts(run))]
+
+
+def test_reached_not_yet_and_lost_are_three_numbers() -> None:
+    """A plant that was lost had not failed to get there, and the last look is the last one for the stage."""
+    rows = (
+        milestone("first_flower", 22, Which((), 0, word="none"), reached=False),
+        milestone("first_flower", 23, joint("P1", "P2", "P3")),
+        milestone("first_flower", 66, Which((), 3, 4)),
+        milestone("ripe", 80, Which((), 0, word="none"), reached=False),
+    )
+    lost = event(Deed.LOST, 12, joint("P5"))
+    assert said_of(*rows, events=(lost,)) == [
+        (
+            "Half the plants had flowered by day 23; one had not when last looked at, on day 66, and one was lost "
+            "before, on day 12."
+        ),
+        "No plant had ripe fruit by the last look, on day 80; one was lost before, on day 12.",
+    ]
+
+
+def test_one_look_says_before_when() -> None:
+    """Plants found at the first look got there at some time before its end; a plant that no look was at is unknown."""
+    rows = (milestone("ripe", 40, joint("P1", "P2", "P3")), milestone("ripe", 40, joint("P4"), reached=False))
+    assert said_of(*rows) == [
+        (
+            "Half the plants had ripe fruit before day 41; one had not when last looked at, on day 40, and one was "
+            "not looked at for it."
+        )
+    ]
+
+
+def test_counts_say_who_was_left() -> None:
+    """Of counts, those not there at the last one stand apart from those that it no longer counted."""
+    rows = (milestone("ripe", 30, Which((), 1, 5)), milestone("ripe", 37, Which((), 3, 4)))
+    assert said_of(*rows) == [
+        (
+            "Half the plants had ripe fruit at some time in days 31–37; one had not when last looked at, on day 37, "
+            "and one was not counted any more."
+        )
     ]
 
 

@@ -1,0 +1,169 @@
+"""Looks at a stage: what each said of each plant, one by one where plants were told apart, else as counts.
+
+In: the milestone rows of one stage. Out: `Arrival`s, `CountStep`s, and one `Interval` a plant: the days on which it can
+have reached the stage. A list or a count of a stage is a look at all plants that stand: those that are not in it had
+not reached the stage. Without a look that said so nothing but the sowing bounds an arrival. Never dates a plant to its
+last look, and never says which plant where the log does not.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from sitegen.core.facts.tree import Arrival, CountStep
+from sitegen.core.records.roster import Roster
+from sitegen.core.records.rows import MilestoneRow, Run, Which
+from sitegen.core.values.day import Day
+from sitegen.measure.stages.turnbull import Interval
+
+
+def in_order(rows: Sequence[MilestoneRow]) -> tuple[MilestoneRow, ...]:
+    """Rows by day, then as entered."""
+    return tuple(sorted(rows, key=lambda row: (*by_day(row.day), row.entry, row.source)))
+
+
+def by_day(day: Day) -> tuple[int, int]:
+    """The sort key of observations: "before 34" comes after day 27, for it was seen by day 33."""
+    return day.last, day.first
+
+
+def is_not_yet(row: MilestoneRow) -> bool:
+    """Whether a row says that nobody it is about had reached the stage."""
+    return not row.reached or row.which.nobody
+
+
+def told_apart(rows: Sequence[MilestoneRow]) -> bool:
+    """Whether every arrival is one of a named plant: no count runs ahead of the names."""
+    named: set[str] = set()
+    for row in in_order(rows):
+        if is_not_yet(row):
+            continue
+        named |= set(row.which.ids)
+        ahead = 1 if row.which.count is None else row.which.count
+        if not row.which.named and ahead > len(named):
+            return False
+    return True
+
+
+def names(which: Which | None, plant: str) -> bool:
+    """Whether a record is about a plant by name (a group and `all` name each of theirs)."""
+    return which is not None and plant in which.ids
+
+
+def sowing_day(run: Run, plant: str) -> int:
+    """The day that a plant's own days run from: its last sowing, else day 0."""
+    sown = Roster.of(run.setup, run.rows).sown_on(plant)
+    return 0 if sown is None else sown.day.first
+
+
+def _looked_at(roster: Roster, row: MilestoneRow, rows: Sequence[MilestoneRow]) -> frozenset[str]:
+    """The plants whose state a row tells.
+
+    A list tells it of all that stand, but for a visit that also names those without the stage: there the others were
+    not looked at.
+    """
+    standing = roster.standing(row.day.first)
+    if row.which.named:
+        also_without = any(r.entry == row.entry and is_not_yet(r) and r.which.named for r in rows)
+        return frozenset(row.which.ids) | (frozenset() if also_without or not row.reached else {*standing})
+    if is_not_yet(row):
+        return frozenset(standing if row.which.nobody else ())
+    counted = row.which.count is not None
+    whole = row.which.of is None or row.which.of >= roster.count(row.day.first)
+    return frozenset(standing) if counted and whole else frozenset()
+
+
+def arrivals_of(run: Run, rows: Sequence[MilestoneRow]) -> tuple[Arrival, ...]:
+    """One arrival for each plant of the experiment."""
+    roster = Roster.of(run.setup, run.rows)
+    looks = [(row, _looked_at(roster, row, rows)) for row in in_order(rows)]
+    return tuple(_arrival(run, roster, looks, plant) for plant in run.setup.plant_ids)
+
+
+def _arrival(
+    run: Run, roster: Roster, looks: Sequence[tuple[MilestoneRow, frozenset[str]]], plant: str
+) -> Arrival:
+    own = sowing_day(run, plant)
+    mine = [row for row, plants in looks if plant in plants]
+    seen = next((r for r in mine if _is_seen(r, plant) and r.day.last >= own), None)
+    without = [
+        row.day
+        for row in mine
+        if not _is_seen(row, plant)
+        and row.day.first >= own
+        and (seen is None or by_day(row.day) < by_day(seen.day))
+    ]
+    # Of two looks the one that cannot have been earlier is the better bound.
+    after = max(without, default=None)
+    since = [row.day for row in mine if row.day.last >= own]
+    last_look = max(since, key=by_day, default=None)
+    if seen is not None:
+        return Arrival(plant, seen.day, after, last_look, seen.source)
+    lost = roster.lost_on(plant)
+    return Arrival(plant, None, after, last_look, lost=lost.day if lost else None)
+
+
+def _is_seen(row: MilestoneRow, plant: str) -> bool:
+    return not is_not_yet(row) and names(row.which, plant)
+
+
+def steps_of(run: Run, rows: Sequence[MilestoneRow]) -> tuple[CountStep, ...]:
+    """The cumulative count at each look; named plants count as many as they are.
+
+    A list of fewer plants than were counted before does not say whether they are among those.
+    """
+    roster = Roster.of(run.setup, run.rows)
+    named: set[str] = set()
+    count, steps = 0, []
+    for row in in_order(rows):
+        standing = roster.count(row.day.first)
+        if row.which.named and is_not_yet(row) and len(row.which.ids) < standing:
+            continue  # a look at some of the plants says nothing of the number that had arrived
+        some = row.which.count is None and not row.which.named
+        if not is_not_yet(row):
+            named |= set(row.which.ids)
+            stated = len(named) if row.which.named else (1 if row.which.count is None else row.which.count)
+            some = some or (row.which.named and stated < count)
+            count = max(count, stated)
+        of = None if some else (row.which.of or max(standing, count))
+        steps.append(CountStep(row.day, count, of, row.source))
+    return tuple(steps)
+
+
+def interval_of(arrival: Arrival, own: int) -> Interval | None:
+    """The days since its sowing on which a plant can have reached a stage; None where nobody looked for it."""
+    if arrival.day is not None:
+        first = arrival.after.first + 1 if arrival.after else own
+        return Interval(max(0, first - own), max(0, arrival.day.last - own))
+    return Interval(max(0, arrival.after.first - own) + 1, None) if arrival.after else None
+
+
+def intervals_of_arrivals(run: Run, arrivals: Iterable[Arrival]) -> tuple[Interval, ...]:
+    """One interval for each plant that was looked at."""
+    found = (interval_of(arrival, sowing_day(run, arrival.plant)) for arrival in arrivals)
+    return tuple(interval for interval in found if interval is not None)
+
+
+def intervals_of_steps(steps: Sequence[CountStep]) -> tuple[Interval, ...]:
+    """One interval for each of the plants counted, none of them named.
+
+    Those that never arrived wait until the last look that counted; where fewer plants were left to count, those gone
+    wait until the look before.
+    """
+    counted = [step for step in steps if step.of is not None]
+    whole = max((step.of for step in counted if step.of is not None), default=0)
+    found: list[Interval] = []
+    so_far, left, gone_so_far = 0, whole, 0
+    looked: int | None = None  # the latest day that a look with a count cannot have been before
+    for step in steps:
+        first = 0 if looked is None else looked + 1
+        found += [Interval(min(first, step.day.last), step.day.last)] * (step.count - so_far)
+        so_far = max(so_far, step.count)
+        if step.of is None:
+            continue
+        gone = max(0, min(left - step.of, whole - so_far - gone_so_far))
+        found += [Interval(first, None)] * gone
+        left, gone_so_far = min(left, step.of), gone_so_far + gone
+        looked = step.day.first if looked is None else max(looked, step.day.first)
+    waiting = max(0, whole - len(found))
+    return (*found, *[Interval(0 if looked is None else looked + 1, None)] * waiting)

@@ -1,0 +1,166 @@
+"""The days in which half the plants reached a stage, where each plant's own day lies between two looks.
+
+In: one `Interval` a plant. Out: the first and the last day on which the estimate may pass one half. Whole days, both
+ends included: a plant without the stage on day 9 and with it on day 12 reached it on one of the days 10 to 12.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+from fractions import Fraction
+from itertools import accumulate, pairwise
+from typing import Literal, NamedTuple, TypeVar
+
+from sitegen.measure.methods import formula
+from sitegen.measure.stages.survival import Observation, kaplan_meier_median
+
+_ROUNDS = 5000
+_SMALLEST_CHANGE = 1e-13
+# An exact half must not miss the threshold by what the last round would still have moved.
+_HALF = 0.5 - 1e-7
+
+
+class Interval(NamedTuple):
+    """The days on which one plant can have reached a stage, both included; `last` is None where it was not seen to."""
+
+    first: int
+    last: int | None
+
+    @property
+    def exact(self) -> bool:
+        """Whether it is one day."""
+        return self.first == self.last
+
+
+Spans = Sequence[tuple[int, float]]
+
+
+def _ends(interval: Interval) -> tuple[int, float]:
+    return interval.first, math.inf if interval.last is None else interval.last
+
+
+def _innermost(intervals: Iterable[Interval]) -> list[tuple[int, float]]:
+    """The stretches that hold no end of another interval: the estimate gives weight to these alone."""
+    ends = [_ends(interval) for interval in intervals]
+    points = sorted([*((first, 0) for first, _ in ends), *((last, 1) for _, last in ends)])
+    pairs = pairwise(points)
+    return [(int(a[0]), b[0]) for a, b in pairs if (a[1], b[1]) == (0, 1)]
+
+
+def _covered(interval: Interval, spans: Spans) -> range:
+    """The stretches inside an interval, by position."""
+    first, last = _ends(interval)
+    inside = [n for n, (begin, end) in enumerate(spans) if first <= begin and end <= last]
+    return range(inside[0], inside[-1] + 1)
+
+
+def _product_limit(covered: Sequence[range], arrived: Sequence[bool], number: int) -> list[Fraction]:
+    """The exact weights where each arrival lies in one stretch: those of Kaplan and Meier."""
+    remaining, weights = Fraction(1), []
+    for n in range(number):
+        reached = sum(a and each.start == n for each, a in zip(covered, arrived, strict=True))
+        waiting = sum(
+            each.start >= n if a else each.start > n for each, a in zip(covered, arrived, strict=True)
+        )
+        left = remaining * (1 - Fraction(reached, waiting)) if waiting else Fraction(0)
+        weights.append(remaining - left)
+        remaining = left
+    return weights
+
+
+def _self_consistent(covered: Sequence[range], number: int) -> list[float]:
+    """The weights that the plants' own expected shares add up to, by repetition."""
+    weights = [1 / number] * number
+    for _ in range(_ROUNDS):
+        expected = [0.0] * number
+        for each in covered:
+            whole = math.fsum(weights[n] for n in each)
+            for n in each:
+                expected[n] += weights[n] / whole
+        after = [share / len(covered) for share in expected]
+        change = max(abs(a - b) for a, b in zip(after, weights, strict=True))
+        weights = after
+        if change < _SMALLEST_CHANGE:
+            break
+    return weights
+
+
+Weight = TypeVar("Weight", float, Fraction)
+
+
+def _passes(weights: Sequence[Weight], threshold: Weight) -> int:
+    """The position at which the running sum reaches a threshold; the last one where rounding keeps it below."""
+    totals = accumulate(weights)
+    return next((n for n, total in enumerate(totals) if total >= threshold), len(weights) - 1)
+
+
+def turnbull_span(intervals: Iterable[Interval]) -> tuple[int, int] | None:
+    """The stretch in which the estimate of Turnbull passes one half; None where it does not, or nothing is known."""
+    known = tuple(intervals)
+    if not known:
+        return None
+    spans = _innermost(known)
+    covered = [_covered(interval, spans) for interval in known]
+    arrived = [interval.last is not None for interval in known]
+    if all(len(each) == 1 for each, a in zip(covered, arrived, strict=True) if a):
+        place = _passes(_product_limit(covered, arrived, len(spans)), Fraction(1, 2))
+    else:
+        place = _passes(_self_consistent(covered, len(spans)), _HALF)
+    first, last = spans[place]
+    return None if math.isinf(last) else (first, int(last))
+
+
+@formula
+def turnbull_median(intervals: Iterable[Interval]) -> tuple[int, int] | None:
+    """Days in which half the plants reached a stage.
+
+    A plant reached it between the last look without it and the look that found it; one that had not when it was last
+    looked at did so later, or never. Where nobody looked before, nothing but the sowing bounds the day.
+
+    Parameters
+    ----------
+    intervals
+        For each plant the first and the last day on which it can have reached the stage [days since its own sowing].
+
+    Returns
+    -------
+    tuple[int, int] or None
+        First and last day on which the share may pass one half [days since sowing]; None where half was not reached.
+
+    Notes
+    -----
+    With p the weights of the stretches between two looks that the likelihood is largest for::
+
+        L = ∏ Σ p    (each plant's sum over the stretches inside its own days)
+        median: the first stretch with Σ p ≥ 1/2
+
+    How the weight lies inside a stretch cannot be known, so all of it is given. Where everyone was looked at on every day
+    the estimate is that of Kaplan and Meier, in exact fractions. Where plants were looked at on different days, the
+    estimate moves those seldom looked at to the days on which others were seen: the span is then widened to the medians
+    with the earliest and with the latest day of each plant.
+
+    References
+    ----------
+    Turnbull, B. W. (1976). The empirical distribution function with arbitrarily grouped, censored and truncated data.
+    Journal of the Royal Statistical Society B 38, 290-295.
+
+    Peto, R. (1973). Experimental survival curves for interval-censored data. Applied Statistics 22, 86-91.
+
+    """
+    known = tuple(intervals)
+    span = turnbull_span(known)
+    low, high = (kaplan_meier_median(observations_at(known, end)) for end in ("first", "last"))
+    if span is None or low is None or high is None:
+        return None
+    return min(span[0], low), max(span[1], high)
+
+
+def observations_at(intervals: Iterable[Interval], end: Literal["first", "last"]) -> list[Observation]:
+    """Each plant with the first or the last day on which it can have reached the stage."""
+    return [
+        Observation(i.first - 1, reached=False)
+        if i.last is None
+        else Observation(i.first if end == "first" else i.last, reached=True)
+        for i in intervals
+    ]
