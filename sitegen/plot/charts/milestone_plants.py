@@ -201,7 +201,9 @@ def _half(stage: MilestoneFacts, days: Sequence[Day]) -> str:
     median = stage.median.value
     if not isinstance(median, Day) or len(set(days)) < 2:
         return ""
-    return f", {tr('half by {day}', day=day_words(median))}"
+    # A span from the day of sowing has no lower bound but that one: "by day 70" says as much as "days 0-70".
+    by = median if median.first > 0 else Day.on(median.last, about=median.about)
+    return f", {tr('half by {day}', day=day_words(by))}"
 
 
 def _rest(stage: MilestoneFacts) -> str:

@@ -104,6 +104,12 @@ def test_half_the_plants_is_said_where_the_facts_have_it() -> None:
     assert "seen from day 40 to day 43, half by day 43 (1 had" in chart(BUDDED, known).description
 
 
+def test_half_without_a_look_before_is_said_with_its_end() -> None:
+    """A median that only sowing bounds below is "by day 43", not "by days 0–43"."""
+    known = replace(FLOWERED, median=Figure("m", Day(0, 43), "f"))
+    assert "half by day 43 (1 had" in chart(BUDDED, known).description
+
+
 def test_plants_not_told_apart_are_steps_with_their_counts() -> None:
     """Each look is a point with a label; a count of unknown many is open."""
     drawn = chart(stage("rosette", steps=(step(20, 1, None), step(27, 2, 6), step(35, 6, 6))))
