@@ -156,7 +156,7 @@ def plateau_day(readings: Sequence[tuple[Day, Quantity]]) -> Day | None:
     """Day from which a plant grew no more.
 
     The first reading after which no later one was higher by more than it could be told apart, inside the longest
-    stretch of days without a prune, a pick, a loss or a new sowing. None where the plant was higher after them.
+    stretch of days without a prune, a pick, a loss or a new sowing. No day where the plant was higher after them.
 
     Parameters
     ----------
