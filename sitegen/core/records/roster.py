@@ -56,8 +56,9 @@ class Roster:
         return moves[-1].tub if moves else next(p.tub for p in self.setup.plants if p.id == plant)
 
     def moved_on(self, plant: str) -> Event | None:
-        """The first event that moved a plant to another tub."""
-        return next(iter(self._naming(plant, Deed.MOVE)), None)
+        """The first event that moved a plant to another tub: from its day on it counts for no group and no tub."""
+        own = next(p.tub for p in self.setup.plants if p.id == plant)
+        return next((event for event in self._naming(plant, Deed.MOVE) if event.tub != own), None)
 
     def sown_on(self, plant: str) -> Event | None:
         """The last sowing in a plant's spot: its days run from there."""

@@ -30,7 +30,6 @@ from sitegen.core.values.units import Dimension
 from sitegen.measure.growth.stretches import (
     Cuts,
     Series,
-    days_between,
     longest_stretch,
     placed,
     until_moved,
@@ -211,8 +210,14 @@ def _over(
             dimension=dimension,
             step=step,
         )
-        for days in set(days_between(first.day, last.day))
+        for days in _possible_days(first, last)
     )
+
+
+def _possible_days(first: PlotPoint, last: PlotPoint) -> set[int]:
+    """The smallest and the largest number of days from one reading to another."""
+    span = last.day.span_since(first.day)
+    return {span.first, span.last}
 
 
 def _hull(values: Iterable[Quantity]) -> Quantity:
@@ -228,9 +233,9 @@ def _flagged(value: Quantity, *points: PlotPoint) -> Rate:
 
 
 def _absolute(first: PlotPoint, last: PlotPoint) -> Rate:
-    shortest, longest = days_between(first.day, last.day)
-    grown = absolute_growth_rate(first.value.middle, last.value.middle, longest)
-    step = coarse(max(first.value.step, last.value.step) / shortest, grown)
+    span = last.day.span_since(first.day)
+    grown = absolute_growth_rate(first.value.middle, last.value.middle, span.last)
+    step = coarse(max(first.value.step, last.value.step) / span.first, grown)
     return _flagged(_over(absolute_growth_rate, first, last, last.value.dimension, step), first, last)
 
 
@@ -241,7 +246,7 @@ def _relative(first: PlotPoint, last: PlotPoint) -> Rate:
 def _measurable(series: Series) -> bool:
     """Whether there are two readings apart in time, each with both bounds."""
     ends = series[:1] + series[-1:]
-    apart = len(series) > 1 and days_between(ends[0].day, ends[1].day)[0] > 0
+    apart = len(series) > 1 and ends[1].day.span_since(ends[0].day).first > 0
     return apart and all(point.value.high is not None for point in ends)
 
 
@@ -316,7 +321,7 @@ def _group_value(first: Series, last: Series) -> Value:
             decreasing=[point.value for point in first],
             dimension=Dimension.COUNT,
         )
-        for days in set(days_between(first[0].day, last[0].day))
+        for days in _possible_days(first[0], last[0])
     )
     return _flagged(value, first[0], last[0])
 
@@ -328,7 +333,7 @@ def _group(points: Sequence[PlotPoint], plants: Sequence[str], run: Run, cuts: C
     moved = remark("counted_until_moved", plants=gone) if gone else None
     shared = _shared(tuple(members.values()))
     stretch = longest_stretch(shared, [cut for plant in plants for cut in cuts[plant]])
-    if len(stretch) < 2 or days_between(stretch[0].day, stretch[-1].day)[0] <= 0:
+    if len(stretch) < 2 or stretch[-1].day.span_since(stretch[0].day).first <= 0:
         why = "group_cut_between" if len(shared) > 1 else "group_not_measured_together"
         return figure(name, None, group_relative_growth_rate, (), remark(why), moved)
     days = stretch[0].day, stretch[-1].day

@@ -37,12 +37,6 @@ class Disturbance:
 Cuts = Mapping[str, tuple[Disturbance, ...]]  # of each plant
 
 
-def days_between(earlier: Day, later: Day) -> tuple[int, int]:
-    """The smallest and the largest possible number of days from one reading to another."""
-    span = later.span_since(earlier)
-    return span.first, span.last
-
-
 def placed(points: Iterable[PlotPoint]) -> Series:
     """The readings whose day has a lower bound: one from "before day 40" lies nowhere in a series."""
     return tuple(point for point in points if not point.day.before)
@@ -126,16 +120,10 @@ def _runs(series: Series, cuts: Sequence[Disturbance]) -> Iterator[Series]:
 
 def longest_stretch(series: Series, cuts: Sequence[Disturbance]) -> Series:
     """The stretch with the most days, at least, from its first reading to its last; of equals the earliest."""
-    return max(_runs(series, cuts), key=lambda s: days_between(s[0].day, s[-1].day)[0], default=())
-
-
-def left_on(run: Run, plant: str) -> Day | None:
-    """The day from which a plant is compared no more: that of its first move, or of one that may have been its."""
-    moves = [event.day for event in run.rows.of(Deed.MOVE) if may_be_of(plant, event.which)]
-    return min(moves, key=lambda day: day.first, default=None)
+    return max(_runs(series, cuts), key=lambda s: s[-1].day.span_since(s[0].day).first, default=())
 
 
 def until_moved(series: Series, run: Run, plant: str) -> Series:
-    """The readings of a plant from before the day on which it left its group."""
-    left = left_on(run, plant)
-    return series if left is None else tuple(point for point in series if point.day.last < left.first)
+    """The readings of a plant from before the day on which it was moved to another tub."""
+    move = Roster.of(run.setup, run.rows).moved_on(plant)
+    return series if move is None else tuple(point for point in series if point.day.last < move.day.first)

@@ -22,7 +22,7 @@ from sitegen.core.facts.figure import (
 )
 from sitegen.core.findings.finding import Source
 from sitegen.core.records.roster import Roster
-from sitegen.core.records.rows import Deed, Run
+from sitegen.core.records.rows import Run
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, total
 from sitegen.core.values.units import Dimension
@@ -167,7 +167,8 @@ class Membership:
         """Of the plants of a run."""
         roster = Roster.of(records.run.setup, records.run.rows)
         givers = {item.source: _givers(item, records, roster) for item in records.everything}
-        return cls(givers, moves_of(records.run))
+        moves = {plant: move.day for plant in roster.setup.plant_ids if (move := roster.moved_on(plant))}
+        return cls(givers, moves)
 
     def cell(self, key: str, label: str, plants: Iterable[str], *, until_move: bool = False) -> Cell:
         """The row of some plants; `until_move`: a plant that changes its tub counts until that day."""
@@ -196,17 +197,6 @@ def _givers(item: Weighing, records: HarvestRecords, roster: Roster) -> frozense
         if (event := roster.lost_on(plant, by=first - 1)) is not None and event.day.last < first
     }
     return item.scope - lost or item.scope
-
-
-def moves_of(run: Run) -> dict[str, Day]:
-    """The first day on which each plant changed its tub."""
-    tubs = {plant.id: plant.tub for plant in run.setup.plants}
-    found: dict[str, Day] = {}
-    for event in sorted(run.rows.of(Deed.MOVE), key=lambda e: e.entry):
-        for plant in event.which.ids if event.which else ():
-            if event.tub != tubs.get(plant):
-                found.setdefault(plant, event.day)
-    return found
 
 
 def _before(item: Weighing, moved: Day | None) -> bool | None:

@@ -108,7 +108,7 @@ def flush_numbers(run: Run, picks: Sequence[Pick]) -> tuple[int, ...]:
 
 def _begins_flush(run: Run, earlier: Sequence[Pick], pick: Pick) -> bool:
     """Whether the plants rested and went on growing between the picking before and a pick."""
-    tallied = [tally.day for tally in run.rows.tallies if tally.day.first <= pick.day.first]
+    tallied = [tally.day for tally in run.rows.tallies if tally.day.first < pick.day.first]
     rest = Day(max(day.last for day in [*(p.day for p in earlier), *tallied]), pick.day.first)
     if rest.last - rest.first < FLUSH_GAP_DAYS:
         return False

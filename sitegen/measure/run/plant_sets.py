@@ -7,9 +7,9 @@ day, and enters no other; a variety keeps it.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from statistics import fmean, stdev
 
 from sitegen.core.facts.figure import Figure, Label, Remark, Several, Share, Value, counted_remark, remark
 from sitegen.core.facts.indices import Statistics
@@ -102,7 +102,7 @@ def mean_of_plants(values: Sequence[float]) -> float:
         mean = Σ value / n
 
     """
-    return math.fsum(values) / len(values)
+    return fmean(values)
 
 
 @formula
@@ -134,8 +134,7 @@ def standard_deviation(values: Sequence[float]) -> float:
     ISO 3534-1:2006, Statistics - Vocabulary and symbols, sample standard deviation (from memory).
 
     """
-    mean = mean_of_plants(values)
-    return math.sqrt(math.fsum((value - mean) ** 2 for value in values) / (len(values) - 1))
+    return stdev(values)
 
 
 @dataclass(frozen=True, slots=True)

@@ -183,7 +183,7 @@ def _facts(
         steps=steps,
         not_yet=tuple(row.day for row in rows if is_not_yet(row)),
         interval=interval,
-        since_before=days_between(run, before, name, arrivals),
+        since_before=days_since_stage_before(run, before, name, arrivals),
     )
 
 
@@ -243,7 +243,9 @@ def _value(run: Run, pairs: Sequence[Pair]) -> Value:
     return None if low is None or high is None else _span(min(low, high), high, about=about)
 
 
-def days_between(run: Run, before: MilestoneFacts | None, name: str, arrivals: Sequence[Arrival]) -> Figure:
+def days_since_stage_before(
+    run: Run, before: MilestoneFacts | None, name: str, arrivals: Sequence[Arrival]
+) -> Figure:
     """Days from the stage before, over the plants that had reached it and were looked at for this one."""
     path = f"milestones.{name}.since_before"
     if before is None:

@@ -84,3 +84,11 @@ def test_a_spot_sown_twice() -> None:
     days = {plant: sown.day.first for plant in PLANTS if (sown := roster.sown_on(plant))}
 
     assert days == {"P1": 0, "P2": 0, "P3": 9, "P4": 0}
+
+
+def test_a_move_to_its_own_tub_is_none() -> None:
+    """A plant that is said to go to the tub in which it stands from the start has not moved; its next tub counts."""
+    roster = _roster(_event(Deed.MOVE, 10, "P1", tub="left"), _event(Deed.MOVE, 20, "P1", tub="right"))
+    moved = roster.moved_on("P1")
+    assert moved is not None
+    assert moved.day == Day.on(20)

@@ -185,15 +185,15 @@ def test_a_group_is_undisturbed_as_a_whole() -> None:
 
 def test_a_plant_that_moved_leaves_its_group() -> None:
     """Its readings count until the day before its move, its own rate goes on, and the group's remark names it."""
-    move = [event(Deed.MOVE, 40, joint("P3"), tub="right")]
+    move = [event(Deed.MOVE, 40, joint("P3"), tub="left")]
     facts = grown(*TOGETHER, tubs=("left", "right"), events=move).rate.height
     (found,) = facts.by_group
     assert lines(found.figure) == [10, 20]
     assert remarks_of(found.figure) == "3 plants; day 10 to day 20; P3 counted until moved to another tub"
     assert [lines(each.figure) for each in facts.absolute] == [[10, 60]] * 3
-    fuzzy = event(Deed.MOVE, 0, joint("P3"), tub="right")._replace(day=Day(0, 59, before=True))
+    fuzzy = event(Deed.MOVE, 0, joint("P3"), tub="left")._replace(day=Day(0, 59, before=True))
     assert group(*TOGETHER, tubs=("left", "right"), events=[*move, fuzzy])[0] == []
-    early = [event(Deed.MOVE, 15, joint("P3"), tub="right")]
+    early = [event(Deed.MOVE, 15, joint("P3"), tub="left")]
     assert group(*TOGETHER, tubs=("left", "right"), events=early) == (
         [],
         "not all its plants were measured on two same days; P3 counted until moved to another tub",

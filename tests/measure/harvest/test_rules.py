@@ -84,7 +84,7 @@ def test_one_flush_without_regrowth(picks: list[Pick]) -> None:
 
 @given(PICKS, st.lists(st.integers(30, 120), max_size=3), st.lists(st.integers(30, 120), max_size=3))
 def test_flushes_need_a_rest(picks: list[Pick], pruned: list[int], tallied: list[int]) -> None:
-    """Flushes never fall, rise one by one, and only after 14 days without a pick or a tally."""
+    """Flushes never fall, rise one by one, and only after 14 days without a pick or a tally before its day."""
     run = run_of(
         picks=picks,
         events=[event(Deed.PRUNE, day, line=800 + n) for n, day in enumerate(pruned)],
@@ -97,4 +97,4 @@ def test_flushes_need_a_rest(picks: list[Pick], pruned: list[int], tallied: list
         if numbers[n] > numbers[n - 1]:
             rested = picks[n].day.first - 14
             assert all(p.day.last <= rested for p in picks[:n])
-            assert not any(rested < day <= picks[n].day.first for day in tallied)
+            assert not any(rested < day < picks[n].day.first for day in tallied)

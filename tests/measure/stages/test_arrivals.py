@@ -382,11 +382,11 @@ def test_too_few_for_an_interval() -> None:
 
 
 def test_a_plant_seldom_looked_at_widens_the_median() -> None:
-    """One plant seen to the day says nothing of three that were found at a look without another before it."""
+    """One plant seen to the day says nothing of two that nobody had looked at before they were found."""
     rows = (
         not_yet(19, "P1"),
         flower(20, joint("P1")),
-        not_yet(20, "P9"),
+        not_yet(20, "P4"),
         flower(30, joint("P2", "P3", "P4")),
     )
     assert facts(*rows).median.value == Day(0, 30)
