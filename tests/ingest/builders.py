@@ -11,7 +11,8 @@ from PIL import Image
 from sitegen.app.report import finding_line
 from sitegen.core.findings.finding import Finding, Findings, Source
 from sitegen.core.format.entry import key_of
-from sitegen.core.records.rows import Event, Light, Pick, Reading, Routine, Rows, Run
+from sitegen.core.records.routines import Light, Routine
+from sitegen.core.records.rows import Event, Pick, Reading, Rows, Run
 from sitegen.core.records.tables import event_value
 from sitegen.core.values.quantity import Quantity
 from sitegen.ingest import read_experiment, read_journal

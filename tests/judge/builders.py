@@ -12,16 +12,15 @@ from typing import Any, get_args
 from sitegen.app.report import finding_line
 from sitegen.core.findings.finding import Finding, Source
 from sitegen.core.records.files import PhotoFile
+from sitegen.core.records.routines import Light, Routine
 from sitegen.core.records.rows import (
     Deed,
     Entry,
     Event,
-    Light,
     MilestoneRow,
     Photo,
     Pick,
     Reading,
-    Routine,
     Rows,
     Run,
     Tally,

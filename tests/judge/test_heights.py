@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from sitegen.core.findings.finding import Finding
-from sitegen.core.records.rows import Deed, Reading, Routine, Which
+from sitegen.core.records.routines import Routine
+from sitegen.core.records.rows import Deed, Reading, Which
 from sitegen.core.values.quantity import Quantity
 from sitegen.core.values.units import Dimension
 from sitegen.judge.plant_readings import shrunk

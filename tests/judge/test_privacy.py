@@ -12,7 +12,8 @@ from hypothesis import strategies as st
 
 from sitegen.core.findings.finding import Finding, Source
 from sitegen.core.records.files import PhotoFile
-from sitegen.core.records.rows import Deed, Photo, Routine, Run
+from sitegen.core.records.routines import Routine
+from sitegen.core.records.rows import Deed, Photo, Run
 from sitegen.core.records.setup import Answer, Chapter, Correction, Episode, Seed
 from sitegen.judge.privacy import DETAILS, Detail, forms_of, personal_detail, photo_location
 from tests.judge.builders import TODAY, Row, by, checked, day, done, findings, picked, place, run, setup, sown

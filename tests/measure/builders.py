@@ -13,19 +13,8 @@ from typing import Any, Literal
 from sitegen.core.facts.figure import Figure
 from sitegen.core.findings.finding import Source
 from sitegen.core.language.figure_words import remarks_words
-from sitegen.core.records.rows import (
-    Deed,
-    Entry,
-    Event,
-    MilestoneRow,
-    Pick,
-    Reading,
-    Routine,
-    Rows,
-    Run,
-    Tally,
-    Which,
-)
+from sitegen.core.records.routines import Routine
+from sitegen.core.records.rows import Deed, Entry, Event, MilestoneRow, Pick, Reading, Rows, Run, Tally, Which
 from sitegen.core.records.setup import Crop, Plant, Product, Setup, System, Tub, Variety
 from sitegen.core.records.tables import event_of
 from sitegen.core.values.day import Day, Start

@@ -6,9 +6,9 @@ from collections.abc import Iterator
 from dataclasses import fields, is_dataclass
 
 from sitegen.core.facts.figure import Figure, Named
-from sitegen.core.facts.indices import TubClimate
+from sitegen.core.facts.indices import PlantSetFacts, TubClimate
 from sitegen.core.facts.tree import Dosing as DosingFacts
-from sitegen.core.facts.tree import Facts, MilestoneFacts, PlantFacts, PlantSetFacts, TubFacts
+from sitegen.core.facts.tree import Facts, MilestoneFacts, PlantFacts, TubFacts
 from sitegen.core.records.rows import Run
 
 __all__ = ["paths"]

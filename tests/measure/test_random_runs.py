@@ -13,15 +13,8 @@ from hypothesis import strategies as st
 from sitegen.core.facts.figure import Figure, Money, Rate, Several, Share, figures, remark
 from sitegen.core.facts.tree import Facts, Harvest
 from sitegen.core.findings.finding import Source
-from sitegen.core.records.rows import (
-    Deed,
-    Event,
-    Light,
-    Reading,
-    Rows,
-    Run,
-    Which,
-)
+from sitegen.core.records.routines import Light
+from sitegen.core.records.rows import Deed, Event, Reading, Rows, Run, Which
 from sitegen.core.records.setup import Claims, Crop, Lamp, LampUse, Price, Prices, Seed
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, counted, exactly, unknown

@@ -29,7 +29,8 @@ from sitegen.core.facts.tree import (
     Work,
 )
 from sitegen.core.findings.finding import Source
-from sitegen.core.records.rows import Deed, Event, Light, Rows, Run, Which
+from sitegen.core.records.routines import Light
+from sitegen.core.records.rows import Deed, Event, Rows, Run, Which
 from sitegen.core.records.setup import Crop, LampUse, Plant, Setup, System, Tub
 from sitegen.core.records.tables import event_of
 from sitegen.core.site.chart import Chart, Drawing

@@ -1,4 +1,4 @@
-"""The rarer indices of an experiment, apart from the figures on every page.
+"""The rarer indices of an experiment, and statistics of sets of plants, apart from the figures on every page.
 
 In: nothing. Out: the nested parts of the facts that hold rates, claims and costs. Each figure goes by its
 path of attributes, as everywhere.
@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from sitegen.core.facts.figure import NO_FIGURE, Figure, Named
+from sitegen.core.facts.figure import NO_FIGURE, Figure, Label, Named
 
 
 @dataclass(frozen=True, slots=True)
@@ -161,3 +161,29 @@ class Costs:
     total: Figure = NO_FIGURE
     per_100_g: Figure = NO_FIGURE
     value: Figure = NO_FIGURE
+
+
+@dataclass(frozen=True, slots=True)
+class PlantSetFacts:
+    """A group, a variety or the plants of a tub, measured as one. Figures take only plants that were kept apart.
+
+    `plants` are those that belonged to it from the start; one that was moved counts until its move.
+    """
+
+    key: str
+    label: Label
+    plants: tuple[str, ...]
+    lost: Figure
+    germination: Figure
+    height: Statistics = field(default_factory=Statistics)
+    spread: Statistics = field(default_factory=Statistics)
+    leaves: Statistics = field(default_factory=Statistics)
+
+
+@dataclass(frozen=True, slots=True)
+class PlantSets:
+    """Sets of plants that a run has several of."""
+
+    by_group: tuple[PlantSetFacts, ...] = ()
+    by_variety: tuple[PlantSetFacts, ...] = ()
+    by_tub: tuple[PlantSetFacts, ...] = ()

@@ -19,14 +19,15 @@ from sitegen.core.facts.indices import (
     GrowthRates,
     HarvestPer,
     HarvestTiming,
+    PlantSets,
     SensorSeries,
-    Statistics,
     TubClimate,
     TubTrend,
     Uptake,
 )
 from sitegen.core.findings.finding import Source
-from sitegen.core.records.rows import EVERY_LOGGED_REFILL, Entry, Run, given_at_each_filling
+from sitegen.core.records.routines import EVERY_LOGGED_REFILL, given_at_each_filling
+from sitegen.core.records.rows import Entry, Run
 from sitegen.core.records.setup import System
 from sitegen.core.values.day import Day, DayAxis
 from sitegen.core.values.quantity import Quantity
@@ -348,32 +349,6 @@ class Work:
     visits_by_phase: tuple[Named, ...] = ()
     waterings_by_phase: tuple[Named, ...] = ()
     hands_on_by_phase: tuple[Named, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class PlantSetFacts:
-    """A group, a variety or the plants of a tub, measured as one. Figures take only plants that were kept apart.
-
-    `plants` are those that belonged to it from the start; one that was moved counts until its move.
-    """
-
-    key: str
-    label: Label
-    plants: tuple[str, ...]
-    lost: Figure
-    germination: Figure
-    height: Statistics = field(default_factory=Statistics)
-    spread: Statistics = field(default_factory=Statistics)
-    leaves: Statistics = field(default_factory=Statistics)
-
-
-@dataclass(frozen=True, slots=True)
-class PlantSets:
-    """Sets of plants that a run has several of."""
-
-    by_group: tuple[PlantSetFacts, ...] = ()
-    by_variety: tuple[PlantSetFacts, ...] = ()
-    by_tub: tuple[PlantSetFacts, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

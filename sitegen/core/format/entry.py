@@ -11,17 +11,16 @@ from typing import Any
 
 from sitegen.core.format.fields import Field, Form, Subject, Table
 from sitegen.core.language.catalogue import tr_c_noop, tr_noop
+from sitegen.core.records.routines import Light, Routine
 from sitegen.core.records.rows import (
     Action,
     Addition,
     Deed,
     Ending,
-    Light,
     MilestoneRow,
     Photo,
     Pick,
     Reading,
-    Routine,
     SeedlingCount,
     Sowing,
     Tally,

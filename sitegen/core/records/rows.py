@@ -7,7 +7,6 @@ time.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
@@ -15,7 +14,8 @@ from typing import Literal, NamedTuple, TypeVar, overload
 
 from sitegen.core.findings.finding import Source
 from sitegen.core.records.files import Export, PhotoFile
-from sitegen.core.records.setup import LampUse, Setup
+from sitegen.core.records.routines import Light, Routine
+from sitegen.core.records.setup import Setup
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity
 
@@ -286,62 +286,6 @@ class MilestoneRow:
     source: Source
     which: Which
     reached: bool
-
-
-@dataclass(frozen=True, slots=True)
-class Light:
-    """How a tub's lamp is set from a day on, until the next setting."""
-
-    day: Day
-    entry: int | None  # None: set up so from the start
-    source: Source
-    tub: str
-    use: LampUse
-
-
-EVERY_LOGGED_REFILL = "every logged refill"
-_TOPPING_UP = ("refill", "top-up", "top up", "topping", "fill")
-_EACH_FILLING = re.compile(
-    r"(?:(?:at|with|on) )?(?:each|every) (?:logged )?(?:re-?fill|filling|fill|top[- ]?up|topping(?:[- ]up)?)"
-)
-
-
-def given_at_each_filling(often: str) -> bool:
-    """Whether the frequency of a routine is every filling: not every second, nor every week."""
-    return bool(_EACH_FILLING.fullmatch(often.strip().lower()))
-
-
-@dataclass(frozen=True, slots=True)
-class Routine:
-    """A routine from a day on, not logged each time: doses are counted only at refills that were logged."""
-
-    what: str
-    day: Day
-    entry: int
-    source: Source
-    tub: str = ""
-    product: str = ""
-    amount: Quantity | None = None
-    as_labelled: bool = False
-    often: str = ""
-    until: Day | None = None  # the day that the next routine or a stop ended it
-
-    @property
-    def counts_refills(self) -> bool:
-        """Whether each logged refill stands for one dose, and no other is given."""
-        return self.often == EVERY_LOGGED_REFILL
-
-    @property
-    def at_each_filling(self) -> bool:
-        """Whether each logged refill stands for one dose; refills that were not logged may have had one too."""
-        return given_at_each_filling(self.often)
-
-    @property
-    def tops_up(self) -> bool:
-        """Whether it added water that was not logged."""
-        often = self.often.lower()
-        fills = any(word in often for word in _TOPPING_UP)
-        return not self.counts_refills and (self.what == "water" or (self.what == "feed" and fills))
 
 
 @dataclass(frozen=True, slots=True)

@@ -32,15 +32,14 @@ from sitegen.core.records.columns import (
     which,
     whole,
 )
+from sitegen.core.records.routines import Light, Routine
 from sitegen.core.records.rows import (
     Deed,
     Entry,
     Event,
-    Light,
     MilestoneRow,
     Pick,
     Reading,
-    Routine,
     SeedlingCount,
     Sowing,
     Tally,

@@ -16,7 +16,8 @@ from sitegen.core.findings.finding import Finding, Findings, Source
 from sitegen.core.records.codec import from_mapping
 from sitegen.core.records.columns import number_of
 from sitegen.core.records.files import Export
-from sitegen.core.records.rows import Light, Rows, Run
+from sitegen.core.records.routines import Light
+from sitegen.core.records.rows import Rows, Run
 from sitegen.core.records.setup import Journal, Lamp, Prices, Setup
 from sitegen.core.records.tables import PLANTS, TABLES, RowTable
 from sitegen.ingest.data_package.files import PackageError, PackageFiles

@@ -15,7 +15,8 @@ from sitegen.core.findings.examples import in_units
 from sitegen.core.findings.finding import Findings
 from sitegen.core.format.entry import LOG_KEYS, LogKey
 from sitegen.core.format.fields import Form
-from sitegen.core.records.rows import Deed, Entry, Event, Light, Reading, Routine, Rows
+from sitegen.core.records.routines import Light, Routine
+from sitegen.core.records.rows import Deed, Entry, Event, Reading, Rows
 from sitegen.core.records.setup import Setup
 from sitegen.core.values.day import Day
 from sitegen.ingest.library import Library

@@ -11,7 +11,8 @@ from sitegen.core.format import TABLES
 from sitegen.core.format.entry import LogKey
 from sitegen.core.format.fields import Field
 from sitegen.core.language.text import did_you_mean, listed
-from sitegen.core.records.rows import Deed, Light, Routine, Watering
+from sitegen.core.records.routines import Light, Routine
+from sitegen.core.records.rows import Deed, Watering
 from sitegen.core.records.setup import LampUse, Product
 from sitegen.core.values.quantity import Quantity, unknown
 from sitegen.core.values.units import Dimension

@@ -16,18 +16,8 @@ from sitegen.core.format import TABLES
 from sitegen.core.format.entry import LogKey
 from sitegen.core.format.fields import Field, Subject
 from sitegen.core.language.text import closest, listed
-from sitegen.core.records.rows import (
-    Deed,
-    Event,
-    Light,
-    MilestoneRow,
-    Photo,
-    Pick,
-    Reading,
-    Routine,
-    Tally,
-    Which,
-)
+from sitegen.core.records.routines import Light, Routine
+from sitegen.core.records.rows import Deed, Event, MilestoneRow, Photo, Pick, Reading, Tally, Which
 from sitegen.core.records.setup import Crop, LampUse
 from sitegen.core.values.day import Day
 from sitegen.ingest.library import Library

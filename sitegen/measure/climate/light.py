@@ -13,7 +13,8 @@ from itertools import accumulate, pairwise
 
 from sitegen.core.facts.figure import Figure, Per, Rate, Remark, RemarkCode, remark
 from sitegen.core.findings.finding import Source
-from sitegen.core.records.rows import Light, Run
+from sitegen.core.records.routines import Light
+from sitegen.core.records.rows import Run
 from sitegen.core.records.setup import LampUse
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, exactly, propagate, total, unknown

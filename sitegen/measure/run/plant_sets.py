@@ -12,8 +12,8 @@ from dataclasses import dataclass, replace
 from statistics import fmean, stdev
 
 from sitegen.core.facts.figure import Figure, Label, Remark, Several, Share, Value, counted_remark, remark
-from sitegen.core.facts.indices import Statistics
-from sitegen.core.facts.tree import Germination, Growth, PlantSetFacts, PlantSets, PlotPoint
+from sitegen.core.facts.indices import PlantSetFacts, PlantSets, Statistics
+from sitegen.core.facts.tree import Germination, Growth, PlotPoint
 from sitegen.core.findings.finding import Source
 from sitegen.core.records.roster import Roster
 from sitegen.core.records.rows import Event, Run

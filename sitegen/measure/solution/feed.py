@@ -12,7 +12,8 @@ from dataclasses import dataclass, replace
 from sitegen.core.facts.figure import Figure, Label, counted_remark, remark
 from sitegen.core.facts.tree import Dosing
 from sitegen.core.findings.finding import Source
-from sitegen.core.records.rows import Addition, Deed, Routine, Run, Watering
+from sitegen.core.records.routines import Routine
+from sitegen.core.records.rows import Addition, Deed, Run, Watering
 from sitegen.core.records.setup import Product
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, counted, propagate, total, unknown

@@ -14,7 +14,8 @@ from itertools import pairwise
 from sitegen.core.facts.figure import NOT_RECORDED, Figure, Label, Per, Rate, counted_remark, remark
 from sitegen.core.facts.indices import TubTrend
 from sitegen.core.facts.tree import PlotPoint, RoutineFacts, Solution, TubFacts
-from sitegen.core.records.rows import Deed, Event, Reading, Routine, Run, Watering
+from sitegen.core.records.routines import Routine
+from sitegen.core.records.rows import Deed, Event, Reading, Run, Watering
 from sitegen.core.records.setup import Product, Tub
 from sitegen.core.reference import reading_ranges
 from sitegen.core.values.quantity import Quantity, counted, total

@@ -13,7 +13,8 @@ from dataclasses import dataclass, replace
 from sitegen.core.facts.figure import Figure, Per, Rate, Remark, Several, Value, counted_remark, remark
 from sitegen.core.facts.indices import Uptake
 from sitegen.core.records.roster import Roster
-from sitegen.core.records.rows import Deed, Routine, Run, Watering
+from sitegen.core.records.routines import Routine
+from sitegen.core.records.rows import Deed, Run, Watering
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, propagate, total
 from sitegen.core.values.units import Dimension

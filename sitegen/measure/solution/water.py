@@ -10,7 +10,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from sitegen.core.facts.figure import Remark, remark
-from sitegen.core.records.rows import Deed, Routine, Run, Watering
+from sitegen.core.records.routines import Routine
+from sitegen.core.records.rows import Deed, Run, Watering
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, counted, total, unknown
 from sitegen.core.values.units import Dimension

@@ -16,7 +16,7 @@ from sitegen.core.facts.indices import TubClimate
 from sitegen.core.language.catalogue import tr, tr_c
 from sitegen.core.language.figure_words import remarks_words
 from sitegen.core.language.text import day_words, listed
-from sitegen.core.records.rows import Light
+from sitegen.core.records.routines import Light
 from sitegen.core.site.chart import Table
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, exactly

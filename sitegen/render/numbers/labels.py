@@ -10,8 +10,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from sitegen.core.facts.figure import Figure, Named, inner_fields
-from sitegen.core.facts.indices import TubClimate
-from sitegen.core.facts.tree import Dosing, Facts, MilestoneFacts, PlantFacts, PlantSetFacts, TubFacts
+from sitegen.core.facts.indices import PlantSetFacts, TubClimate
+from sitegen.core.facts.tree import Dosing, Facts, MilestoneFacts, PlantFacts, TubFacts
 from sitegen.core.language.catalogue import tr, tr_noop
 from sitegen.core.language.figure_words import label_words
 from sitegen.core.language.wording import opening
@@ -113,7 +113,7 @@ WORDS = {
     "harvest.per.by_tub.*": tr_noop("harvest a spot"),
     "harvest.timing.from_sowing": tr_noop("from sowing to the first pick"),
     "harvest.timing.from_transplant": tr_noop("from transplanting to the first pick"),
-    "harvest.timing.packet": tr_noop("claimed for the seed"),
+    "harvest.timing.packet": tr_noop("first pick, set against the claim"),
     "harvest.timing.expected": tr_noop("first pick by the days claimed"),
     "harvest.timing.picking": tr_noop("from the first pick to the last"),
     "harvest.timing.window.*": tr_noop("from the last stage to the pick"),

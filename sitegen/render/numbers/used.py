@@ -15,7 +15,7 @@ from sitegen.core.facts.tree import Dosing, Facts, RoutineFacts, TubFacts
 from sitegen.core.language.catalogue import tr, tr_n, tr_noop
 from sitegen.core.language.figure_words import label_words, remarks_words
 from sitegen.core.language.wording import Wording, opening
-from sitegen.core.records.rows import Light
+from sitegen.core.records.routines import Light
 from sitegen.core.records.setup import Lamp, LampUse, Seed, System
 from sitegen.render.numbers.figures import FigureBook
 from sitegen.render.story.entry_sentences import lamp_words, often_words

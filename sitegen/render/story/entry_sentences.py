@@ -19,7 +19,8 @@ from sitegen.core.format.entry import LOG_KEYS, key_of
 from sitegen.core.language.catalogue import tr, tr_c, tr_n, tr_noop
 from sitegen.core.language.text import listed
 from sitegen.core.language.wording import Wording, opening
-from sitegen.core.records.rows import Deed, Ending, Event, Light, Routine, Sowing, Which
+from sitegen.core.records.routines import Light, Routine
+from sitegen.core.records.rows import Deed, Ending, Event, Sowing, Which
 from sitegen.core.records.setup import LampUse
 from sitegen.core.records.tables import event_value
 from sitegen.core.values.quantity import Quantity

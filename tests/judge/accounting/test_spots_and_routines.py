@@ -7,7 +7,8 @@ from dataclasses import replace
 import pytest
 
 from sitegen.core.findings.finding import Finding, Source
-from sitegen.core.records.rows import Deed, Event, Routine, Which
+from sitegen.core.records.routines import Routine
+from sitegen.core.records.rows import Deed, Event, Which
 from sitegen.core.records.setup import Plant, Setup, Tub
 from sitegen.judge.accounting.plants import routine_unknown, spots_exceeded
 from tests.judge.builders import (

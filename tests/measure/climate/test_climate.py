@@ -7,7 +7,8 @@ from dataclasses import replace
 
 from sitegen.core.facts.indices import DailyRange
 from sitegen.core.records.files import Export
-from sitegen.core.records.rows import Light, Run
+from sitegen.core.records.routines import Light
+from sitegen.core.records.rows import Run
 from sitegen.core.records.setup import LampUse
 from sitegen.core.values.day import Day, Start
 from sitegen.core.values.quantity import Quantity, exactly

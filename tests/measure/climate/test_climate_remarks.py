@@ -11,7 +11,8 @@ import pytest
 from sitegen.core.facts.figure import NOT_RECORDED, Label, Remark, RemarkCode, remark
 from sitegen.core.facts.tree import Climate
 from sitegen.core.records.files import Export
-from sitegen.core.records.rows import Deed, Event, Light, Reading
+from sitegen.core.records.routines import Light
+from sitegen.core.records.rows import Deed, Event, Reading
 from sitegen.core.records.setup import Crop, Lamp, LampUse
 from sitegen.core.values.day import Day, Start
 from sitegen.core.values.quantity import exactly

@@ -8,7 +8,8 @@ import pytest
 
 from sitegen.core.facts.figure import Per, Rate
 from sitegen.core.facts.tree import Climate
-from sitegen.core.records.rows import Deed, Light
+from sitegen.core.records.routines import Light
+from sitegen.core.records.rows import Deed
 from sitegen.core.records.setup import Lamp, LampUse
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, exactly, unknown

@@ -13,7 +13,8 @@ from hypothesis import strategies as st
 from sitegen.core.facts.figure import Per, Rate
 from sitegen.core.facts.indices import TubClimate
 from sitegen.core.facts.tree import Climate
-from sitegen.core.records.rows import Deed, Event, Light
+from sitegen.core.records.routines import Light
+from sitegen.core.records.rows import Deed, Event
 from sitegen.core.records.setup import Lamp, LampUse
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, exactly

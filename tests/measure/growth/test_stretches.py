@@ -11,7 +11,8 @@ from hypothesis import strategies as st
 
 from sitegen.core.facts.figure import Rate, remark
 from sitegen.core.facts.tree import Growth
-from sitegen.core.records.rows import Deed, Event, Pick, Reading, Routine, Tally, Which
+from sitegen.core.records.routines import Routine
+from sitegen.core.records.rows import Deed, Event, Pick, Reading, Tally, Which
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, counted, exactly
 from sitegen.core.values.units import Dimension

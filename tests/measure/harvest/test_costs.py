@@ -11,7 +11,8 @@ from hypothesis import strategies as st
 
 from sitegen.core.facts.figure import Money
 from sitegen.core.facts.indices import Costs
-from sitegen.core.records.rows import Deed, Event, Light, Pick, Routine
+from sitegen.core.records.routines import Light, Routine
+from sitegen.core.records.rows import Deed, Event, Pick
 from sitegen.core.records.setup import Lamp, LampUse, Price, Prices, Product
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, exactly, unknown

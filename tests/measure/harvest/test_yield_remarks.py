@@ -10,7 +10,8 @@ import pytest
 from sitegen.core.facts.figure import NOT_SAID, Label, Remark, RemarkCode, figures, remark
 from sitegen.core.facts.indices import HarvestPer
 from sitegen.core.facts.tree import Harvest
-from sitegen.core.records.rows import Deed, Event, Light, MilestoneRow, Pick, Routine
+from sitegen.core.records.routines import Light, Routine
+from sitegen.core.records.rows import Deed, Event, MilestoneRow, Pick
 from sitegen.core.records.setup import Claims, Lamp, LampUse, Price, Prices, Product, Seed, Setup
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, counted, exactly

@@ -12,7 +12,8 @@ from hypothesis import strategies as st
 from sitegen.core.facts.figure import Figure, Per, Rate, Several, remark
 from sitegen.core.facts.indices import HarvestPer
 from sitegen.core.facts.tree import Facts
-from sitegen.core.records.rows import Deed, Event, Light, Pick, Tally
+from sitegen.core.records.routines import Light
+from sitegen.core.records.rows import Deed, Event, Pick, Tally
 from sitegen.core.records.setup import Lamp, LampUse, Setup
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, counted, exactly

@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sitegen.core.facts.figure import Several, Share
-from sitegen.core.facts.tree import PlantSetFacts, PlantSets
+from sitegen.core.facts.indices import PlantSetFacts, PlantSets
 from sitegen.core.records.rows import Deed, Reading
 from sitegen.core.values.quantity import Quantity, counted, exactly
 from sitegen.core.values.units import Dimension

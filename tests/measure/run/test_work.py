@@ -8,7 +8,8 @@ from hypothesis import strategies as st
 
 from sitegen.core.facts.figure import Figure, Named
 from sitegen.core.facts.tree import Work
-from sitegen.core.records.rows import Deed, Event, Pick, Routine
+from sitegen.core.records.routines import Routine
+from sitegen.core.records.rows import Deed, Event, Pick
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, counted
 from sitegen.core.values.units import Dimension

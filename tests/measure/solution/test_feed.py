@@ -12,7 +12,8 @@ from hypothesis import strategies as st
 from sitegen.core.facts.figure import Label
 from sitegen.core.facts.tree import Dosing, PlotPoint, RoutineFacts, TubFacts
 from sitegen.core.facts.tree import Solution as SolutionFacts
-from sitegen.core.records.rows import Deed, Event, Reading, Routine, Run
+from sitegen.core.records.routines import Routine
+from sitegen.core.records.rows import Deed, Event, Reading, Run
 from sitegen.core.records.setup import Product
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, counted, exactly, unknown

@@ -9,7 +9,8 @@ import pytest
 
 from sitegen.core.facts.figure import NOT_RECORDED, Label, Remark, RemarkCode, remark
 from sitegen.core.facts.tree import Dosing, Solution, TubFacts
-from sitegen.core.records.rows import Deed, Event, Reading, Routine
+from sitegen.core.records.routines import Routine
+from sitegen.core.records.rows import Deed, Event, Reading
 from sitegen.core.records.setup import Crop
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, exactly

@@ -7,7 +7,8 @@ from dataclasses import replace
 import pytest
 
 from sitegen.core.facts.tree import TubFacts
-from sitegen.core.records.rows import Deed, Routine
+from sitegen.core.records.routines import Routine
+from sitegen.core.records.rows import Deed
 from sitegen.core.values.quantity import Quantity
 from sitegen.measure.solution.solution import solution_of
 from tests.measure.builders import event, litres, ml, remarks_of, routine, run_of

@@ -13,7 +13,8 @@ from sitegen.core.facts.figure import Figure, Per, Rate, Several
 from sitegen.core.facts.indices import TubTrend, Uptake
 from sitegen.core.facts.tree import Solution as SolutionFacts
 from sitegen.core.facts.tree import TubFacts
-from sitegen.core.records.rows import Deed, Event, Reading, Routine
+from sitegen.core.records.routines import Routine
+from sitegen.core.records.rows import Deed, Event, Reading
 from sitegen.core.records.setup import Crop
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, counted, exactly

@@ -6,7 +6,8 @@ from dataclasses import replace
 
 from sitegen.core.facts.figure import Figure, Per, Rate, remark
 from sitegen.core.facts.indices import TubClimate
-from sitegen.core.records.rows import Light, Rows
+from sitegen.core.records.routines import Light
+from sitegen.core.records.rows import Rows
 from sitegen.core.records.setup import Lamp, LampUse
 from sitegen.core.site.chart import Chart
 from sitegen.core.values.quantity import Quantity, exactly

@@ -8,7 +8,8 @@ from typing import Any
 import pytest
 
 from sitegen.core.language.wording import NBSP, Wording
-from sitegen.core.records.rows import Deed, Entry, Event, Light, Run, Which
+from sitegen.core.records.routines import Light
+from sitegen.core.records.rows import Deed, Entry, Event, Run, Which
 from sitegen.core.records.setup import Lamp, LampUse
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import counted, exactly, unknown
