@@ -8,14 +8,14 @@ here imports that.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import timedelta
 from typing import Literal
 
 from sitegen.core.facts.tree import Facts, PlotPoint
 from sitegen.core.language.catalogue import tr, tr_n
-from sitegen.core.language.text import day_words
+from sitegen.core.language.text import day_words, listed
 from sitegen.core.records.setup import Setup
 from sitegen.core.site.chart import Table
 from sitegen.core.values.day import Day, Start
@@ -76,6 +76,19 @@ class ChartInput:
     def tub_label(self, tub: str) -> str:
         """A tub's name for a reader."""
         return next((t.label for t in self.facts.solution.tubs if t.key == tub), tub)
+
+    def read_on_one_day(self, what: str, points: Sequence[PlotPoint]) -> str:
+        """Several readings of one day, each with its tub where there are several: a sentence, empty for more days."""
+        if len({point.day for point in points}) != 1:
+            return ""
+        values = [
+            f"{self.short_text(p.value)} ({self.tub_label(p.subject)})"
+            if p.subject and len(self.tubs) > 1
+            else self.short_text(p.value)
+            for p in points
+        ]
+        day = day_words(points[0].day)
+        return tr("{what}, read on {day}: {readings}.", what=what, day=day, readings=listed(values))
 
     def short_text(self, quantity: Quantity) -> str:
         """A quantity without its brackets (the other system of units): for a label in a drawing."""

@@ -350,6 +350,8 @@ def _of_readings(source: Recorded, given: ChartInput) -> str:
             value=given.say(read.value),
             day=day_words(read.day),
         )
+    if said := given.read_on_one_day(opening(source.words), source.read):
+        return said
     low = min(source.read, key=lambda p: p.value.low)
     high = max(source.read, key=lambda p: p.value.high or p.value.low)
     return tr(

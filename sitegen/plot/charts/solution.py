@@ -205,6 +205,8 @@ def _found(kind: _Kind, given: ChartInput) -> str:
     highest = max(known, key=lambda p: p.value.high or p.value.low)
     if len(known) == 1:
         return tr("{what}, read once, on {day}.", what=_said(kind, lowest, given), day=day_words(lowest.day))
+    if said := given.read_on_one_day(kind.title, known):
+        return said
     return tr(
         "{what}: lowest {low} on {low_day}, highest {high} on {high_day}; {readings} on {days}. "
         "Lines only join them.",

@@ -21,6 +21,7 @@ from tests.plot.builders import (
     pieces,
     read,
     sampled,
+    setup,
     texts,
     whole_run,
 )
@@ -71,6 +72,15 @@ def test_single_readings_are_points_and_water_is_told_by_its_symbol() -> None:
     assert sorted(texts(drawn.wide, "labels")) == ["air", "water"]
     assert layer(drawn.wide, "air-means") == []
     assert drawn.description == "Air: read once, 22 °C on day 9. Water: read once, 19 °C on day 20."
+
+
+def test_readings_of_one_day_have_no_lowest_and_highest_day() -> None:
+    """Two tubs read at one visit are named with their values."""
+    points = [read(82, "water_temperature", degrees(value)) for value in (22, 23)]
+    named = tuple(replace(p, subject=tub) for p, tub in zip(points, ("left", "right"), strict=True))
+    run = facts(setup(2, tubs=("left", "right")), climate=replace(EMPTY_CLIMATE, readings=named))
+    found = "Water, read on day 82: 22 °C (Left tub) and 23 °C (Right tub). Air: not recorded."
+    assert charts(run)["temperature"].description == found
 
 
 def test_a_temperature_in_fahrenheit_stands_at_the_same_place() -> None:

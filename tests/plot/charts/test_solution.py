@@ -49,6 +49,12 @@ def test_a_finding_in_words() -> None:
     )
 
 
+def test_readings_of_one_day_are_listed() -> None:
+    """Neither is called the lowest on a day on which the other was the highest."""
+    run = facts(ec=(read(20, "", ms(1.1)), read(20, "", ms(1.9))))
+    assert charts(run)["ec"].description.startswith("EC, read on day 20: 1.1 mS/cm and 1.9 mS/cm. ")
+
+
 def test_the_band_is_the_published_one() -> None:
     """It is drawn from bound to bound over the whole axis, and named."""
     svg = charts(facts(ec=(read(20, "", ms(1.1)), read(30, "", ms(1.9)))))["ec"].wide
