@@ -102,6 +102,8 @@ MESSAGES: Mapping[RemarkCode, str | tuple[str, str]] = {
     "spots_not_counted": tr_noop("not every spot was counted by itself"),
     "value_is_a_range": tr_noop("a plant's value is a range"),
     # germination
+    "all_up_at_first_count": tr_noop("all were up at the first count"),
+    "counted_on_uncertain_days": tr_noop("counted on days that are not certain"),
     "claim_above": tr_noop("more came up, beyond what a count as small as this one can feign"),
     "claim_below": tr_noop("fewer came up, beyond what a count as small as this one can hide"),
     "claim_met": tr_noop("the count is in keeping with it"),

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 
 from sitegen.core.facts.figure import Figure, Per, Rate, RemarkCode, Value, remark
 from sitegen.core.facts.indices import GerminationRate
@@ -46,8 +47,9 @@ def mean_emergence_time(counts: Counts) -> float | None:
 
         mean = Σ n·t / Σ n
 
-    A seedling that an earlier count did not have came up between the two counts: the mean then goes from the one with
-    the earlier days to the one with the days seen.
+    A seedling that an earlier count did not have came up after it: the mean goes from the one with the days after the
+    counts before to the one with the days seen. Of those of the first count nothing but the sowing says when they were
+    not there, and where that count found all of them there is no mean.
 
     References
     ----------
@@ -240,12 +242,15 @@ TENTH_OF_A_DAY = 0.1  # whole days went in: more decimals would say more than wa
 def newly_up(
     steps: Sequence[CountStep], sown: int, *, earliest: bool = False
 ) -> tuple[tuple[float, int], ...]:
-    """Days since sowing and how many were newly up; with `earliest`, dated to the count before."""
+    """Days since sowing and how many were newly up: by the last day possible, or by the first one with `earliest`.
+
+    They came up after the count before; of those of the first count only the sowing says when they were not there.
+    """
     found: list[tuple[float, int]] = []
     so_far = 0
     looked: int | None = None  # the latest day that an earlier look cannot have been before
     for step in steps:
-        day = step.day.last if not earliest else step.day.first if looked is None else looked
+        day = min(step.day.last, sown if looked is None else looked + 1) if earliest else step.day.last
         found.append((max(0, day - sown), max(0, step.count - so_far)))
         so_far = max(so_far, step.count)
         looked = step.day.first if looked is None else max(looked, step.day.first)
@@ -258,7 +263,9 @@ def _why_not(run: Run, steps: Sequence[CountStep], up: Quantity | None) -> Remar
         return "sown_on_several_days"
     if not steps or up is None or not up.single:
         return "seedlings_not_counted"
-    return None if steps[-1].count else "nothing_came_up"
+    if not steps[-1].count:
+        return "nothing_came_up"
+    return "all_up_at_first_count" if steps[0].count == steps[-1].count else None
 
 
 def _sowing_day(run: Run) -> int:
@@ -266,9 +273,9 @@ def _sowing_day(run: Run) -> int:
 
 
 def _number(
-    value: float | None, dimension: Dimension = Dimension.COUNT, step: float = 0.0
+    value: float | None, dimension: Dimension = Dimension.COUNT, step: float = 0.0, *, about: bool = False
 ) -> Quantity | None:
-    return None if value is None else exactly(value, dimension, step)
+    return None if value is None else replace(exactly(value, dimension, step), about=about)
 
 
 def _mean(early: Counts, late: Counts, *, about: bool) -> Quantity | None:
@@ -278,17 +285,14 @@ def _mean(early: Counts, late: Counts, *, about: bool) -> Quantity | None:
     return Quantity(min(first, last), last, Dimension.DAYS, about=about, step=TENTH_OF_A_DAY)
 
 
-def _speed(counts: Counts) -> Rate | None:
-    speed = _number(emergence_speed(counts))
-    return None if speed is None else Rate(speed, Per.DAY)
-
-
 def emergence_rates(run: Run, steps: Sequence[CountStep], up: Quantity | None) -> GerminationRate:
-    """Speed and synchrony of emergence in a run."""
+    """Speed and synchrony of emergence in a run; a count on uncertain days leaves nothing but the mean."""
     why_not, sown = _why_not(run, steps, up), _sowing_day(run)
     late = () if why_not else newly_up(steps, sown)
     early = () if why_not else newly_up(steps, sown, earliest=True)
     rows = [step.source for step in steps]
+    about = any(step.day.about for step in steps)
+    certain = all(step.day.single for step in steps)
 
     def made(
         name: str, value: Value, formula: Callable[..., object], otherwise: RemarkCode | None = None
@@ -296,15 +300,21 @@ def emergence_rates(run: Run, steps: Sequence[CountStep], up: Quantity | None) -
         why = why_not or (None if value is not None else otherwise)
         return figure(f"germination.rate.{name}", value, formula, rows, remark(why) if why else None)
 
-    half = _number(half_emergence_time(late), Dimension.DAYS, TENTH_OF_A_DAY)
+    def index(name: str, formula: Callable[[Counts], float | None], otherwise: RemarkCode) -> Figure:
+        value = _number(formula(late), about=about) if certain else None
+        rate = Rate(value, Per.DAY) if value is not None and formula is emergence_speed else value
+        return made(name, rate, formula, otherwise if certain else "counted_on_uncertain_days")
+
     few: RemarkCode = "fewer_than_two_seedlings"
+    half = (
+        _number(half_emergence_time(late), Dimension.DAYS, TENTH_OF_A_DAY, about=about) if certain else None
+    )
+    unknown_half = "half_up_at_first_count" if certain else "counted_on_uncertain_days"
     return GerminationRate(
-        mean_time=made(
-            "mean_time", _mean(early, late, about=any(s.day.about for s in steps)), mean_emergence_time
-        ),
-        half_time=made("half_time", half, half_emergence_time, "half_up_at_first_count"),
-        variation=made("variation", _number(emergence_variation(late)), emergence_variation, few),
-        speed=made("speed", _speed(late), emergence_speed, "seedlings_on_day_of_sowing"),
-        synchrony=made("synchrony", _number(emergence_synchrony(late)), emergence_synchrony, few),
-        uncertainty=made("uncertainty", _number(emergence_uncertainty(late)), emergence_uncertainty),
+        mean_time=made("mean_time", _mean(early, late, about=about), mean_emergence_time),
+        half_time=made("half_time", half, half_emergence_time, unknown_half),
+        variation=index("variation", emergence_variation, few),
+        speed=index("speed", emergence_speed, "seedlings_on_day_of_sowing"),
+        synchrony=index("synchrony", emergence_synchrony, few),
+        uncertainty=index("uncertainty", emergence_uncertainty, few),
     )

@@ -99,8 +99,12 @@ def _milestone(milestone: MilestoneFacts) -> Sentence | None:
     left = _said_after(_left(milestone))
     median = milestone.median.value
     if not isinstance(median, Day):
-        message = tr("The first plant {did} on {day}{left}.")
-        return filled_sentence(message, did=did, day=milestone.first, left=left)
+        first = milestone.first
+        if isinstance(first.value, Day) and first.value.before:
+            return filled_sentence(
+                tr("The first plant {did} {before_day}{left}."), did=did, before_day=first, left=left
+            )
+        return filled_sentence(tr("The first plant {did} on {day}{left}."), did=did, day=first, left=left)
     if median.first <= 0 < median.last - 1:
         message = tr("Half the plants {did} {before_day}{left}.")
         several = stage_reached(milestone.name, several=True)

@@ -35,19 +35,50 @@ def days(low: float, high: float) -> Quantity:
 
 
 def test_seedlings_lie_between_two_counts() -> None:
-    """The mean goes from the days of the counts before to the days seen."""
+    """The mean goes from the days after the counts before to the days seen."""
     facts = germinated(up(4, 0), up(5, 4), up(7, 8))
-    assert facts.rate.mean_time.value == days(4.5, 6)
+    assert facts.rate.mean_time.value == days(5.5, 6)
     assert facts.rate.half_time.value == days(5, 5)
     assert (remarks_of(facts.first_day), facts.last_day.value) == ("none up on day 4", Day.on(7))
 
 
-def test_without_an_earlier_look_the_day_seen_counts() -> None:
-    """Nothing says that the first seedlings were not there sooner: no earlier day is made up."""
-    facts = germinated(up(5, 4))
-    assert facts.rate.mean_time.value == days(5, 5)
-    assert (facts.rate.half_time.value, remarks_of(facts.first_day)) == (None, "")
-    assert remarks_of(facts.rate.half_time) == "half were up at the first count already"
+def test_daily_counts_give_one_mean() -> None:
+    """Where every day was looked at, the mean is one number."""
+    assert germinated(up(4, 0), up(5, 4), up(6, 8)).rate.mean_time.value == days(5.5, 5.5)
+
+
+def test_seedlings_of_a_first_count_may_have_come_up_on_any_day_before() -> None:
+    """Nothing but the sowing says when they were not there yet."""
+    assert germinated(up(5, 4), up(6, 8)).rate.mean_time.value == days(3, 5.5)
+
+
+def test_one_count_that_finds_them_all_gives_no_rate() -> None:
+    """They were up by that day: neither a mean, nor a spread, speed or synchrony follows; counting again adds nothing."""
+    for rows in ((up(5, 4),), (up(5, 4), up(9, 4))):
+        rate = germinated(*rows).rate
+        figures = (
+            rate.mean_time,
+            rate.half_time,
+            rate.variation,
+            rate.speed,
+            rate.synchrony,
+            rate.uncertainty,
+        )
+        assert [figure.value for figure in figures] == [None] * 6
+        assert {remarks_of(figure) for figure in figures} == {"all were up at the first count"}
+
+
+def test_counts_on_uncertain_days_carry_to_the_mean_alone() -> None:
+    """A count on days 5-9 has no speed, spread or synchrony; one on about day 5 makes them about so much."""
+    span = up(5, 4)._replace(day=Day(5, 9))
+    rate = germinated(up(4, 0), span, up(11, 8)).rate
+    assert rate.mean_time.value == days(5.5, 10)
+    assert (rate.half_time.value, rate.speed.value, rate.synchrony.value) == (None, None, None)
+    assert remarks_of(rate.speed) == "counted on days that are not certain"
+    about = germinated(up(4, 0), up(5, 4)._replace(day=Day.on(5, about=True)), up(8, 8)).rate
+    assert about.half_time.value == replace(days(5, 5), about=True)
+    assert isinstance(about.speed.value, Rate)
+    assert about.speed.value.amount.about
 
 
 def test_speed_synchrony_uncertainty() -> None:
@@ -61,7 +92,7 @@ def test_speed_synchrony_uncertainty() -> None:
 def test_counts_said_again_change_nothing() -> None:
     """A count that adds nothing moves neither the mean nor the last day."""
     facts = germinated(up(4, 0), up(5, 4), up(9, 4))
-    assert (facts.rate.mean_time.value, facts.last_day.value) == (days(4, 5), Day.on(5))
+    assert (facts.rate.mean_time.value, facts.last_day.value) == (days(5, 5), Day.on(5))
 
 
 def test_sown_on_several_days() -> None:

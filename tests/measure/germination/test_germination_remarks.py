@@ -104,6 +104,7 @@ def paces(*events: Event) -> dict[str, tuple[Remark, ...]]:
         ((SOWN, up(9, SOME)), "seedlings_not_counted"),
         ((SOWN,), "seedlings_not_counted"),
         ((SOWN, up(4, 0), up(9, 0)), "nothing_came_up"),
+        ((SOWN, up(5, 4)), "all_up_at_first_count"),
     ],
 )
 def test_no_pace(events: tuple[Event, ...], code: RemarkCode) -> None:
@@ -115,7 +116,7 @@ def test_single_rates_that_are_missing() -> None:
     """A rate that alone is missing says why: one seedling, half at the first count, seedlings on day 0."""
     few, half = said("fewer_than_two_seedlings"), said("half_up_at_first_count")
     assert paces(SOWN, up(4, 0), up(5, 1)) == {"variation": few, "synchrony": few}
-    assert paces(SOWN, up(5, 4)) == {"half_time": half}
+    assert paces(SOWN, up(5, 4), up(7, 6)) == {"half_time": half}
     assert paces(SOWN, up(0, 2), up(5, 8)) == {"speed": said("seedlings_on_day_of_sowing")}
     assert paces(SOWN, up(4, 0), up(5, 4), up(8, 8)) == {}
 

@@ -54,16 +54,16 @@ def test_newly_up_is_dated_to_the_last_day_possible() -> None:
     assert newly_up(steps, 2) == ((2, 0), (5, 4), (6, 0), (7, 2))
 
 
-def test_newly_up_is_dated_to_the_look_before() -> None:
-    """The earliest date is the look before; the first count's is the first day of its own span."""
+def test_newly_up_is_dated_to_the_day_after_the_look_before() -> None:
+    """The earliest date is the day after the look before; the first count's is the day of sowing."""
     steps = (step(5, 9, 4), step(6, 7, 5), step(8, 8, 9))
-    assert newly_up(steps, 0, earliest=True) == ((5, 4), (5, 1), (6, 4))
+    assert newly_up(steps, 0, earliest=True) == ((0, 4), (6, 1), (7, 4))
 
 
 def test_a_later_row_of_an_earlier_look_moves_no_date_back() -> None:
     """The look before is the latest of those before, whatever their order."""
     steps = (step(7, 7, 4), step(5, 9, 5), step(9, 9, 6))
-    assert newly_up(steps, 0, earliest=True) == ((7, 4), (7, 1), (7, 1))
+    assert newly_up(steps, 0, earliest=True) == ((0, 4), (8, 1), (8, 1))
 
 
 def test_no_seedling_comes_up_before_it_was_sown() -> None:
@@ -73,14 +73,14 @@ def test_no_seedling_comes_up_before_it_was_sown() -> None:
 
 def test_days_count_from_the_day_of_sowing() -> None:
     """Seeds sown on day 3 and up on day 8 took five days; without a sowing, days count from day 0."""
-    assert amount(pace(seeds(3, 3, *FOUR), up(8, 4)).mean_time) == exactly(5, Dimension.DAYS, 0.1)
-    assert amount(pace(up(8, 4)).mean_time) == exactly(8, Dimension.DAYS, 0.1)
+    assert amount(pace(seeds(3, 3, *FOUR), up(7, 0), up(8, 4)).mean_time) == exactly(5, Dimension.DAYS, 0.1)
+    assert amount(pace(up(7, 0), up(8, 4)).mean_time) == exactly(8, Dimension.DAYS, 0.1)
 
 
 def test_days_that_are_about() -> None:
     """A count on about a day makes the mean time an about."""
     assert amount(pace(SOWN, up(4, 0), up(Day.on(6, about=True), 4)).mean_time) == Quantity(
-        4, 6, Dimension.DAYS, about=True, step=0.1
+        5, 6, Dimension.DAYS, about=True, step=0.1
     )
 
 
@@ -135,7 +135,9 @@ def test_runs_without_a_pace(events: tuple[Event, ...]) -> None:
 
 def test_two_sowings_of_one_day_are_one() -> None:
     """Spots sown one by one on the same day have one day of sowing."""
-    rate = pace(seeds(0, 3, "P1", "P2"), seeds(0, 3, "P3", "P4")._replace(source=place(3)), up(5, 4))
+    rate = pace(
+        seeds(0, 3, "P1", "P2"), seeds(0, 3, "P3", "P4")._replace(source=place(3)), up(4, 0), up(5, 4)
+    )
     assert amount(rate.mean_time) == exactly(5, Dimension.DAYS, 0.1)
 
 
@@ -144,7 +146,7 @@ def test_one_seedling_has_no_spread() -> None:
     rate = pace(SOWN, up(4, 0), up(5, 1))
     assert (rate.variation.value, rate.synchrony.value) == (None, None)
     assert (rate.mean_time.value, rate.uncertainty.value) == (
-        Quantity(4, 5, Dimension.DAYS, step=0.1),
+        exactly(5, Dimension.DAYS, 0.1),
         exactly(0, Dimension.COUNT),
     )
 

@@ -6,6 +6,7 @@ import pytest
 
 from sitegen.core.language.wording import NBSP, Wording
 from sitegen.core.records.rows import Deed, Event, MilestoneRow, Run, Which
+from sitegen.core.values.day import Day
 from sitegen.render.pages.summary import summary_of
 from sitegen.render.story.run_sentences import (
     germination_sentence,
@@ -88,6 +89,14 @@ def said_of(*rows: MilestoneRow, events: tuple[Event, ...] = ()) -> list[str]:
     sown = seeds(0, 1, "P1", "P2", "P3", "P4", "P5")
     run = run_of(setup_of(5), milestones=rows, events=(sown, *events))
     return [spaced(sentence.plain(SAY)) for sentence in milestone_sentences(facts(run))]
+
+
+def test_a_first_plant_is_seen_on_a_day_or_before_one() -> None:
+    """Some plants at a look, or at some time before a day, leave the sentence of the first one."""
+    some = Which(word="some")
+    assert said_of(milestone("first_flower", 40, some)) == ["The first plant had flowered on day 40."]
+    before = milestone("first_flower", Day(0, 59, before=True), some)
+    assert said_of(before) == ["The first plant had flowered before day 60."]
 
 
 def test_reached_not_yet_and_lost_are_three_numbers() -> None:
