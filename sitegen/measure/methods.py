@@ -1,7 +1,8 @@
 """The register of formulas, how a figure keeps its working, and the text of the methods page.
 
 In: functions marked with `formula`; a value with the function that gave it and the rows that went in. Out: `Figure`;
-one `Method` for each formula, in reading order, taken from its docstring. Never computes a value.
+one `Method` for each formula, in reading order, taken from its docstring; `Reads`, the columns that it rests on. Never
+computes a value.
 """
 
 from __future__ import annotations
@@ -10,8 +11,9 @@ import inspect
 import math
 import re
 import textwrap
-from collections.abc import Callable, Iterable
-from typing import TypeVar
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, field
+from typing import Literal, TypeVar
 
 from sitegen.core.facts.figure import Figure, Remark, Value
 from sitegen.core.facts.method import Method
@@ -20,7 +22,73 @@ from sitegen.core.values.day import Day
 
 Formula = TypeVar("Formula", bound=Callable[..., object])
 
-_FORMULAS: list[Callable[..., object]] = []
+# Columns whose values can be open or fuzzy: of the tables of an experiment (`core.records.tables`), and of its set-up.
+Column = Literal[
+    "entries.day",
+    "events.day",
+    "events.amount",
+    "events.plants",
+    "readings.day",
+    "readings.value",
+    "picks.day",
+    "picks.plants",
+    "picks.weight",
+    "picks.count",
+    "picks.spoilt",
+    "picks.earlier",
+    "tallies.day",
+    "tallies.amount",
+    "milestones.day",
+    "milestones.plants",
+    "lights.day",
+    "lights.hours",
+    "routines.day",
+    "routines.until",
+    "routines.amount",
+    "routines.often",
+    "crop.base_temperature",
+    "lamp.power",
+    "lamp.ppfd",
+    "product.dose",
+    "system.footprint",
+    "system.headroom",
+    "system.reservoir",
+    "claims.days",
+    "claims.germination",
+    "claims.height",
+]
+WEIGHTS: tuple[Column, ...] = ("picks.weight", "picks.earlier", "tallies.amount")
+WATER: tuple[Column, ...] = ("events.amount", "routines.often", "system.reservoir")
+DOSES: tuple[Column, ...] = (
+    *WATER,
+    "events.day",
+    "routines.day",
+    "routines.until",
+    "routines.amount",
+    "product.dose",
+)
+LAMPS: tuple[Column, ...] = ("lights.day", "lights.hours", "lamp.power")
+
+Conditions = Mapping[str, tuple[Column, ...]]
+
+
+@dataclass(frozen=True, slots=True)
+class Reads:
+    """The columns that the figures of a formula rest on.
+
+    A figure is open or fuzzy where a value of them is. `exact_if` says on which condition it is exact all the same, and
+    for which columns: then no value of them changes it.
+    """
+
+    columns: tuple[Column, ...]
+    exact_if: Conditions = field(default_factory=dict)
+
+    def condition(self, column: Column) -> str | None:
+        """The condition on which a figure is exact though a value of a column is not; None where there is none."""
+        return next((said for said, columns in self.exact_if.items() if column in columns), None)
+
+
+_FORMULAS: dict[Callable[..., object], Reads] = {}
 # Modules in the order in which a reader meets their formulas; inside a module it is the order of definition.
 _READING_ORDER = (
     "run.axis",
@@ -53,10 +121,23 @@ _YEAR = re.compile(r"\b(1[89]|20)\d\d\b")  # a reference with one is a publicati
 _HEADING = re.compile(r"^(\w+)\n-{3,}\n", re.MULTILINE)
 
 
-def formula(function: Formula) -> Formula:
-    """Registers a function as a formula: figures name it, and the methods page shows its docstring."""
-    _FORMULAS.append(function)
-    return function
+def formula(*, reads: Iterable[Column], exact_if: Conditions | None = None) -> Callable[[Formula], Formula]:
+    """Registers a function as a formula: figures name it, and the methods page shows its docstring.
+
+    `reads` and `exact_if` are those of `Reads`. A count of records reads no column.
+    """
+    columns = Reads(tuple(dict.fromkeys(reads)), exact_if or {})
+
+    def registered(function: Formula) -> Formula:
+        _FORMULAS[function] = columns
+        return function
+
+    return registered
+
+
+def reads_of(name: str) -> Reads:
+    """The columns that a formula reads, by the name that figures have for it."""
+    return next(columns for function, columns in _FORMULAS.items() if function.__name__ == name)
 
 
 def formulas() -> tuple[Callable[..., object], ...]:

@@ -17,7 +17,7 @@ from sitegen.core.values.quantity import Quantity
 from sitegen.measure.methods import formula
 
 
-@formula
+@formula(reads=("readings.value", "lights.hours"))
 def reading_range(values: Sequence[Quantity]) -> Quantity | None:
     """Lowest to highest reading.
 
@@ -68,7 +68,21 @@ def points(readings: Iterable[tuple[Reading, str]]) -> tuple[PlotPoint, ...]:
 Z_95 = 1.959963984540054  # 97.5 % point of the standard normal distribution
 
 
-@formula
+@formula(
+    reads=(
+        "events.amount",
+        "picks.count",
+        "picks.spoilt",
+        "picks.earlier",
+        "readings.value",
+        "milestones.plants",
+    ),
+    exact_if={
+        "a later count holds it": ("events.amount", "picks.earlier"),
+        "it lies on one side of the band": ("readings.value",),
+        "a count says how many": ("milestones.plants",),
+    },
+)
 def wilson_interval(part: int, whole: int) -> tuple[float, float]:
     """Share with its 95 % interval.
 

@@ -34,7 +34,7 @@ from sitegen.measure.ranges import reading_range
 from sitegen.measure.run.axis import end_of
 
 
-@formula
+@formula(reads=("entries.day", "events.day", "crop.base_temperature"))
 def degree_days(lowest_c: float, highest_c: float, base_c: float) -> float:
     """Degree days.
 

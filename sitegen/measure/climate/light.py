@@ -19,12 +19,13 @@ from sitegen.core.records.setup import LampUse
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, exactly, propagate, total, unknown
 from sitegen.core.values.units import Dimension
-from sitegen.measure.methods import coarse, day_key, figure, formula
+from sitegen.measure.methods import LAMPS, Conditions, coarse, day_key, figure, formula
 from sitegen.measure.ranges import reading_range
 from sitegen.measure.run.axis import end_of
 
 Reason = Callable[[LampUse], RemarkCode | None]
 SECONDS_AN_HOUR, MICROMOL_A_MOL, WATTS_A_KILOWATT = 3600, 1e6, 1000
+ALIKE: Conditions = {"days around it have as much light": ("lights.day", "lights.hours")}
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,7 +48,7 @@ class Setting:
         return self.until.last - self.since.first
 
 
-@formula
+@formula(reads=("lights.day", "lights.hours", "lamp.ppfd"), exact_if=ALIKE)
 def daily_light_integral(ppfd: float, hours: float) -> float:
     """Daily light integral.
 
@@ -83,7 +84,7 @@ def daily_light_integral(ppfd: float, hours: float) -> float:
     return ppfd * SECONDS_AN_HOUR * hours / MICROMOL_A_MOL
 
 
-@formula
+@formula(reads=LAMPS, exact_if=ALIKE)
 def lamp_energy(power_w: float, hours: float, days: float) -> float:
     """Electricity of a lamp.
 

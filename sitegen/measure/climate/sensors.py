@@ -36,7 +36,7 @@ NAMED_GAPS = 3  # more are counted, not listed
 Samples = tuple[tuple[datetime, float], ...]
 
 
-@formula
+@formula(reads=())
 def daily_range(day: int, values: Sequence[float]) -> DailyRange:
     """Daily range of a sensor.
 
@@ -66,7 +66,7 @@ def daily_range(day: int, values: Sequence[float]) -> DailyRange:
     return DailyRange(day, min(values), math.fsum(values) / len(values), max(values), len(values))
 
 
-@formula
+@formula(reads=())
 def sensor_gaps(times: Sequence[datetime]) -> tuple[tuple[datetime, datetime], ...]:
     """Gaps in a sensor's series.
 

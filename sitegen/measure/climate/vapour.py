@@ -23,7 +23,7 @@ from sitegen.measure.ranges import reading_range
 E0_KPA, SLOPE, OFFSET_C = 0.6108, 17.27, 237.3
 
 
-@formula
+@formula(reads=("readings.value",))
 def saturation_vapour_pressure(temperature_c: float) -> float:
     """Saturation vapour pressure.
 
@@ -54,7 +54,7 @@ def saturation_vapour_pressure(temperature_c: float) -> float:
     return E0_KPA * math.exp(SLOPE * temperature_c / (temperature_c + OFFSET_C))
 
 
-@formula
+@formula(reads=("readings.value",))
 def vapour_pressure_deficit(temperature_c: float, humidity_percent: float) -> float:
     """Vapour pressure deficit of the air.
 
@@ -88,7 +88,7 @@ def vapour_pressure_deficit(temperature_c: float, humidity_percent: float) -> fl
     return saturation_vapour_pressure(temperature_c) * (1 - humidity_percent / 100) + 0.0
 
 
-@formula
+@formula(reads=("readings.value",))
 def leaf_vapour_pressure_deficit(leaf_c: float, air_c: float, humidity_percent: float) -> float:
     """Vapour pressure deficit at the leaf.
 

@@ -16,16 +16,17 @@ from sitegen.core.facts.tree import CountStep
 from sitegen.core.records.rows import Run, Sowing
 from sitegen.core.values.quantity import Quantity, exactly
 from sitegen.core.values.units import Dimension
-from sitegen.measure.methods import figure, formula
+from sitegen.measure.methods import Column, figure, formula
 
 Counts = Sequence[tuple[float, int]]
+COUNTS: tuple[Column, ...] = ("events.day", "events.amount")
 
 
 def _total(counts: Counts) -> int:
     return sum(number for _, number in counts)
 
 
-@formula
+@formula(reads=COUNTS)
 def mean_emergence_time(counts: Counts) -> float | None:
     """Mean time to come up.
 
@@ -61,7 +62,7 @@ def mean_emergence_time(counts: Counts) -> float | None:
     return math.fsum(day * number for day, number in counts) / seedlings if seedlings else None
 
 
-@formula
+@formula(reads=COUNTS)
 def half_emergence_time(counts: Counts) -> float | None:
     """Time until half had come up.
 
@@ -101,7 +102,7 @@ def half_emergence_time(counts: Counts) -> float | None:
     return None
 
 
-@formula
+@formula(reads=COUNTS)
 def emergence_variation(counts: Counts) -> float | None:
     """Spread of the time to come up.
 
@@ -136,7 +137,7 @@ def emergence_variation(counts: Counts) -> float | None:
     return math.sqrt(squares / (seedlings - 1)) / mean
 
 
-@formula
+@formula(reads=COUNTS)
 def emergence_speed(counts: Counts) -> float | None:
     """Speed of emergence.
 
@@ -168,7 +169,7 @@ def emergence_speed(counts: Counts) -> float | None:
     return math.fsum(number / day for day, number in up) if up and all(day > 0 for day, _ in up) else None
 
 
-@formula
+@formula(reads=COUNTS)
 def emergence_synchrony(counts: Counts) -> float | None:
     """Synchrony of emergence.
 
@@ -203,7 +204,7 @@ def emergence_synchrony(counts: Counts) -> float | None:
     return pairs / math.comb(seedlings, 2) if seedlings > 1 else None
 
 
-@formula
+@formula(reads=COUNTS)
 def emergence_uncertainty(counts: Counts) -> float | None:
     """Uncertainty of emergence.
 

@@ -43,7 +43,7 @@ class SpotCount:
     count: Quantity
 
 
-@formula
+@formula(reads=("events.amount",))
 def seeds_sown(sowings: Iterable[Quantity]) -> Quantity:
     """Seeds sown.
 
@@ -69,7 +69,7 @@ def seeds_sown(sowings: Iterable[Quantity]) -> Quantity:
     return total(sowings, Dimension.COUNT)
 
 
-@formula
+@formula(reads=("events.amount",), exact_if={"a later or wider count holds it": ("events.amount",)})
 def seedlings_up(counts: Sequence[SpotCount]) -> Quantity:
     """Seedlings up so far.
 
@@ -282,7 +282,7 @@ _COMPARISONS: dict[Comparison, RemarkCode] = {
 }
 
 
-@formula
+@formula(reads=("claims.germination",), exact_if={"a standard claims it": ("claims.germination",)})
 def share_against(share: Share, claimed: Quantity) -> Comparison:
     """Share against a claim.
 

@@ -23,7 +23,7 @@ from sitegen.measure.methods import day_key, figure, formula
 from sitegen.measure.ranges import points
 
 
-@formula
+@formula(reads=("readings.value",))
 def largest_reading(readings: Sequence[PlotPoint]) -> PlotPoint | None:
     """Largest reading.
 
@@ -49,7 +49,10 @@ def largest_reading(readings: Sequence[PlotPoint]) -> PlotPoint | None:
     return max(readings, key=lambda p: (p.value.middle, p.day.last, p.source), default=None)
 
 
-@formula
+@formula(
+    reads=("readings.value", "system.headroom"),
+    exact_if={"the plant has no room left at any height": ("readings.value", "system.headroom")},
+)
 def headroom_left(headroom: Quantity, tallest: Quantity) -> Quantity:
     """Room left above the tallest plant.
 
@@ -168,7 +171,7 @@ _AGAINST: dict[str, RemarkCode] = {
 }
 
 
-@formula
+@formula(reads=("claims.height",))
 def height_against(height: Quantity, claimed: Quantity) -> str:
     """Height against a claim.
 

@@ -40,7 +40,7 @@ from sitegen.measure.stages.milestones import FEWEST_FOR_A_MEAN
 LOOKS_AFTER = 2  # readings that must follow before a stand-still is called one
 
 
-@formula
+@formula(reads=("readings.day", "readings.value"))
 def absolute_growth_rate(first: float, last: float, days: float) -> float:
     """Growth a day.
 
@@ -76,7 +76,7 @@ def absolute_growth_rate(first: float, last: float, days: float) -> float:
     return (last - first) / days
 
 
-@formula
+@formula(reads=("readings.day", "readings.value"))
 def relative_growth_rate(first: float, last: float, days: float) -> float:
     """Relative growth a day.
 
@@ -112,7 +112,7 @@ def relative_growth_rate(first: float, last: float, days: float) -> float:
     return (math.log(last) - math.log(first)) / days
 
 
-@formula
+@formula(reads=("readings.day", "readings.value"))
 def group_relative_growth_rate(first: Sequence[float], last: Sequence[float], days: float) -> float:
     """Relative growth of a group a day.
 
@@ -150,7 +150,7 @@ def _mean_log(values: Sequence[float]) -> float:
     return math.fsum(math.log(value) for value in values) / len(values)
 
 
-@formula
+@formula(reads=("readings.day", "readings.value"), exact_if={"it follows the day": ("readings.day",)})
 def plateau_day(readings: Sequence[tuple[Day, Quantity]]) -> Day | None:
     """Day from which a plant grew no more.
 

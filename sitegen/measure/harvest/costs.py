@@ -16,13 +16,18 @@ from sitegen.core.findings.finding import Source
 from sitegen.core.records.rows import Run
 from sitegen.core.records.setup import Price, Prices
 from sitegen.core.values.quantity import Quantity
-from sitegen.measure.methods import figure, formula
-from sitegen.measure.solution.water import feed_remarks, uncounted_feed, without_doses
+from sitegen.measure.climate.light import ALIKE
+from sitegen.measure.harvest.totals import HELD
+from sitegen.measure.methods import DOSES, LAMPS, WEIGHTS, Conditions, figure, formula
+from sitegen.measure.solution.feed import DOSED
+from sitegen.measure.solution.water import FILLED, feed_remarks, uncounted_feed, without_doses
 
 HUNDRED_GRAMS = "100 g"
+SPENT: Conditions = {**ALIKE, **FILLED, **DOSED}
+COSTED: Conditions = {**HELD, **SPENT}
 
 
-@formula
+@formula(reads=(*WEIGHTS, *DOSES, *LAMPS), exact_if=COSTED)
 def cost_at_price(used: float, price: float, per: float) -> float:
     """Cost at a price.
 
@@ -50,7 +55,7 @@ def cost_at_price(used: float, price: float, per: float) -> float:
     return used * price / per
 
 
-@formula
+@formula(reads=(*DOSES, *LAMPS), exact_if=SPENT)
 def sum_of_costs(costs: Sequence[float]) -> float:
     """Running costs.
 
@@ -78,7 +83,7 @@ def sum_of_costs(costs: Sequence[float]) -> float:
     return sum(costs)
 
 
-@formula
+@formula(reads=(*WEIGHTS, *DOSES, *LAMPS), exact_if=COSTED)
 def cost_per_100_g(cost: float, picked: float) -> float:
     """Running costs of 100 g picked.
 

@@ -42,19 +42,20 @@ from sitegen.measure.harvest.picks import (
     piece_count,
 )
 from sitegen.measure.harvest.totals import (
+    HELD,
     HarvestRecords,
     parts_of,
     running_parts,
     total_weight,
 )
-from sitegen.measure.methods import figure, formula
+from sitegen.measure.methods import WEIGHTS, figure, formula
 from sitegen.measure.ranges import share_of, wilson_interval
 from sitegen.measure.run.axis import first_day, last_day, meet
 
 TOGETHER = Label("together", "site")
 
 
-@formula
+@formula(reads=WEIGHTS, exact_if=HELD)
 def weight_per_spot(picked: Quantity, spots: int) -> Quantity:
     """Yield of a spot.
 

@@ -13,8 +13,8 @@ from dataclasses import dataclass, replace
 from sitegen.core.findings.finding import Source
 from sitegen.core.values.quantity import Quantity, total
 from sitegen.core.values.units import Dimension
-from sitegen.measure.harvest.totals import Part, Weighing
-from sitegen.measure.methods import formula
+from sitegen.measure.harvest.totals import HELD, Part, Weighing
+from sitegen.measure.methods import WEIGHTS, formula
 
 Belongs = Callable[[Weighing], bool]
 
@@ -122,7 +122,14 @@ def _of_part(part: Part, certain: Belongs, possible: Belongs) -> RowWeight:
     )
 
 
-@formula
+@formula(
+    reads=(*WEIGHTS, "picks.day", "picks.plants", "tallies.day"),
+    exact_if={
+        **HELD,
+        "all plants that it may be of are in the row": ("picks.plants",),
+        "no plant of the row was moved on these days": ("picks.day", "tallies.day"),
+    },
+)
 def weight_of_row(parts: Sequence[Part], certain: Belongs, possible: Belongs) -> RowWeight:
     """Harvest of a plant, group, variety, tub, part, grade or flush.
 

@@ -18,7 +18,7 @@ from sitegen.measure.methods import formula
 FLUSH_GAP_DAYS = 14  # common practice, no source: a plant cut or stripped bare needs about two weeks
 
 
-@formula
+@formula(reads=())
 def pick_count(picks: Sequence[Pick]) -> Quantity:
     """Picks logged.
 
@@ -44,7 +44,16 @@ def pick_count(picks: Sequence[Pick]) -> Quantity:
     return counted(len(picks))
 
 
-@formula
+@formula(
+    reads=("picks.count", "picks.spoilt", "picks.earlier"),
+    exact_if={
+        "a later pick holds it, or it is the number of the others": (
+            "picks.count",
+            "picks.spoilt",
+            "picks.earlier",
+        )
+    },
+)
 def piece_count(pieces: Iterable[Weighing]) -> Quantity:
     """Pieces picked.
 
@@ -70,7 +79,7 @@ def piece_count(pieces: Iterable[Weighing]) -> Quantity:
     return total_weight(pieces, Dimension.COUNT)
 
 
-@formula
+@formula(reads=("picks.day", "tallies.day", "events.day", "milestones.day"))
 def flush_numbers(run: Run, picks: Sequence[Pick]) -> tuple[int, ...]:
     """Flush of each pick.
 

@@ -27,7 +27,10 @@ _CLAIMED: dict[str, tuple[RemarkCode, RemarkCode]] = {
 }
 
 
-@formula
+@formula(
+    reads=("events.day", "picks.day"),
+    exact_if={"another day is as early, or as late": ("events.day", "picks.day")},
+)
 def days_from(begin: Day, until: Day) -> Quantity:
     """Days from one event to another.
 
@@ -55,7 +58,10 @@ def days_from(begin: Day, until: Day) -> Quantity:
     return Quantity(span.first, span.last, Dimension.DAYS, about=span.about, step=1)
 
 
-@formula
+@formula(
+    reads=("events.day", "picks.day", "claims.days"),
+    exact_if={"another day is as early": ("events.day", "picks.day")},
+)
 def days_against_claim(days: Quantity, claimed: Day) -> Quantity:
     """Days to the first pick against the packet's.
 
@@ -87,7 +93,7 @@ def days_against_claim(days: Quantity, claimed: Day) -> Quantity:
     return Quantity(days.low - claimed.last, high, Dimension.DAYS, about=days.about or claimed.about, step=1)
 
 
-@formula
+@formula(reads=("events.day", "claims.days"), exact_if={"another day is as early": ("events.day",)})
 def packet_day(begin: Day, claimed: Day) -> Day:
     """Day of the first pick by the packet.
 
@@ -117,7 +123,7 @@ def packet_day(begin: Day, claimed: Day) -> Day:
     return Day(begin.first + claimed.first, begin.last + claimed.last, begin.about or claimed.about)
 
 
-@formula
+@formula(reads=("milestones.day", "picks.day"))
 def days_to_picks(arrivals: Sequence[Day], picks: Sequence[Day]) -> Quantity:
     """Days from a stage to picks of one grade.
 

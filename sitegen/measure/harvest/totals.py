@@ -14,9 +14,10 @@ from sitegen.core.findings.finding import Source
 from sitegen.core.records.rows import Pick, Run, Tally, Which
 from sitegen.core.values.quantity import Quantity, propagate, total
 from sitegen.core.values.units import Dimension
-from sitegen.measure.methods import day_key, formula
+from sitegen.measure.methods import WEIGHTS, Conditions, day_key, formula
 
 HOLDING = ("included", "unclear", "tally")
+HELD: Conditions = {"a later weight holds it": WEIGHTS}
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,7 +105,7 @@ def parts_of(weighings: Iterable[Weighing]) -> tuple[Part, ...]:
     return parts
 
 
-@formula
+@formula(reads=WEIGHTS, exact_if=HELD)
 def total_weight(weighings: Iterable[Weighing], dimension: Dimension = Dimension.MASS) -> Quantity:
     """Total picked.
 

@@ -28,10 +28,12 @@ from sitegen.core.findings.finding import Source
 from sitegen.core.records.rows import Run, Thinning
 from sitegen.core.values.quantity import Quantity, counted, propagate, total, unknown
 from sitegen.core.values.units import Dimension
+from sitegen.measure.climate.light import ALIKE
 from sitegen.measure.harvest.breakdown import Membership
 from sitegen.measure.harvest.parts import RowWeight, weight_of_row
-from sitegen.measure.harvest.totals import HarvestRecords, Part, parts_of
-from sitegen.measure.methods import coarse, figure, formula
+from sitegen.measure.harvest.totals import HELD, HarvestRecords, Part, parts_of
+from sitegen.measure.methods import LAMPS, WATER, WEIGHTS, coarse, figure, formula
+from sitegen.measure.solution.water import FILLED
 from sitegen.measure.stages.looks import sowing_day
 from sitegen.measure.stages.milestones import FEWEST_FOR_A_MEAN
 
@@ -47,7 +49,25 @@ class Denominator:
     remarks: tuple[Remark, ...] = ()
 
 
-@formula
+@formula(
+    reads=(
+        *WEIGHTS,
+        *WATER,
+        *LAMPS,
+        "lamp.ppfd",
+        "picks.day",
+        "picks.plants",
+        "entries.day",
+        "events.day",
+        "system.footprint",
+    ),
+    exact_if={
+        **HELD,
+        **ALIKE,
+        **FILLED,
+        "it is not divided by days": ("picks.day", "entries.day", "events.day"),
+    },
+)
 def weight_per(picked: float, amount: float) -> float:
     """Yield for each unit of what went in.
 
@@ -79,7 +99,14 @@ def weight_per(picked: float, amount: float) -> float:
     return picked / amount
 
 
-@formula
+@formula(
+    reads=(*WEIGHTS, "picks.day", "picks.plants", "tallies.day"),
+    exact_if={
+        **HELD,
+        "all plants that it may be of are in the mean": ("picks.plants",),
+        "no plant of the mean was moved on these days": ("picks.day", "tallies.day"),
+    },
+)
 def mean_weight(weights: Sequence[float]) -> float:
     """Mean yield of a plant.
 

@@ -18,7 +18,9 @@ from sitegen.core.values.units import Dimension
 from sitegen.measure.methods import figure, formula
 
 
-@formula
+@formula(
+    reads=("entries.day", "events.day"), exact_if={"another entry is as late": ("entries.day", "events.day")}
+)
 def day_count(end: Day) -> Quantity:
     """Length in days.
 
@@ -44,7 +46,10 @@ def day_count(end: Day) -> Quantity:
     return Quantity(end.first, end.last, Dimension.DAYS, about=end.about, step=1)
 
 
-@formula
+@formula(
+    reads=("events.day", "picks.day", "milestones.day"),
+    exact_if={"another day is as early": ("events.day", "picks.day", "milestones.day")},
+)
 def first_day(days: Iterable[Day]) -> Day | None:
     """First day seen.
 
@@ -74,7 +79,10 @@ def first_day(days: Iterable[Day]) -> Day | None:
     return _flagged(min(day.first for day in found), min(day.last for day in found), found)
 
 
-@formula
+@formula(
+    reads=("entries.day", "events.day", "picks.day"),
+    exact_if={"another day is as late": ("entries.day", "events.day", "picks.day")},
+)
 def last_day(days: Iterable[Day]) -> Day | None:
     """Last day seen.
 

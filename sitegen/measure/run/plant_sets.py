@@ -25,7 +25,7 @@ from sitegen.measure.ranges import reading_range, share_of, wilson_interval
 from sitegen.measure.stages.milestones import FEWEST_FOR_A_MEAN
 
 
-@formula
+@formula(reads=())
 def plants_in(plants: Sequence[str]) -> Quantity:
     """Plants behind a mean.
 
@@ -51,7 +51,7 @@ def plants_in(plants: Sequence[str]) -> Quantity:
     return counted(len(plants))
 
 
-@formula
+@formula(reads=("events.plants",))
 def lost_plants(named: int, unnamed: int, plants: int) -> Quantity:
     """Plants lost.
 
@@ -81,7 +81,7 @@ def lost_plants(named: int, unnamed: int, plants: int) -> Quantity:
     return Quantity(named, min(plants, named + unnamed), counted(0).dimension, step=1)
 
 
-@formula
+@formula(reads=("readings.value",))
 def mean_of_plants(values: Sequence[float]) -> float:
     """Mean over plants.
 
@@ -105,7 +105,7 @@ def mean_of_plants(values: Sequence[float]) -> float:
     return fmean(values)
 
 
-@formula
+@formula(reads=("readings.value",))
 def standard_deviation(values: Sequence[float]) -> float:
     """Standard deviation over plants.
 

@@ -73,7 +73,9 @@ def plants_of(run: Run, harvest: Harvest, milestones: Sequence[MilestoneFacts]) 
 HANDS_ON = tuple(deed for deed in Deed if key_of(deed).work)
 
 
-@formula
+@formula(
+    reads=("entries.day", "routines.often"), exact_if={"visits of all phases are counted": ("entries.day",)}
+)
 def visit_count(visits: Iterable[int]) -> Quantity:
     """Visits logged.
 

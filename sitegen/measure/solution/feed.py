@@ -18,16 +18,23 @@ from sitegen.core.records.setup import Product
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, counted, propagate, total, unknown
 from sitegen.core.values.units import Dimension
-from sitegen.measure.methods import coarse, day_key, figure, formula
-from sitegen.measure.solution.water import Fillings, feed_remarks, opened, uncounted_feed
+from sitegen.measure.methods import DOSES, Conditions, coarse, day_key, figure, formula
+from sitegen.measure.solution.water import FILLED, Fillings, feed_remarks, opened, uncounted_feed
 
 _UNNAMED = Label("feed", "cost")  # of a dose that names no product
 # The dimension of a dose rate times water.
 MADE_OF = {Dimension.VOLUME_DOSE: Dimension.VOLUME, Dimension.MASS_DOSE: Dimension.MASS}
 ML_PER_LITRE = 1000.0
+ON_ROUTINE_DAYS: Conditions = {
+    "no routine began or ended on these days": ("events.day", "routines.day", "routines.until"),
+}
+DOSED: Conditions = {
+    "the dose is no rate": ("events.amount", "product.dose", "system.reservoir"),
+    **ON_ROUTINE_DAYS,
+}
 
 
-@formula
+@formula(reads=("events.amount", "product.dose", "system.reservoir"))
 def feed_from_rate(rate: Quantity, water: Quantity) -> Quantity:
     """Feed from its dose rate.
 
@@ -60,7 +67,7 @@ def feed_from_rate(rate: Quantity, water: Quantity) -> Quantity:
     )
 
 
-@formula
+@formula(reads=DOSES, exact_if=DOSED)
 def feed_added(doses: Iterable[Quantity], dimension: Dimension = Dimension.VOLUME) -> Quantity:
     """Feed added.
 
@@ -95,7 +102,7 @@ def feed_added(doses: Iterable[Quantity], dimension: Dimension = Dimension.VOLUM
     return total(doses, dimension)
 
 
-@formula
+@formula(reads=("events.day", "routines.day", "routines.until", "routines.often"), exact_if=ON_ROUTINE_DAYS)
 def dose_count(doses: Sequence[Dose]) -> Quantity:
     """Times a product was given.
 
@@ -122,7 +129,7 @@ def dose_count(doses: Sequence[Dose]) -> Quantity:
     return replace(counted(len(doses)), low=certain)
 
 
-@formula
+@formula(reads=DOSES, exact_if={**DOSED, **FILLED})
 def feed_per_litre(fed: float, water: float) -> float:
     """Feed a litre.
 

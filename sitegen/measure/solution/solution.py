@@ -39,7 +39,7 @@ from sitegen.measure.solution.water import (
 Pair = tuple[Reading, Reading]
 
 
-@formula
+@formula(reads=("readings.day", "readings.value"))
 def drift_a_day(changes: Sequence[float], days: Sequence[float]) -> float:
     """Drift a day.
 

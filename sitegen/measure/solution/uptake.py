@@ -18,8 +18,8 @@ from sitegen.core.records.rows import Deed, Run, Watering
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, propagate, total
 from sitegen.core.values.units import Dimension
-from sitegen.measure.methods import coarse, figure, formula
-from sitegen.measure.solution.water import Fillings, days_between, routine_between, uncounted_water
+from sitegen.measure.methods import WATER, coarse, figure, formula
+from sitegen.measure.solution.water import FILLED, Fillings, days_between, routine_between, uncounted_water
 from sitegen.measure.stages.milestones import FEWEST_FOR_A_MEAN
 
 
@@ -36,7 +36,14 @@ class RefillPeriod:
         return days_between(self.begin.day, self.refills[-1].day)
 
 
-@formula
+@formula(
+    reads=(*WATER, "events.day"),
+    exact_if={
+        **FILLED,
+        "it begins the stretch": ("events.amount",),
+        "the stretch goes on after it": ("events.day",),
+    },
+)
 def water_taken_up(added: float, days: float) -> float:
     """Water taken up a day.
 
@@ -68,7 +75,7 @@ def water_taken_up(added: float, days: float) -> float:
     return added / days
 
 
-@formula
+@formula(reads=("events.day",), exact_if={"visits before and after it are on known days": ("events.day",)})
 def mean_interval(gaps: Sequence[float]) -> float:
     """Mean of several lengths of time.
 

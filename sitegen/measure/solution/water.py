@@ -15,7 +15,9 @@ from sitegen.core.records.rows import Deed, Run, Watering
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, counted, total, unknown
 from sitegen.core.values.units import Dimension
-from sitegen.measure.methods import day_key, formula
+from sitegen.measure.methods import WATER, Conditions, day_key, formula
+
+FILLED: Conditions = {"the tub was filled up to a known volume": ("events.amount", "system.reservoir")}
 
 
 def days_between(earlier: Day, later: Day) -> Quantity:
@@ -69,7 +71,7 @@ def _uncounted(run: Run, tub: str) -> tuple[Routine, ...]:
     )
 
 
-@formula
+@formula(reads=WATER, exact_if=FILLED)
 def water_added(amounts: Iterable[Quantity]) -> Quantity:
     """Water added.
 
@@ -98,7 +100,7 @@ def water_added(amounts: Iterable[Quantity]) -> Quantity:
     return total(amounts, Dimension.VOLUME)
 
 
-@formula
+@formula(reads=("routines.often",))
 def refill_count(refills: Sequence[Watering]) -> Quantity:
     """Refills logged.
 
@@ -124,7 +126,7 @@ def refill_count(refills: Sequence[Watering]) -> Quantity:
     return counted(len(refills))
 
 
-@formula
+@formula(reads=())
 def change_count(changes: Sequence[Watering]) -> Quantity:
     """Full changes of the solution.
 

@@ -35,7 +35,7 @@ class SurvivalStep:
     remaining: Fraction
 
 
-@formula
+@formula(reads=("milestones.day", "milestones.plants"))
 def survival_curve(observations: Iterable[Observation]) -> tuple[SurvivalStep, ...]:
     """Share of plants still waiting for a stage.
 
@@ -73,7 +73,13 @@ def survival_curve(observations: Iterable[Observation]) -> tuple[SurvivalStep, .
     return tuple(steps)
 
 
-@formula
+@formula(
+    reads=("milestones.day", "milestones.plants"),
+    exact_if={
+        "half went on before or after it": ("milestones.day",),
+        "a count says how many": ("milestones.plants",),
+    },
+)
 def kaplan_meier_median(observations: Iterable[Observation]) -> int | None:
     """Day by which half the plants had reached a stage.
 
@@ -135,7 +141,7 @@ def _limits(steps: tuple[SurvivalStep, ...]) -> Limits:
     return Limits(last.day, share ** math.exp(-reach), share ** math.exp(reach))
 
 
-@formula
+@formula(reads=("milestones.day", "milestones.plants"))
 def curve_limits(observations: Iterable[Observation]) -> tuple[Limits, ...]:
     """Interval of the share still waiting.
 
@@ -170,7 +176,10 @@ def curve_limits(observations: Iterable[Observation]) -> tuple[Limits, ...]:
     return tuple(_limits(curve[: position + 1]) for position in range(len(curve)))
 
 
-@formula
+@formula(
+    reads=("milestones.day", "milestones.plants"),
+    exact_if={"its rank is no limit": ("milestones.day",), "a count says how many": ("milestones.plants",)},
+)
 def median_interval(observations: Iterable[Observation]) -> tuple[int | None, int | None]:
     """95 % interval of the day by which half had reached a stage.
 

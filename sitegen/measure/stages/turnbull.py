@@ -111,7 +111,13 @@ def turnbull_span(intervals: Iterable[Interval]) -> tuple[int, int] | None:
     return None if math.isinf(last) else (first, int(last))
 
 
-@formula
+@formula(
+    reads=("milestones.day", "milestones.plants"),
+    exact_if={
+        "half arrived before or after it": ("milestones.day",),
+        "a count says how many": ("milestones.plants",),
+    },
+)
 def turnbull_median(intervals: Iterable[Interval]) -> tuple[int, int] | None:
     """Days in which half the plants reached a stage.
 
