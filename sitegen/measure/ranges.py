@@ -65,6 +65,7 @@ def points(readings: Iterable[tuple[Reading, str]]) -> tuple[PlotPoint, ...]:
     return tuple(PlotPoint(r.day, subject, r.value, r.source, r.at, r.moment) for r, subject in readings)
 
 
+FEWEST_FOR_A_MEAN = 3  # fewer values are shown one by one
 Z_95 = 1.959963984540054  # 97.5 % point of the standard normal distribution
 
 
@@ -107,7 +108,9 @@ def wilson_interval(part: int, whole: int) -> tuple[float, float]:
 
         (p + z²/2n ± z √(p(1-p)/n + z²/4n²)) / (1 + z²/n)
 
-    It assumes that seeds or plants did or did not independently of each other; those sharing one tub may not.
+    The 95 % hold on average: over all true shares the interval holds the share in 95 to 96 % of samples, for a single
+    one in more or fewer. It assumes that seeds or plants did or did not independently of each other; those sharing one
+    tub may not.
 
     References
     ----------
@@ -116,6 +119,9 @@ def wilson_interval(part: int, whole: int) -> tuple[float, float]:
 
     Newcombe, R. G. (1998). Two-sided confidence intervals for the single proportion. Statistics in Medicine
     17, 857-872 (method 3).
+
+    Agresti, A. and Coull, B. A. (1998). Approximate is better than "exact" for interval estimation of binomial
+    proportions. The American Statistician 52, 119-126 (mean coverage).
 
     """
     if whole < 1 or not 0 <= part <= whole:

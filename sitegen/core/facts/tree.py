@@ -63,12 +63,13 @@ class Timeline:
 
 @dataclass(frozen=True, slots=True)
 class CountStep:
-    """A cumulative count on a day; `of` is out of how many (None: not known)."""
+    """A cumulative count on a day; `of` is out of how many (None: not known), `least` where it may have been more."""
 
     day: Day
     count: int
     of: int | None
     source: Source
+    least: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,12 +87,16 @@ class Germination:
     claims: GerminationClaims = field(default_factory=GerminationClaims)
 
 
+StageState = Literal["reached", "not yet", "picked", "lost", "unknown"]
+
+
 @dataclass(frozen=True, slots=True)
 class Arrival:
     """When one plant reached a stage: seen on `day`; where a look said not yet, after `after`.
 
     A plant that had not reached it has no day. `last_look` is the last look for this stage at this plant, None where
-    nobody looked: then the stage is unknown for it. `lost` is the day on which a plant without the stage was lost.
+    nobody looked: then the stage is unknown for it. `lost` is the day on which a plant without the stage was lost,
+    `picked` the day of a pick after which it could reach the stage no more: later looks say nothing of it.
     """
 
     plant: str
@@ -100,12 +105,15 @@ class Arrival:
     last_look: Day | None = None
     source: Source | None = None
     lost: Day | None = None
+    picked: Day | None = None
 
     @property
-    def state(self) -> Literal["reached", "not yet", "lost", "unknown"]:
-        """Where the plant is: a lost one has not reached the stage, nor has it not yet."""
+    def state(self) -> StageState:
+        """Where the plant is: a lost one, or one picked before, has not reached the stage, nor has it not yet."""
         if self.day is not None:
             return "reached"
+        if self.picked is not None:
+            return "picked"
         if self.lost is not None:
             return "lost"
         return "unknown" if self.last_look is None else "not yet"
@@ -120,8 +128,8 @@ class Arrival:
 class MilestoneFacts:
     """One stage: by plant where plants were told apart, else as counts; `first` is the first day seen.
 
-    `median` is the day by which half the plants had reached it, `interval` what it may be instead; `since_before`
-    are the days from the stage before.
+    `median` is the day by which half the plants had reached it, `interval` what it may be instead; where few plants had
+    reached it, `values` are the days of each. `since_before` are the days from the stage before.
     """
 
     name: str
@@ -133,6 +141,7 @@ class MilestoneFacts:
     steps: tuple[CountStep, ...] = ()
     not_yet: tuple[Day, ...] = ()
     interval: Figure = NO_FIGURE
+    values: Figure = NO_FIGURE
     since_before: Figure = NO_FIGURE
 
     @property
@@ -140,8 +149,8 @@ class MilestoneFacts:
         """The name of the stage."""
         return Label(self.name, "stage")
 
-    def in_state(self, state: Literal["reached", "not yet", "lost", "unknown"]) -> tuple[Arrival, ...]:
-        """The plants in one of the four states, where plants were told apart."""
+    def in_state(self, state: StageState) -> tuple[Arrival, ...]:
+        """The plants in one of the states, where plants were told apart."""
         return tuple(arrival for arrival in self.arrivals if arrival.state == state)
 
 

@@ -126,14 +126,16 @@ MESSAGES: Mapping[RemarkCode, str | tuple[str, str]] = {
     "sowings_not_counted": tr_n_noop("{number} sowing was not counted", "{number} sowings were not counted"),
     "sown_on_several_days": tr_noop("sown on several days"),
     # stages
+    "alike_of_plants": tr_n_noop("{n} plant", "{n} plants alike"),
     "counted_from_own_sowing": tr_noop("{plants} counted from the day of sowing there"),
     "from_plants": tr_n_noop("from {n} plant", "from {n} plants"),
     "from_plants_some_waiting": tr_n_noop(
         "from {n} plant, {waiting} of them not there when last looked at",
         "from {n} plants, {waiting} of them not there when last looked at",
     ),
+    "interval_coverage": tr_noop("it holds the median in {percent} % of such samples"),
+    "interval_coverage_at_least": tr_noop("it holds the median in at least {percent} % of such samples"),
     "no_stage_before": tr_noop("no stage before it was logged"),
-    "not_looked_at_daily": tr_noop("the stage lies between looks some days apart"),
     "not_reached": tr_noop("not reached"),
     "not_reached_by_half": tr_noop("not reached by half"),
     "not_yet_on": tr_noop("not yet on {day}"),
@@ -143,6 +145,14 @@ MESSAGES: Mapping[RemarkCode, str | tuple[str, str]] = {
     ),
     "plants_not_looked_at": tr_n_noop(
         "{number} plant was not looked at for it", "{number} plants were not looked at for it"
+    ),
+    "plants_picked_before": tr_n_noop(
+        "{number} plant was picked before it was seen there",
+        "{number} plants were picked before they were seen there",
+    ),
+    "plants_picked_meanwhile": tr_n_noop(
+        "{number} plant was picked before the last look and reaches it no more",
+        "{number} plants were picked before the last look and reach it no more",
     ),
     "plants_went_on": tr_n_noop("{went} of {n} plants went on", "{went} of {n} plants went on"),
     "since_stage": tr_noop("since {stage}"),
@@ -302,7 +312,11 @@ MESSAGES: Mapping[RemarkCode, str | tuple[str, str]] = {
     "shorter_gaps": tr_n_noop("{n} shorter ones", "{n} shorter ones"),
     "visits": tr_n_noop("{n} visit", "{n} visits"),
 }
-_FORMATS = {"temperature": ".1f", "hours": ".1f"}  # of a number that stands in the place of this name
+_FORMATS = {
+    "temperature": ".1f",
+    "hours": ".1f",
+    "percent": ".1f",
+}  # of a number that stands in the place of this name
 
 
 def remarks_words(remarks: Iterable[Remark]) -> str:

@@ -187,25 +187,32 @@ class Wording:
         return format_skeleton("MMMd" if short else "MMMMd", when, locale=_locale(self.language))
 
     def days(self, day: Day) -> str:
-        """A day without its word, for a column of days: `33–38`, `about 36`, `before 40`."""
+        """A day without its word, for a column of days: `33–38`, `about 36`, `before 40`, `by 39`."""
         flag, first, last = self._of_day(day)
         if day.single:
             return str(Pieces(flag, str(day.first)))
-        return str(Pieces(flag, f"{first}–{last}" if first else tr("before {day}", day=last)))
+        if first:
+            return str(Pieces(flag, f"{first}–{last}"))
+        return str(Pieces(flag, tr("before {day}", day=last) if day.before else tr("by {day}", day=last)))
 
     def _day(self, day: Day) -> Pieces:
         flag, first, last = self._of_day(day)
         if day.single:
             return Pieces(flag, tr("day\u00a0{day}", day=day.first))
-        if not first:
+        if not first and day.before:
             return Pieces(flag, tr("before day\u00a0{day}", day=last))
+        if not first:
+            return Pieces(flag, tr("by day\u00a0{day}", day=last))
         return Pieces(flag, tr("days\u00a0{first}–{last}", first=first, last=last))
 
     def _of_day(self, day: Day) -> tuple[str, str, str]:
-        """Flag, first day and last day; no first day where it may be any since the start."""
+        """Flag, first day and last day; no first day where it may be any since the start.
+
+        A day that was written as "before 40" is said so, by the day after its last one.
+        """
         flag = tr("about") if day.about else ""
         if day.first <= 0 < day.last - 1:
-            return flag, "", str(day.last + 1)
+            return flag, "", self._signed(day.last + 1 if day.before else day.last)
         return flag, self._signed(day.first), self._signed(day.last)
 
     def _signed(self, number: int) -> str:

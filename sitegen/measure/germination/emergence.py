@@ -245,7 +245,8 @@ def newly_up(
 ) -> tuple[tuple[float, int], ...]:
     """Days since sowing and how many were newly up: by the last day possible, or by the first one with `earliest`.
 
-    They came up after the count before; of those of the first count only the sowing says when they were not there.
+    They came up after the count before; of those of the first count only the sowing says when they were not there. A look
+    that did not count all is none that says so of the others.
     """
     found: list[tuple[float, int]] = []
     so_far = 0
@@ -254,7 +255,8 @@ def newly_up(
         day = min(step.day.last, sown if looked is None else looked + 1) if earliest else step.day.last
         found.append((max(0, day - sown), max(0, step.count - so_far)))
         so_far = max(so_far, step.count)
-        looked = step.day.first if looked is None else max(looked, step.day.first)
+        if not step.least:
+            looked = step.day.first if looked is None else max(looked, step.day.first)
     return tuple(found)
 
 
@@ -293,7 +295,10 @@ def emergence_rates(run: Run, steps: Sequence[CountStep], up: Quantity | None) -
     early = () if why_not else newly_up(steps, sown, earliest=True)
     rows = [step.source for step in steps]
     about = any(step.day.about for step in steps)
-    certain = all(step.day.single for step in steps)
+    certain = all(step.day.single and not step.least for step in steps)
+    uncertain: RemarkCode = (
+        "seedlings_not_counted" if any(step.least for step in steps) else "counted_on_uncertain_days"
+    )
 
     def made(
         name: str, value: Value, formula: Callable[..., object], otherwise: RemarkCode | None = None
@@ -304,13 +309,13 @@ def emergence_rates(run: Run, steps: Sequence[CountStep], up: Quantity | None) -
     def index(name: str, formula: Callable[[Counts], float | None], otherwise: RemarkCode) -> Figure:
         value = _number(formula(late), about=about) if certain else None
         rate = Rate(value, Per.DAY) if value is not None and formula is emergence_speed else value
-        return made(name, rate, formula, otherwise if certain else "counted_on_uncertain_days")
+        return made(name, rate, formula, otherwise if certain else uncertain)
 
     few: RemarkCode = "fewer_than_two_seedlings"
     half = (
         _number(half_emergence_time(late), Dimension.DAYS, TENTH_OF_A_DAY, about=about) if certain else None
     )
-    unknown_half = "half_up_at_first_count" if certain else "counted_on_uncertain_days"
+    unknown_half = "half_up_at_first_count" if certain else uncertain
     return GerminationRate(
         mean_time=made("mean_time", _mean(early, late, about=about), mean_emergence_time),
         half_time=made("half_time", half, half_emergence_time, unknown_half),

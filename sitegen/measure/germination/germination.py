@@ -6,8 +6,9 @@ holds another is never added to it, and where nobody counted there is no share.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from itertools import groupby
 from typing import Literal
 
 from sitegen.core.facts.figure import (
@@ -32,7 +33,49 @@ from sitegen.core.values.units import Dimension
 from sitegen.measure.germination.emergence import emergence_rates
 from sitegen.measure.methods import day_key, figure, formula
 from sitegen.measure.ranges import share_of, wilson_interval
-from sitegen.measure.run.axis import first_day, last_day, meet
+from sitegen.measure.run.axis import last_day, meet
+from sitegen.measure.stages.looks import by_day
+
+
+@formula
+def first_seedling(seen: Sequence[Day], none: Iterable[Day], sown: int) -> Day | None:
+    """First seedling.
+
+    It came up after the last count that found none, and by the first count that found one. Where nobody counted
+    before, nothing but the sowing says when it was not there.
+
+    Parameters
+    ----------
+    seen
+        The days of the counts that found seedlings [day].
+    none
+        The days of the counts of all spots that found none [day].
+    sown
+        The day of the first sowing [day].
+
+    Returns
+    -------
+    Day or None
+        The first and the last day on which it can have come up; None where none was seen.
+
+    Notes
+    -----
+    ::
+
+        first = max(sowing, last count of none + 1) to first count that found one
+
+    """
+    found = min(seen, key=by_day, default=None)
+    if found is None:
+        return None
+    before = max(_looks_before(none, found), key=lambda day: day.first, default=None)
+    first = sown if before is None else max(sown, before.first + 1)
+    about = found.about or (before is not None and before.about)
+    return Day(min(first, found.last), found.last, about)
+
+
+def _looks_before(looks: Iterable[Day], found: Day) -> list[Day]:
+    return [look for look in looks if by_day(look) < by_day(found)]
 
 
 @dataclass(frozen=True, slots=True)
@@ -173,14 +216,35 @@ def _spot_counts(events: Iterable[SeedlingCount], run: Run) -> list[SpotCount]:
     return [SpotCount(_scope(event, run), _seen(event, run)) for event in events]
 
 
+def _found_none(counts: Iterable[SeedlingCount], run: Run) -> bool:
+    """Whether the counts of one entry found no seedling."""
+    return all(_seen(event, run) == counted(0) for event in counts)
+
+
+def _of_all_spots(counts: Iterable[SeedlingCount], run: Run) -> bool:
+    """Whether the counts of one entry are of every spot that was sown, or of every spot where no sowing is recorded."""
+    spots = frozenset[str]().union(*(_scope(event, run) for event in counts))
+    sown = frozenset[str]().union(*(_spots(event, run) for event in run.rows.of(Sowing)))
+    return spots >= (sown or frozenset(run.setup.plant_ids))
+
+
+def _visits(run: Run) -> Iterator[tuple[SeedlingCount, ...]]:
+    """The counts of each entry, in order."""
+    for _, events in groupby(_counts(run), key=lambda event: event.entry):
+        yield tuple(events)
+
+
 def _steps(run: Run) -> tuple[CountStep, ...]:
-    """One step for each entry that counted."""
-    events, steps = _counts(run), []
-    for position, event in enumerate(events):
-        if position + 1 < len(events) and events[position + 1].entry == event.entry:
+    """One step for each entry that counted; none in some of the spots says nothing of the others."""
+    so_far: list[SeedlingCount] = []
+    steps = []
+    for events in _visits(run):
+        so_far += events
+        if _found_none(events, run) and not _of_all_spots(events, run):
             continue
-        up = seedlings_up(_spot_counts(events[: position + 1], run))
-        steps.append(CountStep(event.day, round(up.low), _seeds_by(run, event.day.last), event.source))
+        up, last = seedlings_up(_spot_counts(so_far, run)), events[-1]
+        of = _seeds_by(run, last.day.last)
+        steps.append(CountStep(last.day, round(up.low), of, last.source, least=not up.single))
     return tuple(steps)
 
 
@@ -226,10 +290,17 @@ def _spot(run: Run, plant: str, events: Sequence[SeedlingCount]) -> Figure:
     return figure(name, share, wilson_interval, [*rows, *(event.source for event in sowings)])
 
 
-def _none_before(steps: Sequence[CountStep], first: Day | None) -> Remark | None:
-    """The last look that found none up, where it was recorded."""
-    none = [step.day for step in steps if step.count == 0 and (first is None or step.day.first < first.first)]
-    return remark("none_up_on", day=none[-1]) if none else None
+def _first_day(run: Run, seen: Sequence[SeedlingCount]) -> Figure:
+    """The first seedling, with the last look before it that found none up."""
+    none = [events for events in _visits(run) if _found_none(events, run) and _of_all_spots(events, run)]
+    sown = min((event.day.first for event in run.rows.of(Sowing)), default=0)
+    first = first_seedling([event.day for event in seen], [events[0].day for events in none], sown)
+    found = min((event.day for event in seen), key=by_day, default=None)
+    before = [e for e in none if found is None or by_day(e[0].day) < by_day(found)]
+    last = max(before, key=lambda events: by_day(events[0].day), default=())
+    rows = [event.source for event in (*seen, *last) if first and (event in last or event.day == found)]
+    said = remark("none_up_on", day=last[0].day) if last else None
+    return figure("germination.first_day", first, first_seedling, rows, said)
 
 
 def _last_day(steps: Sequence[CountStep]) -> Figure:
@@ -247,7 +318,7 @@ def germination_of(run: Run) -> Germination:
     sown = seeds_sown(_seeds(event) for event in sowings) if sowings else None
     up = seedlings_up(_spot_counts(counts, run)) if counts else None
     seen = [event for event in counts if _seen(event, run).low > 0]
-    first, steps, share = first_day(event.day for event in seen), _steps(run), _share(run, up)
+    steps, share = _steps(run), _share(run, up)
     uncounted = counted_remark("sowings_not_counted", sown.unweighed if sown else 0)
     return Germination(
         sown=figure("germination.sown", sown, seeds_sown, (e.source for e in sowings), uncounted),
@@ -259,13 +330,7 @@ def germination_of(run: Run) -> Germination:
             remark("not_counted") if up and not up.single else None,
         ),
         share=share,
-        first_day=figure(
-            "germination.first_day",
-            first,
-            first_day,
-            (e.source for e in seen if e.day == first),
-            _none_before(steps, first),
-        ),
+        first_day=_first_day(run, seen),
         steps=steps,
         by_spot=_by_spot(run),
         last_day=_last_day(steps),

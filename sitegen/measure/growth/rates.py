@@ -35,7 +35,7 @@ from sitegen.measure.growth.stretches import (
     until_moved,
 )
 from sitegen.measure.methods import coarse, figure, formula
-from sitegen.measure.stages.milestones import FEWEST_FOR_A_MEAN
+from sitegen.measure.ranges import FEWEST_FOR_A_MEAN
 
 LOOKS_AFTER = 2  # readings that must follow before a stand-still is called one
 

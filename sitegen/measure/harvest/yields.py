@@ -33,9 +33,9 @@ from sitegen.measure.harvest.breakdown import Membership
 from sitegen.measure.harvest.parts import RowWeight, weight_of_row
 from sitegen.measure.harvest.totals import HELD, HarvestRecords, Part, parts_of
 from sitegen.measure.methods import LAMPS, WATER, WEIGHTS, coarse, figure, formula
+from sitegen.measure.ranges import FEWEST_FOR_A_MEAN
 from sitegen.measure.solution.water import FILLED
 from sitegen.measure.stages.looks import sowing_day
-from sitegen.measure.stages.milestones import FEWEST_FOR_A_MEAN
 
 CM2_A_M2, LITRE_ML, WEEK = 10_000.0, 1000.0, 7.0
 

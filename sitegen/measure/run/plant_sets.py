@@ -21,8 +21,7 @@ from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, counted, propagate
 from sitegen.measure.growth.growth import largest_reading
 from sitegen.measure.methods import coarse, figure, formula
-from sitegen.measure.ranges import reading_range, share_of, wilson_interval
-from sitegen.measure.stages.milestones import FEWEST_FOR_A_MEAN
+from sitegen.measure.ranges import FEWEST_FOR_A_MEAN, reading_range, share_of, wilson_interval
 
 
 @formula(reads=())

@@ -46,7 +46,9 @@ def _seedlings(germination: Germination) -> list[PhaseStart]:
     first = germination.first_day
     if not isinstance(first.value, Day):
         return []
-    return [PhaseStart("seedling", first.value, first.rows[0] if first.rows else None)]
+    # As a stage does for the stand, the phase begins on the last day on which it can have.
+    day = Day.on(first.value.last, about=first.value.about)
+    return [PhaseStart("seedling", day, first.rows[-1] if first.rows else None)]
 
 
 def _stages(run: Run, milestones: Sequence[MilestoneFacts]) -> list[PhaseStart]:

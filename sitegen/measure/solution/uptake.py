@@ -19,8 +19,8 @@ from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, propagate, total
 from sitegen.core.values.units import Dimension
 from sitegen.measure.methods import WATER, coarse, figure, formula
+from sitegen.measure.ranges import FEWEST_FOR_A_MEAN
 from sitegen.measure.solution.water import FILLED, Fillings, days_between, routine_between, uncounted_water
-from sitegen.measure.stages.milestones import FEWEST_FOR_A_MEAN
 
 
 @dataclass(frozen=True, slots=True)

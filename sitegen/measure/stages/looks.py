@@ -8,11 +8,12 @@ last look, and never says which plant where the log does not.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 from sitegen.core.facts.tree import Arrival, CountStep
 from sitegen.core.records.roster import Roster
-from sitegen.core.records.rows import MilestoneRow, Run, Which
+from sitegen.core.records.rows import MilestoneRow, Pick, Run, Which
+from sitegen.core.reference.milestones import pick_ends
 from sitegen.core.values.day import Day
 from sitegen.measure.stages.turnbull import Interval
 
@@ -62,45 +63,76 @@ def _looked_at(roster: Roster, row: MilestoneRow, rows: Sequence[MilestoneRow]) 
     A list tells it of all that stand, but for a visit that also names those without the stage: there the others were
     not looked at.
     """
-    standing = roster.standing(row.day.first)
+    standing = roster.standing(row.day.last)
     if row.which.named:
         also_without = any(r.entry == row.entry and is_not_yet(r) and r.which.named for r in rows)
         return frozenset(row.which.ids) | (frozenset() if also_without or not row.reached else {*standing})
     if is_not_yet(row):
         return frozenset(standing if row.which.nobody else ())
     counted = row.which.count is not None
-    whole = row.which.of is None or row.which.of >= roster.count(row.day.first)
+    whole = row.which.of is None or row.which.of >= roster.count(row.day.last)
     return frozenset(standing) if counted and whole else frozenset()
 
 
-def arrivals_of(run: Run, rows: Sequence[MilestoneRow]) -> tuple[Arrival, ...]:
-    """One arrival for each plant of the experiment."""
+_ALWAYS: Mapping[str, Day] = {}
+
+
+def arrivals_of(
+    run: Run, rows: Sequence[MilestoneRow], until: Mapping[str, Day] = _ALWAYS
+) -> tuple[Arrival, ...]:
+    """One arrival for each plant of the experiment; of a plant with a day in `until`, by what was seen before it."""
     roster = Roster.of(run.setup, run.rows)
     looks = [(row, _looked_at(roster, row, rows)) for row in in_order(rows)]
-    return tuple(_arrival(run, roster, looks, plant) for plant in run.setup.plant_ids)
+    found = []
+    for plant in run.setup.plant_ids:
+        mine = [row for row, plants in looks if plant in plants and _before(row.day, until.get(plant))]
+        ending = [pick for pick in ending_picks(run, rows) if plant in pick.which.ids]
+        lost = roster.lost_on(plant)
+        gone = lost.day if lost and _before(lost.day, until.get(plant)) else None
+        found.append(_arrival(plant, sowing_day(run, plant), mine, ending, gone))
+    return tuple(found)
+
+
+def _before(day: Day, other: Day | None) -> bool:
+    """Whether a day certainly lies before another one, where there is one."""
+    return other is None or day.last < other.first
+
+
+def ending_picks(run: Run, rows: Sequence[MilestoneRow]) -> list[Pick]:
+    """The picks after which a plant reaches the stage of some rows no more, in order."""
+    kind, names = run.setup.crop.kind, {row.name for row in rows}
+    picks = [pick for pick in run.rows.picks if any(pick_ends(kind, name, pick.part) for name in names)]
+    return sorted(picks, key=lambda pick: by_day(pick.day))
 
 
 def _arrival(
-    run: Run, roster: Roster, looks: Sequence[tuple[MilestoneRow, frozenset[str]]], plant: str
+    plant: str, own: int, mine: Sequence[MilestoneRow], ending: Sequence[Pick], lost: Day | None
 ) -> Arrival:
-    own = sowing_day(run, plant)
-    mine = [row for row, plants in looks if plant in plants]
-    seen = next((r for r in mine if _is_seen(r, plant) and r.day.last >= own), None)
-    without = [
-        row.day
-        for row in mine
-        if not _is_seen(row, plant)
-        and row.day.first >= own
-        and (seen is None or by_day(row.day) < by_day(seen.day))
-    ]
-    # Of two looks the one that cannot have been earlier is the better bound.
-    after = max(without, default=None)
-    since = [row.day for row in mine if row.day.last >= own]
-    last_look = max(since, key=by_day, default=None)
+    """The arrival of a plant by the looks at it; `ending` are the picks after which no look says anything."""
+    looks = [row for row in mine if row.day.last >= own]
+    seen = next((row for row in looks if _is_seen(row, plant)), None)
     if seen is not None:
-        return Arrival(plant, seen.day, after, last_look, seen.source)
-    lost = roster.lost_on(plant)
-    return Arrival(plant, None, after, last_look, lost=lost.day if lost else None)
+        before = [r for r in looks if not _is_seen(r, plant) and by_day(r.day) < by_day(seen.day)]
+        return Arrival(plant, seen.day, _latest(before, own), _last(looks), seen.source)
+    pick = next((pick for pick in ending if pick.day.first >= own), None)
+    known = looks if pick is None else [row for row in looks if _not_after(row, pick)]
+    picked = pick.day if pick is not None and len(known) < len(looks) else None
+    lost = None if picked else lost
+    return Arrival(plant, None, _latest(known, own), _last(known), lost=lost, picked=picked)
+
+
+def _not_after(row: MilestoneRow, pick: Pick) -> bool:
+    """Whether a look was certainly not after a pick."""
+    return row.entry == pick.entry or row.day.last <= pick.day.first
+
+
+def _latest(without: Sequence[MilestoneRow], own: int) -> Day | None:
+    """Of the looks without the stage the one that cannot have been earlier: the best bound."""
+    return max((row.day for row in without if row.day.first >= own), default=None)
+
+
+def _last(looks: Sequence[MilestoneRow]) -> Day | None:
+    return max((row.day for row in looks), key=by_day, default=None)
 
 
 def _is_seen(row: MilestoneRow, plant: str) -> bool:
@@ -116,7 +148,7 @@ def steps_of(run: Run, rows: Sequence[MilestoneRow]) -> tuple[CountStep, ...]:
     named: set[str] = set()
     count, steps = 0, []
     for row in in_order(rows):
-        standing = roster.count(row.day.first)
+        standing = roster.count(row.day.last)
         if row.which.named and is_not_yet(row) and len(row.which.ids) < standing:
             continue  # a look at some of the plants says nothing of the number that had arrived
         some = row.which.count is None and not row.which.named

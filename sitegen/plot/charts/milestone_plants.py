@@ -207,9 +207,9 @@ def _half(stage: MilestoneFacts, days: Sequence[Day]) -> str:
 
 
 def _rest(stage: MilestoneFacts) -> str:
-    """The state of the plants that had not reached it: not there at the last look, lost before, not looked at."""
+    """The state of the plants that had not reached it: not there at the last look, picked, lost, not looked at."""
     waiting, lost = stage.in_state("not yet"), len(stage.in_state("lost"))
-    unknown = len(stage.in_state("unknown"))
+    unknown, picked = len(stage.in_state("unknown")), len(stage.in_state("picked"))
     parts = []
     if looks := [a.last_look for a in waiting if a.last_look]:
         last = max(looks, key=lambda day: day.last)
@@ -221,6 +221,8 @@ def _rest(stage: MilestoneFacts) -> str:
                 day=day_words(last),
             )
         )
+    if picked:
+        parts.append(tr_n("{n} picked before", "{n} picked before", picked))
     if lost:
         parts.append(tr_n("{n} lost before", "{n} lost before", lost))
     if unknown:

@@ -58,7 +58,7 @@ def _common(figure: Figure) -> bool:
     """Whether a figure is expected of every run, or is a part of a sum that is."""
     name = figure.name
     if name.startswith("milestones."):
-        return name.endswith((".first", ".share", ".median"))
+        return name.endswith((".first", ".share", ".median", ".values"))
     shallow = name.count(".") < COMMON_DEPTH or name.endswith((".ec", ".ph"))
     return (shallow and ".trend." not in name) or (bool(_group(figure)) and name.startswith("harvest.by_"))
 
@@ -103,6 +103,8 @@ def _stage(stage: MilestoneFacts, facts: Facts, book: FigureBook) -> Markup:
     known.append(_part(tr("reached by {plants}{note}"), stage.share, facts, book))
     if stage.median.recorded:
         known.append(_part(_half_by(stage.median.value), stage.median, facts, book))
+    if stage.values.recorded:
+        known.append(_part(tr("plant by plant after {days}{note}"), stage.values, facts, book))
     return Markup("{}: {}").format(opening(label_words(stage.label)), Markup("; ").join(known))
 
 
@@ -115,7 +117,7 @@ def _half_by(median: Value) -> str:
 
 def _part(message: str, figure: Figure, facts: Facts, book: FigureBook) -> Markup:
     shown = book.show(figure, facts)
-    return filled_markup(message, day=shown, plants=shown, note=_bracketed(figure))
+    return filled_markup(message, day=shown, days=shown, plants=shown, note=_bracketed(figure))
 
 
 def _bracketed(figure: Figure) -> str:

@@ -180,11 +180,14 @@ def _arrival(arrival: Arrival | None, wording: Wording) -> Markup:
     if arrival.known_after is not None:
         span = Day(arrival.known_after, arrival.day.last, arrival.day.about)
         return escape(wording.say(span).replace(" ", NBSP))
-    return escape(tr("by {day}", day=wording.say(arrival.day)).replace(" ", NBSP))
+    by = Day.on(arrival.day.last, about=arrival.day.about)
+    return escape(tr("by {day}", day=wording.say(by)).replace(" ", NBSP))
 
 
 def _without(arrival: Arrival) -> str:
-    """Of a plant that did not reach a stage: lost before, not by its last look, or never looked at."""
+    """Of a plant that did not reach a stage: picked or lost before, not by its last look, or never looked at."""
+    if arrival.state == "picked":
+        return tr("picked before")
     if arrival.state == "lost":
         return tr("lost before")
     look = arrival.last_look

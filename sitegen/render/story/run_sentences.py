@@ -94,17 +94,18 @@ def milestone_sentences(facts: Facts) -> tuple[Sentence, ...]:
 
 def _milestone(milestone: MilestoneFacts) -> Sentence | None:
     did = stage_reached(milestone.name)
-    if not isinstance(milestone.first.value, Day):
+    first = milestone.first.value
+    if not isinstance(first, Day):
         return _nobody(milestone, did) if milestone.not_yet else None
     left = _said_after(_left(milestone))
     median = milestone.median.value
     if not isinstance(median, Day):
-        first = milestone.first
-        if isinstance(first.value, Day) and first.value.before:
-            return filled_sentence(
-                tr("The first plant {did} {before_day}{left}."), did=did, before_day=first, left=left
-            )
-        return filled_sentence(tr("The first plant {did} on {day}{left}."), did=did, day=first, left=left)
+        # "By day 5" and "before day 6" are said with their own word.
+        if first.first <= 0 < first.last - 1:
+            message = tr("The first plant {did} {before_day}{left}.")
+            return filled_sentence(message, did=did, before_day=milestone.first, left=left)
+        message = tr("The first plant {did} by {day}{left}.")
+        return filled_sentence(message, did=did, day=milestone.first, left=left)
     if median.first <= 0 < median.last - 1:
         message = tr("Half the plants {did} {before_day}{left}.")
         several = stage_reached(milestone.name, several=True)
@@ -121,7 +122,7 @@ def _milestone(milestone: MilestoneFacts) -> Sentence | None:
 
 def _nobody(milestone: MilestoneFacts, did: str) -> Sentence:
     """That no plant had reached a stage when it was last looked for."""
-    others = [words for words in (_lost(milestone), _unknown(milestone)) if words]
+    others = _gone(milestone)
     look = day_words(max(milestone.not_yet, key=lambda day: (day.last, day.first)))
     message = tr("No plant {did} by the last look, on {day}{left}.")
     return filled_sentence(message, did=did, day=look, left=_said_after(others))
@@ -144,7 +145,21 @@ def _left(milestone: MilestoneFacts) -> list[str]:
         return _left_of_counts(milestone)
     waiting = milestone.in_state("not yet")
     parts = [_waiting(len(waiting), [a.last_look for a in waiting if a.last_look])] if waiting else []
-    return [*parts, *(words for words in (_lost(milestone), _unknown(milestone)) if words)]
+    return [*parts, *_gone(milestone)]
+
+
+def _gone(milestone: MilestoneFacts) -> list[str]:
+    """The plants that were picked or lost before a stage, and those that nobody looked at for it."""
+    return [words for words in (_picked(milestone), _lost(milestone), _unknown(milestone)) if words]
+
+
+def _picked(milestone: MilestoneFacts) -> str:
+    """The plants that were picked before they were seen at a stage that they could reach no more."""
+    number = len(milestone.in_state("picked"))
+    if not number:
+        return ""
+    message = tr_n_noop("{number} was picked before it", "{number} were picked before it")
+    return tr_n(*message, number, number=in_words(number))
 
 
 def _waiting(number: int, looks: Sequence[Day]) -> str:

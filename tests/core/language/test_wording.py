@@ -133,9 +133,10 @@ DAYS = [
     (Day.on(26), "day 26"),
     (Day(33, 38), "days 33–38"),
     (Day.on(36, about=True), "about day 36"),
-    (Day(0, 39), "before day 40"),
+    (Day(0, 39, before=True), "before day 40"),
+    (Day(0, 39), "by day 39"),
     (Day(0, 1), "days 0–1"),
-    (Day(-3, 4), "before day 5"),
+    (Day(-3, 4), "by day 4"),
 ]
 
 
@@ -147,9 +148,9 @@ def test_days(day: Day, text: str) -> None:
 
 def test_days_in_a_column_leave_out_their_word() -> None:
     """In a column headed "Day" only the number stands."""
-    said = [Wording().days(day) for day, _ in DAYS[:4]]
+    said = [Wording().days(day) for day, _ in DAYS[:5]]
 
-    assert said == ["26", "33–38", "about 36", "before 40"]
+    assert said == ["26", "33–38", "about 36", "before 40", "by 39"]
 
 
 SHARES = [

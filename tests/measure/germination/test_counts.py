@@ -184,12 +184,12 @@ def test_more_seedlings_than_seeds() -> None:
 
 
 def test_rows_of_germination() -> None:
-    """Each figure leads to its own rows: sowings, counts, the first day's counts, the last rise."""
+    """Each figure leads to its own rows: sowings, counts, the first day's counts and the look before, the last rise."""
     facts = germinated(SOWN, up(4, 0), up(5, 4), up(5, 1, "P1", line=9), up(7, 8), up(9, 8))
     assert lines(facts.sown) == [1000]
     assert lines(facts.sprouted) == [9, 1004, 1005, 1007, 1009]
     assert lines(facts.share) == [9, 1000, 1004, 1005, 1007, 1009]
-    assert lines(facts.first_day) == [9, 1005]
+    assert lines(facts.first_day) == [9, 1004, 1005]
     assert (facts.last_day.value, lines(facts.last_day)) == (Day.on(7), [1007])
     assert [
         f.formula for f in (facts.sown, facts.sprouted, facts.share, facts.first_day, facts.last_day)
@@ -197,7 +197,7 @@ def test_rows_of_germination() -> None:
         "seeds_sown",
         "seedlings_up",
         "wilson_interval",
-        "first_day",
+        "first_seedling",
         "last_day",
     ]
 

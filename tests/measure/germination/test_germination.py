@@ -69,13 +69,13 @@ def test_uncounted_seedlings_give_no_share() -> None:
     some = Quantity(1, None, Dimension.COUNT, open=1, step=1)
     facts = germination_of(sown(event(Deed.SPROUTED, 4, ALL, amount=some, what="some")))
     assert (facts.share.value, remarks_of(facts.share)) == (None, "seedlings were not counted")
-    assert facts.first_day.value == Day.on(4)
+    assert facts.first_day.value == Day(0, 4)
 
 
 def test_none_is_not_a_seedling() -> None:
     """A look that found nothing is a step of 0, not the first day."""
     facts = germination_of(sown(up(3, 0), up(5, 2)))
-    assert (facts.first_day.value, [step.count for step in facts.steps]) == (Day.on(5), [0, 2])
+    assert (facts.first_day.value, [step.count for step in facts.steps]) == (Day(4, 5), [0, 2])
 
 
 def test_seeds_from_the_count() -> None:

@@ -53,8 +53,8 @@ def test_phases_whole() -> None:
         pick(92, ALL, grams(9)),
     )
     assert timeline(*rows).phases == (
-        Phase("germination", 0, 7.5, False, place(1000)),
-        Phase("seedling", 7.5, 12, True, place(1006)),
+        Phase("germination", 0, 9, False, place(1000)),
+        Phase("seedling", 9, 12, True, place(1006)),
         Phase("leaf growth", 12, 42, False, place(4012)),
         Phase("flowering", 42, 70, False, place(4040)),
         Phase("picking", 70, 92, False, place(2070)),

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sitegen.core.facts.figure import remark
+from sitegen.core.facts.figure import Several, remark
 from sitegen.core.facts.tree import Arrival, CountStep, MilestoneFacts
 from sitegen.core.records.rows import Deed, Event, MilestoneRow, Run, Which
 from sitegen.core.values.day import Day
@@ -34,6 +34,7 @@ from tests.measure.builders import (
     pick,
     place,
     reading,
+    remarks_of,
     run_of,
     seeds,
     setup_of,
@@ -358,27 +359,56 @@ def trial(reached: tuple[int, ...], waiting: tuple[int, ...] = (), *, daily: boo
 
 
 def test_published_medians_of_a_run() -> None:
-    """A trial of 21, looked at daily, gives its published median and limits; limits not reached stay open."""
+    """A trial of 21, looked at daily, gives its published median, and the days of ranks 6 and 16 with their coverage.
+
+    `scipy.stats.binom.cdf(5, 21, 0.5)` is 0.0133: 97.3 % between the two ranks. Of the treated, the plant of rank
+    16 had not come, and those that were lost may have been next.
+    """
     placebo, treated = trial(PLACEBO), trial(SIX_MP, SIX_MP_WAITING)
     assert (placebo.median.value, placebo.share.value) == (Day.on(8), share_of(21, 21))
-    assert placebo.interval.value == Quantity(4, 11, Dimension.DAYS, step=1)
+    assert placebo.interval.value == Quantity(4, 12, Dimension.DAYS, step=1)
+    assert remarks_of(placebo.interval) == "it holds the median in 97.3 % of such samples"
     assert (treated.median.value, treated.share.value) == (Day.on(23), share_of(9, 21))
-    assert treated.interval.value == Quantity(13, None, Dimension.DAYS, step=1)
+    assert treated.interval.value == Quantity(10, None, Dimension.DAYS, step=1)
+    assert remarks_of(treated.interval) == (
+        "it holds the median in at least 97.3 % of such samples; too few plants for an upper limit"
+    )
+    assert (placebo.values.recorded, treated.values.recorded) == (False, False)
 
 
-def test_without_daily_looks_the_median_is_a_span() -> None:
-    """The trial seen only when something had come: half between two looks, and no interval of it."""
-    placebo = trial(PLACEBO, daily=False)
-    assert (placebo.median.value, placebo.interval.value) == (Day(6, 8), None)
-    assert placebo.interval.remarks == (remark("not_looked_at_daily"),)
+def test_without_daily_looks_median_and_interval_are_wider() -> None:
+    """Looks days apart: half between two of them, and an interval that covers at least as much, rounded down.
+
+    Of eight plants 99.2 % lie between the first and the last: `1 - 2 * scipy.stats.binom.cdf(0, 8, 0.5)` is 0.9922.
+    """
+    assert trial(PLACEBO, daily=False).median.value == Day(6, 8)
+    ids = [f"P{n + 1}" for n in range(8)]
+    rows = (not_yet(19), flower(30, joint(*ids[:5])), flower(38, joint(*ids)))
+    (found,) = milestones_facts(run_of(setup_of(8), milestones=rows, events=[seeds(0, 1, *ids)]))
+    assert (found.median.value, found.interval.value) == (
+        Day(20, 30),
+        Quantity(20, 38, Dimension.DAYS, step=1),
+    )
+    assert remarks_of(found.interval) == "it holds the median in at least 99.2 % of such samples"
 
 
 def test_too_few_for_an_interval() -> None:
-    """Five plants seen to the day have no interval of their median, six have one."""
+    """Five plants have no interval of their median but their days, six have one: 96.9 % from first to last."""
     five, six = trial((30, 31, 32, 33, 34)), trial((30, 31, 32, 33, 34, 35))
     assert (five.median.value, five.interval.value) == (Day.on(32), None)
     assert five.interval.remarks == (remark("too_few_for_interval"),)
-    assert (six.median.value, six.interval.value) == (Day.on(32), Quantity(30, None, Dimension.DAYS, step=1))
+    assert five.values.value == Several(
+        tuple(Quantity(day, day, Dimension.DAYS, step=1) for day in range(30, 35))
+    )
+    assert (six.median.value, six.interval.value) == (Day.on(32), Quantity(30, 35, Dimension.DAYS, step=1))
+    assert remarks_of(six.interval) == "it holds the median in 96.9 % of such samples"
+    assert not six.values.recorded
+
+
+def test_days_that_are_alike_are_said_once() -> None:
+    """Four plants found at one look have one span of days, said with their number."""
+    found = facts(flower(30, joint(*FOUR))).values
+    assert (found.value, remarks_of(found)) == (Quantity(0, 30, Dimension.DAYS, step=1), "4 plants alike")
 
 
 def test_a_plant_seldom_looked_at_widens_the_median() -> None:

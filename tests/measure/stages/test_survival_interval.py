@@ -1,4 +1,4 @@
-"""The interval of a median against published limits and a second implementation."""
+"""The limits of a Kaplan-Meier curve against published limits and second implementations."""
 
 from __future__ import annotations
 
@@ -10,14 +10,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy import stats
 
-from sitegen.measure.stages.survival import (
-    Observation,
-    curve_limits,
-    kaplan_meier_median,
-    median_interval,
-    survival_curve,
-)
+from sitegen.measure.stages.survival import Observation, kaplan_meier_median, survival_curve
 from tests.measure.published import published
+from tests.measure.stages.log_log_limits import curve_limits, log_log_interval
 
 with warnings.catch_warnings():
     warnings.simplefilter("ignore")  # what the library's own imports warn of
@@ -41,7 +36,7 @@ def whole(text: str) -> int | None:
 @pytest.mark.parametrize("row", ROWS, ids=lambda row: row["case"])
 def test_published_interval(row: dict[str, str]) -> None:
     """The limits of the median are the published ones; one that is not reached stays open."""
-    assert median_interval(observations(row["times"])) == (whole(row["low"]), whole(row["high"]))
+    assert log_log_interval(observations(row["times"])) == (whole(row["low"]), whole(row["high"]))
 
 
 @pytest.mark.parametrize("row", [row for row in ROWS if row["at"]], ids=lambda row: row["case"])
@@ -55,7 +50,7 @@ def test_published_limits(row: dict[str, str]) -> None:
 
 def test_after_the_last_arrival_no_upper_limit_is_known() -> None:
     """Where every plant arrived, the curve ends at nothing and the upper limit stays open."""
-    assert median_interval(observations("20 22 25 28")) == (20, None)
+    assert log_log_interval(observations("20 22 25 28")) == (20, None)
 
 
 @given(SPELLS)
@@ -67,7 +62,7 @@ def test_against_lifelines(found: list[Observation]) -> None:
         warnings.simplefilter("ignore")
         fitted = KaplanMeierFitter().fit([s.day for s in found], [s.reached for s in found])
         low, high = median_survival_times(fitted.confidence_interval_).values[0]
-    mine = [float("inf") if day is None else day for day in median_interval(found)]
+    mine = [float("inf") if day is None else day for day in log_log_interval(found)]
     known = kaplan_meier_median(found)
     assert mine == [low, high]
     # lifelines compares floats: a share of one half may miss by a digit, so only the clear cases are held against it.
@@ -102,7 +97,7 @@ def test_censoring_a_plant_never_shortens_a_median(found: list[Observation], whi
 @given(SPELLS)
 def test_the_interval_holds_the_median(found: list[Observation]) -> None:
     """A median that is reached lies inside its interval."""
-    median, (low, high) = kaplan_meier_median(found), median_interval(found)
+    median, (low, high) = kaplan_meier_median(found), log_log_interval(found)
     if median is not None:
         assert low is not None
         assert low <= median

@@ -91,10 +91,10 @@ def said_of(*rows: MilestoneRow, events: tuple[Event, ...] = ()) -> list[str]:
     return [spaced(sentence.plain(SAY)) for sentence in milestone_sentences(facts(run))]
 
 
-def test_a_first_plant_is_seen_on_a_day_or_before_one() -> None:
-    """Some plants at a look, or at some time before a day, leave the sentence of the first one."""
+def test_a_first_plant_got_there_by_a_day_or_before_one() -> None:
+    """Some plants at a look, or at some time before a day, leave the sentence of the first one, who got there by then."""
     some = Which(word="some")
-    assert said_of(milestone("first_flower", 40, some)) == ["The first plant had flowered on day 40."]
+    assert said_of(milestone("first_flower", 40, some)) == ["The first plant had flowered by day 40."]
     before = milestone("first_flower", Day(0, 59, before=True), some)
     assert said_of(before) == ["The first plant had flowered before day 60."]
 
@@ -117,12 +117,12 @@ def test_reached_not_yet_and_lost_are_three_numbers() -> None:
     ]
 
 
-def test_one_look_says_before_when() -> None:
-    """Plants found at the first look got there at some time before its end; a plant that no look was at is unknown."""
+def test_one_look_says_by_when() -> None:
+    """Plants found at the first look got there at some time by its end; a plant that no look was at is unknown."""
     rows = (milestone("ripe", 40, joint("P1", "P2", "P3")), milestone("ripe", 40, joint("P4"), reached=False))
     assert said_of(*rows) == [
         (
-            "Half the plants had ripe fruit before day 41; one had not when last looked at, on day 40, and one was "
+            "Half the plants had ripe fruit by day 40; one had not when last looked at, on day 40, and one was "
             "not looked at for it."
         )
     ]
