@@ -157,26 +157,46 @@ _FLOWER = "60"  # BBCH principal stage 6: flowering
 _FRUIT_OF = {"fruiting": "fruit", "legume": "pod"}
 
 
-def _first_rows(context: Context, plant: str) -> list[MilestoneRow]:
+class FirstRow(NamedTuple):
+    """The first row that names a plant at a stage; it may have been one of those counted there on day `since`."""
+
+    row: MilestoneRow
+    since: int
+
+
+def _first_rows(context: Context, plant: str) -> list[FirstRow]:
     """The first row of each stage that a plant has reached since it was last sown."""
     sown = max((s.day.first for s in context.sowings(plant)), default=None)
-    first: dict[str, MilestoneRow] = {}
+    first: dict[str, FirstRow] = {}
+    counted: dict[str, int] = {}
+    others: dict[str, set[str]] = {}
     for row in context.run.rows.milestones:
-        if row.reached and plant in row.which.ids and (sown is None or row.day.last >= sown):
-            first.setdefault(row.name, row)
+        which, name = row.which, row.name
+        if not row.reached or which.nobody or (sown is not None and row.day.last < sown):
+            continue
+        named = others.setdefault(name, set())
+        named.update(set(which.ids) - {plant})
+        if plant in which.ids:
+            since = min(row.day.first, counted.get(name, row.day.first))
+            first.setdefault(name, FirstRow(row, since))
+        elif not which.named and (which.count is None or which.count > len(named)):
+            counted.setdefault(name, row.day.first)
     return list(first.values())
 
 
 def milestone_order(context: Context) -> Iterator[Finding]:
-    """No plant reaches a later stage on an earlier day; plants of the same two rows share a finding."""
+    """No plant reaches a later stage on an earlier day; plants of the same two rows share a finding.
+
+    A plant that is named after others were counted may have been one of them.
+    """
     stages = milestones_of(context.run.setup.crop.kind)
     ordered = stages.keys() - ANY_TIME
     clashes: dict[tuple[MilestoneRow, MilestoneRow], list[str]] = {}
     for plant in context.run.setup.plant_ids:
-        rows = [row for row in _first_rows(context, plant) if row.name in ordered]
-        for row in rows:
-            bbch, first_day = stages[row.name].bbch, row.day.first
-            ahead = (r for r in rows if stages[r.name].bbch > bbch and r.day.last < first_day)
+        found = [first for first in _first_rows(context, plant) if first.row.name in ordered]
+        for row, since in found:
+            bbch = stages[row.name].bbch
+            ahead = (r for r, _ in found if stages[r.name].bbch > bbch and r.day.last < since)
             if (other := next(ahead, None)) is not None:
                 clashes.setdefault((row, other), []).append(plant)
     for (row, ahead_row), plants in clashes.items():

@@ -183,6 +183,20 @@ def test_stage_counts_from_its_first_row() -> None:
     assert checked(milestone_order, run(sown(), *rows)) == []
 
 
+def test_a_plant_named_after_a_count_may_have_been_counted() -> None:
+    """Four of four had flowered before their names were written; one of four is known where another was named."""
+    fruit_of_one, names = seen("first_fruit", 40, named("P1")), seen("first_flower", 52, named("P1", "P2"))
+
+    for early in (some_of(4, 4), some_of(1, 4), Which(word="some")):
+        assert (
+            checked(milestone_order, run(sown(), seen("first_flower", 35, early), fruit_of_one, names)) == []
+        )
+    other = seen("first_flower", 34, named("P2")), seen("first_flower", 35, some_of(1, 4))
+    assert len(checked(milestone_order, run(sown(), *other, fruit_of_one, names))) == 1
+    late = seen("first_flower", 41, some_of(4, 4))
+    assert len(checked(milestone_order, run(sown(), fruit_of_one, late, names))) == 1
+
+
 def test_stage_not_reached_is_no_stage() -> None:
     """A row that says a stage is not there yet, or a stage that the crop does not have, is left out of the order."""
     rows = seen("first_fruit", 40, named("P1"), reached=False), seen("head_full", 41, named("P1"))

@@ -126,7 +126,7 @@ MESSAGES: Mapping[RemarkCode, str | tuple[str, str]] = {
     "sowings_not_counted": tr_n_noop("{number} sowing was not counted", "{number} sowings were not counted"),
     "sown_on_several_days": tr_noop("sown on several days"),
     # stages
-    "alike_of_plants": tr_n_noop("{n} plant", "{n} plants alike"),
+    "alike_of_plants": tr_n_noop("{n} plant alike", "{n} plants alike"),
     "counted_from_own_sowing": tr_noop("{plants} counted from the day of sowing there"),
     "from_plants": tr_n_noop("from {n} plant", "from {n} plants"),
     "from_plants_some_waiting": tr_n_noop(

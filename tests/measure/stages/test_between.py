@@ -6,6 +6,7 @@ from typing import Any
 
 from sitegen.core.facts.figure import Figure, Several
 from sitegen.core.records.rows import Deed, MilestoneRow
+from sitegen.core.records.setup import Crop
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity
 from sitegen.core.values.units import Dimension
@@ -148,3 +149,52 @@ def test_three_plants_have_a_median() -> None:
 def test_only_plants_that_had_the_stage_before() -> None:
     """A plant whose bud nobody saw is in no count of days from the bud."""
     assert since(bud(30, "P1"), flower(38, "P1"), flower(90, "P2", "P3", "P4"), daily=91).value == days(8, 8)
+
+
+BEAN = Crop("bean", "Bean", "legume")
+
+
+def pods(*rows: MilestoneRow) -> dict[str, Figure]:
+    """The days between the stages of two beans."""
+    run = run_of(setup_of(2, crop=BEAN), milestones=rows, events=[seeds(0, 1, "P1", "P2")])
+    return {stage.name: stage.since_before for stage in milestones_facts(run)}
+
+
+def test_a_pod_comes_after_a_flower_was_possible() -> None:
+    """No flower on day 30 is no pod either: a full pod found on day 59 has 28 days at most since the first one."""
+    rows = [
+        milestone("first_flower", 30, of(0), reached=False),
+        milestone("first_flower", 40, joint("P1", "P2")),
+        milestone("first_pod", 50, joint("P1", "P2")),
+        milestone("full_pod", 59, joint("P1", "P2")),
+    ]
+    found = pods(*rows)
+    assert found["first_pod"].value == Several((days(0, 19), days(0, 19)))
+    assert found["full_pod"].value == Several((days(0, 28), days(0, 28)))
+    assert pods(*rows[1:])["full_pod"].value == Several((days(0, 59), days(0, 59)))
+
+
+def test_a_flower_comes_before_its_pod() -> None:
+    """A flower named on day 50, of a plant whose pod was seen on day 45, was there on day 45."""
+    found = pods(
+        milestone("first_flower", 50, joint("P1", "P2")),
+        milestone("first_pod", 44, of(0), reached=False),
+        milestone("first_pod", 45, joint("P1", "P2")),
+    )
+    assert found["first_pod"].value == Several((days(0, 45), days(0, 45)))
+    late = pods(
+        milestone("first_flower", 43, of(0), reached=False),
+        milestone("first_flower", 50, joint("P1", "P2")),
+        milestone("first_pod", 45, joint("P1", "P2")),
+    )
+    assert late["first_pod"].value == Several((days(0, 1), days(0, 1)))
+
+
+def test_stages_against_their_order_stay_as_seen() -> None:
+    """A pod before the last look without a flower contradicts the order: neither day is moved."""
+    found = pods(
+        milestone("first_flower", 48, of(0), reached=False),
+        milestone("first_flower", 50, joint("P1", "P2")),
+        milestone("first_pod", 45, joint("P1", "P2")),
+    )
+    assert found["first_pod"].value == Several((days(0, 0), days(0, 0)))
