@@ -110,6 +110,7 @@ def test_method_of_the_share() -> None:
     assert [reference.split(" (")[0] for reference in method.references] == [
         "Wilson, E. B.",
         "Newcombe, R. G.",
+        "Agresti, A. and Coull, B. A.",
     ]
 
 

@@ -65,13 +65,18 @@ def _looked_at(roster: Roster, row: MilestoneRow, rows: Sequence[MilestoneRow]) 
     """
     standing = roster.standing(row.day.last)
     if row.which.named:
-        also_without = any(r.entry == row.entry and is_not_yet(r) and r.which.named for r in rows)
-        return frozenset(row.which.ids) | (frozenset() if also_without or not row.reached else {*standing})
+        only_these = not row.reached or _names_those_without(row, rows)
+        return frozenset(row.which.ids) | (frozenset() if only_these else {*standing})
     if is_not_yet(row):
         return frozenset(standing if row.which.nobody else ())
     counted = row.which.count is not None
     whole = row.which.of is None or row.which.of >= roster.count(row.day.last)
     return frozenset(standing) if counted and whole else frozenset()
+
+
+def _names_those_without(row: MilestoneRow, rows: Sequence[MilestoneRow]) -> bool:
+    """Whether the visit of a row names plants without the stage: then it was no look at all of them."""
+    return any(r.entry == row.entry and is_not_yet(r) and r.which.named for r in rows)
 
 
 _ALWAYS: Mapping[str, Day] = {}
@@ -142,7 +147,8 @@ def _is_seen(row: MilestoneRow, plant: str) -> bool:
 def steps_of(run: Run, rows: Sequence[MilestoneRow]) -> tuple[CountStep, ...]:
     """The cumulative count at each look; named plants count as many as they are.
 
-    A list of fewer plants than were counted before does not say whether they are among those.
+    A list of fewer plants than were counted before does not say whether they are among those, and none says whether a
+    plant that was lost had been there.
     """
     roster = Roster.of(run.setup, run.rows)
     named: set[str] = set()
@@ -155,11 +161,21 @@ def steps_of(run: Run, rows: Sequence[MilestoneRow]) -> tuple[CountStep, ...]:
         if not is_not_yet(row):
             named |= set(row.which.ids)
             stated = len(named) if row.which.named else (1 if row.which.count is None else row.which.count)
-            some = some or (row.which.named and stated < count)
+            some = some or (row.which.named and not _lists_all(roster, row, rows, named, count))
             count = max(count, stated)
         of = None if some else (row.which.of or max(standing, count))
         steps.append(CountStep(row.day, count, of, row.source))
     return tuple(steps)
+
+
+def _lists_all(
+    roster: Roster, row: MilestoneRow, rows: Sequence[MilestoneRow], named: set[str], count: int
+) -> bool:
+    """Whether the plants named by now are all that ever reached a stage."""
+    last = row.day.last
+    lost = set(roster.setup.plant_ids) - {*roster.standing(last)} - named
+    unknown = lost or roster.unnamed_losses(last) or _names_those_without(row, rows)
+    return not unknown and len(named) >= count
 
 
 def interval_of(arrival: Arrival, own: int) -> Interval | None:

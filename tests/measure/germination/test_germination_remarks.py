@@ -9,6 +9,7 @@ import pytest
 
 from sitegen.core.facts.figure import NOT_RECORDED, Remark, RemarkCode, remark
 from sitegen.core.facts.tree import Germination
+from sitegen.core.language.wording import Wording
 from sitegen.core.records.rows import Deed, Event
 from sitegen.core.records.setup import Claims, Crop, Seed
 from sitegen.core.values.day import Day
@@ -85,6 +86,32 @@ def test_first_and_last_day() -> None:
         (NOT_RECORDED,),
         (),
     )
+
+
+def first_seedling_of(*events: Event) -> str:
+    """The first seedling in words."""
+    return Wording().say(germinated(*events).first_day).replace("\u00a0", " ")
+
+
+def test_the_first_seedling_lies_between_two_looks() -> None:
+    """One look says by when; a look that found none in every spot bounds it below, one in some spots does not."""
+    assert first_seedling_of(SOWN, up(5, 12)) == "by day 5"
+    assert first_seedling_of(SOWN, up(2, 0), up(5, 12)) == "days 3–5"
+    assert first_seedling_of(SOWN, up(4, 0), up(5, 12)) == "day 5"
+    part = event(Deed.SPROUTED, 4, joint("P1"), amount=counted(0))
+    assert first_seedling_of(SOWN, part, up(5, 12)) == "by day 5"
+    rest = event(Deed.SPROUTED, 4, joint("P2", "P3", "P4"), 4, amount=counted(0))
+    assert first_seedling_of(SOWN, part, rest, up(5, 12)) == "day 5"
+    assert first_seedling_of(seeds(3, 1, *FOUR), up(8, 4)) == "days 3–8"
+    wide = up(5, 0)._replace(day=Day(3, 6))
+    assert first_seedling_of(SOWN, wide, up(9, 2), up(7, SOME)) == "days 4–7"
+
+
+def test_a_look_that_counted_some_bounds_no_mean() -> None:
+    """`some` on day 5 does not say that the others were not up: they may have come at any time since sowing."""
+    found = germinated(SOWN, up(5, SOME), up(9, 8)).rate
+    assert found.mean_time.value == Quantity(0, 8.5, Dimension.DAYS, step=0.1)
+    assert found.synchrony.remarks == said("seedlings_not_counted")
 
 
 NAMES = ("mean_time", "half_time", "variation", "speed", "synchrony", "uncertainty")
