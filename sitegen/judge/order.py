@@ -193,10 +193,10 @@ def milestone_order(context: Context) -> Iterator[Finding]:
     ordered = stages.keys() - ANY_TIME
     clashes: dict[tuple[MilestoneRow, MilestoneRow], list[str]] = {}
     for plant in context.run.setup.plant_ids:
-        found = [first for first in _first_rows(context, plant) if first.row.name in ordered]
-        for row, since in found:
+        firsts = [first for first in _first_rows(context, plant) if first.row.name in ordered]
+        for row, since in firsts:
             bbch = stages[row.name].bbch
-            ahead = (r for r, _ in found if stages[r.name].bbch > bbch and r.day.last < since)
+            ahead = (r for r, _ in firsts if stages[r.name].bbch > bbch and r.day.last < since)
             if (other := next(ahead, None)) is not None:
                 clashes.setdefault((row, other), []).append(plant)
     for (row, ahead_row), plants in clashes.items():

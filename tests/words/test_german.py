@@ -53,7 +53,7 @@ def page(site: Path) -> str:
         "Die erste Ernte, gezählt ab Aussaat: Tag 90.",
         "Die höchste Pflanze maß 22,5 cm (8,9 in) (P1, Tag 44).",
         "Das Protokoll hat 5 Besuche über 100 Tage: 1 mit Wasser, 0 mit Dünger und 2 mit den Händen an den Pflanzen.",
-        "Die Hälfte der Pflanzen hatte eine Blüte (vor Tag 45); eine noch nicht, als zuletzt nachgesehen wurde (Tag 44).",
+        "Die Hälfte der Pflanzen hatte eine Blüte (bis Tag 44); eine noch nicht, als zuletzt nachgesehen wurde (Tag 44).",
     ],
 )
 def test_a_sentence_of_the_page(page: str, sentence: str) -> None:

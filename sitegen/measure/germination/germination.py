@@ -37,7 +37,13 @@ from sitegen.measure.run.axis import last_day, meet
 from sitegen.measure.stages.looks import by_day
 
 
-@formula
+@formula(
+    reads=("events.day", "events.amount"),
+    exact_if={
+        "another count bounds it": ("events.day",),
+        "it says that there was one": ("events.amount",),
+    },
+)
 def first_seedling(seen: Sequence[Day], none: Iterable[Day], sown: int) -> Day | None:
     """First seedling.
 

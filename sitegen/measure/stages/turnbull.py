@@ -112,10 +112,11 @@ def turnbull_span(intervals: Iterable[Interval]) -> tuple[int, int] | None:
 
 
 @formula(
-    reads=("milestones.day", "milestones.plants"),
+    reads=("milestones.day", "milestones.plants", "picks.day"),
     exact_if={
         "half arrived before or after it": ("milestones.day",),
         "a count says how many": ("milestones.plants",),
+        "no look lies within it": ("picks.day",),
     },
 )
 def turnbull_median(intervals: Iterable[Interval]) -> tuple[int, int] | None:
@@ -162,7 +163,14 @@ def turnbull_median(intervals: Iterable[Interval]) -> tuple[int, int] | None:
     return min(span[0], low), max(span[1], high)
 
 
-@formula
+@formula(
+    reads=("milestones.day", "milestones.plants", "picks.day"),
+    exact_if={
+        "another look bounds it": ("milestones.day",),
+        "a count says how many": ("milestones.plants",),
+        "no look lies within it": ("picks.day",),
+    },
+)
 def days_of_each(intervals: Iterable[Interval]) -> tuple[Interval, ...]:
     """Days until a stage, plant by plant.
 
@@ -202,7 +210,14 @@ class MedianInterval(NamedTuple):
     exact: bool
 
 
-@formula
+@formula(
+    reads=("milestones.day", "milestones.plants", "picks.day"),
+    exact_if={
+        "its rank is no limit": ("milestones.day",),
+        "a count says how many": ("milestones.plants",),
+        "no look lies within it": ("picks.day",),
+    },
+)
 def median_interval(intervals: Sequence[Interval]) -> MedianInterval | None:
     """Interval of the day by which half had reached a stage.
 
