@@ -17,7 +17,7 @@ from sitegen.plot.chart_data import ChartData
 from sitegen.plot.chart_type import ChartInput, ChartType, QuantityText
 from sitegen.plot.charts import chart_types
 from sitegen.plot.drawing.draw import drawings
-from sitegen.plot.marks.event_marks import photo_symbols
+from sitegen.plot.marks.event_marks import photo_marks
 from sitegen.plot.scale import Units
 
 __all__ = ["charts_with_data", "draw"]
@@ -36,6 +36,9 @@ def charts_with_data(
     facts: Facts, units: Units, say: QuantityText
 ) -> tuple[tuple[ChartType, ChartData], ...]:
     """The charts that the facts have data for, in the order of the page, before they are drawn."""
-    photos, given = photo_symbols(facts), ChartInput(facts, units, say)
+    given = ChartInput(facts, units, say)
+    photos, photo_spans = photo_marks(facts)
     found = ((chart, chart.data(given)) for chart in chart_types())
-    return tuple((chart, replace(data, photos=photos)) for chart, data in found if data)
+    return tuple(
+        (chart, replace(data, photos=photos, photo_spans=photo_spans)) for chart, data in found if data
+    )

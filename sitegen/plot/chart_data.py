@@ -60,6 +60,7 @@ class Area:
     until: float
     low: float
     value: float
+    title: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,3 +141,4 @@ class ChartData:
     height: float = FULL_HEIGHT
     frame_layers: Mapping[str, Mapping[str, Sequence[Row]]] = field(default_factory=dict)
     photos: tuple[Symbol, ...] = ()  # the days that have any
+    photo_spans: tuple[Span, ...] = ()  # those of them that are uncertain

@@ -18,7 +18,7 @@ from sitegen.core.language.catalogue import tr, tr_n
 from sitegen.core.language.text import day_words, listed
 from sitegen.core.records.setup import Setup
 from sitegen.core.site.chart import Table
-from sitegen.core.values.day import Day, Start
+from sitegen.core.values.day import ABOUT, Day, Start
 from sitegen.core.values.quantity import Quantity
 from sitegen.plot.chart_data import ChartData
 from sitegen.plot.drawing.label_placement import date_with_year
@@ -52,6 +52,23 @@ def plants_text(plants: tuple[str, ...], setup: Setup) -> str:
     return ", ".join(plants) if len(plants) <= _MOST_NAMED else tr_n("{n} plant", "{n} plants", len(plants))
 
 
+def last_day_of(facts: Facts) -> Day:
+    """The day of the last entry, which may be uncertain."""
+    day = facts.last_entry.value
+    return day if isinstance(day, Day) and day.last == facts.axis.last else Day.on(facts.axis.last)
+
+
+def days_note(days: Iterable[Day]) -> str:
+    """A sentence on how uncertain days are drawn; empty where each is certain."""
+    uncertain = [day for day in days if not day.exact]
+    if any(day.about for day in uncertain):
+        return tr(
+            "A level bar: the day lies between its ends; of “about” a day it reaches {n} days to both sides.",
+            n=ABOUT,
+        )
+    return tr("A level bar: the day lies between its ends.") if uncertain else ""
+
+
 QuantityText = Callable[[Quantity], str]
 
 
@@ -70,8 +87,13 @@ class ChartInput:
 
     @property
     def last_day(self) -> float:
-        """The day of the last entry."""
+        """The day of the last entry, at the latest."""
         return float(self.facts.axis.last)
+
+    @property
+    def end(self) -> Day:
+        """The day of the last entry."""
+        return last_day_of(self.facts)
 
     def tub_label(self, tub: str) -> str:
         """A tub's name for a reader."""

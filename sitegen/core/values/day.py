@@ -8,11 +8,16 @@ from __future__ import annotations
 
 import calendar
 import datetime as dt
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from datetime import date
 from functools import total_ordering
+from itertools import accumulate
 from typing import Literal
 
+ABOUT = (
+    2  # days either way over which "about" a day is drawn, since the log gives no bounds; custom, no source
+)
 AXIS_STEP = 14  # days; coarse, so that most new entries of the log leave the axis unchanged
 
 
@@ -41,6 +46,18 @@ class Day:
         return self.first == self.last
 
     @property
+    def exact(self) -> bool:
+        """Whether it is one certain day."""
+        return self.first == self.last and not self.about
+
+    @property
+    def reach(self) -> tuple[float, float]:
+        """The first and the last day that it can be, as drawn: "about" a day reaches a little to both sides."""
+        if not self.about:
+            return float(self.first), float(self.last)
+        return float(max(self.first - ABOUT, min(self.first, 0))), float(self.last + ABOUT)
+
+    @property
     def middle(self) -> float:
         """The point to draw: the end of "before 40", the middle of any other span."""
         return float(self.last) if self.before else (self.first + self.last) / 2
@@ -62,6 +79,15 @@ class Day:
             return f"before {self.last + 1}"
         span = str(self.first) if self.single else f"{self.first}-{self.last}"
         return f"about {span}" if self.about else span
+
+
+def in_turn(days: Sequence[Day]) -> list[Day]:
+    """Spans narrowed to the days on which they can follow one another."""
+    firsts = accumulate((day.first for day in days), max)
+    lasts = [*accumulate((day.last for day in reversed(days)), min)][::-1]
+    return [
+        replace(day, first=first, last=last) for day, first, last in zip(days, firsts, lasts, strict=True)
+    ]
 
 
 @dataclass(frozen=True, slots=True)

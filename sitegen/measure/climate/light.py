@@ -9,14 +9,14 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
-from itertools import accumulate, pairwise
+from itertools import pairwise
 
 from sitegen.core.facts.figure import Figure, Per, Rate, Remark, RemarkCode, remark
 from sitegen.core.findings.finding import Source
 from sitegen.core.records.routines import Light
 from sitegen.core.records.rows import Run
 from sitegen.core.records.setup import LampUse
-from sitegen.core.values.day import Day
+from sitegen.core.values.day import Day, in_turn
 from sitegen.core.values.quantity import Quantity, exactly, propagate, total, unknown
 from sitegen.core.values.units import Dimension
 from sitegen.measure.methods import LAMPS, Conditions, coarse, day_key, figure, formula
@@ -136,7 +136,7 @@ def settings_of(run: Run, tub: str) -> tuple[Setting, ...]:
         return ()
     if found[0][0] != Day.on(0):
         found.insert(0, (Day.on(min(0, end.last)), LampUse(), None))
-    days = _in_order([*(day for day, *_ in found), end])
+    days = in_turn([*(day for day, *_ in found), end])
     return tuple(
         Setting(use, since, until, source)
         for (_, use, source), (since, until) in zip(found, pairwise(days), strict=True)
@@ -145,15 +145,6 @@ def settings_of(run: Run, tub: str) -> tuple[Setting, ...]:
 
 def _visit(light: Light) -> int:
     return -1 if light.entry is None else light.entry
-
-
-def _in_order(days: Sequence[Day]) -> list[Day]:
-    """Spans narrowed to the days on which they can follow one another."""
-    firsts = accumulate((day.first for day in days), max)
-    lasts = [*accumulate((day.last for day in reversed(days)), min)][::-1]
-    return [
-        replace(day, first=first, last=last) for day, first, last in zip(days, firsts, lasts, strict=True)
-    ]
 
 
 def extreme(settings: Sequence[Setting], weights: Sequence[float], *, most: bool) -> float:

@@ -7,7 +7,6 @@ grouped where bars would touch, and a group never holds a day without samples.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
@@ -15,185 +14,31 @@ from sitegen.core.facts.indices import DailyRange, TubClimate
 from sitegen.core.facts.tree import Facts, PlotPoint
 from sitegen.core.language.catalogue import tr, tr_n
 from sitegen.core.language.figure_words import remarks_words
-from sitegen.core.language.text import day_words, listed
+from sitegen.core.language.text import day_words
 from sitegen.core.language.wording import opening
-from sitegen.core.site.chart import FRAMES, WIDE, Frame, Table
-from sitegen.core.values.day import Day, DayAxis
+from sitegen.core.site.chart import FRAMES, Frame, Table
+from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity
 from sitegen.core.values.units import Dimension
-from sitegen.plot.chart_data import FULL_HEIGHT, LOW_HEIGHT, Bar, ChartData, Layers, PointLabel, Vertex
-from sitegen.plot.chart_type import ChartInput, ChartType, Layer, visit_text
+from sitegen.plot.chart_data import FULL_HEIGHT, LOW_HEIGHT, ChartData, Layers, PointLabel
+from sitegen.plot.chart_type import ChartInput, ChartType, Layer, days_note, visit_text
 from sitegen.plot.marks import point_marks
 from sitegen.plot.marks.point_marks import Point
-from sitegen.plot.scale import Scale, number_text, scale_around, scale_for
-
-_DAYS_APART, _NARROWLY = 5.0, 4.0  # from one bar to the next, in units of the drawing
-# Decimals that such sensors tell apart; common practice, no source.
-_DECIMALS = {Dimension.TEMPERATURE: 1, Dimension.SHARE: 0, Dimension.PRESSURE: 2}
-_MOST_GAPS = 4  # more of them are counted
-
-
-@dataclass(frozen=True, slots=True)
-class DayGroup:
-    """One day of samples, or several that follow one another."""
-
-    first: int
-    last: int
-    low: float
-    mean: float
-    high: float
-    samples: int
-
-    @classmethod
-    def of(cls, days: Sequence[DailyRange]) -> DayGroup:
-        """The range over all samples, and their mean: each sample weighs the same."""
-        samples = sum(day.samples for day in days)
-        return cls(
-            days[0].day,
-            days[-1].day,
-            min(day.low for day in days),
-            days[0].mean if len(days) == 1 else math.fsum(d.mean * d.samples for d in days) / samples,
-            max(day.high for day in days),
-            samples,
-        )
-
-    @property
-    def middle(self) -> float:
-        """Where it is drawn."""
-        return (self.first + self.last) / 2
-
-    @property
-    def name(self) -> str:
-        """`Day 4`, `Days 4-5`."""
-        if self.first == self.last:
-            return tr("Day {day}", day=self.first)
-        return tr("Days {first}-{last}", first=self.first, last=self.last)
-
-    def values(self, scale: Scale) -> str:
-        """Its range, mean and samples in words."""
-        low, mean, high = (_short(value, scale) for value in (self.low, self.mean, self.high))
-        return tr(
-            "{low} to {high} {unit}, mean {mean} ({samples})",
-            low=low,
-            high=high,
-            unit=scale.unit.symbol,
-            mean=mean,
-            samples=tr_n("{n} sample", "{n} samples", self.samples),
-        )
-
-
-def day_range_layers(
-    key: str, days: Iterable[DailyRange], scale: Scale, axis: DayAxis, frame: Frame, shift: float
-) -> Layers:
-    """As many bars as stand apart in a frame, and a line through the means, which breaks at every gap."""
-    each, most = tuple(days), days_a_bar(axis, frame)
-    groups, whole = grouped_days(each, most), grouped_days((day for day in each if day.whole), most)
-    return {
-        f"{key}-days": tuple(
-            Bar(g.middle, scale.of(g.low), scale.of(g.high), shift, f"{g.name}: {g.values(scale)}")
-            for g in groups
-        ),
-        f"{key}-means": tuple(
-            Vertex(f"{key} {segment}", g.middle, scale.of(g.mean)) for segment, g in segments(whole)
-        ),
-    }
-
-
-def days_a_bar(axis: DayAxis, frame: Frame) -> int:
-    """The number of days a bar must hold so that bars do not touch."""
-    apart = _DAYS_APART if frame.width >= WIDE.width else _NARROWLY
-    return max(1, math.ceil(axis.end * apart / frame.inner))
-
-
-def grouped_days(days: Iterable[DailyRange], most: int) -> tuple[DayGroup, ...]:
-    """At most so many days a group, which begins anew after a day without samples."""
-    groups: list[list[DailyRange]] = []
-    for day in days:
-        if groups and len(groups[-1]) < most and day.day == groups[-1][-1].day + 1:
-            groups[-1].append(day)
-        else:
-            groups.append([day])
-    return tuple(DayGroup.of(group) for group in groups)
-
-
-def segments(groups: Iterable[DayGroup]) -> Iterator[tuple[int, DayGroup]]:
-    """Each group with the number of its segment of a line: a new one after every gap."""
-    segment, before = 0, None
-    for group in groups:
-        segment += before is not None and group.first - before.last > 1
-        yield segment, group
-        before = group
-
-
-def spans_of(days: Iterable[int]) -> tuple[Day, ...]:
-    """Days that follow one another, as spans."""
-    spans: list[Day] = []
-    for day in days:
-        if spans and day == spans[-1].last + 1:
-            spans[-1] = Day(spans[-1].first, day)
-        else:
-            spans.append(Day.on(day))
-    return tuple(spans)
-
-
-def days_description(what: str, days: Sequence[DailyRange], scale: Scale, axis: DayAxis) -> str:
-    """The lowest and the highest sample, how to read the bars, and the days without samples."""
-    coldest, warmest = min(days, key=lambda d: d.low), max(days, key=lambda d: d.high)
-    found = tr(
-        "{what}: lowest {low} on day {coldest}, highest {high} on day {warmest}; a sensor on {days}.",
-        what=opening(what),
-        low=f"{_short(coldest.low, scale)} {scale.unit.symbol}",
-        coldest=coldest.day,
-        high=f"{_short(warmest.high, scale)} {scale.unit.symbol}",
-        warmest=warmest.day,
-        days=tr_n("{n} day", "{n} days", len(days)),
-    )
-    return f"{found} {_how_to_read(axis)} {_gaps({day.day for day in days}, axis)}"
-
-
-def _how_to_read(axis: DayAxis) -> str:
-    """The meaning of the bars; several days share one where that is so in any frame."""
-    if any(days_a_bar(axis, frame) > 1 for frame in FRAMES):
-        return tr(
-            "Bars run from a day's lowest sample to its highest, the line through its mean; days that would "
-            "touch share a bar."
-        )
-    return tr("Bars run from a day's lowest sample to its highest, the line through its mean.")
-
-
-def _gaps(sampled: set[int], axis: DayAxis) -> str:
-    without = [day for day in range(axis.last + 1) if day not in sampled]
-    if not without:
-        return tr("No day is missing.")
-    spans = spans_of(without)
-    if len(spans) > _MOST_GAPS:
-        return tr_n(
-            "Without samples: {n} day of {whole}.",
-            "Without samples: {n} days of {whole}.",
-            len(without),
-            whole=axis.last + 1,
-        )
-    return tr_n(
-        "Without samples: day {days}.",
-        "Without samples: days {days}.",
-        len(without),
-        days=listed([str(span) for span in spans]),
-    )
-
-
-def _short(canonical: float, scale: Scale) -> str:
-    """A value with the decimals that such a sensor resolves."""
-    return number_text(round(scale.of(canonical), _DECIMALS[scale.unit.dimension]))
-
+from sitegen.plot.marks.sensor_days import DayGroup, day_range_layers, days_description
+from sitegen.plot.scale import Scale, scale_around, scale_for
 
 _AIR, _WATER = "var(--light)", "var(--water)"
 _LAYERS = (
+    Layer("bar", "air-parts", _AIR, width=1.5, narrow_width=1, opacity=0.45, dash=(2, 2)),
+    Layer("bar", "water-parts", _WATER, width=1.5, narrow_width=1, opacity=0.45, dash=(2, 2)),
     Layer("bar", "air-days", _AIR, width=3, narrow_width=2, opacity=0.5),
     Layer("bar", "water-days", _WATER, width=3, narrow_width=2, opacity=0.5),
     Layer("line", "air-means", _AIR, width=2),
     Layer("line", "water-means", _WATER, width=2, dash=(5, 2)),
     Layer("bar", "air-ranges", _AIR, width=6, opacity=0.55),
     Layer("bar", "water-ranges", _WATER, width=6, opacity=0.55),
+    *point_marks.day_layers(_AIR, "air-"),
+    *point_marks.day_layers(_WATER, "water-"),
     Layer("arrow", "air-arrows", _AIR),
     Layer("arrow", "water-arrows", _WATER),
     Layer("symbol", "air-points", _AIR),
@@ -314,7 +159,7 @@ def _name(source: Recorded, scale: Scale) -> PointLabel:
     day, value = (
         (float(source.days[-1].day), source.days[-1].mean)
         if source.days
-        else (source.read[-1].day.middle, source.read[-1].value.middle)
+        else (source.read[-1].day.reach[1], source.read[-1].value.middle)
     )
     return PointLabel(day, scale.of(value), source.words, strong=True)
 
@@ -327,7 +172,8 @@ def _description(sources: Iterable[Recorded], scale: Scale, given: ChartInput, l
             texts.append(days_description(source.words, source.days, scale, given.facts.axis))
         if source.read:
             texts.append(_of_readings(source, given))
-    return " ".join(filter(None, (*texts, *last)))
+            texts.append(days_note(p.day for p in source.read))
+    return " ".join(filter(None, (*dict.fromkeys(texts), *last)))
 
 
 def _degree_days(tub: TubClimate, given: ChartInput, *, several: bool) -> str:
@@ -371,7 +217,7 @@ def _table(sources: Sequence[Recorded], scale: Scale, given: ChartInput) -> Tabl
     for source in sources:
         rows += [(Day.on(d.day), (source.words, DayGroup.of((d,)).values(scale))) for d in source.days]
         rows += [(p.day, (source.words, given.say(p.value))) for p in source.read]
-    return given.table((tr("Of"), tr("Recorded")), sorted(rows, key=lambda row: row[0].middle))
+    return given.table((tr("Of"), tr("Recorded")), sorted(rows, key=lambda row: row[0].key))
 
 
 CHARTS = (

@@ -21,8 +21,8 @@ from sitegen.core.site.chart import Table
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, total
 from sitegen.core.values.units import Dimension
-from sitegen.plot.chart_data import Bar, ChartData, Label, Layers, Row, Span, Symbol, Tick, ValueAxis
-from sitegen.plot.chart_type import ChartInput, ChartType, Layer
+from sitegen.plot.chart_data import Area, Bar, ChartData, Label, Layers, Row, Span, Symbol, Tick, ValueAxis
+from sitegen.plot.chart_type import ChartInput, ChartType, Layer, days_note
 from sitegen.plot.marks import point_marks
 from sitegen.plot.marks.point_marks import Point, grouped
 from sitegen.plot.scale import Scale, Use, scale_for
@@ -31,6 +31,9 @@ _COLOUR = "var(--feed)"
 _LAYERS = (
     Layer("span", "floors", "var(--ink-soft)", width=1),
     Layer("span", "routines", _COLOUR, width=2.5, dash=(0.1, 6), cap="round"),
+    Layer("span", "routine-ends", _COLOUR, width=5, opacity=0.6, dash=(0.1, 6), cap="round"),
+    Layer("area", "bar-boxes", _COLOUR, opacity=0.3),
+    *point_marks.day_layers(_COLOUR),
     Layer("bar", "bars", _COLOUR, width=4),
     Layer("bar", "ranges", _COLOUR, width=8, opacity=0.4),
     Layer("arrow", "arrows", _COLOUR),
@@ -143,27 +146,37 @@ def _layers(lanes: Sequence[_Lane], given: ChartInput) -> Layers:
     layers: dict[str, list[Row]] = defaultdict(list)
     for lane in lanes:
         own = point_marks.layers(lane.points, lane.scale, _COLOUR)
-        for name, rows in {**own, "bars": point_marks.bars(lane.points, lane.scale)}.items():
+        for name, rows in {**own, **point_marks.bars(lane.points, lane.scale)}.items():
             layers[name] += _raised(rows, lane)
         layers["floors"].append(Span(0, given.facts.axis.end, lane.floor))
         layers["routines"] += _routine_spans(lane, given)
+        layers["routine-ends"] += _routine_ends(lane, given)
     return {**layers}
 
 
 def _raised(rows: Iterable[Row], lane: _Lane) -> Iterator[Row]:
     """Marks of the lane's scale, moved up to the lane."""
     for row in rows:
-        if isinstance(row, Bar):
+        if isinstance(row, Bar | Area):
             yield replace(row, low=lane.at(row.low), value=lane.at(row.value))
-        elif isinstance(row, Symbol):
+        elif isinstance(row, Symbol | Span):
             yield replace(row, value=lane.at(row.value))
 
 
 def _routine_spans(lane: _Lane, given: ChartInput) -> Iterator[Span]:
-    """From the day a routine began to the day it ended, or to the last entry."""
+    """From the day a routine had begun by to the day up to which it went on: its end, or the last entry."""
     for routine in lane.routines:
-        until = routine.until.middle if routine.until else given.last_day
-        yield Span(routine.first.middle, until, lane.floor + _ROUTINE, _routine_text(routine, given))
+        since, until = routine.first.reach[1], (routine.until or given.end).reach[0]
+        if since <= until:
+            yield Span(since, until, lane.floor + _ROUTINE, _routine_text(routine, given))
+
+
+def _routine_ends(lane: _Lane, given: ChartInput) -> Iterator[Span]:
+    """Over the days on which a routine may have begun or ended."""
+    for routine in lane.routines:
+        for day in (routine.first, routine.until or given.end):
+            if not day.exact:
+                yield Span(*day.reach, lane.floor + _ROUTINE, _routine_text(routine, given))
 
 
 def _routine_text(routine: RoutineFacts, given: ChartInput) -> str:
@@ -190,7 +203,8 @@ def _description(fed: Sequence[PlotPoint], given: ChartInput) -> str:
     routines = [_routine_text(routine, given) for own in _routines(given).values() for routine in own]
     if routines:
         texts.append(tr("Dotted, a routine: {routines}.", routines="; ".join(routines)))
-    return " ".join(texts)
+    texts.append(days_note(point.day for point in fed))
+    return " ".join(filter(None, texts))
 
 
 def _sum_text(name: str, points: Sequence[PlotPoint], given: ChartInput) -> str:

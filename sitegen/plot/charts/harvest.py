@@ -1,7 +1,8 @@
 """Everything picked by the end of each day, by part where several were picked.
 
 In: the cumulative harvest among the facts. Out: the data of a chart. A pick that nobody weighed stands over the line
-as an open diamond, and the line then ends in an arrow: it was at least so much.
+as an open diamond, and the line then ends in an arrow: it was at least so much. Over the days on which a pick can have
+been, a band lies between the least and the most that was picked by then.
 """
 
 from __future__ import annotations
@@ -15,18 +16,17 @@ from sitegen.core.language.wording import opening
 from sitegen.core.site.chart import Table
 from sitegen.core.values.quantity import Quantity, total
 from sitegen.core.values.units import Dimension
-from sitegen.plot.chart_data import ChartData, Symbol
-from sitegen.plot.chart_type import ChartInput, ChartType, Layer
-from sitegen.plot.marks import point_marks
-from sitegen.plot.marks.point_marks import RunningTotal, grouped
+from sitegen.plot.chart_data import ChartData, Layers, Row, Span, Symbol
+from sitegen.plot.chart_type import ChartInput, ChartType, Layer, days_note
+from sitegen.plot.marks import point_marks, running_totals
+from sitegen.plot.marks.point_marks import grouped
+from sitegen.plot.marks.running_totals import RunningTotal, Sums
 from sitegen.plot.scale import Scale, scale_for
 
 _COLOUR = "var(--harvest)"
 _LAYERS = (
-    Layer("line", "upper", _COLOUR, width=1, dash=(4, 3)),
-    Layer("line", "steps", _COLOUR, width=2.5),
-    Layer("line", "more-steps", _COLOUR, width=2.5, dash=(12, 3)),
-    Layer("arrow", "open-ends", _COLOUR),
+    *running_totals.total_layers_of(_COLOUR, width=2.5),
+    *point_marks.day_layers(_COLOUR)[1:],
     Layer("symbol", "points", _COLOUR, size=54),
 )
 _LIFT = 0.055  # an unweighed pick stands over the line, as a share of the scale: it adds nothing known
@@ -34,33 +34,34 @@ _LIFT = 0.055  # an unweighed pick stands over the line, as a share of the scale
 
 def harvest(given: ChartInput) -> ChartData | None:
     """The chart, where anything was picked."""
-    points = sorted(given.facts.harvest.cumulative, key=lambda p: p.day.middle)
+    points = given.facts.harvest.cumulative
     if not points:
         return None
     totals = _totals(points, given)
-    scale = scale_for("mass", given.units, (each.last for each in totals), room=point_marks.headroom(totals))
-    symbols = (symbol for each in totals for symbol in _symbols(each, points, totals, scale, given))
+    scale = scale_for(
+        "mass", given.units, (each.last for each in totals), room=running_totals.headroom(totals)
+    )
     return ChartData(
         title=tr("Harvest so far, {unit}", unit=scale.unit.symbol),
-        description=_description(points, given),
+        description=" ".join(filter(None, (_description(points, given), days_note(p.day for p in points)))),
         table=_table(points, given),
         axis=scale.axis,
-        layers={**point_marks.total_layers(totals, scale), "points": tuple(symbols)},
-        point_labels=point_marks.total_names(totals, scale),
+        layers={**running_totals.layers(totals, scale), **_marks(points, totals, scale, given)},
+        point_labels=running_totals.names(totals, scale),
     )
 
 
 def _totals(points: Sequence[CumulativePoint], given: ChartInput) -> list[RunningTotal]:
     """One running total a part, where picks alone make up the total; else the total as it was measured."""
     parts = list(dict.fromkeys(p.part for p in points))
-    until = max(given.last_day, float(points[-1].day.last))
+    until = max(given.last_day, *(p.day.reach[1] for p in points))
     if len(parts) == 1 or not _add_up(points):
-        sums = tuple({p.day.middle: p.total for p in points}.items())
+        sums = running_totals.read_off([(p.day, p.total) for p in points])
         return [_total(parts[0] if len(parts) == 1 else "", sums, until, given)]
     totals = []
     for part, picks in grouped(points, lambda point: point.part).items():
-        amounts = ((pick.day.middle, pick.picked) for pick in picks)
-        totals.append(_total(part, point_marks.sums_by_day(amounts, Dimension.MASS), until, given))
+        amounts = ((pick.day, pick.picked) for pick in picks)
+        totals.append(_total(part, running_totals.summed(amounts, Dimension.MASS), until, given))
     return totals
 
 
@@ -76,37 +77,34 @@ def _is_tally(point: CumulativePoint) -> bool:
     return point.picked.high == 0
 
 
-def _total(
-    part: str, sums: tuple[tuple[float, Quantity], ...], until: float, given: ChartInput
-) -> RunningTotal:
-    said, word = given.short_text(sums[-1][1]), tr(part) if part else ""
+def _total(part: str, sums: Sums, until: float, given: ChartInput) -> RunningTotal:
+    said, word = given.short_text(sums.least[-1][1]), tr(part) if part else ""
     return RunningTotal(part, f"{word}: {said}" if part else said, sums, until, word)
 
 
-def _symbols(
-    of: RunningTotal,
-    points: Sequence[CumulativePoint],
-    totals: Sequence[RunningTotal],
-    scale: Scale,
-    given: ChartInput,
-) -> list[Symbol]:
-    """A symbol for each pick, on its total's line at the end of its day; like ones are one."""
-    levels = dict(of.sums)
-    shape = point_marks.shape_of(of.key, [each.key for each in totals])
-    found = []
-    for point in (p for p in points if p.part == of.key or len(totals) == 1):
-        weighed = point.picked.known
-        amount = point.total if _is_tally(point) else point.picked
-        what = " ".join(filter(None, _cells(point, given)))
-        symbol = Symbol(
-            point.day.middle,
-            scale.of(levels[point.day.middle].low) + (0.0 if weighed else _LIFT * scale.top),
-            shape if weighed else point_marks.UNWEIGHED,
-            _COLOUR if amount.exact else point_marks.OPEN,
-            tr("{day}: {what}", day=opening(day_words(point.day)), what=what),
-        )
-        found.append(symbol)
-    return list(dict.fromkeys(found))
+def _marks(
+    points: Sequence[CumulativePoint], totals: Sequence[RunningTotal], scale: Scale, given: ChartInput
+) -> Layers:
+    """A symbol for each pick, on its total's line at the end of its day; a level bar where the day is uncertain.
+
+    Like ones are one.
+    """
+    found: dict[str, dict[Row, None]] = {"points": {}, "spans": {}, "open-spans": {}}
+    for of in totals:
+        shape = point_marks.shape_of(of.key, [each.key for each in totals])
+        for point in (p for p in points if p.part == of.key or len(totals) == 1):
+            weighed = point.picked.known
+            exact = (point.total if _is_tally(point) else point.picked).exact
+            level = scale.of(of.sums.level(point.day.reach[1])) + (0.0 if weighed else _LIFT * scale.top)
+            what = " ".join(filter(None, _cells(point, given)))
+            title = tr("{day}: {what}", day=opening(day_words(point.day)), what=what)
+            if point.day.exact:
+                fill = _COLOUR if exact else point_marks.OPEN
+                shown = shape if weighed else point_marks.UNWEIGHED
+                found["points"][Symbol(point.day.first, level, shown, fill, title)] = None
+            else:
+                found["spans" if exact else "open-spans"][Span(*point.day.reach, level, title)] = None
+    return {layer: tuple(rows) for layer, rows in found.items()}
 
 
 def _description(points: Sequence[CumulativePoint], given: ChartInput) -> str:

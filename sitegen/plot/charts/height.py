@@ -19,10 +19,10 @@ from sitegen.core.language.text import day_words
 from sitegen.core.records.roster import Roster
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity
-from sitegen.plot.chart_data import Bar, ChartData, PointLabel
-from sitegen.plot.chart_type import ChartInput, ChartType, Layer, plants_of, plants_text
+from sitegen.plot.chart_data import Area, Bar, ChartData, Layers, PointLabel
+from sitegen.plot.chart_type import ChartInput, ChartType, Layer, days_note, plants_of, plants_text
 from sitegen.plot.marks import event_marks, point_marks
-from sitegen.plot.marks.point_marks import Line, Point, grouped
+from sitegen.plot.marks.point_marks import Corner, Line, Point, grouped
 from sitegen.plot.scale import Scale, scale_for
 
 
@@ -57,7 +57,7 @@ class Plateau:
 def height_records(facts: Facts) -> list[HeightRecord]:
     """Points that come from one place in the log with one value are one record."""
     together = grouped(facts.growth.heights, lambda p: (p.day, p.source, p.value, p.at))
-    return sorted((_record(points, facts) for points in together.values()), key=lambda r: r.day.middle)
+    return sorted((_record(points, facts) for points in together.values()), key=lambda r: r.day.key)
 
 
 def _record(points: Sequence[PlotPoint], facts: Facts) -> HeightRecord:
@@ -98,11 +98,11 @@ _LAYERS = (
     Layer("line", "median-gaps", _COLOUR, width=3, dash=(0.1, 7), cap="round"),
     Layer("bar", "ranges", _COLOUR, width=6, opacity=0.55),
     Layer("arrow", "arrows", _COLOUR),
-    Layer("span", "spans", _COLOUR),
+    *point_marks.day_layers(_COLOUR),
+    Layer("area", "plateau-boxes", "var(--ink)", opacity=0.3),
     Layer("bar", "plateaus", "var(--ink)", width=2),
     Layer("symbol", "points", _COLOUR),
-    Layer("symbol", "prunings", "var(--ink)", size=50),
-    Layer("symbol", "troubles", "var(--trouble)", size=60),
+    *event_marks.EVENT_LAYERS,
 )
 
 
@@ -129,7 +129,14 @@ def height(given: ChartInput) -> ChartData | None:
     return ChartData(
         title=tr("Height, {unit}", unit=scale.unit.symbol),
         description=" ".join(
-            filter(None, (_description(known, stops, bool(medians), given), event_marks.sentence(events)))
+            filter(
+                None,
+                (
+                    _description(known, stops, bool(medians), given),
+                    event_marks.sentence(events),
+                    days_note([*(r.day for r in known), *(mark.day for mark in events)]),
+                ),
+            )
         ),
         table=given.table(
             (tr("Plant"), tr("Height")), [(r.day, (r.words, _said(r, given))) for r in records]
@@ -143,8 +150,7 @@ def height(given: ChartInput) -> ChartData | None:
             "median" if medians else "alone": point_marks.lines(lead),
             "more-medians": point_marks.lines(more),
             "median-gaps": point_marks.lines((*lead, *more), gaps=True),
-            "spans": point_marks.day_spans(points, scale),
-            "plateaus": _strokes(stops, scale, given),
+            **_strokes(stops, scale, given),
         },
         point_labels=(
             *_plateau_labels(stops, scale),
@@ -173,10 +179,10 @@ def _own(known: Sequence[HeightRecord], scale: Scale) -> list[_Curve]:
     """A curve for each plant, or for each smallest set of plants that was measured together."""
     sets = {frozenset(r.plants): r.words for r in known if r.plants}
     smallest = {plants: words for plants, words in sets.items() if not any(other < plants for other in sets)}
-    curves: dict[tuple[str, str], list[tuple[float, float]]] = defaultdict(list)
+    curves: dict[tuple[str, str], list[Corner]] = defaultdict(list)
     for record in known:
         for name in (words for plants, words in smallest.items() if plants <= frozenset(record.plants)):
-            curves[name, record.at].append((record.day.middle, scale.of(record.value.middle)))
+            curves[name, record.at].append(Corner.on(record.day, scale.of(record.value.middle)))
     return [
         _Curve(f"{name} {at}".strip(), tuple(corners), f"{name}, {tr(at)}" if at else name)
         for (name, at), corners in curves.items()
@@ -188,19 +194,21 @@ def _medians(known: Iterable[HeightRecord], scale: Scale, given: ChartInput) -> 
 
     Only heights to the topmost leaf that have both bounds enter it, and of a plant only those from before its move.
     """
-    by_tub: dict[str, dict[float, dict[str, float]]] = defaultdict(lambda: defaultdict(dict))
+    by_tub: dict[str, dict[Day, dict[str, float]]] = defaultdict(lambda: defaultdict(dict))
     roster = Roster.of(given.facts.run.setup, given.facts.run.rows)
     for record in known:
         for plant in record.plants if not record.at and record.value.high is not None else ():
             if len(given.tubs) < 2:
-                by_tub[""][record.day.middle][plant] = scale.of(record.value.middle)
+                by_tub[""][record.day][plant] = scale.of(record.value.middle)
             elif not _moved_by(record, plant, roster):
                 tub = roster.tub_of(plant, record.day.first)
-                by_tub[tub][record.day.middle][plant] = scale.of(record.value.middle)
+                by_tub[tub][record.day][plant] = scale.of(record.value.middle)
     found = []
     for tub, days in sorted(by_tub.items()):
         full = {day: values for day, values in days.items() if len(values) >= FEWEST_FOR_MEDIAN}
-        corners = tuple((day, float(median(values.values()))) for day, values in sorted(full.items()))
+        corners = tuple(
+            Corner.on(day, float(median(values.values()))) for day, values in sorted(full.items())
+        )
         if len(corners) > 1:
             name = given.tub_label(tub) if tub else tr("median")
             found.append(_Curve(f"median {tub}".strip(), corners, name))
@@ -214,7 +222,9 @@ def _moved_by(record: HeightRecord, plant: str, roster: Roster) -> bool:
 
 
 def _curve_labels(curves: Iterable[_Curve], *, strong: bool = False) -> list[PointLabel]:
-    return [PointLabel(*curve.corners[-1], curve.name, strong) for curve in curves]
+    return [
+        PointLabel(curve.corners[-1].end, curve.corners[-1].value, curve.name, strong) for curve in curves
+    ]
 
 
 def _shared_labels(known: Iterable[HeightRecord], scale: Scale, named: set[str]) -> list[PointLabel]:
@@ -240,15 +250,18 @@ def _plateau_labels(stops: Iterable[Plateau], scale: Scale) -> list[PointLabel]:
     ]
 
 
-def _strokes(stops: Iterable[Plateau], scale: Scale, given: ChartInput) -> list[Bar]:
-    """A short upright stroke through each last rise."""
-    reach, strokes = _STROKE * scale.top, []
+def _strokes(stops: Iterable[Plateau], scale: Scale, given: ChartInput) -> Layers:
+    """A short upright stroke through each last rise; a box where its day is uncertain."""
+    reach, strokes, boxes = _STROKE * scale.top, [], []
     for stop in stops:
         for record in stop.records:
             who, middle = plants_text(record.plants, given.facts.run.setup), scale.of(record.value.middle)
             title = tr("{who} stopped rising on {day}", who=who, day=day_words(stop.day))
-            strokes.append(Bar(stop.day.middle, middle - reach, middle + reach, title=title))
-    return strokes
+            if stop.day.exact:
+                strokes.append(Bar(stop.day.first, middle - reach, middle + reach, title=title))
+            else:
+                boxes.append(Area(*stop.day.reach, middle - reach, middle + reach, title))
+    return {"plateaus": strokes, "plateau-boxes": boxes}
 
 
 def _description(

@@ -1,7 +1,8 @@
 """Hours of light a day, as the lamp of each tub was set.
 
 In: the lamps' settings in the log and the light's figures among the facts. Out: the data of a chart. What was set is
-drawn, not what was measured; a stretch whose hours nobody wrote down stays empty.
+drawn, not what was measured; a stretch whose hours nobody wrote down stays empty. Over the days on which a change may
+lie both levels are drawn, with a band between them.
 """
 
 from __future__ import annotations
@@ -18,20 +19,24 @@ from sitegen.core.language.figure_words import remarks_words
 from sitegen.core.language.text import day_words, listed
 from sitegen.core.records.routines import Light
 from sitegen.core.site.chart import Table
-from sitegen.core.values.day import Day
+from sitegen.core.values.day import Day, in_turn
 from sitegen.core.values.quantity import Quantity, exactly
 from sitegen.core.values.units import Dimension
-from sitegen.plot.chart_data import LOW_HEIGHT, ChartData, PointLabel, Symbol, Vertex
-from sitegen.plot.chart_type import ChartInput, ChartType, Layer
+from sitegen.plot.chart_data import LOW_HEIGHT, Area, ChartData, Layers, PointLabel, Span, Symbol, Vertex
+from sitegen.plot.chart_type import ChartInput, ChartType, Layer, days_note
 from sitegen.plot.marks import point_marks
 from sitegen.plot.marks.point_marks import grouped
 from sitegen.plot.scale import Scale, scale_for
 
 _COLOUR = "var(--light)"
 _LAYERS = (
+    Layer("area", "changes", _COLOUR, opacity=0.25),
+    Layer("span", "or-levels", _COLOUR, width=1.5, dash=(2, 3)),
     Layer("line", "upper", _COLOUR, width=1, dash=(4, 3)),
     Layer("line", "steps", _COLOUR, width=2.5),
     Layer("line", "more-steps", _COLOUR, width=2.5, dash=(12, 3)),
+    Layer("span", "spans", _COLOUR, width=5, opacity=0.6),
+    Layer("span", "open-spans", _COLOUR, width=5, opacity=0.6, dash=(3, 3)),
     Layer("symbol", "points", _COLOUR),
 )
 _OFF = exactly(0, Dimension.DURATION)
@@ -39,10 +44,11 @@ _OFF = exactly(0, Dimension.DURATION)
 
 @dataclass(frozen=True, slots=True)
 class _Setting:
-    """One setting of a tub's lamp, from its day to the next setting or the last entry."""
+    """One setting of a tub's lamp: the day as written, the days that it can have begun on, and those of its end."""
 
     day: Day
-    until: float
+    since: Day
+    until: Day
     hours: Quantity | None
     lamp: str
 
@@ -81,31 +87,44 @@ def light(given: ChartInput) -> ChartData | None:
             "steps": _steps(courses[:1], scale, upper=False),
             "more-steps": _steps(courses[1:], scale, upper=False),
             "upper": _steps(courses, scale, upper=True),
-            "points": [symbol for course in courses for symbol in _symbols(course, scale, given)],
+            "changes": [area for course in courses for area in _changing(course, scale)],
+            "or-levels": [span for course in courses for span in _either_level(course, scale)],
+            **_marks(courses, scale, given),
         },
-        point_labels=tuple(_label(course, scale, given, several=len(courses) > 1) for course in courses),
+        point_labels=tuple(
+            _label(course, scale, given, several=len(courses) > 1)
+            for course in courses
+            if any(setting.hours for setting in course.settings)
+        ),
     )
 
 
 def _settings(given: ChartInput) -> dict[str, list[_Setting]]:
     """The settings of each tub in the order of days; of two on one day the later one counts."""
     by_tub: dict[str, list[Light]] = defaultdict(list)
-    for light in sorted(given.facts.run.rows.lights, key=lambda light: light.day.middle):
+    for light in sorted(given.facts.run.rows.lights, key=lambda light: light.day.key):
         for tub in [light.tub] if light.tub else given.tubs:
             by_tub[tub].append(light)
-    found = {}
-    for tub, lights in by_tub.items():
-        ends = [*(light.day.middle for light in lights[1:]), max(given.last_day, lights[-1].day.middle)]
-        pairs = zip(lights, ends, strict=True)
-        found[tub] = [
-            _setting(light, end) for light, end in pairs if end > light.day.middle or light is lights[-1]
-        ]
-    return found
+    return {tub: _in_turn(lights, given) for tub, lights in by_tub.items()}
 
 
-def _setting(light: Light, until: float) -> _Setting:
-    hours = _OFF if light.use.off else light.use.hours
-    return _Setting(light.day, until, hours, light.use.lamp.name if light.use.lamp else "")
+def _in_turn(lights: Sequence[Light], given: ChartInput) -> list[_Setting]:
+    """Settings from one change to the next, the last one to the end; days are narrowed to those on which they follow."""
+    end = given.end
+    if end.last < lights[-1].day.last:
+        end = lights[-1].day
+    days = in_turn([*(light.day for light in lights), end])
+    return [
+        _Setting(
+            light.day,
+            since,
+            until,
+            _OFF if light.use.off else light.use.hours,
+            light.use.lamp.name if light.use.lamp else "",
+        )
+        for light, (since, until) in zip(lights, pairwise(days), strict=True)
+        if until.last > since.first or light is lights[-1]
+    ]
 
 
 def _courses(by_tub: dict[str, list[_Setting]]) -> list[_Course]:
@@ -119,7 +138,10 @@ def _changes(settings: Sequence[_Setting]) -> list[_Setting]:
 
 
 def _steps(courses: Iterable[_Course], scale: Scale, *, upper: bool) -> list[Vertex]:
-    """Level lines joined by upright ones; the upper line only where hours are a range."""
+    """Level lines joined by upright ones; the upper line only where hours are a range.
+
+    A level is drawn over the days on which it certainly held.
+    """
     corners = []
     for course in courses:
         for number, piece in enumerate(_unbroken(course.settings)):
@@ -128,38 +150,68 @@ def _steps(courses: Iterable[_Course], scale: Scale, *, upper: bool) -> list[Ver
             segment = f"{course.tubs[0]} {number}"
             for setting, hours in piece:
                 level = scale.upper(hours) if upper else scale.of(hours.low)
-                corners += [Vertex(segment, setting.day.middle, level), Vertex(segment, setting.until, level)]
+                begin, end = setting.since.reach[1], setting.until.reach[0]
+                if begin <= end:
+                    corners += [Vertex(segment, begin, level), Vertex(segment, end, level)]
     return corners
 
 
 def _unbroken(settings: Sequence[_Setting]) -> list[list[tuple[_Setting, Quantity]]]:
-    """Settings with their hours, cut where these are not known."""
+    """Settings with their hours, cut where these are not known, and where the hours changed on an uncertain day."""
     pieces: list[list[tuple[_Setting, Quantity]]] = [[]]
+    hours: Quantity | None = None
     for setting in settings:
         if setting.hours is None:
             pieces.append([])
         else:
+            if not setting.since.exact and setting.hours != hours:
+                pieces.append([])
             pieces[-1].append((setting, setting.hours))
+        hours = setting.hours
     return [piece for piece in pieces if piece]
 
 
-def _symbols(course: _Course, scale: Scale, given: ChartInput) -> list[Symbol]:
-    """A symbol where a setting began."""
-    where = f"{_tub_names(course.tubs, given)}, " if len(given.tubs) > 1 else ""
-    symbols = []
-    for setting in _changes(course.settings):
-        if setting.hours:
+def _changing(course: _Course, scale: Scale) -> Iterable[Area]:
+    """Between the two levels of a change, over the days that it may lie on."""
+    for old, new in pairwise(course.settings):
+        if not new.since.exact and old.hours and new.hours and old.hours != new.hours:
+            levels = [level for hours in (old.hours, new.hours) for level in _bounds(hours, scale)]
+            yield Area(*new.since.reach, min(levels), max(levels))
+
+
+def _bounds(hours: Quantity, scale: Scale) -> tuple[float, float]:
+    return scale.of(hours.low), scale.upper(hours)
+
+
+def _either_level(course: _Course, scale: Scale) -> Iterable[Span]:
+    """A level that may have gone on, over the days on which the next change, or the end, may lie."""
+    following = [*(setting.hours for setting in course.settings[1:]), None]
+    for setting, then in zip(course.settings, following, strict=True):
+        if setting.hours and not setting.until.exact and setting.hours != then:
+            for level in dict.fromkeys(_bounds(setting.hours, scale)):
+                yield Span(*setting.until.reach, level)
+
+
+def _marks(courses: Iterable[_Course], scale: Scale, given: ChartInput) -> Layers:
+    """A symbol where a setting began; a level bar where that day is uncertain."""
+    symbols: list[Symbol] = []
+    spans: list[Span] = []
+    open_spans: list[Span] = []
+    for course in courses:
+        where = f"{_tub_names(course.tubs, given)}, " if len(given.tubs) > 1 else ""
+        for setting in _changes(course.settings):
+            if not setting.hours:
+                continue
             what = ", ".join(filter(None, (setting.hours_text(given), setting.lamp)))
-            symbols.append(
-                Symbol(
-                    setting.day.middle,
-                    scale.of(setting.hours.middle),
-                    point_marks.shape_of(course.tubs[0], given.tubs),
-                    _COLOUR if setting.hours.exact else point_marks.OPEN,
-                    where + tr("from {day}: {what}", day=day_words(setting.day), what=what),
-                )
-            )
-    return symbols
+            title = where + tr("from {day}: {what}", day=day_words(setting.day), what=what)
+            level, shape = scale.of(setting.hours.middle), point_marks.shape_of(course.tubs[0], given.tubs)
+            if setting.since.exact:
+                fill = _COLOUR if setting.hours.exact else point_marks.OPEN
+                symbols.append(Symbol(setting.since.first, level, shape, fill, title))
+            else:
+                bars = spans if setting.hours.exact else open_spans
+                bars.append(Span(*setting.since.reach, level, title))
+    return {"points": symbols, "spans": spans, "open-spans": open_spans}
 
 
 def _tub_names(tubs: Iterable[str], given: ChartInput) -> str:
@@ -170,7 +222,9 @@ def _label(course: _Course, scale: Scale, given: ChartInput, *, several: bool) -
     last, hours = next((s, s.hours) for s in reversed(course.settings) if s.hours)
     said = tr_c("a lamp", "off") if hours == _OFF else given.say(hours)
     name = f"{_tub_names(course.tubs, given)}: {said}" if several else said
-    return PointLabel(last.until, scale.upper(hours), name, strong=True, level_since=last.day.middle)
+    return PointLabel(
+        last.until.reach[0], scale.upper(hours), name, strong=True, level_since=last.since.reach[1]
+    )
 
 
 def _description(courses: Sequence[_Course], by_tub: dict[str, list[_Setting]], given: ChartInput) -> str:
@@ -179,6 +233,7 @@ def _description(courses: Sequence[_Course], by_tub: dict[str, list[_Setting]], 
     if unlit:
         texts.append(tr("Not recorded for {tubs}.", tubs=_tub_names(unlit, given)))
     texts.append(tr("As the lamp was set: hours by the timer, not measured."))
+    texts.append(days_note(s.since for settings in by_tub.values() for s in settings))
     tubs = given.facts.climate.tubs
     texts += [_sum_text(tub, given, several=len(tubs) > 1) for tub in tubs]
     return " ".join(filter(None, texts))
@@ -189,11 +244,8 @@ def _course_text(course: _Course, given: ChartInput, *, several: bool) -> str:
         tr("{what} from {day}", what=new.hours_text(given), day=day_words(new.day))
         for new in _changes(course.settings)
     ]
-    said = tr(
-        "{settings}, to the last entry on day {day}.",
-        settings=listed(parts, "then"),
-        day=given.facts.axis.last,
-    )
+    end = day_words(given.end)
+    said = tr("{settings}, to the last entry on {day}.", settings=listed(parts, "then"), day=end)
     return f"{_tub_names(course.tubs, given)}: {said}" if several else said
 
 

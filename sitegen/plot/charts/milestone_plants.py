@@ -1,7 +1,8 @@
 """Plants that were observed one by one, in the chart of growth stages: a row each, and in words.
 
 In: one plant's arrivals and fate, and where its row lies. Out: rows for the chart's layers, labels, and text. Nothing is
-drawn as known that nobody looked at; a plant that had not reached a stage is said to have waited, never left out.
+drawn as known that nobody looked at; a plant that had not reached a stage is said to have waited, never left out. What
+came on an uncertain day is drawn over all the days that it can have been.
 """
 
 from __future__ import annotations
@@ -15,7 +16,8 @@ from sitegen.core.language.figure_words import label_words
 from sitegen.core.language.text import day_words
 from sitegen.core.language.wording import opening
 from sitegen.core.values.day import Day
-from sitegen.plot.chart_data import Bar, Layers, PointLabel, Span, Symbol
+from sitegen.plot.chart_data import Bar, Layers, PointLabel, Row, Span, Symbol
+from sitegen.plot.chart_type import last_day_of
 from sitegen.plot.marks.point_marks import CROSS, OPEN
 
 _NOT_YET = "triangle-right"
@@ -36,8 +38,13 @@ class _Reached:
 
     @property
     def begin(self) -> float:
-        """The last day on which the plant was known not to be there yet; else the first on which it may have been."""
-        return self.after.middle if self.after else float(self.day.first)
+        """The last day on which the plant was certainly not there yet; else the first on which it may have been."""
+        return (self.after or self.day).reach[0]
+
+    @property
+    def end(self) -> float:
+        """The day from which it was certainly there."""
+        return self.day.reach[1]
 
     @property
     def text(self) -> str:
@@ -48,22 +55,37 @@ class _Reached:
 
 @dataclass(frozen=True, slots=True)
 class PlantRow:
-    """One row: its middle, and the observations of the plant; `waiting` has the last looks by stage."""
+    """One row: its middle, and the observations of the plant; `waiting` has the last looks by stage.
+
+    `until` is the day up to which it certainly stood, `gone` that of its end or of the last entry.
+    """
 
     id: str
     middle: float
-    since: float
+    sown: Day
     until: float
-    lost: Fate | None
+    gone: Day
+    fate: Fate | None
     reached: tuple[_Reached, ...]
     waiting: tuple[tuple[str, Day], ...]
 
     @property
+    def lost(self) -> Fate | None:
+        """Its fate, where it was lost."""
+        return self.fate if self.fate and self.fate.word == "lost" else None
+
+    @property
+    def looked_at(self) -> Day | None:
+        """The last look at a plant that waited for a stage; None where nothing can have come unseen."""
+        looks = [look for _, look in self.waiting]
+        return max([*looks, *(r.day for r in self.reached)], key=lambda day: day.reach) if looks else None
+
+    @property
     def looked_until(self) -> float:
         """Until when its last stage is known: a plant that waited for another one may have reached it unseen."""
-        looks = [look.middle for _, look in self.waiting]
-        reached = max((r.day.last for r in self.reached), default=0)
-        return min(self.until, max(float(reached), *looks)) if looks else self.until
+        looks = [look.reach[0] for _, look in self.waiting]
+        reached = max((r.end for r in self.reached), default=0.0)
+        return min(self.until, max(reached, *looks)) if looks else self.until
 
 
 def plant_row(plant: str, stages: Sequence[MilestoneFacts], middle: float, facts: Facts) -> PlantRow:
@@ -74,14 +96,15 @@ def plant_row(plant: str, stages: Sequence[MilestoneFacts], middle: float, facts
     reached = [_Reached(number, label_words(m.label), a.day, a.after) for number, m, a in mine if a.day]
     known = next((p for p in facts.plants if p.plant == plant), None)
     fate = known.fate if known else None
-    gone = fate.day.middle if fate and fate.day else float(facts.axis.last)
+    gone = fate.day if fate and fate.day else last_day_of(facts)
     return PlantRow(
         plant,
         middle,
-        known.sown.middle if known and known.sown else 0.0,
-        max([0.0, gone, *(r.day.middle for r in reached)]),
-        fate if fate and fate.word == "lost" else None,
-        tuple(sorted(reached, key=lambda r: (r.day.middle, r.number))),
+        known.sown if known and known.sown else Day.on(0),
+        max([0.0, gone.reach[0], *(r.end for r in reached)]),
+        gone,
+        fate,
+        tuple(sorted(reached, key=lambda r: (r.end, r.begin, r.number))),
         tuple(
             (label_words(m.label), a.last_look) for _, m, a in mine if a.state == "not yet" and a.last_look
         ),
@@ -97,31 +120,33 @@ def layers(rows: Sequence[PlantRow], stages: int) -> Layers:
         "between": [span for row in rows for span in _between(row, step)],
         "seen": [
             Bar(
-                r.day.middle,
+                r.day.first,
                 row.middle - _HALF_STROKE,
                 row.middle + _HALF_STROKE,
                 title=f"{row.id}: {r.text}",
             )
             for row in rows
             for r in row.reached
+            if r.day.exact
         ],
-        "not-yet": [symbol for row in rows for symbol in _not_yet(row)],
-        "losses": [
-            Symbol(row.until, row.middle, CROSS, "none", _lost_text(row, row.lost))
-            for row in rows
-            if row.lost
-        ],
+        **_ends(rows),
     }
 
 
 def _stages(row: PlantRow, step: float) -> Iterator[Span]:
     """From each stage to the last visit without the next, and thin from sowing to the first."""
-    begins = [(row.since, -1, tr("sown")), *((float(r.day.last), r.number, r.noun) for r in row.reached)]
+    begins = [(row.sown, -1, tr("sown")), *((r.day, r.number, r.noun) for r in row.reached)]
     ends = [*(r.begin for r in row.reached), row.looked_until]
     for (day, number, noun), until in zip(begins, ends, strict=True):
-        if until > day:
-            said = tr("{stage}, from day {day}", stage=noun, day=f"{day:g}")
-            yield Span(day, until, row.middle, f"{row.id}: {said}", _thickness(number, step))
+        since = day.reach[1]
+        if until > since:
+            said = tr("{stage}, from {day}", stage=noun, day=day_words(_latest(day)))
+            yield Span(since, until, row.middle, f"{row.id}: {said}", _thickness(number, step))
+
+
+def _latest(day: Day) -> Day:
+    """The latest that a day can be."""
+    return Day.on(day.last, about=day.about)
 
 
 def _thickness(number: int, step: float) -> float:
@@ -130,19 +155,24 @@ def _thickness(number: int, step: float) -> float:
 
 
 def _unseen(row: PlantRow) -> Iterator[Span]:
-    """From the last look at a plant that waited for a stage to its end."""
-    since = row.looked_until
-    if row.until > since:
-        said = tr("stage not looked at after day {day}", day=f"{since:g}")
+    """From the last look at a plant that waited for a stage to its end, and over the days that its end can be."""
+    since, look = row.looked_until, row.looked_at
+    if look is not None and row.until > since:
+        said = tr("stage not looked at after {day}", day=day_words(_latest(look)))
         yield Span(since, row.until, row.middle, f"{row.id}: {said}")
+    if not row.gone.exact and not row.lost and row.gone.reach[1] > row.until:
+        said = tr("ended on {day}", day=day_words(row.gone))
+        yield Span(row.until, row.gone.reach[1], row.middle, f"{row.id}: {said}")
 
 
 def _between(row: PlantRow, step: float) -> Iterator[Span]:
-    """Hatched from the last visit without a stage to the first with it."""
+    """Hatched from the last visit without a stage to the first with it; over the days that an uncertain sowing can be."""
+    if not row.sown.exact:
+        said = tr("{stage}, {day}", stage=tr("sown"), day=day_words(row.sown))
+        yield Span(*row.sown.reach, row.middle, f"{row.id}: {said}", _thickness(0, step))
     for r in row.reached:
-        if r.day.last > r.begin:
-            title = f"{row.id}: {r.text}"
-            yield Span(r.begin, float(r.day.last), row.middle, title, _thickness(r.number, step))
+        if r.end > r.begin:
+            yield Span(r.begin, r.end, row.middle, f"{row.id}: {r.text}", _thickness(r.number, step))
 
 
 def _lost_text(row: PlantRow, fate: Fate) -> str:
@@ -151,25 +181,48 @@ def _lost_text(row: PlantRow, fate: Fate) -> str:
     return f"{row.id}: {tr_c('a plant', 'lost')}{when}{why}"
 
 
-def _not_yet(row: PlantRow) -> Iterator[Symbol]:
-    """One arrow where a plant still waited for stages when it was last looked at; none for a lost one."""
-    by_look: dict[float, list[str]] = {}
+def _ends(rows: Iterable[PlantRow]) -> Layers:
+    """The loss of a plant, or one arrow where it still waited for stages when it was last looked at.
+
+    Those of uncertain days are level bars.
+    """
+    found: dict[str, list[Row]] = {"losses": [], "loss-spans": [], "not-yet": [], "not-yet-spans": []}
+    for row in rows:
+        if row.lost:
+            text, day = _lost_text(row, row.lost), row.gone
+            if day.exact:
+                found["losses"].append(Symbol(max(row.until, day.first), row.middle, CROSS, "none", text))
+            else:
+                found["loss-spans"].append(Span(*day.reach, row.middle, text))
+        for look, text in _not_yet(row):
+            if look.exact:
+                found["not-yet"].append(Symbol(look.first, row.middle, _NOT_YET, OPEN, text, _STEP))
+            else:
+                found["not-yet-spans"].append(Span(*look.reach, row.middle, text))
+    return {**found}
+
+
+def _not_yet(row: PlantRow) -> Iterator[tuple[Day, str]]:
+    """Each last look that found a plant without stages, with its text; none of a lost plant."""
+    by_look: dict[Day, list[str]] = {}
     for noun, look in row.waiting if not row.lost else ():
-        by_look.setdefault(look.middle, []).append(noun)
-    for day, nouns in by_look.items():
+        by_look.setdefault(look, []).append(noun)
+    for look, nouns in by_look.items():
         said = tr(
-            "not reached when last looked at, day {day}: {stages}",
-            day=f"{day:g}",
+            "not reached when last looked at, {day}: {stages}",
+            day=day_words(look),
             stages=", ".join(nouns),
         )
-        yield Symbol(day, row.middle, _NOT_YET, OPEN, f"{row.id}: {said}", _STEP)
+        yield look, f"{row.id}: {said}"
 
 
 def names(rows: Iterable[PlantRow]) -> Iterator[PointLabel]:
     """The word beside each loss."""
     for row in rows:
         if row.lost:
-            yield PointLabel(row.until, row.middle, tr_c("a plant", "lost"), strong=True)
+            yield PointLabel(
+                max(row.until, row.gone.reach[1]), row.middle, tr_c("a plant", "lost"), strong=True
+            )
 
 
 def description(stage: MilestoneFacts) -> str:

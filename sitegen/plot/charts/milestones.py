@@ -17,22 +17,27 @@ from sitegen.core.language.figure_words import label_words
 from sitegen.core.language.text import day_words, listed
 from sitegen.core.site.chart import Table
 from sitegen.core.values.day import Day
-from sitegen.plot.chart_data import Bar, ChartData, Label, ValueAxis
-from sitegen.plot.chart_type import ChartInput, ChartType, Layer
+from sitegen.plot.chart_data import Area, Bar, ChartData, Label, ValueAxis
+from sitegen.plot.chart_type import ChartInput, ChartType, Layer, days_note
 from sitegen.plot.charts import milestone_counts, milestone_plants
 from sitegen.plot.charts.milestone_counts import LANE
 from sitegen.plot.charts.milestone_plants import plant_row
+from sitegen.plot.marks import point_marks
 
 _COLOUR = "var(--growth)"
 _LAYERS = (
+    Layer("area", "leader-bands", "var(--ink-soft)", opacity=0.14),
     Layer("bar", "leaders", "var(--ink-soft)", width=1, opacity=0.55, dash=(1, 3)),
     Layer("span", "floors", "var(--ink-soft)", width=1),
     Layer("span", "stages", _COLOUR, width=None),
     Layer("span", "unseen", _COLOUR, width=2, dash=(0.1, 5), cap="round"),
     Layer("span", "between", _COLOUR, width=None, dash=(1.5, 2)),
     Layer("bar", "seen", "var(--ink)", width=1.5),
+    Layer("area", "bands", _COLOUR, opacity=0.22),
     Layer("line", "counts", _COLOUR, width=2.5),
-    Layer("span", "spans", _COLOUR),
+    *point_marks.day_layers(_COLOUR)[1:],
+    Layer("span", "not-yet-spans", _COLOUR, width=4, opacity=0.8, dash=(4, 2)),
+    Layer("span", "loss-spans", "var(--trouble)", width=4, opacity=0.8, dash=(6, 2)),
     Layer("symbol", "points", _COLOUR, size=40),
     Layer("symbol", "not-yet", _COLOUR, size=60),
     Layer("symbol", "losses", "var(--trouble)", size=70),
@@ -99,6 +104,7 @@ def milestones(given: ChartInput) -> ChartData | None:
         axis=ValueAxis("", layout.top, ()),
         layers={
             "leaders": tuple(_leaders(layout)),
+            "leader-bands": tuple(_leader_bands(layout)),
             **milestone_plants.layers(rows, len(apart)),
             **milestone_counts.layers(lanes, facts.axis),
         },
@@ -112,12 +118,22 @@ def _leaders(layout: _Layout) -> Iterator[Bar]:
     """From each stage's name down through the rows, on the day that the first plant was seen in it."""
     for index, stage in enumerate(layout.stages):
         first = _first(stage)
-        if first is not None:
-            yield Bar(first, layout.lanes + _AIR, layout.title(index) - _TITLE / 2)
+        if first is not None and first[0] == first[1]:
+            yield Bar(first[0], layout.lanes + _AIR, layout.title(index) - _TITLE / 2)
 
 
-def _first(stage: MilestoneFacts) -> float | None:
-    return min((a.day.middle for a in stage.arrivals if a.day), default=None)
+def _leader_bands(layout: _Layout) -> Iterator[Area]:
+    """The same, as broad as the days on which the first plant can have been seen in a stage."""
+    for index, stage in enumerate(layout.stages):
+        first = _first(stage)
+        if first is not None and first[0] < first[1]:
+            yield Area(*first, layout.lanes + _AIR, layout.title(index) - _TITLE / 2)
+
+
+def _first(stage: MilestoneFacts) -> tuple[float, float] | None:
+    """The days on which the first plant can have been seen in a stage."""
+    days = [arrival.day.reach for arrival in stage.arrivals if arrival.day]
+    return (min(begin for begin, _ in days), min(end for _, end in days)) if days else None
 
 
 def _stage_names(layout: _Layout) -> Iterator[Label]:
@@ -129,10 +145,10 @@ def _stage_names(layout: _Layout) -> Iterator[Label]:
             text = tr("{what}, {part} of {whole}", what=text, part=reached, whole=whole)
         first = _first(stage)
         if first is None:
-            last = max((a.last_look.middle for a in stage.arrivals if a.last_look), default=0.0)
+            last = max((a.last_look.reach[1] for a in stage.arrivals if a.last_look), default=0.0)
             yield Label(last, layout.title(index), text, "right")
         else:
-            yield Label(first, layout.title(index), text, "left")
+            yield Label(first[0], layout.title(index), text, "left")
 
 
 def _plant_ids(layout: _Layout) -> Iterator[Label]:
@@ -160,7 +176,8 @@ def _description(layout: _Layout, given: ChartInput) -> str:
         texts.append(tr("Lost: {plants}.", plants=listed(plants)))
     if layout.stages:
         texts.append(tr("A row thickens with each stage; hatched: it came between two visits."))
-    return " ".join(texts)
+    texts.append(days_note(step.day for stage in layout.counted for step in stage.steps))
+    return " ".join(filter(None, texts))
 
 
 def _table(given: ChartInput) -> Table:
@@ -179,7 +196,7 @@ def _table(given: ChartInput) -> Table:
             rows[fate.day, tr_c("a plant", "lost"), fate.why].append(plant)
     found = [(day, (what, ", ".join(who), note)) for (day, what, note), who in rows.items()]
     columns = (tr("Stage"), tr("Plants"), tr("Note"))
-    return given.table(columns, sorted(found, key=lambda row: row[0].middle))
+    return given.table(columns, sorted(found, key=lambda row: row[0].key))
 
 
 def _known(arrival: Arrival) -> tuple[Day | None, str]:

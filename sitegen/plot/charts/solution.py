@@ -20,9 +20,9 @@ from sitegen.core.site.chart import Table
 from sitegen.core.values.quantity import Quantity
 from sitegen.core.values.units import Dimension
 from sitegen.plot.chart_data import FULL_HEIGHT, LOW_HEIGHT, Area, Bar, ChartData, Layers, PointLabel, Span
-from sitegen.plot.chart_type import ChartInput, ChartType, Layer, visit_text
+from sitegen.plot.chart_type import ChartInput, ChartType, Layer, days_note, visit_text
 from sitegen.plot.marks import point_marks
-from sitegen.plot.marks.point_marks import Line, Point, grouped
+from sitegen.plot.marks.point_marks import Corner, Line, Point, grouped
 from sitegen.plot.scale import Scale, scale_around, scale_for
 
 _COLOUR = "var(--feed)"
@@ -33,9 +33,10 @@ _LAYERS = (
     Layer("line", "more-lines", _COLOUR, width=1.5, dash=(12, 3)),
     Layer("line", "gaps", _COLOUR, width=1.5, dash=(0.1, 6), cap="round"),
     Layer("bar", "visits", _COLOUR, width=5, opacity=0.4),
+    Layer("area", "visit-boxes", _COLOUR, opacity=0.2),
     Layer("bar", "ranges", _COLOUR, width=6, opacity=0.55),
     Layer("arrow", "arrows", _COLOUR),
-    Layer("span", "spans", _COLOUR),
+    *point_marks.day_layers(_COLOUR),
     Layer("symbol", "points", _COLOUR),
 )
 _LEAST_PH = 1.5  # what the scale of pH spans at least; custom, no source
@@ -100,7 +101,7 @@ def _kind(
     crop = given.facts.run.setup.crop
     row = solution_of(crop)
     notes = [_SOURCE, tr(row.evidence), *([tr(_WIDENED)] if widened else [])] if row else []
-    ordered = sorted(read, key=lambda p: (p.day.middle, _ORDER.index(p.moment)))
+    ordered = sorted(read, key=lambda p: (p.day.key, _ORDER.index(p.moment)))
     return _Kind(title, ordered, usual, f"{mid_sentence(crop.name)} ({'; '.join(notes)})", shares)
 
 
@@ -121,8 +122,7 @@ def _data(kind: _Kind, scale: Scale, given: ChartInput) -> ChartData:
             "lines": point_marks.lines(lines[:1]),
             "more-lines": point_marks.lines(lines[1:]),
             "gaps": point_marks.lines(lines, gaps=True),
-            "visits": _visits(known, scale),
-            "spans": point_marks.day_spans(points, scale),
+            **_visits(known, scale),
         },
         point_labels=(*_names(lines, given), *_band_name(kind.usual, scale, given)),
     )
@@ -143,24 +143,33 @@ def _lines(known: Sequence[PlotPoint], scale: Scale, given: ChartInput) -> list[
     """A line for each tub, in the order declared."""
     read = grouped(known, lambda p: p.subject)
     order = dict.fromkeys([*(tub for tub in given.tubs if tub in read), *read])
-    return [Line(tub, tuple((p.day.middle, scale.of(p.value.middle)) for p in read[tub])) for tub in order]
+    return [Line(tub, tuple(Corner.on(p.day, scale.of(p.value.middle)) for p in read[tub])) for tub in order]
 
 
 def _names(lines: Sequence[Line], given: ChartInput) -> list[PointLabel]:
     """The tubs' names, where there are several."""
     if len(lines) < 2:
         return []
-    return [PointLabel(*line.corners[-1], given.tub_label(line.key), strong=True) for line in lines]
-
-
-def _visits(known: Sequence[PlotPoint], scale: Scale) -> list[Bar]:
-    """A broad bar from the reading before a visit's work to the one after it."""
     return [
-        Bar(one.day.middle, scale.of(one.value.middle), scale.of(other.value.middle))
+        PointLabel(line.corners[-1].end, line.corners[-1].value, given.tub_label(line.key), strong=True)
+        for line in lines
+    ]
+
+
+def _visits(known: Sequence[PlotPoint], scale: Scale) -> Layers:
+    """A broad bar from the reading before a visit's work to the one after it; a box where the day is uncertain."""
+    visits = [
+        (one.day, scale.of(one.value.middle), scale.of(other.value.middle))
         for reads in grouped(known, lambda p: p.subject).values()
         for one, other in pairwise(reads)
         if one.day == other.day and (one.moment, other.moment) == ("before", "after")
     ]
+    return {
+        "visits": [Bar(day.first, one, other) for day, one, other in visits if day.exact],
+        "visit-boxes": [
+            Area(*day.reach, min(one, other), max(one, other)) for day, one, other in visits if not day.exact
+        ],
+    }
 
 
 def _band(usual: Quantity | None, scale: Scale, given: ChartInput) -> Layers:
@@ -195,7 +204,8 @@ def _description(kind: _Kind, given: ChartInput) -> str:
     else:
         crop = mid_sentence(given.facts.run.setup.crop.name)
         texts.append(tr("No usual range of {what} is known here for {crop}.", what=kind.title, crop=crop))
-    return " ".join(texts)
+    texts.append(days_note(read.day for read in kind.known))
+    return " ".join(filter(None, texts))
 
 
 def _found(kind: _Kind, given: ChartInput) -> str:

@@ -22,21 +22,20 @@ from sitegen.core.site.chart import Table
 from sitegen.core.values.quantity import Quantity, total
 from sitegen.core.values.units import Dimension
 from sitegen.plot.chart_data import ChartData, Symbol
-from sitegen.plot.chart_type import ChartInput, ChartType, Layer
-from sitegen.plot.marks import point_marks
-from sitegen.plot.marks.point_marks import Point, RunningTotal, grouped
+from sitegen.plot.chart_type import ChartInput, ChartType, Layer, days_note
+from sitegen.plot.marks import point_marks, running_totals
+from sitegen.plot.marks.point_marks import Point, grouped
+from sitegen.plot.marks.running_totals import RunningTotal, Steps, Sums
 from sitegen.plot.scale import Scale, scale_for
 
 _COLOUR = "var(--water)"
 _LAYERS = (
+    Layer("area", "bar-boxes", _COLOUR, opacity=0.3),
     Layer("bar", "bars", _COLOUR, width=4),
     Layer("bar", "ranges", _COLOUR, width=8, opacity=0.4),
     Layer("arrow", "arrows", _COLOUR),
-    Layer("span", "spans", _COLOUR),
-    Layer("line", "upper", _COLOUR, width=1, dash=(4, 3)),
-    Layer("line", "steps", _COLOUR, width=1.5),
-    Layer("line", "more-steps", _COLOUR, width=1.5, dash=(12, 3)),
-    Layer("arrow", "open-ends", _COLOUR),
+    *running_totals.total_layers_of(_COLOUR, width=1.5),
+    *point_marks.day_layers(_COLOUR),
     Layer("symbol", "points", _COLOUR, size=40),
     Layer("symbol", "turns", _COLOUR, size=60),
 )
@@ -45,41 +44,42 @@ _APART = 7.0  # between the bars of two tubs on one day, in units of the drawing
 
 def water(given: ChartInput) -> ChartData | None:
     """The chart, where any water was added."""
-    added = sorted(given.facts.solution.added, key=lambda p: p.day.middle)
+    added = sorted(given.facts.solution.added, key=lambda p: p.day.key)
     if not added:
         return None
     totals = _totals(added, given)
-    scale = scale_for("water", given.units, (each.last for each in totals), room=point_marks.headroom(totals))
+    scale = scale_for(
+        "water", given.units, (each.last for each in totals), room=running_totals.headroom(totals)
+    )
     points = _points(added, given)
     return ChartData(
         title=tr("Water added, {unit}", unit=scale.unit.symbol),
-        description=" ".join([_description(added, given), *_uptakes(given)]),
+        description=" ".join(
+            filter(None, [_description(added, given), *_uptakes(given), days_note(p.day for p in added)])
+        ),
         table=_table(added, given),
         axis=scale.axis,
         layers={
             **point_marks.layers(points, scale, _COLOUR),
-            **point_marks.total_layers(totals, scale),
-            "bars": point_marks.bars(points, scale),
-            "spans": point_marks.day_spans(points, scale),
+            **running_totals.layers(totals, scale),
+            **point_marks.bars(points, scale),
             "turns": _line_ends(totals, scale, given),
         },
-        point_labels=point_marks.total_names(totals, scale),
+        point_labels=running_totals.names(totals, scale),
     )
 
 
 def _totals(added: Sequence[PlotPoint], given: ChartInput) -> list[RunningTotal]:
     """One running total a tub; its name has the uptake a day where refills show it."""
     amounts = grouped(added, lambda point: point.subject)
-    until = max(given.last_day, float(added[-1].day.last))
+    until = max(given.last_day, *(p.day.reach[1] for p in added))
     uptakes = {tub.key: tub.uptake.per_day.value for tub in given.facts.solution.tubs}
     totals = []
     for tub, known in amounts.items():
-        sums = _opened(
-            point_marks.sums_by_day(((p.day.middle, p.value) for p in known), Dimension.VOLUME),
-            _topped_up_since(tub, given),
-            until,
-        )
-        said = given.short_text(sums[-1][1])
+        since = _topped_up_since(tub, given)
+        summed = running_totals.summed(((p.day, p.value) for p in known), Dimension.VOLUME)
+        sums = Sums(_opened(summed.least, since, until), _opened(summed.most, since, until), summed.uncertain)
+        said = given.short_text(sums.least[-1][1])
         label = given.tub_label(tub) if len(amounts) > 1 else ""
         name = full = f"{label}: {said}" if label else tr("{amount} in all", amount=said)
         rate = uptakes.get(tub)
@@ -96,9 +96,7 @@ def _topped_up_since(tub: str, given: ChartInput) -> float:
     return min((routine.day.first for routine in routines), default=math.inf)
 
 
-def _opened(
-    sums: Sequence[tuple[float, Quantity]], since: float, until: float
-) -> tuple[tuple[float, Quantity], ...]:
+def _opened(sums: Steps, since: float, until: float) -> Steps:
     """Sums that hold at a day or later as lower bounds."""
     ends = [*(day for day, _ in sums[1:]), until + 1]
     return tuple(

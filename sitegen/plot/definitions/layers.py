@@ -103,8 +103,8 @@ def _span(layer: Layer, stroke: dict[str, Any]) -> tuple[alt.Chart, ...]:
 
 def _area(layer: Layer, _: dict[str, Any]) -> tuple[alt.Chart, ...]:
     """From `day` to `until` and from `low` to `value`."""
-    mark = _layer(layer.name).mark_rect(fill=layer.colour, stroke=None, opacity=layer.opacity, aria=False)
-    return (mark.encode(x=_X, x2="until:Q", y=_LOW, y2="value:Q"),)
+    mark = _layer(layer.name).mark_rect(fill=layer.colour, stroke=None, opacity=layer.opacity)
+    return (mark.encode(x=_X, x2="until:Q", y=_LOW, y2="value:Q", description="title:N"),)
 
 
 def _symbol(layer: Layer, stroke: dict[str, Any]) -> tuple[alt.Chart, ...]:
@@ -153,6 +153,7 @@ def _ground(frame: Frame) -> tuple[alt.Chart, ...]:
         numbers.encode(x=alt.value(-8), y=_Y, text="text:N"),
         _text("unit", "var(--ink-soft)", frame.text - 1, y=alt.value(-16)),
         _text("dates", "var(--ink-soft)", frame.text - 1, y=alt.value(-16)),
+        _photo_spans(floor),
         _photos(floor),
         _text("days", "var(--ink)", frame.text, y=floor, down=17),
     )
@@ -164,6 +165,14 @@ def _photos(floor: Any) -> alt.Chart:
         stroke="var(--ink-soft)", strokeWidth=1.2, size=76, opacity=1, yOffset=6
     )
     return _shaped(mark, floor)
+
+
+def _photo_spans(floor: Any) -> alt.Chart:
+    """Stretches of days with photos, whose day is uncertain."""
+    mark: alt.Chart = _layer("photo-spans").mark_rule(
+        stroke="var(--ink-soft)", strokeWidth=4, opacity=0.6, yOffset=6
+    )
+    return mark.encode(x=_X, x2="until:Q", y=floor, description="title:N")
 
 
 def _text(name: str, colour: str, size: int, *, y: Any, down: int = 0) -> alt.Chart:

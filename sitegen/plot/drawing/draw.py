@@ -43,7 +43,10 @@ def filled(name: str, data: ChartData, axis: DayAxis, frame: Frame) -> Specifica
         **spec,
         "signals": [{"name": name, "value": value} for name, value in ends.items()],
         "data": [
-            {"name": name, "values": _values(rows, untitled=frame == NARROW and len(rows) > CROWDED)}
+            {
+                "name": name,
+                "values": _values(rows, axis.end, untitled=frame == NARROW and len(rows) > CROWDED),
+            }
             for name, rows in layers.items()
             if rows
         ],
@@ -60,8 +63,8 @@ def _specification(name: str) -> Specification:
     return spec
 
 
-def _values(rows: Iterable[Row], *, untitled: bool) -> list[dict[str, Any]]:
-    """Rows as the definitions read them; between two segments of a line one that breaks it off."""
+def _values(rows: Iterable[Row], end: float, *, untitled: bool) -> list[dict[str, Any]]:
+    """Rows as the definitions read them, inside the axis; between two segments of a line one that breaks it off."""
     values: list[dict[str, Any]] = []
     segment = None
     for row in rows:
@@ -70,6 +73,7 @@ def _values(rows: Iterable[Row], *, untitled: bool) -> list[dict[str, Any]]:
                 values.append({"defined": False})
             segment = row.segment
         value = {name: getattr(row, name) for name in row.__slots__}
+        value |= {name: min(value[name], end) for name in ("day", "until") if name in value}
         values.append({**value, "title": ""} if untitled else value)
     return values
 
@@ -84,6 +88,7 @@ def _common_layers(
     return {
         "scale": data.axis.ticks,
         "ground": (Tick(data.axis.bottom, ""),),
+        "photo-spans": data.photo_spans,
         "photos": data.photos,
         "days": day_labels.day_labels(axis, frame),
         "dates": day_labels.date_labels(axis, frame),

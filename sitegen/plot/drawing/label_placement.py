@@ -17,7 +17,17 @@ from sitegen.core.language.catalogue import active_catalogue, tr
 from sitegen.core.language.wording import NBSP, Wording
 from sitegen.core.site.chart import Frame
 from sitegen.core.values.day import DayAxis
-from sitegen.plot.chart_data import Align, Bar, Label, PointLabel, Row, Symbol, ValueAxis, Vertex
+from sitegen.plot.chart_data import (
+    Align,
+    Bar,
+    Label,
+    PointLabel,
+    Row,
+    Span,
+    Symbol,
+    ValueAxis,
+    Vertex,
+)
 
 _BETWEEN = 10.0  # two dates, in units of the drawing
 _SMALLER = 1.0  # dates are a size below days
@@ -284,7 +294,7 @@ _NO_LABEL = Label(0.0, 0.0, "")
 
 
 def obstacles(layers: Iterable[Sequence[Row]], plot: Plot) -> tuple[Box, ...]:
-    """A box for each symbol, bar, and level or upright line."""
+    """A box for each symbol, bar, level bar of one record, and level or upright line."""
     return tuple(box for rows in layers for box in _boxes(rows, plot))
 
 
@@ -294,6 +304,8 @@ def _boxes(rows: Sequence[Row], plot: Plot) -> Iterator[Box]:
             yield _box(plot, (row.day, row.day), (row.value, row.value), _SYMBOL)
         elif isinstance(row, Bar):
             yield _box(plot, (row.day, row.day), (row.low, row.value), _STROKE)
+        elif isinstance(row, Span) and row.title and not row.thickness:
+            yield _box(plot, (row.day, row.until), (row.value, row.value), _STROKE)
     corners = [row for row in rows if isinstance(row, Vertex)]
     for one, other in pairwise(corners):
         if one.segment == other.segment and (one.day == other.day or one.value == other.value):

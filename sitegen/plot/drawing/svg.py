@@ -127,7 +127,7 @@ def _rects(items: Iterable[_Item]) -> Iterator[_Element]:
     for item in items:
         names = ("x", "y", "width", "height")
         place = "".join(f' {name}="{_number(item[name])}"' for name in names)
-        yield _Element("rect", place, _paint(item))
+        yield _Element("rect", place, _paint(item), title=item.get("description", ""))
 
 
 def _symbols(items: Iterable[_Item]) -> Iterator[_Element]:

@@ -1,7 +1,8 @@
 """Marks on the days of a chart: troubles and prunings over the heights of plants, and days with photos.
 
 In: events and photos of a run, and the top of a scale. Out: rows for the chart's layers, labels, and a sentence. A
-mark says that two things lie close in time, never that one made the other.
+mark says that two things lie close in time, never that one made the other. A day that is not certain has a level bar
+over the days that it can be.
 """
 
 from __future__ import annotations
@@ -16,16 +17,25 @@ from sitegen.core.language.text import day_words, listed
 from sitegen.core.language.wording import opening
 from sitegen.core.records.rows import Deed
 from sitegen.core.values.day import Day
-from sitegen.plot.chart_data import Bar, Layers, PointLabel, Symbol
+from sitegen.plot.chart_data import Bar, Layers, PointLabel, Row, Span, Symbol
+from sitegen.plot.chart_type import Layer
 from sitegen.plot.marks.point_marks import CROSS, RIM
 
 _HEIGHT = 0.965  # of a mark's symbol, as a share of the scale
 _STEP = 11.0  # between two marks of one day, in units of the drawing
+_DOWN = 0.03  # between the level bars of two marks, as a share of the scale
 _LONGEST = 26  # letters; a longer text is on hover and in the description
 _STYLES = {  # layer, shape, fill, word
     Deed.TROUBLE: ("troubles", CROSS, "none", tr_noop("trouble")),
     Deed.PRUNE: ("prunings", "triangle-down", "var(--ink)", tr_noop("pruned")),
 }
+EVENT_LAYERS = (
+    Layer("span", "pruning-spans", "var(--ink)", width=4, opacity=0.6),
+    Layer("span", "trouble-spans", "var(--trouble)", width=4, opacity=0.7, dash=(6, 2)),
+    Layer("symbol", "prunings", "var(--ink)", size=50),
+    Layer("symbol", "troubles", "var(--trouble)", size=60),
+)
+_SPANS = {Deed.TROUBLE: "trouble-spans", Deed.PRUNE: "pruning-spans"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,27 +61,47 @@ class EventMark:
         """Its full text."""
         return tr("{word}: {what}", word=self.word, what=self.what) if self.what else self.word
 
+    @property
+    def title(self) -> str:
+        """Its text on hover."""
+        return tr("{day}: {what}", day=opening(day_words(self.day)), what=self.said)
+
 
 def event_marks(facts: Facts) -> tuple[EventMark, ...]:
     """The marks in the order of days; an event logged for several plants at once is one mark."""
     found = (EventMark(event.deed, event.day, event.what) for event in facts.run.rows.of(*_STYLES))
-    return tuple(sorted(dict.fromkeys(found), key=lambda mark: mark.day.middle))
+    return tuple(sorted(dict.fromkeys(found), key=lambda mark: mark.day.key))
 
 
 def layers(marks: Sequence[EventMark], top: float) -> Layers:
-    """A symbol for each mark, and a thread down to the ground; marks of one day stand side by side, away from names."""
-    found: dict[str, list[Symbol]] = {layer: [] for layer, *_ in _STYLES.values()}
-    for mark in marks:
+    """A symbol for each mark, and a thread down to the ground; marks of one day stand side by side, away from names.
+
+    Of an uncertain day there is a level bar instead; such bars lie under one another.
+    """
+    found: dict[str, list[Row]] = {layer.name: [] for layer in EVENT_LAYERS}
+    certain = [mark for mark in marks if mark.day.exact]
+    for mark in certain:
         layer, shape, fill, _ = _STYLES[mark.deed]
-        title = tr("{day}: {what}", day=opening(day_words(mark.day)), what=mark.said)
-        shift = -_STEP * [other for other in marks if other.day == mark.day].index(mark)
-        found[layer].append(Symbol(mark.day.middle, top * _HEIGHT, shape, fill, title, shift))
-    return {**found, "threads": tuple(Bar(mark.day.middle, 0.0, top * _HEIGHT, trim=RIM) for mark in marks)}
+        shift = -_STEP * [other for other in certain if other.day == mark.day].index(mark)
+        found[layer].append(Symbol(mark.day.first, top * _HEIGHT, shape, fill, mark.title, shift))
+    for mark, height in _heights(marks, top):
+        found[_SPANS[mark.deed]].append(Span(*mark.day.reach, height, mark.title))
+    return {**found, "threads": tuple(Bar(mark.day.first, 0.0, top * _HEIGHT, trim=RIM) for mark in certain)}
+
+
+def _heights(marks: Sequence[EventMark], top: float) -> list[tuple[EventMark, float]]:
+    """The marks of uncertain days, each with the height of its level bar."""
+    uncertain = [mark for mark in marks if not mark.day.exact]
+    return [(mark, top * (_HEIGHT - _DOWN * number)) for number, mark in enumerate(uncertain)]
 
 
 def names(marks: Sequence[EventMark], top: float) -> tuple[PointLabel, ...]:
     """The marks' names, where there is room."""
-    return tuple(PointLabel(mark.day.middle, top * _HEIGHT, mark.name, short=mark.word) for mark in marks)
+    certain = ((mark, mark.day.first, top * _HEIGHT) for mark in marks if mark.day.exact)
+    uncertain = ((mark, mark.day.reach[1], height) for mark, height in _heights(marks, top))
+    return tuple(
+        PointLabel(day, height, mark.name, short=mark.word) for mark, day, height in (*certain, *uncertain)
+    )
 
 
 def sentence(marks: Sequence[EventMark]) -> str:
@@ -84,17 +114,20 @@ def sentence(marks: Sequence[EventMark]) -> str:
 _PHOTO = "M-1.1,-0.85L1.1,-0.85L1.1,0.85L-1.1,0.85L-1.1,-0.85M-1.1,0.6L-0.2,-0.3L0.4,0.3L0.7,0L1.1,0.4"
 
 
-def photo_symbols(facts: Facts) -> tuple[Symbol, ...]:
-    """A symbol for each day that has photos, in the order of days."""
+def photo_marks(facts: Facts) -> tuple[tuple[Symbol, ...], tuple[Span, ...]]:
+    """A symbol for each certain day that has photos, a level bar for each other, in the order of days."""
     days = Counter(photo.day for photo in facts.run.photo_files if photo.day)
-    said = {day: tr_n("{n} photo", "{n} photos", count) for day, count in sorted(days.items())}
-    return tuple(
-        Symbol(
-            day.middle,
-            0.0,
-            _PHOTO,
-            "var(--paper)",
-            tr("{day}: {photos}", day=opening(day_words(day)), photos=photos),
+    said = {
+        day: tr(
+            "{day}: {photos}",
+            day=opening(day_words(day)),
+            photos=tr_n("{n} photo", "{n} photos", count),
         )
-        for day, photos in said.items()
+        for day, count in sorted(days.items())
+    }
+    return (
+        tuple(
+            Symbol(day.first, 0.0, _PHOTO, "var(--paper)", text) for day, text in said.items() if day.exact
+        ),
+        tuple(Span(*day.reach, 0.0, text) for day, text in said.items() if not day.exact),
     )

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from sitegen.core.facts.indices import DailyRange
 from sitegen.core.site.chart import NARROW, WIDE, Frame
 from sitegen.core.values.day import Day, DayAxis, Start
-from sitegen.plot.charts.climate import DayGroup, days_a_bar, grouped_days, segments, spans_of
+from sitegen.plot.marks.sensor_days import DayGroup, days_a_bar, grouped_days, segments, spans_of
 from tests.plot.builders import sampled
 
 

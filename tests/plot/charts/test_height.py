@@ -152,14 +152,6 @@ def test_an_unmeasured_height_is_in_the_table_alone() -> None:
     assert chart.table.rows[0] == ("10", "24 Sep 2025", "P1", "not measured")
 
 
-def test_a_span_of_days_is_a_lying_bar() -> None:
-    """A reading between two visits stands in the middle with a bar over the days."""
-    svg = wide(point(Day(30, 40), "P1", cm(5)))
-
-    assert len(layer(svg, "spans")) == 1
-    assert places(svg, "points")[0][0] == round(47.5 + 693.5 * 35 / 70, 2)
-
-
 def test_a_gap_of_more_than_three_weeks_is_dotted() -> None:
     """Twenty-one days are joined, twenty-two are not drawn as if somebody had looked."""
     near = wide(point(10, "P1", cm(4)), point(31, "P1", cm(8)))
