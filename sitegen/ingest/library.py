@@ -21,6 +21,9 @@ from sitegen.ingest.yaml.typed_fields import TypedFields, named_tables, read_fie
 
 _Item = TypeVar("_Item", System, Lamp, Product, Crop, Variety)
 _SIZE = re.compile(r"(?P<a>[\d.]+)\s*[x×]\s*(?P<b>[\d.]+)\s*(?P<unit>\S+)")
+# Lux for each µmol/m²/s. No light exceeds 683 lm/W at 555 nm, where 1 W is 4.64 µmol/s: by definition of the lumen and
+# of the mole. The least is far below that of any lamp; custom, no source.
+LEAST_LUX, MOST_LUX = 1, 147
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,7 +114,26 @@ def _footprint(scalar: Scalar | None, findings: Findings) -> tuple[Quantity, Qua
 
 def _lamp(name: str, fields: TypedFields) -> Lamp:
     ppfd, at = _flux(fields.scalar("ppfd"), fields.findings)
-    return Lamp(name, fields.text("name") or name, fields.quantity("power"), ppfd, at)
+    factor, source = _lux_factor(fields.nested("lux_factor"))
+    return Lamp(name, fields.text("name") or name, fields.quantity("power"), ppfd, at, factor, source)
+
+
+def _lux_factor(fields: TypedFields | None) -> tuple[float | None, str]:
+    """The lux of a lamp for each µmol/m²/s and the source of that; none where either is missing."""
+    if fields is None:
+        return None, ""
+    value, source = fields.number("value"), fields.text("source")
+    if value is None or not source:
+        return None, ""
+    if not LEAST_LUX <= value <= MOST_LUX:
+        message = (
+            f"a lamp cannot give {value:g} lux for each umol/m2/s: it lies between {LEAST_LUX} and {MOST_LUX}"
+        )
+        mend = "write the lux for 1 umol/m2/s, as in `{value: 66, source: its maker}`"
+        expected = f"{LEAST_LUX} to {MOST_LUX}"
+        fields.report("value", "impossible-value", message, mend, found=f"{value:g}", expected=expected)
+        return None, ""
+    return value, source
 
 
 def _flux(scalar: Scalar | None, findings: Findings) -> tuple[Quantity | None, Quantity | None]:

@@ -25,6 +25,7 @@ from sitegen.judge.context import Context, amount, number, on_day, span, whose
 _WORDING = {
     "ph": "pH",
     "ec": "EC",
+    "ppfd": "PPFD",
     "light": "daily light of",
     "distance": "lamp distance",
     "water": "water added",

@@ -68,6 +68,7 @@ DOSES: tuple[Column, ...] = (
     "product.dose",
 )
 LAMPS: tuple[Column, ...] = ("lights.day", "lights.hours", "lamp.power")
+LIGHT: tuple[Column, ...] = ("lights.day", "lights.hours", "lamp.ppfd", "readings.day", "readings.value")
 
 Conditions = Mapping[str, tuple[Column, ...]]
 
@@ -111,7 +112,9 @@ _READING_ORDER = (
     "solution.solution",
     "climate.sensors",
     "climate.vapour",
+    "climate.day_night",
     "climate.climate",
+    "climate.light_readings",
     "climate.light",
     "harvest.costs",
     "run.work",

@@ -109,7 +109,7 @@ class SensorSeries:
 
 @dataclass(frozen=True, slots=True)
 class TubClimate:
-    """Light, current and warmth of one tub."""
+    """Light, current and warmth of one tub; by day and by night where it is known when the lamp goes on."""
 
     key: str
     label: str
@@ -117,6 +117,11 @@ class TubClimate:
     light_sum: Figure
     energy: Figure
     degree_days: Figure
+    mean_dli: Figure = NO_FIGURE
+    day_temperature: Figure = NO_FIGURE
+    night_temperature: Figure = NO_FIGURE
+    day_vpd: Figure = NO_FIGURE
+    night_vpd: Figure = NO_FIGURE
 
 
 @dataclass(frozen=True, slots=True)

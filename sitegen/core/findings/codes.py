@@ -51,11 +51,12 @@ CODES: dict[str, Severity] = {
     "ambiguous-number": _E,  # a number that can be read in two ways
     "not-a-quantity": _E,  # text that is not a quantity
     "not-a-count": _E,  # text that is not a whole number
+    "not-a-number": _E,  # text that is not a number above 0
     "count-of-what": _E,  # a count that could be each or in all
     "reversed-range": _E,  # a range that ends before it begins
     "not-a-day": _E,  # text that is not a day
     "not-a-date": _E,  # text that is not a date
-    "not-a-time": _E,  # text that is not a time in an episode
+    "not-a-time": _E,  # text that is not a time of day, or in an episode
     "not-a-selection": _E,  # text that names no plants
     "not-a-score": _E,  # a taste that does not begin with a score
     "not-a-price": _E,  # text that is not a price

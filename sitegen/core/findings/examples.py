@@ -58,6 +58,7 @@ _EXAMPLES: dict[Dimension, str] = {
     Dimension.TEMPERATURE_DIFFERENCE: "2 K",
     Dimension.SHARE: "60 %",
     Dimension.PHOTON_FLUX: "210 umol/m2/s",
+    Dimension.ILLUMINANCE: "14000 lux",
     Dimension.POWER: "45 W",
     Dimension.ENERGY: "1 kWh",
     Dimension.VOLUME_DOSE: "2 ml/L",

@@ -62,6 +62,7 @@ EXPERIMENT_TABLES = (
         Field("lamp", F.ID, "an id of gear.yaml", "bar-45"),
         Field("hours", F.QUANTITY, "hours a day", "14 h", dimension=D.DURATION),
         Field("distance", F.QUANTITY, "from lamp to plants", "30 cm", dimension=D.LENGTH),
+        Field("on", F.TIME, "when it goes on, for day and night", "06:00"),
     ),
     table("answer", "the verdict",
         Field("verdict", F.CHOICE, "would you grow it again", "again", required=True,

@@ -302,10 +302,20 @@ MESSAGES: Mapping[RemarkCode, str | tuple[str, str]] = {
     "lamp_power_not_recorded": tr_noop("power of the lamp: not recorded"),
     "lamp_strength_at_distance": tr_noop("strength of the lamp at its distance: not known"),
     "lamp_strength_not_recorded": tr_noop("strength of the lamp: not recorded"),
+    "light_from_lux": tr_noop("estimated from lux with a factor of {factor} ({source})"),
+    "light_read_beside_change": tr_noop(
+        "light read on a day that may lie before or after a change of the lamp"
+    ),
+    "light_readings": tr_n_noop("{n} reading of light at the plants", "{n} readings of light at the plants"),
     "leaf_temperature_not_recorded": tr_noop("leaf temperature: not recorded with those of the air"),
     "no_air_sensor": tr_noop("no sensor of air temperature"),
     "no_paired_readings": tr_noop("air temperature and humidity at one time: not recorded"),
+    "no_samples_by_light": tr_noop("no samples while the lamp was surely so"),
     "paired_readings": tr_n_noop("{n} pair of readings", "{n} pairs of readings"),
+    "periods": tr_n_noop("{n} period", "{n} periods"),
+    "periods_with_few_samples": tr_n_noop(
+        "{n} period with few samples left out", "{n} periods with few samples left out"
+    ),
     "sensor_days": tr_n_noop("a sensor on {n} day", "a sensor on {n} days"),
     "sensor_means": tr_n_noop("daily means of a sensor on {n} day", "daily means of a sensor on {n} days"),
     "setting_changed": tr_noop("the setting was changed"),

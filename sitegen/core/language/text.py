@@ -52,6 +52,11 @@ def did_you_mean(word: str, known: Iterable[str], *, most: int = 12) -> str:
     return f"write one of {shown}{more}" if len(names) > 1 else f"write {shown}"
 
 
+def time_of_day(minutes: int) -> str:
+    """`06:00`, of the minutes after midnight."""
+    return f"{minutes // 60:02}:{minutes % 60:02}"
+
+
 def clock(seconds: int) -> str:
     """A time in an episode: `12:30`, or `1:02:30` from an hour on."""
     hours, minutes = divmod(seconds // 60, 60)

@@ -20,6 +20,8 @@ from sitegen.core.values.day import Day, Start
 from sitegen.core.values.quantity import Quantity
 from sitegen.core.values.units import CANONICAL, Dimension
 
+MINUTES_A_DAY = 24 * 60
+
 Cells = tuple[str, ...]
 
 
@@ -292,13 +294,27 @@ def _check(found: Quantity, field: str, unit: str) -> None:
         raise ValueError(f"`{field}_unit` is `{unit}`; a {found.dimension.value} stands in `{found.unit}`")
 
 
+def _minutes_of(cell: str) -> int | None:
+    """The minutes after midnight in a cell."""
+    found = whole_of(cell)
+    if found is not None and not 0 <= found < MINUTES_A_DAY:
+        raise ValueError(f"`{cell}` is no time of day: 0 to {MINUTES_A_DAY - 1} minutes after midnight")
+    return found
+
+
 def lamp_use(field: str) -> FieldColumns:
     """The setting of a lamp. Reading gives the lamp's id alone; the lamp itself is in the set-up."""
     hours = quantity("hours", "hours of light a day", Dimension.DURATION)
     distance = quantity("distance", "from lamp to plants", Dimension.LENGTH)
     lamp = Column("lamp", "string", "id of the lamp", term="Environment parameter value")
     off = Column("off", "boolean", "the lamp was turned off for good")
-    columns = (lamp, *hours.columns, *distance.columns, off)
+    on = Column(
+        "on",
+        "integer",
+        "when the lamp goes on: minutes after midnight by the clock of the journal's zone",
+        "min",
+    )
+    columns = (lamp, *hours.columns, *distance.columns, off, on)
     split = 1 + len(hours.columns)
 
     def write(value: LampUse, start: Start) -> Cells:
@@ -307,14 +323,16 @@ def lamp_use(field: str) -> FieldColumns:
             *hours.write(value.hours, start),
             *distance.write(value.distance, start),
             flag_cell(value.off),
+            whole_cell(value.on),
         )
 
     def read(cells: Cells) -> LampUse:
         return LampUse(
             Lamp(cells[0], "") if cells[0] else None,
             hours.read(cells[1:split]),
-            distance.read(cells[split:-1]),
-            flag_of(cells[-1]) or False,
+            distance.read(cells[split:-2]),
+            flag_of(cells[-2]) or False,
+            _minutes_of(cells[-1]),
         )
 
     return FieldColumns(field, columns, write, read)

@@ -101,13 +101,18 @@ class System:
 
 @dataclass(frozen=True, slots=True)
 class Lamp:
-    """A lamp; `ppfd` is its photon flux density at `ppfd_at` below it."""
+    """A lamp; `ppfd` is its photon flux density at `ppfd_at` below it.
+
+    `lux_factor` is its illuminance [lux] for each µmol/m²/s, by `lux_source`.
+    """
 
     id: str
     name: str
     power: Quantity | None = None
     ppfd: Quantity | None = None
     ppfd_at: Quantity | None = None
+    lux_factor: float | None = None
+    lux_source: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,12 +165,16 @@ class Seed:
 
 @dataclass(frozen=True, slots=True)
 class LampUse:
-    """The setting of a lamp: the lamp, hours a day, distance above the plants."""
+    """The setting of a lamp: the lamp, hours a day, distance above the plants.
+
+    `on` is when it goes on: minutes after midnight, by the clock of the journal's zone.
+    """
 
     lamp: Lamp | None = None
     hours: Quantity | None = None
     distance: Quantity | None = None
     off: bool = False
+    on: int | None = None
 
 
 @dataclass(frozen=True, slots=True)

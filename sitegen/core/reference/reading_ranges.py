@@ -52,6 +52,8 @@ PHYSICAL: dict[str, ReadingRange] = {
         ReadingRange("air_temperature", -20, 60, _D.TEMPERATURE, _S.PRACTICE),
         ReadingRange("leaf_temperature", -20, 60, _D.TEMPERATURE, _S.PRACTICE),
         ReadingRange("water_temperature", 0, 50, _D.TEMPERATURE, _S.PRACTICE),
+        ReadingRange("ppfd", 0, 5000, _D.PHOTON_FLUX, _S.PRACTICE),
+        ReadingRange("lux", 0, 500_000, _D.ILLUMINANCE, _S.PRACTICE),
         ReadingRange("light", 0, 24, _D.DURATION, _S.DEFINITION),
         ReadingRange("distance", 0, 1000, _D.LENGTH, _S.PRACTICE),
         ReadingRange("height", 0, 1000, _D.LENGTH, _S.PRACTICE),

@@ -22,6 +22,7 @@ CHARTS = (
     "ec",
     "ph",
     "light",
+    "ppfd",
     "temperature",
     "humidity",
     "vpd",

@@ -36,6 +36,7 @@ class Dimension(StrEnum):
     TEMPERATURE_DIFFERENCE = "temperature difference"
     SHARE = "share"
     PHOTON_FLUX = "photon flux density"
+    ILLUMINANCE = "illuminance"
     POWER = "power"
     ENERGY = "energy"
     VOLUME_DOSE = "dose by volume"
@@ -125,6 +126,7 @@ UNITS: tuple[Unit, ...] = (
         "both",
         ("umol/m2/s", "umol/m²/s", "µmol/m2/s", "μmol/m²/s"),
     ),
+    Unit("lux", Dimension.ILLUMINANCE, Fraction(1), "both", ("lx",)),
     Unit("W", Dimension.POWER, Fraction(1), "both", ("watt", "watts")),
     Unit("kW", Dimension.POWER, Fraction(1000), "both"),
     Unit("kWh", Dimension.ENERGY, Fraction(1), "both"),

@@ -141,7 +141,12 @@ def _merged(before: LampUse | None, now: LampUse) -> LampUse:
     before = before or LampUse()
     if now.off:
         return replace(before, off=True)
-    return LampUse(now.lamp or before.lamp, now.hours or before.hours, now.distance or before.distance)
+    return LampUse(
+        now.lamp or before.lamp,
+        now.hours or before.hours,
+        now.distance or before.distance,
+        on=before.on if now.on is None else now.on,
+    )
 
 
 def read_routine(node: Node, field: Field, visit: Visit) -> None:

@@ -82,7 +82,7 @@ def parse_light(node: Node | None, library: Library, findings: Findings) -> Lamp
     fields = read_fields(node, "light", findings)
     name = fields.scalar("lamp")
     lamp = library.lamp(name, findings) if name else None
-    return LampUse(lamp, fields.quantity("hours"), fields.quantity("distance"))
+    return LampUse(lamp, fields.quantity("hours"), fields.quantity("distance"), on=fields.time_of_day("on"))
 
 
 def _likely_setting(text: str, library: Library) -> str:

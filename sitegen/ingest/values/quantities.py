@@ -31,6 +31,9 @@ _FORM = re.compile(
 _COMPOUND = re.compile(rf"(?P<big>\d+)\s*(?P<bigunit>lb|ft)\s+(?P<small>{_NUMBER})\s*(?P<smallunit>oz|in)")
 _MIXED = re.compile(r"(?:about |at least |up to )?(?P<number>\d{1,3}(?:\.\d{3})+,\d+)(?P<rest>.*)")
 _WHOLE = re.compile(r"\d{1,9}")
+_DECIMAL = re.compile(r"\d{1,9}(?:\.\d{1,9})?")
+_TIME = re.compile(r"(?P<hour>[01]?\d|2[0-3]):(?P<minute>[0-5]\d)")
+_NEAR_TIME = re.compile(r"(?P<hour>\d{1,2})(?:[.:h ]*(?P<minute>\d{2}))?\s*(?:h|uhr|(?P<half>[ap])\.?m\.?)?")
 _CACHED = 8192  # texts
 _SIGNED = (Dimension.TEMPERATURE, Dimension.TEMPERATURE_DIFFERENCE)
 
@@ -206,6 +209,40 @@ def parse_whole(scalar: Scalar, findings: Findings, key: str) -> int | None:
     mend = f"write `{key}: {near[1]}`" if near else f"write a whole number, such as `{key}: 6`"
     scalar.report(findings, "not-a-count", message, mend, "a whole number")
     return None
+
+
+def parse_number(scalar: Scalar, findings: Findings, key: str) -> float | None:
+    """A number above 0, with a decimal point."""
+    if _DECIMAL.fullmatch(scalar.text) and float(scalar.text) > 0:
+        return float(scalar.text)
+    near = re.match(r"\d{1,9}(?:[.,]\d{1,9})?", scalar.text)
+    message = f"`{scalar.text}` is not a number above 0; `{key}` wants one"
+    number = near.group().replace(",", ".") if near else ""
+    mend = (
+        f"write `{key}: {number}`" if number and float(number) > 0 else f"write a number, such as `{key}: 66`"
+    )
+    scalar.report(findings, "not-a-number", message, mend, "a number above 0")
+    return None
+
+
+def parse_time_of_day(scalar: Scalar, findings: Findings, key: str) -> int | None:
+    """The minutes after midnight of `06:00`, by a clock of 24 hours."""
+    match = _TIME.fullmatch(scalar.text)
+    if match is not None:
+        return 60 * int(match["hour"]) + int(match["minute"])
+    message = f"`{scalar.text}` is not a time of day; `{key}` wants hours and minutes"
+    near = _NEAR_TIME.fullmatch(scalar.text.strip().lower())
+    mend = f"write `{key}: {_near_time(near) if near else '06:00'}`"
+    scalar.report(findings, "not-a-time", message, mend, "a time of day such as 06:00")
+    return None
+
+
+def _near_time(match: re.Match[str]) -> str:
+    """The time of day that `6 am` or `6.30` means; the format's example where it means none."""
+    hour, minute, half = int(match["hour"]), int(match["minute"] or 0), match["half"] or ""
+    if half:
+        hour = hour % 12 + (12 if half.startswith("p") else 0)
+    return f"{hour:02}:{minute:02}" if hour < 24 and minute < 60 else "06:00"
 
 
 def parse_dose(scalar: Scalar, findings: Findings, key: str, *, rates_only: bool = False) -> Quantity | None:

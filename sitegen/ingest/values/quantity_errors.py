@@ -29,6 +29,7 @@ WORDS: dict[Dimension, str] = {
     Dimension.TEMPERATURE_DIFFERENCE: "a temperature difference",
     Dimension.SHARE: "a percentage",
     Dimension.PHOTON_FLUX: "a photon flux density",
+    Dimension.ILLUMINANCE: "an illuminance",
     Dimension.POWER: "a power",
     Dimension.ENERGY: "an energy",
     Dimension.VOLUME_DOSE: "a dose",

@@ -21,7 +21,13 @@ from sitegen.core.records.setup import Price
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity
 from sitegen.ingest.values.dates import parse_date, parse_day
-from sitegen.ingest.values.quantities import parse_price, parse_quantity, parse_whole
+from sitegen.ingest.values.quantities import (
+    parse_number,
+    parse_price,
+    parse_quantity,
+    parse_time_of_day,
+    parse_whole,
+)
 from sitegen.ingest.yaml.nodes import (
     ABSENT,
     Mapping,
@@ -80,6 +86,16 @@ class TypedFields(NamedTuple):
         """A whole number."""
         scalar = self.scalar(key)
         return None if scalar is None else parse_whole(scalar, self.findings, key)
+
+    def number(self, key: str) -> float | None:
+        """A number above 0, with or without decimals."""
+        scalar = self.scalar(key)
+        return None if scalar is None else parse_number(scalar, self.findings, key)
+
+    def time_of_day(self, key: str) -> int | None:
+        """The minutes after midnight of `06:00`."""
+        scalar = self.scalar(key)
+        return None if scalar is None else parse_time_of_day(scalar, self.findings, key)
 
     def flag(self, key: str) -> bool:
         """`true` or `false`."""

@@ -8,7 +8,7 @@ filled in.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 
 from sitegen.core.facts.figure import NOT_RECORDED, Figure, Label, counted_remark, remark
 from sitegen.core.facts.indices import DailyRange, TubClimate
@@ -19,19 +19,29 @@ from sitegen.core.reference.base_temperatures import base_temperature_of
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, exactly, total
 from sitegen.core.values.units import Dimension
-from sitegen.measure.climate.light import dli_of, energy_of, lamp_energy, light_sum_of, settings_of
+from sitegen.measure.climate.day_night import by_light
+from sitegen.measure.climate.light import (
+    dli_of,
+    energy_of,
+    lamp_energy,
+    light_sum_of,
+    mean_dli_of,
+    settings_of,
+)
+from sitegen.measure.climate.light_readings import light_readings, lit_settings
 from sitegen.measure.climate.sensors import (
     DIMENSIONS,
-    Samples,
     days_of,
     gap_figures,
     samples_by_tub,
     series_of,
 )
-from sitegen.measure.climate.vapour import leaf_deficit, sampled_deficit, vapour_figure
+from sitegen.measure.climate.vapour import Sampled, leaf_deficit, pairs_of, sampled_deficit, vapour_figure
 from sitegen.measure.methods import day_key, figure, formula
 from sitegen.measure.ranges import reading_range
 from sitegen.measure.run.axis import end_of
+
+CHARTED = (*DIMENSIONS, "ppfd")
 
 
 @formula(reads=("entries.day", "events.day", "crop.base_temperature"))
@@ -136,24 +146,39 @@ def _light_hours(run: Run) -> Figure:
 
 
 def _readings(run: Run) -> tuple[PlotPoint, ...]:
-    """Readings of air and water; `at` is the kind of reading."""
-    wanted = (reading for reading in run.rows.readings if reading.name in DIMENSIONS)
+    """Readings of air, water and light; `at` is the kind of reading."""
+    wanted = (reading for reading in run.rows.readings if reading.name in CHARTED)
     found = sorted(wanted, key=lambda r: (*day_key(r.day), r.source))
     return tuple(PlotPoint(r.day, r.tub, r.value, r.source, r.name, r.moment) for r in found)
 
 
-def _tub(run: Run, tub: Tub, air: Mapping[str, Samples]) -> TubClimate:
+def _tub(run: Run, tub: Tub, sampled: Sampled) -> TubClimate:
     """Light, current and warmth of a tub; a sensor of no tub stands for all of them."""
     path, settings = f"climate.tubs.{tub.id}", settings_of(run, tub.id)
+    air = sampled["air_temperature"]
+    own = tub.id if tub.id in air else ""
+    day, night = by_light(
+        f"{path}.temperature", run, settings, air.get(own, ()), Dimension.TEMPERATURE, ("air_temperature",)
+    )
+    both = ("air_temperature", "humidity")
+    dry_day, dry_night = by_light(
+        f"{path}.vpd", run, settings, pairs_of(sampled, own), Dimension.PRESSURE, both
+    )
+    lit = lit_settings(settings, light_readings(run, tub.id))
     return TubClimate(
         key=tub.id,
         label=tub.system.name if len(run.setup.tubs) == 1 else tub.id,
-        dli=dli_of(settings, f"{path}.dli"),
-        light_sum=light_sum_of(settings, f"{path}.light_sum"),
+        dli=dli_of(lit, f"{path}.dli"),
+        mean_dli=mean_dli_of(lit, f"{path}.mean_dli"),
+        light_sum=light_sum_of(lit, f"{path}.light_sum"),
         energy=energy_of(settings, f"{path}.energy"),
         degree_days=degree_days_of(
             run, f"{path}.degree_days", days_of(run, air.get(tub.id) or air.get("", ()))
         ),
+        day_temperature=day,
+        night_temperature=night,
+        day_vpd=dry_day,
+        night_vpd=dry_night,
     )
 
 
@@ -181,7 +206,7 @@ def climate_of(run: Run) -> Climate:
         for name, by_tub in sampled.items()
     }
     vapour = sampled_deficit(run, sampled)
-    tubs = tuple(_tub(run, tub, sampled["air_temperature"]) for tub in run.setup.tubs)
+    tubs = tuple(_tub(run, tub, sampled) for tub in run.setup.tubs)
     return Climate(
         air=_figure(run, "air", "air_temperature", daily["air_temperature"]),
         humidity=_figure(run, "humidity", "humidity", daily["humidity"]),

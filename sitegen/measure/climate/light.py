@@ -1,7 +1,7 @@
 """Light and current from how the lamps were set.
 
-In: settings of a tub's lamp over time. Out: figures. The light at another distance than the stated one is not
-known: it is never reckoned from it.
+In: settings of a tub's lamp over time, with the light that was read at the plants. Out: figures. The light at another
+distance than the stated one is not known: it is never reckoned from it.
 """
 
 from __future__ import annotations
@@ -11,21 +11,24 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
-from sitegen.core.facts.figure import Figure, Per, Rate, Remark, RemarkCode, remark
+from sitegen.core.facts.figure import Figure, Per, Rate, Remark, RemarkCode, counted_remark, remark
 from sitegen.core.findings.finding import Source
 from sitegen.core.records.routines import Light
 from sitegen.core.records.rows import Run
-from sitegen.core.records.setup import LampUse
+from sitegen.core.records.setup import Lamp, LampUse
 from sitegen.core.values.day import Day, in_turn
 from sitegen.core.values.quantity import Quantity, exactly, propagate, total, unknown
 from sitegen.core.values.units import Dimension
-from sitegen.measure.methods import LAMPS, Conditions, coarse, day_key, figure, formula
+from sitegen.measure.methods import LAMPS, LIGHT, Conditions, coarse, day_key, figure, formula
 from sitegen.measure.ranges import reading_range
 from sitegen.measure.run.axis import end_of
 
-Reason = Callable[[LampUse], RemarkCode | None]
 SECONDS_AN_HOUR, MICROMOL_A_MOL, WATTS_A_KILOWATT = 3600, 1e6, 1000
 ALIKE: Conditions = {"days around it have as much light": ("lights.day", "lights.hours")}
+READ: Conditions = {
+    "days around it have as much light": ("lights.day", "lights.hours", "readings.day", "readings.value"),
+    "light was read instead": ("lamp.ppfd",),
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,6 +39,11 @@ class Setting:
     since: Day
     until: Day
     source: Source | None
+    entry: int | None = None  # the visit at which it was set; None: from the start
+    flux: Quantity | None = None  # read at the plants; None: as stated for the lamp
+    read_at: Source | None = None
+    lux_of: Lamp | None = None  # the lamp whose factor made PPFD of lux
+    uncertain: bool = False  # a reading may be of this setting or of another one
 
     @property
     def least(self) -> int:
@@ -48,11 +56,15 @@ class Setting:
         return self.until.last - self.since.first
 
 
-@formula(reads=("lights.day", "lights.hours", "lamp.ppfd"), exact_if=ALIKE)
+Reason = Callable[[Setting], RemarkCode | None]
+
+
+@formula(reads=LIGHT, exact_if=READ)
 def daily_light_integral(ppfd: float, hours: float) -> float:
     """Daily light integral.
 
-    Light that plants could use, from the lamp's stated strength and the hours that it was set to.
+    Light that plants could use: the light read at the plants, else the lamp's stated strength, in the hours that it was
+    set to.
 
     Parameters
     ----------
@@ -72,9 +84,13 @@ def daily_light_integral(ppfd: float, hours: float) -> float:
 
         DLI = PPFD · 3600 · hours / 1 000 000
 
-    Only where the lamp hung as far away as its strength is stated for: light does not fall off with the square of the
-    distance under a lamp as wide as the tub. Daylight is not in it. The sum over a run is Σ DLI · days; where days of
-    changes or of the end are spans, from the smallest to the largest such sum that they allow.
+    A reading holds until the next one of that tub, or until the lamp's setting is changed. A reading at the visit of a
+    change is of the new setting, unless it is the first of two. A reading whose day may lie before or after a change is
+    of neither, and readings whose order is not known stand as one range. Without a reading the stated strength counts,
+    and only where the lamp hung as far away as it is stated for: light does not fall off with the square of the distance
+    under a lamp as wide as the tub. Daylight is in it only as far as it was in a reading. The sum over a run is
+    Σ DLI · days; where days of changes, readings or the end are spans, from the smallest to the largest such sum that
+    they allow.
 
     References
     ----------
@@ -82,6 +98,38 @@ def daily_light_integral(ppfd: float, hours: float) -> float:
 
     """
     return ppfd * SECONDS_AN_HOUR * hours / MICROMOL_A_MOL
+
+
+@formula(reads=LIGHT, exact_if=READ)
+def mean_light(light_sum: float, days: float) -> float:
+    """Mean daily light integral.
+
+    Parameters
+    ----------
+    light_sum
+        Light over the run [mol/m²].
+    days
+        From sowing to the end of the run or of the log, more than 0 [days].
+
+    Returns
+    -------
+    float
+        Mean daily light integral [mol/m² a day].
+
+    Notes
+    -----
+    ::
+
+        mean = Σ (DLI · days) / Σ days
+
+    Where the light of some days is not known the mean is a lower bound.
+
+    References
+    ----------
+    By definition of the quantities.
+
+    """
+    return light_sum / days
 
 
 @formula(reads=LAMPS, exact_if=ALIKE)
@@ -129,17 +177,17 @@ def settings_of(run: Run, tub: str) -> tuple[Setting, ...]:
     rows = [light for light in run.rows.lights if light.tub == tub or (alone and not light.tub)]
     lights: list[Light] = sorted(rows, key=lambda light: (*day_key(light.day), _visit(light), light.source))
     end = end_of(run) or Day.on(run.last_day)
-    found: list[tuple[Day, LampUse, Source | None]] = [
-        (light.day, light.use, light.source) for light in lights if light.day.first <= end.last
+    found: list[tuple[Day, LampUse, Source | None, int | None]] = [
+        (light.day, light.use, light.source, light.entry) for light in lights if light.day.first <= end.last
     ]
     if not found:
         return ()
     if found[0][0] != Day.on(0):
-        found.insert(0, (Day.on(min(0, end.last)), LampUse(), None))
+        found.insert(0, (Day.on(min(0, end.last)), LampUse(), None, None))
     days = in_turn([*(day for day, *_ in found), end])
     return tuple(
-        Setting(use, since, until, source)
-        for (_, use, source), (since, until) in zip(found, pairwise(days), strict=True)
+        Setting(use, since, until, source, entry)
+        for (_, use, source, entry), (since, until) in zip(found, pairwise(days), strict=True)
     )
 
 
@@ -184,17 +232,25 @@ def _stands_at(use: LampUse) -> bool:
     return math.isclose(stated.low, there.low, abs_tol=1e-9)
 
 
-def _light_unknown(use: LampUse) -> RemarkCode | None:
+def _light_unknown(setting: Setting) -> RemarkCode | None:
     """The reason why the light of a setting is not known; None where it is."""
-    if use.off or use.lamp is None or use.hours is None:
+    use = setting.use
+    if setting.uncertain:
+        return "light_read_beside_change"
+    if use.off:
+        return None
+    if use.hours is None or (use.lamp is None and setting.flux is None):
         return _use_unknown(use)
-    if use.lamp.ppfd is None:
+    if setting.flux is not None:
+        return None
+    if use.lamp is None or use.lamp.ppfd is None:
         return "lamp_strength_not_recorded"
     return None if _stands_at(use) else "lamp_strength_at_distance"
 
 
-def _energy_unknown(use: LampUse) -> RemarkCode | None:
+def _energy_unknown(setting: Setting) -> RemarkCode | None:
     """The reason why the electricity of a setting is not known; None where it is."""
+    use = setting.use
     if use.off or use.lamp is None or use.hours is None:
         return _use_unknown(use)
     return None if use.lamp.power else "lamp_power_not_recorded"
@@ -206,8 +262,9 @@ def _use_unknown(use: LampUse) -> RemarkCode | None:
     return "lamp_not_recorded" if use.lamp is None else "lamp_hours_not_recorded"
 
 
-def _dli(use: LampUse) -> Quantity:
-    hours, ppfd = _hours(use), use.lamp.ppfd if use.lamp else None
+def _dli(setting: Setting) -> Quantity:
+    use = setting.use
+    hours, ppfd = _hours(use), setting.flux or (use.lamp.ppfd if use.lamp else None)
     if use.off or hours is None or ppfd is None:
         return exactly(0, Dimension.LIGHT_SUM)
     return propagate(
@@ -218,11 +275,12 @@ def _dli(use: LampUse) -> Quantity:
     )
 
 
-def _light(use: LampUse, days: int) -> Quantity:
-    return _dli(use).times(days)
+def _light(setting: Setting, days: int) -> Quantity:
+    return _dli(setting).times(days)
 
 
-def _energy(use: LampUse, days: int) -> Quantity:
+def _energy(setting: Setting, days: int) -> Quantity:
+    use = setting.use
     hours, power = _hours(use), use.lamp.power if use.lamp else None
     if use.off or hours is None or power is None:
         return exactly(0, Dimension.ENERGY)
@@ -238,7 +296,7 @@ def _not_known(settings: Sequence[Setting], reason: Reason) -> tuple[Remark, ...
     """The reasons why settings are not known, and for how many days."""
     if not settings:
         return (remark("lamp_not_recorded"),)
-    reasons = [reason(setting.use) if setting.most else None for setting in settings]
+    reasons = [reason(setting) if setting.most else None for setting in settings]
     codes = tuple(dict.fromkeys(code for code in reasons if code))
     lasting = [code for code, setting in zip(reasons, settings, strict=True) if setting.most]
     if not codes or all(lasting):
@@ -252,29 +310,43 @@ def _not_known(settings: Sequence[Setting], reason: Reason) -> tuple[Remark, ...
 
 def dli_of(settings: Sequence[Setting], name: str) -> Figure:
     """From the lowest to the highest daily integral of the settings."""
-    known = [setting for setting in settings if not _light_unknown(setting.use) and setting.most]
-    value = reading_range([_dli(setting.use) for setting in known])
+    known = [setting for setting in settings if not _light_unknown(setting) and setting.most]
+    value = reading_range([_dli(setting) for setting in known])
     rate = None if value is None else Rate(value, Per.DAY)
-    return figure(name, rate, daily_light_integral, _sources(known), *_not_known(settings, _light_unknown))
+    said = (*_read_remarks(known), *_not_known(settings, _light_unknown))
+    return figure(name, rate, daily_light_integral, _sources(known), *said)
+
+
+def _read_remarks(settings: Sequence[Setting]) -> tuple[Remark, ...]:
+    """How many readings of light stand behind settings, and the factors of those that are estimated from lux."""
+    lasting = [setting for setting in settings if setting.most and setting.read_at is not None]
+    number = counted_remark("light_readings", len({setting.read_at for setting in lasting}))
+    lamps = dict.fromkeys(setting.lux_of for setting in lasting if setting.lux_of is not None)
+    factors = [
+        remark("light_from_lux", factor=lamp.lux_factor or 0.0, source=lamp.lux_source) for lamp in lamps
+    ]
+    return (number, *factors) if number else ()
 
 
 def _sources(settings: Sequence[Setting]) -> tuple[Source, ...]:
-    return tuple(setting.source for setting in settings if setting.source)
+    places = (place for setting in settings for place in (setting.source, setting.read_at))
+    return tuple(place for place in places if place)
 
 
 def _summed(
     settings: Sequence[Setting],
     reason: Reason,
-    amount: Callable[[LampUse, int], Quantity],
+    amount: Callable[[Setting, int], Quantity],
     of: Dimension,
 ) -> Quantity | None:
     """The sum over known settings; at least that where others are not known."""
-    known = [None if reason(setting.use) else setting for setting in settings]
+    known = [None if reason(setting) else setting for setting in settings]
     if not any(known):
         return None
-    missing = [unknown(of) for setting in settings if reason(setting.use) and setting.most]
-    whole = total([*(amount(setting.use, setting.most) for setting in known if setting), *missing], of)
-    a_day = [amount(setting.use, 1) if setting else unknown(of) for setting in known]
+    missing = [unknown(of) for setting in settings if reason(setting) and setting.most]
+    lasting = [setting for setting in known if setting and (setting.most or setting.flux is None)]
+    whole = total([*(amount(setting, setting.most) for setting in lasting), *missing], of)
+    a_day = [amount(setting, 1) if setting else unknown(of) for setting in known]
     whole = replace(whole, about=whole.about or _about(settings, a_day))
     if all(setting.least == setting.most for setting in settings):
         return whole
@@ -294,7 +366,29 @@ def light_sum_of(settings: Sequence[Setting], name: str) -> Figure:
     """Light over the whole run."""
     value = _summed(settings, _light_unknown, _light, Dimension.LIGHT_SUM)
     rows = _sources(settings) if value else ()
-    return figure(name, value, daily_light_integral, rows, *_not_known(settings, _light_unknown))
+    return figure(name, value, daily_light_integral, rows, *_light_remarks(settings))
+
+
+def _light_remarks(settings: Sequence[Setting]) -> tuple[Remark, ...]:
+    known = [setting for setting in settings if not _light_unknown(setting)]
+    return (*_read_remarks(known), *_not_known(settings, _light_unknown))
+
+
+def mean_dli_of(settings: Sequence[Setting], name: str) -> Figure:
+    """The mean daily integral over the whole run."""
+    whole = _summed(settings, _light_unknown, _light, Dimension.LIGHT_SUM)
+    length = settings[-1].until.span_since(settings[0].since) if settings else Day.on(0)
+    if whole is None or length.last <= 0:
+        return figure(name, None, mean_light, (), *_light_remarks(settings))
+    low = mean_light(whole.low, length.last)
+    high = mean_light(whole.high, max(1, length.first)) if whole.high is not None else None
+    if not length.single:
+        daily = [_dli(setting) for setting in settings if setting.most]
+        most = [each.high for each in daily if each.high is not None]
+        high = None if high is None else min(high, max(most))
+        low = low if whole.unweighed else max(low, min(each.low for each in daily))
+    value = replace(whole, low=low, high=high, step=whole.step / length.last)
+    return figure(name, Rate(value, Per.DAY), mean_light, _sources(settings), *_light_remarks(settings))
 
 
 def energy_of(settings: Sequence[Setting], name: str) -> Figure:

@@ -128,14 +128,15 @@ ReadingsByKind = dict[str, Reading]
 
 def sampled_deficit(run: Run, sampled: Sampled) -> tuple[DailyRange, ...]:
     """The deficit of each pair of samples taken at one time by the sensors of one tub, by day."""
-    return days_of(run, [pair for tub in sampled["air_temperature"] for pair in _pairs(sampled, tub)])
+    return days_of(run, [pair for tub in sampled["air_temperature"] for pair in pairs_of(sampled, tub)])
 
 
-def _pairs(sampled: Sampled, tub: str) -> Samples:
+def pairs_of(sampled: Sampled, tub: str) -> Samples:
+    """The deficit at each time at which the sensors of a tub have both samples."""
     humidity = dict(sampled["humidity"].get(tub, ()))
     return tuple(
         (time, vapour_pressure_deficit(warmth, humidity[time]))
-        for time, warmth in sampled["air_temperature"][tub]
+        for time, warmth in sampled["air_temperature"].get(tub, ())
         if time in humidity
     )
 

@@ -28,11 +28,11 @@ from sitegen.core.findings.finding import Source
 from sitegen.core.records.rows import Run, Thinning
 from sitegen.core.values.quantity import Quantity, counted, propagate, total, unknown
 from sitegen.core.values.units import Dimension
-from sitegen.measure.climate.light import ALIKE
+from sitegen.measure.climate.light import READ
 from sitegen.measure.harvest.breakdown import Membership
 from sitegen.measure.harvest.parts import RowWeight, weight_of_row
 from sitegen.measure.harvest.totals import HELD, HarvestRecords, Part, parts_of
-from sitegen.measure.methods import LAMPS, WATER, WEIGHTS, coarse, figure, formula
+from sitegen.measure.methods import LAMPS, LIGHT, WATER, WEIGHTS, coarse, figure, formula
 from sitegen.measure.ranges import FEWEST_FOR_A_MEAN
 from sitegen.measure.solution.water import FILLED
 from sitegen.measure.stages.looks import sowing_day
@@ -54,7 +54,7 @@ class Denominator:
         *WEIGHTS,
         *WATER,
         *LAMPS,
-        "lamp.ppfd",
+        *LIGHT,
         "picks.day",
         "picks.plants",
         "entries.day",
@@ -63,7 +63,7 @@ class Denominator:
     ),
     exact_if={
         **HELD,
-        **ALIKE,
+        **READ,
         **FILLED,
         "it is not divided by days": ("picks.day", "entries.day", "events.day"),
     },

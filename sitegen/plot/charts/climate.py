@@ -59,6 +59,12 @@ class Recorded:
     words: str
     days: tuple[DailyRange, ...]
     read: tuple[PlotPoint, ...]
+    by_tub: bool = False  # whether a reading names its tub where there are several
+
+    def of(self, read: PlotPoint, given: ChartInput) -> str:
+        """The name of what was read."""
+        named = self.by_tub and read.subject and len(given.tubs) > 1
+        return f"{self.words}, {given.tub_label(read.subject)}" if named else self.words
 
     @property
     def bounds(self) -> Iterator[float]:
@@ -96,6 +102,13 @@ def vpd(given: ChartInput) -> ChartData | None:
     """Vapour pressure deficit by day, where temperature and humidity give it: from 0."""
     source = _recorded("air", tr("vapour pressure deficit"), given.facts.climate.vpd_daily, given.facts)
     return _from_zero(tr("Vapour pressure deficit"), source, Dimension.PRESSURE, given)
+
+
+def ppfd(given: ChartInput) -> ChartData | None:
+    """Light read at the plants, a mark a reading; from 0, with the days on which nobody read it empty."""
+    read = tuple(p for p in given.facts.climate.readings if p.at == "ppfd" and p.value.known)
+    source = Recorded("air", tr("light at the plants"), (), read, by_tub=True)
+    return _from_zero(tr("Light at the plants"), source, Dimension.PHOTON_FLUX, given)
 
 
 def _recorded(key: str, words: str, days: Iterable[DailyRange], facts: Facts, read: str = "") -> Recorded:
@@ -139,11 +152,12 @@ def _many(sources: Sequence[Recorded]) -> bool:
 def _point(read: PlotPoint, source: Recorded, given: ChartInput) -> Point:
     title = tr(
         "{who}, {day}: {value}",
-        who=opening(source.words),
+        who=opening(source.of(read, given)),
         day=visit_text(read),
         value=given.say(read.value),
     )
-    return Point(read.day, read.value, title, _SHAPES[source.key])
+    shape = point_marks.shape_of(read.subject, given.tubs) if source.by_tub else _SHAPES[source.key]
+    return Point(read.day, read.value, title, shape)
 
 
 def _day_layers(sources: Sequence[Recorded], scale: Scale, given: ChartInput, frame: Frame) -> Layers:
@@ -216,11 +230,12 @@ def _table(sources: Sequence[Recorded], scale: Scale, given: ChartInput) -> Tabl
     rows: list[tuple[Day, tuple[str, ...]]] = []
     for source in sources:
         rows += [(Day.on(d.day), (source.words, DayGroup.of((d,)).values(scale))) for d in source.days]
-        rows += [(p.day, (source.words, given.say(p.value))) for p in source.read]
+        rows += [(p.day, (source.of(p, given), given.say(p.value))) for p in source.read]
     return given.table((tr("Of"), tr("Recorded")), sorted(rows, key=lambda row: row[0].key))
 
 
 CHARTS = (
+    ChartType("ppfd", _LAYERS, ppfd, family="climate"),
     ChartType("temperature", _LAYERS, temperature, family="climate"),
     ChartType("humidity", _LAYERS, humidity, family="climate"),
     ChartType("vpd", _LAYERS, vpd, family="climate"),

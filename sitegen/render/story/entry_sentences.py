@@ -17,7 +17,7 @@ from sitegen.core.facts.figure import Figure, Value
 from sitegen.core.facts.tree import Facts
 from sitegen.core.format.entry import LOG_KEYS, key_of
 from sitegen.core.language.catalogue import tr, tr_c, tr_n, tr_noop
-from sitegen.core.language.text import listed
+from sitegen.core.language.text import listed, time_of_day
 from sitegen.core.language.wording import Wording, opening
 from sitegen.core.records.routines import Light, Routine
 from sitegen.core.records.rows import Deed, Ending, Event, Sowing, Which
@@ -196,8 +196,9 @@ def _light(row: Light, wording: EntryWording) -> str:
 
 
 def lamp_words(use: LampUse, wording: Wording) -> list[str]:
-    """The hours and the distance of a lamp."""
+    """The hours of a lamp, when it goes on, and its distance."""
     parts = [tr("{time} a day", time=wording.say(use.hours))] if use.hours else []
+    parts += [tr("on at {time}", time=time_of_day(use.on))] if use.on is not None else []
     distance = wording.say(use.distance) if use.distance else ""
     return [*parts, tr("{distance} above the plants", distance=distance)] if distance else parts
 

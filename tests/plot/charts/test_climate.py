@@ -142,3 +142,24 @@ def test_a_single_reading_of_humidity_has_a_chart() -> None:
 
     assert list(drawn) == ["humidity"]
     assert hovers(drawn["humidity"].wide, "air-ranges") == ["Humidity, day 9: 55-60 %"]
+
+
+def test_readings_of_light_stand_on_0_with_their_tubs() -> None:
+    """A mark a reading; where there are several tubs each mark and row names its own."""
+    read_light = (
+        read(9, "ppfd", exactly(210, Dimension.PHOTON_FLUX, 1), "left"),
+        read(20, "ppfd", exactly(300, Dimension.PHOTON_FLUX, 1), "right"),
+    )
+    found = facts(setup(tubs=("left", "right")), climate=replace(EMPTY_CLIMATE, readings=read_light))
+    drawn = charts(found)["ppfd"]
+
+    assert drawn.title == "Light at the plants, µmol/m²/s"
+    assert texts(drawn.wide, "numbers")[0] == "0"
+    assert hovers(drawn.wide, "air-points") == [
+        "Light at the plants, Left tub, day 9: 210 µmol/m²/s",
+        "Light at the plants, Right tub, day 20: 300 µmol/m²/s",
+    ]
+    assert drawn.description == (
+        "Light at the plants: 2 single readings, lowest 210 µmol/m²/s on day 9, highest 300 µmol/m²/s on day 20; "
+        "not read between them."
+    )
