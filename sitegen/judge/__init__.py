@@ -39,6 +39,8 @@ RULES: tuple[Rule, ...] = (
     milestones.pick_before_milestone,
     picks.same_pick_twice,
     picks.spoilt_exceeds,
+    picks.spoilt_heavier,
+    picks.spoilt_disagrees,
     picks.tally_below_picks,
     picks.tally_below_earlier,
     seeds.too_many_sprouted,

@@ -35,6 +35,7 @@ Column = Literal[
     "picks.weight",
     "picks.count",
     "picks.spoilt",
+    "picks.spoilt_weight",
     "picks.earlier",
     "tallies.day",
     "tallies.amount",
@@ -103,9 +104,12 @@ _READING_ORDER = (
     "harvest.totals",
     "harvest.parts",
     "harvest.harvest",
+    "harvest.plant_yields",
+    "harvest.plant_days",
     "harvest.yields",
     "harvest.timing",
     "harvest.picks",
+    "harvest.pieces",
     "solution.uptake",
     "solution.water",
     "solution.feed",
@@ -118,6 +122,7 @@ _READING_ORDER = (
     "climate.light",
     "harvest.costs",
     "run.work",
+    "plant_statistics",
     "run.plant_sets",
 )
 _YEAR = re.compile(r"\b(1[89]|20)\d\d\b")  # a reference with one is a publication's

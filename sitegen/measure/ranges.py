@@ -14,10 +14,11 @@ from sitegen.core.facts.figure import NOT_RECORDED, Remark, Share, counted_remar
 from sitegen.core.facts.tree import PlotPoint
 from sitegen.core.records.rows import Reading
 from sitegen.core.values.quantity import Quantity
+from sitegen.measure.harvest.parts import INSIDE, OF_PLANTS
 from sitegen.measure.methods import formula
 
 
-@formula(reads=("readings.value", "lights.hours"))
+@formula(reads=("readings.value", "lights.hours", *OF_PLANTS), exact_if=INSIDE)
 def reading_range(values: Sequence[Quantity]) -> Quantity | None:
     """Lowest to highest reading.
 

@@ -131,6 +131,7 @@ def _reading(row: Reading) -> str:
 def _pick(row: Pick) -> str:
     count = f"count {row.count}" if row.count is not None else ""
     spoilt = f"spoilt {row.spoilt}" if row.spoilt is not None else ""
+    weight = f"weighing {amount(row.spoilt_weight)}" if row.spoilt_weight is not None else ""
     flush = f"flush {row.flush}" if row.flush is not None else ""
     words = (
         "pick",
@@ -140,6 +141,7 @@ def _pick(row: Pick) -> str:
         row.part,
         row.grade,
         spoilt,
+        weight,
         flush,
         row.earlier,
     )

@@ -117,7 +117,7 @@ _AMOUNTS = {
 }
 _FIELDS: dict[type, tuple[str, ...]] = {
     Reading: ("value",),
-    Pick: ("weight", "earlier", "which"),
+    Pick: ("weight", "spoilt_weight", "earlier", "which"),
     Tally: ("amount",),
     MilestoneRow: ("which",),
     Routine: ("amount", "until"),
@@ -138,7 +138,7 @@ def _values(row: Any) -> Iterator[tuple[str, Any]]:
         if getattr(row, name) is not None or not elsewhere:
             yield name, getattr(row, name)
     for name in _FIELDS.get(type(row), ()):
-        optional = isinstance(row, Routine)
+        optional = isinstance(row, Routine) or name == "spoilt_weight"
         if getattr(row, name) is not None or not optional:
             yield name, getattr(row, name)
 

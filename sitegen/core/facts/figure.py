@@ -74,6 +74,7 @@ class Per(StrEnum):
     SQUARE_METRE = "m²"
     LITRE = "litre of water"
     KILOWATT_HOUR = "kWh"
+    KILOGRAM = "kg"
     MOL = "mol of light"
 
 

@@ -125,20 +125,28 @@ class TubClimate:
 
 
 @dataclass(frozen=True, slots=True)
+class Culls:
+    """The spoilt part of a harvest by weight, and what was left; nothing where no pick says such a weight."""
+
+    weight: Figure = NO_FIGURE
+    share: Figure = NO_FIGURE
+    sound: Figure = NO_FIGURE
+
+
+@dataclass(frozen=True, slots=True)
 class HarvestPer:
-    """Yields per plant, stem, area, water, electricity, light and time."""
+    """Yields per plant, stem, area, water, electricity, light and time; `kilogram` is the electricity for so much."""
 
     stem: Figure = NO_FIGURE
     plant_picked: Figure = NO_FIGURE
     square_metre: Figure = NO_FIGURE
     litre: Figure = NO_FIGURE
     kilowatt_hour: Figure = NO_FIGURE
+    kilogram: Figure = NO_FIGURE
     mol: Figure = NO_FIGURE
     day: Figure = NO_FIGURE
+    plant_day: Figure = NO_FIGURE
     week_of_picking: Figure = NO_FIGURE
-    by_group: tuple[Named, ...] = ()
-    by_variety: tuple[Named, ...] = ()
-    by_tub: tuple[Named, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -183,6 +191,8 @@ class PlantSetFacts:
     height: Statistics = field(default_factory=Statistics)
     spread: Statistics = field(default_factory=Statistics)
     leaves: Statistics = field(default_factory=Statistics)
+    harvest: Statistics = field(default_factory=Statistics)
+    plant_day: Figure = NO_FIGURE
 
 
 @dataclass(frozen=True, slots=True)

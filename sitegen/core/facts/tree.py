@@ -13,6 +13,7 @@ from typing import Literal
 from sitegen.core.facts.figure import NO_FIGURE, Figure, Label, Named, Remark
 from sitegen.core.facts.indices import (
     Costs,
+    Culls,
     DailyRange,
     GerminationClaims,
     GerminationRate,
@@ -217,6 +218,7 @@ class Harvest:
     per: HarvestPer = field(default_factory=HarvestPer)
     timing: HarvestTiming = field(default_factory=HarvestTiming)
     costs: Costs = field(default_factory=Costs)
+    culls: Culls = field(default_factory=Culls)
 
 
 @dataclass(frozen=True, slots=True)

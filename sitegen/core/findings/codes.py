@@ -122,6 +122,8 @@ CODES: dict[str, Severity] = {
     "plants-in-two": _E,  # a plant in two tubs, groups or varieties at once
     "plant-left-out": _E,  # a plant without a tub or a variety
     "spoilt-exceeds": _E,  # more spoilt than picked
+    "spoilt-heavier": _E,  # a spoilt part heavier than the pick
+    "spoilt-disagrees": _E,  # a number of spoilt pieces that their weight cannot be of
     "weights-disagree": _E,  # single weights that do not add up
     "routine-unknown": _W,  # a routine stopped that had not begun
     "tally-below-picks": _E,  # a running tally below the picks it covers

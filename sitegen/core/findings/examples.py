@@ -14,6 +14,8 @@ US: dict[str, str] = {
     "205 g": "7.2 oz",
     "20 g": "0.7 oz",
     "4.6 kg": "10 lb",
+    "30 g": "1 oz",
+    "{count: 2, weight: 30 g}": "{count: 2, weight: 1 oz}",
     "[8 g, 9 g]": "[0.3 oz, 0.4 oz]",
     "{weights: [8 g, 9 g]}": "{weights: [0.3 oz, 0.4 oz]}",
     "{P1: 84 g, P4: unweighed}": "{P1: 3 oz, P4: unweighed}",

@@ -48,6 +48,7 @@ class Form(StrEnum):
     DOSES = "doses by product"
     WATER = "water"
     PICK = "a pick"
+    SPOILT = "a number, or a number and a weight"
     TALLY = "a running tally"
     STAGES = "plants by milestone"
     DEED = "what was done"

@@ -85,8 +85,9 @@ def _shape(field: Field) -> dict[str, Any]:
         return {"enum": list(field.choices)}
     if field.form is Form.TABLE:
         return inner
-    if field.form is Form.TABLES:
-        return {"anyOf": [{"type": "array", "items": inner}, inner]}
+    instead = {Form.TABLES: {"type": "array", "items": inner}, Form.SPOILT: _SHAPES[Form.WHOLE]}
+    if field.form in instead:
+        return {"anyOf": [instead[field.form], inner]}
     if field.form is Form.NAMED:
         return {"type": "object", "additionalProperties": inner}
     if field.form is Form.STAGES:

@@ -99,6 +99,9 @@ MESSAGES: Mapping[RemarkCode, str | tuple[str, str]] = {
     "plants_not_measured": tr_n_noop(
         "{number} plant was not measured by itself", "{number} plants were not measured by themselves"
     ),
+    "plants_not_weighed": tr_n_noop(
+        "{number} plant was not weighed by itself", "{number} plants were not weighed by themselves"
+    ),
     "spots_not_counted": tr_noop("not every spot was counted by itself"),
     "value_is_a_range": tr_noop("a plant's value is a range"),
     # germination
@@ -214,6 +217,14 @@ MESSAGES: Mapping[RemarkCode, str | tuple[str, str]] = {
         "{number} picks do not say how many were spoilt",
     ),
     "spoilt_of_unknown_number": tr_noop("not said of how many"),
+    "spoilt_parts_not_weighed": tr_n_noop(
+        "the spoilt part of {number} pick was not weighed",
+        "the spoilt parts of {number} picks were not weighed",
+    ),
+    "tallies_above_picks": tr_n_noop(
+        "{number} running total is above the picks before it",
+        "{number} running totals are above the picks before them",
+    ),
     "tallies_cover_others": tr_n_noop(
         "{number} running total covers other plants too",
         "{number} running totals cover other plants too",

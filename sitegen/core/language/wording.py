@@ -65,7 +65,11 @@ _PER_SYSTEM: dict[Per, dict[Units, tuple[str, float]]] = {
         "metric": (tr_c_noop("a rate", "{amount} per m²"), 1.0),
         "us": (tr_c_noop("a rate", "{amount} per sq ft"), 0.09290304),
     },
-}  # by definition: 231 cubic inches, and a foot of 30.48 cm
+    Per.KILOGRAM: {
+        "metric": (tr_c_noop("a rate", "{amount} per kg"), 1.0),
+        "us": (tr_c_noop("a rate", "{amount} per lb"), 0.45359237),
+    },
+}  # by definition: 231 cubic inches, a foot of 30.48 cm, and the international pound
 
 _UNKNOWN = {Dimension.MASS: tr_noop("not weighed"), Dimension.COUNT: tr_noop("not counted")}
 _UNIT_WORDS = {"K": "°C"}  # growers give differences of temperature in °C

@@ -249,7 +249,10 @@ class Reading(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Pick:
-    """One harvest from one plant or from several together."""
+    """One harvest from one plant or from several together.
+
+    `count` and `weight` include the spoilt pieces, of which `spoilt` is the number and `spoilt_weight` the weight.
+    """
 
     day: Day
     entry: int
@@ -261,6 +264,7 @@ class Pick:
     part: str = ""
     grade: str = ""
     spoilt: int | None = None
+    spoilt_weight: Quantity | None = None
     flush: int | None = None
     earlier: Literal["", "included", "apart", "unclear"] = ""
 

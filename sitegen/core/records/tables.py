@@ -202,6 +202,7 @@ TABLES: tuple[RowTable, ...] = (
             text("part", "which part of the plant", term="Plant anatomical entity"),
             text("grade", "how good it was"),
             whole("spoilt", "how many of the pieces were spoilt"),
+            quantity("spoilt_weight", "how much of the weight was spoilt", Dimension.MASS),
             whole("flush", "number of the flush, where it was said"),
             text("earlier", "whether earlier picks are in it", words=("included", "apart", "unclear")),
             source(),

@@ -7,6 +7,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from sitegen.core.findings.examples import in_units
+from sitegen.core.findings.finding import Findings
 from sitegen.core.format.fields import Field
 from sitegen.core.language.text import listed
 from sitegen.core.records.rows import Pick, Tally, Which
@@ -14,7 +16,7 @@ from sitegen.core.values.quantity import Quantity, total, unknown
 from sitegen.core.values.units import Dimension
 from sitegen.ingest.log.visit import Visit, parts_of, scalars_of, which_in
 from sitegen.ingest.values.quantities import parse_quantity
-from sitegen.ingest.yaml.nodes import Items, Node, expect_scalar
+from sitegen.ingest.yaml.nodes import Items, Mapping, Node, expect_scalar
 from sitegen.ingest.yaml.typed_fields import TypedFields
 
 
@@ -113,20 +115,51 @@ def _add_pick(fields: TypedFields, which: Which, weight: Quantity, visit: Visit)
     count = fields.whole("count")
     if count is None and isinstance(pieces, Items):
         count = len(pieces.items)
-    at = visit.day, visit.entry, fields.source
+    spoilt, spoilt_weight = _spoilt(fields)
     pick = Pick(
-        *at,
+        visit.day,
+        visit.entry,
+        fields.source,
         which,
         weight,
         _tubs(which, visit),
         count,
         fields.choice("part"),
         fields.text("grade"),
-        fields.whole("spoilt"),
+        spoilt,
+        spoilt_weight,
         fields.whole("flush"),
         fields.choice("earlier_picks"),
     )
     visit.rows.picks.append(pick)
+
+
+def _spoilt(fields: TypedFields) -> tuple[int | None, Quantity | None]:
+    """The number and the weight of the spoilt pieces: a number alone, or a mapping with either or both."""
+    if not isinstance(fields.node("spoilt"), Mapping):
+        return _number_spoilt(fields), None
+    inner = fields.nested("spoilt")
+    if inner is None:
+        return None, None
+    if not inner.values and not inner.unknown_keys:
+        message = "`spoilt` says neither how many nor how much"
+        example = in_units("{count: 2, weight: 30 g}", fields.findings.units)
+        mend = f"write `spoilt: {example}`, or remove it"
+        fields.report("spoilt", "missing-key", message, mend)
+    return inner.whole("count"), inner.quantity("weight")
+
+
+def _number_spoilt(fields: TypedFields) -> int | None:
+    """The number of spoilt pieces; a weight in its place is a finding that shows where it belongs."""
+    scalar = fields.scalar("spoilt")
+    if scalar is None:
+        return None
+    if parse_quantity(scalar, Dimension.MASS, Findings(), "spoilt") is None:
+        return fields.whole("spoilt")
+    message = f"`{scalar.text}` is a weight; `spoilt` alone wants the number of pieces"
+    mend = f"write `spoilt: {{weight: {scalar.text}}}`"
+    scalar.report(fields.findings, "not-a-count", message, mend, "a whole number")
+    return None
 
 
 def read_tally(node: Node, field: Field, visit: Visit) -> None:

@@ -1,4 +1,4 @@
-"""Picks that do not add up: written twice, more spoilt than picked, a running tally below its picks or an earlier tally.
+"""Picks that do not add up: written twice, more spoilt than picked, a tally below its picks or an earlier tally.
 
 In: the context of a run. Out: findings about picks and running tallies.
 """
@@ -39,6 +39,43 @@ def spoilt_exceeds(context: Context) -> Iterator[Finding]:
         message = f"{spoilt} of the pick {on_day(pick.day)} were spoilt, but only {count} were picked"
         mend = "check `spoilt` and `count`"
         yield Finding("spoilt-exceeds", pick.source, message, mend, f"spoilt: {spoilt}", f"at most {count}")
+
+
+def spoilt_heavier(context: Context) -> Iterator[Finding]:
+    """What is spoilt weighs no more than the pick that it is a part of."""
+    for pick in context.run.rows.picks:
+        spoilt = pick.spoilt_weight
+        if spoilt is None or not _heavier(spoilt, pick.weight):
+            continue
+        found, whole = amount(spoilt), amount(pick.weight)
+        message = f"{found} of the pick {on_day(pick.day)} was spoilt, but all of it weighed {whole}"
+        mend = "check both weights: that of the pick includes what is spoilt"
+        yield Finding("spoilt-heavier", pick.source, message, mend, found, f"at most {whole}")
+
+
+def spoilt_disagrees(context: Context) -> Iterator[Finding]:
+    """The weight of what is spoilt fits its number: nothing of no piece, all of the pick of all its pieces."""
+    mend = "check `count` and `weight` of what is spoilt"
+    for pick in context.run.rows.picks:
+        spoilt, number, when = pick.spoilt_weight, pick.spoilt, on_day(pick.day)
+        if spoilt is None or number is None:
+            continue
+        found = f"count: {number}, weight: {amount(spoilt)}"
+        if number == 0 and spoilt.low > 0:
+            message = f"none of the pick {when} was spoilt, but {amount(spoilt)} of it was"
+            yield Finding("spoilt-disagrees", pick.source, message, mend, found, "no weight")
+        elif number and number == pick.count and _heavier(pick.weight, spoilt):
+            whole = amount(pick.weight)
+            message = f"all {number} of the pick {when} were spoilt, but only {amount(spoilt)} of its {whole}"
+            yield Finding("spoilt-disagrees", pick.source, message, mend, found, f"weight: {whole}")
+
+
+def _heavier(one: Quantity, other: Quantity) -> bool:
+    """Whether a weight is certainly above another, rounding and estimates aside."""
+    if other.high is None:
+        return False
+    estimated = one.about or one.by_eye or other.about or other.by_eye
+    return one.low > other.high * (_ESTIMATE if estimated else 1.0) + (one.step + other.step) / 2
 
 
 def tally_below_picks(context: Context) -> Iterator[Finding]:

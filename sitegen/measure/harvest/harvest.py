@@ -9,13 +9,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from sitegen.core.facts.figure import (
-    NOT_RECORDED,
     Figure,
     Label,
     LabelKind,
     Named,
-    Remark,
-    Value,
     counted_remark,
     remark,
 )
@@ -23,7 +20,7 @@ from sitegen.core.facts.tree import CumulativePoint, Harvest
 from sitegen.core.findings.finding import Source
 from sitegen.core.records.rows import Run
 from sitegen.core.site.addresses import slug
-from sitegen.core.values.quantity import Quantity, counted, propagate, total, unknown
+from sitegen.core.values.quantity import Quantity, propagate, total
 from sitegen.core.values.units import Dimension
 from sitegen.measure.harvest.breakdown import (
     breakdown,
@@ -39,8 +36,8 @@ from sitegen.measure.harvest.parts import weight_of_row
 from sitegen.measure.harvest.picks import (
     flush_numbers,
     pick_count,
-    piece_count,
 )
+from sitegen.measure.harvest.pieces import culls_of, pieces_of, spoilt_of
 from sitegen.measure.harvest.totals import (
     HELD,
     HarvestRecords,
@@ -49,7 +46,6 @@ from sitegen.measure.harvest.totals import (
     total_weight,
 )
 from sitegen.measure.methods import WEIGHTS, figure, formula
-from sitegen.measure.ranges import share_of, wilson_interval
 from sitegen.measure.run.axis import first_day, last_day, meet
 
 TOGETHER = Label("together", "site")
@@ -81,46 +77,6 @@ def weight_per_spot(picked: Quantity, spots: int) -> Quantity:
 
     """
     return propagate(lambda w: w / spots, increasing=[picked], dimension=Dimension.MASS, step=picked.step)
-
-
-def _pieces(records: HarvestRecords) -> Figure:
-    picks = records.picks
-    uncounted = sum(pick.count is None for pick in picks)
-    if not picks or uncounted == len(picks):
-        return figure("harvest.pieces", None, piece_count, (), remark("not_counted") if picks else None)
-    weighings = [
-        records.weighing(pick, counted(pick.count) if pick.count is not None else unknown(Dimension.COUNT))
-        for pick in picks
-    ]
-    rows = (pick.source for pick in picks if pick.count is not None)
-    unsaid = counted_remark("picks_not_counted", uncounted)
-    return figure("harvest.pieces", piece_count(weighings), piece_count, rows, unsaid)
-
-
-def _spoilt(records: HarvestRecords) -> Figure:
-    """A share where each pick says its pieces and how many were spoilt; else the number that is known."""
-    picks, name = records.picks, "harvest.spoilt"
-    saying = [pick for pick in picks if pick.spoilt is not None]
-    rows = [pick.source for pick in saying]
-    if not saying:
-        return figure(name, None, piece_count, (), NOT_RECORDED if picks else None)
-    spoilt = piece_count(
-        records.weighing(pick, counted(pick.spoilt) if pick.spoilt is not None else unknown(Dimension.COUNT))
-        for pick in picks
-    )
-    pieces = _pieces(records).value
-    unsaid = counted_remark("picks_without_spoilt", len(picks) - len(saying))
-    if isinstance(pieces, Quantity) and pieces.single and spoilt.single:
-        return figure(name, share_of(round(spoilt.low), round(pieces.low)), wilson_interval, rows)
-    known = spoilt if spoilt.low or spoilt.high is not None else None
-    return figure(name, known, piece_count, rows, _of_pieces(pieces) if known else None, unsaid)
-
-
-def _of_pieces(pieces: Value) -> Remark:
-    """The number of pieces that the spoilt ones are of."""
-    if not isinstance(pieces, Quantity):
-        return remark("spoilt_of_unknown_number")
-    return remark("of_pieces" if pieces.single else "of_at_least_pieces", pieces=round(pieces.low))
 
 
 def _by_word(
@@ -200,7 +156,7 @@ def _per_spot(records: HarvestRecords, picked: Figure) -> Figure:
 def harvest_of(run: Run) -> Harvest:
     """Everything picked."""
     records = HarvestRecords.of(run)
-    picks, picked = records.picks, _total(records)
+    picks, picked, pieces = records.picks, _total(records), pieces_of(records)
     days = [pick.day for pick in picks]
     first, last = first_day(days), last_day(days)
     return Harvest(
@@ -210,8 +166,8 @@ def harvest_of(run: Run) -> Harvest:
             "harvest.first_pick", first, first_day, (p.source for p in picks if meet(p.day, first))
         ),
         last_pick=figure("harvest.last_pick", last, last_day, (p.source for p in picks if meet(p.day, last))),
-        pieces=_pieces(records),
-        spoilt=_spoilt(records),
+        pieces=pieces,
+        spoilt=spoilt_of(records, pieces.value),
         per_spot=_per_spot(records, picked),
         shared=_shared(records),
         by_plant=breakdown(records, "by_plant", plant_cells(records), None),
@@ -222,4 +178,5 @@ def harvest_of(run: Run) -> Harvest:
         by_grade=_by_word(records, "by_grade", [pick.grade for pick in picks]),
         by_flush=_by_flush(records),
         cumulative=_cumulative(records),
+        culls=culls_of(records, picked),
     )

@@ -14,8 +14,14 @@ from sitegen.core.findings.finding import Source
 from sitegen.core.values.quantity import Quantity, total
 from sitegen.core.values.units import Dimension
 from sitegen.measure.harvest.totals import HELD, Part, Weighing
-from sitegen.measure.methods import WEIGHTS, formula
+from sitegen.measure.methods import WEIGHTS, Column, Conditions, formula
 
+OF_PLANTS: tuple[Column, ...] = (*WEIGHTS, "picks.day", "picks.plants", "tallies.day")
+INSIDE: Conditions = {
+    **HELD,
+    "all plants that it may be of are in the row": ("picks.plants",),
+    "no plant of the row was moved on these days": ("picks.day", "tallies.day"),
+}
 Belongs = Callable[[Weighing], bool]
 
 
@@ -90,10 +96,10 @@ def _share(part: Part, certain: Belongs, possible: Belongs) -> _Bounds:
     return _Bounds(low, high, outside)
 
 
-def _weights(part: Part) -> Iterator[tuple[Weighing, Quantity]]:
+def weights_in(part: Part) -> Iterator[tuple[Weighing, Quantity]]:
     """Each weight of a part with its amount beyond the weights that it holds, unless that is mere rounding."""
     for inner in part.inner:
-        yield from _weights(inner)
+        yield from weights_in(inner)
     if not part.inner or not _is_rounding(part.beyond):
         yield part.item, part.beyond
 
@@ -102,14 +108,14 @@ def _of_part(part: Part, certain: Belongs, possible: Belongs) -> RowWeight:
     """The share of a row in one part."""
     if _all_of(part, certain):
         return RowWeight(part.amount, (part.amount,), (), part.rows)
-    weights = [(item, amount) for item, amount in _weights(part) if possible(item)]
+    weights = [(item, amount) for item, amount in weights_in(part) if possible(item)]
     own = [amount for item, amount in weights if certain(item)]
     share = _share(part, certain, possible)
     narrowed = [amount for amount in own if amount.high is None] if share.high is not None else []
     if narrowed:
         own = [replace(q, high=q.low, open=0, unweighed=0) if q.high is None else q for q in own]
     # An upper bound that a later weight sets rests on all weights that it holds.
-    marked = [amount for _, amount in _weights(part)] if narrowed else [amount for _, amount in weights]
+    marked = [amount for _, amount in weights_in(part)] if narrowed else [amount for _, amount in weights]
     marks = total((*marked, part.amount) if narrowed else marked, Dimension.MASS)
     if share.high is not None:
         marks = replace(marks, open=0, unweighed=0)
@@ -122,14 +128,7 @@ def _of_part(part: Part, certain: Belongs, possible: Belongs) -> RowWeight:
     )
 
 
-@formula(
-    reads=(*WEIGHTS, "picks.day", "picks.plants", "tallies.day"),
-    exact_if={
-        **HELD,
-        "all plants that it may be of are in the row": ("picks.plants",),
-        "no plant of the row was moved on these days": ("picks.day", "tallies.day"),
-    },
-)
+@formula(reads=OF_PLANTS, exact_if=INSIDE)
 def weight_of_row(parts: Sequence[Part], certain: Belongs, possible: Belongs) -> RowWeight:
     """Harvest of a plant, group, variety, tub, part, grade or flush.
 

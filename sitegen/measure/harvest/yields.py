@@ -1,4 +1,4 @@
-"""Yields: the harvest per plant, stem, area, water, electricity, light and day.
+"""Yields: the harvest per plant, stem, area, water, electricity, light, day and plant-day.
 
 In: the harvest, water and light of a run. Out: `HarvestPer`. Never divides by what was not recorded; a ratio of
 two intervals is one itself.
@@ -6,38 +6,24 @@ two intervals is one itself.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from sitegen.core.facts.figure import (
-    NOTHING_YET,
-    Figure,
-    Label,
-    Named,
-    Per,
-    Rate,
-    Remark,
-    RemarkCode,
-    Several,
-    Value,
-    remark,
-)
+from sitegen.core.facts.figure import Figure, Per, Rate, Remark, RemarkCode, remark
 from sitegen.core.facts.indices import HarvestPer
 from sitegen.core.facts.tree import Climate, Harvest, Solution
 from sitegen.core.findings.finding import Source
 from sitegen.core.records.rows import Run, Thinning
 from sitegen.core.values.quantity import Quantity, counted, propagate, total, unknown
 from sitegen.core.values.units import Dimension
-from sitegen.measure.climate.light import READ
-from sitegen.measure.harvest.breakdown import Membership
-from sitegen.measure.harvest.parts import RowWeight, weight_of_row
-from sitegen.measure.harvest.totals import HELD, HarvestRecords, Part, parts_of
+from sitegen.measure.climate.light import ALIKE, READ
+from sitegen.measure.harvest.plant_days import Standing
+from sitegen.measure.harvest.totals import HELD
 from sitegen.measure.methods import LAMPS, LIGHT, WATER, WEIGHTS, coarse, figure, formula
-from sitegen.measure.ranges import FEWEST_FOR_A_MEAN
 from sitegen.measure.solution.water import FILLED
 from sitegen.measure.stages.looks import sowing_day
 
-CM2_A_M2, LITRE_ML, WEEK = 10_000.0, 1000.0, 7.0
+CM2_A_M2, LITRE_ML, GRAMS_A_KILOGRAM, WEEK = 10_000.0, 1000.0, 1000.0, 7.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,14 +57,14 @@ class Denominator:
 def weight_per(picked: float, amount: float) -> float:
     """Yield for each unit of what went in.
 
-    The total picked over plants, stems, ground, water, electricity, light or days.
+    The total picked over plants, stems, ground, water, electricity, light, days or plant-days.
 
     Parameters
     ----------
     picked
         Total picked [g].
     amount
-        The divisor, more than 0 [count, m², L, kWh, mol, days or weeks].
+        The divisor, more than 0 [count, m², L, kWh, mol, days, weeks or plant-days].
 
     Returns
     -------
@@ -99,40 +85,36 @@ def weight_per(picked: float, amount: float) -> float:
     return picked / amount
 
 
-@formula(
-    reads=(*WEIGHTS, "picks.day", "picks.plants", "tallies.day"),
-    exact_if={
-        **HELD,
-        "all plants that it may be of are in the mean": ("picks.plants",),
-        "no plant of the mean was moved on these days": ("picks.day", "tallies.day"),
-    },
-)
-def mean_weight(weights: Sequence[float]) -> float:
-    """Mean yield of a plant.
-
-    Over the plants of a group, variety or tub where all their picks were of these plants alone, those that were lost or
-    gave nothing to the end included. It is not given while nothing was picked yet from a plant that stands.
+@formula(reads=(*WEIGHTS, *LAMPS), exact_if={**HELD, **ALIKE})
+def energy_per_weight(energy: float, picked: float) -> float:
+    """Electricity for a kilogram picked.
 
     Parameters
     ----------
-    weights
-        What each plant gave [g].
+    energy
+        Electricity for light over the run [kWh].
+    picked
+        Total picked, more than 0 [g].
 
     Returns
     -------
     float
-        Mean [g a plant]; fewer than three plants that were weighed one by one are shown so instead.
+        Electricity [kWh/kg].
 
     Notes
     -----
     ::
 
-        mean = Σ weight / number of plants
+        electricity = 1000 · energy / total
 
-    A plant that changed its tub is left out of the means of groups and tubs.
+    It is the yield for the electricity turned over. Pumps and fans are in neither.
+
+    References
+    ----------
+    By definition of the quantities.
 
     """
-    return sum(weights) / len(weights)
+    return GRAMS_A_KILOGRAM * energy / picked
 
 
 def ratio(picked: Quantity, amount: Quantity, per: Per) -> Rate | None:
@@ -186,67 +168,14 @@ def _ground(run: Run) -> Denominator:
     return Denominator(total(areas, Dimension.AREA), (run.setup.at("system"),))
 
 
-@dataclass(frozen=True, slots=True)
-class _Means:
-    """Means over sets of plants, from the harvest of one run."""
-
-    members: Membership
-    parts: Sequence[Part]
-    plants: Mapping[str, Figure]
-
-    def figure(self, name: str, plants: Sequence[str], *, until_move: bool) -> Figure:
-        """The mean yield of some plants; one that changed its tub is left out where it counts until then only."""
-        moved = tuple(plant for plant in plants if until_move and plant in self.members.moves)
-        stayed = [plant for plant in plants if plant not in moved]
-        left_out = remark("moved_plants_left_out", plants=moved) if moved else None
-        row = self._row(stayed)
-        unpicked = tuple(plant for plant in stayed if self._not_yet(plant))
-        if not stayed or not self.plants or row.shared:
-            return figure(name, None, mean_weight, row.rows, remark("not_kept_by_plant"), left_out)
-        if unpicked:
-            waiting = remark("nothing_picked_yet_from", plants=unpicked)
-            return figure(name, None, mean_weight, row.rows, waiting, left_out)
-        how_many = remark("mean_of_plants", n=len(stayed))
-        return figure(name, self._value(stayed, row), mean_weight, row.rows, how_many, left_out)
-
-    def _row(self, plants: Sequence[str]) -> RowWeight:
-        cell = self.members.cell("", "", plants)
-        return weight_of_row(self.parts, cell.certain, cell.possible)
-
-    def _not_yet(self, plant: str) -> bool:
-        return NOTHING_YET in self.plants[plant].remarks if plant in self.plants else False
-
-    def _value(self, plants: Sequence[str], row: RowWeight) -> Value:
-        """The mean of single plants, else of what they were weighed together."""
-        values = [self.plants[plant].value for plant in plants]
-        own = [value for value in values if isinstance(value, Quantity)]
-        if len(own) == len(plants) and not any(self._row((plant,)).shared for plant in plants):
-            return _mean_of(own)
-        if row.value is None:
-            return None
-        n, whole = len(plants), row.value
-        return Rate(
-            propagate(lambda w: w / n, increasing=[whole], dimension=Dimension.MASS, step=whole.step),
-            Per.PLANT,
-        )
-
-
-def _mean_of(values: Sequence[Quantity]) -> Value:
-    if len(values) < FEWEST_FOR_A_MEAN:
-        return Several(tuple(values)) if len(values) > 1 else values[0]
-    step = max(value.step for value in values)
-    made = propagate(lambda *w: mean_weight(w), increasing=values, dimension=Dimension.MASS, step=step)
-    return Rate(made, Per.PLANT)
-
-
-def _per(name: str, picked: Figure, divisor: Denominator, per: Per) -> Figure:
-    """One yield."""
-    path, weight, amount = f"harvest.per.{name}", picked.value, divisor.amount
+def per(path: str, picked: Figure, divisor: Denominator, unit: Per) -> Figure:
+    """One yield of the total or of a part of it."""
+    weight, amount = picked.value, divisor.amount
     if not isinstance(weight, Quantity):
         return figure(path, None, weight_per, picked.rows, *picked.remarks)
     if amount is not None and weight.high is None and amount.high is None:  # it could be anything
         return figure(path, None, weight_per, picked.rows, *picked.remarks, *divisor.remarks)
-    value = ratio(weight, amount, per) if amount is not None else None
+    value = ratio(weight, amount, unit) if amount is not None else None
     rows = (*picked.rows, *divisor.rows) if value else picked.rows
     return figure(path, value, weight_per, rows, *(picked.remarks if value else ()), *divisor.remarks)
 
@@ -297,40 +226,55 @@ def _weeks(harvest: Harvest) -> Denominator:
     )
 
 
+def _standing(run: Run) -> Denominator:
+    """The days that the plants of the run stood."""
+    standing = Standing.of(run)
+    if standing is None:
+        return _unknown("no_entry")
+    return Denominator(*standing.days(run.setup.plant_ids, {}))
+
+
+def _energy(picked: Figure, energy: Figure) -> Figure:
+    """The electricity for what was picked: as much as the yield for the electricity says, turned over."""
+    path, weight, used = "harvest.per.kilogram", picked.value, energy.value
+    if not isinstance(weight, Quantity) or not isinstance(used, Quantity):
+        missing = picked if not isinstance(weight, Quantity) else energy
+        return figure(path, None, energy_per_weight, missing.rows, *missing.remarks)
+    remarks, value = (*picked.remarks, *energy.remarks), None
+    if weight.high is None or weight.high > 0:
+        typical = energy_per_weight(used.middle, weight.middle) if weight.middle else 0.0
+        parts = [q.step / q.middle for q in (used, weight) if q.middle]
+        step = typical * max(parts, default=0.0)
+        value = propagate(
+            energy_per_weight,
+            increasing=[used],
+            decreasing=[weight],
+            dimension=Dimension.ENERGY,
+            step=coarse(step, typical),
+        )
+    if value is None or (value.low == 0 and value.high is None):
+        return figure(path, None, energy_per_weight, picked.rows, *(remarks or (remark("nothing_weighed"),)))
+    return figure(path, Rate(value, Per.KILOGRAM), energy_per_weight, (*picked.rows, *energy.rows), *remarks)
+
+
 def yields_of(run: Run, harvest: Harvest, solution: Solution, climate: Climate, length: Figure) -> HarvestPer:
     """Yields for plants, ground, water, electricity, light and time."""
-    picked, setup = harvest.total, run.setup
-    records = HarvestRecords.of(run)
-    plants_by_id = {named.key: named.figure for named in harvest.by_plant}
-    mean = _Means(Membership.of(records), parts_of(records.everything), plants_by_id)
+    picked = harvest.total
 
-    def means(
-        path: str, plants: Mapping[str, Sequence[str]], *, until_move: bool = True
-    ) -> tuple[Named, ...]:
-        """The mean of each group of plants, variety or tub."""
-        return tuple(
-            Named(
-                key,
-                Label(setup.variety_name(key) if path == "by_variety" else key),
-                mean.figure(f"harvest.per.{path}.{key}", members, until_move=until_move),
-            )
-            for key, members in plants.items()
-        )
+    def made(name: str, divisor: Denominator, unit: Per) -> Figure:
+        return per(f"harvest.per.{name}", picked, divisor, unit)
 
-    varieties = {v: [p.id for p in setup.plants if p.variety == v] for v in setup.variety_ids}
-    tubs = {tub.id: [p.id for p in setup.plants if p.tub == tub.id] for tub in setup.tubs}
     return HarvestPer(
-        stem=_per("stem", picked, _stems(run), Per.STEM),
-        plant_picked=_per("plant_picked", picked, _plants_picked(run), Per.PLANT),
-        square_metre=_per("square_metre", picked, _ground(run), Per.SQUARE_METRE),
-        litre=_per("litre", picked, _scaled(solution.water, 1 / LITRE_ML, Dimension.COUNT), Per.LITRE),
-        kilowatt_hour=_per(
-            "kilowatt_hour", picked, _scaled(climate.energy, 1.0, Dimension.ENERGY), Per.KILOWATT_HOUR
+        stem=made("stem", _stems(run), Per.STEM),
+        plant_picked=made("plant_picked", _plants_picked(run), Per.PLANT),
+        square_metre=made("square_metre", _ground(run), Per.SQUARE_METRE),
+        litre=made("litre", _scaled(solution.water, 1 / LITRE_ML, Dimension.COUNT), Per.LITRE),
+        kilowatt_hour=made(
+            "kilowatt_hour", _scaled(climate.energy, 1.0, Dimension.ENERGY), Per.KILOWATT_HOUR
         ),
-        mol=_per("mol", picked, _light(run, climate), Per.MOL),
-        day=_per("day", picked, _scaled(length, 1.0, Dimension.DAYS), Per.DAY),
-        week_of_picking=_per("week_of_picking", picked, _weeks(harvest), Per.WEEK),
-        by_group=means("by_group", dict(setup.groups)),
-        by_variety=means("by_variety", varieties, until_move=False),
-        by_tub=means("by_tub", tubs),
+        kilogram=_energy(picked, climate.energy),
+        mol=made("mol", _light(run, climate), Per.MOL),
+        day=made("day", _scaled(length, 1.0, Dimension.DAYS), Per.DAY),
+        plant_day=made("plant_day", _standing(run), Per.PLANT_AND_DAY),
+        week_of_picking=made("week_of_picking", _weeks(harvest), Per.WEEK),
     )

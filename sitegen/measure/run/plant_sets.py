@@ -1,53 +1,40 @@
-"""Groups, varieties and tubs, each measured as one: losses, seeds that came up, and sizes as statistics.
+"""Groups, varieties and tubs, each measured as one: losses, seeds that came up, sizes and yields as statistics.
 
-In: a run, its germination and growth. Out: `PlantSets`. Only readings of one plant by itself count: a height that is
-true of each plant is no spread of heights. A plant that was moved to another tub leaves its group and its tub on that
-day, and enters no other; a variety keeps it.
+In: a run, its germination, growth and harvest. Out: `PlantSets`. Only readings of one plant by itself count: a height
+that is true of each plant is no spread of heights. A plant that was moved to another tub leaves its group and its tub
+on that day, and enters no other; a variety keeps it.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
-from statistics import fmean, stdev
+from dataclasses import dataclass
 
-from sitegen.core.facts.figure import Figure, Label, Remark, Several, Share, Value, counted_remark, remark
+from sitegen.core.facts.figure import (
+    NO_FIGURE,
+    Figure,
+    Label,
+    Named,
+    Per,
+    Remark,
+    Share,
+    counted_remark,
+    remark,
+)
 from sitegen.core.facts.indices import PlantSetFacts, PlantSets, Statistics
-from sitegen.core.facts.tree import Germination, Growth, PlotPoint
+from sitegen.core.facts.tree import Germination, Growth, Harvest, PlotPoint
 from sitegen.core.findings.finding import Source
 from sitegen.core.records.roster import Roster
 from sitegen.core.records.rows import Event, Run
 from sitegen.core.values.day import Day
-from sitegen.core.values.quantity import Quantity, counted, propagate
+from sitegen.core.values.quantity import Quantity, counted
 from sitegen.measure.growth.growth import largest_reading
-from sitegen.measure.methods import coarse, figure, formula
-from sitegen.measure.ranges import FEWEST_FOR_A_MEAN, reading_range, share_of, wilson_interval
-
-
-@formula(reads=())
-def plants_in(plants: Sequence[str]) -> Quantity:
-    """Plants behind a mean.
-
-    Plants of a group, variety or tub that were measured by themselves.
-
-    Parameters
-    ----------
-    plants
-        The plants.
-
-    Returns
-    -------
-    Quantity
-        How many [count].
-
-    Notes
-    -----
-    ::
-
-        n = number of plants
-
-    """
-    return counted(len(plants))
+from sitegen.measure.harvest.plant_days import Standing
+from sitegen.measure.harvest.plant_yields import PlantYields
+from sitegen.measure.harvest.yields import Denominator, per
+from sitegen.measure.methods import figure, formula
+from sitegen.measure.plant_statistics import statistics_of
+from sitegen.measure.ranges import share_of, wilson_interval
 
 
 @formula(reads=("events.plants",))
@@ -80,62 +67,6 @@ def lost_plants(named: int, unnamed: int, plants: int) -> Quantity:
     return Quantity(named, min(plants, named + unnamed), counted(0).dimension, step=1)
 
 
-@formula(reads=("readings.value",))
-def mean_of_plants(values: Sequence[float]) -> float:
-    """Mean over plants.
-
-    Parameters
-    ----------
-    values
-        One for each plant, at least three [as read].
-
-    Returns
-    -------
-    float
-        Mean [as read].
-
-    Notes
-    -----
-    ::
-
-        mean = Σ value / n
-
-    """
-    return fmean(values)
-
-
-@formula(reads=("readings.value",))
-def standard_deviation(values: Sequence[float]) -> float:
-    """Standard deviation over plants.
-
-    Of the plants that were measured, with n - 1 below the line: they stand for others grown alike.
-
-    Parameters
-    ----------
-    values
-        One for each plant, at least three [as read].
-
-    Returns
-    -------
-    float
-        Standard deviation [as read].
-
-    Notes
-    -----
-    ::
-
-        s = √( Σ (value - mean)² / (n - 1) )
-
-    Not given where a value is a range: the deviation would be one, too.
-
-    References
-    ----------
-    ISO 3534-1:2006, Statistics - Vocabulary and symbols, sample standard deviation (from memory).
-
-    """
-    return stdev(values)
-
-
 @dataclass(frozen=True, slots=True)
 class _PlantSet:
     """A set of plants, and the day on which a plant left it."""
@@ -164,7 +95,7 @@ class _PlantSet:
 
 
 def _sets(run: Run) -> Iterator[tuple[_PlantSet, ...]]:
-    """Sets of each kind, in the order of `PlantSets`; none of a kind that has a single one."""
+    """Sets of each kind, in the order of `PlantSets`; none of a kind of which one has all plants."""
     setup, roster = run.setup, Roster.of(run.setup, run.rows)
     moves = {plant: move for plant in setup.plant_ids if (move := roster.moved_on(plant)) is not None}
 
@@ -177,7 +108,8 @@ def _sets(run: Run) -> Iterator[tuple[_PlantSet, ...]]:
             for key, plants in members.items()
             if plants
         ]
-        return tuple(found) if len(found) > 1 else ()
+        apart = len(found) > 1 or any(set(one.plants) != set(setup.plant_ids) for one in found)
+        return tuple(found) if apart else ()
 
     yield made("by_group", dict(setup.groups), moves)
     yield made(
@@ -226,66 +158,46 @@ def _apart(points: Sequence[PlotPoint]) -> list[PlotPoint]:
     return [point for point in single if not point.at] or single
 
 
-def _statistics(name: str, points: Sequence[PlotPoint], plants: _PlantSet) -> Statistics:
+def _sizes(name: str, points: Sequence[PlotPoint], plants: _PlantSet) -> Statistics:
     """Over the largest reading of each plant while it belonged to the set."""
     held = [point for point in _apart(points) if plants.holds(point.subject, point.day)]
     largest = {plant: largest_reading([p for p in held if p.subject == plant]) for plant in plants.plants}
-    known = {plant: point for plant, point in largest.items() if point is not None}
+    known = [point for point in largest.values() if point is not None]
     if not known:
         return Statistics()
-    rows, values = [point.source for point in known.values()], [point.value for point in known.values()]
     missing = counted_remark("plants_not_measured", len(plants.plants) - len(known))
-    said = (missing, plants.remark)
-    number = figure(f"{name}.number", plants_in(tuple(known)), plants_in, rows, *said)
-    if len(values) < FEWEST_FOR_A_MEAN:
-        few = remark("fewer_than_three_plants")
-        one_by_one: Value = Several(tuple(values)) if len(values) > 1 else values[0]
-        return Statistics(
-            number,
-            figure(f"{name}.mean", None, mean_of_plants, rows, few),
-            figure(f"{name}.range", one_by_one, reading_range, rows, *said),
-            figure(f"{name}.deviation", None, standard_deviation, rows, few),
-        )
-    return Statistics(
-        number,
-        figure(f"{name}.mean", _mean(values), mean_of_plants, rows, *said),
-        figure(f"{name}.range", reading_range(values), reading_range, rows, *said),
-        _deviation(f"{name}.deviation", values, rows, said),
+    return statistics_of(
+        name, [point.value for point in known], [point.source for point in known], missing, plants.remark
     )
 
 
-def _mean(values: Sequence[Quantity]) -> Quantity:
-    step = coarse(max(value.step for value in values) / len(values), max(value.low for value in values))
-    return propagate(
-        lambda *each: mean_of_plants(each), increasing=values, dimension=values[0].dimension, step=step
-    )
+def _a_plant_and_day(harvest: Harvest, standing: Standing | None, plants: _PlantSet) -> Figure:
+    """The harvest of a set over the days that its plants stood in it; no figure without a harvest."""
+    name = f"{plants.name}.plant_day"
+    rows: tuple[Named, ...] = getattr(harvest, plants.path)
+    picked = next((row.figure for row in rows if row.key == plants.key), None)
+    if picked is None or standing is None:
+        return NO_FIGURE
+    days, ended = standing.days(plants.plants, plants.left)
+    return per(name, picked, Denominator(days, ended), Per.PLANT_AND_DAY)
 
 
-def _deviation(
-    name: str, values: Sequence[Quantity], rows: Sequence[Source], said: Sequence[Remark | None]
-) -> Figure:
-    if not all(value.single for value in values):
-        return figure(name, None, standard_deviation, rows, remark("value_is_a_range"))
-    spread = standard_deviation([value.low for value in values])
-    about, by_eye = any(value.about for value in values), any(value.by_eye for value in values)
-    step = coarse(max(value.step for value in values) / len(values), spread)
-    value = replace(values[0], low=spread, high=spread, about=about, by_eye=by_eye, step=step)
-    return figure(name, value, standard_deviation, rows, *said)
-
-
-def plant_sets_of(run: Run, germination: Germination, growth: Growth) -> PlantSets:
-    """Every set that the set-up names, where there are several of its kind."""
-    roster = Roster.of(run.setup, run.rows)
+def plant_sets_of(run: Run, germination: Germination, growth: Growth, harvest: Harvest) -> PlantSets:
+    """Every set that the set-up names, unless it is the only one of its kind and has all plants."""
+    roster, standing, yields = Roster.of(run.setup, run.rows), Standing.of(run), PlantYields.of(run, harvest)
     sizes = {"height": growth.heights, "spread": growth.spreads, "leaves": growth.leaves}
 
     def measured(plants: _PlantSet) -> PlantSetFacts:
+        moved = tuple(plant for plant in plants.plants if plant in plants.left)
         return PlantSetFacts(
             plants.key,
             plants.label,
             plants.plants,
             _lost(run, roster, plants),
             _germination(germination, plants),
-            **{name: _statistics(f"{plants.name}.{name}", points, plants) for name, points in sizes.items()},
+            **{name: _sizes(f"{plants.name}.{name}", points, plants) for name, points in sizes.items()},
+            harvest=yields.statistics(f"{plants.name}.harvest", plants.plants, moved),
+            plant_day=_a_plant_and_day(harvest, standing, plants),
         )
 
     return PlantSets(*(tuple(map(measured, sets)) for sets in _sets(run)))

@@ -115,10 +115,16 @@ def _pick_row(pick: Pick, facts: Facts, wording: Wording) -> tuple[Markup, ...]:
         escape(tr(pick.part)) if pick.part else _nothing(),
         _none(str(pieces)) if pieces.missing else escape(str(pieces)),
         escape(wording.say(pick.count)) if pick.count is not None else _nothing(),
-        escape(wording.say(pick.spoilt)) if pick.spoilt is not None else _nothing(),
+        _spoilt(pick, wording),
         escape(pick.grade) if pick.grade else _nothing(),
         escape(str(pick.flush)) if pick.flush is not None else Markup(""),
     )
+
+
+def _spoilt(pick: Pick, wording: Wording) -> Markup:
+    """The number of spoilt pieces, their weight, or both."""
+    said = [wording.say(value) for value in (pick.spoilt, pick.spoilt_weight) if value is not None]
+    return escape("; ".join(said)) if said else _nothing()
 
 
 def plants_table(facts: Facts, book: FigureBook) -> Table | None:

@@ -136,7 +136,7 @@ def _pick(row: Pick, wording: EntryWording) -> Line:
         wording.say(row.weight),
         tr(row.part) if row.part else "",
         tr_n("{n} piece", "{n} pieces", row.count) if row.count is not None else "",
-        tr("{number} of them spoilt", number=row.spoilt) if row.spoilt else "",
+        _spoilt(row, wording),
         row.grade,
         tr("flush {number}", number=row.flush) if row.flush else "",
     )
@@ -144,6 +144,19 @@ def _pick(row: Pick, wording: EntryWording) -> Line:
     if len(row.which.ids) > 1:
         return Line(tr("picked from {plants} together: {said}", plants=plants, said=said), "harvest")
     return Line(tr("picked from {plants}: {said}", plants=plants, said=said), "harvest")
+
+
+def _spoilt(row: Pick, wording: EntryWording) -> str:
+    """`2 of them spoilt, 30 g`; `30 g of it spoilt` where nobody counted; nothing of a pick without any."""
+    weight = row.spoilt_weight
+    if row.spoilt:
+        number = tr("{number} of them spoilt", number=row.spoilt)
+        return f"{number}, {wording.say(weight)}" if weight is not None else number
+    if weight is None or weight.high == 0 or row.spoilt == 0:
+        return ""
+    if weight.low == 0 and weight.high is None:
+        return tr("some of it spoilt, not weighed")
+    return tr("{weight} of it spoilt", weight=wording.say(weight))
 
 
 def _tally(row: Tally, wording: EntryWording) -> Line:

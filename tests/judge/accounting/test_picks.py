@@ -12,7 +12,9 @@ from sitegen.core.values.quantity import Quantity, counted, unknown
 from sitegen.core.values.units import Dimension
 from sitegen.judge.accounting.picks import (
     same_pick_twice,
+    spoilt_disagrees,
     spoilt_exceeds,
+    spoilt_heavier,
     tally_below_earlier,
     tally_below_picks,
 )
@@ -67,6 +69,47 @@ def test_all_spoilt() -> None:
     made = run(sown(), picked(60, 40, count=3, spoilt=3), picked(61, 40, spoilt=3))
 
     assert by(spoilt_exceeds, made) == []
+
+
+def test_spoilt_part_heavier_than_the_pick() -> None:
+    """No more can be spoilt than was picked, by weight: rounding and an estimate aside, and with any upper bound."""
+    rows = (
+        picked(60, 40, spoilt_weight=grams(41)),
+        picked(61, 40, spoilt_weight=grams(43)),
+        picked(62, 40, spoilt_weight=replace(grams(43), about=True)),
+        picked(63, 40, spoilt_weight=unknown(Dimension.MASS)),
+        picked(64, 40, spoilt_weight=replace(grams(43), high=None, open=1)),
+    )
+    assert by(spoilt_heavier, run(sown(), *rows)) == [
+        (
+            f"e.yaml:{line}:5: error[spoilt-heavier]: {weight} of the pick on day {line - 100} was spoilt, "
+            "but all of it weighed 40 g (check both weights: that of the pick includes what is spoilt)"
+        )
+        for line, weight in ((161, "43 g"), (164, "at least 43 g"))
+    ]
+
+
+def test_weight_and_number_of_spoilt_pieces() -> None:
+    """No piece weighs nothing, and all pieces weigh as much as the pick; any other number may have any weight."""
+    rows = (
+        picked(60, 40, count=3, spoilt=0, spoilt_weight=grams(9)),
+        picked(61, 40, count=3, spoilt=3, spoilt_weight=grams(9)),
+        picked(62, 40, count=3, spoilt=3, spoilt_weight=grams(40)),
+        picked(63, 40, count=3, spoilt=2, spoilt_weight=grams(9)),
+        picked(64, 40, count=3, spoilt=0, spoilt_weight=grams(0)),
+        picked(65, 40, spoilt=3, spoilt_weight=grams(9)),
+    )
+    mend = "(check `count` and `weight` of what is spoilt)"
+    assert by(spoilt_disagrees, run(sown(), *rows)) == [
+        (
+            "e.yaml:160:5: error[spoilt-disagrees]: none of the pick on day 60 was spoilt, "
+            f"but 9 g of it was {mend}"
+        ),
+        (
+            "e.yaml:161:5: error[spoilt-disagrees]: all 3 of the pick on day 61 were spoilt, "
+            f"but only 9 g of its 40 g {mend}"
+        ),
+    ]
 
 
 def test_tally_below_picks() -> None:

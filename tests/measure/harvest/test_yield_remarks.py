@@ -71,7 +71,18 @@ def said(*codes: RemarkCode) -> tuple[Remark, ...]:
     return tuple(remark(code) for code in codes)
 
 
-RATES = ("stem", "plant_picked", "square_metre", "litre", "kilowatt_hour", "mol", "day", "week_of_picking")
+RATES = (
+    "stem",
+    "plant_picked",
+    "square_metre",
+    "litre",
+    "kilowatt_hour",
+    "kilogram",
+    "mol",
+    "day",
+    "plant_day",
+    "week_of_picking",
+)
 
 
 def remarks_of(found: HarvestPer) -> dict[str, tuple[Remark, ...]]:
@@ -87,8 +98,10 @@ def test_why_a_yield_is_missing() -> None:
         "square_metre": said("footprint_not_recorded"),
         "litre": said("not_recorded"),
         "kilowatt_hour": said("lamp_not_recorded"),
+        "kilogram": said("lamp_not_recorded"),
         "mol": said("footprint_not_recorded"),
         "day": (),
+        "plant_day": (),
         "week_of_picking": said("picked_on_one_day"),
     }
     assert per(pick(80, some(), grams(9))).plant_picked.remarks == said("picked_plants_not_kept")
@@ -132,34 +145,6 @@ def test_light_of_tubs() -> None:
     )
     assert per(PICKED, LIT, setup=replace(ground, tubs=(wide, dark))).mol.remarks == said("lamp_not_recorded")
     assert per(PICKED, LIT, setup=replace(ground, tubs=(wide,))).mol.remarks == ()
-
-
-def own(*weights: float) -> list[Pick]:
-    """Each plant picked by itself."""
-    return [
-        pick(80, joint(plant), grams(weight), line=n + 1)
-        for n, (plant, weight) in enumerate(zip(FOUR, weights, strict=False))
-    ]
-
-
-def test_means() -> None:
-    """How many plants a mean is of, and which were left out; or that it was not kept by plant."""
-    moved = event(Deed.MOVE, 40, joint("P1"), tub="right")
-    setup = setup_of(tubs=("left", "right"), varieties=("amber", "rust"), groups=(("three", FOUR[:3]),))
-    found = per(*own(10, 20, 30, 40), moved, setup=setup)
-    left_out = remark("moved_plants_left_out", plants=("P1",))
-    assert [n.figure.remarks for n in (*found.by_group, *found.by_variety, *found.by_tub)] == [
-        (remark("mean_of_plants", n=2), left_out),
-        (remark("mean_of_plants", n=2),),
-        (remark("mean_of_plants", n=2),),
-        (remark("mean_of_plants", n=1), left_out),
-        (remark("mean_of_plants", n=2),),
-    ]
-    assert [n.label for n in (*found.by_group, *found.by_variety, *found.by_tub)] == [
-        Label(name) for name in ("three", "Amber", "Rust", "left", "right")
-    ]
-    both = per(pick(80, joint("P1", "P2"), grams(9)), moved, setup=setup).by_tub[0].figure
-    assert both.remarks == (remark("not_kept_by_plant"), left_out)
 
 
 def days(low: int, high: int | None = None, *, about: bool = False) -> Quantity:

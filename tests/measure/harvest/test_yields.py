@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from sitegen.core.facts.figure import Money, Per, Rate, Several
+from sitegen.core.facts.figure import Money, Per, Rate
 from sitegen.core.facts.tree import Facts
 from sitegen.core.records.rows import Deed, Event, Pick
 from sitegen.core.records.setup import Claims, Price, Prices, Seed
@@ -115,42 +115,6 @@ def test_nothing_weighed_gives_no_rate() -> None:
     """A pick that nobody weighed gives no yield of anything, and says why."""
     day = facts(pick(80, joint("P1"), unweighed())).harvest.per.day
     assert (day.value, remarks_of(day)) == (None, "")
-
-
-def own(*weights: float) -> list[Pick]:
-    """Each plant picked by itself."""
-    return [
-        pick(80, joint(plant), grams(w), line=n)
-        for n, (plant, w) in enumerate(zip(FOUR, weights, strict=False))
-    ]
-
-
-def test_means_of_groups() -> None:
-    """Three plants have a mean; two are shown one by one."""
-    groups = (("three", FOUR[:3]), ("two", FOUR[2:]))
-    three, two = facts(*own(10, 20, 30, 40), groups=groups).harvest.per.by_group
-    assert three.figure.value == rate(20, Per.PLANT, 1)
-    assert two.figure.value == Several((grams(30), grams(40)))
-
-
-def test_a_plant_picked_with_others_leaves_no_mean() -> None:
-    """A weight for two plants together is not split to make a mean."""
-    groups = (("three", FOUR[:3]),)
-    (three,) = facts(
-        *own(10, 20, 30), pick(90, joint("P3", "P4"), grams(9)), groups=groups
-    ).harvest.per.by_group
-    assert (three.figure.value, remarks_of(three.figure)) == (None, "not kept by plant")
-
-
-def test_a_moved_plant_leaves_the_comparison_of_tubs() -> None:
-    """A plant that changed its tub is in neither tub's mean, and is named."""
-    moved = event(Deed.MOVE, 40, joint("P1"), tub="right")
-    left, right = facts(moved, *own(10, 20, 30, 40), tubs=("left", "right")).harvest.per.by_tub
-    assert (left.figure.value, remarks_of(left.figure)) == (
-        grams(20),
-        "1 plant; P1 left out: moved to another tub",
-    )
-    assert right.figure.value == Several((grams(30), grams(40)))
 
 
 def days(low: int, high: int | None = None) -> Quantity:

@@ -6,10 +6,10 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
-from hypothesis import assume, given
+from hypothesis import given
 from hypothesis import strategies as st
 
-from sitegen.core.facts.figure import Figure, Per, Rate, Several, remark
+from sitegen.core.facts.figure import Per, Rate
 from sitegen.core.facts.indices import HarvestPer
 from sitegen.core.facts.tree import Facts
 from sitegen.core.records.routines import Light
@@ -19,7 +19,7 @@ from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, counted, exactly
 from sitegen.core.values.units import Dimension
 from sitegen.measure import measure
-from sitegen.measure.harvest.yields import mean_weight, ratio, weight_per
+from sitegen.measure.harvest.yields import ratio, weight_per
 from tests.measure.builders import (
     event,
     grams,
@@ -31,7 +31,6 @@ from tests.measure.builders import (
     run_of,
     seeds,
     setup_of,
-    tally,
     unweighed,
 )
 from tests.measure.values import amount, bounds, lines, rate
@@ -105,7 +104,7 @@ def test_ratio(picked: Quantity, against: Quantity, made: Quantity | None) -> No
 
 def test_published_yields_in_other_words() -> None:
     """20 L/kg are 50 g/L (Barbosa et al. 2015); 250 L/kg are 4 g/L; worked."""
-    assert (weight_per(1000, 20), weight_per(1000, 250), mean_weight([182, 195, 201, 210])) == (50, 4, 197)
+    assert (weight_per(1000, 20), weight_per(1000, 250)) == (50, 4)
 
 
 WATERED = event(Deed.WATER, 3, amount=litres(10))
@@ -270,98 +269,13 @@ def test_names_of_yields() -> None:
         "square_metre",
         "litre",
         "kilowatt_hour",
+        "kilogram",
         "mol",
         "day",
+        "plant_day",
         "week_of_picking",
     )
     assert [getattr(found, name).name for name in names] == [f"harvest.per.{name}" for name in names]
-
-
-def own(*weights: Quantity) -> list[Pick]:
-    """Each plant picked by itself."""
-    return [
-        pick(80, joint(plant), weight, line=n + 1)
-        for n, (plant, weight) in enumerate(zip(FOUR, weights, strict=False))
-    ]
-
-
-def test_means_of_plants() -> None:
-    """The mean of three plants carries bounds, flags and the coarsest step, and every row."""
-    setup = setup_of(groups=(("three", FOUR[:3]), ("one", FOUR[3:]), ("two", FOUR[2:])))
-    rows = own(mass(10, 16, about=True), mass(20, 20, 5), mass(30, 30, by_eye=True), grams(40))
-    three, one, two = per(*rows, setup=setup).by_group
-    assert three.figure.value == Rate(mass(20, 22, 5, about=True, by_eye=True), Per.PLANT)
-    assert (one.figure.value, two.figure.value) == (
-        grams(40),
-        Several((mass(30, 30, by_eye=True), grams(40))),
-    )
-    assert [lines(n.figure) for n in (three, one, two)] == [[1, 2, 3], [4], [3, 4]]
-    assert (three.figure.name, three.figure.formula) == ("harvest.per.by_group.three", "mean_weight")
-
-
-def test_a_plant_that_gave_nothing_is_in_the_mean() -> None:
-    """A plant without a pick gave nothing; it lowers the mean."""
-    (three,) = per(*own(grams(10), grams(20)), setup=setup_of(groups=(("three", FOUR[:3]),))).by_group
-    assert three.figure.value == Rate(mass(10, 10), Per.PLANT)
-
-
-def test_means_of_varieties_and_tubs() -> None:
-    """Means come by variety and by tub as they do by group, each of its own plants."""
-    setup = setup_of(6, tubs=("left", "right"), varieties=("amber", "rust"))
-    rows = [pick(80, joint(f"P{n}"), grams(10 * n), line=n) for n in range(1, 7)]
-    found = per(*rows, setup=setup)
-    assert [(n.key, n.figure.value, n.figure.name) for n in (*found.by_variety, *found.by_tub)] == [
-        ("amber", Rate(mass(20, 20), Per.PLANT), "harvest.per.by_variety.amber"),
-        ("rust", Rate(mass(50, 50), Per.PLANT), "harvest.per.by_variety.rust"),
-        ("left", Rate(mass(20, 20), Per.PLANT), "harvest.per.by_tub.left"),
-        ("right", Rate(mass(50, 50), Per.PLANT), "harvest.per.by_tub.right"),
-    ]
-
-
-def test_a_moved_plant_is_left_out_of_groups_and_tubs() -> None:
-    """A plant that changed its tub is in no mean of groups or tubs; where all moved, there is none."""
-    moved = event(Deed.MOVE, 40, P1, tub="right")
-    setup = setup_of(tubs=("left", "right"), groups=(("three", FOUR[:3]),))
-    found = per(moved, *own(grams(10), grams(20), grams(30), grams(40)), setup=setup)
-    assert found.by_group[0].figure.value == Several((grams(20), grams(30)))
-    assert found.by_variety[0].figure.value == Rate(mass(25, 25), Per.PLANT)
-    assert [n.figure.value for n in found.by_tub] == [grams(20), Several((grams(30), grams(40)))]
-    assert [lines(n.figure) for n in found.by_tub] == [[2], [3, 4]]
-    both = event(Deed.MOVE, 40, joint("P1", "P2"), tub="right")
-    gone = per(both, *own(grams(10), grams(20), grams(30), grams(40)), setup=setup).by_tub[0].figure
-    assert (gone.value, lines(gone)) == (None, [])
-
-
-def test_a_weight_within_a_group_leaves_its_mean() -> None:
-    """A weight of two plants of one group goes into its mean; one shared with others leaves both without."""
-    setup = setup_of(groups=(("three", FOUR[:3]), ("one", FOUR[3:])))
-    rows = (*own(grams(10), grams(20), grams(30), grams(40)), pick(90, joint("P2", "P3"), grams(9)))
-    three, one = per(*rows, setup=setup).by_group
-    assert three.figure.value == Rate(mass(23, 23), Per.PLANT)
-    assert (lines(three.figure), one.figure.value) == ([1, 2, 3, 2090], grams(40))
-    across = (*own(grams(10), grams(20), grams(30), grams(40)), pick(90, joint("P2", "P4"), grams(9)))
-    assert [n.figure.value for n in per(*across, setup=setup).by_group] == [None, None]
-
-
-def test_no_mean_while_a_plant_waits() -> None:
-    """A group of which one plant still grows unpicked has no mean yet, one of which it was lost counts its nothing."""
-    setup = setup_of(groups=(("three", FOUR[:3]),))
-    rows = own(grams(10), grams(20))
-    waiting = per(*rows, setup=setup, ended=None).by_group[0].figure
-    assert (waiting.value, waiting.remarks) == (None, (remark("nothing_picked_yet_from", plants=("P3",)),))
-    lost = per(*rows, event(Deed.LOST, 30, joint("P3")), setup=setup, ended=None).by_group[0].figure
-    assert lost.value == Rate(mass(10, 10), Per.PLANT)
-    assert per(*rows, setup=setup).by_group[0].figure.value == Rate(mass(10, 10), Per.PLANT)
-
-
-def test_a_tally_beyond_the_picks_leaves_no_mean() -> None:
-    """What a running total holds beyond the picks could be anyone's."""
-    setup = setup_of(groups=(("three", FOUR[:3]),))
-    rows = own(grams(10), grams(20), grams(30))
-    (three,) = per(*rows, tally(90, grams(100), ALL), setup=setup).by_group
-    assert three.figure.value is None
-    (three,) = per(*rows, tally(90, grams(60), ALL), setup=setup).by_group
-    assert three.figure.value == Rate(mass(20, 20), Per.PLANT)
 
 
 ENDS = st.tuples(st.integers(1, 500), st.integers(0, 500))
@@ -390,20 +304,3 @@ def test_yields_agree_with_each_other(weights: list[int], unknown: int) -> None:
         assert low * times == pytest.approx(whole.low)
         assert (high is None) == (whole.high is None) == bool(unknown)
         assert rate(figure).unweighed == unknown
-
-
-def by_key(figures: tuple[Any, ...]) -> dict[str, Figure]:
-    """Figures by key."""
-    return {one.key: one.figure for one in figures}
-
-
-@given(st.lists(st.tuples(st.sampled_from(FOUR), st.integers(0, 90)), min_size=1, max_size=8))
-def test_means_times_plants_make_the_total(picks: list[tuple[str, int]]) -> None:
-    """Where each plant was picked by itself, the means of two groups times their plants are the total."""
-    setup = setup_of(groups=(("three", FOUR[:3]), ("one", FOUR[3:])))
-    rows = [pick(60 + n, joint(plant), grams(weight), line=n + 1) for n, (plant, weight) in enumerate(picks)]
-    found = facts(*rows, setup=setup).harvest
-    groups = by_key(found.per.by_group)
-    assume(groups["three"].recorded)
-    mean, lone = rate(groups["three"]), amount(groups["one"])
-    assert 3 * mean.low + lone.low == pytest.approx(amount(found.total).low)

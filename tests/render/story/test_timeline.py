@@ -162,6 +162,26 @@ LINES = [
         {"picks": (pick(5, joint("P1", "P2"), grams(84), count=9, spoilt=1, grade="good"),)},
         ["picked from P1 and P2 together: 84 g (3.0 oz), 9 pieces, 1 of them spoilt, good"],
     ),
+    (
+        {"picks": (pick(5, joint("P1"), grams(84), count=9, spoilt=2, spoilt_weight=grams(30)),)},
+        ["picked from P1: 84 g (3.0 oz), 9 pieces, 2 of them spoilt, 30 g (1.1 oz)"],
+    ),
+    (
+        {"picks": (pick(5, joint("P1"), grams(84), count=9, spoilt=2, spoilt_weight=unweighed()),)},
+        ["picked from P1: 84 g (3.0 oz), 9 pieces, 2 of them spoilt, not weighed"],
+    ),
+    (
+        {"picks": (pick(5, joint("P1"), grams(84), spoilt_weight=grams(30)),)},
+        ["picked from P1: 84 g (3.0 oz), 30 g (1.1 oz) of it spoilt"],
+    ),
+    (
+        {"picks": (pick(5, joint("P1"), grams(84), spoilt_weight=unweighed()),)},
+        ["picked from P1: 84 g (3.0 oz), some of it spoilt, not weighed"],
+    ),
+    (
+        {"picks": (pick(5, joint("P1"), grams(84), spoilt=0, spoilt_weight=grams(0)),)},
+        ["picked from P1: 84 g (3.0 oz)"],
+    ),
     ({"tallies": (tally(5, grams(460), ALL),)}, ["picked so far, all: 460 g (1 lb 0.2 oz)"]),
     ({"milestones": (milestone("ripe", 5, of(2, 4)),)}, ["ripe fruit: 2 of 4"]),
     ({"milestones": (milestone("ripe", 5, ALL, reached=False),)}, ["ripe fruit: not yet"]),
