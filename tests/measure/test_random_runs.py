@@ -176,8 +176,8 @@ ROUTINES = st.builds(
     st.sampled_from(("", *TUBS)),
 )
 PICKS = st.builds(
-    lambda day, which, weight, earlier, grade, count: pick(
-        day, which, weight, earlier=earlier, grade=grade, count=count
+    lambda day, which, weight, earlier, grade, count, spoilt: pick(
+        day, which, weight, earlier=earlier, grade=grade, count=count, spoilt_weight=spoilt
     ),
     DAYS,
     WHICH,
@@ -185,6 +185,7 @@ PICKS = st.builds(
     st.sampled_from(("", "", "", "included", "unclear")),
     st.sampled_from(("", "good", "poor")),
     st.sampled_from((None, 2)),
+    st.none() | sized(Dimension.MASS, 0, 20, 1) | st.just(unweighed()),
 )
 TALLIES = st.builds(tally, DAYS, WEIGHTS, NAMED)
 
@@ -545,7 +546,7 @@ def test_a_random_run_has_it_all() -> None:
             reading("humidity", 9, exactly(60, Dimension.SHARE, 1), tub="left"),
         ],
         "picks": [
-            pick(50 + n, joint(plant), grams(9), grade="good", count=2, spoilt=0)
+            pick(50 + n, joint(plant), grams(9), grade="good", count=2, spoilt=1, spoilt_weight=grams(2))
             for n, plant in enumerate(FOUR)
         ],
         "milestones": [milestone("seed_leaves", 8, ALL), milestone("first_flower", 40, ALL)],
@@ -558,10 +559,9 @@ def test_a_random_run_has_it_all() -> None:
         f"solution.tubs.{tub}.{name}" for tub in TUBS for name in ("ph", "trend.ph", "trend.ph_within")
     }
     # Seedlings were counted over all spots.
-    parts = {
-        f"sets.{each}.germination"
-        for each in ("by_tub.left", "by_tub.right", "by_variety.amber", "by_variety.rust")
-    }
+    pairs = ("by_tub.left", "by_tub.right", "by_variety.amber", "by_variety.rust")
+    parts = {f"sets.{each}.germination" for each in (*pairs, "by_group.early")}
+    parts |= {f"sets.{each}.harvest.{name}" for each in pairs for name in ("mean", "deviation")}
     few = {f"milestones.{stage}.interval" for stage in ("seed_leaves", "first_flower")}
     assert empty <= sheet | unread | without | few | parts | {"milestones.seed_leaves.since_before"}
 

@@ -19,10 +19,12 @@ from sitegen.core.facts.data import facts_data
 from sitegen.core.language.wording import Wording
 from sitegen.core.records.rows import Run
 from sitegen.core.records.setup import Journal
+from sitegen.core.values.quantity import Quantity
 from sitegen.ingest import JournalFiles, read_experiment, read_journal
 from sitegen.ingest.data_package.run import read_package
 from sitegen.measure import measure
 from sitegen.render.data import package_of
+from tests.measure.builders import grams, joint, pick, run_of, unweighed
 from tests.render.builders import JOURNAL, facts, full_run
 
 DEMO = Path(__file__).parents[3] / "content_demo"
@@ -234,3 +236,25 @@ def test_the_command_takes_no_other_experiment(tmp_path: Path) -> None:
 
     assert done.exit_code == 2
     assert "name no other" in done.output
+
+
+@pytest.mark.parametrize(
+    "weight",
+    [
+        None,
+        grams(30),
+        replace(grams(20), high=30, about=True),
+        replace(grams(9), high=None, open=1),
+        unweighed(),
+    ],
+    ids=["not said", "exact", "range", "at least", "unweighed"],
+)
+def test_the_weight_of_what_was_spoilt_comes_back(weight: Quantity | None, tmp_path: Path) -> None:
+    """A spoilt part keeps its number and its weight in every form, and gives the same facts."""
+    run = run_of(picks=[pick(50, joint("P1"), grams(84), count=9, spoilt=2, spoilt_weight=weight)])
+    found, findings = read_package(packed(run, JOURNAL, tmp_path))
+
+    assert findings == ()
+    assert found is not None
+    assert found[0].rows.picks == run.rows.picks
+    assert said_of(*found) == said_of(run, JOURNAL)

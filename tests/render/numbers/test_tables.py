@@ -5,13 +5,16 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
+import pytest
 from markupsafe import Markup
 
 from sitegen.core.language.wording import NBSP, Wording
+from sitegen.core.values.quantity import Quantity
 from sitegen.measure import measure
 from sitegen.render.numbers.figures import FigureBook
 from sitegen.render.numbers.tables import Table, compared, picks_table, plants_table
 from sitegen.render.pages.summary import summary_of
+from tests.measure.builders import grams, joint, pick, run_of, unweighed
 from tests.render.builders import facts, full_run, started_run
 
 BOOK = FigureBook(Wording(), "experiments/first-physalis.html")
@@ -40,6 +43,28 @@ def test_picks() -> None:
         ["60", "30 Apr", "P1–P3, together", "fruit", "112 g (4.0 oz)", "not kept", "not kept"],
         ["Total", "", "", "", "at least 196 g (6.9 oz)", "", ""],
     ]
+
+
+@pytest.mark.parametrize(
+    ("spoilt", "weight", "cell"),
+    [
+        (2, grams(30), "2; 30 g (1.1 oz)"),
+        (None, grams(30), "30 g (1.1 oz)"),
+        (2, unweighed(), "2; not weighed"),
+        (2, None, "2"),
+        (None, None, "not kept"),
+    ],
+)
+def test_spoilt_part_of_a_pick(spoilt: int | None, weight: Quantity | None, cell: str) -> None:
+    """The column of what was spoilt has the number, the weight, or both."""
+    rows = [
+        pick(55, joint("P1"), grams(84), spoilt=spoilt, spoilt_weight=weight),
+        pick(56, joint("P1"), grams(84), spoilt=1),
+    ]
+    table = picks_table(measure(run_of(picks=rows)), BOOK)
+    assert table is not None
+    spoilt_column = [column.title for column in table.columns].index("Spoilt")
+    assert plain(table)[1][spoilt_column] == cell
 
 
 def test_no_picks_no_table() -> None:
