@@ -36,22 +36,25 @@ from sitegen.core.values.quantity import Quantity
 
 @dataclass(frozen=True, slots=True)
 class Phase:
-    """A named stretch of the day axis: from the day it began to the day the next did."""
+    """A named stretch of the day axis: from the day it began to the day the next did; either may be a span of days."""
 
     name: str
-    first: float
-    last: float
-    about: bool
+    begins: Day
+    ends: Day
     source: Source | None
 
 
 @dataclass(frozen=True, slots=True)
 class Visit:
-    """One entry on the timeline."""
+    """One entry on the timeline, under the phase that it is listed in.
+
+    `phases` are those that it can have fallen into, with an empty name where it may have been outside of all.
+    """
 
     entry: Entry
     date: date | None
     phase: str
+    phases: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

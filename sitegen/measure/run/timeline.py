@@ -1,22 +1,24 @@
 """The phases of a run and its visits.
 
 In: a run, its germination, milestones and picks. Out: `Timeline`. Phases come from records of the log; a phase that
-nobody recorded is not drawn.
+nobody recorded is not drawn, and one that began on a span of days has that span.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
+from itertools import pairwise
 
 from sitegen.core.facts.tree import Germination, MilestoneFacts, Phase, Timeline, Visit
 from sitegen.core.findings.finding import Source
-from sitegen.core.records.rows import Pick, Run, Sowing
+from sitegen.core.records.rows import Deed, Pick, Run, Sowing
 from sitegen.core.reference.milestones import PHASES, milestones_of
-from sitegen.core.values.day import Day
+from sitegen.core.values.day import Day, in_turn
 from sitegen.measure.harvest.picks import flush_numbers
 from sitegen.measure.methods import day_key
+from sitegen.measure.run.axis import end_of, first_day, last_day
 from sitegen.measure.stages.milestones import reached_by
 
 GROWING = PHASES[: PHASES.index("picking")]
@@ -42,12 +44,14 @@ def _sowing(run: Run) -> PhaseStart:
     return PhaseStart("germination", Day.on(0), first.source if first else None)
 
 
-def _seedlings(germination: Germination) -> list[PhaseStart]:
+def _seedlings(run: Run, germination: Germination) -> list[PhaseStart]:
+    """From the look that found the first seedling: as of a stage, nobody knows when it came up before that."""
     first = germination.first_day
     if not isinstance(first.value, Day):
         return []
-    # As a stage does for the stand, the phase begins on the last day on which it can have.
-    day = Day.on(first.value.last, about=first.value.about)
+    looks = [event.day for event in run.rows.of(Deed.SPROUTED) if event.day.last >= first.value.last]
+    day = first_day(look for look in looks if look.first <= first.value.last)
+    day = day or Day.on(first.value.last, about=first.value.about)
     return [PhaseStart("seedling", day, first.rows[-1] if first.rows else None)]
 
 
@@ -57,8 +61,23 @@ def _stages(run: Run, milestones: Sequence[MilestoneFacts]) -> list[PhaseStart]:
         begins = known[milestone.name].begins if milestone.name in known else ""
         day = reached_by(milestone)
         if begins and day is not None:
+            day = _as_seen(
+                day, [*(a.day for a in milestone.arrivals if a.day), *(s.day for s in milestone.steps)]
+            )
             found.append(PhaseStart(begins, day, milestone.first.rows[0] if milestone.first.rows else None))
     return found
+
+
+def _as_seen(day: Day, looks: Sequence[Day]) -> Day:
+    """The day by which a stage was reached, as wide as the days that the look which found that can have been on."""
+    if not day.single:
+        return day
+    lasts, firsts = sorted(look.last for look in looks), sorted(look.first for look in looks)
+    if day.last not in lasts:
+        return day
+    first = min(firsts[lasts.index(day.last)], day.last)
+    before = any(look.before and look.last == day.last for look in looks)
+    return replace(day, first=first, before=before)
 
 
 def _picking(run: Run, picks: Sequence[Pick]) -> list[PhaseStart]:
@@ -71,35 +90,68 @@ def _picking(run: Run, picks: Sequence[Pick]) -> list[PhaseStart]:
 
 def _lived(beginnings: Sequence[PhaseStart]) -> tuple[PhaseStart, ...]:
     """Starts of phases in order; one that comes after a later phase had begun does not turn the run back."""
-    kept: list[PhaseStart] = []
-    for each in sorted(beginnings, key=lambda b: (b.day.middle, -b.rank)):
-        if not kept or each.rank > kept[-1].rank:
-            kept.append(each)
-    return tuple(kept)
+    by_phase: dict[str, list[PhaseStart]] = {}
+    for each in sorted(beginnings, key=lambda b: (b.rank, day_key(b.day))):
+        by_phase.setdefault(each.phase, []).append(each)
+    earliest = [
+        replace(starts[0], day=first_day(start.day for start in starts) or starts[0].day)
+        for starts in by_phase.values()
+    ]
+    return tuple(
+        each
+        for each in earliest
+        if not any(later.rank > each.rank and later.day.last <= each.day.first for later in earliest)
+    )
 
 
-def _end(run: Run, picks: Sequence[Pick], last: PhaseStart) -> float:
+def _end(run: Run, picks: Sequence[Pick], last: PhaseStart) -> Day:
     """Where the last phase ends: picking with the last pick, growing with the end of the run."""
     if last.phase not in GROWING:
-        return max(pick.day.middle for pick in picks)
-    ended = run.ended
-    return max(last.day.middle, ended.day.middle if ended else float(run.last_day))
+        end = last_day(pick.day for pick in picks)
+    else:
+        end = end_of(run)
+        end = end if run.ended or (end and end.last >= run.last_day) else Day.on(run.last_day)
+    if end is None or end.last < last.day.first:
+        return last.day
+    return end
 
 
 def _phases(run: Run, germination: Germination, milestones: Sequence[MilestoneFacts]) -> tuple[Phase, ...]:
     picks = tuple(sorted(run.rows.picks, key=lambda pick: (*day_key(pick.day), pick.entry, pick.source)))
     lived = _lived(
-        [_sowing(run), *_seedlings(germination), *_stages(run, milestones), *_picking(run, picks)],
+        [_sowing(run), *_seedlings(run, germination), *_stages(run, milestones), *_picking(run, picks)],
     )
-    ends = [*(each.day.middle for each in lived[1:]), _end(run, picks, lived[-1])]
+    days = in_turn([*(each.day for each in lived), _end(run, picks, lived[-1])])
     return tuple(
-        Phase(each.phase, each.day.middle, end, each.day.about, each.source)
-        for each, end in zip(lived, ends, strict=True)
+        Phase(each.phase, begins, ends, each.source)
+        for each, (begins, ends) in zip(lived, pairwise(days), strict=True)
     )
 
 
 def _phase_on(phases: Sequence[Phase], day: float) -> str:
-    return next((p.name for p in reversed(phases) if p.first <= day <= p.last), "")
+    """The phase in which a visit is listed."""
+    return next((p.name for p in reversed(phases) if p.begins.middle <= day <= p.ends.middle), "")
+
+
+def _phases_of(run: Run, phases: Sequence[Phase], day: Day) -> tuple[str, ...]:
+    """The phases that a visit can have fallen into, with an empty name where it may have been in none.
+
+    The day on which a phase begins is of that phase, and so is the visit that found it begun; a visit on the day of the
+    end is not after it.
+    """
+    first, last = day.reach
+    alone = sum(entry.day == day for entry in run.rows.entries) == 1
+    found = []
+    for phase in phases:
+        before_end = first < phase.ends.reach[1] and not (alone and day == phase.ends)
+        at_end = phase is phases[-1] and first <= phase.ends.reach[1]
+        if last >= phase.begins.reach[0] and (before_end or at_end):
+            found.append(phase.name)
+    end = phases[-1].ends
+    goes_on = phases[-1].name in GROWING and run.ended is None
+    if first < phases[0].begins.first or (last > end.reach[0] and day != end and not goes_on):
+        found.append("")
+    return tuple(found)
 
 
 def _date(run: Run, day: Day) -> date | None:
@@ -112,6 +164,12 @@ def timeline_of(run: Run, germination: Germination, milestones: Sequence[Milesto
     phases = _phases(run, germination, milestones)
     entries = sorted(run.rows.entries, key=lambda entry: (*day_key(entry.day), entry.index))
     visits = tuple(
-        Visit(entry, _date(run, entry.day), _phase_on(phases, entry.day.middle)) for entry in entries
+        Visit(
+            entry,
+            _date(run, entry.day),
+            _phase_on(phases, entry.day.middle),
+            _phases_of(run, phases, entry.day),
+        )
+        for entry in entries
     )
     return Timeline(phases, visits)

@@ -6,16 +6,17 @@ by plant; `Work`, which counts visits, not minutes: nobody logged those.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import replace
 
 from sitegen.core.facts.figure import Figure, Label, Named, counted_remark
-from sitegen.core.facts.tree import Fate, Harvest, MilestoneFacts, Move, PlantFacts, Timeline, Work
+from sitegen.core.facts.tree import Fate, Harvest, MilestoneFacts, Move, PlantFacts, Timeline, Visit, Work
 from sitegen.core.format.entry import key_of
 from sitegen.core.records.roster import Roster
 from sitegen.core.records.rows import Deed, Run
 from sitegen.core.records.setup import Plant
 from sitegen.core.site.addresses import slug
+from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, counted
 from sitegen.measure.harvest.totals import total_weight
 from sitegen.measure.methods import figure, formula
@@ -126,16 +127,25 @@ def _feedings(run: Run) -> Figure:
 
 
 def _by_phase(run: Run, timeline: Timeline, name: str, visits: Iterable[int]) -> tuple[Named, ...]:
-    """Visits in each phase that had any; those that lie in none are not listed."""
+    """Visits in each phase that had any, or may have had; those that lie in none are not listed."""
     wanted = set(visits)
-    phases = {visit.entry.index: visit.phase for visit in timeline.visits if visit.phase}
+    of_visits = [visit for visit in timeline.visits if visit.entry.index in wanted]
     found = []
-    for phase in dict.fromkeys(phase.name for phase in timeline.phases):
-        own = [entry for entry in wanted if phases.get(entry) == phase]
+    for phase in timeline.phases:
+        own = {visit.entry.index for visit in of_visits if phase.name in visit.phases}
         if own:
-            key = slug(phase)
-            found.append(Named(key, Label(phase, "phase"), _figure(run, f"{name}_by_phase.{key}", own)))
+            key, certain = slug(phase.name), [v for v in of_visits if v.phases == (phase.name,)]
+            listed = _figure(run, f"{name}_by_phase.{key}", own)
+            number = replace(visit_count(own), low=float(len(certain)))
+            about = any(day.about for day in (phase.begins, phase.ends, *_days(of_visits, own)))
+            number = replace(number, about=about and number.low != number.high)
+            found.append(Named(key, Label(phase.name, "phase"), replace(listed, value=number)))
     return tuple(found)
+
+
+def _days(visits: Iterable[Visit], wanted: Collection[int]) -> Iterator[Day]:
+    """The days of some visits."""
+    return (visit.entry.day for visit in visits if visit.entry.index in wanted)
 
 
 def _tasks(run: Run) -> tuple[Named, ...]:

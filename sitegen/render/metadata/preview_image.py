@@ -138,7 +138,7 @@ def _run(image: Image.Image, card: Card) -> None:
     inner = large.width - 24 * LARGER  # room for the ring at the end
     for segment in card.line:
         _segment(draw, segment, inner, middle)
-    _end(draw, round(max(s.end for s in card.line) / 100 * inner), middle, card.open)
+    _end(draw, round(max(s.until for s in card.line) / 100 * inner), middle, card.open)
     image.paste(large.resize(size, Image.Resampling.BOX), (MARGIN, LINE_AT - size[1] // 2 - 24))
 
 
@@ -146,6 +146,9 @@ def _segment(draw: ImageDraw.ImageDraw, segment: Segment, width: int, middle: in
     begin, end = round(segment.begin / 100 * width), round(segment.end / 100 * width)
     weight, ink = WEIGHTS.get(segment.kind, (5, GROWTH))
     half = weight * LARGER // 2
+    for since, until in segment.maybe:
+        for x in range(round(since / 100 * width), round(until / 100 * width), 6 * LARGER):
+            draw.rectangle((x, middle - half // 2, x + 2 * LARGER, middle + half // 2), fill=ink)
     if segment.kind == "germination":
         for x in range(begin + half, max(end, begin + half + 1), 4 * half):
             draw.ellipse((x - half, middle - half, x + half, middle + half), fill=ink)

@@ -17,7 +17,7 @@ from sitegen.core.language.wording import Wording
 from sitegen.core.records.setup import Setup
 from sitegen.core.site.addresses import experiment_page
 from sitegen.core.site.content import Picture
-from sitegen.core.values.day import DayAxis
+from sitegen.core.values.day import Day, DayAxis
 from sitegen.render.story.gallery import captioned, gallery_of
 from sitegen.render.story.result import (
     Headlines,
@@ -44,6 +44,7 @@ class RunSummary:
     figures: Headlines
     part: str | None
     picture: Picture | None = None
+    ended: Day | None = None
 
     @property
     def id(self) -> str:
@@ -141,6 +142,7 @@ def summary_of(facts: Facts, pictures: tuple[Picture, ...] = ()) -> RunSummary:
         figures=Headlines(*(_bare(getattr(figures, name)) for name in Headlines.__slots__)),
         part=picked_part(facts),
         picture=gallery_of(pictures).latest,
+        ended=facts.run.ended.day if facts.run.ended else None,
     )
 
 

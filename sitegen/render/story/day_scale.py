@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from sitegen.core.facts.tree import Facts, Phase
 from sitegen.core.format.entry import key_of
 from sitegen.core.language.catalogue import tr, tr_n, tr_noop
+from sitegen.core.language.text import day_words
 from sitegen.core.language.wording import Wording, opening
 from sitegen.core.site.addresses import day_anchor
 from sitegen.core.values.day import Day, DayAxis
@@ -35,7 +36,7 @@ _HOLLOW = ("flowering", "heading")
 
 @dataclass(frozen=True, slots=True)
 class Segment:
-    """One phase on the line."""
+    """One phase on the line: from `begin` to `end` it certainly was, from `earliest` to `latest` it may have been."""
 
     kind: str
     name: str
@@ -43,6 +44,20 @@ class Segment:
     begin: float
     end: float
     hollow: bool
+    earliest: float | None = None
+    latest: float | None = None
+
+    @property
+    def maybe(self) -> tuple[tuple[float, float], ...]:
+        """The stretches on which it may have begun or ended."""
+        before = () if self.earliest is None else ((self.earliest, self.begin),)
+        after = () if self.latest is None else ((self.end, self.latest),)
+        return (*before, *after)
+
+    @property
+    def until(self) -> float:
+        """The last place that it takes."""
+        return self.end if self.latest is None else self.latest
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +74,10 @@ class Tick:
 
 @dataclass(frozen=True, slots=True)
 class Strip:
-    """A run as one line, with its description in words; the log goes on from `phases_end` to `end`."""
+    """A run as one line, with its description in words; the log goes on from `phases_end` to `end`.
+
+    A run that ended on an uncertain day may have ended from `end_from` on.
+    """
 
     segments: tuple[Segment, ...]
     phases_end: float
@@ -67,16 +85,18 @@ class Strip:
     open: bool
     label: str
     ticks: tuple[Tick, ...]
+    end_from: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Mark:
-    """Something that happened on a day, in its lane."""
+    """Something that happened on a day, in its lane; on an uncertain one from `at` to `until`."""
 
     lane: str
     at: float
     anchor: str
     words: str
+    until: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,6 +111,7 @@ class DayScale:
     ticks: tuple[Tick, ...]
     marks: tuple[Mark, ...]
     photos: tuple[Mark, ...] = ()
+    end_from: float | None = None
 
     @property
     def key(self) -> tuple[tuple[str, str], ...]:
@@ -118,14 +139,38 @@ def _percent(day: float, end: int) -> float:
 
 
 def _segment(phase: Phase, end: int) -> Segment:
+    earliest, begin = _stretch(phase.begins, end)
+    finish, latest = _stretch(phase.ends, end)
+    begin = min(begin, latest)
     return Segment(
         kind=phase.name.replace(" ", "-"),
         name=tr(phase.name),
-        words=span_words(round(phase.first), round(phase.last), about=phase.about),
-        begin=_percent(phase.first, end),
-        end=_percent(phase.last, end),
+        words=_phase_words(phase),
+        begin=begin,
+        end=max(begin, finish),
         hollow=phase.name in _HOLLOW,
+        earliest=None if phase.begins.exact else earliest,
+        latest=None if phase.ends.exact else latest,
     )
+
+
+def _stretch(day: Day, end: int) -> tuple[float, float]:
+    """The places between which a day lies."""
+    first, last = day.reach
+    return _percent(first, end), _percent(last, end)
+
+
+def _phase_words(phase: Phase) -> str:
+    if phase.begins.exact and phase.ends.exact:
+        return span_words(phase.begins.first, phase.ends.first)
+    if phase.begins == phase.ends:
+        return day_words(phase.begins)
+    return tr("from {first} to {last}", first=day_words(phase.begins), last=day_words(phase.ends))
+
+
+def _end_from(ended: Day | None, end: int) -> float | None:
+    """The first place at which a run can have ended; None where its end is certain."""
+    return None if ended is None or ended.exact else _stretch(ended, end)[0]
 
 
 def _segments(phases: Sequence[Phase], end: int) -> tuple[Segment, ...]:
@@ -152,12 +197,13 @@ def strip(summary: RunSummary, end: int) -> Strip:
     state = "; " + tr("still growing at the last entry") if summary.running else ""
     ticks = tuple(Tick(day, _percent(day, end)) for day in range(0, end + 1, 14))
     ends = (_percent(phases_end, end), _percent(last, end))
-    return Strip(segments, *ends, summary.running, said + more + state, ticks)
+    since = _end_from(summary.ended, end)
+    return Strip(segments, *ends, summary.running, said + more + state, ticks, since)
 
 
 def _ends(phases: Sequence[Phase], axis: DayAxis) -> tuple[float, float]:
     """The day on which the last phase ends, and the last day of the log: picking ends with the last pick."""
-    phases_end = phases[-1].last if phases else float(axis.last)
+    phases_end = float(phases[-1].ends.last if phases else axis.last)
     return phases_end, max(phases_end, float(axis.last))
 
 
@@ -181,6 +227,7 @@ def day_scale(
         ticks=tuple(_axis_ticks(facts.axis, wording)),
         marks=tuple(_marks(facts, wording, said)),
         photos=tuple(_photos(photos, end, wording)),
+        end_from=_end_from(facts.run.ended.day if facts.run.ended else None, end),
     )
 
 
@@ -210,7 +257,13 @@ def _marks(facts: Facts, wording: Wording, said: dict[tuple[str, int], str]) -> 
         lane_word = LANES[lane]
         words = said.get((lane, entry), tr(lane_word))
         text = f"{opening(wording.say(day))}: {words}"
-        yield Mark(lane, _percent(day.middle, facts.axis.end), day_anchor(day), text)
+        yield _mark(lane, day, day_anchor(day), text, facts.axis.end)
+
+
+def _mark(lane: str, day: Day, anchor: str, text: str, end: int) -> Mark:
+    """A mark on its day, or over the days that it can be."""
+    at, until = _stretch(day, end)
+    return Mark(lane, at, anchor, text, None if day.exact else until)
 
 
 def _photos(photos: Iterable[tuple[Day, str]], end: int, wording: Wording) -> Iterable[Mark]:
@@ -220,7 +273,7 @@ def _photos(photos: Iterable[tuple[Day, str]], end: int, wording: Wording) -> It
         by_day.setdefault(day, []).append(anchor)
     for day, anchors in sorted(by_day.items()):
         words = f"{opening(wording.say(day))}: {tr_n('{n} photo', '{n} photos', len(anchors))}"
-        yield Mark(_PHOTO, _percent(day.middle, end), anchors[0], words)
+        yield _mark(_PHOTO, day, anchors[0], words, end)
 
 
 def _lane_days(facts: Facts) -> set[tuple[str, int, Day]]:

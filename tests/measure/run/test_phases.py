@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from dataclasses import replace
 from itertools import pairwise
 from typing import Any
 
@@ -34,9 +35,14 @@ def timeline(*rows: Event | Pick | MilestoneRow, start: Start | None = None, **m
     ).timeline
 
 
-def spans(*rows: Event | Pick | MilestoneRow) -> list[tuple[str, float, float]]:
-    """Phases with their days."""
-    return [(phase.name, phase.first, phase.last) for phase in timeline(*rows).phases]
+def spans(*rows: Event | Pick | MilestoneRow) -> list[tuple[str, int | Day, int | Day]]:
+    """Phases with their days; a certain one as its number."""
+    phases = timeline(*rows).phases
+    return [(phase.name, _number(phase.begins), _number(phase.ends)) for phase in phases]
+
+
+def _number(day: Day) -> int | Day:
+    return day.first if day.exact else day
 
 
 def test_phases_whole() -> None:
@@ -53,18 +59,18 @@ def test_phases_whole() -> None:
         pick(92, ALL, grams(9)),
     )
     assert timeline(*rows).phases == (
-        Phase("germination", 0, 9, False, place(1000)),
-        Phase("seedling", 9, 12, True, place(1006)),
-        Phase("leaf growth", 12, 42, False, place(4012)),
-        Phase("flowering", 42, 70, False, place(4040)),
-        Phase("picking", 70, 92, False, place(2070)),
-        Phase("later flush", 92, 92, False, place(2092)),
+        Phase("germination", Day.on(0), Day(6, 9, about=True), place(1000)),
+        Phase("seedling", Day(6, 9, about=True), Day.on(12), place(1006)),
+        Phase("leaf growth", Day.on(12), Day(40, 42), place(4012)),
+        Phase("flowering", Day(40, 42), Day.on(70), place(4040)),
+        Phase("picking", Day.on(70), Day.on(92), place(2070)),
+        Phase("later flush", Day.on(92), Day.on(92), place(2092)),
     )
 
 
 def test_nothing_logged_is_germination() -> None:
     """A run of nothing has begun to germinate on day 0, without a row."""
-    assert timeline().phases == (Phase("germination", 0, 0, False, None),)
+    assert timeline().phases == (Phase("germination", Day.on(0), Day.on(0), None),)
 
 
 def test_a_stage_that_begins_no_phase() -> None:
@@ -98,7 +104,7 @@ def test_seedlings_and_open_seed_leaves_are_one_phase() -> None:
 def test_the_end_of_growing_and_of_picking() -> None:
     """Growing lasts to the end, even past the last entry's day; picking to the last pick, in the order of days."""
     end = event(Deed.END, 60)._replace(day=Day(60, 64))
-    assert spans(UP, end) == [("germination", 0, 6), ("seedling", 6, 62)]
+    assert spans(UP, end) == [("germination", 0, 6), ("seedling", 6, Day(60, 64))]
     assert spans(UP, event(Deed.END, 5)) == [("germination", 0, 6), ("seedling", 6, 6)]
     assert spans(pick(78, ALL, grams(9)), pick(70, ALL, grams(9)), event(Deed.END, 90)) == [
         ("germination", 0, 70),
@@ -146,7 +152,7 @@ def test_visits_before_sowing_and_without_a_date() -> None:
 
 
 def test_a_visit_of_a_span_is_placed_in_its_middle() -> None:
-    """A visit at some time between two days has the date of the first and the phase of the middle."""
+    """A visit at some time between two days has the date of the first and is listed in the phase of the middle."""
     span = event(Deed.NOTE, 4)._replace(day=Day(4, 10))
     assert visits(UP, span)[0] == (Day(4, 10), dt.date(2025, 3, 5), "seedling")
 
@@ -167,9 +173,79 @@ def test_phases_follow_on_each_other(stages: list[tuple[str, int]], picked: list
     rows: list[MilestoneRow | Pick] = [milestone(name, day, ALL) for name, day in stages]
     rows += [pick(day, ALL, grams(9), line=n + 1) for n, day in enumerate(picked)]
     phases = timeline(SOWN, *rows).phases
-    assert phases[0].first == 0
-    assert all(one.last == other.first for one, other in pairwise(phases))
-    assert all(phase.first <= phase.last for phase in phases)
+    assert phases[0].begins == Day.on(0)
+    assert all(one.ends == other.begins for one, other in pairwise(phases))
+    assert all(phase.begins <= phase.ends for phase in phases)
     names = [phase.name for phase in phases]
     assert len(set(names)) == len(names)
     assert ("picking" in names or "later flush" in names) == bool(picked)
+
+
+def phases_of(*rows: Event | Pick | MilestoneRow) -> dict[str, tuple[str, ...]]:
+    """The phases that each visit can have fallen into, by its day as written."""
+    return {str(visit.entry.day): visit.phases for visit in timeline(*rows).visits}
+
+
+def test_a_visit_between_two_days_may_be_of_either_phase() -> None:
+    """It is of one phase alone where all its days are; the first day of a phase is of that phase."""
+    span, late = event(Deed.NOTE, 4)._replace(day=Day(4, 10)), event(Deed.NOTE, 8)._replace(day=Day(8, 10))
+    found = phases_of(UP, span, late)
+    assert found == {"4-10": ("germination", "seedling"), "6": ("seedling",), "8-10": ("seedling",)}
+
+
+def test_a_visit_may_lie_after_the_last_pick() -> None:
+    """Picking ends on a span of days; a visit of those days may be after it, the pick itself is not."""
+    last = replace(pick(30, ALL, grams(9)), day=Day(30, 36))
+    found = phases_of(pick(20, ALL, grams(9)), last, event(Deed.NOTE, 33), event(Deed.NOTE, 40))
+    assert found == {
+        "20": ("picking",),
+        "30-36": ("picking",),
+        "33": ("picking", ""),
+        "40": ("",),
+    }
+
+
+def test_a_phase_that_may_have_begun_before_another_is_kept() -> None:
+    """A first flower on day 20 and a first pick at some time from day 10 to 30 leave the days between to either."""
+    first = replace(pick(10, ALL, grams(9)), day=Day(10, 30))
+    assert spans(milestone("first_flower", 20, ALL), first) == [
+        ("germination", 0, 20),
+        ("flowering", 20, Day(20, 30)),
+        ("picking", Day(20, 30), Day(20, 30)),
+    ]
+
+
+FUZZY = st.one_of(
+    st.builds(lambda day, more: Day(day, day + more), st.integers(0, 60), st.integers(0, 20)),
+    st.builds(lambda day: Day.on(day, about=True), st.integers(0, 60)),
+    st.builds(lambda day: Day(0, day, before=True), st.integers(1, 60)),
+)
+
+
+@given(
+    st.lists(st.tuples(st.sampled_from(("seed_leaves", "first_flower", "first_fruit")), FUZZY), max_size=4),
+    st.lists(FUZZY, max_size=3),
+    st.lists(FUZZY, max_size=4),
+)
+def test_phases_hold_whatever_days_the_spans_stand_for(
+    stages: list[tuple[str, Day]], picked: list[Day], noted: list[Day]
+) -> None:
+    """A phase begins and ends inside the spans of records; visits by phase hold each visit that must be in one."""
+    rows: list[Any] = [milestone(name, day, ALL, line=n + 1) for n, (name, day) in enumerate(stages)]
+    rows += [replace(pick(n, ALL, grams(9), line=100 + n), day=day) for n, day in enumerate(picked)]
+    rows += [
+        event(Deed.NOTE, n, line=200 + n, entry=500 + n)._replace(day=day) for n, day in enumerate(noted)
+    ]
+    found = timeline(SOWN, *rows)
+    ends = {0} | {end for day in (*picked, *noted, *(d for _, d in stages)) for end in (day.first, day.last)}
+    for phase in found.phases:
+        assert {phase.begins.first, phase.begins.last, phase.ends.first, phase.ends.last} <= ends
+        assert phase.begins.first <= phase.ends.first
+        assert phase.begins.last <= phase.ends.last
+    for visit in found.visits:
+        assert visit.phases
+        assert (
+            not visit.entry.day.exact
+            or len(visit.phases) == 1
+            or not all(phase.begins.exact and phase.ends.exact for phase in found.phases)
+        )

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -178,3 +180,20 @@ def test_phases_have_all_visits(done: list[tuple[int, Deed]]) -> None:
     assert amount(found.waterings) == counted(len(watered))
     for figure in (found.waterings, found.feedings, found.hands_on):
         assert amount(figure).low <= amount(found.visits).low
+
+
+def test_a_visit_that_may_be_of_two_phases_makes_a_range_of_both() -> None:
+    """Seedlings were seen on day 6 to 9: a visit on day 7 was before or after that; the look itself was not before."""
+    found = work(
+        event(Deed.SPROUTED, 6, ALL, amount=counted(4))._replace(day=Day(6, 9)),
+        event(Deed.WATER, 7),
+        event(Deed.WATER, 20),
+    )
+    assert [(n.key, n.figure.value) for n in found.waterings_by_phase] == [
+        ("germination", replace(counted(1), low=0.0)),
+        ("seedling", replace(counted(2), low=1.0)),
+    ]
+    assert [(n.key, n.figure.value) for n in found.visits_by_phase] == [
+        ("germination", replace(counted(1), low=0.0)),
+        ("seedling", replace(counted(3), low=2.0)),
+    ]

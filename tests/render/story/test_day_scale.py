@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from sitegen.core.facts.tree import Phase, Timeline
 from sitegen.core.language.wording import NBSP, Wording
 from sitegen.core.records.rows import Run
 from sitegen.core.values.day import Day, DayAxis
@@ -120,3 +121,38 @@ def test_the_last_date_keeps_its_distance() -> None:
         140: (140, True, False),
         84: (84, False, False),
     }
+
+
+def test_a_phase_that_began_on_a_span_of_days_is_certain_between_its_ends_alone() -> None:
+    """Both phases may hold the days of the span; the words say it, and nothing stands at its middle."""
+    given = facts()
+    phases = (
+        Phase("germination", Day.on(0), Day(7, 14), None),
+        Phase("seedling", Day(7, 14), Day.on(28, about=True), None),
+    )
+    found = strip(summary_of(replace(given, timeline=Timeline(phases, ()))), 70)
+
+    assert [(s.begin, s.end, s.maybe) for s in found.segments] == [
+        (0, 10, ((10, 20),)),
+        (20, 37.143, ((10, 20), (37.143, 42.857))),
+    ]
+    assert found.label.startswith(
+        "Germination from day 0 to days 7–14; Seedling from days 7–14 to about day 28"
+    )
+
+
+def test_a_mark_of_an_uncertain_day_lies_over_its_days() -> None:
+    """So does a photo; a mark of a certain day has one place."""
+    photos = [(Day(7, 14), "photo-1"), (Day.on(21), "photo-2")]
+    scale = day_scale(facts(), Wording(), {}, photos)
+
+    assert [(m.at, m.until) for m in scale.photos] == [(10, 20), (30, None)]
+    assert {m.until for m in scale.marks} == {None}
+
+
+def test_an_end_on_a_span_of_days_has_no_mark_of_its_own() -> None:
+    """The run may have ended from the first of them on; the strip of a certain end has one place."""
+    ended = replace(summary(), ended=Day(35, 63))
+
+    assert strip(ended, 70).end_from == 50
+    assert strip(summary(), 70).end_from is None
