@@ -91,17 +91,22 @@ def _picking(run: Run, picks: Sequence[Pick]) -> list[PhaseStart]:
 def _lived(beginnings: Sequence[PhaseStart]) -> tuple[PhaseStart, ...]:
     """Starts of phases in order; one that comes after a later phase had begun does not turn the run back."""
     by_phase: dict[str, list[PhaseStart]] = {}
-    for each in sorted(beginnings, key=lambda b: (b.rank, day_key(b.day))):
+    for each in sorted(beginnings, key=lambda b: (b.rank, b.day)):
         by_phase.setdefault(each.phase, []).append(each)
-    earliest = [
-        replace(starts[0], day=first_day(start.day for start in starts) or starts[0].day)
-        for starts in by_phase.values()
-    ]
+    earliest = [_earliest(starts) for starts in by_phase.values()]
     return tuple(
         each
         for each in earliest
         if not any(later.rank > each.rank and later.day.last <= each.day.first for later in earliest)
     )
+
+
+def _earliest(starts: Sequence[PhaseStart]) -> PhaseStart:
+    """The start of a phase that several records tell of."""
+    first = starts[0]
+    if all(first.day.last <= start.day.last for start in starts):
+        return first
+    return replace(first, day=first_day(start.day for start in starts) or first.day)
 
 
 def _end(run: Run, picks: Sequence[Pick], last: PhaseStart) -> Day:

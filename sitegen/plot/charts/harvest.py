@@ -56,7 +56,7 @@ def _totals(points: Sequence[CumulativePoint], given: ChartInput) -> list[Runnin
     parts = list(dict.fromkeys(p.part for p in points))
     until = max(given.last_day, *(p.day.reach[1] for p in points))
     if len(parts) == 1 or not _add_up(points):
-        sums = running_totals.read_off([(p.day, p.total) for p in points])
+        sums = _sums(points)
         return [_total(parts[0] if len(parts) == 1 else "", sums, until, given)]
     totals = []
     for part, picks in grouped(points, lambda point: point.part).items():
@@ -65,11 +65,22 @@ def _totals(points: Sequence[CumulativePoint], given: ChartInput) -> list[Runnin
     return totals
 
 
+def _sums(points: Sequence[CumulativePoint]) -> Sums:
+    """The total as it was measured; of picks on uncertain days that make it up, their sums."""
+    if all(p.day.exact for p in points) or not _is_sum(points):
+        return running_totals.read_off([(p.day, p.total) for p in points])
+    return running_totals.summed(((p.day, p.picked) for p in points), Dimension.MASS)
+
+
 def _add_up(points: Sequence[CumulativePoint]) -> bool:
-    """Whether every pick says its part, and the total is their sum (tallies and `included` picks differ)."""
+    """Whether every pick says its part, and the total is their sum."""
+    return all(p.part for p in points) and _is_sum(points)
+
+
+def _is_sum(points: Sequence[CumulativePoint]) -> bool:
+    """Whether the total is the sum of the picks (tallies and `included` picks differ)."""
     summed, said = total((p.picked for p in points), Dimension.MASS), points[-1].total
-    tallied = any(_is_tally(p) for p in points)
-    return all(p.part for p in points) and not tallied and (summed.low, summed.high) == (said.low, said.high)
+    return not any(_is_tally(p) for p in points) and (summed.low, summed.high) == (said.low, said.high)
 
 
 def _is_tally(point: CumulativePoint) -> bool:
@@ -123,11 +134,23 @@ def _description(points: Sequence[CumulativePoint], given: ChartInput) -> str:
         text = tr("Picked on {n} days, from {first} to {last}: {amount}.", **places)
     else:
         text = tr("Tallied on {n} days, from {first} to {last}: {amount}.", **places)
-    unweighed = sum(not p.picked.known for p in points)
-    return f"{text} {_unweighed(unweighed, points[-1].total.high is None)}" if unweighed else text
+    unweighed = [p for p in points if not p.picked.known]
+    if not unweighed:
+        return text
+    open_ended, certain = points[-1].total.high is None, all(p.day.exact for p in unweighed)
+    return f"{text} {_unweighed(len(unweighed), open_ended, certain)}"
 
 
-def _unweighed(number: int, open_ended: bool) -> str:
+def _unweighed(number: int, open_ended: bool, certain: bool) -> str:
+    """The picks that nobody weighed; those of certain days alone are diamonds."""
+    if not certain:
+        if open_ended:
+            return tr_n(
+                "{n} pick was not weighed, and the line's end is open.",
+                "{n} picks were not weighed, and the line's end is open.",
+                number,
+            )
+        return tr_n("{n} pick was not weighed.", "{n} picks were not weighed.", number)
     if open_ended:
         return tr_n(
             "{n} pick was not weighed: an open diamond, and the line's end is open.",

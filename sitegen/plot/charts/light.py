@@ -223,7 +223,7 @@ def _label(course: _Course, scale: Scale, given: ChartInput, *, several: bool) -
     said = tr_c("a lamp", "off") if hours == _OFF else given.say(hours)
     name = f"{_tub_names(course.tubs, given)}: {said}" if several else said
     return PointLabel(
-        last.until.reach[0], scale.upper(hours), name, strong=True, level_since=last.since.reach[1]
+        last.until.reach[1], scale.upper(hours), name, strong=True, level_since=last.since.reach[1]
     )
 
 

@@ -23,6 +23,7 @@ from sitegen.plot.charts import milestone_counts, milestone_plants
 from sitegen.plot.charts.milestone_counts import LANE
 from sitegen.plot.charts.milestone_plants import plant_row
 from sitegen.plot.marks import point_marks
+from sitegen.plot.marks.event_marks import on_day
 
 _COLOUR = "var(--growth)"
 _LAYERS = (
@@ -169,10 +170,7 @@ def _description(layout: _Layout, given: ChartInput) -> str:
     texts = [milestone_plants.description(stage) for stage in layout.stages]
     texts += [milestone_counts.description(stage) for stage in layout.counted]
     if lost:
-        plants = [
-            tr("{what} on {day}", what=plant, day=day_words(fate.day)) if fate.day else plant
-            for plant, fate in lost.items()
-        ]
+        plants = [on_day(plant, fate.day) if fate.day else plant for plant, fate in lost.items()]
         texts.append(tr("Lost: {plants}.", plants=listed(plants)))
     if layout.stages:
         texts.append(tr("A row thickens with each stage; hatched: it came between two visits."))

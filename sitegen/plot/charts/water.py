@@ -152,6 +152,7 @@ def _line_ends(totals: Sequence[RunningTotal], scale: Scale, given: ChartInput) 
 
 def _description(added: Sequence[PlotPoint], given: ChartInput) -> str:
     days, unmeasured = len({p.day for p in added}), sum(not p.value.known for p in added)
+    certain = all(p.day.exact for p in added if not p.value.known)
     whole, by_routine = total((p.value for p in added), Dimension.VOLUME), remark("water_by_routine")
     routine = by_routine in given.facts.solution.water.remarks
     amount = given.say(replace(whole, high=None) if routine else whole)
@@ -159,6 +160,13 @@ def _description(added: Sequence[PlotPoint], given: ChartInput) -> str:
     text += f" {opening(remarks_words([by_routine]))}." if routine else ""
     if not unmeasured:
         return text
+    if not certain:
+        said = tr_n(
+            "{n} addition was not measured, and the line's end is open.",
+            "{n} additions were not measured, and the line's end is open.",
+            unmeasured,
+        )
+        return f"{text} {said}"
     said = tr_n(
         "{n} addition was not measured: an open diamond, and the line's end is open.",
         "{n} additions were not measured: open diamonds, and the line's end is open.",

@@ -23,7 +23,8 @@ from sitegen.plot.marks.point_marks import CROSS, RIM
 
 _HEIGHT = 0.965  # of a mark's symbol, as a share of the scale
 _STEP = 11.0  # between two marks of one day, in units of the drawing
-_DOWN = 0.03  # between the level bars of two marks, as a share of the scale
+_DOWN = 0.07  # between the level bars of two marks, as a share of the scale
+_ROWS = 3  # of such bars
 _LONGEST = 26  # letters; a longer text is on hover and in the description
 _STYLES = {  # layer, shape, fill, word
     Deed.TROUBLE: ("troubles", CROSS, "none", tr_noop("trouble")),
@@ -76,7 +77,7 @@ def event_marks(facts: Facts) -> tuple[EventMark, ...]:
 def layers(marks: Sequence[EventMark], top: float) -> Layers:
     """A symbol for each mark, and a thread down to the ground; marks of one day stand side by side, away from names.
 
-    Of an uncertain day there is a level bar instead; such bars lie under one another.
+    Of an uncertain day there is a level bar instead; such bars lie in rows.
     """
     found: dict[str, list[Row]] = {layer.name: [] for layer in EVENT_LAYERS}
     certain = [mark for mark in marks if mark.day.exact]
@@ -92,7 +93,7 @@ def layers(marks: Sequence[EventMark], top: float) -> Layers:
 def _heights(marks: Sequence[EventMark], top: float) -> list[tuple[EventMark, float]]:
     """The marks of uncertain days, each with the height of its level bar."""
     uncertain = [mark for mark in marks if not mark.day.exact]
-    return [(mark, top * (_HEIGHT - _DOWN * number)) for number, mark in enumerate(uncertain)]
+    return [(mark, top * (_HEIGHT - _DOWN * (number % _ROWS))) for number, mark in enumerate(uncertain)]
 
 
 def names(marks: Sequence[EventMark], top: float) -> tuple[PointLabel, ...]:
@@ -106,8 +107,14 @@ def names(marks: Sequence[EventMark], top: float) -> tuple[PointLabel, ...]:
 
 def sentence(marks: Sequence[EventMark]) -> str:
     """The marks in words; empty without marks."""
-    said = [tr("{what} on {day}", what=mark.said, day=day_words(mark.day)) for mark in marks]
+    said = [on_day(mark.said, mark.day) for mark in marks]
     return tr("Pinned on top: {things}.", things=listed(said)) if said else ""
+
+
+def on_day(what: str, day: Day) -> str:
+    """Something with its day: `thrips on day 26`, `thrips, before day 26`."""
+    message = tr_noop("{what}, {day}") if day.before else tr_noop("{what} on {day}")
+    return tr(message, what=what, day=day_words(day))
 
 
 # A frame with a hill in it.

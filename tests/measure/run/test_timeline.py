@@ -22,9 +22,11 @@ def timeline(run: Run) -> Timeline:
     return timeline_of(run, germination_of(run), milestones_facts(run))
 
 
-def spans(run: Run) -> list[tuple[str, float, float]]:
-    """Phases with their days."""
-    return [(phase.name, phase.first, phase.last) for phase in timeline(run).phases]
+def spans(run: Run) -> list[tuple[str, int, int]]:
+    """Phases with their days, which are certain."""
+    phases = timeline(run).phases
+    assert all(phase.begins.exact and phase.ends.exact for phase in phases)
+    return [(phase.name, phase.begins.first, phase.ends.last) for phase in phases]
 
 
 def grown(*picked: int, ended: int | None = None) -> Run:
