@@ -77,7 +77,7 @@ class _Lane:
 
 def feed(given: ChartInput) -> ChartData | None:
     """The chart, where any feed was logged or any feeding routine named."""
-    fed = sorted(given.facts.solution.fed, key=lambda p: p.day.middle)
+    fed = sorted(given.facts.solution.fed, key=lambda p: p.day.key)
     lanes = _lanes(fed, given)
     if not lanes:
         return None
