@@ -138,7 +138,7 @@ def test_page(home: Path) -> None:
     text = re.sub(r"\s+", " ", re.sub(r"<[^>]+>", " ", page))
 
     for said in (
-        "Besprüht: 200 ml (6,8 fl oz).",
+        "Besprüht: 200 ml (6,76 fl oz).",
         "Besprüht: etwa 50 ml (1,7 fl oz), P1.",
         "Beschattet: P1 und P2.",
         "Geruch: of earth: # faint.",

@@ -155,7 +155,10 @@ def charts(inputs: Inputs) -> tuple[Chart, ...]:
 
     with inputs.speaking():
         wording = inputs.wording
-        return draw(inputs.part(facts), units=wording.units, say=wording.say, store=inputs.store)
+        found = inputs.part(facts)
+        return draw(
+            found, units=wording.units, say=wording.say, sentence=wording.say_in_sentence, store=inputs.store
+        )
 
 
 def summary(inputs: Inputs) -> RunSummary:

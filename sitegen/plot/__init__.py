@@ -23,20 +23,27 @@ from sitegen.plot.scale import Units
 __all__ = ["charts_with_data", "draw"]
 
 
-def draw(facts: Facts, *, units: Units, say: QuantityText, store: Store | None = None) -> tuple[Chart, ...]:
+def draw(
+    facts: Facts,
+    *,
+    units: Units,
+    say: QuantityText,
+    sentence: QuantityText | None = None,
+    store: Store | None = None,
+) -> tuple[Chart, ...]:
     """Every chart that the facts have data for, in the order of the page. `store` holds drawings made before."""
     charts = []
-    for chart, data in charts_with_data(facts, units, say):
+    for chart, data in charts_with_data(facts, units, say, sentence):
         wide, narrow = drawings(chart.specification, data, facts.axis, store)
         charts.append(Chart(chart.name, data.title, data.description, wide, narrow, data.table))
     return tuple(charts)
 
 
 def charts_with_data(
-    facts: Facts, units: Units, say: QuantityText
+    facts: Facts, units: Units, say: QuantityText, sentence: QuantityText | None = None
 ) -> tuple[tuple[ChartType, ChartData], ...]:
     """The charts that the facts have data for, in the order of the page, before they are drawn."""
-    given = ChartInput(facts, units, say)
+    given = ChartInput(facts, units, say, sentence)
     photos, photo_spans = photo_marks(facts)
     found = ((chart, chart.data(given)) for chart in chart_types())
     return tuple(

@@ -15,7 +15,7 @@ from typing import Literal
 
 from sitegen.core.facts.tree import Facts, PlotPoint
 from sitegen.core.language.catalogue import tr, tr_n
-from sitegen.core.language.text import day_words, listed
+from sitegen.core.language.text import day_words, in_tub_words, listed
 from sitegen.core.records.setup import Setup
 from sitegen.core.site.chart import Table
 from sitegen.core.values.day import ABOUT, Day, Start
@@ -74,11 +74,19 @@ QuantityText = Callable[[Quantity], str]
 
 @dataclass(frozen=True, slots=True)
 class ChartInput:
-    """The facts of an experiment, the units shown first, and the function that gives a quantity in words."""
+    """The facts of an experiment, the units shown first, and the functions that give a quantity in words.
+
+    `say` is for what was recorded and for tables; `sentence`, else the same, for sums and rates in sentences.
+    """
 
     facts: Facts
     units: Units
     say: QuantityText
+    sentence: QuantityText | None = None
+
+    def in_sentence(self, value: Quantity) -> str:
+        """A computed quantity in the sentences under a chart, as other sentences of the page say it."""
+        return (self.sentence or self.say)(value)
 
     @property
     def tubs(self) -> tuple[str, ...]:
@@ -104,7 +112,7 @@ class ChartInput:
         if len({point.day for point in points}) != 1:
             return ""
         values = [
-            f"{self.short_text(p.value)} ({self.tub_label(p.subject)})"
+            f"{self.short_text(p.value)} {in_tub_words(self.tub_label(p.subject))}"
             if p.subject and len(self.tubs) > 1
             else self.short_text(p.value)
             for p in points

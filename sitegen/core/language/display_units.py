@@ -10,10 +10,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_UP, Decimal
 from fractions import Fraction
-from functools import cache, lru_cache, partial
+from functools import cache, lru_cache
 
 from sitegen.core.values.quantity import Quantity, rounded
 from sitegen.core.values.units import CANONICAL, Dimension, Unit, Units, unit_named
@@ -25,7 +25,7 @@ EXACT_DIGITS = 3  # of a computed value whose step is not known
 MOST_DIGITS = 5  # of a number with decimals: no scale or jug resolves more
 WRITTEN_IN_ML = 10.0  # ml: amounts typed in ml have steps below it, amounts typed in litres seldom
 MOST_LOST = 0.02  # of a bound, by rounding it to its safe side
-UNNOTICED = 0.001  # the share of its step by which a bound may exceed its record: 10.3 oz are 292.0001 g
+MORE_DECIMALS = 2  # of a conversion than its step asks for, where it would not lead back
 OUNCES_PER_POUND = 16
 COMPOUND_STEP_OZ = 1.5  # beyond it ounces beside pounds would say more than was measured
 
@@ -190,43 +190,37 @@ def first_system(quantity: Quantity, system: Units) -> Units:
 
 
 @lru_cache(maxsize=8192)
-def display_value(quantity: Quantity, system: Units) -> DisplayValue:
+def display_value(
+    quantity: Quantity, system: Units, figures: int = 0, us_factor: float = 1.0
+) -> DisplayValue:
     """The numbers of a quantity in a system's unit.
 
-    A lower bound without an upper one is rounded down and an "up to" is rounded up: both stay true. The bound displayed
-    in the system of measurement is the one that the other system converts, so the two state one bound.
+    In the system of measurement a lower bound without an upper one is rounded down, and an "up to" is rounded up. The
+    other system converts the numbers displayed there, with as many decimals as lead back to them: one amount has one
+    conversion, as a value and as a bound. With `figures`, no number has more significant ones. `us_factor` is the US
+    divisor of a rate as a multiple of the metric one.
     """
-    quantity = bound_as_displayed(quantity)
-    unit = _chosen(quantity, system)
-    if unit.symbol == "lb" and _finer_than_pounds(quantity, unit):
-        return _compound(quantity, unit)
-    return display_value_in(quantity, unit)
+    base = measured_system(quantity) or "metric"
+    own = quantity.times(us_factor) if base == "us" and us_factor != 1.0 else quantity
+    shown = _as_measured(own, base, figures)
+    if system == base or not (differs_by_system(quantity.dimension) or us_factor != 1.0):
+        return shown
+    return _converted(shown, own, us_factor if base == "metric" else 1 / us_factor, system)
 
 
-def bound_as_displayed(quantity: Quantity) -> Quantity:
-    """A bound rounded to its safe side in the system of measurement; any other quantity unchanged."""
-    up_to = is_up_to(quantity)
-    system = measured_system(quantity)
-    if not (quantity.high is None or up_to) or system is None:
-        return quantity
-    unit = _chosen(quantity, system)
-    if unit.symbol == "lb" and _finer_than_pounds(quantity, unit):
-        unit = _unit("oz", Dimension.MASS)
-    bound = (quantity.high if up_to else quantity.low) or 0.0
-    own, rounding = unit.from_canonical(bound), UP if up_to else DOWN
+def _as_measured(quantity: Quantity, system: Units, figures: int) -> DisplayValue:
+    """The numbers of a quantity in the system of measurement."""
+    unit, compound = _unit_for(quantity, system, figures)
     decimals = _decimals(quantity, unit)
-    kept = _rounded(own, decimals, rounding, quantity.dimension)
-    while _loses_much(own, kept, quantity.dimension):
-        decimals += 1
-        kept = _rounded(own, decimals, rounding, quantity.dimension)
-    bound = unit.to_canonical(float(kept))
-    step = min(quantity.step, float(Fraction(10) ** -decimals * unit.factor))
-    return replace(
-        quantity,
-        low=quantity.low if up_to else bound,
-        high=bound if up_to else quantity.high,
-        step=step,
-    )
+    if figures:
+        decimals = min(decimals, _figures_after(quantity, unit, figures))
+    bound = quantity.low if quantity.high is None else quantity.high if is_up_to(quantity) else None
+    if bound is not None:
+        own, rounding = unit.from_canonical(bound), DOWN if quantity.high is None else UP
+        while _loses_much(own, _rounded(own, decimals, rounding, quantity.dimension), quantity.dimension):
+            decimals += 1
+    shown = _numbers(quantity, unit, decimals, DOWN, UP)
+    return _in_pounds(shown) if compound else shown
 
 
 def _loses_much(own: float, kept: Decimal, dimension: Dimension) -> bool:
@@ -235,40 +229,95 @@ def _loses_much(own: float, kept: Decimal, dimension: Dimension) -> bool:
     return amounts and abs(own - float(kept)) > MOST_LOST * abs(own)
 
 
+def _converted(shown: DisplayValue, quantity: Quantity, factor: float, system: Units) -> DisplayValue:
+    """The numbers displayed in the system of measurement, times a factor, in the other system.
+
+    They depend on nothing else: a text has one conversion wherever it stands.
+    """
+    low, high, width = _displayed(shown)
+    step = quantity.step * QUARTER_AS if _in_quarters(quantity) else width
+    moved = Quantity(
+        low * factor, None if high is None else high * factor, quantity.dimension, step=step * factor
+    )
+    unit, compound = _unit_for(moved, system)
+    usual = _decimals(moved, unit)
+    decimals, most = min(usual, _figures_after(moved, unit, EXACT_DIGITS)), usual + MORE_DECIMALS
+    while decimals < most and not _leads_back(moved, unit, decimals):
+        decimals += 1
+    found = _numbers(moved, unit, decimals, HALF_UP, HALF_UP)
+    return _in_pounds(found) if compound else found
+
+
+def _displayed(shown: DisplayValue) -> tuple[float, float | None, float]:
+    """The numbers displayed and one in their last digit, in the canonical unit."""
+    unit, low, high = shown.unit, shown.low, shown.high
+    if shown.ounces is not None:
+        unit, pounds = _unit("oz", Dimension.MASS), low if high is None else high
+        number = pounds * OUNCES_PER_POUND + shown.ounces
+        low, high = number if low == pounds else low, None if high is None else number
+    last = min(0, *(int(number.as_tuple().exponent) for number in (low, low if high is None else high)))
+    width = float(Fraction(10) ** last * unit.factor)
+    return unit.to_canonical(float(low)), None if high is None else unit.to_canonical(float(high)), width
+
+
+def _leads_back(quantity: Quantity, unit: Unit, decimals: int) -> bool:
+    """Whether each end, rounded to some decimals of a unit, differs by no more than half a step."""
+    ends = (quantity.low, quantity.low if quantity.high is None else quantity.high)
+    allowed = unit.span_from_canonical(quantity.step) / 2 * (1 + 1e-9)
+    owns = (unit.from_canonical(end) for end in ends)
+    return all(
+        abs(own - float(_rounded(own, decimals, HALF_UP, quantity.dimension))) <= allowed for own in owns
+    )
+
+
+def _unit_for(quantity: Quantity, system: Units, figures: int = 0) -> tuple[Unit, bool]:
+    """The unit of a quantity's numbers, and whether pounds are then taken out of ounces.
+
+    So many figures may be too few for ounces.
+    """
+    unit, ounce = _chosen(quantity, system), _unit("oz", Dimension.MASS)
+    if unit.symbol != "lb" or not _finer_than_pounds(quantity, unit):
+        return unit, False
+    if figures and _figures_after(quantity, ounce, figures) < 0:
+        return unit, False
+    return ounce, quantity.high is None or quantity.single or is_up_to(quantity)
+
+
+def _numbers(quantity: Quantity, unit: Unit, decimals: int, down: str, up: str) -> DisplayValue:
+    """The numbers of a quantity in a unit: of a bound rounded `down` or `up`, else to the nearest."""
+    low_rounding = down if quantity.high is None else HALF_UP
+    low = _rounded(unit.from_canonical(quantity.low), decimals, low_rounding, quantity.dimension)
+    if quantity.high is None:
+        return DisplayValue(unit, low, None)
+    high_rounding = up if is_up_to(quantity) else HALF_UP
+    high = _rounded(unit.from_canonical(quantity.high), decimals, high_rounding, quantity.dimension)
+    return DisplayValue(unit, low, high)
+
+
+def _figures_after(quantity: Quantity, unit: Unit, figures: int) -> int:
+    """The decimals with which the larger end has so many significant digits."""
+    size = abs(rounded(unit.from_canonical(max(quantity.low, quantity.high or 0.0, key=abs))))
+    return figures - 1 - math.floor(math.log10(size)) if size else 0
+
+
 def measured_system(quantity: Quantity) -> Units | None:
     """The system in which a quantity was recorded; metric where both have the same units, None where neither fits."""
     systems: tuple[Units, ...] = ("metric", "us")
     return next((system for system in systems if measured_in(quantity, system)), None)
 
 
-def display_value_in(quantity: Quantity, unit: Unit) -> DisplayValue:
-    """The numbers of a quantity in one unit."""
-    decimals = _decimals(quantity, unit)
-    own = partial(_rounded, dimension=quantity.dimension)
-    low = unit.from_canonical(quantity.low)
-    if quantity.high is None:
-        return DisplayValue(unit, _bound(quantity, unit, low, decimals, DOWN), None)
-    high = unit.from_canonical(quantity.high)
-    if is_up_to(quantity):
-        low_shown = own(low, decimals, HALF_UP)
-        return DisplayValue(unit, low_shown, _bound(quantity, unit, high, decimals, UP))
-    return DisplayValue(unit, own(low, decimals, HALF_UP), own(high, decimals, HALF_UP))
+def _finer_than_pounds(quantity: Quantity, pound: Unit) -> bool:
+    """Whether a weight was measured to ounces and not written in pounds."""
+    step_oz = pound.span_from_canonical(quantity.step) * OUNCES_PER_POUND
+    return 0 < step_oz <= COMPOUND_STEP_OZ and not _written(quantity.step, pound)
 
 
-def _bound(quantity: Quantity, unit: Unit, own: float, decimals: int, rounding: str) -> Decimal:
-    """A bound rounded to its safe side, with a decimal more where it would not agree with the value as measured.
-
-    189 g are 6.667 oz: "at least 6.66 oz" is true and 189 g, "6.6 oz" would be 187 g.
-    """
-    step = unit.span_from_canonical(quantity.step)
-    nearest = _rounded(own, decimals, HALF_UP, quantity.dimension)
-    beyond = float(nearest) - own if rounding == DOWN else own - float(nearest)
-    if beyond <= UNNOTICED * step:
-        return nearest
-    safe = _rounded(own, decimals, rounding, quantity.dimension)
-    if abs(own - float(safe)) <= step / 2:
-        return safe
-    return _rounded(own, decimals + 1, rounding, quantity.dimension)
+def _in_pounds(ounces: DisplayValue) -> DisplayValue:
+    """Whole pounds and the ounces beside them; of an "up to" those of its bound."""
+    number = ounces.low if ounces.high is None else ounces.high
+    pounds, rest = number // OUNCES_PER_POUND, number % OUNCES_PER_POUND
+    low = pounds if ounces.low == number else ounces.low
+    return DisplayValue(_unit("lb", Dimension.MASS), low, None if ounces.high is None else pounds, rest)
 
 
 def _rounded(own: float, decimals: int, rounding: str, dimension: Dimension) -> Decimal:
@@ -291,20 +340,3 @@ def displayed_step(quantity: Quantity, system: Units) -> Quantity:
         step = Decimal(1).scaleb(-decimals)
     width = float(Fraction(step) * unit.factor)
     return Quantity(width, width, quantity.dimension, step=width)
-
-
-def _finer_than_pounds(quantity: Quantity, pound: Unit) -> bool:
-    """Whether a weight was measured to ounces and not written in pounds."""
-    step_oz = pound.span_from_canonical(quantity.step) * OUNCES_PER_POUND
-    return 0 < step_oz <= COMPOUND_STEP_OZ and not _written(quantity.step, pound)
-
-
-def _compound(quantity: Quantity, pound: Unit) -> DisplayValue:
-    """Whole pounds and ounces; a range stays in ounces."""
-    ounces = display_value_in(quantity, _unit("oz", Dimension.MASS))
-    if quantity.high is not None and not quantity.single:
-        return ounces
-    pounds = ounces.low // OUNCES_PER_POUND
-    return DisplayValue(
-        pound, pounds, None if ounces.high is None else pounds, ounces=ounces.low - pounds * OUNCES_PER_POUND
-    )

@@ -11,7 +11,7 @@ from collections.abc import Iterable, Mapping
 from sitegen.core.facts.figure import Label, LabelKind, Remark, RemarkCode, RemarkValue
 from sitegen.core.format.entry import LOG_KEYS
 from sitegen.core.language.catalogue import tr, tr_c, tr_c_noop, tr_n, tr_n_noop, tr_noop
-from sitegen.core.language.text import day_words, in_words, listed
+from sitegen.core.language.text import day_words, in_tub_words, in_words, listed, tub_words
 from sitegen.core.language.wording import localized_number
 from sitegen.core.reference.milestones import MILESTONES
 from sitegen.core.values.day import Day
@@ -51,7 +51,7 @@ _OF_SEVERAL = {
 def label_words(label: Label) -> str:
     """A label in words."""
     words = _words(label)
-    return f"{words}, {label.tub}" if label.tub else words
+    return f"{words}, {tub_words(label.tub)}" if label.tub else words
 
 
 def _words(label: Label) -> str:
@@ -171,7 +171,7 @@ MESSAGES: Mapping[RemarkCode, str | tuple[str, str]] = {
     "group_not_measured_together": tr_noop("not all its plants were measured on two same days"),
     "group_size": tr_n_noop("one plant", "{n} plants"),
     "heights_not_recorded": tr_noop("heights were not recorded"),
-    "in_tub": tr_noop("in {tub}"),
+    "in_tub": "{tub}",
     "longest_stretch": tr_noop("the longest stretch without a cut or a pick"),
     "lower_than_claim": tr_noop("the tallest plant was lower than that"),
     "many_plants_on_day": tr_n_noop("{n} plant, {day}", "{n} plants, {day}"),
@@ -367,7 +367,8 @@ def _value_words(place: str, value: RemarkValue | Label) -> str:
     if isinstance(value, tuple):
         words = [_value_words(place, each) for each in value]
         return "; ".join(words) if place == "remark" else listed(words)
-    return tr(str(MESSAGES[str(value)])) if place == "remark" else str(value)
+    said = tr(str(MESSAGES[str(value)])) if place == "remark" else str(value)
+    return in_tub_words(said) if place == "tub" else said
 
 
 def _days_words(days: Quantity) -> str:

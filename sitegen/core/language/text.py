@@ -20,6 +20,14 @@ _NUMBER_WORDS = [
     tr_c_noop("how many", "twelve"),
 ]
 # fmt: on
+# By the id of a tub, as most growers tell two tubs apart: in a list, and inside a sentence.
+_TUBS = {
+    "left": (tr_c_noop("a tub", "left tub"), tr_c_noop("a tub", "in the left tub")),
+    "right": (tr_c_noop("a tub", "right tub"), tr_c_noop("a tub", "in the right tub")),
+    "front": (tr_c_noop("a tub", "front tub"), tr_c_noop("a tub", "in the front tub")),
+    "back": (tr_c_noop("a tub", "back tub"), tr_c_noop("a tub", "in the back tub")),
+}
+_ANY_TUB = (tr_c_noop("a tub", "tub {name}"), tr_c_noop("a tub", "in tub {name}"))
 _LAST = {
     "and": tr_c_noop("end of a list", "{before} and {last}"),
     "or": tr_c_noop("end of a list", "{before} or {last}"),
@@ -71,6 +79,25 @@ def listed(words: Sequence[str], last: Literal["and", "or", "then"] = "and") -> 
     for word in words[1:-1]:
         before = tr_c("inside a list", "{before}, {next}", before=before, next=word)
     return tr_c("end of a list", _LAST[last], before=before, last=words[-1])
+
+
+def tub_words(name: str) -> str:
+    """A tub in a list: `left tub`, `tub b`, `deep-tub`."""
+    if _is_tub(name):
+        return name
+    return tr_c("a tub", _TUBS.get(name, _ANY_TUB)[0], name=name)
+
+
+def in_tub_words(name: str) -> str:
+    """The place of something inside a sentence: `in the left tub`, `in tub b`, `in deep-tub`."""
+    if _is_tub(name):
+        return tr_c("a tub", "in {name}", name=name)
+    return tr_c("a tub", _TUBS.get(name, _ANY_TUB)[1], name=name)
+
+
+def _is_tub(name: str) -> bool:
+    """Whether a name says itself that it is one."""
+    return "tub" in name.lower()
 
 
 def in_words(number: int) -> str:

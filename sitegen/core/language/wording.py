@@ -26,7 +26,6 @@ from sitegen.core.language.display_units import (
     HALF_UP,
     UP,
     DisplayValue,
-    bound_as_displayed,
     differs_by_system,
     display_value,
     displayed_step,
@@ -44,6 +43,7 @@ from sitegen.core.values.units import Dimension, Units
 NBSP = "\u00a0"
 NOT_RECORDED = tr_noop("not recorded")
 SMALL_COUNT = 20  # below it a percentage claims more than was counted
+SENTENCE_FIGURES = 3  # of an amount inside a sentence: what a listener keeps; common practice, no source
 MINUS = "\u2212"
 
 _PER_WORDS = {
@@ -73,6 +73,7 @@ _PER_SYSTEM: dict[Per, dict[Units, tuple[str, float]]] = {
 
 _UNKNOWN = {Dimension.MASS: tr_noop("not weighed"), Dimension.COUNT: tr_noop("not counted")}
 _UNIT_WORDS = {"K": "°C"}  # growers give differences of temperature in °C
+_COUNTED = (Dimension.COUNT, Dimension.DAYS)  # whole in a sentence too
 
 
 @dataclass(frozen=True, slots=True)
@@ -154,6 +155,24 @@ class Wording:
         """A value as text, flags and both systems included."""
         return str(self.pieces(value))
 
+    def say_in_sentence(self, value: Value | Figure | int) -> str:
+        """A value as text inside a sentence."""
+        return str(self.in_sentence(value))
+
+    def in_sentence(self, value: Value | Figure | int) -> Pieces:
+        """A value inside a sentence: an amount at three figures, a share without its interval."""
+        if isinstance(value, Figure):
+            return self.in_sentence(value.value)
+        if isinstance(value, Share):
+            return self._counted_share(value)
+        if isinstance(value, Several):
+            return Pieces(amount=listed([self.say_in_sentence(each) for each in value.values]))
+        if isinstance(value, Quantity) and value.dimension not in _COUNTED:
+            return self._quantity(value, SENTENCE_FIGURES)
+        if isinstance(value, Rate) and value.amount.dimension not in _COUNTED:
+            return self._rate(value, SENTENCE_FIGURES)
+        return self.pieces(value)
+
     def pieces(self, value: Value | Figure | int) -> Pieces:
         """A value in pieces."""
         if isinstance(value, Figure):
@@ -226,9 +245,16 @@ class Wording:
         low, high = (self.number(100 * bound) for bound in (share.low, share.high))
         interval = tr("95\u00a0% interval {low}–{high}\u00a0%", low=low, high=high)
         if share.whole >= SMALL_COUNT:
-            percent = tr("{number}\u00a0%", number=self._percent(share))
-            interval = f"{percent}; {interval}"
+            interval = f"{self._percentage(share)}; {interval}"
         return Pieces(amount=self._part(share), also=f"({interval})")
+
+    def _counted_share(self, share: Share) -> Pieces:
+        """`11 of 12`, and of many the percentage too."""
+        also = f"({self._percentage(share)})" if share.whole >= SMALL_COUNT else ""
+        return Pieces(amount=self._part(share), also=also)
+
+    def _percentage(self, share: Share) -> str:
+        return tr("{number}\u00a0%", number=self._percent(share))
 
     def _part(self, share: Share) -> str:
         whole = self._signed(share.whole)
@@ -236,7 +262,7 @@ class Wording:
             return tr("none of {whole}", whole=whole)
         part = self._signed(share.part)
         if share.part == share.whole > 1:
-            return tr("all {part} of {whole}", part=part, whole=whole)
+            return tr("all {whole}", whole=whole)
         return tr("{part} of {whole}", part=part, whole=whole)
 
     def _percent(self, share: Share) -> str:
@@ -247,7 +273,7 @@ class Wording:
         return _number(percent, self.language)
 
     @lru_cache(maxsize=8192)  # noqa: B019 - one instance a journal; pages repeat most values
-    def _quantity(self, quantity: Quantity) -> Pieces:
+    def _quantity(self, quantity: Quantity, figures: int = 0) -> Pieces:
         amounts = quantity.dimension is not Dimension.TEMPERATURE
         if not quantity.known or (amounts and quantity.low == 0 and quantity.high is None):
             return Pieces(amount=tr(_UNKNOWN.get(quantity.dimension, tr_noop("not measured"))), missing=True)
@@ -255,27 +281,27 @@ class Wording:
         also = ""
         nothing = quantity.low == quantity.high == 0 and amounts
         if differs_by_system(quantity.dimension) and not nothing:
-            also = f"({self._amount(quantity, 'us' if first == 'metric' else 'metric')})"
-        own = self._amount(quantity, first)
+            also = f"({self._amount(quantity, 'us' if first == 'metric' else 'metric', figures)})"
+        own = self._amount(quantity, first, figures)
         return Pieces(_flag(quantity), own, also, tr("by eye") if quantity.by_eye else "")
 
-    def _rate(self, rate: Rate) -> Pieces:
+    def _rate(self, rate: Rate, figures: int = 0) -> Pieces:
         """`12 g (0.42 oz) per week`; `12 g per litre of water (1.6 oz per gallon)`. A bound of a ratio is `at most`."""
-        pieces = self._quantity(rate.amount)
+        pieces = self._quantity(rate.amount, figures)
         if pieces.missing:
             return pieces
         pieces = replace(pieces, flag=_flag(rate.amount, bound=tr_noop("at most")))
         if rate.per not in _PER_SYSTEM:
             per = tr_c("a rate", _PER_WORDS[rate.per]).replace(" ", NBSP)
             return replace(pieces, after=f"{pieces.after} {per}".strip())
-        own, other = (self._each(rate, system) for system in (self.units, self.other))
+        own, other = (self._each(rate, system, figures) for system in (self.units, self.other))
         return replace(pieces, amount=own, also=f"({other})")
 
-    def _each(self, rate: Rate, system: Units) -> str:
+    def _each(self, rate: Rate, system: Units, figures: int) -> str:
         """A rate in one system: its amount and its "per"."""
-        words, factor = _PER_SYSTEM[rate.per][system]
-        amount = bound_as_displayed(rate.amount).times(factor)
-        return tr_c("a rate", words, amount=self._amount(amount, system)).replace(" ", NBSP)
+        by_system = _PER_SYSTEM[rate.per]
+        amount = self._amount(rate.amount, system, figures, by_system["us"][1])
+        return tr_c("a rate", by_system[system][0], amount=amount).replace(" ", NBSP)
 
     def _several(self, several: Several) -> Pieces:
         """Each value by itself."""
@@ -321,8 +347,8 @@ class Wording:
         after = tr("by eye") if quantity.by_eye else ""
         return str(Pieces(_flag(quantity), self._amount(quantity, self._measured(quantity)), after=after))
 
-    def _amount(self, quantity: Quantity, system: Units) -> str:
-        found = display_value(quantity, system)
+    def _amount(self, quantity: Quantity, system: Units, figures: int = 0, us_factor: float = 1.0) -> str:
+        found = display_value(quantity, system, figures, us_factor)
         low = self._one(found.low, found)
         if found.high is None or found.high == found.low:
             return low

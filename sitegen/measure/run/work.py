@@ -71,6 +71,7 @@ def plants_of(run: Run, harvest: Harvest, milestones: Sequence[MilestoneFacts]) 
     return tuple(_plant(run, roster, plant, harvest, milestones) for plant in run.setup.plants)
 
 
+AFTERWARDS = "afterwards"  # of visits that lie in no phase
 HANDS_ON = tuple(deed for deed in Deed if key_of(deed).work)
 
 
@@ -127,19 +128,21 @@ def _feedings(run: Run) -> Figure:
 
 
 def _by_phase(run: Run, timeline: Timeline, name: str, visits: Iterable[int]) -> tuple[Named, ...]:
-    """Visits in each phase that had any, or may have had; those that lie in none are not listed."""
+    """Visits in each phase that had any, or may have had, and those outside of all."""
     wanted = set(visits)
     of_visits = [visit for visit in timeline.visits if visit.entry.index in wanted]
+    spans = [(phase.name, (phase.begins, phase.ends)) for phase in timeline.phases]
+    outside = [("", (timeline.phases[-1].ends,))] if timeline.phases else []
     found = []
-    for phase in timeline.phases:
-        own = {visit.entry.index for visit in of_visits if phase.name in visit.phases}
+    for phase, ends in (*spans, *outside):
+        own = {visit.entry.index for visit in of_visits if phase in visit.phases}
         if own:
-            key, certain = slug(phase.name), [v for v in of_visits if v.phases == (phase.name,)]
+            key, certain = slug(phase or AFTERWARDS), [v for v in of_visits if v.phases == (phase,)]
             listed = _figure(run, f"{name}_by_phase.{key}", own)
             number = replace(visit_count(own), low=float(len(certain)))
-            about = any(day.about for day in (phase.begins, phase.ends, *_days(of_visits, own)))
+            about = any(day.about for day in (*ends, *_days(of_visits, own)))
             number = replace(number, about=about and number.low != number.high)
-            found.append(Named(key, Label(phase.name, "phase"), replace(listed, value=number)))
+            found.append(Named(key, Label(phase or AFTERWARDS, "phase"), replace(listed, value=number)))
     return tuple(found)
 
 

@@ -195,7 +195,7 @@ def _degree_days(tub: TubClimate, given: ChartInput, *, several: bool) -> str:
     figure = tub.degree_days
     if not isinstance(figure.value, Quantity):
         return ""
-    said = f"{given.say(figure.value)} {remarks_words(figure.remarks)}".rstrip()
+    said = f"{given.in_sentence(figure.value)} {remarks_words(figure.remarks)}".rstrip()
     if several:
         return tr("Degree days, {tub}: {amount}.", tub=tub.label, amount=said)
     return tr("Degree days: {amount}.", amount=said)

@@ -213,7 +213,7 @@ def _sum_text(name: str, points: Sequence[PlotPoint], given: ChartInput) -> str:
     wholes = [total((p.value for p in points if p.value.dimension is kind), kind) for kind in kinds]
     if any(not r.counted and label_words(r.label) == name for r in given.facts.solution.routines):
         wholes = [replace(whole, high=None) for whole in wholes]
-    sums = [given.say(whole) for whole in wholes]
+    sums = [given.in_sentence(whole) for whole in wholes]
     days = tr_n("{n} day", "{n} days", len({p.day for p in points}))
     return tr("{what}: {amount} on {days}", what=name, amount=listed(sums), days=days)
 

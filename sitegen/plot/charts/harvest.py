@@ -122,7 +122,7 @@ def _description(points: Sequence[CumulativePoint], given: ChartInput) -> str:
     picked = [p for p in points if not _is_tally(p)]
     days = [day_words(day) for day in dict.fromkeys(p.day for p in picked or points)]
     value = given.facts.harvest.total.value
-    amount = given.say(value if isinstance(value, Quantity) else points[-1].total)
+    amount = given.in_sentence(value if isinstance(value, Quantity) else points[-1].total)
     places = {"first": days[0], "last": days[-1], "amount": amount, "n": len(days)}
     if len(days) == 1:
         text = (

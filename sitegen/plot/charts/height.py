@@ -302,7 +302,7 @@ def _tallest_said(tallest: HeightRecord | None, stopped: Plateau | None, given: 
     """How tall the tallest plant was, and whether it had stopped rising."""
     if tallest is None:
         return
-    height = given.say(tallest.value)
+    height = given.in_sentence(tallest.value)
     if stopped is None:
         yield tr("Tallest plant {height} on {day}.", height=height, day=day_words(tallest.day))
     else:

@@ -255,8 +255,8 @@ def _sum_text(tub: TubClimate, given: ChartInput, *, several: bool) -> str:
     where = f"{tub.label}: " if several else ""
     note = f" ({remarks_words(tub.dli.remarks)})" if tub.dli.remarks else ""
     if isinstance(daily, Rate) and isinstance(whole, Quantity):
-        each = tr("{amount} a {time}", amount=given.say(daily.amount), time=tr(daily.per))
-        return f"{where}{each}, {tr('{amount} in all', amount=given.say(whole))}{note}."
+        each = tr("{amount} a {time}", amount=given.in_sentence(daily.amount), time=tr(daily.per))
+        return f"{where}{each}, {tr('{amount} in all', amount=given.in_sentence(whole))}{note}."
     return f"{where}{tr('Sum of light: not recorded')}{note}." if note else ""
 
 

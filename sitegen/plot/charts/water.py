@@ -111,7 +111,7 @@ def _uptakes(given: ChartInput) -> list[str]:
     for tub in tubs:
         rate, note = tub.uptake.per_day.value, remarks_words(tub.uptake.per_day.remarks)
         if isinstance(rate, Rate):
-            said = tr("{amount} a {time}", amount=given.say(rate.amount), time=tr(rate.per))
+            said = tr("{amount} a {time}", amount=given.in_sentence(rate.amount), time=tr(rate.per))
             amount = f"{said} ({note})" if note else said
             texts.append(
                 tr("{tub}: taken up between fillings {amount}.", tub=tub.label, amount=amount)
@@ -155,7 +155,7 @@ def _description(added: Sequence[PlotPoint], given: ChartInput) -> str:
     certain = all(p.day.exact for p in added if not p.value.known)
     whole, by_routine = total((p.value for p in added), Dimension.VOLUME), remark("water_by_routine")
     routine = by_routine in given.facts.solution.water.remarks
-    amount = given.say(replace(whole, high=None) if routine else whole)
+    amount = given.in_sentence(replace(whole, high=None) if routine else whole)
     text = tr_n("Added on {n} day: {amount}.", "Added on {n} days: {amount}.", days, amount=amount)
     text += f" {opening(remarks_words([by_routine]))}." if routine else ""
     if not unmeasured:

@@ -197,9 +197,9 @@ def _filled(
             return match[0]
         begins = _begins_sentence(line[: match.start()])
         html = (
-            book.show(value, facts, begins=begins)
+            book.show(value, facts, begins=begins, sentence=True)
             if isinstance(value, Figure)
-            else escape(book.wording.say(value))
+            else escape(book.wording.say_in_sentence(value))
         )
         shown.append(html)
         return f"{_OPEN}{len(shown) - 1}{_CLOSE}"

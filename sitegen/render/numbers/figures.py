@@ -81,14 +81,15 @@ class FigureBook:
             self._labels[facts.id] = Labels.of(facts)
         return self._labels[facts.id]
 
-    def show(self, figure: Figure, of: Experiment, *, begins: bool = False) -> Markup:
-        """A figure of an experiment in a text; `begins` where it opens a sentence."""
+    def show(self, figure: Figure, of: Experiment, *, begins: bool = False, sentence: bool = False) -> Markup:
+        """A figure of an experiment; `begins` where it opens a sentence, `sentence` where it is said as in one."""
         home = experiment_page(of.id)
         if home == self.page and isinstance(of, Facts):
             self.shown.setdefault(figure.name, (figure, of))
         target = link(f"{home}#{working_anchor(figure.name)}", self.page)
         named = "" if home == self.page else of.id
-        return _figure_html(figure, named, self.wording.pieces(figure), target, begins=begins)
+        pieces = self.wording.in_sentence(figure) if sentence else self.wording.pieces(figure)
+        return _figure_html(figure, named, pieces, target, begins=begins)
 
     def working(self) -> tuple[WorkingGroup, ...]:
         """The working of every figure shown on this page, by subject."""

@@ -14,6 +14,7 @@ from sitegen.core.facts.indices import PlantSetFacts, TubClimate
 from sitegen.core.facts.tree import Dosing, Facts, MilestoneFacts, PlantFacts, TubFacts
 from sitegen.core.language.catalogue import tr, tr_noop
 from sitegen.core.language.figure_words import label_words
+from sitegen.core.language.text import tub_words
 from sitegen.core.language.wording import opening
 
 SUBJECTS = {
@@ -229,6 +230,7 @@ def _labels(
     elif isinstance(node, tuple):
         for item in node:
             key = _key(item, lone_tub=lone_tub)
+            key = tub_words(key) if pattern.endswith("by_tub") else key
             yield from _labels(item, f"{pattern}.*", (*keys, key) if key else keys, lone_tub=lone_tub)
     elif isinstance(node, Named):
         yield from _labels(node.figure, pattern, keys, lone_tub=lone_tub)
@@ -241,7 +243,7 @@ def _labels(
 def _key(row: object, *, lone_tub: bool) -> str:
     """The words that a reader knows a row by; a lone tub needs none."""
     if isinstance(row, (TubFacts, TubClimate)):
-        return "" if lone_tub else row.label
+        return "" if lone_tub else tub_words(row.label)
     if isinstance(row, (Named, MilestoneFacts, Dosing, PlantSetFacts)):
         return label_words(row.label)
     return row.plant if isinstance(row, PlantFacts) else ""

@@ -10,7 +10,7 @@ from collections.abc import Iterable, Iterator
 
 from markupsafe import Markup, escape
 
-from sitegen.core.facts.figure import NOT_RECORDED, Figure, Value, figures
+from sitegen.core.facts.figure import NOT_RECORDED, Figure, Share, Value, figures
 from sitegen.core.facts.tree import Facts, MilestoneFacts
 from sitegen.core.language.catalogue import tr
 from sitegen.core.language.figure_words import label_words, remarks_words
@@ -117,7 +117,8 @@ def _half_by(median: Value) -> str:
 
 def _part(message: str, figure: Figure, facts: Facts, book: FigureBook) -> Markup:
     shown = book.show(figure, facts)
-    return filled_markup(message, day=shown, days=shown, plants=shown, note=_bracketed(figure))
+    note = f", {remarks_words(figure.remarks)}" if figure.remarks and isinstance(figure.value, Share) else ""
+    return filled_markup(message, day=shown, days=shown, plants=shown, note=note or _bracketed(figure))
 
 
 def _bracketed(figure: Figure) -> str:

@@ -14,8 +14,8 @@ from sitegen.core.facts.figure import NOTHING_YET, Figure
 from sitegen.core.facts.tree import Arrival, Facts, MilestoneFacts, PlantFacts
 from sitegen.core.language.catalogue import tr, tr_c, tr_c_noop, tr_noop
 from sitegen.core.language.figure_words import label_words
-from sitegen.core.language.text import day_words
-from sitegen.core.language.wording import NBSP, Wording, opening
+from sitegen.core.language.text import day_words, listed
+from sitegen.core.language.wording import NBSP, Wording, mid_sentence, opening
 from sitegen.core.records.rows import Pick
 from sitegen.core.site.addresses import day_anchor, link
 from sitegen.core.values.day import Day
@@ -42,12 +42,13 @@ class Column:
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """Cells by row; the first of a row is its heading."""
+    """Cells by row; the first of a row is its heading. `note` is a sentence below."""
 
     label: str
     columns: tuple[Column, ...]
     rows: tuple[tuple[Markup, ...], ...]
     foot: tuple[tuple[Markup, ...], ...] = ()
+    note: str = ""
 
     @property
     def ample(self) -> bool:
@@ -64,18 +65,24 @@ def _nothing() -> Markup:
 
 
 def _spare(table: Table) -> Table:
-    """The table without its empty columns."""
-    empty = ("", _nothing())
-    kept = [
-        index
-        for index in range(len(table.columns))
-        if index == 0 or any(row[index] not in empty for row in table.rows)
-    ]
+    """The table without its empty columns, and with blanks in those that most rows leave empty; a note says both."""
+    empty, count = ("", _nothing()), len(table.columns)
+    kept = [i for i in range(count) if i == 0 or any(row[i] not in empty for row in table.rows)]
+    unsaid = [i for i in range(count) if i not in kept and any(row[i] for row in table.rows)]
+    sparse = {i for i in kept if sum(row[i] == _nothing() for row in table.rows) * 2 > len(table.rows)}
+    blank = Markup("")
+    names = [mid_sentence(table.columns[i].title) for i in unsaid]
+    notes = [tr("Not recorded: {things}.", things=listed(names))] if names else []
+    notes += [tr("Where a cell is empty, nothing was recorded.")] if sparse else []
     return Table(
         table.label,
         tuple(table.columns[i] for i in kept),
-        tuple(tuple(row[i] for i in kept) for row in table.rows),
+        tuple(
+            tuple(blank if i in sparse and row[i] == _nothing() else row[i] for i in kept)
+            for row in table.rows
+        ),
         tuple(tuple(row[i] for i in kept) for row in table.foot),
+        " ".join(notes),
     )
 
 
@@ -213,9 +220,9 @@ def _fate(plant: PlantFacts, wording: Wording) -> str:
 Cell = Callable[[RunSummary, FigureBook], Markup]
 
 
-def _shown(pick: Callable[[Headlines], Figure]) -> Cell:
+def _shown(pick: Callable[[Headlines], Figure], *, sentence: bool = False) -> Cell:
     def cell(summary: RunSummary, book: FigureBook) -> Markup:
-        return book.show(pick(summary.figures), summary)
+        return book.show(pick(summary.figures), summary, sentence=sentence)
 
     return cell
 
@@ -246,7 +253,7 @@ _COMPARED: tuple[tuple[Column, Cell], ...] = (
     (Column(tr_noop("Harvest"), number=True), _shown(lambda figures: figures.total)),
     (Column(tr_noop("A spot started"), number=True), _shown(lambda figures: figures.per_spot)),
     (Column(tr_noop("Length"), number=True), _shown(lambda figures: figures.length)),
-    (Column(tr_noop("Seeds that came up")), _shown(lambda figures: figures.share)),
+    (Column(tr_noop("Seeds that came up")), _shown(lambda figures: figures.share, sentence=True)),
 )
 _CROP = (Column(tr_noop("Crop")), lambda summary, _: escape(summary.setup.crop.name))
 

@@ -14,6 +14,7 @@ from sitegen.core.facts.figure import Figure
 from sitegen.core.facts.tree import Dosing, Facts, RoutineFacts, TubFacts
 from sitegen.core.language.catalogue import tr, tr_n, tr_noop
 from sitegen.core.language.figure_words import label_words, remarks_words
+from sitegen.core.language.text import tub_words
 from sitegen.core.language.wording import Wording, opening
 from sitegen.core.records.routines import Light
 from sitegen.core.records.setup import Lamp, LampUse, Seed, System
@@ -45,7 +46,7 @@ def used(facts: Facts, book: FigureBook) -> tuple[Item, ...]:
 
 
 def _tub(tub: TubFacts, facts: Facts, book: FigureBook, *, several: bool) -> Iterator[Item]:
-    suffix = f", {tub.label}" if several else ""
+    suffix = f", {tub_words(tub.label)}" if several else ""
     yield Item(tr("System") + suffix, (escape(system_words(tub.system, book.wording)),))
     # One tub's water is all the water: one figure, not two of the same.
     added, refills = (tub.water, tub.refills) if several else (facts.solution.water, facts.solution.refills)
@@ -101,7 +102,7 @@ def _lights(facts: Facts, wording: Wording) -> tuple[Markup, ...]:
 
 
 def _since(row: Light, wording: Wording) -> str:
-    tub = f", {row.tub}" if row.tub and row.tub != "tub" else ""
+    tub = f", {tub_words(row.tub)}" if row.tub and row.tub != "tub" else ""
     return (tr("From the start") if row.entry is None else tr("From {day}", day=wording.say(row.day))) + tub
 
 

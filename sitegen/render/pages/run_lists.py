@@ -170,7 +170,7 @@ def _together(summaries: Sequence[RunSummary], wording: Wording) -> str:
     weights = [b.figures.total.value for b in summaries if isinstance(b.figures.total.value, Quantity)]
     if not weights:
         return ""
-    weight = wording.say(total(weights, Dimension.MASS))
+    weight = wording.say_in_sentence(total(weights, Dimension.MASS))
     return tr("Picked in all runs together: {weight}.", weight=weight)
 
 

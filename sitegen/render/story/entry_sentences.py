@@ -17,7 +17,7 @@ from sitegen.core.facts.figure import Figure, Value
 from sitegen.core.facts.tree import Facts
 from sitegen.core.format.entry import LOG_KEYS, key_of
 from sitegen.core.language.catalogue import tr, tr_c, tr_n, tr_noop
-from sitegen.core.language.text import listed, time_of_day
+from sitegen.core.language.text import listed, time_of_day, tub_words
 from sitegen.core.language.wording import Wording, opening
 from sitegen.core.records.routines import Light, Routine
 from sitegen.core.records.rows import Deed, Ending, Event, Sowing, Which
@@ -48,9 +48,9 @@ class EntryWording:
         return next((each.label for each in self.facts.solution.tubs if each.key == tub), tub)
 
     def at_tub(self, tub: str) -> str:
-        """` (left tub)`, where there are several."""
+        """`, left tub`, where there are several."""
         several = len(self.facts.run.setup.tubs) > 1
-        return f" ({self.tub(tub)})" if tub and several else ""
+        return f", {tub_words(self.tub(tub))}" if tub and several else ""
 
     def held(self, tub: str) -> Quantity | None:
         """The volume of a full tub."""

@@ -33,7 +33,9 @@ class Sentence:
 
     def plain(self, wording: Wording) -> str:
         """The sentence as text."""
-        said = "".join(part if isinstance(part, str) else wording.say(part) for part in self.parts)
+        said = "".join(
+            part if isinstance(part, str) else wording.say_in_sentence(part) for part in self.parts
+        )
         return opening(said)
 
 

@@ -262,7 +262,7 @@ def _linked_sentence(sentence: Sentence, of: Experiment, book: FigureBook) -> Ma
     found = Markup("")
     for index, part in enumerate(sentence.parts):
         if isinstance(part, Figure):
-            found += book.show(part, of, begins=index == 0)
+            found += book.show(part, of, begins=index == 0, sentence=True)
         else:
             found += escape(opening(part) if index == 0 else part)
     return found

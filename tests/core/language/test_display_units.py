@@ -7,7 +7,7 @@ from decimal import Decimal
 from fractions import Fraction
 
 import pytest
-from hypothesis import given
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from sitegen.core.language.display_units import (
@@ -71,9 +71,11 @@ def _ends(shown: DisplayValue) -> list[tuple[float, float]]:
     if shown.ounces is not None:
         ounce = unit_named("oz", Dimension.MASS)
         assert ounce is not None
-        number = shown.low * 16 + shown.ounces
+        pounds = shown.low if shown.high is None else shown.high
+        end = ounce.to_canonical(float(pounds * 16 + shown.ounces))
         last = float(Fraction(10) ** int(shown.ounces.as_tuple().exponent) * ounce.factor)
-        return [(ounce.to_canonical(float(number)), last)]
+        low = end if shown.low == pounds else 0.0  # of an "up to"
+        return [(end, last)] if shown.high is None else [(low, last), (end, last)]
     numbers = [shown.low] if shown.high is None else [shown.low, shown.high]
     return [(shown.unit.to_canonical(float(number)), _width(number, shown)) for number in numbers]
 
@@ -84,36 +86,80 @@ def _known(quantity: Quantity) -> list[float]:
 
 @given(quantity=st.one_of(written(), computed()))
 def test_both_systems_state_one_value(quantity: Quantity) -> None:
-    """The numbers of the two systems differ by no more than half a last digit of each, or the step of a bound."""
+    """The numbers of the two systems differ by half a last digit of the coarser at most, also where they are bounds."""
     metric, us = (_ends(display_value(quantity, system)) for system in SYSTEMS)
 
     for (first, its), (second, others) in zip(metric, us, strict=False):
-        allowed = (its + others) / 2
-        if quantity.high is None or is_up_to(quantity):
-            allowed = max(its, others, quantity.step / 2)
-        assert abs(first - second) <= allowed * (1 + EPSILON) + EPSILON * abs(first)
+        assert abs(first - second) <= max(its, others) / 2 * (1 + EPSILON) + EPSILON * abs(first)
 
 
-@given(quantity=st.one_of(written(), computed()), system=st.sampled_from(SYSTEMS))
-def test_a_number_is_rounded_to_the_nearest(quantity: Quantity, system: Units) -> None:
-    """A value or an end of a range differs from its record by half a last digit at most."""
+@given(quantity=st.one_of(written(), computed()))
+def test_a_number_is_rounded_to_the_nearest(quantity: Quantity) -> None:
+    """In the system of measurement a value differs from its record by half a last digit at most."""
     if quantity.high is None or is_up_to(quantity):
         return
-    shown = _ends(display_value(quantity, system))
+    shown = _ends(display_value(quantity, measured_system(quantity) or "metric"))
 
     for (number, width), known in zip(shown, _known(quantity), strict=False):
         assert abs(number - known) <= width / 2 * (1 + EPSILON) + EPSILON * abs(known)
 
 
-@given(quantity=st.one_of(written(), computed()), system=st.sampled_from(SYSTEMS))
-def test_a_bound_stays_on_its_safe_side(quantity: Quantity, system: Units) -> None:
-    """A lower bound is never above its record and an upper one never below, by more than a thousandth of its step."""
-    shown = _ends(display_value(quantity, system))
-    slack = quantity.step / 1000 + EPSILON * abs(quantity.high or quantity.low)
+@given(quantity=st.one_of(written(), computed()))
+def test_a_bound_stays_on_its_safe_side(quantity: Quantity) -> None:
+    """In the system of measurement a lower bound is never above its record and an upper one never below."""
+    shown = _ends(display_value(quantity, measured_system(quantity) or "metric"))
+    slack = EPSILON * abs(quantity.high or quantity.low)
     if quantity.high is None:
         assert shown[0][0] <= quantity.low + slack
     elif is_up_to(quantity):
         assert shown[-1][0] >= quantity.high - slack
+
+
+@given(quantity=written(), system=st.sampled_from(SYSTEMS))
+def test_a_bound_has_the_conversion_of_the_value(quantity: Quantity, system: Units) -> None:
+    """`at least 130 g` and `130 g` have the same numbers in both systems."""
+    value = replace(quantity, high=quantity.low, open=0)
+    (full, _), *_ = _ends(display_value(value, measured_system(value) or "metric"))
+    assume(full == pytest.approx(value.low))  # more than five digits are cut off
+
+    assert display_value(_at_least(value), system).low == display_value(value, system).low
+    assert display_value(_at_least(value), system).ounces == display_value(value, system).ounces
+
+
+@given(quantity=st.one_of(written(), computed()), figures=st.integers(3, 4))
+def test_a_sentence_has_so_many_figures(quantity: Quantity, figures: int) -> None:
+    """In the system of measurement no number has more significant figures than asked for, and none more than in full."""
+    system = measured_system(quantity) or "metric"
+    full, brief = display_value(quantity, system), display_value(quantity, system, figures)
+    for number in (brief.low, brief.high):
+        if number and brief.ounces is None:
+            digits = "".join(map(str, number.as_tuple().digits)).strip("0")
+            assert len(digits) <= figures
+    if full.unit is brief.unit and full.high is None and brief.ounces is None:
+        assert brief.low <= full.low
+
+
+def test_sentences() -> None:
+    """A computed total has three figures in a sentence; a bound keeps to its safe side, and counts stay whole."""
+    said = [
+        Wording().say_in_sentence(each).replace(NBSP, " ")
+        for each in (
+            exactly(1330, MASS, 1),
+            _at_least(exactly(1339, MASS, 1)),
+            exactly(513, MASS, 1),
+            exactly(85_470, VOLUME, 10),
+            exactly(1234, Dimension.COUNT, 1),
+            exactly(206.4, VOLUME),
+        )
+    ]
+    assert said == [
+        "1.33 kg (2 lb 15 oz)",
+        "at least 1.33 kg (2 lb 15 oz)",
+        "513 g (1 lb 2.1 oz)",
+        "85.5 L (22.59 gal)",
+        "1,234",
+        "206 ml (6.97 fl oz)",
+    ]
 
 
 @given(quantity=st.one_of(written(), computed()), system=st.sampled_from(SYSTEMS))
@@ -143,7 +189,10 @@ def test_a_range_has_one_unit(quantity: Quantity, system: Units) -> None:
     shown = display_value(quantity, system)
     if quantity.high is None or quantity.single:
         return
-    assert (shown.ounces, shown.high is not None and shown.low <= shown.high) == (None, True)
+    if not is_up_to(quantity):
+        assert shown.ounces is None
+    assert shown.high is not None
+    assert shown.low <= shown.high
 
 
 def test_dimensions_that_differ() -> None:
@@ -184,17 +233,24 @@ WORDS = [
     (_at_least(exactly(292, MASS, 1)), "at least 292 g (10.3 oz)"),
     (_of(6.5, "oz", MASS, 0.1), "184 g (6.5 oz)"),
     (_at_least(_of(6.5, "oz", MASS, 0.1)), "at least 184 g (6.5 oz)"),
-    # 189 g are 6.667 oz, 46.4 g are 1.637 oz
-    (_at_least(exactly(189, MASS, 1)), "at least 189 g (6.66 oz)"),
+    # 189 g are 6.667 oz, 46.4 g are 1.637 oz; 130 g are 4.586 oz, and 4.6 oz are 130 g; 129 g are 4.550 oz
+    (exactly(189, MASS, 1), "189 g (6.67 oz)"),
+    (exactly(130, MASS, 1), "130 g (4.6 oz)"),
+    (_at_least(exactly(130, MASS, 1)), "at least 130 g (4.6 oz)"),
+    (exactly(129, MASS, 1), "129 g (4.55 oz)"),
+    (_at_least(exactly(129, MASS, 1)), "at least 129 g (4.55 oz)"),
+    (exactly(46.4, MASS, 1), "46 g (1.62 oz)"),
+    (_at_least(exactly(46.4, MASS, 1)), "at least 46 g (1.62 oz)"),
+    (_at_least(exactly(189, MASS, 1)), "at least 189 g (6.67 oz)"),
     (_at_least(_of(1.637, "oz", MASS)), "at least 46.2 g (1.63 oz)"),
     (_at_least(exactly(1.97, Dimension.CONDUCTIVITY, 0.1)), "at least 1.97 mS/cm"),
     (exactly(0.2, MASS, 1), "0.2 g (0.0071 oz)"),
-    (_at_least(exactly(0.2, MASS, 1)), "at least 0.2 g (0.0070 oz)"),
+    (_at_least(exactly(0.2, MASS, 1)), "at least 0.2 g (0.0071 oz)"),
     (replace(_of(0.4, "oz", MASS), high=None, about=True), "at least about 11 g (0.4 oz)"),
-    (exactly(29286.669, MASS, 0.001), "29.287 kg (64 lb 9.1 oz)"),
+    (exactly(29286.669, MASS, 0.001), "29.287 kg (64 lb 9.07 oz)"),
     (exactly(166.6, Dimension.ENERGY, 10), "170 kWh"),
     (Quantity(0, 16, Dimension.DURATION, step=1), "0–16 h"),
-    (Quantity(0.3, 70, MASS, step=1), "0.3–70 g (0.011–2.469 oz)"),
+    (Quantity(0.3, 70, MASS, step=1), "0.3–70 g (0.01–2.47 oz)"),
     (Quantity(0, None, MASS, step=1), "not weighed"),
 ]
 
@@ -208,7 +264,7 @@ def test_words(quantity: Quantity, words: str) -> None:
 DOSES = [
     (_of(20, "ml", VOLUME), "20 ml (0.68 fl oz)"),
     (_of(5, "ml", VOLUME), "5 ml (1.0 tsp)"),
-    (_of(1240, "ml", VOLUME), "1.240 L (41.9 fl oz)"),
+    (_of(1240, "ml", VOLUME), "1.240 L (41.93 fl oz)"),
     (_of(2, "ml/L", Dimension.VOLUME_DOSE), "2 ml/L (7.6 ml/gal)"),
     (_of(1, "tsp", VOLUME), "1 tsp (4.9 ml)"),
     (_of(10, "ml/gal", Dimension.VOLUME_DOSE), "10 ml/gal (2.6 ml/L)"),

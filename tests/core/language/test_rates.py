@@ -17,7 +17,7 @@ GRAMS = exactly(12, Dimension.MASS, 1)
     ("value", "words"),
     [
         (Rate(GRAMS, Per.LITRE), "12 g per litre of water (1.6 oz per gallon of water)"),
-        (Rate(Quantity(0, 12, Dimension.MASS, step=1), Per.DAY), "at most 12 g (0.43 oz) per day"),
+        (Rate(Quantity(0, 12, Dimension.MASS, step=1), Per.DAY), "at most 12 g (0.42 oz) per day"),
         (Rate(Quantity(12, None, Dimension.MASS, step=1), Per.DAY), "at least 12 g (0.42 oz) per day"),
         (Rate(unknown(Dimension.MASS), Per.DAY), "not weighed"),
         (Several((GRAMS, exactly(15, Dimension.MASS, 1))), "12 g (0.42 oz) and 15 g (0.53 oz)"),

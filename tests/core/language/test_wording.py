@@ -34,7 +34,7 @@ MASS, VOLUME, LENGTH = Dimension.MASS, Dimension.VOLUME, Dimension.LENGTH
 TEMPERATURE, EC = Dimension.TEMPERATURE, Dimension.CONDUCTIVITY
 
 METRIC = [
-    (written(84, "g", MASS), "84 g (3.0 oz)"),
+    (written(84, "g", MASS), "84 g (2.96 oz)"),
     (written(196, "g", MASS), "196 g (6.9 oz)"),
     (open_ended(exactly(196.45, MASS, 1)), "at least 196 g (6.9 oz)"),
     (open_ended(exactly(196.95, MASS, 1)), "at least 196 g (6.9 oz)"),
@@ -44,11 +44,11 @@ METRIC = [
     (written(4.6, "kg", MASS, 0.1), "4.6 kg (10.1 lb)"),
     (written(1400, "g", MASS), "1.400 kg (3 lb 1.4 oz)"),
     (written(9, "oz", MASS), "260 g (9 oz)"),
-    (written(683, "g", MASS, high=693), "683–693 g (24.1–24.4 oz)"),
-    (written(60, "g", MASS, high=70), "60–70 g (2.1–2.5 oz)"),
+    (written(683, "g", MASS, high=693), "683–693 g (24.09–24.44 oz)"),
+    (written(60, "g", MASS, high=70), "60–70 g (2.12–2.47 oz)"),
     (replace(written(150, "g", MASS), by_eye=True), "150 g (5.3 oz) by eye"),
-    (replace(written(205, "g", MASS), about=True), "about 205 g (7.2 oz)"),
-    (replace(written(205, "g", MASS), about=True, high=None), "at least about 205 g (7.2 oz)"),
+    (replace(written(205, "g", MASS), about=True), "about 205 g (7.23 oz)"),
+    (replace(written(205, "g", MASS), about=True, high=None), "at least about 205 g (7.23 oz)"),
     (unknown(MASS), "not weighed"),
     (unknown(VOLUME), "not measured"),
     (unknown(Dimension.COUNT), "not counted"),
@@ -63,9 +63,9 @@ METRIC = [
     (written(5, "gal", VOLUME), "19 L (5 gal)"),
     (replace(written(9, "in", LENGTH), about=True), "about 23 cm (9 in)"),
     (written(8, "in", LENGTH, high=9), "20–23 cm (8–9 in)"),
-    (replace(written(60, "cm", LENGTH), low=0.0), "up to 60 cm (24 in)"),
+    (replace(written(60, "cm", LENGTH), low=0.0), "up to 60 cm (23.6 in)"),
     (open_ended(written(9, "cm", LENGTH)), "at least 9 cm (3.5 in)"),
-    (written(3.5, "cm", LENGTH, 0.1), "3.5 cm (1.4 in)"),
+    (written(3.5, "cm", LENGTH, 0.1), "3.5 cm (1.38 in)"),
     (written(2, "ft", LENGTH), "61 cm (2 ft)"),
     (written(21, "°C", TEMPERATURE), "21 °C (70 °F)"),
     (written(-2, "°C", TEMPERATURE), "−2 °C (28 °F)"),
@@ -95,7 +95,7 @@ def test_quantity_in_metric(quantity: Quantity, text: str) -> None:
 
 
 US = [
-    (written(84, "g", MASS), "3.0 oz (84 g)"),
+    (written(84, "g", MASS), "2.96 oz (84 g)"),
     (written(9, "in", LENGTH), "9 in (23 cm)"),
     (written(1, "in", LENGTH), "1 in (2.5 cm)"),
     (written(20, "oz", MASS), "1 lb 4 oz (570 g)"),
@@ -113,12 +113,12 @@ def test_quantity_in_us_units(quantity: Quantity, text: str) -> None:
 
 
 HALVES = [
-    (exactly(2.5, MASS, 1), "3 g (0.088 oz)"),
-    (exactly(0.285, MASS, 0.01), "0.29 g (0.010 oz)"),
+    (exactly(2.5, MASS, 1), "3 g (0.11 oz)"),
+    (exactly(0.285, MASS, 0.01), "0.29 g (0.0102 oz)"),
     (exactly(1.005, EC, 0.01), "1.01 mS/cm"),
     (exactly(2.675, EC, 0.01), "2.68 mS/cm"),
-    (exactly(-0.04, TEMPERATURE, 0.1), "0.0 °C (31.9 °F)"),
-    (exactly(-0.5, TEMPERATURE, 1), "−1 °C (31 °F)"),
+    (exactly(-0.04, TEMPERATURE, 0.1), "0.0 °C (32.0 °F)"),
+    (exactly(-0.5, TEMPERATURE, 1), "−1 °C (30 °F)"),
     (exactly(0.1 + 0.2, EC, 0.1), "0.3 mS/cm"),
 ]
 
@@ -155,7 +155,7 @@ def test_days_in_a_column_leave_out_their_word() -> None:
 
 SHARES = [
     # Wilson intervals with z = 1.959964 (Wilson 1927), as statsmodels gives them
-    (Share(8, 8, 0.6756, 1.0), "all 8 of 8 (95 % interval 68–100 %)"),
+    (Share(8, 8, 0.6756, 1.0), "all 8 (95 % interval 68–100 %)"),
     (Share(2, 4, 0.15, 0.85), "2 of 4 (95 % interval 15–85 %)"),
     (Share(0, 5, 0.0, 0.4345), "none of 5 (95 % interval 0–43 %)"),
     (Share(1, 1, 0.2065, 1.0), "1 of 1 (95 % interval 21–100 %)"),
@@ -197,7 +197,7 @@ def test_pieces_part_flag_amount_and_other_system() -> None:
     """A template gets the flag, the amount, the other system and what follows apart."""
     quantity = replace(written(150, "g", MASS), high=None, open=1, by_eye=True)
 
-    assert Wording().pieces(quantity) == Pieces("at least", f"150{NBSP}g", f"(5.29{NBSP}oz)", "by eye")
+    assert Wording().pieces(quantity) == Pieces("at least", f"150{NBSP}g", f"(5.3{NBSP}oz)", "by eye")
 
 
 def test_numbers_and_dates_follow_the_language() -> None:

@@ -88,7 +88,7 @@ def test_work_by_hand(deed: Deed) -> None:
 
 
 def test_by_phase() -> None:
-    """Visits, waterings and work by hand in the phases that had any, in the order of phases; none after the last."""
+    """Visits, waterings and work by hand in the phases that had any, in the order of phases, and after the last."""
     found = work(
         event(Deed.SPROUTED, 5, ALL, amount=counted(4)),
         event(Deed.WATER, 4),
@@ -102,14 +102,17 @@ def test_by_phase() -> None:
         ("germination", counted(1), [104], "work.visits_by_phase.germination"),
         ("seedling", counted(2), [105, 120], "work.visits_by_phase.seedling"),
         ("picking", counted(1), [140], "work.visits_by_phase.picking"),
+        ("afterwards", counted(1), [150], "work.visits_by_phase.afterwards"),
     ]
     assert by_key(found.waterings_by_phase) == [
         ("germination", counted(1), [104], "work.waterings_by_phase.germination"),
         ("seedling", counted(1), [120], "work.waterings_by_phase.seedling"),
+        ("afterwards", counted(1), [150], "work.waterings_by_phase.afterwards"),
     ]
     assert by_key(found.hands_on_by_phase) == [
         ("seedling", counted(1), [120], "work.hands_on_by_phase.seedling"),
         ("picking", counted(1), [140], "work.hands_on_by_phase.picking"),
+        ("afterwards", counted(1), [150], "work.hands_on_by_phase.afterwards"),
     ]
 
 

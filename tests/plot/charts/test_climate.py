@@ -79,7 +79,7 @@ def test_readings_of_one_day_have_no_lowest_and_highest_day() -> None:
     points = [read(82, "water_temperature", degrees(value)) for value in (22, 23)]
     named = tuple(replace(p, subject=tub) for p, tub in zip(points, ("left", "right"), strict=True))
     run = facts(setup(2, tubs=("left", "right")), climate=replace(EMPTY_CLIMATE, readings=named))
-    found = "Water, read on day 82: 22 °C (Left tub) and 23 °C (Right tub). Air: not recorded."
+    found = "Water, read on day 82: 22 °C in Left tub and 23 °C in Right tub. Air: not recorded."
     assert charts(run)["temperature"].description == found
 
 

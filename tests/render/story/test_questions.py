@@ -61,14 +61,14 @@ def picture(shows: str, day: int) -> Picture:
         (
             "How much did it give?",
             (
-                "In all, 90 g (3.2 oz) was picked. Over the 21 days from the first pick to the last that makes "
-                "30 g (1.1 oz) per week."
+                "In all, 90 g (3.17 oz) was picked. Over the 21 days from the first pick to the last that makes "
+                "30 g (1.06 oz) per week."
             ),
         ),
         (
             "Does it fit under the lamp?",
             (
-                "The tallest plant measured 41 cm (16 in) (P1, day 50). Bucket has 50 cm (20 in) below the lamp’s "
+                "The tallest plant measured 41 cm (16 in) (P1, day 50). Bucket has 50 cm (19.7 in) below the lamp’s "
                 "highest place; 9 cm (3.5 in) was left (when last measured, on day 50)."
             ),
         ),
@@ -105,7 +105,7 @@ def test_a_plant_as_tall_as_its_room_leaves_none() -> None:
     said = asked(replace(run, rows=replace(run.rows, readings=tall)))["Does it fit under the lamp?"]
 
     assert said.endswith(
-        "Bucket has 50 cm (20 in) below the lamp’s highest place; none of it was left (when last measured, on day 50)."
+        "Bucket has 50 cm (19.7 in) below the lamp’s highest place; none of it was left (when last measured, on day 50)."
     )
 
 

@@ -156,33 +156,33 @@ LINES = [
         },
         ["height (to the stem tip) P1 9 cm (3.5 in); P2 8 cm (3.1 in)"],
     ),
-    ({"picks": (pick(5, joint("P1"), grams(84), part="leaf"),)}, ["picked from P1: 84 g (3.0 oz), leaf"]),
+    ({"picks": (pick(5, joint("P1"), grams(84), part="leaf"),)}, ["picked from P1: 84 g (2.96 oz), leaf"]),
     ({"picks": (pick(5, joint("P1"), unweighed()),)}, ["picked from P1: not weighed"]),
     (
         {"picks": (pick(5, joint("P1", "P2"), grams(84), count=9, spoilt=1, grade="good"),)},
-        ["picked from P1 and P2 together: 84 g (3.0 oz), 9 pieces, 1 of them spoilt, good"],
+        ["picked from P1 and P2 together: 84 g (2.96 oz), 9 pieces, 1 of them spoilt, good"],
     ),
     (
         {"picks": (pick(5, joint("P1"), grams(84), count=9, spoilt=2, spoilt_weight=grams(30)),)},
-        ["picked from P1: 84 g (3.0 oz), 9 pieces, 2 of them spoilt, 30 g (1.1 oz)"],
+        ["picked from P1: 84 g (2.96 oz), 9 pieces, 2 of them spoilt, 30 g (1.06 oz)"],
     ),
     (
         {"picks": (pick(5, joint("P1"), grams(84), count=9, spoilt=2, spoilt_weight=unweighed()),)},
-        ["picked from P1: 84 g (3.0 oz), 9 pieces, 2 of them spoilt, not weighed"],
+        ["picked from P1: 84 g (2.96 oz), 9 pieces, 2 of them spoilt, not weighed"],
     ),
     (
         {"picks": (pick(5, joint("P1"), grams(84), spoilt_weight=grams(30)),)},
-        ["picked from P1: 84 g (3.0 oz), 30 g (1.1 oz) of it spoilt"],
+        ["picked from P1: 84 g (2.96 oz), 30 g (1.06 oz) of it spoilt"],
     ),
     (
         {"picks": (pick(5, joint("P1"), grams(84), spoilt_weight=unweighed()),)},
-        ["picked from P1: 84 g (3.0 oz), some of it spoilt, not weighed"],
+        ["picked from P1: 84 g (2.96 oz), some of it spoilt, not weighed"],
     ),
     (
         {"picks": (pick(5, joint("P1"), grams(84), spoilt=0, spoilt_weight=grams(0)),)},
-        ["picked from P1: 84 g (3.0 oz)"],
+        ["picked from P1: 84 g (2.96 oz)"],
     ),
-    ({"tallies": (tally(5, grams(460), ALL),)}, ["picked so far, all: 460 g (1 lb 0.2 oz)"]),
+    ({"tallies": (tally(5, grams(460), ALL),)}, ["picked so far, all: 460 g (1 lb 0.23 oz)"]),
     ({"milestones": (milestone("ripe", 5, of(2, 4)),)}, ["ripe fruit: 2 of 4"]),
     ({"milestones": (milestone("ripe", 5, ALL, reached=False),)}, ["ripe fruit: not yet"]),
     ({"milestones": (milestone("ripe", 5, joint("P2"), reached=False),)}, ["ripe fruit: not yet on P2"]),
@@ -232,7 +232,7 @@ def test_marks_of_events_and_picks() -> None:
         ("Sour drops 20 ml (0.68 fl oz)", "feed"),
         ("trouble: tip burn", "trouble"),
         ("picked from P1: not weighed", "harvest"),
-        ("picked so far, all: 460 g (1 lb 0.2 oz)", "harvest"),
+        ("picked so far, all: 460 g (1 lb 0.23 oz)", "harvest"),
         ("ripe fruit: all", "growth"),
     ]
 
