@@ -25,9 +25,9 @@ class GerminationRate:
 
 @dataclass(frozen=True, slots=True)
 class GerminationClaims:
-    """Claims about the seed: by its packet, and the legal minimum where there is one."""
+    """The share claimed for the seed, and the legal minimum where there is one."""
 
-    packet: Figure = NO_FIGURE
+    seed: Figure = NO_FIGURE
     standard: Figure = NO_FIGURE
 
 
@@ -56,12 +56,12 @@ class Statistics:
 
 @dataclass(frozen=True, slots=True)
 class GrowthRates:
-    """Rates of each kind of reading, and the tallest plant against the packet."""
+    """Rates of each kind of reading, and the tallest plant against the height claimed."""
 
     height: SeriesRates = field(default_factory=SeriesRates)
     spread: SeriesRates = field(default_factory=SeriesRates)
     leaves: SeriesRates = field(default_factory=SeriesRates)
-    packet: Figure = NO_FIGURE
+    claim: Figure = NO_FIGURE
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,12 +153,12 @@ class HarvestPer:
 class HarvestTiming:
     """How long it took; `window` is days from the last stage before the picks to picks of each grade.
 
-    `expected` is the day on which the first pick falls by the packet.
+    `expected` is the day on which the first pick falls by the days claimed.
     """
 
     from_sowing: Figure = NO_FIGURE
     from_transplant: Figure = NO_FIGURE
-    packet: Figure = NO_FIGURE
+    claim: Figure = NO_FIGURE
     picking: Figure = NO_FIGURE
     window: tuple[Named, ...] = ()
     expected: Figure = NO_FIGURE

@@ -146,12 +146,13 @@ class FreePage:
 
 @dataclass(frozen=True, slots=True)
 class Claims:
-    """The claims of the packet: days counted from sowing or transplant, height, germination."""
+    """The claims for the seed: days counted from sowing or transplant, height, germination; `by` is who makes them."""
 
     days: Day | None = None
     counted_from: Literal["sowing", "transplant", ""] = ""
     height: Quantity | None = None
     germination: Quantity | None = None
+    by: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -166,10 +166,12 @@ def _claims(fields: TypedFields) -> Claims:
     counted_from = fields.choice("from")
     days = fields.day("days")
     if days is not None and not counted_from:
-        message = "the packet's days count from sowing or from transplanting; it is not said which"
+        message = "the claimed days count from sowing or from transplanting; it is not said which"
         mend = "write `from: sowing` or `from: transplant` beside `days`"
         fields.report("days", "missing-key", message, mend, expected="from")
-    return Claims(days, counted_from, fields.quantity("height"), fields.quantity("germination"))
+    return Claims(
+        days, counted_from, fields.quantity("height"), fields.quantity("germination"), fields.text("by")
+    )
 
 
 def _answer(fields: TypedFields | None) -> Answer | None:

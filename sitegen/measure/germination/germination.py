@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from itertools import groupby
 from typing import Literal
 
+from sitegen.core.facts.claimant import claimant
 from sitegen.core.facts.figure import (
     NOT_RECORDED,
     Figure,
@@ -357,7 +358,7 @@ _COMPARISONS: dict[Comparison, RemarkCode] = {
 def share_against(share: Share, claimed: Quantity) -> Comparison:
     """Share against a claim.
 
-    Whether a count speaks against the share that a packet or a standard names.
+    Whether a count speaks against the share that is claimed for the seed, or that a standard names.
 
     Parameters
     ----------
@@ -407,15 +408,15 @@ def _against(
 
 
 def germination_claims(run: Run, share: Figure) -> GerminationClaims:
-    """The packet's claim, and the legal minimum where the crop has one."""
+    """The share claimed for the seed, and the legal minimum where the crop has one."""
     setup, standard = run.setup, standard_of(run.setup.crop)
-    packet = setup.seed.claims.germination if setup.seed else None
-    unsaid = None if packet else remark("packet_without_germination")
+    claimed = setup.seed.claims.germination if setup.seed else None
+    said = claimant(setup.seed) if claimed else remark("no_share_claimed")
     least = exactly(standard.percent, Dimension.SHARE, 1) if standard else None
     test = (
         remark("minimum_of_test", source=SOURCE, seeds=TEST_SEEDS) if standard else remark("minimum_unknown")
     )
     return GerminationClaims(
-        _against("packet", share, packet, (*share.rows, setup.at("seed")), unsaid),
+        _against("seed", share, claimed, (*share.rows, setup.at("seed")), said),
         _against("standard", share, least, share.rows or (setup.at("crop"),), test, least=True),
     )

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from sitegen.core.facts.claimant import claimant
 from sitegen.core.facts.figure import NOT_RECORDED, Figure, Remark, RemarkCode, remark
 from sitegen.core.facts.indices import GrowthRates
 from sitegen.core.facts.tree import Growth, PlotPoint
@@ -180,7 +181,7 @@ def height_against(height: Quantity, claimed: Quantity) -> str:
     height
         Of the tallest plant [cm].
     claimed
-        What the packet says [cm].
+        What is claimed for the seed [cm].
 
     Returns
     -------
@@ -199,14 +200,14 @@ def height_against(height: Quantity, claimed: Quantity) -> str:
     return "lower than" if height.high is not None and height.high < claimed.low else "within"
 
 
-def height_against_packet(run: Run, tallest: Figure) -> Figure:
-    """The height that the packet claims; a remark says how the tallest plant stands to it."""
-    seed, name = run.setup.seed, "growth.rate.packet"
+def claimed_height(run: Run, tallest: Figure) -> Figure:
+    """The height claimed for the seed; remarks say by whom, and how the tallest plant stands to it."""
+    seed, name = run.setup.seed, "growth.rate.claim"
     claimed = seed.claims.height if seed else None
     if claimed is None:
-        return figure(name, None, height_against, (), remark("packet_without_height"))
+        return figure(name, None, height_against, (), remark("no_height_claimed"))
     rows = (*tallest.rows, run.setup.at("seed"))
-    said_by = remark("claim_source", source=seed.source) if seed and seed.source else None
+    said_by = claimant(seed)
     height = tallest.value
     if not isinstance(height, Quantity):
         return figure(name, claimed, height_against, rows, remark("heights_not_recorded"), said_by)
@@ -232,5 +233,5 @@ def growth_of(run: Run) -> Growth:
         heights=heights,
         spreads=spreads,
         leaves=leaves,
-        rate=GrowthRates(**rates, packet=height_against_packet(run, tallest)),
+        rate=GrowthRates(**rates, claim=claimed_height(run, tallest)),
     )

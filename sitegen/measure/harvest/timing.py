@@ -1,4 +1,4 @@
-"""Times to the first pick, the claim of the packet, and the days that picks of each grade took from a stage.
+"""Times to the first pick, the days claimed for the seed, and the days that picks of each grade took from a stage.
 
 In: a run, its harvest and stages. Out: `HarvestTiming`. Never sets days from sowing beside a claim that counts from
 transplanting, nor the other way round.
@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from sitegen.core.facts.claimant import claimant
 from sitegen.core.facts.figure import NOT_SAID, Figure, Label, Named, Remark, RemarkCode, remark
 from sitegen.core.facts.indices import HarvestTiming
 from sitegen.core.facts.tree import Arrival, Harvest, MilestoneFacts
@@ -22,8 +23,8 @@ from sitegen.measure.methods import day_key, figure, formula
 
 # A claim by the day that it counts from: of the expected day, and set against the day that was.
 _CLAIMED: dict[str, tuple[RemarkCode, RemarkCode]] = {
-    "sowing": ("from_sowing", "packet_days_from_sowing"),
-    "transplant": ("from_transplant", "packet_days_from_transplant"),
+    "sowing": ("from_sowing", "claimed_days_from_sowing"),
+    "transplant": ("from_transplant", "claimed_days_from_transplant"),
 }
 
 
@@ -63,21 +64,21 @@ def days_from(begin: Day, until: Day) -> Quantity:
     exact_if={"another day is as early": ("events.day", "picks.day")},
 )
 def days_against_claim(days: Quantity, claimed: Day) -> Quantity:
-    """Days to the first pick against the packet's.
+    """Days to the first pick against the days claimed.
 
-    Both counted from the day that the packet counts from.
+    Both counted from the day that the claim counts from.
 
     Parameters
     ----------
     days
         To the first pick [days].
     claimed
-        What the packet says [days].
+        What is claimed for the seed [days].
 
     Returns
     -------
     Quantity
-        How much later than the packet says [days]; below 0 where it was earlier.
+        How much later than claimed [days]; below 0 where it was earlier.
 
     Notes
     -----
@@ -85,7 +86,7 @@ def days_against_claim(days: Quantity, claimed: Day) -> Quantity:
 
         difference = days - claim
 
-    Packets of crops that are raised indoors mostly count from transplanting, others from sowing; a packet that does not
+    Claims for crops that are raised indoors mostly count from transplanting, others from sowing; one that does not
     say is not compared.
 
     """
@@ -94,22 +95,22 @@ def days_against_claim(days: Quantity, claimed: Day) -> Quantity:
 
 
 @formula(reads=("events.day", "claims.days"), exact_if={"another day is as early": ("events.day",)})
-def packet_day(begin: Day, claimed: Day) -> Day:
-    """Day of the first pick by the packet.
+def claimed_day(begin: Day, claimed: Day) -> Day:
+    """Day of the first pick by the days claimed.
 
-    The packet's days, counted from the day that the packet counts from.
+    The days claimed for the seed, counted from the day that the claim counts from.
 
     Parameters
     ----------
     begin
         The day of sowing or transplanting [day].
     claimed
-        What the packet says [days].
+        What is claimed for the seed [days].
 
     Returns
     -------
     Day
-        When the first pick falls by the packet [day].
+        When the first pick falls by the claim [day].
 
     Notes
     -----
@@ -117,7 +118,7 @@ def packet_day(begin: Day, claimed: Day) -> Day:
 
         day = begin + claim
 
-    It is what the packet says, not a forecast.
+    It is what is claimed, not a forecast.
 
     """
     return Day(begin.first + claimed.first, begin.last + claimed.last, begin.about or claimed.about)
@@ -196,39 +197,37 @@ def _duration(days: Day) -> Quantity:
     return Quantity(days.first, days.last, Dimension.DAYS, about=days.about, step=1)
 
 
-def _said_by(run: Run) -> Remark | None:
-    """The source of the seed, which made the claim."""
-    seed = run.setup.seed
-    return remark("claim_source", source=seed.source) if seed and seed.source else None
-
-
-def _packet(run: Run, since: dict[str, Figure]) -> Figure:
-    """The claim of the packet against the days that it took."""
-    claims, name = run.setup.seed.claims if run.setup.seed else None, "harvest.timing.packet"
+def _claim(run: Run, since: dict[str, Figure]) -> Figure:
+    """The days claimed against those that it took."""
+    claims, name = run.setup.seed.claims if run.setup.seed else None, "harvest.timing.claim"
     if claims is None or claims.days is None:
-        return figure(name, None, days_against_claim, (), remark("packet_without_days"))
+        return figure(name, None, days_against_claim, (), remark("no_days_claimed"))
     if not claims.counted_from:
-        return figure(name, None, days_against_claim, (), remark("packet_without_beginning"))
+        return figure(name, None, days_against_claim, (), remark("claimed_days_from_unsaid"))
     days = since[claims.counted_from]
     claimed = remark(_CLAIMED[claims.counted_from][1], days=_duration(claims.days))
     if not isinstance(days.value, Quantity):
-        return figure(name, None, days_against_claim, (), claimed, _said_by(run), *days.remarks)
+        return figure(name, None, days_against_claim, (), claimed, claimant(run.setup.seed), *days.remarks)
     value = days_against_claim(days.value, claims.days)
     rows = (*days.rows, run.setup.at("seed"))
-    return figure(name, value, days_against_claim, rows, _certain_difference(value), claimed, _said_by(run))
+    return figure(
+        name, value, days_against_claim, rows, _certain_difference(value), claimed, claimant(run.setup.seed)
+    )
 
 
 def _expected(run: Run, starts: dict[str, _Start]) -> Figure:
-    """The day of the first pick by the packet."""
+    """The day of the first pick by the days claimed."""
     claims, name = run.setup.seed.claims if run.setup.seed else None, "harvest.timing.expected"
     if claims is None or claims.days is None or not claims.counted_from:
-        return figure(name, None, packet_day, (), remark("packet_without_days_or_beginning"))
+        return figure(name, None, claimed_day, (), remark("no_days_claimed_or_from_when"))
     start = starts[claims.counted_from]
     if start.day is None:
-        return figure(name, None, packet_day, (), start.missing)
+        return figure(name, None, claimed_day, (), start.missing)
     claimed = remark(_CLAIMED[claims.counted_from][0], days=_duration(claims.days))
     rows = (*start.rows, run.setup.at("seed"))
-    return figure(name, packet_day(start.day, claims.days), packet_day, rows, claimed, _said_by(run))
+    return figure(
+        name, claimed_day(start.day, claims.days), claimed_day, rows, claimed, claimant(run.setup.seed)
+    )
 
 
 def _certain_difference(difference: Quantity) -> Remark | None:
@@ -287,13 +286,13 @@ def _of_grade(milestone: MilestoneFacts, grade: str, pairs: Sequence[tuple[Arriv
 
 
 def timing_of(run: Run, harvest: Harvest, milestones: Sequence[MilestoneFacts]) -> HarvestTiming:
-    """Days to the first pick, the packet's claim, the length of picking, the window of each grade."""
+    """Days to the first pick, the days claimed, the length of picking, the window of each grade."""
     starts = {"sowing": _sowing(run), "transplant": _transplanting(run)}
     since = {key: _since(f"from_{key}", start, harvest) for key, start in starts.items()}
     return HarvestTiming(
         from_sowing=since["sowing"],
         from_transplant=since["transplant"],
-        packet=_packet(run, since),
+        claim=_claim(run, since),
         picking=_picking(harvest),
         window=_window(run, milestones),
         expected=_expected(run, starts),

@@ -27,6 +27,7 @@ _ELSEWHERE = ("harvest.by_plant.", "germination.by_spot.")
 _USED = (".doses.", ".adjusted.", ".water", ".refills", ".changes")
 _PARTED = ("by_group", "by_variety", "by_tub", "by_part", "by_grade", "by_flush")
 _ORDER = ("germination", "milestones", "growth", "harvest", "solution", "climate", "sets", "work")
+_EXPECTED, _AGAINST_CLAIM = "harvest.timing.expected", "harvest.timing.claim"
 COMMON_DEPTH = 2  # `harvest.total` is expected of every run, `harvest.per.mol` is not
 
 
@@ -67,7 +68,14 @@ def _wanted(facts: Facts, subject: str) -> list[Figure]:
     """The figures of a subject that stand nowhere else on the page."""
     found = [f for f in figures(getattr(facts, subject)) if not f.name.startswith(_ELSEWHERE)]
     alone = {group for group in map(_group, found) if group and sum(_group(f) == group for f in found) == 1}
-    return [figure for figure in found if _group(figure) not in alone and not _is_used(figure.name)]
+    # A claim that nothing can be set beside says why; the day of the first pick by it would say the same again.
+    unknown = {figure.name for figure in found if not figure.recorded}
+    double = {_EXPECTED} if {_EXPECTED, _AGAINST_CLAIM} <= unknown else set()
+    return [
+        figure
+        for figure in found
+        if _group(figure) not in alone and not _is_used(figure.name) and figure.name not in double
+    ]
 
 
 def _group(figure: Figure) -> str:

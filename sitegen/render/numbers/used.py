@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 from markupsafe import Markup, escape
 
+from sitegen.core.facts.claimant import claimant
 from sitegen.core.facts.figure import Figure
 from sitegen.core.facts.tree import Dosing, Facts, RoutineFacts, TubFacts
 from sitegen.core.language.catalogue import tr, tr_n, tr_noop
@@ -161,9 +162,11 @@ def _seed(seed: Seed | None, wording: Wording) -> Iterator[Markup]:
         yield escape(opening(said))
     if seed is not None and (claims := tuple(_claims(seed, wording))):
         yield escape(
-            tr("Claimed for this seed ({source}): {claims}.", source=seed.source, claims="; ".join(claims))
-            if seed.source
-            else tr("Claimed for this seed: {claims}.", claims="; ".join(claims))
+            tr(
+                "Claimed for this seed ({who}): {claims}.",
+                who=remarks_words([claimant(seed)]),
+                claims="; ".join(claims),
+            )
         )
 
 

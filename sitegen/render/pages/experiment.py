@@ -87,7 +87,7 @@ def experiment(context: Context, content: ExperimentContent, summary: RunSummary
     tables = _tables(facts, book)
     shown = headlines(facts)
     for name in shown.__slots__:
-        if name != "expected" or shown.expected.recorded:  # without a date on the packet nothing links to it
+        if name != "expected" or shown.expected.recorded:  # without days claimed nothing links to it
             book.show(getattr(shown, name), facts)
     page = context.page(
         "experiment.html",

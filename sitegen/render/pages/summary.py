@@ -9,9 +9,11 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from datetime import date
 
+from sitegen.core.facts.claimant import CLAIMANTS
 from sitegen.core.facts.figure import Figure
 from sitegen.core.facts.tree import Facts, Phase
 from sitegen.core.language.catalogue import tr
+from sitegen.core.language.figure_words import remarks_words
 from sitegen.core.language.text import listed
 from sitegen.core.language.wording import Wording
 from sitegen.core.records.setup import Setup
@@ -105,11 +107,13 @@ class RunSummary:
 
     @property
     def next(self) -> Sentence | None:
-        """The first pick that the seed packet promises, while nothing was picked."""
+        """The first pick by the days claimed for the seed, with who claimed them, while nothing was picked."""
         expected = self.figures.expected
         if not self.running or not expected.recorded or self.figures.first_pick.recorded:
             return None
-        return Sentence((tr("By the days claimed for the seed the first pick falls on "), expected, "."))
+        says = [each for each in expected.remarks if each.code in CLAIMANTS]
+        who = f" ({remarks_words(says)})." if says else "."
+        return Sentence((tr("By the days claimed for the seed the first pick falls on "), expected, who))
 
     @property
     def text(self) -> str:

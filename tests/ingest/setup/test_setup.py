@@ -61,7 +61,7 @@ from tests.ingest.builders import HEAD, TUBS, found, read
             HEAD + "seed: {claims: {days: 35}}\n",
             "",
             [
-                "7:23: missing-key: the packet's days count from sowing or from transplanting; it is not said which (write `from: sowing` or `from: transplant` beside `days`)"
+                "7:23: missing-key: the claimed days count from sowing or from transplanting; it is not said which (write `from: sowing` or `from: transplant` beside `days`)"
             ],
         ),
         (

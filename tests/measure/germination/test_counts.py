@@ -278,7 +278,7 @@ def claims(*events: Event, crop: Crop, seed: Seed | None) -> list[tuple[object, 
     spans = (("seed", place(7)), ("crop", place(8)))
     setup = replace(setup_of(crop=crop), seed=seed, spans=spans)
     found = germination_of(run_of(setup, events=events)).claims
-    return [(figure.value, lines(figure)) for figure in (found.packet, found.standard)]
+    return [(figure.value, lines(figure)) for figure in (found.seed, found.standard)]
 
 
 PACKET = Seed(claims=Claims(germination=exactly(85, Dimension.SHARE, 1)))

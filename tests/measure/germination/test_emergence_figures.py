@@ -111,18 +111,20 @@ def test_uncounted_seedlings_have_no_pace() -> None:
 
 
 def test_the_packet() -> None:
-    """The packet's share stands as it was claimed; the note sets the count's interval beside it."""
+    """The share claimed stands as it was noted; the note sets the count's interval beside it."""
     seed = Seed(claims=Claims(germination=exactly(85, Dimension.SHARE, 1)))
-    good, poor = germinated(up(5, 10), seed=seed).claims.packet, germinated(up(5, 5), seed=seed).claims.packet
+    good, poor = germinated(up(5, 10), seed=seed).claims.seed, germinated(up(5, 5), seed=seed).claims.seed
     assert good.value == poor.value == exactly(85, Dimension.SHARE, 1)
-    assert remarks_of(good) == "the count is in keeping with it"
-    assert remarks_of(poor) == "fewer came up, beyond what a count as small as this one can hide"
+    assert remarks_of(good) == "not said by whom; the count is in keeping with it"
+    assert remarks_of(poor) == (
+        "not said by whom; fewer came up, beyond what a count as small as this one can hide"
+    )
 
 
 def test_no_packet() -> None:
     """Without a claim the figure says so."""
-    figure = germinated(up(5, 10)).claims.packet
-    assert (figure.value, remarks_of(figure)) == (None, "nothing was claimed, or it was not noted")
+    figure = germinated(up(5, 10)).claims.seed
+    assert (figure.value, remarks_of(figure)) == (None, "none noted")
 
 
 def test_the_law() -> None:

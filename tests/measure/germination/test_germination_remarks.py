@@ -151,7 +151,8 @@ def test_single_rates_that_are_missing() -> None:
 # 7 CFR 201.31: tomato 75 %, lettuce 80 %, read in a copy of the regulations; 7 CFR 201.54: 400 seeds.
 TOMATO = Crop("tomato", "Tomato", "fruiting", "Solanum lycopersicum")
 TEST = remark("minimum_of_test", source="7 CFR 201.31", seeds=400)
-PACKET = Seed(claims=Claims(germination=exactly(40, Dimension.SHARE, 1)))
+PACKET = Seed(claims=Claims(germination=exactly(40, Dimension.SHARE, 1), by="the packet"))
+BY_PACKET = remark("claimed_by", who="the packet")
 
 
 @pytest.mark.parametrize(
@@ -167,16 +168,16 @@ PACKET = Seed(claims=Claims(germination=exactly(40, Dimension.SHARE, 1)))
 def test_claims(number: int, packet: RemarkCode, law: RemarkCode) -> None:
     """How a count stands to the packet's share and to the law's least share, which more than it never breaks."""
     claims = germinated(SOWN, up(5, number), crop=TOMATO, seed=PACKET).claims
-    assert claims.packet.remarks == said(packet)
+    assert claims.seed.remarks == (BY_PACKET, remark(packet))
     assert claims.standard.remarks == (TEST, remark(law))
 
 
 def test_claims_with_nothing_beside_them() -> None:
     """Claims without a count, counts without a claim, and neither."""
     uncounted = germinated(SOWN, crop=TOMATO, seed=PACKET).claims
-    assert uncounted.packet.remarks == said("claim_without_count")
+    assert uncounted.seed.remarks == (BY_PACKET, remark("claim_without_count"))
     assert uncounted.standard.remarks == (TEST, remark("claim_without_count"))
     unlisted = Crop("physalis", "Physalis", "fruiting")
     for found in (germinated(SOWN, up(5, 9), crop=unlisted), germinated(crop=unlisted, seed=Seed())):
-        assert found.claims.packet.remarks == said("packet_without_germination")
+        assert found.claims.seed.remarks == said("no_share_claimed")
         assert found.claims.standard.remarks == said("minimum_unknown")

@@ -115,22 +115,30 @@ def test_rates_of_groups() -> None:
 
 def test_the_packet() -> None:
     """How the tallest plant stands to the packet's height, or what is missing."""
-    seed = Seed(claims=Claims(height=cm(25, 30)))
+    seed = Seed(claims=Claims(height=cm(25, 30), by="the packet"))
+    by = remark("claimed_by", who="the packet")
 
     def packet(*sizes: float, seed: Seed | None = seed) -> tuple[Remark, ...]:
-        return grown(*(height(50, size, "P1") for size in sizes), seed=seed).rate.packet.remarks
+        return grown(*(height(50, size, "P1") for size in sizes), seed=seed).rate.claim.remarks
 
     assert [packet(size) for size in (24, 25, 30, 31)] == [
-        said(code) for code in ("lower_than_claim", "within_claim", "within_claim", "taller_than_claim")
+        (remark(code), by)
+        for code in ("lower_than_claim", "within_claim", "within_claim", "taller_than_claim")
     ]
-    assert packet() == said("heights_not_recorded")
-    assert packet(24, seed=None) == packet(24, seed=Seed()) == said("packet_without_height")
+    assert packet() == (remark("heights_not_recorded"), by)
+    assert packet(24, seed=None) == packet(24, seed=Seed()) == said("no_height_claimed")
 
 
 def test_a_claim_names_its_source() -> None:
-    """A claimed height says from whom the seed is, where that is noted."""
+    """A claimed height says who claims it, else from whom the seed is, else that neither is noted."""
     seed = Seed("a neighbour's envelope", claims=Claims(height=cm(25, 30)))
     source = remark("claim_source", source="a neighbour's envelope")
 
-    assert grown(seed=seed).rate.packet.remarks == (*said("heights_not_recorded"), source)
-    assert grown(height(50, 24, "P1"), seed=seed).rate.packet.remarks == (*said("lower_than_claim"), source)
+    assert grown(seed=seed).rate.claim.remarks == (*said("heights_not_recorded"), source)
+    assert grown(height(50, 24, "P1"), seed=seed).rate.claim.remarks == (*said("lower_than_claim"), source)
+    for who, by in (
+        ("the maker", remark("claimed_by", who="the maker")),
+        ("", remark("claimant_not_said")),
+    ):
+        named = Seed("a swap" * bool(who), claims=Claims(height=cm(25, 30), by=who))
+        assert grown(seed=named).rate.claim.remarks == (*said("heights_not_recorded"), by)

@@ -145,9 +145,12 @@ def test_plateau(heights: tuple[float, ...], day: int | None) -> None:
 def test_height_against_the_packet() -> None:
     """The claim is the value; the note says how the tallest plant stands to it."""
     seed = Seed(claims=Claims(height=Quantity(25, 30, Dimension.LENGTH, step=1)))
-    notes = [remarks_of(grown(height(50, size, "P1"), seed=seed).rate.packet) for size in (20, 28, 31)]
-    assert notes == [f"the tallest plant was {word} that" for word in ("lower than", "within", "taller than")]
-    assert grown(height(50, 20, "P1")).rate.packet.value is None
+    notes = [remarks_of(grown(height(50, size, "P1"), seed=seed).rate.claim) for size in (20, 28, 31)]
+    assert notes == [
+        f"the tallest plant was {word} that; not said by whom"
+        for word in ("lower than", "within", "taller than")
+    ]
+    assert grown(height(50, 20, "P1")).rate.claim.value is None
 
 
 def test_points_of_a_group_that_is_not_told_apart() -> None:

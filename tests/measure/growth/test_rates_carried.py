@@ -407,11 +407,11 @@ def test_height_against_a_claim(height_: Quantity, claimed: Quantity, stands: st
 def test_rows_of_the_packet() -> None:
     """The packet's height leads to where it is written and to the tallest plant; without heights to the packet."""
     seed, spans = Seed(claims=Claims(height=cm(25, 30))), (("seed", place(7)),)
-    measured = grown(height(50, cm(20), "P1"), seed=seed, spans=spans).rate.packet
-    bare = grown(seed=seed, spans=spans).rate.packet
+    measured = grown(height(50, cm(20), "P1"), seed=seed, spans=spans).rate.claim
+    bare = grown(seed=seed, spans=spans).rate.claim
     assert (measured.value, lines(measured)) == (cm(25, 30), [7, 5050])
     assert (bare.value, lines(bare)) == (cm(25, 30), [7])
-    assert (grown(height(50, cm(20), "P1"), seed=Seed()).rate.packet.value, measured.formula) == (
+    assert (grown(height(50, cm(20), "P1"), seed=Seed()).rate.claim.value, measured.formula) == (
         None,
         "height_against",
     )

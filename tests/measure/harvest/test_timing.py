@@ -16,7 +16,7 @@ from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity
 from sitegen.core.values.units import Dimension
 from sitegen.measure import measure
-from sitegen.measure.harvest.timing import days_against_claim, days_from, days_to_picks, packet_day
+from sitegen.measure.harvest.timing import claimed_day, days_against_claim, days_from, days_to_picks
 from tests.measure.builders import event, grams, joint, milestone, pick, place, run_of, seeds, setup_of
 from tests.measure.values import amount, lines
 
@@ -80,9 +80,9 @@ def test_days_against_a_claim(taken: Quantity, claimed: Day, later: Quantity) ->
 
 def test_the_packet_s_day() -> None:
     """First to first and last to last; about where either is."""
-    assert packet_day(Day(20, 22), Day(55, 60)) == Day(75, 82)
-    assert packet_day(Day.on(20, about=True), Day.on(60)) == Day.on(80, about=True)
-    assert packet_day(Day.on(20), Day.on(60, about=True)) == Day.on(80, about=True)
+    assert claimed_day(Day(20, 22), Day(55, 60)) == Day(75, 82)
+    assert claimed_day(Day.on(20, about=True), Day.on(60)) == Day.on(80, about=True)
+    assert claimed_day(Day.on(20), Day.on(60, about=True)) == Day.on(80, about=True)
 
 
 def test_days_to_picks() -> None:
@@ -101,8 +101,8 @@ def test_days_to_the_first_pick() -> None:
         days(54, 59, about=True),
         [9, 1021, 2080],
     )
-    assert [f.name for f in (found.from_sowing, found.from_transplant, found.picking, found.packet)] == [
-        f"harvest.timing.{name}" for name in ("from_sowing", "from_transplant", "picking", "packet")
+    assert [f.name for f in (found.from_sowing, found.from_transplant, found.picking, found.claim)] == [
+        f"harvest.timing.{name}" for name in ("from_sowing", "from_transplant", "picking", "claim")
     ]
 
 
@@ -116,7 +116,7 @@ def test_the_first_sowing_is_the_row() -> None:
 def test_nothing_picked_or_not_transplanted() -> None:
     """Without a pick there are no days; without a transplanting none from it; and no rows."""
     bare = timing(SOWN, transplanted(21))
-    for figure in (bare.from_sowing, bare.from_transplant, bare.picking, bare.packet, bare.expected):
+    for figure in (bare.from_sowing, bare.from_transplant, bare.picking, bare.claim, bare.expected):
         assert (figure.value, lines(figure)) == (None, [])
     found = timing(SOWN, PICKED).from_transplant
     assert (found.value, lines(found), found.formula) == (None, [], "days_from")
@@ -125,12 +125,12 @@ def test_nothing_picked_or_not_transplanted() -> None:
 def test_the_packet() -> None:
     """Later than the packet says, with the rows of the days and of the packet; and the day it meant."""
     found = timing(SOWN, transplanted(21), PICKED, **packet(Day(55, 60), "transplant"))
-    assert (found.packet.value, lines(found.packet)) == (days(-1, 4), [7, 1021, 2080])
+    assert (found.claim.value, lines(found.claim)) == (days(-1, 4), [7, 1021, 2080])
     assert (found.expected.value, lines(found.expected)) == (Day(76, 81), [7, 1021])
     sowing = timing(SOWN, transplanted(21), PICKED, **packet(Day(55, 60), "sowing"))
-    assert (sowing.packet.value, lines(sowing.packet)) == (days(20, 25), [7, 1000, 2080])
+    assert (sowing.claim.value, lines(sowing.claim)) == (days(20, 25), [7, 1000, 2080])
     assert (sowing.expected.value, lines(sowing.expected)) == (Day(55, 60), [7, 1000])
-    assert [f.formula for f in (found.packet, found.expected)] == ["days_against_claim", "packet_day"]
+    assert [f.formula for f in (found.claim, found.expected)] == ["days_against_claim", "claimed_day"]
     assert found.expected.name == "harvest.timing.expected"
 
 
@@ -141,8 +141,8 @@ def test_the_packet() -> None:
 def test_no_packet(seed: Seed | None) -> None:
     """A packet without days, or that does not say from when, is compared with nothing."""
     found = timing(SOWN, PICKED, seed=seed)
-    assert (found.packet.value, found.expected.value) == (None, None)
-    assert (lines(found.packet), lines(found.expected)) == ([], [])
+    assert (found.claim.value, found.expected.value) == (None, None)
+    assert (lines(found.claim), lines(found.expected)) == ([], [])
 
 
 def test_the_length_of_picking() -> None:
@@ -223,7 +223,7 @@ def test_exact_days_lie_within_spans(begin: Day, until: Day, at: int, where: int
     wide, narrow = days_from(begin, until), days_from(*exact)
     assert wide.high is not None
     assert wide.low <= narrow.low <= wide.high
-    meant, one = packet_day(begin, until), packet_day(*exact)
+    meant, one = claimed_day(begin, until), claimed_day(*exact)
     assert meant.first <= one.first <= meant.last
     against = days_against_claim(wide, until)
     assert against.high is not None

@@ -157,7 +157,10 @@ CLAIM = Day(55, 60)
 
 def claimed(since: Literal["sowing", "transplant", ""], span: Day = CLAIM) -> Setup:
     """A head with a packet."""
-    return replace(setup_of(), seed=Seed(claims=Claims(days=span, counted_from=since)))
+    return replace(setup_of(), seed=Seed(claims=Claims(days=span, counted_from=since, by="the grower")))
+
+
+BY_GROWER = remark("claimed_by", who="the grower")
 
 
 def test_days_to_the_first_pick() -> None:
@@ -182,24 +185,24 @@ def test_days_to_the_first_pick() -> None:
 )
 def test_against_the_packet(day: int, remarks: tuple[Remark, ...]) -> None:
     """Earlier or later is said only where it is certain, then what the packet says."""
-    packet = harvest(pick(day, joint("P1"), grams(9)), setup=claimed("sowing")).timing.packet
-    assert packet.remarks == (*remarks, remark("packet_days_from_sowing", days=days(55, 60)))
+    packet = harvest(pick(day, joint("P1"), grams(9)), setup=claimed("sowing")).timing.claim
+    assert packet.remarks == (*remarks, remark("claimed_days_from_sowing", days=days(55, 60)), BY_GROWER)
 
 
 def test_packets_without_comparison() -> None:
     """A packet without days, or that does not say from when, or from what was not recorded."""
     span = Day(55, 60, about=True)
-    transplant = remark("packet_days_from_transplant", days=days(55, 60, about=True))
+    transplant = remark("claimed_days_from_transplant", days=days(55, 60, about=True))
     not_moved = harvest(PICKED, setup=claimed("transplant", span)).timing
-    assert not_moved.packet.remarks == (transplant, remark("transplanting_not_recorded"))
+    assert not_moved.claim.remarks == (transplant, BY_GROWER, remark("transplanting_not_recorded"))
     assert not_moved.expected.remarks == said("transplanting_not_recorded")
     unsaid = harvest(PICKED, setup=claimed("")).timing
-    assert unsaid.packet.remarks == said("packet_without_beginning")
-    assert unsaid.expected.remarks == said("packet_without_days_or_beginning")
+    assert unsaid.claim.remarks == said("claimed_days_from_unsaid")
+    assert unsaid.expected.remarks == said("no_days_claimed_or_from_when")
     for setup in (setup_of(), replace(setup_of(), seed=Seed())):
         bare = harvest(PICKED, setup=setup).timing
-        assert bare.packet.remarks == said("packet_without_days")
-        assert bare.expected.remarks == said("packet_without_days_or_beginning")
+        assert bare.claim.remarks == said("no_days_claimed")
+        assert bare.expected.remarks == said("no_days_claimed_or_from_when")
 
 
 def test_the_expected_day() -> None:
@@ -207,9 +210,11 @@ def test_the_expected_day() -> None:
     moved = event(Deed.TRANSPLANT, 20, joint(*FOUR))
     assert harvest(moved, setup=claimed("sowing")).timing.expected.remarks == (
         remark("from_sowing", days=days(55, 60)),
+        BY_GROWER,
     )
     assert harvest(moved, setup=claimed("transplant", Day.on(60))).timing.expected.remarks == (
         remark("from_transplant", days=days(60)),
+        BY_GROWER,
     )
 
 
@@ -320,6 +325,8 @@ def test_claimed_days_name_their_source() -> None:
     """Claimed days say from whom the seed is, where that is noted."""
     setup = claimed("sowing")
     assert setup.seed is not None
-    timing = harvest(PICKED, setup=replace(setup, seed=replace(setup.seed, source="swap table"))).timing
+    claims = replace(setup.seed.claims, by="")
+    seed = replace(setup.seed, source="swap table", claims=claims)
+    timing = harvest(PICKED, setup=replace(setup, seed=seed)).timing
     source = remark("claim_source", source="swap table")
-    assert (timing.packet.remarks[-1], timing.expected.remarks[-1]) == (source, source)
+    assert (timing.claim.remarks[-1], timing.expected.remarks[-1]) == (source, source)

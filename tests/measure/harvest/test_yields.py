@@ -141,28 +141,28 @@ def test_against_the_packet() -> None:
     """Counted from what the packet counts from, and from nothing else."""
     rows = event(Deed.TRANSPLANT, 21, joint(*FOUR)), pick(80, joint("P1"), grams(9))
     sowing, transplant = (
-        facts(*rows, seed=claimed(x)).harvest.timing.packet for x in ("sowing", "transplant")
+        facts(*rows, seed=claimed(x)).harvest.timing.claim for x in ("sowing", "transplant")
     )
     assert (sowing.value, remarks_of(sowing)) == (
         days(20),
-        "later; claimed for the seed: 60 days from sowing",
+        "later; 60 days from sowing; not said by whom",
     )
     assert (transplant.value, remarks_of(transplant)) == (
         days(-1),
-        "earlier; claimed for the seed: 60 days from transplant",
+        "earlier; 60 days from transplant; not said by whom",
     )
 
 
 @pytest.mark.parametrize(
     ("since", "note"),
     [
-        ("", "it is not said from when the claimed days count"),
-        ("transplant", "claimed for the seed: 60 days from transplant; transplanting: not recorded"),
+        ("", "not said from when they count"),
+        ("transplant", "60 days from transplant; not said by whom; transplanting: not recorded"),
     ],
 )
 def test_days_are_never_mixed(since: str, note: str) -> None:
     """A claim from transplanting is not held against days from sowing; one that does not say, against nothing."""
-    packet = facts(pick(80, joint("P1"), grams(9)), seed=claimed(since)).harvest.timing.packet
+    packet = facts(pick(80, joint("P1"), grams(9)), seed=claimed(since)).harvest.timing.claim
     assert (packet.value, remarks_of(packet)) == (None, note)
 
 
@@ -246,7 +246,7 @@ def test_work_by_phase() -> None:
         )
     }
     assert found == {
-        "visits": [("germination", 1), ("seedling", 2), ("picking", 1)],
+        "visits": [("germination", 1), ("seedling", 2), ("picking", 1), ("afterwards", 1)],
         "water": [("seedling", 1)],
         "hands": [("seedling", 1), ("picking", 1)],
         "tasks": [("thin_to", 1), ("harvest", 1)],
@@ -260,6 +260,9 @@ def test_the_day_of_the_first_pick_by_the_packet() -> None:
     by_transplant = facts(moved, seed=claimed("transplant")).harvest.timing.expected
     unknown = facts(seed=claimed("transplant")).harvest.timing.expected
 
-    assert (by_sowing.value, remarks_of(by_sowing)) == (Day.on(60), "60 days from sowing")
-    assert (by_transplant.value, remarks_of(by_transplant)) == (Day.on(80), "60 days from transplant")
+    assert (by_sowing.value, remarks_of(by_sowing)) == (Day.on(60), "60 days from sowing; not said by whom")
+    assert (by_transplant.value, remarks_of(by_transplant)) == (
+        Day.on(80),
+        "60 days from transplant; not said by whom",
+    )
     assert (unknown.value, remarks_of(unknown)) == (None, "transplanting: not recorded")
