@@ -22,13 +22,18 @@ Position = Callable[[date], float]
 
 @dataclass(frozen=True, slots=True)
 class Bar:
-    """One run: where it begins and ends, where picking begins, and all of it in words."""
+    """One run: where it begins and ends, where picking begins, and all of it in words.
+
+    Where the day of the first pick or of the end is uncertain, it may be from `pick_from` or `end_from` on.
+    """
 
     summary: RunSummary
     begin: float
     end: float
     pick: float | None
     words: str
+    pick_from: float | None = None
+    end_from: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,14 +87,40 @@ def _months(first: date, last: date, at: Position, wording: Wording) -> list[Mon
 
 
 def _bar(summary: RunSummary, at: Position, wording: Wording) -> Bar:
-    start, pick = summary.started, summary.figures.first_pick.value
-    end = start + timedelta(days=summary.axis.last)
-    picked = start + timedelta(days=pick.first) if isinstance(pick, Day) else None
+    start, pick, last = summary.started, summary.figures.first_pick.value, _last(summary)
+
+    def place(day: float) -> float:
+        return at(start + timedelta(days=round(min(day, summary.axis.last))))
+
     said = [tr("sown {date}", date=wording.calendar_day(start, short=True))]
-    if picked is not None:
-        said.append(tr("first pick {date}", date=wording.calendar_day(picked, short=True)))
-    day = wording.calendar_day(end, short=True)
+    if isinstance(pick, Day):
+        said.append(tr("first pick {date}", date=_dates(pick, start, wording)))
+    day = _dates(last, start, wording)
     said.append(tr("last entry {date}", date=day) if summary.running else tr("ended {date}", date=day))
     return Bar(
-        summary, at(start), at(end), None if picked is None else at(picked), f"{opening(', '.join(said))}."
+        summary,
+        at(start),
+        at(start + timedelta(days=summary.axis.last)),
+        place(pick.reach[1]) if isinstance(pick, Day) else None,
+        f"{opening(', '.join(said))}.",
+        place(pick.reach[0]) if isinstance(pick, Day) and not pick.exact else None,
+        None if last.exact else place(last.reach[0]),
     )
+
+
+def _last(summary: RunSummary) -> Day:
+    """The day of the end, or of the last entry."""
+    entry = summary.figures.last_entry.value
+    day = summary.ended or (entry if isinstance(entry, Day) else None)
+    return day if day is not None and day.last == summary.axis.last else Day.on(summary.axis.last)
+
+
+def _dates(day: Day, start: date, wording: Wording) -> str:
+    """The date of a day, or those between which it lies."""
+    first, last = start + timedelta(days=day.first), start + timedelta(days=day.last)
+    if day.before:
+        return tr("before {day}", day=wording.calendar_day(last + timedelta(days=1), short=True))
+    span = wording.calendar_day(last, short=True)
+    if not day.single:
+        span = tr("{first} to {last}", first=wording.calendar_day(first, short=True), last=span)
+    return tr("about {when}", when=span) if day.about else span

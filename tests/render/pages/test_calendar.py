@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from sitegen.core.language.wording import NBSP, Wording
 from sitegen.core.records.rows import Deed, Run
-from sitegen.core.values.day import Start
+from sitegen.core.values.day import Day, Start
 from sitegen.render.pages.calendar import calendar_of
 from sitegen.render.pages.summary import RunSummary, summary_of
 from tests.measure.builders import event, grams, joint, pick, run_of, seeds, setup_of
@@ -49,3 +49,18 @@ def test_months_are_named_and_a_new_year_says_its_number() -> None:
 def test_runs_without_a_date_have_no_bar() -> None:
     """Where no run is dated there is no calendar."""
     assert calendar_of([summary_of(facts(started_run()))], SAY).bars == ()
+
+
+def test_uncertain_days_of_the_first_pick_and_the_end_are_stretches() -> None:
+    """Picking may begin on any day of its span, and so may the end be; both are said with two dates."""
+    when = dt.date(2025, 6, 7)
+    setup = setup_of(1, start=Start(when, "day"))
+    end = event(Deed.END, 18, what="done", kept=False)._replace(day=Day(17, 20))
+    picked = replace(pick(10, joint("P1"), grams(5)), day=Day(9, 12))
+    run = replace(run_of(setup, events=(seeds(0, 1, "P1"), end), picks=(picked,)), setup=setup)
+    (bar,) = calendar_of([summary_of(facts(run))], SAY).bars
+
+    assert (bar.pick_from, bar.pick, bar.end_from, bar.end) == (50.0, 60.0, 76.667, 86.667)
+    assert bar.words.replace(NBSP, " ") == (
+        "Sown 7 Jun 2025, first pick 16 Jun 2025 to 19 Jun 2025, ended 24 Jun 2025 to 27 Jun 2025."
+    )
