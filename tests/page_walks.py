@@ -25,11 +25,13 @@ __all__ = [
     "forbidden",
     "numbers_in",
     "pairs",
+    "rounding_notes",
     "texts_of",
 ]
 
 _NUMBER = r"−?\d+(?:[.,]\d+)*"
 _SYMBOLS = sorted({unit.symbol for unit in UNITS if unit.symbol}, key=len, reverse=True)
+_US = {unit.symbol for unit in UNITS if unit.system == "us"}
 _UNIT = "|".join(map(re.escape, _SYMBOLS))
 
 
@@ -49,7 +51,12 @@ _PAIR = re.compile(
     rf"\({_amount('other')}(?P<other_per>{_DIVISOR})\)"
 )
 _AMOUNT = re.compile(_amount("own"))
-_FACTORS = {"gallon": 3.785411784, "je gal ": 3.785411784, "sq ft": 0.09290304}  # litres, square metres
+_FACTORS = {  # of US divisors, as multiples of litres, square metres and kilograms
+    "gallon": 3.785411784,
+    "je gal ": 3.785411784,
+    "sq ft": 0.09290304,
+    " lb": 0.45359237,
+}
 
 
 @dataclass(frozen=True)
@@ -69,6 +76,7 @@ class Walk:
     faults: list[str] = field(default_factory=list)
     cases: int = 0
     bounds: int = 0
+    notes: int = 0
     conversions: dict[str, set[str]] = field(default_factory=dict)
 
 
@@ -183,12 +191,14 @@ def pairs(text: str, language: str, walk: Walk) -> None:
         if not any(_agree(a, b, factor, match["flag"] or "") for a, b in alike):
             walk.faults.append(f"pair: {match[0]}")
         walk.bounds += bool(match["flag"])
-        said = match["own"] + match["per"]
-        walk.conversions.setdefault(said, set()).add(match["other"])
+        said, converted = match["own"] + match["per"], match["other"] + match["other_per"]
+        if match["own_unit"] in _US:
+            said, converted = converted, said
+        walk.conversions.setdefault(said, set()).add(converted)
 
 
 def conversions(walk: Walk) -> list[str]:
-    """Amounts with two conversions."""
+    """Metric amounts with two conversions."""
     return [f"{said}: {sorted(others)}" for said, others in walk.conversions.items() if len(others) > 1]
 
 
@@ -206,6 +216,24 @@ def _agree(own: Amount, other: Amount, factor: float, flag: str) -> bool:
     if flag in _UPPER and ends[1][1] < ends[1][0] - allowed:
         return False
     return all(abs(one - two) <= allowed for one, two in ends)
+
+
+_NOTE = re.compile(
+    rf"{_amount('own')}(?: \({_amount('other')}[^()]*\))?[^;:()]*, (?:rounded to|gerundet auf) {_amount('step')}"
+)
+
+
+def rounding_notes(text: str, language: str, walk: Walk) -> None:
+    """A note on rounding has the unit of a number beside it, each of whose ends is a multiple of the width."""
+    for match in _NOTE.finditer(text):
+        walk.notes += 1
+        step = amounts(match, "step", language)[0]
+        us = match["step_unit"] in _US
+        alike = [name for name in ("own", "other") if match[name] and (match[f"{name}_unit"] in _US) is us]
+        found = [each for name in alike for each in amounts(match, name, language)]
+        ends = [end for each in found if each.dimension is step.dimension for end in (each.low, each.high)]
+        if not ends or any(abs(end / step.low - round(end / step.low)) > 1e-6 for end in ends):
+            walk.faults.append(f"rounding: {match[0]}")
 
 
 _ZERO = re.compile(rf"\(0(?:[.,]0+)? (?:{_UNIT})(?![\w/])")  # 0 g alone is a yield of nothing

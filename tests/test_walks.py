@@ -23,7 +23,7 @@ from sitegen.core.records.rows import Run
 from sitegen.core.values.quantity import Quantity
 from sitegen.ingest import read_journal
 from sitegen.pipeline.facts import facts_of
-from tests.page_walks import Walk, conversions, figures_in, forbidden, pairs, texts_of
+from tests.page_walks import Walk, conversions, figures_in, forbidden, pairs, rounding_notes, texts_of
 from tests.random_journals import JOURNALS, RandomJournal
 
 TODAY = date(2026, 11, 28)
@@ -84,12 +84,14 @@ def walk_texts(site: Path, language: str, *, one_system: bool) -> Walk:
         walk = Walk()
         for text in texts_of(path):
             pairs(text, language, walk)
+            rounding_notes(text, language, walk)
             forbidden(text, language, walk)
         # An amount written in ounces and one written in grams may be displayed alike in one of the two.
         walk.faults += conversions(walk) if one_system else []
         whole.faults += [f"{path.name}: {fault}" for fault in walk.faults]
         whole.cases += walk.cases
         whole.bounds += walk.bounds
+        whole.notes += walk.notes
     return whole
 
 
@@ -159,15 +161,25 @@ def test_every_place_of_a_random_site_says_what_the_facts_say() -> None:
             met.update(walk_figures(site, root))
             found = walk_texts(site, journal.language, one_system=journal.metric)
             assert found.faults == []
-            met.update({"texts": found.cases, "bounds": found.bounds, journal.language: 1, journal.units: 1})
+            met.update(
+                {
+                    "texts": found.cases,
+                    "bounds": found.bounds,
+                    "notes": found.notes,
+                    journal.language: 1,
+                    journal.units: 1,
+                }
+            )
 
     walk()
     assert min(met["experiments"], met["texts"]) > 1000, met
-    assert min(met["bounds"], met["crops"], met["en"], met["de"], met["us"], met["metric"]) > 4, met
+    assert (
+        min(met["bounds"], met["notes"], met["crops"], met["en"], met["de"], met["us"], met["metric"]) > 4
+    ), met
 
 
 def test_every_breakdown_of_a_random_journal_adds_up() -> None:
-    """Each breakdown that a walk over the facts of a journal finds can make up its total."""
+    """Each breakdown that a walk over the facts finds can make up its total."""
     met: Counter[str] = Counter()
 
     @LOGS
