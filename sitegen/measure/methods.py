@@ -99,6 +99,7 @@ _READING_ORDER = (
     "ranges",
     "stages.survival",
     "stages.turnbull",
+    "stages.set_stages",
     "growth.growth",
     "growth.rates",
     "harvest.totals",

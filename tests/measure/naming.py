@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import fields, is_dataclass
 
 from sitegen.core.facts.figure import Figure, Named
-from sitegen.core.facts.indices import PlantSetFacts, TubClimate
+from sitegen.core.facts.indices import PlantSetFacts, SetStageFacts, TubClimate
 from sitegen.core.facts.tree import Dosing as DosingFacts
 from sitegen.core.facts.tree import Facts, MilestoneFacts, PlantFacts, TubFacts
 from sitegen.core.records.rows import Run
@@ -16,7 +16,7 @@ __all__ = ["paths"]
 
 def _key(item: object) -> str | None:
     match item:
-        case Named() | TubFacts() | TubClimate() | PlantSetFacts():
+        case Named() | TubFacts() | TubClimate() | PlantSetFacts() | SetStageFacts():
             return item.key
         case MilestoneFacts():
             return item.name

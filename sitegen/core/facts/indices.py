@@ -177,6 +177,26 @@ class Costs:
 
 
 @dataclass(frozen=True, slots=True)
+class SetStageFacts:
+    """How far the plants of a set came at one stage: how many are in each state, and the days of those that reached it.
+
+    `median` is the day by which half had reached it; `values` are the days of each where they are few, `range` goes from
+    the first plant to the last one.
+    """
+
+    key: str
+    label: Label
+    reached: Figure
+    not_yet: Figure
+    picked: Figure
+    lost: Figure
+    unknown: Figure
+    median: Figure
+    values: Figure = NO_FIGURE
+    range: Figure = NO_FIGURE
+
+
+@dataclass(frozen=True, slots=True)
 class PlantSetFacts:
     """A group, a variety or the plants of a tub, measured as one. Figures take only plants that were kept apart.
 
@@ -193,6 +213,7 @@ class PlantSetFacts:
     leaves: Statistics = field(default_factory=Statistics)
     harvest: Statistics = field(default_factory=Statistics)
     plant_day: Figure = NO_FIGURE
+    stages: tuple[SetStageFacts, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,8 +1,8 @@
-"""Groups, varieties and tubs, each measured as one: losses, seeds that came up, sizes and yields as statistics.
+"""Groups, varieties and tubs, each measured as one: losses, seeds that came up, stages, sizes and yields.
 
-In: a run, its germination, growth and harvest. Out: `PlantSets`. Only readings of one plant by itself count: a height
-that is true of each plant is no spread of heights. A plant that was moved to another tub leaves its group and its tub
-on that day, and enters no other; a variety keeps it.
+In: a run, its germination, growth, harvest and stages. Out: `PlantSets`. Only readings of one plant by itself count: a
+height that is true of each plant is no spread of heights. A plant that was moved leaves its group and its tub on that
+day, and enters no other; a variety keeps it.
 """
 
 from __future__ import annotations
@@ -21,8 +21,8 @@ from sitegen.core.facts.figure import (
     counted_remark,
     remark,
 )
-from sitegen.core.facts.indices import PlantSetFacts, PlantSets, Statistics
-from sitegen.core.facts.tree import Germination, Growth, Harvest, PlotPoint
+from sitegen.core.facts.indices import PlantSetFacts, PlantSets, SetStageFacts, Statistics
+from sitegen.core.facts.tree import Germination, Growth, Harvest, MilestoneFacts, PlotPoint
 from sitegen.core.findings.finding import Source
 from sitegen.core.records.roster import Roster
 from sitegen.core.records.rows import Event, Run
@@ -35,6 +35,7 @@ from sitegen.measure.harvest.yields import Denominator, per
 from sitegen.measure.methods import figure, formula
 from sitegen.measure.plant_statistics import statistics_of
 from sitegen.measure.ranges import share_of, wilson_interval
+from sitegen.measure.stages.set_stages import stages_of_set
 
 
 @formula(reads=("events.plants",))
@@ -182,7 +183,14 @@ def _a_plant_and_day(harvest: Harvest, standing: Standing | None, plants: _Plant
     return per(name, picked, Denominator(days, ended), Per.PLANT_AND_DAY)
 
 
-def plant_sets_of(run: Run, germination: Germination, growth: Growth, harvest: Harvest) -> PlantSets:
+def _stages(run: Run, plants: _PlantSet, milestones: Sequence[MilestoneFacts]) -> tuple[SetStageFacts, ...]:
+    left = {plant: event.day for plant, event in plants.left.items()}
+    return stages_of_set(run, plants.name, plants.plants, left, milestones, plants.remark)
+
+
+def plant_sets_of(
+    run: Run, germination: Germination, growth: Growth, harvest: Harvest, milestones: Sequence[MilestoneFacts]
+) -> PlantSets:
     """Every set that the set-up names, unless it is the only one of its kind and has all plants."""
     roster, standing, yields = Roster.of(run.setup, run.rows), Standing.of(run), PlantYields.of(run, harvest)
     sizes = {"height": growth.heights, "spread": growth.spreads, "leaves": growth.leaves}
@@ -198,6 +206,7 @@ def plant_sets_of(run: Run, germination: Germination, growth: Growth, harvest: H
             **{name: _sizes(f"{plants.name}.{name}", points, plants) for name, points in sizes.items()},
             harvest=yields.statistics(f"{plants.name}.harvest", plants.plants, moved),
             plant_day=_a_plant_and_day(harvest, standing, plants),
+            stages=_stages(run, plants, milestones),
         )
 
     return PlantSets(*(tuple(map(measured, sets)) for sets in _sets(run)))

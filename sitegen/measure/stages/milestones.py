@@ -116,6 +116,9 @@ def _interval(name: str, intervals: Sequence[Interval], rows: Sequence[Source], 
     if found is None:
         why = remark("too_few_for_interval" if arrived else "not_reached")
         return figure(name, None, median_interval, rows, why)
+    open_ = None if found.high is not None else remark("too_few_for_upper_limit")
+    if not found.low and open_:
+        return figure(name, None, median_interval, rows, open_)
     value = Quantity(found.low, found.high, Dimension.DAYS, about=about, step=1)
     percent = 100 * found.coverage
     said = (
@@ -123,7 +126,6 @@ def _interval(name: str, intervals: Sequence[Interval], rows: Sequence[Source], 
         if found.exact
         else remark("interval_coverage_at_least", percent=math.floor(10 * percent) / 10)
     )
-    open_ = None if found.high is not None else remark("too_few_for_upper_limit")
     return figure(name, value, median_interval, rows, said, open_)
 
 
@@ -138,7 +140,7 @@ def _values(name: str, intervals: Sequence[Interval], rows: Sequence[Source], *,
         values[0] if alike else Several(values),
         days_of_each,
         rows,
-        remark("alike_of_plants", n=len(values)) if alike else None,
+        remark("alike_of_plants", n=len(values)) if alike and len(values) > 1 else None,
     )
 
 

@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from sitegen.core.facts.figure import Figure, Named, inner_fields
-from sitegen.core.facts.indices import PlantSetFacts, TubClimate
+from sitegen.core.facts.indices import PlantSetFacts, SetStageFacts, TubClimate
 from sitegen.core.facts.tree import Dosing, Facts, MilestoneFacts, PlantFacts, TubFacts
 from sitegen.core.language.catalogue import tr, tr_noop
 from sitegen.core.language.figure_words import label_words
@@ -50,6 +50,16 @@ _OF_SETS = {
     "harvest.range": tr_noop("harvest of a plant"),
     "harvest.deviation": tr_noop("harvest of a plant, standard deviation"),
     "plant_day": tr_noop("harvest for the days that plants stood"),
+}
+_STAGES_OF_SETS = {
+    "reached": tr_noop("plants that reached it"),
+    "not_yet": tr_noop("plants without it when last looked at"),
+    "picked": tr_noop("plants picked before"),
+    "lost": tr_noop("plants lost before"),
+    "unknown": tr_noop("plants not looked at for it"),
+    "median": tr_noop("half the plants by"),
+    "values": tr_noop("days from sowing of each plant"),
+    "range": tr_noop("days from sowing, first to last plant"),
 }
 # By path in the facts; a `*` stands for the key of a plant, group, tub …, `{key}` for its words inside the label.
 WORDS = {
@@ -181,7 +191,10 @@ WORDS = {
     **{
         f"sets.{kind}.*.{end}": words
         for kind in ("by_group", "by_variety", "by_tub")
-        for end, words in _OF_SETS.items()
+        for end, words in (
+            *_OF_SETS.items(),
+            *((f"stages.*.{end}", words) for end, words in _STAGES_OF_SETS.items()),
+        )
     },
 }
 # The row comes before the label: "Flower bud, first seen".
@@ -244,7 +257,7 @@ def _key(row: object, *, lone_tub: bool) -> str:
     """The words that a reader knows a row by; a lone tub needs none."""
     if isinstance(row, (TubFacts, TubClimate)):
         return "" if lone_tub else tub_words(row.label)
-    if isinstance(row, (Named, MilestoneFacts, Dosing, PlantSetFacts)):
+    if isinstance(row, (Named, MilestoneFacts, Dosing, PlantSetFacts, SetStageFacts)):
         return label_words(row.label)
     return row.plant if isinstance(row, PlantFacts) else ""
 

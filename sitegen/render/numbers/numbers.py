@@ -11,12 +11,14 @@ from collections.abc import Iterable, Iterator
 from markupsafe import Markup, escape
 
 from sitegen.core.facts.figure import NOT_RECORDED, Figure, Share, Value, figures
+from sitegen.core.facts.indices import SetStageFacts
 from sitegen.core.facts.tree import Facts, MilestoneFacts
 from sitegen.core.language.catalogue import tr
 from sitegen.core.language.figure_words import label_words, remarks_words
 from sitegen.core.language.text import listed
 from sitegen.core.language.wording import opening
 from sitegen.core.values.day import Day
+from sitegen.core.values.quantity import counted
 from sitegen.render.numbers.figures import FigureBook
 from sitegen.render.numbers.labels import Labels, subject_words
 from sitegen.render.numbers.used import Item
@@ -24,6 +26,7 @@ from sitegen.render.story.run_sentences import filled_markup
 
 # Shown elsewhere on the page: in the table of plants, and in the equipment.
 _ELSEWHERE = ("harvest.by_plant.", "germination.by_spot.")
+_STAGES_OF_SETS = ".stages."  # have a line each
 _USED = (".doses.", ".adjusted.", ".water", ".refills", ".changes")
 _PARTED = ("by_group", "by_variety", "by_tub", "by_part", "by_grade", "by_flush")
 _ORDER = ("germination", "milestones", "growth", "harvest", "solution", "climate", "sets", "work")
@@ -48,11 +51,41 @@ def rarer(facts: Facts, book: FigureBook) -> tuple[Item, ...]:
     """The indices that few readers look for, by subject."""
     labels = book.labels(facts)
     found = ((subject, [f for f in _wanted(facts, subject) if not _common(f)]) for subject in _ORDER)
-    return tuple(
-        Item(subject_words(subject), tuple(_lines(rare, facts, book, labels)))
+    lines = (
+        (subject, (*_lines(rare, facts, book, labels), *_of_sets(subject, facts, book)))
         for subject, rare in found
-        if rare
     )
+    return tuple(Item(subject_words(subject), said) for subject, said in lines if said)
+
+
+def _of_sets(subject: str, facts: Facts, book: FigureBook) -> Iterator[Markup]:
+    """One line for each stage of each set of plants."""
+    sets = (facts.sets.by_group, facts.sets.by_variety, facts.sets.by_tub) if subject == "sets" else ()
+    for plants in (each for kind in sets for each in kind):
+        for stage in plants.stages:
+            name = tr("{set}, {stage}", set=label_words(plants.label), stage=label_words(stage.label))
+            said = Markup("; ").join(_stage_of_set(stage, facts, book))
+            yield Markup("{}: {}").format(opening(name), said)
+
+
+def _stage_of_set(stage: SetStageFacts, facts: Facts, book: FigureBook) -> Iterator[Markup]:
+    """How many plants are in each state that any is in, the median and the days."""
+    counts = (
+        (tr("{number} reached it"), stage.reached),
+        (tr("{number} not when last looked at"), stage.not_yet),
+        (tr("{number} picked before"), stage.picked),
+        (tr("{number} lost before"), stage.lost),
+        (tr("{number} not looked at for it"), stage.unknown),
+    )
+    for message, figure in counts:
+        if figure.value != counted(0) or figure is stage.reached:
+            yield filled_markup(message, number=book.show(figure, facts))
+    if stage.median.recorded:
+        yield _part(_half_by(stage.median.value), stage.median, facts, book)
+    if stage.values.recorded:
+        yield _part(tr("plant by plant after {days}{note}"), stage.values, facts, book)
+    elif stage.range.recorded:
+        yield _part(tr("plants after {days}{note}"), stage.range, facts, book)
 
 
 def _common(figure: Figure) -> bool:
@@ -66,7 +99,11 @@ def _common(figure: Figure) -> bool:
 
 def _wanted(facts: Facts, subject: str) -> list[Figure]:
     """The figures of a subject that stand nowhere else on the page."""
-    found = [f for f in figures(getattr(facts, subject)) if not f.name.startswith(_ELSEWHERE)]
+    found = [
+        f
+        for f in figures(getattr(facts, subject))
+        if not f.name.startswith(_ELSEWHERE) and _STAGES_OF_SETS not in f.name
+    ]
     alone = {group for group in map(_group, found) if group and sum(_group(f) == group for f in found) == 1}
     # A claim that nothing can be set beside says why; the day of the first pick by it would say the same again.
     unknown = {figure.name for figure in found if not figure.recorded}

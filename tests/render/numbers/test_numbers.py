@@ -7,7 +7,7 @@ import re
 from sitegen.core.language.wording import NBSP, Wording
 from sitegen.core.records.rows import Run
 from sitegen.render.numbers.figures import FigureBook
-from sitegen.render.numbers.numbers import numbers
+from sitegen.render.numbers.numbers import numbers, rarer
 from tests.render.builders import facts, full_run, started_run
 
 
@@ -52,4 +52,22 @@ def test_a_lone_part_is_not_said_twice() -> None:
         "Harvest, early: at least 84 g (2.96 oz); one pick was not weighed; one pick was weighed together with P3",
         "Harvest, late: up to 112 g (3.95 oz); one pick was weighed together with P1 and P2",
         "Harvest, in none of these alone: 112 g (3.95 oz)",
+    ]
+
+
+def test_a_stage_of_a_group_is_one_line() -> None:
+    """How far the plants of each group came stands with the sets: numbers, median, days of each."""
+    book = FigureBook(Wording(), "experiments/first-physalis.html")
+    lines = {item.name: item.lines for item in rarer(facts(full_run()), book)}["Groups, varieties and tubs"]
+    found = [re.sub(r"\s+", " ", line.striptags()).replace(NBSP, " ") for line in lines]
+
+    assert [line for line in found if "first flower" in line] == [
+        (
+            "Early, first flower: 2 reached it; half the plants by days 39–41 (from 2 plants); plant by plant after "
+            "39–41 days (2 plants alike)"
+        ),
+        (
+            "Late, first flower: 1 reached it; 1 lost before; half the plants by days 39–41 (from 2 plants; one plant "
+            "was lost before); plant by plant after 39–41 days"
+        ),
     ]
