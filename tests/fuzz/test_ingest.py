@@ -46,7 +46,8 @@ def _spoilt(root: Path, name: str, content: bytes) -> Checked:
     path.write_bytes(content)
     try:
         checked = validate(root, TODAY)
-        assert findings_text(checked.findings, root)  # what is found can be shown, whatever the file holds
+        # What is found can be shown, whatever the file holds; a log cut short between two entries is sound.
+        assert bool(findings_text(checked.findings, root)) == bool(checked.findings)
         return checked
     finally:
         path.write_bytes(sound)
