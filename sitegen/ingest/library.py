@@ -1,4 +1,4 @@
-"""The library of a journal: systems, lamps and products of gear.yaml, crops of crops.yaml.
+"""The library of a journal: systems, lamps, meters and products of gear.yaml, crops of crops.yaml.
 
 In: the nodes of the two files. Out: `Library`, with look-ups by id. An unknown id becomes a finding with did-you-mean.
 """
@@ -12,14 +12,14 @@ from typing import TypeVar
 
 from sitegen.core.findings.examples import in_units
 from sitegen.core.findings.finding import Findings
-from sitegen.core.records.setup import Crop, Lamp, Product, System, Variety
+from sitegen.core.records.setup import Crop, Lamp, Meter, Product, System, Variety
 from sitegen.core.values.quantity import Quantity
 from sitegen.core.values.units import Dimension
 from sitegen.ingest.values.quantities import parse_dose, parse_quantity
 from sitegen.ingest.yaml.nodes import Node, Scalar, expect_mapping
 from sitegen.ingest.yaml.typed_fields import TypedFields, named_tables, read_fields
 
-_Item = TypeVar("_Item", System, Lamp, Product, Crop, Variety)
+_Item = TypeVar("_Item", System, Lamp, Meter, Product, Crop, Variety)
 _SIZE = re.compile(r"(?P<a>[\d.]+)\s*[x×]\s*(?P<b>[\d.]+)\s*(?P<unit>\S+)")
 # Lux for each µmol/m²/s. No light exceeds 683 lm/W at 555 nm, where 1 W is 4.64 µmol/s: by definition of the lumen and
 # of the mole. The least is far below that of any lamp; custom, no source.
@@ -28,10 +28,11 @@ LEAST_LUX, MOST_LUX = 1, 147
 
 @dataclass(frozen=True, slots=True)
 class Library:
-    """Systems, lamps, products and crops by id."""
+    """Systems, lamps, meters, products and crops by id."""
 
     systems: tuple[System, ...] = ()
     lamps: tuple[Lamp, ...] = ()
+    meters: tuple[Meter, ...] = ()
     products: tuple[Product, ...] = ()
     crops: tuple[Crop, ...] = ()
 
@@ -42,6 +43,16 @@ class Library:
     def lamp(self, name: Scalar, findings: Findings) -> Lamp | None:
         """The lamp with an id."""
         return _find(name, self.lamps, "unknown-lamp", "a lamp of gear.yaml", findings)
+
+    def meter(self, name: Scalar, findings: Findings) -> Meter | None:
+        """The meter with an id."""
+        return _find(name, self.meters, "unknown-meter", "a meter of gear.yaml", findings)
+
+    @property
+    def scale(self) -> int | None:
+        """The one scale of all meters; None where they differ or one is not known."""
+        scales = {meter.scale for meter in self.meters}
+        return next(iter(scales)) if len(scales) == 1 else None
 
     def product(self, name: Scalar, findings: Findings) -> Product | None:
         """The product with an id."""
@@ -71,7 +82,7 @@ def _find(name: Scalar, items: Iterable[_Item], code: str, kind: str, findings: 
 
 
 def read_gear(node: Node | None, findings: Findings) -> Library:
-    """Systems, lamps and products."""
+    """Systems, lamps, meters and products."""
     mapping = expect_mapping(node, "gear.yaml", findings) if node is not None else None
     if mapping is None:
         return Library()
@@ -79,6 +90,7 @@ def read_gear(node: Node | None, findings: Findings) -> Library:
     return Library(
         systems=tuple(_system(name.text, fields) for name, fields in gear.nested_by_id("systems")),
         lamps=tuple(_lamp(name.text, fields) for name, fields in gear.nested_by_id("lamps")),
+        meters=tuple(_meter(name.text, fields) for name, fields in gear.nested_by_id("meters")),
         products=tuple(_product(name.text, fields) for name, fields in gear.nested_by_id("products")),
     )
 
@@ -116,6 +128,11 @@ def _lamp(name: str, fields: TypedFields) -> Lamp:
     ppfd, at = _flux(fields.scalar("ppfd"), fields.findings)
     factor, source = _lux_factor(fields.nested("lux_factor"))
     return Lamp(name, fields.text("name") or name, fields.quantity("power"), ppfd, at, factor, source)
+
+
+def _meter(name: str, fields: TypedFields) -> Meter:
+    scale = fields.choice("scale")
+    return Meter(name, fields.text("name") or name, int(scale) if scale else None)
 
 
 def _lux_factor(fields: TypedFields | None) -> tuple[float | None, str]:

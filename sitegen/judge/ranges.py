@@ -174,6 +174,8 @@ def unusual_for_crop(context: Context) -> Iterator[Finding]:
     edges = {"ec": _EDGE, "ph": 0.0}
     outside: dict[tuple[str, str, str], list[Value]] = {}
     for item in context.once(recorded_values):
+        if item.value.dimension is Dimension.PPM:
+            continue  # of an unknown scale: it cannot be compared
         if item.name not in usual or item.before_adjusting or _usual_side(item) or _impossible(item):
             continue
         (low, high), edge = usual[item.name], edges[item.name]

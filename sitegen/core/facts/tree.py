@@ -277,6 +277,7 @@ class TubFacts:
     adjusted: tuple[Dosing, ...] = ()
     uptake: Uptake = field(default_factory=Uptake)
     trend: TubTrend = field(default_factory=TubTrend)
+    ppm: Figure = NO_FIGURE
 
 
 @dataclass(frozen=True, slots=True)

@@ -63,6 +63,7 @@ CODES: dict[str, Severity] = {
     "not-a-zone": _E,  # a time zone that is not known
     "not-a-language": _E,  # text that is not the tag of a language
     "scale-unknown": _E,  # a conductivity in ppm without its scale
+    "ppm-without-scale": _W,  # a reading in ppm whose meter has no known scale
     "which-product": _E,  # an amount of feed without its product
     "which-tub": _E,  # something done to a tub, with several tubs and none named
     "which-plants": _E,  # a reading that does not say whose it is
@@ -72,6 +73,7 @@ CODES: dict[str, Severity] = {
     "unknown-variety": _E,  # a variety that the crop does not have
     "unknown-system": _E,  # a system that gear.yaml does not have
     "unknown-lamp": _E,  # a lamp that gear.yaml does not have
+    "unknown-meter": _E,  # a meter that gear.yaml does not have
     "unknown-product": _E,  # a product that gear.yaml does not have
     "unknown-milestone": _E,  # a milestone that this kind of crop does not have
     "missing-photo": _E,  # a photo that is named but is not in photos/

@@ -56,6 +56,7 @@ _EXAMPLES: dict[Dimension, str] = {
     Dimension.AREA: "0.24 m²",
     Dimension.DURATION: "14 h",
     Dimension.CONDUCTIVITY: "1.4 mS/cm",
+    Dimension.PPM: "840 ppm",
     Dimension.TEMPERATURE: "21 C",
     Dimension.TEMPERATURE_DIFFERENCE: "2 K",
     Dimension.SHARE: "60 %",

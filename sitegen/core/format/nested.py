@@ -28,6 +28,8 @@ NESTED_TABLES = (
         Field("seeds", F.SEEDS, "how many", "4 a spot", required=True),
     ),
     table("measured", "a reading that says whose it is",
+        Field("value", F.QUANTITY, "of a tub", "1.4 mS/cm"),
+        Field("meter", F.ID, "which meter of gear.yaml read the EC", "pen"),
         Field("each", F.QUANTITY, "of each plant", "9 cm"),
         Field("together", F.QUANTITY, "of all of them together", "12 flowers"),
         _PLANTS,

@@ -82,7 +82,8 @@ def _field(field: Field) -> dict[str, Any]:
 def _shape(field: Field) -> dict[str, Any]:
     inner = {"$ref": f"#/$defs/{field.table}"} if field.table else {}
     if field.form is Form.CHOICE:
-        return {"enum": list(field.choices)}
+        numbers = (int(choice) for choice in field.choices if choice.isdigit())
+        return {"enum": [*field.choices, *numbers]}
     if field.form is Form.TABLE:
         return inner
     instead = {Form.TABLES: {"type": "array", "items": inner}, Form.SPOILT: _SHAPES[Form.WHOLE]}

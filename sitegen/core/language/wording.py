@@ -72,6 +72,13 @@ _PER_SYSTEM: dict[Per, dict[Units, tuple[str, float]]] = {
 }  # by definition: 231 cubic inches, a foot of 30.48 cm, and the international pound
 
 _UNKNOWN = {Dimension.MASS: tr_noop("not weighed"), Dimension.COUNT: tr_noop("not counted")}
+# Parts per million mean nothing without the scale of the meter.
+_PPM = {
+    Dimension.PPM: tr_noop("{number}\u00a0ppm of a scale not recorded"),
+    Dimension.PPM_500: tr_noop("{number}\u00a0ppm on the 500\u00a0scale"),
+    Dimension.PPM_640: tr_noop("{number}\u00a0ppm on the 640\u00a0scale"),
+    Dimension.PPM_700: tr_noop("{number}\u00a0ppm on the 700\u00a0scale"),
+}
 _UNIT_WORDS = {"K": "°C"}  # growers give differences of temperature in °C
 _COUNTED = (Dimension.COUNT, Dimension.DAYS)  # whole in a sentence too
 
@@ -360,6 +367,8 @@ class Wording:
         text = _number(number, self.language)
         if found.ounces is not None:
             return f"{text}{NBSP}lb {_number(found.ounces, self.language)}{NBSP}oz"
+        if found.unit.dimension in _PPM:
+            return tr(_PPM[found.unit.dimension], number=text)
         symbol = _UNIT_WORDS.get(found.unit.symbol, found.unit.symbol)
         if found.unit.dimension is Dimension.DAYS:
             whole = 1 if number == 1 else max(2, math.ceil(number))

@@ -245,6 +245,7 @@ class Reading(NamedTuple):
     moment: Literal["", "before", "after"] = ""
     together: bool = False
     what: str = ""  # what was counted
+    scale: int | None = None  # of the meter of an EC: its ppm for each mS/cm
 
 
 @dataclass(frozen=True, slots=True)

@@ -116,6 +116,15 @@ class Lamp:
 
 
 @dataclass(frozen=True, slots=True)
+class Meter:
+    """A meter of conductivity; `scale` is its ppm for each mS/cm, None where it is not known."""
+
+    id: str
+    name: str
+    scale: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Product:
     """A feed, acid, base or treatment."""
 

@@ -184,6 +184,7 @@ TABLES: tuple[RowTable, ...] = (
             text("moment", "before or after an adjustment", words=("before", "after")),
             flag("together", "one value for all of them together", default=False),
             text("what", "what was counted"),
+            whole("scale", "scale of the EC meter: its ppm for each mS/cm"),
             source(),
         ),
         term="Observed Variable",

@@ -8,10 +8,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Collection, Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
-from sitegen.core.values.units import CANONICAL, Dimension, units_of
+from sitegen.core.values.units import CANONICAL, PPM_SCALES, Dimension, units_of
 
 FINER_BY = 10  # the most by which steps of one scale differ: 1 and 0.1, 1 and a quarter
 WRITTEN_FINER_BY = 100  # the same, from whole units to hundredths: 3 oz and 2.25 oz
@@ -66,6 +66,11 @@ class Quantity:
         high = None if self.high is None else self.high * factor
         counts = (self.about, self.by_eye, self.open, self.unweighed)
         return Quantity(self.low * factor, high, self.dimension, *counts, self.step * factor)
+
+
+def in_ppm(conductivity: Quantity, scale: int) -> Quantity:
+    """A conductivity as a meter of a scale (ppm for each mS/cm) shows it."""
+    return replace(conductivity.times(scale), dimension=PPM_SCALES[scale])
 
 
 def exactly(value: float, dimension: Dimension, step: float = 0.0) -> Quantity:

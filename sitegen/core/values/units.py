@@ -7,7 +7,8 @@ References
 Factors are exact by definition: the international yard and pound agreement of 1959 (inch 2.54 cm, avoirdupois
 pound 0.45359237 kg) and the US gallon of 231 cubic inches; see NIST Handbook 44, Appendix C, and NIST
 SP 811, Appendix B. The imperial gallon is 4.54609 L: Weights and Measures Act 1985 (UK), schedule 1, from memory. The
-conductivity scales "ppm500" (NaCl) and "ppm700" (442) are conventions of meter makers, not units of concentration.
+conductivity scales "ppm500" (NaCl), "ppm640" and "ppm700" (442) are conventions of meter makers, not units of
+concentration.
 
 """
 
@@ -44,6 +45,10 @@ class Dimension(StrEnum):
     PRESSURE = "pressure"
     LIGHT_SUM = "light integral"
     HEAT_SUM = "degree days"
+    PPM = "parts per million"
+    PPM_500 = "ppm on the 500 scale"
+    PPM_640 = "ppm on the 640 scale"
+    PPM_700 = "ppm on the 700 scale"
     ACIDITY = "pH"
     COUNT = "count"
     DAYS = "days"
@@ -81,6 +86,13 @@ _GALLON_ML = 231 * _INCH_CM**3
 _IMPERIAL_GALLON_ML = Fraction("4546.09")
 _FAHRENHEIT = Fraction(5, 9)
 
+# By scale of a meter, its ppm for each mS/cm: the dimension of its ppm. `PPM` is that of an unknown scale.
+PPM_SCALES: dict[int, Dimension] = {
+    500: Dimension.PPM_500,
+    640: Dimension.PPM_640,
+    700: Dimension.PPM_700,
+}
+
 UNITS: tuple[Unit, ...] = (
     Unit("g", Dimension.MASS, Fraction(1), "metric", ("gram", "grams")),
     Unit("kg", Dimension.MASS, Fraction(1000), "metric"),
@@ -113,7 +125,12 @@ UNITS: tuple[Unit, ...] = (
     Unit("µS/cm", Dimension.CONDUCTIVITY, Fraction(1, 1000), "both", ("uS/cm", "μS/cm")),
     Unit("S/m", Dimension.CONDUCTIVITY, Fraction(10), "both"),
     Unit("ppm500", Dimension.CONDUCTIVITY, Fraction(1, 500), "both"),
+    Unit("ppm640", Dimension.CONDUCTIVITY, Fraction(1, 640), "both"),
     Unit("ppm700", Dimension.CONDUCTIVITY, Fraction(1, 700), "both"),
+    Unit("ppm", Dimension.PPM, Fraction(1), "both", ("PPM", "tds", "TDS")),
+    Unit("ppm (500)", Dimension.PPM_500, Fraction(1), "both"),
+    Unit("ppm (640)", Dimension.PPM_640, Fraction(1), "both"),
+    Unit("ppm (700)", Dimension.PPM_700, Fraction(1), "both"),
     Unit("°C", Dimension.TEMPERATURE, Fraction(1), "metric", ("C", "degC")),
     Unit("°F", Dimension.TEMPERATURE, _FAHRENHEIT, "us", ("F", "degF"), -32 * _FAHRENHEIT),
     Unit("K", Dimension.TEMPERATURE_DIFFERENCE, Fraction(1), "metric", ("C", "°C")),

@@ -30,6 +30,9 @@ _FORM = re.compile(
 )
 _COMPOUND = re.compile(rf"(?P<big>\d+)\s*(?P<bigunit>lb|ft)\s+(?P<small>{_NUMBER})\s*(?P<smallunit>oz|in)")
 _MIXED = re.compile(r"(?:about |at least |up to )?(?P<number>\d{1,3}(?:\.\d{3})+,\d+)(?P<rest>.*)")
+_AFTER = re.compile(
+    r".*?[\d.,]+(?:\s+\d+/\d+|/\d+)?(?:\s*[-–]\s*[\d.,]+)?\s*\+?\s*(?P<unit>.*)"
+)  # up to its unit, `2` in `m2`
 _WHOLE = re.compile(r"\d{1,9}")
 _DECIMAL = re.compile(r"\d{1,9}(?:\.\d{1,9})?")
 _TIME = re.compile(r"(?P<hour>[01]?\d|2[0-3]):(?P<minute>[0-5]\d)")
@@ -191,7 +194,8 @@ def parse_steps(scalar: Scalar, dimension: Dimension, findings: Findings, key: s
         if one is None and _errors(scalar, dimension, findings, key).steps() is None:
             one = parse_quantity(scalar, dimension, findings, key)
         return () if one is None else (one,)
-    tail = re.sub(r"^.*\d", "", second).strip()
+    number = _AFTER.fullmatch(second.strip())
+    tail = number["unit"] if number else ""
     before_text = first if re.search(r"[^\d.\s]$", first) or not tail else f"{first} {tail}"
     before = parse_quantity(Scalar(before_text.strip(), scalar.part(0, len(first))), dimension, findings, key)
     after = parse_quantity(

@@ -25,6 +25,7 @@ WORDS: dict[Dimension, str] = {
     Dimension.LENGTH: "a length",
     Dimension.DURATION: "hours",
     Dimension.CONDUCTIVITY: "a conductivity",
+    Dimension.PPM: "parts per million",
     Dimension.TEMPERATURE: "a temperature",
     Dimension.TEMPERATURE_DIFFERENCE: "a temperature difference",
     Dimension.SHARE: "a percentage",
@@ -141,9 +142,11 @@ class QuantityErrors:
         return self._error("not-a-quantity", message, mend, expected=expected)
 
     def no_scale(self, unit: str) -> RefusedError:
-        """Parts per million, for which meters have two scales."""
+        """Parts per million, for which meters have several scales."""
         number = self.scalar.text.removesuffix(unit).strip()
-        mend = f"write `{number} ppm500` or `{number} ppm700`, or the conductivity in mS/cm"
+        mend = (
+            f"write `{number} ppm500`, `{number} ppm640` or `{number} ppm700`, or the conductivity in mS/cm"
+        )
         expected = "mS/cm, or ppm with the meter's scale"
         return self._error(
             "scale-unknown", "ppm means nothing without the meter's scale", mend, part=unit, expected=expected

@@ -11,15 +11,24 @@ import math
 from collections.abc import Iterable, Mapping, Sequence
 from itertools import pairwise
 
-from sitegen.core.facts.figure import NOT_RECORDED, Figure, Label, Per, Rate, counted_remark, remark
+from sitegen.core.facts.figure import (
+    NO_FIGURE,
+    NOT_RECORDED,
+    Figure,
+    Label,
+    Per,
+    Rate,
+    counted_remark,
+    remark,
+)
 from sitegen.core.facts.indices import TubTrend
 from sitegen.core.facts.tree import PlotPoint, RoutineFacts, Solution, TubFacts
 from sitegen.core.records.routines import Routine
 from sitegen.core.records.rows import Deed, Event, Reading, Run, Watering
 from sitegen.core.records.setup import Product, Tub
 from sitegen.core.reference import reading_ranges
-from sitegen.core.values.quantity import Quantity, counted, total
-from sitegen.core.values.units import Dimension
+from sitegen.core.values.quantity import Quantity, counted, propagate, total
+from sitegen.core.values.units import PPM_SCALES, Dimension
 from sitegen.measure.methods import coarse, day_key, figure, formula
 from sitegen.measure.ranges import points, range_remark, reading_range, share_of, wilson_interval
 from sitegen.measure.solution.feed import doses_of, dosings
@@ -69,6 +78,67 @@ def drift_a_day(changes: Sequence[float], days: Sequence[float]) -> float:
 
     """
     return math.fsum(changes) / math.fsum(days)
+
+
+@formula(reads=("readings.value",))
+def parts_per_million(ec: float, scale: float) -> float:
+    """Parts per million of a meter.
+
+    The conductivity of a solution as a meter with that scale shows it.
+
+    Parameters
+    ----------
+    ec
+        Conductivity [mS/cm].
+    scale
+        Of the meter: 500, 640 or 700 [ppm for each mS/cm].
+
+    Returns
+    -------
+    float
+        On that scale alone [ppm].
+
+    Notes
+    -----
+    ::
+
+        ppm = EC · scale
+
+    A convention of meters, no concentration: one solution reads 500, 640 and 700 ppm on the three scales. What was read
+    in ppm becomes an EC only where the scale of its meter is known.
+
+    References
+    ----------
+    By definition of the quantities.
+
+    """
+    return ec * scale
+
+
+def _known(run: Run, name: str) -> tuple[Reading, ...]:
+    """The readings of a name, without ppm of an unknown scale."""
+    return tuple(each for each in run.rows.read(name) if each.value.dimension is not Dimension.PPM)
+
+
+def _on_scale(value: Quantity, scale: int) -> Quantity:
+    return propagate(
+        lambda ec: parts_per_million(ec, scale),
+        increasing=[value],
+        dimension=PPM_SCALES[scale],
+        step=value.step * scale,
+    )
+
+
+def _ppm(name: str, readings: Sequence[Reading]) -> Figure:
+    """What a tub's meter shows in ppm; of several scales, no figure."""
+    scales = {reading.scale for reading in readings}
+    scale = next(iter(scales), None)
+    plain = all(reading.value.dimension is Dimension.PPM for reading in readings)
+    if len(scales) != 1 or (scale is None and not plain):
+        return NO_FIGURE
+    values = [reading.value if scale is None else _on_scale(reading.value, scale) for reading in readings]
+    rows = (reading.source for reading in readings)
+    return figure(name, reading_range(values), parts_per_million, rows, range_remark(len(values)))
 
 
 def _in_turn(readings: Sequence[Reading]) -> list[Reading]:
@@ -169,7 +239,7 @@ def _inside(value: Quantity, band: tuple[float, float]) -> bool:
 
 def trend_of(run: Run, tub: str, fillings: Fillings, path: str) -> TubTrend:
     """Drift and bands of one tub."""
-    read = {n: [r for r in run.rows.read(n) if fillings.home(r.tub) == tub] for n in ("ec", "ph")}
+    read = {n: [r for r in _known(run, n) if fillings.home(r.tub) == tub] for n in ("ec", "ph")}
     usual, put_in = reading_ranges.solution_of(run.setup.crop), _put_in(run, tub, fillings)
     routines = (*uncounted_feed(run, tub), *uncounted_water(run, tub))
     return TubTrend(
@@ -218,7 +288,8 @@ def _tub(run: Run, tub: Tub, fillings: Fillings, products: Mapping[str, Product]
     water = _water(f"{path}.water", fillings, events, tub.id)
     refills = [event for event in events if event.deed is Deed.WATER and not fillings.first_filling(event)]
     changes = [event for event in events if event.deed is Deed.CHANGE]
-    read = {name: [r for r in run.rows.read(name) if fillings.home(r.tub) == tub.id] for name in ("ec", "ph")}
+    read = {name: [r for r in _known(run, name) if fillings.home(r.tub) == tub.id] for name in ("ec", "ph")}
+    every_ec = [r for r in run.rows.read("ec") if fillings.home(r.tub) == tub.id]
     return TubFacts(
         key=tub.id,
         label=tub.system.name if len(run.setup.tubs) == 1 else tub.id,
@@ -234,6 +305,7 @@ def _tub(run: Run, tub: Tub, fillings: Fillings, products: Mapping[str, Product]
         ),
         uptake=uptake_of(fillings, tub.id, f"{path}.uptake"),
         trend=trend_of(run, tub.id, fillings, f"{path}.trend"),
+        ppm=_ppm(f"{path}.ppm", every_ec),
     )
 
 
@@ -295,6 +367,6 @@ def solution_of(run: Run) -> Solution:
         routines=_routines(run, products),
         added=_added(fillings),
         fed=_fed(run, fillings, products),
-        ec=points((r, fillings.home(r.tub)) for r in run.rows.read("ec")),
+        ec=points((r, fillings.home(r.tub)) for r in _known(run, "ec")),
         ph=points((r, fillings.home(r.tub)) for r in run.rows.read("ph")),
     )

@@ -148,6 +148,7 @@ WORDS = {
     "solution.tubs.*.refills": tr_noop("fillings"),
     "solution.tubs.*.changes": tr_noop("full changes"),
     "solution.tubs.*.ec": tr_noop("EC"),
+    "solution.tubs.*.ppm": tr_noop("EC in ppm"),
     "solution.tubs.*.ph": tr_noop("pH"),
     "solution.tubs.*.doses.*.total": tr_noop("in all"),
     "solution.tubs.*.doses.*.times": tr_noop("times given"),

@@ -31,6 +31,7 @@ from sitegen.core.records.rows import (
 from sitegen.core.reference.milestones import milestones_of
 from sitegen.core.site.addresses import day_anchor
 from sitegen.core.values.day import Day
+from sitegen.core.values.quantity import in_ppm
 from sitegen.render.story.entry_sentences import EntryWording, plants_in_words, sentences_of, which_words
 from sitegen.render.story.run_sentences import span_words
 
@@ -121,13 +122,19 @@ def _subjects(rows: Sequence[Reading], wording: EntryWording) -> Iterator[str]:
     ids = set(wording.facts.run.setup.plant_ids)
     for _, group in groupby(rows, key=lambda row: (row.tub, row.plants, str(row.which))):
         row, *more = group
-        values = tr(", then ").join(wording.say(each.value) for each in (row, *more))
+        values = tr(", then ").join(_value(each, wording) for each in (row, *more))
         everyone = len(row.plants) > 1 and set(row.plants) == ids
         named = which_words(row.which, "") if row.which else plants_in_words(row.plants)
         plants = f"{named} " if named and not everyone and len(ids) > 1 else ""
         together = ", " + tr("together") if row.together else ""
         each = ", " + tr("each plant") if everyone and not row.together else ""
         yield f"{plants}{values}{each}{together}{wording.at_tub(row.tub)}"
+
+
+def _value(row: Reading, wording: EntryWording) -> str:
+    """A reading in words; an EC by a meter of a known scale also in its ppm."""
+    said = wording.say(row.value)
+    return f"{said} ({wording.say(in_ppm(row.value, row.scale))})" if row.scale and row.value.known else said
 
 
 def _pick(row: Pick, wording: EntryWording) -> Line:

@@ -50,7 +50,7 @@ PINT = {
     "°F d": "delta_degF*day",
 }
 # Scales of meters are no units of concentration, and pH and counts have no unit: pint cannot know them.
-UNKNOWN_TO_PINT = {"ppm500", "ppm700", ""}
+UNKNOWN_TO_PINT = {"ppm500", "ppm640", "ppm700", "ppm", "ppm (500)", "ppm (640)", "ppm (700)", ""}
 DIFFERENCES = {"K": "delta_degC", "°F": "delta_degF"}
 KNOWN = [unit for unit in UNITS if unit.symbol not in UNKNOWN_TO_PINT]
 

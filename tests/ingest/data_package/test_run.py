@@ -17,14 +17,17 @@ from click.testing import CliRunner
 from sitegen.app.facts import command
 from sitegen.core.facts.data import facts_data
 from sitegen.core.language.wording import Wording
-from sitegen.core.records.rows import Run
-from sitegen.core.records.setup import Journal
-from sitegen.core.values.quantity import Quantity
+from sitegen.core.records.routines import Light
+from sitegen.core.records.rows import Deed, Run
+from sitegen.core.records.setup import Journal, Lamp, LampUse
+from sitegen.core.values.day import Day
+from sitegen.core.values.quantity import Quantity, exactly
+from sitegen.core.values.units import Dimension
 from sitegen.ingest import JournalFiles, read_experiment, read_journal
 from sitegen.ingest.data_package.run import read_package
 from sitegen.measure import measure
 from sitegen.render.data import package_of
-from tests.measure.builders import grams, joint, pick, run_of, unweighed
+from tests.measure.builders import event, grams, joint, pick, place, reading, run_of, unweighed
 from tests.render.builders import JOURNAL, facts, full_run
 
 DEMO = Path(__file__).parents[3] / "content_demo"
@@ -70,6 +73,25 @@ def test_the_same_rows_come_back(tmp_path: Path) -> None:
     assert found is not None
     assert found[0].rows == run.rows
     assert found[0].setup.plants == run.setup.plants
+
+
+def test_light_and_meters_come_back(tmp_path: Path) -> None:
+    """The factor of a lamp, the time at which it goes on, and the scale of a meter give the same facts again."""
+    lamp = Lamp("bar", "Bar", lux_factor=66.5, lux_source="its maker")
+    use = LampUse(lamp, exactly(14, Dimension.DURATION, 1), on=0)
+    readings = (
+        reading("lux", 5, exactly(14000, Dimension.ILLUMINANCE, 100), tub="tub"),
+        reading("ppfd", 9, exactly(210, Dimension.PHOTON_FLUX, 1), tub="tub"),
+        reading("ec", 9, exactly(1.68, Dimension.CONDUCTIVITY, 0.01), tub="tub", line=77, scale=500),
+    )
+    end = event(Deed.END, 20, kept=False)
+    run = run_of(readings=readings, events=(end,), lights=(Light(Day.on(0), None, place(6), "tub", use),))
+    found, findings = read_package(packed(run, JOURNAL, tmp_path))
+
+    assert findings == ()
+    assert found is not None
+    assert found[0].rows == run.rows
+    assert said_of(*found) == said_of(run, JOURNAL)
 
 
 def test_written_again_it_is_the_same(tmp_path: Path) -> None:

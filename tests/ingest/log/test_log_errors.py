@@ -185,7 +185,7 @@ REFUSED_HEAD = [
     (
         "ph: {P1: 6.1}",
         [
-            "9:19: unknown-key: `P1` is not a key of a reading (write one of `each`, `together`, `plants`, `tub`)"
+            "9:19: unknown-key: `P1` is not a key of a reading (write one of `value`, `meter`, `each`, `together`, `plants`, `tub`)"
         ],
     ),
     (

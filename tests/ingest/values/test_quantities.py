@@ -17,7 +17,8 @@ from tests.ingest.builders import said, scalar
 
 D = Dimension
 # Dimensions that a key of the format wants.
-MEASURED = [d for d in Dimension if d not in {D.PRESSURE, D.LIGHT_SUM, D.HEAT_SUM, D.DAYS}]
+COMPUTED = {D.PRESSURE, D.LIGHT_SUM, D.HEAT_SUM, D.DAYS, D.PPM_500, D.PPM_640, D.PPM_700}
+MEASURED = [d for d in Dimension if d not in COMPUTED]
 OUNCE, POUND, INCH = 28.349523125, 453.59237, 2.54
 
 
@@ -145,7 +146,7 @@ REFUSED = [
         D.CONDUCTIVITY,
         (
             "14: scale-unknown: ppm means nothing without the meter's scale "
-            "(write `700 ppm500` or `700 ppm700`, or the conductivity in mS/cm)"
+            "(write `700 ppm500`, `700 ppm640` or `700 ppm700`, or the conductivity in mS/cm)"
         ),
     ),
     # words of other people for our own

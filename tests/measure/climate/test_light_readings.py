@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from sitegen.core.facts.figure import Rate
@@ -17,10 +17,12 @@ from sitegen.core.records.setup import Lamp, LampUse
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, exactly, unknown
 from sitegen.core.values.units import Dimension
+from sitegen.measure import measure
 from sitegen.measure.climate.climate import climate_of
 from sitegen.measure.climate.light import daily_light_integral
 from sitegen.measure.climate.light_readings import flux_from_lux
 from tests.measure.builders import event, place, reading, remarks_of, run_of, setup_of
+from tests.measure.exactness import faults
 from tests.measure.values import amount, bounds, lines, rate
 
 PANEL = Lamp("panel", "Panel", exactly(40, Dimension.POWER, 1))
@@ -245,12 +247,10 @@ TRUTHS = st.builds(
 LAMPS = 900.0  # µmol/m²/s: what nobody read
 
 
-@given(st.lists(TRUTHS, max_size=5), st.integers(0, 6), st.sampled_from((0, 5)), st.booleans())
-def test_the_truth_lies_in_the_figures(
-    truths: list[Truth], changes_wide: int, end_wide: int, in_lux: bool
-) -> None:
-    """However vague the log is, sum and mean hold what its lamp gave, and the daily integrals those of each day."""
-    happened = sorted(truths, key=lambda truth: truth.day)
+def logged(
+    happened: list[Truth], changes_wide: int, end_wide: int, *, in_lux: bool
+) -> tuple[list[Light | Reading], Event]:
+    """The rows of a log of what happened, and its end."""
     lamp, last = (WHITE if in_lux else PANEL), 40
     rows: list[Light | Reading] = [setting(0, LampUse(lamp, HOURS))]
     for number, truth in enumerate(happened):
@@ -261,13 +261,22 @@ def test_the_truth_lies_in_the_figures(
         if truth.hours is not None:
             hours = Quantity(truth.hours, truth.hours + truth.wide, Dimension.DURATION)
             use = LampUse(lamp, hours, exactly(10 + number, Dimension.LENGTH))
-            rows.append(setting(day, use, entry=number))
+            rows.append(replace(setting(day, use, entry=number), source=place(300 + number)))
         if truth.light is not None:
             factor, kind = (66, Dimension.ILLUMINANCE) if in_lux else (1, Dimension.PHOTON_FLUX)
             size = Quantity(truth.light * factor, (truth.light + 5 * truth.wide) * factor, kind)
-            rows.append(flux(day, size, entry=number))
-    end = event(Deed.END, last, kept=False)._replace(day=Day(last, last + end_wide))
-    found = lit(*rows, end=end)
+            rows.append(flux(day, size, entry=number)._replace(source=place(400 + number)))
+    return rows, event(Deed.END, last, kept=False)._replace(day=Day(last, last + end_wide))
+
+
+@given(st.lists(TRUTHS, max_size=5), st.integers(0, 6), st.sampled_from((0, 5)), st.booleans())
+def test_the_truth_lies_in_the_figures(
+    truths: list[Truth], changes_wide: int, end_wide: int, in_lux: bool
+) -> None:
+    """However vague the log is, sum and mean hold what its lamp gave, and the daily integrals those of each day."""
+    happened = sorted(truths, key=lambda truth: truth.day)
+    rows, end = logged(happened, changes_wide, end_wide, in_lux=in_lux)
+    found, last = lit(*rows, end=end), 40
     for true_end in {last, last + end_wide}:
         daily = _daily(happened, true_end)
         if found.light_sum.value is None:
@@ -297,3 +306,17 @@ def _daily(happened: list[Truth], end: int) -> list[tuple[float, bool]]:
             light = truth.light if truth.light is not None else light
         found.append((daily_light_integral(LAMPS if light is None else light, hours), light is not None))
     return found
+
+
+@settings(max_examples=25)
+@given(st.lists(TRUTHS, max_size=4), st.integers(0, 6), st.sampled_from((0, 5)))
+def test_no_exact_light_rests_on_a_vague_record(
+    truths: list[Truth], changes_wide: int, end_wide: int
+) -> None:
+    """A sum, a mean or an integral without an interval is the same wherever inside its bounds a record lies."""
+    happened = sorted(truths, key=lambda truth: truth.day)
+    rows, end = logged(happened, changes_wide, end_wide, in_lux=False)
+    lights = [row for row in rows if isinstance(row, Light)]
+    readings = [row for row in rows if isinstance(row, Reading)]
+    run = run_of(setup_of(), events=[end], lights=lights, readings=readings)
+    assert [fault for fault in faults(run, measure) if "climate." in fault] == []

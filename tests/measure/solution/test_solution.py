@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from typing import Any
 
+import pytest
+
 from sitegen.core.facts.tree import Dosing, Solution, TubFacts
-from sitegen.core.records.rows import Deed, Event
+from sitegen.core.records.rows import Deed, Event, Reading
 from sitegen.core.values.quantity import Quantity, counted, exactly, unknown
-from sitegen.core.values.units import Dimension
+from sitegen.core.values.units import PPM_SCALES, Dimension
 from sitegen.measure.solution.solution import solution_of
 from tests.measure.builders import event, litres, ml, reading, remarks_of, routine, run_of, setup_of
 
@@ -171,3 +173,36 @@ def test_no_water_logged() -> None:
     """Water that nobody logged is not recorded, not 0 L."""
     facts = tub()
     assert (facts.water.value, remarks_of(facts.water)) == (None, "not recorded")
+
+
+def ec(
+    day: int, value: float, scale: int | None = 500, dimension: Dimension = Dimension.CONDUCTIVITY
+) -> Reading:
+    """An EC by a meter of a scale."""
+    return reading("ec", day, exactly(value, dimension, 0.1), tub="tub", scale=scale)
+
+
+@pytest.mark.parametrize(("scale", "ppm"), [(500, (1200, 750)), (640, (1536, 960)), (700, (1680, 1050))])
+def test_ec_in_ppm_by_the_scale_of_the_meter(scale: int, ppm: tuple[float, float]) -> None:
+    """2.4 and 1.5 mS/cm on the three scales: 1200, 1680 and 1050 as makers' charts have them, others worked."""
+    found = tub(readings=[ec(5, 2.4, scale), ec(9, 1.5, scale)]).ppm
+    assert isinstance(found.value, Quantity)
+    assert (found.value.high, found.value.low) == (pytest.approx(ppm[0]), pytest.approx(ppm[1]))
+    assert (found.value.dimension, remarks_of(found)) == (PPM_SCALES[scale], "2 readings")
+
+
+def test_readings_of_several_scales_have_no_ppm() -> None:
+    """Ppm of two scales are never one figure; an EC without a scale has none."""
+    for scales in ((500, 700), (500, None), (None, None)):
+        found = tub(readings=[ec(5, 2.4, scales[0]), ec(9, 1.5, scales[1])])
+        assert (found.ppm.name, found.ec.value) == ("", Quantity(1.5, 2.4, Dimension.CONDUCTIVITY, step=0.1))
+
+
+def test_ppm_of_an_unknown_scale_are_no_ec() -> None:
+    """They stay ppm: no range of EC, no drift, no chart has them."""
+    facts = solution(readings=[ec(5, 700, None, Dimension.PPM), ec(9, 840, None, Dimension.PPM)])
+    (found,) = facts.tubs
+    assert found.ppm.value == Quantity(700, 840, Dimension.PPM, step=0.1)
+    assert (found.ec.value, found.trend.ec.value, facts.ec) == (None, None, ())
+    mixed = solution(readings=[ec(5, 700, None, Dimension.PPM), ec(9, 1.4, None)])
+    assert (mixed.tubs[0].ec.value, mixed.tubs[0].ppm.name) == (exactly(1.4, Dimension.CONDUCTIVITY, 0.1), "")

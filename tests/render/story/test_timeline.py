@@ -121,6 +121,29 @@ def test_light() -> None:
     assert [spaced(text) for text in sentences_of(5, wording(run))] == [
         "Light from here on: Bar, 14 h a day, 30 cm (12 in) above the plants."
     ]
+    timed = replace(run.rows.lights[0], use=replace(use, on=6 * 60 + 5))
+    run = replace(run, rows=replace(run.rows, lights=(timed,)))
+    assert [spaced(text) for text in sentences_of(5, wording(run))] == [
+        "Light from here on: Bar, 14 h a day, on at 06:05, 30 cm (12 in) above the plants."
+    ]
+
+
+def test_readings_of_light_and_of_a_meter() -> None:
+    """Light and lux have lines of their own; ppm never stand without their scale."""
+    by_pen = exactly(1.68, Dimension.CONDUCTIVITY, 0.01)
+    readings = (
+        reading("ppfd", 5, exactly(210, Dimension.PHOTON_FLUX, 1), tub="tub"),
+        reading("lux", 5, exactly(14000, Dimension.ILLUMINANCE, 100), tub="tub"),
+        reading("ec", 5, by_pen, tub="tub", scale=500),
+    )
+    run = run_of(readings=(*readings, reading("ec", 9, exactly(840, Dimension.PPM, 1), tub="tub")))
+
+    assert [spaced(line.text) for entry in (5, 9) for line in lines_of(entry, wording(run))] == [
+        "light at the plants 210 µmol/m²/s",
+        "illuminance 14,000 lux",
+        "EC 1.68 mS/cm (840 ppm on the 500 scale)",
+        "EC 840 ppm of a scale not recorded",
+    ]
 
 
 LINES = [
