@@ -23,7 +23,7 @@ from sitegen.core.values.day import DateRange
 from sitegen.pipeline import steps
 from sitegen.pipeline.files import Digests, RunFiles
 from sitegen.pipeline.inputs import Inputs, RunMemory, Trace
-from sitegen.pipeline.snapshot import Settings, Snapshot, encoded_summary
+from sitegen.pipeline.snapshot import NotToldError, Settings, Snapshot, encoded_summary
 from sitegen.pipeline.steps import Check, Rendered
 from sitegen.pipeline.workers import cores, spread
 from sitegen.write import Fingerprint, Output, StagedFile, stage
@@ -139,7 +139,8 @@ class RunBuilder:
     def _made(self, step: str, run: str, inputs: Inputs, result: _T, value: object) -> Made[_T]:
         # The files may have been saved between their digest and their reading. Such a result is used, so that the
         # command ends, but not stored: its trace would vouch for content that it was not made from.
-        if self.snapshot.runs[run].unchanged():
+        read = [each.partition(" ")[2] for each in inputs.trace if each.startswith("records ")]
+        if all(self.snapshot.runs[each].unchanged() for each in {run, *read} & self.snapshot.runs.keys()):
             self.results.put(step, run, inputs.trace, value)
         return Made(result, inputs.trace)
 
@@ -156,7 +157,15 @@ def _worker(step: str, snapshot: Snapshot, output: Path | None) -> Callable[[_Or
 
 def _work(builder: RunBuilder, step: str, output: Path | None, orders: _Orders) -> list[tuple[str, Any]]:
     builder.snapshot.runs.update(orders)
-    return [(run, _make(builder, step, run, output)) for run, _ in orders]
+    return [(run, _made_or_none(builder, step, run, output)) for run, _ in orders]
+
+
+def _made_or_none(builder: RunBuilder, step: str, run: str, output: Path | None) -> Any:
+    """The result of a step; None where it reads another run, whose files only the first process knows."""
+    try:
+        return _make(builder, step, run, output)
+    except NotToldError:
+        return None
 
 
 def _make(
@@ -211,9 +220,9 @@ class Build:
 
     # checks
 
-    def check(self, memory_of: _MemoryOf = _no_memory) -> None:
-        """Bring the check of every run up to date."""
-        runs = list(self.snapshot.runs)
+    def check(self, memory_of: _MemoryOf = _no_memory, only: Collection[str] = ()) -> None:
+        """Bring the check of every run up to date, or of some of them."""
+        runs = [run for run in self.snapshot.runs if not only or run in only]
         found = self._up_to_date("check", runs, self._checks, _CHECK.decode)
         # Findings may depend on the day (nothing recorded for 60 days): a check says for which days it holds.
         current = {
@@ -367,4 +376,5 @@ class Build:
         here = partial(_work, builder, step, output) if step == "check" else None
         ready = partial(_worker, step, self.snapshot.for_worker(), output)
         for results in spread(self._jobs, batches, ready, here):
-            yield from results
+            for run, result in results:
+                yield run, _make(builder, step, run, output, memory_of(run)) if result is None else result

@@ -6,7 +6,6 @@ In: a folder or a file. Out: facts, and findings.
 from __future__ import annotations
 
 from collections.abc import Collection
-from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
@@ -31,11 +30,9 @@ def facts_of(
     journal_files, findings = read_journal(root)
     if journal_files is None:
         return None, (), findings
-    folders = tuple(folder for folder in journal_files.folders if not wanted or folder.id in wanted)
-    named = replace(journal_files, folders=folders)
     with Memo() as memo:
-        build = Build(Settings(named), Digests(root, inventory(root), memo), memo, today)
-        build.check()
+        build = Build(Settings(journal_files), Digests(root, inventory(root), memo), memo, today)
+        build.check(only=wanted)
         sound = [run for run, check in build.checks.items() if check.sound]
         found = tuple(steps.facts(Inputs(build.snapshot, run)) for run in sound)
     return journal_files, found, sorted_findings([*findings, *build.findings])

@@ -127,6 +127,23 @@ class Inputs:
         with using_catalogue(ENGLISH):  # findings are English, whatever the language of the pages
             return read_records(self.folder, self._files, self.store)
 
+    def records_of(self, run: str) -> Run | None:
+        """Another run of the journal without its recap; None where there is none, or its set-up cannot be known.
+
+        What is found in it is a finding of its own check.
+        """
+        self._read("records", run)
+        self._read("library")
+        if run not in self.run_ids():
+            return None
+        with using_catalogue(ENGLISH):
+            return read_records(self._files.folder(run), self._files, self.store)[0]
+
+    def run_ids(self) -> tuple[str, ...]:
+        """The ids of all runs of the journal, published or not."""
+        self._read("run_ids")
+        return tuple(folder.id for folder in self._files.folders)
+
     def recap(self) -> tuple[str, tuple[Finding, ...]]:
         """The author's text about the run, and findings."""
         self._read("recap", self._run)

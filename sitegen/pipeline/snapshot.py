@@ -121,6 +121,10 @@ class Settings:
         return digest_of([__version__, journal, seasons, titles, folders, words])
 
 
+class NotToldError(LookupError):
+    """A step reads a run whose files its worker process was not told."""
+
+
 def encoded_summary(summary: RunSummary) -> str:
     """A summary as text."""
     # Stored and compared so, and decoded only where an index page is made.
@@ -149,6 +153,7 @@ class Snapshot:
     site_map: SiteMap = field(default_factory=SiteMap)
     summaries: Mapping[str, str] = field(default_factory=dict)
     photos_later: bool = False
+    is_worker: bool = False
     # Computed when a trace first asks: a digest of 300 summaries is not needed to make one page again. They are not
     # handed on when the snapshot is replaced by a later one, since any of them may differ there.
     _digests: dict[str, str] = field(init=False, default_factory=dict)
@@ -157,7 +162,8 @@ class Snapshot:
         """The same for another process."""
         # It compiles templates of its own, which cannot be sent, and is told the files of each run with the order.
         settings = Settings(self.settings.journal_files, self.settings.theme)
-        return replace(self, settings=settings, runs={}, site_map=replace(self.site_map), summaries={})
+        site_map = replace(self.site_map)
+        return replace(self, settings=settings, runs={}, site_map=site_map, summaries={}, is_worker=True)
 
     def digest(self, dependency: str) -> str:
         """The digest of an input; empty where there is no such input any more."""
@@ -173,6 +179,8 @@ class Snapshot:
 
     def _files(self, part: str, run: str) -> str:
         files = self.runs.get(run)
+        if files is None and self.is_worker:
+            raise NotToldError(run)
         return getattr(files, part) if files is not None else "absent"
 
     def _neighbours(self, run: str) -> str:
@@ -208,6 +216,8 @@ _DIGESTS: Mapping[str, Callable[[Snapshot, str], str]] = {
     "published": lambda snapshot, run: str(snapshot.site_map.published(run)),
     "names": lambda snapshot, _: digest_of(sorted(snapshot.site_map.names())),
     "has_feed": lambda snapshot, _: str(snapshot.site_map.has_feed()),
+    "title": lambda snapshot, run: snapshot.site_map.title(run),
+    "run_ids": lambda snapshot, _: digest_of([f.id for f in snapshot.settings.journal_files.folders]),
     "runs": lambda snapshot, _: text_digest(repr(snapshot.site_map.links)),
     "texts": lambda snapshot, _: text_digest(repr(snapshot.site_map.free)),
 }

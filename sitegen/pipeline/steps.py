@@ -6,7 +6,7 @@ made from. Functions without a result of their own in the store are intermediate
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import TYPE_CHECKING
@@ -20,7 +20,7 @@ from sitegen.core.site.content import ExperimentContent
 from sitegen.core.site.page import Page
 from sitegen.core.site.site_map import RunLink, run_link_of
 from sitegen.core.values.day import DateRange
-from sitegen.judge import judge, judge_recap
+from sitegen.judge import judge, judge_recap, judge_shares
 from sitegen.judge.record import holds
 from sitegen.pipeline.inputs import Inputs
 
@@ -95,9 +95,31 @@ def records_findings(inputs: Inputs) -> tuple[Finding, ...]:
     run, found = inputs.part(Inputs.records)
     if run is None:
         return found
-    more = judge(run, inputs.today)
+    more = (*judge(run, inputs.today), *_shared_findings(run, inputs))
     # Records that could not be read are missing from the run: warnings about their absence would be false.
     return (*found, *(_errors(more) if _errors(found) else more))
+
+
+def _shared_findings(run: Run, inputs: Inputs) -> tuple[Finding, ...]:
+    if not run.setup.shares:
+        return ()
+    return judge_shares(run, inputs.part(other_runs), inputs.run_ids())
+
+
+def other_runs(inputs: Inputs) -> Mapping[str, Run | None]:
+    """The runs that a run shares tubs with, by id; None where one cannot be read."""
+    run, _ = inputs.part(Inputs.records)
+    assert run is not None
+    return {share.run: inputs.records_of(share.run) for share in run.setup.shares if share.run != run.id}
+
+
+def records_with_others(inputs: Inputs) -> Run:
+    """A run that can be read, with what other logs have of the tubs that it shares."""
+    from sitegen.measure import with_other_logs  # noqa: PLC0415 - most checks do without
+
+    run, _ = inputs.part(Inputs.records)
+    assert run is not None  # only sound runs are measured
+    return with_other_logs(run, inputs.part(other_runs)) if run.setup.shares else run
 
 
 def recap_findings(inputs: Inputs) -> tuple[Finding, ...]:
@@ -134,9 +156,7 @@ def facts(inputs: Inputs) -> Facts:
     # Without the recap: an edit of the text measures nothing again.
     from sitegen.measure import measure  # noqa: PLC0415 - most checks do without
 
-    run, _ = inputs.part(Inputs.records)
-    assert run is not None  # only sound runs are measured
-    return measure(run, inputs.prices)
+    return measure(inputs.part(records_with_others), inputs.prices)
 
 
 def photos(inputs: Inputs) -> tuple[PhotoSet, tuple[Finding, ...]]:
@@ -172,14 +192,13 @@ def run_pages(inputs: Inputs) -> Rendered:
     """The page of a run, its data, photos and the pages at its earlier addresses."""
     from sitegen.render import pages_of  # noqa: PLC0415 - checks do without
 
-    run, _ = inputs.part(Inputs.records)
     text, _ = inputs.part(Inputs.recap)
-    assert run is not None
     with inputs.speaking():
         pictures, faults = inputs.part(photos)
         drawn = inputs.part(charts)
         context = inputs.context(findings := Findings())
-        whole = replace(inputs.part(facts), run=replace(run, recap=text))
+        measured = inputs.part(facts)
+        whole = replace(measured, run=replace(measured.run, recap=text))
         written = ExperimentContent(whole, drawn, pictures.pictures)
         pages = (*pages_of(context, written, inputs.part(summary), inputs.store), *pictures.pages)
     return Rendered(pages, (*faults, *findings), len(drawn), len(pictures.pictures))

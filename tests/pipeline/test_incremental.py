@@ -12,8 +12,10 @@ from random import Random
 
 import pytest
 
+from sitegen.core.values.quantity import Quantity
 from sitegen.memo import Memo
 from sitegen.pipeline import build
+from sitegen.pipeline.facts import facts_of
 from sitegen.pipeline.preview import Preview, Previewer
 from tests.pipeline.bench import Site, leaf, tree
 
@@ -223,6 +225,30 @@ def change_head(site: Site, random: Random) -> None:
     path.write_text("\n".join(kept) + "\n", "utf-8")
 
 
+def share(site: Site, random: Random) -> None:
+    """Two experiments share their tub, or one of them alone says so; others do not any more."""
+    paths = sorted((site.root / "seasons").glob("*/*/experiment.yaml"))
+    for path in paths:
+        kept = [each for each in path.read_text("utf-8").splitlines() if not each.startswith("shares:")]
+        path.write_text("\n".join(kept) + "\n", "utf-8")
+    one, other = random.sample(paths, 2)
+    sides = [(one, other), (other, one)][: random.choice([1, 2, 2, 2])]
+    for path, beside in sides:
+        text = path.read_text("utf-8").replace("log:", f"shares: {{with: {beside.parent.name}}}\nlog:", 1)
+        path.write_text(text.replace("system: pot", "system: tray"), "utf-8")
+
+
+def pour(site: Site, random: Random) -> None:
+    """Water is logged, of a shared tub if there is one."""
+    paths = sorted((site.root / "seasons").glob("*/*/experiment.yaml"))
+    sharing = [path for path in paths if "shares:" in path.read_text("utf-8")]
+    path = random.choice(sharing or paths)
+    path.write_text(
+        path.read_text() + f"  - day: {random.randrange(21, 40)}\n    water: {random.randrange(1, 5)} L\n",
+        "utf-8",
+    )
+
+
 def rename_crop(site: Site, random: Random) -> None:
     """A crop has another name."""
     _replace(site.root / "crops.yaml", "Leaf lettuce", f"Leaf lettuce {random.randrange(99)}")
@@ -251,7 +277,7 @@ def price(site: Site, random: Random) -> None:
 EDITS: tuple[Callable[[Site, Random], None], ...] = (
     *(change_note, change_title, grow, begin, remove, rename, hide, link, relook, break_look),
     *(mend_look, rename_system, retitle, change_language, reword, break_one, mend_all, wait, touch, spoil),
-    *(change_head, change_head, rename_crop, rename_season, write_page, price),
+    *(change_head, change_head, rename_crop, rename_season, write_page, price, share, share, pour, pour),
 )
 STEPS = 14  # edits of one story
 
@@ -290,6 +316,56 @@ def _previewed(shown: Preview, wanted: dict[str, bytes]) -> dict[str, bytes]:
     pages = {address: shown.find(address) for address in wanted if address.endswith(".html")}
     bodies = {a: found.page.content if found and found.page else b"" for a, found in pages.items()}
     return {address: body for address, body in bodies.items() if body != wanted[address]}
+
+
+SHARES = "shares: {{with: {}}}\nlight: {{lamp: bar, hours: 14 h}}\n"
+
+
+@pytest.mark.parametrize("jobs", [1, 2])
+def test_an_entry_of_another_run_reaches_the_page_of_a_shared_tub(
+    tmp_path: Path, jobs: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Water that one run logs changes the page of the run that shares the tub, and no page beside the two."""
+    monkeypatch.setattr(build, "CHECKS_ALONE", 1)
+    monkeypatch.setattr(build, "PAGES_ALONE", 1)
+    site = start(tmp_path)
+    for one, other in (("one", "three"), ("three", "one")):
+        site.edit(f"seasons/one/{one}/experiment.yaml", "log:", SHARES.format(other) + "log:")
+    first = site.write(jobs=jobs)
+    assert not any(finding.is_error for finding in first.findings)
+    assert "up to" not in _text(site, "one")
+    path = site.experiment("three") / "experiment.yaml"
+    path.write_text(path.read_text("utf-8") + "  - day: 25\n    water: 3 L\n", "utf-8")
+
+    outcome = site.write(jobs=jobs).outcome
+
+    assert outcome is not None
+    pages = {address for address in outcome.written if address.startswith("experiments/")}
+    assert pages == {"experiments/one.html", "experiments/three.html"}
+    assert "up to 3\N{NO-BREAK SPACE}L" in _text(site, "one")
+    assert _served(tree(site.output)) == _served(site.anew()[0])
+
+
+def _text(site: Site, name: str) -> str:
+    """The words of the list of what a run used."""
+    page = (site.output / "experiments" / f"{name}.html").read_text("utf-8")
+    return re.sub(r"<[^>]+>", "", page)
+
+
+def test_a_shared_tub_is_known_when_facts_of_one_run_are_asked_for(tmp_path: Path) -> None:
+    """The facts of one experiment read the log of the run that it shares a tub with."""
+    site = start(tmp_path)
+    for one, other in (("one", "three"), ("three", "one")):
+        site.edit(f"seasons/one/{one}/experiment.yaml", "log:", SHARES.format(other) + "log:")
+    path = site.experiment("three") / "experiment.yaml"
+    path.write_text(path.read_text("utf-8") + "  - day: 25\n    water: 3 L\n", "utf-8")
+    _, found, findings = facts_of(site.root, ["one"], site.today)
+
+    (facts,) = found
+    water = facts.solution.water.value
+    assert isinstance(water, Quantity)
+    assert (water.low, water.high) == (0, 3000)
+    assert {finding.code for finding in findings} == {"no-end"}
 
 
 def test_other_words_reach_every_page(tmp_path: Path) -> None:

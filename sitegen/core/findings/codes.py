@@ -128,6 +128,10 @@ CODES: dict[str, Severity] = {
     "spoilt-disagrees": _E,  # a number of spoilt pieces that their weight cannot be of
     "weights-disagree": _E,  # single weights that do not add up
     "routine-unknown": _W,  # a routine stopped that had not begun
+    "shares-itself": _E,  # a tub that a run shares with itself
+    "shared-one-sided": _E,  # a shared tub that the other run does not name as shared
+    "never-shared": _E,  # a tub shared with a run that was not there at the same time
+    "shared-differs": _E,  # one tub whose system or lamp two runs say otherwise
     "tally-below-picks": _E,  # a running tally below the picks it covers
     "tally-below-earlier": _E,  # a running tally below an earlier one and the picks after that
     # plausibility

@@ -294,6 +294,8 @@ MESSAGES: Mapping[RemarkCode, str | tuple[str, str]] = {
     "refills_not_measured": tr_n_noop(
         "{number} refill was not measured", "{number} refills were not measured"
     ),
+    "tub_shared": tr_noop("the tub was shared with another run"),
+    "tubs_shared": tr_n_noop("{tubs}: a tub shared with another run", "{tubs}: tubs shared with other runs"),
     "water_by_routine": tr_noop("top-ups by routine were not counted"),
     "water_not_measured": tr_noop("water: not measured"),
     # air and light

@@ -246,6 +246,42 @@ class Correction:
 
 
 @dataclass(frozen=True, slots=True)
+class OtherDoses:
+    """One product that the log of another run has for a shared tub; `adjusts` where it is an acid or a base."""
+
+    product: str
+    amount: Quantity
+    times: Quantity
+    adjusts: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class OtherLog:
+    """What the log of another run has of a tub that both share, in days of this run.
+
+    It stood there from `since` to `until`: None where the days of the two cannot be compared, or it never left. `water`
+    and `refills` are None where it logged none.
+    """
+
+    since: Day | None = None
+    until: Day | None = None
+    water: Quantity | None = None
+    refills: Quantity | None = None
+    changes: int = 0
+    doses: tuple[OtherDoses, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class SharedTub:
+    """A tub that holds plants of another run too; `log` is None until that run was read."""
+
+    tub: str
+    run: str
+    source: Source
+    log: OtherLog | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Setup:
     """The set-up of an experiment: everything above its log; `products` are all those of the journal."""
 
@@ -271,6 +307,7 @@ class Setup:
     was: tuple[str, ...] = ()
     spans: tuple[tuple[str, Source], ...] = ()
     products: tuple[Product, ...] = ()
+    shares: tuple[SharedTub, ...] = ()
 
     def at(self, key: str) -> Source:
         """The place of a key of the set-up; the beginning of the set-up where it is not written."""

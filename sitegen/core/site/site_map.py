@@ -108,6 +108,9 @@ class OtherPages(Protocol):
     def published(self, run: str) -> bool:
         """Whether a run has a page."""
 
+    def title(self, run: str) -> str:
+        """The title of a published run; empty where it has no page."""
+
     def has_feed(self) -> bool:
         """Whether any run has a date that a feed can list."""
 
@@ -152,6 +155,10 @@ class SiteMap:
     def published(self, run: str) -> bool:
         """Whether a run has a page."""
         return run in self._ids
+
+    def title(self, run: str) -> str:
+        """The title of a published run; empty where it has no page."""
+        return next((link.title for link in self.links if link.id == run), "")
 
     def has_feed(self) -> bool:
         """Whether any run has a date that a feed can list."""

@@ -7,14 +7,24 @@ Chapters of an episode that are out of order or too late become findings.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from sitegen.core.findings.finding import Findings
-from sitegen.core.language.text import clock
-from sitegen.core.records.setup import Answer, Chapter, Claims, Correction, Episode, Plant, Seed, Setup
+from sitegen.core.language.text import clock, did_you_mean, listed
+from sitegen.core.records.setup import (
+    Answer,
+    Chapter,
+    Claims,
+    Correction,
+    Episode,
+    Plant,
+    Seed,
+    Setup,
+    SharedTub,
+)
 from sitegen.core.values.day import Start
 from sitegen.ingest.library import Library
-from sitegen.ingest.setup.plants import groups_of, plant_ids, tubs_of, varieties_of
+from sitegen.ingest.setup.plants import LONE_TUB, groups_of, plant_ids, tubs_of, varieties_of
 from sitegen.ingest.values.dates import parse_date
 from sitegen.ingest.values.plants import PlantNames
 from sitegen.ingest.yaml.nodes import Items, Scalar, check_id, expect_scalar
@@ -128,6 +138,7 @@ def read_setup(
         was=_earlier_ids(fields),
         spans=tuple((key, node.source) for key, node in fields.values.items()),
         products=library.products,
+        shares=tuple(_shares(fields, tub_ids)),
     )
     return setup, names
 
@@ -185,3 +196,39 @@ def _corrections(fields: TypedFields) -> Iterator[Correction]:
     for item in fields.nested_list("corrections"):
         if (when := item.date("date")) is not None:
             yield Correction(when, item.text("text"))
+
+
+def _shares(fields: TypedFields, tubs: Sequence[str]) -> Iterator[SharedTub]:
+    """The tubs that are shared with other runs, each once for each of them; `tubs` is empty where there is one."""
+    found: list[SharedTub] = []
+    for item in fields.nested_list("shares"):
+        other, tub = item.scalar("with"), _shared_tub(item, tubs)
+        if other is None or not check_id(other, fields.findings) or not tub:
+            continue
+        share = SharedTub(tub, other.text, other.source)
+        if any((each.tub, each.run) == (share.tub, share.run) for each in found):
+            message, mend = f"`{share.tub}` is shared with `{share.run}` twice", "write it once"
+            other.report(fields.findings, "duplicate-id", message, mend)
+            continue
+        found.append(share)
+    yield from found
+
+
+def _shared_tub(item: TypedFields, tubs: Sequence[str]) -> str:
+    """The tub that is meant; empty where there is none of that name."""
+    tub = item.scalar("tub")
+    if tub is None:
+        if not tubs:
+            return LONE_TUB
+        message, mend = "`shares` does not say which tub", f"write `tub: {tubs[0]}` beside `with`"
+        item.report("tub", "which-tub", message, mend, expected=", ".join(tubs))
+        return ""
+    if tub.text in tubs or (not tubs and tub.text == LONE_TUB):
+        return tub.text
+    if tubs:
+        mend = did_you_mean(tub.text, tubs)
+        message = f"`{tub.text}` is not a tub of this experiment; there are {listed(tubs)}"
+    else:
+        message, mend = f"this experiment has one tub, and none is called `{tub.text}`", "leave `tub` out"
+    tub.report(item.findings, "unknown-plant", message, mend, ", ".join(tubs))
+    return ""

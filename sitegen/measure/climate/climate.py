@@ -171,7 +171,7 @@ def _tub(run: Run, tub: Tub, sampled: Sampled) -> TubClimate:
         dli=dli_of(lit, f"{path}.dli"),
         mean_dli=mean_dli_of(lit, f"{path}.mean_dli"),
         light_sum=light_sum_of(lit, f"{path}.light_sum"),
-        energy=energy_of(settings, f"{path}.energy"),
+        energy=energy_of(run, tub.id, settings, f"{path}.energy"),
         degree_days=degree_days_of(
             run, f"{path}.degree_days", days_of(run, air.get(tub.id) or air.get("", ()))
         ),

@@ -22,6 +22,7 @@ from sitegen.core.values.units import Dimension
 from sitegen.measure.methods import LAMPS, LIGHT, Conditions, coarse, day_key, figure, formula
 from sitegen.measure.ranges import reading_range
 from sitegen.measure.run.axis import end_of
+from sitegen.measure.solution.shared import alone, nothing_known, shared_remark, shares_of
 
 SECONDS_AN_HOUR, MICROMOL_A_MOL, WATTS_A_KILOWATT = 3600, 1e6, 1000
 ALIKE: Conditions = {"days around it have as much light": ("lights.day", "lights.hours")}
@@ -159,6 +160,9 @@ def lamp_energy(power_w: float, hours: float, days: float) -> float:
         energy = power · hours · days / 1000
 
     Where days of changes or of the end are spans, from the smallest to the largest sum that they allow.
+
+    Of a tub that was shared with another run, from the days on which it was not shared to all days of this run: the lamp
+    burnt once for two crops.
 
     References
     ----------
@@ -391,8 +395,21 @@ def mean_dli_of(settings: Sequence[Setting], name: str) -> Figure:
     return figure(name, Rate(value, Per.DAY), mean_light, _sources(settings), *_light_remarks(settings))
 
 
-def energy_of(settings: Sequence[Setting], name: str) -> Figure:
-    """Electricity of the lamp over the whole run."""
+def energy_of(run: Run, tub: str, settings: Sequence[Setting], name: str) -> Figure:
+    """Electricity of the lamp over the whole run; of a tub that is shared, at least that of the days without others."""
     value = _summed(settings, _energy_unknown, _energy, Dimension.ENERGY)
-    rows = _sources(settings) if value else ()
-    return figure(name, value, lamp_energy, rows, *_not_known(settings, _energy_unknown))
+    rows, shares = _sources(settings) if value else (), shares_of(run, tub)
+    if value and shares:
+        rows = (*rows, *(share.source for share in shares))
+        value = replace(value, low=math.fsum(_alone(run, tub, setting) for setting in settings))
+        value = None if nothing_known(value) else value
+    unknown_parts = _not_known(settings, _energy_unknown)
+    return figure(name, value, lamp_energy, rows, shared_remark(run, tub), *unknown_parts)
+
+
+def _alone(run: Run, tub: str, setting: Setting) -> float:
+    """The electricity of the days of a setting on which certainly no other run stood in the tub."""
+    if _energy_unknown(setting):
+        return 0.0
+    days = sum(alone(run, tub, Day.on(day)) for day in range(setting.since.last, setting.until.first))
+    return _energy(setting, days).low

@@ -20,6 +20,7 @@ from sitegen.measure.climate.light import ALIKE
 from sitegen.measure.harvest.totals import HELD
 from sitegen.measure.methods import DOSES, LAMPS, WEIGHTS, Conditions, figure, formula
 from sitegen.measure.solution.feed import DOSED
+from sitegen.measure.solution.shared import shared_remark
 from sitegen.measure.solution.water import FILLED, feed_remarks, uncounted_feed, without_doses
 
 HUNDRED_GRAMS = "100 g"
@@ -79,6 +80,9 @@ def sum_of_costs(costs: Sequence[float]) -> float:
 
     Pumps, gear, seed and work are not in it. A cost that is not known makes the sum a lower bound.
 
+    Of a tub that was shared with another run, costs are from those of the time in which it was not, to those of all that
+    both logs have.
+
     """
     return sum(costs)
 
@@ -104,6 +108,8 @@ def cost_per_100_g(cost: float, picked: float) -> float:
     ::
 
         cost of 100 g = 100 · cost / total
+
+    None is given where a tub was shared with another run, since the costs are of two crops.
 
     """
     return 100 * cost / picked
@@ -171,7 +177,7 @@ def _feed(run: Run, solution: Solution, currency: str) -> Figure:
     unpriced = _without(label for label, cost in costs if not cost.recorded)
     whole = replace(whole, high=None) if routines else whole
     rows = [row for _, cost in costs if cost.recorded for row in cost.rows]
-    return _figure("feed", whole, cost_at_price, rows, unpriced, *by_routine)
+    return _figure("feed", whole, cost_at_price, rows, shared_remark(run), unpriced, *by_routine)
 
 
 def _no_feed(run: Run, costs: Sequence[tuple[Label, Figure]]) -> Sequence[Remark]:
@@ -187,14 +193,16 @@ def _without(missing: Iterable[Label]) -> Remark | None:
     return remark("without_things", things=things) if things else None
 
 
-def _total(costs: dict[str, Figure]) -> Figure:
+def _total(costs: dict[str, Figure], shared: Remark | None) -> Figure:
     missing = _without(Label(name, "cost") for name, cost in costs.items() if not cost.recorded)
     rows = [row for cost in costs.values() for row in cost.rows]
-    return _figure("total", _added(costs.values()), sum_of_costs, rows, missing)
+    return _figure("total", _added(costs.values()), sum_of_costs, rows, shared, missing)
 
 
-def _per_100_g(cost: Figure, picked: Figure) -> Figure:
+def _per_100_g(cost: Figure, picked: Figure, shared: Remark | None) -> Figure:
     weight, money = picked.value, cost.value
+    if shared is not None:
+        return _figure("per_100_g", None, cost_per_100_g, (), shared)
     if not isinstance(money, Money):
         return _figure("per_100_g", None, cost_per_100_g, (), *cost.remarks)
     if not isinstance(weight, Quantity) or (weight.high is not None and weight.high <= 0):
@@ -219,10 +227,11 @@ def costs_of(run: Run, prices: Prices, harvest: Harvest, solution: Solution, cli
         "feed": _feed(run, solution, currency),
         "water": _cost("water", solution.water, prices.water, currency, Label("water", "cost")),
     }
-    whole = _total(each)
+    shared = shared_remark(run)
+    whole = _total(each, shared)
     return Costs(
         **each,
         total=whole,
-        per_100_g=_per_100_g(whole, harvest.total),
+        per_100_g=_per_100_g(whole, harvest.total, shared),
         value=_cost("value", harvest.total, crop.price, currency, Label(crop.name)),
     )

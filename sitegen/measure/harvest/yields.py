@@ -20,6 +20,7 @@ from sitegen.measure.climate.light import ALIKE, READ
 from sitegen.measure.harvest.plant_days import Standing
 from sitegen.measure.harvest.totals import HELD
 from sitegen.measure.methods import LAMPS, LIGHT, WATER, WEIGHTS, coarse, figure, formula
+from sitegen.measure.solution.shared import shared_remark
 from sitegen.measure.solution.water import FILLED
 from sitegen.measure.stages.looks import sowing_day
 
@@ -80,6 +81,9 @@ def weight_per(picked: float, amount: float) -> float:
     Ground is the footprint of the tubs. Water is all that was poured in, what evaporated included. Light is the sum
     over the run times the footprint. Weights are as picked: fresh, and trimmed as the log says. Weeks of picking run
     from the first pick to the last.
+
+    Where a tub was shared with another run nothing is divided by ground, water, electricity or light: two crops grew
+    from them.
 
     """
     return picked / amount
@@ -234,9 +238,11 @@ def _standing(run: Run) -> Denominator:
     return Denominator(*standing.days(run.setup.plant_ids, {}))
 
 
-def _energy(picked: Figure, energy: Figure) -> Figure:
+def _energy(picked: Figure, energy: Figure, shared: Remark | None) -> Figure:
     """The electricity for what was picked: as much as the yield for the electricity says, turned over."""
     path, weight, used = "harvest.per.kilogram", picked.value, energy.value
+    if shared is not None:
+        return figure(path, None, energy_per_weight, picked.rows, shared)
     if not isinstance(weight, Quantity) or not isinstance(used, Quantity):
         missing = picked if not isinstance(weight, Quantity) else energy
         return figure(path, None, energy_per_weight, missing.rows, *missing.remarks)
@@ -259,21 +265,27 @@ def _energy(picked: Figure, energy: Figure) -> Figure:
 
 def yields_of(run: Run, harvest: Harvest, solution: Solution, climate: Climate, length: Figure) -> HarvestPer:
     """Yields for plants, ground, water, electricity, light and time."""
-    picked = harvest.total
+    picked, shared = harvest.total, shared_remark(run)
 
     def made(name: str, divisor: Denominator, unit: Per) -> Figure:
         return per(f"harvest.per.{name}", picked, divisor, unit)
 
+    def of_tub(name: str, divisor: Denominator, unit: Per) -> Figure:
+        """One yield of what a tub takes: none where it is shared, since two crops grew from it."""
+        if shared is None:
+            return made(name, divisor, unit)
+        return figure(f"harvest.per.{name}", None, weight_per, picked.rows, shared)
+
     return HarvestPer(
         stem=made("stem", _stems(run), Per.STEM),
         plant_picked=made("plant_picked", _plants_picked(run), Per.PLANT),
-        square_metre=made("square_metre", _ground(run), Per.SQUARE_METRE),
-        litre=made("litre", _scaled(solution.water, 1 / LITRE_ML, Dimension.COUNT), Per.LITRE),
-        kilowatt_hour=made(
+        square_metre=of_tub("square_metre", _ground(run), Per.SQUARE_METRE),
+        litre=of_tub("litre", _scaled(solution.water, 1 / LITRE_ML, Dimension.COUNT), Per.LITRE),
+        kilowatt_hour=of_tub(
             "kilowatt_hour", _scaled(climate.energy, 1.0, Dimension.ENERGY), Per.KILOWATT_HOUR
         ),
-        kilogram=_energy(picked, climate.energy),
-        mol=made("mol", _light(run, climate), Per.MOL),
+        kilogram=_energy(picked, climate.energy, shared),
+        mol=of_tub("mol", _light(run, climate), Per.MOL),
         day=made("day", _scaled(length, 1.0, Dimension.DAYS), Per.DAY),
         plant_day=made("plant_day", _standing(run), Per.PLANT_AND_DAY),
         week_of_picking=made("week_of_picking", _weeks(harvest), Per.WEEK),

@@ -9,16 +9,24 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from sitegen.core.facts.figure import Figure, Label, counted_remark, remark
+from sitegen.core.facts.figure import Figure, Label, Remark, counted_remark, remark
 from sitegen.core.facts.tree import Dosing
 from sitegen.core.findings.finding import Source
 from sitegen.core.records.routines import Routine
 from sitegen.core.records.rows import Addition, Deed, Run, Watering
-from sitegen.core.records.setup import Product
+from sitegen.core.records.setup import OtherDoses, Product, SharedTub
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, counted, propagate, total, unknown
 from sitegen.core.values.units import Dimension
 from sitegen.measure.methods import DOSES, Conditions, coarse, day_key, figure, formula
+from sitegen.measure.solution.shared import (
+    alone,
+    doses_of_others,
+    nothing_known,
+    part_of_run,
+    shared_remark,
+    shares_of,
+)
 from sitegen.measure.solution.water import FILLED, Fillings, feed_remarks, opened, uncounted_feed
 
 _UNNAMED = Label("feed", "cost")  # of a dose that names no product
@@ -98,6 +106,9 @@ def feed_added(doses: Iterable[Quantity], dimension: Dimension = Dimension.VOLUM
     in words and not counted. Where a filling may lie before or after the beginning or the end of a routine,
     its dose is between nothing and all of it.
 
+    In a tub that was shared with another run the total is from the doses given while it was not shared, to all that both
+    logs have until the end of this run.
+
     """
     return total(doses, dimension)
 
@@ -170,8 +181,10 @@ class Dose:
     certain: bool = True
 
 
-def _per_litre(name: str, fed: Figure, water: Figure) -> Figure:
-    """The concentration of a product in all the water of the tub."""
+def _per_litre(name: str, fed: Figure, water: Figure, shared: Remark | None) -> Figure:
+    """The concentration of a product in all the water of the tub; none of a tub that is `shared`."""
+    if shared is not None:
+        return figure(name, None, feed_per_litre, (), shared)
     added, poured = fed.value, water.value
     made = {whole: rate for rate, whole in MADE_OF.items()}
     if not isinstance(added, Quantity) or added.dimension not in made:
@@ -264,7 +277,7 @@ def _either(doses: Sequence[Dose]) -> Dose:
     certain = any(dose.certain for dose in doses)
     if len(doses) == 1 and certain:
         return doses[0]
-    amounts, _, _ = _alike(doses)
+    amounts, _, _ = alike(doses)
     highs = [amount.high for amount in amounts if amount.high is not None]
     least = min(amount.low for amount in amounts) if certain else 0.0
     most = max(highs) if len(highs) == len(amounts) else None
@@ -279,7 +292,7 @@ def doses_of(run: Run, fillings: Fillings, products: Mapping[str, Product], deed
     return tuple(sorted(doses, key=lambda dose: (*day_key(dose.day), dose.entry, dose.source)))
 
 
-def _alike(doses: Sequence[Dose]) -> tuple[list[Quantity], Dimension, int]:
+def alike(doses: Sequence[Dose]) -> tuple[list[Quantity], Dimension, int]:
     """Amounts in the dimension of the first that is known; the others as unknown, and how many those are."""
     known = (dose.amount.dimension for dose in doses if dose.amount.low > 0 or dose.amount.high is not None)
     dimension = next(known, Dimension.VOLUME)
@@ -289,28 +302,31 @@ def _alike(doses: Sequence[Dose]) -> tuple[list[Quantity], Dimension, int]:
 
 
 def _dosing(
+    given: str,
     doses: Sequence[Dose],
     product: Product | None,
     routines: Sequence[Routine],
+    shared: _Shared,
     *,
     deed: Deed,
     path: str,
     water: Figure,
 ) -> Dosing:
-    given = doses[0].product
     key, label = given or _UNNAMED.name, Label(product.name if product else given) if given else _UNNAMED
-    amounts, dimension, strange = _alike(doses)
-    rows = [*(dose.source for dose in doses), *(routine.source for routine in routines)]
+    amounts, dimension, strange = alike(doses)
+    rows = [*(d.source for d in doses), *(r.source for r in routines), *(s.source for s in shared.shares)]
     whole, times = feed_added(amounts, dimension), dose_count(doses)
     if routines:
         whole, times = opened(whole), opened(times)
+    whole, times = shared.part(given, doses, whole), shared.times(given, times)
     unmeasured = sum(q.unweighed for q in amounts) - strange
     by_routine = feed_remarks(routines)
     fed = figure(
         f"{path}.{key}.total",
-        whole,
+        None if shared.shares and nothing_known(whole) else whole,
         feed_added,
         rows,
+        shared.remark,
         counted_remark("doses_not_measured", unmeasured),
         counted_remark("doses_in_other_unit", strange),
         counted_remark("doses_by_eye", sum(q.by_eye for q in amounts)),
@@ -321,8 +337,8 @@ def _dosing(
         label=label,
         kind=product.kind if product else ("feed" if deed is Deed.FEED else ""),
         total=fed,
-        times=figure(f"{path}.{key}.times", times, dose_count, rows, *by_routine),
-        per_litre=_per_litre(f"{path}.{key}.per_litre", fed, water),
+        times=figure(f"{path}.{key}.times", times, dose_count, rows, shared.remark, *by_routine),
+        per_litre=_per_litre(f"{path}.{key}.per_litre", fed, water, shared.remark),
     )
 
 
@@ -338,9 +354,52 @@ def dosings(
 ) -> tuple[Dosing, ...]:
     """Each product of one tub, in the order in which they were first given."""
     doses = [dose for dose in doses_of(run, fillings, products, deed) if dose.tub == tub]
-    found = []
-    for given in dict.fromkeys(dose.product for dose in doses):
+    shared, found = _Shared.of(run, tub, adjusts=deed is Deed.ADJUST), []
+    for given in dict.fromkeys([*(dose.product for dose in doses), *shared.others]):
         own = [dose for dose in doses if dose.product == given]
         routines = uncounted_feed(run, tub, given) if deed is Deed.FEED else ()
-        found.append(_dosing(own, products.get(given), routines, deed=deed, path=path, water=water))
+        product = products.get(given)
+        found.append(_dosing(given, own, product, routines, shared, deed=deed, path=path, water=water))
     return tuple(found)
+
+
+@dataclass(frozen=True, slots=True)
+class _Shared:
+    """The runs that a tub is shared with, and their doses of one kind by product."""
+
+    run: Run
+    tub: str
+    shares: tuple[SharedTub, ...]
+    others: Mapping[str, tuple[OtherDoses, ...]]
+
+    @classmethod
+    def of(cls, run: Run, tub: str, *, adjusts: bool) -> _Shared:
+        shares = shares_of(run, tub)
+        return cls(run, tub, shares, doses_of_others(shares, adjusts=adjusts))
+
+    @property
+    def remark(self) -> Remark | None:
+        return shared_remark(self.run, self.tub)
+
+    def _unread(self, dimension: Dimension) -> list[Quantity]:
+        return [unknown(dimension) for share in self.shares if share.log is None]
+
+    def part(self, product: str, doses: Sequence[Dose], whole: Quantity) -> Quantity:
+        """The total of a product: from what was given while the tub was not shared to all that the logs have."""
+        if not self.shares:
+            return whole
+        others = [each.amount for each in self.others.get(product, ())]
+        alike_ = [each if each.dimension is whole.dimension else unknown(whole.dimension) for each in others]
+        if not doses and others:  # the other log decides what it is measured in
+            whole, alike_ = replace(whole, dimension=others[0].dimension), others
+        own = [dose.amount for dose in doses if alone(self.run, self.tub, dose.day)]
+        amounts = [each if each.dimension is whole.dimension else unknown(whole.dimension) for each in own]
+        least = feed_added(amounts, whole.dimension)
+        return part_of_run(whole, least, [*alike_, *self._unread(whole.dimension)])
+
+    def times(self, product: str, number: Quantity) -> Quantity:
+        """How often it was given: a dose in a log is one in the tub."""
+        if not self.shares:
+            return number
+        others = [each.times for each in self.others.get(product, ())]
+        return part_of_run(number, number, [*others, *self._unread(Dimension.COUNT)])

@@ -23,15 +23,26 @@ from sitegen.core.facts.figure import (
 )
 from sitegen.core.facts.indices import TubTrend
 from sitegen.core.facts.tree import PlotPoint, RoutineFacts, Solution, TubFacts
+from sitegen.core.findings.finding import Source
 from sitegen.core.records.routines import Routine
 from sitegen.core.records.rows import Deed, Event, Reading, Run, Watering
-from sitegen.core.records.setup import Product, Tub
+from sitegen.core.records.setup import Product, SharedTub, Tub
 from sitegen.core.reference import reading_ranges
 from sitegen.core.values.quantity import Quantity, counted, propagate, total
 from sitegen.core.values.units import PPM_SCALES, Dimension
 from sitegen.measure.methods import coarse, day_key, figure, formula
 from sitegen.measure.ranges import points, range_remark, reading_range, share_of, wilson_interval
 from sitegen.measure.solution.feed import doses_of, dosings
+from sitegen.measure.solution.shared import (
+    alone,
+    changes_of_others,
+    nothing_known,
+    part_of_run,
+    refills_of_others,
+    shared_remark,
+    shares_of,
+    water_of_others,
+)
 from sitegen.measure.solution.uptake import uptake_of
 from sitegen.measure.solution.water import (
     Fillings,
@@ -75,6 +86,8 @@ def drift_a_day(changes: Sequence[float], days: Sequence[float]) -> float:
     A pair counts only where neither water nor feed nor acid nor base was logged between its two readings, and no
     routine of water or feed went on whose additions were not logged. A day that is not certain makes the drift a
     range. Additions that nobody logged and no routine names are in it.
+
+    None is given of a tub that was shared with another run, whose log has additions of its own.
 
     """
     return math.fsum(changes) / math.fsum(days)
@@ -242,26 +255,47 @@ def trend_of(run: Run, tub: str, fillings: Fillings, path: str) -> TubTrend:
     read = {n: [r for r in _known(run, n) if fillings.home(r.tub) == tub] for n in ("ec", "ph")}
     usual, put_in = reading_ranges.solution_of(run.setup.crop), _put_in(run, tub, fillings)
     routines = (*uncounted_feed(run, tub), *uncounted_water(run, tub))
+    shared = shared_remark(run, tub)
+    # The other log may have additions between two readings of this one.
+    drifts = {
+        name: _drift(f"{path}.{name}", read[name], put_in, routines)
+        if shared is None
+        else figure(f"{path}.{name}", None, drift_a_day, (), shared)
+        for name in ("ec", "ph")
+    }
     return TubTrend(
-        ec=_drift(f"{path}.ec", read["ec"], put_in, routines),
-        ph=_drift(f"{path}.ph", read["ph"], put_in, routines),
+        **drifts,
         ec_within=_within(f"{path}.ec_within", read["ec"], usual.usual_ec if usual else None),
         ph_within=_within(f"{path}.ph_within", read["ph"], usual.usual_ph if usual else None),
     )
 
 
+def _rows(
+    events: Iterable[Watering], routines: Iterable[Routine], shares: Iterable[SharedTub]
+) -> tuple[Source, ...]:
+    return (*(e.source for e in events), *(r.source for r in routines), *(s.source for s in shares))
+
+
 def _water(name: str, fillings: Fillings, events: Sequence[Watering], tub: str = "") -> Figure:
-    amounts = [fillings.amount(event) for event in events]
-    if not events:
-        return figure(name, None, water_added, (), NOT_RECORDED)
-    routines = uncounted_water(fillings.run, tub)
+    run, amounts = fillings.run, [fillings.amount(event) for event in events]
+    shares, shared = shares_of(run, tub), shared_remark(run, tub)
+    others = water_of_others(shares)
+    if not events and not others:
+        return figure(name, None, water_added, (), NOT_RECORDED, shared)
+    routines = uncounted_water(run, tub)
     whole = opened(water_added(amounts)) if routines else water_added(amounts)
-    rows = (*(e.source for e in events), *(routine.source for routine in routines))
+    if shares:
+        own = [fillings.amount(event) for event in events if alone(run, fillings.home(event.tub), event.day)]
+        whole = part_of_run(whole, water_added(own), others)
+    rows = _rows(events, routines, shares)
+    if shares and nothing_known(whole):
+        return figure(name, None, water_added, rows, shared)
     return figure(
         name,
         whole,
         water_added,
         rows,
+        shared,
         counted_remark("fillings_not_measured", sum(q.unweighed for q in amounts)),
         counted_remark("fillings_by_eye", sum(q.by_eye for q in amounts)),
         counted_remark("amounts_are_lower_bounds", sum(q.open for q in amounts)),
@@ -270,10 +304,21 @@ def _water(name: str, fillings: Fillings, events: Sequence[Watering], tub: str =
 
 
 def _refills(name: str, run: Run, tub: str, refills: Sequence[Watering]) -> Figure:
-    routines = uncounted_water(run, tub)
+    routines, shares = uncounted_water(run, tub), shares_of(run, tub)
     number = opened(refill_count(refills)) if routines else refill_count(refills)
-    rows = (*(e.source for e in refills), *(routine.source for routine in routines))
-    return figure(name, number, refill_count, rows, remark("water_by_routine") if routines else None)
+    if shares:
+        number = part_of_run(number, refill_count(refills), refills_of_others(shares))
+    rows = _rows(refills, routines, shares)
+    by_routine = remark("water_by_routine") if routines else None
+    return figure(name, number, refill_count, rows, shared_remark(run, tub), by_routine)
+
+
+def _changes(name: str, run: Run, tub: str, changes: Sequence[Watering]) -> Figure:
+    shares, number = shares_of(run, tub), change_count(changes)
+    if shares:
+        number = part_of_run(number, number, changes_of_others(shares))
+    rows = _rows(changes, (), shares)
+    return figure(name, number, change_count, rows, shared_remark(run, tub))
 
 
 def _range(name: str, readings: Sequence[Reading]) -> Figure:
@@ -296,7 +341,7 @@ def _tub(run: Run, tub: Tub, fillings: Fillings, products: Mapping[str, Product]
         system=tub.system,
         water=water,
         refills=_refills(f"{path}.refills", run, tub.id, refills),
-        changes=figure(f"{path}.changes", change_count(changes), change_count, (e.source for e in changes)),
+        changes=_changes(f"{path}.changes", run, tub.id, changes),
         ec=_range(f"{path}.ec", read["ec"]),
         ph=_range(f"{path}.ph", read["ph"]),
         doses=dosings(run, tub.id, fillings, products, deed=Deed.FEED, path=f"{path}.doses", water=water),

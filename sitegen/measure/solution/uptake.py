@@ -20,6 +20,7 @@ from sitegen.core.values.quantity import Quantity, propagate, total
 from sitegen.core.values.units import Dimension
 from sitegen.measure.methods import WATER, coarse, figure, formula
 from sitegen.measure.ranges import FEWEST_FOR_A_MEAN
+from sitegen.measure.solution.shared import shared_remark
 from sitegen.measure.solution.water import FILLED, Fillings, days_between, routine_between, uncounted_water
 
 
@@ -70,6 +71,8 @@ def water_taken_up(added: float, days: float) -> float:
 
     It holds if each refill brought the tub back to where it was. What evaporated is in it. A stretch in which a
     routine added water that was not logged is left out. A day that is not certain makes the rate a range.
+
+    None is given of a tub that was shared with another run, since plants of both drank from it.
 
     """
     return added / days
@@ -217,7 +220,14 @@ def _interval(path: str, fillings: Fillings, tub: str) -> Figure:
 
 
 def uptake_of(fillings: Fillings, tub: str, path: str) -> Uptake:
-    """The water that the plants of one tub took up."""
+    """The water that the plants of one tub took up; not of a tub that plants of another run drank from too."""
+    shared = shared_remark(fillings.run, tub)
+    if shared is not None:
+        return Uptake(
+            per_day=figure(f"{path}.per_day", None, water_taken_up, (), shared),
+            per_plant_day=figure(f"{path}.per_plant_day", None, water_taken_up, (), shared),
+            interval=figure(f"{path}.interval", None, mean_interval, (), shared),
+        )
     run, periods = fillings.run, _refill_periods(fillings, tub)
     refills = [event for period in periods for event in period.refills]
     added = total((fillings.amount(event) for event in refills), Dimension.VOLUME)

@@ -16,6 +16,7 @@ from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, counted, total, unknown
 from sitegen.core.values.units import Dimension
 from sitegen.measure.methods import WATER, Conditions, day_key, formula
+from sitegen.measure.solution.shared import empty_before
 
 FILLED: Conditions = {"the tub was filled up to a known volume": ("events.amount", "system.reservoir")}
 
@@ -96,6 +97,10 @@ def water_added(amounts: Iterable[Quantity]) -> Quantity:
 
     Where a routine tops the tub up and the log does not say how often, the sum is a lower bound.
 
+    A tub that was shared with another run has water of two logs, each of which counts its own records. How much of it
+    was for which crop nobody knows: the sum is from what this log added while the tub was not shared, to all that both
+    logs added until the end of this run.
+
     """
     return total(amounts, Dimension.VOLUME)
 
@@ -175,11 +180,13 @@ class Fillings:
     def first_filling(self, event: Watering) -> bool:
         """Whether a record fills an empty tub: the first of its water, at sowing or with the transplanting.
 
-        A tub that is first said to be filled later held water before; how much was added is then not known.
+        A tub that is first said to be filled later, or that another run stood in before, held water; how much was added
+        is then not known.
         """
         moved_in = {e.entry for e in self.run.rows.of(Deed.TRANSPLANT)}
+        tub = self.home(event.tub)
         began = event.day.first <= 0 or event.entry in moved_in
-        return began and event == self.into(self.home(event.tub))[0]
+        return began and event == self.into(tub)[0] and empty_before(self.run, tub, event.day)
 
     def amount(self, event: Watering) -> Quantity:
         """How much water a record is about."""

@@ -170,6 +170,7 @@ def _experiment(run: Run) -> dict[str, Any]:
         for rows in (run.rows.of(Addition), run.rows.of(Action), run.rows.routines)
         for row in rows
     }
+    used |= {dose.product for share in setup.shares if share.log for dose in share.log.doses}
     grown = set(setup.variety_ids)
     varieties = tuple(each for each in setup.crop.varieties if each.id in grown)
     kept = replace(

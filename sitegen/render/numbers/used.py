@@ -19,6 +19,8 @@ from sitegen.core.language.text import tub_words
 from sitegen.core.language.wording import Wording, opening
 from sitegen.core.records.routines import Light
 from sitegen.core.records.setup import Lamp, LampUse, Seed, System
+from sitegen.core.site.addresses import experiment_page, link
+from sitegen.core.site.site_map import OtherPages
 from sitegen.render.numbers.figures import FigureBook
 from sitegen.render.story.entry_sentences import lamp_words, often_words
 from sitegen.render.story.run_sentences import filled_markup
@@ -36,11 +38,13 @@ def _missing() -> Markup:
     return Markup('<span class="none">{}</span>').format(tr("not recorded"))
 
 
-def used(facts: Facts, book: FigureBook) -> tuple[Item, ...]:
-    """System, light, water, feed, seed: enough to copy the set-up."""
+def used(facts: Facts, book: FigureBook, others: OtherPages) -> tuple[Item, ...]:
+    """System, shared tubs, light, water, feed, seed: enough to copy the set-up."""
     several = len(facts.solution.tubs) > 1
     items = [item for tub in facts.solution.tubs for item in _tub(tub, facts, book, several=several)]
     routines = tuple(escape(_routine(each, book.wording)) for each in facts.solution.routines)
+    shared = tuple(_shared(facts, book, others))
+    items += [Item(tr("Shared tub"), shared)] if shared else []
     items += [Item(tr("Light"), _lights(facts, book.wording))]
     items += [Item(tr("Routines"), routines)] if routines else []
     return (*items, Item(tr("Seed"), tuple(_seed(facts.run.setup.seed, book.wording))))
@@ -61,6 +65,24 @@ def _tub(tub: TubFacts, facts: Facts, book: FigureBook, *, several: bool) -> Ite
     yield Item(tr("Feed") + suffix, tuple(_doses(tub.doses, facts, book)) or (_missing(),))
     if tub.adjusted:
         yield Item(tr("pH brought down or up") + suffix, tuple(_doses(tub.adjusted, facts, book)))
+
+
+def _shared(facts: Facts, book: FigureBook, others: OtherPages) -> Iterator[Markup]:
+    """The runs that tubs are shared with; without its title where one has no page."""
+    for share in facts.run.setup.shares:
+        title = others.title(share.run)
+        page = Markup('<a href="{}">{}</a>').format(link(experiment_page(share.run), book.page), title)
+        run = page if title else tr("another run")
+        if len(facts.run.setup.tubs) > 1:
+            yield filled_markup(tr("{tub}: shared with {run}."), tub=share.tub, run=run)
+        else:
+            yield filled_markup(tr("Shared with {run}."), run=run)
+    if facts.run.setup.shares:
+        said = tr(
+            "Each log counts its own water, feed and visits. How much of the water, the feed and the electricity was "
+            "for which crop is not known."
+        )
+        yield Markup("<small>{}</small>").format(said)
 
 
 def _remark(figure: Figure) -> tuple[Markup, ...]:

@@ -25,7 +25,7 @@ from sitegen.core.site.blocks import recap_file
 from sitegen.core.site.chart import Chart
 from sitegen.core.site.content import ExperimentContent
 from sitegen.core.site.page import Page
-from sitegen.core.site.site_map import run_link_of
+from sitegen.core.site.site_map import OtherPages, run_link_of
 from sitegen.core.values.day import Day
 from sitegen.render.author_text.recap import BlockRenderer, PlacedBlocks, placed_blocks, recap_html
 from sitegen.render.data.tables import ChartFiles, Credit, chart_files
@@ -84,7 +84,7 @@ def experiment(context: Context, content: ExperimentContent, summary: RunSummary
     placed = placed_blocks(content)
     recap = _recap(context, content, book, files)
     phases = phases_of(EntryWording(facts, context.wording, _product_names(facts) | context.products))
-    tables = _tables(facts, book)
+    tables = _tables(facts, book, context.others)
     shown = headlines(facts)
     for name in shown.__slots__:
         if name != "expected" or shown.expected.recorded:  # without days claimed nothing links to it
@@ -113,10 +113,10 @@ def experiment(context: Context, content: ExperimentContent, summary: RunSummary
     return (*page, *(file for each in files.values() for file in (each.drawing, each.table)))
 
 
-def _tables(facts: Facts, book: FigureBook) -> dict[str, object]:
+def _tables(facts: Facts, book: FigureBook, others: OtherPages) -> dict[str, object]:
     """The numbers of the run, as lists and tables."""
     return {
-        "used": used(facts, book),
+        "used": used(facts, book, others),
         "numbers": numbers(facts, book),
         "rarer": rarer(facts, book),
         "picks": picks_table(facts, book),

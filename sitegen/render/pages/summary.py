@@ -154,7 +154,7 @@ def _listed_setup(setup: Setup) -> Setup:
     """A set-up with what other pages say of it, and no places in files: those move with every line that is written."""
     plants = tuple(replace(plant, source=setup.source) for plant in setup.plants)
     return replace(
-        setup, plants=plants, spans=(), products=(), before="", disclosure="", groups=(), seed=None
+        setup, plants=plants, spans=(), products=(), before="", disclosure="", groups=(), seed=None, shares=()
     )
 
 
