@@ -36,17 +36,18 @@ class Weighing:
 
 @dataclass(frozen=True, slots=True)
 class Part:
-    """An amount that overlaps no other; `inner` are the earlier parts that its weighing `item` holds.
-
-    `entry` is the last visit that went in.
-    """
+    """An amount that overlaps no other; `inner` are the earlier parts that its weighing `item` holds."""
 
     scope: frozenset[str]
     amount: Quantity
-    entry: int
     rows: tuple[Source, ...]
     item: Weighing
     inner: tuple[Part, ...] = ()
+
+    @property
+    def orders(self) -> tuple[tuple[int, int, int], ...]:
+        """The places in time of all its weighings."""
+        return (self.item.order, *(order for part in self.inner for order in part.orders))
 
     @property
     def beyond(self) -> Quantity:
@@ -59,8 +60,41 @@ class Part:
 
 
 def in_order(weighings: Iterable[Weighing]) -> tuple[Weighing, ...]:
-    """By day and entry; within an entry a tally comes after the picks, which it counts in."""
-    return tuple(sorted(weighings, key=lambda t: (*t.order, t.holds == "tally", t.source)))
+    """By day and entry; within an entry a tally comes after the picks, which it counts in.
+
+    A weight that may hold others comes after all that can be earlier, where days are not certain.
+    """
+    written = sorted(weighings, key=lambda t: (*_place(t.order), t.holds == "tally", t.source))
+    if all(first == last for item in written for first, last, _ in (item.order,)):
+        return tuple(written)
+    place = {item: n for n, item in enumerate(written)}
+    for item in written:
+        if item.holds in HOLDING:
+            place[item] = max(
+                n for n, other in enumerate(written) if other is item or _earlier(other.order, item) is None
+            )
+    return tuple(sorted(written, key=lambda item: (place[item], item.holds in HOLDING, item.order)))
+
+
+def _place(order: tuple[int, int, int]) -> tuple[int, int, int]:
+    """The place of a weight among others; one "before day 40" stands beside day 39."""
+    first, last, entry = order
+    return (last if first <= 0 < last - 1 else first, last, entry)
+
+
+def _earlier(order: tuple[int, int, int], item: Weighing) -> bool | None:
+    """Whether a weight is from before another; None where their days leave that open.
+
+    Of the weights of its own visit a tally comes after the others; a pick does not.
+    """
+    first, last, entry = order
+    if entry == item.order[2]:
+        return item.holds == "tally"
+    if first == last == item.order[0] == item.order[1]:
+        return entry < item.order[2]
+    if last < item.order[0]:
+        return True
+    return False if first > item.order[1] else None
 
 
 def _at_least(amount: Quantity, inside: Quantity) -> Quantity:
@@ -76,17 +110,21 @@ def _either(amount: Quantity, before: Quantity) -> Quantity:
 
 def _absorb(item: Weighing, overlapping: Sequence[Part]) -> Part:
     before = total((part.amount for part in overlapping), item.amount.dimension)
-    clear = item.holds != "unclear" and all(part.scope <= item.scope for part in overlapping)
+    clear = item.holds != "unclear" and all(
+        part.scope <= item.scope and all(_earlier(order, item) for order in part.orders)
+        for part in overlapping
+    )
     amount = _at_least(item.amount, before) if clear else _either(item.amount, before)
     scope = item.scope.union(*(part.scope for part in overlapping))
     rows = (*(row for part in overlapping for row in part.rows), item.source)
-    return Part(scope, amount, item.order[2], rows, item, tuple(overlapping))
+    return Part(scope, amount, rows, item, tuple(overlapping))
 
 
 def _may_hold(item: Weighing, part: Part) -> bool:
-    """Whether a weight may hold a part: a tally all before it, a pick only those of earlier visits."""
-    earlier = item.holds == "tally" or part.entry < item.order[2]
-    return item.holds in HOLDING and earlier and bool(part.scope & item.scope)
+    """Whether a weight may hold some of a part: a tally all before it, a pick only those of earlier visits."""
+    if item.holds not in HOLDING or not part.scope & item.scope:
+        return False
+    return any(_earlier(order, item) is not False for order in part.orders)
 
 
 def running_parts(weighings: Iterable[Weighing]) -> Iterator[tuple[Part, ...]]:
@@ -176,7 +214,7 @@ class HarvestRecords:
 
     def weighing(self, pick: Pick, amount: Quantity | None = None) -> Weighing:
         """A pick with its weight, or with another amount of it."""
-        order = (*day_key(pick.day), pick.entry)
+        order = (pick.day.first, pick.day.last, pick.entry)
         scope = self.scope(pick.which, so_far=pick.earlier in ("included", "unclear"))
         return Weighing(scope, amount or pick.weight, pick.source, order, pick.earlier)
 
@@ -185,7 +223,11 @@ class HarvestRecords:
         """Picks and tallies in order."""
         tallied = [
             Weighing(
-                self.scope(t.which, so_far=True), t.amount, t.source, (*day_key(t.day), t.entry), "tally"
+                self.scope(t.which, so_far=True),
+                t.amount,
+                t.source,
+                (t.day.first, t.day.last, t.entry),
+                "tally",
             )
             for t in self.tallies
         ]

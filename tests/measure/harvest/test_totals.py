@@ -662,3 +662,20 @@ def test_no_plant_has_more_than_the_total(picks: list[Pick]) -> None:
     assert sum(q.low for q in (*own, amount(facts.shared))) == pytest.approx(whole.low)
     if whole.high is not None:
         assert all(q.high is not None and q.high <= whole.high + 1e-6 for q in own)
+
+
+def test_a_running_total_on_an_uncertain_day() -> None:
+    """A pick inside the days of a running total may be in it or not; one on a day before is in it."""
+    span = replace(tally(40, grams(100), ALL, line=1), day=Day(30, 40))
+    assert bounds(harvest(pick(20, P1, grams(30)), span).total) == (100, 100)
+    assert bounds(harvest(pick(35, P1, grams(30)), span).total) == (100, 130)
+    assert bounds(harvest(pick(41, P1, grams(30)), span).total) == (130, 130)
+    before = replace(tally(40, grams(100), ALL, line=1), day=Day(0, 39, before=True))
+    assert bounds(harvest(pick(20, P1, grams(30)), before).total) == (100, 130)
+
+
+def test_picks_of_one_visit_that_hold_what_was_shared() -> None:
+    """Two picks of one visit may each hold a share of an earlier weight of both plants: neither is only added."""
+    shared = pick(40, joint("P1", "P2"), grams(100), 1)
+    rows = [pick(60, joint(plant), grams(80), n, earlier="included") for n, plant in ((2, "P1"), (3, "P2"))]
+    assert bounds(harvest(shared, *rows).total) == (100, 260)
