@@ -6,6 +6,7 @@ one visit are on one day, and visits keep their order.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, fields, replace
 from functools import partial
@@ -47,6 +48,7 @@ class LooseCell:
     instead: Callable[[Any], Run]
     source: Source | None = None
     order: tuple[int, int] = (-EVER, EVER)  # of a day: those of the visits before and after
+    most: float = math.inf  # of a count so far: that of a count which holds it
 
     def __str__(self) -> str:
         return f"{self.column} ({looseness(self.value)})"
@@ -54,7 +56,8 @@ class LooseCell:
     def known(self) -> Iterator[Run]:
         """Runs in which the value is known: at either end of its bounds; beside it where it has nothing but a flag."""
         for value in _inside(self.value):
-            if not isinstance(value, Day) or self.order[0] <= value.first <= self.order[1]:
+            in_order = not isinstance(value, Day) or self.order[0] <= value.first <= self.order[1]
+            if in_order and not (isinstance(value, Quantity) and value.low > self.most):
                 yield self.instead(value)
 
 
@@ -193,9 +196,11 @@ def _of_row(run: Run, table: str, position: int, row: Any) -> Iterator[LooseCell
     def changing(name: str) -> Callable[[Any], Any]:
         return lambda value: _changed(row, **{name: value})
 
+    most = _largest_other_count(run, row) if isinstance(row, SeedlingCount) else math.inf
     for name, value in _values(row):
         if looseness(value):
-            yield LooseCell(_column(table, name), value, instead(changing(name)), row.source)
+            column = _column(table, name)
+            yield LooseCell(column, value, instead(changing(name)), row.source, most=most)
     if isinstance(row, Light):
         for column, value, made in _of_light(row):
             if looseness(value):
@@ -206,6 +211,12 @@ def _of_row(run: Run, table: str, position: int, row: Any) -> Iterator[LooseCell
         entry = row.index if isinstance(row, Entry) else row.entry
         moved = partial(on_day, run, entry, row.source)
         yield LooseCell(f"{table}.day", day, moved, row.source, _order(run, entry))
+
+
+def _largest_other_count(run: Run, row: SeedlingCount) -> float:
+    """Seedlings were counted since sowing: one count is not above all the exact ones."""
+    others = [count.seedlings for count in run.rows.of(SeedlingCount) if count != row]
+    return max((each.low for each in others if each is not None and each.exact), default=math.inf)
 
 
 def _of_light(row: Light) -> Iterator[tuple[str, Any, Callable[[Any], Any]]]:

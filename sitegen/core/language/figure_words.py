@@ -286,6 +286,7 @@ MESSAGES: Mapping[RemarkCode, str | tuple[str, str]] = {
     "no_refill_under_routine": tr_noop("no refill was logged while a routine gave feed"),
     "no_second_filling": tr_noop("no second filling was logged"),
     "no_undisturbed_readings": tr_noop("no two readings without an addition between them"),
+    "of_readings": tr_n_noop("of {n} reading", "of {n} readings"),
     "over_days": tr_noop("over {days}"),
     "over_days_pairs": tr_n_noop("over {days}, {n} pair of readings", "over {days}, {n} pairs of readings"),
     "readings_not_independent": tr_noop(

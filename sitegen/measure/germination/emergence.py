@@ -264,7 +264,7 @@ def _why_not(run: Run, steps: Sequence[CountStep], up: Quantity | None) -> Remar
     days = {event.day for event in run.rows.of(Sowing)}
     if len(days) > 1:
         return "sown_on_several_days"
-    if not steps or up is None or not up.single:
+    if not steps or up is None or not up.exact:
         return "seedlings_not_counted"
     if not steps[-1].count:
         return "nothing_came_up"

@@ -152,8 +152,16 @@ def seedlings_up(counts: Sequence[SpotCount]) -> Quantity:
     for scope in sorted(latest, key=lambda scope: (len(scope), sorted(scope))):
         inside = total((part.count for part in parts if part.scope <= scope), Dimension.COUNT)
         parts = [part for part in parts if not part.scope <= scope]
-        parts.append(SpotCount(scope, max(inside, latest[scope], key=lambda q: (q.low, q.single))))
+        parts.append(SpotCount(scope, _larger(inside, latest[scope])))
     return total((part.count for part in parts), Dimension.COUNT)
+
+
+def _larger(one: Quantity, other: Quantity) -> Quantity:
+    """The larger of two counts; of two that are equal either may be, with its flags."""
+    found = max(one, other, key=lambda count: (count.low, count.single))
+    equal = [count for count in (one, other) if count.low == found.low]
+    about, by_eye = any(count.about for count in equal), any(count.by_eye for count in equal)
+    return replace(found, about=about, by_eye=by_eye)
 
 
 def _spots(event: Event, run: Run) -> frozenset[str]:
@@ -199,7 +207,7 @@ def _seen(event: SeedlingCount, run: Run) -> Quantity:
 
 
 def _whole(quantity: Quantity) -> int | None:
-    return round(quantity.low) if quantity.single else None
+    return round(quantity.low) if quantity.exact else None
 
 
 def _seeds_by(run: Run, day: int | None = None) -> int | None:

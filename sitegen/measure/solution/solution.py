@@ -18,6 +18,7 @@ from sitegen.core.facts.figure import (
     Label,
     Per,
     Rate,
+    Value,
     counted_remark,
     remark,
 )
@@ -59,7 +60,7 @@ from sitegen.measure.solution.water import (
 Pair = tuple[Reading, Reading]
 
 
-@formula(reads=("readings.day", "readings.value"))
+@formula(reads=("readings.day", "readings.value"), exact_if={"nothing changed": ("readings.day",)})
 def drift_a_day(changes: Sequence[float], days: Sequence[float]) -> float:
     """Drift a day.
 
@@ -235,19 +236,29 @@ def _within(name: str, readings: Sequence[Reading], band: tuple[float, float] | 
     if band is None or not readings:
         why = remark("band_unknown" if readings else "not_recorded")
         return figure(name, None, wilson_interval, (), why)
-    inside = sum(_inside(reading.value, band) for reading in readings)
+    placed = [_inside(reading.value, band) for reading in readings]
+    inside, either = placed.count(True), placed.count(None)
+    number: Value = share_of(inside, len(readings))
+    if either:
+        number = Quantity(inside, inside + either, Dimension.COUNT, step=1)
     return figure(
         name,
-        share_of(inside, len(readings)),
+        number,
         wilson_interval,
         (reading.source for reading in readings),
+        counted_remark("of_readings", len(readings)) if either else None,
         remark("band_of_crop", low=band[0], high=band[1]),
-        remark("readings_not_independent"),
+        None if either else remark("readings_not_independent"),
     )
 
 
-def _inside(value: Quantity, band: tuple[float, float]) -> bool:
-    return band[0] <= value.low and value.high is not None and value.high <= band[1]
+def _inside(value: Quantity, band: tuple[float, float]) -> bool | None:
+    """Whether a reading lies in the band; None where it may lie on either side of an end."""
+    off = value.step if value.about or value.by_eye else 0.0  # a flag has no width: at least what was written
+    low, high = value.low - off, math.inf if value.high is None else value.high + off
+    if band[0] <= low and high <= band[1]:
+        return True
+    return False if high < band[0] or low > band[1] else None
 
 
 def trend_of(run: Run, tub: str, fillings: Fillings, path: str) -> TubTrend:

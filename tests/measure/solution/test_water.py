@@ -527,7 +527,7 @@ TOMATO = Crop("tomato", "Tomato", "fruiting", "Solanum lycopersicum")
 
 
 def test_readings_at_the_ends_of_the_band() -> None:
-    """The ends of the band are within it; a range counts only where all of it is, one without a bound never."""
+    """The ends of the band are within it; readings that may lie on either side of one make the number a range."""
     opened = ec(30, 3)._replace(value=Quantity(3, None, Dimension.CONDUCTIVITY))
     sizes = (
         ec(11, 2),
@@ -541,9 +541,11 @@ def test_readings_at_the_ends_of_the_band() -> None:
     )
     found = trend(*sizes, crop=TOMATO).ec_within
     assert (found.value, lines(found)) == (
-        share_of(3, 8),
+        Quantity(3, 6, Dimension.COUNT, step=1),
         [5011, 5012, 5013, 5014, 5015, 5016, 5017, 5030],
     )
+    assert remarks_of(found).startswith("of 8 readings; 2 to 4, as sources give it for this crop")
+    assert trend(*sizes[:5], crop=TOMATO).ec_within.value == share_of(3, 5)
     assert (found.name, found.formula) == ("solution.tubs.tub.trend.ec_within", "wilson_interval")
     acid = trend(ph(11, 5.5), ph(12, 6.5), ph(13, 5.4), ph(14, 6.6), crop=TOMATO).ph_within
     assert (acid.value, lines(acid), acid.name) == (
@@ -551,6 +553,18 @@ def test_readings_at_the_ends_of_the_band() -> None:
         [7011, 7012, 7013, 7014],
         "solution.tubs.tub.trend.ph_within",
     )
+
+
+def test_a_flagged_reading_beside_an_end_of_the_band() -> None:
+    """A reading about, or by eye, may be off by the step of its number: beside an end it may be on either side."""
+    beside, clear = (ec(11, 2), ec(12, 1.95), ec(13, 4)), (ec(14, 3), ec(15, 1.5), ec(16, 5))
+    for flag in ("about", "by_eye"):
+        flagged = [
+            row._replace(value=replace(row.value, step=0.1, **{flag: True})) for row in (*beside, *clear)
+        ]
+        found = trend(*flagged, crop=TOMATO).ec_within
+        assert found.value == Quantity(1, 4, Dimension.COUNT, step=1)
+        assert trend(*flagged[3:], crop=TOMATO).ec_within.value == share_of(1, 3)
 
 
 def test_no_band_and_no_readings() -> None:
