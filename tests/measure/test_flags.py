@@ -17,10 +17,12 @@ from hypothesis import strategies as st
 from sitegen.core.facts.tree import Facts
 from sitegen.core.records.files import Export
 from sitegen.core.records.rows import Deed, Run
+from sitegen.core.records.setup import Prices
 from sitegen.core.values import quantity
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, exactly
 from sitegen.core.values.units import Dimension
+from sitegen.ingest import read_experiment, read_journal
 from sitegen.measure import measure
 from sitegen.measure.harvest import totals
 from sitegen.measure.methods import formulas, reads_of
@@ -185,6 +187,25 @@ def test_no_figure_of_random_logs_is_too_exact() -> None:
     hold()
     assert len(found) >= 30, found
     assert found.total() >= 100 * EXAMPLES
+
+
+@pytest.fixture(scope="module")
+def demo() -> tuple[Prices, list[Run]]:
+    """The prices of the demo, and all its experiments."""
+    journal_files, _ = read_journal(DEMO)
+    assert journal_files is not None
+    found = (read_experiment(folder, journal_files)[0] for folder in journal_files.folders)
+    return journal_files.journal.prices, [run for run in found if run is not None]
+
+
+def test_no_figure_of_the_demo_is_too_exact(demo: tuple[Prices, list[Run]]) -> None:
+    """The same of all experiments of the demo."""
+    prices, runs = demo
+    found: Counter[str] = Counter()
+    for run in runs:
+        found.update(met(run, measure(run, prices)))
+        assert list(faults(run, lambda other: measure(other, prices))) == []
+    assert found.total() >= 100, found
 
 
 @pytest.mark.parametrize("flags", [{"about": False}, {"by_eye": False}], ids=lambda flags: next(iter(flags)))

@@ -185,7 +185,7 @@ class Fillings:
         """
         moved_in = {e.entry for e in self.run.rows.of(Deed.TRANSPLANT)}
         tub = self.home(event.tub)
-        began = event.day.first <= 0 or event.entry in moved_in
+        began = event.day.last <= 0 or event.entry in moved_in
         return began and event == self.into(tub)[0] and empty_before(self.run, tub, event.day)
 
     def amount(self, event: Watering) -> Quantity:
