@@ -41,6 +41,7 @@ _WORDED = frozenset(
         "change",
         "grade",
         "source",
+        "by",
         "packed",
         "base_temperature_source",
     ]

@@ -56,7 +56,7 @@ def test_parts(known: KnownHarvest) -> None:
     """What was said to be of each part of the plant."""
     for row in measure(known.run).harvest.by_part:
         if row.key in ("leaf", "root"):
-            truth = known.weight(lambda one, word=row.key: known.words.get(one.record) == word)  # type: ignore[misc]
+            truth = known.weight(lambda one, word=row.key: known.words.get(one.pick) == word)  # type: ignore[misc]
             assert holds(row.figure, truth), (row, truth)
 
 
