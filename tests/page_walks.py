@@ -240,7 +240,7 @@ _ZERO = re.compile(rf"\(0(?:[.,]0+)? (?:{_UNIT})(?![\w/])")  # 0 g alone is a yi
 _FORBIDDEN = {
     "zero as a bound": re.compile(rf"(?:{_FLAGS}) (?:(?:about|etwa) )?0(?:[.,]0+)? "),
     "more than five digits": re.compile(
-        rf"(?<![\d.,–])(?=[\d.,]*[.,]\d)(?:\d[.,]?){{7,}} (?:{_UNIT})(?![\w/])"
+        rf"(?<![\d.,–])(?=[\d.,]*[.,]\d)(?:0[.,]0*)?[1-9][.,]?(?:\d[.,]?){{6,}} (?:{_UNIT})(?![\w/])"
     ),
     "a unit on both ends of a range": re.compile(rf"{_NUMBER} ({_UNIT})–{_NUMBER} (?:{_UNIT})(?![\w/])"),
     "up to the end of a range of hours": re.compile(rf"(?:up to|bis zu) {_NUMBER} h\b(?= a day| pro Tag)"),
