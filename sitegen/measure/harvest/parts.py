@@ -83,6 +83,8 @@ def _share(part: Part, certain: Belongs, possible: Belongs) -> _Bounds:
         return _Bounds(amount.low, amount.high, 0.0)
     if not _any_of(part, possible):
         return _Bounds(0.0, 0.0, amount.low)
+    if part.mutual:
+        return _Bounds(0.0, amount.high, 0.0)
     inside = [_share(inner, certain, possible) for inner in part.inner]
     # Weights that are more than the later weight that holds them contradict it: each may be the wrong one.
     over = max(0.0, sum(inner.amount.low for inner in part.inner) - amount.low)

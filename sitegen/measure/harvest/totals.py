@@ -45,9 +45,15 @@ class Part:
     inner: tuple[Part, ...] = ()
 
     @property
-    def orders(self) -> tuple[tuple[int, int, int], ...]:
-        """The places in time of all its weighings."""
-        return (self.item.order, *(order for part in self.inner for order in part.orders))
+    def items(self) -> tuple[Weighing, ...]:
+        """All its weighings."""
+        return (self.item, *(item for part in self.inner for item in part.items))
+
+    @property
+    def mutual(self) -> bool:
+        """Whether its weighing and one inside may each hold the other: their days leave open which came first."""
+        inside = (item for part in self.inner for item in part.items)
+        return any(item.holds in HOLDING and _earlier(item.order, self.item) is None for item in inside)
 
     @property
     def beyond(self) -> Quantity:
@@ -111,7 +117,7 @@ def _either(amount: Quantity, before: Quantity) -> Quantity:
 def _absorb(item: Weighing, overlapping: Sequence[Part]) -> Part:
     before = total((part.amount for part in overlapping), item.amount.dimension)
     clear = item.holds != "unclear" and all(
-        part.scope <= item.scope and all(_earlier(order, item) for order in part.orders)
+        part.scope <= item.scope and all(_earlier(inside.order, item) for inside in part.items)
         for part in overlapping
     )
     amount = _at_least(item.amount, before) if clear else _either(item.amount, before)
@@ -124,7 +130,7 @@ def _may_hold(item: Weighing, part: Part) -> bool:
     """Whether a weight may hold some of a part: a tally all before it, a pick only those of earlier visits."""
     if item.holds not in HOLDING or not part.scope & item.scope:
         return False
-    return any(_earlier(order, item) is not False for order in part.orders)
+    return any(_earlier(inside.order, item) is not False for inside in part.items)
 
 
 def running_parts(weighings: Iterable[Weighing]) -> Iterator[tuple[Part, ...]]:

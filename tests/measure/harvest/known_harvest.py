@@ -40,16 +40,12 @@ END = 121
 
 @dataclass(frozen=True)
 class Picked:
-    """What one plant gave on one day; `record` is the first record that holds it, `pick` the first pick, by its line.
-
-    0 stands for none.
-    """
+    """What one plant gave on one day; `record` is the first record that holds it, by its line (0: none)."""
 
     plant: str
     day: int
     weight: int
     record: int = 0
-    pick: int = 0
 
 
 @dataclass(frozen=True)
@@ -125,13 +121,10 @@ class _Writer:
         self.line += 1
         return self.line
 
-    def hold(self, plants: frozenset[str], line: int, *, pick: bool = False) -> int:
+    def hold(self, plants: frozenset[str], line: int) -> int:
         """The weight of everything picked so far from some plants; the record is the first of what had none."""
         self.picked = [
-            replace(one, record=one.record or line, pick=one.pick or (line if pick else 0))
-            if one.plant in plants
-            else one
-            for one in self.picked
+            replace(one, record=one.record or line) if one.plant in plants else one for one in self.picked
         ]
         return sum(one.weight for one in self.picked if one.plant in plants)
 
@@ -163,10 +156,10 @@ class _Writer:
         """One pick, which may hold the earlier ones of its plants."""
         line, weight = self.next_line(), sum(fresh[plant] for plant in plants)
         earlier = self.draw(st.sampled_from(("", "", "", "", "apart", "included", "unclear")))
-        self.picked += [Picked(plant, true, fresh[plant], line, line) for plant in plants]
+        self.picked += [Picked(plant, true, fresh[plant], line) for plant in plants]
         named = plants if which.named and which.word != "all" else frozenset(PLANTS)
         if earlier == "included" or (earlier == "unclear" and self.draw(st.booleans())):
-            weight = self.hold(named if earlier else plants, line, pick=True)
+            weight = self.hold(named if earlier else plants, line)
         self.scopes[line] = plants if which.named else frozenset(PLANTS)
         self.words[line] = self.draw(st.sampled_from(("", "leaf", "root")))
         self.days.append(true)

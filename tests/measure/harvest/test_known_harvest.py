@@ -12,6 +12,7 @@ from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity
 from sitegen.measure import measure
 from tests.measure.harvest.known_harvest import GROUPS, PLANTS, KnownHarvest, known_harvests
+from tests.measure.test_random_runs import breakdowns, weighed
 
 FEWER = settings(max_examples=settings().max_examples * 2 // 5)
 
@@ -56,7 +57,7 @@ def test_parts(known: KnownHarvest) -> None:
     """What was said to be of each part of the plant."""
     for row in measure(known.run).harvest.by_part:
         if row.key in ("leaf", "root"):
-            truth = known.weight(lambda one, word=row.key: known.words.get(one.pick) == word)  # type: ignore[misc]
+            truth = known.weight(lambda one, word=row.key: known.words.get(one.record) == word)  # type: ignore[misc]
             assert holds(row.figure, truth), (row, truth)
 
 
@@ -107,3 +108,19 @@ def test_statistics(known: KnownHarvest) -> None:
         )
         truth = known.of(plants, until_move=until_move) / days
         assert holds(each.plant_day, truth), (path, each.plant_day, truth)
+
+
+@FEWER
+@given(known_harvests())
+def test_rows_and_their_remainder(known: KnownHarvest) -> None:
+    """For each total in its interval the rows of every breakdown can add up to it, whatever the days."""
+    harvest = measure(known.run).harvest
+    if not harvest.total.recorded:
+        return
+    assert isinstance(harvest.total.value, Quantity)
+    whole = harvest.total.value
+    for name, rows in breakdowns(harvest):
+        found = [weighed(figure) for figure in rows]
+        highs = [q.high for q in found if q.high is not None]
+        assert sum(q.low for q in found) <= whole.low + 1e-6, name
+        assert len(highs) < len(found) or (whole.high is not None and sum(highs) >= whole.high - 1e-6), name
