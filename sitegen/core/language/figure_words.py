@@ -280,6 +280,9 @@ MESSAGES: Mapping[RemarkCode, str | tuple[str, str]] = {
     "fillings_not_measured": tr_n_noop(
         "{number} filling was not measured", "{number} fillings were not measured"
     ),
+    "fillings_without_tub": tr_n_noop(
+        "{number} filling without the name of a tub", "{number} fillings without the name of a tub"
+    ),
     "no_plant_in_tub": tr_noop("no plant stood in the tub"),
     "no_readings_without_routine": tr_noop("no two readings without a routine of water or feed between them"),
     "no_refill": tr_noop("no refill after the first filling was logged"),

@@ -26,9 +26,11 @@ class Light:
 
 
 EVERY_LOGGED_REFILL = "every logged refill"
-_TOPPING_UP = ("refill", "top-up", "top up", "topping", "fill")
+# Words of a frequency that say that water was added too, in the languages that the site's own words are there in.
+_TOPPING_UP = re.compile(r"fill|top[- ]?up|topping|water|füll|fuell|wasser|gieß|giess")
 _EACH_FILLING = re.compile(
     r"(?:(?:at|with|on) )?(?:each|every) (?:logged )?(?:re-?fill|filling|fill|top[- ]?up|topping(?:[- ]up)?)"
+    r"|(?:(?:bei|mit|zu) )?jede[mnrs]? (?:nach|auf|be)?f(?:ü|ue)ll(?:en|ung)"
 )
 
 
@@ -65,6 +67,5 @@ class Routine:
     @property
     def tops_up(self) -> bool:
         """Whether it added water that was not logged."""
-        often = self.often.lower()
-        fills = any(word in often for word in _TOPPING_UP)
+        fills = bool(_TOPPING_UP.search(self.often.lower()))
         return not self.counts_refills and (self.what == "water" or (self.what == "feed" and fills))

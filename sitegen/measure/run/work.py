@@ -6,10 +6,11 @@ by plant; `Work`, which counts visits, not minutes: nobody logged those.
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import replace
 
-from sitegen.core.facts.figure import Figure, Label, Named, counted_remark
+from sitegen.core.facts.figure import Figure, Label, Named, counted_remark, remark
 from sitegen.core.facts.tree import Fate, Harvest, MilestoneFacts, Move, PlantFacts, Timeline, Visit, Work
 from sitegen.core.format.entry import key_of
 from sitegen.core.records.roster import Roster
@@ -21,7 +22,15 @@ from sitegen.core.values.quantity import Quantity, counted
 from sitegen.measure.harvest.totals import total_weight
 from sitegen.measure.methods import figure, formula
 from sitegen.measure.solution.feed import doses_of
-from sitegen.measure.solution.water import Fillings, feed_remarks, opened, uncounted_feed, without_doses
+from sitegen.measure.solution.water import (
+    Fillings,
+    feed_remarks,
+    opened,
+    routine_between,
+    uncounted_feed,
+    uncounted_water,
+    without_doses,
+)
 
 
 def _fate(run: Run, roster: Roster, plant: str) -> Fate:
@@ -85,6 +94,8 @@ def visit_count(visits: Iterable[int]) -> Quantity:
     with feed is one that logs feed, or a refill at which a routine gave it; a routine whose doses were not
     counted makes their number a lower bound.
 
+    A routine that topped up without an entry each time makes the number of visits with water a lower bound.
+
     Parameters
     ----------
     visits
@@ -125,6 +136,37 @@ def _feedings(run: Run) -> Figure:
     return figure(
         "work.feedings", opened(number) if routines else number, visit_count, rows, *feed_remarks(routines)
     )
+
+
+def _waterings(run: Run, visits: Iterable[int]) -> Figure:
+    """Visits with water; at least those that were logged, where a routine added more."""
+    found, routines = _figure(run, "waterings", visits), uncounted_water(run, "")
+    if not routines:
+        return found
+    if not found.rows:
+        return replace(found, value=None, remarks=(remark("water_by_routine"),))
+    rows = (*found.rows, *(routine.source for routine in routines))
+    number = opened(visit_count(visits))
+    return figure("work.waterings", number, visit_count, rows, remark("water_by_routine"))
+
+
+def _waterings_by_phase(run: Run, timeline: Timeline, visits: Iterable[int]) -> tuple[Named, ...]:
+    """The same by phase: a phase in which a routine may have been followed is open."""
+    phases = {slug(phase.name): (phase.begins, phase.ends) for phase in timeline.phases}
+    after = (timeline.phases[-1].ends, Day.on(sys.maxsize)) if timeline.phases else None
+    found = []
+    for row in _by_phase(run, timeline, "waterings", visits):
+        span = phases.get(row.key, after)
+        routines = [r for r in uncounted_water(run, "") if span is None or routine_between(r, *span)]
+        number = row.figure.value
+        if routines and isinstance(number, Quantity):
+            rows = (*row.figure.rows, *(routine.source for routine in routines))
+            name, by_routine = row.figure.name, remark("water_by_routine")
+            opened_ = figure(name, opened(number), visit_count, rows, *row.figure.remarks, by_routine)
+            found.append(replace(row, figure=opened_))
+        else:
+            found.append(row)
+    return tuple(found)
 
 
 def _by_phase(run: Run, timeline: Timeline, name: str, visits: Iterable[int]) -> tuple[Named, ...]:
@@ -170,11 +212,11 @@ def work_of(run: Run, timeline: Timeline) -> Work:
     hands_on = [*(e.entry for e in rows.of(*HANDS_ON)), *(pick.entry for pick in rows.picks)]
     return Work(
         visits=_figure(run, "visits", visits),
-        waterings=_figure(run, "waterings", waterings),
+        waterings=_waterings(run, waterings),
         feedings=_feedings(run),
         hands_on=_figure(run, "hands_on", hands_on),
         tasks=_tasks(run),
         visits_by_phase=_by_phase(run, timeline, "visits", visits),
-        waterings_by_phase=_by_phase(run, timeline, "waterings", waterings),
+        waterings_by_phase=_waterings_by_phase(run, timeline, waterings),
         hands_on_by_phase=_by_phase(run, timeline, "hands_on", hands_on),
     )

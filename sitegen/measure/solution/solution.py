@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
 from itertools import pairwise
 
 from sitegen.core.facts.figure import (
@@ -290,23 +291,26 @@ def _rows(
 def _water(name: str, fillings: Fillings, events: Sequence[Watering], tub: str = "") -> Figure:
     run, amounts = fillings.run, [fillings.amount(event) for event in events]
     shares, shared = shares_of(run, tub), shared_remark(run, tub)
-    others = water_of_others(shares)
-    if not events and not others:
+    others, loose = water_of_others(shares), fillings.elsewhere if tub else ()
+    if not events and not others and not loose:
         return figure(name, None, water_added, (), NOT_RECORDED, shared)
     routines = uncounted_water(run, tub)
     whole = opened(water_added(amounts)) if routines else water_added(amounts)
     if shares:
         own = [fillings.amount(event) for event in events if alone(run, fillings.home(event.tub), event.day)]
         whole = part_of_run(whole, water_added(own), others)
-    rows = _rows(events, routines, shares)
-    if shares and nothing_known(whole):
-        return figure(name, None, water_added, rows, shared)
+    whole = _with_loose(whole, [fillings.amount(event) for event in loose])
+    rows = _rows((*events, *loose), routines, shares)
+    without_tub = counted_remark("fillings_without_tub", len(loose))
+    if (shares or (loose and not events)) and nothing_known(whole):
+        return figure(name, None, water_added, rows, shared, without_tub)
     return figure(
         name,
         whole,
         water_added,
         rows,
         shared,
+        without_tub,
         counted_remark("fillings_not_measured", sum(q.unweighed for q in amounts)),
         counted_remark("fillings_by_eye", sum(q.by_eye for q in amounts)),
         counted_remark("amounts_are_lower_bounds", sum(q.open for q in amounts)),
@@ -314,22 +318,35 @@ def _water(name: str, fillings: Fillings, events: Sequence[Watering], tub: str =
     )
 
 
-def _refills(name: str, run: Run, tub: str, refills: Sequence[Watering]) -> Figure:
+def _with_loose(whole: Quantity, loose: Sequence[Quantity]) -> Quantity:
+    """The sum of a tub with what may have gone into another: all of it at most, nothing of it at least."""
+    return replace(total([whole, *loose], whole.dimension), low=whole.low) if loose else whole
+
+
+def _refills(
+    name: str, run: Run, tub: str, refills: Sequence[Watering], loose: Sequence[Watering] = ()
+) -> Figure:
     routines, shares = uncounted_water(run, tub), shares_of(run, tub)
     number = opened(refill_count(refills)) if routines else refill_count(refills)
     if shares:
         number = part_of_run(number, refill_count(refills), refills_of_others(shares))
-    rows = _rows(refills, routines, shares)
+    number = _with_loose(number, [counted(1) for _ in loose])
+    rows = _rows((*refills, *loose), routines, shares)
     by_routine = remark("water_by_routine") if routines else None
-    return figure(name, number, refill_count, rows, shared_remark(run, tub), by_routine)
+    without_tub = counted_remark("fillings_without_tub", len(loose))
+    return figure(name, number, refill_count, rows, shared_remark(run, tub), without_tub, by_routine)
 
 
-def _changes(name: str, run: Run, tub: str, changes: Sequence[Watering]) -> Figure:
+def _changes(name: str, run: Run, tub: str, changes: Sequence[Watering], loose: Sequence[Watering]) -> Figure:
     shares, number = shares_of(run, tub), change_count(changes)
     if shares:
         number = part_of_run(number, number, changes_of_others(shares))
-    rows = _rows(changes, (), shares)
-    return figure(name, number, change_count, rows, shared_remark(run, tub))
+    number = _with_loose(number, [counted(1) for _ in loose])
+    rows, without_tub = (
+        _rows((*changes, *loose), (), shares),
+        counted_remark("fillings_without_tub", len(loose)),
+    )
+    return figure(name, number, change_count, rows, shared_remark(run, tub), without_tub)
 
 
 def _range(name: str, readings: Sequence[Reading]) -> Figure:
@@ -351,8 +368,8 @@ def _tub(run: Run, tub: Tub, fillings: Fillings, products: Mapping[str, Product]
         label=tub.system.name if len(run.setup.tubs) == 1 else tub.id,
         system=tub.system,
         water=water,
-        refills=_refills(f"{path}.refills", run, tub.id, refills),
-        changes=_changes(f"{path}.changes", run, tub.id, changes),
+        refills=_refills(f"{path}.refills", run, tub.id, refills, _done(fillings.elsewhere, Deed.WATER)),
+        changes=_changes(f"{path}.changes", run, tub.id, changes, _done(fillings.elsewhere, Deed.CHANGE)),
         ec=_range(f"{path}.ec", read["ec"]),
         ph=_range(f"{path}.ph", read["ph"]),
         doses=dosings(run, tub.id, fillings, products, deed=Deed.FEED, path=f"{path}.doses", water=water),
@@ -363,6 +380,10 @@ def _tub(run: Run, tub: Tub, fillings: Fillings, products: Mapping[str, Product]
         trend=trend_of(run, tub.id, fillings, f"{path}.trend"),
         ppm=_ppm(f"{path}.ppm", every_ec),
     )
+
+
+def _done(events: Iterable[Watering], deed: Deed) -> list[Watering]:
+    return [event for event in events if event.deed is deed]
 
 
 def _label(routine: Routine, products: Mapping[str, Product]) -> Label:
@@ -402,23 +423,15 @@ def _fed(run: Run, fillings: Fillings, products: Mapping[str, Product]) -> tuple
     return tuple(PlotPoint(dose.day, dose.tub, dose.amount, dose.source, dose.product) for dose in doses)
 
 
-def _total_refills(tubs: Iterable[TubFacts]) -> Figure:
-    refills = [tub.refills for tub in tubs]
-    values = [value for each in refills if isinstance(value := each.value, Quantity)]
-    number = total(values, Dimension.COUNT) if values else counted(0)
-    rows = (row for each in refills for row in each.rows)
-    remarks = (remark for each in refills for remark in each.remarks)
-    return figure("solution.refills", number, refill_count, rows, *remarks)
-
-
 def solution_of(run: Run) -> Solution:
     """Water and feed, all tubs together and each."""
     products = {product.id: product for product in run.setup.products}
     fillings = Fillings.of(run)
+    refills = [each for each in _done(fillings.events, Deed.WATER) if not fillings.first_filling(each)]
     tubs = tuple(_tub(run, tub, fillings, products) for tub in run.setup.tubs)
     return Solution(
         water=_water("solution.water", fillings, fillings.events),
-        refills=_total_refills(tubs),
+        refills=_refills("solution.refills", run, "", refills),
         tubs=tubs,
         routines=_routines(run, products),
         added=_added(fillings),

@@ -105,14 +105,15 @@ def mean_interval(gaps: Sequence[float]) -> float:
     return sum(gaps) / len(gaps)
 
 
-def _broken(routines: Iterable[Routine], earlier: Day, later: Day) -> bool:
-    """Whether water may have been added between two days without an entry."""
-    return any(routine_between(routine, earlier, later) for routine in routines)
+def _broken(routines: Iterable[Routine], earlier: Day, later: Day, loose: Iterable[Watering] = ()) -> bool:
+    """Whether water may have been added between two days without an entry, or by one that names no tub."""
+    poured = any(event.day.last >= earlier.first and event.day.first <= later.last for event in loose)
+    return poured or any(routine_between(routine, earlier, later) for routine in routines)
 
 
 def _refill_periods(fillings: Fillings, tub: str) -> tuple[RefillPeriod, ...]:
     """The stretches of one tub; a full change begins a new one, as does water that was not logged."""
-    routines = uncounted_water(fillings.run, tub)
+    routines, loose = uncounted_water(fillings.run, tub), fillings.elsewhere
     found: list[RefillPeriod] = []
     begin, refills = None, list[Watering]()
     for event in fillings.into(tub):
@@ -120,7 +121,7 @@ def _refill_periods(fillings: Fillings, tub: str) -> tuple[RefillPeriod, ...]:
         if (
             begin is None
             or event.deed is Deed.CHANGE
-            or (before and _broken(routines, before.day, event.day))
+            or (before and _broken(routines, before.day, event.day, loose))
         ):
             found += [RefillPeriod(begin, tuple(refills))] if begin and refills else []
             begin, refills = event, []
@@ -177,11 +178,13 @@ def _a_day(added: Quantity, days: Quantity, per: Per) -> Rate:
     )
 
 
-def _stretches(visits: Iterable[Watering], routines: Collection[Routine]) -> list[list[Watering]]:
+def _stretches(
+    visits: Iterable[Watering], routines: Collection[Routine], loose: Collection[Watering]
+) -> list[list[Watering]]:
     """Visits with water in their order, parted where a routine may have added more between two."""
     found: list[list[Watering]] = []
     for visit in visits:
-        if found and not _broken(routines, found[-1][-1].day, visit.day):
+        if found and not _broken(routines, found[-1][-1].day, visit.day, loose):
             found[-1].append(visit)
         else:
             found.append([visit])
@@ -202,9 +205,12 @@ def _interval(path: str, fillings: Fillings, tub: str) -> Figure:
     """Days between visits with water, where no routine added more between them."""
     visits = {event.entry: event for event in fillings.into(tub)}.values()
     routines = uncounted_water(fillings.run, tub)
-    stretches = [pairs for stretch in _stretches(visits, routines) if (pairs := _apart(stretch))]
+    stretches = [
+        pairs for stretch in _stretches(visits, routines, fillings.elsewhere) if (pairs := _apart(stretch))
+    ]
     each = tuple(days_between(a.day, b.day) for pairs in stretches for a, b in pairs)
     name, by_routine = f"{path}.interval", remark("water_by_routine") if routines else None
+    by_routine = by_routine or counted_remark("fillings_without_tub", len(fillings.elsewhere))
     if not each:
         return figure(name, None, mean_interval, (), by_routine or remark("no_second_filling"))
     value: Value = Several(each) if len(each) > 1 else each[0]
@@ -232,6 +238,7 @@ def uptake_of(fillings: Fillings, tub: str, path: str) -> Uptake:
     refills = [event for period in periods for event in period.refills]
     added = total((fillings.amount(event) for event in refills), Dimension.VOLUME)
     by_routine = remark("water_by_routine") if uncounted_water(run, tub) else None
+    by_routine = by_routine or counted_remark("fillings_without_tub", len(fillings.elsewhere))
     unmeasured = counted_remark("refills_not_measured", added.unweighed)
     days = total((period.days for period in periods), Dimension.DAYS)
     rows = [event.source for period in periods for event in (period.begin, *period.refills)]

@@ -95,7 +95,8 @@ def water_added(amounts: Iterable[Quantity]) -> Quantity:
 
         water = Σ amount
 
-    Where a routine tops the tub up and the log does not say how often, the sum is a lower bound.
+    Where a routine tops the tub up and the log does not say how often, the sum is a lower bound. Water without a tub by
+    name may have gone into any: a tub's sum is a range up to all of it, the sum of all tubs is not.
 
     A tub that was shared with another run has water of two logs, each of which counts its own records. How much of it
     was for which crop nobody knows: the sum is from what this log added while the tub was not shared, to all that both
@@ -177,6 +178,11 @@ class Fillings:
         """The water of one tub."""
         return tuple(event for event in self.events if self.home(event.tub) == tub)
 
+    @property
+    def elsewhere(self) -> tuple[Watering, ...]:
+        """The water of a tub that was not named, where there are several: it may have gone into any."""
+        return self.into("")
+
     def first_filling(self, event: Watering) -> bool:
         """Whether a record fills an empty tub: the first of its water, at sowing or with the transplanting.
 
@@ -186,7 +192,8 @@ class Fillings:
         moved_in = {e.entry for e in self.run.rows.of(Deed.TRANSPLANT)}
         tub = self.home(event.tub)
         began = event.day.last <= 0 or event.entry in moved_in
-        return began and event == self.into(tub)[0] and empty_before(self.run, tub, event.day)
+        known = any(each.id == tub for each in self.run.setup.tubs)  # not of one that nobody named
+        return began and known and event == self.into(tub)[0] and empty_before(self.run, tub, event.day)
 
     def amount(self, event: Watering) -> Quantity:
         """How much water a record is about."""

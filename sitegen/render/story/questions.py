@@ -6,11 +6,11 @@ the records that are missing. A question that the records do not answer is left 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
 from sitegen.core.facts.figure import Figure
-from sitegen.core.facts.tree import Facts
+from sitegen.core.facts.tree import Facts, Work
 from sitegen.core.language.catalogue import tr, tr_n, tr_noop
 from sitegen.core.language.figure_words import remarks_words
 from sitegen.core.language.text import listed
@@ -123,7 +123,9 @@ def _how_much_work(facts: Facts, _: Wording) -> tuple[Sentence, ...]:
     work, refills = facts.work, facts.solution.refills
     kept = {name: f"{{{name}}}" for name in ("visits", "length", "water", "feed", "hands")}
     message = (
-        tr_n(
+        _without_water(work, kept)
+        if not work.waterings.recorded
+        else tr_n(
             "The log has {visits} visit over {length}: {water} with water, {feed} with feed and {hands} with "
             "hands on the plants.",
             "The log has {visits} visits over {length}: {water} with water, {feed} with feed and {hands} with "
@@ -159,6 +161,25 @@ def _how_much_work(facts: Facts, _: Wording) -> tuple[Sentence, ...]:
     if any(not routine.counted for routine in facts.solution.routines):
         said.append(filled_sentence(tr("What was done as a routine was not logged each time.")))
     return tuple(said)
+
+
+def _without_water(work: Work, kept: Mapping[str, str]) -> str:
+    """The work of a run in which only a routine added water: nobody knows at how many visits."""
+    words = {name: place for name, place in kept.items() if name in ("visits", "length", "hands")}
+    if not work.feedings.recorded:
+        return tr_n(
+            "The log has {visits} visit over {length}: {hands} with hands on the plants.",
+            "The log has {visits} visits over {length}: {hands} with hands on the plants.",
+            _count(work.visits),
+            **words,
+        )
+    return tr_n(
+        "The log has {visits} visit over {length}: {feed} with feed and {hands} with hands on the plants.",
+        "The log has {visits} visits over {length}: {feed} with feed and {hands} with hands on the plants.",
+        _count(work.visits),
+        **words,
+        feed=kept["feed"],
+    )
 
 
 def _count(figure: Figure) -> int:

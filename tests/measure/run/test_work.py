@@ -17,7 +17,7 @@ from sitegen.core.values.quantity import Quantity, counted
 from sitegen.core.values.units import Dimension
 from sitegen.measure import measure
 from sitegen.measure.run.work import HANDS_ON, visit_count
-from tests.measure.builders import event, grams, joint, litres, ml, pick, remarks_of, routine, run_of
+from tests.measure.builders import event, grams, joint, litres, ml, pick, place, remarks_of, routine, run_of
 from tests.measure.values import amount, lines
 
 ALL = joint("P1", "P2", "P3", "P4")
@@ -200,3 +200,31 @@ def test_a_visit_that_may_be_of_two_phases_makes_a_range_of_both() -> None:
         ("germination", replace(counted(1), low=0.0)),
         ("seedling", replace(counted(3), low=2.0)),
     ]
+
+
+def topped_up(*rows: Event | Routine) -> Work:
+    """The work of a run with events and routines."""
+    events = [row for row in rows if not isinstance(row, Routine)]
+    return measure(run_of(events=events, routines=[row for row in rows if isinstance(row, Routine)])).work
+
+
+WEEKLY = Routine("water", Day.on(9), 9, place(6009), often="every Sunday")
+
+
+def test_visits_with_water_under_a_routine_are_at_least_those_logged() -> None:
+    """A routine of water adds visits that nobody counted, to the run and to the phases in which it may have held."""
+    rows = (event(Deed.SPROUTED, 5, ALL, amount=counted(4)), event(Deed.WATER, 2, amount=litres(1)))
+    work = topped_up(*rows, event(Deed.WATER, 8, amount=litres(1)), event(Deed.NOTE, 20), WEEKLY)
+    by_phase = {row.key: row.figure for row in work.waterings_by_phase}
+
+    assert (amount(work.waterings).low, amount(work.waterings).high) == (2, None)
+    assert remarks_of(work.waterings) == "top-ups by routine were not counted"
+    bounds = {key: (amount(figure).low, amount(figure).high) for key, figure in by_phase.items()}
+    assert bounds == {"germination": (1, 1), "seedling": (1, None)}
+
+
+def test_water_by_routine_alone_is_no_count_of_nothing() -> None:
+    """Where only a routine added water, the number of visits with water is not given, and why is said."""
+    work = topped_up(event(Deed.SOW, 0), event(Deed.NOTE, 20), WEEKLY)
+
+    assert (work.waterings.value, remarks_of(work.waterings)) == (None, "top-ups by routine were not counted")

@@ -161,7 +161,10 @@ def test_all_tubs_together() -> None:
     assert [t.key for t in found.tubs] == ["left", "right"]
     assert (solution().water.value, solution().refills.value) == (None, counted(0))
     nowhere = solution(water(9, 4), tubs=TWO)
-    assert (nowhere.water.value, [t.water.value for t in nowhere.tubs]) == (litres(4), [None, None])
+    assert (nowhere.water.value, [t.water.value for t in nowhere.tubs]) == (
+        litres(4),
+        [replace(litres(4), low=0.0)] * 2,
+    )
 
 
 def daily(**more: Any) -> Routine:
