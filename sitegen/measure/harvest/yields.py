@@ -53,6 +53,7 @@ class Denominator:
         **READ,
         **FILLED,
         "it is not divided by days": ("picks.day", "entries.day", "events.day"),
+        "it is not divided by the plants picked": ("picks.plants",),
     },
 )
 def weight_per(picked: float, amount: float) -> float:

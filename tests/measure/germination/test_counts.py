@@ -85,6 +85,24 @@ def test_of_equal_counts_the_definite_one_holds() -> None:
     assert seedlings_up([said(3, "P1"), said(at_least(4), "P1", "P2")]) == at_least(4)
 
 
+def test_equal_counts_keep_the_flags_of_both() -> None:
+    """About six of all spots and exactly six of two are about six: either count may be the larger."""
+    about = replace(counted(6), about=True)
+    assert seedlings_up([said(about, *FOUR), said(6, "P3", "P4")]) == about
+    assert seedlings_up([said(about, *FOUR), said(7, "P3", "P4")]) == counted(7)
+
+
+def test_about_so_many_seeds_give_no_share() -> None:
+    """A share has no flag: of about so many seeds, or seedlings, there is none, nor a pace of emergence."""
+    sown = event(Deed.SOW, 0, ALL, amount=replace(counted(40), about=True))
+    found = germinated(sown, up(6, 30, *FOUR))
+    assert (found.share.value, found.sprouted.value) == (None, counted(30))
+    counts = (up(5, 10, *FOUR), event(Deed.SPROUTED, 8, ALL, amount=replace(counted(11), about=True)))
+    found = germinated(SOWN, *counts)
+    assert (found.share.value, found.rate.speed.value) == (None, None)
+    assert germinated(SOWN, up(5, 10, *FOUR), up(8, 11, *FOUR)).rate.speed.recorded
+
+
 def test_sowings_add_up_with_what_was_not_counted() -> None:
     """Seeds of all sowings; one that nobody counted leaves no upper bound."""
     assert seeds_sown([counted(3), counted(4)]) == counted(7)

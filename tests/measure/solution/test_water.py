@@ -98,6 +98,11 @@ def volume(low: float, high: float | None, step: float = 1000, **flags: Any) -> 
         ),
         ((water(0, filled=True), water(0, filled=True, line=2000)), volume(8000, None, unweighed=1), 1),
         ((water(0, 3, filled=True), water(9, 2)), litres(5), 1),
+        (
+            (water(6, filled=True)._replace(day=Day(0, 6, before=True)),),
+            volume(0, None, 0, unweighed=1),
+            1,
+        ),
         ((changed(9, filled=True),), litres(8), 0),
         ((changed(9),), volume(0, None, 0, unweighed=1), 0),
         ((water(0),), volume(0, None, 0, unweighed=1), 0),
