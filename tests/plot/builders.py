@@ -314,7 +314,8 @@ def whole_run(start: Start = DATED) -> Facts:
         ),
         climate=Climate(
             NOTHING, NOTHING, NOTHING, NOTHING,
-            readings=(read(20, "water_temperature", degrees(19)), read(33, "water_temperature", degrees(21))),
+            readings=(read(20, "water_temperature", degrees(19)), read(33, "water_temperature", degrees(21)),
+                read(20, "ppfd", exactly(210, Dimension.PHOTON_FLUX, 1))),
             air_daily=sampled(0, 58, 21, without=(30, 31)),
             humidity_daily=sampled(0, 58, 60),
             vpd_daily=sampled(0, 58, 2),

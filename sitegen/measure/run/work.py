@@ -7,13 +7,15 @@ by plant; `Work`, which counts visits, not minutes: nobody logged those.
 from __future__ import annotations
 
 import sys
-from collections.abc import Collection, Iterable, Iterator, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
+from itertools import product
 
 from sitegen.core.facts.figure import Figure, Label, Named, counted_remark, remark
-from sitegen.core.facts.tree import Fate, Harvest, MilestoneFacts, Move, PlantFacts, Timeline, Visit, Work
+from sitegen.core.facts.tree import Fate, Harvest, MilestoneFacts, Move, PlantFacts, Timeline, Work
 from sitegen.core.format.entry import key_of
 from sitegen.core.records.roster import Roster
+from sitegen.core.records.routines import Routine
 from sitegen.core.records.rows import Deed, Run
 from sitegen.core.records.setup import Plant
 from sitegen.core.site.addresses import slug
@@ -151,22 +153,38 @@ def _waterings(run: Run, visits: Iterable[int]) -> Figure:
 
 
 def _waterings_by_phase(run: Run, timeline: Timeline, visits: Iterable[int]) -> tuple[Named, ...]:
-    """The same by phase: a phase in which a routine may have been followed is open."""
-    phases = {slug(phase.name): (phase.begins, phase.ends) for phase in timeline.phases}
-    after = (timeline.phases[-1].ends, Day.on(sys.maxsize)) if timeline.phases else None
+    """The same by phase: one in which a routine may have been followed is open, and has no number without a visit."""
+    logged = {row.key: row for row in _by_phase(run, timeline, "waterings", visits)}
+    routines = uncounted_water(run, "")
+    if not logged or not routines:
+        return tuple(logged.values())
+    spans = [(phase.name, (phase.begins, phase.ends)) for phase in timeline.phases]
+    outside = [(AFTERWARDS, (timeline.phases[-1].ends, Day.on(sys.maxsize)))] if timeline.phases else []
     found = []
-    for row in _by_phase(run, timeline, "waterings", visits):
-        span = phases.get(row.key, after)
-        routines = [r for r in uncounted_water(run, "") if span is None or routine_between(r, *span)]
-        number = row.figure.value
-        if routines and isinstance(number, Quantity):
-            rows = (*row.figure.rows, *(routine.source for routine in routines))
-            name, by_routine = row.figure.name, remark("water_by_routine")
-            opened_ = figure(name, opened(number), visit_count, rows, *row.figure.remarks, by_routine)
-            found.append(replace(row, figure=opened_))
-        else:
+    for phase, span in (*spans, *outside):
+        row, followed = logged.get(slug(phase)), [r for r in routines if routine_between(r, *span)]
+        if followed and (row is not None or phase != AFTERWARDS):
+            found.append(_opened_row(phase, row, followed))
+        elif row is not None:
             found.append(row)
     return tuple(found)
+
+
+def _opened_row(phase: str, row: Named | None, routines: Sequence[Routine]) -> Named:
+    """The visits with water of a phase in which routines added more."""
+    name, by_routine = f"work.waterings_by_phase.{slug(phase)}", remark("water_by_routine")
+    sources = [routine.source for routine in routines]
+    if row is None:
+        label, none = Label(phase, "phase"), figure(name, None, visit_count, sources, by_routine)
+        return Named(slug(phase), label, none)
+    number = row.figure.value
+    value = opened(number) if isinstance(number, Quantity) else None
+    return replace(
+        row,
+        figure=figure(
+            name, value, visit_count, (*row.figure.rows, *sources), *row.figure.remarks, by_routine
+        ),
+    )
 
 
 def _by_phase(run: Run, timeline: Timeline, name: str, visits: Iterable[int]) -> tuple[Named, ...]:
@@ -182,15 +200,23 @@ def _by_phase(run: Run, timeline: Timeline, name: str, visits: Iterable[int]) ->
             key, certain = slug(phase or AFTERWARDS), [v for v in of_visits if v.phases == (phase,)]
             listed = _figure(run, f"{name}_by_phase.{key}", own)
             number = replace(visit_count(own), low=float(len(certain)))
-            about = any(day.about for day in (*ends, *_days(of_visits, own)))
-            number = replace(number, about=about and number.low != number.high)
+            number = replace(number, about=_may_differ(ends, [visit.entry.day for visit in of_visits]))
             found.append(Named(key, Label(phase or AFTERWARDS, "phase"), replace(listed, value=number)))
     return tuple(found)
 
 
-def _days(visits: Iterable[Visit], wanted: Collection[int]) -> Iterator[Day]:
-    """The days of some visits."""
-    return (visit.entry.day for visit in visits if visit.entry.index in wanted)
+def _may_differ(ends: Iterable[Day], days: Iterable[Day]) -> bool:
+    """Whether a visit is so near an end of a phase that "about" decides on which side it was.
+
+    The visit with which a phase began moves with it, and nothing was before day 0.
+    """
+    return any(
+        (end.about or day.about)
+        and day != end
+        and day.reach[0] <= end.reach[1]
+        and end.reach[0] <= day.reach[1]
+        for end, day in product((end for end in ends if end != Day.on(0)), days)
+    )
 
 
 def _tasks(run: Run) -> tuple[Named, ...]:

@@ -6,6 +6,7 @@ import ast
 from collections.abc import Iterator
 from pathlib import Path
 
+import sitegen.core.facts.claimant
 import sitegen.core.facts.figure
 import sitegen.measure
 from sitegen.core.language.figure_words import MESSAGES
@@ -14,6 +15,7 @@ from sitegen.core.values.day import Day
 
 FILES = [
     Path(sitegen.core.facts.figure.__file__),
+    Path(sitegen.core.facts.claimant.__file__),
     *sorted(Path(sitegen.measure.__file__).parent.rglob("*.py")),
 ]
 TREES = [ast.parse(path.read_text("utf-8")) for path in FILES]

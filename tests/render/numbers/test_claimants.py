@@ -14,6 +14,7 @@ from sitegen.core.facts.figure import figures
 from sitegen.core.language.figure_words import remarks_words
 from sitegen.core.language.wording import Wording
 from sitegen.core.records.setup import Claims, Seed
+from sitegen.core.site.site_map import SiteMap
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import exactly
 from sitegen.core.values.units import Dimension
@@ -72,5 +73,5 @@ def test_a_claim_names_its_claimant(run: Run, seed: Seed) -> None:
         assert who in said or not figure.recorded, figure
         assert "packet" not in said or seed.claims.by == "the packet"
     book = FigureBook(Wording(), "experiments/first-physalis.html")
-    (line,) = [item for item in used(found, book) if "Claimed for this seed" in str(item)]
+    (line,) = [item for item in used(found, book, SiteMap()) if "Claimed for this seed" in str(item)]
     assert f"Claimed for this seed ({who}): " in str(line)
