@@ -55,8 +55,10 @@ def test_a_run_that_cannot_be_read() -> None:
 def test_itself() -> None:
     """No run shares a tub with itself."""
     assert told(shared(with_="first-physalis")) == [
-        "e.yaml:8:5: error[shares-itself]: `first-physalis` shares a tub with itself "
-        "(name the other run, or remove `shares`)"
+        (
+            "e.yaml:8:5: error[shares-itself]: `first-physalis` shares a tub with itself "
+            "(name the other run, or remove `shares`)"
+        )
     ]
 
 
@@ -71,8 +73,10 @@ def test_one_sided() -> None:
     """The other run says so too."""
     alone = run(sown(), ended(30), head=setup(id="second"))
     assert told(shared(), alone) == [
-        "e.yaml:8:5: warning[shared-one-sided]: `second` does not say that it shares a tub with `first-physalis` "
-        "(write `shares: {with: first-physalis}` in its experiment.yaml too, with `tub` where it has several)"
+        (
+            "e.yaml:8:5: error[shared-one-sided]: `second` does not say that it shares a tub with `first-physalis` "
+            "(write `shares: {with: first-physalis}` in its experiment.yaml too, with `tub` where it has several)"
+        )
     ]
 
 
@@ -80,7 +84,7 @@ def test_never_at_one_time() -> None:
     """A tub is shared while both runs go on; days that touch are found to be apart only after the last of one."""
     (line,) = told(shared(), replace_start(second(), dt.date(2025, 5, 1)))
     assert line == (
-        "e.yaml:8:5: warning[never-shared]: `first-physalis` and `second` were not there at the same time "
+        "e.yaml:8:5: error[never-shared]: `first-physalis` and `second` were not there at the same time "
         "(mend the start or the end of one of them, or remove `shares` from both)"
     )
 
@@ -94,8 +98,10 @@ def test_differing_lamps_and_systems() -> None:
     """One tub has one system, one lamp and one length of day; what one run leaves out differs from nothing."""
     fourteen, ten = exactly(14, Dimension.DURATION, 1), exactly(10, Dimension.DURATION, 1)
     assert told(shared(light=LampUse(BAR)), second(light=LampUse(PANEL))) == [
-        "e.yaml:8:5: warning[shared-differs]: on day 0 the lamp of the shared tub is `bar` here and `panel` in "
-        "`second` (write the same in both, or leave the lamp out of one of them)"
+        (
+            "e.yaml:8:5: error[shared-differs]: on day 0 the lamp of the shared tub is `bar` here and `panel` in "
+            "`second` (write the same in both, or leave the lamp out of one of them)"
+        )
     ]
     assert len(told(shared(light=LampUse(BAR, fourteen)), second(light=LampUse(BAR, ten)))) == 1
     assert told(shared(light=LampUse(BAR, fourteen)), second(light=LampUse(BAR))) == []

@@ -213,6 +213,7 @@ def test_us_units_are_shown_where_they_come_first() -> None:
         "EC, mS/cm",
         "pH",
         "Light, h a day",
+        "Light at the plants, µmol/m²/s",
         "Temperature, °F",
         "Humidity, %",
         "Vapour pressure deficit, kPa",
