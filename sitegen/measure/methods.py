@@ -114,7 +114,7 @@ _READING_ORDER = (
     "solution.uptake",
     "solution.water",
     "solution.feed",
-    "solution.solution",
+    "solution.trend",
     "climate.sensors",
     "climate.vapour",
     "climate.day_night",

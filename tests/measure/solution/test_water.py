@@ -20,7 +20,8 @@ from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, counted, exactly
 from sitegen.core.values.units import Dimension
 from sitegen.measure.ranges import share_of
-from sitegen.measure.solution.solution import drift_a_day, solution_of
+from sitegen.measure.solution.solution import solution_of
+from sitegen.measure.solution.trend import drift_a_day
 from sitegen.measure.solution.uptake import mean_interval, water_taken_up
 from tests.measure.builders import (
     event,
