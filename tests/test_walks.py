@@ -30,7 +30,7 @@ TODAY = date(2026, 11, 28)
 DEMO = Path(__file__).parent.parent / "content_demo"
 FULL = settings().max_examples >= 1000
 SITES = settings(max_examples=500 if FULL else 25, suppress_health_check=list(HealthCheck))
-LOGS = settings(max_examples=500 if FULL else 100, suppress_health_check=list(HealthCheck))
+LOGS = settings(max_examples=500 if FULL else 50, suppress_health_check=list(HealthCheck))
 
 
 @contextmanager
