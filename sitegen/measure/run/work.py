@@ -6,7 +6,6 @@ by plant; `Work`, which counts visits, not minutes: nobody logged those.
 
 from __future__ import annotations
 
-import sys
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from itertools import product
@@ -159,11 +158,16 @@ def _waterings_by_phase(run: Run, timeline: Timeline, visits: Iterable[int]) -> 
     if not logged or not routines:
         return tuple(logged.values())
     spans = [(phase.name, (phase.begins, phase.ends)) for phase in timeline.phases]
-    outside = [(AFTERWARDS, (timeline.phases[-1].ends, Day.on(sys.maxsize)))] if timeline.phases else []
+    ended = [phase.ends for phase in timeline.phases[-1:]]
+    outside = [
+        (AFTERWARDS, (day, Day.on(run.last_day)))
+        for day in ended
+        if day.first < run.last_day or AFTERWARDS in logged
+    ]
     found = []
     for phase, span in (*spans, *outside):
         row, followed = logged.get(slug(phase)), [r for r in routines if routine_between(r, *span)]
-        if followed and (row is not None or phase != AFTERWARDS):
+        if followed:
             found.append(_opened_row(phase, row, followed))
         elif row is not None:
             found.append(row)

@@ -223,6 +223,15 @@ def test_visits_with_water_under_a_routine_are_at_least_those_logged() -> None:
     assert bounds == {"germination": (1, 1), "seedling": (1, None)}
 
 
+def test_a_phase_in_which_only_a_routine_watered_is_open() -> None:
+    """A phase without a logged visit in which a routine was followed has no number, and not none."""
+    rows = (event(Deed.WATER, 2, amount=litres(1)), event(Deed.SPROUTED, 5, ALL, amount=counted(4)))
+    work = topped_up(*rows, event(Deed.NOTE, 20), WEEKLY)
+    by_phase = {row.key: row.figure.value for row in work.waterings_by_phase}
+
+    assert by_phase == {"germination": counted(1), "seedling": None}
+
+
 def test_water_by_routine_alone_is_no_count_of_nothing() -> None:
     """Where only a routine added water, the number of visits with water is not given, and why is said."""
     work = topped_up(event(Deed.SOW, 0), event(Deed.NOTE, 20), WEEKLY)
