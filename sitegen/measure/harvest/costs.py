@@ -109,7 +109,7 @@ def cost_per_100_g(cost: float, picked: float) -> float:
 
         cost of 100 g = 100 · cost / total
 
-    None is given where a tub was shared with another run, since the costs are of two crops.
+    There is no figure where a tub was shared with another run, since the costs are of two crops.
 
     """
     return 100 * cost / picked

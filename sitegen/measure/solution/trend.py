@@ -78,7 +78,7 @@ def drift_a_day(changes: Sequence[float], days: Sequence[float]) -> float:
     routine of water or feed went on whose additions were not logged. A day that is not certain makes the drift a
     range. Additions that nobody logged and no routine names are in it.
 
-    None is given of a tub that was shared with another run, whose log has additions of its own.
+    There is no figure of a tub that was shared with another run, whose log has additions of its own.
 
     """
     return math.fsum(changes) / math.fsum(days)
