@@ -71,6 +71,7 @@ METRIC = [
     (written(-2, "°C", TEMPERATURE), "−2 °C (28 °F)"),
     (written(70, "°F", TEMPERATURE), "21 °C (70 °F)"),
     (written(0, "°C", TEMPERATURE), "0 °C (32 °F)"),
+    (open_ended(written(0, "°C", TEMPERATURE)), "not measured"),
     (written(5, "K", Dimension.TEMPERATURE_DIFFERENCE), "5 °C (9.0 °F)"),
     (written(1.4, "mS/cm", EC, 0.1), "1.4 mS/cm"),
     (written(2, "ml/L", Dimension.VOLUME_DOSE), "2 ml/L (7.6 ml/gal)"),
