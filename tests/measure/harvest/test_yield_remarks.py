@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import fields, replace
 from typing import Any, Literal
 
 import pytest
@@ -71,18 +71,7 @@ def said(*codes: RemarkCode) -> tuple[Remark, ...]:
     return tuple(remark(code) for code in codes)
 
 
-RATES = (
-    "stem",
-    "plant_picked",
-    "square_metre",
-    "litre",
-    "kilowatt_hour",
-    "kilogram",
-    "mol",
-    "day",
-    "plant_day",
-    "week_of_picking",
-)
+RATES = tuple(each.name for each in fields(HarvestPer))
 
 
 def remarks_of(found: HarvestPer) -> dict[str, tuple[Remark, ...]]:

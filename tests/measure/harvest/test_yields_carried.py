@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import fields, replace
 from typing import Any
 
 import pytest
@@ -263,18 +263,7 @@ def test_no_light_is_no_yield_of_light() -> None:
 def test_names_of_yields() -> None:
     """Each yield goes by its path."""
     found = per(pick(80, P1, grams(384)))
-    names = (
-        "stem",
-        "plant_picked",
-        "square_metre",
-        "litre",
-        "kilowatt_hour",
-        "kilogram",
-        "mol",
-        "day",
-        "plant_day",
-        "week_of_picking",
-    )
+    names = [each.name for each in fields(HarvestPer)]
     assert [getattr(found, name).name for name in names] == [f"harvest.per.{name}" for name in names]
 
 
