@@ -141,6 +141,17 @@ def test_a_phase_that_began_on_a_span_of_days_is_certain_between_its_ends_alone(
     )
 
 
+def test_a_phase_that_may_have_begun_on_its_last_day() -> None:
+    """A beginning known by its end only, on the day that ended the phase, is said by that day; nothing goes backwards."""
+    phases = (
+        Phase("seedling", Day.on(5), Day(6, 50, before=True), None),
+        Phase("root growth", Day(6, 50, before=True), Day.on(50), None),
+    )
+    found = strip(summary_of(replace(facts(), timeline=Timeline(phases, ()))), 70)
+
+    assert found.label.startswith("Seedling from day 5 to before day 51; Root growth by day 50")
+
+
 def test_a_mark_of_an_uncertain_day_lies_over_its_days() -> None:
     """So does a photo; a mark of a certain day has one place."""
     photos = [(Day(7, 14), "photo-1"), (Day.on(21), "photo-2")]
