@@ -155,7 +155,8 @@ def place(
     """As many of the labels as fit, clear of each other and of the fixed ones, if possible of the obstacles."""
     taken = [_boxed(label, plot) for label in fixed]
     merged = sorted(_merged(labels), key=lambda e: (not e.strong, -e.value))
-    beside = [e for e in merged if not (e.above or e.before) and _fits_beside(e, plot)]
+    wanted = [e for e in merged if not (e.above or e.before)]
+    beside = [e for e in wanted if _fits_beside(e, plot) and not _lies_on_a_point(e, merged, plot)]
     placed = _near_their_points([_beside(e, plot) for e in beside], plot)
     for label in (e for e in merged if e not in beside):
         wordings = [label, replace(label, text=label.short)] if label.short else [label]
@@ -213,6 +214,15 @@ def _merged(labels: Iterable[PointLabel]) -> list[PointLabel]:
 
 def _fits_beside(label: PointLabel, plot: Plot) -> bool:
     return plot.x(label.day) + _AWAY + plot.width(label.text) <= plot.frame.width
+
+
+def _lies_on_a_point(label: PointLabel, others: Iterable[PointLabel], plot: Plot) -> bool:
+    """Whether the text beside a point would cover the point of another label."""
+    box = _beside(label, plot)
+    return any(
+        box.left < plot.x(other.day) < box.right and abs(plot.y(other.value) - box.middle) < box.half
+        for other in others
+    )
 
 
 def _beside(label: PointLabel, plot: Plot) -> Box:

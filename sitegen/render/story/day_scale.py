@@ -165,7 +165,8 @@ def _phase_words(phase: Phase) -> str:
         return span_words(phase.begins.first, phase.ends.first)
     if phase.begins == phase.ends:
         return day_words(phase.begins)
-    if phase.begins.before and phase.begins.last >= phase.ends.first:  # it may have begun on the day that ended it
+    # It may have begun on the very day that ended it.
+    if phase.begins.before and phase.begins.last >= phase.ends.first:
         return tr("by {day}", day=day_words(Day.on(phase.begins.last)))
     return tr("from {first} to {last}", first=day_words(phase.begins), last=day_words(phase.ends))
 

@@ -45,6 +45,16 @@ def test_a_label_without_room_stands_over_its_point() -> None:
     assert place([PointLabel(70, 10, "median")], PLOT) == (Label(70, 10, "median", "right", -8.0, -15.0),)
 
 
+def test_a_label_does_not_lie_on_the_point_of_another() -> None:
+    """In a narrow drawing the name of one mark would cover the next mark of its height: it stands elsewhere."""
+    first, second = PointLabel(36, 19, "pruned"), PointLabel(45, 19, "trouble")
+    found = {label.text: box(label, SMALL) for label in place([first, second], SMALL)}
+
+    left, right, middle = found["pruned"]
+    assert not left < SMALL.x(45) < right or abs(middle - SMALL.y(19)) >= 7
+    assert box(place([first], SMALL)[0], SMALL)[1] > SMALL.x(45)  # alone it would have reached so far
+
+
 def test_equal_ends_share_a_label() -> None:
     """Two lines that end in one point are named together."""
     assert [label.text for label in place([PointLabel(40, 10, "P1"), PointLabel(40, 10, "P2")], PLOT)] == [
