@@ -80,7 +80,7 @@ class Output:
         changed.sort(key=lambda address: (address.endswith(".html"), address))
         removed = sorted(self.manifest.files.keys() - files)
         if self._must_announce(changed):
-            write_manifest(self.folder, {**self.manifest.files, **dict.fromkeys(changed, UNKNOWN_CONTENT)})
+            write_manifest(self.folder, self._announced(files, changed))
         for address in changed:
             path = self.folder / address
             staged_path(path).replace(path)
@@ -91,6 +91,15 @@ class Output:
             write_manifest(self.folder, files)
         (self.folder / STAGING_MARKER).unlink(missing_ok=True)
         return WriteResult(tuple(changed), len(files) - len(changed), tuple(removed))
+
+    def _announced(self, files: Mapping[str, Fingerprint], changed: Iterable[str]) -> dict[str, Fingerprint]:
+        """The manifest that holds while changed files are moved: only what was found in the folder by now is known.
+
+        An old fingerprint must not go over into it: a killed process may have moved another file to that address, and
+        that file is older than this manifest, so that the fingerprint would be believed.
+        """
+        every = dict.fromkeys({**self.manifest.files, **files}, UNKNOWN_CONTENT)
+        return {**every, **files, **dict.fromkeys(changed, UNKNOWN_CONTENT)}
 
     def _must_announce(self, changed: Iterable[str]) -> bool:
         """Whether the manifest must name changed files before they are moved.

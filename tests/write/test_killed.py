@@ -107,6 +107,31 @@ def test_killed_at_any_step(tmp_path: Path, clock: str) -> None:
     assert all(ends[name] and ends[f"again {name}"] for name in STEPS), ends
 
 
+def killed(*_: object) -> None:
+    """End the process here."""
+    raise Killed
+
+
+def test_what_a_killed_process_moved_is_not_known_by_its_old_content(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A file that one killed write moved, and that the next killed write left alone, is known as it is or not at all."""
+    site, first, second = tmp_path / "site", {"a.html": "2"}, {"a.html": "2", "b.html": "1"}
+    write(site_pages({"a.html": "3"}), site)
+    let_the_clock_tick(site)
+    with monkeypatch.context() as at_the_last_manifest, suppress(Killed):
+        at_the_last_manifest.setattr("sitegen.write.write_manifest", killed)
+        write(site_pages(first), site)
+    assert held(site) == first
+    with monkeypatch.context() as at_the_first_move, suppress(Killed):
+        at_the_first_move.setattr("sitegen.write.staged_path", killed)
+        write(site_pages(second), site)
+
+    assert "b.html" in output_of(site).manifest.files
+    assert held(site) == first
+    check_left(site, {"a.html": "3"}, second)
+
+
 def test_what_a_killed_process_left_is_removed(tmp_path: Path) -> None:
     """Staged files go before anything else is done."""
     write(pages(a="1"), tmp_path)
