@@ -98,8 +98,8 @@ class Output:
         An old fingerprint must not go over into it: a killed process may have moved another file to that address, and
         that file is older than this manifest, so that the fingerprint would be believed.
         """
-        every = dict.fromkeys({**self.manifest.files, **files}, UNKNOWN_CONTENT)
-        return {**every, **files, **dict.fromkeys(changed, UNKNOWN_CONTENT)}
+        old, new = (dict.fromkeys(addresses, UNKNOWN_CONTENT) for addresses in (self.manifest.files, changed))
+        return {**old, **files, **new}
 
     def _must_announce(self, changed: Iterable[str]) -> bool:
         """Whether the manifest must name changed files before they are moved.
