@@ -114,6 +114,10 @@ class Output:
         """Remove staged files, and the folders that were made for them."""
         for path in list(self.folder.rglob(".*.new")):  # a list: folders are removed meanwhile
             self._remove(path)
+        # A process killed between making a folder and writing into it left nothing else that tells of the folder.
+        for path in sorted(self.folder.rglob("*"), reverse=True):  # inner folders before those that hold them
+            if path.is_dir() and not any(path.iterdir()):
+                path.rmdir()
         (self.folder / STAGING_MARKER).unlink(missing_ok=True)
         if not self.manifest.written and self.folder.is_dir():  # `begin` made the folder and its manifest
             (self.folder / MANIFEST).unlink(missing_ok=True)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import random
+import tempfile
 import time
 from collections import Counter
 from collections.abc import Callable, Iterator
@@ -32,6 +33,8 @@ def killed_before(step: int) -> Iterator[list[str]]:
 
     def patched(name: str, own: Callable[..., Any]) -> Callable[..., Any]:
         def call(path: Path, *arguments: Any, **options: Any) -> Any:
+            if path.suffix == ".lock" or path == Path(tempfile.gettempdir()):  # steps of the library of locks
+                return own(path, *arguments, **options)
             done.append(name)
             if len(done) > step:
                 if name.startswith("write"):
@@ -91,7 +94,7 @@ def test_killed_at_any_step(tmp_path: Path, clock: str) -> None:
                 break
             ends[done[-1]] += 1
             check_left(site, old, new)
-            with suppress(Killed), killed_before(chance.randrange(40)) as again:
+            with suppress(Killed), killed_before(chance.randrange(24)) as again:
                 write(site_pages(third), site)
             ends["again " + again[-1]] += 1
             check_left(site, old, new, third)
