@@ -128,6 +128,11 @@ def _nothing_known(value: Quantity | Money) -> bool:
     return value.low <= 0 and value.high is None
 
 
+def _known(money: Money) -> Money | None:
+    """The money, or None where it is no more than "at least nothing"."""
+    return None if _nothing_known(money) else money
+
+
 def _cost(name: str, used: Figure, price: Price | None, currency: str, what: Label) -> Figure:
     if price is None or not currency:
         return _figure(name, None, cost_at_price, (), remark("price_not_recorded", what=what))
@@ -151,7 +156,7 @@ def _figure(
 
 
 def _added(costs: Iterable[Figure]) -> Money | None:
-    """The sum of costs, without an upper bound where one of them has none or is not known."""
+    """The sum of costs, without an upper bound where one of them has none or is not known; None where it says nothing."""
     values = [cost.value for cost in costs]
     known = [value for value in values if isinstance(value, Money)]
     if not known:
@@ -159,7 +164,7 @@ def _added(costs: Iterable[Figure]) -> Money | None:
     highs = [money.high for money in known if money.high is not None]
     low = sum_of_costs([money.low for money in known])
     high = sum_of_costs(highs) if len(highs) == len(values) else None
-    return Money(low, high, known[0].currency, any(money.about for money in known))
+    return _known(Money(low, high, known[0].currency, any(money.about for money in known)))
 
 
 def _feed(run: Run, solution: Solution, currency: str) -> Figure:
@@ -172,10 +177,11 @@ def _feed(run: Run, solution: Solution, currency: str) -> Figure:
     ]
     whole, routines = _added(cost for _, cost in costs), uncounted_feed(run)
     by_routine = feed_remarks(routines)
+    if whole is not None and routines:
+        whole = _known(replace(whole, high=None))
     if whole is None:
         return _figure("feed", None, cost_at_price, (), *_no_feed(run, costs))
     unpriced = _without(label for label, cost in costs if not cost.recorded)
-    whole = replace(whole, high=None) if routines else whole
     rows = [row for _, cost in costs if cost.recorded for row in cost.rows]
     return _figure("feed", whole, cost_at_price, rows, shared_remark(run), unpriced, *by_routine)
 

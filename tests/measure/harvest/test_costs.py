@@ -154,6 +154,17 @@ def test_a_cost_of_at_least_nothing_is_not_given() -> None:
     assert costs(pick(26, joint("P1"), unweighed()), crop=priced).value.value is None
 
 
+def test_a_sum_of_at_least_nothing_is_not_given() -> None:
+    """Up to so much of one product, and nobody knows how much of another: together at least nothing, which is no cost."""
+    acid = replace(SYRUP_AT_2_CENTS, id="acid")
+    up_to = fed(5, replace(ml(7), low=0.0))
+    unknown_ = fed(6, unknown(Dimension.VOLUME), "acid", Deed.ADJUST)
+    found = costs(up_to, unknown_, prices=Prices("EUR"), products=(SYRUP_AT_2_CENTS, acid))
+
+    assert costs(up_to, prices=Prices("EUR")).feed.value == euros(0, 0.14)
+    assert (found.feed.value, found.total.value) == (None, None)
+
+
 def test_amounts_by_eye_make_costs_about() -> None:
     """Water by eye and a harvest weighed by eye have no exact cost."""
     found = known(event(Deed.WATER, 9, amount=replace(litres(2), by_eye=True)), PICKED)
