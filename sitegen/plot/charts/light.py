@@ -8,7 +8,7 @@ lie both levels are drawn, with a band between them.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -67,6 +67,9 @@ class _Course:
 
     tubs: tuple[str, ...]
     settings: Sequence[_Setting]
+
+
+_Lit = tuple[_Setting, Quantity]  # a setting and its hours
 
 
 def light(given: ChartInput) -> ChartData | None:
@@ -138,27 +141,27 @@ def _changes(settings: Sequence[_Setting]) -> list[_Setting]:
 
 
 def _steps(courses: Iterable[_Course], scale: Scale, *, upper: bool) -> list[Vertex]:
-    """Level lines joined by upright ones; the upper line only where hours are a range.
-
-    A level is drawn over the days on which it certainly held.
-    """
-    corners = []
+    """Level lines joined by upright ones; the upper line only where hours are a range."""
+    corners: list[Vertex] = []
     for course in courses:
         for number, piece in enumerate(_unbroken(course.settings)):
-            if upper and all(hours.high in (hours.low, None) for _, hours in piece):
-                continue
-            segment = f"{course.tubs[0]} {number}"
-            for setting, hours in piece:
-                level = scale.upper(hours) if upper else scale.of(hours.low)
-                begin, end = setting.since.reach[1], setting.until.reach[0]
-                if begin <= end:
-                    corners += [Vertex(segment, begin, level), Vertex(segment, end, level)]
+            if not upper or any(hours.high not in (hours.low, None) for _, hours in piece):
+                corners += _corners(f"{course.tubs[0]} {number}", piece, scale, upper=upper)
     return corners
 
 
-def _unbroken(settings: Sequence[_Setting]) -> list[list[tuple[_Setting, Quantity]]]:
+def _corners(segment: str, piece: Iterable[_Lit], scale: Scale, *, upper: bool) -> Iterator[Vertex]:
+    """The ends of the levels of one line: a level is drawn over the days on which it certainly held."""
+    for setting, hours in piece:
+        level = scale.upper(hours) if upper else scale.of(hours.low)
+        begin, end = setting.since.reach[1], setting.until.reach[0]
+        if begin <= end:
+            yield from (Vertex(segment, begin, level), Vertex(segment, end, level))
+
+
+def _unbroken(settings: Sequence[_Setting]) -> list[list[_Lit]]:
     """Settings with their hours, cut where these are not known, and where the hours changed on an uncertain day."""
-    pieces: list[list[tuple[_Setting, Quantity]]] = [[]]
+    pieces: list[list[_Lit]] = [[]]
     hours: Quantity | None = None
     for setting in settings:
         if setting.hours is None:
