@@ -139,9 +139,15 @@ def _feedings(run: Run) -> Figure:
     )
 
 
+def _watered_by(run: Run) -> list[Routine]:
+    """The routines of water that may have been followed by the last record."""
+    last = Day.on(run.last_day)
+    return [routine for routine in uncounted_water(run, "") if routine_between(routine, Day.on(0), last)]
+
+
 def _waterings(run: Run, visits: Iterable[int]) -> Figure:
     """Visits with water; at least those that were logged, where a routine added more."""
-    found, routines = _figure(run, "waterings", visits), uncounted_water(run, "")
+    found, routines = _figure(run, "waterings", visits), _watered_by(run)
     if not routines:
         return found
     if not found.rows:
@@ -154,7 +160,7 @@ def _waterings(run: Run, visits: Iterable[int]) -> Figure:
 def _waterings_by_phase(run: Run, timeline: Timeline, visits: Iterable[int]) -> tuple[Named, ...]:
     """The same by phase: one in which a routine may have been followed is open, and has no number without a visit."""
     logged = {row.key: row for row in _by_phase(run, timeline, "waterings", visits)}
-    routines = uncounted_water(run, "")
+    routines = _watered_by(run)
     if not logged or not routines:
         return tuple(logged.values())
     spans = [(phase.name, (phase.begins, phase.ends)) for phase in timeline.phases]

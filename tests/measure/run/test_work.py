@@ -232,6 +232,15 @@ def test_a_phase_in_which_only_a_routine_watered_is_open() -> None:
     assert by_phase == {"germination": counted(1), "seedling": None}
 
 
+def test_a_routine_of_the_last_day_added_no_visit_yet() -> None:
+    """Nothing is recorded after it began: the visits with water are those that were logged, in all and by phase."""
+    rows = (event(Deed.WATER, 2, amount=litres(1)), event(Deed.SPROUTED, 5, ALL, amount=counted(4)))
+    work = topped_up(*rows, event(Deed.NOTE, 9), WEEKLY)
+
+    assert work.waterings.value == counted(1)
+    assert [(row.key, row.figure.value) for row in work.waterings_by_phase] == [("germination", counted(1))]
+
+
 def test_water_by_routine_alone_is_no_count_of_nothing() -> None:
     """Where only a routine added water, the number of visits with water is not given, and why is said."""
     work = topped_up(event(Deed.SOW, 0), event(Deed.NOTE, 20), WEEKLY)
