@@ -10,7 +10,7 @@ from datetime import date
 from sitegen.core.findings.finding import Finding, sorted_findings
 from sitegen.core.records.rows import Run
 from sitegen.core.site.blocks import recap_file
-from sitegen.judge import blocks, order, privacy, ranges, record
+from sitegen.judge import arms, blocks, order, privacy, ranges, record
 from sitegen.judge import order as milestones
 from sitegen.judge import plant_readings as heights
 from sitegen.judge import plant_readings as sheets
@@ -56,6 +56,8 @@ RULES: tuple[Rule, ...] = (
     plants.never_sown,
     plants.spots_exceeded,
     plants.routine_unknown,
+    arms.compare_without_split,
+    arms.compare_crossed,
     ranges.impossible_value,
     ranges.unusual_value,
     ranges.unusual_for_crop,

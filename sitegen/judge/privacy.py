@@ -151,7 +151,7 @@ def _texts(run: Run) -> Iterator[_Text]:
         "title": setup.title,
         "question": setup.question,
         "before": setup.before,
-        "answer": f"{setup.answer.why} {setup.answer.change}" if setup.answer else "",
+        "answer": f"{setup.answer.result} {setup.answer.why} {setup.answer.change}" if setup.answer else "",
         "disclosure": setup.disclosure,
         "seed": setup.seed.source if setup.seed else "",
         "episodes": " / ".join(titles),

@@ -76,10 +76,11 @@ def no_end(context: Context) -> Iterator[Finding]:
 def no_answer(context: Context) -> Iterator[Finding]:
     """A run that ended has an answer."""
     end = context.run.ended
-    if end is None or context.run.setup.answer is not None:
+    answer = context.run.setup.answer
+    if end is None or (answer is not None and (answer.verdict or answer.result)):
         return
     message = f"the run ended {on_day(end.day)} without an answer"
-    mend = "write `answer` with a verdict: `again`, `not again` or `undecided`"
+    mend = "write `answer` with a `verdict`: `again`, `not again` or `undecided`, or with its `result` in a sentence"
     source = context.run.setup.at("question") if context.run.setup.question else end.source
     yield Finding("no-answer", source, message, mend, expected="answer")
 

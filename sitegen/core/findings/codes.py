@@ -134,6 +134,8 @@ CODES: dict[str, Severity] = {
     "shared-differs": _E,  # one tub whose system or lamp two runs say otherwise
     "tally-below-picks": _E,  # a running tally below the picks it covers
     "tally-below-earlier": _E,  # a running tally below an earlier one and the picks after that
+    "compare-without-split": _E,  # a comparison of sets that the run does not have, or that share plants
+    "compare-crossed": _W,  # plants divided in ways that cross each other, and no word of which is compared
     # plausibility
     "impossible-value": _E,  # a reading outside what can be
     "unusual-value": _W,  # a reading outside what is usual

@@ -210,11 +210,12 @@ class Plant:
 
 @dataclass(frozen=True, slots=True)
 class Answer:
-    """The author's verdict; `change` is the change for next time."""
+    """The author's verdict, where there is one; `result` answers the question, `change` is the change for next time."""
 
-    verdict: Literal["again", "not again", "undecided"]
+    verdict: Literal["again", "not again", "undecided"] | None = None
     why: str = ""
     change: str = ""
+    result: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -243,6 +244,9 @@ class Correction:
 
     date: date
     text: str
+
+
+Compared = Literal["groups", "tubs", "varieties"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -283,7 +287,10 @@ class SharedTub:
 
 @dataclass(frozen=True, slots=True)
 class Setup:
-    """The set-up of an experiment: everything above its log; `products` are all those of the journal."""
+    """The set-up of an experiment: everything above its log; `products` are all those of the journal.
+
+    `compare` is the kind of sets that the question is about, where the author names one.
+    """
 
     id: str
     season: str
@@ -295,6 +302,7 @@ class Setup:
     tubs: tuple[Tub, ...]
     question: str = ""
     groups: tuple[tuple[str, tuple[str, ...]], ...] = ()
+    compare: Compared | None = None
     seed: Seed | None = None
     before: str = ""
     answer: Answer | None = None

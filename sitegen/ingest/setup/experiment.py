@@ -126,6 +126,7 @@ def read_setup(
         ),
         tubs=tubs,
         groups=groups,
+        compare=fields.choice("compare") or None,
         seed=_seed(fields.nested("seed")),
         before=fields.text("before"),
         answer=_answer(fields.nested("answer")),
@@ -188,8 +189,10 @@ def _claims(fields: TypedFields) -> Claims:
 def _answer(fields: TypedFields | None) -> Answer | None:
     if fields is None:
         return None
-    verdict = fields.choice("verdict")
-    return Answer(verdict, fields.text("why"), fields.text("change")) if verdict else None
+    answer = Answer(
+        fields.choice("verdict") or None, fields.text("why"), fields.text("change"), fields.text("result")
+    )
+    return None if answer == Answer() else answer
 
 
 def _corrections(fields: TypedFields) -> Iterator[Correction]:

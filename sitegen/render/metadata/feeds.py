@@ -167,8 +167,8 @@ def _said(summary: RunSummary, wording: Wording) -> Iterable[str]:
     yield summary.result.plain(wording)
     if summary.running:
         yield f"{summary.state(wording)}."
-    if setup.answer:
-        yield verdict_words(setup.answer)
+    if words := verdict_words(setup.answer):
+        yield words
 
 
 def atom(feed: Feed) -> Page:

@@ -237,11 +237,13 @@ _JOINING = re.compile(
 
 
 def verdict_words(answer: Answer | None) -> str:
-    """`Again: it fruited.`, `Again, but in a bigger bucket.`; nothing without an answer."""
+    """`Again: it fruited.`, `Again, but in a bigger bucket.`; nothing without a verdict and a reason."""
     if answer is None:
         return ""
-    word = VERDICTS[answer.verdict]
-    verdict, why = tr(word), answer.why.strip().rstrip(".")
+    why = answer.why.strip().rstrip(".")
+    if answer.verdict is None:
+        return f"{why[:1].upper()}{why[1:]}." if why else ""
+    verdict = tr(VERDICTS[answer.verdict])
     if not why:
         return f"{verdict}."
     return f"{verdict}, {why[:1].lower()}{why[1:]}." if _JOINING.match(why) else f"{verdict}: {why}."

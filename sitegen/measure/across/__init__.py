@@ -1,0 +1,1 @@
+"""Arms of one run, and runs with one another."""
