@@ -65,6 +65,7 @@ RULES: tuple[Rule, ...] = (
     doses.dose_unlike_label,
     sheets.sheet_and_log,
     record.no_log,
+    record.plan_passed,
     record.nothing_sown,
     record.long_gap,
     record.no_end,

@@ -22,11 +22,24 @@ LONG_SILENCE = 60
 
 
 def no_log(context: Context) -> Iterator[Finding]:
-    """An experiment has a log; one that could not be read has findings of its own."""
-    if not context.run.rows.entries and "log" not in dict(context.run.setup.spans):
-        message = f"`{context.run.id}` has no log"
-        mend = "write at least one entry under `log`"
+    """An experiment has a log, or a date on which it is to start; a log that could not be read has its own findings."""
+    run = context.run
+    if not run.rows.entries and "log" not in dict(run.setup.spans) and run.setup.start.date is None:
+        message = f"`{run.id}` has no log"
+        mend = "write at least one entry under `log`, or for a planned run the date of its `start`"
         yield Finding("no-log", context.log_source, message, mend, expected="log")
+
+
+def plan_passed(context: Context) -> Iterator[Finding]:
+    """A run whose start has passed has an entry."""
+    start = context.run.setup.start
+    if not context.run.planned or start.latest is None or context.today <= start.latest:
+        return
+    message = f"`{context.run.id}` was to start on {start.latest}, and nothing is recorded yet"
+    if start.precision == "month":
+        message = f"`{context.run.id}` was to start in {start.latest:%Y-%m}, and nothing is recorded yet"
+    mend = "write its first entry under `log`, or a later `start`"
+    yield Finding("plan-passed", context.run.setup.at("start"), message, mend, str(start.latest), "an entry")
 
 
 def nothing_sown(context: Context) -> Iterator[Finding]:
@@ -88,9 +101,11 @@ def no_answer(context: Context) -> Iterator[Finding]:
 def holds(run: Run, today: date) -> DateRange:
     """The range of dates around a date on which the findings of a run are the same."""
     last, silent = last_date(Context.of(run, today)), goes_silent(run)
+    start = run.setup.start.latest
+    passed = start + timedelta(days=1) if run.planned and start else None
     if last is not None and last > today:  # a finding about the future names today
         return DateRange(today, today)
-    changes = [when for when in (last, silent) if when is not None]
+    changes = [when for when in (last, silent, passed) if when is not None]
     before = [when for when in changes if when <= today]
     after = [when for when in changes if when > today]
     return DateRange(max(before, default=None), min(after) - timedelta(days=1) if after else None)

@@ -145,7 +145,8 @@ CODES: dict[str, Severity] = {
     # the record
     "long-gap": _W,  # a long time without an entry
     "no-end": _W,  # no end and no news for long
-    "no-log": _E,  # an experiment without a log
+    "no-log": _E,  # an experiment without a log and without a date to start on
+    "plan-passed": _W,  # a planned run whose start has passed
     "nothing-sown": _W,  # a log that never says what was sown
     "no-answer": _W,  # an experiment that ended without an answer
     # photos

@@ -366,6 +366,11 @@ class Run:
         return max([*days, *(reading.day.last for reading in self.rows.readings)], default=0)
 
     @property
+    def planned(self) -> bool:
+        """Whether nothing has been recorded of a run that has a date to start on."""
+        return not self.rows.entries and not self.rows.readings and self.setup.start.date is not None
+
+    @property
     def ended(self) -> Ending | None:
         """The event that ended the run, where there is one."""
         return next(iter(self.rows.of(Ending)), None)

@@ -70,7 +70,7 @@ def read_log(
     findings: Findings,
 ) -> Rows:
     """All rows of the log of one experiment."""
-    _report_no_entries(read)
+    _report_no_entries(read, setup)
     dated = sorted(_dated(read, setup, findings), key=lambda item: _sort_key(item.day))
     rows = Collected(lamps={tub.id: tub.light for tub in setup.tubs if tub.light is not None})
     entries: list[Entry] = []
@@ -94,10 +94,11 @@ def read_log(
     )
 
 
-def _report_no_entries(read: TypedFields) -> None:
+def _report_no_entries(read: TypedFields, setup: Setup) -> None:
+    """A log without entries is that of a planned run, which has a start."""
     log = read.node("log")
-    if isinstance(log, Items) and not log.items:
-        mend = "write at least one entry under `log`"
+    if isinstance(log, Items) and not log.items and setup.start.date is None:
+        mend = "write at least one entry under `log`, or for a planned run the date of its `start`"
         read.findings.add("no-log", log.source, "`log` holds no entry", mend=mend, expected="an entry")
 
 

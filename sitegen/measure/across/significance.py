@@ -30,7 +30,7 @@ class Interval:
     coverage: float
 
 
-@formula
+@formula(reads=())
 def luck_of_order(more: int, runs: int) -> Fraction:
     """Chance that luck alone puts one side ahead so often.
 
@@ -66,7 +66,7 @@ def luck_of_order(more: int, runs: int) -> Fraction:
     return min(Fraction(1), Fraction(2 * sum(math.comb(runs, i) for i in range(most, runs + 1)), 2**runs))
 
 
-@formula
+@formula(reads=())
 def sign_flip_test(differences: Sequence[float]) -> Fraction:
     """Chance that luck alone gives such differences within runs.
 
@@ -109,7 +109,7 @@ def _tolerance(values: Sequence[float]) -> float:
     return TIE * math.fsum(map(abs, values))
 
 
-@formula
+@formula(reads=())
 def sign_flip_interval(differences: Sequence[float]) -> Interval:
     """Mean difference within runs with its interval.
 
@@ -151,7 +151,7 @@ def sign_flip_interval(differences: Sequence[float]) -> Interval:
     return Interval(fmean(differences), means[rank - 1], means[-rank], 1 - 2 * rank / 2**number)
 
 
-@formula
+@formula(reads=())
 def permutation_test(first: Sequence[float], second: Sequence[float]) -> Fraction | None:
     """Chance that luck alone gives such a difference between runs.
 
@@ -195,7 +195,7 @@ def permutation_test(first: Sequence[float], second: Sequence[float]) -> Fractio
     )
 
 
-@formula
+@formula(reads=())
 def welch_interval(first: Sequence[float], second: Sequence[float]) -> Interval:
     """Difference of means between runs with its 95 % interval.
 
@@ -236,7 +236,7 @@ def welch_interval(first: Sequence[float], second: Sequence[float]) -> Interval:
     return Interval(middle, middle - reach, middle + reach, 0.95)
 
 
-@formula
+@formula(reads=())
 def holm_adjusted(chances: Mapping[str, Fraction]) -> dict[str, Fraction]:
     """Chances of several comparisons, each allowed for the others.
 
@@ -275,7 +275,7 @@ def _raised(ordered: Sequence[tuple[str, Fraction]]) -> Iterator[tuple[str, Frac
         yield name, highest
 
 
-@formula
+@formula(reads=())
 def next_run_chance(runs: int) -> Fraction:
     """Chance that the next run falls within the range of the earlier ones.
 
