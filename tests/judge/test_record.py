@@ -16,15 +16,53 @@ from tests.judge.builders import by, checked, day, ended, ph, place, run, said, 
 
 
 def test_no_log() -> None:
-    """An experiment without an entry has no log, and is asked for nothing else."""
-    assert said(run(head=setup(spans=()))) == [
-        "e.yaml:1:5: error[no-log]: `first-physalis` has no log (write at least one entry under `log`)"
+    """An experiment without an entry or a date to start on has no log, and is asked for nothing else."""
+    assert said(run(head=setup(spans=(), start=Start()))) == [
+        (
+            "e.yaml:1:5: error[no-log]: `first-physalis` has no log "
+            "(write at least one entry under `log`, or for a planned run the date of its `start`)"
+        )
     ]
+
+
+PASSED = "write its first entry under `log`, or a later `start`"
+
+
+@pytest.mark.parametrize(
+    ("start", "today", "expected"),
+    [
+        (Start(dt.date(2025, 3, 1)), dt.date(2025, 3, 1), []),
+        (
+            Start(dt.date(2025, 3, 1)),
+            dt.date(2025, 3, 2),
+            [
+                (
+                    "e.yaml:1:5: warning[plan-passed]: `first-physalis` was to start on 2025-03-01, "
+                    f"and nothing is recorded yet ({PASSED})"
+                )
+            ],
+        ),
+        (Start(dt.date(2025, 3, 1), "month"), dt.date(2025, 3, 31), []),
+        (
+            Start(dt.date(2025, 3, 1), "month"),
+            dt.date(2025, 4, 1),
+            [
+                (
+                    "e.yaml:1:5: warning[plan-passed]: `first-physalis` was to start in 2025-03, "
+                    f"and nothing is recorded yet ({PASSED})"
+                )
+            ],
+        ),
+    ],
+)
+def test_plan_passed(start: Start, today: dt.date, expected: list[str]) -> None:
+    """A planned run needs no log until the day after its start, or after the month of it; then it is asked for one."""
+    assert said(run(head=setup(spans=(), start=start)), today) == expected
 
 
 def test_unread_log() -> None:
     """A log that is there and gave no entry was refused when it was read."""
-    assert said(run()) == []
+    assert by(no_log, run(head=setup(start=Start()))) == []
 
 
 def test_nothing_sown() -> None:
@@ -103,7 +141,7 @@ def test_no_answer() -> None:
     assert by(no_answer, run(sown(), ended(60), head=setup(answer=None))) == [
         (
             "e.yaml:4:5: warning[no-answer]: the run ended on day 60 without an answer "
-            "(write `answer` with a verdict: `again`, `not again` or `undecided`)"
+            "(write `answer` with a `verdict`: `again`, `not again` or `undecided`, or with its `result` in a sentence)"
         )
     ]
 
@@ -151,7 +189,7 @@ def test_readings_of_entries_are_no_days_of_their_own() -> None:
 
 def test_whole_findings_about_the_record() -> None:
     """The expected value is part of the finding."""
-    made = run(head=setup(spans=()))
+    made = run(head=setup(spans=(), start=Start()))
     end = run(sown(), ended(60), head=setup(answer=None, question=""))
 
     assert checked(no_log, made) == [
@@ -159,7 +197,7 @@ def test_whole_findings_about_the_record() -> None:
             "no-log",
             place(1),
             "`first-physalis` has no log",
-            "write at least one entry under `log`",
+            "write at least one entry under `log`, or for a planned run the date of its `start`",
             expected="log",
         )
     ]
@@ -177,7 +215,7 @@ def test_whole_findings_about_the_record() -> None:
             "no-answer",
             place(160),
             "the run ended on day 60 without an answer",
-            "write `answer` with a verdict: `again`, `not again` or `undecided`",
+            "write `answer` with a `verdict`: `again`, `not again` or `undecided`, or with its `result` in a sentence",
             expected="answer",
         )
     ]

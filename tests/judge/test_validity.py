@@ -62,7 +62,8 @@ def test_runs_turn_at_all() -> None:
         ("of a month", D(2025, 3, 1), None, D(2025, 6, 11)),
         ("of a month", D(2025, 6, 12), D(2025, 6, 12), None),
         ("undated", D(2025, 6, 1), None, None),
-        ("without a log", D(2025, 6, 1), None, None),
+        ("without a log", D(2025, 3, 1), None, D(2025, 3, 1)),
+        ("without a log", D(2025, 6, 1), D(2025, 3, 2), None),
     ],
 )
 def test_range_of_dates(name: str, today: date, since: date | None, until: date | None) -> None:
