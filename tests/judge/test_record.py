@@ -31,9 +31,9 @@ PASSED = "write its first entry under `log`, or a later `start`"
 @pytest.mark.parametrize(
     ("start", "today", "expected"),
     [
-        (Start(dt.date(2025, 3, 1)), dt.date(2025, 3, 1), []),
+        (Start(dt.date(2025, 3, 1), "day"), dt.date(2025, 3, 1), []),
         (
-            Start(dt.date(2025, 3, 1)),
+            Start(dt.date(2025, 3, 1), "day"),
             dt.date(2025, 3, 2),
             [
                 (
