@@ -128,9 +128,9 @@ class RunBuilder:
         found = encoded_summary(steps.summary(inputs))
         return self._made("summary", run, inputs, found, found)
 
-    def pages(self, run: str, output: Path) -> tuple[PageFiles, Made[str]]:
+    def pages(self, run: str, output: Path, memory: RunMemory | None = None) -> tuple[PageFiles, Made[str]]:
         """The pages of a sound run, written beside their places, and its summary."""
-        memory = RunMemory()  # the summary is of the same facts: they are measured once
+        memory = memory or RunMemory()  # the summary is of the same facts: they are measured once
         inputs = Inputs(self.snapshot, run, memory)
         files = PageFiles.of(steps.run_pages(inputs), output)
         self._made("run", run, inputs, files, files.encoded())
@@ -173,7 +173,7 @@ def _make(
 ) -> Any:
     # By its name: a worker process is sent names, since methods of a builder would take the snapshot with them.
     if output is not None:
-        return builder.pages(run, output)
+        return builder.pages(run, output, memory)
     return builder.check(run, memory) if step == "check" else builder.summary(run, memory)
 
 
@@ -294,9 +294,10 @@ class Build:
         }
         self.snapshot = replace(self.snapshot, site_map=site_map, summaries=summaries)
 
-    def summarize(self, memory_of: _MemoryOf = _no_memory) -> None:
-        """Bring the summaries of the published runs up to date: index pages read them."""
-        runs = [link.id for link in self.snapshot.site_map.links if self._checks[link.id].value.sound]
+    def summarize(self, memory_of: _MemoryOf = _no_memory, only: Collection[str] | None = None) -> None:
+        """Bring the summaries of the published runs up to date, or of some of them: other pages read them."""
+        links = [link.id for link in self.snapshot.site_map.links if only is None or link.id in only]
+        runs = [run for run in links if self._checks[run].value.sound]
         self._summaries |= (found := self._stored_summaries(runs))
         self._summaries |= dict(self._each("summary", [run for run in runs if run not in found], memory_of))
         self._renew_snapshot(self.snapshot.site_map)
@@ -320,6 +321,14 @@ class Build:
     ) -> dict[str, PageFiles]:
         """The pages of every published run; those that the output does not hold are written beside their places."""
         runs = [link.id for link in self.snapshot.site_map.links]
+        # A run that is made here is measured once for its summary and its page; a worker process measures it again.
+        memories: dict[str, RunMemory] = {}
+
+        def memory_of(run: str) -> RunMemory:
+            return memories.setdefault(run, RunMemory())
+
+        # First those that the pages of later runs show something of: such a page is out of date without them.
+        self.summarize(memory_of, self.snapshot.site_map.before_others())
         rows = self.results.get("run", runs)
         self._summaries |= (summaries := self._stored_summaries(runs))
         found: dict[str, PageFiles] = {}
@@ -330,7 +339,8 @@ class Build:
         missing = [run for run in runs if run not in found]
         if missing:
             begin()
-        for number, (run, result) in enumerate(self._each("run", missing, output=output.folder), start=1):
+        made_now = self._each("run", missing, memory_of, output.folder)
+        for number, (run, result) in enumerate(made_now, start=1):
             found[run], self._summaries[run] = result
             progress(number, len(missing))
         self._renew_snapshot(self.snapshot.site_map)

@@ -55,6 +55,9 @@ class _Memory:
     # browser from another; two requests for one page wait for each other, and make it once.
     lock: threading.RLock = field(default_factory=threading.RLock)
     index_lock: threading.RLock = field(default_factory=threading.RLock)
+    # Pages of runs ask for summaries too: of two threads that add some, neither may put a table without those of the
+    # other in its place.
+    summary_lock: threading.RLock = field(default_factory=threading.RLock)
     results: OrderedDict[str, _Result] = field(default_factory=OrderedDict)
     runs: OrderedDict[str, RunMemory] = field(default_factory=OrderedDict)
     assets: dict[str, Page] = field(default_factory=dict)  # old ones too: an open window may yet ask for them
@@ -181,8 +184,8 @@ class Preview:
             if run and not self._build.checks[run].sound:
                 return last or _Result({}, {})  # shown as it last was
             try:
-                if not run:
-                    self._build.summarize(self._memory.run)
+                with self._memory.summary_lock:
+                    self._build.summarize(self._memory.run, self._earlier(run) if run else None)
                 if last is not None and self._snapshot.holds(last.trace):
                     return last
                 result = self._memory.keep(step, self._made(step, Inputs(self._snapshot, run, memory), last))
@@ -193,6 +196,10 @@ class Preview:
                 fault = "".join(traceback.format_exception(error))
                 # Without a trace it is out of date at once: the next request tries again.
                 return self._memory.keep(step, _Result(last.pages if last else {}, {}, fault=fault))
+
+    def _earlier(self, run: str) -> frozenset[str]:
+        """The runs that the page of a run shows something of."""
+        return frozenset(link.id for link in self._snapshot.site_map.selected("earlier", run))
 
     def _made(self, step: str, inputs: Inputs, last: _Result | None) -> _Result:
         index = self._index.get(step)

@@ -56,11 +56,12 @@ class Settings:
     @cached_property
     def site(self) -> Site:
         """The site without its runs."""
-        from sitegen.measure import methods  # noqa: PLC0415 - only where pages are rendered
+        from sitegen.measure import ACROSS, methods  # noqa: PLC0415 - only where pages are rendered
 
         return Site(
             journal=self.journal,
             source=Source("journal.yaml"),
+            across=ACROSS,
             seasons=self.journal_files.seasons,
             texts=self.journal_files.pages,
             methods=methods(),
@@ -163,7 +164,7 @@ class Snapshot:
         # It compiles templates of its own, which cannot be sent, and is told the files of each run with the order.
         settings = Settings(self.settings.journal_files, self.settings.theme)
         site_map = replace(self.site_map)
-        return replace(self, settings=settings, runs={}, site_map=site_map, summaries={}, is_worker=True)
+        return replace(self, settings=settings, runs={}, site_map=site_map, is_worker=True)
 
     def digest(self, dependency: str) -> str:
         """The digest of an input; empty where there is no such input any more."""

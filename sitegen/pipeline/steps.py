@@ -183,9 +183,11 @@ def charts(inputs: Inputs) -> tuple[Chart, ...]:
 
 def summary(inputs: Inputs) -> RunSummary:
     """What index pages show of a run."""
+    from sitegen.measure import run_arms  # noqa: PLC0415 - most checks do without
     from sitegen.render import summary_of  # noqa: PLC0415 - checks do without
 
-    return summary_of(inputs.part(facts), inputs.part(photos)[0].pictures)
+    measured = inputs.part(facts)
+    return summary_of(measured, inputs.part(photos)[0].pictures, run_arms(measured))
 
 
 def run_pages(inputs: Inputs) -> Rendered:

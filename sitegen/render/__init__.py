@@ -52,7 +52,8 @@ def render(site: Site, store: Store | None = None) -> tuple[tuple[Page, ...], tu
     if theme is None:
         return (), tuple(findings)
     summaries = {
-        content.facts.id: summary_of(content.facts, content.pictures) for content in site.experiments
+        content.facts.id: summary_of(content.facts, content.pictures, content.arms)
+        for content in site.experiments
     }
     links = tuple(run_link_of(content.facts.run.setup) for content in site.experiments)
     others = SiteMap(links, site.texts, summary=summaries.__getitem__)

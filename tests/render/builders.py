@@ -28,7 +28,7 @@ from sitegen.core.site.content import ExperimentContent, Site
 from sitegen.core.values.day import Day, Start
 from sitegen.core.values.quantity import counted, exactly
 from sitegen.core.values.units import Dimension
-from sitegen.measure import measure, methods
+from sitegen.measure import ACROSS, measure, methods, run_arms
 from tests.measure.builders import (
     event,
     grams,
@@ -135,7 +135,10 @@ def site(
         journal=journal,
         source=Source("journal.yaml"),
         seasons=(Season("s", "Spring 2025", "Under the roof."),),
-        experiments=tuple(ExperimentContent(facts(run), (chart(),)) for run in chosen),
+        across=ACROSS,
+        experiments=tuple(
+            ExperimentContent(facts(run), (chart(),), arms=run_arms(facts(run))) for run in chosen
+        ),
         texts=texts or (FreePage("about", "# About\n\nAn *invented* attic.", Source("about.md")),),
         methods=methods(),
         products=(Product("syrup", "Syrup", "feed"), Product("sour", "Sour drops", "acid")),

@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
+from sitegen.core.facts.across import Across, RunArms
 from sitegen.core.facts.method import Method
 from sitegen.core.facts.tree import Facts
 from sitegen.core.findings.finding import Source
@@ -67,20 +68,25 @@ class Download:
 
 @dataclass(frozen=True, slots=True)
 class ExperimentContent:
-    """The content of an experiment's page."""
+    """The content of an experiment's page; `arms` is the run as others are compared with it."""
 
     facts: Facts
     charts: tuple[Chart, ...] = ()
     pictures: tuple[Picture, ...] = ()
     downloads: tuple[Download, ...] = ()
+    arms: RunArms | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Site:
-    """The content of one site. `look` is the journal's own folder of templates and assets, if any."""
+    """The content of one site. `look` is the journal's own folder of templates and assets, if any.
+
+    `across` has the functions over several runs.
+    """
 
     journal: Journal
     source: Source
+    across: Across
     seasons: tuple[Season, ...] = ()
     experiments: tuple[ExperimentContent, ...] = ()
     texts: tuple[FreePage, ...] = ()

@@ -118,13 +118,20 @@ class OtherPages(Protocol):
         """All published runs in the order of the journal."""
 
     def summaries(self, field: str = "", name: str = "") -> Sequence[Any]:
-        """Summaries of the runs whose `field` (`season`, `crop`, `system`) is `name`; without a field, of all."""
+        """Summaries of the runs whose `field` (`season`, `crop`, `system`) is `name`; without a field, of all.
+
+        With the field `earlier`, of the runs of the crop of run `name` that began before it, oldest first; with
+        `nearest`, of the last few of these.
+        """
 
     def text(self, name: str) -> FreePage:
         """One of the author's free pages."""
 
     def texts(self) -> Sequence[FreePage]:
         """All of the author's free pages."""
+
+
+NEAREST = 3  # earlier runs of its crop that a run is set beside
 
 
 def _no_summary(run: str) -> object:
@@ -172,9 +179,23 @@ class SiteMap:
         """The runs whose `field` is `name`; without a field, all."""
         if not field:
             return self.links
+        if field in ("earlier", "nearest"):
+            earlier = self._earlier(name)
+            return earlier if field == "earlier" else earlier[-NEAREST:]
         if field == "system":
             return [link for link in self.links if name in link.systems]
         return [link for link in self.links if getattr(link, field) == name]
+
+    def _earlier(self, run: str) -> Sequence[RunLink]:
+        """The runs of the crop of a run that began before it, oldest first."""
+        crop = next((link.crop for link in self.links if link.id == run), "")
+        ordered = self._by_crop.get(crop, [])
+        place = next((number for number, link in enumerate(ordered) if link.id == run), 0)
+        return ordered[:place]
+
+    def before_others(self) -> frozenset[str]:
+        """The runs that the page of a later one shows something of."""
+        return frozenset(link.id for ordered in self._by_crop.values() for link in ordered[:-1])
 
     def summaries(self, field: str = "", name: str = "") -> Sequence[Any]:
         """Summaries of selected runs."""
@@ -194,12 +215,21 @@ class SiteMap:
 
     @cached_property
     def _neighbours(self) -> dict[str, Neighbours]:
-        ordered = sorted(self.links, key=lambda link: (link.started, link.id))
+        of_crop = {run: pair for runs in self._by_crop.values() for run, pair in _beside(runs)}
+        return {run: Neighbours(*pair, *of_crop[run]) for run, pair in _beside(self._ordered)}
+
+    @cached_property
+    def _ordered(self) -> list[RunLink]:
+        """All runs in the order of their sowing."""
+        return sorted(self.links, key=lambda link: (link.started, link.id))
+
+    @cached_property
+    def _by_crop(self) -> dict[str, list[RunLink]]:
+        """The runs of each crop in the order of their sowing."""
         crops: dict[str, list[RunLink]] = {}
-        for each in ordered:
+        for each in self._ordered:
             crops.setdefault(each.crop, []).append(each)
-        of_crop = {run: pair for runs in crops.values() for run, pair in _beside(runs)}
-        return {run: Neighbours(*pair, *of_crop[run]) for run, pair in _beside(ordered)}
+        return crops
 
     @cached_property
     def _addresses(self) -> Mapping[str, str]:

@@ -12,14 +12,12 @@ Hurlbert, S. H. (1984). Pseudoreplication and the design of ecological field exp
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
-from fractions import Fraction
-from typing import Literal
+from dataclasses import replace
 
+from sitegen.core.facts.across import Evidence, Pair
 from sitegen.core.values.quantity import Quantity
 from sitegen.measure.across.significance import (
     MOST_PAIRED,
-    Interval,
     holm_adjusted,
     luck_of_order,
     permutation_test,
@@ -30,62 +28,6 @@ from sitegen.measure.across.significance import (
 
 ENOUGH_PAIRED = 6  # the smallest chance of five runs is one in sixteen: no five can be below 0.05
 ENOUGH_APART = 4  # a side: three against three cannot be below one in ten
-SIGNIFICANT = Fraction(1, 20)
-
-Row = Literal["nothing", "one run", "few runs", "many runs", "different runs", "many different runs"]
-
-
-@dataclass(frozen=True, slots=True)
-class Pair:
-    """What one independent unit says of two arms; None where it did not hold the arm, or has no value of it."""
-
-    unit: str
-    first: Quantity | None
-    second: Quantity | None
-
-    @property
-    def both(self) -> bool:
-        """Whether the unit held both arms."""
-        return self.first is not None and self.second is not None
-
-
-@dataclass(frozen=True, slots=True)
-class Evidence:
-    """What the units say of the second arm against the first.
-
-    `orders` has each unit with both arms, and whether the second gave more (1), less (-1) or as much (0); None where
-    the values overlap. `bounds` says that a value was no single number. `difference` is the second less the first;
-    `chance` is that of so clear an order, or so large a difference, by luck alone; `adjusted` allows for the other
-    comparisons made beside it.
-    """
-
-    row: Row
-    runs: int
-    orders: tuple[tuple[str, int | None], ...] = ()
-    bounds: bool = False
-    difference: Interval | None = None
-    chance: Fraction | None = None
-    adjusted: Fraction | None = None
-
-    def units(self, order: int | None) -> tuple[str, ...]:
-        """The units of an order."""
-        return tuple(unit for unit, each in self.orders if each == order)
-
-    @property
-    def leader(self) -> int:
-        """1 where the second was ahead in more units, -1 where the first was, 0 where neither."""
-        more, less = len(self.units(1)), len(self.units(-1))
-        return (more > less) - (more < less)
-
-    @property
-    def opposite(self) -> tuple[str, ...]:
-        """The units that go against the others."""
-        return self.units(-self.leader) if self.leader else ()
-
-    @property
-    def significant(self) -> bool:
-        """Whether luck alone would do so less than one time in twenty, the other comparisons allowed for."""
-        return self.adjusted is not None and self.adjusted < SIGNIFICANT
 
 
 def order_of(first: Quantity, second: Quantity) -> int | None:

@@ -8,26 +8,16 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from itertools import combinations
 from statistics import fmean, variance
 
+from sitegen.core.facts.across import Interval
 from sitegen.measure.methods import formula
 
 MOST_SPLITS = 200_000  # of two groups of runs: 10 and 10 have 184,756, and each is looked at
 MOST_PAIRED = 16  # differences whose 2^n signs are all looked at
 TIE = 1e-9  # relative: sums of the same numbers in another order differ in their last digits
-
-
-@dataclass(frozen=True, slots=True)
-class Interval:
-    """A difference and the range that holds the true one with the chance `coverage`."""
-
-    middle: float
-    low: float
-    high: float
-    coverage: float
 
 
 @formula(reads=())

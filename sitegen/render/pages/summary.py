@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from datetime import date
 
+from sitegen.core.facts.across import RunArms
 from sitegen.core.facts.claimant import CLAIMANTS
 from sitegen.core.facts.figure import Figure
 from sitegen.core.facts.tree import Facts, Phase
@@ -47,6 +48,7 @@ class RunSummary:
     part: str | None
     picture: Picture | None = None
     ended: Day | None = None
+    arms: RunArms | None = None
 
     @property
     def id(self) -> str:
@@ -135,8 +137,8 @@ def _sown(setup: Setup, wording: Wording) -> str:
     return tr("sown {date}", date=wording.day_of_year(when, short=True))
 
 
-def summary_of(facts: Facts, pictures: tuple[Picture, ...] = ()) -> RunSummary:
-    """The summary of one experiment."""
+def summary_of(facts: Facts, pictures: tuple[Picture, ...] = (), arms: RunArms | None = None) -> RunSummary:
+    """The summary of one experiment; `arms` is the run as others are compared with it."""
     figures = headlines(facts)
     return RunSummary(
         setup=_listed_setup(facts.run.setup),
@@ -147,6 +149,7 @@ def summary_of(facts: Facts, pictures: tuple[Picture, ...] = ()) -> RunSummary:
         part=picked_part(facts),
         picture=gallery_of(pictures).latest,
         ended=facts.run.ended.day if facts.run.ended else None,
+        arms=arms,
     )
 
 

@@ -27,6 +27,7 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined, TemplateError
 from jinja2.ext import InternationalizationExtension
 from markupsafe import Markup, escape
 
+from sitegen.core.facts.across import Across
 from sitegen.core.facts.figure import Figure
 from sitegen.core.facts.method import Method
 from sitegen.core.findings.finding import Findings, Source
@@ -179,6 +180,7 @@ class Context:
     version: str
     findings: Findings
     others: OtherPages
+    across: Across
 
     def page_context(self, others: OtherPages, findings: Findings) -> Context:
         """The context of one page: it asks these `others`, and reports to these findings."""
@@ -349,4 +351,5 @@ def context_of(
         version=site.version,
         findings=findings,
         others=others,
+        across=site.across,
     )

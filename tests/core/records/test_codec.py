@@ -61,4 +61,4 @@ def test_words_of_a_choice_stay_words() -> None:
     """A literal is kept as its text."""
     answer = Answer("not again", "too slow")
 
-    assert codec_for(Answer).encode(answer) == ["not again", "too slow", ""]
+    assert codec_for(Answer).encode(answer) == ["not again", "too slow", "", ""]

