@@ -1,28 +1,25 @@
-"""Tables of an experiment and of several, as cells that a template sets.
+"""Tables of an experiment, as cells that a template sets.
 
-In: facts. Out: `Table` with HTML cells. A comparison states facts side by side and infers nothing from them.
+In: facts. Out: `Table` with HTML cells.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
 from markupsafe import Markup, escape
 
-from sitegen.core.facts.figure import NOTHING_YET, Figure
+from sitegen.core.facts.figure import NOTHING_YET
 from sitegen.core.facts.tree import Arrival, Facts, MilestoneFacts, PlantFacts
-from sitegen.core.language.catalogue import tr, tr_c, tr_c_noop, tr_noop
+from sitegen.core.language.catalogue import tr, tr_c, tr_c_noop
 from sitegen.core.language.figure_words import label_words
 from sitegen.core.language.text import day_words, listed
 from sitegen.core.language.wording import NBSP, Wording, mid_sentence, opening
 from sitegen.core.records.rows import Pick
-from sitegen.core.site.addresses import day_anchor, link
+from sitegen.core.site.addresses import day_anchor
 from sitegen.core.values.day import Day
 from sitegen.render.numbers.figures import FigureBook
-from sitegen.render.pages.summary import RunSummary
 from sitegen.render.story.entry_sentences import which_words
-from sitegen.render.story.result import Headlines
 
 FATES = {
     "standing": tr_c_noop("of a plant", "standing"),
@@ -56,12 +53,13 @@ class Table:
         return len(self.columns) >= AMPLE
 
 
-def _none(text: str) -> Markup:
+def nothing_said(text: str) -> Markup:
+    """What a cell says where it has no value."""
     return Markup('<span class="none">{}</span>').format(text)
 
 
 def _nothing() -> Markup:
-    return _none(tr("not kept"))
+    return nothing_said(tr("not kept"))
 
 
 def _spare(table: Table) -> Table:
@@ -120,7 +118,7 @@ def _pick_row(pick: Pick, facts: Facts, wording: Wording) -> tuple[Markup, ...]:
         escape(wording.day_of_year(when, short=True)) if when else Markup(""),
         escape(plants),
         escape(tr(pick.part)) if pick.part else _nothing(),
-        _none(str(pieces)) if pieces.missing else escape(str(pieces)),
+        nothing_said(str(pieces)) if pieces.missing else escape(str(pieces)),
         escape(wording.say(pick.count)) if pick.count is not None else _nothing(),
         _spoilt(pick, wording),
         escape(pick.grade) if pick.grade else _nothing(),
@@ -170,7 +168,7 @@ def _harvest(plant: PlantFacts, facts: Facts, book: FigureBook) -> Markup:
     if plant.harvest.recorded:
         return book.show(plant.harvest, facts)
     waiting = NOTHING_YET in plant.harvest.remarks
-    return _none(tr("nothing picked yet") if waiting else tr("not kept by plant"))
+    return nothing_said(tr("nothing picked yet") if waiting else tr("not kept by plant"))
 
 
 def _tubs(plant: PlantFacts) -> str:
@@ -187,9 +185,9 @@ def _of_plant(milestone: MilestoneFacts, plant: PlantFacts) -> Arrival | None:
 def _arrival(arrival: Arrival | None, wording: Wording) -> Markup:
     """`days 31–35` where an earlier look said not yet, else `by day 35`; a plant that never got there says so."""
     if arrival is None:
-        return _none(tr("not kept by plant"))
+        return nothing_said(tr("not kept by plant"))
     if arrival.day is None:
-        return _none(_without(arrival))
+        return nothing_said(_without(arrival))
     if arrival.known_after is not None:
         span = Day(arrival.known_after, arrival.day.last, arrival.day.about)
         return escape(wording.say(span).replace(" ", NBSP))
@@ -215,62 +213,3 @@ def _fate(plant: PlantFacts, wording: Wording) -> str:
     # The end of the run is said once, in the timeline; a loss is the plant's own.
     why = f": {plant.fate.why}" if plant.fate.why and plant.fate.word == "lost" else ""
     return f"{fate}{why}"
-
-
-Cell = Callable[[RunSummary, FigureBook], Markup]
-
-
-def _shown(pick: Callable[[Headlines], Figure], *, sentence: bool = False) -> Cell:
-    def cell(summary: RunSummary, book: FigureBook) -> Markup:
-        return book.show(pick(summary.figures), summary, sentence=sentence)
-
-    return cell
-
-
-def _title(summary: RunSummary, book: FigureBook) -> Markup:
-    return Markup('<a href="{}">{}</a>').format(link(summary.address, book.page), summary.title)
-
-
-def _first_pick(summary: RunSummary, book: FigureBook) -> Markup:
-    figure = summary.figures.first_pick
-    if isinstance(figure.value, Day) or not summary.figures.last_entry.recorded:
-        return book.show(figure, summary)
-    last = summary.figures.last_entry.value
-    return _none(tr("none by day\u00a0{day}", day=last.last) if isinstance(last, Day) else tr("none"))
-
-
-# The columns of the comparison.
-_COMPARED: tuple[tuple[Column, Cell], ...] = (
-    (Column(tr_noop("Experiment")), _title),
-    (
-        Column(tr_noop("Variety")),
-        lambda summary, _: escape(summary.variety) if summary.variety else _none(tr("not noted")),
-    ),
-    (Column(tr_noop("System")), lambda summary, _: escape(summary.system)),
-    (Column(tr_noop("Sown")), lambda summary, _: escape(_sown(summary))),
-    (Column(tr_noop("Plants"), number=True), lambda summary, _: escape(str(len(summary.setup.plants)))),
-    (Column(tr_noop("First pick"), number=True), _first_pick),
-    (Column(tr_noop("Harvest"), number=True), _shown(lambda figures: figures.total)),
-    (Column(tr_noop("A spot started"), number=True), _shown(lambda figures: figures.per_spot)),
-    (Column(tr_noop("Length"), number=True), _shown(lambda figures: figures.length)),
-    (Column(tr_noop("Seeds that came up")), _shown(lambda figures: figures.share, sentence=True)),
-)
-_CROP = (Column(tr_noop("Crop")), lambda summary, _: escape(summary.setup.crop.name))
-
-
-def _sown(summary: RunSummary) -> str:
-    """Year and month: enough to see the season by."""
-    when = summary.setup.start.date
-    return f"{when.year}-{when.month:02}" if when else tr("not recorded")
-
-
-def compared(summaries: Sequence[RunSummary], book: FigureBook, *, crops: bool = False) -> Table:
-    """Runs side by side, one a row; with the crop where they are of several."""
-    wanted: Iterable[tuple[Column, Cell]] = _COMPARED
-    if crops:
-        wanted = (_COMPARED[0], _CROP, *_COMPARED[1:])
-    columns = tuple(wanted)
-    rows = tuple(tuple(cell(summary, book) for _, cell in columns) for summary in summaries)
-    return Table(
-        tr("Runs side by side"), tuple(Column(tr(column.title), column.number) for column, _ in columns), rows
-    )

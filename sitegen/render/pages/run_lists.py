@@ -1,4 +1,4 @@
-"""Pages that list experiments: home, a season, a crop, everything compared.
+"""Pages that list experiments: home, a season.
 
 In: the context, which has the summaries of the runs. Out: pages. Runs share one scale of days, so that their lengths can
 be compared.
@@ -11,22 +11,20 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from sitegen.core.language.catalogue import tr, tr_c, tr_n
+from sitegen.core.language.catalogue import tr, tr_n
 from sitegen.core.language.text import in_words
 from sitegen.core.language.wording import Wording, opening
 from sitegen.core.records.setup import Crop, Season, System
 from sitegen.core.reference.milestones import PHASES
-from sitegen.core.site.addresses import COMPARE, HOME, crop_page, season_page, system_page
+from sitegen.core.site.addresses import HOME, crop_page, season_page, system_page
 from sitegen.core.site.page import Page
 from sitegen.core.values.quantity import Quantity, total
 from sitegen.core.values.units import Dimension
 from sitegen.render.metadata.head import Head
-from sitegen.render.numbers.tables import compared
-from sitegen.render.numbers.used import system_words
+from sitegen.render.numbers.arms_table import compared
 from sitegen.render.pages.calendar import calendar_of
 from sitegen.render.pages.summary import RunSummary
 from sitegen.render.story.day_scale import PhaseKey, Strip, Tick, phase_key, scale_ticks, strip
-from sitegen.render.story.run_sentences import SHARED_WATER
 from sitegen.render.templates.context import Context
 
 LATEST = 6  # runs that the home page shows before the seasons
@@ -48,13 +46,14 @@ class RunList:
     ticks: tuple[Tick, ...]
 
 
-def _latest_first(summaries: Iterable[RunSummary]) -> list[RunSummary]:
+def latest_first(summaries: Iterable[RunSummary]) -> list[RunSummary]:
     """Newest sowing first; of one day, by title."""
     by_title = sorted(summaries, key=lambda summary: summary.title)
     return sorted(by_title, key=lambda summary: summary.started, reverse=True)
 
 
-def _list(summaries: Iterable[RunSummary], end: int) -> RunList:
+def list_of(summaries: Iterable[RunSummary], end: int) -> RunList:
+    """Runs as lines on a scale of days that ends with `end`."""
     rows = tuple(Row(summary, strip(summary, end)) for summary in summaries)
     return RunList(rows, scale_ticks(end))
 
@@ -71,31 +70,33 @@ def _phases(summaries: Iterable[RunSummary]) -> tuple[PhaseKey, ...]:
 
 def home(context: Context) -> tuple[Page, ...]:
     """The home page: running experiments, the latest results, every season, crop and system."""
-    summaries = _latest_first(context.others.summaries())
+    summaries = latest_first(context.others.summaries())
     end = _end(summaries)
     done = [summary for summary in summaries if not summary.running]
     return context.page(
         "home.html",
         Head(HOME, context.journal.title, context.journal.tagline),
-        running=_list([summary for summary in summaries if summary.running], end),
-        latest=_list(done[:LATEST], end),
+        running=list_of([summary for summary in summaries if summary.running], end),
+        latest=list_of(done[:LATEST], end),
         seasons=[
-            (each, season_page(each.id), _list([b for b in done if b.setup.season == each.id], end))
+            (each, season_page(each.id), list_of([b for b in done if b.setup.season == each.id], end))
             for each in _seasons(context, summaries)
         ],
-        crops=_crop_links(summaries),
-        systems=_system_links(summaries),
+        crops=crop_links(summaries),
+        systems=system_links(summaries),
         phases=_phases(summaries),
     )
 
 
-def _crop_links(summaries: Iterable[RunSummary]) -> list[tuple[Crop | System, str, str]]:
+def crop_links(summaries: Iterable[RunSummary]) -> list[tuple[Crop | System, str, str]]:
+    """The crops of runs, as links with their number of runs."""
     crops = (summary.setup.crop for summary in summaries)
     return _with_runs((crop, crop_page(crop.id)) for crop in crops)
 
 
-def _system_links(summaries: Iterable[RunSummary]) -> list[tuple[Crop | System, str, str]]:
-    systems = (system for summary in summaries for system in _systems_of(summary))
+def system_links(summaries: Iterable[RunSummary]) -> list[tuple[Crop | System, str, str]]:
+    """The systems of runs, as links with their number of runs."""
+    systems = (system for summary in summaries for system in systems_of(summary))
     return _with_runs((system, system_page(system.id)) for system in systems)
 
 
@@ -108,7 +109,8 @@ def _with_runs(links: Iterable[tuple[Crop | System, str]]) -> list[tuple[Crop | 
     return [(each, address, _runs_words(counts[address])) for address, each in ordered]
 
 
-def _systems_of(summary: RunSummary) -> list[System]:
+def systems_of(summary: RunSummary) -> list[System]:
+    """The systems that a run used, each once."""
     return list({tub.system.id: tub.system for tub in summary.setup.tubs}.values())
 
 
@@ -128,9 +130,9 @@ def _runs_words(number: int) -> str:
 def season(context: Context, name: str) -> tuple[Page, ...]:
     """The page of a season: its runs on one scale, and their numbers."""
     found = next(each for each in context.seasons if each.id == name)
-    summaries = _latest_first(context.others.summaries("season", name))
+    summaries = latest_first(context.others.summaries("season", name))
     address, words = season_page(name), _season_words(summaries)
-    return _comparison(
+    return side_by_side(
         context,
         "season.html",
         Head(address, found.title, found.summary or words),
@@ -143,7 +145,7 @@ def season(context: Context, name: str) -> tuple[Page, ...]:
     )
 
 
-def _comparison(
+def side_by_side(
     context: Context,
     template: str,
     head: Head,
@@ -158,7 +160,7 @@ def _comparison(
         template,
         head,
         book,
-        runs=_list(summaries, _end(summaries)),
+        runs=list_of(summaries, _end(summaries)),
         table=compared(summaries, book, crops=crops),
         phases=_phases(summaries),
         **view,
@@ -174,12 +176,9 @@ def _together(summaries: Sequence[RunSummary], wording: Wording) -> str:
     return tr("Picked in all runs together: {weight}.", weight=weight)
 
 
-def _number_of_runs(summaries: Sequence[RunSummary]) -> str:
+def number_of_runs(summaries: Sequence[RunSummary]) -> str:
+    """How many runs, in digits."""
     return tr_n("{n} run", "{n} runs", len(summaries))
-
-
-def _side_by_side(name: str, words: str) -> str:
-    return tr("{name}: {words}, side by side from the day of sowing.", name=name, words=words)
 
 
 def _season_words(summaries: Sequence[RunSummary]) -> str:
@@ -189,70 +188,3 @@ def _season_words(summaries: Sequence[RunSummary]) -> str:
     if not running:
         return f"{runs}."
     return tr("{runs}; {number} had not ended at the last entry.", runs=runs, number=in_words(running))
-
-
-def crop(context: Context, name: str) -> tuple[Page, ...]:
-    """The page of a crop: its runs side by side."""
-    runs = context.others.summaries("crop", name)
-    summaries, found = _latest_first(runs), runs[-1].setup.crop
-    varieties = {v for summary in summaries for v in summary.setup.variety_ids}
-    systems = {system.id for summary in summaries for system in _systems_of(summary)}
-    words = ", ".join(
-        [
-            _number_of_runs(summaries),
-            tr_n("{n} variety", "{n} varieties", len(varieties)),
-            tr_n("{n} system", "{n} systems", len(systems)),
-        ]
-    )
-    return _comparison(
-        context,
-        "crop.html",
-        Head(crop_page(name), found.name, _side_by_side(found.name, words), COMPARE),
-        summaries,
-        crops=False,
-        crop=found,
-        kind=tr_c("kind of crop", found.kind),
-        words=words,
-        grown=[variety for variety in found.varieties if variety.id in varieties],
-        note=tr(SHARED_WATER),
-        alone=len(summaries) < 2,
-    )
-
-
-def system(context: Context, name: str) -> tuple[Page, ...]:
-    """The page of a system: its runs side by side."""
-    runs = context.others.summaries("system", name)
-    summaries = _latest_first(runs)
-    found = next(each for each in _systems_of(runs[-1]) if each.id == name)
-    crops = len({summary.setup.crop.id for summary in summaries})
-    words = f"{_number_of_runs(summaries)}, {tr_n('{n} crop', '{n} crops', crops)}"
-    return _comparison(
-        context,
-        "system.html",
-        Head(system_page(name), found.name, _side_by_side(found.name, words), COMPARE),
-        summaries,
-        crops=True,
-        system=found,
-        about=system_words(found, context.wording),
-        words=words,
-    )
-
-
-def _by_crop(summary: RunSummary) -> tuple[str, int]:
-    return summary.setup.crop.name, -summary.started.toordinal()
-
-
-def compare(context: Context) -> tuple[Page, ...]:
-    """Every run side by side, by crop."""
-    summaries = sorted(context.others.summaries(), key=_by_crop)
-    book = context.book(COMPARE)
-    description = tr("Every run side by side: what was recorded, no more.")
-    return context.page(
-        "compare.html",
-        Head(COMPARE, tr("Everything compared"), description, COMPARE),
-        book,
-        table=compared(summaries, book, crops=True),
-        crops=_crop_links(summaries),
-        systems=_system_links(summaries),
-        note=tr(SHARED_WATER),
-    )

@@ -11,8 +11,9 @@ from markupsafe import Markup
 from sitegen.core.language.wording import NBSP, Wording
 from sitegen.core.values.quantity import Quantity
 from sitegen.measure import measure
+from sitegen.render.numbers.arms_table import compared
 from sitegen.render.numbers.figures import FigureBook
-from sitegen.render.numbers.tables import Table, compared, picks_table, plants_table
+from sitegen.render.numbers.tables import Table, picks_table, plants_table
 from sitegen.render.pages.summary import summary_of
 from tests.measure.builders import grams, joint, pick, run_of, unweighed
 from tests.render.builders import facts, full_run, started_run
