@@ -126,6 +126,7 @@ _READING_ORDER = (
     "plant_statistics",
     "run.plant_sets",
     "across.significance",
+    "across.power",
 )
 _YEAR = re.compile(r"\b(1[89]|20)\d\d\b")  # a reference with one is a publication's
 _HEADING = re.compile(r"^(\w+)\n-{3,}\n", re.MULTILINE)
