@@ -14,20 +14,18 @@ from itertools import count
 from random import Random
 from statistics import NormalDist, fmean, variance
 
-from sitegen.measure.across.significance import MOST_PAIRED
 from sitegen.measure.methods import formula
 
-LEVEL = Fraction(1, 20)
+ONE_IN = 20  # 0.05: how often luck alone may give what is called a difference
 WANTED = 0.8  # the chance that is asked of a design; common practice, no source
-DRAWS = 1000  # simulated sets of runs, each taken with both signs: the chance is known to about one in a hundred
-MOST_SIMULATED = 10  # runs: each more doubles the work
+DRAWS = 1000  # simulated sets of runs, each with both signs: chances are known to about one in a hundred
+MOST_SIMULATED = 12  # runs: each more doubles the work
 _SEED = 1935
 
 
 def _most_choices(runs: int, comparisons: int) -> int:
     """The most selections of runs, that of none included, whose sum may have the other sign: 2k/2ⁿ < 0.05/m."""
-    limit = LEVEL / comparisons * 2**runs / 2
-    return math.ceil(limit) - 1
+    return ((1 << runs) - 1) // (2 * ONE_IN * comparisons)
 
 
 @formula(reads=())
@@ -86,8 +84,8 @@ def _limits(runs: int, comparisons: int) -> tuple[float, ...]:
 
 
 def _check(runs: int) -> None:
-    if not 1 <= runs <= MOST_PAIRED:
-        raise ValueError(f"{runs} runs, 1 to {MOST_PAIRED} expected")
+    if not 1 <= runs <= MOST_SIMULATED:
+        raise ValueError(f"{runs} runs, 1 to {MOST_SIMULATED} expected")
 
 
 @formula(reads=())
@@ -101,7 +99,7 @@ def power_of_signs(difference: float, runs: int, comparisons: int = 1) -> float:
     difference
         True difference of two arms, as a multiple of the standard deviation of the differences of single runs.
     runs
-        Runs that held both arms [count], 1 to 16.
+        Runs that held both arms [count], 1 to 12.
     comparisons
         Pairs of arms that are compared [count].
 
@@ -136,7 +134,7 @@ def detectable_difference(runs: int, comparisons: int = 1) -> float | None:
     Parameters
     ----------
     runs
-        Runs that held both arms [count], 1 to 16.
+        Runs that held both arms [count], 1 to 12.
     comparisons
         Pairs of arms that are compared [count].
 
@@ -210,7 +208,7 @@ def spread_between_runs(differences: Iterable[Sequence[float]]) -> float | None:
     -----
     Over the pairs of arms that three runs or more held::
 
-        s = √( Σ (n - 1) s²  / Σ (n - 1) )
+        s = √( Σ (n - 1) s² / Σ (n - 1) )
 
     References
     ----------
