@@ -127,6 +127,7 @@ _READING_ORDER = (
     "run.plant_sets",
     "across.significance",
     "across.power",
+    "across.prediction",
 )
 _YEAR = re.compile(r"\b(1[89]|20)\d\d\b")  # a reference with one is a publication's
 _HEADING = re.compile(r"^(\w+)\n-{3,}\n", re.MULTILINE)

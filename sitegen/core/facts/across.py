@@ -62,7 +62,8 @@ class ArmFigures:
 class ArmStage:
     """When the plants of an arm were at a stage: from the first to the last of them, and the median; `of` them got there.
 
-    `span` is None where none was seen at it; `open` says that some had not reached it when last looked at.
+    `span` is None where none was seen at it; `open` says that some had not reached it when last looked at. Of a whole
+    run, `first` is the day on which it was first seen, `not_yet` that of the last look that found it nowhere.
     """
 
     name: str
@@ -72,6 +73,8 @@ class ArmStage:
     reached: int = 0
     of: int = 0
     open: bool = False
+    first: Day | None = None
+    not_yet: Day | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -263,8 +266,10 @@ class Differed:
 class Expected:
     """The window of one thing to come: from the lowest to the highest of earlier runs, and the chance that it holds.
 
-    `what`: the name of a stage, `first_pick` or `total`. `runs` is how many earlier runs are behind it; `window` is None
-    where they are too few, `later` where the run is past all of them.
+    `what`: the name of a stage, `first_pick`, `total` [g] or `per_spot` [g]. `runs` is how many earlier runs are behind
+    the window, `open` how many more had it above a bound that nothing limits (not there by the last look, not weighed),
+    `passed` how many were there by the day of the look, or gave less than there is by now. `window` is None where the
+    runs are too few, `later` where all were passed. `at_least` says that the chance may be larger.
     """
 
     what: str
@@ -272,15 +277,27 @@ class Expected:
     window: Quantity | Day | None
     chance: Fraction | None
     runs: int
-    later: bool = False
+    open: int = 0
+    passed: int = 0
+    at_least: bool = False
+
+    @property
+    def later(self) -> bool:
+        """Whether the run is past every earlier one."""
+        return self.passed > 0 and not self.runs and not self.open
 
 
 @dataclass(frozen=True, slots=True)
 class Outlook:
-    """What is to come in a run that still grows, by its last look; `day` is that of the look."""
+    """What is to come in a run that still grows, by its last look; `day` is that of the look.
+
+    `once` says that some earlier runs were counted as one, or left out beside this one: they shared a tub at the same
+    time.
+    """
 
     day: int
     expected: tuple[Expected, ...] = ()
+    once: bool = False
 
 
 class Across(Protocol):

@@ -39,6 +39,9 @@ _SITE = {
     "not said": tr_noop("not said"),
     "together": tr_noop("in none of these alone"),
     "own base temperature": tr_noop("of the journal, which names no source"),
+    "first_pick": tr_noop("first pick"),
+    "total": tr_noop("whole harvest"),
+    "per_spot": tr_noop("harvest of a spot"),
 }
 _STAGES = {stage.name: stage for stage in MILESTONES}
 # Stages whose phrase differs where it is of several plants.

@@ -202,6 +202,8 @@ def _stage_of_run(milestone: MilestoneFacts, plants: int) -> ArmStage:
         len(reached),
         plants,
         bool(milestone.in_state("not yet")),
+        first if isinstance(first, Day) else None,
+        None if isinstance(first, Day) else max(milestone.not_yet, key=lambda day: day.last, default=None),
     )
 
 

@@ -263,34 +263,3 @@ def _raised(ordered: Sequence[tuple[str, Fraction]]) -> Iterator[tuple[str, Frac
     for place, (name, chance) in enumerate(ordered):
         highest = max(highest, min(Fraction(1), (len(ordered) - place) * chance))
         yield name, highest
-
-
-@formula(reads=())
-def next_run_chance(runs: int) -> Fraction:
-    """Chance that the next run falls within the range of the earlier ones.
-
-    Parameters
-    ----------
-    runs
-        Earlier runs [count], at least 2.
-
-    Returns
-    -------
-    Fraction
-        Chance [share from 0 to 1].
-
-    Notes
-    -----
-    The next of n + 1 runs grown alike is as likely to be in any place of their order::
-
-        chance = (n - 1) / (n + 1)
-
-    Three earlier runs: one in two; five: two in three. Runs of one tub at one time count once.
-
-    References
-    ----------
-    Wilks, S. S. (1941). Determination of sample sizes for setting tolerance limits. Annals of Mathematical Statistics
-    12, 91-96.
-
-    """
-    return Fraction(runs - 1, runs + 1)

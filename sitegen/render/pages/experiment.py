@@ -35,12 +35,14 @@ from sitegen.render.numbers.figures import FigureBook
 from sitegen.render.numbers.numbers import numbers, rarer
 from sitegen.render.numbers.tables import picks_table, plants_table
 from sitegen.render.numbers.used import used
+from sitegen.render.pages.outlook import outlook_of
 from sitegen.render.pages.summary import RunSummary, variety_words
 from sitegen.render.story.cautions import fitting_cautions
 from sitegen.render.story.coincidences import coincidences
 from sitegen.render.story.day_scale import day_scale
 from sitegen.render.story.entry_sentences import EntryWording, which_words
 from sitegen.render.story.gallery import gallery_of
+from sitegen.render.story.outlook_words import claim_sentence
 from sitegen.render.story.questions import answered_questions, missing_words
 from sitegen.render.story.result import headlines, picked_part, result_sentence, run_length, state_sentence
 from sitegen.render.story.run_sentences import (
@@ -106,6 +108,8 @@ def experiment(context: Context, content: ExperimentContent, summary: RunSummary
         working=book.working,
         **_selections(context, setup),
         **_sentences(facts, content, context.wording),
+        next=claim_sentence(shown, running=facts.running),
+        outlook=outlook_of(context, summary),
         **_days(content, phases, placed, context.wording),
         **_neighbours(context, setup),
         **tables,

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 from sitegen.core.language.catalogue import tr, tr_n
@@ -23,6 +23,7 @@ from sitegen.core.values.units import Dimension
 from sitegen.render.metadata.head import Head
 from sitegen.render.numbers.arms_table import compared
 from sitegen.render.pages.calendar import calendar_of
+from sitegen.render.pages.outlook import outlook_of
 from sitegen.render.pages.summary import RunSummary
 from sitegen.render.story.day_scale import PhaseKey, Strip, Tick, phase_key, scale_ticks, strip
 from sitegen.render.templates.context import Context
@@ -32,10 +33,11 @@ LATEST = 6  # runs that the home page shows before the seasons
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """An experiment in a list."""
+    """An experiment in a list; `outlook` says what is to come in it, where it still grows."""
 
     summary: RunSummary
     strip: Strip
+    outlook: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,6 +60,12 @@ def list_of(summaries: Iterable[RunSummary], end: int) -> RunList:
     return RunList(rows, scale_ticks(end))
 
 
+def _with_outlook(runs: RunList, context: Context) -> RunList:
+    """The same with what is to come in each."""
+    rows = tuple(replace(row, outlook=outlook_of(context, row.summary)) for row in runs.rows)
+    return replace(runs, rows=rows)
+
+
 def _end(summaries: Iterable[RunSummary]) -> int:
     return max((summary.axis.end for summary in summaries), default=14)
 
@@ -76,7 +84,7 @@ def home(context: Context) -> tuple[Page, ...]:
     return context.page(
         "home.html",
         Head(HOME, context.journal.title, context.journal.tagline),
-        running=list_of([summary for summary in summaries if summary.running], end),
+        running=_with_outlook(list_of([summary for summary in summaries if summary.running], end), context),
         latest=list_of(done[:LATEST], end),
         seasons=[
             (each, season_page(each.id), list_of([b for b in done if b.setup.season == each.id], end))

@@ -10,11 +10,9 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from sitegen.core.facts.across import RunArms
-from sitegen.core.facts.claimant import CLAIMANTS
 from sitegen.core.facts.figure import Figure
 from sitegen.core.facts.tree import Facts, Phase
 from sitegen.core.language.catalogue import tr
-from sitegen.core.language.figure_words import remarks_words
 from sitegen.core.language.text import listed
 from sitegen.core.language.wording import Wording
 from sitegen.core.records.setup import Setup
@@ -22,6 +20,7 @@ from sitegen.core.site.addresses import experiment_page
 from sitegen.core.site.content import Picture
 from sitegen.core.values.day import Day, DayAxis
 from sitegen.render.story.gallery import captioned, gallery_of
+from sitegen.render.story.outlook_words import claim_sentence
 from sitegen.render.story.result import (
     Headlines,
     headlines,
@@ -110,12 +109,7 @@ class RunSummary:
     @property
     def next(self) -> Sentence | None:
         """The first pick by the days claimed for the seed, with who claimed them, while nothing was picked."""
-        expected = self.figures.expected
-        if not self.running or not expected.recorded or self.figures.first_pick.recorded:
-            return None
-        says = [each for each in expected.remarks if each.code in CLAIMANTS]
-        who = f" ({remarks_words(says)})." if says else "."
-        return Sentence((tr("By the days claimed for the seed the first pick falls on "), expected, who))
+        return claim_sentence(self.figures, running=self.running)
 
     @property
     def text(self) -> str:

@@ -18,7 +18,6 @@ from statsmodels.stats.multitest import multipletests
 from sitegen.measure.across.significance import (
     holm_adjusted,
     luck_of_order,
-    next_run_chance,
     permutation_test,
     sign_flip_interval,
     sign_flip_test,
@@ -189,18 +188,3 @@ def test_holm_is_statsmodels(chances: list[Fraction]) -> None:
     expected = multipletests([float(each) for each in chances], method="holm")[1]
     assert list(adjusted) == [str(place) for place in range(len(chances))]
     assert all(math.isclose(a, b, abs_tol=1e-12) for a, b in zip(adjusted.values(), expected, strict=True))
-
-
-@pytest.mark.parametrize(("runs", "chance"), [(2, "1/3"), (3, "1/2"), (5, "2/3"), (9, "4/5")])
-def test_next_run(runs: int, chance: str) -> None:
-    """Three earlier runs hold the next one time in two, five two times in three."""
-    assert next_run_chance(runs) == Fraction(chance)
-
-
-def test_next_run_by_simulation() -> None:
-    """The range of five random runs holds a sixth with the stated chance, within four standard errors."""
-    random, tries = Random(5), 4000  # noqa: S311 - nothing secret
-    runs = [[random.expovariate(1) for _ in range(6)] for _ in range(tries)]
-    held = sum(min(run[:5]) <= run[5] <= max(run[:5]) for run in runs) / tries
-    chance = float(next_run_chance(5))
-    assert abs(held - chance) < 4 * math.sqrt(chance * (1 - chance) / tries)
