@@ -76,9 +76,9 @@ def next_run_chance(runs: int, unbounded: int = 0) -> Fraction:
         chance = (n - 1) / (n + m + 1)
 
     Three earlier runs: one in two; five: two in three. Runs of one tub at one time count once. It is exact where values
-    are single numbers without ties and m is 0, and the least that it can be otherwise. Kaplan and Meier's estimate of
-    the same share is never less than n/(n + m) at the end of the range: it divides the m runs among the later places
-    too, which supposes that they were given up for other reasons. Here nothing is supposed of them.
+    are single numbers without ties and m is 0, and the least that it can be otherwise. At the end of the range Kaplan and
+    Meier's estimate of the share below is never less than n/(n + m): it supposes that the m runs ended for other reasons.
+    Here nothing is supposed of them.
 
     References
     ----------
@@ -119,8 +119,8 @@ def next_run_window(values: Sequence[Bounds], least: float) -> Bounds | None:
 
         window = max(d, min l) … max h
 
-    Runs that certainly lay below d say nothing of one that does not: those that were as far by then are as good as a
-    fresh sample of what lies beyond it. A run without an upper bound adds nothing to the range; the chance allows for it.
+    Runs that lay below d are left out: among those that did not, the next one is as likely to be in any place of their
+    order. A run without an upper bound adds nothing to the range; the chance allows for it.
 
     References
     ----------
