@@ -162,7 +162,7 @@ def met(run: Run, facts: Facts) -> Counter[str]:
 
 
 def test_every_formula_says_what_it_reads() -> None:
-    """Each formula of one run names the columns that it reads, but counts of records and what is made of samples alone."""
+    """Each formula of one run names the columns that it reads, but counts of records and what is made of samples."""
     of_one_run = [each for each in formulas() if ".across." not in each.__module__]
     without = [each.__name__ for each in of_one_run if not reads_of(each.__name__).columns]
     assert without == ["pick_count", "change_count", "daily_range", "sensor_gaps", "plants_in"]
