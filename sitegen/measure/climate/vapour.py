@@ -142,12 +142,13 @@ def pairs_of(sampled: Sampled, tub: str) -> Samples:
 
 
 def _together(run: Run, *names: str) -> Iterator[ReadingsByKind]:
-    """Single readings of several kinds, taken at one visit at one tub."""
+    """Single readings of several kinds, taken at one visit at one tub; of two of a kind, the later in the log."""
     places: dict[tuple[int | None, str], ReadingsByKind] = {}
-    for reading in run.rows.readings:
+    for reading in sorted(run.rows.readings, key=lambda reading: reading.source):
         if reading.name in names and reading.entry is not None:
             places.setdefault((reading.entry, reading.tub), {})[reading.name] = reading
-    yield from (visit for visit in places.values() if len(visit) == len(names))
+    complete = (visit for visit in places.values() if len(visit) == len(names))
+    yield from ({name: visit[name] for name in names} for visit in complete)
 
 
 def _air(visit: ReadingsByKind) -> Quantity:

@@ -264,12 +264,13 @@ def test_no_deficit_without_both_sensors_of_one_tub() -> None:
 
 def test_pairs_are_of_one_visit() -> None:
     """A reading from a spreadsheet belongs to no visit and makes no pair; of two of one visit the later counts."""
-    warm, damp = read("air_temperature", degrees(25)), read("humidity", percent(60))
+    warm, damp = read("air_temperature", degrees(25), line=70), read("humidity", percent(60), line=71)
     visits = run(warm, damp)
     sheet = tuple(row._replace(entry=None) for row in visits.rows.readings)
     assert climate_of(replace(visits, rows=replace(visits.rows, readings=sheet))).vpd.value is None
     again = read("humidity", percent(100), line=77)
     assert bounds(climate(warm, damp, again).vpd) == (0, 0)
+    assert climate(again, damp, warm).vpd == climate(warm, damp, again).vpd
     other_day = (read("air_temperature", degrees(20), 12), read("humidity", percent(60), 12))
     assert bounds(climate(warm, damp, *other_day).vpd) == (
         vapour_pressure_deficit(20, 60),
