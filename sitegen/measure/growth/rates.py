@@ -34,13 +34,16 @@ from sitegen.measure.growth.stretches import (
     placed,
     until_moved,
 )
-from sitegen.measure.methods import coarse, figure, formula
+from sitegen.measure.methods import Conditions, coarse, figure, formula
 from sitegen.measure.ranges import FEWEST_FOR_A_MEAN
 
 LOOKS_AFTER = 2  # readings that must follow before a stand-still is called one
 
 
-@formula(reads=("readings.day", "readings.value"))
+NOTHING_GREW: Conditions = {"both readings are alike": ("readings.day",)}
+
+
+@formula(reads=("readings.day", "readings.value"), exact_if=NOTHING_GREW)
 def absolute_growth_rate(first: float, last: float, days: float) -> float:
     """Growth a day.
 
@@ -76,7 +79,7 @@ def absolute_growth_rate(first: float, last: float, days: float) -> float:
     return (last - first) / days
 
 
-@formula(reads=("readings.day", "readings.value"))
+@formula(reads=("readings.day", "readings.value"), exact_if=NOTHING_GREW)
 def relative_growth_rate(first: float, last: float, days: float) -> float:
     """Relative growth a day.
 
@@ -112,7 +115,7 @@ def relative_growth_rate(first: float, last: float, days: float) -> float:
     return (math.log(last) - math.log(first)) / days
 
 
-@formula(reads=("readings.day", "readings.value"))
+@formula(reads=("readings.day", "readings.value"), exact_if=NOTHING_GREW)
 def group_relative_growth_rate(first: Sequence[float], last: Sequence[float], days: float) -> float:
     """Relative growth of a group a day.
 
@@ -173,16 +176,37 @@ def plateau_day(readings: Sequence[tuple[Day, Quantity]]) -> Day | None:
 
         first day t with   W(later) ≤ W(t) + s   for all later readings, of which there are at least two
 
-    The rule of two readings is common practice and has no source.
+    The rule of two readings is common practice and has no source. Where readings are ranges it is from the first day on
+    which this may hold to the first one on which it does whatever they were, and about where one of them is.
 
     """
-    for position, (day, value) in enumerate(readings):
-        later = [reading for _, reading in readings[position + 1 :]]
-        if len(later) < LOOKS_AFTER:
-            return None
-        if all(each.middle <= value.middle + max(value.step, each.step) for each in later):
-            return day
-    return None
+    rested = [
+        number
+        for number in range(len(readings) - LOOKS_AFTER)
+        if not any(_may_exceed(each, readings[number][1]) for _, each in readings[number + 1 :])
+    ]
+    if not rested:
+        return None
+    may_rest = next(
+        number
+        for number in range(rested[0] + 1)
+        if not any(_exceeds(each, readings[number][1]) for _, each in readings[number + 1 :])
+    )
+    first, last = readings[may_rest][0], readings[rested[0]][0]
+    fuzzy = any(value.about or value.by_eye for _, value in readings)
+    if may_rest == rested[0]:
+        return replace(last, about=last.about or fuzzy)
+    return Day(first.first, last.last, first.about or last.about or fuzzy)
+
+
+def _exceeds(value: Quantity, other: Quantity) -> bool:
+    """Whether a reading was certainly higher than another, by more than it could be told apart."""
+    return other.high is not None and value.low > other.high + max(value.step, other.step)
+
+
+def _may_exceed(value: Quantity, other: Quantity) -> bool:
+    """Whether a reading may have been so much higher than another."""
+    return value.high is None or value.high > other.low + max(value.step, other.step)
 
 
 def _last_each_day(points: Iterable[PlotPoint]) -> Series:
@@ -287,16 +311,16 @@ def _plateaus(points: Sequence[PlotPoint], cuts: Cuts, path: str) -> tuple[Named
         series, part = _stretch(points, cuts, plant)
         day = plateau_day([(point.day, point.value) for point in series])
         if day is not None and not _higher_later(_of(points, plant), series, day):
-            rows = [point.source for point in series if point.day >= day]
+            rows = [point.source for point in series if point.day.last >= day.first]
             found.append(Named(plant, Label(plant), figure(f"{path}.{plant}", day, plateau_day, rows, part)))
     return tuple(found)
 
 
 def _higher_later(series: Series, stretch: Series, day: Day) -> bool:
-    """Whether a plant was higher after the stretch than on a day of it."""
-    value = _on(stretch, day).value
+    """Whether a plant may have been higher after the stretch than on a day of it."""
+    values = [point.value for point in stretch if day.first <= point.day.first and point.day.last <= day.last]
     later = [point.value for point in series if point.day > stretch[-1].day]
-    return any(each.middle > value.middle + max(value.step, each.step) for each in later)
+    return any(_may_exceed(each, value) for each in later for value in values[-1:])
 
 
 def _shared(members: Sequence[Series]) -> Series:

@@ -372,7 +372,12 @@ def test_a_plateau_within_the_coarser_step() -> None:
     assert plateau_day(steps(cm(20), cm(21.5), cm(21.5))) is None
     assert plateau_day(steps(cm(20), cm(22, step=2), cm(22, step=2))) == Day.on(0)
     assert plateau_day(steps(cm(20, step=2), cm(22), cm(22))) == Day.on(0)
-    assert plateau_day(steps(cm(18, 22), cm(21), cm(20, 22))) == Day.on(0)
+    assert plateau_day(steps(cm(18, 22), cm(21), cm(20, 22))) is None
+    assert plateau_day(steps(cm(20, 22), cm(21), cm(20))) == Day.on(0)
+    vague = steps(cm(18, 20), cm(20), cm(20), cm(20))
+    assert plateau_day(vague) == Day(0, vague[1][0].last)
+    assert plateau_day(steps(cm(20), cm(20, about=True), cm(20))) == Day.on(0, about=True)
+    assert plateau_day(steps(cm(20), cm(20), Quantity(20, None, Dimension.LENGTH, open=1, step=1))) is None
 
 
 def test_rows_of_a_plateau() -> None:
