@@ -13,7 +13,7 @@ from dataclasses import replace
 from sitegen.core.facts.figure import Figure, Per, Rate, RemarkCode, Value, remark
 from sitegen.core.facts.indices import GerminationRate
 from sitegen.core.facts.tree import CountStep
-from sitegen.core.records.rows import Run, Sowing
+from sitegen.core.records.rows import Run, SeedlingCount, Sowing
 from sitegen.core.values.quantity import Quantity, exactly
 from sitegen.core.values.units import Dimension
 from sitegen.measure.methods import Column, figure, formula
@@ -294,10 +294,14 @@ def emergence_rates(run: Run, steps: Sequence[CountStep], up: Quantity | None) -
     late = () if why_not else newly_up(steps, sown)
     early = () if why_not else newly_up(steps, sown, earliest=True)
     rows = [step.source for step in steps]
-    about = any(step.day.about for step in steps)
-    certain = all(step.day.single and not step.least for step in steps)
+    counts = [count.seedlings for count in run.rows.of(SeedlingCount) if count.seedlings is not None]
+    fuzzy = any(count.about or count.by_eye for count in counts)
+    about = fuzzy or any(step.day.about for step in steps)
+    certain = not fuzzy and all(step.day.single and not step.least for step in steps)
     uncertain: RemarkCode = (
-        "seedlings_not_counted" if any(step.least for step in steps) else "counted_on_uncertain_days"
+        "counted_on_uncertain_days"
+        if not fuzzy and not any(step.least for step in steps)
+        else "seedlings_not_counted"
     )
 
     def made(

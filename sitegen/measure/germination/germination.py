@@ -146,14 +146,21 @@ def seedlings_up(counts: Sequence[SpotCount]) -> Quantity:
     latest: dict[frozenset[str], Quantity] = {}
     for each in counts:
         before = latest.get(each.scope)
-        if before is None or each.count.low >= before.low:
-            latest[each.scope] = each.count
+        latest[each.scope] = each.count if before is None else _later(before, each.count)
     parts: list[SpotCount] = []
     for scope in sorted(latest, key=lambda scope: (len(scope), sorted(scope))):
         inside = total((part.count for part in parts if part.scope <= scope), Dimension.COUNT)
         parts = [part for part in parts if not part.scope <= scope]
         parts.append(SpotCount(scope, _larger(inside, latest[scope])))
     return total((part.count for part in parts), Dimension.COUNT)
+
+
+def _later(before: Quantity, count: Quantity) -> Quantity:
+    """What is up after a later count: never fewer than before, and as many as it leaves open."""
+    if count.low >= before.low:
+        return count
+    more = before.high is not None and (count.high is None or count.high > before.high)
+    return replace(count, low=before.low) if more else before
 
 
 def _larger(one: Quantity, other: Quantity) -> Quantity:

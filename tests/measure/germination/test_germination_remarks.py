@@ -114,6 +114,16 @@ def test_a_look_that_counted_some_bounds_no_mean() -> None:
     assert found.synchrony.remarks == said("seedlings_not_counted")
 
 
+def test_counts_by_eye_or_about_leave_no_rate() -> None:
+    """A count by eye or about leaves nothing but the mean, which is then about."""
+    for flag in ({"by_eye": True}, {"about": True}):
+        found = germinated(SOWN, up(5, replace(counted(3), **flag)), up(9, 8)).rate
+        assert isinstance(found.mean_time.value, Quantity)
+        assert found.mean_time.value.about
+        assert found.half_time.value is None
+        assert found.synchrony.remarks == said("seedlings_not_counted")
+
+
 NAMES = ("mean_time", "half_time", "variation", "speed", "synchrony", "uncertainty")
 
 
