@@ -155,8 +155,8 @@ def steps_of(run: Run, rows: Sequence[MilestoneRow]) -> tuple[CountStep, ...]:
     count, steps = 0, []
     for row in in_order(rows):
         standing = roster.count(row.day.last)
-        if row.which.named and is_not_yet(row) and len(row.which.ids) < standing:
-            continue  # a look at some of the plants says nothing of the number that had arrived
+        if row.which.named and is_not_yet(row) and len(row.which.ids) < len(run.setup.plants):
+            continue  # a look at some of the plants says nothing of the number that had arrived: a lost one may have
         some = row.which.count is None and not row.which.named
         if not is_not_yet(row):
             named |= set(row.which.ids)

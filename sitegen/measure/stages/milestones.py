@@ -172,11 +172,18 @@ def median_of_arrivals(
     )
 
 
+def _some_since_last_count(steps: Sequence[CountStep]) -> bool:
+    """Whether some arrived after the last look that counted, and fewer than half of the plants before it."""
+    last = max(number for number, step in enumerate(steps) if step.of is not None)
+    whole = max(step.of or 0 for step in steps)
+    return 2 * steps[last].count < whole and any(step.count > steps[last].count for step in steps[last + 1 :])
+
+
 def _median_of_steps(
     path: str, steps: Sequence[CountStep], rows: Sequence[Source], picked: Remark | None
 ) -> dict[str, Figure]:
     """The same from counts."""
-    if not any(step.of for step in steps):
+    if not any(step.of for step in steps) or _some_since_last_count(steps):
         return {
             "median": figure(f"{path}.median", None, turnbull_median, rows, remark("not_counted")),
             "interval": figure(f"{path}.interval", None, median_interval, rows, remark("not_counted")),
