@@ -128,6 +128,25 @@ def _begins_flush(run: Run, earlier: Sequence[Pick], pick: Pick) -> bool:
     return pruned or _reached_new_stage(run, rest)
 
 
+def flushes_certain(run: Run, picks: Sequence[Pick]) -> bool:
+    """Whether each pick certainly begins a flush or certainly does not, on whichever day of its span everything was."""
+    grown = [event.day for event in run.rows.of(Deed.PRUNE)]
+    grown += [row.day for row in run.rows.milestones if row.reached]
+    if all(day.single and not day.about for day in (*grown, *(pick.day for pick in picks))):
+        return True
+    return not any(
+        _may_begin_flush(picks[:number], pick, grown) and not _begins_flush(run, picks[:number], pick)
+        for number, pick in enumerate(picks)
+        if number
+    )
+
+
+def _may_begin_flush(earlier: Sequence[Pick], pick: Pick, grown: Sequence[Day]) -> bool:
+    """Whether there may have been a rest before a pick, and growth in it."""
+    since, until = max(before.day.reach[0] for before in earlier), pick.day.reach[1]
+    return until - since >= FLUSH_GAP_DAYS and any(d.reach[1] >= since and d.reach[0] <= until for d in grown)
+
+
 def _may_share(one: Which | None, other: Which) -> bool:
     """Whether two records can be of the same plant."""
     return one is None or not one.ids or not other.ids or not set(one.ids).isdisjoint(other.ids)

@@ -20,8 +20,9 @@ from sitegen.core.records.setup import Plant
 from sitegen.core.site.addresses import slug
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, counted
+from sitegen.measure.harvest.picks import flushes_certain
 from sitegen.measure.harvest.totals import total_weight
-from sitegen.measure.methods import figure, formula
+from sitegen.measure.methods import day_key, figure, formula
 from sitegen.measure.solution.feed import doses_of
 from sitegen.measure.solution.water import (
     Fillings,
@@ -203,6 +204,8 @@ def _by_phase(run: Run, timeline: Timeline, name: str, visits: Iterable[int]) ->
     of_visits = [visit for visit in timeline.visits if visit.entry.index in wanted]
     spans = [(phase.name, (phase.begins, phase.ends)) for phase in timeline.phases]
     outside = [("", (timeline.phases[-1].ends,))] if timeline.phases else []
+    picks = sorted(run.rows.picks, key=lambda pick: (*day_key(pick.day), pick.entry, pick.source))
+    unsure = () if flushes_certain(run, picks) else ("picking", "later flush", "")
     found = []
     for phase, ends in (*spans, *outside):
         own = {visit.entry.index for visit in of_visits if phase in visit.phases}
@@ -210,7 +213,8 @@ def _by_phase(run: Run, timeline: Timeline, name: str, visits: Iterable[int]) ->
             key, certain = slug(phase or AFTERWARDS), [v for v in of_visits if v.phases == (phase,)]
             listed = _figure(run, f"{name}_by_phase.{key}", own)
             number = replace(visit_count(own), low=float(len(certain)))
-            number = replace(number, about=_may_differ(ends, [visit.entry.day for visit in of_visits]))
+            differs = phase in unsure or _may_differ(ends, [visit.entry.day for visit in of_visits])
+            number = replace(number, about=differs)
             found.append(Named(key, Label(phase or AFTERWARDS, "phase"), replace(listed, value=number)))
     return tuple(found)
 

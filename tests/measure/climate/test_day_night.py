@@ -208,13 +208,14 @@ def test_only_what_is_certain_counts(
     for number, (day, wide, then, long) in enumerate(days):
         new = LampUse(hours=Quantity(long, long + more, Dimension.DURATION), on=then)
         rows.append(setting(Day(day, day + wide), new, entry=number))
-    earliest = dt.datetime.combine(START, dt.time())
-    for day, wide, then, long in days:
-        moment = dt.datetime.combine(START, dt.time()) + dt.timedelta(
-            minutes=data.draw(st.integers(day * 1440, (day + wide + 1) * 1440 - 1))
-        )
-        earliest = max(earliest, moment)
-        truth.append((earliest, then, long + data.draw(st.integers(0, more))))
+    # One change after the other, each on a day of its own span: at the latest when the next one still can follow.
+    ends = [(day + wide + 1) * 1440 - 1 for day, wide, _, _ in days]
+    latest = [min(ends[number:]) for number in range(len(ends))]
+    minute = 0
+    for (day, _, then, long), last in zip(days, latest, strict=True):
+        minute = data.draw(st.integers(max(minute, day * 1440), last))
+        moment = dt.datetime.combine(START, dt.time()) + dt.timedelta(minutes=minute)
+        truth.append((moment, then, long + data.draw(st.integers(0, more))))
 
     def lit(moment: dt.datetime) -> float:
         _, goes_on, lasts = next(each for each in reversed(truth) if each[0] <= moment)
