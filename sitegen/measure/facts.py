@@ -58,5 +58,5 @@ def measure(run: Run, prices: Prices = _NO_PRICES) -> Facts:
         climate=climate,
         plants=plants_of(run, harvest, milestones),
         work=work_of(run, timeline),
-        sets=plant_sets_of(run, germination, growth, harvest, milestones),
+        sets=plant_sets_of(run, germination, growth, harvest, milestones, solution, climate),
     )

@@ -125,6 +125,7 @@ _READING_ORDER = (
     "run.work",
     "plant_statistics",
     "run.plant_sets",
+    "run.set_picks",
     "across.significance",
     "across.power",
     "across.prediction",

@@ -565,6 +565,8 @@ def test_a_random_run_has_it_all() -> None:
     pairs = ("by_tub.left", "by_tub.right", "by_variety.amber", "by_variety.rust")
     parts = {f"sets.{each}.germination" for each in (*pairs, "by_group.early")}
     parts |= {f"sets.{each}.harvest.{name}" for each in pairs for name in ("mean", "deviation")}
+    # Its plants stand in tubs with others.
+    parts |= {f"sets.by_group.early.picks.{name}" for name in ("square_metre", "litre", "kilowatt_hour")}
     few = {f"milestones.{stage}.interval" for stage in ("seed_leaves", "first_flower")}
     assert empty <= sheet | unread | without | few | parts | {"milestones.seed_leaves.since_before"}
 

@@ -9,6 +9,9 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from sitegen.core.facts.figure import NO_FIGURE, Figure, Label, Named
+from sitegen.core.findings.finding import Source
+from sitegen.core.values.day import Day
+from sitegen.core.values.quantity import Quantity
 
 
 @dataclass(frozen=True, slots=True)
@@ -194,13 +197,50 @@ class SetStageFacts:
     median: Figure
     values: Figure = NO_FIGURE
     range: Figure = NO_FIGURE
+    share: Figure = NO_FIGURE
+
+
+@dataclass(frozen=True, slots=True)
+class SetPicks:
+    """The picks of a set: the first and the last, and what they gave for each spot, and for what its tubs took.
+
+    The last three are of the plants that stood in the tubs of the set, where those held no others from the start.
+    """
+
+    first: Figure = NO_FIGURE
+    last: Figure = NO_FIGURE
+    per_spot: Figure = NO_FIGURE
+    square_metre: Figure = NO_FIGURE
+    litre: Figure = NO_FIGURE
+    kilowatt_hour: Figure = NO_FIGURE
+
+
+@dataclass(frozen=True, slots=True)
+class SetTotal:
+    """What the plants of a set had given by the end of a day [g]."""
+
+    day: Day
+    total: Quantity
+    source: Source
+
+
+@dataclass(frozen=True, slots=True)
+class TasteNote:
+    """A taste as its author noted it: a score, and words that name the plants."""
+
+    day: Day
+    score: Quantity | None
+    out_of: int | None
+    words: str
+    source: Source
 
 
 @dataclass(frozen=True, slots=True)
 class PlantSetFacts:
     """A group, a variety or the plants of a tub, measured as one. Figures take only plants that were kept apart.
 
-    `plants` are those that belonged to it from the start; one that was moved counts until its move.
+    `plants` are those that belonged to it from the start; one that was moved counts until its move. `cumulative` has its
+    total after each pick that may be of it, `tastes` the notes that name it or one of its plants.
     """
 
     key: str
@@ -213,7 +253,10 @@ class PlantSetFacts:
     leaves: Statistics = field(default_factory=Statistics)
     harvest: Statistics = field(default_factory=Statistics)
     plant_day: Figure = NO_FIGURE
+    picks: SetPicks = field(default_factory=SetPicks)
     stages: tuple[SetStageFacts, ...] = ()
+    cumulative: tuple[SetTotal, ...] = ()
+    tastes: tuple[TasteNote, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -105,6 +105,18 @@ MESSAGES: Mapping[RemarkCode, str | tuple[str, str]] = {
     "plants_not_weighed": tr_n_noop(
         "{number} plant was not weighed by itself", "{number} plants were not weighed by themselves"
     ),
+    "earlier_picks_perhaps": tr_n_noop(
+        "{number} earlier pick may have been of these plants too",
+        "{number} earlier picks may have been of these plants too",
+    ),
+    "later_picks_perhaps": tr_n_noop(
+        "{number} later pick may have been of these plants too",
+        "{number} later picks may have been of these plants too",
+    ),
+    "no_pick_of_set": tr_noop("no pick of these plants was logged"),
+    "picked_with_others_only": tr_noop("picked only together with other plants"),
+    "tub_of_several_sets": tr_noop("other plants stood in the same tub"),
+    "whole_tub_with_moves": tr_noop("the whole tub, with {plants} for as long as it stood there"),
     "spots_not_counted": tr_noop("not every spot was counted by itself"),
     "value_is_a_range": tr_noop("a plant's value is a range"),
     # germination

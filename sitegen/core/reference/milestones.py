@@ -1,7 +1,7 @@
 """Growth stages that a log can name, by kind of crop, with their BBCH codes and the phases that they begin.
 
 In: nothing. Out: `KINDS` (kinds of crop), `PHASES`, `MILESTONES`, `milestones_of`; `stages_before` (the order of stages
-that holds for every plant), `pick_ends` (the stages that a pick leaves out of reach).
+that holds for every plant), `pick_ends` (the stages that a pick leaves out of reach), `stage_that_matters`.
 
 References
 ----------
@@ -226,6 +226,16 @@ MILESTONES: tuple[Milestone, ...] = (
         "ripe", tr_noop("had ripe fruit"), tr_noop("ripe fruit"), "89", _FRUITS, after=("first_fruit",)
     ),
 )
+# By which runs of a kind are compared: the first sign of what is grown for. Common practice, no source.
+_THAT_MATTERS = {
+    "leafy": "rosette",
+    "heading": "head_start",
+    "flower head": "head_start",
+    "fruiting": "first_flower",
+    "root": "root_swelling",
+    "legume": "first_flower",
+    "herb": "first_true_leaf",
+}
 _WHOLE = "whole plant"  # its pick ends every stage
 # The part that a pick is of where the log does not say it.
 _USUAL_PART = {
@@ -242,6 +252,11 @@ _USUAL_PART = {
 def milestones_of(kind: str) -> dict[str, Milestone]:
     """The milestones of one kind of crop by name, in the order of growth."""
     return {m.name: m for m in sorted(MILESTONES, key=lambda m: m.bbch) if kind in m.kinds}
+
+
+def stage_that_matters(kind: str) -> str:
+    """The stage by which runs of a kind of crop are compared; the first true leaf of a kind that is not known."""
+    return _THAT_MATTERS.get(kind, "first_true_leaf")
 
 
 def stages_before(kind: str, name: str) -> tuple[str, ...]:

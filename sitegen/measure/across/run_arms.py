@@ -27,8 +27,9 @@ from sitegen.core.facts.indices import PlantSetFacts, SetStageFacts
 from sitegen.core.facts.tree import Facts, MilestoneFacts
 from sitegen.core.findings.finding import Source
 from sitegen.core.records.arms import KINDS, Arm, arms_of, splits_of
-from sitegen.core.records.rows import Rows
+from sitegen.core.records.rows import Rows, Tasting
 from sitegen.core.records.setup import Compared
+from sitegen.core.reference.milestones import stage_that_matters
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity
 from sitegen.measure.across.conditions import conditions_of
@@ -117,6 +118,7 @@ def _roles(facts: Facts, kind: Compared, key: str, arms: tuple[Arm, ...]) -> Ite
 
 def _whole(facts: Facts, roles: tuple[Role, ...]) -> ArmSummary:
     setup, harvest = facts.run.setup, facts.harvest
+    stage = next((s for s in facts.milestones if s.name == stage_that_matters(setup.crop.kind)), None)
     return ArmSummary(
         kind="run",
         key="",
@@ -129,6 +131,8 @@ def _whole(facts: Facts, roles: tuple[Role, ...]) -> ArmSummary:
             ArmFigures(
                 emergence=facts.germination.first_day,
                 germination=facts.germination.share,
+                stage=stage.median if stage else NO_FIGURE,
+                reached=stage.share if stage else NO_FIGURE,
                 first_pick=harvest.first_pick,
                 last_pick=harvest.last_pick,
                 total=harvest.total,
@@ -142,7 +146,16 @@ def _whole(facts: Facts, roles: tuple[Role, ...]) -> ArmSummary:
         stages=tuple(_stage_of_run(milestone, len(setup.plants)) for milestone in facts.milestones),
         yields=_yields(harvest.by_plant),
         picked=tuple(RunningTotal(point.day, point.total) for point in harvest.cumulative),
+        taste=_tastes((row.score, row.out_of, row.what) for row in facts.run.rows.of(Tasting)),
     )
+
+
+def _tastes(notes: Iterable[tuple[Quantity | None, int | None, str]]) -> str:
+    """Notes of taste as their author wrote them, one after the other."""
+    scores = (
+        (f"{score.low:g}/{out_of}" if score and out_of else "", words) for score, out_of, words in notes
+    )
+    return "; ".join(", ".join(part for part in note if part) for note in scores)
 
 
 def _of_set(
@@ -152,6 +165,7 @@ def _of_set(
     of_set = next(each for each in _sets(facts, kind) if each.key == key)
     members = [plant for plant in setup.plants if plant.id in plants]
     tubs = {plant.tub for plant in members}
+    stage = next((s for s in of_set.stages if s.key == stage_that_matters(setup.crop.kind)), None)
     return ArmSummary(
         kind=kind,
         key=key,
@@ -163,13 +177,23 @@ def _of_set(
         figures=_bare_figures(
             ArmFigures(
                 germination=of_set.germination,
+                stage=stage.median if stage else NO_FIGURE,
+                reached=stage.share if stage else NO_FIGURE,
+                first_pick=of_set.picks.first,
+                last_pick=of_set.picks.last,
                 total=_named(getattr(facts.harvest, path), key),
+                per_spot=of_set.picks.per_spot,
+                square_metre=of_set.picks.square_metre,
+                litre=of_set.picks.litre,
+                kilowatt_hour=of_set.picks.kilowatt_hour,
                 lost=of_set.lost,
                 height=of_set.height.mean,
             )
         ),
         stages=tuple(_stage_of_set(stage, len(plants)) for stage in of_set.stages),
         yields=_yields(row for row in facts.harvest.by_plant if row.key in plants),
+        picked=tuple(RunningTotal(point.day, point.total) for point in of_set.cumulative),
+        taste=_tastes((note.score, note.out_of, note.words) for note in of_set.tastes),
     )
 
 

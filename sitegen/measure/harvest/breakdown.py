@@ -110,7 +110,7 @@ def _row_figure(records: HarvestRecords, name: str, cell: Cell, parts: Sequence[
         return _of_nothing(records, name, cell)
     said = (
         *weight_remarks(row.own, row.bounded),
-        *_shared_remarks(row.shared, cell.plants, records),
+        *shared_remarks(row.shared, cell.plants, records),
         moved_remark(cell.moved),
     )
     return figure(name, row.value, weight_of_row, row.rows, *said)
@@ -137,7 +137,8 @@ def _is_over(run: Run, plant: str) -> bool:
     return ended.which is None or not ended.which.ids or plant in ended.which.ids
 
 
-def _shared_remarks(shared: Sequence[Weighing], scope: frozenset[str], records: HarvestRecords) -> Remarks:
+def shared_remarks(shared: Sequence[Weighing], scope: frozenset[str], records: HarvestRecords) -> Remarks:
+    """Remarks on weights of which some plants may only have a share."""
     picks = [item for item in shared if item.holds != "tally"]
     with_whom = {_others(item, scope, records) for item in picks}
     plants = with_whom.pop() if len(with_whom) == 1 else ()

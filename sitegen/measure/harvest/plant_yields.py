@@ -10,14 +10,14 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from sitegen.core.facts.figure import NOTHING_YET, Figure, Remark, counted_remark, remark
+from sitegen.core.facts.figure import NO_FIGURE, NOTHING_YET, Figure, Remark, counted_remark, remark
 from sitegen.core.facts.indices import Statistics
 from sitegen.core.facts.tree import Harvest
 from sitegen.core.findings.finding import Source
 from sitegen.core.records.rows import Run
 from sitegen.core.values.quantity import Quantity, propagate
 from sitegen.core.values.units import Dimension
-from sitegen.measure.harvest.breakdown import Membership
+from sitegen.measure.harvest.breakdown import Membership, shared_remarks, weight_remarks
 from sitegen.measure.harvest.parts import INSIDE, OF_PLANTS, RowWeight, weight_of_row
 from sitegen.measure.harvest.totals import HarvestRecords, Part, parts_of
 from sitegen.measure.methods import coarse, figure, formula
@@ -63,10 +63,43 @@ def mean_weight(picked: float, plants: int) -> float:
     return picked / plants
 
 
+@formula(reads=OF_PLANTS, exact_if=INSIDE)
+def weight_per_spot_of_set(picked: Quantity, spots: int) -> Quantity:
+    """Yield of a spot of a group, variety or tub.
+
+    What the plants gave over their spots, those whose plant was lost included. What was weighed together with other
+    plants may be theirs in any part.
+
+    Parameters
+    ----------
+    picked
+        What all of them gave [g].
+    spots
+        How many they are [count].
+
+    Returns
+    -------
+    Quantity
+        Yield [g a spot].
+
+    Notes
+    -----
+    ::
+
+        yield = weight of the set / spots
+
+    A plant that changed its tub is left out of groups and tubs, with its spot.
+
+    """
+    step = coarse(picked.step / spots, picked.low / spots)
+    return propagate(lambda w: w / spots, increasing=[picked], dimension=Dimension.MASS, step=step)
+
+
 @dataclass(frozen=True, slots=True)
 class PlantYields:
     """The harvest of one run by plant, for statistics over sets of its plants."""
 
+    records: HarvestRecords
     members: Membership
     parts: Sequence[Part]
     plants: Mapping[str, Figure]
@@ -76,7 +109,7 @@ class PlantYields:
         """Of the harvest of a run."""
         records = HarvestRecords.of(run)
         plants = {named.key: named.figure for named in harvest.by_plant}
-        return cls(Membership.of(records), parts_of(records.everything), plants)
+        return cls(records, Membership.of(records), parts_of(records.everything), plants)
 
     def statistics(self, name: str, plants: Sequence[str], moved: Sequence[str] = ()) -> Statistics:
         """Of some plants, without those that moved; nothing without a harvest."""
@@ -111,6 +144,30 @@ class PlantYields:
             mean,
             range_figure(name, values, rows, *said),
             deviation_figure(name, values, rows, *said),
+        )
+
+    def per_spot(self, name: str, plants: Sequence[str], moved: Sequence[str] = ()) -> Figure:
+        """The yield of a spot, without those whose plant was moved; no figure without a harvest."""
+        if not self.plants:
+            return NO_FIGURE
+        left_out = remark("moved_plants_left_out", plants=tuple(moved)) if moved else None
+        stayed = [plant for plant in plants if plant not in moved]
+        row = self._row(stayed)
+        own = [self.plants[plant] for plant in stayed]
+        if not stayed or (row.untouched and any(NOTHING_YET in each.remarks for each in own)):
+            nothing = NOTHING_YET if stayed else None
+            return figure(name, None, weight_per_spot_of_set, (), nothing, left_out)
+        rows = row.rows or [source for each in own for source in each.rows]
+        value = None if row.value is None else weight_per_spot_of_set(row.value, len(stayed))
+        return figure(
+            name,
+            value,
+            weight_per_spot_of_set,
+            rows,
+            remark("mean_of_plants", n=len(stayed)),
+            *weight_remarks(row.own, row.bounded),
+            *shared_remarks(row.shared, frozenset(stayed), self.records),
+            left_out,
         )
 
     def _row(self, plants: Sequence[str]) -> RowWeight:

@@ -6,7 +6,7 @@ two intervals is one itself.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 
 from sitegen.core.facts.figure import Figure, Per, Rate, Remark, RemarkCode, remark
@@ -82,6 +82,9 @@ def weight_per(picked: float, amount: float) -> float:
     Ground is the footprint of the tubs. Water is all that was poured in, what evaporated included. Light is the sum
     over the run times the footprint. Weights are as picked: fresh, and trimmed as the log says. Weeks of picking run
     from the first pick to the last.
+
+    Of a group, variety or tub, ground, water and electricity are those of its tubs, and the weight is that of all plants
+    while they stood there. It is not given where plants of another one stood there from the start.
 
     Where a tub was shared with another run nothing is divided by ground, water, electricity or light: two crops grew
     from them.
@@ -160,9 +163,9 @@ def _stems(run: Run) -> Denominator:
     return Denominator(Quantity(len(left), sum(left), Dimension.COUNT), rows)
 
 
-def _ground(run: Run) -> Denominator:
-    """The ground that the tubs cover [m²]."""
-    footprints = [tub.system.footprint for tub in run.setup.tubs]
+def ground(run: Run, tubs: Collection[str] = ()) -> Denominator:
+    """The ground that tubs cover [m²]: all, unless some are named."""
+    footprints = [tub.system.footprint for tub in run.setup.tubs if not tubs or tub.id in tubs]
     areas = [
         propagate(lambda a, b: a * b / CM2_A_M2, increasing=sides, dimension=Dimension.AREA)
         for sides in footprints
@@ -193,7 +196,8 @@ def _plants_picked(run: Run) -> Denominator:
     return Denominator(counted(len(named)), [pick.source for pick in run.rows.picks])
 
 
-def _scaled(of: Figure, factor: float, dimension: Dimension) -> Denominator:
+def scaled(of: Figure, factor: float, dimension: Dimension) -> Denominator:
+    """A figure times a factor, as the amount that a yield is divided by."""
     value = of.value
     if not isinstance(value, Quantity):
         return Denominator(None, of.rows, of.remarks)
@@ -280,14 +284,14 @@ def yields_of(run: Run, harvest: Harvest, solution: Solution, climate: Climate, 
     return HarvestPer(
         stem=made("stem", _stems(run), Per.STEM),
         plant_picked=made("plant_picked", _plants_picked(run), Per.PLANT),
-        square_metre=of_tub("square_metre", _ground(run), Per.SQUARE_METRE),
-        litre=of_tub("litre", _scaled(solution.water, 1 / LITRE_ML, Dimension.COUNT), Per.LITRE),
+        square_metre=of_tub("square_metre", ground(run), Per.SQUARE_METRE),
+        litre=of_tub("litre", scaled(solution.water, 1 / LITRE_ML, Dimension.COUNT), Per.LITRE),
         kilowatt_hour=of_tub(
-            "kilowatt_hour", _scaled(climate.energy, 1.0, Dimension.ENERGY), Per.KILOWATT_HOUR
+            "kilowatt_hour", scaled(climate.energy, 1.0, Dimension.ENERGY), Per.KILOWATT_HOUR
         ),
         kilogram=_energy(picked, climate.energy, shared),
         mol=of_tub("mol", _light(run, climate), Per.MOL),
-        day=made("day", _scaled(length, 1.0, Dimension.DAYS), Per.DAY),
+        day=made("day", scaled(length, 1.0, Dimension.DAYS), Per.DAY),
         plant_day=made("plant_day", _standing(run), Per.PLANT_AND_DAY),
         week_of_picking=made("week_of_picking", _weeks(harvest), Per.WEEK),
     )

@@ -22,7 +22,15 @@ from sitegen.core.facts.figure import (
     remark,
 )
 from sitegen.core.facts.indices import PlantSetFacts, PlantSets, SetStageFacts, Statistics
-from sitegen.core.facts.tree import Germination, Growth, Harvest, MilestoneFacts, PlotPoint
+from sitegen.core.facts.tree import (
+    Climate,
+    Germination,
+    Growth,
+    Harvest,
+    MilestoneFacts,
+    PlotPoint,
+    Solution,
+)
 from sitegen.core.findings.finding import Source
 from sitegen.core.records.roster import Roster
 from sitegen.core.records.rows import Event, Run
@@ -35,6 +43,8 @@ from sitegen.measure.harvest.yields import Denominator, per
 from sitegen.measure.methods import figure, formula
 from sitegen.measure.plant_statistics import statistics_of
 from sitegen.measure.ranges import share_of, wilson_interval
+from sitegen.measure.run.set_picks import Picked
+from sitegen.measure.run.tastes import tastes_of
 from sitegen.measure.stages.set_stages import stages_of_set
 
 
@@ -189,10 +199,17 @@ def _stages(run: Run, plants: _PlantSet, milestones: Sequence[MilestoneFacts]) -
 
 
 def plant_sets_of(
-    run: Run, germination: Germination, growth: Growth, harvest: Harvest, milestones: Sequence[MilestoneFacts]
+    run: Run,
+    germination: Germination,
+    growth: Growth,
+    harvest: Harvest,
+    milestones: Sequence[MilestoneFacts],
+    solution: Solution,
+    climate: Climate,
 ) -> PlantSets:
     """Every set that the set-up names, unless it is the only one of its kind and has all plants."""
     roster, standing, yields = Roster.of(run.setup, run.rows), Standing.of(run), PlantYields.of(run, harvest)
+    picked = Picked.of(run, yields, solution, climate)
     sizes = {"height": growth.heights, "spread": growth.spreads, "leaves": growth.leaves}
 
     def measured(plants: _PlantSet) -> PlantSetFacts:
@@ -206,7 +223,10 @@ def plant_sets_of(
             **{name: _sizes(f"{plants.name}.{name}", points, plants) for name, points in sizes.items()},
             harvest=yields.statistics(f"{plants.name}.harvest", plants.plants, moved),
             plant_day=_a_plant_and_day(harvest, standing, plants),
+            picks=picked.picks(plants.name, plants.plants, moved, plants.remark),
             stages=_stages(run, plants, milestones),
+            cumulative=picked.cumulative(plants.plants, moved),
+            tastes=tastes_of(run, plants.path, plants.key, plants.label.name, plants.plants),
         )
 
     return PlantSets(*(tuple(map(measured, sets)) for sets in _sets(run)))

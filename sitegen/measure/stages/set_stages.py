@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
-from sitegen.core.facts.figure import NO_FIGURE, Figure, Remark, remark
+from sitegen.core.facts.figure import NO_FIGURE, Figure, Remark, counted_remark, remark
 from sitegen.core.facts.indices import SetStageFacts
 from sitegen.core.facts.tree import Arrival, MilestoneFacts, StageState
 from sitegen.core.findings.finding import Source
@@ -17,7 +17,7 @@ from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, counted
 from sitegen.core.values.units import Dimension
 from sitegen.measure.methods import figure, formula
-from sitegen.measure.ranges import reading_range
+from sitegen.measure.ranges import reading_range, share_of, wilson_interval
 from sitegen.measure.stages.looks import arrivals_of, in_order, intervals_of_arrivals
 from sitegen.measure.stages.milestones import median_of_arrivals
 from sitegen.measure.stages.turnbull import days_of_each
@@ -115,7 +115,15 @@ def _stage(
         median=median["median"],
         values=median["values"],
         range=_range(f"{path}.range", run, arrivals, rows, said),
+        share=_share(f"{path}.share", states, rows, said),
     )
+
+
+def _share(name: str, states: Sequence[str], rows: Sequence[Source], said: Sequence[Remark | None]) -> Figure:
+    """The plants that reached the stage, of those that anybody looked at for it."""
+    seen = [state for state in states if state != "unknown"]
+    unseen = counted_remark("plants_not_looked_at", len(states) - len(seen))
+    return figure(name, share_of(seen.count("reached"), len(seen)), wilson_interval, rows, unseen, *said)
 
 
 def _range(

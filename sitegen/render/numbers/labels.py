@@ -50,6 +50,12 @@ _OF_SETS = {
     "harvest.range": tr_noop("harvest of a plant"),
     "harvest.deviation": tr_noop("harvest of a plant, standard deviation"),
     "plant_day": tr_noop("harvest for the days that plants stood"),
+    "picks.first": tr_noop("first pick"),
+    "picks.last": tr_noop("last pick"),
+    "picks.per_spot": tr_noop("harvest a spot"),
+    "picks.square_metre": tr_noop("harvest for the ground"),
+    "picks.litre": tr_noop("harvest for the water"),
+    "picks.kilowatt_hour": tr_noop("harvest for the electricity"),
 }
 _STAGES_OF_SETS = {
     "reached": tr_noop("plants that reached it"),
@@ -60,6 +66,7 @@ _STAGES_OF_SETS = {
     "median": tr_noop("half the plants by"),
     "values": tr_noop("days from sowing of each plant"),
     "range": tr_noop("days from sowing, first to last plant"),
+    "share": tr_noop("reached by"),
 }
 # By path in the facts; a `*` stands for the key of a plant, group, tub …, `{key}` for its words inside the label.
 WORDS = {
