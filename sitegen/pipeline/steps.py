@@ -86,7 +86,7 @@ def check(inputs: Inputs) -> Check:
         len(run.rows.entries),
         run.setup.draft,
         run.setup.publish,
-        run_link_of(run.setup),
+        run_link_of(run),
     )
 
 

@@ -20,6 +20,7 @@ from sitegen.render.pages.experiment import experiment, moved
 from sitegen.render.pages.index import IndexPage, index_pages
 from sitegen.render.pages.standalone import shared_pages, standalone_pages
 from sitegen.render.pages.summary import RunSummary, summary_of
+from sitegen.render.pages.unlogged import planned
 from sitegen.render.story.gallery import captioned
 from sitegen.render.templates.context import Context, context_of
 from sitegen.render.templates.themes import Theme, find_theme
@@ -55,7 +56,7 @@ def render(site: Site, store: Store | None = None) -> tuple[tuple[Page, ...], tu
         content.facts.id: summary_of(content.facts, content.pictures, content.arms)
         for content in site.experiments
     }
-    links = tuple(run_link_of(content.facts.run.setup) for content in site.experiments)
+    links = tuple(run_link_of(content.facts.run) for content in site.experiments)
     others = SiteMap(links, site.texts, summary=summaries.__getitem__)
     context = context_of(site, theme, others, findings)
     own = [
@@ -72,6 +73,9 @@ def pages_of(
     context: Context, content: ExperimentContent, summary: RunSummary, store: Store | None
 ) -> Iterator[Page]:
     """The pages of one experiment: its own, those at earlier addresses, data, chapters, the picture for links to it."""
+    if content.facts.run.stage == "planned":
+        yield from _unlogged(context, content, summary, store)
+        return
     package = package_of(content.facts, context.journal)
     whole = replace(
         content,
@@ -82,4 +86,16 @@ def pages_of(
     yield from moved(context, whole)
     yield from package.pages
     yield from chapter_pages(content.facts.run.setup)
+    yield from link_preview(context.journal, context.wording, summary, store)
+
+
+def _unlogged(
+    context: Context, content: ExperimentContent, summary: RunSummary, store: Store | None
+) -> Iterator[Page]:
+    """The pages of an experiment without a log: no data, since there is none."""
+    setup = content.facts.run.setup
+    whole = replace(content, pictures=captioned(content.pictures, setup, context.wording.say))
+    yield from planned(context, whole, summary)
+    yield from moved(context, whole)
+    yield from chapter_pages(setup)
     yield from link_preview(context.journal, context.wording, summary, store)

@@ -11,7 +11,7 @@ from pathlib import Path
 
 from sitegen.core.facts.tree import Facts
 from sitegen.core.findings.finding import Source
-from sitegen.core.records.rows import Deed, Event, Run, Which
+from sitegen.core.records.rows import Deed, Event, Rows, Run, Which
 from sitegen.core.records.setup import (
     Answer,
     Author,
@@ -45,7 +45,7 @@ from tests.measure.builders import (
     unweighed,
 )
 
-__all__ = ["ALL", "JOURNAL", "chart", "facts", "full_run", "site", "started_run"]
+__all__ = ["ALL", "JOURNAL", "chart", "facts", "full_run", "planned_run", "site", "started_run"]
 
 ALL = Which(("P1", "P2", "P3", "P4"), word="all")
 JOURNAL = Journal(
@@ -111,6 +111,18 @@ def started_run() -> Run:
     """A run that has hardly begun: no date, nothing picked."""
     setup = replace(setup_of(2, start=Start()), id="young-physalis", title="Young physalis")
     return run_of(setup, events=(seeds(0, 1, "P1", "P2"),))
+
+
+def planned_run() -> Run:
+    """Four plants in two groups, to be sown on 5 March 2026."""
+    setup = replace(
+        setup_of(4, groups=(("early", ("P1", "P2")), ("late", ("P3", "P4")))),
+        id="next-physalis",
+        title="Next physalis",
+        question="Does an early prune help?",
+        start=Start(dt.date(2026, 3, 5), "day"),
+    )
+    return Run(setup, Rows())
 
 
 def facts(run: Run | None = None) -> Facts:

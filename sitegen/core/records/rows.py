@@ -345,6 +345,9 @@ class Rows:
         return tuple(reading for reading in self.readings if reading.name == name)
 
 
+Stage = Literal["planned", "running", "ended"]
+
+
 @dataclass(frozen=True, slots=True)
 class Run:
     """One experiment as read: the input of every later stage."""
@@ -369,6 +372,18 @@ class Run:
     def planned(self) -> bool:
         """Whether nothing has been recorded of a run that has a date to start on."""
         return not self.rows.entries and not self.rows.readings and self.setup.start.date is not None
+
+    @property
+    def stage(self) -> Stage:
+        """How far it is, by its records."""
+        if self.ended is not None:
+            return "ended"
+        return "planned" if self.planned else "running"
+
+    @property
+    def logged(self) -> bool:
+        """Whether it is told by a log, and has figures."""
+        return self.stage in ("running", "ended")
 
     @property
     def ended(self) -> Ending | None:

@@ -14,6 +14,7 @@ from functools import cached_property
 from typing import Any, Protocol
 
 from sitegen.core.language.wording import NBSP
+from sitegen.core.records.rows import Run
 from sitegen.core.records.setup import FreePage, Setup
 from sitegen.core.site.addresses import (
     CAUTIONS,
@@ -52,10 +53,11 @@ class RunLink:
         return experiment_page(self.id)
 
 
-def run_link_of(setup: Setup) -> RunLink:
+def run_link_of(run: Run) -> RunLink:
     """The link of an experiment."""
+    setup = run.setup
     episodes = any(episode.published for episode in setup.episodes)
-    dated = setup.dated or episodes or any((setup.publish, setup.revised, setup.corrections))
+    dated = (setup.dated and run.logged) or episodes or any((setup.publish, setup.revised, setup.corrections))
     return RunLink(
         id=setup.id,
         title=setup.title,
@@ -64,7 +66,7 @@ def run_link_of(setup: Setup) -> RunLink:
         season=setup.season,
         systems=tuple(dict.fromkeys(tub.system.id for tub in setup.tubs)),
         was=setup.was,
-        dated=dated,
+        dated=dated and run.stage != "planned",
         setting=tuple((name, found) for name, found in _setting(setup) if found),
     )
 

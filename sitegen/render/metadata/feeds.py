@@ -101,8 +101,9 @@ class Feed:
 def feed_of(journal: Journal, wording: Wording, summaries: Sequence[RunSummary]) -> Feed | None:
     """The feed of a site with an address."""
     names = {summary.id for summary in summaries}
+    begun = [summary for summary in summaries if summary.stage != "planned"]
     found = [
-        entry for summary in summaries if (entry := _feed_entry(summary, names, journal, wording)) is not None
+        entry for summary in begun if (entry := _feed_entry(summary, names, journal, wording)) is not None
     ]
     if not found:
         return None
@@ -111,7 +112,7 @@ def feed_of(journal: Journal, wording: Wording, summaries: Sequence[RunSummary])
     return Feed(
         journal,
         absolute(HOME, journal.address),
-        _about(journal, len(summaries) - len(found)),
+        _about(journal, len(begun) - len(found)),
         found[0].updated,
         tuple(found[:MOST]),
     )
@@ -253,7 +254,7 @@ def publication_dates(summary: RunSummary) -> PublicationDates:
     published = setup.publish or min((when for when in episodes if when), default=None)
     dates = (
         published,
-        summary.axis.start.date_of(summary.axis.last),
+        summary.axis.start.date_of(summary.axis.last) if summary.logged else None,
         setup.revised,
         *(correction.date for correction in setup.corrections),
     )

@@ -42,7 +42,7 @@ def _card(journal: Journal, summary: RunSummary, wording: Wording) -> Card:
     return Card(
         above=", ".join(part for part in (crop, summary.variety) if part),
         title=summary.title,
-        text=summary.result.plain(wording),
+        text=summary.in_words(wording),
         below=journal.title,
         line=drawn.segments,
         open=drawn.open,

@@ -11,6 +11,7 @@ from markupsafe import Markup, escape
 
 from sitegen.core.facts.figure import Figure
 from sitegen.core.language.catalogue import tr, tr_noop
+from sitegen.core.language.wording import mid_sentence
 from sitegen.core.site.addresses import link
 from sitegen.core.values.day import Day
 from sitegen.render.numbers.figures import FigureBook
@@ -23,6 +24,8 @@ Cell = Callable[[RunSummary, FigureBook], Markup]
 
 def _shown(pick: Callable[[Headlines], Figure], *, sentence: bool = False) -> Cell:
     def cell(summary: RunSummary, book: FigureBook) -> Markup:
+        if not summary.logged:
+            return Markup("")
         return book.show(pick(summary.figures), summary, sentence=sentence)
 
     return cell
@@ -33,6 +36,8 @@ def _title(summary: RunSummary, book: FigureBook) -> Markup:
 
 
 def _first_pick(summary: RunSummary, book: FigureBook) -> Markup:
+    if not summary.logged:
+        return nothing_said(mid_sentence(summary.state(book.wording)))
     figure = summary.figures.first_pick
     if isinstance(figure.value, Day) or not summary.figures.last_entry.recorded:
         return book.show(figure, summary)

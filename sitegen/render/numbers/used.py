@@ -15,10 +15,10 @@ from sitegen.core.facts.figure import Figure
 from sitegen.core.facts.tree import Dosing, Facts, RoutineFacts, TubFacts
 from sitegen.core.language.catalogue import tr, tr_n, tr_noop
 from sitegen.core.language.figure_words import label_words, remarks_words
-from sitegen.core.language.text import tub_words
+from sitegen.core.language.text import listed, tub_words
 from sitegen.core.language.wording import Wording, opening
 from sitegen.core.records.routines import Light
-from sitegen.core.records.setup import Lamp, LampUse, Seed, System
+from sitegen.core.records.setup import Lamp, LampUse, Seed, Setup, System
 from sitegen.core.site.addresses import experiment_page, link
 from sitegen.core.site.site_map import OtherPages
 from sitegen.render.numbers.figures import FigureBook
@@ -48,6 +48,28 @@ def used(facts: Facts, book: FigureBook, others: OtherPages) -> tuple[Item, ...]
     items += [Item(tr("Light"), _lights(facts, book.wording))]
     items += [Item(tr("Routines"), routines)] if routines else []
     return (*items, Item(tr("Seed"), tuple(_seed(facts.run.setup.seed, book.wording))))
+
+
+def set_up(facts: Facts, book: FigureBook, others: OtherPages) -> tuple[Item, ...]:
+    """The equipment that the set-up names: plants, systems, shared tubs, light, seed; nothing that it leaves out."""
+    setup, wording = facts.run.setup, book.wording
+    several = len(setup.tubs) > 1
+    items = [Item(tr("Plants"), _plants(setup))] if setup.plants else []
+    for tub in setup.tubs:
+        suffix = f", {tub_words(tub.id)}" if several else ""
+        items.append(Item(tr("System") + suffix, (escape(system_words(tub.system, wording)),)))
+        if tub.light and (light := _use(tub.light, wording)):
+            items.append(Item(tr("Light") + suffix, (escape(light),)))
+    shared = tuple(_shared(facts, book, others))
+    items += [Item(tr("Shared tub"), shared)] if shared else []
+    return (*items, *([Item(tr("Seed"), tuple(_seed(setup.seed, wording)))] if setup.seed else []))
+
+
+def _plants(setup: Setup) -> tuple[Markup, ...]:
+    """How many, and of which varieties."""
+    number = tr_n("{n} plant", "{n} plants", len(setup.plants))
+    varieties = listed([setup.variety_name(variety) for variety in setup.variety_ids])
+    return (escape(", ".join(filter(None, (number, varieties)))),)
 
 
 def _tub(tub: TubFacts, facts: Facts, book: FigureBook, *, several: bool) -> Iterator[Item]:

@@ -56,7 +56,7 @@ class Calendar:
 def calendar_of(summaries: Sequence[RunSummary], wording: Wording) -> Calendar:
     """The calendar of some runs, in the order of their sowing."""
     dated = sorted(
-        (b for b in summaries if b.axis.start.date_of(0)),
+        (b for b in summaries if b.logged and b.axis.start.date_of(0)),
         key=lambda summary: (summary.started, summary.title),
     )
     if not dated:

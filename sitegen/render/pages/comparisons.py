@@ -32,8 +32,9 @@ def crop(context: Context, name: str) -> tuple[Page, ...]:
     """The page of a crop: its runs side by side."""
     runs = context.others.summaries("crop", name)
     summaries, found = latest_first(runs), runs[-1].setup.crop
-    varieties = {v for summary in summaries for v in summary.setup.variety_ids}
-    systems = {system.id for summary in summaries for system in systems_of(summary)}
+    begun = [summary for summary in summaries if summary.stage != "planned"]
+    varieties = {v for summary in begun for v in summary.setup.variety_ids}
+    systems = {system.id for summary in begun for system in systems_of(summary)}
     words = ", ".join(
         [
             number_of_runs(summaries),
@@ -52,7 +53,7 @@ def crop(context: Context, name: str) -> tuple[Page, ...]:
         words=words,
         grown=[variety for variety in found.varieties if variety.id in varieties],
         note=tr(SHARED_WATER),
-        alone=len(summaries) < 2,
+        alone=len(begun) == 1,
     )
 
 

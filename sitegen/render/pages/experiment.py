@@ -17,7 +17,7 @@ from sitegen.core.facts.tree import Facts
 from sitegen.core.language.catalogue import tr, tr_n
 from sitegen.core.language.figure_words import label_words, remarks_words
 from sitegen.core.language.wording import Wording, opening
-from sitegen.core.records.rows import Deed, Event, Trouble
+from sitegen.core.records.rows import Deed, Event, Run, Trouble
 from sitegen.core.records.setup import Setup
 from sitegen.core.reference.licences import LICENCES
 from sitegen.core.site.addresses import absolute, crop_page, experiment_page, link, season_page, system_page
@@ -84,7 +84,7 @@ def experiment(context: Context, content: ExperimentContent, summary: RunSummary
     # The recap comes first: it decides which figures the working has to explain.
     files = chart_files(content.charts, facts.id, _credit(context, facts, address))
     placed = placed_blocks(content)
-    recap = _recap(context, content, book, files)
+    recap = author_text(context, content, book, files)
     phases = phases_of(EntryWording(facts, context.wording, _product_names(facts) | context.products))
     tables = _tables(facts, book, context.others)
     shown = headlines(facts)
@@ -106,12 +106,12 @@ def experiment(context: Context, content: ExperimentContent, summary: RunSummary
         chapter_files=chapter_files(setup),
         cited=_cited(facts),
         working=book.working,
-        **_selections(context, setup),
+        **selections(context, setup),
         **_sentences(facts, content, context.wording),
         next=claim_sentence(shown, running=facts.running),
         outlook=outlook_of(context, summary),
         **_days(content, phases, placed, context.wording),
-        **_neighbours(context, setup),
+        **around(context, facts.run),
         **tables,
     )
     return (*page, *(file for each in files.values() for file in (each.drawing, each.table)))
@@ -128,7 +128,7 @@ def _tables(facts: Facts, book: FigureBook, others: OtherPages) -> dict[str, obj
     }
 
 
-def _selections(context: Context, setup: Setup) -> dict[str, object]:
+def selections(context: Context, setup: Setup) -> dict[str, object]:
     """The season, crop, variety and systems of the run, with their pages."""
     return {
         "season": next((s for s in context.seasons if s.id == setup.season), None),
@@ -181,20 +181,20 @@ def _sentences(facts: Facts, content: ExperimentContent, wording: Wording) -> di
     }
 
 
-def _neighbours(context: Context, setup: Setup) -> dict[str, object]:
+def around(context: Context, run: Run) -> dict[str, object]:
     """The runs around this one, and the differences from the run of the same crop before it."""
-    around = context.others.neighbours(setup.id)
-    differed = differences(run_link_of(setup), around.before, context.wording) if around.before else ()
+    found = context.others.neighbours(run.id)
+    differed = differences(run_link_of(run), found.before, context.wording) if found.before else ()
     return {
-        "earlier": around.earlier,
-        "later": around.later,
-        "before": around.before,
-        "after": around.after,
+        "earlier": found.earlier,
+        "later": found.later,
+        "before": found.before,
+        "after": found.after,
         "differed": differed,
     }
 
 
-def _recap(
+def author_text(
     context: Context, content: ExperimentContent, book: FigureBook, files: dict[str, ChartFiles]
 ) -> Markup:
     """The author's text, with the charts and photos in it."""

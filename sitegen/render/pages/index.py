@@ -73,7 +73,7 @@ def _experiments(
             setup.crop.latin or "",
             summary.state(wording),
         )
-        yield _entry(summary.title, summary.address, kind, summary.result.plain(wording), " ".join(more))
+        yield _entry(summary.title, summary.address, kind, summary.in_words(wording), " ".join(more))
 
 
 def _lists(summaries: Sequence[RunSummary], seasons: Iterable[Season]) -> Iterator[Entry]:

@@ -6,12 +6,11 @@ be compared.
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
-from sitegen.core.language.catalogue import tr, tr_n
+from sitegen.core.language.catalogue import tr
 from sitegen.core.language.text import in_words
 from sitegen.core.language.wording import Wording, opening
 from sitegen.core.records.setup import Crop, Season, System
@@ -24,7 +23,7 @@ from sitegen.render.metadata.head import Head
 from sitegen.render.numbers.arms_table import compared
 from sitegen.render.pages.calendar import calendar_of
 from sitegen.render.pages.outlook import outlook_of
-from sitegen.render.pages.summary import RunSummary
+from sitegen.render.pages.summary import RunSummary, counted_runs, runs_in_words
 from sitegen.render.story.day_scale import PhaseKey, Strip, Tick, phase_key, scale_ticks, strip
 from sitegen.render.templates.context import Context
 
@@ -33,10 +32,13 @@ LATEST = 6  # runs that the home page shows before the seasons
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """An experiment in a list; `outlook` says what is to come in it, where it still grows."""
+    """An experiment in a list; `outlook` says what is to come in it, where it still grows.
+
+    One without a log has no line.
+    """
 
     summary: RunSummary
-    strip: Strip
+    strip: Strip | None
     outlook: tuple[str, ...] = ()
 
 
@@ -56,7 +58,7 @@ def latest_first(summaries: Iterable[RunSummary]) -> list[RunSummary]:
 
 def list_of(summaries: Iterable[RunSummary], end: int) -> RunList:
     """Runs as lines on a scale of days that ends with `end`."""
-    rows = tuple(Row(summary, strip(summary, end)) for summary in summaries)
+    rows = tuple(Row(summary, strip(summary, end) if summary.logged else None) for summary in summaries)
     return RunList(rows, scale_ticks(end))
 
 
@@ -80,12 +82,13 @@ def home(context: Context) -> tuple[Page, ...]:
     """The home page: running experiments, the latest results, every season, crop and system."""
     summaries = latest_first(context.others.summaries())
     end = _end(summaries)
-    done = [summary for summary in summaries if not summary.running]
+    done = [summary for summary in summaries if summary.stage == "ended"]
     return context.page(
         "home.html",
         Head(HOME, context.journal.title, context.journal.tagline),
         running=_with_outlook(list_of([summary for summary in summaries if summary.running], end), context),
         latest=list_of(done[:LATEST], end),
+        planned=[summary for summary in reversed(summaries) if summary.stage == "planned"],
         seasons=[
             (each, season_page(each.id), list_of([b for b in done if b.setup.season == each.id], end))
             for each in _seasons(context, summaries)
@@ -98,23 +101,27 @@ def home(context: Context) -> tuple[Page, ...]:
 
 def crop_links(summaries: Iterable[RunSummary]) -> list[tuple[Crop | System, str, str]]:
     """The crops of runs, as links with their number of runs."""
-    crops = (summary.setup.crop for summary in summaries)
-    return _with_runs((crop, crop_page(crop.id)) for crop in crops)
+    return _with_runs((each.setup.crop, crop_page(each.setup.crop.id), each) for each in summaries)
 
 
 def system_links(summaries: Iterable[RunSummary]) -> list[tuple[Crop | System, str, str]]:
     """The systems of runs, as links with their number of runs."""
-    systems = (system for summary in summaries for system in systems_of(summary))
-    return _with_runs((system, system_page(system.id)) for system in systems)
+    return _with_runs(
+        (system, system_page(system.id), each) for each in summaries for system in systems_of(each)
+    )
 
 
-def _with_runs(links: Iterable[tuple[Crop | System, str]]) -> list[tuple[Crop | System, str, str]]:
+def _with_runs(
+    links: Iterable[tuple[Crop | System, str, RunSummary]],
+) -> list[tuple[Crop | System, str, str]]:
     """Each crop or system once, by name, with its page and its number of runs in words."""
-    links = tuple(links)
-    counts = Counter(address for _, address in links)
-    found = {address: named for named, address in links}
+    found: dict[str, Crop | System] = {}
+    runs: dict[str, list[RunSummary]] = {}
+    for named, address, summary in links:
+        found[address] = named
+        runs.setdefault(address, []).append(summary)
     ordered = sorted(found.items(), key=lambda item: item[1].name)
-    return [(each, address, _runs_words(counts[address])) for address, each in ordered]
+    return [(each, address, runs_in_words(runs[address])) for address, each in ordered]
 
 
 def systems_of(summary: RunSummary) -> list[System]:
@@ -129,10 +136,6 @@ def _seasons(context: Context, summaries: Sequence[RunSummary]) -> list[Season]:
         newest.setdefault(summary.setup.season, summary.started)
     known = [season for season in context.seasons if season.id in newest]
     return sorted(known, key=lambda season: newest[season.id], reverse=True)
-
-
-def _runs_words(number: int) -> str:
-    return tr_n("{number} run", "{number} runs", number, number=in_words(number))
 
 
 def season(context: Context, name: str) -> tuple[Page, ...]:
@@ -185,14 +188,14 @@ def _together(summaries: Sequence[RunSummary], wording: Wording) -> str:
 
 
 def number_of_runs(summaries: Sequence[RunSummary]) -> str:
-    """How many runs, in digits."""
-    return tr_n("{n} run", "{n} runs", len(summaries))
+    """How many runs were begun and how many are to come, in digits."""
+    return ", ".join(counted_runs(summaries))
 
 
 def _season_words(summaries: Sequence[RunSummary]) -> str:
-    """`Five runs; one had not ended at the last entry`, as a sentence."""
+    """`Five runs and one planned; one had not ended at the last entry`, as a sentence."""
     running = sum(summary.running for summary in summaries)
-    runs = opening(_runs_words(len(summaries)))
+    runs = opening(runs_in_words(summaries))
     if not running:
         return f"{runs}."
     return tr("{runs}; {number} had not ended at the last entry.", runs=runs, number=in_words(running))

@@ -49,4 +49,4 @@ def test_dated_is_what_feeds_can_list(head: dict[str, object]) -> None:
     run = full_run()
     run = replace(run, setup=replace(run.setup, **head))  # type: ignore[arg-type]
 
-    assert run_link_of(run.setup).dated == (publication_dates(summary_of(facts(run))).updated is not None)
+    assert run_link_of(run).dated == (publication_dates(summary_of(facts(run))).updated is not None)

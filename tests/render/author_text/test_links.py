@@ -16,7 +16,7 @@ ABOUT = FreePage("about", "# About", Source("about.md"))
 
 def links(text: str = "") -> Links:
     """What resolves the links of a recap."""
-    known = SiteMap([run_link_of(facts().run.setup)], [ABOUT])
+    known = SiteMap([run_link_of(facts().run)], [ABOUT])
     return Links("experiments/other.html", known, text, "seasons/s/other/recap.md", Findings())
 
 
