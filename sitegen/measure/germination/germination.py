@@ -156,11 +156,18 @@ def seedlings_up(counts: Sequence[SpotCount]) -> Quantity:
 
 
 def _later(before: Quantity, count: Quantity) -> Quantity:
-    """What is up after a later count: never fewer than before, and as many as it leaves open."""
-    if count.low >= before.low:
-        return count
-    more = before.high is not None and (count.high is None or count.high > before.high)
-    return replace(count, low=before.low) if more else before
+    """What is up after a later count: never fewer than before, and as many as either leaves open.
+
+    A count that was open at first is closed by a later one.
+    """
+    low = max(count.low, before.low)
+    if _reaches(count, before.low if before.high is None else before.high):
+        return replace(count, low=low)
+    return before if before.high is None or before.single else replace(before, low=low)
+
+
+def _reaches(count: Quantity, number: float) -> bool:
+    return count.high is None or count.high >= number
 
 
 def _larger(one: Quantity, other: Quantity) -> Quantity:

@@ -153,7 +153,13 @@ def _mean_log(values: Sequence[float]) -> float:
     return math.fsum(math.log(value) for value in values) / len(values)
 
 
-@formula(reads=("readings.day", "readings.value"), exact_if={"it follows the day": ("readings.day",)})
+@formula(
+    reads=("readings.day", "readings.value"),
+    exact_if={
+        "it follows the day": ("readings.day",),
+        "it is the same day for all values that the readings allow": ("readings.value",),
+    },
+)
 def plateau_day(readings: Sequence[tuple[Day, Quantity]]) -> Day | None:
     """Day from which a plant grew no more.
 

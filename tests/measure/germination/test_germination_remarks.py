@@ -114,6 +114,26 @@ def test_a_look_that_counted_some_bounds_no_mean() -> None:
     assert found.synchrony.remarks == said("seedlings_not_counted")
 
 
+@pytest.mark.parametrize(
+    ("before", "later", "both"),
+    [
+        (SOME, 11, (11, 11)),
+        (2, SOME, (2, None)),
+        (5, 3, (5, 5)),
+        (Quantity(3, 6, Dimension.COUNT, step=1), 4, (4, 6)),
+        (Quantity(3, 6, Dimension.COUNT, step=1), 8, (8, 8)),
+        (Quantity(9, None, Dimension.COUNT, open=1, step=1), 4, (9, None)),
+    ],
+)
+def test_a_count_after_another(
+    before: int | Quantity, later: int | Quantity, both: tuple[int, int | None]
+) -> None:
+    """In all, never fewer are up than before, and as many as either leaves open; a later count closes an open one."""
+    found = germinated(SOWN, up(5, before), up(9, later)).sprouted.value
+    assert isinstance(found, Quantity)
+    assert (found.low, found.high) == both
+
+
 def test_counts_by_eye_or_about_leave_no_rate() -> None:
     """A count by eye or about leaves nothing but the mean, which is then about."""
     for flag in ({"by_eye": True}, {"about": True}):
