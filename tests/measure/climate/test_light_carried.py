@@ -249,6 +249,16 @@ def test_a_setting_of_no_days_has_no_integral() -> None:
     assert bounds(tub(setting(0, strong), setting(1, USE, entry=1)).dli) == (11.52, pytest.approx(14.4))
 
 
+def test_a_setting_that_may_have_lasted_no_day_is_about() -> None:
+    """A lamp on, known of days 26 to 30 alone, may have been turned on when the run ended: nothing certain is left."""
+    found = tub(setting(Day(26, 30), USE)).dli.value
+    assert isinstance(found, Rate)
+    assert (found.amount.low, found.amount.about) == (11.52, True)
+    certain = tub(setting(Day(26, 29), USE)).dli.value
+    assert isinstance(certain, Rate)
+    assert certain.amount.exact
+
+
 def test_rows_and_formulas_of_light() -> None:
     """The integral leads to the settings it is known for, the sums to all; where nothing is known, to none."""
     facts = tub(setting(0, USE), setting(20, replace(USE, lamp=None)))
