@@ -1,0 +1,182 @@
+"""The commands `sitegen begin journal`, `season` and `experiment`.
+
+In: names and options. Out: new files. An experiment that is like an earlier one, or has arms, is a planned run: `trial`.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+import re
+from collections.abc import Mapping
+from pathlib import Path
+
+import click
+
+from sitegen.app.begin.files import commented, entry_comments, write_new
+from sitegen.app.options import journal_argument, root_of
+from sitegen.core.format import FORMAT
+from sitegen.core.records.setup import Compared
+from sitegen.core.site.addresses import slug
+
+
+@click.group("begin", epilog="Example: sitegen begin experiment basil-wick --season 2026-spring my-bench")
+def command() -> None:
+    """Start a journal, a season or an experiment."""
+
+
+def _checked_id(_ctx: click.Context, _parameter: click.Parameter, value: str) -> str:
+    if re.fullmatch(r"[A-Za-z0-9][A-Za-z0-9-]*", value):
+        return value
+    raise click.BadParameter(f"`{value}` cannot be an id; write `{slug(value) or 'autumn-2026'}`")
+
+
+@command.command("journal", epilog="Example: sitegen begin journal my-bench --title 'My bench'")
+@click.argument("folder", type=click.Path(path_type=Path, file_okay=False))
+@click.option("--title", default="My bench", help="The site's name.")
+@click.option(
+    "--units", type=click.Choice(["metric", "us"]), default="metric", help="Shown first on the pages."
+)
+def journal(folder: Path, title: str, units: str) -> None:
+    """Start a journal in FOLDER, with a first tub, lamp and crop to change."""
+    quoted = "'" + title.replace("'", "''") + "'"
+    given = {"format": str(FORMAT), "title": quoted, "units": units, "theme": "ledger"}
+    write_new(folder / "journal.yaml", "# What holds for the whole journal.\n" + commented("journal", given))
+    write_new(folder / "gear.yaml", _GEAR)
+    write_new(folder / "crops.yaml", _CROPS)
+    write_new(folder / "about.md", "# About\n\nWho grows here, what, and how it is weighed.\n")
+    click.echo(f"next: sitegen begin season {dt.date.today().year}-first {folder}", err=True)
+
+
+_GEAR = """\
+# Systems, lamps and products that are used again and again. Change these to yours.
+systems:
+  tub-6: {name: Six-cup tub, kind: deep water culture, spots: 6, reservoir: 11 L, footprint: 60 x 40 cm, headroom: 45 cm}
+lamps:
+  bar-45: {name: 45 W bar, power: 45 W}
+products:
+  leaf-mix: {name: Leaf mix, kind: feed, dose: 2 ml/L}
+  ph-down: {name: pH down, kind: acid}
+"""
+
+_CROPS = """\
+# Crops and their varieties. Kinds: leafy, heading, flower head, fruiting, root, legume, herb.
+lettuce:
+  name: Lettuce
+  kind: leafy
+  varieties:
+    first-green: {name: First Green}
+"""
+
+
+@command.command("season", epilog="Example: sitegen begin season 2026-spring my-bench --title 'Spring 2026'")
+@click.argument("season", callback=_checked_id)
+@journal_argument
+@click.option("--title", help="Its name on the pages.")
+def season(season: str, journal: Path | None, title: str | None) -> None:
+    """Start the season SEASON in JOURNAL."""
+    root = root_of(journal)
+    name = (title or season).replace("'", "''")
+    path = root / "seasons" / season / "season.yaml"
+    write_new(path, commented("season", {"title": f"'{name}'"}))
+    click.echo(f"next: sitegen begin experiment my-first --season {season} {root}", err=True)
+
+
+def _checked_arms(_ctx: click.Context, _parameter: click.Parameter, value: str | None) -> tuple[str, ...]:
+    arms = tuple(arm.strip() for arm in value.split(",")) if value is not None else ()
+    if value is not None and len(arms) < 2:
+        raise click.BadParameter(f"`{value}` is one arm; write two or more, such as `one,two`")
+    if len(set(arms)) < len(arms) or not all(arms):
+        raise click.BadParameter(f"`{value}` wants a name for each arm, each once")
+    return arms
+
+
+_PLANTS = 6
+
+
+@command.command(
+    "experiment", epilog="Example: sitegen begin experiment basil-wick-2 --like basil-wick --arms early,late"
+)
+@click.argument("experiment", callback=_checked_id)
+@journal_argument
+@click.option("--season", "season_id", help="The season it belongs to. Default with --like: that of OLD.")
+@click.option("--crop", help="An id of crops.yaml. Default: lettuce.")
+@click.option("--system", help="An id of gear.yaml. Default: tub-6.")
+@click.option("--plants", type=click.IntRange(1, 2000), help=f"How many. Default: {_PLANTS}.")
+@click.option("--start", default="", help="The day of sowing, a month, or `unknown`. Default: today.")
+@click.option("--like", metavar="OLD", help="Plan it with the set-up of an earlier experiment.")
+@click.option("--arms", metavar="A,B,…", callback=_checked_arms, help="Deal arms to the spots at random.")
+@click.option(
+    "--compare", type=click.Choice(["groups", "tubs", "varieties"]), help="What arms are. Default: groups."
+)
+@click.option("--spots", type=click.IntRange(2, 2000), help="How many. Default: a spot for each plant.")
+@click.option("--seed", type=click.IntRange(0), help="The number that a layout comes from. Default: any.")
+def experiment(
+    experiment: str,
+    journal: Path | None,
+    season_id: str | None,
+    crop: str | None,
+    system: str | None,
+    plants: int | None,
+    start: str,
+    like: str | None,
+    arms: tuple[str, ...],
+    compare: Compared | None,
+    spots: int | None,
+    seed: int | None,
+) -> int | None:
+    """Start EXPERIMENT in a season of JOURNAL; with --like or --arms, plan it: set-up and an empty log."""
+    root = root_of(journal)
+    dealt = bool(arms or compare)
+    given = {"--crop": crop, "--system": system, "--plants": plants}
+    _refuse_together(like, given, dealt, {"--spots": spots, "--seed": seed}, plants)
+    if season_id is None and like is None:
+        raise click.UsageError("Missing option '--season'.")
+    if season_id is not None and not (root / "seasons" / season_id / "season.yaml").is_file():
+        raise click.UsageError(f"there is no season `{season_id}`: sitegen begin season {season_id} {root}")
+    crop, system, plants = crop or "lettuce", system or "tub-6", plants or _PLANTS
+    if like is not None or dealt:
+        from sitegen.app.begin.trial import Wanted, begin_trial  # noqa: PLC0415 - `--help` does without
+
+        wanted = Wanted(
+            experiment, season_id or "", start, like or "", crop, system, plants, compare, arms, spots, seed
+        )
+        return begin_trial(root, wanted, dt.date.today())
+    _write_first(root / "seasons" / str(season_id) / experiment, crop, system, plants, start)
+    click.echo(f"next: sitegen validate {root}", err=True)
+    return None
+
+
+def _refuse_together(
+    like: str | None,
+    given: Mapping[str, object],
+    dealt: bool,
+    of_layout: Mapping[str, int | None],
+    plants: int | None,
+) -> None:
+    """Options that do not go together are wrong usage."""
+    for option, value in given.items():
+        if like is not None and value is not None:
+            raise click.UsageError(
+                f"`{option}` is that of `{like}`: leave it out, or change it in the new file"
+            )
+    for option, number in of_layout.items():
+        if not dealt and number is not None:
+            raise click.UsageError(f"`{option}` belongs to a layout: name its arms, such as `--arms one,two`")
+    if plants is not None and of_layout["--spots"] not in (None, plants):
+        raise click.UsageError("a spot holds one plant: `--plants` and `--spots` differ; give one of them")
+
+
+def _write_first(folder: Path, crop: str, system: str, plants: int, start: str) -> None:
+    """An experiment that begins with its sowing."""
+    given = {
+        "format": str(FORMAT),
+        "title": f"'{folder.name}'",
+        "question": "What is this run to show?",
+        "crop": crop,
+        "system": system,
+        "start": start or dt.date.today().isoformat(),
+        "plants": str(plants),
+        "log": "\n  - day: 0\n    sow: 2 a spot\n    water: filled",
+    }
+    text = "# Set-up first, the log last.\n" + commented("experiment", given) + entry_comments()
+    write_new(folder / "experiment.yaml", text)
