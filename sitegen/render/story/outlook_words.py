@@ -134,9 +134,9 @@ def _told(each: Expected, day: int, crop: str, wording: Wording) -> Iterator[str
 
 
 def _chance(each: Expected) -> str:
-    """`a chance of two in three`."""
+    """`a chance of two in three if grown alike`: order alone says no more."""
     chance = each.chance or Fraction(0)
     part, whole = in_words(chance.numerator), in_words(chance.denominator)
     if each.at_least:
-        return tr("a chance of at least {part} in {whole}", part=part, whole=whole)
-    return tr("a chance of {part} in {whole}", part=part, whole=whole)
+        return tr("a chance of at least {part} in {whole} if grown alike", part=part, whole=whole)
+    return tr("a chance of {part} in {whole} if grown alike", part=part, whole=whole)

@@ -33,7 +33,9 @@ def said(*expected: Expected, once: bool = False) -> list[str]:
     [
         pytest.param(
             WINDOW,
-            ["First pick: days 58–71, as in the three tomato runs before (a chance of one in two)."],
+            [
+                "First pick: days 58–71, as in the three tomato runs before (a chance of one in two if grown alike)."
+            ],
             id="window",
         ),
         pytest.param(
@@ -41,7 +43,7 @@ def said(*expected: Expected, once: bool = False) -> list[str]:
             [
                 (
                     "First pick: days 58–71, as in the three tomato runs before that were no further on day 50 "
-                    "(a chance of one in two)."
+                    "(a chance of one in two if grown alike)."
                 )
             ],
             id="past some",
@@ -51,7 +53,7 @@ def said(*expected: Expected, once: bool = False) -> list[str]:
             [
                 (
                     "First pick: days 58–71, as in the three tomato runs before "
-                    "(a chance of at least two in five)."
+                    "(a chance of at least two in five if grown alike)."
                 ),
                 "One more run had not got there by its last look.",
             ],
@@ -62,7 +64,7 @@ def said(*expected: Expected, once: bool = False) -> list[str]:
             [
                 (
                     "Harvest of a spot: 120–200 g (4.23–7.05 oz), as in the four tomato runs before "
-                    "(a chance of three in five)."
+                    "(a chance of three in five if grown alike)."
                 )
             ],
             id="weight",
@@ -72,7 +74,7 @@ def said(*expected: Expected, once: bool = False) -> list[str]:
             [
                 (
                     "Harvest of a spot: 120–200 g (4.23–7.05 oz), as in the four tomato runs before "
-                    "that gave more than this one so far (a chance of three in five)."
+                    "that gave more than this one so far (a chance of three in five if grown alike)."
                 ),
                 "In two more runs not everything was weighed.",
             ],
@@ -117,7 +119,7 @@ def test_sentences(expected: Expected, sentences: list[str]) -> None:
 def test_too_few_are_said_once() -> None:
     """Things with as few runs share a sentence; a window stands before it."""
     assert said(replace(FLOWER, runs=2), WINDOW, replace(SPOT, runs=2)) == [
-        "First pick: days 58–71, as in the three tomato runs before (a chance of one in two).",
+        "First pick: days 58–71, as in the three tomato runs before (a chance of one in two if grown alike).",
         "First flower and harvest of a spot: not enough runs to say; two before this one.",
     ]
 
