@@ -10,10 +10,10 @@ from sitegen.render.story.outlook_words import outlook_sentences
 from sitegen.render.templates.context import Context
 
 
-def outlook_of(context: Context, summary: RunSummary) -> tuple[str, ...]:
+def outlook_of(context: Context, summary: RunSummary, *, brief: bool = False) -> tuple[str, ...]:
     """What is expected and when, by the last look at the run; nothing of one that has ended."""
     if not summary.running or summary.arms is None:
         return ()
     earlier = [each.arms for each in context.others.summaries("earlier", summary.id) if each.arms]
     outlook = context.across.outlook(summary.arms, earlier)
-    return outlook_sentences(outlook, summary.setup.crop.name, context.wording)
+    return outlook_sentences(outlook, summary.setup.crop.name, context.wording, brief=brief)

@@ -64,7 +64,7 @@ def list_of(summaries: Iterable[RunSummary], end: int) -> RunList:
 
 def _with_outlook(runs: RunList, context: Context) -> RunList:
     """The same with what is to come in each."""
-    rows = tuple(replace(row, outlook=outlook_of(context, row.summary)) for row in runs.rows)
+    rows = tuple(replace(row, outlook=outlook_of(context, row.summary, brief=True)) for row in runs.rows)
     return replace(runs, rows=rows)
 
 

@@ -61,8 +61,8 @@ _PAST_SOME = (
     ),
 )
 _FEW = tr_n_noop(
-    "{things}: not enough runs to say; {number} before this one.",
-    "{things}: not enough runs to say; {number} before this one.",
+    "{things}: not enough runs to say; {number} before this one has it.",
+    "{things}: not enough runs to say; {number} before this one have it.",
 )
 
 
@@ -76,12 +76,17 @@ def claim_sentence(figures: Headlines, *, running: bool) -> Sentence | None:
     return Sentence((tr("By the days claimed for the seed the first pick falls on "), expected, who))
 
 
-def outlook_sentences(outlook: Outlook, crop: str, wording: Wording) -> tuple[str, ...]:
-    """What is expected and when; nothing where no earlier run says anything."""
+def outlook_sentences(
+    outlook: Outlook, crop: str, wording: Wording, *, brief: bool = False
+) -> tuple[str, ...]:
+    """What is expected and when; nothing where no earlier run says anything.
+
+    In brief, what earlier runs are too few for is left out, unless that is all.
+    """
     few = [each for each in outlook.expected if each.window is None and not each.passed]
     told = [each for each in outlook.expected if each not in few]
     sentences = [sentence for each in told for sentence in _told(each, outlook.day, crop, wording)]
-    for alike in dict.fromkeys(map(_counts, few)):
+    for alike in dict.fromkeys(map(_counts, () if brief and told else few)):
         sentences += _too_few([each for each in few if _counts(each) == alike])
     if told and outlook.once:
         sentences.append(tr("Runs that shared a tub at the same time count once."))

@@ -82,7 +82,7 @@ def said(*expected: Expected, once: bool = False) -> list[str]:
         ),
         pytest.param(
             replace(PICK, runs=2),
-            ["First pick: not enough runs to say; two before this one."],
+            ["First pick: not enough runs to say; two before this one have it."],
             id="two runs",
         ),
         pytest.param(
@@ -120,8 +120,17 @@ def test_too_few_are_said_once() -> None:
     """Things with as few runs share a sentence; a window stands before it."""
     assert said(replace(FLOWER, runs=2), WINDOW, replace(SPOT, runs=2)) == [
         "First pick: days 58–71, as in the three tomato runs before (a chance of one in two if grown alike).",
-        "First flower and harvest of a spot: not enough runs to say; two before this one.",
+        "First flower and harvest of a spot: not enough runs to say; two before this one have it.",
     ]
+
+
+def test_in_brief() -> None:
+    """In brief, what runs are too few for is said only where nothing else is."""
+
+    def brief(*expected: Expected) -> int:
+        return len(outlook_sentences(Outlook(50, expected), "Tomato", Wording(), brief=True))
+
+    assert brief(WINDOW, replace(SPOT, runs=2)) == brief(WINDOW) == brief(replace(SPOT, runs=2)) == 1
 
 
 def test_shared_tubs_are_said() -> None:
