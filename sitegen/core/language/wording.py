@@ -206,9 +206,9 @@ class Wording:
         """`Oct`; a year begins with its number: `Jan 2026`."""
         return format_skeleton("yMMM" if when.month == 1 else "MMM", when, locale=_locale(self.language))
 
-    def month(self, when: date) -> str:
-        """`October 2025`."""
-        return format_skeleton("yMMMM", when, locale=_locale(self.language))
+    def month(self, when: date, *, short: bool = False) -> str:
+        """`October 2025`, or `Oct 2025`."""
+        return format_skeleton("yMMM" if short else "yMMMM", when, locale=_locale(self.language))
 
     def day_of_year(self, when: date, *, short: bool = False) -> str:
         """`19 October`, or `19 Oct`."""

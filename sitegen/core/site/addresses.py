@@ -74,6 +74,11 @@ def method_anchor(method: str) -> str:
     return "method-" + slug(method)
 
 
+def variety_anchor(variety: str) -> str:
+    """The anchor of a variety on the page of its crop: `variety-amber`."""
+    return f"variety-{_part(variety)}"
+
+
 def day_anchor(day: Day) -> str:
     """The anchor of a day: `day-26`; of a span, that of its first day."""
     return f"day-{max(0, day.key[0])}"

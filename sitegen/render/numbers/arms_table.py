@@ -1,82 +1,206 @@
-"""Runs side by side in a table.
+"""Arms of several runs side by side in a table.
 
-In: summaries. Out: a `Table` with HTML cells. It states facts beside each other and infers nothing from them.
+In: summaries. Out: `ArmsTable` with HTML cells. It states facts beside each other and infers nothing from them: what was
+not reached, not weighed or not kept is said so, cell by cell.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
 
 from markupsafe import Markup, escape
 
-from sitegen.core.facts.figure import Figure
+from sitegen.core.facts.across import ArmFigures
+from sitegen.core.facts.figure import Figure, Label
 from sitegen.core.language.catalogue import tr, tr_noop
-from sitegen.core.language.wording import mid_sentence
+from sitegen.core.language.figure_words import label_words, remarks_words
+from sitegen.core.language.text import listed
+from sitegen.core.language.wording import mid_sentence, opening
+from sitegen.core.reference.milestones import stage_that_matters
 from sitegen.core.site.addresses import link
-from sitegen.core.values.day import Day
+from sitegen.core.values.quantity import Quantity
+from sitegen.render.numbers.arm_rows import ArmRow, arm_rows
 from sitegen.render.numbers.figures import FigureBook
-from sitegen.render.numbers.tables import Column, Table, nothing_said
+from sitegen.render.numbers.tables import nothing_said
 from sitegen.render.pages.summary import RunSummary
-from sitegen.render.story.result import Headlines
+from sitegen.render.story.run_sentences import VERDICTS
 
-Cell = Callable[[RunSummary, FigureBook], Markup]
+Cell = Callable[[ArmRow, FigureBook], Markup]
+EMPTY = Markup("")
 
 
-def _shown(pick: Callable[[Headlines], Figure], *, sentence: bool = False) -> Cell:
-    def cell(summary: RunSummary, book: FigureBook) -> Markup:
-        if not summary.logged:
-            return Markup("")
-        return book.show(pick(summary.figures), summary, sentence=sentence)
+@dataclass(frozen=True, slots=True)
+class ArmColumn:
+    """A column: its heading, whether it holds numbers, whether a phone shows it first, and whether it comes from a log."""
+
+    title: str
+    cell: Cell
+    number: bool = False
+    first: bool = False
+    logged: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class ArmsTable:
+    """Cells by row; the first of a row is its heading. `note` is a sentence below."""
+
+    label: str
+    columns: tuple[ArmColumn, ...]
+    rows: tuple[tuple[Markup, ...], ...]
+    note: str = ""
+
+
+def _experiment(row: ArmRow, book: FigureBook) -> Markup:
+    """The run with the arm, and that it still grows."""
+    said = Markup('<a href="{}">{}</a>').format(link(row.summary.address, book.page), row.summary.title)
+    if row.label and row.label != row.varieties:
+        said += Markup("<span>{}</span>").format(row.label)
+    if row.state:
+        said += Markup('<span class="state">{}</span>').format(row.state)
+    return said
+
+
+def _variety(row: ArmRow, _: FigureBook) -> Markup:
+    return escape(row.varieties) if row.varieties else nothing_said(tr("not noted"))
+
+
+def _sown(row: ArmRow, book: FigureBook) -> Markup:
+    when = row.summary.setup.start.date
+    if when is None:
+        return nothing_said(tr("not recorded"))
+    return Markup('<time datetime="{:%Y-%m}">{}</time>').format(when, row.sown(book.wording))
+
+
+def _shown(figure: Figure, row: ArmRow, book: FigureBook, *, sentence: bool = False) -> Markup:
+    """A figure, or why there is none."""
+    if figure.recorded:
+        return book.show(figure, row.summary, sentence=sentence)
+    if row.arm.kind != "run" and not figure.remarks:
+        return nothing_said(tr("not kept apart"))
+    return nothing_said(remarks_words(figure.remarks) if figure.remarks else tr("not recorded"))
+
+
+def _figure(pick: Callable[[ArmFigures], Figure], *, sentence: bool = False) -> Cell:
+    return lambda row, book: _shown(pick(row.figures), row, book, sentence=sentence)
+
+
+def _stage(row: ArmRow, book: FigureBook) -> Markup:
+    """The day of the stage that matters: a median; else that some, or none, had come to it when the log ended."""
+    figure, stage = row.figures.stage, row.stage
+    if figure.recorded or stage is None or not stage.open:
+        return _shown(figure, row, book)
+    none_there = stage.span is None and not stage.reached
+    by = tr("not by day\u00a0{day}", day=_last(row)) if none_there else remarks_words(figure.remarks)
+    return nothing_said(by or tr("not reached by half"))
+
+
+def _named_stage(row: ArmRow, book: FigureBook) -> Markup:
+    """The same with the name of the stage, where the crops of a table differ in it."""
+    name = stage_that_matters(row.summary.setup.crop.kind)
+    said = _stage(row, book)
+    return Markup("{} <span>{}</span>").format(said, label_words(Label(name, "stage")))
+
+
+def _first_pick(row: ArmRow, book: FigureBook) -> Markup:
+    figure = row.figures.first_pick
+    if figure.recorded or row.arm.kind != "run":
+        return _shown(figure, row, book)
+    return nothing_said(tr("none by day\u00a0{day}", day=_last(row)))
+
+
+def _last(row: ArmRow) -> int:
+    return row.summary.arms.last_day if row.summary.arms else row.summary.axis.last
+
+
+def _harvest(pick: Callable[[ArmFigures], Figure]) -> Cell:
+    """A weight: nothing, where nothing has been picked yet; not weighed, where something was."""
+
+    def cell(row: ArmRow, book: FigureBook) -> Markup:
+        figure = pick(row.figures)
+        if figure.recorded or figure.remarks or row.arm.kind != "run":
+            return _shown(figure, row, book)
+        picked = row.figures.first_pick.recorded
+        if picked and not _weighed(row):
+            return nothing_said(tr("not weighed"))
+        return nothing_said(tr("not recorded") if picked else tr("nothing picked yet"))
 
     return cell
 
 
-def _title(summary: RunSummary, book: FigureBook) -> Markup:
-    return Markup('<a href="{}">{}</a>').format(link(summary.address, book.page), summary.title)
+def _weighed(row: ArmRow) -> bool:
+    value = row.figures.total.value
+    return isinstance(value, Quantity) and value.known
 
 
-def _first_pick(summary: RunSummary, book: FigureBook) -> Markup:
-    if not summary.logged:
-        return nothing_said(mid_sentence(summary.state(book.wording)))
-    figure = summary.figures.first_pick
-    if isinstance(figure.value, Day) or not summary.figures.last_entry.recorded:
-        return book.show(figure, summary)
-    last = summary.figures.last_entry.value
-    return nothing_said(tr("none by day\u00a0{day}", day=last.last) if isinstance(last, Day) else tr("none"))
+def _taste(row: ArmRow, _: FigureBook) -> Markup:
+    return escape(row.arm.taste) if row.arm.taste else nothing_said(tr("not recorded"))
 
 
-# The columns of the comparison.
-_COMPARED: tuple[tuple[Column, Cell], ...] = (
-    (Column(tr_noop("Experiment")), _title),
-    (
-        Column(tr_noop("Variety")),
-        lambda summary, _: escape(summary.variety) if summary.variety else nothing_said(tr("not noted")),
+def _verdict(row: ArmRow, _: FigureBook) -> Markup:
+    answer = row.summary.setup.answer
+    if answer is None or answer.verdict is None:
+        return EMPTY
+    return escape(mid_sentence(tr(VERDICTS[answer.verdict])))
+
+
+_NAME = ArmColumn(tr_noop("Experiment"), _experiment, logged=False)
+_CROP = ArmColumn(tr_noop("Crop"), lambda row, _: escape(row.summary.setup.crop.name), logged=False)
+_VARIETY = ArmColumn(tr_noop("Variety"), _variety, logged=False)
+_SYSTEM = ArmColumn(tr_noop("System"), lambda row, _: escape(row.systems), logged=False)
+_COLUMNS = (
+    ArmColumn(tr_noop("Sown"), _sown, logged=False),
+    ArmColumn(tr_noop("Came up"), _figure(lambda figures: figures.emergence), number=True),
+    ArmColumn("", _stage, number=True),
+    ArmColumn(
+        tr_noop("Plants that got there"), _figure(lambda figures: figures.reached, sentence=True), number=True
     ),
-    (Column(tr_noop("System")), lambda summary, _: escape(summary.system)),
-    (Column(tr_noop("Sown")), lambda summary, _: escape(_sown(summary))),
-    (Column(tr_noop("Plants"), number=True), lambda summary, _: escape(str(len(summary.setup.plants)))),
-    (Column(tr_noop("First pick"), number=True), _first_pick),
-    (Column(tr_noop("Harvest"), number=True), _shown(lambda figures: figures.total)),
-    (Column(tr_noop("A spot started"), number=True), _shown(lambda figures: figures.per_spot)),
-    (Column(tr_noop("Length"), number=True), _shown(lambda figures: figures.length)),
-    (Column(tr_noop("Seeds that came up")), _shown(lambda figures: figures.share, sentence=True)),
+    ArmColumn(tr_noop("First pick"), _first_pick, number=True, first=True),
+    ArmColumn(tr_noop("A spot gave"), _harvest(lambda figures: figures.per_spot), number=True, first=True),
+    ArmColumn(tr_noop("For the ground"), _harvest(lambda figures: figures.square_metre), number=True),
+    ArmColumn(tr_noop("In all"), _harvest(lambda figures: figures.total), number=True),
+    ArmColumn(tr_noop("Taste"), _taste),
+    ArmColumn(tr_noop("Grow it again?"), _verdict, logged=False),
 )
-_CROP = (Column(tr_noop("Crop")), lambda summary, _: escape(summary.setup.crop.name))
 
 
-def _sown(summary: RunSummary) -> str:
-    """Year and month: enough to see the season by."""
-    when = summary.setup.start.date
-    return f"{when.year}-{when.month:02}" if when else tr("not recorded")
+def arms_table(
+    summaries: Sequence[RunSummary], book: FigureBook, *, crops: bool = False, system: str = ""
+) -> ArmsTable:
+    """The arms of runs, one a row; with the crop where they are of several, or only those in one system."""
+    rows = [row for row in arm_rows(summaries) if not system or system in row.arm.systems]
+    kinds = {stage_that_matters(summary.setup.crop.kind) for summary in summaries}
+    wanted = (_NAME, *((_CROP,) if crops else ()), _VARIETY, *(() if system else (_SYSTEM,)), *_COLUMNS)
+    columns = tuple(_titled(column, kinds) for column in wanted)
+    cells = [[_cell(column, row, book) for column in columns] for row in rows]
+    return _without_empty(ArmsTable(tr("Runs side by side"), columns, tuple(map(tuple, cells))), cells)
 
 
-def compared(summaries: Sequence[RunSummary], book: FigureBook, *, crops: bool = False) -> Table:
-    """Runs side by side, one a row; with the crop where they are of several."""
-    wanted: Iterable[tuple[Column, Cell]] = _COMPARED
-    if crops:
-        wanted = (_COMPARED[0], _CROP, *_COMPARED[1:])
-    columns = tuple(wanted)
-    rows = tuple(tuple(cell(summary, book) for _, cell in columns) for summary in summaries)
-    return Table(
-        tr("Runs side by side"), tuple(Column(tr(column.title), column.number) for column, _ in columns), rows
+def _cell(column: ArmColumn, row: ArmRow, book: FigureBook) -> Markup:
+    """A cell; of a run without a log only what its set-up says."""
+    return column.cell(row, book) if row.summary.logged or not column.logged else EMPTY
+
+
+def _titled(column: ArmColumn, stages: set[str]) -> ArmColumn:
+    """The column with its heading in words; that of the stage is the stage's name where there is one only."""
+    if column.title:
+        return replace(column, title=tr(column.title))
+    if len(stages) == 1:
+        return ArmColumn(opening(label_words(Label(min(stages), "stage"))), _stage, number=True)
+    return ArmColumn(tr("Stage"), _named_stage, number=True)
+
+
+def _without_empty(table: ArmsTable, cells: list[list[Markup]]) -> ArmsTable:
+    """The table without the columns that say nothing of any run; a note names them."""
+    kept = [i for i in range(len(table.columns)) if i == 0 or any(_says(row[i]) for row in cells)]
+    left = [mid_sentence(each.title) for i, each in enumerate(table.columns) if i not in kept]
+    return ArmsTable(
+        table.label,
+        tuple(table.columns[i] for i in kept),
+        tuple(tuple(row[i] for i in kept) for row in table.rows),
+        tr("Not recorded of any run: {things}.", things=listed(left)) if left and cells else "",
     )
+
+
+def _says(cell: Markup) -> bool:
+    return bool(cell) and cell != nothing_said(tr("not recorded"))

@@ -5,21 +5,27 @@ In: the context, which has the summaries of the runs. Out: pages.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from sitegen.core.language.catalogue import tr, tr_c, tr_n
 from sitegen.core.site.addresses import COMPARE, crop_page, system_page
 from sitegen.core.site.page import Page
 from sitegen.render.metadata.head import Head
-from sitegen.render.numbers.arms_table import compared
+from sitegen.render.numbers.arm_rows import arm_rows
+from sitegen.render.numbers.arms_table import arms_table
 from sitegen.render.numbers.used import system_words
+from sitegen.render.pages.arm_pictures import Shapes, by_system, every_plant, seasons
 from sitegen.render.pages.run_lists import (
     crop_links,
+    days_of_runs,
     latest_first,
     number_of_runs,
-    side_by_side,
+    phases_of,
     system_links,
     systems_of,
 )
 from sitegen.render.pages.summary import RunSummary
+from sitegen.render.pages.varieties import varieties_grown
 from sitegen.render.story.run_sentences import SHARED_WATER
 from sitegen.render.templates.context import Context
 
@@ -29,11 +35,11 @@ def _description(name: str, words: str) -> str:
 
 
 def crop(context: Context, name: str) -> tuple[Page, ...]:
-    """The page of a crop: its runs side by side."""
+    """The page of a crop: which variety did best so far, its arms beside one another, and what else differed."""
     runs = context.others.summaries("crop", name)
     summaries, found = latest_first(runs), runs[-1].setup.crop
-    begun = [summary for summary in summaries if summary.stage != "planned"]
-    varieties = {v for summary in begun for v in summary.setup.variety_ids}
+    begun = [summary for summary in summaries if summary.logged]
+    varieties, book = varieties_grown(found, begun), context.book(crop_page(name))
     systems = {system.id for summary in begun for system in systems_of(summary)}
     words = ", ".join(
         [
@@ -42,54 +48,72 @@ def crop(context: Context, name: str) -> tuple[Page, ...]:
             tr_n("{n} system", "{n} systems", len(systems)),
         ]
     )
-    return side_by_side(
-        context,
+    return context.page(
         "crop.html",
-        Head(crop_page(name), found.name, _description(found.name, words), COMPARE),
-        summaries,
-        crops=False,
+        Head(book.page, found.name, _description(found.name, words), COMPARE),
+        book,
         crop=found,
         kind=tr_c("kind of crop", found.kind),
         words=words,
-        grown=[variety for variety in found.varieties if variety.id in varieties],
+        varieties=varieties,
+        pictures=_pictures(begun, context),
+        days=days_of_runs(begun),
+        phases=phases_of(summaries),
+        table=arms_table(summaries, book),
         note=tr(SHARED_WATER),
         alone=len(begun) == 1,
     )
 
 
+def _pictures(summaries: Sequence[RunSummary], context: Context) -> dict[str, object]:
+    """The drawings of a crop: of every plant, of the runs in order, of the same by system."""
+    rows = arm_rows(reversed(summaries))
+    shapes = Shapes.for_rows(rows)
+    return {
+        "plants": every_plant(rows, shapes, context.wording),
+        "seasons": seasons(rows, shapes, context.wording),
+        "by_system": by_system(rows, shapes, context.wording),
+    }
+
+
 def system(context: Context, name: str) -> tuple[Page, ...]:
-    """The page of a system: its runs side by side."""
+    """The page of a system: the runs of every crop in it."""
     runs = context.others.summaries("system", name)
-    summaries = latest_first(runs)
+    summaries = sorted(latest_first(runs), key=lambda summary: summary.setup.crop.name)
     found = next(each for each in systems_of(runs[-1]) if each.id == name)
-    crops = len({summary.setup.crop.id for summary in summaries})
-    words = f"{number_of_runs(summaries)}, {tr_n('{n} crop', '{n} crops', crops)}"
-    return side_by_side(
-        context,
+    book = context.book(system_page(name))
+    words = f"{number_of_runs(summaries)}, {tr_n('{n} crop', '{n} crops', len(_crops(summaries)))}"
+    return context.page(
         "system.html",
-        Head(system_page(name), found.name, _description(found.name, words), COMPARE),
-        summaries,
-        crops=True,
+        Head(book.page, found.name, _description(found.name, words), COMPARE),
+        book,
         system=found,
         about=system_words(found, context.wording),
         words=words,
+        days=days_of_runs([each for each in latest_first(runs) if each.logged]),
+        phases=phases_of(summaries),
+        table=arms_table(summaries, book, crops=True, system=name),
     )
 
 
-def _by_crop(summary: RunSummary) -> tuple[str, int]:
-    return summary.setup.crop.name, -summary.started.toordinal()
+def _crops(summaries: Sequence[RunSummary]) -> set[str]:
+    return {summary.setup.crop.id for summary in summaries}
 
 
 def compare(context: Context) -> tuple[Page, ...]:
     """Every run side by side, by crop."""
-    summaries = sorted(context.others.summaries(), key=_by_crop)
+    summaries = sorted(latest_first(context.others.summaries()), key=lambda summary: summary.setup.crop.name)
     book = context.book(COMPARE)
-    description = tr("Every run side by side: what was recorded, no more.")
     return context.page(
         "compare.html",
-        Head(COMPARE, tr("Everything compared"), description, COMPARE),
+        Head(
+            COMPARE,
+            tr("Everything compared"),
+            tr("Every run side by side: what was recorded, no more."),
+            COMPARE,
+        ),
         book,
-        table=compared(summaries, book, crops=True),
+        table=arms_table(summaries, book, crops=True),
         crops=crop_links(summaries),
         systems=system_links(summaries),
         note=tr(SHARED_WATER),

@@ -14,7 +14,7 @@ from functools import partial
 from sitegen.core.facts.method import Method
 from sitegen.core.language.catalogue import tr, tr_c
 from sitegen.core.language.wording import Wording
-from sitegen.core.records.setup import FreePage, Season
+from sitegen.core.records.setup import Crop, FreePage, Season
 from sitegen.core.site.addresses import (
     CAUTIONS,
     COMPARE,
@@ -38,6 +38,7 @@ from sitegen.render.pages.comparisons import compare, crop, system
 from sitegen.render.pages.run_lists import home, season
 from sitegen.render.pages.summary import RunSummary
 from sitegen.render.pages.text_pages import cautions, free, methods, missing
+from sitegen.render.pages.varieties import variety_address
 from sitegen.render.templates.context import Context
 
 SCRIPT = "text/javascript"
@@ -82,11 +83,26 @@ def _lists(summaries: Sequence[RunSummary], seasons: Iterable[Season]) -> Iterat
     with_runs = {summary.setup.season for summary in summaries}
     for grown in sorted(crops.values(), key=lambda each: each.name):
         yield _entry(grown.name, crop_page(grown.id), tr("Crop"), more=grown.latin or "")
+        yield from _varieties(grown, summaries)
     for used in sorted(systems.values(), key=lambda each: each.name):
         yield _entry(used.name, system_page(used.id), tr("System"), more=used.kind or "")
     for each in seasons:
         if each.id in with_runs:
             yield _entry(each.title, season_page(each.id), tr("Season"), each.summary)
+
+
+def _varieties(crop: Crop, summaries: Iterable[RunSummary]) -> Iterator[Entry]:
+    """The varieties with runs: each has its place on the page of its crop."""
+    grown = {
+        name
+        for summary in summaries
+        if summary.setup.crop.id == crop.id
+        for name in summary.setup.variety_ids
+    }
+    for each in crop.varieties:
+        if each.id in grown:
+            kind = tr("Variety of {crop}", crop=crop.name)
+            yield _entry(each.name, variety_address(crop.id, each.id), kind, more=each.note)
 
 
 def _texts(texts: Iterable[FreePage]) -> Iterator[Entry]:

@@ -20,13 +20,14 @@ from sitegen.core.site.page import Page
 from sitegen.core.values.quantity import Quantity, total
 from sitegen.core.values.units import Dimension
 from sitegen.render.metadata.head import Head
-from sitegen.render.numbers.arms_table import compared
+from sitegen.render.numbers.arms_table import arms_table
 from sitegen.render.pages.calendar import calendar_of
 from sitegen.render.pages.outlook import outlook_of
 from sitegen.render.pages.summary import RunSummary, counted_runs, runs_in_words
 from sitegen.render.story.day_scale import PhaseKey, Strip, Tick, phase_key, scale_ticks, strip
 from sitegen.render.templates.context import Context
 
+MOST_LINES = 24  # runs on one scale of days: more than two screens of a phone
 LATEST = 6  # runs that the home page shows before the seasons
 
 
@@ -48,6 +49,7 @@ class RunList:
 
     rows: tuple[Row, ...]
     ticks: tuple[Tick, ...]
+    left_out: int = 0
 
 
 def latest_first(summaries: Iterable[RunSummary]) -> list[RunSummary]:
@@ -68,11 +70,17 @@ def _with_outlook(runs: RunList, context: Context) -> RunList:
     return replace(runs, rows=rows)
 
 
+def days_of_runs(summaries: Sequence[RunSummary]) -> RunList:
+    """The latest runs as lines on a scale of days; `left_out` counts the others."""
+    shown = summaries[:MOST_LINES]
+    return replace(list_of(shown, _end(shown)), left_out=len(summaries) - len(shown))
+
+
 def _end(summaries: Iterable[RunSummary]) -> int:
     return max((summary.axis.end for summary in summaries), default=14)
 
 
-def _phases(summaries: Iterable[RunSummary]) -> tuple[PhaseKey, ...]:
+def phases_of(summaries: Iterable[RunSummary]) -> tuple[PhaseKey, ...]:
     """The phases that the strips show, for their key."""
     shown = {phase.name for summary in summaries for phase in summary.phases}
     return tuple(phase_key(phase) for phase in PHASES if phase in shown)
@@ -95,7 +103,7 @@ def home(context: Context) -> tuple[Page, ...]:
         ],
         crops=crop_links(summaries),
         systems=system_links(summaries),
-        phases=_phases(summaries),
+        phases=phases_of(summaries),
     )
 
 
@@ -142,39 +150,18 @@ def season(context: Context, name: str) -> tuple[Page, ...]:
     """The page of a season: its runs on one scale, and their numbers."""
     found = next(each for each in context.seasons if each.id == name)
     summaries = latest_first(context.others.summaries("season", name))
-    address, words = season_page(name), _season_words(summaries)
-    return side_by_side(
-        context,
+    words, book = _season_words(summaries), context.book(season_page(name))
+    return context.page(
         "season.html",
-        Head(address, found.title, found.summary or words),
-        summaries,
-        crops=True,
+        Head(book.page, found.title, found.summary or words),
+        book,
+        runs=list_of(summaries, _end(summaries)),
+        table=arms_table(summaries, book, crops=True),
+        phases=phases_of(summaries),
         season=found,
         words=words,
         calendar=calendar_of(summaries, context.wording),
         together=_together(summaries, context.wording),
-    )
-
-
-def side_by_side(
-    context: Context,
-    template: str,
-    head: Head,
-    summaries: Sequence[RunSummary],
-    *,
-    crops: bool,
-    **view: object,
-) -> tuple[Page, ...]:
-    """A page with runs on one scale of days, and a table of their numbers."""
-    book = context.book(head.address)
-    return context.page(
-        template,
-        head,
-        book,
-        runs=list_of(summaries, _end(summaries)),
-        table=compared(summaries, book, crops=crops),
-        phases=_phases(summaries),
-        **view,
     )
 
 

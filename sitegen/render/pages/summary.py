@@ -109,11 +109,11 @@ class RunSummary:
         latest = () if self.picture is None else (self.picture,)
         return captioned(latest, self.setup, wording.say)
 
-    def when(self, wording: Wording) -> str:
-        """When it was sown, or is to be."""
+    def when(self, wording: Wording, *, year: bool = False) -> str:
+        """When it was sown, or is to be; with the year where seasons stand side by side."""
         if self.stage == "planned":
             return to_be_sown(self.setup.start, wording)
-        return _sown(self.setup, wording)
+        return _sown(self.setup, wording, year=year)
 
     def state(self, wording: Wording) -> str:
         """How long it ran, or how far it is."""
@@ -180,13 +180,14 @@ def planned_sentence(start: Start, wording: Wording) -> str:
     return tr("Planned: {what}.", what=to_be_sown(start, wording))
 
 
-def _sown(setup: Setup, wording: Wording) -> str:
+def _sown(setup: Setup, wording: Wording, *, year: bool) -> str:
     when = setup.start.date
     if when is None:
         return tr("date of sowing not recorded")
     if setup.start.precision == "month":
         return tr("sown in {month}", month=wording.month(when))
-    return tr("sown {date}", date=wording.day_of_year(when, short=True))
+    said = wording.calendar_day if year else wording.day_of_year
+    return tr("sown {date}", date=said(when, short=True))
 
 
 def summary_of(facts: Facts, pictures: tuple[Picture, ...] = (), arms: RunArms | None = None) -> RunSummary:

@@ -11,10 +11,8 @@ from markupsafe import Markup
 from sitegen.core.language.wording import NBSP, Wording
 from sitegen.core.values.quantity import Quantity
 from sitegen.measure import measure
-from sitegen.render.numbers.arms_table import compared
 from sitegen.render.numbers.figures import FigureBook
 from sitegen.render.numbers.tables import Table, picks_table, plants_table
-from sitegen.render.pages.summary import summary_of
 from tests.measure.builders import grams, joint, pick, run_of, unweighed
 from tests.render.builders import facts, full_run, started_run
 
@@ -101,24 +99,3 @@ def test_a_plant_without_a_pick_has_no_yield_yet() -> None:
         "nothing picked yet",
         "0 g",
     ]
-
-
-def test_compared() -> None:
-    """Runs stand side by side; what was not picked or not recorded is said."""
-    summaries = [summary_of(facts(run)) for run in (full_run(), started_run())]
-
-    finished, young = plain(compared(summaries, BOOK))[1:]
-    assert finished == [
-        "First physalis",
-        "Amber",
-        "Bucket",
-        "2025-03",
-        "4",
-        "day 55",
-        "at least 196 g (6.9 oz)",
-        "at least 49 g (1.73 oz)",
-        "64 days",
-        "7 of 8",
-    ]
-    missing = "not recorded"
-    assert young[3:] == [missing, "2", "none by day 0", missing, missing, "0 days", missing]

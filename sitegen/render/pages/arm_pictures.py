@@ -1,0 +1,212 @@
+"""Drawings that set the arms of several runs beside one another, with the words that stand around them.
+
+In: arms with their runs. Out: `ArmPicture`s, each only where there is enough to compare; what is left out is said.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from sitegen.core.language.catalogue import tr, tr_n
+from sitegen.core.language.text import listed
+from sitegen.core.language.wording import Wording
+from sitegen.core.values.quantity import Quantity
+from sitegen.render.drawings.columns import Column, ColumnPlot, Value, column_plot, upright_scale
+from sitegen.render.drawings.dots import SHAPES, DotPlot, DotRow, Point, dot_plot
+from sitegen.render.drawings.scale import Scale
+from sitegen.render.numbers.arm_rows import ArmRow
+
+MOST_ROWS = 16  # arms in a drawing of rows: more do not fit two screens of a phone
+MOST_COLUMNS = 24  # runs in a drawing of columns: a mark's width each at 320 px
+LABELS = 6  # months that fit beside one another at 320 px, measured on a serif face
+FEW_LABELS = 3  # the same where two drawings stand beside each other
+FEWEST = 2  # below it there is nothing to compare
+
+
+@dataclass(frozen=True, slots=True)
+class ArmPicture:
+    """A drawing: `said` is what it shows in words, `notes` say how to read it and what it leaves out."""
+
+    title: str
+    said: str
+    notes: tuple[str, ...] = ()
+    dots: DotPlot | None = None
+    columns: ColumnPlot | None = None
+    key: tuple[tuple[str, int], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Shapes:
+    """The shape of the marks of each variety; one for all where there are more than shapes."""
+
+    of: dict[str, int]
+    names: dict[str, str]
+
+    @classmethod
+    def for_rows(cls, rows: Iterable[ArmRow]) -> Shapes:
+        """The varieties in the order in which the crop lists them."""
+        known = {each.id: each.name for row in rows for each in row.summary.setup.crop.varieties}
+        grown = {variety for row in rows for variety in row.arm.varieties}
+        names = {each: name for each, name in known.items() if each in grown}
+        return cls({each: i for i, each in enumerate(names)} if len(names) <= SHAPES else {}, names)
+
+    def shape(self, row: ArmRow) -> int:
+        """The shape of an arm's marks; of several varieties, that of the first."""
+        return next((self.of[each] for each in row.arm.varieties if each in self.of), 0)
+
+    @property
+    def key(self) -> tuple[tuple[str, int], ...]:
+        """Each variety with its shape, where they tell several apart."""
+        return tuple((self.names[each], i) for each, i in self.of.items()) if len(self.of) > 1 else ()
+
+
+def _place(row: ArmRow, wording: Wording) -> str:
+    """What else tells an arm from others of its variety: `slate tub, bar, Oct 2024, still growing`."""
+    label = row.label if row.label != row.varieties else ""
+    return ", ".join(filter(None, (row.systems, label, row.sown(wording), row.state)))
+
+
+def every_plant(rows: Sequence[ArmRow], shapes: Shapes, wording: Wording) -> ArmPicture | None:
+    """A dot for each plant, a row for each arm: by variety, then in the order of sowing."""
+    with_yields = [row for row in rows if any(each.value.known for each in row.arm.yields)]
+    if len(with_yields) < FEWEST:
+        return None
+    shown = with_yields[-MOST_ROWS:]
+    order = {variety: i for i, variety in enumerate(shapes.names)}
+    shown.sort(key=lambda row: [order.get(each, 0) for each in row.arm.varieties])
+    plot = dot_plot([_dots(row, shapes, wording) for row in shown], wording.units)
+    runs = len({row.summary.id for row in shown})
+    return ArmPicture(
+        tr("Every plant"),
+        tr_n(
+            "The harvest of each plant, a row of dots for each of {rows} rows from {n} run",
+            "The harvest of each plant, a row of dots for each of {rows} rows from {n} runs",
+            runs,
+            rows=len(shown),
+        ),
+        tuple(_left_out(with_yields, shown, rows)),
+        dots=plot,
+    )
+
+
+def _left_out(
+    with_values: Sequence[ArmRow], shown: Sequence[ArmRow], rows: Sequence[ArmRow]
+) -> Iterable[str]:
+    if len(shown) < len(with_values):
+        yield tr(
+            "Only the latest {n} of {all} are drawn; the table has all.", n=len(shown), all=len(with_values)
+        )
+    if len(with_values) < len(rows):
+        yield tr(
+            "Not drawn, since nothing was weighed plant by plant: {n} of the {all} rows of the table.",
+            n=len(rows) - len(with_values),
+            all=len(rows),
+        )
+
+
+def _dots(row: ArmRow, shapes: Shapes, wording: Wording) -> DotRow:
+    mean = row.figures.per_spot.value
+    return DotRow(
+        row.varieties or row.summary.title,
+        tuple(Point(each.value, f"{each.plant}: {wording.say(each.value)}") for each in row.arm.yields),
+        mean if isinstance(mean, Quantity) and mean.known and len(row.arm.yields) > 1 else None,
+        _place(row, wording),
+        row.summary.address,
+        shapes.shape(row),
+    )
+
+
+def seasons(rows: Sequence[ArmRow], shapes: Shapes, wording: Wording) -> ArmPicture | None:
+    """What a spot gave, run by run in the order of sowing."""
+    usable, columns = _columns(rows, shapes, wording)
+    scale = upright_scale(columns, wording.units)
+    if len(columns) < FEWEST or scale is None:
+        return None
+    shown = columns[-MOST_COLUMNS:]
+    return ArmPicture(
+        tr("Run after run"),
+        _described(usable, wording),
+        tuple(_not_in_order(rows, usable, len(shown), len(columns))),
+        columns=column_plot(shown, scale, LABELS),
+        key=shapes.key,
+    )
+
+
+def by_system(rows: Sequence[ArmRow], shapes: Shapes, wording: Wording) -> tuple[ArmPicture, ...]:
+    """The same for each system by itself, on one scale; none where there are not several."""
+    systems = {name: None for row in rows if len(row.arm.systems) == 1 for name in (row.systems,)}
+    _, every = _columns(rows, shapes, wording)
+    scale = upright_scale(every, wording.units)
+    if scale is None:
+        return ()
+    found = [_one_system(name, rows, shapes, scale, wording) for name in sorted(systems)]
+    pictures = tuple(each for each in found if each is not None)
+    longest = max((len(each.columns.labels) for each in pictures if each.columns), default=0)
+    return pictures if min(len(pictures), longest) >= FEWEST else ()
+
+
+def _one_system(
+    name: str, rows: Sequence[ArmRow], shapes: Shapes, scale: Scale, wording: Wording
+) -> ArmPicture | None:
+    usable, columns = _columns([row for row in rows if row.systems == name], shapes, wording)
+    if not columns:
+        return None
+    plot = column_plot(columns[-MOST_COLUMNS:], scale, FEW_LABELS)
+    return ArmPicture(name, _described(usable, wording), columns=plot, key=shapes.key)
+
+
+def _columns(rows: Sequence[ArmRow], shapes: Shapes, wording: Wording) -> tuple[list[ArmRow], list[Column]]:
+    """The ended, dated arms with a weight, and a column for each of their runs."""
+    usable = [
+        row for row in rows if _weight(row) is not None and row.sown(wording) and not row.summary.running
+    ]
+    by_run: dict[str, list[ArmRow]] = {}
+    for row in usable:
+        by_run.setdefault(row.summary.id, []).append(row)
+    columns = [
+        Column(arms[0].sown(wording), tuple(_value(row, shapes, wording) for row in arms))
+        for arms in by_run.values()
+    ]
+    return usable, columns
+
+
+def _weight(row: ArmRow) -> Quantity | None:
+    value = row.figures.per_spot.value
+    return value if isinstance(value, Quantity) and value.known else None
+
+
+def _value(row: ArmRow, shapes: Shapes, wording: Wording) -> Value:
+    weight = _weight(row)
+    assert weight is not None
+    return Value(weight, f"{_name(row, wording)}: {wording.say(weight)}", shapes.shape(row))
+
+
+def _name(row: ArmRow, wording: Wording) -> str:
+    return ", ".join(filter(None, (row.varieties or row.summary.title, _place(row, wording))))
+
+
+def _described(usable: Sequence[ArmRow], wording: Wording) -> str:
+    """What each arm gave, one after the other: the drawing in words."""
+    weights = ((row, _weight(row)) for row in usable[-MOST_COLUMNS:])
+    said = [f"{_name(row, wording)}: {wording.say(weight)}" for row, weight in weights if weight]
+    return tr("Harvest of a spot in the order of sowing. {values}", values="; ".join(said))
+
+
+def _not_in_order(
+    rows: Sequence[ArmRow], usable: Sequence[ArmRow], shown: int, columns: int
+) -> Iterable[str]:
+    if shown < columns:
+        yield tr("Only the latest {n} of {all} runs are drawn; the table has all.", n=shown, all=columns)
+    left = [row for row in rows if row not in usable]
+    titles = list(dict.fromkeys(row.summary.title for row in left))
+    if titles and len(titles) <= LABELS:
+        yield tr(
+            "Not drawn, since it still grows, has no date or was not weighed: {runs}.", runs=listed(titles)
+        )
+    elif titles:
+        yield tr_n(
+            "Not drawn: {n} run that still grows, has no date or was not weighed.",
+            "Not drawn: {n} runs that still grow, have no date or were not weighed.",
+            len(titles),
+        )
