@@ -80,6 +80,8 @@ def _stage_of_set(stage: SetStageFacts, facts: Facts, book: FigureBook) -> Itera
     for message, figure in counts:
         if figure.value != counted(0) or figure is stage.reached:
             yield filled_markup(message, number=book.show(figure, facts))
+        if figure is stage.reached and stage.share.recorded:
+            yield _part(tr("that is {plants}{note}"), stage.share, facts, book)
     if stage.median.recorded:
         yield _part(_half_by(stage.median.value), stage.median, facts, book)
     if stage.values.recorded:
