@@ -32,7 +32,7 @@ EMPTY = Markup("")
 
 @dataclass(frozen=True, slots=True)
 class ArmColumn:
-    """A column: its heading, whether it holds numbers, whether a phone shows it first, and whether it comes from a log."""
+    """A column: its heading; whether it holds numbers, a phone shows it first, it comes from a log."""
 
     title: str
     cell: Cell
