@@ -6,39 +6,31 @@ differences of single runs lie apart is taken from earlier runs of the crop, or 
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from datetime import date
 from itertools import combinations
 from math import comb
-from statistics import fmean
 from textwrap import fill
 from typing import Any
 
 import click
 
-from sitegen.core.facts.figure import Several
-from sitegen.core.facts.indices import PlantSetFacts
-from sitegen.core.facts.tree import Facts
+from sitegen.app.begin.earlier import MOST_RUNS, Earlier, earlier_differences
 from sitegen.core.language.text import listed, plural
 from sitegen.core.records.arms import Arm, arms_of
 from sitegen.core.records.setup import Setup
-from sitegen.core.values.quantity import Quantity
 from sitegen.ingest import JournalFiles
 from sitegen.measure import (
     detectable_difference,
     fewest_paired_runs,
-    relative_difference,
     smallest_chance_apart,
     spread_between_runs,
 )
-from sitegen.pipeline.facts import facts_of
 
 _ASSUMED = (0.10, 0.25, 0.50)  # small, middle, large: common practice, no source
 _RUNS = (6, 8, 10)
 _MOST = 2.0  # one arm gives nothing at all
 _MARGIN: dict[str, Any] = {"width": 110, "initial_indent": "  ", "subsequent_indent": "  "}
-
-Differences = Mapping[tuple[int, int], float]  # of one run, by the places of two arms
 
 
 def print_outlook(setup: Setup, journal_files: JournalFiles, today: date) -> None:
@@ -89,8 +81,8 @@ def _several(setup: Setup, arms: Sequence[Arm], journal_files: JournalFiles, tod
     numbers = [number for number in dict.fromkeys((fewest, *_RUNS)) if fewest <= number <= max(_RUNS)]
     if not numbers:
         return
-    earlier = dict(_earlier(setup, arms, journal_files, today))
-    spread = spread_between_runs(_by_pair(earlier))
+    earlier = earlier_differences(setup, [arm.key for arm in arms], journal_files, today)
+    spread = spread_between_runs(earlier.by_pair())
     yield (
         "The difference in yield a plant that such runs show in 4 of 5 cases (simulated), by the spread of the "
         "differences of single runs (standard deviation), both in per cent of the mean:"
@@ -99,7 +91,7 @@ def _several(setup: Setup, arms: Sequence[Arm], journal_files: JournalFiles, tod
     multiples = [detectable_difference(number, comparisons) or 0 for number in numbers]
     for each in _ASSUMED if spread is None else (spread,):
         yield _row(_percent(each), [_percent(each * multiple) for multiple in multiples])
-    yield _origin(setup, tuple(earlier), spread)
+    yield _origin(setup, earlier, spread)
 
 
 def _row(head: str, cells: Sequence[str]) -> str:
@@ -111,78 +103,14 @@ def _percent(difference: float) -> str:
     return f"{round(100 * difference)} %" if difference < _MOST else "never"
 
 
-def _origin(setup: Setup, runs: Sequence[str], spread: float | None) -> str:
+def _origin(setup: Setup, earlier: Earlier, spread: float | None) -> str:
     """Where the spread is from."""
-    held = (
-        f"{plural(len(runs), 'earlier run')} of {setup.crop.id}"
-        if runs
-        else f"no earlier run of {setup.crop.id}"
-    )
+    runs, crop = tuple(earlier.differences), setup.crop.id
+    of = f" of the latest {MOST_RUNS}" if earlier.latest else ""
+    held = f"{plural(len(runs), 'earlier run')} of {crop}" if runs else f"no earlier run of {crop}"
     named = f" ({listed(runs)})" if runs else ""
     if spread is not None:
-        return f"This spread is that of {held}{named}, and only roughly known."
-    weighed = (
-        f"{held} {'has' if len(runs) < 2 else 'have'} weighed yields of two arms{named}; a spread needs three"
-    )
+        return f"This spread is that of {held}{of}{named}, and only roughly known."
+    have = "has" if len(runs) < 2 else "have"
+    weighed = f"{held}{of} {have} weighed yields of two arms{named}; a spread needs three"
     return f"These spreads are assumed (common practice, no source): {weighed}."
-
-
-def _by_pair(earlier: Mapping[str, Differences]) -> list[list[float]]:
-    """The differences of each pair of arms, one a run."""
-    pairs = sorted({pair for found in earlier.values() for pair in found})
-    return [[found[pair] for found in earlier.values() if pair in found] for pair in pairs]
-
-
-def _earlier(
-    setup: Setup, arms: Sequence[Arm], journal_files: JournalFiles, today: date
-) -> Iterator[tuple[str, Differences]]:
-    """The relative differences of the arms in each ended run of the crop that held two of them or more."""
-    keys = [arm.key for arm in arms]
-    wanted = [
-        folder.id
-        for folder in journal_files.folders
-        if folder.id != setup.id
-        and _may_hold((folder.path / "experiment.yaml").read_bytes(), setup.crop.id, keys)
-    ]
-    if not wanted:
-        return
-    _, all_facts, _ = facts_of(journal_files.root, wanted, today)
-    for facts in all_facts:
-        if facts.run.setup.crop.id != setup.crop.id or facts.running:
-            continue
-        yields = {place: value for place, key in enumerate(keys) if (value := _yield(facts, key)) is not None}
-        found = {
-            (one, other): relative_difference(yields[one], yields[other])
-            for one, other in combinations(yields, 2)
-            if yields[one] or yields[other]
-        }
-        if found:
-            yield facts.id, found
-
-
-def _may_hold(text: bytes, crop: str, keys: Sequence[str]) -> bool:
-    """Whether a file can be of the crop and name two of the arms: most runs need not be read."""
-    return crop.encode() in text and sum(key.encode() in text for key in keys) > 1
-
-
-def _yield(facts: Facts, key: str) -> float | None:
-    """The mean yield a plant of an arm [g], where it was weighed."""
-    sets = facts.sets
-    found = next((each for each in (*sets.by_group, *sets.by_variety, *sets.by_tub) if each.key == key), None)
-    return None if found is None else _mean(found)
-
-
-def _mean(plants: PlantSetFacts) -> float | None:
-    """The mean where it is one number that was not judged by eye; fewer than three plants have values instead of one."""
-    mean, values = plants.harvest.mean.value, plants.harvest.range.value
-    if isinstance(mean, Quantity):
-        return mean.low if _measured(mean) else None
-    each = values.values if isinstance(values, Several) else (values,)
-    if len(each) < len(plants.plants):
-        return None
-    numbers = [value.low for value in each if isinstance(value, Quantity) and _measured(value)]
-    return fmean(numbers) if len(numbers) == len(each) else None
-
-
-def _measured(value: Quantity) -> bool:
-    return value.single and not value.by_eye
