@@ -93,9 +93,9 @@ def test_nothing_from_either_arm(tmp_path: Path) -> None:
         three[: three.index("    harvest:")]
         + "    harvest: {P6: 20 g}\n  - {day: 41, end: {plants: cleared}}\n"
     )
-    root = journal(tmp_path, some=some)
+    root = journal(tmp_path, third=some)
     assert list(found(root).differences) == ["leaf"]
-    assert found(root, ("near", "rest")).differences == {"some": {(0, 1): 2.0}}
+    assert found(root, ("near", "rest")).differences == {"third": {(0, 1): 2.0}}
 
 
 def test_differences_by_pair() -> None:
