@@ -106,7 +106,9 @@ _PLANTS = 6
 @click.option("--like", metavar="OLD", help="Plan it with the set-up of an earlier experiment.")
 @click.option("--arms", metavar="A,B,…", callback=_checked_arms, help="Deal arms to the spots at random.")
 @click.option(
-    "--compare", type=click.Choice(["groups", "tubs", "varieties"]), help="What arms are. Default: groups."
+    "--compare",
+    type=click.Choice(["groups", "tubs", "varieties"]),
+    help="What arms are. Default: as in OLD, else groups.",
 )
 @click.option("--spots", type=click.IntRange(2, 2000), help="How many. Default: a spot for each plant.")
 @click.option("--seed", type=click.IntRange(0), help="The number that a layout comes from. Default: any.")

@@ -110,7 +110,7 @@ def _drafted(wanted: Wanted, old: OldRun | None, today: date) -> Draft:
 
 
 def _plan(wanted: Wanted, old: OldRun | None) -> Plan:
-    compare: Compared = wanted.compare or "groups"
+    compare: Compared = wanted.compare or (old.setup.compare if old else None) or "groups"
     arms = wanted.arms or (arms_like(old, compare) if old else ())
     if len(arms) < 2:
         where = f"`{old.id}` has no {compare} to take them from" if old else "nothing else says what they are"

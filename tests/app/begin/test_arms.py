@@ -126,6 +126,15 @@ def test_arms_dealt_to_the_tubs_that_there_are(tmp_path: Path) -> None:
     assert [(arm.kind, arm.key) for arm in arms_of(setup_of(root))] == [("groups", "bar"), ("groups", "high")]
 
 
+@pytest.mark.parametrize(("like", "compare"), [("two-trays", "tubs"), ("leaf", "groups")])
+def test_arms_are_what_they_were(like: str, compare: str, tmp_path: Path) -> None:
+    """Without a kind, arms are of the kind that the old run compares, else groups."""
+    root = bench(tmp_path)
+    assert plan(root, "--like", like, "--arms", "a,b") == Status.DONE
+
+    assert values_of(root)["compare"] == compare
+
+
 def test_arms_of_tubs_are_their_groups(tmp_path: Path) -> None:
     """Without names the groups that fill a tub each are dealt anew."""
     root = bench(tmp_path)

@@ -83,7 +83,7 @@ def test_two_tubs_an_arm(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> 
 
 def test_groups_over_several_tubs(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """Arms that stand side by side in each tub describe these tubs."""
-    assert plan(bench(tmp_path), "--like", "two-trays", "--arms", "a,b") == Status.DONE
+    assert plan(bench(tmp_path), "--like", "two-trays", "--arms", "a,b", "--compare", "groups") == Status.DONE
 
     assert "A difference would describe these 2 tubs, once." in said(capsys)
 
