@@ -73,9 +73,9 @@ def _several(setup: Setup, arms: Sequence[Arm], journal_files: JournalFiles, tod
     """What several runs like it could show."""
     comparisons = comb(len(arms), 2)
     fewest = fewest_paired_runs(comparisons)
-    pairs = "" if comparisons == 1 else f", one of {comparisons} pairs"
+    pairs = "" if comparisons == 1 else f", {comparisons} pairs compared"
     yield (
-        f"Fewer than {fewest} such runs can never show a difference (test of signs, p < 0.05{pairs}). "
+        f"Fewer than {fewest} such runs can never show a difference (exact sign-flip test, p < 0.05{pairs}). "
         "Deal the arms anew for each run."
     )
     numbers = [number for number in dict.fromkeys((fewest, *_RUNS)) if fewest <= number <= max(_RUNS)]
@@ -84,8 +84,8 @@ def _several(setup: Setup, arms: Sequence[Arm], journal_files: JournalFiles, tod
     earlier = earlier_differences(setup, [arm.key for arm in arms], journal_files, today)
     spread = spread_between_runs(earlier.by_pair())
     yield (
-        "The difference in yield a plant that such runs show in 4 of 5 cases (simulated), by the spread of the "
-        "differences of single runs (standard deviation), both in per cent of the mean:"
+        "The difference in yield a plant that such runs show in 4 of 5 cases (simulated, normally spread), by the "
+        "spread of the differences of single runs (standard deviation), both in per cent of the mean:"
     )
     yield _row("spread", [plural(number, "run") for number in numbers])
     multiples = [detectable_difference(number, comparisons) or 0 for number in numbers]

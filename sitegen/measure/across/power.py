@@ -59,7 +59,7 @@ def fewest_paired_runs(comparisons: int) -> int:
 
 
 def _limits_of(values: Sequence[float], choices: int) -> tuple[float, float]:
-    """The shifts from which the test of signs calls the values larger than 0, and the same of the values turned round.
+    """The shifts from which the sign-flip test calls the values larger than 0, and the same of the values turned round.
 
     It does where at most so many selections of values, that of none included, have a sum of 0 or less: where the shift
     lies above the mean of the selection in that place, from below, with its sign turned (Hartigan 1969).
@@ -92,7 +92,7 @@ def _check(runs: int) -> None:
 def power_of_signs(difference: float, runs: int, comparisons: int = 1) -> float:
     """Chance that runs show a difference.
 
-    The share of simulated sets of runs in which the test of signs puts it down to luck less than one time in twenty.
+    The share of simulated sets of runs in which the sign-flip test puts it down to luck less than one time in twenty.
 
     Parameters
     ----------

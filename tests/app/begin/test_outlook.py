@@ -28,9 +28,10 @@ def pair(near: str, far: str, *, more: str = "") -> str:
 
 
 ASSUMED = (
-    "Fewer than 6 such runs can never show a difference (test of signs, p < 0.05). Deal the arms anew for each run. "
-    "The difference in yield a plant that such runs show in 4 of 5 cases (simulated), by the spread of the differences "
-    "of single runs (standard deviation), both in per cent of the mean: "
+    "Fewer than 6 such runs can never show a difference (exact sign-flip test, p < 0.05). "
+    "Deal the arms anew for each run. "
+    "The difference in yield a plant that such runs show in 4 of 5 cases (simulated, normally spread), by the spread "
+    "of the differences of single runs (standard deviation), both in per cent of the mean: "
     "spread 6 runs 8 runs 10 runs 10 % 18 % 12 % 10 % 25 % 45 % 30 % 25 % 50 % 90 % 60 % 50 % "
     "These spreads are assumed (common practice, no source): "
 )
@@ -94,7 +95,7 @@ def test_three_arms_need_more_runs(tmp_path: Path, capsys: pytest.CaptureFixture
 
     printed = said(capsys)
     assert (
-        "Fewer than 7 such runs can never show a difference (test of signs, p < 0.05, one of 3 pairs)."
+        "Fewer than 7 such runs can never show a difference (exact sign-flip test, p < 0.05, 3 pairs compared)."
         in printed
     )
     assert " spread 7 runs 8 runs 10 runs 10 % " in printed
@@ -106,7 +107,7 @@ def test_many_arms(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert plan(bench(tmp_path), "--like", "leaf", "--arms", arms, "--spots", "8") == Status.DONE
 
     assert said(capsys).endswith(
-        "Fewer than 11 such runs can never show a difference (test of signs, p < 0.05, one of 28 pairs). "
+        "Fewer than 11 such runs can never show a difference (exact sign-flip test, p < 0.05, 28 pairs compared). "
         "Deal the arms anew for each run."
     )
 
