@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Any
 
 import pytest
 from hypothesis import given, settings
@@ -11,7 +12,7 @@ from hypothesis import strategies as st
 from sitegen.core.language.wording import NBSP, Wording
 from sitegen.core.records.rows import Deed, Run, Which
 from sitegen.core.values.day import Day
-from sitegen.render.story.coincidences import NEAR_DAYS, coincidences
+from sitegen.render.story.coincidences import MOST, NEAR_DAYS, coincidences
 from tests.measure.builders import event, joint, milestone, of, run_of, setup_of, some
 from tests.render.builders import facts
 
@@ -19,6 +20,7 @@ SAY = Wording()
 FOUR = ("P1", "P2", "P3", "P4")
 NAMED = st.sets(st.sampled_from(FOUR), min_size=1).map(lambda ids: joint(*sorted(ids)))
 WHICH = NAMED | st.sampled_from([some(), of(1, 4), of(3, 4)])
+HALVES = (("tied", ("P1", "P2")), ("free", ("P3", "P4")))
 DAYS = st.integers(1, 40)
 SPANS = st.builds(
     lambda first, more, about, before: (
@@ -43,13 +45,13 @@ def run_with(which: Which | None, seen: Which, *, done: Day, found: Day, **more:
     return run_of(setup_of(4), events=(deed,), milestones=(row,))
 
 
+TEST = "One run cannot tell. A fair test: {do} half of the plants of each tub, drawn by lot, and leave the others."
+
+
 def test_coincidence_claims_no_cause() -> None:
-    """Something done shortly before a stage stands beside it, with the remark that this shows no cause."""
+    """Something done shortly before a stage becomes a question, with what a fair test of it would need."""
     assert said(run_with(joint("P1", "P2"), joint("P1"), done=Day.on(36), found=Day.on(41))) == [
-        (
-            "Day 36 brought training, 5 days before this was first seen: first flower. "
-            "One run cannot tell chance from cause."
-        )
+        f"Did training on day 36 bring the first flower on day 41? {TEST.format(do='train')}"
     ]
 
 
@@ -82,27 +84,30 @@ def test_a_tub_touches_its_plants() -> None:
     tubs = tuple(replace(setup.tubs[0], id=name) for name in ("left", "right"))
     treated = event(Deed.TREAT, 30, tub="left")
 
-    def seen_on(*ids: str) -> list[str]:
+    def seen_on(*ids: str, also: str = "left") -> list[str]:
         rows = (milestone("first_flower", 34, joint(*ids)),)
-        return said(run_of(replace(setup, plants=plants, tubs=tubs), events=(treated,), milestones=rows))
+        deeds = (treated, event(Deed.TREAT, 60, tub=also))
+        return said(run_of(replace(setup, plants=plants, tubs=tubs), events=deeds, milestones=rows))
 
-    assert seen_on("P3", "P4") == []
-    assert seen_on("P1", "P3") == []
-    assert seen_on("P1") == [
+    assert seen_on("P3", "P4", also="right") == []
+    assert seen_on("P1", "P3", also="right") == []
+    assert seen_on("P1", also="right") == [
+        f"Did a treatment on day 30 bring the first flower on day 34? {TEST.format(do='treat')}"
+    ]
+    assert seen_on("P1", "P3") == [
         (
-            "Day 30 brought a treatment, 4 days before this was first seen: first flower. "
-            "One run cannot tell chance from cause."
+            "Did a treatment on day 30 bring the first flower on day 34? This run was split for it. "
+            "Left tub, with it: 1 of 2, up to 34 days after sowing. "
+            "Right tub, without it: 1 of 2, up to 34 days after sowing. "
+            "They stood in different tubs as well: which of the two made a difference cannot be told."
         )
     ]
 
 
-def test_a_vague_day_gives_no_number() -> None:
-    """Where the day of the deed is a span, the days before the stage are not numbered."""
+def test_a_vague_day() -> None:
+    """Days that are spans are asked about as they are."""
     assert said(run_with(joint("P1"), joint("P1"), done=Day(28, 30), found=Day.on(34))) == [
-        (
-            "Days 28–30 brought training, shortly before this was first seen: first flower. "
-            "One run cannot tell chance from cause."
-        )
+        f"Did training on days 28–30 bring the first flower on day 34? {TEST.format(do='train')}"
     ]
 
 
@@ -121,7 +126,7 @@ def _possible(which: Which) -> tuple[frozenset[str], int, int]:
 @settings(max_examples=300)
 @given(which=WHICH | st.none(), seen=WHICH, done=SPANS, found=SPANS)
 def test_any_log(which: Which | None, seen: Which, done: Day, found: Day) -> None:
-    """A sentence stands where the deed may have touched all plants of the stage; its number is one that is known."""
+    """A question stands where the deed may have touched all plants of the stage, from 1 to 14 days before it."""
     touched, _, most = _possible(which or joint(*FOUR))
     there, least, _ = _possible(seen)
     reaches = (there <= touched if seen.named else least <= len(touched)) and least <= most
@@ -131,13 +136,169 @@ def test_any_log(which: Which | None, seen: Which, done: Day, found: Day) -> Non
         for late in range(found.first, found.last + 1)
     }
     near = all(1 <= gap <= NEAR_DAYS for gap in gaps) and not done.before and not found.before
-    known = len(gaps) == 1 and not done.about and not found.about
 
     sentences = said(run_with(which, seen, done=done, found=found))
 
     assert len(sentences) == (reaches and near)
-    for sentence in sentences:
-        (gap, *_) = gaps
-        number = f"{gap} day before" if gap == 1 else f"{gap} days before"
-        assert (f", {number} this" in sentence) == known
-        assert (", shortly before this" in sentence) != known
+    assert all(each.endswith(TEST.format(do="train")) and "bring" in each for each in sentences)
+
+
+# several
+
+
+def trained_before(*stages: tuple[int, str, int]) -> list[str]:
+    """What is asked of a run whose plants were all trained, each time before a stage."""
+    deeds = [event(Deed.TRAIN, day, joint(*FOUR)) for day, _, _ in stages]
+    rows = [milestone(name, day, joint(*FOUR)) for _, name, day in stages]
+    return said(run_of(setup_of(4), events=tuple(deeds), milestones=tuple(rows)))
+
+
+def test_questions_of_one_deed_share_a_test() -> None:
+    """The questions of one kind of deed stand together, in the order of days, before their test."""
+    assert trained_before((50, "first_fruit", 60), (10, "flower_bud", 20)) == [
+        (
+            "Did training on day 10 bring the first bud on day 20? "
+            f"Did training on day 50 bring the first fruit on day 60? {TEST.format(do='train')}"
+        )
+    ]
+
+
+@pytest.mark.parametrize(
+    ("deed", "test"),
+    [
+        (Deed.PRUNE, "prune"),
+        (Deed.TREAT, "treat"),
+        (Deed.TRAIN, "train"),
+        (Deed.MOVE, "move"),
+    ],
+)
+def test_each_deed_has_its_test(deed: Deed, test: str) -> None:
+    """Every kind of deed that is asked about has a test in its own words."""
+    which = joint("P1")
+    done = event(deed, 30, which, **({"tub": "tub"} if deed is Deed.MOVE else {}))
+    run = run_of(setup_of(4), events=(done,), milestones=(milestone("ripe", 36, which),))
+    (sentence,) = said(run)
+    assert sentence.endswith(TEST.format(do=test))
+
+
+def test_the_nearest_few() -> None:
+    """At most five questions are asked: those with the fewest days between."""
+    names = (
+        "seed_leaves",
+        "first_true_leaf",
+        "flower_bud",
+        "first_flower",
+        "first_fruit",
+        "first_colour",
+        "ripe",
+    )
+    gaps = (1, 14, 2, 13, 3, 4, 5)
+    (sentence,) = trained_before(
+        *((20 * n, name, 20 * n + gap) for n, (name, gap) in enumerate(zip(names, gaps, strict=True), 1))
+    )
+    assert sentence.count("?") == MOST == 5
+    assert "first true leaf" not in sentence
+    assert "first flower" not in sentence
+
+
+# a run that was split for it
+
+
+def split_run(
+    *deeds: Which | None, groups: tuple[tuple[str, tuple[str, ...]], ...] = HALVES, **head: Any
+) -> list[str]:
+    """Plants that were trained on day 30; the first two flower on days 36 and 38, the third on day 43."""
+    rows = (
+        milestone("first_flower", 33, Which((), 0, word="none"), reached=False),
+        milestone("first_flower", 36, joint("P1")),
+        milestone("first_flower", 37, joint("P1")),
+        milestone("first_flower", 38, joint("P1", "P2")),
+        milestone("first_flower", 42, joint("P1", "P2")),
+        milestone("first_flower", 43, joint("P1", "P2", "P3")),
+        milestone("first_flower", 50, joint("P4"), reached=False),
+    )
+    events = tuple(event(Deed.TRAIN, 30, which, line=1000 + n) for n, which in enumerate(deeds))
+    return said(run_of(setup_of(4, groups=groups, **head), events=events, milestones=rows))
+
+
+QUESTION = "Did training on day 30 bring the first flower on day 36?"
+SIDES = "Tied, with it: all 2, 34–38 days after sowing. Free, without it: 1 of 2, 43 days after sowing."
+
+
+def test_split_by_group() -> None:
+    """Where all plants of one group were touched and no others, the days of both stand there, with the caveat."""
+    assert split_run(joint("P1", "P2")) == [
+        (
+            f"{QUESTION} This run was split for it. {SIDES} "
+            "Plants of one tub share water, light and luck: it takes other runs to tell."
+        )
+    ]
+
+
+def test_split_whose_other_side_came_first() -> None:
+    """A split run is asked about though the plants without the deed were the first."""
+    assert split_run(joint("P3", "P4")) == [
+        (
+            f"{QUESTION} This run was split for it. "
+            "Free, with it: 1 of 2, 43 days after sowing. Tied, without it: all 2, 34–38 days after sowing. "
+            "Plants of one tub share water, light and luck: it takes other runs to tell."
+        )
+    ]
+
+
+def test_three_groups() -> None:
+    """Each group that was left alone has its own days; nobody in one of them had flowered by the last look."""
+    groups = (("tied", ("P1", "P2")), ("free", ("P3",)), ("spare", ("P4",)))
+    (sentence,) = split_run(joint("P1", "P2"), groups=groups)
+    assert (
+        "Free, without it: 1 of 1, 43 days after sowing. Spare, without it: none of 1 by the last look."
+    ) in sentence
+
+
+def test_split_with_tubs_or_varieties() -> None:
+    """Where tubs or varieties divide the plants as the deed does, either may be the cause."""
+    (tubs,) = split_run(joint("P1", "P2"), tubs=("left", "right"))
+    assert tubs.endswith(
+        "They stood in different tubs as well: which of the two made a difference cannot be told."
+    )
+    (varieties,) = split_run(joint("P1", "P2"), tubs=("left", "right"), varieties=("amber", "rust"))
+    assert varieties.endswith(
+        "They were of different varieties as well: which of the two made a difference cannot be told."
+    )
+
+
+@pytest.mark.parametrize(
+    "deeds",
+    [
+        pytest.param((joint("P1"),), id="one plant of the group"),
+        pytest.param((joint("P1", "P2"), joint("P3")), id="one of the others too"),
+        pytest.param((joint("P1", "P2"), some()), id="nobody knows which"),
+        pytest.param((joint(*FOUR),), id="all"),
+    ],
+)
+def test_no_split(deeds: tuple[Which, ...]) -> None:
+    """Where a deed did not touch just the plants of one group, there is no answer."""
+    assert all("split" not in sentence for sentence in split_run(*deeds))
+    assert split_run(*deeds)
+
+
+def test_a_lost_plant_needs_no_deed() -> None:
+    """A plant of the group that was lost before the deed is not missed."""
+    lost, tied = event(Deed.LOST, 20, joint("P2")), event(Deed.TRAIN, 30, joint("P1"))
+    rows = (milestone("first_flower", 36, joint("P1")),)
+    (sentence,) = said(run_of(setup_of(4, groups=HALVES), events=(lost, tied), milestones=rows))
+    assert "This run was split for it. Tied, with it: 1 of 2, up to 36 days after sowing." in sentence
+
+
+def test_split_without_days_of_plants() -> None:
+    """Where the stage was counted and no plant named, the days of either side are not known."""
+    tied = event(Deed.TRAIN, 30, joint("P1", "P2"))
+    run = run_of(
+        setup_of(4, groups=HALVES), events=(tied,), milestones=(milestone("first_flower", 36, of(2, 4)),)
+    )
+    assert said(run) == [
+        (
+            f"{QUESTION} This run was split for it. When it came to each plant was not noted. "
+            "Plants of one tub share water, light and luck: it takes other runs to tell."
+        )
+    ]
