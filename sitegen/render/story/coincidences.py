@@ -16,7 +16,7 @@ from sitegen.core.format.entry import key_of
 from sitegen.core.language.catalogue import tr, tr_noop
 from sitegen.core.language.figure_words import label_words
 from sitegen.core.language.text import day_words
-from sitegen.core.language.wording import Wording
+from sitegen.core.language.wording import Wording, opening
 from sitegen.core.records.roster import Roster
 from sitegen.core.records.rows import Deed, Event, MilestoneRow, Which
 from sitegen.core.values.day import Day
@@ -181,10 +181,11 @@ def _question(pair: _Pair) -> str:
     word = tr(key_of(pair.deed.deed).noun)
     named = f"{word} ({pair.deed.what})" if pair.deed.what else word
     stage = _BROUGHT.get(pair.stage.name)
-    return tr(
+    question = tr(
         "Did {deed} on {day} bring {stage} on {seen}?",
         deed=named,
         day=day_words(pair.deed.day),
         stage=tr(stage) if stage else label_words(pair.stage.label),
         seen=day_words(pair.seen),
     )
+    return opening(question)
