@@ -17,6 +17,7 @@ from sitegen.core.facts.tree import Facts
 from sitegen.core.language.catalogue import tr, tr_n
 from sitegen.core.language.figure_words import label_words, remarks_words
 from sitegen.core.language.wording import Wording, opening
+from sitegen.core.records.arms import arms_of
 from sitegen.core.records.rows import Deed, Event, Run, Trouble
 from sitegen.core.records.setup import Setup
 from sitegen.core.reference.licences import LICENCES
@@ -37,6 +38,7 @@ from sitegen.render.numbers.tables import picks_table, plants_table
 from sitegen.render.numbers.used import used
 from sitegen.render.pages.outlook import outlook_of
 from sitegen.render.pages.summary import RunSummary, variety_words
+from sitegen.render.story.arms import arms_view
 from sitegen.render.story.cautions import fitting_cautions
 from sitegen.render.story.coincidences import coincidences
 from sitegen.render.story.day_scale import day_scale
@@ -86,6 +88,7 @@ def experiment(context: Context, content: ExperimentContent, summary: RunSummary
     placed = placed_blocks(content)
     recap = author_text(context, content, book, files)
     phases = phases_of(EntryWording(facts, context.wording, _product_names(facts) | context.products))
+    arms = arms_view(facts, book)
     tables = _tables(facts, book, context.others)
     shown = headlines(facts)
     for name in shown.__slots__:
@@ -101,6 +104,7 @@ def experiment(context: Context, content: ExperimentContent, summary: RunSummary
         charts=content.charts,
         files=files,
         placed=placed,
+        arms=arms,
         phases=phases,
         downloads=content.downloads,
         chapter_files=chapter_files(setup),
@@ -177,7 +181,7 @@ def _sentences(facts: Facts, content: ExperimentContent, wording: Wording) -> di
         "unrecorded": missing_words(facts),
         "story": (germination_sentence(facts), *milestone_sentences(facts)),
         "coincidences": coincidences(facts, wording),
-        "shared_water": tr(SHARED_WATER) if _compares(facts) else "",
+        "shared_water": tr(SHARED_WATER) if _compares(facts) and not arms_of(facts.run.setup) else "",
     }
 
 

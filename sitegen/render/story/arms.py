@@ -1,0 +1,166 @@
+"""A run by arm: what each gave in a sentence, all of its figures side by side, a mark for each plant.
+
+In: the facts of a run whose plants are divided by what it compares. Out: `ArmsView`; None where nothing is compared.
+What is only known of several arms together is never said of one.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from sitegen.core.facts.figure import NOTHING_YET
+from sitegen.core.facts.tree import Facts
+from sitegen.core.language.catalogue import tr, tr_n
+from sitegen.core.language.figure_words import label_words, remarks_words
+from sitegen.core.language.text import in_words, listed
+from sitegen.core.language.wording import Wording, opening
+from sitegen.core.values.quantity import Quantity
+from sitegen.render.drawings.dots import DotPlot, DotRow, Point, dot_plot
+from sitegen.render.numbers.figures import FigureBook
+from sitegen.render.story.arm_facts import ArmFacts, arm_facts_of
+from sitegen.render.story.arm_rows import ArmRow, rows_of
+from sitegen.render.story.run_sentences import Sentence, filled_sentence
+
+_FEWEST_MARKS = 2  # plants of which something was weighed by itself: fewer make no drawing
+
+
+@dataclass(frozen=True, slots=True)
+class ArmView:
+    """One arm on the page: its name, in what its tubs differ, what it gave, and why that is not exact.
+
+    `shape` is the shape of its marks in every drawing.
+    """
+
+    name: str
+    note: str
+    shape: int
+    sentence: Sentence
+    remark: str
+
+
+@dataclass(frozen=True, slots=True)
+class ArmsView:
+    """All arms with the rows of their table, the drawing of their plants with what it says, and the caveat."""
+
+    arms: tuple[ArmView, ...]
+    rows: tuple[ArmRow, ...]
+    dots: DotPlot | None
+    said: str
+    left_out: str
+    caveat: str
+
+    @property
+    def has_stages(self) -> bool:
+        """Whether the table has days of stages, which a note explains."""
+        return any(row.stage for row in self.rows)
+
+
+def arms_view(facts: Facts, book: FigureBook) -> ArmsView | None:
+    """The arms of a run, side by side; the one that gave most first."""
+    arms = arm_facts_of(facts)
+    if not arms:
+        return None
+    plot = _dots(arms, facts, book.wording)
+    moved = tuple(dict.fromkeys(plant for arm in arms for plant in arm.moved))
+    left_out = tr("{plants} left out: moved to another tub", plants=listed(moved)) if moved and plot else ""
+    return ArmsView(
+        tuple(_view(arm, shape, facts) for shape, arm in enumerate(arms)),
+        rows_of(arms, facts, book),
+        plot,
+        _plot_words(plot, book.wording) if plot else "",
+        f"{left_out}." if left_out else "",
+        _caveat(arms),
+    )
+
+
+def _view(arm: ArmFacts, shape: int, facts: Facts) -> ArmView:
+    said = [each for each in arm.total.remarks if each != NOTHING_YET] if arm.total.recorded else []
+    remark = f"{opening(remarks_words(said))}." if said else ""
+    return ArmView(opening(arm.name), arm.note, shape, _sentence(arm, facts), remark)
+
+
+def _sentence(arm: ArmFacts, facts: Facts) -> Sentence:
+    """What an arm gave; while nothing was picked from any, how far it came."""
+    name, value = opening(arm.name), arm.total.value
+    if not facts.harvest.total.recorded:
+        return _stage_sentence(name, arm, facts)
+    if NOTHING_YET in arm.total.remarks:
+        return filled_sentence(tr("{arm}: nothing picked so far."), arm=name)
+    if not isinstance(value, Quantity) or not value.known or (value.low == 0 and value.high is None):
+        return filled_sentence(tr("{arm}: picked; how much is not known."), arm=name)
+    if value.low == value.high == 0:
+        return filled_sentence(tr("{arm}: nothing was picked."), arm=name)
+    kept = {"arm": "{arm}", "harvest": "{harvest}"}
+    if facts.running:
+        message = tr_n(
+            "{arm}: {harvest} so far, from {n} plant.",
+            "{arm}: {harvest} so far, from {n} plants.",
+            arm.givers,
+            **kept,
+        )
+    else:
+        message = tr_n(
+            "{arm}: {harvest} from {n} plant.", "{arm}: {harvest} from {n} plants.", arm.givers, **kept
+        )
+    return filled_sentence(message, arm=name, harvest=arm.total)
+
+
+def _stage_sentence(name: str, arm: ArmFacts, facts: Facts) -> Sentence:
+    """The latest stage that a plant of the run has reached, and how many of the arm have."""
+    seen = [stage.name for stage in facts.milestones if stage.first.recorded]
+    stage = next((each for each in reversed(arm.of_set.stages) if each.key in seen), None)
+    nothing = tr("nothing picked so far") if facts.running else tr("nothing was picked")
+    if stage is None or not stage.share.recorded:
+        return filled_sentence("{arm}: {nothing}.", arm=name, nothing=nothing)
+    return filled_sentence(
+        tr("{arm}: {nothing}; {stage} on {plants}."),
+        arm=name,
+        nothing=nothing,
+        stage=label_words(stage.label),
+        plants=stage.share,
+    )
+
+
+def _dots(arms: Sequence[ArmFacts], facts: Facts, wording: Wording) -> DotPlot | None:
+    """A mark for each plant that stayed in its arm, and the mean; None where too few were weighed by themselves."""
+    plants = {row.key: row.figure.value for row in facts.harvest.by_plant}
+    rows = []
+    for shape, arm in enumerate(arms):
+        stayed = [plant for plant in arm.arm.plants if plant not in arm.moved]
+        values = [(plant, value) for plant in stayed if isinstance(value := plants.get(plant), Quantity)]
+        points = tuple(Point(value, f"{plant}: {wording.say(value)}") for plant, value in values)
+        mean = arm.of_set.picks.per_spot.value
+        rows.append(
+            DotRow(
+                opening(arm.name), points, mean if isinstance(mean, Quantity) else None, arm.note, "", shape
+            )
+        )
+    apart = sum(point.value.low > 0 for row in rows for point in row.points)
+    return dot_plot(rows, wording.units) if apart >= _FEWEST_MARKS else None
+
+
+def _plot_words(plot: DotPlot, wording: Wording) -> str:
+    """What the drawing shows, for who cannot see it."""
+    said = []
+    for each in plot.rows:
+        parts = [mark.name for mark in each.dots]
+        if each.row.mean is not None:
+            parts.append(tr("mean {value}", value=wording.say(each.row.mean)))
+        said.append(tr("{arm}: {values}.", arm=each.row.label, values="; ".join(parts)) if parts else "")
+    return " ".join(part for part in said if part)
+
+
+def _caveat(arms: Sequence[ArmFacts]) -> str:
+    """That plants of one tub are no independent trials: said once on a page."""
+    tubs = tuple(dict.fromkeys(tub for arm in arms for tub in arm.tubs))
+    if len(tubs) == 1:
+        return tr(
+            "All of these plants shared one tub, its water and its luck: this holds for that tub, once."
+        )
+    return tr_n(
+        "Plants in one tub share water, light and luck: this holds for this tub, once.",
+        "Plants in one tub share water, light and luck: this holds for these {number} tubs, once.",
+        len(tubs),
+        number=in_words(len(tubs)),
+    )
