@@ -115,7 +115,7 @@ def test_the_table_has_what_is_known_of_any_arm() -> None:
     assert found["Harvest"] == ["60 g (2.1 oz)", "20 g (0.71 oz)"]
     assert found["First pick"] == ["day 40", "day 30"]
     assert found["Plants"] == ["3: P4, P5 and P6", "3: P1, P2 and P3"]
-    assert found["Harvest a spot"] == ["20 g (0.71 oz)", "6.7 g (0.24 oz)"]
+    assert found["Harvest a spot"] == ["20 g (0.71 oz)", "6.7 g (0.236 oz)"]
 
 
 def test_a_cell_that_is_not_known_says_why() -> None:
