@@ -76,6 +76,14 @@ def test_varieties_by_plant(tmp_path: Path) -> None:
     assert f"# seed: {seed}  # of leaf, which had other varieties" in comments_of(root)
 
 
+def test_whole_blocks_need_no_words_on_parts(tmp_path: Path) -> None:
+    """Where all blocks are whole, the recipe ends with them."""
+    root = bench(tmp_path)
+    plan(root, "--like", "leaf", "--arms", "a,b", "--seed", "1")
+
+    assert not [line for line in comments_of(root) if "part" in line]
+
+
 def test_varieties_of_the_old_run_are_the_arms(tmp_path: Path) -> None:
     """Without names the arms are those that the old run had, and its seed stays."""
     mixed = LEAF.replace("variety: first", "variety: {near: second, P4-P6: first}")

@@ -178,6 +178,14 @@ def test_a_journal_with_errors(tmp_path: Path, capsys: pytest.CaptureFixture[str
     assert not (root / "seasons" / "one" / "next").exists()
 
 
+def test_a_journal_with_warnings(tmp_path: Path) -> None:
+    """What is only odd about the journal keeps nothing back."""
+    root = bench(tmp_path)
+    (root / "notes.yaml").write_text("stray: file\n", "utf-8")
+    assert [finding.is_error for finding in read_journal(root)[1]] == [False]
+    assert plan(root, "--like", "leaf") == Status.DONE
+
+
 @pytest.mark.parametrize("run", ["leaf", "two-trays"])
 def test_an_existing_run_is_never_touched(
     run: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
