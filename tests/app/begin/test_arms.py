@@ -115,6 +115,18 @@ def test_groups_within_tubs_and_varieties(seed: int, tmp_path: Path) -> None:
         assert len(set(pair) & set(one)) == 1
 
 
+@pytest.mark.parametrize("seed", range(4))
+def test_groups_within_varieties_of_one_tub(seed: int, tmp_path: Path) -> None:
+    """In one tub, too, blocks are of plants of one variety, wherever these stand."""
+    mixed = LEAF.replace("variety: first", "variety: {P1: second, P2: first, P3: second, P4-P6: first}")
+    root = bench(tmp_path, mixed=mixed)
+    assert plan(root, "--like", "mixed", "--arms", "one,two", "--seed", str(seed)) == Status.DONE
+
+    one = set(setup_of(root).members("one"))
+    assert len(one & {"P1", "P3"}) == 1
+    assert len(one & {"P2", "P4"}) == len(one & {"P5", "P6"}) == 1
+
+
 def test_arms_dealt_to_the_tubs_that_there_are(tmp_path: Path) -> None:
     """Tubs keep their names and plants; a group has the name of each arm."""
     root = bench(tmp_path)

@@ -114,6 +114,15 @@ def test_nothing_to_change(without: list[str], question: str | None, comment: st
     assert comments_of(root)[1] == comment
 
 
+def test_a_change_without_a_question(tmp_path: Path) -> None:
+    """What to change is the question of a run like one that asked nothing."""
+    root = bench(tmp_path, bare=LEAF.replace(QUESTION, ""))
+    plan(root, "--like", "bare")
+
+    assert values_of(root)["question"] == "hang the bar lower, and sow thinner"
+    assert comments_of(root)[1].startswith("# What to change next time")
+
+
 @pytest.mark.parametrize(
     ("key", "held"), [("draft: true", True), ("publish: 2999-01-01", True), ("publish: 2025-05-01", False)]
 )
