@@ -7,7 +7,7 @@ them through its context, since a stage imports no other.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from fractions import Fraction
@@ -22,6 +22,14 @@ Factor = Literal["variety", "system"]
 # What arms are compared by, as names of the figures of `ArmFigures`.
 Measure = Literal["per_spot", "square_metre", "total", "emergence", "stage", "first_pick"]
 Role = Literal["row", "variety", "system"]
+MORE_IS_BETTER: Mapping[Measure, bool] = {
+    "per_spot": True,
+    "square_metre": True,
+    "total": True,
+    "emergence": False,
+    "stage": False,
+    "first_pick": False,
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,7 +141,8 @@ class RunArms:
     """One run as comparisons take it.
 
     `began` and `ended` bound the stretch of time in which it stood in its tubs; None where its start is not dated. `log`
-    is a digest of its records, alike for a copy. `weights` says that picks were weighed at all.
+    is a digest of its records, alike for a copy and empty where it has none. `shares`: the other run and the system, of
+    each tub that it shared.
     """
 
     run: str
@@ -150,6 +159,7 @@ class RunArms:
     arms: tuple[ArmSummary, ...] = ()
     verdict: str = ""
     expected: Figure = NO_FIGURE
+    shares: tuple[tuple[str, str], ...] = ()
 
     def of_role(self, role: Role) -> tuple[ArmSummary, ...]:
         """Its arms that stand for this."""
@@ -171,6 +181,9 @@ class Pair:
 
 
 Row = Literal["nothing", "one run", "few runs", "many runs", "different runs", "many different runs"]
+# How a chance was found: by the order of runs alone, by all choices of signs of the differences within runs, by all ways
+# of dividing runs into two groups, by Welch's approximation where those are too many.
+Test = Literal["", "order", "signs", "groups", "welch"]
 SIGNIFICANT = Fraction(1, 20)
 
 
@@ -190,8 +203,9 @@ class Evidence:
 
     `orders` has each unit with both arms, and whether the second gave more (1), less (-1) or as much (0); None where
     the values overlap. `bounds` says that a value was no single number. `difference` is the second less the first;
-    `chance` is that of so clear an order, or so large a difference, by luck alone; `adjusted` allows for the other
-    comparisons made beside it.
+    `chance` is that of so clear an order, or so large a difference, by luck alone, found by `test`; `adjusted` allows for
+    the other comparisons of the measure, of which there are `beside`. `order` is that of one run, or of runs none of
+    which overlaps one with the other arm; `gap` is by how much the one ahead was ahead, where no value is by eye.
     """
 
     row: Row
@@ -201,6 +215,10 @@ class Evidence:
     difference: Interval | None = None
     chance: Fraction | None = None
     adjusted: Fraction | None = None
+    test: Test = ""
+    beside: int = 0
+    order: int | None = None
+    gap: Quantity | None = None
 
     def units(self, order: int | None) -> tuple[str, ...]:
         """The units of an order."""
@@ -245,12 +263,17 @@ class Unit:
 
 @dataclass(frozen=True, slots=True)
 class Comparison:
-    """Everything computed from the runs of a crop, oldest first. `best`: the arms (run, key) that lead by a measure."""
+    """Everything computed from the runs of a crop, oldest first.
+
+    `best`: the arms (run, key) that lead by a measure. `left_out` are runs without a date that may have shared a tub with
+    others: they are in no unit.
+    """
 
     runs: tuple[RunArms, ...]
     units: tuple[Unit, ...] = ()
     contrasts: tuple[Contrast, ...] = ()
     best: tuple[tuple[Measure, str, str], ...] = ()
+    left_out: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,20 +11,27 @@ Hurlbert, S. H. (1984). Pseudoreplication and the design of ecological field exp
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Hashable, Iterable, Mapping, Sequence
 from dataclasses import replace
+from fractions import Fraction
+from functools import reduce
+from typing import TypeVar
 
-from sitegen.core.facts.across import Evidence, Pair
+from sitegen.core.facts.across import Evidence, Interval, Pair, Row, Test
 from sitegen.core.values.quantity import Quantity
 from sitegen.measure.across.significance import (
     MOST_PAIRED,
     holm_adjusted,
     luck_of_order,
+    median_interval,
     permutation_test,
     sign_flip_interval,
     sign_flip_test,
     welch_interval,
+    welch_test,
 )
+
+_Name = TypeVar("_Name", bound=Hashable)
 
 ENOUGH_PAIRED = 6  # the smallest chance of five runs is one in sixteen: no five can be below 0.05
 ENOUGH_APART = 4  # a side: three against three cannot be below one in ten
@@ -68,32 +75,71 @@ def _within(both: Mapping[str, tuple[Quantity, Quantity]]) -> Evidence:
     bounds = not all(_measured(first) and _measured(second) for first, second in both.values())
     found = Evidence("one run", len(both), orders, bounds)
     if len(both) == 1:
-        return found
+        return _with_gap(found, *next(iter(both.values())))
     ahead, behind = len(found.units(1)), len(found.units(-1))
     luck = luck_of_order(max(ahead, behind), ahead + behind) if ahead + behind else None
-    found = replace(found, row="few runs", chance=luck)
-    # With more than 16 runs the order alone says enough, and all signs would be too many to look at.
-    if bounds or not ENOUGH_PAIRED <= len(both) <= MOST_PAIRED:
+    found = replace(found, row="few runs", chance=luck, test="order" if luck else "")
+    if bounds or len(both) < ENOUGH_PAIRED:
         return found
     differences = [second.low - first.low for first, second in both.values()]
-    chance = sign_flip_test(differences)
-    interval = sign_flip_interval(differences)
-    return replace(found, row="many runs", difference=interval, chance=chance, adjusted=chance)
+    if len(both) > MOST_PAIRED:  # all signs would be too many to look at
+        return _tested(found, luck or Fraction(1), median_interval(differences), "order")
+    return _tested(found, sign_flip_test(differences), sign_flip_interval(differences), "signs")
+
+
+def _tested(found: Evidence, chance: Fraction, interval: Interval, test: Test) -> Evidence:
+    row: Row = "many runs" if found.row == "few runs" else "many different runs"
+    return replace(found, row=row, difference=interval, chance=chance, adjusted=chance, test=test)
+
+
+def _with_gap(found: Evidence, first: Quantity, second: Quantity) -> Evidence:
+    """With the order of two values, and by how much one was ahead."""
+    order = order_of(first, second)
+    if not order or first.by_eye or second.by_eye:
+        return replace(found, order=order)
+    more, less = (second, first) if order == 1 else (first, second)
+    low = more.low - (less.low if less.high is None else less.high)
+    high = None if more.high is None else more.high - less.low
+    about, step = first.about or second.about, max(first.step, second.step)
+    return replace(found, order=order, gap=Quantity(low, high, first.dimension, about=about, step=step))
 
 
 def _apart(first: Sequence[Quantity], second: Sequence[Quantity]) -> Evidence:
     found = Evidence(
         "different runs", len(first) + len(second), bounds=not all(map(_measured, (*first, *second)))
     )
-    if found.bounds or min(len(first), len(second)) < ENOUGH_APART:
+    if found.bounds:
+        return _with_gap(found, reduce(joined, first), reduce(joined, second))
+    if min(len(first), len(second)) < ENOUGH_APART:
         return found
     sides = [value.low for value in first], [value.low for value in second]
-    chance, interval = permutation_test(*sides), welch_interval(*sides)
-    return replace(found, row="many different runs", difference=interval, chance=chance, adjusted=chance)
+    chance = permutation_test(*sides)
+    if chance is None:
+        return _tested(found, welch_test(*sides), welch_interval(*sides), "welch")
+    return _tested(found, chance, welch_interval(*sides), "groups")
 
 
-def allowed_for_others(found: Mapping[str, Evidence]) -> dict[str, Evidence]:
+def joined(one: Quantity, other: Quantity) -> Quantity:
+    """The narrowest quantity that holds both."""
+    bounded = one.high is not None and other.high is not None
+    return Quantity(
+        min(one.low, other.low),
+        max(one.high or 0.0, other.high or 0.0) if bounded else None,
+        one.dimension,
+        one.about or other.about,
+        one.by_eye or other.by_eye,
+        max(one.open, other.open),
+        max(one.unweighed, other.unweighed),
+        max(one.step, other.step),
+    )
+
+
+def allowed_for_others(found: Mapping[_Name, Evidence]) -> dict[_Name, Evidence]:
     """Several comparisons of one measure, the chance of each raised for the others (Holm)."""
-    chances = {name: each.adjusted for name, each in found.items()}
-    raised = holm_adjusted({name: chance for name, chance in chances.items() if chance is not None})
-    return {name: replace(each, adjusted=raised.get(name)) for name, each in found.items()}
+    tested = [name for name, each in found.items() if each.adjusted is not None]
+    raised = holm_adjusted({str(n): found[name].adjusted or Fraction(0) for n, name in enumerate(tested)})
+    adjusted = {name: raised[str(n)] for n, name in enumerate(tested)}
+    return {
+        name: replace(each, adjusted=adjusted[name], beside=len(tested) - 1) if name in adjusted else each
+        for name, each in found.items()
+    }

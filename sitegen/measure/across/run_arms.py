@@ -55,6 +55,7 @@ def run_arms(facts: Facts) -> RunArms:
         arms=tuple(_arms(facts)),
         verdict=(setup.answer.verdict or "") if setup.answer else "",
         expected=_bare(facts.harvest.timing.expected),
+        shares=tuple((share.run, setup.tub(share.tub).system.id) for share in setup.shares),
     )
 
 

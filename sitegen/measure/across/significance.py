@@ -10,7 +10,7 @@ import math
 from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 from itertools import combinations
-from statistics import fmean, variance
+from statistics import fmean, median, variance
 
 from sitegen.core.facts.across import Interval
 from sitegen.measure.methods import formula
@@ -142,6 +142,45 @@ def sign_flip_interval(differences: Sequence[float]) -> Interval:
 
 
 @formula(reads=())
+def median_interval(differences: Sequence[float]) -> Interval:
+    """Median difference within runs with its interval.
+
+    As many of the smallest as of the largest differences are left out: the true median is among the others, unless more
+    runs than expected happened to lie on one side of it.
+
+    Parameters
+    ----------
+    differences
+        One for each run [as measured], at least 6.
+
+    Returns
+    -------
+    Interval
+        The median, and the narrowest such interval with a coverage of at least 0.95, which it names [as measured].
+
+    Notes
+    -----
+    With the differences d₁ ≤ d₂ ≤ … of n runs::
+
+        interval = d_j to d_(n + 1 - j), coverage = 1 - 2 · Σ C(n, i) / 2ⁿ, the sum over i = 0 … j - 1
+
+    Twenty runs: j = 6, 95.9 %.
+
+    References
+    ----------
+    Conover, W. J. (1999). Practical Nonparametric Statistics, 3rd edition. Wiley, section 3.2 (from memory).
+
+    """
+    number, ordered = len(differences), sorted(differences)
+    if number < 6:
+        raise ValueError(f"{number} differences, at least 6 expected")
+    rank, outside = 0, Fraction(0)
+    while (more := outside + Fraction(2 * math.comb(number, rank), 2**number)) <= Fraction(1, 20):
+        rank, outside = rank + 1, more
+    return Interval(median(ordered), ordered[rank - 1], ordered[-rank], float(1 - outside))
+
+
+@formula(reads=())
 def permutation_test(first: Sequence[float], second: Sequence[float]) -> Fraction | None:
     """Chance that luck alone gives such a difference between runs.
 
@@ -216,14 +255,56 @@ def welch_interval(first: Sequence[float], second: Sequence[float]) -> Interval:
     """
     from scipy.special import stdtrit  # noqa: PLC0415 - only journals with many runs need it
 
-    middle = fmean(second) - fmean(first)
+    middle, error, freedom = _welch(first, second)
+    if not error:
+        return Interval(middle, middle, middle, 0.95)
+    reach = float(stdtrit(freedom, 0.975)) * error
+    return Interval(middle, middle - reach, middle + reach, 0.95)
+
+
+@formula(reads=())
+def welch_test(first: Sequence[float], second: Sequence[float]) -> Fraction:
+    """Chance of a difference between many runs, by Welch's approximation.
+
+    It stands in for the test of all ways of dividing the runs where these are too many to look at.
+
+    Parameters
+    ----------
+    first, second
+        One value for each run of either side [as measured], at least two each.
+
+    Returns
+    -------
+    Fraction
+        Chance of a difference of the means at least as large, to six decimals [share from 0 to 1].
+
+    Notes
+    -----
+    With v = s²/n of either side, and f as for the interval::
+
+        p = 2 · P(T ≥ |mean₂ - mean₁| / √(v₁ + v₂)), T with Student's distribution of f degrees of freedom
+
+    References
+    ----------
+    Welch, B. L. (1947). The generalization of "Student's" problem when several different population variances are
+    involved. Biometrika 34, 28-35.
+
+    """
+    from scipy.special import stdtr  # noqa: PLC0415 - only journals with many runs need it
+
+    middle, error, freedom = _welch(first, second)
+    if not error:
+        return Fraction(int(not middle))
+    chance = 2 * float(stdtr(freedom, -abs(middle) / error))
+    return max(Fraction(1, 10**6), Fraction(round(chance * 10**6), 10**6))
+
+
+def _welch(first: Sequence[float], second: Sequence[float]) -> tuple[float, float, float]:
+    """Difference of the means, its standard error and degrees of freedom."""
     parts = [(variance(side) / len(side), len(side) - 1) for side in (first, second)]
     total = math.fsum(part for part, _ in parts)
-    if not total:
-        return Interval(middle, middle, middle, 0.95)
-    freedom = total**2 / math.fsum(part**2 / below for part, below in parts)
-    reach = float(stdtrit(freedom, 0.975)) * math.sqrt(total)
-    return Interval(middle, middle - reach, middle + reach, 0.95)
+    freedom = total**2 / math.fsum(part**2 / below for part, below in parts) if total else 0.0
+    return fmean(second) - fmean(first), math.sqrt(total), freedom
 
 
 @formula(reads=())

@@ -9,13 +9,13 @@ import datetime as dt
 from collections.abc import Mapping
 from dataclasses import replace
 
-from sitegen.core.facts.across import ArmFigures, ArmStage, ArmSummary, Condition, RunArms, TubUse
+from sitegen.core.facts.across import ArmFigures, ArmStage, ArmSummary, Condition, Role, RunArms, TubUse
 from sitegen.core.facts.figure import NO_FIGURE, Figure, Label, Value
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, exactly
 from sitegen.core.values.units import Dimension
 
-__all__ = ["figure_of", "not_yet", "run_with", "seen"]
+__all__ = ["figure_of", "grown", "not_yet", "run_with", "seen"]
 
 SPRING = dt.date(2024, 3, 1)
 
@@ -78,3 +78,29 @@ def run_with(
         () if density is None else (Condition("density", exactly(density, Dimension.COUNT)),),
         (whole,),
     )
+
+
+def grown(
+    number: int,
+    varieties: Mapping[str, float | Quantity | None],
+    *,
+    measure: str = "per_spot",
+    systems: Mapping[str, str] | None = None,
+    title: str = "",
+    **changes: object,
+) -> RunArms:
+    """A run with an arm for each variety and its value by a measure; `systems` names where each stood."""
+    placed = {name: (systems or {}).get(name, "bucket") for name in varieties}
+
+    def arm(name: str, value: float | Quantity | None) -> ArmSummary:
+        each = exactly(value, Dimension.MASS, 1) if isinstance(value, (int, float)) else value
+        figures = ArmFigures(**{measure: figure_of(each)})
+        roles: tuple[Role, ...] = ("row", "variety")
+        return ArmSummary("varieties", name, Label(name), 2, (name,), (placed[name],), roles, figures)
+
+    run = run_with(number)
+    arms = tuple(arm(name, value) for name, value in varieties.items())
+    whole = replace(run.arms[0], roles=(), varieties=tuple(varieties))
+    uses = tuple(TubUse(system, 1, 1) for system in dict.fromkeys(placed.values()))
+    found = replace(run, title=title or run.title, uses=uses, arms=(whole, *arms))
+    return replace(found, **changes)  # type: ignore[arg-type]

@@ -35,8 +35,8 @@ def test_nothing_to_compare() -> None:
 
 
 def test_one_run_is_no_test() -> None:
-    """One run that held both arms gives its order, and no chance."""
-    assert evidence_of(pairs((10, 12))) == Evidence("one run", 1, (("u1", 1),))
+    """One run that held both arms gives its order and by how much, and no chance."""
+    assert evidence_of(pairs((10, 12))) == Evidence("one run", 1, (("u1", 1),), order=1, gap=grams(2))
 
 
 def test_few_runs_give_the_chance_of_their_order() -> None:

@@ -1,0 +1,108 @@
+"""What each unit says of two varieties or two systems, by one measure.
+
+In: `RunArms`, units, a measure. Out: `Pair`s. A unit of several runs gives the range of what they gave: which of them is
+right is not known. Runs that still grow have no yield yet. A first pick or stage that a run did not have by its last look
+came later, if ever: it is bounded below and never dropped.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from functools import reduce
+
+from sitegen.core.facts.across import ArmSummary, Factor, Measure, Pair, RunArms, Unit
+from sitegen.core.facts.figure import Rate
+from sitegen.core.reference.milestones import stage_that_matters
+from sitegen.core.values.day import Day
+from sitegen.core.values.quantity import Quantity
+from sitegen.core.values.units import Dimension
+from sitegen.measure.across.evidence import joined
+
+YIELDS: tuple[Measure, ...] = ("per_spot", "square_metre", "total")
+
+_Known = tuple[
+    frozenset[str], Quantity
+]  # what the plants of an arm had in common besides the factor, and its value
+
+
+def value_of(run: RunArms, arm: ArmSummary, measure: Measure) -> Quantity | None:
+    """The value of an arm by a measure; None where it has none, or not yet."""
+    if run.running and measure in YIELDS:
+        return None
+    value = getattr(arm.figures, measure).value
+    if isinstance(value, Rate):
+        return value.amount
+    if isinstance(value, Quantity):
+        return value
+    if isinstance(value, Day):
+        return Quantity(value.first, value.last, Dimension.DAYS, about=value.about, step=1)
+    return _not_yet(run, arm, measure)
+
+
+def _not_yet(run: RunArms, arm: ArmSummary, measure: Measure) -> Quantity | None:
+    """A lower bound [days] of what had not come when last looked for; None where nobody looked."""
+    if arm.kind != "run":
+        return None
+    if measure == "first_pick" and not run.running:
+        return _later_than(run.last_day)
+    stage = next((stage for stage in arm.stages if stage.name == stage_that_matters(run.kind)), None)
+    if measure == "stage" and stage and stage.first is None and stage.not_yet:
+        return _later_than(stage.not_yet.first)
+    return None
+
+
+def _later_than(day: int) -> Quantity:
+    return Quantity(day + 1, None, Dimension.DAYS, open=1, step=1)
+
+
+def levels_of(runs: Iterable[RunArms], factor: Factor) -> tuple[str, ...]:
+    """The varieties, or systems, that stood for themselves in any run, in the order in which runs had them."""
+    return tuple(dict.fromkeys(level for run in runs for level, _ in _arms(run, factor)))
+
+
+def _arms(run: RunArms, factor: Factor) -> Iterator[tuple[str, ArmSummary]]:
+    for arm in run.of_role(factor):
+        named = arm.varieties if factor == "variety" else arm.systems
+        if len(named) == 1:
+            yield named[0], arm
+
+
+def pairs_of(
+    units: Sequence[Unit],
+    runs: Mapping[str, RunArms],
+    factor: Factor,
+    levels: tuple[str, str],
+    measure: Measure,
+) -> tuple[Pair, ...]:
+    """What each unit says of two levels. Two varieties that it had in different systems are no pair: it is two halves."""
+    return tuple(
+        pair
+        for unit in units
+        for pair in _of_unit(unit, [runs[name] for name in unit.runs], factor, levels, measure)
+    )
+
+
+def _of_unit(
+    unit: Unit, runs: Sequence[RunArms], factor: Factor, levels: tuple[str, str], measure: Measure
+) -> Iterator[Pair]:
+    first, second = (list(_known(runs, factor, level, measure)) for level in levels)
+    alike = {around for around, _ in first} & {around for around, _ in second}
+    if alike:
+        yield Pair(unit.key, _hull(first, alike), _hull(second, alike))
+        return
+    if first:
+        yield Pair(unit.key, _hull(first), None)
+    if second:
+        yield Pair(unit.key, None, _hull(second))
+
+
+def _known(runs: Iterable[RunArms], factor: Factor, level: str, measure: Measure) -> Iterator[_Known]:
+    for run in runs:
+        for name, arm in _arms(run, factor):
+            if name == level and (value := value_of(run, arm, measure)) is not None:
+                yield frozenset(arm.systems if factor == "variety" else arm.varieties), value
+
+
+def _hull(known: Iterable[_Known], among: set[frozenset[str]] | None = None) -> Quantity:
+    """The narrowest quantity that holds all of them."""
+    return reduce(joined, (value for around, value in known if among is None or around in among))
