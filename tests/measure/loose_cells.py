@@ -49,6 +49,7 @@ class LooseCell:
     source: Source | None = None
     order: tuple[int, int] = (-EVER, EVER)  # of a day: those of the visits before and after
     most: float = math.inf  # of a count so far: that of a count which holds it
+    least: float = -math.inf  # of a pick: the weight of the spoilt part of it
 
     def __str__(self) -> str:
         return f"{self.column} ({looseness(self.value)})"
@@ -57,7 +58,7 @@ class LooseCell:
         """Runs in which the value is known: at either end of its bounds; beside it where it has nothing but a flag."""
         for value in _inside(self.value):
             in_order = not isinstance(value, Day) or self.order[0] <= value.first <= self.order[1]
-            if in_order and not (isinstance(value, Quantity) and value.low > self.most):
+            if in_order and not (isinstance(value, Quantity) and not self.least <= value.low <= self.most):
                 yield self.instead(value)
 
 
@@ -199,8 +200,10 @@ def _of_row(run: Run, table: str, position: int, row: Any) -> Iterator[LooseCell
     most = _largest_other_count(run, row) if isinstance(row, SeedlingCount) else math.inf
     for name, value in _values(row):
         if looseness(value):
+            spoilt = row.spoilt_weight if isinstance(row, Pick) and name == "weight" else None
+            least = -math.inf if spoilt is None else max(spoilt.low, spoilt.high or 0.0)
             column = _column(table, name)
-            yield LooseCell(column, value, instead(changing(name)), row.source, most=most)
+            yield LooseCell(column, value, instead(changing(name)), row.source, most=most, least=least)
     if isinstance(row, Light):
         for column, value, made in _of_light(row):
             if looseness(value):
