@@ -61,6 +61,7 @@ def arms_like(old: OldRun, compare: Compared) -> tuple[str, ...]:
 
 def deal(draft: Draft, plan: Plan, old: OldRun | None, plants: int) -> None:
     """Write a random layout of the arms into the draft."""
+    _name_lone_tub(draft)
     places = _places(draft, plan, old, plan.spots or plants)
     if old is not None and "groups" in draft.values:
         leave_groups(draft, old)
@@ -68,6 +69,16 @@ def deal(draft: Draft, plan: Plan, old: OldRun | None, plants: int) -> None:
         _deal_tubs(draft, plan, places)
     else:
         _deal_spots(draft, plan, places, old)
+
+
+def _name_lone_tub(draft: Draft) -> None:
+    """A lone tub that is written under `tubs` becomes a `system`: which plants stand in it goes without saying."""
+    tubs = draft.values.get("tubs")
+    if isinstance(tubs, MappingNode) and len(tubs.pairs) == 1:
+        del draft.values["tubs"]
+        tub = tubs.pairs[0].value
+        assert isinstance(tub, MappingNode), "it was read as one"
+        draft.values |= {pair.key.text: pair.value for pair in tub if pair.key.text != "plants"}
 
 
 def _places(draft: Draft, plan: Plan, old: OldRun | None, spots: int) -> Places:

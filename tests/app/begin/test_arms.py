@@ -185,6 +185,19 @@ def test_a_lone_tub_becomes_one_an_arm(tmp_path: Path) -> None:
     assert all(tub.light is not None for tub in setup_of(root).tubs)
 
 
+@pytest.mark.parametrize(("compare", "tubs"), [("groups", 1), ("tubs", 2)])
+def test_a_lone_tub_under_its_own_name(compare: str, tubs: int, tmp_path: Path) -> None:
+    """A tub that stands alone under `tubs` is dealt to as one that is written as `system`, with its lamp."""
+    lone = "tubs: {only: {system: tray, plants: P1-P6, light: {lamp: bar, hours: 9 h}}}"
+    root = bench(tmp_path, lone=LEAF.replace("system: tray", lone))
+    assert plan(root, "--like", "lone", "--arms", "a,b", "--compare", compare, "--spots", "4") == Status.DONE
+
+    assert values_of(root)["light"] == {"lamp": "bar", "hours": "9 h"}
+    setup = setup_of(root)
+    assert [tub.system.id for tub in setup.tubs] == ["tray"] * tubs
+    assert len(setup.plants) == 4
+
+
 def test_more_tubs_than_arms(tmp_path: Path) -> None:
     """With two tubs an arm the groups are compared: each tub would else be an arm of its own."""
     tubs = ", ".join(f"t-{number}: {{system: tray, plants: P{number}}}" for number in range(1, 5))
