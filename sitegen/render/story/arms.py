@@ -17,6 +17,7 @@ from sitegen.core.language.text import in_words, listed
 from sitegen.core.language.wording import Wording, opening
 from sitegen.core.values.quantity import Quantity
 from sitegen.render.drawings.dots import DotPlot, DotRow, Point, dot_plot
+from sitegen.render.drawings.running_totals import Series, TotalsPlot, totals_plot
 from sitegen.render.numbers.figures import FigureBook
 from sitegen.render.story.arm_facts import ArmFacts, arm_facts_of
 from sitegen.render.story.arm_rows import ArmRow, rows_of
@@ -48,6 +49,8 @@ class ArmsView:
     dots: DotPlot | None
     said: str
     left_out: str
+    totals: TotalsPlot | None
+    totals_said: str
     caveat: str
 
     @property
@@ -62,6 +65,7 @@ def arms_view(facts: Facts, book: FigureBook) -> ArmsView | None:
     if not arms:
         return None
     plot = _dots(arms, facts, book.wording)
+    totals = _totals(arms, facts, book.wording)
     moved = tuple(dict.fromkeys(plant for arm in arms for plant in arm.moved))
     left_out = tr("{plants} left out: moved to another tub", plants=listed(moved)) if moved and plot else ""
     return ArmsView(
@@ -70,6 +74,8 @@ def arms_view(facts: Facts, book: FigureBook) -> ArmsView | None:
         plot,
         _plot_words(plot, book.wording) if plot else "",
         f"{left_out}." if left_out else "",
+        totals,
+        _totals_words(totals, book.wording) if totals else "",
         _caveat(arms),
     )
 
@@ -149,6 +155,33 @@ def _plot_words(plot: DotPlot, wording: Wording) -> str:
             parts.append(tr("mean {value}", value=wording.say(each.row.mean)))
         said.append(tr("{arm}: {values}.", arm=each.row.label, values="; ".join(parts)) if parts else "")
     return " ".join(part for part in said if part)
+
+
+def _totals(arms: Sequence[ArmFacts], facts: Facts, wording: Wording) -> TotalsPlot | None:
+    """The running total of each arm; None where all was picked on one day."""
+    series = [
+        Series(opening(arm.name), tuple((p.day, p.total) for p in arm.of_set.cumulative), shape)
+        for shape, arm in enumerate(arms)
+    ]
+    days = {point.day for arm in arms for point in arm.of_set.cumulative}
+    return totals_plot(series, facts.axis.last, wording.units) if len(days) > 1 else None
+
+
+def _totals_words(plot: TotalsPlot, wording: Wording) -> str:
+    """Where each line begins and ends."""
+    said = []
+    for line in plot.lines:
+        (first, _), (last, value) = line.series.points[0], line.series.points[-1]
+        said.append(
+            tr(
+                "{arm}: from {first} to {last}, then {value}.",
+                arm=line.series.label,
+                first=wording.say(first),
+                last=wording.say(last),
+                value=wording.say(value),
+            )
+        )
+    return " ".join(said)
 
 
 def _caveat(arms: Sequence[ArmFacts]) -> str:
