@@ -186,8 +186,7 @@ class Snapshot:
 
     def _neighbours(self, run: str) -> str:
         around = self.site_map.neighbours(run)
-        four = (around.earlier, around.later, around.before, around.after)
-        return text_digest(repr(four))
+        return text_digest(repr((around.earlier, around.later, around.after)))
 
     def decoded_summaries(self, *selection: str) -> list[RunSummary]:
         """Summaries of the runs whose field is a name (`season 2026-first`); of all without either."""

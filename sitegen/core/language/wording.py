@@ -210,6 +210,10 @@ class Wording:
         """`October 2025`, or `Oct 2025`."""
         return format_skeleton("yMMM" if short else "yMMMM", when, locale=_locale(self.language))
 
+    def month_alone(self, when: date) -> str:
+        """`October`, of any year."""
+        return format_date(when, "LLLL", locale=_locale(self.language))
+
     def day_of_year(self, when: date, *, short: bool = False) -> str:
         """`19 October`, or `19 Oct`."""
         if self.language == "en":

@@ -13,9 +13,8 @@ from datetime import date
 from functools import cached_property
 from typing import Any, Protocol
 
-from sitegen.core.language.wording import NBSP
 from sitegen.core.records.rows import Run
-from sitegen.core.records.setup import FreePage, Setup
+from sitegen.core.records.setup import FreePage
 from sitegen.core.site.addresses import (
     CAUTIONS,
     COMPARE,
@@ -27,15 +26,11 @@ from sitegen.core.site.addresses import (
     season_page,
     system_page,
 )
-from sitegen.core.values.quantity import Quantity
 
 
 @dataclass(frozen=True, slots=True)
 class RunLink:
-    """One experiment, as links to it need it; `dated` tells whether feeds can list it.
-
-    `setting` holds names of the varieties, systems, lamps and so on, without those that were not recorded.
-    """
+    """One experiment, as links to it need it; `dated` tells whether feeds can list it."""
 
     id: str
     title: str
@@ -45,7 +40,6 @@ class RunLink:
     systems: tuple[str, ...]
     was: tuple[str, ...]
     dated: bool
-    setting: tuple[tuple[str, tuple[str, ...]], ...] = ()
 
     @property
     def address(self) -> str:
@@ -67,31 +61,15 @@ def run_link_of(run: Run) -> RunLink:
         systems=tuple(dict.fromkeys(tub.system.id for tub in setup.tubs)),
         was=setup.was,
         dated=dated and run.stage != "planned",
-        setting=tuple((name, found) for name, found in _setting(setup) if found),
     )
-
-
-def _setting(setup: Setup) -> Iterator[tuple[str, tuple[str, ...]]]:
-    uses = [tub.light for tub in setup.tubs if tub.light]
-    yield "variety", tuple(setup.variety_name(variety) for variety in setup.variety_ids)
-    yield "system", tuple(dict.fromkeys(tub.system.name for tub in setup.tubs))
-    yield "lamp", tuple(dict.fromkeys(use.lamp.name for use in uses if use.lamp))
-    yield "hours", tuple(dict.fromkeys(_hours(use.hours) for use in uses if use.hours))
-    yield "plants", (str(len(setup.plants)),)
-
-
-def _hours(hours: Quantity) -> str:
-    high = "" if hours.high is None or hours.single else f"–{hours.high:g}"
-    return f"{hours.low:g}{high}{NBSP}h"
 
 
 @dataclass(frozen=True, slots=True)
 class Neighbours:
-    """The runs sown before and after one; `before` and `after` are those of the same crop."""
+    """The runs sown before and after one; `after` is the one of the same crop."""
 
     earlier: RunLink | None = None
     later: RunLink | None = None
-    before: RunLink | None = None
     after: RunLink | None = None
 
 
@@ -217,8 +195,8 @@ class SiteMap:
 
     @cached_property
     def _neighbours(self) -> dict[str, Neighbours]:
-        of_crop = {run: pair for runs in self._by_crop.values() for run, pair in _beside(runs)}
-        return {run: Neighbours(*pair, *of_crop[run]) for run, pair in _beside(self._ordered)}
+        after = {run: pair[1] for runs in self._by_crop.values() for run, pair in _beside(runs)}
+        return {run: Neighbours(*pair, after[run]) for run, pair in _beside(self._ordered)}
 
     @cached_property
     def _ordered(self) -> list[RunLink]:

@@ -5,7 +5,7 @@ In: the conditions of two runs. Out: those that are not alike, and those that on
 
 from __future__ import annotations
 
-from sitegen.core.facts.across import Differed, RunArms
+from sitegen.core.facts.across import Condition, Differed, RunArms
 
 _COMPARED_ITSELF = "variety"
 
@@ -16,5 +16,15 @@ def differed(run: RunArms, earlier: RunArms) -> tuple[Differed, ...]:
     there = {each.code: each for each in earlier.conditions}
     codes = [code for code in dict.fromkeys((*here, *there)) if code != _COMPARED_ITSELF]
     return tuple(
-        Differed(code, here.get(code), there.get(code)) for code in codes if here.get(code) != there.get(code)
+        Differed(code, here.get(code), there.get(code))
+        for code in codes
+        if _alike(here.get(code)) != _alike(there.get(code))
     )
+
+
+def _alike(condition: Condition | None) -> object:
+    """What is equal of two conditions that are alike: names in any order, a value however finely it was written."""
+    if condition is None:
+        return None
+    value = condition.value
+    return frozenset(condition.names), None if value is None else (value.low, value.high)

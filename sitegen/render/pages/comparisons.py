@@ -15,6 +15,7 @@ from sitegen.render.numbers.arm_rows import arm_rows
 from sitegen.render.numbers.arms_table import arms_table
 from sitegen.render.numbers.used import system_words
 from sitegen.render.pages.arm_pictures import Shapes, by_system, every_plant, seasons
+from sitegen.render.pages.beside import one_after_another
 from sitegen.render.pages.run_lists import (
     crop_links,
     days_of_runs,
@@ -28,6 +29,8 @@ from sitegen.render.pages.summary import RunSummary
 from sitegen.render.pages.varieties import varieties_grown
 from sitegen.render.story.run_sentences import SHARED_WATER
 from sitegen.render.templates.context import Context
+
+MOST_BESIDE = 12  # runs whose differences stand on the page of their crop
 
 
 def _description(name: str, words: str) -> str:
@@ -60,6 +63,8 @@ def crop(context: Context, name: str) -> tuple[Page, ...]:
         days=days_of_runs(begun),
         phases=phases_of(summaries),
         table=arms_table(summaries, book),
+        beside=one_after_another(context, begun[: MOST_BESIDE + 1]),
+        beside_left_out=len(begun) > MOST_BESIDE + 1,
         note=tr(SHARED_WATER),
         alone=len(begun) == 1,
     )

@@ -18,7 +18,7 @@ from sitegen.core.language.catalogue import tr, tr_n
 from sitegen.core.language.figure_words import label_words, remarks_words
 from sitegen.core.language.wording import Wording, opening
 from sitegen.core.records.arms import arms_of
-from sitegen.core.records.rows import Deed, Event, Run, Trouble
+from sitegen.core.records.rows import Deed, Event, Trouble
 from sitegen.core.records.setup import Setup
 from sitegen.core.reference.licences import LICENCES
 from sitegen.core.site.addresses import absolute, crop_page, experiment_page, link, season_page, system_page
@@ -26,7 +26,7 @@ from sitegen.core.site.blocks import recap_file
 from sitegen.core.site.chart import Chart
 from sitegen.core.site.content import ExperimentContent
 from sitegen.core.site.page import Page
-from sitegen.core.site.site_map import OtherPages, run_link_of
+from sitegen.core.site.site_map import OtherPages
 from sitegen.core.values.day import Day
 from sitegen.render.author_text.recap import BlockRenderer, PlacedBlocks, placed_blocks, recap_html
 from sitegen.render.data.tables import ChartFiles, Credit, chart_files
@@ -36,6 +36,7 @@ from sitegen.render.numbers.figures import FigureBook
 from sitegen.render.numbers.numbers import numbers, rarer
 from sitegen.render.numbers.tables import picks_table, plants_table
 from sitegen.render.numbers.used import used
+from sitegen.render.pages.beside import beside_earlier
 from sitegen.render.pages.outlook import outlook_of
 from sitegen.render.pages.summary import RunSummary, variety_words
 from sitegen.render.story.arms import arms_view
@@ -49,7 +50,6 @@ from sitegen.render.story.questions import answered_questions, missing_words
 from sitegen.render.story.result import headlines, picked_part, result_sentence, run_length, state_sentence
 from sitegen.render.story.run_sentences import (
     SHARED_WATER,
-    differences,
     germination_sentence,
     milestone_sentences,
     verdict_words,
@@ -115,7 +115,7 @@ def experiment(context: Context, content: ExperimentContent, summary: RunSummary
         next=claim_sentence(shown, running=facts.running),
         outlook=outlook_of(context, summary),
         **_days(content, phases, placed, context.wording),
-        **around(context, facts.run),
+        **around(context, summary),
         **tables,
     )
     return (*page, *(file for each in files.values() for file in (each.drawing, each.table)))
@@ -185,16 +185,14 @@ def _sentences(facts: Facts, content: ExperimentContent, wording: Wording) -> di
     }
 
 
-def around(context: Context, run: Run) -> dict[str, object]:
-    """The runs around this one, and the differences from the run of the same crop before it."""
-    found = context.others.neighbours(run.id)
-    differed = differences(run_link_of(run), found.before, context.wording) if found.before else ()
+def around(context: Context, summary: RunSummary) -> dict[str, object]:
+    """The runs around this one, and what differed from the nearest earlier ones of its crop."""
+    found = context.others.neighbours(summary.id)
     return {
         "earlier": found.earlier,
         "later": found.later,
-        "before": found.before,
         "after": found.after,
-        "differed": differed,
+        "beside": beside_earlier(context, summary),
     }
 
 

@@ -61,7 +61,7 @@ def _page(
         shown=bool(book.shown),
         working=book.working,
         **selections(context, setup),
-        **around(context, run),
+        **around(context, summary),
         **view,
     )
 

@@ -18,10 +18,9 @@ from sitegen.core.facts.figure import Figure, Share
 from sitegen.core.facts.tree import Facts, MilestoneFacts
 from sitegen.core.language.catalogue import tr, tr_n, tr_n_noop, tr_noop
 from sitegen.core.language.figure_words import remarks_words, stage_reached
-from sitegen.core.language.text import day_words, in_words, listed
+from sitegen.core.language.text import day_words, in_words
 from sitegen.core.language.wording import Wording, opening
 from sitegen.core.records.setup import Answer
-from sitegen.core.site.site_map import RunLink
 from sitegen.core.values.day import Day
 
 
@@ -247,23 +246,3 @@ def verdict_words(answer: Answer | None) -> str:
     if not why:
         return f"{verdict}."
     return f"{verdict}, {why[:1].lower()}{why[1:]}." if _JOINING.match(why) else f"{verdict}: {why}."
-
-
-_SETTINGS = {
-    "variety": tr_noop("Variety: {here} here, {there} there."),
-    "system": tr_noop("System: {here} here, {there} there."),
-    "lamp": tr_noop("Lamp at the start: {here} here, {there} there."),
-    "hours": tr_noop("Light a day at the start: {here} here, {there} there."),
-    "plants": tr_noop("Plants: {here} here, {there} there."),
-}
-
-
-def differences(here: RunLink, there: RunLink, wording: Wording) -> tuple[str, ...]:
-    """The settings that differ between two runs, the months of sowing first."""
-    own, other = dict(here.setting), dict(there.setting)
-    named = [name for name in _SETTINGS if name in own and name in other and own[name] != other[name]]
-    said = [tr(_SETTINGS[name], here=listed(own[name]), there=listed(other[name])) for name in named]
-    if here.started.year > 1 and there.started.year > 1:
-        months = wording.month(here.started), wording.month(there.started)
-        said.insert(0, tr("Sown: {here} here, {there} there.", here=months[0], there=months[1]))
-    return tuple(said)

@@ -26,9 +26,9 @@ def test_neighbours_are_those_sown_before_and_after() -> None:
     site_map = SiteMap([b, a, c])
 
     assert {run: site_map.neighbours(run) for run in "abc"} == {
-        "c": Neighbours(None, a, None, a),
-        "a": Neighbours(c, b, c, b),
-        "b": Neighbours(a, None, a, None),
+        "c": Neighbours(None, a, a),
+        "a": Neighbours(c, b, b),
+        "b": Neighbours(a, None, None),
     }
 
 

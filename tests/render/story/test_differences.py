@@ -1,39 +1,52 @@
-"""What differed between a run and the run of the same crop before it."""
+"""What differed between two runs of a crop, in words."""
 
 from __future__ import annotations
 
-from dataclasses import replace
-from datetime import date
-
+from sitegen.core.facts.across import Condition, Differed
 from sitegen.core.language.wording import Wording
-from sitegen.core.site.site_map import RunLink, SiteMap
-from sitegen.render.story.run_sentences import differences
-
-SETTING = (("variety", ("Amber", "Blue")), ("system", ("Bucket",)), ("plants", ("4",)))
-THERE = RunLink("a", "A", date(2025, 3, 1), "leaf", "one", ("tray",), (), dated=True, setting=SETTING)
+from sitegen.core.values.quantity import Quantity, counted, exactly
+from sitegen.core.values.units import Dimension
+from sitegen.render.story.differences import differences
 
 
-def test_what_differed_is_stated_on_both_sides() -> None:
-    """What both heads say and say otherwise is stated; what one does not say is not compared."""
-    here = replace(
-        THERE,
-        id="b",
-        started=date(2025, 9, 4),
-        setting=(("variety", ("Rust",)), ("system", ("Bucket",)), ("lamp", ("Bar",)), ("plants", ("6",))),
+def _names(code: str, here: str, there: str) -> Differed:
+    return Differed(code, Condition(code, names=(here,)), Condition(code, names=(there,)))
+
+
+def _values(code: str, here: Quantity, there: Quantity) -> Differed:
+    return Differed(code, Condition(code, here), Condition(code, there))
+
+
+def test_what_differed_is_stated_of_both() -> None:
+    """Each circumstance is one sentence: that of the run, not that of the other."""
+    found = (
+        _names("system", "Slate tub", "Moss tub"),
+        _values("month", counted(10), counted(3)),
+        _values("hours", exactly(16, Dimension.DURATION, 1), exactly(14, Dimension.DURATION, 1)),
+        _values("plants", counted(6), counted(4)),
+        _values("seed_age", counted(1), counted(2)),
+        _values("density", exactly(25, Dimension.COUNT, 1), exactly(12, Dimension.COUNT, 1)),
     )
 
-    assert differences(here, THERE, Wording()) == (
-        "Sown: September 2025 here, March 2025 there.",
-        "Variety: Rust here, Amber and Blue there.",
-        "Plants: 6 here, 4 there.",
+    assert [line.replace("\u00a0", " ") for line in differences(found, Wording())] == [
+        "System: Slate tub, not Moss tub.",
+        "Month of sowing: October, not March.",
+        "Lamp hours a day: 16 h, not 14 h.",
+        "Plants: 6, not 4.",
+        "Age of the seed: 1 year, not 2 years.",
+        "Plants for the ground: 25 per m² (2.3 per sq ft), not 12 per m² (1.1 per sq ft).",
+    ]
+
+
+def test_what_one_of_them_did_not_record_is_named_at_the_end() -> None:
+    """Nothing is said to differ that only one of two logs tells."""
+    found = (
+        Differed("lamp", Condition("lamp", names=("Bar",)), None),
+        _names("feed", "Syrup", "Drops"),
+        Differed("ec", None, Condition("ec", counted(1))),
     )
 
-
-def test_the_run_before_is_of_the_same_crop() -> None:
-    """Another crop sown in between is a neighbour in time, and not the run before."""
-    between = replace(THERE, id="x", crop="root", started=date(2025, 5, 1))
-    here = replace(THERE, id="b", started=date(2025, 9, 4))
-
-    found = SiteMap([here, between, THERE]).neighbours("b")
-
-    assert (found.earlier, found.before, found.after) == (between, THERE, None)
+    assert differences(found, Wording()) == (
+        "Feed: Syrup, not Drops.",
+        "Not recorded of both: lamp at the start and EC.",
+    )

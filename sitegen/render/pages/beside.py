@@ -1,0 +1,41 @@
+"""Runs beside the nearest earlier ones of their crop: what differed besides the variety.
+
+In: the context. Out: `Beside`s.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+from sitegen.render.pages.summary import RunSummary
+from sitegen.render.story.differences import differences
+from sitegen.render.templates.context import Context
+
+
+@dataclass(frozen=True, slots=True)
+class Beside:
+    """A run beside an earlier one; no difference where both are alike in all that is recorded."""
+
+    run: RunSummary
+    earlier: RunSummary
+    differences: tuple[str, ...]
+
+
+def beside_earlier(context: Context, summary: RunSummary) -> tuple[Beside, ...]:
+    """A run beside the nearest earlier ones of its crop, the latest first."""
+    earlier: Sequence[RunSummary] = context.others.summaries("nearest", summary.id)
+    return tuple(_beside(context, summary, each) for each in reversed(earlier) if each.arms and summary.arms)
+
+
+def one_after_another(context: Context, summaries: Sequence[RunSummary]) -> tuple[Beside, ...]:
+    """Each run of a crop, latest first, beside the one before it."""
+    return tuple(_beside(context, *pair) for pair in pairwise(summaries) if all(each.arms for each in pair))
+
+
+def _beside(context: Context, run: RunSummary, earlier: RunSummary) -> Beside:
+    assert run.arms is not None  # asked for by both callers
+    assert earlier.arms is not None
+    found = context.across.differed(run.arms, earlier.arms)
+    return Beside(run, earlier, differences(found, context.wording))
