@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
+from textwrap import shorten
 
 from markupsafe import Markup, escape
 
@@ -28,6 +29,7 @@ from sitegen.render.story.run_sentences import VERDICTS
 
 Cell = Callable[[ArmRow, FigureBook], Markup]
 EMPTY = Markup("")
+TASTE_LENGTH = 60  # letters of a note in a cell; more makes the row higher than all its numbers
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,7 +136,10 @@ def _weighed(row: ArmRow) -> bool:
 
 
 def _taste(row: ArmRow, _: FigureBook) -> Markup:
-    return escape(row.arm.taste) if row.arm.taste else nothing_said(tr("not recorded"))
+    """The notes of taste, or how they begin: the run's own page has the rest."""
+    if not row.arm.taste:
+        return nothing_said(tr("not recorded"))
+    return escape(shorten(row.arm.taste, TASTE_LENGTH, placeholder=" …"))
 
 
 def _verdict(row: ArmRow, _: FigureBook) -> Markup:
