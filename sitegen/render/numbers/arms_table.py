@@ -21,13 +21,13 @@ from sitegen.core.language.wording import mid_sentence, opening
 from sitegen.core.reference.milestones import stage_that_matters
 from sitegen.core.site.addresses import link
 from sitegen.core.values.quantity import Quantity
-from sitegen.render.numbers.arm_rows import ArmRow, arm_rows
+from sitegen.render.numbers.compared_arms import ComparedArm, compared_arms
 from sitegen.render.numbers.figures import FigureBook
 from sitegen.render.numbers.tables import nothing_said
 from sitegen.render.pages.summary import RunSummary
 from sitegen.render.story.run_sentences import VERDICTS
 
-Cell = Callable[[ArmRow, FigureBook], Markup]
+Cell = Callable[[ComparedArm, FigureBook], Markup]
 EMPTY = Markup("")
 TASTE_LENGTH = 60  # letters of a note in a cell; more makes the row higher than all its numbers
 
@@ -53,7 +53,7 @@ class ArmsTable:
     note: str = ""
 
 
-def _experiment(row: ArmRow, book: FigureBook) -> Markup:
+def _experiment(row: ComparedArm, book: FigureBook) -> Markup:
     """The run with the arm, and that it still grows."""
     said = Markup('<a href="{}">{}</a>').format(link(row.summary.address, book.page), row.summary.title)
     if row.label and row.label != row.varieties:
@@ -63,18 +63,18 @@ def _experiment(row: ArmRow, book: FigureBook) -> Markup:
     return said
 
 
-def _variety(row: ArmRow, _: FigureBook) -> Markup:
+def _variety(row: ComparedArm, _: FigureBook) -> Markup:
     return escape(row.varieties) if row.varieties else nothing_said(tr("not noted"))
 
 
-def _sown(row: ArmRow, book: FigureBook) -> Markup:
+def _sown(row: ComparedArm, book: FigureBook) -> Markup:
     when = row.summary.setup.start.date
     if when is None:
         return nothing_said(tr("not recorded"))
     return Markup('<time datetime="{:%Y-%m}">{}</time>').format(when, row.sown(book.wording))
 
 
-def _shown(figure: Figure, row: ArmRow, book: FigureBook, *, sentence: bool = False) -> Markup:
+def _shown(figure: Figure, row: ComparedArm, book: FigureBook, *, sentence: bool = False) -> Markup:
     """A figure, or why there is none."""
     if figure.recorded:
         return book.show(figure, row.summary, sentence=sentence)
@@ -87,7 +87,7 @@ def _figure(pick: Callable[[ArmFigures], Figure], *, sentence: bool = False) -> 
     return lambda row, book: _shown(pick(row.figures), row, book, sentence=sentence)
 
 
-def _stage(row: ArmRow, book: FigureBook) -> Markup:
+def _stage(row: ComparedArm, book: FigureBook) -> Markup:
     """The day of the stage that matters: a median; else that some, or none, had come to it when the log ended."""
     figure, stage = row.figures.stage, row.stage
     if figure.recorded or stage is None or not stage.open:
@@ -97,28 +97,28 @@ def _stage(row: ArmRow, book: FigureBook) -> Markup:
     return nothing_said(by or tr("not reached by half"))
 
 
-def _named_stage(row: ArmRow, book: FigureBook) -> Markup:
+def _named_stage(row: ComparedArm, book: FigureBook) -> Markup:
     """The same with the name of the stage, where the crops of a table differ in it."""
     name = stage_that_matters(row.summary.setup.crop.kind)
     said = _stage(row, book)
     return Markup("{} <span>{}</span>").format(said, label_words(Label(name, "stage")))
 
 
-def _first_pick(row: ArmRow, book: FigureBook) -> Markup:
+def _first_pick(row: ComparedArm, book: FigureBook) -> Markup:
     figure = row.figures.first_pick
     if figure.recorded or row.arm.kind != "run":
         return _shown(figure, row, book)
     return nothing_said(tr("none by day\u00a0{day}", day=_last(row)))
 
 
-def _last(row: ArmRow) -> int:
+def _last(row: ComparedArm) -> int:
     return row.summary.arms.last_day if row.summary.arms else row.summary.axis.last
 
 
 def _harvest(pick: Callable[[ArmFigures], Figure]) -> Cell:
     """A weight: nothing, where nothing has been picked yet; not weighed, where something was."""
 
-    def cell(row: ArmRow, book: FigureBook) -> Markup:
+    def cell(row: ComparedArm, book: FigureBook) -> Markup:
         figure = pick(row.figures)
         if figure.recorded or figure.remarks or row.arm.kind != "run":
             return _shown(figure, row, book)
@@ -130,19 +130,19 @@ def _harvest(pick: Callable[[ArmFigures], Figure]) -> Cell:
     return cell
 
 
-def _weighed(row: ArmRow) -> bool:
+def _weighed(row: ComparedArm) -> bool:
     value = row.figures.total.value
     return isinstance(value, Quantity) and value.known
 
 
-def _taste(row: ArmRow, _: FigureBook) -> Markup:
+def _taste(row: ComparedArm, _: FigureBook) -> Markup:
     """The notes of taste, or how they begin: the run's own page has the rest."""
     if not row.arm.taste:
         return nothing_said(tr("not recorded"))
     return escape(shorten(row.arm.taste, TASTE_LENGTH, placeholder=" …"))
 
 
-def _verdict(row: ArmRow, _: FigureBook) -> Markup:
+def _verdict(row: ComparedArm, _: FigureBook) -> Markup:
     answer = row.summary.setup.answer
     if answer is None or answer.verdict is None:
         return EMPTY
@@ -173,7 +173,7 @@ def arms_table(
     summaries: Sequence[RunSummary], book: FigureBook, *, crops: bool = False, system: str = ""
 ) -> ArmsTable:
     """The arms of runs, one a row; with the crop where they are of several, or only those in one system."""
-    rows = [row for row in arm_rows(summaries) if not system or system in row.arm.systems]
+    rows = [row for row in compared_arms(summaries) if not system or system in row.arm.systems]
     kinds = {stage_that_matters(summary.setup.crop.kind) for summary in summaries}
     wanted = (_NAME, *((_CROP,) if crops else ()), _VARIETY, *(() if system else (_SYSTEM,)), *_COLUMNS)
     columns = tuple(_titled(column, kinds) for column in wanted)
@@ -181,7 +181,7 @@ def arms_table(
     return _without_empty(ArmsTable(tr("Runs side by side"), columns, tuple(map(tuple, cells))), cells)
 
 
-def _cell(column: ArmColumn, row: ArmRow, book: FigureBook) -> Markup:
+def _cell(column: ArmColumn, row: ComparedArm, book: FigureBook) -> Markup:
     """A cell; of a run without a log only what its set-up says."""
     return column.cell(row, book) if row.summary.logged or not column.logged else EMPTY
 

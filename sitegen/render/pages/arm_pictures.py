@@ -15,7 +15,7 @@ from sitegen.core.values.quantity import Quantity
 from sitegen.render.drawings.columns import Column, ColumnPlot, Value, column_plot, upright_scale
 from sitegen.render.drawings.dots import SHAPES, DotPlot, DotRow, Point, dot_plot
 from sitegen.render.drawings.scale import Scale
-from sitegen.render.numbers.arm_rows import ArmRow
+from sitegen.render.numbers.compared_arms import ComparedArm
 
 MOST_ROWS = 16  # arms in a drawing of rows: more do not fit two screens of a phone
 MOST_COLUMNS = 24  # runs in a drawing of columns: a mark's width each at 320 px
@@ -44,14 +44,14 @@ class Shapes:
     names: dict[str, str]
 
     @classmethod
-    def for_rows(cls, rows: Iterable[ArmRow]) -> Shapes:
+    def for_rows(cls, rows: Iterable[ComparedArm]) -> Shapes:
         """The varieties in the order in which the crop lists them."""
         known = {each.id: each.name for row in rows for each in row.summary.setup.crop.varieties}
         grown = {variety for row in rows for variety in row.arm.varieties}
         names = {each: name for each, name in known.items() if each in grown}
         return cls({each: i for i, each in enumerate(names)} if len(names) <= SHAPES else {}, names)
 
-    def shape(self, row: ArmRow) -> int:
+    def shape(self, row: ComparedArm) -> int:
         """The shape of an arm's marks; of several varieties, that of the first."""
         return next((self.of[each] for each in row.arm.varieties if each in self.of), 0)
 
@@ -61,13 +61,13 @@ class Shapes:
         return tuple((self.names[each], i) for each, i in self.of.items()) if len(self.of) > 1 else ()
 
 
-def _place(row: ArmRow, wording: Wording) -> str:
+def _place(row: ComparedArm, wording: Wording) -> str:
     """What else tells an arm from others of its variety: `slate tub, bar, Oct 2024, still growing`."""
     label = row.label if row.label != row.varieties else ""
     return ", ".join(filter(None, (row.systems, label, row.sown(wording), row.state)))
 
 
-def every_plant(rows: Sequence[ArmRow], shapes: Shapes, wording: Wording) -> ArmPicture | None:
+def every_plant(rows: Sequence[ComparedArm], shapes: Shapes, wording: Wording) -> ArmPicture | None:
     """A dot for each plant, a row for each arm: by variety, then in the order of sowing."""
     with_yields = [row for row in rows if any(each.value.known for each in row.arm.yields)]
     if len(with_yields) < FEWEST:
@@ -91,7 +91,7 @@ def every_plant(rows: Sequence[ArmRow], shapes: Shapes, wording: Wording) -> Arm
 
 
 def _left_out(
-    with_values: Sequence[ArmRow], shown: Sequence[ArmRow], rows: Sequence[ArmRow]
+    with_values: Sequence[ComparedArm], shown: Sequence[ComparedArm], rows: Sequence[ComparedArm]
 ) -> Iterable[str]:
     if len(shown) < len(with_values):
         yield tr(
@@ -105,7 +105,7 @@ def _left_out(
         )
 
 
-def _dots(row: ArmRow, shapes: Shapes, wording: Wording) -> DotRow:
+def _dots(row: ComparedArm, shapes: Shapes, wording: Wording) -> DotRow:
     mean = row.figures.per_spot.value
     return DotRow(
         row.varieties or row.summary.title,
@@ -117,7 +117,7 @@ def _dots(row: ArmRow, shapes: Shapes, wording: Wording) -> DotRow:
     )
 
 
-def seasons(rows: Sequence[ArmRow], shapes: Shapes, wording: Wording) -> ArmPicture | None:
+def seasons(rows: Sequence[ComparedArm], shapes: Shapes, wording: Wording) -> ArmPicture | None:
     """What a spot gave, run by run in the order of sowing."""
     usable, columns = _columns(rows, shapes, wording)
     scale = upright_scale(columns, wording.units)
@@ -133,7 +133,7 @@ def seasons(rows: Sequence[ArmRow], shapes: Shapes, wording: Wording) -> ArmPict
     )
 
 
-def by_system(rows: Sequence[ArmRow], shapes: Shapes, wording: Wording) -> tuple[ArmPicture, ...]:
+def by_system(rows: Sequence[ComparedArm], shapes: Shapes, wording: Wording) -> tuple[ArmPicture, ...]:
     """The same for each system by itself, on one scale; none where there are not several."""
     systems = {name: None for row in rows if len(row.arm.systems) == 1 for name in (row.systems,)}
     _, every = _columns(rows, shapes, wording)
@@ -147,7 +147,7 @@ def by_system(rows: Sequence[ArmRow], shapes: Shapes, wording: Wording) -> tuple
 
 
 def _one_system(
-    name: str, rows: Sequence[ArmRow], shapes: Shapes, scale: Scale, wording: Wording
+    name: str, rows: Sequence[ComparedArm], shapes: Shapes, scale: Scale, wording: Wording
 ) -> ArmPicture | None:
     usable, columns = _columns([row for row in rows if row.systems == name], shapes, wording)
     if not columns:
@@ -156,12 +156,14 @@ def _one_system(
     return ArmPicture(name, _described(usable, wording), columns=plot, key=shapes.key)
 
 
-def _columns(rows: Sequence[ArmRow], shapes: Shapes, wording: Wording) -> tuple[list[ArmRow], list[Column]]:
+def _columns(
+    rows: Sequence[ComparedArm], shapes: Shapes, wording: Wording
+) -> tuple[list[ComparedArm], list[Column]]:
     """The ended, dated arms with a weight, and a column for each of their runs."""
     usable = [
         row for row in rows if _weight(row) is not None and row.sown(wording) and not row.summary.running
     ]
-    by_run: dict[str, list[ArmRow]] = {}
+    by_run: dict[str, list[ComparedArm]] = {}
     for row in usable:
         by_run.setdefault(row.summary.id, []).append(row)
     columns = [
@@ -171,22 +173,22 @@ def _columns(rows: Sequence[ArmRow], shapes: Shapes, wording: Wording) -> tuple[
     return usable, columns
 
 
-def _weight(row: ArmRow) -> Quantity | None:
+def _weight(row: ComparedArm) -> Quantity | None:
     value = row.figures.per_spot.value
     return value if isinstance(value, Quantity) and value.known else None
 
 
-def _value(row: ArmRow, shapes: Shapes, wording: Wording) -> Value:
+def _value(row: ComparedArm, shapes: Shapes, wording: Wording) -> Value:
     weight = _weight(row)
     assert weight is not None
     return Value(weight, f"{_name(row, wording)}: {wording.say(weight)}", shapes.shape(row))
 
 
-def _name(row: ArmRow, wording: Wording) -> str:
+def _name(row: ComparedArm, wording: Wording) -> str:
     return ", ".join(filter(None, (row.varieties or row.summary.title, _place(row, wording))))
 
 
-def _described(usable: Sequence[ArmRow], wording: Wording) -> str:
+def _described(usable: Sequence[ComparedArm], wording: Wording) -> str:
     """What each arm gave, one after the other: the drawing in words."""
     weights = ((row, _weight(row)) for row in usable[-MOST_COLUMNS:])
     said = [f"{_name(row, wording)}: {wording.say(weight)}" for row, weight in weights if weight]
@@ -194,7 +196,7 @@ def _described(usable: Sequence[ArmRow], wording: Wording) -> str:
 
 
 def _not_in_order(
-    rows: Sequence[ArmRow], usable: Sequence[ArmRow], shown: int, columns: int
+    rows: Sequence[ComparedArm], usable: Sequence[ComparedArm], shown: int, columns: int
 ) -> Iterable[str]:
     if shown < columns:
         yield tr("Only the latest {n} of {all} runs are drawn; the table has all.", n=shown, all=columns)

@@ -11,8 +11,8 @@ from sitegen.core.language.catalogue import tr, tr_c, tr_n
 from sitegen.core.site.addresses import COMPARE, crop_page, system_page
 from sitegen.core.site.page import Page
 from sitegen.render.metadata.head import Head
-from sitegen.render.numbers.arm_rows import arm_rows
 from sitegen.render.numbers.arms_table import arms_table
+from sitegen.render.numbers.compared_arms import compared_arms
 from sitegen.render.numbers.used import system_words
 from sitegen.render.pages.arm_pictures import Shapes, by_system, every_plant, seasons
 from sitegen.render.pages.beside import one_after_another
@@ -72,7 +72,7 @@ def crop(context: Context, name: str) -> tuple[Page, ...]:
 
 def _pictures(summaries: Sequence[RunSummary], context: Context) -> dict[str, object]:
     """The drawings of a crop: of every plant, of the runs in order, of the same by system."""
-    rows = arm_rows(reversed(summaries))
+    rows = compared_arms(reversed(summaries))
     shapes = Shapes.for_rows(rows)
     return {
         "plants": every_plant(rows, shapes, context.wording),

@@ -12,7 +12,7 @@ from sitegen.core.facts.figure import Figure
 from sitegen.core.records.setup import Crop
 from sitegen.core.site.addresses import crop_page, variety_anchor
 from sitegen.core.values.quantity import Quantity
-from sitegen.render.numbers.arm_rows import ArmRow
+from sitegen.render.numbers.compared_arms import ComparedArm
 from sitegen.render.pages.summary import RunSummary
 
 
@@ -46,14 +46,14 @@ def varieties_grown(crop: Crop, summaries: Sequence[RunSummary]) -> tuple[GrownV
     return tuple(found)
 
 
-def _most(variety: str, runs: Sequence[RunSummary]) -> ArmRow | None:
+def _most(variety: str, runs: Sequence[RunSummary]) -> ComparedArm | None:
     """The arm of this variety alone that certainly gave most for each spot."""
     ended = [run for run in runs if run.arms and not run.running]
-    arms = [ArmRow(run, arm) for run in ended if run.arms for arm in run.arms.of_role("variety")]
+    arms = [ComparedArm(run, arm) for run in ended if run.arms for arm in run.arms.of_role("variety")]
     own = [row for row in arms if row.arm.varieties == (variety,) and _least(row) > 0]
     return max(own, key=_least, default=None)
 
 
-def _least(row: ArmRow) -> float:
+def _least(row: ComparedArm) -> float:
     value = row.figures.per_spot.value
     return value.low if isinstance(value, Quantity) and value.known else 0.0

@@ -1,6 +1,6 @@
 """Arms of runs as rows of tables and drawings: each with its run, and the words that tell it from the others.
 
-In: summaries. Out: `ArmRow`s, one for each arm that stands for itself, or for a whole run.
+In: summaries. Out: `ComparedArm`s, one for each arm that stands for itself, or for a whole run.
 """
 
 from __future__ import annotations
@@ -19,7 +19,7 @@ from sitegen.render.pages.summary import RunSummary
 
 
 @dataclass(frozen=True, slots=True)
-class ArmRow:
+class ComparedArm:
     """One arm, with its run."""
 
     summary: RunSummary
@@ -77,9 +77,9 @@ def systems_of(setup: Setup, arm: ArmSummary) -> list[System]:
     return [known[each] for each in arm.systems if each in known]
 
 
-def arm_rows(summaries: Iterable[RunSummary]) -> tuple[ArmRow, ...]:
+def compared_arms(summaries: Iterable[RunSummary]) -> tuple[ComparedArm, ...]:
     """The arms of runs, run by run; of one without a log only the run itself."""
-    return tuple(ArmRow(each, arm) for each in summaries for arm in _arms(each))
+    return tuple(ComparedArm(each, arm) for each in summaries for arm in _arms(each))
 
 
 def _arms(summary: RunSummary) -> tuple[ArmSummary, ...]:
