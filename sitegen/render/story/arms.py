@@ -15,9 +15,11 @@ from sitegen.core.language.catalogue import tr, tr_n
 from sitegen.core.language.figure_words import label_words, remarks_words
 from sitegen.core.language.text import in_words, listed
 from sitegen.core.language.wording import Wording, opening
+from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity
-from sitegen.render.drawings.dots import DotPlot, DotRow, Point, dot_plot
+from sitegen.render.drawings.dots import SHAPES, DotPlot, DotRow, Point, dot_plot
 from sitegen.render.drawings.running_totals import Series, TotalsPlot, totals_plot
+from sitegen.render.drawings.spans import DaySpan, SpanRow, SpansPlot, spans_plot
 from sitegen.render.numbers.figures import FigureBook
 from sitegen.render.story.arm_facts import ArmFacts, arm_facts_of
 from sitegen.render.story.arm_rows import ArmRow, rows_of
@@ -51,12 +53,19 @@ class ArmsView:
     left_out: str
     totals: TotalsPlot | None
     totals_said: str
+    stages: SpansPlot | None
+    stages_said: str
     caveat: str
 
     @property
     def has_stages(self) -> bool:
         """Whether the table has days of stages, which a note explains."""
         return any(row.stage for row in self.rows)
+
+    @property
+    def names(self) -> tuple[tuple[int, str], ...]:
+        """The name of each shape."""
+        return tuple((arm.shape % SHAPES, arm.name) for arm in self.arms)
 
 
 def arms_view(facts: Facts, book: FigureBook) -> ArmsView | None:
@@ -65,7 +74,7 @@ def arms_view(facts: Facts, book: FigureBook) -> ArmsView | None:
     if not arms:
         return None
     plot = _dots(arms, facts, book.wording)
-    totals = _totals(arms, facts, book.wording)
+    totals, stages = _totals(arms, facts, book.wording), _stages(arms, facts, book.wording)
     moved = tuple(dict.fromkeys(plant for arm in arms for plant in arm.moved))
     left_out = tr("{plants} left out: moved to another tub", plants=listed(moved)) if moved and plot else ""
     return ArmsView(
@@ -76,6 +85,8 @@ def arms_view(facts: Facts, book: FigureBook) -> ArmsView | None:
         f"{left_out}." if left_out else "",
         totals,
         _totals_words(totals, book.wording) if totals else "",
+        spans_plot(stages),
+        _stages_words(stages),
         _caveat(arms),
     )
 
@@ -182,6 +193,30 @@ def _totals_words(plot: TotalsPlot, wording: Wording) -> str:
             )
         )
     return " ".join(said)
+
+
+def _stages(arms: Sequence[ArmFacts], facts: Facts, wording: Wording) -> tuple[SpanRow, ...]:
+    """Each stage that several arms came to, with the day by which half of each were there; none where all were alike."""
+    rows = []
+    for stage in facts.milestones:
+        medians = [
+            (shape, arm, each.median.value)
+            for shape, arm in enumerate(arms)
+            for each in arm.of_set.stages
+            if each.key == stage.name and isinstance(each.median.value, Day)
+        ]
+        spans = tuple(
+            DaySpan(day, tr("{arm}: {day}", arm=opening(arm.name), day=wording.say(day)), shape)
+            for shape, arm, day in medians
+        )
+        rows += [SpanRow(opening(label_words(stage.label)), spans)] if len(spans) > 1 else []
+    differ = any(len({span.day for span in row.spans}) > 1 for row in rows)
+    return tuple(rows) if differ else ()
+
+
+def _stages_words(rows: Sequence[SpanRow]) -> str:
+    """The days of each stage, for who cannot see the drawing."""
+    return " ".join(f"{row.label}. {'; '.join(span.name for span in row.spans)}." for row in rows)
 
 
 def _caveat(arms: Sequence[ArmFacts]) -> str:

@@ -155,6 +155,35 @@ def test_every_plant_has_a_mark_with_its_weight() -> None:
     )
 
 
+def test_a_running_total_for_each_arm() -> None:
+    """Each arm has a line from its first pick on, and the drawing says where the lines begin and end."""
+    rows = [
+        pick(30, joint("P1"), grams(20), 1),
+        pick(40, joint("P4"), grams(50), 2),
+        pick(50, joint("P1"), grams(5), 3),
+    ]
+    found = view(*rows, ENDED)
+    assert found.totals is not None
+    assert [line.shape for line in found.totals.lines] == [0, 1]
+    assert found.totals_said.replace(NBSP, " ") == (
+        "Panel: from day 40 to day 40, then 50 g (1.76 oz). Bar: from day 30 to day 50, then 25 g (0.88 oz)."
+    )
+    assert view(pick(30, joint("P1"), grams(20), 1)).totals is None
+
+
+def test_stages_are_drawn_where_arms_differ() -> None:
+    """A stage that came on one day in all arms alone makes no drawing; one that came on two days does."""
+    alike = [milestone("first_flower", 40, joint("P1", "P2", "P3", "P4", "P5", "P6"), line=1)]
+    apart = [
+        milestone("first_flower", 40, joint("P1", "P2", "P3"), line=1),
+        milestone("first_flower", 50, joint("P4", "P5", "P6"), line=2),
+    ]
+    assert view(milestones=alike).stages is None
+    found = view(milestones=apart)
+    assert found.stages is not None
+    assert found.stages_said.replace(NBSP, " ") == "First flower. Bar: by day 40; Panel: days 41–50."
+
+
 def test_one_plant_makes_no_drawing() -> None:
     """Where only one plant was weighed by itself there is nothing to compare in a drawing."""
     assert view(pick(30, joint("P1"), grams(20), 1)).dots is None
