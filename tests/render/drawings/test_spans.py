@@ -37,7 +37,7 @@ def test_a_day_that_is_a_span_is_a_bar() -> None:
 
 
 def test_a_day_without_a_look_before_is_open_towards_sowing() -> None:
-    """A stage seen "by day 53" is a mark on day 53 with an open end before it, and does not stretch the scale to day 0."""
+    """A stage seen "by day 53" is a mark on day 53 with an open end before it, and stretches no scale to day 0."""
     plot = _plot(("First flower", [Day(0, 53), Day(59, 62)]))
     by, span = plot.rows[0].marks
 
