@@ -13,6 +13,7 @@ from itertools import combinations
 from statistics import fmean, median, variance
 
 from sitegen.core.facts.across import Interval
+from sitegen.measure.across.student import point_with_tail, upper_tail
 from sitegen.measure.methods import formula
 
 MOST_SPLITS = 200_000  # of two groups of runs: 10 and 10 have 184,756, and each is looked at
@@ -253,12 +254,10 @@ def welch_interval(first: Sequence[float], second: Sequence[float]) -> Interval:
     involved. Biometrika 34, 28-35.
 
     """
-    from scipy.special import stdtrit  # noqa: PLC0415 - only journals with many runs need it
-
     middle, error, freedom = _welch(first, second)
     if not error:
         return Interval(middle, middle, middle, 0.95)
-    reach = float(stdtrit(freedom, 0.975)) * error
+    reach = point_with_tail(0.025, freedom) * error
     return Interval(middle, middle - reach, middle + reach, 0.95)
 
 
@@ -290,12 +289,10 @@ def welch_test(first: Sequence[float], second: Sequence[float]) -> Fraction:
     involved. Biometrika 34, 28-35.
 
     """
-    from scipy.special import stdtr  # noqa: PLC0415 - only journals with many runs need it
-
     middle, error, freedom = _welch(first, second)
     if not error:
         return Fraction(int(not middle))
-    chance = 2 * float(stdtr(freedom, -abs(middle) / error))
+    chance = 2 * upper_tail(abs(middle) / error, freedom)
     return max(Fraction(1, 10**6), Fraction(round(chance * 10**6), 10**6))
 
 
