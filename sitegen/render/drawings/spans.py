@@ -16,7 +16,7 @@ from sitegen.render.drawings.scale import FULL
 _TOP, _LANE, _BELOW = 8, 14, 8  # to the first lane, from lane to lane, below the last one
 _BEFORE, _AFTER = 4, 4  # days of the axis before the first mark and after the last one
 _STEPS = (1, 2, 7, 14, 28, 56)  # days between two ticks
-_MOST_TICKS = 6
+_MOST_TICKS = 5
 
 
 @dataclass(frozen=True, slots=True)

@@ -77,7 +77,7 @@ def test_the_axis_begins_with_the_picks() -> None:
     plot = totals_plot([Series("Panel", ((Day.on(98), exactly(9, MASS)),))], 134, "metric")
 
     assert plot is not None
-    assert [day for day, _ in plot.ticks] == [98, 105, 112, 119, 126, 133]
+    assert [day for day, _ in plot.ticks] == [98, 112, 126]
 
 
 _POINTS = st.lists(
