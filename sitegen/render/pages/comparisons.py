@@ -16,6 +16,7 @@ from sitegen.render.numbers.compared_arms import compared_arms
 from sitegen.render.numbers.used import system_words
 from sitegen.render.pages.arm_pictures import Shapes, by_system, every_plant, seasons
 from sitegen.render.pages.beside import one_after_another
+from sitegen.render.pages.best_so_far import best_so_far
 from sitegen.render.pages.run_lists import (
     crop_links,
     days_of_runs,
@@ -58,6 +59,7 @@ def crop(context: Context, name: str) -> tuple[Page, ...]:
         crop=found,
         kind=tr_c("kind of crop", found.kind),
         words=words,
+        best=best_so_far(context, begun, varieties),
         varieties=varieties,
         pictures=_pictures(begun, context),
         days=days_of_runs(begun),

@@ -27,6 +27,11 @@ class GrownVariety:
     most: Figure | None = None
     run: RunSummary | None = None
 
+    @property
+    def least(self) -> float:
+        """What a spot certainly gave at most [g]; 0 where no ended run says so."""
+        return _least_of(self.most)
+
 
 def variety_address(crop: str, variety: str) -> str:
     """Where a variety stands on the page of its crop."""
@@ -55,5 +60,9 @@ def _most(variety: str, runs: Sequence[RunSummary]) -> ComparedArm | None:
 
 
 def _least(row: ComparedArm) -> float:
-    value = row.figures.per_spot.value
+    return _least_of(row.figures.per_spot)
+
+
+def _least_of(figure: Figure | None) -> float:
+    value = figure.value if figure else None
     return value.low if isinstance(value, Quantity) and value.known else 0.0
