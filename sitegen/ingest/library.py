@@ -104,7 +104,18 @@ def _system(name: str, fields: TypedFields) -> System:
         reservoir=fields.quantity("reservoir"),
         footprint=_footprint(fields.scalar("footprint"), fields.findings),
         headroom=fields.quantity("headroom"),
+        count=_count(fields),
     )
+
+
+def _count(fields: TypedFields) -> int:
+    count = fields.whole("count")
+    if count == 0:
+        message = "`count: 0` says that there is none of a system; the journal lists what there is"
+        fields.report(
+            "count", "impossible-value", message, "write `count: 1`", found="0", expected="1 or more"
+        )
+    return count or 1
 
 
 def _footprint(scalar: Scalar | None, findings: Findings) -> tuple[Quantity, Quantity] | None:

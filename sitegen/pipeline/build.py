@@ -21,6 +21,7 @@ from sitegen.core.site.site_map import RunLink, SiteMap
 from sitegen.core.store import Store, StoredResult
 from sitegen.core.values.day import DateRange
 from sitegen.pipeline import steps
+from sitegen.pipeline.copies import copied_logs
 from sitegen.pipeline.files import Digests, RunFiles
 from sitegen.pipeline.inputs import Inputs, RunMemory, Trace
 from sitegen.pipeline.snapshot import NotToldError, Settings, Snapshot, encoded_summary
@@ -259,8 +260,9 @@ class Build:
 
     @property
     def findings(self) -> list[Finding]:
-        """The findings of all checks."""
-        return [finding for made in self._checks.values() for finding in made.value.findings]
+        """The findings of all checks, and of runs beside one another."""
+        each = [finding for made in self._checks.values() for finding in made.value.findings]
+        return [*each, *copied_logs(self.checks)]
 
     @property
     def validity(self) -> DateRange:

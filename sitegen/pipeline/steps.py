@@ -12,7 +12,8 @@ from datetime import date, timedelta
 from typing import TYPE_CHECKING
 
 from sitegen.core.facts.tree import Facts
-from sitegen.core.findings.finding import Finding, Findings
+from sitegen.core.findings.finding import Finding, Findings, Source
+from sitegen.core.records.log_digest import log_digest
 from sitegen.core.records.rows import Run
 from sitegen.core.site.blocks import KINDS, blocks_of
 from sitegen.core.site.chart import CHARTS, Chart, missing_chart
@@ -33,7 +34,8 @@ if TYPE_CHECKING:
 class Check:
     """Findings of reading and judging one run, and the dates on which they stay the same.
 
-    `entries` counts its log; `link` is what other pages need to name it.
+    `entries` counts its log, which `log` is a digest of and `log_at` the place of; `link` is what other pages need to
+    name it.
     """
 
     findings: tuple[Finding, ...]
@@ -42,6 +44,8 @@ class Check:
     draft: bool = False
     publish: date | None = None
     link: RunLink | None = None
+    log: str = ""
+    log_at: Source | None = None
 
     @property
     def sound(self) -> bool:
@@ -87,6 +91,8 @@ def check(inputs: Inputs) -> Check:
         run.setup.draft,
         run.setup.publish,
         run_link_of(run),
+        log_digest(run.rows),
+        run.rows.entries[0].source if run.rows.entries else None,
     )
 
 

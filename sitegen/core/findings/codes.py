@@ -109,6 +109,7 @@ CODES: dict[str, Severity] = {
     "more-at-later-stage": _W,  # more plants counted at a later stage than at an earlier one
     "milestone-back": _E,  # a stage recorded as not reached after it was reached
     "pick-before-milestone": _W,  # a fruit or pod picked before any flower was recorded
+    "copied-log": _W,  # a run with the same records as another
     "same-pick-twice": _W,  # two picks that look like one written twice
     "chapter-order": _E,  # a chapter that does not begin after the one before it
     "chapter-late": _E,  # a chapter that begins when the episode has ended

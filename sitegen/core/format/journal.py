@@ -55,6 +55,7 @@ JOURNAL_TABLES = (
         Field("footprint", F.SIZE, "the ground it covers", "60 x 40 cm", dimension=D.LENGTH),
         Field("headroom", F.QUANTITY, "from the spots to the lamp's highest place", "45 cm",
             dimension=D.LENGTH),
+        Field("count", F.WHOLE, "how many of it there are; one without it", "2"),
     ),
     table("lamp", "a lamp",
         Field("name", F.TEXT, "its name on the pages", "45 W bar", required=True),

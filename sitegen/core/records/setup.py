@@ -88,7 +88,7 @@ class Crop:
 
 @dataclass(frozen=True, slots=True)
 class System:
-    """A growing system that is used again and again."""
+    """A growing system that is used again and again; `count` is how many of it its owner has."""
 
     id: str
     name: str
@@ -97,6 +97,7 @@ class System:
     reservoir: Quantity | None = None
     footprint: tuple[Quantity, Quantity] | None = None
     headroom: Quantity | None = None
+    count: int = 1
 
 
 @dataclass(frozen=True, slots=True)

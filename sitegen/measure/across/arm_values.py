@@ -8,7 +8,6 @@ came later, if ever: it is bounded below and never dropped.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from functools import reduce
 
 from sitegen.core.facts.across import ArmSummary, Factor, Measure, Pair, RunArms, Unit
 from sitegen.core.facts.figure import Rate
@@ -16,7 +15,7 @@ from sitegen.core.reference.milestones import stage_that_matters
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity
 from sitegen.core.values.units import Dimension
-from sitegen.measure.across.evidence import joined
+from sitegen.measure.across.evidence import hull
 
 YIELDS: tuple[Measure, ...] = ("per_spot", "square_metre", "total")
 
@@ -105,4 +104,4 @@ def _known(runs: Iterable[RunArms], factor: Factor, level: str, measure: Measure
 
 def _hull(known: Iterable[_Known], among: set[frozenset[str]] | None = None) -> Quantity:
     """The narrowest quantity that holds all of them."""
-    return reduce(joined, (value for around, value in known if among is None or around in among))
+    return hull(value for around, value in known if among is None or around in among)

@@ -109,7 +109,7 @@ def _apart(first: Sequence[Quantity], second: Sequence[Quantity]) -> Evidence:
         "different runs", len(first) + len(second), bounds=not all(map(_measured, (*first, *second)))
     )
     if found.bounds:
-        return _with_gap(found, reduce(joined, first), reduce(joined, second))
+        return _with_gap(found, hull(first), hull(second))
     if min(len(first), len(second)) < ENOUGH_APART:
         return found
     sides = [value.low for value in first], [value.low for value in second]
@@ -119,8 +119,12 @@ def _apart(first: Sequence[Quantity], second: Sequence[Quantity]) -> Evidence:
     return _tested(found, chance, welch_interval(*sides), "groups")
 
 
-def joined(one: Quantity, other: Quantity) -> Quantity:
-    """The narrowest quantity that holds both."""
+def hull(values: Iterable[Quantity]) -> Quantity:
+    """The narrowest quantity that holds all of them, of which there is at least one."""
+    return reduce(_joined, values)
+
+
+def _joined(one: Quantity, other: Quantity) -> Quantity:
     bounded = one.high is not None and other.high is not None
     return Quantity(
         min(one.low, other.low),

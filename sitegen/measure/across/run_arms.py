@@ -7,9 +7,8 @@ facts do not have: an arm's figures are those of its group, tub or variety.
 
 from __future__ import annotations
 
-import hashlib
 from collections.abc import Iterable, Iterator
-from dataclasses import fields, is_dataclass, replace
+from dataclasses import replace
 from datetime import date
 
 from sitegen.core.facts.across import (
@@ -25,9 +24,9 @@ from sitegen.core.facts.across import (
 from sitegen.core.facts.figure import NO_FIGURE, Figure, Label, Named
 from sitegen.core.facts.indices import PlantSetFacts, SetStageFacts
 from sitegen.core.facts.tree import Facts, MilestoneFacts
-from sitegen.core.findings.finding import Source
 from sitegen.core.records.arms import KINDS, Arm, arms_of, splits_of
-from sitegen.core.records.rows import Rows, Tasting
+from sitegen.core.records.log_digest import log_digest
+from sitegen.core.records.rows import Tasting
 from sitegen.core.records.setup import Compared
 from sitegen.core.reference.milestones import stage_that_matters
 from sitegen.core.values.day import Day
@@ -50,7 +49,7 @@ def run_arms(facts: Facts) -> RunArms:
         running=facts.running,
         last_day=facts.axis.last,
         uses=tuple(_uses(facts)),
-        log=_digest(facts.run.rows),
+        log=log_digest(facts.run.rows),
         conditions=conditions_of(facts),
         arms=tuple(_arms(facts)),
         verdict=(setup.answer.verdict or "") if setup.answer else "",
@@ -68,24 +67,7 @@ def _last_date(facts: Facts) -> date | None:
 def _uses(facts: Facts) -> Iterator[TubUse]:
     tubs = facts.run.setup.tubs
     for system in dict.fromkeys(tub.system for tub in tubs):
-        yield TubUse(system.id, sum(tub.system == system for tub in tubs), 1)
-
-
-def _digest(rows: Rows) -> str:
-    """Alike for equal records, wherever in a file they stand; empty where nothing is recorded."""
-    content = _content(rows)
-    return hashlib.sha256(repr(content).encode()).hexdigest()[:16] if content != _content(Rows()) else ""
-
-
-def _content(value: object) -> object:
-    """A record as plain values, without the places in files."""
-    if isinstance(value, Source):
-        return None
-    if isinstance(value, tuple):
-        return [_content(each) for each in value]
-    if is_dataclass(value):
-        return [_content(getattr(value, each.name)) for each in fields(value) if each.init]
-    return value
+        yield TubUse(system.id, sum(tub.system == system for tub in tubs), system.count)
 
 
 def _arms(facts: Facts) -> Iterator[ArmSummary]:
