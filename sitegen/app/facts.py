@@ -11,6 +11,7 @@ from typing import Any
 
 import click
 
+from sitegen.app.compare import compare_runs
 from sitegen.app.options import report, root_of, today_option
 from sitegen.app.status import Status
 from sitegen.core.facts.figure import figures
@@ -23,7 +24,7 @@ Say = Callable[[Any], str]
 
 @click.command(
     "facts",
-    epilog="Example: sitegen facts pak-choi-pairs --json",
+    epilog="Examples: sitegen facts pak-choi-pairs --json; sitegen facts --crop tomato",
     help="Print computed facts of the EXPERIMENTS named (default: all), as a table or as JSON.",
 )
 @click.argument("experiments", nargs=-1)
@@ -37,6 +38,8 @@ Say = Callable[[Any], str]
     type=click.Path(path_type=Path, exists=True, dir_okay=False),
     help="A datapackage.json taken from a site, instead of a journal.",
 )
+@click.option("--compare", is_flag=True, help="Compare the EXPERIMENTS with one another: of one crop.")
+@click.option("--crop", metavar="ID", default="", help="Compare all experiments of a crop.")
 @click.option("--why", metavar="NAME", help="The working of one figure, such as harvest.total.")
 @today_option
 def command(
@@ -44,11 +47,20 @@ def command(
     journal: Path | None,
     as_json: bool,
     package: Path | None,
+    compare: bool,
+    crop: str,
     why: str | None,
     today: dt.date,
 ) -> int:
     """Print facts; 1 where an experiment has errors."""
     form = _Form(as_json, why)
+    if compare or crop:
+        if package or why:
+            raise click.UsageError(
+                "a comparison is of a journal's experiments: leave out `--from` and `--why`"
+            )
+        folder, wanted = _split(experiments, journal)
+        return compare_runs(root_of(folder), wanted, crop, today, as_json=as_json)
     if package is None:
         return _of_journal(experiments, journal, form, today)
     if experiments or journal:

@@ -7,13 +7,14 @@ Build steps never see it: they read through `sitegen.pipeline.inputs`, which rec
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field, replace
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, field, fields, replace
 from datetime import date
-from functools import cached_property
-from typing import TYPE_CHECKING
+from functools import cache, cached_property
+from typing import TYPE_CHECKING, cast
 
 from sitegen import __version__
+from sitegen.core.facts.across import RunArms
 from sitegen.core.findings.finding import Finding, Findings, Source
 from sitegen.core.records.codec import Codec, codec_for
 from sitegen.core.records.setup import Journal, Prices, Season
@@ -137,6 +138,24 @@ def decoded_summary(text: str) -> RunSummary:
     return _summary_codec().decode(json.loads(text))
 
 
+def decoded_arms(text: str) -> RunArms | None:
+    """The run of a summary as comparisons take it, without decoding anything else."""
+    return _arms_codec().decode(json.loads(text)[_arms_place()])
+
+
+@cache
+def _arms_codec() -> Codec[RunArms | None]:
+    return codec_for(cast("type[RunArms | None]", RunArms | None))
+
+
+@cache
+def _arms_place() -> int:
+    """Where a record's list of fields, as which a summary is stored, has its arms."""
+    from sitegen.render import RunSummary  # noqa: PLC0415 - checks do without
+
+    return [each.name for each in fields(RunSummary)].index("arms")
+
+
 def _summary_codec() -> Codec[RunSummary]:
     from sitegen.render import RunSummary  # noqa: PLC0415 - checks do without
 
@@ -187,6 +206,13 @@ class Snapshot:
     def _neighbours(self, run: str) -> str:
         around = self.site_map.neighbours(run)
         return text_digest(repr((around.earlier, around.later, around.after)))
+
+    def arms(self) -> Iterator[RunArms]:
+        """Every run that has a summary, as comparisons take it, in the order of the site map."""
+        for link in self.site_map.links:
+            found = decoded_arms(self.summaries[link.id]) if link.id in self.summaries else None
+            if found is not None:
+                yield found
 
     def decoded_summaries(self, *selection: str) -> list[RunSummary]:
         """Summaries of the runs whose field is a name (`season 2026-first`); of all without either."""

@@ -108,10 +108,10 @@ def _apart(first: Sequence[Quantity], second: Sequence[Quantity]) -> Evidence:
     found = Evidence(
         "different runs", len(first) + len(second), bounds=not all(map(_measured, (*first, *second)))
     )
-    if found.bounds:
-        return _with_gap(found, hull(first), hull(second))
     if min(len(first), len(second)) < ENOUGH_APART:
         return found
+    if found.bounds:
+        return _with_gap(found, hull(first), hull(second))
     sides = [value.low for value in first], [value.low for value in second]
     chance = permutation_test(*sides)
     if chance is None:

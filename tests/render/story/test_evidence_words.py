@@ -180,14 +180,15 @@ def test_many_different_runs() -> None:
 
 
 def test_different_runs_with_bounds() -> None:
-    """Bounds are put in order where none overlaps."""
-    runs = [*apart([10, 11], []), grown(3, {"b": OPEN})]
+    """Four a side, of which some are bounds, are put in order where none overlaps; fewer are not."""
+    runs = [*apart([10, 11, 10, 9], [33, 34, 35]), grown(8, {"b": OPEN})]
+    assert said(*runs[1:]) == [APART]
     assert said(*runs) == [
         APART,
         "So far in every one of them Beryl gave more per spot than Amber.",
         "That is at least 19 g (0.67 oz) more.",
     ]
-    assert said(*runs, grown(4, {"a": 40}))[1] == (
+    assert said(*runs, grown(9, {"a": 40}))[1] == (
         "Harvest of a spot: cannot be told; what is recorded overlaps."
     )
 
