@@ -18,6 +18,7 @@ from sitegen.core.values.quantity import Quantity, counted, exactly, propagate, 
 from sitegen.core.values.units import Dimension
 from sitegen.measure.across.evidence import hull
 from sitegen.measure.harvest.yields import ground
+from sitegen.measure.ranges import reading_range
 
 _YEAR = re.compile(r"\b(?:19|20)\d\d\b")
 _MICROMOLES_A_MOLE, _SECONDS_AN_HOUR = 1e6, 3600.0
@@ -37,7 +38,8 @@ def _conditions(facts: Facts) -> Iterator[Condition]:
     yield Condition("lamp", names=tuple(dict.fromkeys(use.lamp.name for use in uses if use.lamp)))
     hours = _quantity(climate.light_hours)
     yield Condition("hours", hours)
-    yield Condition("ppfd", _flux([tub.mean_dli for tub in climate.tubs], hours))
+    read = reading_range([reading.value for reading in facts.run.rows.read("ppfd")])
+    yield Condition("ppfd", read or _flux([tub.mean_dli for tub in climate.tubs], hours))
     days = [day.mean for day in climate.air_daily if day.whole]
     air = days or _read(point for point in climate.readings if point.at == "air_temperature")
     yield Condition("temperature", _median(air, Dimension.TEMPERATURE))
