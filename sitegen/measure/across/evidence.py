@@ -111,7 +111,7 @@ def _apart(first: Sequence[Quantity], second: Sequence[Quantity]) -> Evidence:
     if min(len(first), len(second)) < ENOUGH_APART:
         return found
     if found.bounds:
-        return _with_gap(found, hull(first), hull(second))
+        return _with_gap(replace(found, row="many different runs"), hull(first), hull(second))
     sides = [value.low for value in first], [value.low for value in second]
     chance = permutation_test(*sides)
     if chance is None:

@@ -130,12 +130,13 @@ class _Said:
         elif row == "many runs":
             yield from self._tested()
             yield from self._others()
-        elif row == "different runs":
-            yield tr(_APART[self.contrast.factor])
-            yield from self._bounds()
-        elif row == "many different runs":
+        elif row == "many different runs" and self.evidence.difference:
             yield from self._tested()
             yield tr(_APART[self.contrast.factor])
+        elif row in ("different runs", "many different runs"):
+            yield tr(_APART[self.contrast.factor])
+            if row == "many different runs":
+                yield from self._bounds()
 
     # rows
 
@@ -212,8 +213,6 @@ class _Said:
 
     def _bounds(self) -> Iterator[str]:
         """Of runs whose values are bounds: an order only where none overlaps."""
-        if not self.evidence.bounds:
-            return
         if self.evidence.order:
             yield tr("So far in every one of them {what}.", what=self._clause(self.evidence.order))
             yield from self._by()
