@@ -9,7 +9,7 @@ ended: by spot, and of the whole run where all stood about as close.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from functools import reduce
 
 from sitegen.core.facts.across import ArmStage, ArmSummary, Expected, Outlook, RunArms
@@ -19,6 +19,7 @@ from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity
 from sitegen.core.values.units import Dimension
 from sitegen.measure.across.prediction import FEWEST, Bounds, Prediction, predict
+from sitegen.measure.across.units import units_of
 
 ALIKE = 1.1  # densities that differ by no more are taken as one; common practice, no source
 
@@ -30,9 +31,11 @@ def outlook_of(run: RunArms, earlier: Sequence[RunArms]) -> Outlook:
     """What is to come, by the last look at the run."""
     if not run.running or not run.log:
         return Outlook(run.last_day)
-    others = _distinct(each for each in earlier if each.log not in ("", run.log))
-    units = _units([each for each in others if not _together(run, each)])
-    return Outlook(run.last_day, tuple(_expected(run, units)), once=len(units) < len(others))
+    others = [each for each in earlier if each.log not in ("", run.log)]
+    apart = {each.run: each for each in others if each.run not in _beside(run, others)}
+    units = [[apart[name] for name in unit.runs] for unit in units_of(tuple(apart.values()))]
+    logs = {each.log for each in others}
+    return Outlook(run.last_day, tuple(_expected(run, units)), once=len(units) < len(logs))
 
 
 def _expected(run: RunArms, units: Sequence[_Unit]) -> Iterator[Expected]:
@@ -183,30 +186,16 @@ def _as_close(runs: Sequence[RunArms]) -> bool:
 # independent units
 
 
-def _distinct(runs: Iterable[RunArms]) -> list[RunArms]:
-    """Without copies: of equal logs the first."""
-    found: dict[str, RunArms] = {}
-    for run in runs:
-        found.setdefault(run.log, run)
-    return list(found.values())
+def _beside(run: RunArms, others: Sequence[RunArms]) -> frozenset[str]:
+    """The runs that may have stood in a tub of this one while it was there: they are no earlier evidence."""
+    meanwhile = [run, *(each for each in others if _met(run, each))]
+    units = units_of(meanwhile)
+    apart = {name for unit in units if run.run not in unit.runs for name in unit.runs}
+    return frozenset(each.run for each in meanwhile if each.run not in apart)
 
 
-def _units(runs: Sequence[RunArms]) -> list[list[RunArms]]:
-    """Runs that shared a tub at the same time, together."""
-    units: list[list[RunArms]] = []
-    for run in runs:
-        met = [unit for unit in units if any(_together(run, each) for each in unit)]
-        units = [unit for unit in units if unit not in met]
-        units.append([run, *(each for unit in met for each in unit)])
-    return units
-
-
-def _together(one: RunArms, other: RunArms) -> bool:
-    """Whether two runs stood in one tub at the same time, as far as the number of tubs of a system tells."""
-    if one.began is None or other.began is None or one.ended is None or other.ended is None:
-        return False
-    apart = one.ended <= other.began or other.ended <= one.began
-    uses = {use.system: use for use in one.uses}
-    return not apart and any(
-        use.system in uses and use.tubs + uses[use.system].tubs > use.owned for use in other.uses
-    )
+def _met(run: RunArms, other: RunArms) -> bool:
+    """Whether two runs can have stood at the same time."""
+    if run.began is None or run.ended is None or other.began is None or other.ended is None:
+        return True
+    return other.ended > run.began and run.ended > other.began
