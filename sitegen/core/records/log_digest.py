@@ -6,15 +6,19 @@ In: the rows of a run. Out: a text; empty where nothing is recorded.
 from __future__ import annotations
 
 import hashlib
-from dataclasses import fields, is_dataclass
+from dataclasses import fields, is_dataclass, replace
 
 from sitegen.core.findings.finding import Source
-from sitegen.core.records.rows import Rows
+from sitegen.core.records.rows import Deed, Rows
 
 
 def log_digest(rows: Rows) -> str:
-    """Alike for equal records, wherever in a file they stand; empty where nothing is recorded."""
-    content = _content(rows)
+    """Alike for equal records, wherever in a file they stand; empty where nothing is recorded.
+
+    Notes and photos are left out: a copy with other words is one, and a word changes no list of runs.
+    """
+    told = tuple(event for event in rows.events if event.deed is not Deed.NOTE)
+    content = _content(replace(rows, events=told, photos=()))
     return hashlib.sha256(repr(content).encode()).hexdigest()[:16] if content != _content(Rows()) else ""
 
 

@@ -12,14 +12,14 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sitegen.core.facts.across import Expected, RunArms, TubUse
-from sitegen.core.records.rows import Which
+from sitegen.core.records.rows import Deed, Which
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity
 from sitegen.core.values.units import Dimension
 from sitegen.measure import measure, run_arms
 from sitegen.measure.across.outlook import outlook_of
 from tests.measure.across.builders import not_yet, run_with, seen
-from tests.measure.builders import grams, joint, milestone, pick, run_of, setup_of
+from tests.measure.builders import event, grams, joint, milestone, pick, run_of, setup_of
 
 NOW = run_with(9, last=40, running=True)
 
@@ -133,6 +133,18 @@ def test_run_of_records() -> None:
     bud, flower = run_arms(measure(run)).arms[0].stages
     assert (bud.first, bud.not_yet) == (Day.on(36), None)
     assert (flower.first, flower.not_yet) == (None, Day.on(41))
+
+
+def test_copies_differ_in_words_at_most() -> None:
+    """Logs with the same records are copies, whatever their notes say; another weight makes another log."""
+
+    def log(weight: float, *notes: str) -> str:
+        told = (event(Deed.NOTE, 60, what=note, line=n) for n, note in enumerate(notes, 1))
+        picks = (pick(60, joint("P1"), grams(weight)),)
+        return run_arms(measure(run_of(setup_of(2), events=tuple(told), picks=picks))).log
+
+    assert log(20) == log(20, "sour") == log(20, "sweet", "red") != log(21)
+    assert run_arms(measure(run_of(setup_of(2)))).log == ""
 
 
 # the total
