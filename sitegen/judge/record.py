@@ -24,7 +24,8 @@ LONG_SILENCE = 60
 def no_log(context: Context) -> Iterator[Finding]:
     """An experiment has a log, or a date on which it is to start; a log that could not be read has its own findings."""
     run = context.run
-    if not run.rows.entries and "log" not in dict(run.setup.spans) and run.setup.start.date is None:
+    dated = run.setup.start.date is not None
+    if run.stage == "running" and not (dated or run.rows.entries or "log" in dict(run.setup.spans)):
         message = f"`{run.id}` has no log"
         mend = "write at least one entry under `log`, or for a planned run the date of its `start`"
         yield Finding("no-log", context.log_source, message, mend, expected="log")

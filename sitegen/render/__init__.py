@@ -20,7 +20,7 @@ from sitegen.render.pages.experiment import experiment, moved
 from sitegen.render.pages.index import IndexPage, index_pages
 from sitegen.render.pages.standalone import shared_pages, standalone_pages
 from sitegen.render.pages.summary import RunSummary, summary_of
-from sitegen.render.pages.unlogged import planned
+from sitegen.render.pages.unlogged import from_memory, planned
 from sitegen.render.story.gallery import captioned
 from sitegen.render.templates.context import Context, context_of
 from sitegen.render.templates.themes import Theme, find_theme
@@ -73,7 +73,7 @@ def pages_of(
     context: Context, content: ExperimentContent, summary: RunSummary, store: Store | None
 ) -> Iterator[Page]:
     """The pages of one experiment: its own, those at earlier addresses, data, chapters, the picture for links to it."""
-    if content.facts.run.stage == "planned":
+    if not content.facts.run.logged:
         yield from _unlogged(context, content, summary, store)
         return
     package = package_of(content.facts, context.journal)
@@ -95,7 +95,7 @@ def _unlogged(
     """The pages of an experiment without a log: no data, since there is none."""
     setup = content.facts.run.setup
     whole = replace(content, pictures=captioned(content.pictures, setup, context.wording.say))
-    yield from planned(context, whole, summary)
+    yield from (planned if summary.stage == "planned" else from_memory)(context, whole, summary)
     yield from moved(context, whole)
     yield from chapter_pages(setup)
     yield from link_preview(context.journal, context.wording, summary, store)

@@ -19,6 +19,7 @@ from sitegen.core.records.setup import (
     Episode,
     FreePage,
     Journal,
+    Memory,
     Product,
     Season,
     Seed,
@@ -45,7 +46,17 @@ from tests.measure.builders import (
     unweighed,
 )
 
-__all__ = ["ALL", "JOURNAL", "chart", "facts", "full_run", "planned_run", "site", "started_run"]
+__all__ = [
+    "ALL",
+    "JOURNAL",
+    "chart",
+    "facts",
+    "full_run",
+    "planned_run",
+    "remembered_run",
+    "site",
+    "started_run",
+]
 
 ALL = Which(("P1", "P2", "P3", "P4"), word="all")
 JOURNAL = Journal(
@@ -121,6 +132,19 @@ def planned_run() -> Run:
         title="Next physalis",
         question="Does an early prune help?",
         start=Start(dt.date(2026, 3, 5), "day"),
+    )
+    return Run(setup, Rows())
+
+
+def remembered_run() -> Run:
+    """About four plants of some year, of which little came."""
+    setup = replace(
+        setup_of(0, start=Start(dt.date(2023, 1, 1), "year")),
+        id="sill-physalis",
+        title="Physalis on the sill",
+        question="Does it grow without a lamp?",
+        answer=Answer("not again", "it leaned", "hang a lamp over it"),
+        from_memory=Memory("a few small fruits", None, replace(counted(4), about=True), ("amber",)),
     )
     return Run(setup, Rows())
 

@@ -76,6 +76,8 @@ CODES: dict[str, Severity] = {
     "unknown-meter": _E,  # a meter that gear.yaml does not have
     "unknown-product": _E,  # a product that gear.yaml does not have
     "unknown-milestone": _E,  # a milestone that this kind of crop does not have
+    "log-from-memory": _E,  # a log of a run that is told from memory
+    "harvest-without-log": _E,  # a harvest in the set-up of a run that is not told from memory
     "missing-photo": _E,  # a photo that is named but is not in photos/
     "missing-export": _E,  # a spreadsheet or export that is named but is not there
     "unknown-column": _E,  # a column that the spreadsheet does not have

@@ -41,9 +41,9 @@ _SHAPES: dict[Form, dict[str, Any]] = {
     Form.DAY: {"type": ["integer", "string"]},
     Form.QUANTITY: _ANY,
     Form.WHICH: {"type": ["string", "array"], "items": {"type": "string"}},
-    Form.PLANTS: {"type": ["integer", "array"], "items": {"type": "string"}},
+    Form.PLANTS: {"type": ["integer", "string", "array"], "items": {"type": "string"}},
     Form.GROUPS: {"type": "object"},
-    Form.VARIETIES: {"type": ["string", "object"]},
+    Form.VARIETIES: {"type": ["string", "array", "object"], "items": {"type": "string"}},
     Form.COLUMNS: {"type": "object", "additionalProperties": {"type": "string"}},
     Form.STAGES: {"type": "object"},
 }

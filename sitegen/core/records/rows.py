@@ -345,7 +345,7 @@ class Rows:
         return tuple(reading for reading in self.readings if reading.name == name)
 
 
-Stage = Literal["planned", "running", "ended"]
+Stage = Literal["planned", "running", "ended", "from memory"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -371,11 +371,15 @@ class Run:
     @property
     def planned(self) -> bool:
         """Whether nothing has been recorded of a run that has a date to start on."""
-        return not self.rows.entries and not self.rows.readings and self.setup.start.date is not None
+        setup = self.setup
+        recorded = self.rows.entries or self.rows.readings or setup.from_memory is not None
+        return not recorded and setup.start.date is not None
 
     @property
     def stage(self) -> Stage:
-        """How far it is, by its records."""
+        """How far it is, by its records, or that it is told without any."""
+        if self.setup.from_memory is not None:
+            return "from memory"
         if self.ended is not None:
             return "ended"
         return "planned" if self.planned else "running"

@@ -247,6 +247,19 @@ class Correction:
     text: str
 
 
+@dataclass(frozen=True, slots=True)
+class Memory:
+    """What is remembered of an earlier try: how much came of it, in the author's words and as a weight where it is one.
+
+    `plants` is their number, None where it is not known; `varieties` are those of plants that are not told apart.
+    """
+
+    harvest_text: str = ""
+    harvest: Quantity | None = None
+    plants: Quantity | None = None
+    varieties: tuple[str, ...] = ()
+
+
 Compared = Literal["groups", "tubs", "varieties"]
 
 
@@ -290,7 +303,8 @@ class SharedTub:
 class Setup:
     """The set-up of an experiment: everything above its log; `products` are all those of the journal.
 
-    `compare` is the kind of sets that the question is about, where the author names one.
+    `compare` is the kind of sets that the question is about, where the author names one. With `from_memory` it is told
+    without a log: it may have no plants and no tubs.
     """
 
     id: str
@@ -317,6 +331,7 @@ class Setup:
     spans: tuple[tuple[str, Source], ...] = ()
     products: tuple[Product, ...] = ()
     shares: tuple[SharedTub, ...] = ()
+    from_memory: Memory | None = None
 
     def at(self, key: str) -> Source:
         """The place of a key of the set-up; the beginning of the set-up where it is not written."""
@@ -330,7 +345,8 @@ class Setup:
     @property
     def variety_ids(self) -> tuple[str, ...]:
         """The varieties grown, in the order of their plants."""
-        return tuple(dict.fromkeys(plant.variety for plant in self.plants if plant.variety))
+        remembered = self.from_memory.varieties if self.from_memory else ()
+        return tuple(dict.fromkeys([*(p.variety for p in self.plants if p.variety), *remembered]))
 
     def variety_name(self, variety: str) -> str:
         """A variety's name for a reader."""

@@ -30,7 +30,10 @@ from sitegen.core.site.addresses import (
 
 @dataclass(frozen=True, slots=True)
 class RunLink:
-    """One experiment, as links to it need it; `dated` tells whether feeds can list it."""
+    """One experiment, as links to it need it; `dated` tells whether feeds can list it.
+
+    A run that is not `logged` is planned or told from memory: nothing is computed from it.
+    """
 
     id: str
     title: str
@@ -40,6 +43,7 @@ class RunLink:
     systems: tuple[str, ...]
     was: tuple[str, ...]
     dated: bool
+    logged: bool = True
 
     @property
     def address(self) -> str:
@@ -61,6 +65,7 @@ def run_link_of(run: Run) -> RunLink:
         systems=tuple(dict.fromkeys(tub.system.id for tub in setup.tubs)),
         was=setup.was,
         dated=dated and run.stage != "planned",
+        logged=run.logged,
     )
 
 
@@ -167,11 +172,11 @@ class SiteMap:
         return [link for link in self.links if getattr(link, field) == name]
 
     def _earlier(self, run: str) -> Sequence[RunLink]:
-        """The runs of the crop of a run that began before it, oldest first."""
+        """The runs of the crop of a run that were recorded before it, oldest first."""
         crop = next((link.crop for link in self.links if link.id == run), "")
         ordered = self._by_crop.get(crop, [])
         place = next((number for number, link in enumerate(ordered) if link.id == run), 0)
-        return ordered[:place]
+        return [link for link in ordered[:place] if link.logged]
 
     def before_others(self) -> frozenset[str]:
         """The runs that the page of a later one shows something of."""

@@ -92,16 +92,18 @@ def in_turn(days: Sequence[Day]) -> list[Day]:
 
 @dataclass(frozen=True, slots=True)
 class Start:
-    """The date of day 0, which may be known to the day, to the month, or not at all."""
+    """The date of day 0, which may be known to the day, to the month, to the year, or not at all."""
 
     date: dt.date | None = None
-    precision: Literal["day", "month", "unknown"] = "unknown"
+    precision: Literal["day", "month", "year", "unknown"] = "unknown"
 
     @property
     def latest(self) -> dt.date | None:
         """The last date that day 0 can have been."""
         if self.date is None or self.precision == "day":
             return self.date
+        if self.precision == "year":
+            return self.date.replace(month=12, day=31)
         return self.date.replace(day=calendar.monthrange(self.date.year, self.date.month)[1])
 
     def date_of(self, number: int) -> dt.date | None:

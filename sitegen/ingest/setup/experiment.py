@@ -24,6 +24,14 @@ from sitegen.core.records.setup import (
 )
 from sitegen.core.values.day import Start
 from sitegen.ingest.library import Library
+from sitegen.ingest.setup.from_memory import (
+    is_from_memory,
+    memory_of,
+    rough_plants,
+    rough_start,
+    rough_tubs,
+    rough_varieties,
+)
 from sitegen.ingest.setup.plants import LONE_TUB, groups_of, plant_ids, tubs_of, varieties_of
 from sitegen.ingest.values.dates import parse_date
 from sitegen.ingest.values.plants import PlantNames
@@ -93,15 +101,20 @@ def read_setup(
     fields: TypedFields, experiment: str, season: str, library: Library
 ) -> tuple[Setup, PlantNames] | None:
     """The set-up of one experiment, and the names that its log may use."""
-    plants = plant_ids(fields)
+    told = is_from_memory(fields)
+    plants, number = rough_plants(fields) if told else (plant_ids(fields), None)
     groups = groups_of(fields, plants)
     names = PlantNames(plants, groups, standing=plants)
-    tubs, tub_of = tubs_of(fields, library, names)
+    tubs, tub_of = (rough_tubs if told else tubs_of)(fields, library, names)
     name = fields.scalar("crop")
     crop = None if name is None else library.crop(name, fields.findings)
-    variety_of = varieties_of(fields, names, crop) if crop is not None else {}
-    start = _start(fields)
-    if crop is None or start is None or not plants or not tubs:
+    start = _start(fields, year=told)
+    apart: tuple[str, ...] | None = None
+    if told:
+        plants = plants if tub_of else ()  # of plants that no tub can be named for, only the number is told
+        apart = rough_varieties(fields, crop, plants) if crop is not None else ()
+    variety_of = varieties_of(fields, names, crop) if crop is not None and apart is None else {}
+    if crop is None or start is None or not (told or (plants and tubs)):
         return None
     tub_ids = tuple(tub.id for tub in tubs) if len(tubs) > 1 else ()
     names = PlantNames(plants, groups, tub_ids, plants, tuple(tub_of.items()))
@@ -125,7 +138,7 @@ def read_setup(
             for number, plant in enumerate(plants, 1)
         ),
         tubs=tubs,
-        groups=groups,
+        groups=groups if plants else (),
         compare=fields.choice("compare") or None,
         seed=_seed(fields.nested("seed")),
         before=fields.text("before"),
@@ -140,17 +153,20 @@ def read_setup(
         spans=tuple((key, node.source) for key, node in fields.values.items()),
         products=library.products,
         shares=tuple(_shares(fields, tub_ids)),
+        from_memory=memory_of(fields, number, apart or ()) if told else None,
     )
     return setup, names
 
 
-def _start(fields: TypedFields) -> Start | None:
-    """Day 0, as far as it is known."""
+def _start(fields: TypedFields, *, year: bool) -> Start | None:
+    """Day 0, as far as it is known; `year` where a year is enough."""
     scalar = fields.scalar("start")
     if scalar is None:
         return None
     if scalar.text == "unknown":
         return Start()
+    if year and (found := rough_start(scalar)):
+        return found
     month = _MONTH.fullmatch(scalar.text)
     first = Scalar(f"{scalar.text}-01", scalar.source) if month else scalar
     date = parse_date(first, "start", fields.findings)

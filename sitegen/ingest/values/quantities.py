@@ -158,6 +158,11 @@ def _cached(text: str, dimension: Dimension) -> Quantity | None:
     return _read(QuantityErrors(Scalar(text, Source("")), dimension, Findings(), ""))
 
 
+def quantity_in(text: str, dimension: Dimension) -> Quantity | None:
+    """The quantity of a text; None where the text is none, without a finding."""
+    return _cached(text, dimension)
+
+
 def _errors(scalar: Scalar, dimension: Dimension, findings: Findings, key: str) -> QuantityErrors:
     return QuantityErrors(scalar, dimension, findings, key, lambda text: _cached(text, dimension) is not None)
 

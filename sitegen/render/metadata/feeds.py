@@ -112,7 +112,7 @@ def feed_of(journal: Journal, wording: Wording, summaries: Sequence[RunSummary])
     return Feed(
         journal,
         absolute(HOME, journal.address),
-        _about(journal, len(begun) - len(found)),
+        _about(journal, sum(each.logged and publication_dates(each).updated is None for each in begun)),
         found[0].updated,
         tuple(found[:MOST]),
     )

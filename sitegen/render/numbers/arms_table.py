@@ -68,10 +68,11 @@ def _variety(row: ComparedArm, _: FigureBook) -> Markup:
 
 
 def _sown(row: ComparedArm, book: FigureBook) -> Markup:
-    when = row.summary.setup.start.date
-    if when is None:
+    start = row.summary.setup.start
+    if start.date is None:
         return nothing_said(tr("not recorded"))
-    return Markup('<time datetime="{:%Y-%m}">{}</time>').format(when, row.sown(book.wording))
+    moment = start.date.isoformat()[: 4 if start.precision == "year" else 7]
+    return Markup('<time datetime="{}">{}</time>').format(moment, row.sown(book.wording))
 
 
 def _shown(figure: Figure, row: ComparedArm, book: FigureBook, *, sentence: bool = False) -> Markup:
@@ -130,6 +131,14 @@ def _harvest(pick: Callable[[ArmFigures], Figure]) -> Cell:
     return cell
 
 
+def _in_all(row: ComparedArm, book: FigureBook) -> Markup:
+    """The total; of a run told from memory what its author wrote."""
+    memory = row.summary.setup.from_memory
+    if memory is not None:
+        return escape(memory.harvest_text)
+    return _harvest(lambda figures: figures.total)(row, book) if row.summary.logged else EMPTY
+
+
 def _weighed(row: ComparedArm) -> bool:
     value = row.figures.total.value
     return isinstance(value, Quantity) and value.known
@@ -163,7 +172,7 @@ _COLUMNS = (
     ArmColumn(tr_noop("First pick"), _first_pick, number=True, first=True),
     ArmColumn(tr_noop("A spot gave"), _harvest(lambda figures: figures.per_spot), number=True, first=True),
     ArmColumn(tr_noop("For the ground"), _harvest(lambda figures: figures.square_metre), number=True),
-    ArmColumn(tr_noop("In all"), _harvest(lambda figures: figures.total), number=True),
+    ArmColumn(tr_noop("In all"), _in_all, number=True, logged=False),
     ArmColumn(tr_noop("Taste"), _taste),
     ArmColumn(tr_noop("Grow it again?"), _verdict, logged=False),
 )

@@ -62,12 +62,19 @@ class ComparedArm:
 
     @property
     def state(self) -> str:
-        """That its run still grows, or that it is planned; empty where it has ended."""
-        return {"running": tr("still growing"), "planned": tr("planned")}.get(self.summary.stage, "")
+        """That its run still grows, is planned or is told from memory; empty where it has ended."""
+        words = {
+            "running": tr("still growing"),
+            "planned": tr("planned"),
+            "from memory": tr("from memory"),
+        }
+        return words.get(self.summary.stage, "")
 
     def sown(self, wording: Wording) -> str:
-        """`Oct 2024`; empty where the date of sowing is not known."""
+        """`Oct 2024`, or the year alone; empty where the date of sowing is not known."""
         when = self.summary.setup.start.date
+        if when and self.summary.setup.start.precision == "year":
+            return str(when.year)
         return wording.month(when, short=True) if when else ""
 
 

@@ -24,6 +24,7 @@ from sitegen.core.site.site_map import OtherPages
 from sitegen.render.numbers.figures import FigureBook
 from sitegen.render.story.entry_sentences import lamp_words, often_words
 from sitegen.render.story.run_sentences import filled_markup
+from sitegen.render.story.stage_words import remembered_plants
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,10 +52,10 @@ def used(facts: Facts, book: FigureBook, others: OtherPages) -> tuple[Item, ...]
 
 
 def set_up(facts: Facts, book: FigureBook, others: OtherPages) -> tuple[Item, ...]:
-    """The equipment that the set-up names: plants, systems, shared tubs, light, seed; nothing that it leaves out."""
+    """What the set-up names: plants, systems, shared tubs, light, seed; nothing that it leaves out."""
     setup, wording = facts.run.setup, book.wording
     several = len(setup.tubs) > 1
-    items = [Item(tr("Plants"), _plants(setup))] if setup.plants else []
+    items = [Item(tr("Plants"), _plants(setup, wording))]
     for tub in setup.tubs:
         suffix = f", {tub_words(tub.id)}" if several else ""
         items.append(Item(tr("System") + suffix, (escape(system_words(tub.system, wording)),)))
@@ -65,9 +66,12 @@ def set_up(facts: Facts, book: FigureBook, others: OtherPages) -> tuple[Item, ..
     return (*items, *([Item(tr("Seed"), tuple(_seed(setup.seed, wording)))] if setup.seed else []))
 
 
-def _plants(setup: Setup) -> tuple[Markup, ...]:
+def _plants(setup: Setup, wording: Wording) -> tuple[Markup, ...]:
     """How many, and of which varieties."""
-    number = tr_n("{n} plant", "{n} plants", len(setup.plants))
+    if setup.from_memory:
+        number = remembered_plants(setup.from_memory, wording)
+    else:
+        number = tr_n("{n} plant", "{n} plants", len(setup.plants))
     varieties = listed([setup.variety_name(variety) for variety in setup.variety_ids])
     return (escape(", ".join(filter(None, (number, varieties)))),)
 

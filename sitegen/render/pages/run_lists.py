@@ -23,8 +23,9 @@ from sitegen.render.metadata.head import Head
 from sitegen.render.numbers.arms_table import arms_table
 from sitegen.render.pages.calendar import calendar_of
 from sitegen.render.pages.outlook import outlook_of
-from sitegen.render.pages.summary import RunSummary, counted_runs, runs_in_words
+from sitegen.render.pages.summary import RunSummary
 from sitegen.render.story.day_scale import PhaseKey, Strip, Tick, phase_key, scale_ticks, strip
+from sitegen.render.story.stage_words import counted_runs, runs_in_words
 from sitegen.render.templates.context import Context
 
 MOST_LINES = 24  # runs on one scale of days: more than two screens of a phone
@@ -61,7 +62,7 @@ def latest_first(summaries: Iterable[RunSummary]) -> list[RunSummary]:
 def list_of(summaries: Iterable[RunSummary], end: int) -> RunList:
     """Runs as lines on a scale of days that ends with `end`."""
     rows = tuple(Row(summary, strip(summary, end) if summary.logged else None) for summary in summaries)
-    return RunList(rows, scale_ticks(end))
+    return RunList(rows, scale_ticks(end) if any(row.strip for row in rows) else ())
 
 
 def _with_outlook(runs: RunList, context: Context) -> RunList:
@@ -82,7 +83,7 @@ def _end(summaries: Iterable[RunSummary]) -> int:
 
 def phases_of(summaries: Iterable[RunSummary]) -> tuple[PhaseKey, ...]:
     """The phases that the strips show, for their key."""
-    shown = {phase.name for summary in summaries for phase in summary.phases}
+    shown = {phase.name for summary in summaries if summary.logged for phase in summary.phases}
     return tuple(phase_key(phase) for phase in PHASES if phase in shown)
 
 
@@ -91,6 +92,7 @@ def home(context: Context) -> tuple[Page, ...]:
     summaries = latest_first(context.others.summaries())
     end = _end(summaries)
     done = [summary for summary in summaries if summary.stage == "ended"]
+    told = [summary for summary in summaries if summary.stage in ("ended", "from memory")]
     return context.page(
         "home.html",
         Head(HOME, context.journal.title, context.journal.tagline),
@@ -98,7 +100,7 @@ def home(context: Context) -> tuple[Page, ...]:
         latest=list_of(done[:LATEST], end),
         planned=[summary for summary in reversed(summaries) if summary.stage == "planned"],
         seasons=[
-            (each, season_page(each.id), list_of([b for b in done if b.setup.season == each.id], end))
+            (each, season_page(each.id), list_of([b for b in told if b.setup.season == each.id], end))
             for each in _seasons(context, summaries)
         ],
         crops=crop_links(summaries),
@@ -129,7 +131,7 @@ def _with_runs(
         found[address] = named
         runs.setdefault(address, []).append(summary)
     ordered = sorted(found.items(), key=lambda item: item[1].name)
-    return [(each, address, runs_in_words(runs[address])) for address, each in ordered]
+    return [(each, address, runs_in_words(each.stage for each in runs[address])) for address, each in ordered]
 
 
 def systems_of(summary: RunSummary) -> list[System]:
@@ -176,13 +178,13 @@ def _together(summaries: Sequence[RunSummary], wording: Wording) -> str:
 
 def number_of_runs(summaries: Sequence[RunSummary]) -> str:
     """How many runs were begun and how many are to come, in digits."""
-    return ", ".join(counted_runs(summaries))
+    return ", ".join(counted_runs(each.stage for each in summaries))
 
 
 def _season_words(summaries: Sequence[RunSummary]) -> str:
     """`Five runs and one planned; one had not ended at the last entry`, as a sentence."""
     running = sum(summary.running for summary in summaries)
-    runs = opening(runs_in_words(summaries))
+    runs = opening(runs_in_words(each.stage for each in summaries))
     if not running:
         return f"{runs}."
     return tr("{runs}; {number} had not ended at the last entry.", runs=runs, number=in_words(running))

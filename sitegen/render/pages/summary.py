@@ -6,21 +6,20 @@ and feeds need nothing else of it.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
 from sitegen.core.facts.across import RunArms
 from sitegen.core.facts.figure import Figure
 from sitegen.core.facts.tree import Facts, Phase
-from sitegen.core.language.catalogue import tr, tr_n
-from sitegen.core.language.text import in_words, listed
+from sitegen.core.language.catalogue import tr
+from sitegen.core.language.text import listed
 from sitegen.core.language.wording import Wording
 from sitegen.core.records.rows import Stage
 from sitegen.core.records.setup import Setup
 from sitegen.core.site.addresses import experiment_page
 from sitegen.core.site.content import Picture
-from sitegen.core.values.day import Day, DayAxis, Start
+from sitegen.core.values.day import Day, DayAxis
 from sitegen.render.story.gallery import captioned, gallery_of
 from sitegen.render.story.outlook_words import claim_sentence
 from sitegen.render.story.result import (
@@ -32,6 +31,7 @@ from sitegen.render.story.result import (
     state_sentence,
 )
 from sitegen.render.story.run_sentences import Sentence, verdict_words
+from sitegen.render.story.stage_words import planned_sentence, remembered_result, sown, to_be_sown
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,6 +94,8 @@ class RunSummary:
     @property
     def result(self) -> Sentence:
         """What it gave; of a run to come nothing beside its question."""
+        if self.setup.from_memory is not None:
+            return Sentence((remembered_result(self.setup),))
         if self.stage == "planned":
             return Sentence(() if self.text else (tr("Planned."),))
         return result_sentence(self.figures, self.part, len(self.setup.plants), running=self.running)
@@ -113,12 +115,14 @@ class RunSummary:
         """When it was sown, or is to be; with the year where seasons stand side by side."""
         if self.stage == "planned":
             return to_be_sown(self.setup.start, wording)
-        return _sown(self.setup, wording, year=year)
+        return sown(self.setup, wording, year=year)
 
     def state(self, wording: Wording) -> str:
         """How long it ran, or how far it is."""
         if self.stage == "planned":
             return tr("Planned")
+        if self.setup.from_memory is not None:
+            return tr("From memory")
         return state_sentence(self.figures, self.axis, wording, running=self.running)
 
     def dates(self, wording: Wording) -> str:
@@ -140,54 +144,12 @@ class RunSummary:
     @property
     def text(self) -> str:
         """The question, until it ends."""
-        return "" if self.stage == "ended" else self.setup.question
-
-
-def counted_runs(runs: Sequence[RunSummary]) -> list[str]:
-    """`4 runs`, `1 planned`: how many runs were begun, and how many are to come."""
-    planned = sum(each.stage == "planned" for each in runs)
-    begun = len(runs) - planned
-    said = [tr_n("{n} run", "{n} runs", begun)] if begun else []
-    return [*said, *([tr_n("{n} planned", "{n} planned", planned)] if planned else [])]
-
-
-def runs_in_words(runs: Sequence[RunSummary]) -> str:
-    """`four runs and one planned`."""
-    planned = sum(each.stage == "planned" for each in runs)
-    begun = len(runs) - planned
-    said = [tr_n("{number} run", "{number} runs", begun, number=in_words(begun))] if begun else []
-    if planned:
-        said.append(tr_n("{number} planned", "{number} planned", planned, number=in_words(planned)))
-    return listed(said)
+        return self.setup.question if self.stage in ("planned", "running") else ""
 
 
 def variety_words(setup: Setup) -> str:
     """The varieties grown, as one text."""
     return listed([setup.variety_name(variety) for variety in setup.variety_ids])
-
-
-def to_be_sown(start: Start, wording: Wording) -> str:
-    """`to be sown on 5 March 2026`, of a run that is planned."""
-    if start.date is None:
-        return tr("to be sown")
-    if start.precision == "month":
-        return tr("to be sown in {month}", month=wording.month(start.date))
-    return tr("to be sown on {date}", date=wording.calendar_day(start.date))
-
-
-def planned_sentence(start: Start, wording: Wording) -> str:
-    """`Planned: to be sown on 5 March 2026`, as a sentence."""
-    return tr("Planned: {what}.", what=to_be_sown(start, wording))
-
-
-def _sown(setup: Setup, wording: Wording, *, year: bool) -> str:
-    when = setup.start.date
-    if when is None:
-        return tr("date of sowing not recorded")
-    if setup.start.precision == "month":
-        return tr("sown in {month}", month=wording.month(when))
-    said = wording.calendar_day if year else wording.day_of_year
-    return tr("sown {date}", date=said(when, short=True))
 
 
 def summary_of(facts: Facts, pictures: tuple[Picture, ...] = (), arms: RunArms | None = None) -> RunSummary:

@@ -1,4 +1,4 @@
-"""The page of a run without a log: one that is planned.
+"""The pages of runs without a log: planned, and told from memory.
 
 In: the context, the run without figures, its summary. Out: a short page of what is known, and of nothing else.
 """
@@ -20,9 +20,11 @@ from sitegen.render.metadata.head import Head
 from sitegen.render.metadata.linked_data import chapter_files
 from sitegen.render.numbers.used import Item, set_up
 from sitegen.render.pages.experiment import around, author_text, selections
-from sitegen.render.pages.summary import RunSummary, planned_sentence
+from sitegen.render.pages.summary import RunSummary
 from sitegen.render.story.entry_sentences import plants_in_words
 from sitegen.render.story.gallery import gallery_of
+from sitegen.render.story.run_sentences import verdict_words
+from sitegen.render.story.stage_words import planned_sentence
 from sitegen.render.templates.context import Context
 
 
@@ -36,6 +38,21 @@ def planned(context: Context, content: ExperimentContent, summary: RunSummary) -
         summary,
         sentence=planned_sentence(setup.start, context.wording),
         arms=tuple(_arm(arm, setup) for arm in arms_of(setup)),
+    )
+
+
+def from_memory(context: Context, content: ExperimentContent, summary: RunSummary) -> tuple[Page, ...]:
+    """The page of an earlier try: what was grown, the answer, what came of it, as far as its author knows."""
+    setup = content.facts.run.setup
+    memory = setup.from_memory
+    harvest = "" if memory is None else memory.harvest_text
+    return _page(
+        context,
+        "from_memory.html",
+        content,
+        summary,
+        harvest=opening(harvest.rstrip(".")),
+        verdict=verdict_words(setup.answer),
     )
 
 

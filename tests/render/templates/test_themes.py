@@ -20,7 +20,7 @@ from sitegen.render.numbers.figures import FigureBook
 from sitegen.render.templates import themes as themes_module
 from sitegen.render.templates.context import FUNCTIONS, Context, environment_of
 from sitegen.render.templates.themes import Theme, find_theme, theme_names
-from tests.render.builders import JOURNAL, full_run, planned_run, site, started_run
+from tests.render.builders import JOURNAL, full_run, planned_run, remembered_run, site, started_run
 
 HERE = Source("journal.yaml", 8, 8, 6)
 GUIDE = (Path(__file__).parents[3] / "themes" / "README.md").read_text("utf-8")
@@ -202,7 +202,7 @@ def test_the_guide_names_what_templates_are_given(monkeypatch: pytest.MonkeyPatc
         return make(context, template, head, book, **view)
 
     monkeypatch.setattr(Context, "page", page)
-    render(site(full_run(), started_run(), planned_run()))
+    render(site(full_run(), started_run(), planned_run(), remembered_run()))
     filters = environment_of(found()).filters.keys() - DEFAULT_FILTERS.keys()
     told: dict[str, set[str]] = {}
     told_of_all: set[str] = set()
