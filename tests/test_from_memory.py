@@ -64,12 +64,12 @@ def test_any_run_told_from_memory_is_written() -> None:
     """It has no finding and a page, and no figure of a harvest is made of it."""
     met: Counter[str] = Counter()
 
-    @settings(max_examples=15, suppress_health_check=list(HealthCheck))
+    @settings(max_examples=12, suppress_health_check=list(HealthCheck))
     @given(heads())
     def write(head: str) -> None:
         with tempfile.TemporaryDirectory() as folder:
             root = journal_in(folder, head)
-            result = publish(root, TODAY, output=Path(folder) / "site")
+            result = publish(root, TODAY, output=Path(folder) / "site", jobs=1)
             assert [(finding.code, finding.message) for finding in result.findings] == []
             page = (Path(folder) / "site" / "experiments" / "told.html").read_text("utf-8")
             told = facts_of(root, ("told",), TODAY)[1][0]

@@ -39,6 +39,7 @@ _WORDED = frozenset(
         "what",
         "summary",
         "change",
+        "result",
         "grade",
         "source",
         "by",
@@ -50,6 +51,7 @@ _WORDED_BELOW = frozenset(
     ["prune", "trouble", "treat", "train", "clean", "lost", "end", "pollinate", "taste"]
 )
 _KEPT = re.compile(r"(?m)^```\w*\n[^\n]*\n|^```$|\{\{.*?\}\}|\]\([^)]*\)|<[^>]*>|https?://\S+|`[^`]*`")
+_ROUGH_HARVEST = re.compile(r"[a-z]+(?: [a-z]+){2,}")  # of a run told from memory: `a few small heads`
 _SCORE = re.compile(r"\d/5, ")
 _FORMAL = re.compile(r"P\d+(?:-P?\d+)?|all|none|some|each|kept|cleared|about|day|\d.*")
 
@@ -133,6 +135,8 @@ def _is_worded(node: yaml.ScalarNode, file: str, below: str, key: str) -> bool:
     if file == "gear.yaml" and key == "kind":
         return "system" in _line(node)
     if _SCORE.match(node.value):
+        return True
+    if key == "harvest" and _ROUGH_HARVEST.fullmatch(node.value):
         return True
     return key in _WORDED or (bool(below) and not _FORMAL.fullmatch(node.value))
 
