@@ -50,7 +50,9 @@ def run_arms(facts: Facts) -> RunArms:
         last_day=facts.axis.last,
         uses=tuple(_uses(facts)),
         log=log_digest(facts.run.rows),
-        conditions=conditions_of(facts),
+        conditions=()
+        if setup.from_memory
+        else conditions_of(facts),  # what is remembered is compared with nothing
         arms=tuple(_arms(facts)),
         verdict=(setup.answer.verdict or "") if setup.answer else "",
         expected=_bare(facts.harvest.timing.expected),
