@@ -14,14 +14,26 @@ from sitegen.core.language.wording import Wording
 from sitegen.core.values.quantity import Quantity
 from sitegen.render.drawings.columns import Column, ColumnPlot, Value, column_plot, upright_scale
 from sitegen.render.drawings.dots import SHAPES, DotPlot, DotRow, Point, dot_plot
-from sitegen.render.drawings.scale import Scale
+from sitegen.render.drawings.running_totals import Series, TotalsPlot, totals_plot
+from sitegen.render.drawings.scale import FULL, Scale
 from sitegen.render.numbers.compared_arms import ComparedArm
 
 MOST_ROWS = 16  # arms in a drawing of rows: more do not fit two screens of a phone
 MOST_COLUMNS = 24  # runs in a drawing of columns: a mark's width each at 320 px
 LABELS = 6  # months that fit beside one another at 320 px, measured on a serif face
 FEW_LABELS = 3  # the same where two drawings stand beside each other
+MOST_LINES = 24  # arms in a drawing of running totals
+MOST_NAMED = 8  # lines with a name of their own
+LABEL_ROOM = 75.0  # per mille of the height that the name of a line takes
 FEWEST = 2  # below it there is nothing to compare
+
+
+@dataclass(frozen=True, slots=True)
+class NamedTotals:
+    """Running totals; `labels` name the latest lines, each with its height per mille and the line's place in the plot."""
+
+    plot: TotalsPlot
+    labels: tuple[tuple[str, float, int], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,6 +45,7 @@ class ArmPicture:
     notes: tuple[str, ...] = ()
     dots: DotPlot | None = None
     columns: ColumnPlot | None = None
+    totals: NamedTotals | None = None
     key: tuple[tuple[str, int], ...] = ()
 
 
@@ -115,6 +128,70 @@ def _dots(row: ComparedArm, shapes: Shapes, wording: Wording) -> DotRow:
         row.summary.address,
         shapes.shape(row),
     )
+
+
+def so_far(rows: Sequence[ComparedArm], shapes: Shapes, wording: Wording) -> ArmPicture | None:
+    """What each plant had given by a day, on average: a line for each arm, the latest of them named."""
+    drawn = [row for row in rows if row.arm.picked and row.arm.plants and row.arm.picked[-1].total.known]
+    if len(drawn) < FEWEST:
+        return None
+    shown = drawn[-MOST_LINES:]
+    series = [
+        Series(
+            _line_name(row, wording),
+            tuple((each.day, each.total.times(1 / row.arm.plants)) for each in row.arm.picked),
+            shapes.shape(row),
+        )
+        for row in shown
+    ]
+    plot = totals_plot(series, 0, wording.units)
+    if plot is None:
+        return None
+    named = sorted(
+        enumerate(plot.lines[-MOST_NAMED:], len(plot.lines[:-MOST_NAMED])), key=lambda each: each[1].end
+    )
+    ends = spread([line.end for _, line in named], LABEL_ROOM)
+    said = [
+        f"{_name(row, wording)}: {wording.say(row.arm.picked[-1].total.times(1 / row.arm.plants))}"
+        for row in shown
+    ]
+    notes = [
+        tr(
+            "The least that was picked so far, shared out over all plants of the row; each line begins with its "
+            "first pick."
+        )
+    ]
+    if len(shown) > MOST_NAMED:
+        notes.append(tr("Grey: rows before the latest {n}.", n=MOST_NAMED))
+    if len(shown) < len(drawn):
+        notes.append(
+            tr("Only the latest {n} of {all} are drawn; the table has all.", n=len(shown), all=len(drawn))
+        )
+    return ArmPicture(
+        tr("Harvest so far"),
+        tr("Picked by the last day, for each plant. {values}", values="; ".join(said[-MOST_NAMED:])),
+        tuple(notes),
+        totals=NamedTotals(
+            plot, tuple((line.series.label, at, i) for (i, line), at in zip(named, ends, strict=True))
+        ),
+        key=shapes.key,
+    )
+
+
+def _line_name(row: ComparedArm, wording: Wording) -> str:
+    """`Oct 2024, bar`: short enough to stand at the end of a line."""
+    label = row.label if row.label != row.varieties else ""
+    return ", ".join(filter(None, (row.sown(wording) or row.summary.title, label)))
+
+
+def spread(ends: Sequence[float], room: float) -> list[float]:
+    """Heights per mille in their order, moved as little downwards as keeps them apart, and none below the foot."""
+    found: list[float] = []
+    for end in ends:
+        found.append(max(end, found[-1] + room) if found else end)
+    for i in reversed(range(len(found))):
+        found[i] = min(found[i], FULL - room * (len(found) - 1 - i))
+    return found
 
 
 def seasons(rows: Sequence[ComparedArm], shapes: Shapes, wording: Wording) -> ArmPicture | None:

@@ -14,7 +14,7 @@ from sitegen.render.metadata.head import Head
 from sitegen.render.numbers.arms_table import arms_table
 from sitegen.render.numbers.compared_arms import compared_arms
 from sitegen.render.numbers.used import system_words
-from sitegen.render.pages.arm_pictures import Shapes, by_system, every_plant, seasons
+from sitegen.render.pages.arm_pictures import Shapes, by_system, every_plant, seasons, so_far
 from sitegen.render.pages.beside import one_after_another
 from sitegen.render.pages.best_so_far import best_so_far
 from sitegen.render.pages.run_lists import (
@@ -78,6 +78,7 @@ def _pictures(summaries: Sequence[RunSummary], context: Context) -> dict[str, ob
     shapes = Shapes.for_rows(rows)
     return {
         "plants": every_plant(rows, shapes, context.wording),
+        "so_far": so_far(rows, shapes, context.wording),
         "seasons": seasons(rows, shapes, context.wording),
         "by_system": by_system(rows, shapes, context.wording),
     }

@@ -68,6 +68,7 @@ def test_drawings_need_something_to_compare() -> None:
     assert 'id="plants"' not in _crop(_run(1, 40))
     two = _crop(_run(1, 40), _run(2, 90))
     assert 'id="plants"' in two
+    assert 'id="so-far"' in two
     assert 'id="seasons"' in two
 
 

@@ -45,7 +45,7 @@
 
   function keys(rows, column) {
     const cells = rows.map((row) => row.cells[column]);
-    const texts = cells.map(plain);
+    const texts = cells.map((cell) => cell.querySelector("time")?.dateTime ?? plain(cell)); // a month in words sorts by its year
     const said = texts.map((text, i) => (isNothing(cells[i], text) ? null : amount(text)));
     return said.every((each) => each === null || typeof each === "number") ? said : texts.map((text, i) => (said[i] === null ? null : text));
   }
