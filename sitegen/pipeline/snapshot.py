@@ -11,10 +11,10 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, fields, replace
 from datetime import date
 from functools import cache, cached_property
-from typing import TYPE_CHECKING, cast
+from typing import TYPE_CHECKING
 
 from sitegen import __version__
-from sitegen.core.facts.across import RunArms
+from sitegen.core.facts.across import ArmSummary, RunArms
 from sitegen.core.findings.finding import Finding, Findings, Source
 from sitegen.core.records.codec import Codec, codec_for
 from sitegen.core.records.setup import Journal, Prices, Season
@@ -139,13 +139,28 @@ def decoded_summary(text: str) -> RunSummary:
 
 
 def decoded_arms(text: str) -> RunArms | None:
-    """The run of a summary as comparisons take it, without decoding anything else."""
-    return _arms_codec().decode(json.loads(text)[_arms_place()])
+    """The run of a summary as comparisons take it: without anything else, and without what drawings alone need."""
+    kept = json.loads(text)[_arms_place()]
+    if kept is None:
+        return None
+    run = kept[RunArms.__name__]  # one of two types: under its name
+    arms, unread = _unread_of_arms()
+    for arm in run[arms]:
+        for place in unread:
+            arm[place] = []
+    return _arms_codec().decode(run)
 
 
 @cache
-def _arms_codec() -> Codec[RunArms | None]:
-    return codec_for(cast("type[RunArms | None]", RunArms | None))
+def _unread_of_arms() -> tuple[int, tuple[int, ...]]:
+    """Where a run has its arms, and those their harvests by plant and running totals: most of what is kept of a run."""
+    of_run, of_arm = ([each.name for each in fields(kind)] for kind in (RunArms, ArmSummary))
+    return of_run.index("arms"), (of_arm.index("yields"), of_arm.index("picked"))
+
+
+@cache
+def _arms_codec() -> Codec[RunArms]:
+    return codec_for(RunArms)
 
 
 @cache

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
-from sitegen.pipeline.facts import facts_of, facts_of_package
+from sitegen.measure import run_arms
+from sitegen.pipeline.facts import arms_of_runs, facts_of, facts_of_package
 from tests.pipeline.bench import TODAY, Site, leaf
 
 SOUND = {
@@ -106,3 +108,21 @@ def test_the_day_decides_what_is_found(tmp_path: Path) -> None:
     found = [facts_of(site.root, (), day)[2] for day in (TODAY, date(2026, 12, 1), TODAY)]
 
     assert [[each.code for each in findings] for findings in found] == [[], ["no-end"], []]
+
+
+def test_runs_are_compared_from_kept_summaries(tmp_path: Path) -> None:
+    """The arms of a kept summary are those of the facts, but for what drawings alone need."""
+    site = Site.of(tmp_path, SOUND)
+    _, facts, _ = facts_of(site.root, (), TODAY)
+    wanted = {
+        each.id: replace(
+            run := run_arms(each), arms=tuple(replace(arm, yields=(), picked=()) for arm in run.arms)
+        )
+        for each in facts
+    }
+
+    found = arms_of_runs(site.root, (), "", TODAY)
+
+    assert {run.run: run for run in found.arms} == wanted
+    assert [run.run for run in arms_of_runs(site.root, ["two"], "", TODAY).arms] == ["two"]
+    assert arms_of_runs(site.root, (), "no-such-crop", TODAY).arms == ()

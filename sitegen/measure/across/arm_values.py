@@ -22,6 +22,7 @@ YIELDS: tuple[Measure, ...] = ("per_spot", "square_metre", "total")
 _Known = tuple[
     frozenset[str], Quantity
 ]  # what the plants of an arm had in common besides the factor, and its value
+ByUnit = Mapping[str, Mapping[str, Sequence[_Known]]]
 
 
 def value_of(run: RunArms, arm: ArmSummary, measure: Measure) -> Quantity | None:
@@ -66,40 +67,50 @@ def _arms(run: RunArms, factor: Factor) -> Iterator[tuple[str, ArmSummary]]:
             yield named[0], arm
 
 
-def pairs_of(
-    units: Sequence[Unit],
-    runs: Mapping[str, RunArms],
-    factor: Factor,
-    levels: tuple[str, str],
-    measure: Measure,
-) -> tuple[Pair, ...]:
+def known_by_unit(
+    units: Sequence[Unit], runs: Mapping[str, RunArms], factor: Factor, measure: Measure
+) -> ByUnit:
+    """By unit and level, what each arm gave, with what its plants had in common besides."""
+    return {
+        unit.key: _by_level(_known([runs[name] for name in unit.runs], factor, measure)) for unit in units
+    }
+
+
+def pairs_of(known: ByUnit, levels: tuple[str, str]) -> tuple[Pair, ...]:
     """What each unit says of two levels. Two varieties that it had in different systems are no pair: it is two halves."""
+    first, second = levels
     return tuple(
         pair
-        for unit in units
-        for pair in _of_unit(unit, [runs[name] for name in unit.runs], factor, levels, measure)
+        for unit, values in known.items()
+        if first in values or second in values
+        for pair in _of_unit(unit, values.get(first, []), values.get(second, []))
     )
 
 
-def _of_unit(
-    unit: Unit, runs: Sequence[RunArms], factor: Factor, levels: tuple[str, str], measure: Measure
-) -> Iterator[Pair]:
-    first, second = (list(_known(runs, factor, level, measure)) for level in levels)
+def _by_level(known: Iterable[tuple[str, _Known]]) -> dict[str, list[_Known]]:
+    found: dict[str, list[_Known]] = {}
+    for level, each in known:
+        found.setdefault(level, []).append(each)
+    return found
+
+
+def _of_unit(unit: str, first: Sequence[_Known], second: Sequence[_Known]) -> Iterator[Pair]:
     alike = {around for around, _ in first} & {around for around, _ in second}
     if alike:
-        yield Pair(unit.key, _hull(first, alike), _hull(second, alike))
+        yield Pair(unit, _hull(first, alike), _hull(second, alike))
         return
     if first:
-        yield Pair(unit.key, _hull(first), None)
+        yield Pair(unit, _hull(first), None)
     if second:
-        yield Pair(unit.key, None, _hull(second))
+        yield Pair(unit, None, _hull(second))
 
 
-def _known(runs: Iterable[RunArms], factor: Factor, level: str, measure: Measure) -> Iterator[_Known]:
+def _known(runs: Iterable[RunArms], factor: Factor, measure: Measure) -> Iterator[tuple[str, _Known]]:
     for run in runs:
-        for name, arm in _arms(run, factor):
-            if name == level and (value := value_of(run, arm, measure)) is not None:
-                yield frozenset(arm.systems if factor == "variety" else arm.varieties), value
+        for level, arm in _arms(run, factor):
+            if (value := value_of(run, arm, measure)) is not None:
+                around = arm.systems if factor == "variety" else arm.varieties
+                yield level, (frozenset(around), value)
 
 
 def _hull(known: Iterable[_Known], among: set[frozenset[str]] | None = None) -> Quantity:

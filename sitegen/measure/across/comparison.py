@@ -21,7 +21,7 @@ from sitegen.core.facts.across import (
     RunArms,
     Unit,
 )
-from sitegen.measure.across.arm_values import levels_of, pairs_of, value_of
+from sitegen.measure.across.arm_values import known_by_unit, levels_of, pairs_of, value_of
 from sitegen.measure.across.differences import differed
 from sitegen.measure.across.evidence import allowed_for_others, evidence_of, order_of
 from sitegen.measure.across.outlook import outlook_of
@@ -90,9 +90,8 @@ def _of_measure(
     levels: Sequence[_Levels],
     measure: Measure,
 ) -> Iterator[tuple[_Levels, Contrast]]:
-    pairs: dict[_Levels, tuple[Pair, ...]] = {
-        pair: pairs_of(units, runs, factor, pair, measure) for pair in levels
-    }
+    values = known_by_unit(units, runs, factor, measure)
+    pairs: dict[_Levels, tuple[Pair, ...]] = {pair: pairs_of(values, pair) for pair in levels}
     known = {pair: found for pair in levels if (found := evidence_of(pairs[pair])).row != "nothing"}
     for pair, evidence in allowed_for_others(known).items():
         yield pair, Contrast(factor, *pair, measure, pairs[pair], evidence)
