@@ -142,6 +142,9 @@ def formula(*, reads: Iterable[Column], exact_if: Conditions | None = None) -> C
     columns = Reads(tuple(dict.fromkeys(reads)), exact_if or {})
 
     def registered(function: Formula) -> Formula:
+        # A figure finds its formula by name: a second one of the name would be told as the working of the first.
+        if any(each.__name__ == function.__name__ for each in _FORMULAS):
+            raise ValueError(f"there is a formula `{function.__name__}` already")
         _FORMULAS[function] = columns
         return function
 

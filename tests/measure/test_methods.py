@@ -6,9 +6,11 @@ import importlib
 import inspect
 import pkgutil
 
+import pytest
+
 import sitegen.measure
 from sitegen.core.facts.method import Method
-from sitegen.measure.methods import formulas, method_messages, method_of, methods
+from sitegen.measure.methods import formula, formulas, method_messages, method_of, methods
 
 
 def half_of(whole: float) -> float:
@@ -149,3 +151,13 @@ def test_publications_are_no_messages() -> None:
     dated = [text for method in methods() for text in method.references if "(19" in text or "(20" in text]
     assert len(dated) > 10
     assert not set(dated) & set(method_messages())
+
+
+def test_each_formula_has_a_name_of_its_own() -> None:
+    """A figure finds its formula by name, so that a second one of a name is refused."""
+
+    def first_day() -> None:
+        """Day."""
+
+    with pytest.raises(ValueError, match="there is a formula `first_day` already"):
+        formula(reads=())(first_day)

@@ -22,8 +22,8 @@ from sitegen.core.values.quantity import Quantity
 from sitegen.measure.across.significance import (
     MOST_PAIRED,
     holm_adjusted,
+    interval_of_order,
     luck_of_order,
-    median_interval,
     permutation_test,
     sign_flip_interval,
     sign_flip_test,
@@ -83,7 +83,7 @@ def _within(both: Mapping[str, tuple[Quantity, Quantity]]) -> Evidence:
         return found
     differences = [second.low - first.low for first, second in both.values()]
     if len(both) > MOST_PAIRED:  # all signs would be too many to look at
-        return _tested(found, luck or Fraction(1), median_interval(differences), "order")
+        return _tested(found, luck or Fraction(1), interval_of_order(differences), "order")
     return _tested(found, sign_flip_test(differences), sign_flip_interval(differences), "signs")
 
 

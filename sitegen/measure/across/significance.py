@@ -143,7 +143,7 @@ def sign_flip_interval(differences: Sequence[float]) -> Interval:
 
 
 @formula(reads=())
-def median_interval(differences: Sequence[float]) -> Interval:
+def interval_of_order(differences: Sequence[float]) -> Interval:
     """Median difference within runs with its interval.
 
     As many of the smallest as of the largest differences are left out: the true median is among the others, unless more
