@@ -98,7 +98,9 @@ class RunSummary:
             return Sentence((remembered_result(self.setup),))
         if self.stage == "planned":
             return Sentence(() if self.text else (tr("Planned."),))
-        return result_sentence(self.figures, self.part, len(self.setup.plants), running=self.running)
+        computed = result_sentence(self.figures, self.part, len(self.setup.plants), running=self.running)
+        answer = self.setup.answer
+        return computed.led_by(answer.result) if answer and answer.result else computed
 
     def in_words(self, wording: Wording) -> str:
         """What it gave, or when it is to begin, as one text."""

@@ -37,6 +37,13 @@ class Sentence:
         )
         return opening(said)
 
+    def led_by(self, text: str) -> Sentence:
+        """The same behind a sentence of the author's: after a colon where it begins with a figure."""
+        if self.parts and isinstance(self.parts[0], Figure):
+            return Sentence((f"{text.rstrip('.')}: ", *self.parts))
+        closed = text if text.endswith((".", "!", "?", "…")) else f"{text}."
+        return Sentence((f"{closed} ", *self.parts))
+
 
 def filled_sentence(message: str, /, **values: str | Figure) -> Sentence:
     """A message with its places filled: `filled_sentence(tr("Of the seeds, {share} came up."), share=…)`."""

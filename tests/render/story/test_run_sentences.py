@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
-from sitegen.core.language.wording import NBSP, Wording
+from sitegen.core.language.wording import NBSP, Wording, mid_sentence
 from sitegen.core.records.rows import Deed, Event, MilestoneRow, Run, Which
+from sitegen.core.records.setup import Answer
 from sitegen.core.values.day import Day
 from sitegen.render.pages.summary import summary_of
 from sitegen.render.story.run_sentences import (
@@ -155,3 +158,16 @@ def test_run_length() -> None:
     said = [spaced(summary_of(facts(run)).dates(SAY)) for run in (ended, started_run())]
 
     assert said == ["1 March to 4 May 2025", "days 0–0; the dates were not recorded"]
+
+
+def test_the_result_of_the_author_leads() -> None:
+    """The author's own answer stands before what was picked: after a colon before a figure, else as a sentence."""
+    told = Answer(result="Pairs gave more leaf a cup.")
+    full, started = full_run(), started_run()
+    said = [
+        spaced(summary_of(facts(replace(run, setup=replace(run.setup, answer=told)))).result.plain(SAY))
+        for run in (full, started)
+    ]
+    computed = [spaced(summary_of(facts(run)).result.plain(SAY)) for run in (full, started)]
+    assert said[0] == f"Pairs gave more leaf a cup: {mid_sentence(computed[0])}"
+    assert said[1] == f"Pairs gave more leaf a cup. {computed[1]}"
