@@ -22,7 +22,7 @@ from sitegen.core.language.text import did_you_mean, plural
 if TYPE_CHECKING:
     import datetime as dt
 
-    from sitegen.core.facts.across import Comparison, Condition, Contrast, Differed, RunArms
+    from sitegen.core.facts.across import Comparison, Contrast, Differed, Measure, RunArms
     from sitegen.core.language.wording import Wording
 
 COMPARISON_FORMAT = 1
@@ -60,6 +60,16 @@ def _refuse(
         raise click.UsageError(
             f"runs of one crop can be compared, not of {', '.join(several)}: name one with `--crop`"
         )
+
+
+_MEASURES: dict[Measure, str] = {
+    "per_spot": "harvest of a spot",
+    "square_metre": "harvest for the ground",
+    "total": "harvest",
+    "emergence": "day of the first seedling",
+    "stage": "day of the stage that matters for the kind of crop",
+    "first_pick": "day of the first pick",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,7 +116,7 @@ class _Shown:
 
     def _contrast(self, contrast: Contrast) -> Iterator[str]:
         first, second = (self.names.get(each, each) for each in (contrast.first, contrast.second))
-        yield f"{contrast.factor} {first} / {second}, {contrast.measure}"
+        yield f"{first} and {second} ({contrast.factor}), by {_MEASURES[contrast.measure]}:"
         said = self._words(contrast)
         yield from (f"  {sentence}" for sentence in said[0])
         yield from (f"    {line}" for line in said[1])
@@ -118,17 +128,12 @@ class _Shown:
         return said.sentences, said.working
 
     def _differed(self, run: RunArms, earlier: RunArms) -> Iterator[str]:
-        found = _differences(run, earlier)
-        if found:
-            yield f"\n{run.run} differs from {earlier.run} in"
-        for each in found:
-            yield f"  {each.code}: {self._said(each.here)}, not {self._said(each.there)}"
+        from sitegen.render.story.differences import differences  # noqa: PLC0415 - `--help` does without
 
-    def _said(self, condition: Condition | None) -> str:
-        if condition is None:
-            return "not recorded"
-        value = self.wording.say(condition.value) if condition.value is not None else ""
-        return " ".join(part for part in (", ".join(condition.names), value) if part)
+        found = differences(_differences(run, earlier), self.wording)
+        if found:
+            yield f"\n{run.run} differs from {earlier.run}:"
+        yield from (f"  {sentence}" for sentence in found)
 
     # JSON
 
