@@ -24,7 +24,7 @@ Say = Callable[[Any], str]
 
 @click.command(
     "facts",
-    epilog="Examples: sitegen facts pak-choi-pairs --json; sitegen facts --crop tomato",
+    epilog="Example: sitegen facts pak-choi-pairs --json, or sitegen facts --crop tomato",
     help="Print computed facts of the EXPERIMENTS named (default: all), as a table or as JSON.",
 )
 @click.argument("experiments", nargs=-1)

@@ -229,7 +229,7 @@ def test_a_foreign_folder_is_not_touched(
 def test_held_back_until_its_date(fresh: Path, tmp_path: Path) -> None:
     """`publish` keeps a page back until that day, and not longer."""
     path = experiment(fresh)
-    path.write_text(path.read_text("utf-8").replace("log:", "publish: 2026-04-01\nlog:", 1), "utf-8")
+    path.write_text(path.read_text("utf-8").replace("\nlog:", "\npublish: 2026-04-01\nlog:", 1), "utf-8")
     out, page = tmp_path / "site", tmp_path / "site" / "experiments" / "first-run.html"
 
     status_of(["write", str(fresh), "-o", str(out), "--today", "2026-03-31"])

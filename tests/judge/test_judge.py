@@ -14,6 +14,7 @@ from sitegen import judge as stage
 from sitegen.core.findings.codes import CODES
 from sitegen.core.records.files import PhotoFile
 from sitegen.core.records.rows import Deed, Which
+from sitegen.core.values.day import Start
 from sitegen.core.values.quantity import counted, exactly, unknown
 from sitegen.core.values.units import Dimension
 from sitegen.judge import RULES, judge, judge_recap
@@ -58,7 +59,9 @@ def test_sound_run() -> None:
 
 def test_empty_run() -> None:
     """A run without rows breaks no rule but the one about its log."""
-    assert [f.code for f in findings(run(head=setup(plants=(), tubs=(), spans=())))] == ["no-log"]
+    assert [f.code for f in findings(run(head=setup(plants=(), tubs=(), spans=(), start=Start())))] == [
+        "no-log"
+    ]
 
 
 def test_file_order() -> None:

@@ -199,8 +199,9 @@ def test_a_page_is_made_when_it_is_asked_for(
 
 
 def test_what_did_not_change_has_the_same_state(tmp_path: Path, memo: Memo) -> None:
-    """After an edit of one log, a window on another experiment has nothing to swap; one on a list has."""
-    root = make_journal(tmp_path / "bench", {"one": leaf("First"), "two": leaf("Second")})
+    """After an edit of one log, a window on an experiment before it has nothing to swap; one on a list has."""
+    earlier = leaf("Second").replace("start: 2026", "start: 2025")
+    root = make_journal(tmp_path / "bench", {"one": leaf("First"), "two": earlier})
     looks = Previewer(root, TODAY, memo)
     before = whole(looks)
     page, *_ = [

@@ -17,8 +17,8 @@ from statsmodels.stats.multitest import multipletests
 
 from sitegen.measure.across.significance import (
     holm_adjusted,
+    interval_of_order,
     luck_of_order,
-    median_interval,
     permutation_test,
     sign_flip_interval,
     sign_flip_test,
@@ -194,10 +194,10 @@ def test_holm_is_statsmodels(chances: list[Fraction]) -> None:
 
 def test_interval_of_the_median() -> None:
     """Twenty differences: from the sixth to the fifteenth, 95.9 % (ranks of the binomial distribution, by hand)."""
-    found = median_interval([float(n) for n in range(1, 21)])
+    found = interval_of_order([float(n) for n in range(1, 21)])
     assert (found.middle, found.low, found.high) == (10.5, 6, 15)
     assert found.coverage == pytest.approx(0.9586, abs=1e-4)
-    six = median_interval([3.0, 1.0, 2.0, 6.0, 5.0, 4.0])
+    six = interval_of_order([3.0, 1.0, 2.0, 6.0, 5.0, 4.0])
     assert (six.low, six.high, six.coverage) == (1, 6, 1 - 2 / 64)
 
 
