@@ -26,7 +26,8 @@ from tests.words.pseudo import CLOSE, OPEN, author_ids, pseudo_journal
 __all__ = ["DEMO", "leftovers", "write_pseudo"]
 
 DEMO = Path(__file__).parents[2] / "content_demo"
-_MARKED = re.compile(f"{OPEN}[^{OPEN}{CLOSE}]*{CLOSE}")
+# A description of a page may be cut inside a message.
+_MARKED = re.compile(f"{OPEN}[^{OPEN}{CLOSE}]*(?:{CLOSE}|…$)")
 _ATTRIBUTES = ("alt", "title", "aria-label", "aria-description", "placeholder", "label", "summary")
 _META = ("description",)
 _SILENT = ("script", "style", "code", "pre", "math")
