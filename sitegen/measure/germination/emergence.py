@@ -16,7 +16,7 @@ from sitegen.core.facts.tree import CountStep
 from sitegen.core.records.rows import Run, SeedlingCount, Sowing
 from sitegen.core.values.quantity import Quantity, exactly
 from sitegen.core.values.units import Dimension
-from sitegen.measure.methods import Column, figure, formula
+from sitegen.measure.methods import Column, Conditions, figure, formula
 
 Counts = Sequence[tuple[float, int]]
 COUNTS: tuple[Column, ...] = ("events.day", "events.amount")
@@ -26,7 +26,10 @@ def _total(counts: Counts) -> int:
     return sum(number for _, number in counts)
 
 
-@formula(reads=COUNTS)
+COUNTS_HELD: Conditions = {"a later or wider count holds it": ("events.amount",)}
+
+
+@formula(reads=COUNTS, exact_if=COUNTS_HELD)
 def mean_emergence_time(counts: Counts) -> float | None:
     """Mean time to come up.
 
@@ -62,7 +65,7 @@ def mean_emergence_time(counts: Counts) -> float | None:
     return math.fsum(day * number for day, number in counts) / seedlings if seedlings else None
 
 
-@formula(reads=COUNTS)
+@formula(reads=COUNTS, exact_if=COUNTS_HELD)
 def half_emergence_time(counts: Counts) -> float | None:
     """Time until half had come up.
 
@@ -102,7 +105,7 @@ def half_emergence_time(counts: Counts) -> float | None:
     return None
 
 
-@formula(reads=COUNTS)
+@formula(reads=COUNTS, exact_if=COUNTS_HELD)
 def emergence_variation(counts: Counts) -> float | None:
     """Spread of the time to come up.
 
@@ -137,7 +140,7 @@ def emergence_variation(counts: Counts) -> float | None:
     return math.sqrt(squares / (seedlings - 1)) / mean
 
 
-@formula(reads=COUNTS)
+@formula(reads=COUNTS, exact_if=COUNTS_HELD)
 def emergence_speed(counts: Counts) -> float | None:
     """Speed of emergence.
 
@@ -169,7 +172,7 @@ def emergence_speed(counts: Counts) -> float | None:
     return math.fsum(number / day for day, number in up) if up and all(day > 0 for day, _ in up) else None
 
 
-@formula(reads=COUNTS)
+@formula(reads=COUNTS, exact_if=COUNTS_HELD)
 def emergence_synchrony(counts: Counts) -> float | None:
     """Synchrony of emergence.
 
@@ -204,7 +207,7 @@ def emergence_synchrony(counts: Counts) -> float | None:
     return pairs / math.comb(seedlings, 2) if seedlings > 1 else None
 
 
-@formula(reads=COUNTS)
+@formula(reads=COUNTS, exact_if=COUNTS_HELD)
 def emergence_uncertainty(counts: Counts) -> float | None:
     """Uncertainty of emergence.
 

@@ -17,8 +17,8 @@ from sitegen.core.values.quantity import Quantity, counted, propagate, total, un
 from sitegen.core.values.units import Dimension
 from sitegen.measure.harvest.parts import weights_in
 from sitegen.measure.harvest.picks import piece_count
-from sitegen.measure.harvest.totals import HELD, HarvestRecords, Weighing, parts_of, total_weight
-from sitegen.measure.methods import WEIGHTS, Column, coarse, figure, formula
+from sitegen.measure.harvest.totals import HarvestRecords, Weighing, parts_of, total_weight
+from sitegen.measure.methods import WEIGHTS, Column, Conditions, coarse, figure, formula
 from sitegen.measure.ranges import share_of, wilson_interval
 
 PERCENT = 100.0
@@ -29,9 +29,10 @@ SPOILT: tuple[Column, ...] = (
     "picks.weight",
     "picks.earlier",
 )
+SPOILT_HELD: Conditions = {"a later weight holds it": tuple(dict.fromkeys((*WEIGHTS, *SPOILT)))}
 
 
-@formula(reads=SPOILT, exact_if=HELD)
+@formula(reads=SPOILT, exact_if=SPOILT_HELD)
 def spoilt_weight(weighings: Iterable[Weighing]) -> Quantity:
     """Weight of what was spoilt.
 
@@ -58,7 +59,7 @@ def spoilt_weight(weighings: Iterable[Weighing]) -> Quantity:
     return total_weight(weighings)
 
 
-@formula(reads=(*WEIGHTS, *SPOILT), exact_if=HELD)
+@formula(reads=(*WEIGHTS, *SPOILT), exact_if=SPOILT_HELD)
 def spoilt_share(spoilt: float, picked: float) -> float:
     """Share that was spoilt, by weight.
 
@@ -86,7 +87,7 @@ def spoilt_share(spoilt: float, picked: float) -> float:
     return min(PERCENT, PERCENT * spoilt / picked)
 
 
-@formula(reads=(*WEIGHTS, *SPOILT), exact_if=HELD)
+@formula(reads=(*WEIGHTS, *SPOILT), exact_if=SPOILT_HELD)
 def sound_weight(picked: float, spoilt: float) -> float:
     """Harvest without what was spoilt.
 
