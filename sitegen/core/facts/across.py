@@ -68,18 +68,14 @@ class ArmFigures:
 
 @dataclass(frozen=True, slots=True)
 class ArmStage:
-    """When the plants of an arm were at a stage: from the first to the last of them, and the median; `of` them got there.
+    """How many plants of an arm were seen at a stage; `open` says that some had not reached it when last looked at.
 
-    `span` is None where none was seen at it; `open` says that some had not reached it when last looked at. Of a whole
-    run, `first` is the day on which it was first seen, `not_yet` that of the last look that found it nowhere.
+    Of a whole run, `first` is the day on which it was first seen, `not_yet` that of the last look that found it nowhere.
     """
 
     name: str
     label: Label
-    span: Day | None
-    median: Day | None = None
     reached: int = 0
-    of: int = 0
     open: bool = False
     first: Day | None = None
     not_yet: Day | None = None

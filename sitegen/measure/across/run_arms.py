@@ -128,7 +128,7 @@ def _whole(facts: Facts, roles: tuple[Role, ...]) -> ArmSummary:
                 height=facts.growth.tallest,
             )
         ),
-        stages=tuple(_stage_of_run(milestone, len(setup.plants)) for milestone in facts.milestones),
+        stages=tuple(_stage_of_run(milestone) for milestone in facts.milestones),
         yields=_yields(harvest.by_plant),
         picked=tuple(RunningTotal(point.day, point.total) for point in harvest.cumulative),
         taste=_tastes((row.score, row.out_of, row.what) for row in facts.run.rows.of(Tasting)),
@@ -175,7 +175,7 @@ def _of_set(
                 height=of_set.height.mean,
             )
         ),
-        stages=tuple(_stage_of_set(stage, len(plants)) for stage in of_set.stages),
+        stages=tuple(_stage_of_set(stage) for stage in of_set.stages),
         yields=_yields(row for row in facts.harvest.by_plant if row.key in plants),
         picked=tuple(RunningTotal(point.day, point.total) for point in of_set.cumulative),
         taste=_tastes((note.score, note.out_of, note.words) for note in of_set.tastes),
@@ -197,39 +197,23 @@ def _yields(rows: Iterable[Named]) -> tuple[PlantYield, ...]:
     )
 
 
-def _stage_of_run(milestone: MilestoneFacts, plants: int) -> ArmStage:
-    median = milestone.median.value
-    reached = milestone.in_state("reached")
-    days = [arrival.day for arrival in reached if arrival.day is not None]
+def _stage_of_run(milestone: MilestoneFacts) -> ArmStage:
     first = milestone.first.value
-    span = Day(min(d.first for d in days), max(d.last for d in days)) if days else first
     return ArmStage(
         milestone.name,
         milestone.label,
-        span if isinstance(span, Day) else None,
-        median if isinstance(median, Day) else None,
-        len(reached),
-        plants,
+        len(milestone.in_state("reached")),
         bool(milestone.in_state("not yet")),
         first if isinstance(first, Day) else None,
         None if isinstance(first, Day) else max(milestone.not_yet, key=lambda day: day.last, default=None),
     )
 
 
-def _stage_of_set(stage: SetStageFacts, plants: int) -> ArmStage:
+def _stage_of_set(stage: SetStageFacts) -> ArmStage:
     def count(figure: Figure) -> int:
         return int(figure.value.low) if isinstance(figure.value, Quantity) else 0
 
-    span, median = stage.range.value, stage.median.value
-    return ArmStage(
-        stage.key,
-        stage.label,
-        span if isinstance(span, Day) else None,
-        median if isinstance(median, Day) else None,
-        count(stage.reached),
-        plants,
-        count(stage.not_yet) > 0,
-    )
+    return ArmStage(stage.key, stage.label, count(stage.reached), count(stage.not_yet) > 0)
 
 
 def _bare_figures(figures: ArmFigures) -> ArmFigures:

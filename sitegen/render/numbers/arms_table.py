@@ -93,7 +93,7 @@ def _stage(row: ComparedArm, book: FigureBook) -> Markup:
     figure, stage = row.figures.stage, row.stage
     if figure.recorded or stage is None or not stage.open:
         return _shown(figure, row, book)
-    none_there = stage.span is None and not stage.reached
+    none_there = stage.first is None and not stage.reached
     by = tr("not by day\u00a0{day}", day=_last(row)) if none_there else remarks_words(figure.remarks)
     return nothing_said(by or tr("not reached by half"))
 

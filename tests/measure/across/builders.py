@@ -28,12 +28,12 @@ def figure_of(value: Value) -> Figure:
 def seen(day: int | Day) -> ArmStage:
     """A stage that was first seen on a day; `run_with` names it."""
     first = day if isinstance(day, Day) else Day.on(day)
-    return ArmStage("", Label("", "stage"), first, None, 1, 4, first=first)
+    return ArmStage("", Label("", "stage"), 1, first=first)
 
 
 def not_yet(day: int) -> ArmStage:
     """A stage that was last looked for, and nowhere there, on a day."""
-    return ArmStage("", Label("", "stage"), None, None, 0, 4, open=True, not_yet=Day.on(day))
+    return ArmStage("", Label("", "stage"), 0, open=True, not_yet=Day.on(day))
 
 
 def run_with(
