@@ -316,7 +316,7 @@ def dli_of(settings: Sequence[Setting], name: str) -> Figure:
     """From the lowest to the highest daily integral of the settings."""
     known = [setting for setting in settings if not _light_unknown(setting) and setting.most]
     value = reading_range([_dli(setting) for setting in known])
-    if value is not None and not any(setting.least for setting in known):
+    if value is not None and not any(s.until.reach[0] > s.since.reach[1] for s in known):
         value = replace(value, about=True)  # none of them certainly lasted a day
     rate = None if value is None else Rate(value, Per.DAY)
     said = (*_read_remarks(known), *_not_known(settings, _light_unknown))

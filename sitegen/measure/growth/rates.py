@@ -199,7 +199,7 @@ def plateau_day(readings: Sequence[tuple[Day, Quantity]]) -> Day | None:
         if not any(_exceeds(each, readings[number][1]) for _, each in readings[number + 1 :])
     )
     first, last = readings[may_rest][0], readings[rested[0]][0]
-    fuzzy = any(value.about or value.by_eye for _, value in readings)
+    fuzzy = any(day.about or value.about or value.by_eye for day, value in readings)
     if may_rest == rested[0]:
         return replace(last, about=last.about or fuzzy)
     return Day(first.first, last.last, first.about or last.about or fuzzy)

@@ -254,6 +254,9 @@ def test_a_setting_that_may_have_lasted_no_day_is_about() -> None:
     found = tub(setting(Day(26, 30), USE)).dli.value
     assert isinstance(found, Rate)
     assert (found.amount.low, found.amount.about) == (11.52, True)
+    near = tub(setting(Day.on(29, about=True), USE)).dli.value
+    assert isinstance(near, Rate)
+    assert near.amount.about
     certain = tub(setting(Day(26, 29), USE)).dli.value
     assert isinstance(certain, Rate)
     assert certain.amount.exact

@@ -377,6 +377,8 @@ def test_a_plateau_within_the_coarser_step() -> None:
     vague = steps(cm(18, 20), cm(20), cm(20), cm(20))
     assert plateau_day(vague) == Day(0, vague[1][0].last)
     assert plateau_day(steps(cm(20), cm(20, about=True), cm(20))) == Day.on(0, about=True)
+    unsure = [(Day.on(0), cm(20)), (Day.on(7, about=True), cm(20)), (Day.on(8), cm(20))]
+    assert plateau_day(unsure) == Day.on(0, about=True)
     assert plateau_day(steps(cm(20), cm(20), Quantity(20, None, Dimension.LENGTH, open=1, step=1))) is None
 
 
