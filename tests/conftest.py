@@ -3,12 +3,18 @@
 import os
 import signal
 from collections.abc import Iterator
+from datetime import date
 from pathlib import Path
 from types import CodeType
 
 import pytest
 from hypothesis import HealthCheck, settings
 from jinja2 import Environment
+
+from sitegen.app.main import status_of
+
+TODAY = date(2026, 11, 28)
+DEMO = Path(__file__).parent.parent / "content_demo"
 
 # A shell starts what runs in its background with the interrupt ignored, and every process that a test starts would
 # inherit that: a test that interrupts one would wait for ever.
@@ -30,6 +36,14 @@ def shared(tmp_path_factory: pytest.TempPathFactory) -> Path:
     folder = (base.parent if "PYTEST_XDIST_WORKER" in os.environ else base) / "shared"
     folder.mkdir(exist_ok=True)
     return folder
+
+
+@pytest.fixture(scope="session")
+def demo_site(shared: Path, _own_cache: None) -> Path:
+    """The demo site, written once: another process waits for it, and finds nothing changed."""
+    out = shared / "demo"
+    assert status_of(["write", str(DEMO), "-o", str(out), "--today", str(TODAY)]) == 0
+    return out
 
 
 @pytest.fixture(scope="session", autouse=True)

@@ -8,7 +8,6 @@ import json
 import re
 import warnings
 from contextlib import redirect_stdout
-from datetime import date
 from pathlib import Path
 from urllib.parse import unquote, urlsplit
 
@@ -20,6 +19,7 @@ from sitegen.core.facts.figure import figures
 from sitegen.core.records.rows import Deed
 from sitegen.ingest import read_experiment, read_journal
 from sitegen.pipeline import validate
+from tests.conftest import DEMO, TODAY
 from tests.pages import parse, words
 from tests.test_walks import facts_and_wording, walk_figures
 
@@ -27,18 +27,15 @@ with warnings.catch_warnings():
     warnings.simplefilter("ignore")  # the library's own imports, not ours
     import frictionless
 
-DEMO = Path(__file__).parent.parent / "content_demo"
-TODAY = date(2026, 11, 25)
+
 # Stands in every private text of the demo, in its draft, and in its pictures' metadata.
 MARKER = b"QUILLMARK"
 
 
 @pytest.fixture(scope="module")
-def site(shared: Path) -> Path:
-    """The demo site, written once: another process waits for it, and finds nothing changed."""
-    out = shared / "demo"
-    assert status_of(["write", str(DEMO), "-o", str(out), "--today", str(TODAY)]) == 0
-    return out
+def site(demo_site: Path) -> Path:
+    """The demo site."""
+    return demo_site
 
 
 Nodes = dict[Path, list[tuple[dict[str, str], str]]]

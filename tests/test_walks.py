@@ -8,10 +8,8 @@ from collections import Counter
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import fields, is_dataclass
-from datetime import date
 from pathlib import Path
 
-import pytest
 from hypothesis import HealthCheck, assume, given, settings
 
 from sitegen.app.main import status_of
@@ -23,13 +21,12 @@ from sitegen.core.records.rows import Run
 from sitegen.core.values.quantity import Quantity
 from sitegen.ingest import read_journal
 from sitegen.pipeline.facts import facts_of
+from tests.conftest import DEMO, TODAY
 from tests.page_walks import Walk, conversions, figures_in, forbidden, pairs, rounding_notes, texts_of
 from tests.random_journals import JOURNALS, RandomJournal
 
-TODAY = date(2026, 11, 28)
-DEMO = Path(__file__).parent.parent / "content_demo"
 FULL = settings().max_examples >= 1000
-SITES = settings(max_examples=500 if FULL else 25, suppress_health_check=list(HealthCheck))
+SITES = settings(max_examples=500 if FULL else 15, suppress_health_check=list(HealthCheck))
 LOGS = settings(max_examples=500 if FULL else 50, suppress_health_check=list(HealthCheck))
 
 
@@ -197,21 +194,30 @@ def test_every_breakdown_of_a_random_journal_adds_up() -> None:
     assert sum(met.values()) > 200, met
 
 
-@pytest.mark.parametrize(("language", "units"), [("en", "metric"), ("de", "us")])
-def test_every_place_of_the_demo_says_what_the_facts_say(language: str, units: str, tmp_path: Path) -> None:
-    """The same of the demo, as it is and in German with US units first; and its breakdowns add up."""
-    root = tmp_path / "demo"
-    shutil.copytree(DEMO, root)
-    head = root / "journal.yaml"
-    told = head.read_text("utf-8").replace("language: en", f"language: {language}")
-    head.write_text(told.replace("units: metric", f"units: {units}"), "utf-8")
+def walk_demo(root: Path, site: Path, language: str) -> None:
+    """The figures, the texts and the breakdowns of the demo or of a copy of it."""
     met: Counter[str] = Counter()
     for facts in facts_and_wording(root)[0]:
         check_breakdowns(facts, met)
-    with published(root) as site:
-        assert site is not None
-        met.update(walk_figures(site, root))
-        found = walk_texts(site, language, one_system=False)
+    met.update(walk_figures(site, root))
+    found = walk_texts(site, language, one_system=False)
     assert found.faults == []
     assert min(met["experiments"], found.cases) > 1000
     assert min(found.bounds, met[".harvest.by_plant"]) > 9
+
+
+def test_every_place_of_the_demo_says_what_the_facts_say(demo_site: Path) -> None:
+    """The same of the demo; and its breakdowns add up."""
+    walk_demo(DEMO, demo_site, "en")
+
+
+def test_every_place_of_the_demo_in_german_with_us_units_first(tmp_path: Path) -> None:
+    """The same of the demo in the other language and the other units."""
+    root = tmp_path / "demo"
+    shutil.copytree(DEMO, root)
+    head = root / "journal.yaml"
+    told = head.read_text("utf-8").replace("language: en", "language: de")
+    head.write_text(told.replace("units: metric", "units: us"), "utf-8")
+    with published(root) as site:
+        assert site is not None
+        walk_demo(root, site, "de")

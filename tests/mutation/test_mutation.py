@@ -115,7 +115,7 @@ def test_an_endless_loop_counts_as_noticed(project: Path) -> None:
     (project / "tiny/sums/numbers.py").write_text(text, "utf-8")
     tests = "from tiny.sums.numbers import counted\n\n\ndef test_counted():\n    assert counted(2) == 3\n"
     (project / "tests/sums/test_numbers.py").write_text(tests, "utf-8")
-    done = run(project, "--grace", "5")
+    done = run(project, "--grace", "3")
 
     assert "sums                   4           3           0           0       1.000\n" in done.stdout
 

