@@ -77,13 +77,16 @@ class Standing:
                 elif row is not None:
                     rows.append(row)
                 stays.append(_between(begin, _earlier(end, left.day) if left else end))
-        lost, lost_rows = self._lost_unnamed(len(plants))
-        most_lost, least_lost = lost if plants else (0, 0)
+        unnamed = self._unnamed_losses()
+        most_lost, least_lost = self._taken(unnamed, len(plants)) if plants else (0, 0)
         whole = plant_days(stays)
         everyone = set(plants) == set(self.run.setup.plant_ids) and not until
         high = (whole.high or 0.0) - (least_lost if everyone else 0)
         low = max(0.0, whole.low - most_lost)
-        return Quantity(low, max(low, high), Dimension.DAYS, whole.about), [*rows, *lost_rows]
+        # A loss about a day before the end took about as many days, whichever plant it was.
+        about = whole.about or any(e.day.about and e.day.reach[0] < self.end.last for e in unnamed)
+        rows += [event.source for event in unnamed]
+        return Quantity(low, max(low, high), Dimension.DAYS, about), rows
 
     def _lives(self, plant: str) -> Iterator[tuple[Day, Day, Source | None]]:
         """From each sowing of a plant's spot to the loss after it, or to the end, with the row of the loss."""
@@ -103,20 +106,21 @@ class Standing:
         if begin is not None:
             yield begin, self.end, None
 
-    def _lost_unnamed(self, plants: int) -> tuple[tuple[int, int], list[Source]]:
+    def _unnamed_losses(self) -> list[Event]:
+        """The losses that do not say which plants they were of."""
+        events = self.run.rows.of(Deed.LOST)
+        return [e for e in events if e.which is not None and not e.which.named and not e.which.nobody]
+
+    def _taken(self, losses: Iterable[Event], plants: int) -> tuple[int, int]:
         """The most and the fewest plant-days that losses without a name took; a later sowing may have made up for one."""
-        most, least, rows = 0, 0, list[Source]()
-        for event in self.run.rows.of(Deed.LOST):
-            which = event.which
-            if which is None or which.named or which.nobody:
-                continue
-            rows.append(event.source)
-            fewest = 1 if which.count is None else which.count
-            several = plants if which.count is None else min(plants, which.count)
+        most, least = 0, 0
+        for event in losses:
+            count = event.which.count if event.which is not None else None
+            several = plants if count is None else min(plants, count)
             most += several * max(0, self.end.first - event.day.first)
             if not any(sown.entry > event.entry for sown in self.run.rows.of(Deed.SOW)):
-                least += fewest * max(0, self.end.last - event.day.last)
-        return (most, least), rows
+                least += (1 if count is None else count) * max(0, self.end.last - event.day.last)
+        return most, least
 
 
 def _names(event: Event, plant: str) -> bool:

@@ -13,7 +13,7 @@ from sitegen.core.facts.figure import Per, Rate
 from sitegen.core.facts.tree import Facts
 from sitegen.core.language.wording import Wording
 from sitegen.core.records.routines import Light
-from sitegen.core.records.rows import Deed, Event, Pick
+from sitegen.core.records.rows import Deed, Event, Pick, Which
 from sitegen.core.records.setup import Lamp, LampUse, Setup
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, exactly
@@ -102,6 +102,19 @@ def stood(*events: Event, ended: Event | None = ENDED) -> tuple[float, float | N
 def test_plant_days(events: tuple[Event, ...], days: tuple[int, int]) -> None:
     """Each plant counts from its sowing to its loss or the end; losses without a name or a day leave a range (worked)."""
     assert stood(*events) == days
+
+
+@pytest.mark.parametrize(
+    ("which", "day", "about"),
+    [(of(1, 4), 30, True), (joint("P1"), 30, True), (some(), 30, True), (of(1, 4), 102, False)],
+    ids=["not named", "named", "some", "after the end"],
+)
+def test_a_loss_about_a_day(which: Which, day: int, about: bool) -> None:
+    """A loss about a day before the end makes the yield of a plant and day about, whether its plants are named or not."""
+    gone = lost(Day.on(day, about=True), which=which)
+    per = facts(gone, pick(80, joint("P2"), grams(660))).harvest.per.plant_day
+    assert rate(per).about is about
+    assert lines(per) == [500, 2080]
 
 
 def test_an_uncertain_end() -> None:
