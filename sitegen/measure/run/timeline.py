@@ -59,7 +59,7 @@ def _stages(run: Run, milestones: Sequence[MilestoneFacts]) -> list[PhaseStart]:
     known, found = milestones_of(run.setup.crop.kind), []
     for milestone in milestones:
         begins = known[milestone.name].begins if milestone.name in known else ""
-        day = reached_by(milestone)
+        day = reached_by(run, milestone)
         if begins and day is not None:
             day = _as_seen(
                 day, [*(a.day for a in milestone.arrivals if a.day), *(s.day for s in milestone.steps)]

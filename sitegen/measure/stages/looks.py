@@ -192,6 +192,14 @@ def intervals_of_arrivals(run: Run, arrivals: Iterable[Arrival]) -> tuple[Interv
     return tuple(interval for interval in found if interval is not None)
 
 
+def intervals_of_the_run(run: Run, arrivals: Iterable[Arrival]) -> tuple[Interval, ...]:
+    """The same in days of the run, also of plants that were sown later."""
+    found = [(sowing_day(run, a.plant), interval_of(a, sowing_day(run, a.plant))) for a in arrivals]
+    return tuple(
+        Interval(own + i.first, None if i.last is None else own + i.last) for own, i in found if i is not None
+    )
+
+
 def intervals_of_steps(steps: Sequence[CountStep]) -> tuple[Interval, ...]:
     """One interval for each of the plants counted, none of them named.
 

@@ -29,23 +29,37 @@ from sitegen.measure.stages.looks import (
     in_order,
     intervals_of_arrivals,
     intervals_of_steps,
+    intervals_of_the_run,
     is_not_yet,
     sowing_day,
     steps_of,
     told_apart,
 )
-from sitegen.measure.stages.turnbull import Interval, days_of_each, median_interval, turnbull_median
+from sitegen.measure.stages.turnbull import (
+    Interval,
+    days_of_each,
+    median_interval,
+    turnbull_median,
+    turnbull_span,
+)
 
 FEWEST_FOR_AN_INTERVAL = 6  # with fewer plants no two of them hold the median in 95 % of samples
 
 
-def reached_by(milestone: MilestoneFacts) -> Day | None:
-    """The day that a stage counts as begun for the whole stand: half the plants, else the first one."""
+def reached_by(run: Run, milestone: MilestoneFacts) -> Day | None:
+    """The day of the run on which a stage counts as begun for the whole stand: half the plants, else the first one."""
     half = milestone.median.value
+    if any(sowing_day(run, arrival.plant) > 0 for arrival in milestone.arrivals):
+        found = turnbull_span(intervals_of_the_run(run, milestone.arrivals))
+        half = Day(*found, about=_about(milestone.arrivals)) if found else None
     if isinstance(half, Day):
         return Day(half.last, half.last, half.about)
     first = milestone.first.value
     return first if isinstance(first, Day) else None
+
+
+def _about(arrivals: Sequence[Arrival]) -> bool:
+    return any(day.about for a in arrivals for day in (a.day, a.after) if day)
 
 
 def _first(path: str, rows: Sequence[MilestoneRow]) -> Figure:
@@ -168,7 +182,7 @@ def median_of_arrivals(
         *not_there(arrivals),
         _resown(run, arrivals),
         *others,
-        about=any(day.about for a in arrivals for day in (a.day, a.after) if day),
+        about=_about(arrivals),
     )
 
 

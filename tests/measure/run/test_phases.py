@@ -7,6 +7,7 @@ from dataclasses import replace
 from itertools import pairwise
 from typing import Any
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -94,6 +95,21 @@ def test_two_phases_of_one_day() -> None:
     assert spans(milestone("seed_leaves", 0, ALL)) == [("seedling", 0, 0)]
     rows = (milestone("first_fruit", 30, ALL), milestone("first_flower", 31, ALL))
     assert spans(*rows) == [("germination", 0, 30), ("fruiting", 30, 31)]
+
+
+@pytest.mark.parametrize("again", [1, 20])
+def test_a_stage_of_plants_sown_again_begins_on_the_day_of_the_run(again: int) -> None:
+    """Plants sown again have their stages counted from that sowing; a phase begins on the day of the run."""
+    lost = event(Deed.LOST, again, ALL, line=900)
+    rows = (lost, seeds(again, 1, *ALL.ids), milestone("first_true_leaf", 32, ALL))
+    assert spans(SOWN, *rows) == [("germination", 0, 32), ("leaf growth", 32, 32)]
+
+
+def test_a_stage_begins_with_half_the_plants_in_the_order_of_the_run() -> None:
+    """Two plants of day 0 and two sown on day 20 flower on days 30, 40, 41 and 42: half the stand by day 40 (worked)."""
+    late = seeds(20, 1, "P3", "P4")
+    rows = [milestone("first_flower", day, joint(f"P{n}")) for n, day in enumerate((30, 40, 41, 42), 1)]
+    assert spans(SOWN, late, *rows)[1:] == [("flowering", 40, 42)]
 
 
 def test_seedlings_and_open_seed_leaves_are_one_phase() -> None:

@@ -67,6 +67,11 @@ def facts(*rows: MilestoneRow, events: tuple[Event, ...] = (SOWN,), **more: Any)
     return found
 
 
+def begins(*rows: MilestoneRow) -> Day | None:
+    """The day on which the one stage of such a run counts as begun for the whole stand."""
+    return reached_by(grown(*rows, events=(SOWN,)), facts(*rows))
+
+
 def arrivals(*rows: MilestoneRow, events: tuple[Event, ...] = (SOWN,)) -> dict[str, tuple[Day | None, ...]]:
     """Of each plant: the day it arrived, the look before, the last look."""
     run = grown(*rows, events=events)
@@ -327,11 +332,11 @@ def test_about_is_carried_into_the_median() -> None:
 
 def test_a_stage_begins_for_the_stand_on_the_last_day_of_its_median() -> None:
     """Half the plants begin a stage, on the last day possible; where half is not reached, the first plant does."""
-    half = facts(not_yet(25), flower(Day.on(30, about=True), joint(*FOUR)))
-    assert half.median.value == Day(26, 30, about=True)
-    assert reached_by(half) == Day(30, 30, about=True)
-    assert reached_by(facts(flower(30, joint("P1")), not_yet(40))) == Day.on(30)
-    assert reached_by(facts(not_yet(40))) is None
+    half = (not_yet(25), flower(Day.on(30, about=True), joint(*FOUR)))
+    assert facts(*half).median.value == Day(26, 30, about=True)
+    assert begins(*half) == Day(30, 30, about=True)
+    assert begins(flower(30, joint("P1")), not_yet(40)) == Day.on(30)
+    assert begins(not_yet(40)) is None
 
 
 # Freireich et al. 1963, Blood 21, 699-716, placebo: weeks to relapse of 21 patients; median 8, log(-log) limits 4 and
