@@ -4,9 +4,8 @@ from __future__ import annotations
 
 import shutil
 from collections.abc import Iterator
-from itertools import pairwise, product
+from itertools import pairwise
 from pathlib import Path
-from typing import Literal
 
 import pytest
 from playwright.sync_api import Browser, Page, Request
@@ -39,14 +38,6 @@ NAMELESS = """() => [...document.querySelectorAll("a, button, input, img, svg[ro
     const within = (each.caption ?? each.querySelector("title"))?.textContent ?? "";
     return !(each.getAttribute("aria-label") || labels || each.alt || inside.trim() || image || within);
   }).map((each) => each.outerHTML.slice(0, 120))"""
-TEXT = ("--ink", "--ink-soft", "--accent")
-MARKS = ("--growth", "--water", "--feed", "--harvest", "--trouble", "--light")
-GROUNDS = ("--paper", "--paper-2", "--tone")
-COUNTER = ("--count-ink", "--count")
-COLOURS = """(names) => {
-  const style = getComputedStyle(document.documentElement);
-  return Object.fromEntries(names.map((name) => [name, style.getPropertyValue(name).trim()]).filter((each) => each[1]));
-}"""
 
 
 def given_up(request: Request) -> bool:
@@ -98,35 +89,6 @@ def test_headings_skip_no_level(page: Page, site: Path) -> None:
 
         assert levels.count(1) == 1, address
         assert all(later <= earlier + 1 for earlier, later in pairwise(levels)), (address, levels)
-
-
-def luminance(colour: str) -> float:
-    """Relative luminance of `#rrggbb` (WCAG 2.2, definition of relative luminance)."""
-    parts = [int(colour[i : i + 2], 16) / 255 for i in (1, 3, 5)]
-    red, green, blue = (c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4 for c in parts)
-    return 0.2126 * red + 0.7152 * green + 0.0722 * blue
-
-
-def contrast(one: str, other: str) -> float:
-    """Contrast ratio (WCAG 2.2, definition of contrast ratio)."""
-    low, high = sorted((luminance(one), luminance(other)))
-    return (high + 0.05) / (low + 0.05)
-
-
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-def test_colours_can_be_told_apart(browser: Browser, site: Path, scheme: Literal["light", "dark"]) -> None:
-    """Text reaches 4.5:1 (WCAG 2.2, 1.4.3) and marks 3:1 (1.4.11) on every tone of the theme."""
-    page = browser.new_page(color_scheme=scheme)
-    page.goto((site / "index.html").as_uri())
-    colours = page.evaluate(COLOURS, [*TEXT, *MARKS, *GROUNDS, *COUNTER])
-    page.close()
-    grounds = [name for name in GROUNDS if name in colours]
-    pairs = [(name, ground, 4.5) for name, ground in product(TEXT, grounds)]
-    pairs += [(name, ground, 3) for name, ground in product(MARKS, grounds)]
-    pairs += [(*COUNTER, 4.5)] if COUNTER[1] in colours else []
-
-    assert grounds
-    assert [p for p in pairs if contrast(colours[p[0]], colours[p[1]]) < p[2]] == []
 
 
 def test_the_first_picture_comes_at_once_and_the_others_when_they_are_near(page: Page, site: Path) -> None:
