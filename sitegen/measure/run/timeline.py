@@ -61,15 +61,26 @@ def _stages(run: Run, milestones: Sequence[MilestoneFacts]) -> list[PhaseStart]:
         begins = known[milestone.name].begins if milestone.name in known else ""
         day = reached_by(run, milestone)
         if begins and day is not None:
-            day = _as_seen(
-                day, [*(a.day for a in milestone.arrivals if a.day), *(s.day for s in milestone.steps)]
-            )
+            day = _as_seen(day, _looks_that_saw(milestone))
             found.append(PhaseStart(begins, day, milestone.first.rows[0] if milestone.first.rows else None))
     return found
 
 
+def _looks_that_saw(milestone: MilestoneFacts) -> list[Day]:
+    """The days of the looks that found a stage on more plants than the looks before."""
+    steps = milestone.steps
+    before = (0, *(step.count for step in steps[:-1]))
+    more = [step.day for count, step in zip(before, steps, strict=False) if step.count > count]
+    return [*(arrival.day for arrival in milestone.arrivals if arrival.day), *more]
+
+
 def _as_seen(day: Day, looks: Sequence[Day]) -> Day:
-    """The day by which a stage was reached, as wide as the days that the look which found that can have been on."""
+    """The day by which a stage was reached, as wide as the days that the look which found that can have been on.
+
+    Where one look found it on all plants that ever had it, the day of no other look matters.
+    """
+    if len(set(looks)) == 1:
+        return looks[0]
     if not day.single:
         return day
     lasts, firsts = sorted(look.last for look in looks), sorted(look.first for look in looks)

@@ -12,7 +12,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sitegen.core.facts.tree import Phase, Timeline
-from sitegen.core.records.rows import Deed, Entry, Event, MilestoneRow, Pick
+from sitegen.core.records.rows import Deed, Entry, Event, MilestoneRow, Pick, Which
 from sitegen.core.values.day import Day, Start
 from sitegen.core.values.quantity import counted
 from sitegen.measure import measure
@@ -110,6 +110,15 @@ def test_a_stage_begins_with_half_the_plants_in_the_order_of_the_run() -> None:
     late = seeds(20, 1, "P3", "P4")
     rows = [milestone("first_flower", day, joint(f"P{n}")) for n, day in enumerate((30, 40, 41, 42), 1)]
     assert spans(SOWN, late, *rows)[1:] == [("flowering", 40, 42)]
+
+
+@pytest.mark.parametrize("which", [ALL, of(4, 4)], ids=["names", "counts"])
+def test_a_stage_that_one_look_found_begins_with_it(which: Which) -> None:
+    """The phase begins with the look that found the stage on all plants, however vague the day of a look before it."""
+    before = milestone("first_flower", Day.on(28, about=True), of(0), reached=False)
+    rows = (before, milestone("first_flower", 30, which))
+    assert spans(SOWN, *rows) == [("germination", 0, 30), ("flowering", 30, 30)]
+    assert phases_of(SOWN, *rows)["30"] == ("flowering",)
 
 
 def test_seedlings_and_open_seed_leaves_are_one_phase() -> None:
