@@ -24,8 +24,9 @@ from sitegen.pipeline import steps
 from sitegen.pipeline.copies import copied_logs
 from sitegen.pipeline.files import Digests, RunFiles
 from sitegen.pipeline.inputs import Inputs, RunMemory, Trace
-from sitegen.pipeline.snapshot import NotToldError, Settings, Snapshot, encoded_summary
+from sitegen.pipeline.snapshot import NotToldError, Settings, Snapshot
 from sitegen.pipeline.steps import Check, Rendered
+from sitegen.pipeline.summaries import encoded_summary
 from sitegen.pipeline.workers import cores, spread
 from sitegen.write import Fingerprint, Output, StagedFile, stage
 

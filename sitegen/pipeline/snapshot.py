@@ -6,17 +6,16 @@ Build steps never see it: they read through `sitegen.pipeline.inputs`, which rec
 
 from __future__ import annotations
 
-import json
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, field, fields, replace
+from dataclasses import dataclass, field, replace
 from datetime import date
-from functools import cache, cached_property
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 from sitegen import __version__
-from sitegen.core.facts.across import ArmSummary, RunArms
+from sitegen.core.facts.across import RunArms
 from sitegen.core.findings.finding import Finding, Findings, Source
-from sitegen.core.records.codec import Codec, codec_for
+from sitegen.core.records.codec import codec_for
 from sitegen.core.records.setup import Journal, Prices, Season
 from sitegen.core.site.content import Site
 from sitegen.core.site.site_map import SiteMap
@@ -24,6 +23,7 @@ from sitegen.core.store import Store
 from sitegen.ingest import JournalFiles
 from sitegen.ingest.library import Library
 from sitegen.pipeline.files import RunFiles, digest_of, folder_digest, text_digest
+from sitegen.pipeline.summaries import decoded_arms, decoded_summary
 
 if TYPE_CHECKING:
     from sitegen.render import Context, RunSummary, Theme
@@ -125,56 +125,6 @@ class Settings:
 
 class NotToldError(LookupError):
     """A step reads a run whose files its worker process was not told."""
-
-
-def encoded_summary(summary: RunSummary) -> str:
-    """A summary as text."""
-    # Stored and compared so, and decoded only where an index page is made.
-    return json.dumps(_summary_codec().encode(summary), ensure_ascii=False, separators=(",", ":"))
-
-
-def decoded_summary(text: str) -> RunSummary:
-    """The summary itself."""
-    return _summary_codec().decode(json.loads(text))
-
-
-def decoded_arms(text: str) -> RunArms | None:
-    """The run of a summary as comparisons take it: without anything else, and without what drawings alone need."""
-    kept = json.loads(text)[_arms_place()]
-    if kept is None:
-        return None
-    run = kept[RunArms.__name__]  # one of two types: under its name
-    arms, unread = _unread_of_arms()
-    for arm in run[arms]:
-        for place in unread:
-            arm[place] = []
-    return _arms_codec().decode(run)
-
-
-@cache
-def _unread_of_arms() -> tuple[int, tuple[int, ...]]:
-    """Where a run has its arms, and those their harvests by plant and running totals: most of what is kept of a run."""
-    of_run, of_arm = ([each.name for each in fields(kind)] for kind in (RunArms, ArmSummary))
-    return of_run.index("arms"), (of_arm.index("yields"), of_arm.index("picked"))
-
-
-@cache
-def _arms_codec() -> Codec[RunArms]:
-    return codec_for(RunArms)
-
-
-@cache
-def _arms_place() -> int:
-    """Where a record's list of fields, as which a summary is stored, has its arms."""
-    from sitegen.render import RunSummary  # noqa: PLC0415 - checks do without
-
-    return [each.name for each in fields(RunSummary)].index("arms")
-
-
-def _summary_codec() -> Codec[RunSummary]:
-    from sitegen.render import RunSummary  # noqa: PLC0415 - checks do without
-
-    return codec_for(RunSummary)
 
 
 @dataclass

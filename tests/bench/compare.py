@@ -14,7 +14,7 @@ import sys
 import tempfile
 import time
 from collections.abc import Iterator
-from dataclasses import fields, replace
+from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
 from random import Random
@@ -25,7 +25,6 @@ from sitegen.core.records.codec import codec_for
 from sitegen.core.values.quantity import exactly
 from sitegen.core.values.units import Dimension
 from sitegen.pipeline.facts import arms_of_runs
-from sitegen.render import RunSummary
 from tests.bench.timing import Command, memory, seconds
 
 __all__ = ["make", "measured"]
@@ -40,7 +39,7 @@ import sitegen.measure, sitegen.core.records.codec
 COMPARED = """
 import json, sys
 from sitegen.measure import ACROSS
-from sitegen.pipeline.snapshot import decoded_arms
+from sitegen.pipeline.summaries import decoded_arms
 ACROSS.compare([decoded_arms(line) for line in open(sys.argv[1])])
 """
 
@@ -85,12 +84,11 @@ def _arm(whole: ArmSummary, variety: str, system: str, random: Random) -> ArmSum
 def measured(number: int) -> Iterator[str]:
     """The rows."""
     codec = codec_for(RunArms)
-    before = [None] * [each.name for each in fields(RunSummary)].index("arms")
     with tempfile.TemporaryDirectory() as folder:
         file = Path(folder) / "arms.jsonl"
         begin = time.perf_counter()
         file.write_text(
-            "".join(json.dumps([*before, {"RunArms": codec.encode(run)}]) + "\n" for run in make(number)),
+            "".join(json.dumps([codec.encode(run), None]) + "\n" for run in make(number)),
             "utf-8",
         )
         yield f"{number} runs, {file.stat().st_size / 1e6:.1f} MB of JSON, made in {time.perf_counter() - begin:.1f} s"

@@ -9,7 +9,7 @@ from __future__ import annotations
 import datetime as dt
 import types
 import typing
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 from dataclasses import MISSING, Field, fields, is_dataclass
 from enum import Enum
 from functools import cache
@@ -18,6 +18,7 @@ from typing import Any, Generic, TypeVar, Union, cast
 
 _Value = TypeVar("_Value")
 _Turn = Callable[[Any], Any]
+_Fields = frozenset[tuple[type, str]]  # a record's type and the name of one of its fields
 _PLAIN = (str, int, bool, float, type(None))
 _AS_TEXT: dict[Any, tuple[_Turn, _Turn]] = {
     dt.date: (dt.date.isoformat, dt.date.fromisoformat),
@@ -27,10 +28,13 @@ _AS_TEXT: dict[Any, tuple[_Turn, _Turn]] = {
 
 
 class Codec(Generic[_Value]):
-    """Encodes and decodes one type. A record is encoded as the list of its fields."""
+    """Encodes and decodes one type. A record is encoded as the list of its fields, up to the last without its default.
 
-    def __init__(self, kind: type[_Value]) -> None:
-        self._to, self._from = _turns(typing.cast("Any", kind))
+    Decoding leaves the fields of `without`, each a type and a name, at their defaults, whatever they were.
+    """
+
+    def __init__(self, kind: type[_Value], without: Collection[tuple[type, str]] = ()) -> None:
+        self._to, self._from = _turns(typing.cast("Any", kind), frozenset(without))
 
     def encode(self, value: _Value) -> Any:
         """The value as JSON types."""
@@ -45,17 +49,21 @@ class Codec(Generic[_Value]):
         return value
 
 
-def codec_for(kind: type[_Value]) -> Codec[_Value]:
-    """The codec of a type."""
-    return Codec(kind)
+def codec_for(kind: type[_Value], without: Collection[tuple[type, str]] = ()) -> Codec[_Value]:
+    """The codec of a type; `without` is that of `Codec`."""
+    return Codec(kind, without)
 
 
 def _same(value: Any) -> Any:
     return value
 
 
+def _always(value: Any) -> _Turn:
+    return lambda _: value
+
+
 @cache
-def _turns(kind: Any) -> tuple[_Turn, _Turn]:
+def _turns(kind: Any, without: _Fields) -> tuple[_Turn, _Turn]:
     """The encoder and the decoder of an annotation; cached."""
     origin = typing.get_origin(kind)
     if kind in (*_PLAIN, Any) or origin is typing.Literal:
@@ -63,41 +71,57 @@ def _turns(kind: Any) -> tuple[_Turn, _Turn]:
     if kind in _AS_TEXT:
         return _AS_TEXT[kind]
     if isinstance(kind, type) and issubclass(kind, Enum):
-        return (lambda value: value.value), kind
+        return (lambda value: value.value), {each.value: each for each in kind}.__getitem__
     if is_record(kind):
-        return _record(kind)
+        return _record(kind, without)
     if origin is tuple:
-        return _tuple(typing.get_args(kind))
+        return _tuple(typing.get_args(kind), without)
     if origin in (Union, types.UnionType):
-        return _union(typing.get_args(kind))
+        return _union(typing.get_args(kind), without)
     raise TypeError(f"no codec for {kind}")
 
 
-def _record(kind: Any) -> tuple[_Turn, _Turn]:
-    hints = typing.get_type_hints(kind)
-    names = tuple(defaults_of(kind))
-    turns = tuple(_turns(hints[name]) for name in names)
-    into = tuple((name, turn) for name, (turn, _) in zip(names, turns, strict=True))
-    back = tuple(turn for _, turn in turns)
+def _record(kind: Any, without: _Fields) -> tuple[_Turn, _Turn]:
+    hints, defaults = typing.get_type_hints(kind), defaults_of(kind)
+    turns = {name: _turns(hints[name], without) for name in defaults}
+    into = tuple((name, to, defaults[name]) for name, (to, _) in turns.items())
+    turned = (
+        (place, _always(defaults[name]) if (kind, name) in without else turns[name][1])
+        for place, name in enumerate(defaults)
+    )
+    back = tuple((place, turn) for place, turn in turned if turn is not _same)  # most values stay as they are
+    least = sum(default is MISSING for default in defaults.values())
 
     def encode(value: Any) -> list[Any]:
-        return [turn(getattr(value, name)) for name, turn in into]
+        data, end = [], 0
+        for name, to, default in into:
+            item = getattr(value, name)
+            data.append(to(item))
+            if default is MISSING or item != default:
+                end = len(data)
+        return data[:end]
 
     def decode(data: Any) -> Any:
-        if len(data) != len(back):
-            raise ValueError(f"{kind.__name__} has {len(back)} fields, not {len(data)}")
-        return kind(*[turn(item) for turn, item in zip(back, data, strict=True)])
+        if not (isinstance(data, list) and least <= len(data) <= len(into)):
+            raise ValueError(f"{kind.__name__} has {least} to {len(into)} fields")
+        items, number = data.copy(), len(data)
+        for place, turn in back:
+            if place < number:
+                items[place] = turn(items[place])
+        return kind(*items)
 
     return encode, decode
 
 
-def _tuple(parts: tuple[Any, ...]) -> tuple[_Turn, _Turn]:
+def _tuple(parts: tuple[Any, ...], without: _Fields) -> tuple[_Turn, _Turn]:
     if len(parts) == 2 and parts[1] is Ellipsis:
-        to, back = _turns(parts[0])
+        to, back = _turns(parts[0], without)
+        if to is _same:
+            return list, tuple
         return (lambda value: [to(item) for item in value]), (
             lambda data: tuple([back(item) for item in data])
         )
-    turns = tuple(_turns(part) for part in parts)
+    turns = tuple(_turns(part, without) for part in parts)
 
     def encode(value: Any) -> list[Any]:
         return [turn(item) for (turn, _), item in zip(turns, value, strict=True)]
@@ -108,24 +132,32 @@ def _tuple(parts: tuple[Any, ...]) -> tuple[_Turn, _Turn]:
     return encode, decode
 
 
-def _union(kinds: tuple[Any, ...]) -> tuple[_Turn, _Turn]:
-    """One of several types: None and plain JSON types as they are, any other under its name."""
+def _union(kinds: tuple[Any, ...], without: _Fields) -> tuple[_Turn, _Turn]:
+    """One of several types: None and plain JSON types as they are, any other under its name if there are several."""
     others = tuple(kind for kind in kinds if kind not in _PLAIN)
-    turns = {kind.__name__: (kind, *_turns(kind)) for kind in others}
+    if len(others) == 1 and set(kinds) == {others[0], type(None)}:
+        return _optional_turns(*_turns(others[0], without))
+    turns = {kind.__name__: _turns(kind, without) for kind in others}
 
     def encode(value: Any) -> Any:
         if isinstance(value, _PLAIN):
             return value
-        kind, to, _ = turns[type(value).__name__]
-        return {kind.__name__: to(value)}
+        name = type(value).__name__
+        return {name: turns[name][0](value)}
 
     def decode(data: Any) -> Any:
         if not isinstance(data, dict):
             return data
         ((name, inner),) = data.items()
-        return turns[name][2](inner)
+        return turns[name][1](inner)
 
     return encode, decode
+
+
+def _optional_turns(to: _Turn, back: _Turn) -> tuple[_Turn, _Turn]:
+    return (lambda value: None if value is None else to(value)), (
+        lambda data: None if data is None else back(data)
+    )
 
 
 def is_record(kind: Any) -> bool:

@@ -61,4 +61,30 @@ def test_words_of_a_choice_stay_words() -> None:
     """A literal is kept as its text."""
     answer = Answer("not again", "too slow")
 
-    assert codec_for(Answer).encode(answer) == ["not again", "too slow", "", ""]
+    assert codec_for(Answer).encode(answer) == ["not again", "too slow"]
+
+
+def test_defaults_at_the_end_are_not_kept() -> None:
+    """A record is as long as its last field that says something: the ones before it keep their places."""
+    codec = codec_for(Quantity)
+
+    assert codec.encode(Quantity(5.0, 5.0, Dimension.MASS)) == [5.0, 5.0, "mass"]
+    assert codec.encode(Quantity(5.0, None, Dimension.MASS, open=1)) == [5.0, None, "mass", False, False, 1]
+    assert codec.decode([5.0, None, "mass", False, False, 1]) == Quantity(5.0, None, Dimension.MASS, open=1)
+
+
+@pytest.mark.parametrize("data", [[5.0, 5.0], [5.0, 5.0, "mass", False, False, 0, 0, 1.0, 7], [5.0, 5.0, "mess"]])
+def test_a_record_of_another_length_is_refused(data: object) -> None:
+    """Neither a field without a default may lack, nor may there be more fields than the type has."""
+    with pytest.raises(ValueError, match=r"."):
+        codec_for(Quantity).decode(data)
+
+
+def test_fields_that_are_not_wanted_stay_at_their_defaults() -> None:
+    """Decoding without a field takes its default, whatever was kept, in records inside others too."""
+    figure = Figure("harvest.total", Quantity(5.0, 6.0, Dimension.MASS, step=1.0), "total_weight", (), REMARKS)
+    codec = codec_for(Figure, ((Figure, "remarks"), (Quantity, "step")))
+
+    expected = Figure("harvest.total", Quantity(5.0, 6.0, Dimension.MASS), "total_weight")
+    assert codec.decode(codec.encode(figure)) == expected
+    assert codec_for(Figure).decode(codec.encode(figure)) == figure
