@@ -8,6 +8,7 @@ came later, if ever: it is bounded below and never dropped.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 
 from sitegen.core.facts.across import ArmSummary, Factor, Measure, Pair, RunArms, Unit
 from sitegen.core.facts.figure import Rate
@@ -55,25 +56,47 @@ def _later_than(day: int) -> Quantity:
     return Quantity(day + 1, None, Dimension.DAYS, open=1, step=1)
 
 
+@dataclass(frozen=True, slots=True)
+class UnitArm:
+    """An arm that stands for one variety, or one system, and what its plants had in common besides."""
+
+    unit: str
+    level: str
+    around: frozenset[str]
+    run: RunArms
+    arm: ArmSummary
+
+
+def arms_of_units(units: Iterable[Unit], runs: Mapping[str, RunArms], factor: Factor) -> tuple[UnitArm, ...]:
+    """The arms of independent units that stand for one variety, or one system; unit by unit."""
+    return tuple(
+        UnitArm(unit.key, level, frozenset(arm.systems if factor == "variety" else arm.varieties), run, arm)
+        for unit in units
+        for run in (runs[name] for name in unit.runs)
+        for level, arm in _arms(run, factor)
+    )
+
+
 def levels_of(runs: Iterable[RunArms], factor: Factor) -> tuple[str, ...]:
     """The varieties, or systems, that stood for themselves in any run, in the order in which runs had them."""
     return tuple(dict.fromkeys(level for run in runs for level, _ in _arms(run, factor)))
 
 
 def _arms(run: RunArms, factor: Factor) -> Iterator[tuple[str, ArmSummary]]:
-    for arm in run.of_role(factor):
+    for arm in run.arms:
         named = arm.varieties if factor == "variety" else arm.systems
-        if len(named) == 1:
+        if len(named) == 1 and arm.has(factor):
             yield named[0], arm
 
 
-def known_by_unit(
-    units: Sequence[Unit], runs: Mapping[str, RunArms], factor: Factor, measure: Measure
-) -> ByUnit:
+def known_by_unit(arms: Iterable[UnitArm], measure: Measure) -> ByUnit:
     """By unit and level, what each arm gave, with what its plants had in common besides."""
-    return {
-        unit.key: _by_level(_known([runs[name] for name in unit.runs], factor, measure)) for unit in units
-    }
+    found: dict[str, dict[str, list[_Known]]] = {}
+    for each in arms:
+        value = value_of(each.run, each.arm, measure)
+        if value is not None:
+            found.setdefault(each.unit, {}).setdefault(each.level, []).append((each.around, value))
+    return found
 
 
 def pairs_of(known: ByUnit, levels: tuple[str, str]) -> tuple[Pair, ...]:
@@ -83,19 +106,12 @@ def pairs_of(known: ByUnit, levels: tuple[str, str]) -> tuple[Pair, ...]:
         pair
         for unit, values in known.items()
         if first in values or second in values
-        for pair in _of_unit(unit, values.get(first, []), values.get(second, []))
+        for pair in _of_unit(unit, values.get(first, ()), values.get(second, ()))
     )
 
 
-def _by_level(known: Iterable[tuple[str, _Known]]) -> dict[str, list[_Known]]:
-    found: dict[str, list[_Known]] = {}
-    for level, each in known:
-        found.setdefault(level, []).append(each)
-    return found
-
-
 def _of_unit(unit: str, first: Sequence[_Known], second: Sequence[_Known]) -> Iterator[Pair]:
-    alike = {around for around, _ in first} & {around for around, _ in second}
+    alike = _alike(first, second) if first and second else None
     if alike:
         yield Pair(unit, _hull(first, alike), _hull(second, alike))
         return
@@ -105,14 +121,13 @@ def _of_unit(unit: str, first: Sequence[_Known], second: Sequence[_Known]) -> It
         yield Pair(unit, None, _hull(second))
 
 
-def _known(runs: Iterable[RunArms], factor: Factor, measure: Measure) -> Iterator[tuple[str, _Known]]:
-    for run in runs:
-        for level, arm in _arms(run, factor):
-            if (value := value_of(run, arm, measure)) is not None:
-                around = arm.systems if factor == "variety" else arm.varieties
-                yield level, (frozenset(around), value)
+def _alike(first: Sequence[_Known], second: Sequence[_Known]) -> set[frozenset[str]]:
+    """What plants of both had in common besides."""
+    return {around for around, _ in first} & {around for around, _ in second}
 
 
-def _hull(known: Iterable[_Known], among: set[frozenset[str]] | None = None) -> Quantity:
+def _hull(known: Sequence[_Known], among: set[frozenset[str]] | None = None) -> Quantity:
     """The narrowest quantity that holds all of them."""
+    if len(known) == 1:
+        return known[0][1]
     return hull(value for around, value in known if among is None or around in among)

@@ -21,7 +21,14 @@ from sitegen.core.facts.across import (
     RunArms,
     Unit,
 )
-from sitegen.measure.across.arm_values import known_by_unit, levels_of, pairs_of, value_of
+from sitegen.measure.across.arm_values import (
+    UnitArm,
+    arms_of_units,
+    known_by_unit,
+    levels_of,
+    pairs_of,
+    value_of,
+)
 from sitegen.measure.across.differences import differed
 from sitegen.measure.across.evidence import allowed_for_others, evidence_of, order_of
 from sitegen.measure.across.outlook import outlook_of
@@ -70,7 +77,8 @@ def _contrasts(runs: Sequence[RunArms], units: Sequence[Unit], factor: Factor) -
     """Each pair of varieties, or systems, by every measure that says anything of them; pair by pair."""
     by_id = {run.run: run for run in runs}
     levels = list(combinations(levels_of(runs, factor), 2))
-    found = {measure: dict(_of_measure(units, by_id, factor, levels, measure)) for measure in MORE_IS_BETTER}
+    arms = arms_of_units(units, by_id, factor)
+    found = {measure: dict(_of_measure(arms, factor, levels, measure)) for measure in MORE_IS_BETTER}
     for pair in levels:
         for measure in MORE_IS_BETTER:
             contrast = found[measure].get(pair)
@@ -84,13 +92,9 @@ def _in_other_yields(levels: _Levels, found: Mapping[Measure, Mapping[_Levels, C
 
 
 def _of_measure(
-    units: Sequence[Unit],
-    runs: Mapping[str, RunArms],
-    factor: Factor,
-    levels: Sequence[_Levels],
-    measure: Measure,
+    arms: Sequence[UnitArm], factor: Factor, levels: Sequence[_Levels], measure: Measure
 ) -> Iterator[tuple[_Levels, Contrast]]:
-    values = known_by_unit(units, runs, factor, measure)
+    values = known_by_unit(arms, measure)
     pairs: dict[_Levels, tuple[Pair, ...]] = {pair: pairs_of(values, pair) for pair in levels}
     known = {pair: found for pair in levels if (found := evidence_of(pairs[pair])).row != "nothing"}
     for pair, evidence in allowed_for_others(known).items():

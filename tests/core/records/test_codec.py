@@ -73,7 +73,9 @@ def test_defaults_at_the_end_are_not_kept() -> None:
     assert codec.decode([5.0, None, "mass", False, False, 1]) == Quantity(5.0, None, Dimension.MASS, open=1)
 
 
-@pytest.mark.parametrize("data", [[5.0, 5.0], [5.0, 5.0, "mass", False, False, 0, 0, 1.0, 7], [5.0, 5.0, "mess"]])
+@pytest.mark.parametrize(
+    "data", [[5.0, 5.0], [5.0, 5.0, "mass", False, False, 0, 0, 1.0, 7], [5.0, 5.0, "mess"]]
+)
 def test_a_record_of_another_length_is_refused(data: object) -> None:
     """Neither a field without a default may lack, nor may there be more fields than the type has."""
     with pytest.raises(ValueError, match=r"."):
@@ -82,7 +84,9 @@ def test_a_record_of_another_length_is_refused(data: object) -> None:
 
 def test_fields_that_are_not_wanted_stay_at_their_defaults() -> None:
     """Decoding without a field takes its default, whatever was kept, in records inside others too."""
-    figure = Figure("harvest.total", Quantity(5.0, 6.0, Dimension.MASS, step=1.0), "total_weight", (), REMARKS)
+    figure = Figure(
+        "harvest.total", Quantity(5.0, 6.0, Dimension.MASS, step=1.0), "total_weight", (), REMARKS
+    )
     codec = codec_for(Figure, ((Figure, "remarks"), (Quantity, "step")))
 
     expected = Figure("harvest.total", Quantity(5.0, 6.0, Dimension.MASS), "total_weight")
