@@ -24,7 +24,8 @@ from sitegen.core.facts.figure import Figure
 from sitegen.core.records.codec import codec_for
 from sitegen.core.values.quantity import exactly
 from sitegen.core.values.units import Dimension
-from sitegen.pipeline.facts import arms_of_runs
+from sitegen.measure import run_arms
+from sitegen.pipeline.facts import facts_of
 from tests.bench.timing import Command, memory, seconds
 
 __all__ = ["make", "measured"]
@@ -46,7 +47,8 @@ ACROSS.compare([decoded_arms(line) for line in open(sys.argv[1])])
 
 def make(number: int) -> Iterator[RunArms]:
     """So many runs: two varieties each, one after the other in two tubs of each system."""
-    models = arms_of_runs(DEMO, (), CROP, TODAY).arms
+    found = facts_of(DEMO, (), TODAY)[1]
+    models = [run_arms(facts) for facts in found if facts.run.setup.crop.id == CROP]
     random = Random(1)  # noqa: S311 - weights of a bench
     for n in range(number):
         model = models[n % len(models)]
