@@ -11,6 +11,7 @@ from functools import cache
 from typing import TYPE_CHECKING
 
 from sitegen.core.facts.across import MORE_IS_BETTER, ArmFigures, ArmSummary, RunArms
+from sitegen.core.facts.figure import Figure
 from sitegen.core.records.codec import Codec, codec_for
 
 if TYPE_CHECKING:
@@ -18,6 +19,7 @@ if TYPE_CHECKING:
 
 # What pages show of an arm and no comparison reads: most of what is kept of a run.
 _UNREAD = (
+    *((Figure, name) for name in ("rows", "remarks")),
     *((ArmSummary, name) for name in ("yields", "picked", "taste")),
     *((ArmFigures, each.name) for each in fields(ArmFigures) if each.name not in MORE_IS_BETTER),
 )

@@ -6,6 +6,7 @@ from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
+from sitegen.core.facts.across import MORE_IS_BETTER, ArmFigures, ArmSummary, RunArms
 from sitegen.measure import run_arms
 from sitegen.pipeline.facts import arms_of_runs, facts_of, facts_of_package
 from tests.pipeline.bench import TODAY, Site, leaf
@@ -110,16 +111,22 @@ def test_the_day_decides_what_is_found(tmp_path: Path) -> None:
     assert [[each.code for each in findings] for findings in found] == [[], ["no-end"], []]
 
 
+def _compared(run: RunArms) -> RunArms:
+    """A run with the values that comparisons take, and without the rest."""
+
+    def bare(arm: ArmSummary) -> ArmSummary:
+        values = {name: replace(getattr(arm.figures, name), rows=(), remarks=()) for name in MORE_IS_BETTER}
+        return replace(arm, figures=ArmFigures(**values), yields=(), picked=(), taste="")
+
+    expected = replace(run.expected, rows=(), remarks=())
+    return replace(run, arms=tuple(bare(arm) for arm in run.arms), expected=expected)
+
+
 def test_runs_are_compared_from_kept_summaries(tmp_path: Path) -> None:
-    """The arms of a kept summary are those of the facts, but for what drawings alone need."""
+    """The arms of a kept summary are those of the facts, but for what pages alone show."""
     site = Site.of(tmp_path, SOUND)
     _, facts, _ = facts_of(site.root, (), TODAY)
-    wanted = {
-        each.id: replace(
-            run := run_arms(each), arms=tuple(replace(arm, yields=(), picked=()) for arm in run.arms)
-        )
-        for each in facts
-    }
+    wanted = {each.id: _compared(run_arms(each)) for each in facts}
 
     found = arms_of_runs(site.root, (), "", TODAY)
 
