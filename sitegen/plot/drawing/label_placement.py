@@ -160,7 +160,8 @@ def place(
     placed = _near_their_points([_beside(e, plot) for e in beside], plot)
     for label in (e for e in merged if e not in beside):
         wordings = [label, replace(label, text=label.short)] if label.short else [label]
-        tries = [box for wording in wordings for box in _tries(wording, plot)]
+        fitting = [wording for wording in wordings if plot.width(wording.text) <= plot.frame.width]
+        tries = [box for wording in fitting for box in _tries(wording, plot)]
         free = [box for box in tries if not any(_meet(box, other) for other in (*placed, *taken))]
         placed += _clearest(free, obstacles)
     return tuple(box.label for box in placed)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import combinations
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from sitegen.core.site.chart import NARROW, WIDE
@@ -119,6 +119,8 @@ def test_a_label_keeps_off_a_fixed_one() -> None:
     assert label.dy == 15.0
 
 
+@example([PointLabel(10, 0, "a" * 7), *[PointLabel(10, 0, "a" * 8)] * 4])  # as wide as the drawing, nearly
+@example([PointLabel(10, 0, "a" * 8)] * 6)  # wider than it
 @given(point_labels)
 def test_labels_never_lie_on_one_another(found: list[PointLabel]) -> None:
     """Whatever ends where, placed labels are legible and inside the drawing."""
@@ -126,4 +128,4 @@ def test_labels_never_lie_on_one_another(found: list[PointLabel]) -> None:
         placed = [box(label, plot) for label in place(found, plot)]
         for (left, right, middle), (left_2, right_2, middle_2) in combinations(placed, 2):
             assert right <= left_2 + 1e-6 or right_2 <= left + 1e-6 or abs(middle - middle_2) > 13.9
-        assert all(left >= 0 and right <= plot.frame.width + 1e-6 for left, right, _ in placed)
+        assert all(left >= -1e-6 and right <= plot.frame.width + 1e-6 for left, right, _ in placed)
