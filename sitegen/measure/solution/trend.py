@@ -25,6 +25,7 @@ from sitegen.core.records.routines import Routine
 from sitegen.core.records.rows import Deed, Event, Reading, Run, Watering
 from sitegen.core.records.setup import SharedTub
 from sitegen.core.reference import reading_ranges
+from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, propagate, total
 from sitegen.core.values.units import PPM_SCALES, Dimension
 from sitegen.measure.methods import coarse, day_key, figure, formula
@@ -76,7 +77,8 @@ def drift_a_day(changes: Sequence[float], days: Sequence[float]) -> float:
 
     A pair counts only where neither water nor feed nor acid nor base was logged between its two readings, and no
     routine of water or feed went on whose additions were not logged. A day that is not certain makes the drift a
-    range. Additions that nobody logged and no routine names are in it.
+    range, and the drift is about where such a day decides whether a pair counts. Additions that nobody logged and no
+    routine names are in it.
 
     There is no figure of a tub that was shared with another run, whose log has additions of its own.
 
@@ -192,6 +194,48 @@ def _pairs(readings: Sequence[Reading], put_in: Sequence[Event]) -> list[Pair]:
     ]
 
 
+def _unsure(pair: Pair, put_in: Iterable[Event], routines: Iterable[Routine]) -> bool:
+    """Whether days that are not certain decide if two readings are a pair, with nothing put in between."""
+    a, b = pair
+    if a.entry == b.entry or a.value.high is None or b.value.high is None:
+        return False
+    apart = _later(b.day, a.day)
+    between = [_both(_after(event, a), _before(event, b)) for event in put_in]
+    between += [_both(_later(b.day, each.day), _goes_on(each, a)) for each in routines]
+    return apart is not False and True not in between and (apart is None or None in between)
+
+
+def _later(later: Day, earlier: Day) -> bool | None:
+    """Whether a day lies after another one; None where it may."""
+    if later.reach[0] > earlier.reach[1]:
+        return True
+    return None if later.reach[1] > earlier.reach[0] else False
+
+
+def _both(one: bool | None, other: bool | None) -> bool | None:
+    if one is False or other is False:
+        return False
+    return one and other
+
+
+def _of_one_day(event: Event, reading: Reading) -> bool:
+    return event.entry == reading.entry or (event.day == reading.day and event.day.exact)
+
+
+def _after(event: Event, reading: Reading) -> bool | None:
+    """Whether something was added after a reading; None where it may have been."""
+    return reading.moment == "before" if _of_one_day(event, reading) else _later(event.day, reading.day)
+
+
+def _before(event: Event, reading: Reading) -> bool | None:
+    """Whether something was added before a reading; None where it may have been."""
+    return reading.moment != "before" if _of_one_day(event, reading) else _later(reading.day, event.day)
+
+
+def _goes_on(routine: Routine, reading: Reading) -> bool | None:
+    return True if routine.until is None else _later(routine.until, reading.day)
+
+
 def _drift(
     name: str, readings: Sequence[Reading], put_in: Sequence[Event], routines: Sequence[Routine]
 ) -> Figure:
@@ -208,11 +252,12 @@ def _drift(
     low = min(drift_a_day(falls, [days]) for days in ends)
     high = max(drift_a_day(rises, [days]) for days in ends)
     read = [reading for pair in pairs for reading in pair]
+    unsure = any(_unsure(pair, put_in, routines) for pair in pairwise(_in_turn(readings)))
     value = Quantity(
         low,
         high,
         read[0].value.dimension,
-        about=whole.about or any(r.value.about for r in read),
+        about=whole.about or unsure or any(r.value.about for r in read),
         by_eye=any(r.value.by_eye for r in read),
         step=coarse(max(r.value.step for r in read) / whole.middle, max(low, high, key=abs)),
     )

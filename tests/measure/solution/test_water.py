@@ -454,6 +454,41 @@ def test_an_addition_on_an_uncertain_day_ends_a_drift(day: Day, pair: bool) -> N
     assert tub(ec(12, 1.5), ec(16, 2), fed).trend.ec.recorded is pair
 
 
+BEFORE_12, ABOUT_15 = Day(0, 11, before=True), Day.on(15, about=True)
+
+
+@pytest.mark.parametrize(
+    ("rows", "about"),
+    [
+        ((ec(BEFORE_12, 2), ec(1, 1)), True),
+        ((ec(BEFORE_12, 2), ec(1, 1), event(Deed.FEED, 5)), True),
+        ((ec(BEFORE_12, 2), ec(1, 1), event(Deed.FEED, 11, entry=5)), True),
+        ((ec(BEFORE_12, 2), event(Deed.FEED, 13), ec(14, 3)), False),
+        ((event(Deed.FEED, 15)._replace(day=ABOUT_15),), True),
+        ((event(Deed.FEED, 8)._replace(day=Day.on(8, about=True)),), False),
+        ((ec(8, 1, moment="before"), event(Deed.FEED, 8), ec(8, 2, moment="after", line=1)), False),
+        ((ec(5, 1), replace(routine(5, "daily", ml(5)), day=Day(5, 7), until=Day(8, 10))), False),
+        ((ec(5, 1), replace(routine(5, "daily", ml(5)), day=Day.on(0), until=Day(4, 6))), True),
+    ],
+    ids=[
+        "a pair or none",
+        "with an addition inside",
+        "with an addition at its end",
+        "certainly none",
+        "an addition about a day",
+        "an addition far off",
+        "of one visit",
+        "within a routine",
+        "perhaps within a routine",
+    ],
+)
+def test_a_pair_that_may_count_makes_a_drift_about(rows: tuple[Any, ...], about: bool) -> None:
+    """A drift is about where a day that is not certain decides whether two more readings, or these, are a pair."""
+    found = trend(ec(16, 2), ec(24, 2), *rows).ec
+    assert rate(found).about is about
+    assert trend(ec(16, 2), ec(24, 2)).ec.value == per_day(0, 0, 0.00125)
+
+
 def test_uptake_where_no_routine_topped_up() -> None:
     """Refills before a routine of water count, those after its beginning do not."""
     rows = (water(10, 8), water(15, 2), water(20, 4), water(30, 4))
