@@ -123,11 +123,11 @@ GROWING_RUNS = st.builds(
 
 @st.composite
 def logs(draw: st.DrawFn) -> Run:
-    """A random run: each visit on a day, a span, about a day or before one; sizes of the set-up exact or not."""
+    """A random run: each visit, with all its rows, on a day, a span, about a day or before one; a set-up exact or not."""
     run = draw(st.one_of(FULL_RUNS, GROWING_RUNS))
     for entry in run.rows.entries:
-        if form := draw(st.sampled_from(("", "", "", "span", "about", "before"))):
-            run = on_day(run, entry.index, entry.source, written(entry.day.first, form))
+        form = draw(st.sampled_from(("", "", "", "span", "about", "before")))
+        run = on_day(run, entry.index, entry.source, written(entry.day.first, form) if form else entry.day)
 
     def loose(value: Quantity) -> Quantity:
         return loosened(value, draw(st.sampled_from(("", "", "range", "about", "at least"))))

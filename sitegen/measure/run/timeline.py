@@ -18,7 +18,7 @@ from sitegen.core.reference.milestones import PHASES, milestones_of
 from sitegen.core.values.day import Day, in_turn
 from sitegen.measure.harvest.picks import flush_numbers
 from sitegen.measure.methods import day_key
-from sitegen.measure.run.axis import end_of, first_day, last_day
+from sitegen.measure.run.axis import end_of, first_day, last_day, meet
 from sitegen.measure.stages.milestones import reached_by
 
 GROWING = PHASES[: PHASES.index("picking")]
@@ -75,20 +75,18 @@ def _looks_that_saw(milestone: MilestoneFacts) -> list[Day]:
 
 
 def _as_seen(day: Day, looks: Sequence[Day]) -> Day:
-    """The day by which a stage was reached, as wide as the days that the look which found that can have been on.
+    """The day by which a stage was reached: that of the look which found it, with its width and its flags.
 
-    Where one look found it on all plants that ever had it, the day of no other look matters.
+    The days of other looks do not matter, since visits keep their order.
     """
-    if len(set(looks)) == 1:
-        return looks[0]
     if not day.single:
         return day
     lasts, firsts = sorted(look.last for look in looks), sorted(look.first for look in looks)
     if day.last not in lasts:
         return day
-    first = min(firsts[lasts.index(day.last)], day.last)
+    span = Day(min(firsts[lasts.index(day.last)], day.last), day.last)
     before = any(look.before and look.last == day.last for look in looks)
-    return replace(day, first=first, before=before)
+    return replace(span, about=any(look.about and meet(look, span) for look in looks), before=before)
 
 
 def _picking(run: Run, picks: Sequence[Pick]) -> list[PhaseStart]:

@@ -121,6 +121,20 @@ def test_a_stage_that_one_look_found_begins_with_it(which: Which) -> None:
     assert phases_of(SOWN, *rows)["30"] == ("flowering",)
 
 
+@pytest.mark.parametrize(
+    "looks", [(joint("P1", "P2"), joint("P3")), (of(2, 4), of(3, 4))], ids=["names", "counts"]
+)
+def test_a_stage_begins_with_the_look_that_found_half(looks: tuple[Which, Which]) -> None:
+    """Half the plants have a stage by one look: the phase is about where that look is, not where a later one is."""
+    found, later = looks
+    vague = Day.on(36, about=True)
+    rows = (milestone("first_flower", 30, found), milestone("first_flower", vague, later))
+    assert spans(SOWN, *rows)[1] == ("flowering", 30, vague)
+    rows = (milestone("first_flower", vague, found), milestone("first_flower", 40, later))
+    assert spans(SOWN, *rows)[1] == ("flowering", vague, 40)
+    assert phases_of(SOWN, *rows)["about 36"] == ("flowering",)
+
+
 def test_seedlings_and_open_seed_leaves_are_one_phase() -> None:
     """The first seedling begins the phase, seed leaves seen later do not begin it anew."""
     assert spans(UP, milestone("seed_leaves", 8, ALL)) == [("germination", 0, 6), ("seedling", 6, 8)]
