@@ -175,7 +175,10 @@ def on_day(run: Run, entry: int | None, source: Source, day: Day) -> Run:
 
 
 def _order(run: Run, entry: int | None) -> tuple[int, int]:
-    """The days that a visit cannot have been before and after: visits are numbered in their order."""
+    """The days that a visit cannot have been before and after: visits keep their order, and day 0 is that of sowing."""
+    sowings = [each for each in run.rows.of(Sowing) if each.day.reach[0] <= 0]
+    if entry is not None and entry == min((each.entry for each in sowings), default=None):
+        return 0, 0
     before = [each.day.first for each in run.rows.entries if entry is not None and each.index < entry]
     after = [each.day.last for each in run.rows.entries if entry is not None and each.index > entry]
     return max(before, default=0), min(after, default=EVER)

@@ -201,7 +201,16 @@ class Fillings:
             return event.amount
         known = event.filled and (event.deed is Deed.CHANGE or self.first_filling(event))
         reservoir = self._reservoir(self.home(event.tub)) if known else None
-        return reservoir or unknown(Dimension.VOLUME)
+        if reservoir is None:
+            return unknown(Dimension.VOLUME)
+        # About day 0, apart from the sowing, it may have been filled up later, when it held water.
+        later = event.deed is Deed.WATER and event.day.about and event.entry not in self._beginnings
+        return replace(reservoir, about=reservoir.about or later)
+
+    @property
+    def _beginnings(self) -> set[int]:
+        """The visits with a sowing or a transplanting."""
+        return {each.entry for each in self.run.rows.of(Deed.SOW, Deed.TRANSPLANT)}
 
     def _reservoir(self, tub: str) -> Quantity | None:
         return next((t.system.reservoir for t in self.run.setup.tubs if t.id == tub), None)

@@ -54,6 +54,7 @@ def changed(day: int, size: float | None = None, **more: Any) -> Event:
 
 
 FILLED = water(10, filled=True)
+ABOUT_0 = Day.on(0, about=True)
 
 
 def solution(
@@ -90,6 +91,9 @@ def volume(low: float, high: float | None, step: float = 1000, **flags: Any) -> 
     [
         ((water(0, filled=True),), litres(8), 0),
         ((water(-1, filled=True),), litres(8), 0),
+        ((water(ABOUT_0, filled=True),), replace(litres(8), about=True), 0),
+        ((event(Deed.SOW, 0, joint(*FOUR))._replace(day=ABOUT_0), water(ABOUT_0, filled=True)), litres(8), 0),
+        ((water(ABOUT_0, 8),), litres(8), 0),
         ((water(1, filled=True),), volume(0, None, 0, unweighed=1), 1),
         ((event(Deed.TRANSPLANT, 14, joint(*FOUR)), water(14, filled=True)), litres(8), 0),
         (
