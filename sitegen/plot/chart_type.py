@@ -1,23 +1,27 @@
 """What a chart is made from: its name, its layers, the function that fills them, and what that is given.
 
 In: facts, the system of units shown first, a function that gives a quantity as text. Out: `ChartType` and `Layer`,
-which the modules of `charts` declare; `ChartInput`, which knows the names of plants and tubs. A layer is plain data:
-`definitions` makes Altair of it when specifications are compiled, and nothing here imports that.
+which the modules of `charts` declare; `ChartInput`, which knows the names of plants and tubs and makes the table
+beside a chart. A layer is plain data: `definitions` makes Altair of it when specifications are compiled, and nothing
+here imports that.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
+from datetime import timedelta
 from typing import Literal
 
 from sitegen.core.facts.tree import Facts, PlotPoint
 from sitegen.core.language.catalogue import tr, tr_n
 from sitegen.core.language.text import day_words, in_tub_words, listed
 from sitegen.core.records.setup import Setup
+from sitegen.core.site.chart import Table
 from sitegen.core.values.day import ABOUT, Day, Start
 from sitegen.core.values.quantity import Quantity
 from sitegen.plot.chart_data import ChartData
+from sitegen.plot.drawing.label_placement import date_with_year
 from sitegen.plot.scale import Units
 
 FEWEST = 3  # days with a value that a chart has at least: two make no line; custom, no source
@@ -173,10 +177,36 @@ class ChartInput:
         """A quantity without its brackets (the other system of units): for a label in a drawing."""
         return self.say(quantity).partition("(")[0].rstrip()
 
-    @property
-    def start(self) -> Start:
-        """The date of day 0."""
-        return self.facts.axis.start
+    def table(self, columns: tuple[str, ...], rows: Iterable[tuple[Day, tuple[str, ...]]]) -> Table:
+        """Rows in the order given, each with its day and, where known, its date."""
+        start = self.facts.axis.start
+        dated = start.precision == "day"
+        head = (tr("Day"), tr("Date")) if dated else (tr("Day"),)
+        body = (
+            ((day_text(day), date_text(day, start)) if dated else (day_text(day),), cells)
+            for day, cells in rows
+        )
+        return Table((*head, *columns), tuple((*when, *cells) for when, cells in body))
+
+
+def day_text(day: Day) -> str:
+    """A day in figures, as `33-38`, `about 36` or `before 40`."""
+    if day.before:
+        return tr("before {day}", day=day.last + 1)
+    plain = str(replace(day, about=False))
+    return tr("about {when}", when=plain) if day.about else plain
+
+
+def date_text(day: Day, start: Start) -> str:
+    """A day's date for a table; a span gets both ends, an undated start nothing."""
+    first, last = start.date_of(day.first), start.date_of(day.last)
+    if first is None or last is None:
+        return ""
+    if day.before:
+        return tr("before {day}", day=date_with_year(last + timedelta(days=1)))
+    ends = date_with_year(first), date_with_year(last)
+    span = ends[0] if day.single else tr("{first} to {last}", first=ends[0], last=ends[1])
+    return tr("about {when}", when=span) if day.about else span
 
 
 LayerKind = Literal["line", "bar", "arrow", "span", "area", "symbol"]

@@ -25,7 +25,6 @@ from sitegen.plot.chart_data import Area, Bar, ChartData, Label, Layers, Row, Sp
 from sitegen.plot.chart_type import ChartInput, ChartType, Layer, as_sentence, days_note, too_few
 from sitegen.plot.marks import point_marks
 from sitegen.plot.marks.point_marks import Point, grouped
-from sitegen.plot.numbers_table import numbers_table, quantity_cells, unit_head
 from sitegen.plot.scale import Scale, Use, scale_for
 
 _COLOUR = "var(--feed)"
@@ -251,18 +250,14 @@ def _sum_text(name: str, points: Sequence[PlotPoint], given: ChartInput) -> str:
 
 
 def _table(fed: Sequence[PlotPoint], given: ChartInput) -> Table:
-    """Each dose, in the columns of its kind of quantity."""
-    kinds = list(dict.fromkeys(p.value.dimension for p in fed)) or [Dimension.VOLUME]
-    bounds = [unit_head("dose", kind, end) for kind in kinds for end in ("low", "high")]
+    several = len(given.tubs) > 1
+    columns = (tr("Product"), *([tr("Tub")] if several else []), tr("Dose"))
     rows = []
     for point in fed:
         product, tub = _key(point, given)
-        low, high, flag = quantity_cells(point.value)
-        cells = [
-            cell for kind in kinds for cell in ((low, high) if kind is point.value.dimension else ("", ""))
-        ]
-        rows.append((point.day, (product, tub or next(iter(given.tubs), ""), *cells, flag)))
-    return numbers_table(("product", "tub", *bounds, "dose_flag"), rows, given.start)
+        where = [given.tub_label(tub)] if several else []
+        rows.append((point.day, (product, *where, given.say(point.value))))
+    return given.table(columns, rows)
 
 
 CHARTS = (ChartType("feed", _LAYERS, feed),)

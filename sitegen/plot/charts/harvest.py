@@ -22,7 +22,6 @@ from sitegen.plot.chart_type import ChartInput, ChartType, Layer, days_note, too
 from sitegen.plot.marks import point_marks, running_totals
 from sitegen.plot.marks.point_marks import grouped
 from sitegen.plot.marks.running_totals import RunningTotal, Sums
-from sitegen.plot.numbers_table import numbers_table, quantity_cells, quantity_heads
 from sitegen.plot.scale import Scale, scale_for
 
 _COLOUR = "var(--harvest)"
@@ -197,20 +196,8 @@ def _unweighed(number: int, open_ended: bool, certain: bool) -> str:
 
 
 def _table(points: Sequence[CumulativePoint], given: ChartInput) -> Table:
-    """Each pick and tally, with the total by then; a tally picks nothing."""
-    heads = (*quantity_heads("harvest", Dimension.MASS), *quantity_heads("so_far", Dimension.MASS))
-    rows = [
-        (
-            p.day,
-            (
-                p.part,
-                *(("", "", "tally") if _is_tally(p) else quantity_cells(p.picked)),
-                *quantity_cells(p.total),
-            ),
-        )
-        for p in points
-    ]
-    return numbers_table(("part", *heads), rows, given.start)
+    rows = [(p.day, (*_cells(p, given), given.say(p.total))) for p in points]
+    return given.table((tr("Part"), tr("Picked"), tr("Total so far")), rows)
 
 
 def _cells(point: CumulativePoint, given: ChartInput) -> tuple[str, str]:

@@ -17,15 +17,12 @@ from sitegen.core.findings.finding import Source
 from sitegen.core.language.catalogue import tr, tr_n
 from sitegen.core.language.text import day_words
 from sitegen.core.records.roster import Roster
-from sitegen.core.site.chart import Table
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity
-from sitegen.core.values.units import Dimension
 from sitegen.plot.chart_data import Area, Bar, ChartData, Layers, PointLabel
 from sitegen.plot.chart_type import ChartInput, ChartType, Layer, days_note, plants_of, plants_text
 from sitegen.plot.marks import event_marks, point_marks
 from sitegen.plot.marks.point_marks import Corner, Line, Point, grouped
-from sitegen.plot.numbers_table import numbers_table, quantity_cells, quantity_heads
 from sitegen.plot.scale import Scale, scale_for
 
 
@@ -143,7 +140,9 @@ def height(given: ChartInput) -> ChartData | None:
                 ),
             )
         ),
-        table=_table(records, given),
+        table=given.table(
+            (tr("Plant"), tr("Height")), [(r.day, (r.words, _said(r, given))) for r in records]
+        ),
         axis=scale.axis,
         layers={
             **point_marks.layers(points, scale, _COLOUR),
@@ -294,13 +293,6 @@ def _found(known: Sequence[HeightRecord], stops: Sequence[Plateau], given: Chart
     """The tallest plant, and how many were measured."""
     tallest = _tallest(known, given)
     return " ".join([*_tallest_said(tallest, _stopped_at(stops, tallest), given), _measured(known)])
-
-
-def _table(records: Iterable[HeightRecord], given: ChartInput) -> Table:
-    """Each record: whose it is, up to where it was measured where that was not the topmost leaf, and the height."""
-    rows = [(r.day, (" ".join(r.plants) or r.words, r.at, *quantity_cells(r.value))) for r in records]
-    heads = ("plants", "measured_to", *quantity_heads("height", Dimension.LENGTH))
-    return numbers_table(heads, rows, given.start)
 
 
 def _said_instead(known: Sequence[HeightRecord], given: ChartInput) -> str:

@@ -26,7 +26,6 @@ from sitegen.plot.chart_data import LOW_HEIGHT, Area, ChartData, Layers, PointLa
 from sitegen.plot.chart_type import ChartInput, ChartType, Layer, as_sentence, days_note, too_few
 from sitegen.plot.marks import point_marks
 from sitegen.plot.marks.point_marks import grouped
-from sitegen.plot.numbers_table import numbers_table, quantity_cells, quantity_heads
 from sitegen.plot.scale import Scale, scale_for
 
 _COLOUR = "var(--light)"
@@ -276,14 +275,12 @@ def _sum_text(tub: TubClimate, given: ChartInput, *, several: bool) -> str:
 
 
 def _table(by_tub: dict[str, list[_Setting]], given: ChartInput) -> Table:
-    """Each setting of a tub's lamp: 0 hours where it was turned off."""
     rows = [
-        (s.day, (tub, *(quantity_cells(s.hours) if s.hours else ("", "", "not recorded")), s.lamp))
+        (s.day, (given.tub_label(tub), s.hours_text(given), s.lamp))
         for tub, settings in by_tub.items()
         for s in settings
     ]
-    heads = ("tub", *quantity_heads("light_a_day", Dimension.DURATION), "lamp")
-    return numbers_table(heads, rows, given.start)
+    return given.table((tr("Tub"), tr("Light"), tr("Lamp")), rows)
 
 
 CHARTS = (ChartType("light", _LAYERS, light),)

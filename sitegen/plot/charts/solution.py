@@ -23,7 +23,6 @@ from sitegen.plot.chart_data import FULL_HEIGHT, LOW_HEIGHT, Area, Bar, ChartDat
 from sitegen.plot.chart_type import ChartInput, ChartType, Layer, days_note, visit_text
 from sitegen.plot.marks import point_marks
 from sitegen.plot.marks.point_marks import Corner, Line, Point, grouped
-from sitegen.plot.numbers_table import numbers_table, quantity_cells, quantity_heads
 from sitegen.plot.scale import Scale, scale_around, scale_for
 
 _COLOUR = "var(--feed)"
@@ -56,11 +55,6 @@ class _Kind:
     usual: Quantity | None
     source: str
     within: tuple[tuple[str, Figure], ...]
-
-    @property
-    def dimension(self) -> Dimension:
-        """Of its readings."""
-        return Dimension.ACIDITY if self.title == "pH" else Dimension.CONDUCTIVITY
 
     @property
     def known(self) -> list[PlotPoint]:
@@ -252,10 +246,13 @@ def _against(kind: _Kind, usual: Quantity, given: ChartInput) -> str:
 
 
 def _table(kind: _Kind, given: ChartInput) -> Table:
-    """Each reading, and whether it was taken before or after the work of a visit."""
-    name = kind.title.lower()
-    rows = [(p.day, (p.subject, p.moment, *quantity_cells(p.value))) for p in kind.read]
-    return numbers_table(("tub", "moment", *quantity_heads(name, kind.dimension)), rows, given.start)
+    moments = any(p.moment for p in kind.read)
+    columns = (tr("Tub"), *([tr("When")] if moments else []), kind.title)
+    rows = []
+    for p in kind.read:
+        when = [tr(p.moment) if p.moment else ""] if moments else []
+        rows.append((p.day, (given.tub_label(p.subject), *when, given.say(p.value))))
+    return given.table(columns, rows)
 
 
 CHARTS = (

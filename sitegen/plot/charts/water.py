@@ -25,7 +25,6 @@ from sitegen.plot.chart_type import ChartInput, ChartType, Layer, as_sentence, d
 from sitegen.plot.marks import point_marks, running_totals
 from sitegen.plot.marks.point_marks import Point, grouped
 from sitegen.plot.marks.running_totals import RunningTotal, Steps, Sums
-from sitegen.plot.numbers_table import numbers_table, quantity_cells, quantity_heads
 from sitegen.plot.scale import Scale, scale_for
 
 _COLOUR = "var(--water)"
@@ -197,7 +196,6 @@ def _unmeasured(added: Sequence[PlotPoint]) -> str:
 
 
 def _table(added: Sequence[PlotPoint], given: ChartInput) -> Table:
-    """Each addition, with the total of its tub by then."""
     so_far: dict[str, list[Quantity]] = defaultdict(list)
     rows = []
     for point in added:
@@ -205,10 +203,9 @@ def _table(added: Sequence[PlotPoint], given: ChartInput) -> Table:
         sum_now = total(so_far[point.subject], Dimension.VOLUME)
         if point.day.last > _topped_up_since(point.subject, given):
             sum_now = replace(sum_now, high=None)
-        cells = (point.subject, *quantity_cells(point.value), *quantity_cells(sum_now))
+        cells = (given.tub_label(point.subject), given.say(point.value), given.say(sum_now))
         rows.append((point.day, cells))
-    heads = (*quantity_heads("added", Dimension.VOLUME), *quantity_heads("so_far", Dimension.VOLUME))
-    return numbers_table(("tub", *heads), rows, given.start)
+    return given.table((tr("Tub"), tr("Added"), tr("Total so far")), rows)
 
 
 CHARTS = (ChartType("water", _LAYERS, water),)

@@ -117,11 +117,7 @@ def test_a_tally_makes_one_line_of_the_total_as_it_was_read() -> None:
         "Day 20: root 30 g; 80 g so far",
         "Day 30: tally, 120 g",
     ]
-    assert drawn.table.rows[-1] == (
-        *("30", "30", "", "2025-10-14", ""),
-        *("", "", "tally"),
-        *("120", "120", ""),
-    )
+    assert drawn.table.rows[-1] == ("30", "14 Oct 2025", "", "tally, 120 g", "120 g")
 
 
 def test_a_point_shows_all_of_its_day() -> None:

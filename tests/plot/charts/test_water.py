@@ -95,14 +95,14 @@ def test_two_tubs_have_bars_side_by_side_and_lines_with_names() -> None:
 
 
 def test_the_table_has_each_addition_with_the_tubs_total() -> None:
-    """Bounds are numbers, with their flags beside them; what nobody measured leaves the total without an upper bound."""
+    """Values are text with their flags."""
     rows = chart(
         point(10, "tub", ml(1000, about=True)), point(20, "tub", unknown(Dimension.VOLUME))
     ).table.rows
 
     assert rows == (
-        ("10", "10", "", "2025-09-24", "tub", "1000", "1000", "about", "1000", "1000", "about"),
-        ("20", "20", "", "2025-10-04", "tub", "", "", "not measured", "1000", "", "at least, about"),
+        ("10", "24 Sep 2025", "Slate tub", "about 1000 ml", "about 1000 ml"),
+        ("20", "4 Oct 2025", "Slate tub", "not measured", "about at least 1000 ml"),
     )
 
 
