@@ -161,18 +161,6 @@ class ChartInput:
             "{what} was {value} at each of {n} readings, from {first} to {last}.", n=len(points), **places
         )
 
-    def day_title(self, day: Day, what: str, parts: Sequence[Quantity], so_far: Quantity | None) -> str:
-        """All of a day at its mark: what was done, its parts where there are several, and the total by then.
-
-        `what` has the sum; a total that is no more than that is left out, as it is where the day is uncertain.
-        """
-        known = [self.short_text(part) for part in parts]
-        listing = f" ({', '.join(known)})" if len(known) > 1 else ""
-        said = tr("{day}: {what}", day=day_words(day), what=f"{what}{listing}")
-        if so_far is None or not day.exact:
-            return said
-        return tr("{what}; {amount} so far", what=said, amount=self.short_text(so_far))
-
     def short_text(self, quantity: Quantity) -> str:
         """A quantity without its brackets (the other system of units): for a label in a drawing."""
         return self.say(quantity).partition("(")[0].rstrip()

@@ -121,7 +121,12 @@ def _lanes(fed: Sequence[PlotPoint], given: ChartInput) -> list[_Lane]:
     for floor, (product, tub) in zip(reversed(range(len(keys))), keys, strict=True):
         own = doses.get((product, tub), [])
         name = f"{product}, {given.tub_label(tub)}" if tub else product
-        points = tuple(_point(name, day, parts, given) for (day, _), parts in _by_day(own).items())
+        points = tuple(
+            Point(
+                day, value, tr("{who}, {day}: {value}", who=name, day=day_words(day), value=given.say(value))
+            )
+            for (day, *_), value in _by_day(own).items()
+        )
         lanes.append(_Lane(name, points, routines.get((product, tub), ()), _scale(own, fed, given), floor))
     return lanes
 
@@ -132,28 +137,13 @@ def _scale(own: Sequence[PlotPoint], fed: Sequence[PlotPoint], given: ChartInput
     alike = [p for p in fed if p.value.dimension is dimension]
     systems = {first_system(p.value, given.units) for p in alike if p.value.known}
     units = systems.pop() if len(systems) == 1 else given.units
-    by_lane = grouped(alike, lambda point: _key(point, given)).values()
-    sums = [_sum(parts) for lane in by_lane for parts in _by_day(lane).values()]
-    return scale_for(_USES.get(dimension, dimension), units, sums, most=1)
+    return scale_for(_USES.get(dimension, dimension), units, _by_day(alike).values(), most=1)
 
 
-def _by_day(of_lane: Iterable[PlotPoint]) -> dict[tuple[Day, Dimension], list[PlotPoint]]:
-    """The doses of a lane that share a bar: of one day and one kind of quantity."""
-    return grouped(of_lane, lambda point: (point.day, point.value.dimension))
-
-
-def _sum(doses: Sequence[PlotPoint]) -> Quantity:
-    return total((p.value for p in doses), doses[0].value.dimension)
-
-
-def _point(name: str, day: Day, doses: Sequence[PlotPoint], given: ChartInput) -> Point:
-    """All of a day in a lane."""
-    what = given.say(_sum(doses))
-    if len(doses) > 1:
-        times = tr_n("{n} dose", "{n} doses", len(doses))
-        what = tr("{times}, {amount}", times=times, amount=what)
-    said = given.day_title(day, what, [p.value for p in doses], None)
-    return Point(day, _sum(doses), f"{name}, {said}")
+def _by_day(fed: Iterable[PlotPoint]) -> dict[tuple[Day, str, str], Quantity]:
+    """The sum of each product on each day: the height of a bar."""
+    together = grouped(fed, lambda point: (point.day, point.subject, point.at))
+    return {key: total((p.value for p in parts), parts[0].value.dimension) for key, parts in together.items()}
 
 
 def _layers(lanes: Sequence[_Lane], given: ChartInput) -> Layers:

@@ -14,7 +14,6 @@ from sitegen.core.language.catalogue import tr, tr_n
 from sitegen.core.language.text import day_words
 from sitegen.core.language.wording import opening
 from sitegen.core.site.chart import Table
-from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, total
 from sitegen.core.values.units import Dimension
 from sitegen.plot.chart_data import ChartData, Layers, Row, Span, Symbol
@@ -101,41 +100,26 @@ def _total(part: str, sums: Sums, until: float, given: ChartInput) -> RunningTot
 def _marks(
     points: Sequence[CumulativePoint], totals: Sequence[RunningTotal], scale: Scale, given: ChartInput
 ) -> Layers:
-    """A symbol for all that was picked on a day, on its total's line; a level bar where the day is uncertain."""
-    found: dict[str, list[Row]] = {"points": [], "spans": [], "open-spans": []}
+    """A symbol for each pick, on its total's line at the end of its day; a level bar where the day is uncertain.
+
+    Like ones are one.
+    """
+    found: dict[str, dict[Row, None]] = {"points": {}, "spans": {}, "open-spans": {}}
     for of in totals:
         shape = point_marks.shape_of(of.key, [each.key for each in totals])
-        own = [p for p in points if p.part == of.key or len(totals) == 1]
-        for day, picks in grouped(own, lambda pick: pick.day).items():
-            exact = all((p.total if _is_tally(p) else p.picked).exact for p in picks)
-            weighed = any(p.picked.known for p in picks)
-            level = scale.of(of.sums.level(day.reach[1])) + (0.0 if weighed else _LIFT * scale.top)
-            title = opening(_title(day, picks, of.sums, given))
-            if not day.exact:
-                found["spans" if exact else "open-spans"].append(Span(*day.reach, level, title))
-                continue
-            unweighed = any(not p.picked.known for p in picks)
-            fill, drawn = (
-                _COLOUR if exact else point_marks.OPEN,
-                point_marks.UNWEIGHED if unweighed else shape,
-            )
-            found["points"].append(Symbol(day.first, level, drawn, fill, title))
+        for point in (p for p in points if p.part == of.key or len(totals) == 1):
+            weighed = point.picked.known
+            exact = (point.total if _is_tally(point) else point.picked).exact
+            level = scale.of(of.sums.level(point.day.reach[1])) + (0.0 if weighed else _LIFT * scale.top)
+            what = " ".join(filter(None, _cells(point, given)))
+            title = tr("{day}: {what}", day=opening(day_words(point.day)), what=what)
+            if point.day.exact:
+                fill = _COLOUR if exact else point_marks.OPEN
+                shown = shape if weighed else point_marks.UNWEIGHED
+                found["points"][Symbol(point.day.first, level, shown, fill, title)] = None
+            else:
+                found["spans" if exact else "open-spans"][Span(*point.day.reach, level, title)] = None
     return {layer: tuple(rows) for layer, rows in found.items()}
-
-
-def _title(day: Day, picks: Sequence[CumulativePoint], sums: Sums, given: ChartInput) -> str:
-    """The picks of a day, with their sum and the total by then; a tally is the total."""
-    tallies, picked = [p for p in picks if _is_tally(p)], [p for p in picks if not _is_tally(p)]
-    so_far = sums.so_far(day.reach[1]) if not tallies and day.first > sums.least[0][0] else None
-    tallied = [_cells(p, given)[1] for p in tallies]
-    if not picked:
-        return given.day_title(day, ", ".join(tallied), (), so_far)
-    whole = total((p.picked for p in picked), Dimension.MASS)
-    parts = list(dict.fromkeys(p.part for p in picked))
-    what = " ".join(filter(None, (tr(parts[0]) if len(parts) == 1 and parts[0] else "", given.say(whole))))
-    if len(picked) > 1:
-        what = tr("{times}, {amount}", times=tr_n("{n} pick", "{n} picks", len(picked)), amount=what)
-    return given.day_title(day, ", ".join([what, *tallied]), [p.picked for p in picked], so_far)
 
 
 def _said(points: Sequence[CumulativePoint], given: ChartInput) -> str:

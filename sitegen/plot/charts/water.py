@@ -16,6 +16,7 @@ from sitegen.core.facts.figure import Rate, remark
 from sitegen.core.facts.tree import PlotPoint
 from sitegen.core.language.catalogue import tr, tr_n
 from sitegen.core.language.figure_words import remarks_words
+from sitegen.core.language.text import day_words
 from sitegen.core.language.wording import opening
 from sitegen.core.site.chart import Table
 from sitegen.core.values.quantity import Quantity, total
@@ -50,7 +51,7 @@ def water(given: ChartInput) -> ChartData | None:
     scale = scale_for(
         "water", given.units, (each.last for each in totals), room=running_totals.headroom(totals)
     )
-    points = _points(added, totals, given)
+    points = _points(added, given)
     return ChartData(
         title=tr("Water added, {unit}", unit=scale.unit.symbol),
         caption=" ".join([_found(added, given), *_uptakes(given)]),
@@ -132,22 +133,16 @@ def _uptakes(given: ChartInput) -> list[str]:
     return texts
 
 
-def _points(added: Sequence[PlotPoint], totals: Sequence[RunningTotal], given: ChartInput) -> list[Point]:
+def _points(added: Sequence[PlotPoint], given: ChartInput) -> list[Point]:
     """The water added to each tub on each day, side by side where there are several tubs."""
     together = grouped(added, lambda point: (point.day, point.subject))
     filled = list(dict.fromkeys(p.subject for p in added))
-    sums = {each.key: each.sums for each in totals}
     points = []
     for (day, tub), parts in together.items():
         value = total((p.value for p in parts), Dimension.VOLUME)
         where = f"{given.tub_label(tub)}, " if len(filled) > 1 else ""
         shift = _APART * (filled.index(tub) - (len(filled) - 1) / 2)
-        what = given.say(value)
-        if len(parts) > 1:
-            times = tr_n("{n} addition", "{n} additions", len(parts))
-            what = tr("{times}, {amount}", times=times, amount=what)
-        so_far = sums[tub].so_far(day.reach[1]) if day.first > sums[tub].least[0][0] else None
-        title = opening(where + given.day_title(day, what, [p.value for p in parts], so_far))
+        title = where + tr("{day}: {what}", day=day_words(day), what=given.say(value))
         points.append(Point(day, value, title, point_marks.shape_of(tub, given.tubs), shift))
     return points
 

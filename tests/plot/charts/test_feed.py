@@ -132,12 +132,3 @@ def test_two_tubs_have_lanes_of_their_own() -> None:
 
     assert texts(drawn.wide, "labels") == ["keel-a, Left tub", "keel-a, Right tub"]
     assert drawn.table.columns == ("Day", "Date", "Product", "Tub", "Dose")
-
-
-def test_doses_of_one_day_are_one_mark() -> None:
-    """Its title lists them."""
-    svg = charts(facts(feed=(point(10, "tub", ml(5), 1, "Brook"), point(10, "tub", ml(7), 2, "Brook"))))[
-        "feed"
-    ]
-
-    assert hovers(svg.wide, "points") == ["Brook, day 10: 2 doses, 12 ml (5 ml, 7 ml)"]

@@ -50,10 +50,7 @@ def test_additions_of_a_day_are_one_bar_from_zero() -> None:
     assert {y for _, y in places(svg, "bars")} == {places(svg, "ground")[0][1]}
     assert len(heights) == 2
     assert heights[0] == heights[1]
-    assert hovers(svg, "points") == [
-        "Day 10: 2 additions, 1500 ml (1000 ml, 500 ml)",
-        "Day 20: 1500 ml; 3000 ml so far",
-    ]
+    assert hovers(svg, "points") == ["day 10: 1500 ml", "day 20: 1500 ml"]
 
 
 def test_an_unmeasured_refill_is_an_open_diamond_on_the_ground() -> None:
