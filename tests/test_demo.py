@@ -241,14 +241,12 @@ def _weight_of_charts(page: Path) -> int:
 
 
 def test_every_chart_can_be_taken_along(site: Path) -> None:
-    """Each chart has its numbers as a file, and its drawing where it has one; what is opened alone needs no page."""
+    """Each chart on a page has its drawing and its numbers as files; what is opened alone needs no page."""
     for page in (site / "experiments").glob("*.html"):
-        html = page.read_text("utf-8")
-        drawn = set(re.findall(r'<figure class="chart" id="(chart-\w+)"', html))
-        told = set(re.findall(r'<p class="told" id="(chart-\w+)"', html))
+        charts = set(re.findall(r'<figure class="chart" id="(chart-\w+)"', page.read_text("utf-8")))
         files = site / "data" / page.stem
-        assert {file.stem for file in files.glob("chart-*.svg")} == drawn
-        assert {file.stem for file in files.glob("chart-*.csv")} == drawn | told
+        assert {file.stem for file in files.glob("chart-*.svg")} == charts
+        assert {file.stem for file in files.glob("chart-*.csv")} == charts
     assert not [p.name for p in site.rglob("chart-*.svg") if "var(" in p.read_text("utf-8")]
 
 

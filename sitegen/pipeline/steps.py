@@ -209,7 +209,7 @@ def run_pages(inputs: Inputs) -> Rendered:
         whole = replace(measured, run=replace(measured.run, recap=text))
         written = ExperimentContent(whole, drawn, pictures.pictures)
         pages = (*pages_of(context, written, inputs.part(summary), inputs.store), *pictures.pages)
-    return Rendered(pages, (*faults, *findings), sum(each.drawn for each in drawn), len(pictures.pictures))
+    return Rendered(pages, (*faults, *findings), len(drawn), len(pictures.pictures))
 
 
 def rendered_index(page: IndexPage, inputs: Inputs) -> Rendered:

@@ -24,7 +24,6 @@ from sitegen.plot.chart_data import ChartData
 from sitegen.plot.drawing.label_placement import date_with_year
 from sitegen.plot.scale import Units
 
-FEWEST = 3  # days with a value that a chart has at least: two make no line; custom, no source
 _EVERYONE = ("all", "each", "every plant")
 _MOST_NAMED = 3
 
@@ -53,16 +52,6 @@ def plants_text(plants: tuple[str, ...], setup: Setup) -> str:
     return ", ".join(plants) if len(plants) <= _MOST_NAMED else tr_n("{n} plant", "{n} plants", len(plants))
 
 
-def too_few(days: Iterable[Day]) -> bool:
-    """Whether values of these days are too few for a chart."""
-    return len(set(days)) < FEWEST
-
-
-def as_sentence(what: str, texts: Iterable[str]) -> str:
-    """What is told instead of drawn, led by its name, as a heading would name a drawing."""
-    return f"{what}: {' '.join(filter(None, texts))}"
-
-
 def last_day_of(facts: Facts) -> Day:
     """The day of the last entry, which may be uncertain."""
     day = facts.last_entry.value
@@ -78,20 +67,6 @@ def days_note(days: Iterable[Day]) -> str:
             n=ABOUT,
         )
     return tr("A level bar: the day lies between its ends.") if uncertain else ""
-
-
-def _spanning(values: Sequence[Quantity]) -> Quantity:
-    """From the least to the most of several values, with the flags of any of them."""
-    highs = [value.high for value in values if value.high is not None]
-    return replace(
-        values[0],
-        low=min(value.low for value in values),
-        high=max(highs) if len(highs) == len(values) else None,
-        about=any(value.about for value in values),
-        by_eye=any(value.by_eye for value in values),
-        open=sum(value.open for value in values),
-        step=max(value.step for value in values),
-    )
 
 
 QuantityText = Callable[[Quantity], str]
@@ -144,22 +119,6 @@ class ChartInput:
         ]
         day = day_words(points[0].day)
         return tr("{what}, read on {day}: {readings}.", what=what, day=day, readings=listed(values))
-
-    def said_instead(self, what: str, points: Sequence[PlotPoint]) -> str:
-        """A sentence in place of a chart: of fewer than three days, or always the same; empty where a chart is due."""
-        values, days = [p.value for p in points], sorted({p.day for p in points}, key=lambda day: day.key)
-        constant = len({(value.low, value.high) for value in values}) == 1
-        if not too_few(days) and not constant:
-            return ""
-        said = {"what": what, "value": self.say(_spanning(values))}
-        if len(points) == 1:
-            return tr("{what} was {value}, read once, on {day}.", day=day_words(days[0]), **said)
-        if too_few(days):
-            return tr("{what} was {value}, read on {days}.", days=listed([*map(day_words, days)]), **said)
-        places = {"first": day_words(days[0]), "last": day_words(days[-1]), **said}
-        return tr(
-            "{what} was {value} at each of {n} readings, from {first} to {last}.", n=len(points), **places
-        )
 
     def short_text(self, quantity: Quantity) -> str:
         """A quantity without its brackets (the other system of units): for a label in a drawing."""

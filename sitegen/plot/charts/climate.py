@@ -21,10 +21,10 @@ from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity
 from sitegen.core.values.units import Dimension
 from sitegen.plot.chart_data import FULL_HEIGHT, LOW_HEIGHT, ChartData, Layers, PointLabel
-from sitegen.plot.chart_type import ChartInput, ChartType, Layer, days_note, too_few, visit_text
+from sitegen.plot.chart_type import ChartInput, ChartType, Layer, days_note, visit_text
 from sitegen.plot.marks import point_marks
 from sitegen.plot.marks.point_marks import Point
-from sitegen.plot.marks.sensor_days import DayGroup, day_range_layers, days_description, days_found
+from sitegen.plot.marks.sensor_days import DayGroup, day_range_layers, days_description
 from sitegen.plot.scale import Scale, scale_around, scale_for
 
 _AIR, _WATER = "var(--light)", "var(--water)"
@@ -134,9 +134,7 @@ def _data(
         layers |= {f"{source.key}-{name}": rows for name, rows in own.items()}
     return ChartData(
         title=f"{title}, {scale.unit.symbol}",
-        caption=" ".join(_found(sources, scale, given)),
         description=_description(sources, scale, given, last),
-        said=_said(sources, scale, given),
         table=_table(sources, scale, given),
         axis=scale.axis,
         height=FULL_HEIGHT if _many(sources) else LOW_HEIGHT,
@@ -182,7 +180,7 @@ def _name(source: Recorded, scale: Scale) -> PointLabel:
 
 def _description(sources: Iterable[Recorded], scale: Scale, given: ChartInput, last: Iterable[str]) -> str:
     """The records of each source, then the sentences that come last."""
-    texts: list[str] = []
+    texts = []
     for source in sources:
         if source.days:
             texts.append(days_description(source.words, source.days, scale, given.facts.axis))
@@ -190,25 +188,6 @@ def _description(sources: Iterable[Recorded], scale: Scale, given: ChartInput, l
             texts.append(_of_readings(source, given))
             texts.append(days_note(p.day for p in source.read))
     return " ".join(filter(None, (*dict.fromkeys(texts), *last)))
-
-
-def _found(sources: Iterable[Recorded], scale: Scale, given: ChartInput) -> list[str]:
-    """The lowest and the highest of each source."""
-    texts = []
-    for source in sources:
-        texts += [days_found(source.words, source.days, scale)] if source.days else []
-        texts += [_of_readings(source, given)] if source.read else []
-    return texts
-
-
-def _said(sources: Sequence[Recorded], scale: Scale, given: ChartInput) -> str:
-    """A sentence for each source, where none makes a line."""
-    instead = [given.said_instead(opening(source.words), source.read) for source in sources if source.read]
-    few = all(too_few(Day.on(day.day) for day in source.days) for source in sources)
-    if not few or not all(instead):
-        return ""
-    sampled = [days_found(source.words, source.days, scale) for source in sources if source.days]
-    return " ".join([*sampled, *instead])
 
 
 def _degree_days(tub: TubClimate, given: ChartInput, *, several: bool) -> str:

@@ -22,7 +22,7 @@ from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, total
 from sitegen.core.values.units import Dimension
 from sitegen.plot.chart_data import Area, Bar, ChartData, Label, Layers, Row, Span, Symbol, Tick, ValueAxis
-from sitegen.plot.chart_type import ChartInput, ChartType, Layer, as_sentence, days_note, too_few
+from sitegen.plot.chart_type import ChartInput, ChartType, Layer, days_note
 from sitegen.plot.marks import point_marks
 from sitegen.plot.marks.point_marks import Point, grouped
 from sitegen.plot.scale import Scale, Use, scale_for
@@ -85,11 +85,7 @@ def feed(given: ChartInput) -> ChartData | None:
     ticks = tuple(tick for lane in lanes for tick in lane.ticks)
     return ChartData(
         title=tr("Feed, {units}", units=listed(symbols)) if symbols else tr("Feed"),
-        caption=_sums(fed, given) or _dotted(given),
         description=_description(fed, given),
-        said=as_sentence(tr("Feed"), [_sums(fed, given), _without_drawing(given)])
-        if too_few(p.day for p in fed)
-        else "",
         table=_table(fed, given),
         axis=ValueAxis(symbols[0] if len(symbols) == 1 else "", float(len(lanes)), ticks),
         layers=_layers(lanes, given),
@@ -202,30 +198,13 @@ def _routine_text(routine: RoutineFacts, given: ChartInput) -> str:
 
 
 def _description(fed: Sequence[PlotPoint], given: ChartInput) -> str:
-    note = days_note(point.day for point in fed)
-    return " ".join(filter(None, (_sums(fed, given), _dotted(given), note)))
-
-
-def _sums(fed: Sequence[PlotPoint], given: ChartInput) -> str:
-    """The sum of each product."""
     by_product = grouped(fed, lambda point: _key(point, given)[0])
-    return " ".join(f"{_sum_text(name, points, given)}." for name, points in by_product.items())
-
-
-def _routine_texts(given: ChartInput) -> str:
-    return "; ".join(_routine_text(each, given) for own in _routines(given).values() for each in own)
-
-
-def _dotted(given: ChartInput) -> str:
-    """The routines, as they are drawn."""
-    routines = _routine_texts(given)
-    return tr("Dotted, a routine: {routines}.", routines=routines) if routines else ""
-
-
-def _without_drawing(given: ChartInput) -> str:
-    """The routines, where nothing is drawn."""
-    routines = _routine_texts(given)
-    return tr("By routine: {routines}.", routines=routines) if routines else ""
+    texts = [f"{_sum_text(name, points, given)}." for name, points in by_product.items()]
+    routines = [_routine_text(routine, given) for own in _routines(given).values() for routine in own]
+    if routines:
+        texts.append(tr("Dotted, a routine: {routines}.", routines="; ".join(routines)))
+    texts.append(days_note(point.day for point in fed))
+    return " ".join(filter(None, texts))
 
 
 def _sum_text(name: str, points: Sequence[PlotPoint], given: ChartInput) -> str:

@@ -17,7 +17,7 @@ from sitegen.core.site.chart import Table
 from sitegen.core.values.quantity import Quantity, total
 from sitegen.core.values.units import Dimension
 from sitegen.plot.chart_data import ChartData, Layers, Row, Span, Symbol
-from sitegen.plot.chart_type import ChartInput, ChartType, Layer, days_note, too_few
+from sitegen.plot.chart_type import ChartInput, ChartType, Layer, days_note
 from sitegen.plot.marks import point_marks, running_totals
 from sitegen.plot.marks.point_marks import grouped
 from sitegen.plot.marks.running_totals import RunningTotal, Sums
@@ -43,11 +43,7 @@ def harvest(given: ChartInput) -> ChartData | None:
     )
     return ChartData(
         title=tr("Harvest so far, {unit}", unit=scale.unit.symbol),
-        caption=_found(points, given),
-        description=" ".join(
-            filter(None, (_found(points, given), _open_points(points), days_note(p.day for p in points)))
-        ),
-        said=_said(points, given),
+        description=" ".join(filter(None, (_description(points, given), days_note(p.day for p in points)))),
         table=_table(points, given),
         axis=scale.axis,
         layers={**running_totals.layers(totals, scale), **_marks(points, totals, scale, given)},
@@ -122,38 +118,27 @@ def _marks(
     return {layer: tuple(rows) for layer, rows in found.items()}
 
 
-def _said(points: Sequence[CumulativePoint], given: ChartInput) -> str:
-    """A sentence in place of the chart, where there were few days of picking."""
-    if not too_few(point.day for point in points):
-        return ""
-    unweighed = sum(not p.picked.known for p in points)
-    note = tr_n("{n} pick was not weighed.", "{n} picks were not weighed.", unweighed) if unweighed else ""
-    return " ".join(filter(None, (_found(points, given), note)))
-
-
-def _found(points: Sequence[CumulativePoint], given: ChartInput) -> str:
-    """The days and the total."""
+def _description(points: Sequence[CumulativePoint], given: ChartInput) -> str:
     picked = [p for p in points if not _is_tally(p)]
     days = [day_words(day) for day in dict.fromkeys(p.day for p in picked or points)]
     value = given.facts.harvest.total.value
     amount = given.in_sentence(value if isinstance(value, Quantity) else points[-1].total)
     places = {"first": days[0], "last": days[-1], "amount": amount, "n": len(days)}
     if len(days) == 1:
-        return (
+        text = (
             tr("Picked on {day}: {amount}.", day=days[0], amount=amount)
             if picked
             else tr("Tallied on {day}: {amount}.", day=days[0], amount=amount)
         )
-    if picked:
-        return tr("Picked on {n} days, from {first} to {last}: {amount}.", **places)
-    return tr("Tallied on {n} days, from {first} to {last}: {amount}.", **places)
-
-
-def _open_points(points: Sequence[CumulativePoint]) -> str:
-    """How picks that nobody weighed are drawn."""
+    elif picked:
+        text = tr("Picked on {n} days, from {first} to {last}: {amount}.", **places)
+    else:
+        text = tr("Tallied on {n} days, from {first} to {last}: {amount}.", **places)
     unweighed = [p for p in points if not p.picked.known]
+    if not unweighed:
+        return text
     open_ended, certain = points[-1].total.high is None, all(p.day.exact for p in unweighed)
-    return _unweighed(len(unweighed), open_ended, certain) if unweighed else ""
+    return f"{text} {_unweighed(len(unweighed), open_ended, certain)}"
 
 
 def _unweighed(number: int, open_ended: bool, certain: bool) -> str:

@@ -128,8 +128,6 @@ def height(given: ChartInput) -> ChartData | None:
     points = [_point(record, given) for record in known]
     return ChartData(
         title=tr("Height, {unit}", unit=scale.unit.symbol),
-        caption=_found(known, stops, given),
-        said=_said_instead(known, given),
         description=" ".join(
             filter(
                 None,
@@ -270,8 +268,8 @@ def _description(
     known: Sequence[HeightRecord], stops: Sequence[Plateau], medians: bool, given: ChartInput
 ) -> str:
     tallest = _tallest(known, given)
-    stopped = _stopped_at(stops, tallest)
-    parts = [_found(known, stops, given)]
+    stopped = next((stop for stop in stops if tallest and _stopped_as_tall(stop, tallest)), None)
+    parts = [*_tallest_said(tallest, stopped, given), _measured(known)]
     parts += [
         tr("{who} stopped rising on {day}.", who=stop.words, day=day_words(stop.day))
         for stop in stops
@@ -287,22 +285,6 @@ def _description(
             )
             parts.append(tr("They leave out {who} from the move to another tub on.", who=who))
     return " ".join(parts)
-
-
-def _found(known: Sequence[HeightRecord], stops: Sequence[Plateau], given: ChartInput) -> str:
-    """The tallest plant, and how many were measured."""
-    tallest = _tallest(known, given)
-    return " ".join([*_tallest_said(tallest, _stopped_at(stops, tallest), given), _measured(known)])
-
-
-def _said_instead(known: Sequence[HeightRecord], given: ChartInput) -> str:
-    points = [PlotPoint(r.day, r.words, r.value, r.source, r.at) for r in known]
-    return given.said_instead(tr("Height"), points)
-
-
-def _stopped_at(stops: Iterable[Plateau], tallest: HeightRecord | None) -> Plateau | None:
-    """Where the tallest plant stopped rising."""
-    return next((stop for stop in stops if tallest and _stopped_as_tall(stop, tallest)), None)
 
 
 def _tallest(known: Iterable[HeightRecord], given: ChartInput) -> HeightRecord | None:

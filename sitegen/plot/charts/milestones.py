@@ -18,7 +18,7 @@ from sitegen.core.language.text import day_words, listed
 from sitegen.core.site.chart import Table
 from sitegen.core.values.day import Day
 from sitegen.plot.chart_data import Area, Bar, ChartData, Label, ValueAxis
-from sitegen.plot.chart_type import ChartInput, ChartType, Layer, days_note, too_few
+from sitegen.plot.chart_type import ChartInput, ChartType, Layer, days_note
 from sitegen.plot.charts import milestone_counts, milestone_plants
 from sitegen.plot.charts.milestone_counts import LANE
 from sitegen.plot.charts.milestone_plants import plant_row
@@ -100,9 +100,7 @@ def milestones(given: ChartInput) -> ChartData | None:
     lanes = [(stage, layout.floor(i)) for i, stage in enumerate(counted)]
     return ChartData(
         title=tr("Growth stages by plant") if apart else tr("Growth stages, plants counted"),
-        caption=_caption(layout, given),
         description=_description(layout, given),
-        said=_said(layout, given),
         table=_table(given),
         axis=ValueAxis("", layout.top, ()),
         layers={
@@ -168,37 +166,16 @@ def _losses(given: ChartInput) -> dict[str, Fate]:
 
 def _description(layout: _Layout, given: ChartInput) -> str:
     """Each stage in a sentence, then the losses, then how to read the drawing."""
-    texts = _found(layout, given)
+    lost = _losses(given)
+    texts = [milestone_plants.description(stage) for stage in layout.stages]
+    texts += [milestone_counts.description(stage) for stage in layout.counted]
+    if lost:
+        plants = [on_day(plant, fate.day) if fate.day else plant for plant, fate in lost.items()]
+        texts.append(tr("Lost: {plants}.", plants=listed(plants)))
     if layout.stages:
         texts.append(tr("A row thickens with each stage; hatched: it came between two visits."))
     texts.append(days_note(step.day for stage in layout.counted for step in stage.steps))
     return " ".join(filter(None, texts))
-
-
-def _found(layout: _Layout, given: ChartInput) -> list[str]:
-    """Each stage in a sentence, then the losses."""
-    texts = [milestone_plants.description(stage) for stage in layout.stages]
-    texts += [milestone_counts.description(stage) for stage in layout.counted]
-    if lost := _losses(given):
-        plants = [on_day(plant, fate.day) if fate.day else plant for plant, fate in lost.items()]
-        texts.append(tr("Lost: {plants}.", plants=listed(plants)))
-    return texts
-
-
-def _caption(layout: _Layout, given: ChartInput) -> str:
-    """The last stage that any plant reached, and the losses."""
-    reached = [stage for stage in layout.stages if any(arrival.day for arrival in stage.arrivals)]
-    texts = _found(layout, given)
-    stages = len(layout.stages) + len(layout.counted)
-    last = texts[layout.stages.index(reached[-1])] if reached else texts[stages - 1]
-    return " ".join([last, *texts[stages:]])
-
-
-def _said(layout: _Layout, given: ChartInput) -> str:
-    """The stages in words, where they were seen on few days."""
-    days = [arrival.day for stage in layout.stages for arrival in stage.arrivals if arrival.day]
-    days += [step.day for stage in layout.counted for step in stage.steps]
-    return " ".join(_found(layout, given)) if too_few(days) else ""
 
 
 def _table(given: ChartInput) -> Table:

@@ -112,9 +112,7 @@ def _data(kind: _Kind, scale: Scale, given: ChartInput) -> ChartData:
     symbol = scale.unit.symbol
     return ChartData(
         title=f"{kind.title}, {symbol}" if symbol else kind.title,
-        caption=_found(kind, given),
         description=_description(kind, given),
-        said=given.said_instead(kind.title, known),
         table=_table(kind, given),
         axis=scale.axis,
         height=FULL_HEIGHT if len(known) >= _FEW else LOW_HEIGHT,

@@ -22,7 +22,7 @@ from sitegen.core.site.chart import Table
 from sitegen.core.values.quantity import Quantity, total
 from sitegen.core.values.units import Dimension
 from sitegen.plot.chart_data import ChartData, Symbol
-from sitegen.plot.chart_type import ChartInput, ChartType, Layer, as_sentence, days_note, too_few
+from sitegen.plot.chart_type import ChartInput, ChartType, Layer, days_note
 from sitegen.plot.marks import point_marks, running_totals
 from sitegen.plot.marks.point_marks import Point, grouped
 from sitegen.plot.marks.running_totals import RunningTotal, Steps, Sums
@@ -54,21 +54,9 @@ def water(given: ChartInput) -> ChartData | None:
     points = _points(added, given)
     return ChartData(
         title=tr("Water added, {unit}", unit=scale.unit.symbol),
-        caption=" ".join([_found(added, given), *_uptakes(given)]),
         description=" ".join(
-            filter(
-                None,
-                [
-                    _found(added, given),
-                    _unmeasured(added),
-                    *_uptakes(given),
-                    days_note(p.day for p in added),
-                ],
-            )
+            filter(None, [_description(added, given), *_uptakes(given), days_note(p.day for p in added)])
         ),
-        said=as_sentence(tr("Water"), [_found(added, given), *_uptakes(given)])
-        if too_few(p.day for p in added)
-        else "",
         table=_table(added, given),
         axis=scale.axis,
         layers={
@@ -162,32 +150,29 @@ def _line_ends(totals: Sequence[RunningTotal], scale: Scale, given: ChartInput) 
     ]
 
 
-def _found(added: Sequence[PlotPoint], given: ChartInput) -> str:
-    """The days and the sum."""
-    days = len({p.day for p in added})
+def _description(added: Sequence[PlotPoint], given: ChartInput) -> str:
+    days, unmeasured = len({p.day for p in added}), sum(not p.value.known for p in added)
+    certain = all(p.day.exact for p in added if not p.value.known)
     whole, by_routine = total((p.value for p in added), Dimension.VOLUME), remark("water_by_routine")
     routine = by_routine in given.facts.solution.water.remarks
     amount = given.in_sentence(replace(whole, high=None) if routine else whole)
     text = tr_n("Added on {n} day: {amount}.", "Added on {n} days: {amount}.", days, amount=amount)
-    return f"{text} {opening(remarks_words([by_routine]))}." if routine else text
-
-
-def _unmeasured(added: Sequence[PlotPoint]) -> str:
-    """How additions that nobody measured are drawn."""
-    unmeasured = sum(not p.value.known for p in added)
+    text += f" {opening(remarks_words([by_routine]))}." if routine else ""
     if not unmeasured:
-        return ""
-    if not all(p.day.exact for p in added if not p.value.known):
-        return tr_n(
+        return text
+    if not certain:
+        said = tr_n(
             "{n} addition was not measured, and the line's end is open.",
             "{n} additions were not measured, and the line's end is open.",
             unmeasured,
         )
-    return tr_n(
+        return f"{text} {said}"
+    said = tr_n(
         "{n} addition was not measured: an open diamond, and the line's end is open.",
         "{n} additions were not measured: open diamonds, and the line's end is open.",
         unmeasured,
     )
+    return f"{text} {said}"
 
 
 def _table(added: Sequence[PlotPoint], given: ChartInput) -> Table:
