@@ -71,6 +71,20 @@ def test_pages_fit_every_width(page: Page, site: Path) -> None:
     assert wide == []
 
 
+def test_the_header_leaves_a_phone_to_the_page(page: Page, site: Path) -> None:
+    """The name, the search and the pages take at most 15 % of the first screen of a phone (no source)."""
+    page.set_viewport_size({"width": 360, "height": 740})
+    tall = {}
+    for address in KINDS:
+        page.goto((site / address).as_uri())
+        for header in page.locator(".masthead").all():
+            assert header.locator("input").count() == 1, address
+            tall[address] = header.evaluate("(each) => each.offsetHeight")
+
+    assert tall.keys() >= {"index.html", EXPERIMENT}
+    assert [(address, height) for address, height in tall.items() if height > 0.15 * 740] == []
+
+
 def test_what_can_be_used_has_a_name(page: Page, site: Path) -> None:
     """Links, controls, pictures, drawings, tables and regions say what they are; ids are given once."""
     for address in KINDS:
