@@ -88,24 +88,28 @@ def phases_of(summaries: Iterable[RunSummary]) -> tuple[PhaseKey, ...]:
 
 
 def home(context: Context) -> tuple[Page, ...]:
-    """The home page: running experiments, the latest results, every season, crop and system."""
+    """The home page: what still grows, the latest results, what is planned, then every run by season, crop and system."""
     summaries = latest_first(context.others.summaries())
     end = _end(summaries)
-    done = [summary for summary in summaries if summary.stage == "ended"]
-    told = [summary for summary in summaries if summary.stage in ("ended", "from memory")]
+    latest = [summary for summary in summaries if summary.stage == "ended"][:LATEST]
+    begun = [summary for summary in summaries if summary.stage != "planned"]
+    seasons = _seasons(context, summaries)
     return context.page(
         "home.html",
         Head(HOME, context.journal.title, context.journal.tagline),
         running=_with_outlook(list_of([summary for summary in summaries if summary.running], end), context),
-        latest=list_of(done[:LATEST], end),
+        latest=list_of(latest, end),
         planned=[summary for summary in reversed(summaries) if summary.stage == "planned"],
         seasons=[
-            (each, season_page(each.id), list_of([b for b in told if b.setup.season == each.id], end))
-            for each in _seasons(context, summaries)
+            (each, season_page(each.id), list_of([b for b in begun if b.setup.season == each.id], end))
+            for each in seasons
         ],
+        season_titles={each.id: each.title for each in seasons},
+        above=[summary.id for summary in summaries if summary.running or summary in latest],
+        all_runs=runs_in_words(each.stage for each in summaries),
         crops=crop_links(summaries),
         systems=system_links(summaries),
-        phases=phases_of(summaries),
+        phases=phases_of(summary for summary in summaries if summary.running),
     )
 
 

@@ -31,6 +31,7 @@ from sitegen.render.story.result import (
     state_sentence,
 )
 from sitegen.render.story.run_sentences import Sentence, verdict_words
+from sitegen.render.story.short_answer import short_answer
 from sitegen.render.story.stage_words import planned_sentence, remembered_result, sown, to_be_sown
 
 
@@ -94,13 +95,24 @@ class RunSummary:
     @property
     def result(self) -> Sentence:
         """What it gave; of a run to come nothing beside its question."""
-        if self.setup.from_memory is not None:
-            return Sentence((remembered_result(self.setup),))
         if self.stage == "planned":
             return Sentence(() if self.text else (tr("Planned."),))
-        computed = result_sentence(self.figures, self.part, len(self.setup.plants), running=self.running)
         answer = self.setup.answer
-        return computed.led_by(answer.result) if answer and answer.result else computed
+        if self.setup.from_memory is not None or not (answer and answer.result):
+            return self._given
+        return self._given.led_by(answer.result)
+
+    @property
+    def answer(self) -> Sentence:
+        """Its answer in a sentence, the author's where there is one; of a run to come nothing beside its question."""
+        return self.result if self.stage == "planned" else short_answer(self.setup, self._given, self.arms)
+
+    @property
+    def _given(self) -> Sentence:
+        """What it gave as a whole."""
+        if self.setup.from_memory is not None:
+            return Sentence((remembered_result(self.setup),))
+        return result_sentence(self.figures, self.part, len(self.setup.plants), running=self.running)
 
     def in_words(self, wording: Wording) -> str:
         """What it gave, or when it is to begin, as one text."""
@@ -112,6 +124,12 @@ class RunSummary:
         """The latest picture, where there is one, with its texts."""
         latest = () if self.picture is None else (self.picture,)
         return captioned(latest, self.setup, wording.say)
+
+    def pictured(self, picture: Picture, wording: Wording) -> str:
+        """The caption of its picture with the date: `Day 119, 21 November 2026`."""
+        day = picture.day
+        when = self.axis.start.date_of(day.first) if day and day.single and not day.about else None
+        return ", ".join(filter(None, (picture.caption, wording.calendar_day(when) if when else "")))
 
     def when(self, wording: Wording, *, year: bool = False) -> str:
         """When it was sown, or is to be; with the year where seasons stand side by side."""

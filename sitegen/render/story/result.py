@@ -113,7 +113,7 @@ def state_sentence(figures: Headlines, axis: DayAxis, wording: Wording, *, runni
     said = wording.say(figures.last_entry)
     if when is None:
         return opening(tr("{day}, last entry", day=said))
-    return opening(tr("{day}, {date}, last entry", day=said, date=wording.day_of_year(when)))
+    return opening(tr("{day}, {date}, last entry", day=said, date=wording.calendar_day(when)))
 
 
 def run_length(axis: DayAxis, wording: Wording, *, running: bool) -> str:

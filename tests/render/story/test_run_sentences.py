@@ -148,7 +148,7 @@ def test_state_is_true_whenever_it_is_read() -> None:
 
     said = [spaced(summary_of(facts(run)).state(SAY)) for run in (running, full_run(), started_run())]
 
-    assert said == ["Day 43, 13 April, last entry", "64 days", "Day 0, last entry"]
+    assert said == ["Day 43, 13 April 2025, last entry", "64 days", "Day 0, last entry"]
 
 
 def test_run_length() -> None:
