@@ -81,7 +81,11 @@ def _months(first: date, last: date, at: Position, wording: Wording) -> list[Mon
         begins.append(following)
     crowded = len(begins) > NARROW
     return [
-        Month(wording.month_name(when), at(when), roomy=crowded and index % 2 == 1)
+        Month(
+            wording.month_name(when) if index else wording.month(when, short=True),
+            at(when),
+            roomy=crowded and index % 2 == 1,
+        )
         for index, when in enumerate(begins)
     ]
 

@@ -6,6 +6,7 @@ In: the context, which has the summaries of the runs. Out: pages.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from sitegen.core.language.catalogue import tr, tr_c, tr_n
 from sitegen.core.site.addresses import COMPARE, crop_page, system_page
@@ -18,6 +19,8 @@ from sitegen.render.pages.arm_pictures import Shapes, by_system, every_plant, se
 from sitegen.render.pages.beside import one_after_another
 from sitegen.render.pages.best_so_far import best_so_far
 from sitegen.render.pages.run_lists import (
+    LATEST,
+    begun_first,
     crop_links,
     days_of_runs,
     latest_first,
@@ -96,8 +99,10 @@ def system(context: Context, name: str) -> tuple[Page, ...]:
         Head(book.page, found.name, _description(found.name, words), COMPARE),
         book,
         system=found,
-        about=system_words(found, context.wording),
+        about=system_words(replace(found, name="", kind=""), context.wording),
         words=words,
+        runs=days_of_runs(begun_first(runs)[:LATEST]),
+        more=len(runs) > LATEST,
         days=days_of_runs([each for each in latest_first(runs) if each.logged]),
         phases=phases_of(summaries),
         table=arms_table(summaries, book, crops=True, system=name),

@@ -11,8 +11,8 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from sitegen.core.language.catalogue import tr
-from sitegen.core.language.text import in_words
-from sitegen.core.language.wording import Wording, opening
+from sitegen.core.language.text import in_words, listed
+from sitegen.core.language.wording import Wording, mid_sentence, opening
 from sitegen.core.records.setup import Crop, Season, System
 from sitegen.core.reference.milestones import PHASES
 from sitegen.core.site.addresses import HOME, crop_page, season_page, system_page
@@ -57,6 +57,11 @@ def latest_first(summaries: Iterable[RunSummary]) -> list[RunSummary]:
     """Newest sowing first; of one day, by title."""
     by_title = sorted(summaries, key=lambda summary: summary.title)
     return sorted(by_title, key=lambda summary: summary.started, reverse=True)
+
+
+def begun_first(summaries: Iterable[RunSummary]) -> list[RunSummary]:
+    """Newest sowing first, those to come last."""
+    return sorted(latest_first(summaries), key=lambda summary: summary.stage == "planned")
 
 
 def list_of(summaries: Iterable[RunSummary], end: int) -> RunList:
@@ -155,7 +160,7 @@ def _seasons(context: Context, summaries: Sequence[RunSummary]) -> list[Season]:
 def season(context: Context, name: str) -> tuple[Page, ...]:
     """The page of a season: its runs on one scale, and their numbers."""
     found = next(each for each in context.seasons if each.id == name)
-    summaries = latest_first(context.others.summaries("season", name))
+    summaries = begun_first(context.others.summaries("season", name))
     words, book = _season_words(summaries), context.book(season_page(name))
     return context.page(
         "season.html",
@@ -166,9 +171,20 @@ def season(context: Context, name: str) -> tuple[Page, ...]:
         phases=phases_of(summaries),
         season=found,
         words=words,
+        grown=_grown(summaries),
         calendar=calendar_of(summaries, context.wording),
         together=_together(summaries, context.wording),
     )
+
+
+def _grown(summaries: Sequence[RunSummary]) -> str:
+    """The crops of runs, and the systems that they stood in: `Grown: carrot and lettuce. In: flood tray.`."""
+    crops = sorted({summary.setup.crop.name for summary in summaries})
+    systems = sorted({mid_sentence(system.name) for run in summaries for system in systems_of(run)})
+    said = listed([mid_sentence(name) for name in crops])
+    if not systems:
+        return tr("Grown: {crops}.", crops=said)
+    return tr("Grown: {crops}. In: {systems}.", crops=said, systems=listed(systems))
 
 
 def _together(summaries: Sequence[RunSummary], wording: Wording) -> str:

@@ -39,11 +39,11 @@ def test_a_run_that_goes_on_ends_with_its_last_entry() -> None:
     assert bar.words.replace(NBSP, " ") == "Sown 5 Jun 2025, first pick 15 Jun 2025, last entry 25 Jun 2025."
 
 
-def test_months_are_named_and_a_new_year_says_its_number() -> None:
+def test_months_are_named_and_the_first_of_a_year_says_its_number() -> None:
     """Every month from the first sowing to the last day stands on the calendar, in order."""
     months = calendar_of([sown(dt.date(2025, 11, 20)), sown(dt.date(2026, 1, 2))], SAY).months
 
-    assert [month.name for month in months] == ["Nov", "Dec", "Jan 2026"]
+    assert [month.name for month in months] == ["Nov 2025", "Dec", "Jan 2026"]
 
 
 def test_runs_without_a_date_have_no_bar() -> None:
