@@ -145,7 +145,33 @@
       show(to);
     });
     viewer.addEventListener("click", (event) => event.target === viewer && viewer.close());
+    viewer.addEventListener("close", () => {
+      if (!entered) return;
+      entered = false;
+      history.back();
+    });
   }
+
+  // The open viewer is an entry of the history, so that "back" closes it; closed by hand, it takes its entry along.
+  let entered = false;
+  const OPEN = "pictures";
+
+  function enter() {
+    viewer.showModal();
+    entered = true;
+  }
+
+  addEventListener("popstate", (event) => {
+    const open = event.state === OPEN;
+    if (entered && !open) {
+      entered = false;
+      viewer.close();
+    } else if (open && !entered) {
+      if (viewer?.isConnected) enter();
+      else history.back();
+    }
+  });
+  if (history.state === OPEN) history.back(); // loaded again with the viewer open
 
   document.addEventListener("click", (event) => {
     const shot = event.target.closest?.("a.shot");
@@ -156,7 +182,8 @@
     if (!viewer.isConnected) document.body.append(viewer); // a renewed page has lost it
     event.preventDefault();
     show(shots.findIndex((each) => each.href === shot.href));
-    viewer.showModal();
+    history.pushState(OPEN, "");
+    enter();
   });
 
   // ---- charts -----------------------------------------------------------------------------------------------------
