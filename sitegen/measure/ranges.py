@@ -88,8 +88,8 @@ Z_95 = 1.959963984540054  # 97.5 % point of the standard normal distribution
 def wilson_interval(part: int, whole: int) -> tuple[float, float]:
     """Share with its 95 % interval.
 
-    So many of so many, and the range of true shares that such a count is compatible with. It stays between
-    0 and 1 and holds for counts as small as a seed tray.
+    A count out of a total, with the range of true shares it would fit. The range stays between 0 and 1 and
+    works for counts as small as a seed tray.
 
     Parameters
     ----------

@@ -96,15 +96,15 @@ def test_the_site_is_searched_from_disk(page: Page, site: Path) -> None:
     """The index is read when someone looks; a result says what it is and what came of it, and leads there."""
     opened(page, site, "crops/dwarf-tomato.html")
     assert page.locator("script[src$='find.js']").count() == 0
-    page.get_by_label("Find", exact=True).fill("tomato flood")
+    page.get_by_label("Search", exact=True).fill("tomato flood")
     result = page.locator(".found li").first
 
     expect(result).to_contain_text("Cinder Button in the flood tray")
     expect(result).to_contain_text("Dwarf tomato, Autumn 2025")
-    expect(result).to_contain_text("of fruit from 4 plants started")
+    expect(result).to_contain_text("of fruit from 4 plants")
     page.keyboard.press("Enter")
     page.wait_for_url((site / EXPERIMENT).as_uri())
-    page.get_by_label("Find", exact=True).fill("aubergine")
+    page.get_by_label("Search", exact=True).fill("aubergine")
     expect(page.locator(".found")).to_have_text("0 foundNothing was found.")
     page.keyboard.press("Escape")
     expect(page.locator(".found")).to_be_hidden()

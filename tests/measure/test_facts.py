@@ -127,7 +127,7 @@ def test_length_and_last_entry() -> None:
     running = measure(run_of(picks=[pick(70, ALL, grams(9))]))
     assert (running.length.value, remarks_of(running.length)) == (
         Quantity(70, 70, Dimension.DAYS, step=1),
-        "to the last entry",
+        "up to the last visit",
     )
     assert running.last_entry.value == Day.on(70)
     assert (running.axis.last, running.axis.end) == (70, 70)
@@ -159,7 +159,7 @@ def test_losses_that_name_no_plant() -> None:
     """A loss that names no plant is said with every plant that may be the one."""
     facts = measure(run_of(events=[event(Deed.LOST, 20, of(1, 4))]))
     assert {(p.fate.word, remarks_words(p.fate.remarks)) for p in facts.plants} == {
-        ("standing", "one plant was lost, not said which")
+        ("standing", "one plant was lost; which one was not recorded")
     }
 
 

@@ -135,7 +135,7 @@ def test_messages() -> None:
     found = method_messages()
     assert found[:4] == (
         "Length in days",
-        "From sowing, which is day 0, to the end that the log records; to its last entry while there is no end.",
+        "From sowing, which is day 0, to the end that the log records; to its last visit while there is no end.",
         "length = last day - 0",
         "First day seen",
     )

@@ -62,7 +62,7 @@ def test_a_preview_shows_what_a_neighbour_says_now(tmp_path: Path, files: tuple[
 
     assert ("First sown" in before, "Sown in February" in before) == (True, False)
     assert ("First sown" in after, "Sown in February" in after) == (False, True)
-    assert "Plants: 2, not 3." in after
+    assert "Plants: 2 this time, 3 in the other run." in after
     assert after == anew
 
 

@@ -36,12 +36,12 @@ _MESSAGES: dict[LabelKind, dict[str, str]] = {
     },
 }
 _SITE = {
-    "not said": tr_noop("not said"),
-    "together": tr_noop("in none of these alone"),
-    "own base temperature": tr_noop("of the journal, which names no source"),
+    "not said": tr_noop("not recorded"),
+    "together": tr_noop("not split between these"),
+    "own base temperature": tr_noop("from the journal, without a source"),
     "first_pick": tr_noop("first pick"),
     "total": tr_noop("whole harvest"),
-    "per_spot": tr_noop("harvest of a spot"),
+    "per_spot": tr_noop("harvest per spot"),
 }
 _STAGES = {stage.name: stage for stage in MILESTONES}
 # Stages whose phrase differs where it is of several plants.
@@ -86,15 +86,16 @@ def stage_reached(name: str, *, several: bool = False) -> str:
 # A pair is counted by `n`: `{n}` in digits, `{number}` in words.
 MESSAGES: Mapping[RemarkCode, str | tuple[str, str]] = {
     "not_counted": tr_noop("not counted"),
-    "not_kept_by_plant": tr_noop("not kept by plant"),
+    "not_kept_by_plant": tr_noop("not recorded plant by plant"),
     "not_recorded": tr_noop("not recorded"),
     "readings": tr_n_noop("{n} reading", "{n} readings"),
     # the run
     "lost_plants_not_named": tr_n_noop(
-        "{number} plant was lost, not said which", "{number} plants were lost, not said which"
+        "{number} plant was lost; which one was not recorded",
+        "{number} plants were lost; which ones was not recorded",
     ),
-    "no_entry": tr_noop("no entry yet"),
-    "to_last_entry": tr_noop("to the last entry"),
+    "no_entry": tr_noop("no visit yet"),
+    "to_last_entry": tr_noop("up to the last visit"),
     # groups, varieties and tubs
     "fewer_than_three_plants": tr_noop("fewer than three plants"),
     "moved_plants_until_move": tr_noop("{plants} until moved to another tub"),
@@ -115,28 +116,28 @@ MESSAGES: Mapping[RemarkCode, str | tuple[str, str]] = {
     ),
     "no_pick_of_set": tr_noop("no pick of these plants was logged"),
     "picked_with_others_only": tr_noop("picked only together with other plants"),
-    "tub_of_several_sets": tr_noop("other plants stood in the same tub"),
-    "whole_tub_with_moves": tr_noop("the whole tub, with {plants} for as long as it stood there"),
+    "tub_of_several_sets": tr_noop("other plants were in the same tub"),
+    "whole_tub_with_moves": tr_noop("the whole tub, with {plants} while it was there"),
     "spots_not_counted": tr_noop("not every spot was counted by itself"),
     "value_is_a_range": tr_noop("a plant's value is a range"),
     # germination
     "all_up_at_first_count": tr_noop("all were up at the first count"),
     "counted_on_uncertain_days": tr_noop("counted on days that are not certain"),
-    "claim_above": tr_noop("more came up, beyond what a count as small as this one can feign"),
-    "claim_below": tr_noop("fewer came up, beyond what a count as small as this one can hide"),
-    "claim_met": tr_noop("the count is in keeping with it"),
-    "claim_source": tr_noop("source of the seed: {source}"),
-    "claim_without_count": tr_noop("nothing to set beside it"),
-    "claimant_not_said": tr_noop("not said by whom"),
+    "claim_above": tr_noop("more came up than chance explains, even in so small a count"),
+    "claim_below": tr_noop("fewer came up than chance explains, even in so small a count"),
+    "claim_met": tr_noop("the count fits"),
+    "claim_source": tr_noop("where the seed came from: {source}"),
+    "claim_without_count": tr_noop("nothing to compare it with"),
+    "claimant_not_said": tr_noop("who said so was not recorded"),
     "claimed_by": tr_noop("said by {who}"),
     "fewer_than_two_seedlings": tr_noop("fewer than two seedlings"),
-    "half_up_at_first_count": tr_noop("half were up at the first count already"),
+    "half_up_at_first_count": tr_noop("half were already up at the first count"),
     "minimum_of_test": tr_noop("{source}, a test of {seeds} seeds"),
     "minimum_unknown": tr_noop("no minimum for this crop is known here"),
     "more_seedlings_than_seeds": tr_noop("more seedlings than seeds are recorded"),
     "none_up_on": tr_noop("none up on {day}"),
     "nothing_came_up": tr_noop("nothing came up"),
-    "no_share_claimed": tr_noop("none noted"),
+    "no_share_claimed": tr_noop("none recorded"),
     "seedlings_not_counted": tr_noop("seedlings were not counted"),
     "seedlings_on_day_of_sowing": tr_noop("seedlings on the day of sowing"),
     "seeds_not_counted": tr_noop("seeds were not counted"),
@@ -150,54 +151,56 @@ MESSAGES: Mapping[RemarkCode, str | tuple[str, str]] = {
     "counted_from_own_sowing": tr_noop("{plants} counted from the day of sowing there"),
     "from_plants": tr_n_noop("from {n} plant", "from {n} plants"),
     "from_plants_some_waiting": tr_n_noop(
-        "from {n} plant, {waiting} of them not there when last looked at",
-        "from {n} plants, {waiting} of them not there when last looked at",
+        "from {n} plant, {waiting} not there when last checked",
+        "from {n} plants, {waiting} not there when last checked",
     ),
     "interval_coverage": tr_noop("it holds the median in {percent} % of such samples"),
     "interval_coverage_at_least": tr_noop("it holds the median in at least {percent} % of such samples"),
-    "no_stage_before": tr_noop("no stage before it was logged"),
+    "no_stage_before": tr_noop("no earlier stage was logged"),
     "not_reached": tr_noop("not reached"),
-    "not_reached_by_half": tr_noop("not reached by half"),
+    "not_reached_by_half": tr_noop("fewer than half got there"),
     "not_yet_on": tr_noop("not yet on {day}"),
-    "plants_lost_before": tr_n_noop("{number} plant was lost before", "{number} plants were lost before"),
+    "plants_lost_before": tr_n_noop(
+        "{number} plant was lost before that", "{number} plants were lost before that"
+    ),
     "plants_not_counted_again": tr_n_noop(
         "{number} plant was not counted any more", "{number} plants were not counted any more"
     ),
     "plants_not_looked_at": tr_n_noop(
-        "{number} plant was not looked at for it", "{number} plants were not looked at for it"
+        "{number} plant was not checked for it", "{number} plants were not checked for it"
     ),
     "plants_picked_before": tr_n_noop(
         "{number} plant was picked before it was seen there",
         "{number} plants were picked before they were seen there",
     ),
     "plants_picked_meanwhile": tr_n_noop(
-        "{number} plant was picked before the last look and reaches it no more",
-        "{number} plants were picked before the last look and reach it no more",
+        "{number} plant was picked before the last check and will not get there",
+        "{number} plants were picked before the last check and will not get there",
     ),
     "plants_went_on": tr_n_noop("{went} of {n} plants went on", "{went} of {n} plants went on"),
     "since_stage": tr_noop("since {stage}"),
     "too_few_for_interval": tr_noop("fewer than six plants had reached it"),
-    "too_few_for_upper_limit": tr_noop("too few plants for an upper limit"),
+    "too_few_for_upper_limit": tr_noop("too few plants to give a latest day"),
     # growth
     "counted_until_moved": tr_noop("{plants} counted until moved to another tub"),
     "day_to_day": tr_noop("{first} to {last}"),
     "from_day_to_day": tr_noop("from {first} to {last}"),
     "group_cut_between": tr_noop(
-        "a cut or a pick lies between any two days on which all its plants were measured"
+        "something was cut or picked between any two days on which all its plants were measured"
     ),
-    "group_not_measured_together": tr_noop("not all its plants were measured on two same days"),
+    "group_not_measured_together": tr_noop("no two days on which all its plants were measured"),
     "group_size": tr_n_noop("one plant", "{n} plants"),
     "heights_not_recorded": tr_noop("heights were not recorded"),
     "in_tub": "{tub}",
-    "longest_stretch": tr_noop("the longest stretch without a cut or a pick"),
-    "lower_than_claim": tr_noop("the tallest plant was lower than that"),
+    "longest_stretch": tr_noop("over the longest time without a cut or a pick"),
+    "lower_than_claim": tr_noop("the tallest plant stayed below that"),
     "many_plants_on_day": tr_n_noop("{n} plant, {day}", "{n} plants, {day}"),
-    "measured_to": tr_noop("to the {place}"),
+    "measured_to": tr_noop("measured to the {place}"),
     "on_day": "{day}",
-    "no_height_claimed": tr_noop("none noted"),
+    "no_height_claimed": tr_noop("none recorded"),
     "plants_on_day": "{plants}, {day}",
     "reading_without_size": tr_noop("a reading has no size"),
-    "taller_than_claim": tr_noop("the tallest plant was taller than that"),
+    "taller_than_claim": tr_noop("the tallest plant outgrew that"),
     "when_last_measured": tr_noop("when last measured, on {day}"),
     "when_measured": tr_noop("when measured, on {day}"),
     "when_measured_before": tr_noop("when measured, {day}"),
@@ -213,11 +216,11 @@ MESSAGES: Mapping[RemarkCode, str | tuple[str, str]] = {
     "of_pieces": tr_noop("of {pieces} pieces"),
     "picks": tr_n_noop("{n} pick", "{n} picks"),
     "picks_between_tallies": tr_n_noop(
-        "{number} pick follows from running totals", "{number} picks follow from running totals"
+        "{number} pick is worked out from totals so far", "{number} picks are worked out from totals so far"
     ),
-    "picks_by_eye": tr_n_noop("{number} pick was weighed by eye", "{number} picks were weighed by eye"),
+    "picks_by_eye": tr_n_noop("{number} pick was judged by eye", "{number} picks were judged by eye"),
     "picks_may_hold_earlier": tr_n_noop(
-        "{number} pick may hold earlier ones", "{number} picks may hold earlier ones"
+        "{number} pick may include earlier ones", "{number} picks may include earlier ones"
     ),
     "picks_not_counted": tr_n_noop("{number} pick was not counted", "{number} picks were not counted"),
     "picks_not_weighed": tr_n_noop("{number} pick was not weighed", "{number} picks were not weighed"),
@@ -230,24 +233,24 @@ MESSAGES: Mapping[RemarkCode, str | tuple[str, str]] = {
         "{number} picks were weighed together with {plants}",
     ),
     "picks_without_spoilt": tr_n_noop(
-        "{number} pick does not say how many were spoilt",
-        "{number} picks do not say how many were spoilt",
+        "spoilt pieces were not counted in {number} pick",
+        "spoilt pieces were not counted in {number} picks",
     ),
-    "spoilt_of_unknown_number": tr_noop("not said of how many"),
+    "spoilt_of_unknown_number": tr_noop("out of how many was not recorded"),
     "spoilt_parts_not_weighed": tr_n_noop(
         "the spoilt part of {number} pick was not weighed",
         "the spoilt parts of {number} picks were not weighed",
     ),
     "tallies_above_picks": tr_n_noop(
-        "{number} running total is above the picks before it",
-        "{number} running totals are above the picks before them",
+        "{number} total so far is more than its picks add up to",
+        "{number} totals so far are more than their picks add up to",
     ),
     "tallies_cover_others": tr_n_noop(
-        "{number} running total covers other plants too",
-        "{number} running totals cover other plants too",
+        "{number} total so far covers other plants too",
+        "{number} totals so far cover other plants too",
     ),
     "weights_are_lower_bounds": tr_n_noop(
-        "{number} weight is a lower bound", "{number} weights are lower bounds"
+        "for {number} pick the log says only “at least”", "for {number} picks the log says only “at least”"
     ),
     # yields and times to harvest
     "earlier_than_claim": tr_noop("earlier"),
@@ -256,101 +259,98 @@ MESSAGES: Mapping[RemarkCode, str | tuple[str, str]] = {
     "from_transplant": tr_noop("{days} from transplant"),
     "later_than_claim": tr_noop("later"),
     "mean_of_plants": tr_n_noop("{n} plant", "{n} plants"),
-    "moved_plants_left_out": tr_noop("{plants} left out: moved to another tub"),
+    "moved_plants_left_out": tr_noop("not counting {plants}, moved to another tub"),
     "nothing_picked_yet_from": tr_noop("nothing picked yet from {plants}"),
-    "one_stem_a_spot": tr_noop("no spot was left more than one stem"),
+    "one_stem_a_spot": tr_noop("no spot kept more than one stem"),
     "claimed_days_from_sowing": tr_noop("{days} from sowing"),
     "claimed_days_from_transplant": tr_noop("{days} from transplant"),
-    "claimed_days_from_unsaid": tr_noop("not said from when they count"),
-    "no_days_claimed": tr_noop("none noted"),
-    "no_days_claimed_or_from_when": tr_noop("none noted, or not from when they count"),
+    "claimed_days_from_unsaid": tr_noop("what they count from was not recorded"),
+    "no_days_claimed": tr_noop("none recorded"),
+    "no_days_claimed_or_from_when": tr_noop("none recorded, or not what they count from"),
     "picked_on_one_day": tr_noop("picked on one day only"),
-    "picked_plants_not_kept": tr_noop("which plants were picked: not kept"),
+    "picked_plants_not_kept": tr_noop("which plants were picked was not recorded"),
     "sown_again_later": tr_noop("a spot was sown again later"),
     "transplanting_not_recorded": tr_noop("transplanting: not recorded"),
     # costs
     "no_feed": tr_noop("no feed was logged"),
-    "no_product_has_price": tr_noop("no product has a price"),
+    "no_product_has_price": tr_noop("no feed has a price"),
     "price_not_recorded": tr_noop("price of {what}: not recorded"),
     "thing_not_recorded": tr_noop("{what}: not recorded"),
-    "without_things": tr_noop("without {things}"),
+    "without_things": tr_noop("not counting {things}"),
     # water and feed
     "amounts_are_lower_bounds": tr_n_noop(
-        "{number} amount is a lower bound", "{number} amounts are lower bounds"
+        "for {number} amount the log says only “at least”",
+        "for {number} amounts the log says only “at least”",
     ),
-    "band_of_crop": tr_noop("{low} to {high}, as sources give it for this crop"),
-    "band_unknown": tr_noop("no usual band for this crop is known here"),
+    "band_of_crop": tr_noop("{low} to {high} is usual for this crop, going by sources"),
+    "band_unknown": tr_noop("no usual range for this crop is known here"),
     "between_fillings": tr_n_noop("between {n} fillings", "between {n} fillings"),
-    "doses_by_eye": tr_n_noop("{number} dose was measured by eye", "{number} doses were measured by eye"),
+    "doses_by_eye": tr_n_noop("{number} dose was judged by eye", "{number} doses were judged by eye"),
     "doses_in_other_unit": tr_n_noop(
-        "{number} dose is given in another kind of unit", "{number} doses are given in another kind of unit"
+        "{number} dose is in a unit that cannot be added", "{number} doses are in units that cannot be added"
     ),
     "doses_not_measured": tr_n_noop("{number} dose was not measured", "{number} doses were not measured"),
-    "feed_at_unlogged_refills": tr_noop("doses at refills that were not logged are not in it"),
-    "feed_by_routine": tr_noop("doses by routine were not counted"),
+    "feed_at_unlogged_refills": tr_noop("not counting doses at refills that were not logged"),
+    "feed_by_routine": tr_noop("not counting doses given as a routine"),
     "feed_not_measured": tr_noop("feed: not measured"),
-    "fillings_by_eye": tr_n_noop(
-        "{number} filling was measured by eye", "{number} fillings were measured by eye"
-    ),
+    "fillings_by_eye": tr_n_noop("{number} refill was judged by eye", "{number} refills were judged by eye"),
     "fillings_not_measured": tr_n_noop(
-        "{number} filling was not measured", "{number} fillings were not measured"
+        "{number} refill was not measured", "{number} refills were not measured"
     ),
     "fillings_without_tub": tr_n_noop(
-        "{number} filling without the name of a tub", "{number} fillings without the name of a tub"
+        "for {number} refill the tub was not recorded", "for {number} refills the tub was not recorded"
     ),
-    "no_plant_in_tub": tr_noop("no plant stood in the tub"),
-    "no_readings_without_routine": tr_noop("no two readings without a routine of water or feed between them"),
-    "no_refill": tr_noop("no refill after the first filling was logged"),
-    "no_refill_under_routine": tr_noop("no refill was logged while a routine gave feed"),
-    "no_second_filling": tr_noop("no second filling was logged"),
-    "no_undisturbed_readings": tr_noop("no two readings without an addition between them"),
+    "no_plant_in_tub": tr_noop("no plant was in the tub"),
+    "no_readings_without_routine": tr_noop("water or feed was a routine between every two readings"),
+    "no_refill": tr_noop("no refill after the first fill was logged"),
+    "no_refill_under_routine": tr_noop("no refill was logged while feed was a routine"),
+    "no_second_filling": tr_noop("no refill was logged"),
+    "no_undisturbed_readings": tr_noop("something was added between every two readings"),
     "of_readings": tr_n_noop("of {n} reading", "of {n} readings"),
     "over_days": tr_noop("over {days}"),
     "over_days_pairs": tr_n_noop("over {days}, {n} pair of readings", "over {days}, {n} pairs of readings"),
     "readings_not_independent": tr_noop(
-        "readings follow on each other: the interval is no more than a guide"
+        "each reading depends on the one before, so the interval is only a guide"
     ),
     "refills_not_measured": tr_n_noop(
         "{number} refill was not measured", "{number} refills were not measured"
     ),
     "tub_shared": tr_noop("the tub was shared with another run"),
     "tubs_shared": tr_n_noop("{tubs}: a tub shared with another run", "{tubs}: tubs shared with other runs"),
-    "water_by_routine": tr_noop("top-ups by routine were not counted"),
+    "water_by_routine": tr_noop("not counting refills done as a routine"),
     "water_not_measured": tr_noop("water: not measured"),
     # air and light
     "above_base": tr_noop("above {temperature} °C ({source})"),
     "base_unknown": tr_noop("base temperature of the crop: not known"),
     "days_with_few_samples": tr_n_noop(
-        "{n} day with few samples left out", "{n} days with few samples left out"
+        "not counting {n} day with few readings", "not counting {n} days with few readings"
     ),
-    "days_without_samples": tr_n_noop(
-        "{n} day of {all} without samples", "{n} days of {all} without samples"
-    ),
-    "export_not_dated": tr_noop("a sensor's export has no place: the start is not dated"),
+    "days_without_samples": tr_n_noop("no readings on {n} day of {all}", "no readings on {n} days of {all}"),
+    "export_not_dated": tr_noop("a sensor's readings cannot be placed: the start has no date"),
     "for_days": tr_n_noop("{remark} for {n} day", "{remark} for {n} days"),
     "for_span_of_days": tr_noop("{remark} for {days}"),
     "gap": tr_noop("{hours} h from {day}"),
-    "lamp_a_tub": tr_noop("each tub counted with a lamp of its own"),
+    "lamp_a_tub": tr_noop("counting one lamp for each tub"),
     "lamp_hours_not_recorded": tr_noop("lamp hours: not recorded"),
     "lamp_not_recorded": tr_noop("lamp: not recorded"),
     "lamp_power_not_recorded": tr_noop("power of the lamp: not recorded"),
-    "lamp_strength_at_distance": tr_noop("strength of the lamp at its distance: not known"),
+    "lamp_strength_at_distance": tr_noop("the lamp's strength at this distance is not known"),
     "lamp_strength_not_recorded": tr_noop("strength of the lamp: not recorded"),
     "light_from_lux": tr_noop("estimated from lux with a factor of {factor} ({source})"),
     "light_read_beside_change": tr_noop(
-        "light read on a day that may lie before or after a change of the lamp"
+        "light was measured on a day that may be before or after a change of the lamp"
     ),
     "light_readings": tr_n_noop("{n} reading of light at the plants", "{n} readings of light at the plants"),
-    "leaf_temperature_not_recorded": tr_noop("leaf temperature: not recorded with those of the air"),
+    "leaf_temperature_not_recorded": tr_noop("leaf temperature was not recorded together with the air's"),
     "no_air_sensor": tr_noop("no sensor of air temperature"),
-    "no_paired_readings": tr_noop("air temperature and humidity at one time: not recorded"),
-    "no_samples_by_light": tr_noop("no samples while the lamp was surely so"),
+    "no_paired_readings": tr_noop("air temperature and humidity were not recorded together"),
+    "no_samples_by_light": tr_noop("no readings while the lamp was surely on that setting"),
     "paired_readings": tr_n_noop("{n} pair of readings", "{n} pairs of readings"),
     "periods": tr_n_noop("{n} period", "{n} periods"),
     "periods_with_few_samples": tr_n_noop(
-        "{n} period with few samples left out", "{n} periods with few samples left out"
+        "not counting {n} period with few readings", "not counting {n} periods with few readings"
     ),
-    "sensor_days": tr_n_noop("a sensor on {n} day", "a sensor on {n} days"),
+    "sensor_days": tr_n_noop("logged by a sensor on {n} day", "logged by a sensor on {n} days"),
     "sensor_means": tr_n_noop("daily means of a sensor on {n} day", "daily means of a sensor on {n} days"),
     "setting_changed": tr_noop("the setting was changed"),
     "shorter_gaps": tr_n_noop("{n} shorter ones", "{n} shorter ones"),

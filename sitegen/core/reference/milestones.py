@@ -132,8 +132,8 @@ MILESTONES: tuple[Milestone, ...] = (
     ),
     Milestone(
         "head_loose",
-        tr_noop("had a loosening head"),
-        tr_noop("head loosens"),
+        tr_noop("had a head coming loose"),
+        tr_noop("head comes loose"),
         "51",
         ("flower head",),
         after=("head_start",),
@@ -141,8 +141,8 @@ MILESTONES: tuple[Milestone, ...] = (
     ),
     Milestone(
         "root_swelling",
-        tr_noop("had a swelling root"),
-        tr_noop("root swells"),
+        tr_noop("had a root filling out"),
+        tr_noop("root fills out"),
         "41",
         ("root",),
         "root growth",
@@ -169,7 +169,7 @@ MILESTONES: tuple[Milestone, ...] = (
     ),
     Milestone(
         "flower_bud",
-        tr_noop("showed a flower bud"),
+        tr_noop("had a flower bud"),
         tr_noop("first bud"),
         "51",
         ("fruiting", "legume"),
@@ -216,8 +216,8 @@ MILESTONES: tuple[Milestone, ...] = (
     ),
     Milestone(
         "first_colour",
-        tr_noop("had a colouring fruit"),
-        tr_noop("first colour"),
+        tr_noop("had a fruit turning colour"),
+        tr_noop("first fruit turning"),
         "81",
         _FRUITS,
         after=("first_fruit",),

@@ -55,7 +55,7 @@ TOGETHER = Label("together", "site")
 def weight_per_spot(picked: Quantity, spots: int) -> Quantity:
     """Yield of a spot.
 
-    The total over every spot that was sown, those whose plant was lost included.
+    The total divided by every spot sown, counting those whose plant was lost.
 
     Parameters
     ----------

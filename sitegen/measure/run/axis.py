@@ -24,7 +24,7 @@ from sitegen.measure.methods import figure, formula
 def day_count(end: Day) -> Quantity:
     """Length in days.
 
-    From sowing, which is day 0, to the end that the log records; to its last entry while there is no end.
+    From sowing, which is day 0, to the end that the log records; to its last visit while there is no end.
 
     Parameters
     ----------

@@ -126,8 +126,8 @@ def _about(journal: Journal, undated: int) -> str:
 
 def _left_out(undated: int) -> str:
     return tr_n(
-        "{number} experiment without any date cannot be listed here.",
-        "{number} experiments without any date cannot be listed here.",
+        "{number} run without any date is not shown here.",
+        "{number} runs without any date are not shown here.",
         undated,
         number=opening(in_words(undated)),
     )

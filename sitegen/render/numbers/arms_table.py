@@ -64,7 +64,7 @@ def _experiment(row: ComparedArm, book: FigureBook) -> Markup:
 
 
 def _variety(row: ComparedArm, _: FigureBook) -> Markup:
-    return escape(row.varieties) if row.varieties else nothing_said(tr("not noted"))
+    return escape(row.varieties) if row.varieties else nothing_said(tr("not recorded"))
 
 
 def _sown(row: ComparedArm, book: FigureBook) -> Markup:
@@ -80,7 +80,7 @@ def _shown(figure: Figure, row: ComparedArm, book: FigureBook, *, sentence: bool
     if figure.recorded:
         return book.show(figure, row.summary, sentence=sentence)
     if row.arm.kind != "run" and not figure.remarks:
-        return nothing_said(tr("not kept apart"))
+        return nothing_said(tr("not recorded apart"))
     return nothing_said(remarks_words(figure.remarks) if figure.remarks else tr("not recorded"))
 
 
@@ -94,8 +94,8 @@ def _stage(row: ComparedArm, book: FigureBook) -> Markup:
     if figure.recorded or stage is None or not stage.open:
         return _shown(figure, row, book)
     none_there = stage.first is None and not stage.reached
-    by = tr("not by day\u00a0{day}", day=_last(row)) if none_there else remarks_words(figure.remarks)
-    return nothing_said(by or tr("not reached by half"))
+    by = tr("not yet on day {day}", day=_last(row)) if none_there else remarks_words(figure.remarks)
+    return nothing_said(by or tr("fewer than half got there"))
 
 
 def _named_stage(row: ComparedArm, book: FigureBook) -> Markup:
@@ -109,7 +109,7 @@ def _first_pick(row: ComparedArm, book: FigureBook) -> Markup:
     figure = row.figures.first_pick
     if figure.recorded or row.arm.kind != "run":
         return _shown(figure, row, book)
-    return nothing_said(tr("none by day\u00a0{day}", day=_last(row)))
+    return nothing_said(tr("none yet on day {day}", day=_last(row)))
 
 
 def _last(row: ComparedArm) -> int:
@@ -170,8 +170,8 @@ _COLUMNS = (
         tr_noop("Plants that got there"), _figure(lambda figures: figures.reached, sentence=True), number=True
     ),
     ArmColumn(tr_noop("First pick"), _first_pick, number=True, first=True),
-    ArmColumn(tr_noop("A spot gave"), _harvest(lambda figures: figures.per_spot), number=True, first=True),
-    ArmColumn(tr_noop("For the ground"), _harvest(lambda figures: figures.square_metre), number=True),
+    ArmColumn(tr_noop("Per spot"), _harvest(lambda figures: figures.per_spot), number=True, first=True),
+    ArmColumn(tr_noop("For the floor space"), _harvest(lambda figures: figures.square_metre), number=True),
     ArmColumn(tr_noop("In all"), _in_all, number=True, logged=False),
     ArmColumn(tr_noop("Taste"), _taste),
     ArmColumn(tr_noop("Grow it again?"), _verdict, logged=False),
@@ -212,7 +212,7 @@ def _without_empty(table: ArmsTable, cells: list[list[Markup]]) -> ArmsTable:
         table.label,
         tuple(table.columns[i] for i in kept),
         tuple(tuple(row[i] for i in kept) for row in table.rows),
-        tr("Not recorded of any run: {things}.", things=listed(left)) if left and cells else "",
+        tr("Not recorded for any run: {things}.", things=listed(left)) if left and cells else "",
     )
 
 

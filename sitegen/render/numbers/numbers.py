@@ -72,10 +72,10 @@ def _stage_of_set(stage: SetStageFacts, facts: Facts, book: FigureBook) -> Itera
     """How many plants are in each state that any is in, the median and the days."""
     counts = (
         (tr("{number} reached it"), stage.reached),
-        (tr("{number} not when last looked at"), stage.not_yet),
-        (tr("{number} picked before"), stage.picked),
-        (tr("{number} lost before"), stage.lost),
-        (tr("{number} not looked at for it"), stage.unknown),
+        (tr("{number} not yet when last checked"), stage.not_yet),
+        (tr("{number} picked before that"), stage.picked),
+        (tr("{number} lost before that"), stage.lost),
+        (tr("{number} not checked for it"), stage.unknown),
     )
     for message, figure in counts:
         if figure.value != counted(0) or figure is stage.reached:
@@ -136,7 +136,7 @@ def _lines(found: Iterable[Figure], facts: Facts, book: FigureBook, labels: Labe
             why = "" if figure.remarks == (NOT_RECORDED,) else _bracketed(figure)
             missing.append(labels.inside(figure) + why)
     if missing:
-        words = tr("Not to be told from this log: {things}.", things=listed(missing))
+        words = tr("This log cannot say: {things}.", things=listed(missing))
         yield Markup('<span class="none">{}</span>').format(words)
 
 

@@ -59,7 +59,7 @@ def nothing_said(text: str) -> Markup:
 
 
 def _nothing() -> Markup:
-    return nothing_said(tr("not kept"))
+    return nothing_said(tr("not recorded"))
 
 
 def _spare(table: Table) -> Table:
@@ -71,7 +71,7 @@ def _spare(table: Table) -> Table:
     blank = Markup("")
     names = [mid_sentence(table.columns[i].title) for i in unsaid]
     notes = [tr("Not recorded: {things}.", things=listed(names))] if names else []
-    notes += [tr("Where a cell is empty, nothing was recorded.")] if sparse else []
+    notes += [tr("An empty cell means: not recorded.")] if sparse else []
     return Table(
         table.label,
         tuple(table.columns[i] for i in kept),
@@ -168,7 +168,7 @@ def _harvest(plant: PlantFacts, facts: Facts, book: FigureBook) -> Markup:
     if plant.harvest.recorded:
         return book.show(plant.harvest, facts)
     waiting = NOTHING_YET in plant.harvest.remarks
-    return nothing_said(tr("nothing picked yet") if waiting else tr("not kept by plant"))
+    return nothing_said(tr("nothing picked yet") if waiting else tr("not recorded plant by plant"))
 
 
 def _tubs(plant: PlantFacts) -> str:
@@ -185,7 +185,7 @@ def _of_plant(milestone: MilestoneFacts, plant: PlantFacts) -> Arrival | None:
 def _arrival(arrival: Arrival | None, wording: Wording) -> Markup:
     """`days 31–35` where an earlier look said not yet, else `by day 35`; a plant that never got there says so."""
     if arrival is None:
-        return nothing_said(tr("not kept by plant"))
+        return nothing_said(tr("not recorded plant by plant"))
     if arrival.day is None:
         return nothing_said(_without(arrival))
     if arrival.known_after is not None:
@@ -198,11 +198,11 @@ def _arrival(arrival: Arrival | None, wording: Wording) -> Markup:
 def _without(arrival: Arrival) -> str:
     """Of a plant that did not reach a stage: picked or lost before, not by its last look, or never looked at."""
     if arrival.state == "picked":
-        return tr("picked before")
+        return tr("picked before that")
     if arrival.state == "lost":
-        return tr("lost before")
+        return tr("lost before that")
     look = arrival.last_look
-    return tr("not by day\u00a0{day}", day=look.last) if look else tr("not looked for")
+    return tr("not yet on day {day}", day=look.last) if look else tr("not checked")
 
 
 def _fate(plant: PlantFacts, wording: Wording) -> str:

@@ -82,7 +82,7 @@ def _tub(tub: TubFacts, facts: Facts, book: FigureBook, *, several: bool) -> Ite
     # One tub's water is all the water: one figure, not two of the same.
     added, refills = (tub.water, tub.refills) if several else (facts.solution.water, facts.solution.refills)
     water = filled_markup(
-        tr("{water}; fillings: {fillings}; full changes: {changes}"),
+        tr("{water}; refills: {fillings}; water changes: {changes}"),
         water=book.show(added, facts),
         fillings=book.show(refills, facts),
         changes=book.show(tub.changes, facts),
@@ -90,7 +90,7 @@ def _tub(tub: TubFacts, facts: Facts, book: FigureBook, *, several: bool) -> Ite
     yield Item(tr("Water") + suffix, (water, *_remark(added)))
     yield Item(tr("Feed") + suffix, tuple(_doses(tub.doses, facts, book)) or (_missing(),))
     if tub.adjusted:
-        yield Item(tr("pH brought down or up") + suffix, tuple(_doses(tub.adjusted, facts, book)))
+        yield Item(tr("pH adjusted") + suffix, tuple(_doses(tub.adjusted, facts, book)))
 
 
 def _shared(facts: Facts, book: FigureBook, others: OtherPages) -> Iterator[Markup]:
@@ -121,7 +121,7 @@ def _doses(doses: Iterable[Dosing], facts: Facts, book: FigureBook) -> Iterator[
     for dose in doses:
         total, times = (book.show(figure, facts) for figure in (dose.total, dose.times))
         yield filled_markup(
-            tr("{product}: {total}; times given: {times}"),
+            tr("{product}: {total}; doses: {times}"),
             product=label_words(dose.label),
             total=total,
             times=times,
@@ -136,7 +136,7 @@ def system_words(system: System, wording: Wording) -> str:
     if system.footprint:
         parts.append(" × ".join(wording.say(side) for side in system.footprint))
     if system.headroom:
-        parts.append(tr("{height} below the lamp's highest place", height=wording.say(system.headroom)))
+        parts.append(tr("{height} of room with the lamp at its highest", height=wording.say(system.headroom)))
     return ", ".join(part for part in parts if part)
 
 
@@ -169,9 +169,9 @@ def _use(use: LampUse, wording: Wording) -> str:
 def _stated(lamp: Lamp, wording: Wording) -> str:
     light = wording.say(lamp.ppfd)
     if not lamp.ppfd_at:
-        return tr("{light}, as stated for the lamp", light=light)
+        return tr("{light}, by the lamp's own figures", light=light)
     at = wording.say(lamp.ppfd_at)
-    return tr("{light} at {distance}, as stated for the lamp", light=light, distance=at)
+    return tr("{light} at {distance}, by the lamp's own figures", light=light, distance=at)
 
 
 def _routine(routine: RoutineFacts, wording: Wording) -> str:
@@ -188,12 +188,12 @@ def _routine(routine: RoutineFacts, wording: Wording) -> str:
 # Of a routine that goes on, and of one that was ended.
 _COUNTED = (tr_noop("{what}, from {first}."), tr_noop("{what}, from {first} to {until}."))
 _AT_REFILLS = (
-    tr_noop("{what}, from {first}; refills that were not logged are in no total."),
-    tr_noop("{what}, from {first} to {until}; refills that were not logged are in no total."),
+    tr_noop("{what}, from {first}; refills that were not logged are not in any total."),
+    tr_noop("{what}, from {first} to {until}; refills that were not logged are not in any total."),
 )
 _NOT_COUNTED = (
-    tr_noop("{what}, from {first}; not logged each time, so in no total."),
-    tr_noop("{what}, from {first} to {until}; not logged each time, so in no total."),
+    tr_noop("{what}, from {first}; not logged every time, so not in any total."),
+    tr_noop("{what}, from {first} to {until}; not logged every time, so not in any total."),
 )
 
 
@@ -221,7 +221,7 @@ def _seed(seed: Seed | None, wording: Wording) -> Iterator[Markup]:
 _COUNTED_FROM = {
     "sowing": tr_noop("{days} days from sowing"),
     "transplant": tr_noop("{days} days from transplant"),
-    "": tr_noop("{days} days, not said from when"),
+    "": tr_noop("{days} days, starting point not given"),
 }
 
 

@@ -100,7 +100,7 @@ def _bar(summary: RunSummary, at: Position, wording: Wording) -> Bar:
     if isinstance(pick, Day):
         said.append(tr("first pick {date}", date=_dates(pick, start, wording)))
     day = _dates(last, start, wording)
-    said.append(tr("last entry {date}", date=day) if summary.running else tr("ended {date}", date=day))
+    said.append(tr("last visit {date}", date=day) if summary.running else tr("ended {date}", date=day))
     return Bar(
         summary,
         at(start),

@@ -122,7 +122,7 @@ def compare(context: Context) -> tuple[Page, ...]:
         Head(
             COMPARE,
             tr("Everything compared"),
-            tr("Every run side by side: what was recorded, no more."),
+            tr("Every run side by side. Only what was recorded."),
             COMPARE,
         ),
         book,

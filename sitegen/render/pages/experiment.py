@@ -251,7 +251,7 @@ def _compares(facts: Facts) -> bool:
 
 def _key_figures(facts: Facts, wording: Wording) -> tuple[KeyFigure, ...]:
     """Harvest, the day of the first pick or stage, seeds, water."""
-    started = tr_n("{n} plant started.", "{n} plants started.", len(facts.run.setup.plants))
+    started = tr_n("From {n} plant.", "From {n} plants.", len(facts.run.setup.plants))
     label, first = _first(facts)
     return (
         _key_figure(tr("Harvest"), facts.harvest.total, started),

@@ -207,4 +207,4 @@ def _season_words(summaries: Sequence[RunSummary]) -> str:
     runs = opening(runs_in_words(each.stage for each in summaries))
     if not running:
         return f"{runs}."
-    return tr("{runs}; {number} had not ended at the last entry.", runs=runs, number=in_words(running))
+    return tr("{runs}; {number} still growing at the last visit.", runs=runs, number=in_words(running))

@@ -46,10 +46,10 @@ def _method(method: Method) -> tuple[str, str, Method]:
 
 def cautions(context: Context) -> tuple[Page, ...]:
     """Every caution, with the authority that comes before it."""
-    described = tr("Where growing indoors can hurt someone, and whose word goes before ours.")
+    described = tr("Where growing indoors can hurt someone, and whose advice comes first.")
     return context.page(
         "cautions.html",
-        Head(CAUTIONS, tr("Cautions"), described, CAUTIONS),
+        Head(CAUTIONS, tr("Safety"), described, CAUTIONS),
         cautions=all_cautions(),
     )
 
@@ -70,5 +70,5 @@ def free(context: Context, name: str) -> tuple[Page, ...]:
 
 def missing(context: Context) -> tuple[Page, ...]:
     """The page for a wrong address. It may be shown at any depth, so it needs no other file."""
-    head = Head(NOT_FOUND, tr("Nothing stands here"))
+    head = Head(NOT_FOUND, tr("Page not found"))
     return context.page("missing.html", head)

@@ -61,8 +61,8 @@ def _rows(arms: Sequence[ArmFacts], facts: Facts, book: FigureBook) -> Iterator[
     last = tr("Last pick so far") if facts.running else tr("Last pick")
     yield row(last, lambda arm: arm.of_set.picks.last, why=True)
     yield ArmRow(tr("Plants"), tuple(escape(_plants(arm)) for arm in arms))
-    yield row(tr("Harvest a spot"), lambda arm: arm.of_set.picks.per_spot)
-    yield row(tr("For the ground"), lambda arm: arm.of_set.picks.square_metre, why=True)
+    yield row(tr("Harvest per spot"), lambda arm: arm.of_set.picks.per_spot)
+    yield row(tr("For the floor space"), lambda arm: arm.of_set.picks.square_metre, why=True)
     yield row(tr("For the water"), lambda arm: arm.of_set.picks.litre, why=True)
     yield row(tr("For the electricity"), lambda arm: arm.of_set.picks.kilowatt_hour, why=True)
     yield row(tr("Seeds that came up"), lambda arm: arm.of_set.germination)
@@ -119,7 +119,7 @@ def _stages(arms: Sequence[ArmFacts], facts: Facts, book: FigureBook) -> Iterato
 def _tastes(notes: Sequence[TasteNote]) -> Markup:
     """Notes as their author wrote them, each with its day."""
     if not notes:
-        return nothing_said(tr("not noted"))
+        return nothing_said(tr("not recorded"))
     return escape("; ".join(tr("“{words}”, {day}", words=_taste(n), day=day_words(n.day)) for n in notes))
 
 

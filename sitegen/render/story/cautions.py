@@ -114,8 +114,8 @@ CAUTIONS: tuple[Caution, ...] = (
         "acids",
         tr_noop("pH up and pH down"),
         tr_noop(
-            "What moves the pH is an acid or a lye, and strong ones burn. Wear gloves and goggles. Put acid into "
-            "water, never water into acid, and never bring the two products together."
+            "pH down is an acid and pH up an alkali, and strong ones burn. Wear gloves and goggles. "
+            "Add acid to water, never water to acid, and never mix the two products."
         ),
         tr_noop(
             "The label and the safety data sheet of the product come before anything here; after an accident, the "
@@ -127,8 +127,8 @@ CAUTIONS: tuple[Caution, ...] = (
         "concentrates",
         tr_noop("Concentrated feeds"),
         tr_noop(
-            "Concentrates do not go together in one cup. Each goes into the full tub by itself, and is stirred in "
-            "before the next."
+            "Never mix concentrates in one cup. Add each one to the full tub by itself, and stir it "
+            "in before the next."
         ),
         tr_noop("The maker's label says how much and in which order."),
         _fed,
@@ -137,8 +137,9 @@ CAUTIONS: tuple[Caution, ...] = (
         "electricity",
         tr_noop("Electricity beside water"),
         tr_noop(
-            "Lamp and pump hang from a circuit with a residual-current breaker. Keep plugs and power supplies above "
-            "the water, let cables sag below the socket so that drops fall off, and unplug before reaching in."
+            "Plug lamp and pump into a circuit with a residual-current device (GFCI in the US). Keep "
+            "plugs and power supplies above the water, let cables sag below the socket so that drops "
+            "fall off, and unplug before reaching in."
         ),
         tr_noop("The local wiring code and a licensed electrician decide what is safe."),
         _lamp,
@@ -148,7 +149,7 @@ CAUTIONS: tuple[Caution, ...] = (
         tr_noop("Bright lamps"),
         tr_noop("Do not look into a grow lamp. Lamps that give ultraviolet are not for skin or eyes."),
         tr_noop(
-            "The lamp's own warnings and the standards on the safety of lamps (IEC 62471) go before this."
+            "The lamp's own warnings and the standards on the safety of lamps (IEC 62471) come before this."
         ),
         _lamp,
     ),
@@ -156,7 +157,8 @@ CAUTIONS: tuple[Caution, ...] = (
         "mould",
         tr_noop("Mould"),
         tr_noop(
-            "Throw out mouldy plants and mouldy food, all of it, and air the room. People with asthma keep away."
+            "Throw out mouldy plants and mouldy food, all of it, and air the room. Anyone with "
+            "asthma should keep away."
         ),
         tr_noop("Public health authorities give advice on mould indoors; a doctor on symptoms."),
         _troubled(_MOULD_WORDS),
@@ -180,7 +182,9 @@ CAUTIONS: tuple[Caution, ...] = (
     Caution(
         "parts",
         tr_noop("Parts that are not food"),
-        tr_noop("Of tomatoes and their kin only the ripe fruit is food; leaves and stems are poisonous."),
+        tr_noop(
+            "Of a tomato plant only the ripe fruit is food; leaves, stems and green fruit are poisonous."
+        ),
         tr_noop("Food safety authorities and poison centres know which parts."),
         _species(*_TOMATOES),
     ),
@@ -214,8 +218,8 @@ CAUTIONS: tuple[Caution, ...] = (
         "hot-fruit",
         tr_noop("Hot peppers"),
         tr_noop(
-            "What makes a pepper hot burns skin and eyes. Wear gloves for cutting and drying, touch no eye, and air the "
-            "room."
+            "What makes a pepper hot burns skin and eyes. Wear gloves for cutting and drying, keep "
+            "your hands off your eyes, and air the room."
         ),
         tr_noop(
             "Poison centres and food safety authorities give the usual advice; their word goes before this."
@@ -251,7 +255,7 @@ CAUTIONS: tuple[Caution, ...] = (
     Caution(
         "children",
         tr_noop("Children and animals"),
-        tr_noop("Lock feeds, acids and lyes away."),
+        tr_noop("Lock away feeds, acids and alkalis."),
         tr_noop("Keep the number of the poison centre near."),
         _did(Deed.ADJUST),
     ),
@@ -259,8 +263,8 @@ CAUTIONS: tuple[Caution, ...] = (
         "plants",
         tr_noop("Where plants may go"),
         tr_noop(
-            "Look up whether a plant is allowed and is no listed weed where you live. Neither plants nor used "
-            "solution belong outdoors in the wild."
+            "Look up whether a plant is allowed and not a listed weed where you live. Neither plants "
+            "nor used solution belong outdoors in the wild."
         ),
         tr_noop("The plant health authority and local law decide."),
         _never,

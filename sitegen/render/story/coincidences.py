@@ -33,8 +33,8 @@ _BROUGHT = {
     "side_shoots": tr_noop("side shoots"),
     "head_start": tr_noop("the beginning of a head"),
     "head_full": tr_noop("the full head"),
-    "head_loose": tr_noop("the loosening of the head"),
-    "root_swelling": tr_noop("the swelling of the root"),
+    "head_loose": tr_noop("the head coming loose"),
+    "root_swelling": tr_noop("the root filling out"),
     "full_root": tr_noop("the full root"),
     "bolting": tr_noop("bolting"),
     "flower_bud": tr_noop("the first bud"),
@@ -42,7 +42,7 @@ _BROUGHT = {
     "first_fruit": tr_noop("the first fruit"),
     "first_pod": tr_noop("the first pod"),
     "full_pod": tr_noop("full pods"),
-    "first_colour": tr_noop("the first colour"),
+    "first_colour": tr_noop("the first fruit turning"),
     "ripe": tr_noop("ripe fruit"),
 }
 _FAIR_TEST = {
@@ -102,7 +102,7 @@ def coincidences(facts: Facts, wording: Wording) -> tuple[str, ...]:
     open_ = [pair for pair in shown if pair.split is None]
     for deed in dict.fromkeys(pair.deed.deed for pair in open_):
         asked = [_question(pair) for pair in open_ if pair.deed.deed is deed]
-        found.append(" ".join((*asked, tr("One run cannot tell."), _fair_test(deed))))
+        found.append(" ".join((*asked, tr("One run cannot say."), _fair_test(deed))))
     return tuple(found)
 
 

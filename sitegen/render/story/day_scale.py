@@ -197,7 +197,7 @@ def strip(summary: RunSummary, end: int) -> Strip:
         if round(last) > round(phases_end)
         else ""
     )
-    state = "; " + tr("still growing at the last entry") if summary.running else ""
+    state = "; " + tr("still growing at the last visit") if summary.running else ""
     ticks = tuple(Tick(day, _percent(day, end)) for day in range(0, end + 1, 14))
     ends = (_percent(phases_end, end), _percent(last, end))
     since = _end_from(summary.ended, end)

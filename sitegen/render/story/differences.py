@@ -38,7 +38,7 @@ def differences(found: Sequence[Differed], wording: Wording) -> tuple[str, ...]:
     open_ = [_name(each.code) for each in found if not (each.here and each.there)]
     if not open_:
         return known
-    return (*known, tr("Not recorded of both: {things}.", things=listed(open_)))
+    return (*known, tr("Not recorded for both runs: {things}.", things=listed(open_)))
 
 
 def _sentence(each: Differed, wording: Wording) -> str:
@@ -46,7 +46,12 @@ def _sentence(each: Differed, wording: Wording) -> str:
     here, there = _value(each.here, wording), _value(each.there, wording)
     if here == there:
         return ""
-    return tr("{what}: {here}, not {there}.", what=opening(_name(each.code)), here=here, there=there)
+    return tr(
+        "{what}: {here} this time, {there} in the other run.",
+        what=opening(_name(each.code)),
+        here=here,
+        there=there,
+    )
 
 
 def _name(code: str) -> str:

@@ -97,7 +97,7 @@ def which_words(which: Which | None, everyone: str | None = None) -> str:
 
 def _counted(which: Which) -> str:
     if which.count is None:
-        return tr("some plants, not noted which")
+        return tr("some plants, which ones not recorded")
     if which.of is None:
         return str(which.count)
     return tr("{part} of {whole}", part=which.count, whole=which.of)
@@ -174,7 +174,7 @@ def _values(event: Event, wording: EntryWording) -> dict[str, str]:
     said = wording.say(amount) if amount else ""
     product = event_value(event, "product")
     values = {
-        "amount": tr("{marks} of {most}", marks=said, most=most) if said and most else said,
+        "amount": tr("{marks} out of {most}", marks=said, most=most) if said and most else said,
         "what": event.what,
         "product": wording.product(product) if product else event.what,
         "routine": _routine_words("", event.what, wording) if event.deed is Deed.STOP else "",
@@ -192,7 +192,7 @@ def _light(row: Light, wording: EntryWording) -> str:
         return tr("Lamp off{tub}.", tub=tub)
     parts = [use.lamp.name] if use.lamp else []
     parts += lamp_words(use, wording.values)
-    return tr("Light from here on: {settings}{tub}.", settings=", ".join(parts), tub=tub) if parts else ""
+    return tr("Lamp from here on: {settings}{tub}.", settings=", ".join(parts), tub=tub) if parts else ""
 
 
 def lamp_words(use: LampUse, wording: Wording) -> list[str]:
@@ -212,16 +212,14 @@ def _routine(row: Routine, wording: EntryWording) -> str:
     )
     what, tub = ", ".join(part for part in parts if part), wording.at_tub(row.tub)
     if row.counts_refills:
-        return tr(
-            "From here on {what}{tub}; one dose is counted for each logged filling.", what=what, tub=tub
-        )
+        return tr("From here on {what}{tub}. Every logged refill counts as one dose.", what=what, tub=tub)
     if row.what == Deed.FEED and row.at_each_filling:
         return tr(
-            "From here on {what}{tub}; one dose is counted for each logged filling, none for others.",
+            "From here on {what}{tub}. Every logged refill counts as one dose, others as none.",
             what=what,
             tub=tub,
         )
-    return tr("From here on {what}{tub}; not logged each time.", what=what, tub=tub)
+    return tr("From here on {what}{tub}. Not logged every time.", what=what, tub=tub)
 
 
 def often_words(often: str) -> str:

@@ -42,8 +42,8 @@ _CLAUSES: Mapping[Measure, str] = {
     "first_pick": tr_noop("{ahead} was first picked earlier than {behind}"),
 }
 _WHAT: Mapping[Measure, str] = {
-    "per_spot": tr_noop("harvest of a spot"),
-    "square_metre": tr_noop("harvest for the ground"),
+    "per_spot": tr_noop("harvest per spot"),
+    "square_metre": tr_noop("harvest for the floor space"),
     "total": tr_noop("whole harvest"),
     "emergence": tr_noop("first seedling"),
     "first_pick": tr_noop("first pick"),

@@ -73,7 +73,7 @@ def claim_sentence(figures: Headlines, *, running: bool) -> Sentence | None:
         return None
     says = [each for each in expected.remarks if each.code in CLAIMANTS]
     who = f" ({remarks_words(says)})." if says else "."
-    return Sentence((tr("By the days claimed for the seed the first pick falls on "), expected, who))
+    return Sentence((tr("Going by the days claimed for the seed, the first pick is due on "), expected, who))
 
 
 def outlook_sentences(

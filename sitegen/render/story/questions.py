@@ -42,7 +42,7 @@ def answered_questions(
     change = facts.run.setup.answer.change if facts.run.setup.answer else ""
     found = [
         *told,
-        AnsweredQuestion(tr("What does ready look like, and too late?"), (), _ripeness(pictures, wording)),
+        AnsweredQuestion(tr("What does ready look like? And too late?"), (), _ripeness(pictures, wording)),
         AnsweredQuestion(tr("What would you change?"), (_of(change),) if change else ()),
     ]
     return tuple(question for question in found if question.sentences or question.links)
@@ -68,13 +68,11 @@ def _first_bite(facts: Facts, _: Wording) -> tuple[Sentence, ...]:
 
 # Whether the day is known, and whether how long after transplanting it was.
 _FIRST_BITE = {
-    (True, False): tr_noop("The first pick was made on {day}, counted from sowing."),
-    (True, True): tr_noop(
-        "The first pick was made on {day}, counted from sowing; that is {after} after transplanting."
-    ),
-    (False, False): tr_noop("The first pick was made at some time in {day}, counted from sowing."),
+    (True, False): tr_noop("The first pick came on {day} after sowing."),
+    (True, True): tr_noop("The first pick came on {day} after sowing, {after} after transplanting."),
+    (False, False): tr_noop("The first pick came some time in {day} after sowing."),
     (False, True): tr_noop(
-        "The first pick was made at some time in {day}, counted from sowing; that is {after} after transplanting."
+        "The first pick came some time in {day} after sowing, {after} after transplanting."
     ),
 }
 
@@ -84,14 +82,14 @@ def _how_much(facts: Facts, _: Wording) -> tuple[Sentence, ...]:
     if not _known(harvest.total):
         return ()
     message = (
-        tr("In all, {harvest} was picked by the last entry{note}.")
+        tr("By the last visit, {harvest} had been picked{note}.")
         if facts.running
         else tr("In all, {harvest} was picked{note}.")
     )
     said = [filled_sentence(message, harvest=harvest.total, note=_bracketed(harvest.total))]
     week, span = harvest.per.week_of_picking, harvest.timing.picking.value
     if _known(week) and isinstance(span, Quantity) and span.low >= LONG_PICKING:
-        message = tr("Over the {time} from the first pick to the last that makes {rate}.")
+        message = tr("Spread over the {time} of picking, that is {rate}.")
         said.append(filled_sentence(message, time=harvest.timing.picking, rate=week))
     return tuple(said)
 
@@ -102,17 +100,20 @@ def _under_the_lamp(facts: Facts, wording: Wording) -> tuple[Sentence, ...]:
         return ()
     note = _bracketed(growth.tallest).replace("; ", ", ")
     tallest = filled_sentence(
-        tr("The tallest plant measured {height}{note}."), height=growth.tallest, note=note
+        tr("The tallest height measured was {height}{note}."), height=growth.tallest, note=note
     )
     (system, *others) = systems.values()
     room = growth.headroom.value
     if others or system.headroom is None:
-        message = tr("The least room left below the lamp’s highest place was {room}{note}.")
+        message = tr("With the lamp at its highest, {room} was left above the tallest plant measured{note}.")
         return (tallest, filled_sentence(message, room=growth.headroom, note=_bracketed(growth.headroom)))
     message = (
-        tr("{system} has {height} below the lamp’s highest place; none of it was left{note}.")
+        tr("{system} gives {height} with the lamp at its highest. The plants used all of it{note}.")
         if isinstance(room, Quantity) and room.high == 0
-        else tr("{system} has {height} below the lamp’s highest place; {room} was left{note}.")
+        else tr(
+            "{system} gives {height} with the lamp at its highest; {room} was left above the tallest "
+            "plant measured{note}."
+        )
     )
     offered, when = wording.say(system.headroom), _bracketed(growth.headroom)
     said = filled_sentence(message, system=system.name, height=offered, room=growth.headroom, note=when)
@@ -126,17 +127,17 @@ def _how_much_work(facts: Facts, _: Wording) -> tuple[Sentence, ...]:
         _without_water(work, kept)
         if not work.waterings.recorded
         else tr_n(
-            "The log has {visits} visit over {length}: {water} with water, {feed} with feed and {hands} with "
-            "hands on the plants.",
-            "The log has {visits} visits over {length}: {water} with water, {feed} with feed and {hands} with "
-            "hands on the plants.",
+            "{visits} visit over {length}: {water} to add water, {feed} to feed, {hands} to work on "
+            "the plants.",
+            "{visits} visits over {length}: {water} to add water, {feed} to feed, {hands} to work on "
+            "the plants.",
             _count(work.visits),
             **kept,
         )
         if work.feedings.recorded
         else tr_n(
-            "The log has {visits} visit over {length}: {water} with water and {hands} with hands on the plants.",
-            "The log has {visits} visits over {length}: {water} with water and {hands} with hands on the plants.",
+            "{visits} visit over {length}: {water} to add water, {hands} to work on the plants.",
+            "{visits} visits over {length}: {water} to add water, {hands} to work on the plants.",
             _count(work.visits),
             **{name: words for name, words in kept.items() if name != "feed"},
         )
@@ -152,14 +153,16 @@ def _how_much_work(facts: Facts, _: Wording) -> tuple[Sentence, ...]:
     said, times = [visits], _count(refills)
     if times > 1:
         message = tr_n(
-            "Water was filled up {times} time.",
-            "Water was filled up {times} times.",
+            "That was {times} refill, each tub counted.",
+            "That was {times} refills, each tub counted.",
             times,
             times="{times}",
         )
         said.append(filled_sentence(message, times=refills))
     if any(not routine.counted for routine in facts.solution.routines):
-        said.append(filled_sentence(tr("What was done as a routine was not logged each time.")))
+        said.append(
+            filled_sentence(tr("Routine jobs were not logged every time, so there may have been more."))
+        )
     return tuple(said)
 
 
@@ -168,14 +171,14 @@ def _without_water(work: Work, kept: Mapping[str, str]) -> str:
     words = {name: place for name, place in kept.items() if name in ("visits", "length", "hands")}
     if not work.feedings.recorded:
         return tr_n(
-            "The log has {visits} visit over {length}: {hands} with hands on the plants.",
-            "The log has {visits} visits over {length}: {hands} with hands on the plants.",
+            "{visits} visit over {length}: {hands} to work on the plants.",
+            "{visits} visits over {length}: {hands} to work on the plants.",
             _count(work.visits),
             **words,
         )
     return tr_n(
-        "The log has {visits} visit over {length}: {feed} with feed and {hands} with hands on the plants.",
-        "The log has {visits} visits over {length}: {feed} with feed and {hands} with hands on the plants.",
+        "{visits} visit over {length}: {feed} to feed, {hands} to work on the plants.",
+        "{visits} visits over {length}: {feed} to feed, {hands} to work on the plants.",
         _count(work.visits),
         **words,
         feed=kept["feed"],
@@ -190,9 +193,9 @@ def _count(figure: Figure) -> int:
 def _used(facts: Facts, _: Wording) -> tuple[Sentence, ...]:
     """A line for each thing that is known."""
     lines = (
-        (facts.solution.water, tr("Water poured in: {amount}{note}.")),
-        (facts.climate.light_hours, tr("Lamp: {amount} a day.")),
-        (facts.climate.energy, tr("Electricity for light: {amount}{note}.")),
+        (facts.solution.water, tr("Water in all: {amount}{note}.")),
+        (facts.climate.light_hours, tr("Lamp on for {amount} a day.")),
+        (facts.climate.energy, tr("Electricity for the lamps: {amount}{note}.")),
         (facts.harvest.costs.total, tr("Running costs: {amount}{note}.")),
     )
     return tuple(
@@ -212,7 +215,7 @@ def _ripeness(pictures: Sequence[Picture], wording: Wording) -> tuple[tuple[str,
     for shows in RIPENESS:
         days = [picture.day for picture in pictures if picture.shows == shows and picture.day]
         if days:
-            words = tr("{shown}, in the picture of {day}", shown=tr(shows), day=wording.say(min(days)))
+            words = tr("{shown}: see the picture from {day}", shown=tr(shows), day=wording.say(min(days)))
             found.append((words, day_anchor(min(days))))
     return tuple(found)
 
@@ -232,7 +235,7 @@ def missing_words(facts: Facts) -> str:
     tubs = facts.run.setup.tubs
     asked = {
         tr("how tall the plants grew"): _known(facts.growth.tallest),
-        tr("the room below the lamp"): all(tub.system.headroom is not None for tub in tubs),
+        tr("the room under the lamp"): all(tub.system.headroom is not None for tub in tubs),
         tr("the water"): _known(facts.solution.water),
         tr("the electricity"): _known(facts.climate.energy),
     }

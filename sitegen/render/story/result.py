@@ -59,8 +59,8 @@ def result_sentence(figures: Headlines, part: str | None, plants: int, *, runnin
     if not total.recorded or not _known(total):
         return filled_sentence(
             tr_n(
-                "Something was picked from {n} plant started, and nobody weighed it.",
-                "Something was picked from {n} plants started, and nobody weighed it.",
+                "Picked from {n} plant, but never weighed.",
+                "Picked from {n} plants, but never weighed.",
                 plants,
             )
         )
@@ -77,14 +77,14 @@ def _harvest_words(plants: int, *, part: bool) -> str:
     kept = {"harvest": "{harvest}", "part": "{part}", "note": "{note}"}
     if part:
         return tr_n(
-            "{harvest} of {part} from {n} plant started{note}.",
-            "{harvest} of {part} from {n} plants started{note}.",
+            "{harvest} of {part} from {n} plant{note}.",
+            "{harvest} of {part} from {n} plants{note}.",
             plants,
             **kept,
         )
     return tr_n(
-        "{harvest} from {n} plant started{note}.",
-        "{harvest} from {n} plants started{note}.",
+        "{harvest} from {n} plant{note}.",
+        "{harvest} from {n} plants{note}.",
         plants,
         **kept,
     )
@@ -93,11 +93,9 @@ def _harvest_words(plants: int, *, part: bool) -> str:
 def _nothing_picked(figures: Headlines, *, running: bool) -> Sentence:
     if running:
         return filled_sentence(
-            tr("Nothing had been picked by the last entry, on {day}."), day=figures.last_entry
+            tr("Nothing had been picked by the last visit, on {day}."), day=figures.last_entry
         )
-    return filled_sentence(
-        tr("Nothing was picked from this run, which ended after {length}."), length=figures.length
-    )
+    return filled_sentence(tr("The run ended after {length} with nothing picked."), length=figures.length)
 
 
 def _known(figure: Figure) -> bool:
@@ -112,8 +110,8 @@ def state_sentence(figures: Headlines, axis: DayAxis, wording: Wording, *, runni
     when = axis.start.date_of(day.first) if isinstance(day, Day) and day.single else None
     said = wording.say(figures.last_entry)
     if when is None:
-        return opening(tr("{day}, last entry", day=said))
-    return opening(tr("{day}, {date}, last entry", day=said, date=wording.calendar_day(when)))
+        return opening(tr("{day}, last visit", day=said))
+    return opening(tr("{day}, {date}, last visit", day=said, date=wording.calendar_day(when)))
 
 
 def run_length(axis: DayAxis, wording: Wording, *, running: bool) -> str:

@@ -78,8 +78,8 @@ def span_words(first: int, last: int, *, about: bool = False) -> str:
 
 
 SHARED_WATER = tr_noop(
-    "Plants in one tub share water, light and luck. A difference inside one run describes these tubs; "
-    "about a variety it says little until other runs agree."
+    "Plants in one tub share water, light and luck. A difference between two tubs may come "
+    "from the tubs. It takes other runs to tell."
 )
 
 
@@ -87,12 +87,12 @@ def germination_sentence(facts: Facts) -> Sentence:
     """How many seeds came up."""
     share = facts.germination.share
     if isinstance(share.value, Share):
-        return filled_sentence(tr("Of the seeds, {share} came up."), share=share)
+        return filled_sentence(tr("Seeds that came up: {share}."), share=share)
     if share.remarks:
         return filled_sentence(
-            tr("How many seeds came up is not recorded: {note}."), note=remarks_words(share.remarks)
+            tr("Nobody recorded how many seeds came up: {note}."), note=remarks_words(share.remarks)
         )
-    return filled_sentence(tr("How many seeds came up is not recorded."))
+    return filled_sentence(tr("Nobody recorded how many seeds came up."))
 
 
 def milestone_sentences(facts: Facts) -> tuple[Sentence, ...]:
@@ -112,7 +112,7 @@ def _milestone(milestone: MilestoneFacts) -> Sentence | None:
         if first.first <= 0 < first.last - 1:
             message = tr("The first plant {did} {before_day}{left}.")
             return filled_sentence(message, did=did, before_day=milestone.first, left=left)
-        message = tr("The first plant {did} by {day}{left}.")
+        message = tr("By {day}, the first plant {did}{left}.")
         return filled_sentence(message, did=did, day=milestone.first, left=left)
     if median.first <= 0 < median.last - 1:
         message = tr("Half the plants {did} {before_day}{left}.")
@@ -121,7 +121,7 @@ def _milestone(milestone: MilestoneFacts) -> Sentence | None:
     message = (
         tr("Half the plants {did} by {day}{left}.")
         if median.single
-        else tr("Half the plants {did} at some time in {day}{left}.")
+        else tr("Half the plants {did} somewhere in {day}{left}.")
     )
     return filled_sentence(
         message, did=stage_reached(milestone.name, several=True), day=milestone.median, left=left
@@ -132,7 +132,7 @@ def _nobody(milestone: MilestoneFacts, did: str) -> Sentence:
     """That no plant had reached a stage when it was last looked for."""
     others = _gone(milestone)
     look = day_words(max(milestone.not_yet, key=lambda day: (day.last, day.first)))
-    message = tr("No plant {did} by the last look, on {day}{left}.")
+    message = tr("No plant {did} when last checked, on {day}{left}.")
     return filled_sentence(message, did=did, day=look, left=_said_after(others))
 
 
@@ -175,11 +175,11 @@ def _waiting(number: int, looks: Sequence[Day]) -> str:
     last = max(looks, key=lambda day: (day.last, day.first))
     if any(look != last for look in looks):
         message = tr_n_noop(
-            "{number} had not when last looked at, by {day}", "{number} had not when last looked at, by {day}"
+            "{number} had not when last checked, by {day}", "{number} had not when last checked, by {day}"
         )
     else:
         message = tr_n_noop(
-            "{number} had not when last looked at, on {day}", "{number} had not when last looked at, on {day}"
+            "{number} had not when last checked, on {day}", "{number} had not when last checked, on {day}"
         )
     return tr_n(*message, number, number=in_words(number), day=day_words(last))
 
@@ -191,10 +191,15 @@ def _lost(milestone: MilestoneFacts) -> str:
         return ""
     number = len(days)
     if len(set(days)) > 1:
-        return tr_n("{number} was lost before", "{number} were lost before", number, number=in_words(number))
+        return tr_n(
+            "{number} was lost before it could",
+            "{number} were lost before they could",
+            number,
+            number=in_words(number),
+        )
     return tr_n(
-        "{number} was lost before, on {day}",
-        "{number} were lost before, on {day}",
+        "{number} was lost before it could, on {day}",
+        "{number} were lost before they could, on {day}",
         number,
         number=in_words(number),
         day=day_words(days[0]),
@@ -207,8 +212,8 @@ def _unknown(milestone: MilestoneFacts) -> str:
     if not number:
         return ""
     return tr_n(
-        "{number} was not looked at for it",
-        "{number} were not looked at for it",
+        "{number} was not checked for it",
+        "{number} were not checked for it",
         number,
         number=in_words(number),
     )

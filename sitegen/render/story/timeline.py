@@ -75,14 +75,17 @@ def _seedlings(event: SeedlingCount, wording: EntryWording) -> str:
 
 def _water(event: Watering, wording: EntryWording) -> Line:
     held = wording.held(event.tub) if event.filled else None
+    tub = wording.at_tub(event.tub)
     if event.amount is None and held is not None:
-        amount = tr("filled; holds {amount}", amount=wording.say(held))
+        amount = wording.say(held)
+        if event.deed is not Deed.CHANGE:
+            return Line(tr("water filled up{tub}; holds {amount}", amount=amount, tub=tub), "water")
+        amount = tr("filled up; holds {amount}", amount=amount)
     else:
         amount = wording.say(event.amount) if event.amount else tr("not measured")
-    tub = wording.at_tub(event.tub)
     if event.deed is Deed.CHANGE:
-        return Line(tr("water {amount}, all changed{tub}", amount=amount, tub=tub), "water")
-    return Line(tr("water {amount}{tub}", amount=amount, tub=tub), "water")
+        return Line(tr("all the water changed, {amount}{tub}", amount=amount, tub=tub), "water")
+    return Line(tr("water added, {amount}{tub}", amount=amount, tub=tub), "water")
 
 
 def _fed(event: Addition, wording: EntryWording) -> Line:

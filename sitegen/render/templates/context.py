@@ -133,10 +133,10 @@ _WORDS = {
     "later": tr_noop("Later"),
     "close": tr_noop("Close"),
     "pictures": tr_noop("Pictures"),
-    "find": tr_noop("Find"),
+    "find": tr_noop("Search"),
     "found": tr_noop("{number} found"),
     "nothing": tr_noop("Nothing was found."),
-    "no_index": tr_noop("The index of this site is not there."),
+    "no_index": tr_noop("The search index could not be loaded."),
     "date": tr_noop("Date"),
 }
 
@@ -320,7 +320,7 @@ def _nav(texts: Sequence[FreePage]) -> tuple[NavItem, ...]:
         NavItem(tr("Experiments"), HOME),
         NavItem(tr("Compare"), COMPARE),
         NavItem(tr("Methods"), METHODS),
-        NavItem(tr("Cautions"), CAUTIONS),
+        NavItem(tr("Safety"), CAUTIONS),
         *free,
     )
 

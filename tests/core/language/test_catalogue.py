@@ -57,7 +57,7 @@ def test_a_context_tells_words_apart() -> None:
 
 def test_a_value_is_never_taken_for_a_place() -> None:
     """What an author wrote is put in as it is."""
-    assert tr("{title}, last entry", title="{title} 100 %") == "{title} 100 %, last entry"
+    assert tr("{title}, last visit", title="{title} 100 %") == "{title} 100 %, last visit"
 
 
 @pytest.mark.parametrize(("n", "words"), [(0, "0 plants"), (1, "1 plant"), (2, "2 plants")])

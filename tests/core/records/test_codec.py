@@ -28,7 +28,7 @@ VALUES = (
     Day(33, 38),
     Share(2, 4, 0.15, 0.85),
     date(2026, 3, 1),
-    "not kept by plant",
+    "not recorded plant by plant",
     None,
 )
 

@@ -32,7 +32,7 @@ def test_daily_ranges() -> None:
     assert facts.air_daily == (DailyRange(0, 18, 21, 24, 3), DailyRange(2, 20, 20, 20, 1, whole=False))
     assert (facts.air.value, remarks_of(facts.air)) == (
         Quantity(18, 24, Dimension.TEMPERATURE),
-        "a sensor on 2 days",
+        "logged by logged by a sensor on 2 days",
     )
 
 
@@ -50,7 +50,7 @@ def test_undated_start_places_nothing() -> None:
     """Where day 0 has no date an export cannot be placed, and the figure says so."""
     facts = climate_of(exported((18.0, 24.0, 21.0, 20.0), start=Start()))
     assert (facts.air_daily, facts.air.value) == ((), None)
-    assert remarks_of(facts.air) == "a sensor's export has no place: the start is not dated"
+    assert remarks_of(facts.air) == "a sensor's readings cannot be placed: the start has no date"
 
 
 def test_readings() -> None:

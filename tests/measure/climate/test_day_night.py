@@ -166,7 +166,7 @@ def test_a_period_with_few_samples_is_left_out() -> None:
     ]
     holes = replace(whole, times=tuple(m for m, _ in kept), values=tuple(v for _, v in kept))
     found = by_light(setting(0, USE), holes)
-    assert remarks_of(found.day_temperature) == "5 periods; 1 period with few samples left out"
+    assert remarks_of(found.day_temperature) == "5 periods; not counting 1 period with few readings"
     assert remarks_of(found.night_temperature) == "5 periods"
 
 
@@ -175,7 +175,7 @@ def test_what_is_missing() -> None:
     silent = by_light(setting(0, replace(USE, on=None)), *BOTH)
     assert [figure.name for figure in (silent.day_vpd, silent.night_temperature)] == ["", ""]
     found = by_light(setting(0, USE), BOTH[0])
-    assert remarks_of(found.day_vpd) == "no samples while the lamp was surely so"
+    assert remarks_of(found.day_vpd) == "no readings while the lamp was surely on that setting"
     undated = setup_of(start=Start(START, "month"))
     rows = {"lights": [setting(0, USE)], "exports": BOTH, "events": [event(Deed.END, 6, kept=False)]}
     assert climate_of(run_of(undated, **rows)).tubs[0].day_vpd.value is None

@@ -59,7 +59,7 @@ def test_another_distance_is_not_known() -> None:
     """The strength at another distance is never reckoned from the stated one; the current is known all the same."""
     (tub,) = lit((0, replace(USE, distance=exactly(25, Dimension.LENGTH, 1)))).tubs
     assert (tub.dli.value, tub.light_sum.value) == (None, None)
-    assert remarks_of(tub.dli) == "strength of the lamp at its distance: not known"
+    assert remarks_of(tub.dli) == "the lamp's strength at this distance is not known"
     assert tub.energy.value == exactly(11.52, Dimension.ENERGY, 1)
 
 
@@ -68,7 +68,7 @@ def test_a_changed_setting() -> None:
     lower = replace(USE, distance=exactly(20, Dimension.LENGTH, 1))
     (tub,) = lit((0, USE), (10, replace(USE, off=True)), (20, lower)).tubs
     assert tub.light_sum.value == Quantity(11.52 * 10, None, Dimension.LIGHT_SUM, unweighed=1, step=10)
-    assert remarks_of(tub.light_sum) == "strength of the lamp at its distance: not known for 10 days"
+    assert remarks_of(tub.light_sum) == "the lamp's strength at this distance is not known for 10 days"
     assert isinstance(tub.dli.value, Rate)
     assert (tub.dli.value.amount.low, tub.dli.value.amount.high) == (0, 11.52)
     assert isinstance(tub.energy.value, Quantity)
@@ -81,7 +81,7 @@ def test_a_changed_setting() -> None:
         (replace(USE, hours=None), "lamp hours: not recorded"),
         (replace(USE, lamp=None), "lamp: not recorded"),
         (replace(USE, lamp=replace(LAMP, ppfd=None)), "strength of the lamp: not recorded"),
-        (replace(USE, distance=None), "strength of the lamp at its distance: not known"),
+        (replace(USE, distance=None), "the lamp's strength at this distance is not known"),
     ],
 )
 def test_what_is_missing_is_said(use: LampUse, note: str) -> None:
@@ -95,4 +95,4 @@ def test_a_tub_without_a_lamp() -> None:
     climate = lit((0, USE), tubs=("left", "right"))
     known = exactly(11.52, Dimension.ENERGY, 1)
     assert climate.energy.value == replace(known, high=None, unweighed=unknown(Dimension.ENERGY).unweighed)
-    assert remarks_of(climate.energy) == "lamp: not recorded; each tub counted with a lamp of its own"
+    assert remarks_of(climate.energy) == "lamp: not recorded; counting one lamp for each tub"

@@ -146,8 +146,8 @@ def test_a_reading_beside_a_change() -> None:
     found = lit(setting(0, USE), flux(0, 200), flux(Day(10, 20), 300), raised)
     assert bounds(found.light_sum) == (pytest.approx(11.52 * 10), None)
     assert remarks_of(found.dli) == (
-        "1 reading of light at the plants; "
-        "light read on a day that may lie before or after a change of the lamp for 15–20 days"
+        "1 reading of light at the plants; light was measured on a day that may be before or after a change "
+        "of the lamp for 15–20 days"
     )
 
 

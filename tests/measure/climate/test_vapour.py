@@ -92,7 +92,7 @@ def test_readings_of_two_visits_or_tubs_are_no_pair() -> None:
     other_day = climate_of(run_of(readings=[degrees("air_temperature", 25), percent(60, day=10)]))
     other_tub = climate_of(run_of(readings=[degrees("air_temperature", 25, "left"), percent(60, "right")]))
     assert (other_day.vpd.value, other_tub.vpd.value) == (None, None)
-    assert remarks_of(other_day.vpd) == "air temperature and humidity at one time: not recorded"
+    assert remarks_of(other_day.vpd) == "air temperature and humidity were not recorded together"
 
 
 def exported(warm: tuple[float, ...], damp: tuple[float, ...], *, late: int = 0) -> Run:

@@ -50,7 +50,7 @@ def test_days_without_samples_are_not_filled_in() -> None:
     """A sum with days missing is a lower bound; days outside the run do not count."""
     figure = summed(BASED, -1, 0, 2, 7)
     assert figure.value == Quantity(24, None, Dimension.HEAT_SUM, step=1)
-    assert remarks_of(figure) == "above 10.0 °C (a handbook); 2 days of 4 without samples"
+    assert remarks_of(figure) == "above 10.0 °C (a handbook); no readings on 2 days of 4"
 
 
 def test_days_with_few_samples_are_left_out() -> None:
@@ -59,9 +59,9 @@ def test_days_with_few_samples_are_left_out() -> None:
     run = run_of(setup_of(crop=BASED), events=[event(Deed.END, 3, kept=False)])
     figure = degree_days_of(run, "climate.tubs.tub.degree_days", days)
     assert figure.value == Quantity(36, None, Dimension.HEAT_SUM, step=1)
-    assert remarks_of(figure) == "above 10.0 °C (a handbook); 1 day with few samples left out"
+    assert remarks_of(figure) == "above 10.0 °C (a handbook); not counting 1 day with few readings"
     none = degree_days_of(run, "climate.tubs.tub.degree_days", days[2:3])
-    assert (none.value, remarks_of(none)) == (None, "1 day with few samples left out")
+    assert (none.value, remarks_of(none)) == (None, "not counting 1 day with few readings")
 
 
 def test_an_end_on_a_span_of_days() -> None:

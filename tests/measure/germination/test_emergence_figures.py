@@ -115,16 +115,16 @@ def test_the_packet() -> None:
     seed = Seed(claims=Claims(germination=exactly(85, Dimension.SHARE, 1)))
     good, poor = germinated(up(5, 10), seed=seed).claims.seed, germinated(up(5, 5), seed=seed).claims.seed
     assert good.value == poor.value == exactly(85, Dimension.SHARE, 1)
-    assert remarks_of(good) == "not said by whom; the count is in keeping with it"
+    assert remarks_of(good) == "who said so was not recorded; the count fits"
     assert remarks_of(poor) == (
-        "not said by whom; fewer came up, beyond what a count as small as this one can hide"
+        "who said so was not recorded; fewer came up than chance explains, even in so small a count"
     )
 
 
 def test_no_packet() -> None:
     """Without a claim the figure says so."""
     figure = germinated(up(5, 10)).claims.seed
-    assert (figure.value, remarks_of(figure)) == (None, "none noted")
+    assert (figure.value, remarks_of(figure)) == (None, "none recorded")
 
 
 def test_the_law() -> None:
@@ -132,7 +132,7 @@ def test_the_law() -> None:
     tomato = Crop("dwarf-tomato", "Dwarf tomato", "fruiting", "Solanum lycopersicum")
     figure = germinated(up(5, 12), crop=tomato).claims.standard
     assert figure.value == exactly(75, Dimension.SHARE, 1)
-    assert remarks_of(figure) == "7 CFR 201.31, a test of 400 seeds; the count is in keeping with it"
+    assert remarks_of(figure) == "7 CFR 201.31, a test of 400 seeds; the count fits"
 
 
 def test_a_crop_without_a_minimum() -> None:

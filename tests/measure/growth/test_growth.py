@@ -41,7 +41,7 @@ def test_stem_tip_is_not_the_topmost_leaf() -> None:
     """A height to the stem tip counts only where there is no other."""
     assert growth(height(30, cm(21), "P1"), height(31, cm(40), "P1", at="stem tip")).tallest.value == cm(21)
     only = growth(height(31, cm(40), "P1", at="stem tip")).tallest
-    assert (only.value, remarks_of(only)) == (cm(40), "P1, day 31; to the stem tip")
+    assert (only.value, remarks_of(only)) == (cm(40), "P1, day 31; measured to the stem tip")
 
 
 def test_headroom() -> None:

@@ -118,7 +118,7 @@ def test_a_group_of_two_is_shown_plant_by_plant() -> None:
 def test_a_group_not_measured_alike() -> None:
     """Without two days on which all were measured there is no rate of the group."""
     (group,) = grown(height(10, 4, "P1", "P2", "P3"), height(20, 8, "P1", "P2")).rate.height.by_group
-    assert remarks_of(group.figure) == "not all its plants were measured on two same days"
+    assert remarks_of(group.figure) == "no two days on which all its plants were measured"
 
 
 def series(*heights: float) -> list[tuple[Day, Quantity]]:
@@ -147,8 +147,8 @@ def test_height_against_the_packet() -> None:
     seed = Seed(claims=Claims(height=Quantity(25, 30, Dimension.LENGTH, step=1)))
     notes = [remarks_of(grown(height(50, size, "P1"), seed=seed).rate.claim) for size in (20, 28, 31)]
     assert notes == [
-        f"the tallest plant was {word} that; not said by whom"
-        for word in ("lower than", "within", "taller than")
+        f"the tallest plant {word} that; who said so was not recorded"
+        for word in ("stayed below", "was within", "outgrew")
     ]
     assert grown(height(50, 20, "P1")).rate.claim.value is None
 

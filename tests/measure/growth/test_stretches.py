@@ -142,7 +142,7 @@ def test_the_longest_stretch() -> None:
     assert lines(absolute.figure) == lines(relative.figure) == [10, 20]
     assert absolute.figure.remarks[1:] == relative.figure.remarks[1:] == (CUT,)
     assert remarks_of(absolute.figure) == (
-        "from day 10 to day 20; the longest stretch without a cut or a pick"
+        "from day 10 to day 20; over the longest time without a cut or a pick"
     )
 
 
@@ -175,12 +175,12 @@ def test_a_group_is_undisturbed_as_a_whole() -> None:
     assert group(*TOGETHER) == ([10, 60], "3 plants; day 10 to day 60")
     assert group(*TOGETHER, events=[prune(50, joint("P2"))]) == (
         [10, 40],
-        "3 plants; day 10 to day 40; the longest stretch without a cut or a pick",
+        "3 plants; day 10 to day 40; over the longest time without a cut or a pick",
     )
     cuts = [prune(day, joint("P2")) for day in (15, 30, 50)]
     assert group(*TOGETHER, events=cuts) == (
         [],
-        "a cut or a pick lies between any two days on which all its plants were measured",
+        "something was cut or picked between any two days on which all its plants were measured",
     )
 
 
@@ -197,7 +197,7 @@ def test_a_plant_that_moved_leaves_its_group() -> None:
     early = [event(Deed.MOVE, 15, joint("P3"), tub="left")]
     assert group(*TOGETHER, tubs=("left", "right"), events=early) == (
         [],
-        "not all its plants were measured on two same days; P3 counted until moved to another tub",
+        "no two days on which all its plants were measured; P3 counted until moved to another tub",
     )
 
 

@@ -142,13 +142,13 @@ def test_a_cost_that_is_not_known_opens_the_sum(lacking: Event | Light) -> None:
 def test_a_cost_of_at_least_nothing_is_not_given() -> None:
     """Nothing measured has no cost, nor has 100 g where neither cost nor harvest has an upper bound."""
     found = costs(event(Deed.WATER, 9), fed(5, unknown(Dimension.VOLUME)))
-    assert (found.water.value, remarks_of(found.water)) == (None, "one filling was not measured")
+    assert (found.water.value, remarks_of(found.water)) == (None, "one refill was not measured")
     assert (found.feed.value, remarks_of(found.feed)) == (None, "one dose was not measured")
     opened = costs(FILLED, pick(25, joint("P1"), grams(200)), pick(26, joint("P1"), unweighed())).per_100_g
     assert (opened.value, lines(opened), remarks_of(opened)) == (
         None,
         [],
-        "without electricity and feed; one pick was not weighed",
+        "not counting electricity and feed; one pick was not weighed",
     )
     priced = replace(FRUITING, price=Price(4.0, grams(1000)))
     assert costs(pick(26, joint("P1"), unweighed()), crop=priced).value.value is None
@@ -254,7 +254,10 @@ def test_the_value_of_a_harvest() -> None:
 def test_doses_by_routine_open_the_feed() -> None:
     """Doses that were not logged each time leave the cost of feed without an upper bound."""
     found = costs(fed(5, ml(50)), routine(5, "every week", ml(10)))
-    assert (found.feed.value, remarks_of(found.feed)) == (euros(1, None), "doses by routine were not counted")
+    assert (found.feed.value, remarks_of(found.feed)) == (
+        euros(1, None),
+        "not counting doses given as a routine",
+    )
     others = replace(routine(5, "every week", ml(10)), product="bloom")
     assert costs(fed(5, ml(50)), others).feed.value == euros(1, None)
 
@@ -266,7 +269,7 @@ def test_a_feed_without_a_cost_names_the_routine_too() -> None:
     )
     assert (found.feed.value, remarks_of(found.feed)) == (
         None,
-        "one dose was not measured; doses by routine were not counted",
+        "one dose was not measured; not counting doses given as a routine",
     )
 
 
@@ -280,16 +283,16 @@ def test_doses_of_a_counted_routine_are_in_the_feed() -> None:
     at_each = costs(FILLED, fed(5, ml(50)), refill, routine(6, "every refill", ml(50))).feed
     assert (at_each.value, remarks_of(at_each)) == (
         euros(2, None),
-        "doses at refills that were not logged are not in it",
+        "not counting doses at refills that were not logged",
     )
 
 
 @pytest.mark.parametrize(
     ("often", "why"),
     [
-        ("every week", "doses by routine were not counted"),
-        ("every refill", "doses at refills that were not logged are not in it"),
-        ("every logged refill", "no refill was logged while a routine gave feed"),
+        ("every week", "not counting doses given as a routine"),
+        ("every refill", "not counting doses at refills that were not logged"),
+        ("every logged refill", "no refill was logged while feed was a routine"),
     ],
 )
 def test_a_run_fed_by_routine_is_not_without_feed(often: str, why: str) -> None:

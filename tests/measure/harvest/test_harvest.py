@@ -67,7 +67,9 @@ def test_flags_stick() -> None:
         pick(52, P2, grams(10, high=None, open=1, about=True)),
     )
     assert facts.total.value == Quantity(110, None, Dimension.MASS, about=True, by_eye=True, open=1, step=1)
-    assert remarks_of(facts.total) == "two picks were weighed by eye; one weight is a lower bound"
+    assert (
+        remarks_of(facts.total) == "two picks were judged by eye; for one pick the log says only “at least”"
+    )
 
 
 def test_weight_together_stays_together() -> None:
@@ -81,7 +83,7 @@ def test_weight_together_stays_together() -> None:
         "nothing picked yet",
         "nothing picked yet",
     ]
-    assert (facts.shared.value, remarks_of(facts.shared)) == (grams(47), "not kept by plant")
+    assert (facts.shared.value, remarks_of(facts.shared)) == (grams(47), "not recorded plant by plant")
 
 
 def test_some_plants_could_be_any() -> None:
@@ -101,7 +103,7 @@ def test_included_weight_stands_for_earlier_ones() -> None:
 def test_unclear_weight_widens_the_total() -> None:
     """From one holding the other to both side by side."""
     facts = harvest(pick(50, P1, grams(84)), pick(60, ALL, grams(205), earlier="unclear"))
-    assert (bounds(facts), remarks_of(facts.total)) == ((205, 289), "one pick may hold earlier ones")
+    assert (bounds(facts), remarks_of(facts.total)) == ((205, 289), "one pick may include earlier ones")
 
 
 def test_apart_adds() -> None:
@@ -141,7 +143,7 @@ def test_pick_between_tallies() -> None:
     one = harvest(first, pick(45, P1, grams(200)), pick(46, P2, unweighed()), tallies=tallies)
     assert (by_plant(one)["P2"], remarks_of(one.by_plant[1].figure)) == (
         (0, 100),
-        "one pick follows from running totals; one running total covers other plants too",
+        "one pick is worked out from totals so far; one total so far covers other plants too",
     )
     two = harvest(first, pick(45, P1, unweighed()), pick(46, P2, unweighed()), tallies=tallies)
     assert by_plant(two) == {"P1": (0, 300), "P2": (0, 300), "P3": (400, 700), "P4": (0, 300)}
@@ -152,7 +154,7 @@ def test_tally_beyond_the_picks_belongs_to_no_plant() -> None:
     facts = harvest(pick(40, P1, grams(9)), tallies=(tally(50, grams(20), ALL),))
     assert by_plant(facts) == {"P1": (9, 20), "P2": (0, 11), "P3": (0, 11), "P4": (0, 11)}
     assert facts.shared.value == grams(11)
-    assert remarks_of(facts.by_plant[1].figure) == "one running total covers other plants too"
+    assert remarks_of(facts.by_plant[1].figure) == "one total so far covers other plants too"
     assert [named.figure.value for named in (*facts.by_variety, *facts.by_tub)] == [grams(20)] * 2
     assert by_plant(harvest(pick(40, P1, grams(20)), tallies=(tally(50, grams(20), ALL),)))["P2"] is None
 
@@ -225,7 +227,7 @@ def test_spoilt_share() -> None:
     facts = harvest(pick(50, P1, grams(30), count=7, spoilt=1), pick(52, P1, grams(9), count=3))
     assert (facts.spoilt.value, remarks_of(facts.spoilt)) == (
         Quantity(1, None, Dimension.COUNT, unweighed=1, step=1),
-        "of 10 pieces; one pick does not say how many were spoilt",
+        "of 10 pieces; spoilt pieces were not counted in one pick",
     )
 
 
@@ -234,7 +236,7 @@ def test_none_spoilt_in_the_picks_that_say() -> None:
     facts = harvest(pick(50, P1, grams(30), count=7, spoilt=0), pick(52, P1, grams(9), count=3))
     assert (facts.spoilt.value, remarks_of(facts.spoilt)) == (
         None,
-        "one pick does not say how many were spoilt",
+        "spoilt pieces were not counted in one pick",
     )
 
 

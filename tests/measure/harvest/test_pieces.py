@@ -108,7 +108,7 @@ def test_a_running_total_above_its_picks() -> None:
     above = harvest(culled(50, grams(84), grams(30)), tally(60, grams(100), ALL))
     assert (bounds(above.culls.weight), remarks_of(above.culls.weight)) == (
         (30, None),
-        "one running total is above the picks before it",
+        "one total so far is more than its picks add up to",
     )
     assert (above.culls.share.value, bounds(above.culls.sound)) == (None, (54, 70))
     same = harvest(culled(50, grams(84), grams(30)), tally(60, grams(84), ALL)).culls
@@ -120,7 +120,7 @@ def test_pieces_under_a_running_total() -> None:
     found = harvest(pick(50, P1, grams(84), count=9, spoilt=2), tally(60, grams(100), ALL))
     assert (bounds(found.pieces), remarks_of(found.pieces)) == (
         (9, None),
-        "one running total is above the picks before it",
+        "one total so far is more than its picks add up to",
     )
     assert (bounds(found.spoilt), remarks_of(found.spoilt)) == ((2, None), "of at least 9 pieces")
 

@@ -154,7 +154,7 @@ def test_two_plants_weighed_together_have_a_mean() -> None:
 def test_a_weight_shared_with_others_leaves_no_mean() -> None:
     """A weight shared between two sets gives neither a mean; the plants kept apart are shown."""
     first, second = sets(*TENS, pick(90, joint("P2", "P4"), grams(9))).by_group
-    assert (first.harvest.mean.value, remarks_of(first.harvest.mean)) == (None, "not kept by plant")
+    assert (first.harvest.mean.value, remarks_of(first.harvest.mean)) == (None, "not recorded plant by plant")
     assert first.harvest.range.value == Several((grams(10), grams(30)))
     assert (second.harvest.mean.value, second.harvest.range.recorded) == (None, False)
 
@@ -182,12 +182,15 @@ def test_a_moved_plant_is_left_out_of_groups_and_tubs() -> None:
     assert means(found.by_group) == [grams(35), None]
     assert means(found.by_variety) == [grams(20), grams(50)]
     assert means(found.by_tub) == [None, grams(50)]
-    assert remarks_of(found.by_group[0].harvest.mean) == "P1 left out: moved to another tub"
+    assert remarks_of(found.by_group[0].harvest.mean) == "not counting P1, moved to another tub"
     assert found.by_tub[0].harvest.range.value == Several((grams(20), grams(30)))
     both = event(Deed.MOVE, 40, joint("P1", "P2", "P3"), tub="right")
     left = sets(*picks, both, setup=setup).by_tub[0].harvest
     assert (left.mean.value, left.range.recorded) == (None, False)
-    assert remarks_of(left.mean) == "not kept by plant; P1, P2 and P3 left out: moved to another tub"
+    assert (
+        remarks_of(left.mean)
+        == "not recorded plant by plant; not counting P1, P2 and P3, moved to another tub"
+    )
 
 
 def test_a_running_total_above_its_picks_leaves_no_mean() -> None:

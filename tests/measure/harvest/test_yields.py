@@ -84,7 +84,7 @@ def test_plants_picked() -> None:
     assert per.plant_picked.value == rate(50, Per.PLANT, 1)
     assert (
         remarks_of(facts(pick(80, some(), grams(100))).harvest.per.plant_picked)
-        == "which plants were picked: not kept"
+        == "which plants were picked was not recorded"
     )
 
 
@@ -95,7 +95,7 @@ def test_stems() -> None:
     assert per.stem.value == Rate(Quantity(10, 20, Dimension.MASS, step=1), Per.STEM)
     assert (
         remarks_of(facts(pick(80, joint(*FOUR), grams(80))).harvest.per.stem)
-        == "no spot was left more than one stem"
+        == "no spot kept more than one stem"
     )
 
 
@@ -145,19 +145,19 @@ def test_against_the_packet() -> None:
     )
     assert (sowing.value, remarks_of(sowing)) == (
         days(20),
-        "later; 60 days from sowing; not said by whom",
+        "later; 60 days from sowing; who said so was not recorded",
     )
     assert (transplant.value, remarks_of(transplant)) == (
         days(-1),
-        "earlier; 60 days from transplant; not said by whom",
+        "earlier; 60 days from transplant; who said so was not recorded",
     )
 
 
 @pytest.mark.parametrize(
     ("since", "note"),
     [
-        ("", "not said from when they count"),
-        ("transplant", "60 days from transplant; not said by whom; transplanting: not recorded"),
+        ("", "what they count from was not recorded"),
+        ("transplant", "60 days from transplant; who said so was not recorded; transplanting: not recorded"),
     ],
 )
 def test_days_are_never_mixed(since: str, note: str) -> None:
@@ -200,7 +200,7 @@ def test_costs() -> None:
     )
     costs = facts(*rows, prices=PRICES, products=(replace(SYRUP, price=SYRUP_PRICE),)).harvest.costs
     assert (costs.water.value, costs.feed.value) == (Money(2, 2, "EUR"), Money(1, 1, "EUR"))
-    assert (costs.total.value, remarks_of(costs.total)) == (Money(3, None, "EUR"), "without electricity")
+    assert (costs.total.value, remarks_of(costs.total)) == (Money(3, None, "EUR"), "not counting electricity")
     assert costs.per_100_g.value == Money(1.5, None, "EUR", per="100 g")
     assert remarks_of(costs.electricity) == "price of electricity: not recorded"
 
@@ -215,7 +215,7 @@ def test_costs_of_an_unweighed_harvest() -> None:
     found = facts(*rows, prices=PRICES).harvest.costs.per_100_g
     assert (found.value, remarks_of(found)) == (
         None,
-        "without electricity and feed; one pick was not weighed",
+        "not counting electricity and feed; one pick was not weighed",
     )
 
 
@@ -260,9 +260,12 @@ def test_the_day_of_the_first_pick_by_the_packet() -> None:
     by_transplant = facts(moved, seed=claimed("transplant")).harvest.timing.expected
     unknown = facts(seed=claimed("transplant")).harvest.timing.expected
 
-    assert (by_sowing.value, remarks_of(by_sowing)) == (Day.on(60), "60 days from sowing; not said by whom")
+    assert (by_sowing.value, remarks_of(by_sowing)) == (
+        Day.on(60),
+        "60 days from sowing; who said so was not recorded",
+    )
     assert (by_transplant.value, remarks_of(by_transplant)) == (
         Day.on(80),
-        "60 days from transplant; not said by whom",
+        "60 days from transplant; who said so was not recorded",
     )
     assert (unknown.value, remarks_of(unknown)) == (None, "transplanting: not recorded")

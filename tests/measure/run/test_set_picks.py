@@ -108,7 +108,7 @@ def test_a_moved_plant_counts_until_its_move() -> None:
     bar, panel = sets(*rows)
     assert (bar.picks.first.value, bar.picks.last.value) == (Day.on(20), Day.on(40))
     assert bounds(bar.picks.per_spot) == (15, 15)
-    assert remarks_of(bar.picks.per_spot) == "2 plants; P3 left out: moved to another tub"
+    assert remarks_of(bar.picks.per_spot) == "2 plants; not counting P3, moved to another tub"
     assert bounds(panel.picks.per_spot) == (30, 30)
 
 
@@ -123,7 +123,7 @@ def test_a_tub_gives_what_was_picked_in_it() -> None:
     bar, panel = sets(*rows)
     assert bounds(panel.picks.square_metre) == pytest.approx((500, 500))
     assert bounds(panel.picks.litre) == pytest.approx((10, 10))
-    assert remarks_of(panel.picks.litre) == "the whole tub, with P3 for as long as it stood there"
+    assert remarks_of(panel.picks.litre) == "the whole tub, with P3 while it was there"
     assert bounds(bar.picks.litre) == pytest.approx((1.4, 1.4))
 
 
@@ -147,7 +147,7 @@ def test_groups_in_one_tub_have_no_yield_of_its_water() -> None:
     bar, _ = sets(pick(30, joint("P1"), grams(5)), setup=one)
     shared = [bar.picks.square_metre, bar.picks.litre, bar.picks.kilowatt_hour]
     assert [each.value for each in shared] == [None] * 3
-    assert all("other plants stood in the same tub" in remarks_of(each) for each in shared)
+    assert all("other plants were in the same tub" in remarks_of(each) for each in shared)
 
 
 def test_a_tub_shared_with_another_run_has_no_yield() -> None:
@@ -191,7 +191,7 @@ def test_the_share_of_a_stage_leaves_out_plants_that_nobody_looked_at() -> None:
     (stage,) = bar.stages
     share = stage.share.value
     assert (share.part, share.whole) == (1, 2)  # type: ignore[union-attr]
-    assert remarks_of(stage.share) == "one plant was not looked at for it"
+    assert remarks_of(stage.share) == "one plant was not checked for it"
 
 
 @pytest.mark.parametrize(

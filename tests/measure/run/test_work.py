@@ -142,19 +142,19 @@ def test_a_refill_with_a_routine_is_a_visit_with_feed() -> None:
     assert kept(counted_) == (counted(3), [105, 109, 112])
     at_each = fed_by(*REFILLS, BY_HAND, routine(5, "every refill", ml(20)))
     assert at_each.value == Quantity(3, None, Dimension.COUNT, open=1, step=1)
-    assert remarks_of(at_each) == "doses at refills that were not logged are not in it"
+    assert remarks_of(at_each) == "not counting doses at refills that were not logged"
     weekly = fed_by(*REFILLS, BY_HAND, routine(5, "every week", ml(20)))
     assert weekly.value == Quantity(1, None, Dimension.COUNT, open=1, step=1)
-    assert (lines(weekly), remarks_of(weekly)) == ([109, 6005], "doses by routine were not counted")
+    assert (lines(weekly), remarks_of(weekly)) == ([109, 6005], "not counting doses given as a routine")
 
 
 def test_a_run_fed_by_routine_has_no_count_of_nothing() -> None:
     """Where a routine gave feed and no dose is known, the visits with feed are not known; without one they are 0."""
     assert fed_by(*REFILLS).value == counted(0)
     weekly = fed_by(*REFILLS, routine(5, "every week", ml(20)))
-    assert (weekly.value, remarks_of(weekly)) == (None, "doses by routine were not counted")
+    assert (weekly.value, remarks_of(weekly)) == (None, "not counting doses given as a routine")
     late = fed_by(*REFILLS, routine(20, "every logged refill", ml(20)))
-    assert (late.value, remarks_of(late)) == (None, "no refill was logged while a routine gave feed")
+    assert (late.value, remarks_of(late)) == (None, "no refill was logged while feed was a routine")
 
 
 def test_a_refill_that_may_lie_before_a_routine() -> None:
@@ -218,7 +218,7 @@ def test_visits_with_water_under_a_routine_are_at_least_those_logged() -> None:
     by_phase = {row.key: row.figure for row in work.waterings_by_phase}
 
     assert (amount(work.waterings).low, amount(work.waterings).high) == (2, None)
-    assert remarks_of(work.waterings) == "top-ups by routine were not counted"
+    assert remarks_of(work.waterings) == "not counting refills done as a routine"
     bounds = {key: (amount(figure).low, amount(figure).high) for key, figure in by_phase.items()}
     assert bounds == {"germination": (1, 1), "seedling": (1, None)}
 
@@ -245,4 +245,7 @@ def test_water_by_routine_alone_is_no_count_of_nothing() -> None:
     """Where only a routine added water, the number of visits with water is not given, and why is said."""
     work = topped_up(event(Deed.SOW, 0), event(Deed.NOTE, 20), WEEKLY)
 
-    assert (work.waterings.value, remarks_of(work.waterings)) == (None, "top-ups by routine were not counted")
+    assert (work.waterings.value, remarks_of(work.waterings)) == (
+        None,
+        "not counting refills done as a routine",
+    )

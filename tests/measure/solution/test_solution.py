@@ -56,7 +56,7 @@ def test_filling_up_later_is_not_measured() -> None:
     """A later `filled` is an unknown amount: the total is a lower bound."""
     facts = tub(water(0, filled=True), water(9, filled=True))
     assert facts.water.value == Quantity(8000, None, Dimension.VOLUME, unweighed=1, step=1000)
-    assert (remarks_of(facts.water), facts.refills.value) == ("one filling was not measured", counted(1))
+    assert (remarks_of(facts.water), facts.refills.value) == ("one refill was not measured", counted(1))
 
 
 def test_a_first_filling_written_as_an_amount_is_no_refill() -> None:
@@ -133,7 +133,7 @@ def test_every_refill_counts_at_those_logged() -> None:
         Quantity(20, None, Dimension.VOLUME, open=1, step=1),
         Quantity(1, None, Dimension.COUNT, open=1, step=1),
     )
-    assert remarks_of(dosing.total) == "doses at refills that were not logged are not in it"
+    assert remarks_of(dosing.total) == "not counting doses at refills that were not logged"
     assert [(r.label.name, r.often, r.amount) for r in facts.routines] == [("Syrup", "every refill", ml(20))]
 
 

@@ -42,8 +42,8 @@ def test_topping_up_by_routine_opens_water_and_feed(often: str) -> None:
     assert bounds(found.refills.value) == (1, None)
     assert bounds(found.water.value)[1] is None
     assert (remarks_of(dosing.total), remarks_of(found.water)) == (
-        "doses at refills that were not logged are not in it",
-        "top-ups by routine were not counted",
+        "not counting doses at refills that were not logged",
+        "not counting refills done as a routine",
     )
 
 
@@ -53,7 +53,7 @@ def test_nothing_is_divided_by_what_was_not_counted() -> None:
 
     assert (uptake.per_day.value, uptake.interval.value) == (None, None)
     assert (remarks_of(uptake.per_day), remarks_of(uptake.interval)) == (
-        "top-ups by routine were not counted",
+        "not counting refills done as a routine",
     ) * 2
 
 
@@ -118,7 +118,7 @@ def test_a_refill_of_no_tub_opens_each_tub() -> None:
     assert [bounds(each.water.value) for each in found.tubs] == [(6000, 8000)] * 2
     assert [bounds(each.refills.value) for each in found.tubs] == [(2, 3)] * 2
     assert bounds(found.refills.value) == (5, 5)
-    assert remarks_of(found.tubs[0].water) == "one filling without the name of a tub"
+    assert remarks_of(found.tubs[0].water) == "for one refill the tub was not recorded"
 
 
 def test_no_uptake_is_reckoned_across_a_refill_of_no_tub() -> None:
@@ -126,4 +126,4 @@ def test_no_uptake_is_reckoned_across_a_refill_of_no_tub() -> None:
     uptake = loose().tubs[0].uptake
 
     assert (uptake.per_day.value, uptake.interval.value) == (None, None)
-    assert remarks_of(uptake.per_day) == "one filling without the name of a tub"
+    assert remarks_of(uptake.per_day) == "for one refill the tub was not recorded"

@@ -69,9 +69,9 @@ def test_no_refill() -> None:
     uptake = tub(FILLED).uptake
     assert (uptake.per_day.value, remarks_of(uptake.per_day)) == (
         None,
-        "no refill after the first filling was logged",
+        "no refill after the first fill was logged",
     )
-    assert (uptake.interval.value, remarks_of(uptake.interval)) == (None, "no second filling was logged")
+    assert (uptake.interval.value, remarks_of(uptake.interval)) == (None, "no refill was logged")
 
 
 def test_days_between_fillings() -> None:
@@ -101,7 +101,7 @@ def test_what_was_put_in_is_no_drift() -> None:
     trend = tub(FILLED, fed, readings=(ec(12, 1.5), ec(14, 2.0))).trend
     assert (trend.ec.value, remarks_of(trend.ec)) == (
         None,
-        "no two readings without an addition between them",
+        "something was added between every two readings",
     )
 
 
@@ -119,13 +119,13 @@ def test_readings_within_the_usual_band() -> None:
     tomato = Crop("tomato", "Tomato", "fruiting", "Solanum lycopersicum")
     within = tub(FILLED, readings=(ec(12, 1.5), ec(14, 2.5), ec(18, 4.0)), crop=tomato).trend.ec_within
     assert within.value == share_of(2, 3)
-    assert remarks_of(within).startswith("2 to 4, as sources give it for this crop")
+    assert remarks_of(within).startswith("2 to 4 is usual for this crop, going by sources")
 
 
 def test_no_band_for_the_crop() -> None:
     """A crop that no table has is held against none."""
     within = tub(FILLED, readings=(ec(12, 1.5),)).trend.ec_within
-    assert (within.value, remarks_of(within)) == (None, "no usual band for this crop is known here")
+    assert (within.value, remarks_of(within)) == (None, "no usual range for this crop is known here")
 
 
 def test_feed_a_litre() -> None:

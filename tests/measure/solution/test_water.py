@@ -430,7 +430,7 @@ def test_a_routine_between_two_readings_ends_a_drift(
     found = tub(ec(12, 1.5), ec(16, 2), one).trend.ec
     assert found.recorded is recorded
     if not recorded:
-        missing = "no two readings without a routine of water or feed between them"
+        missing = "water or feed was a routine between every two readings"
         assert (remarks_of(found), lines(found)) == (missing, [])
 
 
@@ -498,11 +498,11 @@ def test_uptake_where_no_routine_topped_up() -> None:
     rows = (water(10, 8), water(15, 2), water(20, 4), water(30, 4))
     found = uptake(*rows, replace(daily(), day=Day.on(20)))
     assert (rate(found.per_day), lines(found.per_day)) == (volume(600, 600, 10), [1010, 1015, 1020])
-    assert remarks_of(found.per_day) == "over 10 days; top-ups by routine were not counted"
+    assert remarks_of(found.per_day) == "over 10 days; not counting refills done as a routine"
     gap = exactly(5, Dimension.DAYS, 1)
     assert (found.interval.value, remarks_of(found.interval)) == (
         Several((gap, gap)),
-        "between 3 fillings; top-ups by routine were not counted",
+        "between 3 fillings; not counting refills done as a routine",
     )
     ended = uptake(*rows, replace(daily(), day=Day.on(10), until=Day.on(20)))
     assert (rate(ended.per_day), lines(ended.per_day)) == (volume(400, 400, 10), [1020, 1030])
@@ -592,7 +592,7 @@ def test_readings_at_the_ends_of_the_band() -> None:
         Quantity(3, 6, Dimension.COUNT, step=1),
         [5011, 5012, 5013, 5014, 5015, 5016, 5017, 5030],
     )
-    assert remarks_of(found).startswith("of 8 readings; 2 to 4, as sources give it for this crop")
+    assert remarks_of(found).startswith("of 8 readings; 2 to 4 is usual for this crop, going by sources")
     assert trend(*sizes[:5], crop=TOMATO).ec_within.value == share_of(3, 5)
     assert (found.name, found.formula) == ("solution.tubs.tub.trend.ec_within", "wilson_interval")
     acid = trend(ph(11, 5.5), ph(12, 6.5), ph(13, 5.4), ph(14, 6.6), crop=TOMATO).ph_within

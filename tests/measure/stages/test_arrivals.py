@@ -376,7 +376,7 @@ def test_published_medians_of_a_run() -> None:
     assert (treated.median.value, treated.share.value) == (Day.on(23), share_of(9, 21))
     assert treated.interval.value == Quantity(10, None, Dimension.DAYS, step=1)
     assert remarks_of(treated.interval) == (
-        "it holds the median in at least 97.3 % of such samples; too few plants for an upper limit"
+        "it holds the median in at least 97.3 % of such samples; too few plants to give a latest day"
     )
     assert (placebo.values.recorded, treated.values.recorded) == (False, False)
 

@@ -75,7 +75,7 @@ def test_plants_that_did_not_go_on_still_wait() -> None:
     figure = since(bud(30, *FOUR), flower(38, "P1"), daily=60)
     assert (figure.value, remarks_of(figure)) == (
         None,
-        "since first bud; not reached by half; 1 of 4 plants went on",
+        "since first bud; fewer than half got there; 1 of 4 plants went on",
     )
 
 
@@ -88,12 +88,12 @@ def test_two_plants_are_shown_one_by_one() -> None:
 def test_counts_have_no_days_between() -> None:
     """Where plants were counted and not told apart, nothing is said of single plants."""
     figure = since(milestone("flower_bud", 30, of(2, 4)), flower(38, "P1"))
-    assert (figure.value, remarks_of(figure)) == (None, "not kept by plant")
+    assert (figure.value, remarks_of(figure)) == (None, "not recorded plant by plant")
 
 
 def test_the_first_stage_has_none_before() -> None:
     """The first stage that the log names follows none."""
-    assert remarks_of(since(bud(30, "P1"))) == "no stage before it was logged"
+    assert remarks_of(since(bud(30, "P1"))) == "no earlier stage was logged"
 
 
 def test_a_span_at_both_ends() -> None:

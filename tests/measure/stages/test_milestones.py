@@ -61,7 +61,7 @@ def test_plants_not_there_are_censored_at_their_last_look() -> None:
     assert facts.arrivals[2] == Arrival("P3", None, Day.on(45), Day.on(45))
     assert facts.arrivals[3] == Arrival("P4", None, Day.on(38), Day.on(38))
     assert (facts.median.value, facts.share.value) == (Day(32, 38), share_of(2, 4))
-    assert remarks_of(facts.median) == "from 4 plants, 2 of them not there when last looked at"
+    assert remarks_of(facts.median) == "from 4 plants, 2 not there when last checked"
 
 
 def test_a_plant_lost_before_the_others_arrived_waits_no_more() -> None:
@@ -82,7 +82,7 @@ def test_never_reached() -> None:
     """Without an arrival there is no first day and the median is not reached: never the last day."""
     facts = flower(milestone("first_flower", 50, NONE, reached=False))
     assert (facts.first.value, facts.median.value, facts.share.value) == (None, None, share_of(0, 4))
-    assert remarks_of(facts.median) == "not reached; from 4 plants, 4 of them not there when last looked at"
+    assert remarks_of(facts.median) == "not reached; from 4 plants, 4 not there when last checked"
 
 
 def test_counts_stay_counts() -> None:
@@ -90,7 +90,7 @@ def test_counts_stay_counts() -> None:
     facts = flower(milestone("first_flower", 30, of(1, 4)), milestone("first_flower", 37, of(3, 4)))
     assert [(s.day.first, s.count, s.of) for s in facts.steps] == [(30, 1, 4), (37, 3, 4)]
     assert (facts.arrivals, facts.share.value) == ((), share_of(3, 4))
-    assert (remarks_of(facts.share), facts.median.value) == ("not kept by plant", Day(31, 37))
+    assert (remarks_of(facts.share), facts.median.value) == ("not recorded plant by plant", Day(31, 37))
 
 
 def test_names_after_a_count_do_not_date_the_plants() -> None:
@@ -118,7 +118,10 @@ def test_lost_plants_stay_in_the_count() -> None:
     """A plant lost before the stage is one that had not reached it."""
     lost = event(Deed.LOST, 12, joint("P4"), what="rot")
     facts = flower(at(20, "P1", "P2", "P3"), events=(SOWN, lost))
-    assert (facts.share.value, remarks_of(facts.share)) == (share_of(3, 4), "one plant was lost before")
+    assert (facts.share.value, remarks_of(facts.share)) == (
+        share_of(3, 4),
+        "one plant was lost before that",
+    )
     assert facts.arrivals[3] == Arrival("P4", None, lost=Day.on(12))
 
 
@@ -134,7 +137,7 @@ def test_fewer_plants_to_count() -> None:
     facts = flower(milestone("first_flower", 30, of(1, 4)), milestone("first_flower", 37, of(2, 3)))
     assert facts.share.value == share_of(2, 4)
     assert remarks_of(facts.median) == (
-        "from 4 plants, 1 of them not there when last looked at; one plant was not counted any more"
+        "from 4 plants, 1 not there when last checked; one plant was not counted any more"
     )
 
 

@@ -68,7 +68,7 @@ def test_each_set_has_its_own_median() -> None:
     assert one.values.value == Several((days(20, 20), days(20, 20), days(21, 25)))
     assert (one.range.value, two.values.value, two.range.recorded) == (days(20, 25), days(26, 40), False)
     assert remarks_of(one.reached) == "of 3 plants"
-    assert remarks_of(two.median) == "not reached; from 3 plants, 2 of them not there when last looked at"
+    assert remarks_of(two.median) == "not reached; from 3 plants, 2 not there when last checked"
     assert (one.median.name, lines(one.median)) == (
         "sets.by_group.one.stages.first_flower.median",
         [4019, 4020, 4025, 4040],

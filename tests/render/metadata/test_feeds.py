@@ -138,7 +138,7 @@ def test_a_run_without_any_date_is_left_out_and_said() -> None:
     feed = feed_with(full_run(), started_run())
 
     assert [entry.title for entry in feed.entries] == [full_run().setup.title]
-    assert feed.about == "Invented trials. One experiment without any date cannot be listed here."
+    assert feed.about == "Invented trials. One run without any date is not shown here."
 
 
 def test_no_dated_run_no_feed() -> None:

@@ -48,7 +48,7 @@ def test_a_run_that_compares_nothing_is_one_row() -> None:
     assert row["Experiment"] == "First physalis"
     assert (row["Variety"], row["System"], row["Sown"]) == ("Amber", "Bucket", "Mar 2025")
     assert row["First pick"] == "day 55"
-    assert row["A spot gave"] == "at least 49 g (1.73 oz)"
+    assert row["Per spot"] == "at least 49 g (1.73 oz)"
     assert row["In all"] == "at least 196 g (6.9 oz)"
     assert row["Grow it again?"] == "again"
 
@@ -66,8 +66,8 @@ def test_a_run_that_has_hardly_begun_says_what_is_missing() -> None:
     row = said(arms_table([summarised(whole()), summarised(started_run())], BOOK, crops=True))[1]
 
     assert row["Experiment"] == "Young physalis still growing"
-    assert (row["Sown"], row["First pick"]) == ("not recorded", "none by day 0")
-    assert row["A spot gave"] == "no harvest was logged"
+    assert (row["Sown"], row["First pick"]) == ("not recorded", "none yet on day 0")
+    assert row["Per spot"] == "no harvest was logged"
 
 
 def test_columns_that_say_nothing_are_named_below() -> None:
@@ -75,7 +75,7 @@ def test_columns_that_say_nothing_are_named_below() -> None:
     table = arms_table([summarised(started_run())], BOOK)
 
     assert "Sown" not in said(table)[0]
-    assert table.note.startswith("Not recorded of any run: sown, came up, first flower")
+    assert table.note.startswith("Not recorded for any run: sown, came up, first flower")
 
 
 def test_the_page_of_a_system_shows_its_own_arms_only() -> None:

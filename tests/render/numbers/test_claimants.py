@@ -63,9 +63,9 @@ def test_a_claim_names_its_claimant(run: Run, seed: Seed) -> None:
     who = (
         f"said by {seed.claims.by}"
         if seed.claims.by
-        else f"source of the seed: {seed.source}"
+        else f"where the seed came from: {seed.source}"
         if seed.source
-        else "not said by whom"
+        else "who said so was not recorded"
     )
     by_name = {figure.name: figure for figure in figures(found)}
     for figure in (by_name[name] for name in CLAIMED):

@@ -38,7 +38,7 @@ def test_working_is_grouped_by_subject() -> None:
 
     assert [(g.title, [w.label for w in g.items]) for g in book.working()] == [
         ("Harvest", ["Harvest"]),
-        ("Work", ["Visits logged"]),
+        ("Work", ["Visits"]),
         ("The run", ["Length"]),
     ]
 

@@ -20,7 +20,7 @@ CALLED = [
     ("harvest.by_plant.P1", "Harvest, P1"),
     ("milestones.first_flower.first", "First flower, first seen"),
     ("solution.tubs.tub.ph", "pH"),
-    ("solution.tubs.tub.refills", "Fillings"),
+    ("solution.tubs.tub.refills", "Refills"),
     ("plants.P1.harvest", "Harvest, P1"),
     ("harvest.unheard_of", "Unheard of"),
 ]

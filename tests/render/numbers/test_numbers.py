@@ -22,7 +22,7 @@ def said(run: Run) -> dict[str, list[str]]:
 
 def test_the_run() -> None:
     """Length and last entry come first."""
-    assert said(full_run())["The run"] == ["Length: 64 days", "Last entry: day 64"]
+    assert said(full_run())["The run"] == ["Length: 64 days", "Last visit: day 64"]
 
 
 def test_what_every_run_is_asked_for_is_never_left_out() -> None:
@@ -51,7 +51,7 @@ def test_a_lone_part_is_not_said_twice() -> None:
         # The lower bound stays one in ounces: 84 g are 2.96 oz.
         "Harvest, early: at least 84 g (2.96 oz); one pick was not weighed; one pick was weighed together with P3",
         "Harvest, late: up to 112 g (3.95 oz); one pick was weighed together with P1 and P2",
-        "Harvest, in none of these alone: 112 g (3.95 oz)",
+        "Harvest, not split between these: 112 g (3.95 oz)",
     ]
 
 
@@ -67,7 +67,8 @@ def test_a_stage_of_a_group_is_one_line() -> None:
             "(from 2 plants); plant by plant after 39–41 days (2 plants alike)"
         ),
         (
-            "Late, first flower: 1 reached it; that is 1 of 2 (95 % interval 9–91 %); 1 lost before; half the plants by "
-            "days 39–41 (from 2 plants; one plant was lost before); plant by plant after 39–41 days"
+            "Late, first flower: 1 reached it; that is 1 of 2 (95 % interval 9–91 %); 1 lost before that; half "
+            "the plants by days 39–41 (from 2 plants; one plant was lost before that); plant by plant after "
+            "39–41 days"
         ),
     ]

@@ -51,7 +51,7 @@ def test_picks() -> None:
         (None, grams(30), "30 g (1.06 oz)"),
         (2, unweighed(), "2; not weighed"),
         (2, None, "2"),
-        (None, None, "not kept"),
+        (None, None, "not recorded"),
     ],
 )
 def test_spoilt_part_of_a_pick(spoilt: int | None, weight: Quantity | None, cell: str) -> None:
@@ -71,7 +71,7 @@ def test_empty_columns_are_named_below() -> None:
     table = picks_table(facts(), BOOK)
 
     assert table is not None
-    assert table.note == "Not recorded: grade. Where a cell is empty, nothing was recorded."
+    assert table.note == "Not recorded: grade. An empty cell means: not recorded."
 
 
 def test_no_picks_no_table() -> None:
@@ -85,7 +85,7 @@ def test_plants() -> None:
         ["P1", "days 39–41", "84–196 g (2.96–6.91 oz)", "standing"],
         ["P2", "days 39–41", "not weighed", "standing"],
         ["P3", "days 39–41", "up to 112 g (3.95 oz)", "standing"],
-        ["P4", "lost before", "0 g", "lost on day 50: snapped"],
+        ["P4", "lost before that", "0 g", "lost on day 50: snapped"],
     ]
 
 

@@ -36,7 +36,7 @@ def test_a_run_that_goes_on_ends_with_its_last_entry() -> None:
     """What has not ended is said to be known up to its last entry."""
     (bar,) = calendar_of([sown(dt.date(2025, 6, 5), ended=False)], SAY).bars
 
-    assert bar.words.replace(NBSP, " ") == "Sown 5 Jun 2025, first pick 15 Jun 2025, last entry 25 Jun 2025."
+    assert bar.words.replace(NBSP, " ") == "Sown 5 Jun 2025, first pick 15 Jun 2025, last visit 25 Jun 2025."
 
 
 def test_months_are_named_and_the_first_of_a_year_says_its_number() -> None:

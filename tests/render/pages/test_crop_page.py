@@ -40,10 +40,10 @@ def _text(markup: str) -> str:
 
 
 def test_the_first_paragraph_names_the_most_from_a_spot() -> None:
-    """Of two ended runs the larger harvest of a spot leads, with its variety and its run: (90 + 91) / 2 = 90.5."""
+    """Of two ended runs the larger harvest per spot leads, with its variety and its run: (90 + 91) / 2 = 90.5."""
     text = _text(_crop(_run(1, 40), _run(2, 90)))
 
-    assert "Most recorded from a spot so far: 91 g (3.2 oz) , Amber, in Run 2 ." in text
+    assert "Most from one spot so far: 91 g (3.2 oz) , Amber, in Run 2 ." in text
 
 
 def test_a_run_that_still_grows_is_left_out_of_the_most() -> None:
@@ -51,7 +51,7 @@ def test_a_run_that_still_grows_is_left_out_of_the_most() -> None:
     text = _text(_crop(_run(1, 40), started_run()))
 
     assert "in Run 1 ." in text
-    assert "A run that still grows takes no part in the most so far." in text
+    assert "A run that is still growing is not counted here." in text
     assert "Young physalis still growing" in text
 
 
@@ -76,7 +76,7 @@ def test_without_weights_or_dates_the_page_holds_together() -> None:
     """Nothing weighed draws nothing, and says so; a run without a date is no part of the order of sowing."""
     bare = _text(_crop(_run(1, 0, weighed=False, dated=False), _run(2, 0, weighed=False, dated=False)))
 
-    assert "No ended run has a harvest of its spots yet." in bare
+    assert "No finished run has a harvest per spot yet." in bare
     assert "not weighed" in bare
     assert "Run after run" not in bare
 
@@ -100,5 +100,5 @@ def test_what_else_differed_stands_beside_the_run_before() -> None:
     )
     text = _text(_crop(_run(1, 40), replace(later, setup=replace(later.setup, tubs=tubs))))
 
-    assert "Month of sowing: March, not February." in text
-    assert "Not recorded of both: plants for the ground." in text
+    assert "Month of sowing: March this time, February in the other run." in text
+    assert "Not recorded for both runs: plants for the ground." in text

@@ -40,13 +40,11 @@ def main_of(address: str) -> str:
 def test_its_page_says_what_is_remembered() -> None:
     """The page has the question, what came of it, the verdict and what was grown, and says once where it is from."""
     assert main_of("experiments/sill-physalis.html") == (
-        "Spring 2025 , sown in 2023 · Physalis , Amber · Bucket Physalis on the sill "
-        "Question Does it grow without a lamp? What came of it A few small fruits. "
-        "Grow it again? Not again: it leaned. Next time Hang a lamp over it. "
-        "Source From memory: no log was kept. "
-        "What was grown Plants about 4, Amber System Bucket, deep water culture, 4 spots, holds 8 L (2.1 gal), "
-        "50 cm (19.7 in) below the lamp's highest place "
-        "Earlier Young physalis Later First physalis"
+        "Spring 2025 , sown in 2023 · Physalis , Amber · Bucket Physalis on the sill Question Does it grow "
+        "without a lamp? What came of it A few small fruits. Grow it again? Not again: it leaned. Next time "
+        "Hang a lamp over it. Source From memory: no log was kept. What was grown Plants about 4, Amber "
+        "System Bucket, deep water culture, 4 spots, holds 8 L (2.1 gal), 50 cm (19.7 in) of room with the "
+        "lamp at its highest Earlier Young physalis Later First physalis"
     )
 
 
@@ -88,7 +86,7 @@ def test_it_is_no_earlier_run_to_compare_with() -> None:
 
 def test_it_is_counted_apart() -> None:
     """A season and a crop say how many of their runs are told from memory."""
-    assert "Two runs and one from memory; one had not ended at the last entry." in main_of("seasons/s.html")
+    assert "Two runs and one from memory; one still growing at the last visit." in main_of("seasons/s.html")
     assert "2 runs, 1 from memory, 1 variety, 1 system " in main_of("crops/physalis.html")
 
 

@@ -80,7 +80,7 @@ def test_results_have_picture_question_answer_and_verdict() -> None:
     assert '<li class="card">' in page
     assert card == (
         "Latest results Spring 2025, 64 days First physalis Does it fruit in an attic? "
-        "At least 196 g (6.9 oz) of fruit from 4 plants started; one pick was not weighed. Again: it fruited."
+        "At least 196 g (6.9 oz) of fruit from 4 plants; one pick was not weighed. Again: it fruited."
     )
 
 

@@ -19,7 +19,7 @@ from tests.render.builders import JOURNAL, site
 
 EXPECTED = (
     "First pick: days 55–64, as in the three physalis runs before (a chance of one in two if grown alike). "
-    "Harvest of a spot: 20–25 g (0.71–0.88 oz), as in the three physalis runs before "
+    "Harvest per spot: 20–25 g (0.71–0.88 oz), as in the three physalis runs before "
     "(a chance of one in two if grown alike)."
 )
 
@@ -66,7 +66,7 @@ def test_own_page_and_home(theme: str) -> None:
     saying = {address for address, text in made.items() if EXPECTED in text}
     assert saying == {"index.html", "experiments/run-2024.html"}
     for address in saying:
-        claimed = f"{EXPECTED} By the days claimed for the seed the first pick falls on day 60"
+        claimed = f"{EXPECTED} Going by the days claimed for the seed, the first pick is due on day 60"
         assert claimed in made[address]
 
 

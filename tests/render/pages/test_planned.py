@@ -52,11 +52,10 @@ def main_of(address: str, theme: str = "ledger") -> str:
 def test_its_page_says_when_what_for_and_with_what() -> None:
     """The page of a planned run is its date, its question, its arms and its set-up, and nothing that is empty."""
     assert main_of("experiments/next-physalis.html") == (
-        "Spring 2025 · Physalis , Amber · Bucket Next physalis "
-        "Question Does an early prune help? State Planned: to be sown on 5 March 2026. "
-        "To be compared Early P1 and P2 Late P3 and P4 "
-        "The set-up Plants 4 plants, Amber System Bucket, deep water culture, 4 spots, holds 8 L (2.1 gal), "
-        "50 cm (19.7 in) below the lamp's highest place Earlier First physalis"
+        "Spring 2025 · Physalis , Amber · Bucket Next physalis Question Does an early prune help? Status "
+        "Planned: to be sown on 5 March 2026. To be compared Early P1 and P2 Late P3 and P4 The set-up "
+        "Plants 4 plants, Amber System Bucket, deep water culture, 4 spots, holds 8 L (2.1 gal), 50 cm (19.7 "
+        "in) of room with the lamp at its highest Earlier First physalis"
     )
 
 
@@ -71,7 +70,7 @@ def test_home_lists_it_apart(theme: str) -> None:
 
 def test_lists_count_it_apart() -> None:
     """A season, a crop and a system say how many runs are planned beside those that were begun."""
-    assert "Two runs and one planned; one had not ended at the last entry." in main_of("seasons/s.html")
+    assert "Two runs and one planned; one still growing at the last visit." in main_of("seasons/s.html")
     assert "2 runs, 1 planned, " in main_of("crops/physalis.html")
     assert "2 runs, 1 planned, 1 crop." in main_of("systems/bucket.html")
 

@@ -29,7 +29,7 @@ def test_an_experiment_is_found_by_title_crop_season_and_answer() -> None:
     assert (entry["t"], entry["k"], entry["s"]) == (
         "First physalis",
         "Physalis, Spring 2025",
-        "At least 196\u00a0g (6.9\u00a0oz) of fruit from 4 plants started; one pick was not weighed.",
+        "At least 196 g (6.9 oz) of fruit from 4 plants; one pick was not weighed.",
     )
 
 

@@ -30,7 +30,7 @@ def test_a_season_says_its_author_s_words_and_what_was_grown() -> None:
     _, parts = page_of("seasons/s.html", full_run(), started_run())
 
     assert parts["header"] == (
-        "Season Spring 2025 Under the roof. Two runs; one had not ended at the last entry. "
+        "Season Spring 2025 Under the roof. Two runs; one still growing at the last visit. "
         "Grown: physalis. In: bucket."
     )
 
@@ -42,8 +42,8 @@ def test_a_season_has_its_runs_as_cards() -> None:
     assert markup.count('<li class="card') == 3
     assert parts["runs"] == (
         "What was tried 1 March to 4 May 2025, 64 days First physalis Does it fruit in an attic? "
-        "At least 196 g (6.9 oz) of fruit from 4 plants started; one pick was not weighed. Again: it fruited. "
-        "Day 0, last entry Young physalis Nothing had been picked by the last entry, on day 0. "
+        "At least 196 g (6.9 oz) of fruit from 4 plants; one pick was not weighed. Again: it fruited. "
+        "Day 0, last visit Young physalis Nothing had been picked by the last visit, on day 0. "
         "To be sown on 5 March 2026 Next physalis Does an early prune help?"
     )
 

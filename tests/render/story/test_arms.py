@@ -111,11 +111,11 @@ def test_the_table_has_what_is_known_of_any_arm() -> None:
     """A row is left out where nothing is known of any arm; the harvest and the first pick come first."""
     rows = [pick(30, joint("P1"), grams(20), 1), pick(40, joint("P4"), grams(60), 2)]
     found = table(view(*rows, ENDED, milestones=[milestone("first_flower", 25, joint("P1", "P4"))]))
-    assert list(found) == ["Harvest", "First pick", "Last pick", "Plants", "Harvest a spot", "First flower"]
+    assert list(found) == ["Harvest", "First pick", "Last pick", "Plants", "Harvest per spot", "First flower"]
     assert found["Harvest"] == ["60 g (2.1 oz)", "20 g (0.71 oz)"]
     assert found["First pick"] == ["day 40", "day 30"]
     assert found["Plants"] == ["3: P4, P5 and P6", "3: P1, P2 and P3"]
-    assert found["Harvest a spot"] == ["20 g (0.71 oz)", "6.7 g (0.236 oz)"]
+    assert found["Harvest per spot"] == ["20 g (0.71 oz)", "6.7 g (0.236 oz)"]
 
 
 def test_a_cell_that_is_not_known_says_why() -> None:
@@ -149,7 +149,7 @@ def test_every_plant_has_a_mark_with_its_weight() -> None:
         ["P6", "P4", "P5"],
         ["P1", "P2"],
     ]
-    assert found.left_out == "P3 left out: moved to another tub."
+    assert found.left_out == "not counting P3, moved to another tub."
     assert found.said.replace(NBSP, " ").startswith(
         "Panel: P6: 0 g; P4: 40 g (1.4 oz); P5: 50 g (1.76 oz); mean 30 g"
     )

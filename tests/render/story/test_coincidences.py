@@ -45,7 +45,10 @@ def run_with(which: Which | None, seen: Which, *, done: Day, found: Day, **more:
     return run_of(setup_of(4), events=(deed,), milestones=(row,))
 
 
-TEST = "One run cannot tell. A fair test: {do} half of the plants of each tub, drawn by lot, and leave the others."
+TEST = (
+    "One run cannot say. A fair test: {do} half of the plants of each tub, drawn by lot, and leave the "
+    "others."
+)
 
 
 def test_coincidence_claims_no_cause() -> None:

@@ -66,7 +66,7 @@ def test_running_strip_is_open() -> None:
     found = strip(summary(started_run()), 70)
 
     assert found.open
-    assert found.label.endswith("; still growing at the last entry")
+    assert found.label.endswith("; still growing at the last visit")
 
 
 def test_places_are_shares_of_the_scale() -> None:

@@ -29,12 +29,14 @@ def test_what_differed_is_stated_of_both() -> None:
     )
 
     assert [line.replace("\u00a0", " ") for line in differences(found, Wording())] == [
-        "System: Slate tub, not Moss tub.",
-        "Month of sowing: October, not March.",
-        "Lamp hours a day: 16 h, not 14 h.",
-        "Plants: 6, not 4.",
-        "Age of the seed: 1 year, not 2 years.",
-        "Plants for the ground: 25 per m² (2.3 per sq ft), not 12 per m² (1.1 per sq ft).",
+        "System: Slate tub this time, Moss tub in the other run.",
+        "Month of sowing: October this time, March in the other run.",
+        "Lamp hours a day: 16 h this time, 14 h in the other run.",
+        "Plants: 6 this time, 4 in the other run.",
+        "Age of the seed: 1 year this time, 2 years in the other run.",
+        (
+            "Plants for the ground: 25 per m² (2.3 per sq ft) this time, 12 per m² (1.1 per sq ft) in the other run."
+        ),
     ]
 
 
@@ -47,6 +49,6 @@ def test_what_one_of_them_did_not_record_is_named_at_the_end() -> None:
     )
 
     assert differences(found, Wording()) == (
-        "Feed: Syrup, not Drops.",
-        "Not recorded of both: lamp at the start and EC.",
+        "Feed: Syrup this time, Drops in the other run.",
+        "Not recorded for both runs: lamp at the start and EC.",
     )

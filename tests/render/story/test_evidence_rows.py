@@ -27,7 +27,7 @@ OPEN = Quantity(30, None, Dimension.MASS, unweighed=1, step=1)
         (
             "six or more runs with both",
             within(*SIX[:5], (20, 10)),
-            "Harvest of a spot: no evidence either way.",
+            "Harvest per spot: no evidence either way.",
         ),
         ("runs with one of the two each, fewer than four of either", apart([1, 2, 3], [4, 5, 6]), APART),
         (
@@ -38,7 +38,7 @@ OPEN = Quantity(30, None, Dimension.MASS, unweighed=1, step=1)
         (
             "a harvest not weighed in full, a value by eye, a day that was not reached",
             [grown(1, {"a": 40, "b": OPEN})],
-            "Harvest of a spot: cannot be told in these tubs; what is recorded overlaps.",
+            "Harvest per spot: cannot be told in these tubs; what is recorded overlaps.",
         ),
     ],
 )

@@ -75,9 +75,9 @@ def test_one_run_with_two_tubs() -> None:
 
 def test_one_run_alike() -> None:
     """As much is said to be alike, and about as much cannot be told."""
-    assert said(*within((12, 12))) == ["In this one tub, once: harvest of a spot alike for Amber and Beryl."]
+    assert said(*within((12, 12))) == ["In this one tub, once: harvest per spot alike for Amber and Beryl."]
     assert said(*within((12, grams(12, about=True)))) == [
-        "Harvest of a spot: cannot be told in these tubs; what is recorded overlaps."
+        "Harvest per spot: cannot be told in these tubs; what is recorded overlaps."
     ]
 
 
@@ -114,11 +114,11 @@ def test_few_runs_with_one_the_other_way() -> None:
 def test_few_runs_without_a_leader() -> None:
     """As many of either order lead to none."""
     assert said(*within((10, 12), (12, 10)))[0] == (
-        "Harvest of a spot: each of Amber and Beryl was ahead in one of two runs."
+        "Harvest per spot: each of Amber and Beryl was ahead in one of two runs."
     )
     about = grams(10, about=True)
     assert said(*within((10, about), (10, about)))[0] == (
-        "Harvest of a spot: no order can be told from two runs."
+        "Harvest per spot: no order can be told from two runs."
     )
 
 
@@ -142,7 +142,7 @@ def test_evidence() -> None:
 def test_no_evidence() -> None:
     """Six runs that do not agree: no evidence, with the interval, and the run that goes the other way."""
     found = said(*within(*SIX[:5], (20, 10)))
-    assert found[0] == "Harvest of a spot: no evidence either way."
+    assert found[0] == "Harvest per spot: no evidence either way."
     assert found[1].startswith("Beryl may give up to 10 g")
     assert found[-1] == "The other way round in one run: Run 6."
 
@@ -189,7 +189,7 @@ def test_different_runs_with_bounds() -> None:
         "That is at least 19 g (0.67 oz) more.",
     ]
     assert said(*runs, grown(9, {"a": 40}))[1] == (
-        "Harvest of a spot: cannot be told; what is recorded overlaps."
+        "Harvest per spot: cannot be told; what is recorded overlaps."
     )
 
 
@@ -199,7 +199,7 @@ def test_different_runs_with_bounds() -> None:
 def test_several_comparisons() -> None:
     """Among three comparisons the chance is three times as large, and the working says so."""
     runs = [grown(n, {"a": 10 + n, "b": 20 + 2 * n, "c": 50 + 4 * n}) for n in range(6)]
-    assert said(*runs)[0] == "Harvest of a spot: no evidence either way."
+    assert said(*runs)[0] == "Harvest per spot: no evidence either way."
     assert worked(*runs)[-1] == "Allowed for 3 comparisons (Holm): p = 0.0938."
 
 
@@ -264,7 +264,7 @@ def test_cabbages() -> None:
 def test_barley() -> None:
     """Five sites against one are no evidence, and the one is named."""
     found = said(*barley(), names={})
-    assert found[0] == "Harvest of a spot: no evidence either way."
+    assert found[0] == "Harvest per spot: no evidence either way."
     assert found[-2:] == [
         "1931 gave more per spot than 1932, in five of six runs.",
         "The other way round in one run: Morris.",

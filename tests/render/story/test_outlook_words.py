@@ -63,7 +63,7 @@ def said(*expected: Expected, once: bool = False) -> list[str]:
             WEIGHT,
             [
                 (
-                    "Harvest of a spot: 120–200 g (4.23–7.05 oz), as in the four tomato runs before "
+                    "Harvest per spot: 120–200 g (4.23–7.05 oz), as in the four tomato runs before "
                     "(a chance of three in five if grown alike)."
                 )
             ],
@@ -73,7 +73,7 @@ def said(*expected: Expected, once: bool = False) -> list[str]:
             replace(WEIGHT, passed=1, open=2),
             [
                 (
-                    "Harvest of a spot: 120–200 g (4.23–7.05 oz), as in the four tomato runs before "
+                    "Harvest per spot: 120–200 g (4.23–7.05 oz), as in the four tomato runs before "
                     "that gave more than this one so far (a chance of three in five if grown alike)."
                 ),
                 "In two more runs not everything was weighed.",
@@ -87,14 +87,14 @@ def said(*expected: Expected, once: bool = False) -> list[str]:
         ),
         pytest.param(
             replace(SPOT, open=3),
-            ["Harvest of a spot: not enough runs to say.", "In three more runs not everything was weighed."],
+            ["Harvest per spot: not enough runs to say.", "In three more runs not everything was weighed."],
             id="none weighed",
         ),
         pytest.param(
             replace(PICK, passed=5), ["First pick: later than in all five before it."], id="past all"
         ),
         pytest.param(
-            replace(SPOT, passed=2), ["Harvest of a spot: more than in both runs before it."], id="past both"
+            replace(SPOT, passed=2), ["Harvest per spot: more than in both runs before it."], id="past both"
         ),
         pytest.param(
             replace(PICK, passed=1), ["First pick: later than in the one run before it."], id="past the one"
@@ -120,7 +120,7 @@ def test_too_few_are_said_once() -> None:
     """Things with as few runs share a sentence; a window stands before it."""
     assert said(replace(FLOWER, runs=2), WINDOW, replace(SPOT, runs=2)) == [
         "First pick: days 58–71, as in the three tomato runs before (a chance of one in two if grown alike).",
-        "First flower and harvest of a spot: not enough runs to say; two before this one have it.",
+        "First flower and harvest per spot: not enough runs to say; two before this one have it.",
     ]
 
 

@@ -56,23 +56,24 @@ def picture(shows: str, day: int) -> Picture:
     [
         (
             "How long until the first bite?",
-            "The first pick was made on day 48, counted from sowing; that is 28 days after transplanting.",
+            "The first pick came on day 48 after sowing, 28 days after transplanting.",
         ),
         (
             "How much did it give?",
             (
-                "In all, 90 g (3.17 oz) was picked. Over the 21 days from the first pick to the last that makes "
-                "30 g (1.06 oz) per week."
+                "In all, 90 g (3.17 oz) was picked. Spread over the 21 days of picking, that is 30 g (1.06 oz) per "
+                "week."
             ),
         ),
         (
             "Does it fit under the lamp?",
             (
-                "The tallest plant measured 41 cm (16 in) (P1, day 50). Bucket has 50 cm (19.7 in) below the lamp’s "
-                "highest place; 9 cm (3.5 in) was left (when last measured, on day 50)."
+                "The tallest height measured was 41 cm (16 in) (P1, day 50). Bucket gives 50 cm (19.7 in) with the "
+                "lamp at its highest; 9 cm (3.5 in) was left above the tallest plant measured (when last measured, "
+                "on day 50)."
             ),
         ),
-        ("What did it use?", "Water poured in: 8 L (2.1 gal)."),
+        ("What did it use?", "Water in all: 8 L (2.1 gal)."),
     ],
 )
 def test_what_was_recorded_is_answered(question: str, answer: str) -> None:
@@ -83,7 +84,7 @@ def test_what_was_recorded_is_answered(question: str, answer: str) -> None:
 def test_work_is_counted_in_visits() -> None:
     """Work is said as visits and what they were for."""
     assert asked(long_run())["How much work was it?"] == (
-        "The log has 6 visits over 70 days: 1 with water, 0 with feed and 3 with hands on the plants."
+        "6 visits over 70 days: 1 to add water, 0 to feed, 3 to work on the plants."
     )
 
 
@@ -105,7 +106,8 @@ def test_a_plant_as_tall_as_its_room_leaves_none() -> None:
     said = asked(replace(run, rows=replace(run.rows, readings=tall)))["Does it fit under the lamp?"]
 
     assert said.endswith(
-        "Bucket has 50 cm (19.7 in) below the lamp’s highest place; none of it was left (when last measured, on day 50)."
+        "Bucket gives 50 cm (19.7 in) with the lamp at its highest. The plants used all of it (when last "
+        "measured, on day 50)."
     )
 
 
@@ -116,8 +118,8 @@ def test_ripeness_leads_to_its_pictures() -> None:
     (found,) = [r for r in answered_questions(measure(long_run()), pictures, SAY) if r.links]
 
     assert found.links == (
-        (f"ready, in the picture of day{NBSP}48", "day-48"),
-        (f"too late, in the picture of day{NBSP}60", "day-60"),
+        (f"ready: see the picture from day{NBSP}48", "day-48"),
+        (f"too late: see the picture from day{NBSP}60", "day-60"),
     )
 
 

@@ -39,10 +39,10 @@ def eaten() -> Run:
 
 
 RESULTS = [
-    (full_run(), "At least 196 g (6.9 oz) of fruit from 4 plants started; one pick was not weighed."),
-    (started_run(), "Nothing had been picked by the last entry, on day 0."),
-    (dug_up(), "Nothing was picked from this run, which ended after 20 days."),
-    (eaten(), "Something was picked from 1 plant started, and nobody weighed it."),
+    (full_run(), "At least 196 g (6.9 oz) of fruit from 4 plants; one pick was not weighed."),
+    (started_run(), "Nothing had been picked by the last visit, on day 0."),
+    (dug_up(), "The run ended after 20 days with nothing picked."),
+    (eaten(), "Picked from 1 plant, but never weighed."),
 ]
 
 
@@ -56,14 +56,14 @@ def test_germination() -> None:
     """Seeds that came up are said with their interval."""
     said = germination_sentence(facts()).plain(SAY)
 
-    assert spaced(said) == "Of the seeds, 7 of 8 came up."
+    assert spaced(said) == "Seeds that came up: 7 of 8."
 
 
 def test_germination_not_counted() -> None:
     """Where nobody counted, that is said."""
     said = germination_sentence(facts(started_run())).plain(SAY)
 
-    assert said == "How many seeds came up is not recorded: seedlings were not counted."
+    assert said == "Nobody recorded how many seeds came up: seedlings were not counted."
 
 
 def test_milestones() -> None:
@@ -71,7 +71,7 @@ def test_milestones() -> None:
     said = [spaced(sentence.plain(SAY)) for sentence in milestone_sentences(facts())]
 
     assert said == [
-        "Half the plants had flowered at some time in days 39–41; one was lost before, on day 50."
+        "Half the plants had flowered somewhere in days 39–41; one was lost before it could, on day 50."
     ]
 
 
@@ -83,7 +83,7 @@ def test_a_stage_that_was_looked_for_in_vain() -> None:
     )
 
     assert [spaced(s.plain(SAY)) for s in milestone_sentences(facts(run))] == [
-        "No plant had ripe fruit by the last look, on day 30."
+        "No plant had ripe fruit when last checked, on day 30."
     ]
 
 
@@ -97,7 +97,7 @@ def said_of(*rows: MilestoneRow, events: tuple[Event, ...] = ()) -> list[str]:
 def test_a_first_plant_got_there_by_a_day_or_before_one() -> None:
     """Some plants at a look, or at some time before a day, leave the sentence of the first one, who got there by then."""
     some = Which(word="some")
-    assert said_of(milestone("first_flower", 40, some)) == ["The first plant had flowered by day 40."]
+    assert said_of(milestone("first_flower", 40, some)) == ["By day 40, the first plant had flowered."]
     before = milestone("first_flower", Day(0, 59, before=True), some)
     assert said_of(before) == ["The first plant had flowered before day 60."]
 
@@ -113,10 +113,10 @@ def test_reached_not_yet_and_lost_are_three_numbers() -> None:
     lost = event(Deed.LOST, 12, joint("P5"))
     assert said_of(*rows, events=(lost,)) == [
         (
-            "Half the plants had flowered by day 23; one had not when last looked at, on day 66, and one was lost "
-            "before, on day 12."
+            "Half the plants had flowered by day 23; one had not when last checked, on day 66, "
+            "and one was lost before it could, on day 12."
         ),
-        "No plant had ripe fruit by the last look, on day 80; one was lost before, on day 12.",
+        "No plant had ripe fruit when last checked, on day 80; one was lost before it could, on day 12.",
     ]
 
 
@@ -125,8 +125,8 @@ def test_one_look_says_by_when() -> None:
     rows = (milestone("ripe", 40, joint("P1", "P2", "P3")), milestone("ripe", 40, joint("P4"), reached=False))
     assert said_of(*rows) == [
         (
-            "Half the plants had ripe fruit by day 40; one had not when last looked at, on day 40, and one was "
-            "not looked at for it."
+            "Half the plants had ripe fruit by day 40; one had not when last checked, on day 40, and one was not "
+            "checked for it."
         )
     ]
 
@@ -136,7 +136,7 @@ def test_counts_say_who_was_left() -> None:
     rows = (milestone("ripe", 30, Which((), 1, 5)), milestone("ripe", 37, Which((), 3, 4)))
     assert said_of(*rows) == [
         (
-            "Half the plants had ripe fruit at some time in days 31–37; one had not when last looked at, on day 37, "
+            "Half the plants had ripe fruit somewhere in days 31–37; one had not when last checked, on day 37, "
             "and one was not counted any more."
         )
     ]
@@ -148,7 +148,7 @@ def test_state_is_true_whenever_it_is_read() -> None:
 
     said = [spaced(summary_of(facts(run)).state(SAY)) for run in (running, full_run(), started_run())]
 
-    assert said == ["Day 43, 13 April 2025, last entry", "64 days", "Day 0, last entry"]
+    assert said == ["Day 43, 13 April 2025, last visit", "64 days", "Day 0, last visit"]
 
 
 def test_run_length() -> None:

@@ -11,7 +11,7 @@ from sitegen.render.story.run_sentences import Sentence, filled_markup, filled_s
 from sitegen.render.templates.context import script_words
 from tests.render.builders import facts
 
-TURNED = Catalogue("nl", {"Of the seeds, {share} came up.": ("{share}: zo veel zaden kwamen op.",)})
+TURNED = Catalogue("nl", {"Seeds that came up: {share}.": ("{share}: zo veel zaden kwamen op.",)})
 
 
 def _share() -> Figure:
@@ -21,7 +21,7 @@ def _share() -> Figure:
 def test_a_figure_stands_where_the_language_has_it() -> None:
     """The places of the translated message are filled, not those of the English one."""
     with using_catalogue(TURNED):
-        said = filled_sentence(tr("Of the seeds, {share} came up."), share=_share())
+        said = filled_sentence(tr("Seeds that came up: {share}."), share=_share())
 
     assert said == Sentence((_share(), ": zo veel zaden kwamen op."))
 

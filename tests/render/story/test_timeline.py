@@ -55,12 +55,12 @@ SENTENCES: list[tuple[Event, str]] = [
     (seeds(5, 1, "P1"), "Sown: 1 seed in P1."),
     (event(Deed.SOW, 5), "Sown; the seeds were not counted."),
     (event(Deed.SOW, 5, amount=unknown(Dimension.COUNT)), "Sown: seeds, not counted."),
-    (event(Deed.THIN, 5, ALL, amount=counted(1), each=True), "Thinned to 1 in every spot."),
-    (event(Deed.THIN, 5, joint("P2")), "Thinned to fewer in P2."),
+    (event(Deed.THIN, 5, ALL, amount=counted(1), each=True), "Thinned to 1: every spot."),
+    (event(Deed.THIN, 5, joint("P2")), "Thinned, number left not recorded: P2."),
     (event(Deed.TRANSPLANT, 5, ALL), "Moved from the seed tray into the tub: all."),
     (
         event(Deed.PRUNE, 5, some(), what="lower leaves"),
-        "Pruned: lower leaves, some plants, not noted which.",
+        "Pruned: lower leaves, some plants, which ones not recorded.",
     ),
     (event(Deed.POLLINATE, 5), "Pollinated by hand."),
     (event(Deed.TREAT, 5, ALL, product="sour"), "Treated with Sour drops: all."),
@@ -73,12 +73,12 @@ SENTENCES: list[tuple[Event, str]] = [
     (event(Deed.LOST, 5, joint("P3"), what="snapped"), "Lost P3: snapped."),
     (event(Deed.LOST, 5, joint("P3")), "Lost P3."),
     (event(Deed.MOVE, 5, joint("P2"), tub="right"), "Moved to right: P2."),
-    (event(Deed.TASTE, 5, amount=counted(4), out_of=5, what="crisp"), "Taste: 4 of 5, crisp."),
+    (event(Deed.TASTE, 5, amount=counted(4), out_of=5, what="crisp"), "Taste: 4 out of 5, crisp."),
     (event(Deed.TASTE, 5, amount=counted(4)), "Taste: 4."),
     (event(Deed.END, 5, what="slow now", kept=True), "End: slow now; the plants were kept."),
     (event(Deed.END, 5, kept=False), "End of the run; the plants were cleared."),
-    (event(Deed.STOP, 5, what="feed"), "From here on no more feed."),
-    (event(Deed.STOP, 5, what="prune"), "From here on no more pruning."),
+    (event(Deed.STOP, 5, what="feed"), "No more feed from here on."),
+    (event(Deed.STOP, 5, what="prune"), "No more pruning from here on."),
 ]
 
 
@@ -104,10 +104,10 @@ def test_routine() -> None:
 
     assert said == [
         (
-            "From here on Syrup, 20 ml (0.68 fl oz), at every refill; one dose is counted for each logged filling, "
-            "none for others."
+            "From here on Syrup, 20 ml (0.68 fl oz), at every refill. Every logged refill counts as one dose, "
+            "others as none."
         ),
-        "From here on Syrup, 5 ml (1.0 tsp), at every logged refill; one dose is counted for each logged filling.",
+        "From here on Syrup, 5 ml (1.0 tsp), at every logged refill. Every logged refill counts as one dose.",
     ]
 
 
@@ -119,12 +119,12 @@ def test_light() -> None:
     )
 
     assert [spaced(text) for text in sentences_of(5, wording(run))] == [
-        "Light from here on: Bar, 14 h a day, 30 cm (12 in) above the plants."
+        "Lamp from here on: Bar, 14 h a day, 30 cm (12 in) above the plants."
     ]
     timed = replace(run.rows.lights[0], use=replace(use, on=6 * 60 + 5))
     run = replace(run, rows=replace(run.rows, lights=(timed,)))
     assert [spaced(text) for text in sentences_of(5, wording(run))] == [
-        "Light from here on: Bar, 14 h a day, on at 06:05, 30 cm (12 in) above the plants."
+        "Lamp from here on: Bar, 14 h a day, on at 06:05, 30 cm (12 in) above the plants."
     ]
 
 
@@ -147,10 +147,10 @@ def test_readings_of_light_and_of_a_meter() -> None:
 
 
 LINES = [
-    ({"events": (event(Deed.WATER, 5, amount=litres(2)),)}, ["water 2 L (0.53 gal)"]),
-    ({"events": (event(Deed.WATER, 5, amount=unknown(Dimension.VOLUME)),)}, ["water not measured"]),
-    ({"events": (event(Deed.WATER, 5, filled=True),)}, ["water filled; holds 8 L (2.1 gal)"]),
-    ({"events": (event(Deed.CHANGE, 5, amount=litres(8)),)}, ["water 8 L (2.1 gal), all changed"]),
+    ({"events": (event(Deed.WATER, 5, amount=litres(2)),)}, ["water added, 2 L (0.53 gal)"]),
+    ({"events": (event(Deed.WATER, 5, amount=unknown(Dimension.VOLUME)),)}, ["water added, not measured"]),
+    ({"events": (event(Deed.WATER, 5, filled=True),)}, ["water filled up; holds 8 L (2.1 gal)"]),
+    ({"events": (event(Deed.CHANGE, 5, amount=litres(8)),)}, ["all the water changed, 8 L (2.1 gal)"]),
     ({"events": (event(Deed.FEED, 5, product="syrup", as_labelled=True),)}, ["Syrup as labelled"]),
     (
         {"events": (event(Deed.TROUBLE, 5, of(2, 4), what="tip burn", until=Day.on(9)),)},
@@ -251,7 +251,7 @@ def test_marks_of_events_and_picks() -> None:
 
     assert [(spaced(line.text), line.mark) for line in lines_of(5, wording(run))] == [
         ("seedlings up so far: P1 1; P2 2", "growth"),
-        ("water 8 L (2.1 gal), all changed", "water"),
+        ("all the water changed, 8 L (2.1 gal)", "water"),
         ("Sour drops 20 ml (0.68 fl oz)", "feed"),
         ("trouble: tip burn", "trouble"),
         ("picked from P1: not weighed", "harvest"),
@@ -296,7 +296,7 @@ WHICH = [
     (Which(("P1", "P2", "P3"), word="P1-P3"), "P1–P3"),
     (Which(("P1", "P2"), word="early"), "group early"),
     (Which((), 2, 4), "2 of 4"),
-    (Which(word="some"), "some plants, not noted which"),
+    (Which(word="some"), "some plants, which ones not recorded"),
     (Which((), 0, word="none"), "none"),
     (Which(("P1", "P2", "P4")), "P1, P2 and P4"),
     (Which(("basil-a", "basil-b")), "basil-a and basil-b"),
