@@ -78,7 +78,8 @@ def test_the_header_leaves_a_phone_to_the_page(page: Page, site: Path) -> None:
     for address in KINDS:
         page.goto((site / address).as_uri())
         for header in page.locator(".masthead").all():
-            assert header.locator("input").count() == 1, address
+            found = header.locator("input").count()
+            assert found == (address != "404.html"), address  # that one runs no script on a disk
             tall[address] = header.evaluate("(each) => each.offsetHeight")
 
     assert tall.keys() >= {"index.html", EXPERIMENT}

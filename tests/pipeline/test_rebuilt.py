@@ -70,7 +70,7 @@ GROUPS = {
 }
 SEASONS = {"seasons/one.html", "seasons/two.html"}
 TEXTS = {"about.html", "methods.html", "cautions.html"}
-ALL = LISTS | RUNS | GROUPS | SEASONS | TEXTS  # with the navigation; 404.html has none
+ALL = LISTS | RUNS | GROUPS | SEASONS | TEXTS  # with the navigation and the style sheet; 404.html has its own
 
 
 def pages(*names: str) -> set[str]:
@@ -94,14 +94,14 @@ def check(site: Site, edits: dict[str, tuple[Edit, int, set[str]]]) -> None:
 
 def test_an_edit_of_one_run(tmp_path: Path) -> None:
     """Its own page is rendered again, and others where they show what was edited: lists, and those sown next to it."""
-    lists = LISTS | pages("seasons/one", "systems/tray", "experiments/three")
+    lists = LISTS | pages("seasons/one", "systems/tray", "experiments/three", "404")
     edits: dict[str, tuple[Edit, int, set[str]]] = {
         "nothing": (lambda _: None, 0, set()),
         "saved as it was": (_touch, 0, set()),
         "a note": (_edit(ONE_LOG, "as it was", "as it is"), 1, pages("experiments/one")),
         "a recap": (_put(RECAP, "It *grew*.\n"), 1, pages("experiments/one")),
         "another recap": (_put(RECAP, "It grew.\n"), 1, pages("experiments/one")),
-        "a photo": (_photo, 1, pages("experiments/one")),
+        "a photo": (_photo, 1, pages("index", "seasons/one", "systems/tray", "experiments/one")),
         "a height": (_edit(ONE_LOG, "9 cm", "11 cm"), 1, pages("experiments/one")),
         "a title": (_edit(ONE_LOG, "First", "Renamed"), 2, lists | pages("crops/leaf", "experiments/one")),
         "an id": (
@@ -123,9 +123,9 @@ def test_an_edit_of_the_journal(tmp_path: Path) -> None:
     crop = LISTS | pages("crops/tomato", "experiments/two", "seasons/one", "systems/pot")
     edits: dict[str, tuple[Edit, int, set[str]]] = {
         "a text": (_edit("about.md", "A bench.", "My bench."), 0, pages("about")),
-        "a text's title": (_edit("about.md", "# About", "# About us"), 3, ALL),
-        "a text more": (_put("more.md", "# More\n"), 3, ALL | pages("more")),
-        "a text less": (lambda site: (site.root / "more.md").unlink(), 3, ALL),
+        "a text's title": (_edit("about.md", "# About", "# About us"), 3, ALL | pages("404")),
+        "a text more": (_put("more.md", "# More\n"), 3, ALL | pages("more", "404")),
+        "a text less": (lambda site: (site.root / "more.md").unlink(), 3, ALL | pages("404")),
         "a season's title": (_edit("seasons/two/season.yaml", "Season two", "Winter"), 3, season),
         "the journal's title": (_edit("journal.yaml", "Test bench", "Bench"), 3, ALL | pages("404")),
         "a price": (_append("journal.yaml", prices), 3, RUNS),
@@ -140,7 +140,7 @@ def test_an_edit_of_the_journal(tmp_path: Path) -> None:
 
 def test_a_day_that_passes(tmp_path: Path) -> None:
     """It renders nothing by itself; one that publishes a run renders it, and those sown next to it."""
-    lists = LISTS | pages("systems/tray", "experiments/one", "experiments/two")
+    lists = LISTS | pages("systems/tray", "experiments/one", "experiments/two", "404")
     edits: dict[str, tuple[Edit, int, set[str]]] = {
         "the next": (_wait(date(2026, 5, 2)), 0, set()),
         "before a publication": (_wait(date(2026, 4, 19)), 2, lists),

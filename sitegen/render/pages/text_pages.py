@@ -5,12 +5,18 @@ In: the context. Out: pages.
 
 from __future__ import annotations
 
+import base64
+import hashlib
+from collections.abc import Sequence
 from dataclasses import replace
+
+from markupsafe import Markup
 
 from sitegen.core.facts.method import Method
 from sitegen.core.language.catalogue import tr, tr_c
-from sitegen.core.site.addresses import CAUTIONS, METHODS, NOT_FOUND, free_page, method_anchor
+from sitegen.core.site.addresses import CAUTIONS, HOME, METHODS, NOT_FOUND, absolute, free_page, method_anchor
 from sitegen.core.site.page import Page
+from sitegen.core.site.site_map import RunLink
 from sitegen.render.author_text.markdown import title_of
 from sitegen.render.author_text.text_html import AuthorText, text_html
 from sitegen.render.data.descriptor import terms
@@ -69,6 +75,46 @@ def free(context: Context, name: str) -> tuple[Page, ...]:
 
 
 def missing(context: Context) -> tuple[Page, ...]:
-    """The page for a wrong address. It may be shown at any depth, so it needs no other file."""
+    """The page for a wrong address.
+
+    It may be shown at any depth, so it has its own style, and full addresses where the site's is known.
+    """
     head = Head(NOT_FOUND, tr("Page not found"))
-    return context.page("missing.html", head)
+    root = context.journal.address
+    if not root:
+        return context.page("missing.html", head, latest=(), policy=_policy(), loader="", root="")
+    return context.page(
+        "missing.html",
+        head,
+        latest=_latest(context.others.runs()),
+        policy=_policy(),
+        loader=Markup(LOADER),  # noqa: S704 - our own
+        root=absolute(HOME, root),
+        link=lambda target: absolute(target, root),
+        asset=lambda name: absolute(context.assets[name].address, root),
+    )
+
+
+SHOWN = 3  # runs that a wrong address offers
+
+# It runs the scripts of the site on pages of the site; elsewhere, say on a disk, it asks nobody for anything.
+LOADER = (
+    "{const {at,from,words}=document.currentScript.dataset;"
+    'if(location.href.startsWith(at)){const made=document.createElement("script");'
+    "made.src=from;made.dataset.words=words;document.head.append(made)}}"
+)
+
+
+def _policy() -> str:
+    """What the page may load: its own style, the scripts of the site by way of the loader."""
+    digest = base64.b64encode(hashlib.sha256(LOADER.encode()).digest()).decode()
+    return (
+        f"default-src 'none'; style-src 'unsafe-inline'; script-src 'self' 'sha256-{digest}'; "
+        "base-uri 'none'; form-action 'none'"
+    )
+
+
+def _latest(runs: Sequence[RunLink]) -> list[RunLink]:
+    """The runs begun last."""
+    begun = sorted((run for run in runs if run.logged), key=lambda run: (run.started, run.id), reverse=True)
+    return begun[:SHOWN]

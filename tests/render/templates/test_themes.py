@@ -99,10 +99,10 @@ def test_every_page_of_a_theme_is_valid(name: str) -> None:
 
 @pytest.mark.parametrize("name", theme_names())
 def test_a_theme_s_script_is_small(name: str) -> None:
-    """What a page loads to run is less than 15 KB."""
+    """What a page loads to run is at most 24 KB."""
     theme = found(name=name)
 
-    assert sum(len(theme.assets()[script].content) for script in theme.option("scripts")) < 15_000
+    assert sum(len(theme.assets()[script].content) for script in theme.option("scripts")) <= 24_000
 
 
 def test_own_rules_come_after_the_theme_s(tmp_path: Path) -> None:
