@@ -208,7 +208,9 @@ def run_pages(inputs: Inputs) -> Rendered:
         measured = inputs.part(facts)
         whole = replace(measured, run=replace(measured.run, recap=text))
         written = ExperimentContent(whole, drawn, pictures.pictures)
-        pages = (*pages_of(context, written, inputs.part(summary), inputs.store), *pictures.pages)
+        shown = inputs.part(summary)
+        made = pages_of(context, written, shown, inputs.store, pictures.pages)
+        pages = (*made, *pictures.pages)
     return Rendered(pages, (*faults, *findings), len(drawn), len(pictures.pictures))
 
 

@@ -6,7 +6,7 @@ In: `Site`. Out: every page and asset of the site, and findings. Numbers become 
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from sitegen.core.findings.finding import Finding, Findings
@@ -70,12 +70,23 @@ def render(site: Site, store: Store | None = None) -> tuple[tuple[Page, ...], tu
 
 
 def pages_of(
-    context: Context, content: ExperimentContent, summary: RunSummary, store: Store | None
+    context: Context,
+    content: ExperimentContent,
+    summary: RunSummary,
+    store: Store | None,
+    files: Sequence[Page] = (),
 ) -> Iterator[Page]:
-    """The pages of one experiment: its own, those at earlier addresses, data, chapters, the picture for links to it."""
-    if not content.facts.run.logged:
-        yield from _unlogged(context, content, summary, store)
-        return
+    """The pages of one experiment: its own, those at earlier addresses, data, chapters, the picture for links to it.
+
+    `files` are those of its photos.
+    """
+    made = _pages if content.facts.run.logged else _unlogged
+    yield from made(context, content, summary)
+    yield from link_preview(context.journal, context.wording, summary, store, files)
+
+
+def _pages(context: Context, content: ExperimentContent, summary: RunSummary) -> Iterator[Page]:
+    """The pages of an experiment with a log."""
     package = package_of(content.facts, context.journal)
     whole = replace(
         content,
@@ -86,16 +97,12 @@ def pages_of(
     yield from moved(context, whole)
     yield from package.pages
     yield from chapter_pages(content.facts.run.setup)
-    yield from link_preview(context.journal, context.wording, summary, store)
 
 
-def _unlogged(
-    context: Context, content: ExperimentContent, summary: RunSummary, store: Store | None
-) -> Iterator[Page]:
+def _unlogged(context: Context, content: ExperimentContent, summary: RunSummary) -> Iterator[Page]:
     """The pages of an experiment without a log: no data, since there is none."""
     setup = content.facts.run.setup
     whole = replace(content, pictures=captioned(content.pictures, setup, context.wording.say))
     yield from (planned if summary.stage == "planned" else from_memory)(context, whole, summary)
     yield from moved(context, whole)
     yield from chapter_pages(setup)
-    yield from link_preview(context.journal, context.wording, summary, store)

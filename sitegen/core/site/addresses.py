@@ -102,6 +102,6 @@ SITE_PREVIEW = "previews/site.png"
 ICON = "icon.svg"  # among the theme's assets
 
 
-def preview_file(experiment: str) -> str:
-    """The preview image of an experiment's page."""
-    return f"previews/experiments/{experiment}.png"
+def preview_file(experiment: str, *, photo: bool) -> str:
+    """The preview image of an experiment's page; one with a photo is a JPEG."""
+    return f"previews/experiments/{experiment}.{'jpg' if photo else 'png'}"

@@ -45,8 +45,8 @@ def metadata_files(
 
 
 def link_preview(
-    journal: Journal, wording: Wording, summary: RunSummary, store: Store | None
+    journal: Journal, wording: Wording, summary: RunSummary, store: Store | None, files: Iterable[Page] = ()
 ) -> Iterator[Page]:
-    """The preview image of an experiment's page; none where the site's address is not known."""
+    """The preview image of an experiment's page; none where the site's address is not known. `files` has its photos."""
     if journal.address:
-        yield experiment_preview(journal, summary, wording, store)
+        yield experiment_preview(summary, wording, store, files)

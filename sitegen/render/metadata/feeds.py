@@ -149,7 +149,7 @@ def _feed_entry(
         published=when.published,
         updated=when.updated,
         crop=summary.setup.crop.name,
-        picture=absolute(preview_file(summary.id), journal.address),
+        picture=absolute(preview_file(summary.id, photo=summary.picture is not None), journal.address),
     )
 
 

@@ -30,7 +30,7 @@ from sitegen.core.site.addresses import (
 )
 from sitegen.core.site.content import ExperimentContent
 from sitegen.render.metadata.linked_data import json_text, of_experiment, of_page
-from sitegen.render.metadata.previews import HEIGHT, WIDTH
+from sitegen.render.metadata.previews import HEIGHT, JPEG, PNG, WIDTH
 from sitegen.render.pages.summary import RunSummary
 
 
@@ -74,7 +74,8 @@ def _feeds(journal: Journal, head: Head, feeds: bool) -> Iterator[Markup]:
 def _tags(journal: Journal, head: Head) -> Iterator[Markup]:
     if not journal.address:
         return
-    picture = preview_file(head.summary.id) if head.summary else SITE_PREVIEW
+    photo = head.summary is not None and head.summary.picture is not None
+    picture = preview_file(head.summary.id, photo=photo) if head.summary else SITE_PREVIEW
     tags = {
         "og:site_name": journal.title,
         "og:title": head.title,
@@ -82,14 +83,21 @@ def _tags(journal: Journal, head: Head) -> Iterator[Markup]:
         "og:url": absolute(head.address, journal.address),
         "og:description": head.description,
         "og:image": absolute(picture, journal.address),
-        "og:image:type": "image/png",
+        "og:image:type": JPEG if photo else PNG,
         "og:image:width": str(WIDTH),
         "og:image:height": str(HEIGHT),
-        "og:image:alt": f"{head.title if head.summary else journal.title}, as a title on paper",
+        "og:image:alt": _said(journal, head),
     }
     for name, text in tags.items():
         if text:
             yield Markup('<meta property="{}" content="{}">').format(name, text)
+
+
+def _said(journal: Journal, head: Head) -> str:
+    """What the preview image says: the question of a run with what came of it, else the site's title and tagline."""
+    if head.summary is None:
+        return ". ".join(filter(None, (journal.title, journal.tagline.rstrip("."))))
+    return f"{head.summary.setup.question or head.title} {head.description}".strip()
 
 
 def _linked(journal: Journal, head: Head) -> dict[str, object]:

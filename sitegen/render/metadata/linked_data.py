@@ -98,7 +98,7 @@ def of_experiment(
 def _article(journal: Journal, summary: RunSummary, description: str) -> JsonLd:
     when = publication_dates(summary)
     dates = {"datePublished": when.published, "dateModified": when.updated}
-    picture = absolute(preview_file(summary.id), journal.address)
+    picture = absolute(preview_file(summary.id, photo=summary.picture is not None), journal.address)
     return {
         "@type": "Article",
         "headline": summary.title,

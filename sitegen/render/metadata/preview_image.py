@@ -1,31 +1,37 @@
-"""Draws a `Card` as a PNG.
+"""Draws a `Card` as a PNG, or with its photo as a JPEG.
 
-In: a card. Out: bytes, the same on every machine with the same Pillow: fonts lie beside this module, text is laid out
-without the system's shaping library, and edges are smoothed by drawing larger and averaging. A text with a sign that the
-fonts lack is left out: the tags beside the picture say it.
+In: a card, the bytes of its photo. Out: bytes, the same on every machine with the same Pillow: fonts lie beside this
+module, text is laid out without the system's shaping library, and edges are smoothed by drawing larger and averaging. A
+text with a sign that the fonts lack is left out: the tags beside the picture say it. A message shows the picture at about
+a quarter of its width: no letter is smaller than 44 px, 11 px there (common practice, no source).
 """
 
 from __future__ import annotations
 
 import io
+import re
 from functools import cache
 from importlib.resources import files
 from typing import Final
 
-from PIL import Image, ImageDraw, ImageFont
+from PIL import Image, ImageDraw, ImageFont, ImageOps
 
-from sitegen.render.metadata.previews import Card
+from sitegen.render.metadata.previews import Card, Text
 from sitegen.render.story.day_scale import Segment
 
 Font = ImageFont.FreeTypeFont
-Point = tuple[float, float]
 
 PAPER, INK, SOFT, LINE = "#f4f7ef", "#1d2520", "#525d54", "#c6cfbe"
 GROWTH, HARVEST = "#38773d", "#b04f14"
-MARGIN: Final = 72
+MARGIN: Final = 64
 LARGER: Final = 4  # times, for lines with smooth edges
 COLOURS: Final = 64  # enough for six inks and their edges on paper
-LINE_AT: Final = 470
+LINE_AT: Final = 556
+SIZES: Final = (72, 64, 58, 52, 48, 44)  # of letters, the largest that fits
+LEADING: Final = 1.2
+GAP: Final = 0.55  # between two texts, in lines
+PHOTO: Final = 580  # the width of a photo beside the text
+QUALITY: Final = 84  # no blocks around letters (by eye)
 # How thick each phase is on the line, in pixels, and in which colour.
 WEIGHTS: Final[dict[str, tuple[int, str]]] = {
     "germination": (7, GROWTH),
@@ -39,21 +45,23 @@ WEIGHTS: Final[dict[str, tuple[int, str]]] = {
     "later-flush": (27, HARVEST),
 }
 _NO_GLYPH = "\uffff"
+_HARD_SPACE = re.compile("[\u00a0\u202f]")
 
 
-def drawn(card: Card, size: tuple[int, int]) -> bytes:
+def drawn(card: Card, size: tuple[int, int], photo: bytes = b"") -> bytes:
     """The picture of a card."""
     image = Image.new("RGB", size, PAPER)
-    _rules(image)
-    draw = ImageDraw.Draw(image)
-    top = _text(draw, card.above, (MARGIN, 76), _font(30), SOFT, most=1)
-    top = _title(draw, card.title, top + 14)
-    room = 2 if card.line else 3
-    _text(draw, card.text, (MARGIN, max(top + 22, 236)), _font(34), INK, most=room)
+    if card.photo:
+        if photo:
+            _photo(image, photo)
+        area = (PHOTO + MARGIN - 20, 74, size[0] - MARGIN + 20, size[1] - 26)
+    else:
+        area = (MARGIN, 84, size[0] - MARGIN, LINE_AT - 56 if card.line else size[1] - 60)
+    _rule(image, area[0], area[2])
+    _texts(ImageDraw.Draw(image), card.texts, area)
     if card.line:
         _run(image, card)
-    _text(draw, card.below, (MARGIN, size[1] - 94), _font(30, bold=True), SOFT, most=1)
-    return _png(image)
+    return _jpeg(image) if card.photo else _png(image)
 
 
 def _png(image: Image.Image) -> bytes:
@@ -63,13 +71,24 @@ def _png(image: Image.Image) -> bytes:
     return body.getvalue()
 
 
-def _rules(image: Image.Image) -> None:
+def _jpeg(image: Image.Image) -> bytes:
+    body = io.BytesIO()
+    image.save(body, "JPEG", quality=QUALITY, progressive=True, subsampling=0)
+    return body.getvalue()
+
+
+def _photo(image: Image.Image, body: bytes) -> None:
+    """The photo at the left, from edge to edge, cut to its middle."""
+    with Image.open(io.BytesIO(body)) as found:
+        place = (PHOTO, image.height)
+        image.paste(ImageOps.fit(found.convert("RGB"), place, Image.Resampling.LANCZOS), (0, 0))
+
+
+def _rule(image: Image.Image, left: int, right: int) -> None:
     """The double rule that pages begin with."""
     draw = ImageDraw.Draw(image)
-    right = image.width - MARGIN
-    draw.rectangle((MARGIN, 44, right, 46), fill=INK)
-    draw.rectangle((MARGIN, 50, right, 51), fill=INK)
-    draw.rectangle((MARGIN, image.height - 112, right, image.height - 112), fill=LINE)
+    draw.rectangle((left, 44, right, 47), fill=INK)
+    draw.rectangle((left, 52, right, 53), fill=INK)
 
 
 @cache
@@ -81,38 +100,73 @@ def _font(size: int, *, bold: bool = False) -> Font:
 
 @cache
 def _has(font: Font, sign: str) -> bool:
-    return sign == " " or bytes(font.getmask(sign)) != bytes(font.getmask(_NO_GLYPH))
+    return sign.isspace() or bytes(font.getmask(sign)) != bytes(font.getmask(_NO_GLYPH))
 
 
-def _title(draw: ImageDraw.ImageDraw, title: str, top: float) -> float:
-    """In the largest size that takes two lines."""
-    sizes = (64, 56, 48)
-    fitting = (s for s in sizes if len(_lines(title, _font(s, bold=True), _width(draw))) <= 2)
-    return _text(draw, title, (MARGIN, top), _font(next(fitting, sizes[-1]), bold=True), INK, most=2)
+def _texts(draw: ImageDraw.ImageDraw, texts: tuple[Text, ...], area: tuple[int, int, int, int]) -> None:
+    """Texts below each other in the largest letters that fit; else the first is cut before the last."""
+    left, top, right, bottom = area
+    shown = [each for each in texts if each.words.strip() and _drawable(each)]
+    size = _fitting(shown, right - left, bottom - top)
+    if size is None:
+        shown = [each for each in shown if not each.spare]
+        size = _fitting(shown, right - left, bottom - top)
+    smallest = size or SIZES[-1]
+    lines = [_lines(each.words, _font(smallest, bold=each.strong), right - left) for each in shown]
+    if size is None:
+        lines = _shortened(lines, shown, _room(shown, smallest, bottom - top), smallest, right - left)
+    for each, broken in zip(shown, lines, strict=True):
+        ink = INK if each.strong or each.spare else SOFT
+        for line in broken:
+            draw.text((left, top), line, fill=ink, font=_font(smallest, bold=each.strong))
+            top += round(smallest * LEADING)
+        top += round(smallest * LEADING * GAP)
 
 
-def _width(draw: ImageDraw.ImageDraw) -> int:
-    return int(draw.im.size[0]) - 2 * MARGIN
+def _room(texts: list[Text], size: int, height: int) -> int:
+    """How many lines there is room for."""
+    return int(height / (size * LEADING) - GAP * (len(texts) - 1))
 
 
-def _text(draw: ImageDraw.ImageDraw, text: str, at: Point, font: Font, ink: str, *, most: int) -> float:
-    """A text in lines, from its top left; where it ends."""
-    plain = " ".join(text.split())
-    if not plain or not all(_has(font, sign) for sign in plain):
-        return at[1]
-    lines = _lines(plain, font, _width(draw))
-    if len(lines) > most:
-        lines = [*lines[: most - 1], _cut(lines[most - 1], font, _width(draw))]
-    height = round(font.size * 1.28)
-    for number, line in enumerate(lines):
-        draw.text((at[0], at[1] + number * height), line, fill=ink, font=font)
-    return at[1] + len(lines) * height
+def _fitting(texts: list[Text], width: int, height: int) -> int | None:
+    """The largest letters in which all texts fit; None where none do."""
+    for size in SIZES:
+        lines = sum(len(_lines(each.words, _font(size, bold=each.strong), width)) for each in texts)
+        if lines <= _room(texts, size, height):
+            return size
+    return None
+
+
+def _drawable(text: Text) -> bool:
+    font = _font(SIZES[-1], bold=text.strong)
+    return all(_has(font, sign) for sign in text.words)
+
+
+def _shortened(
+    lines: list[list[str]], texts: list[Text], room: int, size: int, width: int
+) -> list[list[str]]:
+    """Lines for which there is room: strong texts keep theirs but for two of each other, then these what is left."""
+    left = room
+    for strong in (True, False):
+        for number, text in enumerate(texts):
+            if text.strong is strong:
+                others = (
+                    0
+                    if not strong
+                    else sum(min(2, len(lines[n])) for n, t in enumerate(texts) if not t.strong)
+                )
+                most = max(1, left - others)
+                font = _font(size, bold=strong)
+                if len(lines[number]) > most:
+                    lines[number] = [*lines[number][: most - 1], _cut(lines[number][most - 1], font, width)]
+                left -= len(lines[number])
+    return lines
 
 
 def _lines(text: str, font: Font, width: int) -> list[str]:
-    """Broken between words."""
+    """Broken between words; a word that is wider than the room within."""
     lines: list[str] = []
-    for word in text.split():
+    for word in (part for each in re.split(r"[ \t\n]+", text.strip()) for part in _parts(each, font, width)):
         longer = f"{lines[-1]} {word}" if lines else word
         if lines and font.getlength(longer) <= width:
             lines[-1] = longer
@@ -121,10 +175,21 @@ def _lines(text: str, font: Font, width: int) -> list[str]:
     return lines
 
 
+def _parts(word: str, font: Font, width: int) -> list[str]:
+    """A word with plain spaces; in parts where it is too wide for a line."""
+    parts = [_HARD_SPACE.sub(" ", word)]
+    while font.getlength(parts[-1]) > width and len(parts[-1]) > 1:
+        fits = next(
+            n for n in range(len(parts[-1]), 0, -1) if n == 1 or font.getlength(parts[-1][:n]) <= width
+        )
+        parts[-1:] = [parts[-1][:fits], parts[-1][fits:]]
+    return parts
+
+
 def _cut(line: str, font: Font, width: int) -> str:
     """A line with an ellipsis at its end, cut between words where one has no room."""
-    while " " in line and font.getlength(f"{line} …") > width:
-        line = line.rpartition(" ")[0]
+    while len(line) > 1 and font.getlength(f"{line} …") > width:
+        line = line.rpartition(" ")[0] or line[:-1]
     return f"{line.rstrip(',;:')} …"
 
 
@@ -139,7 +204,7 @@ def _run(image: Image.Image, card: Card) -> None:
     for segment in card.line:
         _segment(draw, segment, inner, middle)
     _end(draw, round(max(s.until for s in card.line) / 100 * inner), middle, card.open)
-    image.paste(large.resize(size, Image.Resampling.BOX), (MARGIN, LINE_AT - size[1] // 2 - 24))
+    image.paste(large.resize(size, Image.Resampling.BOX), (MARGIN, LINE_AT - size[1] // 2))
 
 
 def _segment(draw: ImageDraw.ImageDraw, segment: Segment, width: int, middle: int) -> None:

@@ -1,7 +1,8 @@
-"""Preview images for links to a page: title, result and the run's line.
+"""Preview images for links to a page: the question of a run and its answer, beside its photo or above its line.
 
-In: the journal, a summary, a store of pictures made before. Out: PNG pages of 1200 × 630, one an experiment and one for
-the site. The content is a `Card`; `preview_image` draws it.
+In: the journal, a summary, the files of its photos, a store of pictures made before. Out: pages of 1200 × 630, one an
+experiment and one for the site: a JPEG where there is a photo, else a PNG. The content is a `Card`; `preview_image`
+draws it.
 
 References
 ----------
@@ -11,65 +12,98 @@ References
 
 from __future__ import annotations
 
-from dataclasses import asdict, dataclass
+from collections.abc import Iterable
+from dataclasses import asdict, dataclass, replace
+from functools import partial
 
-from sitegen.core.language.wording import Wording
+from sitegen.core.facts.figure import Figure
+from sitegen.core.language.wording import Wording, opening
 from sitegen.core.records.setup import Journal
 from sitegen.core.site.addresses import SITE_PREVIEW, preview_file
 from sitegen.core.site.page import Page
 from sitegen.core.store import Store
 from sitegen.render.pages.summary import RunSummary
 from sitegen.render.story.day_scale import Segment, strip
+from sitegen.render.story.run_sentences import Sentence
 
 WIDTH, HEIGHT = 1200, 630
-PNG = "image/png"
+PNG, JPEG = "image/png", "image/jpeg"
+
+
+@dataclass(frozen=True, slots=True)
+class Text:
+    """Some words of a card; `strong` ones are the answer, `spare` ones are left out where there is no room for all."""
+
+    words: str
+    strong: bool = False
+    spare: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Card:
+    """The content of one picture, from top to bottom. `open` ends the line with a ring: the run goes on.
+
+    `photo` is the address of a photo, which changes with its content; a card with one has no line.
+    """
+
+    texts: tuple[Text, ...]
+    line: tuple[Segment, ...] = ()
+    open: bool = False
+    photo: str = ""
 
 
 def site_preview(journal: Journal, store: Store | None) -> Page:
     """The picture for links to every page but an experiment's."""
     about = journal.tagline.rstrip(".") + "." if journal.tagline else ""
-    return _page(SITE_PREVIEW, Card("", journal.title, about, journal.author.name), store)
+    card = Card((Text(journal.title, strong=True), Text(about)))
+    return Page(SITE_PREVIEW, PNG, _body(card, None, store))
 
 
-def experiment_preview(journal: Journal, summary: RunSummary, wording: Wording, store: Store | None) -> Page:
-    """The picture for links to an experiment's page."""
-    return _page(preview_file(summary.id), _card(journal, summary, wording), store)
+def experiment_preview(
+    summary: RunSummary, wording: Wording, store: Store | None, files: Iterable[Page] = ()
+) -> Page:
+    """The picture for links to an experiment's page; `files` are those of its photos.
+
+    It is made on demand where its photo is.
+    """
+    fallback = summary.picture.fallback.address if summary.picture else ""
+    photo = next((each for each in files if each.address == fallback), None)
+    card = _card(summary, wording, fallback)
+    address = preview_file(summary.id, photo=bool(fallback))
+    make = partial(_body, card, photo, store)
+    body = make if photo is not None and callable(photo.body) else make()
+    return Page(address, JPEG if fallback else PNG, body)
 
 
-def _card(journal: Journal, summary: RunSummary, wording: Wording) -> Card:
+def _card(summary: RunSummary, wording: Wording, photo: str) -> Card:
+    answer = summary.in_words(wording) if summary.stage == "planned" else _brief(summary.answer, wording)
+    texts = [Text(summary.setup.question or summary.title), Text(answer, strong=True)]
+    if not (summary.setup.answer and summary.setup.answer.result):
+        texts.append(Text(summary.lesson, spare=True))  # then the verdict often says more than the weight
+    if photo or not summary.logged:
+        return Card(tuple(texts), photo=photo)
     drawn = strip(summary, summary.axis.end)
-    crop = summary.setup.crop.name
-    return Card(
-        above=", ".join(part for part in (crop, summary.variety) if part),
-        title=summary.title,
-        text=summary.in_words(wording),
-        below=journal.title,
-        line=drawn.segments,
-        open=drawn.open,
+    return Card(tuple(texts), drawn.segments, drawn.open)
+
+
+def _brief(sentence: Sentence, wording: Wording) -> str:
+    """A sentence with each amount in one unit: two take too much room."""
+    parts = (
+        str(replace(wording.in_sentence(part), also="")) if isinstance(part, Figure) else part
+        for part in sentence.parts
     )
+    return opening("".join(parts))
 
 
-def _page(address: str, card: Card, store: Store | None) -> Page:
+def _body(card: Card, photo: Page | None, store: Store | None) -> bytes:
     if store is None:
-        return Page(address, PNG, _drawn(card))
+        return _drawn(card, photo)
     key = store.key("render/metadata", asdict(card))
-    kept = store.get(key) or store.put(key, {}, [_drawn(card)])
-    return Page(address, PNG, kept.files[0])
+    kept = store.get(key) or store.put(key, {}, [_drawn(card, photo)])
+    return kept.files[0].read_bytes()
 
 
-def _drawn(card: Card) -> bytes:
+def _drawn(card: Card, photo: Page | None) -> bytes:
     from sitegen.render.metadata.preview_image import drawn  # noqa: PLC0415 - only where a picture is new
 
-    return drawn(card, (WIDTH, HEIGHT))
-
-
-@dataclass(frozen=True, slots=True)
-class Card:
-    """The content of one picture. `open` ends the line with a ring: the run goes on."""
-
-    above: str
-    title: str
-    text: str
-    below: str
-    line: tuple[Segment, ...] = ()
-    open: bool = False
+    return drawn(card, (WIDTH, HEIGHT), photo.content if photo else b"")
