@@ -51,8 +51,8 @@ def page(site: Path) -> str:
         "19. Oktober 2025 bis 27. Januar 2026",
         "Aufgegangene Samen: 7 von 8.",
         "Erste Ernte: Tag 90 nach der Aussaat.",
-        "Größte gemessene Höhe: 22,5 cm (8,86 in) (P1, Tag 44).",
-        "5 Besuche über 100 Tage: 1 zum Gießen, 0 zum Düngen, 2 mit Arbeit an den Pflanzen.",
+        "Größte gemessene Höhe: 22,5 cm (8,86 in), P1, Tag 44.",
+        "5 Besuche über 100 Tage: 1 zum Gießen, 2 mit Arbeit an den Pflanzen.",
         "Die Hälfte der Pflanzen hatte eine Blüte (bis Tag 44); eine beim letzten Nachsehen noch nicht (Tag 44).",
     ],
 )

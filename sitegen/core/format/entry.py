@@ -86,7 +86,7 @@ _ROWS = (
         sentences=(tr_noop("Thinned to {amount}: {spots}."), tr_noop("Thinned, number left not recorded: {spots}.")),
         work=tr_c_noop("work", "thinning"), verb="be thinned"),
     LogKey("transplant", F.WHICH, "from the seed tray into the tub", "all",
-        record=Action, sentences=(tr_noop("Moved from the seed tray into the tub: {plants}."),),
+        record=Action, sentences=(tr_noop("Transplanted into the tub: {plants}."),),
         work=tr_c_noop("work", "transplanting"), verb="be transplanted", shortens=True),
     LogKey("water", F.WATER, "added; `filled`; `changed to 11 L`", "2 L", dimension=D.VOLUME, subject=TUBS,
         record=Watering, lane="water"),

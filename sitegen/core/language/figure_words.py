@@ -164,14 +164,14 @@ MESSAGES: Mapping[RemarkCode, str | tuple[str, str]] = {
         "{number} plant was lost before that", "{number} plants were lost before that"
     ),
     "plants_not_counted_again": tr_n_noop(
-        "{number} plant was not counted any more", "{number} plants were not counted any more"
+        "{number} plant was no longer counted", "{number} plants were no longer counted"
     ),
     "plants_not_looked_at": tr_n_noop(
         "{number} plant was not checked for it", "{number} plants were not checked for it"
     ),
     "plants_picked_before": tr_n_noop(
-        "{number} plant was picked before it was seen there",
-        "{number} plants were picked before they were seen there",
+        "{number} plant was picked before it was seen at that stage",
+        "{number} plants were picked before they were seen at that stage",
     ),
     "plants_picked_meanwhile": tr_n_noop(
         "{number} plant was picked before the last check and will not get there",
@@ -199,11 +199,11 @@ MESSAGES: Mapping[RemarkCode, str | tuple[str, str]] = {
     "on_day": "{day}",
     "no_height_claimed": tr_noop("none recorded"),
     "plants_on_day": "{plants}, {day}",
-    "reading_without_size": tr_noop("a reading has no size"),
+    "reading_without_size": tr_noop("one reading has no number"),
     "taller_than_claim": tr_noop("the tallest plant outgrew that"),
-    "when_last_measured": tr_noop("when last measured, on {day}"),
-    "when_measured": tr_noop("when measured, on {day}"),
-    "when_measured_before": tr_noop("when measured, {day}"),
+    "when_last_measured": tr_noop("on {day}, when last measured"),
+    "when_measured": tr_noop("on {day}"),
+    "when_measured_before": tr_noop("{day}, when measured"),
     "within_claim": tr_noop("the tallest plant was within that"),
     # harvest
     "count_until_moves": tr_noop("{plants} counted only until they moved"),
@@ -256,14 +256,14 @@ MESSAGES: Mapping[RemarkCode, str | tuple[str, str]] = {
     "earlier_than_claim": tr_noop("earlier"),
     "footprint_not_recorded": tr_noop("footprint: not recorded"),
     "from_sowing": tr_noop("{days} from sowing"),
-    "from_transplant": tr_noop("{days} from transplant"),
+    "from_transplant": tr_noop("{days} from transplanting"),
     "later_than_claim": tr_noop("later"),
     "mean_of_plants": tr_n_noop("{n} plant", "{n} plants"),
     "moved_plants_left_out": tr_noop("not counting {plants}, moved to another tub"),
     "nothing_picked_yet_from": tr_noop("nothing picked yet from {plants}"),
     "one_stem_a_spot": tr_noop("no spot kept more than one stem"),
     "claimed_days_from_sowing": tr_noop("{days} from sowing"),
-    "claimed_days_from_transplant": tr_noop("{days} from transplant"),
+    "claimed_days_from_transplant": tr_noop("{days} from transplanting"),
     "claimed_days_from_unsaid": tr_noop("what they count from was not recorded"),
     "no_days_claimed": tr_noop("none recorded"),
     "no_days_claimed_or_from_when": tr_noop("none recorded, or not what they count from"),
@@ -284,7 +284,7 @@ MESSAGES: Mapping[RemarkCode, str | tuple[str, str]] = {
     ),
     "band_of_crop": tr_noop("{low} to {high} is usual for this crop, going by sources"),
     "band_unknown": tr_noop("no usual range for this crop is known here"),
-    "between_fillings": tr_n_noop("between {n} fillings", "between {n} fillings"),
+    "between_fillings": tr_n_noop("over {n} fill", "over {n} fills"),
     "doses_by_eye": tr_n_noop("{number} dose was judged by eye", "{number} doses were judged by eye"),
     "doses_in_other_unit": tr_n_noop(
         "{number} dose is in a unit that cannot be added", "{number} doses are in units that cannot be added"

@@ -158,7 +158,7 @@ def _verdict(row: ComparedArm, _: FigureBook) -> Markup:
     return escape(mid_sentence(tr(VERDICTS[answer.verdict])))
 
 
-_NAME = ArmColumn(tr_noop("Experiment"), _experiment, logged=False)
+_NAME = ArmColumn(tr_noop("Run"), _experiment, logged=False)
 _CROP = ArmColumn(tr_noop("Crop"), lambda row, _: escape(row.summary.setup.crop.name), logged=False)
 _VARIETY = ArmColumn(tr_noop("Variety"), _variety, logged=False)
 _SYSTEM = ArmColumn(tr_noop("System"), lambda row, _: escape(row.systems), logged=False)

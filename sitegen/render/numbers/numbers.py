@@ -71,7 +71,7 @@ def _of_sets(subject: str, facts: Facts, book: FigureBook) -> Iterator[Markup]:
 def _stage_of_set(stage: SetStageFacts, facts: Facts, book: FigureBook) -> Iterator[Markup]:
     """How many plants are in each state that any is in, the median and the days."""
     counts = (
-        (tr("{number} reached it"), stage.reached),
+        (tr("{number} got there"), stage.reached),
         (tr("{number} not yet when last checked"), stage.not_yet),
         (tr("{number} picked before that"), stage.picked),
         (tr("{number} lost before that"), stage.lost),
@@ -147,7 +147,7 @@ def _note(figure: Figure) -> Markup:
 def _stage(stage: MilestoneFacts, facts: Facts, book: FigureBook) -> Markup:
     """One line a stage; unknown parts are left to the figure that says so."""
     known = [_part(tr("first seen {day}{note}"), stage.first, facts, book)] if stage.first.recorded else []
-    known.append(_part(tr("reached by {plants}{note}"), stage.share, facts, book))
+    known.append(_part(tr("{plants} got there{note}"), stage.share, facts, book))
     if stage.median.recorded:
         known.append(_part(_half_by(stage.median.value), stage.median, facts, book))
     if stage.values.recorded:

@@ -93,8 +93,8 @@ def every_plant(rows: Sequence[ComparedArm], shapes: Shapes, wording: Wording) -
     return ArmPicture(
         tr("Every plant"),
         tr_n(
-            "The harvest of each plant, a row of dots for each of {rows} rows from {n} run",
-            "The harvest of each plant, a row of dots for each of {rows} rows from {n} runs",
+            "The harvest of each plant: {rows} rows of dots from {n} run",
+            "The harvest of each plant: {rows} rows of dots from {n} runs",
             runs,
             rows=len(shown),
         ),
@@ -112,7 +112,7 @@ def _left_out(
         )
     if len(with_values) < len(rows):
         yield tr(
-            "Not drawn, since nothing was weighed plant by plant: {n} of the {all} rows of the table.",
+            "Not drawn: {n} of the {all} rows of the table, where nothing was weighed plant by plant.",
             n=len(rows) - len(with_values),
             all=len(rows),
         )
@@ -157,8 +157,8 @@ def so_far(rows: Sequence[ComparedArm], shapes: Shapes, wording: Wording) -> Arm
     ]
     notes = [
         tr(
-            "The least that was picked so far, shared out over all plants of the row; each line begins with its "
-            "first pick."
+            "The least that had been picked by each day, divided by all plants of the row. Each line "
+            "begins with the first pick."
         )
     ]
     if len(shown) > MOST_NAMED:
@@ -169,7 +169,7 @@ def so_far(rows: Sequence[ComparedArm], shapes: Shapes, wording: Wording) -> Arm
         )
     return ArmPicture(
         tr("Harvest so far"),
-        tr("Picked by the last day, for each plant. {values}", values="; ".join(said[-MOST_NAMED:])),
+        tr("Picked by the last day, per plant. {values}", values="; ".join(said[-MOST_NAMED:])),
         tuple(notes),
         totals=NamedTotals(
             plot, tuple((line.series.label, at, i) for (i, line), at in zip(named, ends, strict=True))
@@ -202,7 +202,7 @@ def seasons(rows: Sequence[ComparedArm], shapes: Shapes, wording: Wording) -> Ar
         return None
     shown = columns[-MOST_COLUMNS:]
     return ArmPicture(
-        tr("Run after run"),
+        tr("Run by run"),
         _described(usable, wording),
         tuple(_not_in_order(rows, usable, len(shown), len(columns))),
         columns=column_plot(shown, scale, LABELS),
@@ -269,7 +269,7 @@ def _described(usable: Sequence[ComparedArm], wording: Wording) -> str:
     """What each arm gave, one after the other: the drawing in words."""
     weights = ((row, _weight(row)) for row in usable[-MOST_COLUMNS:])
     said = [f"{_name(row, wording)}: {wording.say(weight)}" for row, weight in weights if weight]
-    return tr("Harvest of a spot in the order of sowing. {values}", values="; ".join(said))
+    return tr("Harvest per spot, in order of sowing. {values}", values="; ".join(said))
 
 
 def _not_in_order(
@@ -281,11 +281,12 @@ def _not_in_order(
     titles = list(dict.fromkeys(row.summary.title for row in left))
     if titles and len(titles) <= LABELS:
         yield tr(
-            "Not drawn, since it still grows, has no date or was not weighed: {runs}.", runs=listed(titles)
+            "Not drawn, because it is still growing, has no date or was not weighed: {runs}.",
+            runs=listed(titles),
         )
     elif titles:
         yield tr_n(
-            "Not drawn: {n} run that still grows, has no date or was not weighed.",
-            "Not drawn: {n} runs that still grow, have no date or were not weighed.",
+            "Not drawn: {n} run that is still growing, has no date or was not weighed.",
+            "Not drawn: {n} runs that are still growing, have no date or were not weighed.",
             len(titles),
         )

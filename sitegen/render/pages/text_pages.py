@@ -28,7 +28,9 @@ from sitegen.render.templates.context import Context
 
 def methods(context: Context) -> tuple[Page, ...]:
     """Each formula in words, with its equation and where it is from."""
-    described = tr("Each formula behind the numbers: what it does, in symbols, and where it is from.")
+    described = tr(
+        "Every formula behind the numbers: what it does, how it is written, and where it comes from."
+    )
     return context.page(
         "methods.html",
         Head(METHODS, tr("Methods"), described, METHODS),

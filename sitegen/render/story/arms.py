@@ -107,7 +107,7 @@ def _sentence(arm: ArmFacts, facts: Facts) -> Sentence:
     if NOTHING_YET in arm.total.remarks:
         return filled_sentence(tr("{arm}: nothing picked so far."), arm=name)
     if not isinstance(value, Quantity) or not value.known or (value.low == 0 and value.high is None):
-        return filled_sentence(tr("{arm}: picked; how much is not known."), arm=name)
+        return filled_sentence(tr("{arm}: picked, but how much is not known."), arm=name)
     if value.low == value.high == 0:
         return filled_sentence(tr("{arm}: nothing was picked."), arm=name)
     kept = {"arm": "{arm}", "harvest": "{harvest}"}
@@ -226,11 +226,12 @@ def _caveat(arms: Sequence[ArmFacts]) -> str:
     tubs = tuple(dict.fromkeys(tub for arm in arms for tub in arm.tubs))
     if len(tubs) == 1:
         return tr(
-            "All of these plants shared one tub, its water and its luck: this holds for that tub, once."
+            "All these plants shared one tub, its water and its luck: this is true of that tub, this "
+            "one time."
         )
     return tr_n(
-        "Plants in one tub share water, light and luck: this holds for this tub, once.",
-        "Plants in one tub share water, light and luck: this holds for these {number} tubs, once.",
+        "Plants in one tub share water, light and luck: this is true of this tub, this one time.",
+        "Plants in one tub share water, light and luck: this is true of these {number} tubs, this one time.",
         len(tubs),
         number=in_words(len(tubs)),
     )

@@ -47,16 +47,16 @@ _BROUGHT = {
 }
 _FAIR_TEST = {
     Deed.PRUNE: tr_noop(
-        "A fair test: prune half of the plants of each tub, drawn by lot, and leave the others."
+        "A fair test: in each tub, prune half of the plants, drawn by lot, and leave the rest."
     ),
     Deed.TRAIN: tr_noop(
-        "A fair test: train half of the plants of each tub, drawn by lot, and leave the others."
+        "A fair test: in each tub, train half of the plants, drawn by lot, and leave the rest."
     ),
     Deed.TREAT: tr_noop(
-        "A fair test: treat half of the plants of each tub, drawn by lot, and leave the others."
+        "A fair test: in each tub, treat half of the plants, drawn by lot, and leave the rest."
     ),
     Deed.MOVE: tr_noop(
-        "A fair test: move half of the plants of each tub, drawn by lot, and leave the others."
+        "A fair test: in each tub, move half of the plants, drawn by lot, and leave the rest."
     ),
 }
 
@@ -111,7 +111,7 @@ def _fair_test(deed: Deed) -> str:
     if deed in _FAIR_TEST:
         return tr(_FAIR_TEST[deed])
     message = tr(
-        "A fair test: {deed} for half of the plants of each tub, drawn by lot, and none for the others."
+        "A fair test: in each tub, {deed} for half of the plants, drawn by lot, and none for the rest."
     )
     return message.format(deed=tr(key_of(deed).noun))
 

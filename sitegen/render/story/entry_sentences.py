@@ -104,7 +104,7 @@ def _counted(which: Which) -> str:
 
 
 # Routines that are no kind of work by hand.
-_ROUTINE_WORDS = {"feed": tr_noop("feed"), "light": tr_noop("light hours"), "water": tr_noop("water")}
+_ROUTINE_WORDS = {"feed": tr_noop("feed"), "light": tr_noop("lamp hours"), "water": tr_noop("water")}
 
 _OFTEN = {
     "every refill": tr_noop("at every refill"),

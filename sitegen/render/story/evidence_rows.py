@@ -21,7 +21,7 @@ class EvidenceRow:
 _ROWS = (
     (
         tr_noop("one run with both"),
-        tr_noop("what these tubs gave, once, and by how much"),
+        tr_noop("what these tubs gave this one time, and by how much they differed"),
     ),
     (
         tr_noop("two to five runs with both"),
@@ -30,35 +30,37 @@ _ROWS = (
     (
         tr_noop("six or more runs with both"),
         tr_noop(
-            "evidence, where luck alone would do it less than one time in twenty; else no evidence either way, with the "
-            "range in which the difference lies"
+            "evidence, if luck alone would do it less than one time in twenty; if not, no evidence "
+            "either way, with the range of the difference"
         ),
     ),
     (
-        tr_noop("runs with one of the two each, fewer than four of either"),
-        tr_noop("that these runs differ in more than the variety or the system, and no more"),
+        tr_noop("runs with only one of the two, fewer than four of one of them"),
+        tr_noop("only that these runs differ in more than the variety or the system"),
     ),
     (
-        tr_noop("four or more runs of either, with one of the two each"),
+        tr_noop("runs with only one of the two, four or more of each"),
         tr_noop("as for six runs with both, and that they differ in more than what is compared"),
     ),
     (
         tr_noop("a harvest not weighed in full, a value by eye, a day that was not reached"),
         tr_noop(
-            "who was ahead where the two do not overlap, and at least by how much; else that it cannot be told"
+            "which was ahead if the two do not overlap, and by how much at least; if they overlap, "
+            "that it is not clear"
         ),
     ),
 )
 _COUNTED = (
-    tr_noop("What counts is runs, not plants: plants in one tub share water, light and luck."),
+    tr_noop("Runs count, not plants: plants in one tub share water, light and luck."),
     tr_noop(
         "Runs in one tub at the same time count once. A log does not name its tub for others: where more tubs of a "
         "system were in use at once than there are (`count` in gear.yaml), the runs in them count once."
     ),
     tr_noop(
-        "A run without a date is left out where it may have stood in the same tub as another, and so is a copy of a log."
+        "A run without a date is left out where it may have shared a tub with another, and so is "
+        "a copy of a log."
     ),
-    tr_noop("Where several pairs are compared, each chance is raised for the others (Holm)."),
+    tr_noop("Where several pairs are compared, each chance is raised to allow for the others (Holm)."),
 )
 
 

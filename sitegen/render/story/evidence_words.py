@@ -48,10 +48,12 @@ _WHAT: Mapping[Measure, str] = {
     "emergence": tr_noop("first seedling"),
     "first_pick": tr_noop("first pick"),
 }
-_IN_TUBS = tr_n_noop("In this one tub, once: {what}.", "In these {number} tubs, once: {what}.")
+_IN_TUBS = tr_n_noop(
+    "In this one tub, this one time: {what}.", "In these {number} tubs, this one time: {what}."
+)
 _LEFT_OPEN = tr_n_noop(
-    "In {number} more run it cannot be told: the two overlap.",
-    "In {number} more runs it cannot be told: the two overlap.",
+    "In {number} more run it is not clear: the two overlap.",
+    "In {number} more runs it is not clear: the two overlap.",
 )
 _ALIKE = tr_n_noop("In {number} more run they were alike.", "In {number} more runs they were alike.")
 _OPPOSITE = tr_n_noop(
@@ -156,7 +158,8 @@ class _Said:
             )
         else:
             yield tr(
-                "{what}: cannot be told in these tubs; what is recorded overlaps.", what=opening(self._what)
+                "{what}: not clear in these tubs, because what was recorded overlaps.",
+                what=opening(self._what),
             )
 
     def _in_tubs(self, what: str) -> str:
@@ -168,7 +171,7 @@ class _Said:
         found = self.evidence
         if not found.units(1) and not found.units(-1):
             yield tr(
-                "{what}: no order can be told from {number} runs.",
+                "{what}: {number} runs show no clear order.",
                 what=opening(self._what),
                 number=in_words(found.runs),
             )
@@ -214,10 +217,10 @@ class _Said:
     def _bounds(self) -> Iterator[str]:
         """Of runs whose values are bounds: an order only where none overlaps."""
         if self.evidence.order:
-            yield tr("So far in every one of them {what}.", what=self._clause(self.evidence.order))
+            yield tr("So far, in every one of them, {what}.", what=self._clause(self.evidence.order))
             yield from self._by()
         else:
-            yield tr("{what}: cannot be told; what is recorded overlaps.", what=opening(self._what))
+            yield tr("{what}: not clear, because what was recorded overlaps.", what=opening(self._what))
 
     # parts of sentences
 
@@ -248,7 +251,7 @@ class _Said:
         if self.evidence.gap is not None:
             yield tr(_BY[self.days], amount=self._amount(self.evidence.gap))
         else:
-            yield tr("By how much cannot be told: it was judged by eye.")
+            yield tr("By how much is not known: it was judged by eye.")
 
     def _amount(self, amount: Quantity) -> str:
         ground = self.contrast.measure == "square_metre"
@@ -307,13 +310,13 @@ def luck_sentence(chance: Fraction) -> str:
     if chance > Fraction(1, 2):
         return tr("Luck alone does that more often than not.")
     if chance < Fraction(1, RARE):
-        return tr("By luck alone that comes up less than one time in {whole}.", whole=RARE)
+        return tr("Luck alone does that less than one time in {whole}.", whole=RARE)
     if chance.denominator <= ROUND_TO:
         return tr_n(
-            "By luck alone that comes up {part} time in {whole}.",
-            "By luck alone that comes up {part} times in {whole}.",
+            "Luck alone does that {part} time in {whole}.",
+            "Luck alone does that {part} times in {whole}.",
             chance.numerator,
             part=in_words(chance.numerator),
             whole=in_words(chance.denominator),
         )
-    return tr("By luck alone that comes up about one time in {whole}.", whole=in_words(round(1 / chance)))
+    return tr("Luck alone does that about one time in {whole}.", whole=in_words(round(1 / chance)))

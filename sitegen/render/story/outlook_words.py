@@ -32,8 +32,8 @@ _AS_SOME_BEFORE = (
 )
 _OPEN = (
     tr_n_noop(
-        "{number} more run had not got there by its last look.",
-        "{number} more runs had not got there by their last look.",
+        "{number} more run was not there yet when last checked.",
+        "{number} more runs were not there yet when last checked.",
     ),
     tr_n_noop(
         "In {number} more run not everything was weighed.",
@@ -143,5 +143,5 @@ def _chance(each: Expected) -> str:
     chance = each.chance or Fraction(0)
     part, whole = in_words(chance.numerator), in_words(chance.denominator)
     if each.at_least:
-        return tr("a chance of at least {part} in {whole} if grown alike", part=part, whole=whole)
-    return tr("a chance of {part} in {whole} if grown alike", part=part, whole=whole)
+        return tr("a chance of at least {part} in {whole} if grown the same way", part=part, whole=whole)
+    return tr("a chance of {part} in {whole} if grown the same way", part=part, whole=whole)

@@ -43,7 +43,7 @@ def answered_questions(
     found = [
         *told,
         AnsweredQuestion(tr("What does ready look like? And too late?"), (), _ripeness(pictures, wording)),
-        AnsweredQuestion(tr("What would you change?"), (_of(change),) if change else ()),
+        AnsweredQuestion(tr("What should change next time?"), (_of(change),) if change else ()),
     ]
     return tuple(question for question in found if question.sentences or question.links)
 
@@ -86,7 +86,7 @@ def _how_much(facts: Facts, _: Wording) -> tuple[Sentence, ...]:
         if facts.running
         else tr("In all, {harvest} was picked{note}.")
     )
-    said = [filled_sentence(message, harvest=harvest.total, note=_bracketed(harvest.total))]
+    said = [filled_sentence(message, harvest=harvest.total, note=_after(harvest.total))]
     week, span = harvest.per.week_of_picking, harvest.timing.picking.value
     if _known(week) and isinstance(span, Quantity) and span.low >= LONG_PICKING:
         message = tr("Spread over the {time} of picking, that is {rate}.")
@@ -98,15 +98,16 @@ def _under_the_lamp(facts: Facts, wording: Wording) -> tuple[Sentence, ...]:
     growth, systems = facts.growth, {tub.system.id: tub.system for tub in facts.run.setup.tubs}
     if not _known(growth.tallest) or not _known(growth.headroom):
         return ()
-    note = _bracketed(growth.tallest).replace("; ", ", ")
     tallest = filled_sentence(
-        tr("The tallest height measured was {height}{note}."), height=growth.tallest, note=note
+        tr("The tallest height measured was {height}{note}."),
+        height=growth.tallest,
+        note=_after(growth.tallest).replace("; ", ", "),
     )
     (system, *others) = systems.values()
     room = growth.headroom.value
     if others or system.headroom is None:
         message = tr("With the lamp at its highest, {room} was left above the tallest plant measured{note}.")
-        return (tallest, filled_sentence(message, room=growth.headroom, note=_bracketed(growth.headroom)))
+        return (tallest, filled_sentence(message, room=growth.headroom, note=_after(growth.headroom, ", ")))
     message = (
         tr("{system} gives {height} with the lamp at its highest. The plants used all of it{note}.")
         if isinstance(room, Quantity) and room.high == 0
@@ -115,17 +116,18 @@ def _under_the_lamp(facts: Facts, wording: Wording) -> tuple[Sentence, ...]:
             "plant measured{note}."
         )
     )
-    offered, when = wording.say(system.headroom), _bracketed(growth.headroom)
+    offered, when = wording.say(system.headroom), _after(growth.headroom, ", ")
     said = filled_sentence(message, system=system.name, height=offered, room=growth.headroom, note=when)
     return (tallest, said)
 
 
 def _how_much_work(facts: Facts, _: Wording) -> tuple[Sentence, ...]:
     work, refills = facts.work, facts.solution.refills
+    water, feed = _some(work.waterings), _some(work.feedings)
     kept = {name: f"{{{name}}}" for name in ("visits", "length", "water", "feed", "hands")}
     message = (
         _without_water(work, kept)
-        if not work.waterings.recorded
+        if not water
         else tr_n(
             "{visits} visit over {length}: {water} to add water, {feed} to feed, {hands} to work on "
             "the plants.",
@@ -134,7 +136,7 @@ def _how_much_work(facts: Facts, _: Wording) -> tuple[Sentence, ...]:
             _count(work.visits),
             **kept,
         )
-        if work.feedings.recorded
+        if feed
         else tr_n(
             "{visits} visit over {length}: {water} to add water, {hands} to work on the plants.",
             "{visits} visits over {length}: {water} to add water, {hands} to work on the plants.",
@@ -167,9 +169,9 @@ def _how_much_work(facts: Facts, _: Wording) -> tuple[Sentence, ...]:
 
 
 def _without_water(work: Work, kept: Mapping[str, str]) -> str:
-    """The work of a run in which only a routine added water: nobody knows at how many visits."""
+    """The work of a run in which no visit added water, or only a routine did: nobody knows at how many visits."""
     words = {name: place for name, place in kept.items() if name in ("visits", "length", "hands")}
-    if not work.feedings.recorded:
+    if not _some(work.feedings):
         return tr_n(
             "{visits} visit over {length}: {hands} to work on the plants.",
             "{visits} visits over {length}: {hands} to work on the plants.",
@@ -183,6 +185,11 @@ def _without_water(work: Work, kept: Mapping[str, str]) -> str:
         **words,
         feed=kept["feed"],
     )
+
+
+def _some(figure: Figure) -> bool:
+    """Whether a count is known and may be more than none."""
+    return isinstance(figure.value, Quantity) and figure.recorded and figure.value.high != 0
 
 
 def _count(figure: Figure) -> int:
@@ -199,14 +206,15 @@ def _used(facts: Facts, _: Wording) -> tuple[Sentence, ...]:
         (facts.harvest.costs.total, tr("Running costs: {amount}{note}.")),
     )
     return tuple(
-        filled_sentence(message, amount=figure, note=_bracketed(figure))
+        filled_sentence(message, amount=figure, note=_after(figure))
         for figure, message in lines
         if _known(figure)
     )
 
 
-def _bracketed(figure: Figure) -> str:
-    return f" ({remarks_words(figure.remarks)})" if figure.remarks else ""
+def _after(figure: Figure, mark: str = "; ") -> str:
+    """The remarks of a figure, after a mark: its brackets are for the other unit."""
+    return f"{mark}{remarks_words(figure.remarks)}" if figure.remarks else ""
 
 
 def _ripeness(pictures: Sequence[Picture], wording: Wording) -> tuple[tuple[str, str], ...]:

@@ -231,8 +231,8 @@ def _left_of_counts(milestone: MilestoneFacts) -> list[str]:
     if gone > 0:
         parts.append(
             tr_n(
-                "{number} was not counted any more",
-                "{number} were not counted any more",
+                "{number} was no longer counted",
+                "{number} were no longer counted",
                 gone,
                 number=in_words(gone),
             )

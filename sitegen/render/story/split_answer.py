@@ -29,18 +29,14 @@ _THERE = (
     tr_noop("{arm}, with it: {share}, {days} after sowing."),
 )
 _NOT_THERE = (
-    tr_noop("{arm}, without it: {share} by the last look."),
-    tr_noop("{arm}, with it: {share} by the last look."),
+    tr_noop("{arm}, without it: {share} when last checked."),
+    tr_noop("{arm}, with it: {share} when last checked."),
 )
 # In the order in which they weigh: what else divided the plants with it from those without.
 _CAVEATS = {
-    "variety": tr_noop(
-        "They were of different varieties as well: which of the two made a difference cannot be told."
-    ),
-    "tub": tr_noop(
-        "They stood in different tubs as well: which of the two made a difference cannot be told."
-    ),
-    "": tr_noop("Plants of one tub share water, light and luck: it takes other runs to tell."),
+    "variety": tr_noop("They were also of different varieties, so either may be the reason."),
+    "tub": tr_noop("They were also in different tubs, so either may be the reason."),
+    "": tr_noop("Plants in one tub share water, light and luck: it takes other runs to tell."),
 }
 
 
@@ -82,7 +78,7 @@ def _apart(name: str, first: list[Plant], second: list[Plant]) -> bool:
 def answer_words(facts: Facts, split: Split, stage: str, wording: Wording) -> str:
     """When the stage came to either side, and what the answer is worth."""
     sets: tuple[PlantSetFacts, ...] = getattr(facts.sets, _OF_KIND[split.kind])
-    sides = [tr("This run was split for it."), *_sides(sets, split, stage, wording)]
+    sides = [tr("This run was split to test that."), *_sides(sets, split, stage, wording)]
     return " ".join((*sides, tr(_CAVEATS[split.besides])))
 
 
@@ -91,7 +87,7 @@ def _sides(sets: tuple[PlantSetFacts, ...], split: Split, stage: str, wording: W
     for key in (split.treated, *split.others):
         found = next((each for each in by_key[key].stages if each.key == stage), None)
         if found is None or not found.share.recorded:
-            yield tr("When it came to each plant was not noted.")
+            yield tr("When each plant got there was not recorded.")
             return
         name = label_words(by_key[key].label)
         arm = tub_words(name) if split.kind == "tubs" else name

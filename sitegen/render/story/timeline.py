@@ -171,7 +171,7 @@ def _spoilt(row: Pick, wording: EntryWording) -> str:
 
 def _tally(row: Tally, wording: EntryWording) -> Line:
     words = tr(
-        "picked so far, {plants}: {amount}", plants=which_words(row.which), amount=wording.say(row.amount)
+        "total so far, {plants}: {amount}", plants=which_words(row.which), amount=wording.say(row.amount)
     )
     return Line(words, "harvest")
 

@@ -317,7 +317,7 @@ def _briefly(text: str) -> str:
 def _nav(texts: Sequence[FreePage]) -> tuple[NavItem, ...]:
     free = (NavItem(title_of(text.markdown)[0] or text.name, free_page(text.name)) for text in texts)
     return (
-        NavItem(tr("Experiments"), HOME),
+        NavItem(tr("Runs"), HOME),
         NavItem(tr("Compare"), COMPARE),
         NavItem(tr("Methods"), METHODS),
         NavItem(tr("Safety"), CAUTIONS),

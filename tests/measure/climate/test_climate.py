@@ -32,7 +32,7 @@ def test_daily_ranges() -> None:
     assert facts.air_daily == (DailyRange(0, 18, 21, 24, 3), DailyRange(2, 20, 20, 20, 1, whole=False))
     assert (facts.air.value, remarks_of(facts.air)) == (
         Quantity(18, 24, Dimension.TEMPERATURE),
-        "logged by logged by a sensor on 2 days",
+        "logged by a sensor on 2 days",
     )
 
 

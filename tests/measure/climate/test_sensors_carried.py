@@ -238,10 +238,7 @@ def test_a_day_with_few_samples_has_no_mean_deficit() -> None:
     )
     assert [(day.samples, day.whole) for day in facts.vpd_daily] == [(24, True), (4, False)]
     assert bounds(facts.vpd) == (pytest.approx(vapour_pressure_deficit(20, 60)),) * 2
-    assert (
-        remarks_of(facts.vpd)
-        == "daily means of logged by a sensor on 1 day; not counting 1 day with few readings"
-    )
+    assert remarks_of(facts.vpd) == "daily means of a sensor on 1 day; not counting 1 day with few readings"
 
 
 @given(st.integers(1, 12), st.integers(1, 24))

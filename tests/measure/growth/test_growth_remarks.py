@@ -71,9 +71,9 @@ def test_room() -> None:
     assert later.headroom.remarks == (remark("when_measured", day=Day.on(40)),)
     other = grown(height(40, 34, "P1"), height(50, 30, "P5"), tubs=("left", "right"))
     assert other.headroom.remarks == (remark("in_tub", tub="left"), last)
-    assert remarks_of(other.headroom) == "in the left tub; when last measured, on day 40"
+    assert remarks_of(other.headroom) == "in the left tub; on day 40, when last measured"
     before = grown(height(0, 34, "P1")._replace(day=Day(0, 39, before=True))).headroom
-    assert remarks_of(before) == "when measured, before day 40"
+    assert remarks_of(before) == "before day 40, when measured"
     bare = grown()
     assert [f.remarks for f in (bare.tallest, bare.widest, bare.most_leaves, bare.headroom)] == [
         (NOT_RECORDED,)

@@ -149,7 +149,7 @@ def test_against_the_packet() -> None:
     )
     assert (transplant.value, remarks_of(transplant)) == (
         days(-1),
-        "earlier; 60 days from transplant; who said so was not recorded",
+        "earlier; 60 days from transplanting; who said so was not recorded",
     )
 
 
@@ -157,7 +157,10 @@ def test_against_the_packet() -> None:
     ("since", "note"),
     [
         ("", "what they count from was not recorded"),
-        ("transplant", "60 days from transplant; who said so was not recorded; transplanting: not recorded"),
+        (
+            "transplant",
+            "60 days from transplanting; who said so was not recorded; transplanting: not recorded",
+        ),
     ],
 )
 def test_days_are_never_mixed(since: str, note: str) -> None:
@@ -266,6 +269,6 @@ def test_the_day_of_the_first_pick_by_the_packet() -> None:
     )
     assert (by_transplant.value, remarks_of(by_transplant)) == (
         Day.on(80),
-        "60 days from transplant; who said so was not recorded",
+        "60 days from transplanting; who said so was not recorded",
     )
     assert (unknown.value, remarks_of(unknown)) == (None, "transplanting: not recorded")

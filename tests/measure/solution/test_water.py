@@ -502,7 +502,7 @@ def test_uptake_where_no_routine_topped_up() -> None:
     gap = exactly(5, Dimension.DAYS, 1)
     assert (found.interval.value, remarks_of(found.interval)) == (
         Several((gap, gap)),
-        "between 3 fillings; not counting refills done as a routine",
+        "over 3 fills; not counting refills done as a routine",
     )
     ended = uptake(*rows, replace(daily(), day=Day.on(10), until=Day.on(20)))
     assert (rate(ended.per_day), lines(ended.per_day)) == (volume(400, 400, 10), [1020, 1030])

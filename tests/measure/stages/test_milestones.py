@@ -137,7 +137,7 @@ def test_fewer_plants_to_count() -> None:
     facts = flower(milestone("first_flower", 30, of(1, 4)), milestone("first_flower", 37, of(2, 3)))
     assert facts.share.value == share_of(2, 4)
     assert remarks_of(facts.median) == (
-        "from 4 plants, 1 not there when last checked; one plant was not counted any more"
+        "from 4 plants, 1 not there when last checked; one plant was no longer counted"
     )
 
 

@@ -59,8 +59,11 @@ def test_a_picked_plant_waits_until_its_pick_and_no_longer() -> None:
     assert [a.state for a in found.arrivals] == ["picked", "picked", "reached", "reached"]
     assert found.arrivals[0] == Arrival("P1", None, Day.on(30), Day.on(30), picked=Day.on(35))
     assert (found.median.value, found.share.value) == (Day(31, 40), share_of(2, 4))
-    assert remarks_of(found.median) == "from 4 plants; two plants were picked before they were seen there"
-    assert remarks_of(found.share) == "two plants were picked before they were seen there"
+    assert (
+        remarks_of(found.median)
+        == "from 4 plants; two plants were picked before they were seen at that stage"
+    )
+    assert remarks_of(found.share) == "two plants were picked before they were seen at that stage"
 
 
 def test_a_pick_after_the_last_look_changes_nothing() -> None:

@@ -45,7 +45,7 @@ def test_a_run_that_compares_nothing_is_one_row() -> None:
     table = arms_table([summarised(whole())], BOOK)
     (row,) = said(table)
 
-    assert row["Experiment"] == "First physalis"
+    assert row["Run"] == "First physalis"
     assert (row["Variety"], row["System"], row["Sown"]) == ("Amber", "Bucket", "Mar 2025")
     assert row["First pick"] == "day 55"
     assert row["Per spot"] == "at least 49 g (1.73 oz)"
@@ -57,7 +57,7 @@ def test_each_arm_is_a_row_of_its_own() -> None:
     """Arms stand one below the other under the name of their run."""
     rows = said(arms_table([summarised(full_run())], BOOK))
 
-    assert [row["Experiment"] for row in rows] == ["First physalis early", "First physalis late"]
+    assert [row["Run"] for row in rows] == ["First physalis early", "First physalis late"]
     assert [row["In all"] for row in rows] == ["at least 84 g (2.96 oz)", "up to 112 g (3.95 oz)"]
 
 
@@ -65,7 +65,7 @@ def test_a_run_that_has_hardly_begun_says_what_is_missing() -> None:
     """No cell is blank where something could have been recorded, and the run says that it still grows."""
     row = said(arms_table([summarised(whole()), summarised(started_run())], BOOK, crops=True))[1]
 
-    assert row["Experiment"] == "Young physalis still growing"
+    assert row["Run"] == "Young physalis still growing"
     assert (row["Sown"], row["First pick"]) == ("not recorded", "none yet on day 0")
     assert row["Per spot"] == "no harvest was logged"
 

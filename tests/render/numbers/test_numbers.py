@@ -39,7 +39,7 @@ def test_a_stage_is_one_line() -> None:
     (line,) = said(full_run())["Stages"]
 
     assert line.startswith(
-        "First flower: first seen day 41 (not yet on day 38); reached by 3 of 4 (95 % interval 30–95 %)"
+        "First flower: first seen day 41 (not yet on day 38); 3 of 4 (95 % interval 30–95 %) got there"
     )
 
 
@@ -63,11 +63,11 @@ def test_a_stage_of_a_group_is_one_line() -> None:
 
     assert [line for line in found if "first flower" in line] == [
         (
-            "Early, first flower: 2 reached it; that is all 2 (95 % interval 34–100 %); half the plants by days 39–41 "
+            "Early, first flower: 2 got there; that is all 2 (95 % interval 34–100 %); half the plants by days 39–41 "
             "(from 2 plants); plant by plant after 39–41 days (2 plants alike)"
         ),
         (
-            "Late, first flower: 1 reached it; that is 1 of 2 (95 % interval 9–91 %); 1 lost before that; half "
+            "Late, first flower: 1 got there; that is 1 of 2 (95 % interval 9–91 %); 1 lost before that; half "
             "the plants by days 39–41 (from 2 plants; one plant was lost before that); plant by plant after "
             "39–41 days"
         ),

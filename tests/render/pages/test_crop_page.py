@@ -78,7 +78,7 @@ def test_without_weights_or_dates_the_page_holds_together() -> None:
 
     assert "No finished run has a harvest per spot yet." in bare
     assert "not weighed" in bare
-    assert "Run after run" not in bare
+    assert "Run by run" not in bare
 
 
 def test_of_very_many_runs_the_latest_are_drawn() -> None:

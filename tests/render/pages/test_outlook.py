@@ -18,9 +18,9 @@ from tests.pages import words
 from tests.render.builders import JOURNAL, site
 
 EXPECTED = (
-    "First pick: days 55–64, as in the three physalis runs before (a chance of one in two if grown alike). "
-    "Harvest per spot: 20–25 g (0.71–0.88 oz), as in the three physalis runs before "
-    "(a chance of one in two if grown alike)."
+    "First pick: days 55–64, as in the three physalis runs before (a chance of one in two if grown the "
+    "same way). Harvest per spot: 20–25 g (0.71–0.88 oz), as in the three physalis runs before (a chance "
+    "of one in two if grown the same way)."
 )
 
 

@@ -85,7 +85,7 @@ def test_an_arm_that_gave_nothing_to_the_end_says_so() -> None:
 def test_what_was_not_weighed_is_not_known() -> None:
     """Picks that nobody weighed are picks of unknown weight, not of none."""
     assert said(view(pick(30, joint("P1"), unweighed(), 1), ENDED))[0] == (
-        "Bar: picked; how much is not known. One pick was not weighed."
+        "Bar: picked, but how much is not known. One pick was not weighed."
     )
 
 
@@ -194,9 +194,12 @@ def test_one_plant_makes_no_drawing() -> None:
     [
         (
             ONE_TUB,
-            "All of these plants shared one tub, its water and its luck: this holds for that tub, once.",
+            "All these plants shared one tub, its water and its luck: this is true of that tub, this one time.",
         ),
-        (TWO_TUBS, "Plants in one tub share water, light and luck: this holds for these two tubs, once."),
+        (
+            TWO_TUBS,
+            "Plants in one tub share water, light and luck: this is true of these two tubs, this one time.",
+        ),
     ],
 )
 def test_the_caveat_counts_the_tubs(setup: Setup, words: str) -> None:

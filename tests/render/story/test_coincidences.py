@@ -46,8 +46,7 @@ def run_with(which: Which | None, seen: Which, *, done: Day, found: Day, **more:
 
 
 TEST = (
-    "One run cannot say. A fair test: {do} half of the plants of each tub, drawn by lot, and leave the "
-    "others."
+    "One run cannot say. A fair test: in each tub, {do} half of the plants, drawn by lot, and leave the rest."
 )
 
 
@@ -99,10 +98,9 @@ def test_a_tub_touches_its_plants() -> None:
     ]
     assert seen_on("P1", "P3") == [
         (
-            "Did a treatment on day 30 bring the first flower on day 34? This run was split for it. "
-            "Left tub, with it: 1 of 2, up to 34 days after sowing. "
-            "Right tub, without it: 1 of 2, up to 34 days after sowing. "
-            "They stood in different tubs as well: which of the two made a difference cannot be told."
+            "Did a treatment on day 30 bring the first flower on day 34? This run was split to test that. Left "
+            "tub, with it: 1 of 2, up to 34 days after sowing. Right tub, without it: 1 of 2, up to 34 days "
+            "after sowing. They were also in different tubs, so either may be the reason."
         )
     ]
 
@@ -232,8 +230,8 @@ def test_split_by_group() -> None:
     """Where all plants of one group were touched and no others, the days of both stand there, with the caveat."""
     assert split_run(joint("P1", "P2")) == [
         (
-            f"{QUESTION} This run was split for it. {SIDES} "
-            "Plants of one tub share water, light and luck: it takes other runs to tell."
+            f"{QUESTION} This run was split to test that. {SIDES} "
+            "Plants in one tub share water, light and luck: it takes other runs to tell."
         )
     ]
 
@@ -242,9 +240,9 @@ def test_split_whose_other_side_came_first() -> None:
     """A split run is asked about though the plants without the deed were the first."""
     assert split_run(joint("P3", "P4")) == [
         (
-            f"{QUESTION} This run was split for it. "
+            f"{QUESTION} This run was split to test that. "
             "Free, with it: 1 of 2, 43 days after sowing. Tied, without it: all 2, 34–38 days after sowing. "
-            "Plants of one tub share water, light and luck: it takes other runs to tell."
+            "Plants in one tub share water, light and luck: it takes other runs to tell."
         )
     ]
 
@@ -254,20 +252,16 @@ def test_three_groups() -> None:
     groups = (("tied", ("P1", "P2")), ("free", ("P3",)), ("spare", ("P4",)))
     (sentence,) = split_run(joint("P1", "P2"), groups=groups)
     assert (
-        "Free, without it: 1 of 1, 43 days after sowing. Spare, without it: none of 1 by the last look."
+        "Free, without it: 1 of 1, 43 days after sowing. Spare, without it: none of 1 when last checked."
     ) in sentence
 
 
 def test_split_with_tubs_or_varieties() -> None:
     """Where tubs or varieties divide the plants as the deed does, either may be the cause."""
     (tubs,) = split_run(joint("P1", "P2"), tubs=("left", "right"))
-    assert tubs.endswith(
-        "They stood in different tubs as well: which of the two made a difference cannot be told."
-    )
+    assert tubs.endswith("They were also in different tubs, so either may be the reason.")
     (varieties,) = split_run(joint("P1", "P2"), tubs=("left", "right"), varieties=("amber", "rust"))
-    assert varieties.endswith(
-        "They were of different varieties as well: which of the two made a difference cannot be told."
-    )
+    assert varieties.endswith("They were also of different varieties, so either may be the reason.")
 
 
 @pytest.mark.parametrize(
@@ -290,7 +284,7 @@ def test_a_lost_plant_needs_no_deed() -> None:
     lost, tied = event(Deed.LOST, 20, joint("P2")), event(Deed.TRAIN, 30, joint("P1"))
     rows = (milestone("first_flower", 36, joint("P1")),)
     (sentence,) = said(run_of(setup_of(4, groups=HALVES), events=(lost, tied), milestones=rows))
-    assert "This run was split for it. Tied, with it: 1 of 2, up to 36 days after sowing." in sentence
+    assert "This run was split to test that. Tied, with it: 1 of 2, up to 36 days after sowing." in sentence
 
 
 def test_split_without_days_of_plants() -> None:
@@ -301,7 +295,7 @@ def test_split_without_days_of_plants() -> None:
     )
     assert said(run) == [
         (
-            f"{QUESTION} This run was split for it. When it came to each plant was not noted. "
-            "Plants of one tub share water, light and luck: it takes other runs to tell."
+            f"{QUESTION} This run was split to test that. When each plant got there was not recorded. "
+            "Plants in one tub share water, light and luck: it takes other runs to tell."
         )
     ]

@@ -17,7 +17,7 @@ OPEN = Quantity(30, None, Dimension.MASS, unweighed=1, step=1)
 @pytest.mark.parametrize(
     ("row", "runs", "begins"),
     [
-        ("one run with both", within((10, 12)), "In this one tub, once: "),
+        ("one run with both", within((10, 12)), "In this one tub, this one time: "),
         (
             "two to five runs with both",
             within(*SIX[:5]),
@@ -29,16 +29,16 @@ OPEN = Quantity(30, None, Dimension.MASS, unweighed=1, step=1)
             within(*SIX[:5], (20, 10)),
             "Harvest per spot: no evidence either way.",
         ),
-        ("runs with one of the two each, fewer than four of either", apart([1, 2, 3], [4, 5, 6]), APART),
+        ("runs with only one of the two, fewer than four of one of them", apart([1, 2, 3], [4, 5, 6]), APART),
         (
-            "four or more runs of either, with one of the two each",
+            "runs with only one of the two, four or more of each",
             apart([1, 2, 3, 4], [14, 15, 16, 17]),
             "Evidence that ",
         ),
         (
             "a harvest not weighed in full, a value by eye, a day that was not reached",
             [grown(1, {"a": 40, "b": OPEN})],
-            "Harvest per spot: cannot be told in these tubs; what is recorded overlaps.",
+            "Harvest per spot: not clear in these tubs, because what was recorded overlaps.",
         ),
     ],
 )

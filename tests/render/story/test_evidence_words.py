@@ -60,7 +60,7 @@ OPEN = Quantity(30, None, Dimension.MASS, unweighed=1, step=1)
 def test_one_run() -> None:
     """One run describes its tubs, once, and by how much."""
     assert said(*within((10, 12))) == [
-        "In this one tub, once: Beryl gave more per spot than Amber.",
+        "In this one tub, this one time: Beryl gave more per spot than Amber.",
         "That is 2 g (0.071 oz) more.",
     ]
     assert worked(*within((10, 12))) == ["No test: 1 run."]
@@ -70,23 +70,23 @@ def test_one_run_with_two_tubs() -> None:
     """The tubs of the run are counted."""
     (run,) = within((12, 10))
     two = replace(run, uses=(replace(run.uses[0], tubs=2),))
-    assert said(two)[0] == "In these two tubs, once: Amber gave more per spot than Beryl."
+    assert said(two)[0] == "In these two tubs, this one time: Amber gave more per spot than Beryl."
 
 
 def test_one_run_alike() -> None:
     """As much is said to be alike, and about as much cannot be told."""
-    assert said(*within((12, 12))) == ["In this one tub, once: harvest per spot alike for Amber and Beryl."]
+    assert said(*within((12, 12))) == [
+        "In this one tub, this one time: harvest per spot alike for Amber and Beryl."
+    ]
     assert said(*within((12, grams(12, about=True)))) == [
-        "Harvest per spot: cannot be told in these tubs; what is recorded overlaps."
+        "Harvest per spot: not clear in these tubs, because what was recorded overlaps."
     ]
 
 
 def test_one_run_with_bounds() -> None:
     """Where a pick was not weighed it is at least so much more; a harvest by eye has an order alone."""
     assert said(*within((10, OPEN)))[1] == "That is at least 20 g (0.71 oz) more."
-    assert (
-        said(*within((10, grams(30, by_eye=True))))[1] == "By how much cannot be told: it was judged by eye."
-    )
+    assert said(*within((10, grams(30, by_eye=True))))[1] == "By how much is not known: it was judged by eye."
 
 
 # two to five runs
@@ -96,7 +96,7 @@ def test_few_runs() -> None:
     """How often it was so, and how often luck would do that; no amount."""
     assert said(*within(*SIX[:3])) == [
         "Beryl gave more per spot than Amber, in three of three runs.",
-        "By luck alone that comes up one time in four.",
+        "Luck alone does that one time in four.",
     ]
     assert worked(*within(*SIX[:3])) == ["Sign test, two-sided, 3 runs: p = 0.2500."]
 
@@ -107,7 +107,7 @@ def test_few_runs_with_one_the_other_way() -> None:
         "Beryl gave more per spot than Amber, in three of five runs.",
         "Luck alone does that more often than not.",
         "The other way round in one run: Run 4.",
-        "In one more run it cannot be told: the two overlap.",
+        "In one more run it is not clear: the two overlap.",
     ]
 
 
@@ -117,9 +117,7 @@ def test_few_runs_without_a_leader() -> None:
         "Harvest per spot: each of Amber and Beryl was ahead in one of two runs."
     )
     about = grams(10, about=True)
-    assert said(*within((10, about), (10, about)))[0] == (
-        "Harvest per spot: no order can be told from two runs."
-    )
+    assert said(*within((10, about), (10, about)))[0] == ("Harvest per spot: two runs show no clear order.")
 
 
 # six and more runs
@@ -130,7 +128,7 @@ def test_evidence() -> None:
     assert said(*within(*SIX)) == [
         "Evidence that Beryl gave more per spot than Amber.",
         "Typically 4 g (0.14 oz) more; going by these runs, 1–11 g (0.035–0.388 oz).",
-        "By luck alone that comes up about one time in 32.",
+        "Luck alone does that about one time in 32.",
         "Beryl gave more per spot than Amber, in six of six runs.",
     ]
     assert worked(*within(*SIX)) == [
@@ -151,7 +149,7 @@ def test_bounds_in_six_runs() -> None:
     """Six runs of which one is open are told by their order alone, and are no evidence."""
     assert said(*within(*SIX[:5], (10, OPEN))) == [
         "Beryl gave more per spot than Amber, in six of six runs.",
-        "By luck alone that comes up about one time in 32.",
+        "Luck alone does that about one time in 32.",
     ]
 
 
@@ -170,7 +168,7 @@ def test_many_different_runs() -> None:
     assert said(*runs) == [
         "Evidence that Beryl gave more per spot than Amber.",
         "Typically 33 g (1.16 oz) more; going by these runs, 13–53 g (0.46–1.87 oz).",
-        "By luck alone that comes up about one time in 35.",
+        "Luck alone does that about one time in 35.",
         APART,
     ]
     assert worked(*runs) == [
@@ -185,11 +183,11 @@ def test_different_runs_with_bounds() -> None:
     assert said(*runs[1:]) == [APART]
     assert said(*runs) == [
         APART,
-        "So far in every one of them Beryl gave more per spot than Amber.",
+        "So far, in every one of them, Beryl gave more per spot than Amber.",
         "That is at least 19 g (0.67 oz) more.",
     ]
     assert said(*runs, grown(9, {"a": 40}))[1] == (
-        "Harvest per spot: cannot be told; what is recorded overlaps."
+        "Harvest per spot: not clear, because what was recorded overlaps."
     )
 
 
@@ -220,7 +218,7 @@ def test_days(measure: str, sentence: str) -> None:
         for arm, day in zip(run.arms[1:], days, strict=True)
     ]
     assert said(replace(run, arms=(run.arms[0], *arms))) == [
-        f"In this one tub, once: {sentence}.",
+        f"In this one tub, this one time: {sentence}.",
         "That is 5–7 days earlier.",
     ]
 
@@ -230,10 +228,10 @@ def test_days(measure: str, sentence: str) -> None:
     [
         (Fraction(1), "Luck alone does that more often than not."),
         (Fraction(5, 8), "Luck alone does that more often than not."),
-        (Fraction(1, 2), "By luck alone that comes up one time in two."),
-        (Fraction(3, 8), "By luck alone that comes up three times in eight."),
-        (Fraction(22, 70), "By luck alone that comes up about one time in three."),
-        (Fraction(1, 5000), "By luck alone that comes up less than one time in 1000."),
+        (Fraction(1, 2), "Luck alone does that one time in two."),
+        (Fraction(3, 8), "Luck alone does that three times in eight."),
+        (Fraction(22, 70), "Luck alone does that about one time in three."),
+        (Fraction(1, 5000), "Luck alone does that less than one time in 1000."),
     ],
 )
 def test_chances_in_words(chance: Fraction, sentence: str) -> None:
@@ -248,7 +246,7 @@ def test_soybean() -> None:
     """P over F in three of three years, and by luck one time in four: no more is said."""
     assert said(*soybean(), names={}) == [
         "P gave more per spot than F, in three of three runs.",
-        "By luck alone that comes up one time in four.",
+        "Luck alone does that one time in four.",
     ]
 
 

@@ -34,7 +34,10 @@ def said(*expected: Expected, once: bool = False) -> list[str]:
         pytest.param(
             WINDOW,
             [
-                "First pick: days 58–71, as in the three tomato runs before (a chance of one in two if grown alike)."
+                (
+                    "First pick: days 58–71, as in the three tomato runs before (a chance of one in two if grown the "
+                    "same way)."
+                )
             ],
             id="window",
         ),
@@ -42,8 +45,8 @@ def said(*expected: Expected, once: bool = False) -> list[str]:
             replace(WINDOW, passed=2),
             [
                 (
-                    "First pick: days 58–71, as in the three tomato runs before that were no further on day 50 "
-                    "(a chance of one in two if grown alike)."
+                    "First pick: days 58–71, as in the three tomato runs before that were no further on day 50 (a chance "
+                    "of one in two if grown the same way)."
                 )
             ],
             id="past some",
@@ -52,10 +55,10 @@ def said(*expected: Expected, once: bool = False) -> list[str]:
             replace(WINDOW, open=1, chance=Fraction(2, 5), at_least=True),
             [
                 (
-                    "First pick: days 58–71, as in the three tomato runs before "
-                    "(a chance of at least two in five if grown alike)."
+                    "First pick: days 58–71, as in the three tomato runs before (a chance of at least two in five if "
+                    "grown the same way)."
                 ),
-                "One more run had not got there by its last look.",
+                "One more run was not there yet when last checked.",
             ],
             id="one without it",
         ),
@@ -63,8 +66,8 @@ def said(*expected: Expected, once: bool = False) -> list[str]:
             WEIGHT,
             [
                 (
-                    "Harvest per spot: 120–200 g (4.23–7.05 oz), as in the four tomato runs before "
-                    "(a chance of three in five if grown alike)."
+                    "Harvest per spot: 120–200 g (4.23–7.05 oz), as in the four tomato runs before (a chance of three in "
+                    "five if grown the same way)."
                 )
             ],
             id="weight",
@@ -73,8 +76,8 @@ def said(*expected: Expected, once: bool = False) -> list[str]:
             replace(WEIGHT, passed=1, open=2),
             [
                 (
-                    "Harvest per spot: 120–200 g (4.23–7.05 oz), as in the four tomato runs before "
-                    "that gave more than this one so far (a chance of three in five if grown alike)."
+                    "Harvest per spot: 120–200 g (4.23–7.05 oz), as in the four tomato runs before that gave more than "
+                    "this one so far (a chance of three in five if grown the same way)."
                 ),
                 "In two more runs not everything was weighed.",
             ],
@@ -119,7 +122,10 @@ def test_sentences(expected: Expected, sentences: list[str]) -> None:
 def test_too_few_are_said_once() -> None:
     """Things with as few runs share a sentence; a window stands before it."""
     assert said(replace(FLOWER, runs=2), WINDOW, replace(SPOT, runs=2)) == [
-        "First pick: days 58–71, as in the three tomato runs before (a chance of one in two if grown alike).",
+        (
+            "First pick: days 58–71, as in the three tomato runs before (a chance of one in two if grown the "
+            "same way)."
+        ),
         "First flower and harvest per spot: not enough runs to say; two before this one have it.",
     ]
 

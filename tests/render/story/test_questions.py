@@ -68,9 +68,9 @@ def picture(shows: str, day: int) -> Picture:
         (
             "Does it fit under the lamp?",
             (
-                "The tallest height measured was 41 cm (16 in) (P1, day 50). Bucket gives 50 cm (19.7 in) with the "
-                "lamp at its highest; 9 cm (3.5 in) was left above the tallest plant measured (when last measured, "
-                "on day 50)."
+                "The tallest height measured was 41 cm (16 in), P1, day 50. Bucket gives 50 cm (19.7 in) with the "
+                "lamp at its highest; 9 cm (3.5 in) was left above the tallest plant measured, on day 50, "
+                "when last measured."
             ),
         ),
         ("What did it use?", "Water in all: 8 L (2.1 gal)."),
@@ -84,7 +84,7 @@ def test_what_was_recorded_is_answered(question: str, answer: str) -> None:
 def test_work_is_counted_in_visits() -> None:
     """Work is said as visits and what they were for."""
     assert asked(long_run())["How much work was it?"] == (
-        "6 visits over 70 days: 1 to add water, 0 to feed, 3 to work on the plants."
+        "6 visits over 70 days: 1 to add water, 3 to work on the plants."
     )
 
 
@@ -106,8 +106,8 @@ def test_a_plant_as_tall_as_its_room_leaves_none() -> None:
     said = asked(replace(run, rows=replace(run.rows, readings=tall)))["Does it fit under the lamp?"]
 
     assert said.endswith(
-        "Bucket gives 50 cm (19.7 in) with the lamp at its highest. The plants used all of it (when last "
-        "measured, on day 50)."
+        "Bucket gives 50 cm (19.7 in) with the lamp at its highest. "
+        "The plants used all of it, on day 50, when last measured."
     )
 
 
@@ -128,7 +128,7 @@ def test_what_would_be_changed_is_the_authors_word() -> None:
     run = long_run()
     changed = replace(run, setup=replace(run.setup, answer=Answer("again", "it fruited", "pick earlier")))
 
-    assert asked(changed)["What would you change?"] == "Pick earlier."
+    assert asked(changed)["What should change next time?"] == "Pick earlier."
 
 
 def test_what_is_missing_is_one_line() -> None:

@@ -137,7 +137,7 @@ def test_counts_say_who_was_left() -> None:
     assert said_of(*rows) == [
         (
             "Half the plants had ripe fruit somewhere in days 31–37; one had not when last checked, on day 37, "
-            "and one was not counted any more."
+            "and one was no longer counted."
         )
     ]
 

@@ -57,7 +57,7 @@ SENTENCES: list[tuple[Event, str]] = [
     (event(Deed.SOW, 5, amount=unknown(Dimension.COUNT)), "Sown: seeds, not counted."),
     (event(Deed.THIN, 5, ALL, amount=counted(1), each=True), "Thinned to 1: every spot."),
     (event(Deed.THIN, 5, joint("P2")), "Thinned, number left not recorded: P2."),
-    (event(Deed.TRANSPLANT, 5, ALL), "Moved from the seed tray into the tub: all."),
+    (event(Deed.TRANSPLANT, 5, ALL), "Transplanted into the tub: all."),
     (
         event(Deed.PRUNE, 5, some(), what="lower leaves"),
         "Pruned: lower leaves, some plants, which ones not recorded.",
@@ -205,7 +205,7 @@ LINES = [
         {"picks": (pick(5, joint("P1"), grams(84), spoilt=0, spoilt_weight=grams(0)),)},
         ["picked from P1: 84 g (2.96 oz)"],
     ),
-    ({"tallies": (tally(5, grams(460), ALL),)}, ["picked so far, all: 460 g (1 lb 0.23 oz)"]),
+    ({"tallies": (tally(5, grams(460), ALL),)}, ["total so far, all: 460 g (1 lb 0.23 oz)"]),
     ({"milestones": (milestone("ripe", 5, of(2, 4)),)}, ["ripe fruit: 2 of 4"]),
     ({"milestones": (milestone("ripe", 5, ALL, reached=False),)}, ["ripe fruit: not yet"]),
     ({"milestones": (milestone("ripe", 5, joint("P2"), reached=False),)}, ["ripe fruit: not yet on P2"]),
@@ -255,7 +255,7 @@ def test_marks_of_events_and_picks() -> None:
         ("Sour drops 20 ml (0.68 fl oz)", "feed"),
         ("trouble: tip burn", "trouble"),
         ("picked from P1: not weighed", "harvest"),
-        ("picked so far, all: 460 g (1 lb 0.23 oz)", "harvest"),
+        ("total so far, all: 460 g (1 lb 0.23 oz)", "harvest"),
         ("ripe fruit: all", "growth"),
     ]
 
