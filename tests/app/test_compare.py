@@ -20,7 +20,10 @@ def test_two_runs_as_text(capsys: pytest.CaptureFixture[str]) -> None:
     assert status_of(named) == Status.DONE
     said = capsys.readouterr().out
     assert said.startswith("2 runs, of which 2 independent\n  pebble-lantern-first: ")
-    assert "\nSlate tub and Moss tub (system), by day of the first pick:\n  In these two tubs, once: " in said
+    assert (
+        "\nSlate tub and Moss tub (system), by day of the first pick:\n  In these two tubs, this one time: "
+        in said
+    )
     assert "\npebble-two-lamps differs from pebble-lantern-first:\n  System: " in said
     assert not {"None", "per_spot", "seed_age"} & set(said.replace(":", " ").split())
 
