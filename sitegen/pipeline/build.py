@@ -127,7 +127,7 @@ class RunBuilder:
     def summary(self, run: str, memory: RunMemory | None = None) -> Made[str]:
         """The summary of a sound run."""
         inputs = Inputs(self.snapshot, run, memory)
-        found = encoded_summary(steps.summary(inputs))
+        found = encoded_summary(steps.summary(inputs), steps.searched(inputs))
         return self._made("summary", run, inputs, found, found)
 
     def pages(self, run: str, output: Path, memory: RunMemory | None = None) -> tuple[PageFiles, Made[str]]:

@@ -64,6 +64,11 @@ class _RecordedPages:
         self._read("summaries", *selection)
         return self._snapshot.decoded_summaries(*selection)
 
+    def searched(self) -> list[Any]:
+        """What is searched of each run, decoded here as well."""
+        self._read("searched")
+        return self._snapshot.decoded_searches()
+
     def __getattr__(self, question: str) -> Callable[..., Any]:
         # By name, not method by method: a question that is new to the site map is recorded from its first day.
         answer = getattr(self._snapshot.site_map, question)

@@ -23,10 +23,16 @@ from sitegen.core.store import Store
 from sitegen.ingest import JournalFiles
 from sitegen.ingest.library import Library
 from sitegen.pipeline.files import RunFiles, digest_of, folder_digest, text_digest
-from sitegen.pipeline.summaries import decoded_arms, decoded_summary
+from sitegen.pipeline.summaries import (
+    decoded_arms,
+    decoded_search,
+    decoded_summary,
+    searched_part,
+    shown_part,
+)
 
 if TYPE_CHECKING:
-    from sitegen.render import Context, RunSummary, Theme
+    from sitegen.render import Context, RunSummary, SearchedRun, Theme
 
 
 def theme_of(journal_files: JournalFiles) -> tuple[Theme | None, tuple[Finding, ...]]:
@@ -183,10 +189,21 @@ class Snapshot:
         """Summaries of the runs whose field is a name (`season 2026-first`); of all without either."""
         return [decoded_summary(self.summaries[link.id]) for link in self.site_map.selected(*selection)]
 
+    def decoded_searches(self) -> list[SearchedRun]:
+        """What is searched of each run."""
+        return [decoded_search(self.summaries[link.id]) for link in self.site_map.links]
+
+    def _searched(self) -> str:
+        found = self.summaries
+        return text_digest(
+            repr([(link.id, searched_part(found.get(link.id, ""))) for link in self.site_map.links])
+        )
+
     def _summaries(self, selection: str) -> str:
         # A run whose summary is not made yet stands as None: a page that listed it is out of date then.
         selected, found = self.site_map.selected(*selection.split(" ", 1)), self.summaries
-        return text_digest(repr([(link.id, found.get(link.id)) for link in selected]))
+        shown = [(link.id, shown_part(found[link.id]) if link.id in found else None) for link in selected]
+        return text_digest(repr(shown))
 
     def _text(self, name: str) -> str:
         return text_digest(repr([text for text in self.site_map.free if text.name == name]))
@@ -202,6 +219,7 @@ _DIGESTS: Mapping[str, Callable[[Snapshot, str], str]] = {
     "recap": lambda snapshot, run: snapshot._files("recap", run),
     "neighbours": Snapshot._neighbours,
     "summaries": Snapshot._summaries,
+    "searched": lambda snapshot, _: snapshot._searched(),
     "text": Snapshot._text,
     "address": lambda snapshot, name: snapshot.site_map.address(name) or "",
     "published": lambda snapshot, run: str(snapshot.site_map.published(run)),

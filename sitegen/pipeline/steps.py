@@ -27,7 +27,7 @@ from sitegen.pipeline.inputs import Inputs
 
 if TYPE_CHECKING:
     from sitegen.photos import PhotoSet
-    from sitegen.render import IndexPage, RunSummary
+    from sitegen.render import IndexPage, RunSummary, SearchedRun
 
 
 @dataclass(frozen=True, slots=True)
@@ -194,6 +194,16 @@ def summary(inputs: Inputs) -> RunSummary:
 
     measured = inputs.part(facts)
     return summary_of(measured, inputs.part(photos)[0].pictures, run_arms(measured))
+
+
+def searched(inputs: Inputs) -> SearchedRun:
+    """What the search knows of a run."""
+    from sitegen.render import searched_run  # noqa: PLC0415 - checks do without
+
+    text, _ = inputs.part(Inputs.recap)
+    with inputs.speaking():
+        run = inputs.part(facts).run
+        return searched_run(inputs.part(summary), replace(run, recap=text), inputs.wording)
 
 
 def run_pages(inputs: Inputs) -> Rendered:

@@ -1,6 +1,8 @@
-"""Kept summaries of runs, as text: the run as comparisons take it, and the rest of what index pages show.
+"""Kept summaries of runs, as text: the run as comparisons take it, the rest of what index pages show, what is searched.
 
-In: `RunSummary`. Out: its text, and from that the summary itself or `RunArms` alone.
+In: `RunSummary`, `SearchedRun`. Out: their text, and from that the summary, `RunArms` alone, or what is searched. The
+first line is of the summary, the second of the search: what a note changes there makes the index of the search again,
+and no other page that lists runs.
 """
 
 from __future__ import annotations
@@ -15,7 +17,7 @@ from sitegen.core.facts.figure import Figure
 from sitegen.core.records.codec import Codec, codec_for
 
 if TYPE_CHECKING:
-    from sitegen.render import RunSummary
+    from sitegen.render import RunSummary, SearchedRun
 
 # What pages show of an arm and no comparison reads: most of what is kept of a run.
 _UNREAD = (
@@ -26,23 +28,40 @@ _UNREAD = (
 _ARMS, _COMPARED = codec_for(RunArms), codec_for(RunArms, _UNREAD)
 
 
-def encoded_summary(summary: RunSummary) -> str:
-    """A summary as text."""
+def encoded_summary(summary: RunSummary, searched: SearchedRun) -> str:
+    """A summary, and what is searched of its run, as text."""
     # Stored and compared so, and decoded only where an index page is made.
     arms = None if summary.arms is None else _ARMS.encode(summary.arms)
     rest = _summary_codec().encode(replace(summary, arms=None))
-    return json.dumps([arms, rest], ensure_ascii=False, separators=(",", ":"))
+    lines = ([arms, rest], searched)
+    return "\n".join(json.dumps(each, ensure_ascii=False, separators=(",", ":")) for each in lines)
+
+
+def shown_part(text: str) -> str:
+    """The part of a text that is of the summary."""
+    return text.partition("\n")[0]
+
+
+def searched_part(text: str) -> str:
+    """The part of a text that is of the search."""
+    return text.partition("\n")[2]
+
+
+def decoded_search(text: str) -> SearchedRun:
+    """What is searched of a run."""
+    found: SearchedRun = json.loads(searched_part(text))
+    return found
 
 
 def decoded_summary(text: str) -> RunSummary:
     """The summary itself."""
-    arms, rest = json.loads(text)
+    arms, rest = json.loads(shown_part(text))
     return replace(_summary_codec().decode(rest), arms=None if arms is None else _ARMS.decode(arms))
 
 
 def decoded_arms(text: str) -> RunArms | None:
     """The run of a summary as comparisons take it: of its arms without anything else."""
-    arms, _ = json.loads(text)
+    arms, _ = json.loads(shown_part(text))
     return None if arms is None else _COMPARED.decode(arms)
 
 

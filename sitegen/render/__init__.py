@@ -10,6 +10,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from sitegen.core.findings.finding import Finding, Findings
+from sitegen.core.language.wording import Wording
 from sitegen.core.site.content import ExperimentContent, Site
 from sitegen.core.site.page import Page
 from sitegen.core.site.site_map import Neighbours, OtherPages, RunLink, SiteMap, run_link_of
@@ -18,6 +19,7 @@ from sitegen.render.data import package_of
 from sitegen.render.metadata import chapter_pages, link_preview
 from sitegen.render.pages.experiment import experiment, moved
 from sitegen.render.pages.index import IndexPage, index_pages
+from sitegen.render.pages.search import SearchedRun, searched_run
 from sitegen.render.pages.standalone import shared_pages, standalone_pages
 from sitegen.render.pages.summary import RunSummary, summary_of
 from sitegen.render.pages.unlogged import from_memory, planned
@@ -32,6 +34,7 @@ __all__ = [
     "OtherPages",
     "RunLink",
     "RunSummary",
+    "SearchedRun",
     "SiteMap",
     "Theme",
     "context_of",
@@ -40,6 +43,7 @@ __all__ = [
     "pages_of",
     "render",
     "run_link_of",
+    "searched_run",
     "shared_pages",
     "standalone_pages",
     "summary_of",
@@ -57,7 +61,14 @@ def render(site: Site, store: Store | None = None) -> tuple[tuple[Page, ...], tu
         for content in site.experiments
     }
     links = tuple(run_link_of(content.facts.run) for content in site.experiments)
-    others = SiteMap(links, site.texts, summary=summaries.__getitem__)
+    runs = {content.facts.id: content.facts.run for content in site.experiments}
+    wording = Wording(site.journal.units, site.journal.language)
+    others = SiteMap(
+        links,
+        site.texts,
+        summary=summaries.__getitem__,
+        search=lambda name: searched_run(summaries[name], runs[name], wording),
+    )
     context = context_of(site, theme, others, findings)
     own = [
         page

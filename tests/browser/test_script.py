@@ -110,6 +110,24 @@ def test_the_site_is_searched_from_disk(page: Page, site: Path) -> None:
     expect(page.locator(".found")).to_be_hidden()
 
 
+def test_what_was_written_about_a_day_is_found_there(page: Page, site: Path) -> None:
+    """A result says on which day the words stand, and leads to it; words that it shows lead to the page."""
+    opened(page, site, "index.html")
+    search = page.get_by_label("Search", exact=True)
+    first = page.locator(".found li").first
+    search.fill("leaf mould")
+    expect(first.locator(".place")).to_have_text(re.compile(r"^Day.78: leaf mould on the lowest leaves$"))
+    expect(first.locator("a")).to_have_attribute("href", re.compile(r"/cinder-beside-pebble\.html#day-78$"))
+    search.fill("neighbour lettuce tubs months")
+    expect(first.locator(".place")).to_have_text(re.compile(r"^Day.119: P4 is orange"))
+    search.fill("quicker weakly")
+    expect(first.locator(".place")).to_have_text("Found in the story")
+    expect(first.locator("a")).to_have_attribute("href", re.compile(r"#story$"))
+    search.fill("pickle jars")
+    expect(first.locator(".place")).to_have_count(0)
+    expect(first.locator("a")).to_have_attribute("href", re.compile(r"\.html$"))
+
+
 def test_pictures_are_paged_with_the_keyboard(page: Page, site: Path) -> None:
     """A picture opens large, arrows go on and round, Escape leads back to where the reader was."""
     opened(page, site, EXPERIMENT)

@@ -333,7 +333,7 @@ def test_an_entry_of_another_run_reaches_the_page_of_a_shared_tub(
         site.edit(f"seasons/one/{one}/experiment.yaml", "log:", SHARES.format(other) + "log:")
     first = site.write(jobs=jobs)
     assert not any(finding.is_error for finding in first.findings)
-    assert "up to" not in _text(site, "one")
+    assert "up to 3" not in _text(site, "one")
     path = site.experiment("three") / "experiment.yaml"
     path.write_text(path.read_text("utf-8") + "  - day: 25\n    water: 3 L\n", "utf-8")
 
@@ -392,7 +392,7 @@ def _served(files: dict[str, bytes]) -> dict[str, bytes]:
 
 
 def test_a_note_changes_one_page_and_its_data(tmp_path: Path) -> None:
-    """Lists, neighbours, charts and the picture for links stay as they are."""
+    """And the index of the search; lists, neighbours, charts and the picture for links stay as they are."""
     site = start(tmp_path)
     site.write()
     change_note(site, Random(1))  # noqa: S311 - a story, not a secret
@@ -405,6 +405,7 @@ def test_a_note_changes_one_page_and_its_data(tmp_path: Path) -> None:
         f"data/{name}/entries.csv",
         f"data/{name}/events.csv",
         f"data/{name}/datapackage.json",
+        "find.js",
     }
 
 

@@ -109,6 +109,9 @@ class OtherPages(Protocol):
         `nearest`, of the last few of these.
         """
 
+    def searched(self) -> Sequence[Any]:
+        """What the search knows of each published run, in the order of the journal."""
+
     def text(self, name: str) -> FreePage:
         """One of the author's free pages."""
 
@@ -131,6 +134,7 @@ class SiteMap:
     free: Sequence[FreePage] = ()
     linked: Sequence[RunLink] = ()
     summary: Callable[[str], Any] = _no_summary
+    search: Callable[[str], Any] = _no_summary
 
     def neighbours(self, run: str) -> Neighbours:
         """The runs sown before and after one."""
@@ -185,6 +189,10 @@ class SiteMap:
     def summaries(self, field: str = "", name: str = "") -> Sequence[Any]:
         """Summaries of selected runs."""
         return [self.summary(link.id) for link in self.selected(field, name)]
+
+    def searched(self) -> Sequence[Any]:
+        """What the search knows of each published run."""
+        return [self.search(link.id) for link in self.links]
 
     def text(self, name: str) -> FreePage:
         """One of the author's free pages."""

@@ -1,7 +1,7 @@
 """The index of the search: one small classic script, loaded when a reader begins to search.
 
-In: the context. Out: `find.js`, which assigns one global. Addresses in it are relative to
-the site's root; it asks for nothing and works from a folder on disk.
+In: the context. Out: `find.js`, which assigns one global; a word that an entry is found by stands in it once. Addresses
+in it are relative to the site's root; it asks for nothing and works from a folder on disk.
 """
 
 from __future__ import annotations
@@ -13,8 +13,7 @@ from functools import partial
 
 from sitegen.core.facts.method import Method
 from sitegen.core.language.catalogue import tr, tr_c
-from sitegen.core.language.wording import Wording
-from sitegen.core.records.setup import Crop, FreePage, Season
+from sitegen.core.records.setup import FreePage, Season
 from sitegen.core.site.addresses import (
     CAUTIONS,
     COMPARE,
@@ -36,80 +35,77 @@ from sitegen.render.author_text.markdown import title_of
 from sitegen.render.metadata import metadata_files
 from sitegen.render.pages.comparisons import compare, crop, system
 from sitegen.render.pages.run_lists import home, season
-from sitegen.render.pages.summary import RunSummary
+from sitegen.render.pages.search import SearchedRun, further_words
 from sitegen.render.pages.text_pages import cautions, free, methods, missing
 from sitegen.render.pages.varieties import variety_address
 from sitegen.render.templates.context import Context
 
 SCRIPT = "text/javascript"
 
-Entry = dict[str, str]  # keys of one letter: title, address, kind, sentence, more words that are searched
+# Keys of one letter: title, address, kind, sentence, more words that are searched; of a run also what was written about
+# days (anchor, day, text), and words of its story.
+Entry = dict[str, object]
 
 
 def find_index(context: Context) -> tuple[Page, ...]:
     """The index of a site: experiments first, then the pages that list them, texts and formulas."""
-    summaries, wording, seasons = context.others.summaries(), context.wording, context.seasons
-    entries = [*_experiments(summaries, {season.id: season.title for season in seasons}, wording)]
-    entries += [*_lists(summaries, seasons), *_texts(context.others.texts())]
+    runs: Sequence[SearchedRun] = context.others.searched()
+    seasons = context.seasons
+    entries = [*_experiments(runs, {season.id: season.title for season in seasons})]
+    entries += [*_lists(runs, seasons), *_texts(context.others.texts())]
     entries += _methods(context.methods.values())
     body = json.dumps(entries, ensure_ascii=False, separators=(",", ":")).replace("},{", "},\n{")
     return (Page(SEARCH_INDEX, SCRIPT, f"window.siteIndex={body};\n"),)
 
 
-def _entry(title: str, address: str, kind: str, sentence: str = "", more: str = "") -> Entry:
-    return {"t": title, "a": address, "k": kind, "s": sentence, "w": more}
+def _entry(
+    title: str, address: str, kind: str, sentence: str = "", more: str = "", **further: object
+) -> Entry:
+    """An entry without what is empty, and without further words that are shown anyway."""
+    found = {
+        "t": title,
+        "a": address,
+        "k": kind,
+        "s": sentence,
+        "w": further_words(more, title, kind, sentence),
+    }
+    return {key: value for key, value in (found | further).items() if value}
 
 
-def _experiments(
-    summaries: Sequence[RunSummary], titles: dict[str, str], wording: Wording
-) -> Iterator[Entry]:
-    newest = sorted(summaries, key=lambda summary: (summary.started, summary.id), reverse=True)
-    for summary in newest:
-        setup = summary.setup
-        kind = ", ".join(filter(None, (setup.crop.name, titles.get(setup.season, setup.season))))
-        more = (
-            summary.variety,
-            summary.system,
-            setup.question,
-            setup.crop.latin or "",
-            summary.state(wording),
+def _experiments(runs: Sequence[SearchedRun], titles: dict[str, str]) -> Iterator[Entry]:
+    newest = sorted(runs, key=lambda run: (run["since"], run["address"]), reverse=True)
+    for run in newest:
+        kind = ", ".join(filter(None, (run["crop"][1], titles.get(run["season"], run["season"]))))
+        yield _entry(
+            run["title"], run["address"], kind, run["sentence"], run["more"], n=run["days"], r=run["story"]
         )
-        yield _entry(summary.title, summary.address, kind, summary.in_words(wording), " ".join(more))
 
 
-def _lists(summaries: Sequence[RunSummary], seasons: Iterable[Season]) -> Iterator[Entry]:
-    crops = {summary.setup.crop.id: summary.setup.crop for summary in summaries}
-    systems = {tub.system.id: tub.system for summary in summaries for tub in summary.setup.tubs}
-    with_runs = {summary.setup.season for summary in summaries}
-    for grown in sorted(crops.values(), key=lambda each: each.name):
-        yield _entry(grown.name, crop_page(grown.id), tr("Crop"), more=grown.latin or "")
-        yield from _varieties(grown, summaries)
-    for used in sorted(systems.values(), key=lambda each: each.name):
-        yield _entry(used.name, system_page(used.id), tr("System"), more=used.kind or "")
+def _lists(runs: Sequence[SearchedRun], seasons: Iterable[Season]) -> Iterator[Entry]:
+    crops = {run["crop"][0]: run["crop"] for run in runs}
+    systems = {each[0]: each for run in runs for each in run["systems"]}
+    with_runs = {run["season"] for run in runs}
+    for crop_id, name, latin in sorted(crops.values(), key=_name):
+        yield _entry(name, crop_page(crop_id), tr("Crop"), more=latin)
+        grown = {each[0]: each for run in runs if run["crop"][0] == crop_id for each in run["varieties"]}
+        for variety, title, note in sorted(grown.values(), key=_name):
+            kind = tr("Variety of {crop}", crop=name)
+            yield _entry(title, variety_address(crop_id, variety), kind, more=note)
+    for system_id, name, kind in sorted(systems.values(), key=_name):
+        yield _entry(name, system_page(system_id), tr("System"), more=kind)
     for each in seasons:
         if each.id in with_runs:
             yield _entry(each.title, season_page(each.id), tr("Season"), each.summary)
 
 
-def _varieties(crop: Crop, summaries: Iterable[RunSummary]) -> Iterator[Entry]:
-    """The varieties with runs: each has its place on the page of its crop."""
-    grown = {
-        name
-        for summary in summaries
-        if summary.setup.crop.id == crop.id
-        for name in summary.setup.variety_ids
-    }
-    for each in crop.varieties:
-        if each.id in grown:
-            kind = tr("Variety of {crop}", crop=crop.name)
-            yield _entry(each.name, variety_address(crop.id, each.id), kind, more=each.note)
+def _name(named: tuple[str, str, str]) -> str:
+    return named[1]
 
 
 def _texts(texts: Iterable[FreePage]) -> Iterator[Entry]:
     for text in texts:
         title, body = title_of(text.markdown)
-        words = " ".join(body.replace("*", "").split())
-        yield _entry(title or text.name, free_page(text.name), tr("Page"), more=words)
+        yield _entry(title or text.name, free_page(text.name), tr("Page"), more=body)
 
 
 def _methods(methods: Iterable[Method]) -> Iterator[Entry]:

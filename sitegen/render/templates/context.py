@@ -135,6 +135,7 @@ _WORDS = {
     "pictures": tr_noop("Pictures"),
     "find": tr_noop("Search"),
     "found": tr_noop("{number} found"),
+    "story": tr_noop("Found in the story"),
     "nothing": tr_noop("Nothing was found."),
     "no_index": tr_noop("The search index could not be loaded."),
     "date": tr_noop("Date"),

@@ -98,7 +98,7 @@ def test_feeds_and_packages_leave_it_out() -> None:
     assert "Physalis on the sill" not in listed
     assert [address for address in built() if address.startswith("data/sill-physalis")] == []
     assert [entry["s"] for entry in index if entry["t"] == "Physalis on the sill"] == [
-        "What came of it: a few small fruits."
+        "What came of it: a few small fruits. Not again: it leaned."
     ]
 
 

@@ -273,28 +273,45 @@
     return index;
   }
 
+  // The texts of an entry, folded once: its title, what is shown of it, what was written about each day, its story.
+  const ready = (entry) => (entry.folded ??= [entry.t, `${entry.k} ${entry.s ?? ""} ${entry.w ?? ""}`, (entry.n ?? []).map(([, , text]) => text), entry.r ?? ""].map((each) => (Array.isArray(each) ? each.map(folded) : folded(each))));
+
   function weight(entry, wanted) {
-    const title = folded(entry.t);
-    const rest = folded(`${entry.k} ${entry.s} ${entry.w}`);
+    const [title, rest, days, story] = ready(entry);
     let sum = 0;
     for (const word of wanted) {
       if (title.includes(word)) sum += title.split(" ").some((part) => part.startsWith(word)) ? 4 : 3;
-      else if (rest.includes(word)) sum += 1;
+      else if (rest.includes(word) || days.some((day) => day.includes(word))) sum += 1;
+      else if (story.includes(word)) sum += 0.5;
       else return 0;
     }
     return sum;
   }
 
-  function results(entries, asked) {
-    const wanted = folded(asked).split(" ").filter(Boolean);
+  function results(entries, wanted) {
     if (wanted.length === 0) return [];
     const weighed = entries.map((entry, i) => [weight(entry, wanted), i, entry]).filter(([sum]) => sum > 0);
     return weighed.sort((one, other) => other[0] - one[0] || one[1] - other[1]).map(([, , entry]) => entry);
   }
 
-  function result(entry, base) {
-    const link = make("a", { href: new URL(entry.a, base).href }, entry.t);
+  // Where the words were found that the entry does not show: the day with most of them, else its story.
+  function place(entry, wanted) {
+    const [title, rest, days] = ready(entry);
+    const left = wanted.filter((word) => !title.includes(word) && !rest.includes(word));
+    if (left.length === 0) return null;
+    const counts = days.map((day) => left.filter((word) => day.includes(word)).length);
+    const most = Math.max(0, ...counts);
+    if (most === 0) return ["story", words.story];
+    const [anchor, day, text] = entry.n[counts.indexOf(most)];
+    return [anchor, `${day[0].toUpperCase()}${day.slice(1)}: ${text}`];
+  }
+
+  function result(entry, base, wanted) {
+    const found = place(entry, wanted);
+    const address = new URL(entry.a, base).href;
+    const link = make("a", { href: found ? `${address}#${found[0]}` : address }, entry.t);
     const said = entry.s ? [make("span", {}, entry.s)] : [];
+    if (found) said.push(make("span", { className: "place" }, found[1]));
     return make("li", {}, link, make("small", {}, entry.k), ...said);
   }
 
@@ -312,11 +329,12 @@
     head.append(form, found);
     const look = async () => {
       const entries = await loaded(base).catch(() => null);
-      const hits = entries ? results(entries, input.value) : [];
+      const wanted = folded(input.value).split(" ").filter(Boolean);
+      const hits = entries ? results(entries, wanted) : [];
       const none = entries ? words.nothing : words.no_index;
       found.hidden = folded(input.value) === "";
       count.textContent = found.hidden ? "" : filled(words.found, { number: hits.length });
-      list.replaceChildren(...(hits.length ? hits.slice(0, MOST).map((entry) => result(entry, base)) : [make("li", {}, none)]));
+      list.replaceChildren(...(hits.length ? hits.slice(0, MOST).map((entry) => result(entry, base, wanted)) : [make("li", {}, none)]));
     };
     input.addEventListener("focus", () => loaded(base).catch(() => null), { once: true });
     input.addEventListener("input", look);
