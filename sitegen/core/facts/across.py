@@ -285,10 +285,11 @@ class Differed:
 class Expected:
     """The window of one thing to come: from the lowest to the highest of earlier runs, and the chance that it holds.
 
-    `what`: the name of a stage, `first_pick`, `total` [g] or `per_spot` [g]. `runs` is how many earlier runs are behind
-    the window, `open` how many more had it above a bound that nothing limits (not there by the last look, not weighed),
-    `passed` how many were there by the day of the look, or gave less than there is by now. `window` is None where the
-    runs are too few, `later` where all were passed. `at_least` says that the chance may be larger.
+    `what`: the name of a stage, `first_pick`, `end` (of the run), `total` [g] or `per_spot` [g]. `runs` is how many
+    earlier runs are behind the window, `open` how many more had it above a bound that nothing limits (not there by the
+    last look, not weighed), `passed` how many were there by the day of the look, or gave less than there is by now.
+    `window` is None where the runs are too few, `later` where all were passed. `at_least` says that the chance may be
+    larger.
     """
 
     what: str

@@ -40,6 +40,7 @@ _SITE = {
     "together": tr_noop("not split between these"),
     "own base temperature": tr_noop("from the journal, without a source"),
     "first_pick": tr_noop("first pick"),
+    "end": tr_noop("end of the run"),
     "total": tr_noop("whole harvest"),
     "per_spot": tr_noop("harvest per spot"),
 }

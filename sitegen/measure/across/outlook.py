@@ -1,4 +1,4 @@
-"""What is to come in a run that still grows, from earlier runs of its crop: the next stage, the first pick, the total.
+"""What is to come in a run that still grows, from earlier runs of its crop: stage, first pick or end, total.
 
 In: `RunArms` of the run and of those that began before it. Out: `Outlook`, by the last look at the run, never by today.
 A stage comes on the day on which it is first seen. Of an earlier run that did not have it, the last look for it is a
@@ -44,6 +44,9 @@ def _expected(run: RunArms, units: Sequence[_Unit]) -> Iterator[Expected]:
     if not isinstance(_whole(run).figures.first_pick.value, Day):
         found = predict(_values(units, _first_pick, run.last_day), run.last_day + 1)
         yield from _said("first_pick", Label("first_pick", "site"), found, _as_day(found.window))
+    else:
+        found = predict(_values(units, _end, run.last_day), run.last_day + 1)
+        yield from _said("end", Label("end", "site"), found, _as_day(found.window))
     yield from _total(run, units)
 
 
@@ -88,6 +91,11 @@ def _first_pick(run: RunArms) -> Bounds | None:
     """When something was first picked; later than the last look where nothing was."""
     day = _whole(run).figures.first_pick.value
     return _on(day) if isinstance(day, Day) else Bounds(run.last_day + 1, None)
+
+
+def _end(run: RunArms) -> Bounds:
+    """The last day of a run; later than that where it still grows."""
+    return Bounds(run.last_day + 1, None) if run.running else Bounds(run.last_day, run.last_day)
 
 
 def _on(day: Day) -> Bounds:

@@ -79,6 +79,29 @@ def test_a_pick_ends_its_expectation() -> None:
     assert "first_pick" not in expected(replace(run_with(9, picked=30, running=True)), picked_on(58, 71, 64))
 
 
+def test_the_end_is_expected_after_the_first_pick() -> None:
+    """It lies between the ends of the earlier runs: by order alone, of three runs one in two lies between the others.
+
+    The (n - 1)/(n + 1) of order statistics; from memory.
+    """
+    now = run_with(9, picked=30, last=119, running=True)
+    ended = [run_with(n, picked=60, last=day) for n, day in enumerate((143, 134, 168))]
+    found = expected(now, ended)["end"]
+
+    assert (found.window, found.chance, found.runs) == (Day(134, 168), Fraction(1, 2), 3)
+    assert "end" not in expected(NOW, ended)
+
+
+def test_a_run_that_goes_on_has_no_end_yet() -> None:
+    """It counts as later than its last look, where that is after the look at this one; else it says nothing."""
+    now = run_with(9, picked=30, last=119, running=True)
+    ended = [run_with(n, picked=60, last=day) for n, day in enumerate((143, 134, 168))]
+    beyond, short = (run_with(5, picked=60, last=day, running=True) for day in (130, 110))
+
+    assert expected(now, [*ended, beyond])["end"].open == 1
+    assert expected(now, [*ended, short])["end"].open == 0
+
+
 def test_ended_run_has_no_outlook() -> None:
     """Nothing is to come in a run that has ended, or that has no records."""
     assert outlook_of(replace(NOW, running=False), picked_on(58, 71, 64)).expected == ()
