@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import csv
 import gzip
 import io
 import json
 import re
 import warnings
 from contextlib import redirect_stdout
+from datetime import date
 from pathlib import Path
 from urllib.parse import unquote, urlsplit
 
@@ -241,13 +243,31 @@ def _weight_of_charts(page: Path) -> int:
 
 
 def test_every_chart_can_be_taken_along(site: Path) -> None:
-    """Each chart on a page has its drawing and its numbers as files; what is opened alone needs no page."""
+    """Each chart has its numbers as a file, and its drawing where it has one; what is opened alone needs no page."""
     for page in (site / "experiments").glob("*.html"):
-        charts = set(re.findall(r'<figure class="chart" id="(chart-\w+)"', page.read_text("utf-8")))
+        html = page.read_text("utf-8")
+        drawn = set(re.findall(r'<figure class="chart" id="(chart-\w+)"', html))
+        told = set(re.findall(r'<p class="told" id="(chart-\w+)"', html))
         files = site / "data" / page.stem
-        assert {file.stem for file in files.glob("chart-*.svg")} == charts
-        assert {file.stem for file in files.glob("chart-*.csv")} == charts
+        assert {file.stem for file in files.glob("chart-*.svg")} == drawn
+        assert {file.stem for file in files.glob("chart-*.csv")} == drawn | told
     assert not [p.name for p in site.rglob("chart-*.svg") if "var(" in p.read_text("utf-8")]
+
+
+def test_the_numbers_behind_a_chart_are_numbers(site: Path) -> None:
+    """Every cell of a column with a unit is a number or empty, and every row has its days; flags are words."""
+    seen = set()
+    for path in site.glob("data/*/chart-*.csv"):
+        for row in csv.DictReader(io.StringIO(path.read_text("utf-8"))):
+            for head, cell in row.items():
+                if head.endswith(("_low", "_mean", "_high", "samples", "plants_count", "plants_of")):
+                    seen.add(head)
+                    assert not cell or float(cell) == float(cell), (path.name, head, cell)
+                elif head.endswith("_flag"):
+                    assert not re.search(r"\d", cell), (path.name, head, cell)
+            assert int(row["day_first"]) <= int(row["day_last"])
+            assert not row["date"] or date.fromisoformat(row["date"])
+    assert {"harvest_g_low", "height_cm_high", "temperature_degC_mean", "so_far_ml_high", "plants_of"} < seen
 
 
 def test_a_recap_of_the_demo_places_all_kinds(site: Path) -> None:

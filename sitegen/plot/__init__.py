@@ -1,7 +1,8 @@
 """Charts: drawings made from facts.
 
 In: `Facts`, the system of units shown first, and a function that gives a quantity in words. Out: `Chart`s,
-one for each subject that has data. Definitions are compiled beforehand (`specs/`); Altair is not imported
+one for each subject that has data; what would be no more than two marks or a level line is told in a sentence instead.
+Definitions are compiled beforehand (`specs/`); Altair is not imported
 here. No theme is known: colours
 and the font are custom properties of the page.
 """
@@ -11,7 +12,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from sitegen.core.facts.tree import Facts
-from sitegen.core.site.chart import Chart
+from sitegen.core.site.chart import NO_DRAWING, Chart, Drawing
 from sitegen.core.store import Store
 from sitegen.plot.chart_data import ChartData
 from sitegen.plot.chart_type import ChartInput, ChartType, QuantityText
@@ -20,7 +21,7 @@ from sitegen.plot.drawing.draw import drawings
 from sitegen.plot.marks.event_marks import photo_marks
 from sitegen.plot.scale import Units
 
-__all__ = ["charts_with_data", "draw"]
+__all__ = ["chart_of", "charts_with_data", "draw"]
 
 
 def draw(
@@ -34,9 +35,16 @@ def draw(
     """Every chart that the facts have data for, in the order of the page. `store` holds drawings made before."""
     charts = []
     for chart, data in charts_with_data(facts, units, say, sentence):
-        wide, narrow = drawings(chart.specification, data, facts.axis, store)
-        charts.append(Chart(chart.name, data.title, data.description, wide, narrow, data.table))
+        wide = narrow = NO_DRAWING
+        if not data.said:
+            wide, narrow = drawings(chart.specification, data, facts.axis, store)
+        charts.append(chart_of(chart.name, data, wide, narrow))
     return tuple(charts)
+
+
+def chart_of(name: str, data: ChartData, wide: Drawing, narrow: Drawing) -> Chart:
+    """The data of a chart with its drawings."""
+    return Chart(name, data.title, data.description, wide, narrow, data.table, data.caption, data.said)
 
 
 def charts_with_data(

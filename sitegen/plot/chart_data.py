@@ -129,15 +129,20 @@ class ValueAxis:
 
 @dataclass(frozen=True, slots=True)
 class ChartData:
-    """One chart, ready for any frame; `frame_layers` has the layers whose rows differ from frame to frame."""
+    """One chart, ready for any frame; `frame_layers` has the layers whose rows differ from frame to frame.
+
+    `caption` is short; where there is too little to draw, `said` tells it in a sentence.
+    """
 
     title: str
+    caption: str
     description: str
     table: Table
     axis: ValueAxis
     layers: Mapping[str, Sequence[Row]]
     point_labels: tuple[PointLabel, ...] = ()
     fixed_labels: tuple[Label, ...] = ()
+    said: str = ""
     height: float = FULL_HEIGHT
     frame_layers: Mapping[str, Mapping[str, Sequence[Row]]] = field(default_factory=dict)
     photos: tuple[Symbol, ...] = ()  # the days that have any

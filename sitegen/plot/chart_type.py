@@ -1,29 +1,26 @@
 """What a chart is made from: its name, its layers, the function that fills them, and what that is given.
 
 In: facts, the system of units shown first, a function that gives a quantity as text. Out: `ChartType` and `Layer`,
-which the modules of `charts` declare; `ChartInput`, which knows the names of plants and tubs and makes the table
-beside a chart. A layer is plain data: `definitions` makes Altair of it when specifications are compiled, and nothing
-here imports that.
+which the modules of `charts` declare; `ChartInput`, which knows the names of plants and tubs. A layer is plain data:
+`definitions` makes Altair of it when specifications are compiled, and nothing here imports that.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
-from datetime import timedelta
 from typing import Literal
 
 from sitegen.core.facts.tree import Facts, PlotPoint
 from sitegen.core.language.catalogue import tr, tr_n
 from sitegen.core.language.text import day_words, in_tub_words, listed
 from sitegen.core.records.setup import Setup
-from sitegen.core.site.chart import Table
 from sitegen.core.values.day import ABOUT, Day, Start
 from sitegen.core.values.quantity import Quantity
 from sitegen.plot.chart_data import ChartData
-from sitegen.plot.drawing.label_placement import date_with_year
 from sitegen.plot.scale import Units
 
+FEWEST = 3  # days with a value that a chart has at least: two make no line; custom, no source
 _EVERYONE = ("all", "each", "every plant")
 _MOST_NAMED = 3
 
@@ -52,6 +49,16 @@ def plants_text(plants: tuple[str, ...], setup: Setup) -> str:
     return ", ".join(plants) if len(plants) <= _MOST_NAMED else tr_n("{n} plant", "{n} plants", len(plants))
 
 
+def too_few(days: Iterable[Day]) -> bool:
+    """Whether values of these days are too few for a chart."""
+    return len(set(days)) < FEWEST
+
+
+def as_sentence(what: str, texts: Iterable[str]) -> str:
+    """What is told instead of drawn, led by its name, as a heading would name a drawing."""
+    return f"{what}: {' '.join(filter(None, texts))}"
+
+
 def last_day_of(facts: Facts) -> Day:
     """The day of the last entry, which may be uncertain."""
     day = facts.last_entry.value
@@ -67,6 +74,20 @@ def days_note(days: Iterable[Day]) -> str:
             n=ABOUT,
         )
     return tr("A level bar: the day lies between its ends.") if uncertain else ""
+
+
+def _spanning(values: Sequence[Quantity]) -> Quantity:
+    """From the least to the most of several values, with the flags of any of them."""
+    highs = [value.high for value in values if value.high is not None]
+    return replace(
+        values[0],
+        low=min(value.low for value in values),
+        high=max(highs) if len(highs) == len(values) else None,
+        about=any(value.about for value in values),
+        by_eye=any(value.by_eye for value in values),
+        open=sum(value.open for value in values),
+        step=max(value.step for value in values),
+    )
 
 
 QuantityText = Callable[[Quantity], str]
@@ -120,40 +141,42 @@ class ChartInput:
         day = day_words(points[0].day)
         return tr("{what}, read on {day}: {readings}.", what=what, day=day, readings=listed(values))
 
+    def said_instead(self, what: str, points: Sequence[PlotPoint]) -> str:
+        """A sentence in place of a chart: of fewer than three days, or always the same; empty where a chart is due."""
+        values, days = [p.value for p in points], sorted({p.day for p in points}, key=lambda day: day.key)
+        constant = len({(value.low, value.high) for value in values}) == 1
+        if not too_few(days) and not constant:
+            return ""
+        said = {"what": what, "value": self.say(_spanning(values))}
+        if len(points) == 1:
+            return tr("{what} was {value}, read once, on {day}.", day=day_words(days[0]), **said)
+        if too_few(days):
+            return tr("{what} was {value}, read on {days}.", days=listed([*map(day_words, days)]), **said)
+        places = {"first": day_words(days[0]), "last": day_words(days[-1]), **said}
+        return tr(
+            "{what} was {value} at each of {n} readings, from {first} to {last}.", n=len(points), **places
+        )
+
+    def day_title(self, day: Day, what: str, parts: Sequence[Quantity], so_far: Quantity | None) -> str:
+        """All of a day at its mark: what was done, its parts where there are several, and the total by then.
+
+        `what` has the sum; a total that is no more than that is left out, as it is where the day is uncertain.
+        """
+        known = [self.short_text(part) for part in parts]
+        listing = f" = {' + '.join(known)}" if len(known) > 1 else ""
+        said = tr("{day}: {what}", day=day_words(day), what=f"{what}{listing}")
+        if so_far is None or not day.exact:
+            return said
+        return tr("{what}; {amount} so far", what=said, amount=self.short_text(so_far))
+
     def short_text(self, quantity: Quantity) -> str:
         """A quantity without its brackets (the other system of units): for a label in a drawing."""
         return self.say(quantity).partition("(")[0].rstrip()
 
-    def table(self, columns: tuple[str, ...], rows: Iterable[tuple[Day, tuple[str, ...]]]) -> Table:
-        """Rows in the order given, each with its day and, where known, its date."""
-        start = self.facts.axis.start
-        dated = start.precision == "day"
-        head = (tr("Day"), tr("Date")) if dated else (tr("Day"),)
-        body = (
-            ((day_text(day), date_text(day, start)) if dated else (day_text(day),), cells)
-            for day, cells in rows
-        )
-        return Table((*head, *columns), tuple((*when, *cells) for when, cells in body))
-
-
-def day_text(day: Day) -> str:
-    """A day in figures, as `33-38`, `about 36` or `before 40`."""
-    if day.before:
-        return tr("before {day}", day=day.last + 1)
-    plain = str(replace(day, about=False))
-    return tr("about {when}", when=plain) if day.about else plain
-
-
-def date_text(day: Day, start: Start) -> str:
-    """A day's date for a table; a span gets both ends, an undated start nothing."""
-    first, last = start.date_of(day.first), start.date_of(day.last)
-    if first is None or last is None:
-        return ""
-    if day.before:
-        return tr("before {day}", day=date_with_year(last + timedelta(days=1)))
-    ends = date_with_year(first), date_with_year(last)
-    span = ends[0] if day.single else tr("{first} to {last}", first=ends[0], last=ends[1])
-    return tr("about {when}", when=span) if day.about else span
+    @property
+    def start(self) -> Start:
+        """The date of day 0."""
+        return self.facts.axis.start
 
 
 LayerKind = Literal["line", "bar", "arrow", "span", "area", "symbol"]

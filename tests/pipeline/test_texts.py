@@ -29,7 +29,8 @@ def test_leave_for_html_makes_pages_again(tmp_path: Path) -> None:
 
 def test_numbers_are_in_the_language_of_the_journal(tmp_path: Path) -> None:
     """On the page of a run, in its chart and in lists, also where only the language was changed."""
-    weighed = leaf("A tray").replace("height: 9 cm", "harvest: 31.5 g")
+    picks = "harvest: 10 g\n  - day: 21\n    harvest: 11 g\n  - day: 22\n    harvest: 10.5 g"
+    weighed = leaf("A tray").replace("height: 9 cm", picks)
     site = Site.of(tmp_path, {"a": weighed})
     shows = ("experiments/a.html", "data/a/chart-harvest.svg", "compare.html", "seasons/one.html")
     said = []

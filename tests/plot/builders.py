@@ -38,7 +38,8 @@ from sitegen.core.values.day import Day, DayAxis, Start
 from sitegen.core.values.quantity import Quantity, exactly, total
 from sitegen.core.values.units import Dimension
 from sitegen.measure.growth.growth import largest_reading
-from sitegen.plot import draw
+from sitegen.plot import chart_of, charts_with_data
+from sitegen.plot.drawing.draw import drawings
 from sitegen.plot.scale import Units
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -341,8 +342,11 @@ def two_tubs() -> Facts:
 
 
 def charts(run: Facts, units: Units = "metric") -> dict[str, Chart]:
-    """The charts by name."""
-    return {chart.name: chart for chart in draw(run, units=units, say=say)}
+    """The charts by name, drawn though they have few readings."""
+    return {
+        kind.name: chart_of(kind.name, data, *drawings(kind.specification, data, run.axis, None))
+        for kind, data in charts_with_data(run, units, say)
+    }
 
 
 def document(drawn: Drawing) -> str:

@@ -158,7 +158,13 @@ def chart() -> Chart:
     """A drawing with a table."""
     drawn = Drawing(10, 10, 0, 0, {"lines": '<path class="lines" d="M0 0h9"/>'})
     return Chart(
-        "height", "Height, cm", "Tallest 23 cm.", drawn, drawn, Table(("Day", "P1"), (("30", "23"),))
+        "height",
+        "Height, cm",
+        "Tallest 23 cm.",
+        drawn,
+        drawn,
+        Table(("Day", "P1"), (("30", "23"),)),
+        "Tallest 23 cm.",
     )
 
 

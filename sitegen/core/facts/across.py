@@ -136,9 +136,9 @@ class TubUse:
 class RunArms:
     """One run as comparisons take it.
 
-    `began` and `ended` bound the stretch of time in which it stood in its tubs; None where its start is not dated. `end`
-    is the day of its end as far as the log tells it, None while it goes on. `log` is a digest of its records, alike for a
-    copy and empty where it has none. `shares`: the other run and the system, of each tub that it shared.
+    `began` and `ended` bound the stretch of time in which it stood in its tubs; None where its start is not dated. `log`
+    is a digest of its records, alike for a copy and empty where it has none. `shares`: the other run and the system, of
+    each tub that it shared.
     """
 
     run: str
@@ -156,7 +156,6 @@ class RunArms:
     verdict: str = ""
     expected: Figure = NO_FIGURE
     shares: tuple[tuple[str, str], ...] = ()
-    end: Day | None = None
 
     def of_role(self, role: Role) -> tuple[ArmSummary, ...]:
         """Its arms that stand for this."""

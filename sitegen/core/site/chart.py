@@ -1,12 +1,13 @@
 """A drawn chart, and the frame that all drawings of an experiment share.
 
-In: nothing. Out: `Chart` (two drawings and the data as a table), `missing_chart`, and `Frame`: the positions of day 0
-and the last day as shares of the width, so that HTML can align a strip with the same axis. Never draws.
+In: nothing. Out: `Chart` (two drawings and the data as a table), `lead_of` (which of them leads a page), `missing_chart`,
+and `Frame`: the positions of day 0 and the last day as shares of the width, so that HTML can align a strip with the same
+axis. Never draws.
 """
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from sitegen.core.language.text import did_you_mean
@@ -99,9 +100,16 @@ class Drawing:
         return f"<g {head}>{drawn}</g>"
 
 
+NO_DRAWING = Drawing(0, 0, 0, 0, {})
+
+
 @dataclass(frozen=True, slots=True)
 class Chart:
-    """One chart of an experiment: the same data as a wide drawing, a narrow drawing and a table."""
+    """One chart of an experiment: the same data as a wide drawing, a narrow drawing and a table.
+
+    `caption` is what it shows in a sentence or two, `description` that and how to read it. Readings that make no line
+    (fewer than three days, or always the same) are not drawn: `said` tells them.
+    """
 
     name: str
     title: str
@@ -109,6 +117,24 @@ class Chart:
     wide: Drawing
     narrow: Drawing
     table: Table
+    caption: str = ""
+    said: str = ""
+
+    @property
+    def drawn(self) -> bool:
+        """Whether it is a drawing, and not a sentence."""
+        return not self.said
+
+
+_LEADS = ("harvest", "milestones", "height")
+_HEADS = ("heading", "flower head")  # cut once: the stages tell more than two days of weights
+
+
+def lead_of(charts: Iterable[Chart], kind: str) -> Chart | None:
+    """The chart that leads the page of a kind of crop: what it is grown for, else how it grew; only drawn ones."""
+    drawn = {chart.name: chart for chart in charts if chart.drawn}
+    order = sorted(_LEADS, key=lambda name: name == "harvest") if kind in _HEADS else _LEADS
+    return next((drawn[name] for name in order if name in drawn), None)
 
 
 def missing_chart(name: str, drawn: Sequence[str]) -> tuple[str, str]:

@@ -94,8 +94,8 @@ def _first_pick(run: RunArms) -> Bounds | None:
 
 
 def _end(run: RunArms) -> Bounds:
-    """When a run ended; later than the last look where it still grows."""
-    return _on(run.end) if run.end is not None else Bounds(run.last_day + 1, None)
+    """The last day of a run; later than that where it still grows."""
+    return Bounds(run.last_day + 1, None) if run.running else Bounds(run.last_day, run.last_day)
 
 
 def _on(day: Day) -> Bounds:

@@ -32,7 +32,6 @@ from sitegen.core.reference.milestones import stage_that_matters
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity
 from sitegen.measure.across.conditions import conditions_of
-from sitegen.measure.run.axis import end_of
 
 _SETS: dict[Compared, str] = {"groups": "by_group", "tubs": "by_tub", "varieties": "by_variety"}
 
@@ -58,7 +57,6 @@ def run_arms(facts: Facts) -> RunArms:
         verdict=(setup.answer.verdict or "") if setup.answer else "",
         expected=_bare(facts.harvest.timing.expected),
         shares=tuple((share.run, setup.tub(share.tub).system.id) for share in setup.shares),
-        end=None if facts.running else end_of(facts.run),
     )
 
 

@@ -21,10 +21,11 @@ from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity
 from sitegen.core.values.units import Dimension
 from sitegen.plot.chart_data import FULL_HEIGHT, LOW_HEIGHT, ChartData, Layers, PointLabel
-from sitegen.plot.chart_type import ChartInput, ChartType, Layer, days_note, visit_text
+from sitegen.plot.chart_type import ChartInput, ChartType, Layer, days_note, too_few, visit_text
 from sitegen.plot.marks import point_marks
 from sitegen.plot.marks.point_marks import Point
-from sitegen.plot.marks.sensor_days import DayGroup, day_range_layers, days_description
+from sitegen.plot.marks.sensor_days import day_range_layers, days_description, days_found
+from sitegen.plot.numbers_table import Row, number_of, numbers_table, quantity_cells, unit_head
 from sitegen.plot.scale import Scale, scale_around, scale_for
 
 _AIR, _WATER = "var(--light)", "var(--water)"
@@ -89,26 +90,26 @@ def temperature(given: ChartInput) -> ChartData | None:
     scale = scale_around("warmth", given.units, bounds, _LEAST, 4 if _many(sources) else 2)
     last = [tr("{what}: not recorded.", what=opening(each.words)) for each in both if each not in sources]
     last += [_degree_days(tub, given, several=len(climate.tubs) > 1) for tub in climate.tubs]
-    return _data(tr("Temperature"), sources, scale, given, last)
+    return _data("temperature", tr("Temperature"), sources, scale, given, last)
 
 
 def humidity(given: ChartInput) -> ChartData | None:
     """Relative humidity, where it was recorded: from 0."""
     source = _recorded("air", tr("humidity"), given.facts.climate.humidity_daily, given.facts, "humidity")
-    return _from_zero(tr("Humidity"), source, Dimension.SHARE, given)
+    return _from_zero("humidity", tr("Humidity"), source, Dimension.SHARE, given)
 
 
 def vpd(given: ChartInput) -> ChartData | None:
     """Vapour pressure deficit by day, where temperature and humidity give it: from 0."""
     source = _recorded("air", tr("vapour pressure deficit"), given.facts.climate.vpd_daily, given.facts)
-    return _from_zero(tr("Vapour pressure deficit"), source, Dimension.PRESSURE, given)
+    return _from_zero("vpd", tr("Vapour pressure deficit"), source, Dimension.PRESSURE, given)
 
 
 def ppfd(given: ChartInput) -> ChartData | None:
     """Light read at the plants, a mark a reading; from 0, with the days on which nobody read it empty."""
     read = tuple(p for p in given.facts.climate.readings if p.at == "ppfd" and p.value.known)
     source = Recorded("air", tr("light at the plants"), (), read, by_tub=True)
-    return _from_zero(tr("Light at the plants"), source, Dimension.PHOTON_FLUX, given)
+    return _from_zero("ppfd", tr("Light at the plants"), source, Dimension.PHOTON_FLUX, given)
 
 
 def _recorded(key: str, words: str, days: Iterable[DailyRange], facts: Facts, read: str = "") -> Recorded:
@@ -119,13 +120,20 @@ def _recorded(key: str, words: str, days: Iterable[DailyRange], facts: Facts, re
     )
 
 
-def _from_zero(title: str, source: Recorded, dimension: Dimension, given: ChartInput) -> ChartData | None:
+def _from_zero(
+    name: str, title: str, source: Recorded, dimension: Dimension, given: ChartInput
+) -> ChartData | None:
     values = [Quantity(bound, bound, dimension) for bound in source.bounds]
-    return _data(title, [source], scale_for(dimension, given.units, values), given) if values else None
+    return _data(name, title, [source], scale_for(dimension, given.units, values), given) if values else None
 
 
 def _data(
-    title: str, sources: Sequence[Recorded], scale: Scale, given: ChartInput, last: Iterable[str] = ()
+    name: str,
+    title: str,
+    sources: Sequence[Recorded],
+    scale: Scale,
+    given: ChartInput,
+    last: Iterable[str] = (),
 ) -> ChartData:
     layers: Layers = {}
     for source in sources:
@@ -134,8 +142,10 @@ def _data(
         layers |= {f"{source.key}-{name}": rows for name, rows in own.items()}
     return ChartData(
         title=f"{title}, {scale.unit.symbol}",
+        caption=" ".join(_found(sources, scale, given)),
         description=_description(sources, scale, given, last),
-        table=_table(sources, scale, given),
+        said=_said(sources, scale, given),
+        table=_table(name, sources, scale, given),
         axis=scale.axis,
         height=FULL_HEIGHT if _many(sources) else LOW_HEIGHT,
         layers=layers,
@@ -180,7 +190,7 @@ def _name(source: Recorded, scale: Scale) -> PointLabel:
 
 def _description(sources: Iterable[Recorded], scale: Scale, given: ChartInput, last: Iterable[str]) -> str:
     """The records of each source, then the sentences that come last."""
-    texts = []
+    texts: list[str] = []
     for source in sources:
         if source.days:
             texts.append(days_description(source.words, source.days, scale, given.facts.axis))
@@ -188,6 +198,25 @@ def _description(sources: Iterable[Recorded], scale: Scale, given: ChartInput, l
             texts.append(_of_readings(source, given))
             texts.append(days_note(p.day for p in source.read))
     return " ".join(filter(None, (*dict.fromkeys(texts), *last)))
+
+
+def _found(sources: Iterable[Recorded], scale: Scale, given: ChartInput) -> list[str]:
+    """The lowest and the highest of each source."""
+    texts = []
+    for source in sources:
+        texts += [days_found(source.words, source.days, scale)] if source.days else []
+        texts += [_of_readings(source, given)] if source.read else []
+    return texts
+
+
+def _said(sources: Sequence[Recorded], scale: Scale, given: ChartInput) -> str:
+    """A sentence for each source, where none makes a line."""
+    instead = [given.said_instead(opening(source.words), source.read) for source in sources if source.read]
+    few = all(too_few(Day.on(day.day) for day in source.days) for source in sources)
+    if not few or not all(instead):
+        return ""
+    sampled = [days_found(source.words, source.days, scale) for source in sources if source.days]
+    return " ".join([*sampled, *instead])
 
 
 def _degree_days(tub: TubClimate, given: ChartInput, *, several: bool) -> str:
@@ -225,13 +254,24 @@ def _of_readings(source: Recorded, given: ChartInput) -> str:
     )
 
 
-def _table(sources: Sequence[Recorded], scale: Scale, given: ChartInput) -> Table:
-    """Each day of a sensor, and each reading."""
-    rows: list[tuple[Day, tuple[str, ...]]] = []
+def _table(name: str, sources: Sequence[Recorded], scale: Scale, given: ChartInput) -> Table:
+    """Each day of a sensor, with the mean of its samples, and each single reading."""
+    rows: list[Row] = []
+    both = name == "temperature"  # of air and of water
     for source in sources:
-        rows += [(Day.on(d.day), (source.words, DayGroup.of((d,)).values(scale))) for d in source.days]
-        rows += [(p.day, (source.of(p, given), given.say(p.value))) for p in source.read]
-    return given.table((tr("Of"), tr("Recorded")), sorted(rows, key=lambda row: row[0].key))
+        of = (source.key,) if both else ()
+        for day in source.days:
+            flag = "" if day.whole else "part of the day"
+            values = map(number_of, (day.low, day.mean, day.high, day.samples))
+            rows.append((Day.on(day.day), (*of, "", *values, flag)))
+        for read in source.read:
+            low, high, flag = quantity_cells(read.value)
+            where = read.subject if read.subject in given.tubs else ""
+            rows.append((read.day, (*of, where, low, "", high, "", flag)))
+    heads = [unit_head(name, scale.unit.dimension, end) for end in ("low", "mean", "high")]
+    return numbers_table(
+        (*(["of"] if both else []), "tub", *heads, "samples", f"{name}_flag"), rows, given.start
+    )
 
 
 CHARTS = (

@@ -22,9 +22,10 @@ from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, total
 from sitegen.core.values.units import Dimension
 from sitegen.plot.chart_data import Area, Bar, ChartData, Label, Layers, Row, Span, Symbol, Tick, ValueAxis
-from sitegen.plot.chart_type import ChartInput, ChartType, Layer, days_note
+from sitegen.plot.chart_type import ChartInput, ChartType, Layer, as_sentence, days_note, too_few
 from sitegen.plot.marks import point_marks
 from sitegen.plot.marks.point_marks import Point, grouped
+from sitegen.plot.numbers_table import numbers_table, quantity_cells, unit_head
 from sitegen.plot.scale import Scale, Use, scale_for
 
 _COLOUR = "var(--feed)"
@@ -85,7 +86,11 @@ def feed(given: ChartInput) -> ChartData | None:
     ticks = tuple(tick for lane in lanes for tick in lane.ticks)
     return ChartData(
         title=tr("Feed, {units}", units=listed(symbols)) if symbols else tr("Feed"),
+        caption=_sums(fed, given) or _dotted(given),
         description=_description(fed, given),
+        said=as_sentence(tr("Feed"), [_sums(fed, given), _without_drawing(given)])
+        if too_few(p.day for p in fed)
+        else "",
         table=_table(fed, given),
         axis=ValueAxis(symbols[0] if len(symbols) == 1 else "", float(len(lanes)), ticks),
         layers=_layers(lanes, given),
@@ -117,12 +122,7 @@ def _lanes(fed: Sequence[PlotPoint], given: ChartInput) -> list[_Lane]:
     for floor, (product, tub) in zip(reversed(range(len(keys))), keys, strict=True):
         own = doses.get((product, tub), [])
         name = f"{product}, {given.tub_label(tub)}" if tub else product
-        points = tuple(
-            Point(
-                day, value, tr("{who}, {day}: {value}", who=name, day=day_words(day), value=given.say(value))
-            )
-            for (day, *_), value in _by_day(own).items()
-        )
+        points = tuple(_point(name, day, parts, given) for (day, _), parts in _by_day(own).items())
         lanes.append(_Lane(name, points, routines.get((product, tub), ()), _scale(own, fed, given), floor))
     return lanes
 
@@ -133,13 +133,28 @@ def _scale(own: Sequence[PlotPoint], fed: Sequence[PlotPoint], given: ChartInput
     alike = [p for p in fed if p.value.dimension is dimension]
     systems = {first_system(p.value, given.units) for p in alike if p.value.known}
     units = systems.pop() if len(systems) == 1 else given.units
-    return scale_for(_USES.get(dimension, dimension), units, _by_day(alike).values(), most=1)
+    by_lane = grouped(alike, lambda point: _key(point, given)).values()
+    sums = [_sum(parts) for lane in by_lane for parts in _by_day(lane).values()]
+    return scale_for(_USES.get(dimension, dimension), units, sums, most=1)
 
 
-def _by_day(fed: Iterable[PlotPoint]) -> dict[tuple[Day, str, str], Quantity]:
-    """The sum of each product on each day: the height of a bar."""
-    together = grouped(fed, lambda point: (point.day, point.subject, point.at))
-    return {key: total((p.value for p in parts), parts[0].value.dimension) for key, parts in together.items()}
+def _by_day(of_lane: Iterable[PlotPoint]) -> dict[tuple[Day, Dimension], list[PlotPoint]]:
+    """The doses of a lane that share a bar: of one day and one kind of quantity."""
+    return grouped(of_lane, lambda point: (point.day, point.value.dimension))
+
+
+def _sum(doses: Sequence[PlotPoint]) -> Quantity:
+    return total((p.value for p in doses), doses[0].value.dimension)
+
+
+def _point(name: str, day: Day, doses: Sequence[PlotPoint], given: ChartInput) -> Point:
+    """All of a day in a lane."""
+    what = given.say(_sum(doses))
+    if len(doses) > 1:
+        times = tr_n("{n} dose", "{n} doses", len(doses))
+        what = tr("{times}, {amount}", times=times, amount=what)
+    said = given.day_title(day, what, [p.value for p in doses], None)
+    return Point(day, _sum(doses), f"{name}, {said}")
 
 
 def _layers(lanes: Sequence[_Lane], given: ChartInput) -> Layers:
@@ -198,13 +213,30 @@ def _routine_text(routine: RoutineFacts, given: ChartInput) -> str:
 
 
 def _description(fed: Sequence[PlotPoint], given: ChartInput) -> str:
+    note = days_note(point.day for point in fed)
+    return " ".join(filter(None, (_sums(fed, given), _dotted(given), note)))
+
+
+def _sums(fed: Sequence[PlotPoint], given: ChartInput) -> str:
+    """The sum of each product."""
     by_product = grouped(fed, lambda point: _key(point, given)[0])
-    texts = [f"{_sum_text(name, points, given)}." for name, points in by_product.items()]
-    routines = [_routine_text(routine, given) for own in _routines(given).values() for routine in own]
-    if routines:
-        texts.append(tr("Dotted, a routine: {routines}.", routines="; ".join(routines)))
-    texts.append(days_note(point.day for point in fed))
-    return " ".join(filter(None, texts))
+    return " ".join(f"{_sum_text(name, points, given)}." for name, points in by_product.items())
+
+
+def _routine_texts(given: ChartInput) -> str:
+    return "; ".join(_routine_text(each, given) for own in _routines(given).values() for each in own)
+
+
+def _dotted(given: ChartInput) -> str:
+    """The routines, as they are drawn."""
+    routines = _routine_texts(given)
+    return tr("Dotted, a routine: {routines}.", routines=routines) if routines else ""
+
+
+def _without_drawing(given: ChartInput) -> str:
+    """The routines, where nothing is drawn."""
+    routines = _routine_texts(given)
+    return tr("By routine: {routines}.", routines=routines) if routines else ""
 
 
 def _sum_text(name: str, points: Sequence[PlotPoint], given: ChartInput) -> str:
@@ -219,14 +251,18 @@ def _sum_text(name: str, points: Sequence[PlotPoint], given: ChartInput) -> str:
 
 
 def _table(fed: Sequence[PlotPoint], given: ChartInput) -> Table:
-    several = len(given.tubs) > 1
-    columns = (tr("Product"), *([tr("Tub")] if several else []), tr("Dose"))
+    """Each dose, in the columns of its kind of quantity."""
+    kinds = list(dict.fromkeys(p.value.dimension for p in fed)) or [Dimension.VOLUME]
+    bounds = [unit_head("dose", kind, end) for kind in kinds for end in ("low", "high")]
     rows = []
     for point in fed:
         product, tub = _key(point, given)
-        where = [given.tub_label(tub)] if several else []
-        rows.append((point.day, (product, *where, given.say(point.value))))
-    return given.table(columns, rows)
+        low, high, flag = quantity_cells(point.value)
+        cells = [
+            cell for kind in kinds for cell in ((low, high) if kind is point.value.dimension else ("", ""))
+        ]
+        rows.append((point.day, (product, tub or next(iter(given.tubs), ""), *cells, flag)))
+    return numbers_table(("product", "tub", *bounds, "dose_flag"), rows, given.start)
 
 
 CHARTS = (ChartType("feed", _LAYERS, feed),)

@@ -14,13 +14,15 @@ from sitegen.core.language.catalogue import tr, tr_n
 from sitegen.core.language.text import day_words
 from sitegen.core.language.wording import opening
 from sitegen.core.site.chart import Table
+from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, total
 from sitegen.core.values.units import Dimension
 from sitegen.plot.chart_data import ChartData, Layers, Row, Span, Symbol
-from sitegen.plot.chart_type import ChartInput, ChartType, Layer, days_note
+from sitegen.plot.chart_type import ChartInput, ChartType, Layer, days_note, too_few
 from sitegen.plot.marks import point_marks, running_totals
 from sitegen.plot.marks.point_marks import grouped
 from sitegen.plot.marks.running_totals import RunningTotal, Sums
+from sitegen.plot.numbers_table import numbers_table, quantity_cells, quantity_heads
 from sitegen.plot.scale import Scale, scale_for
 
 _COLOUR = "var(--harvest)"
@@ -43,7 +45,11 @@ def harvest(given: ChartInput) -> ChartData | None:
     )
     return ChartData(
         title=tr("Harvest so far, {unit}", unit=scale.unit.symbol),
-        description=" ".join(filter(None, (_description(points, given), days_note(p.day for p in points)))),
+        caption=_found(points, given),
+        description=" ".join(
+            filter(None, (_found(points, given), _open_points(points), days_note(p.day for p in points)))
+        ),
+        said=_said(points, given),
         table=_table(points, given),
         axis=scale.axis,
         layers={**running_totals.layers(totals, scale), **_marks(points, totals, scale, given)},
@@ -96,49 +102,75 @@ def _total(part: str, sums: Sums, until: float, given: ChartInput) -> RunningTot
 def _marks(
     points: Sequence[CumulativePoint], totals: Sequence[RunningTotal], scale: Scale, given: ChartInput
 ) -> Layers:
-    """A symbol for each pick, on its total's line at the end of its day; a level bar where the day is uncertain.
-
-    Like ones are one.
-    """
-    found: dict[str, dict[Row, None]] = {"points": {}, "spans": {}, "open-spans": {}}
+    """A symbol for all that was picked on a day, on its total's line; a level bar where the day is uncertain."""
+    found: dict[str, list[Row]] = {"points": [], "spans": [], "open-spans": []}
     for of in totals:
         shape = point_marks.shape_of(of.key, [each.key for each in totals])
-        for point in (p for p in points if p.part == of.key or len(totals) == 1):
-            weighed = point.picked.known
-            exact = (point.total if _is_tally(point) else point.picked).exact
-            level = scale.of(of.sums.level(point.day.reach[1])) + (0.0 if weighed else _LIFT * scale.top)
-            what = " ".join(filter(None, _cells(point, given)))
-            title = tr("{day}: {what}", day=opening(day_words(point.day)), what=what)
-            if point.day.exact:
-                fill = _COLOUR if exact else point_marks.OPEN
-                shown = shape if weighed else point_marks.UNWEIGHED
-                found["points"][Symbol(point.day.first, level, shown, fill, title)] = None
-            else:
-                found["spans" if exact else "open-spans"][Span(*point.day.reach, level, title)] = None
+        own = [p for p in points if p.part == of.key or len(totals) == 1]
+        for day, picks in grouped(own, lambda pick: pick.day).items():
+            exact = all((p.total if _is_tally(p) else p.picked).exact for p in picks)
+            weighed = any(p.picked.known for p in picks)
+            level = scale.of(of.sums.level(day.reach[1])) + (0.0 if weighed else _LIFT * scale.top)
+            title = opening(_title(day, picks, of.sums, given))
+            if not day.exact:
+                found["spans" if exact else "open-spans"].append(Span(*day.reach, level, title))
+                continue
+            unweighed = any(not p.picked.known for p in picks)
+            fill, drawn = (
+                _COLOUR if exact else point_marks.OPEN,
+                point_marks.UNWEIGHED if unweighed else shape,
+            )
+            found["points"].append(Symbol(day.first, level, drawn, fill, title))
     return {layer: tuple(rows) for layer, rows in found.items()}
 
 
-def _description(points: Sequence[CumulativePoint], given: ChartInput) -> str:
+def _title(day: Day, picks: Sequence[CumulativePoint], sums: Sums, given: ChartInput) -> str:
+    """The picks of a day, with their sum and the total by then; a tally is the total."""
+    tallies, picked = [p for p in picks if _is_tally(p)], [p for p in picks if not _is_tally(p)]
+    so_far = sums.so_far(day.reach[1]) if not tallies and day.first > sums.least[0][0] else None
+    tallied = [_cells(p, given)[1] for p in tallies]
+    if not picked:
+        return given.day_title(day, ", ".join(tallied), (), so_far)
+    whole = total((p.picked for p in picked), Dimension.MASS)
+    parts = list(dict.fromkeys(p.part for p in picked))
+    what = " ".join(filter(None, (tr(parts[0]) if len(parts) == 1 and parts[0] else "", given.say(whole))))
+    if len(picked) > 1:
+        what = tr("{times}, {amount}", times=tr_n("{n} pick", "{n} picks", len(picked)), amount=what)
+    return given.day_title(day, ", ".join([what, *tallied]), [p.picked for p in picked], so_far)
+
+
+def _said(points: Sequence[CumulativePoint], given: ChartInput) -> str:
+    """A sentence in place of the chart, where there were few days of picking."""
+    if not too_few(point.day for point in points):
+        return ""
+    unweighed = sum(not p.picked.known for p in points)
+    note = tr_n("{n} pick was not weighed.", "{n} picks were not weighed.", unweighed) if unweighed else ""
+    return " ".join(filter(None, (_found(points, given), note)))
+
+
+def _found(points: Sequence[CumulativePoint], given: ChartInput) -> str:
+    """The days and the total."""
     picked = [p for p in points if not _is_tally(p)]
     days = [day_words(day) for day in dict.fromkeys(p.day for p in picked or points)]
     value = given.facts.harvest.total.value
     amount = given.in_sentence(value if isinstance(value, Quantity) else points[-1].total)
     places = {"first": days[0], "last": days[-1], "amount": amount, "n": len(days)}
     if len(days) == 1:
-        text = (
+        return (
             tr("Picked on {day}: {amount}.", day=days[0], amount=amount)
             if picked
             else tr("Tallied on {day}: {amount}.", day=days[0], amount=amount)
         )
-    elif picked:
-        text = tr("Picked on {n} days, from {first} to {last}: {amount}.", **places)
-    else:
-        text = tr("Tallied on {n} days, from {first} to {last}: {amount}.", **places)
+    if picked:
+        return tr("Picked on {n} days, from {first} to {last}: {amount}.", **places)
+    return tr("Tallied on {n} days, from {first} to {last}: {amount}.", **places)
+
+
+def _open_points(points: Sequence[CumulativePoint]) -> str:
+    """How picks that nobody weighed are drawn."""
     unweighed = [p for p in points if not p.picked.known]
-    if not unweighed:
-        return text
     open_ended, certain = points[-1].total.high is None, all(p.day.exact for p in unweighed)
-    return f"{text} {_unweighed(len(unweighed), open_ended, certain)}"
+    return _unweighed(len(unweighed), open_ended, certain) if unweighed else ""
 
 
 def _unweighed(number: int, open_ended: bool, certain: bool) -> str:
@@ -165,8 +197,20 @@ def _unweighed(number: int, open_ended: bool, certain: bool) -> str:
 
 
 def _table(points: Sequence[CumulativePoint], given: ChartInput) -> Table:
-    rows = [(p.day, (*_cells(p, given), given.say(p.total))) for p in points]
-    return given.table((tr("Part"), tr("Picked"), tr("Total so far")), rows)
+    """Each pick and tally, with the total by then; a tally picks nothing."""
+    heads = (*quantity_heads("harvest", Dimension.MASS), *quantity_heads("so_far", Dimension.MASS))
+    rows = [
+        (
+            p.day,
+            (
+                p.part,
+                *(("", "", "tally") if _is_tally(p) else quantity_cells(p.picked)),
+                *quantity_cells(p.total),
+            ),
+        )
+        for p in points
+    ]
+    return numbers_table(("part", *heads), rows, given.start)
 
 
 def _cells(point: CumulativePoint, given: ChartInput) -> tuple[str, str]:

@@ -17,12 +17,15 @@ from sitegen.core.findings.finding import Source
 from sitegen.core.language.catalogue import tr, tr_n
 from sitegen.core.language.text import day_words
 from sitegen.core.records.roster import Roster
+from sitegen.core.site.chart import Table
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity
+from sitegen.core.values.units import Dimension
 from sitegen.plot.chart_data import Area, Bar, ChartData, Layers, PointLabel
 from sitegen.plot.chart_type import ChartInput, ChartType, Layer, days_note, plants_of, plants_text
 from sitegen.plot.marks import event_marks, point_marks
 from sitegen.plot.marks.point_marks import Corner, Line, Point, grouped
+from sitegen.plot.numbers_table import numbers_table, quantity_cells, quantity_heads
 from sitegen.plot.scale import Scale, scale_for
 
 
@@ -128,6 +131,8 @@ def height(given: ChartInput) -> ChartData | None:
     points = [_point(record, given) for record in known]
     return ChartData(
         title=tr("Height, {unit}", unit=scale.unit.symbol),
+        caption=_found(known, stops, given),
+        said=_said_instead(known, given),
         description=" ".join(
             filter(
                 None,
@@ -138,9 +143,7 @@ def height(given: ChartInput) -> ChartData | None:
                 ),
             )
         ),
-        table=given.table(
-            (tr("Plant"), tr("Height")), [(r.day, (r.words, _said(r, given))) for r in records]
-        ),
+        table=_table(records, given),
         axis=scale.axis,
         layers={
             **point_marks.layers(points, scale, _COLOUR),
@@ -268,8 +271,8 @@ def _description(
     known: Sequence[HeightRecord], stops: Sequence[Plateau], medians: bool, given: ChartInput
 ) -> str:
     tallest = _tallest(known, given)
-    stopped = next((stop for stop in stops if tallest and _stopped_as_tall(stop, tallest)), None)
-    parts = [*_tallest_said(tallest, stopped, given), _measured(known)]
+    stopped = _stopped_at(stops, tallest)
+    parts = [_found(known, stops, given)]
     parts += [
         tr("{who} stopped rising on {day}.", who=stop.words, day=day_words(stop.day))
         for stop in stops
@@ -285,6 +288,29 @@ def _description(
             )
             parts.append(tr("They leave out {who} from the move to another tub on.", who=who))
     return " ".join(parts)
+
+
+def _found(known: Sequence[HeightRecord], stops: Sequence[Plateau], given: ChartInput) -> str:
+    """The tallest plant, and how many were measured."""
+    tallest = _tallest(known, given)
+    return " ".join([*_tallest_said(tallest, _stopped_at(stops, tallest), given), _measured(known)])
+
+
+def _table(records: Iterable[HeightRecord], given: ChartInput) -> Table:
+    """Each record: whose it is, up to where it was measured where that was not the topmost leaf, and the height."""
+    rows = [(r.day, (" ".join(r.plants) or r.words, r.at, *quantity_cells(r.value))) for r in records]
+    heads = ("plants", "measured_to", *quantity_heads("height", Dimension.LENGTH))
+    return numbers_table(heads, rows, given.start)
+
+
+def _said_instead(known: Sequence[HeightRecord], given: ChartInput) -> str:
+    points = [PlotPoint(r.day, r.words, r.value, r.source, r.at) for r in known]
+    return given.said_instead(tr("Height"), points)
+
+
+def _stopped_at(stops: Iterable[Plateau], tallest: HeightRecord | None) -> Plateau | None:
+    """Where the tallest plant stopped rising."""
+    return next((stop for stop in stops if tallest and _stopped_as_tall(stop, tallest)), None)
 
 
 def _tallest(known: Iterable[HeightRecord], given: ChartInput) -> HeightRecord | None:

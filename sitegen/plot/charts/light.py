@@ -23,9 +23,10 @@ from sitegen.core.values.day import Day, in_turn
 from sitegen.core.values.quantity import Quantity, exactly
 from sitegen.core.values.units import Dimension
 from sitegen.plot.chart_data import LOW_HEIGHT, Area, ChartData, Layers, PointLabel, Span, Symbol, Vertex
-from sitegen.plot.chart_type import ChartInput, ChartType, Layer, days_note
+from sitegen.plot.chart_type import ChartInput, ChartType, Layer, as_sentence, days_note, too_few
 from sitegen.plot.marks import point_marks
 from sitegen.plot.marks.point_marks import grouped
+from sitegen.plot.numbers_table import numbers_table, quantity_cells, quantity_heads
 from sitegen.plot.scale import Scale, scale_for
 
 _COLOUR = "var(--light)"
@@ -82,7 +83,9 @@ def light(given: ChartInput) -> ChartData | None:
     courses = _courses(by_tub)
     return ChartData(
         title=tr("Light, {unit} a day", unit=tr(scale.unit.symbol)),
+        caption=" ".join(_found(courses, given)),
         description=_description(courses, by_tub, given),
+        said=as_sentence(tr("Light"), _found(courses, given)) if _settled(courses) else "",
         table=_table(by_tub, given),
         axis=scale.axis,
         height=LOW_HEIGHT,
@@ -231,7 +234,7 @@ def _label(course: _Course, scale: Scale, given: ChartInput, *, several: bool) -
 
 
 def _description(courses: Sequence[_Course], by_tub: dict[str, list[_Setting]], given: ChartInput) -> str:
-    texts = [_course_text(course, given, several=len(courses) > 1) for course in courses]
+    texts = _found(courses, given)
     unlit = [tub for tub in given.tubs if tub not in by_tub]
     if unlit:
         texts.append(tr("Not recorded for {tubs}.", tubs=_tub_names(unlit, given)))
@@ -240,6 +243,15 @@ def _description(courses: Sequence[_Course], by_tub: dict[str, list[_Setting]], 
     tubs = given.facts.climate.tubs
     texts += [_sum_text(tub, given, several=len(tubs) > 1) for tub in tubs]
     return " ".join(filter(None, texts))
+
+
+def _found(courses: Sequence[_Course], given: ChartInput) -> list[str]:
+    return [_course_text(course, given, several=len(courses) > 1) for course in courses]
+
+
+def _settled(courses: Sequence[_Course]) -> bool:
+    """Whether the hours never changed, or once: a sentence says it all."""
+    return too_few(setting.since for course in courses for setting in _changes(course.settings))
 
 
 def _course_text(course: _Course, given: ChartInput, *, several: bool) -> str:
@@ -264,12 +276,14 @@ def _sum_text(tub: TubClimate, given: ChartInput, *, several: bool) -> str:
 
 
 def _table(by_tub: dict[str, list[_Setting]], given: ChartInput) -> Table:
+    """Each setting of a tub's lamp: 0 hours where it was turned off."""
     rows = [
-        (s.day, (given.tub_label(tub), s.hours_text(given), s.lamp))
+        (s.day, (tub, *(quantity_cells(s.hours) if s.hours else ("", "", "not recorded")), s.lamp))
         for tub, settings in by_tub.items()
         for s in settings
     ]
-    return given.table((tr("Tub"), tr("Light"), tr("Lamp")), rows)
+    heads = ("tub", *quantity_heads("light_a_day", Dimension.DURATION), "lamp")
+    return numbers_table(heads, rows, given.start)
 
 
 CHARTS = (ChartType("light", _LAYERS, light),)

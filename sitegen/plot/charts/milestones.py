@@ -11,19 +11,20 @@ from collections import defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from sitegen.core.facts.tree import Arrival, Fate, MilestoneFacts
-from sitegen.core.language.catalogue import tr, tr_c
+from sitegen.core.facts.tree import Fate, MilestoneFacts
+from sitegen.core.language.catalogue import tr
 from sitegen.core.language.figure_words import label_words
-from sitegen.core.language.text import day_words, listed
+from sitegen.core.language.text import listed
 from sitegen.core.site.chart import Table
 from sitegen.core.values.day import Day
 from sitegen.plot.chart_data import Area, Bar, ChartData, Label, ValueAxis
-from sitegen.plot.chart_type import ChartInput, ChartType, Layer, days_note
+from sitegen.plot.chart_type import ChartInput, ChartType, Layer, days_note, too_few
 from sitegen.plot.charts import milestone_counts, milestone_plants
 from sitegen.plot.charts.milestone_counts import LANE
 from sitegen.plot.charts.milestone_plants import plant_row
 from sitegen.plot.marks import point_marks
 from sitegen.plot.marks.event_marks import on_day
+from sitegen.plot.numbers_table import Row, number_of, numbers_table
 
 _COLOUR = "var(--growth)"
 _LAYERS = (
@@ -48,6 +49,7 @@ _ROW = 20.0  # a plant whose id stands in the margin
 _TALL_ROW = 32.0  # a plant whose id stands over its row
 _SHORT = 3  # letters that have room in the margin of the narrowest drawing
 _AIR = 6.0
+_HEADS = ("stage", "stage_flag", "plants_count", "plants_of", "not_yet_day", "plants", "why")
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,7 +102,9 @@ def milestones(given: ChartInput) -> ChartData | None:
     lanes = [(stage, layout.floor(i)) for i, stage in enumerate(counted)]
     return ChartData(
         title=tr("Growth stages by plant") if apart else tr("Growth stages, plants counted"),
+        caption=_caption(layout, given),
         description=_description(layout, given),
+        said=_said(layout, given),
         table=_table(given),
         axis=ValueAxis("", layout.top, ()),
         layers={
@@ -166,46 +170,59 @@ def _losses(given: ChartInput) -> dict[str, Fate]:
 
 def _description(layout: _Layout, given: ChartInput) -> str:
     """Each stage in a sentence, then the losses, then how to read the drawing."""
-    lost = _losses(given)
-    texts = [milestone_plants.description(stage) for stage in layout.stages]
-    texts += [milestone_counts.description(stage) for stage in layout.counted]
-    if lost:
-        plants = [on_day(plant, fate.day) if fate.day else plant for plant, fate in lost.items()]
-        texts.append(tr("Lost: {plants}.", plants=listed(plants)))
+    texts = _found(layout, given)
     if layout.stages:
         texts.append(tr("A row thickens with each stage; hatched: it came between two visits."))
     texts.append(days_note(step.day for stage in layout.counted for step in stage.steps))
     return " ".join(filter(None, texts))
 
 
+def _found(layout: _Layout, given: ChartInput) -> list[str]:
+    """Each stage in a sentence, then the losses."""
+    texts = [milestone_plants.description(stage) for stage in layout.stages]
+    texts += [milestone_counts.description(stage) for stage in layout.counted]
+    if lost := _losses(given):
+        plants = [on_day(plant, fate.day) if fate.day else plant for plant, fate in lost.items()]
+        texts.append(tr("Lost: {plants}.", plants=listed(plants)))
+    return texts
+
+
+def _caption(layout: _Layout, given: ChartInput) -> str:
+    """The last stage that any plant reached, and the losses."""
+    reached = [stage for stage in layout.stages if any(arrival.day for arrival in stage.arrivals)]
+    texts = _found(layout, given)
+    stages = len(layout.stages) + len(layout.counted)
+    last = texts[layout.stages.index(reached[-1])] if reached else texts[stages - 1]
+    return " ".join([last, *texts[stages:]])
+
+
+def _said(layout: _Layout, given: ChartInput) -> str:
+    """The stages in words, where they were seen on few days."""
+    days = [arrival.day for stage in layout.stages for arrival in stage.arrivals if arrival.day]
+    days += [step.day for stage in layout.counted for step in stage.steps]
+    return " ".join(_found(layout, given)) if too_few(days) else ""
+
+
 def _table(given: ChartInput) -> Table:
-    """Every day that something is known of, with the plants it is known of."""
-    rows: dict[tuple[Day, str, str], list[str]] = defaultdict(list)
+    """Every day that something is known of: which plants, or how many, were in a stage, not yet, or lost."""
+    plants: dict[tuple[Day, str, str, str, str], list[str]] = defaultdict(list)
+    rows: list[Row] = []
     for stage in given.facts.milestones:
         for arrival in stage.arrivals:
-            day, note = _known(arrival)
-            if day:
-                rows[day, label_words(stage.label), note].append(arrival.plant)
+            if arrival.day:
+                since = number_of(arrival.after.last if arrival.after else None)
+                plants[arrival.day, stage.name, "seen", since, ""].append(arrival.plant)
+            elif arrival.state != "lost" and arrival.last_look:
+                plants[arrival.last_look, stage.name, "not yet", "", ""].append(arrival.plant)
         for step in stage.steps:
-            counted = tr("{count} plants", count=milestone_counts.count_text(step))
-            rows[step.day, label_words(stage.label), tr("counted")].append(counted)
+            flag = "counted" if step.of else "counted, at least"
+            rows.append((step.day, (stage.name, flag, str(step.count), number_of(step.of), "", "", "")))
     for plant, fate in _losses(given).items():
         if fate.day:
-            rows[fate.day, tr_c("a plant", "lost"), fate.why].append(plant)
-    found = [(day, (what, ", ".join(who), note)) for (day, what, note), who in rows.items()]
-    columns = (tr("Stage"), tr("Plants"), tr("Note"))
-    return given.table(columns, sorted(found, key=lambda row: row[0].key))
-
-
-def _known(arrival: Arrival) -> tuple[Day | None, str]:
-    """The day of an arrival, or of the last look before it, and a note."""
-    if arrival.state == "lost":
-        return None, ""
-    if arrival.day is None:
-        return arrival.last_look, tr("not reached when last looked at")
-    if not arrival.after:
-        return arrival.day, ""
-    return arrival.day, tr("not yet on {day}", day=day_words(arrival.after))
+            plants[fate.day, "", "lost", "", fate.why].append(plant)
+    for (day, name, flag, since, why), who in plants.items():
+        rows.append((day, (name, flag, str(len(who)), "", since, " ".join(who), why)))
+    return numbers_table(_HEADS, rows, given.start)
 
 
 CHARTS = (ChartType("milestones", _LAYERS, milestones),)

@@ -23,6 +23,7 @@ from sitegen.plot.chart_data import FULL_HEIGHT, LOW_HEIGHT, Area, Bar, ChartDat
 from sitegen.plot.chart_type import ChartInput, ChartType, Layer, days_note, visit_text
 from sitegen.plot.marks import point_marks
 from sitegen.plot.marks.point_marks import Corner, Line, Point, grouped
+from sitegen.plot.numbers_table import numbers_table, quantity_cells, quantity_heads
 from sitegen.plot.scale import Scale, scale_around, scale_for
 
 _COLOUR = "var(--feed)"
@@ -55,6 +56,11 @@ class _Kind:
     usual: Quantity | None
     source: str
     within: tuple[tuple[str, Figure], ...]
+
+    @property
+    def dimension(self) -> Dimension:
+        """Of its readings."""
+        return Dimension.ACIDITY if self.title == "pH" else Dimension.CONDUCTIVITY
 
     @property
     def known(self) -> list[PlotPoint]:
@@ -112,7 +118,9 @@ def _data(kind: _Kind, scale: Scale, given: ChartInput) -> ChartData:
     symbol = scale.unit.symbol
     return ChartData(
         title=f"{kind.title}, {symbol}" if symbol else kind.title,
+        caption=_found(kind, given),
         description=_description(kind, given),
+        said=given.said_instead(kind.title, known),
         table=_table(kind, given),
         axis=scale.axis,
         height=FULL_HEIGHT if len(known) >= _FEW else LOW_HEIGHT,
@@ -244,13 +252,10 @@ def _against(kind: _Kind, usual: Quantity, given: ChartInput) -> str:
 
 
 def _table(kind: _Kind, given: ChartInput) -> Table:
-    moments = any(p.moment for p in kind.read)
-    columns = (tr("Tub"), *([tr("When")] if moments else []), kind.title)
-    rows = []
-    for p in kind.read:
-        when = [tr(p.moment) if p.moment else ""] if moments else []
-        rows.append((p.day, (given.tub_label(p.subject), *when, given.say(p.value))))
-    return given.table(columns, rows)
+    """Each reading, and whether it was taken before or after the work of a visit."""
+    name = kind.title.lower()
+    rows = [(p.day, (p.subject, p.moment, *quantity_cells(p.value))) for p in kind.read]
+    return numbers_table(("tub", "moment", *quantity_heads(name, kind.dimension)), rows, given.start)
 
 
 CHARTS = (

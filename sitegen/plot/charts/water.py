@@ -16,16 +16,16 @@ from sitegen.core.facts.figure import Rate, remark
 from sitegen.core.facts.tree import PlotPoint
 from sitegen.core.language.catalogue import tr, tr_n
 from sitegen.core.language.figure_words import remarks_words
-from sitegen.core.language.text import day_words
 from sitegen.core.language.wording import opening
 from sitegen.core.site.chart import Table
 from sitegen.core.values.quantity import Quantity, total
 from sitegen.core.values.units import Dimension
 from sitegen.plot.chart_data import ChartData, Symbol
-from sitegen.plot.chart_type import ChartInput, ChartType, Layer, days_note
+from sitegen.plot.chart_type import ChartInput, ChartType, Layer, as_sentence, days_note, too_few
 from sitegen.plot.marks import point_marks, running_totals
 from sitegen.plot.marks.point_marks import Point, grouped
 from sitegen.plot.marks.running_totals import RunningTotal, Steps, Sums
+from sitegen.plot.numbers_table import numbers_table, quantity_cells, quantity_heads
 from sitegen.plot.scale import Scale, scale_for
 
 _COLOUR = "var(--water)"
@@ -51,12 +51,24 @@ def water(given: ChartInput) -> ChartData | None:
     scale = scale_for(
         "water", given.units, (each.last for each in totals), room=running_totals.headroom(totals)
     )
-    points = _points(added, given)
+    points = _points(added, totals, given)
     return ChartData(
         title=tr("Water added, {unit}", unit=scale.unit.symbol),
+        caption=" ".join([_found(added, given), *_uptakes(given)]),
         description=" ".join(
-            filter(None, [_description(added, given), *_uptakes(given), days_note(p.day for p in added)])
+            filter(
+                None,
+                [
+                    _found(added, given),
+                    _unmeasured(added),
+                    *_uptakes(given),
+                    days_note(p.day for p in added),
+                ],
+            )
         ),
+        said=as_sentence(tr("Water"), [_found(added, given), *_uptakes(given)])
+        if too_few(p.day for p in added)
+        else "",
         table=_table(added, given),
         axis=scale.axis,
         layers={
@@ -121,16 +133,22 @@ def _uptakes(given: ChartInput) -> list[str]:
     return texts
 
 
-def _points(added: Sequence[PlotPoint], given: ChartInput) -> list[Point]:
+def _points(added: Sequence[PlotPoint], totals: Sequence[RunningTotal], given: ChartInput) -> list[Point]:
     """The water added to each tub on each day, side by side where there are several tubs."""
     together = grouped(added, lambda point: (point.day, point.subject))
     filled = list(dict.fromkeys(p.subject for p in added))
+    sums = {each.key: each.sums for each in totals}
     points = []
     for (day, tub), parts in together.items():
         value = total((p.value for p in parts), Dimension.VOLUME)
         where = f"{given.tub_label(tub)}, " if len(filled) > 1 else ""
         shift = _APART * (filled.index(tub) - (len(filled) - 1) / 2)
-        title = where + tr("{day}: {what}", day=day_words(day), what=given.say(value))
+        what = given.say(value)
+        if len(parts) > 1:
+            times = tr_n("{n} addition", "{n} additions", len(parts))
+            what = tr("{times}, {amount}", times=times, amount=what)
+        so_far = sums[tub].so_far(day.reach[1]) if day.first > sums[tub].least[0][0] else None
+        title = opening(where + given.day_title(day, what, [p.value for p in parts], so_far))
         points.append(Point(day, value, title, point_marks.shape_of(tub, given.tubs), shift))
     return points
 
@@ -150,32 +168,36 @@ def _line_ends(totals: Sequence[RunningTotal], scale: Scale, given: ChartInput) 
     ]
 
 
-def _description(added: Sequence[PlotPoint], given: ChartInput) -> str:
-    days, unmeasured = len({p.day for p in added}), sum(not p.value.known for p in added)
-    certain = all(p.day.exact for p in added if not p.value.known)
+def _found(added: Sequence[PlotPoint], given: ChartInput) -> str:
+    """The days and the sum."""
+    days = len({p.day for p in added})
     whole, by_routine = total((p.value for p in added), Dimension.VOLUME), remark("water_by_routine")
     routine = by_routine in given.facts.solution.water.remarks
     amount = given.in_sentence(replace(whole, high=None) if routine else whole)
     text = tr_n("Added on {n} day: {amount}.", "Added on {n} days: {amount}.", days, amount=amount)
-    text += f" {opening(remarks_words([by_routine]))}." if routine else ""
+    return f"{text} {opening(remarks_words([by_routine]))}." if routine else text
+
+
+def _unmeasured(added: Sequence[PlotPoint]) -> str:
+    """How additions that nobody measured are drawn."""
+    unmeasured = sum(not p.value.known for p in added)
     if not unmeasured:
-        return text
-    if not certain:
-        said = tr_n(
+        return ""
+    if not all(p.day.exact for p in added if not p.value.known):
+        return tr_n(
             "{n} addition was not measured, and the line's end is open.",
             "{n} additions were not measured, and the line's end is open.",
             unmeasured,
         )
-        return f"{text} {said}"
-    said = tr_n(
+    return tr_n(
         "{n} addition was not measured: an open diamond, and the line's end is open.",
         "{n} additions were not measured: open diamonds, and the line's end is open.",
         unmeasured,
     )
-    return f"{text} {said}"
 
 
 def _table(added: Sequence[PlotPoint], given: ChartInput) -> Table:
+    """Each addition, with the total of its tub by then."""
     so_far: dict[str, list[Quantity]] = defaultdict(list)
     rows = []
     for point in added:
@@ -183,9 +205,10 @@ def _table(added: Sequence[PlotPoint], given: ChartInput) -> Table:
         sum_now = total(so_far[point.subject], Dimension.VOLUME)
         if point.day.last > _topped_up_since(point.subject, given):
             sum_now = replace(sum_now, high=None)
-        cells = (given.tub_label(point.subject), given.say(point.value), given.say(sum_now))
+        cells = (point.subject, *quantity_cells(point.value), *quantity_cells(sum_now))
         rows.append((point.day, cells))
-    return given.table((tr("Tub"), tr("Added"), tr("Total so far")), rows)
+    heads = (*quantity_heads("added", Dimension.VOLUME), *quantity_heads("so_far", Dimension.VOLUME))
+    return numbers_table(("tub", *heads), rows, given.start)
 
 
 CHARTS = (ChartType("water", _LAYERS, water),)

@@ -7,7 +7,7 @@ uncertain day is in the most from the first day that it can be, and in the least
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import accumulate, pairwise
 
 from sitegen.core.values.day import Day
@@ -44,6 +44,12 @@ class Sums:
     def level(self, day: float) -> float:
         """The least that it was at the end of a day, in canonical units."""
         return next((q.low for since, q in reversed(self.least) if since <= day), 0.0)
+
+    def so_far(self, day: float) -> Quantity | None:
+        """The total at the end of a day; a lower bound while something may or may not have been added yet."""
+        known = next((q for since, q in reversed(self.least) if since <= day), None)
+        open_ended = any(first <= day < last for first, last in self.uncertain)
+        return replace(known, high=None) if known and open_ended else known
 
 
 def summed(amounts: Iterable[tuple[Day, Quantity]], dimension: Dimension) -> Sums:

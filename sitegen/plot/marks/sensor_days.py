@@ -151,8 +151,15 @@ def spans_of(days: Iterable[int]) -> tuple[Day, ...]:
 
 def days_description(what: str, days: Sequence[DailyRange], scale: Scale, axis: DayAxis) -> str:
     """The lowest and the highest sample, how to read the bars, and the days without samples."""
+    found = days_found(what, days, scale)
+    parts = _parts(sum(not day.whole for day in days))
+    return " ".join(filter(None, (found, _how_to_read(axis), parts, _gaps({day.day for day in days}, axis))))
+
+
+def days_found(what: str, days: Sequence[DailyRange], scale: Scale) -> str:
+    """The lowest and the highest sample."""
     coldest, warmest = min(days, key=lambda d: d.low), max(days, key=lambda d: d.high)
-    found = tr(
+    return tr(
         "{what}: lowest {low} on day {coldest}, highest {high} on day {warmest}; a sensor on {days}.",
         what=opening(what),
         low=f"{_short(coldest.low, scale)} {scale.unit.symbol}",
@@ -161,8 +168,6 @@ def days_description(what: str, days: Sequence[DailyRange], scale: Scale, axis: 
         warmest=warmest.day,
         days=tr_n("{n} day", "{n} days", len(days)),
     )
-    parts = _parts(sum(not day.whole for day in days))
-    return " ".join(filter(None, (found, _how_to_read(axis), parts, _gaps({day.day for day in days}, axis))))
 
 
 def _how_to_read(axis: DayAxis) -> str:

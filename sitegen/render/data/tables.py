@@ -1,8 +1,7 @@
 """The tables of a run as CSV: its rows, and each chart's drawing and numbers.
 
 In: a run, its charts. Out: `DataTable`s, the text of each file and its columns; `ChartFiles`. Tables without rows are
-left out; an empty cell means "not recorded". A table of a chart with more than `LONG` rows stands in its file alone:
-daily values for months would be most of their page; nobody reads them there, and a spreadsheet does.
+left out; an empty cell means "not recorded".
 """
 
 from __future__ import annotations
@@ -105,16 +104,17 @@ def _csv(columns: Iterable[Column], rows: Iterable[Sequence[str]]) -> bytes:
     return text.getvalue().encode()
 
 
-LONG = 60  # rows; two months of days
-
-
 @dataclass(frozen=True, slots=True)
 class ChartFiles:
-    """The files of one chart; `long` tells that its numbers stand nowhere else."""
+    """The files of one chart; a chart that is told in a sentence has no drawing."""
 
-    drawing: Page
+    drawing: Page | None
     table: Page
-    long: bool
+
+    @property
+    def pages(self) -> tuple[Page, ...]:
+        """All of them."""
+        return (self.drawing, self.table) if self.drawing else (self.table,)
 
 
 def chart_files(charts: Iterable[Chart], experiment: str, credit: Credit) -> dict[str, ChartFiles]:
@@ -125,9 +125,8 @@ def chart_files(charts: Iterable[Chart], experiment: str, credit: Credit) -> dic
 def _files(chart: Chart, experiment: str, credit: Credit) -> ChartFiles:
     name = data_file(experiment, f"chart-{chart.name}")
     return ChartFiles(
-        Page(f"{name}.svg", SVG, standalone(chart, credit)),
+        Page(f"{name}.svg", SVG, standalone(chart, credit)) if chart.drawn else None,
         Page(f"{name}.csv", CSV, _chart_csv(chart.table)),
-        len(chart.table.rows) > LONG,
     )
 
 

@@ -98,7 +98,7 @@ def _brief(sentence: Sentence, wording: Wording) -> str:
 def _body(card: Card, photo: Page | None, store: Store | None) -> bytes:
     if store is None:
         return _drawn(card, photo)
-    key = store.key("render/metadata", asdict(card), photo is not None)  # its address is part of the card
+    key = store.key("render/metadata", asdict(card))
     kept = store.get(key) or store.put(key, {}, [_drawn(card, photo)])
     return kept.files[0].read_bytes()
 

@@ -118,7 +118,7 @@ def experiment(context: Context, content: ExperimentContent, summary: RunSummary
         **around(context, summary),
         **tables,
     )
-    return (*page, *(file for each in files.values() for file in (each.drawing, each.table)))
+    return (*page, *(file for each in files.values() for file in each.pages))
 
 
 def _tables(facts: Facts, book: FigureBook, others: OtherPages) -> dict[str, object]:

@@ -44,14 +44,10 @@ def run_with(
     spot: float | Quantity | None = None,
     last: int = 100,
     running: bool = False,
-    end: Day | None = None,
     began: int | None = None,
     density: float | None = None,
 ) -> RunArms:
-    """A run of a fruiting crop in one tub, begun 200 days after the one before; its records are like no other's.
-
-    It ended on its last day unless `running`, or told by `end`.
-    """
+    """A run of a fruiting crop in one tub, begun 200 days after the one before; its records are like no other's."""
     start = SPRING + dt.timedelta(days=200 * number if began is None else began)
     first_pick = Day.on(picked) if isinstance(picked, int) else picked
     each = exactly(spot, Dimension.MASS, 1) if isinstance(spot, (int, float)) else spot
@@ -81,7 +77,6 @@ def run_with(
         f"log-{number}",
         () if density is None else (Condition("density", exactly(density, Dimension.COUNT)),),
         (whole,),
-        end=None if running else end or Day.on(last),
     )
 
 

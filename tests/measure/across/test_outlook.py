@@ -8,7 +8,6 @@ from datetime import timedelta
 from fractions import Fraction
 from random import Random
 
-import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -91,38 +90,6 @@ def test_the_end_is_expected_after_the_first_pick() -> None:
 
     assert (found.window, found.chance, found.runs) == (Day(134, 168), Fraction(1, 2), 3)
     assert "end" not in expected(NOW, ended)
-
-
-def test_an_end_between_two_days_stays_between_them() -> None:
-    """Ends on day 134–150, about day 143 and on day 168: the window holds all that they can be, with its flag."""
-    now = run_with(9, picked=30, last=119, running=True)
-    ends = (Day(134, 150), Day.on(143, about=True), Day.on(168))
-    found = expected(now, [run_with(n, picked=60, last=each.last, end=each) for n, each in enumerate(ends)])
-    late = expected(
-        replace(now, last_day=139),
-        [run_with(n, picked=60, last=each.last, end=each) for n, each in enumerate((*ends, Day.on(160)))],
-    )
-
-    assert (found["end"].window, found["end"].at_least) == (Day(134, 168, about=True), True)
-    assert (late["end"].window, late["end"].runs, late["end"].passed) == (Day(140, 168, about=True), 3, 0)
-
-
-@pytest.mark.parametrize(
-    ("day", "end"),
-    [
-        (Day(30, 50), Day(30, 50)),
-        (Day.on(36, about=True), Day.on(36, about=True)),
-        (Day(0, 59, before=True), Day(45, 59)),
-    ],
-    ids=str,
-)
-def test_the_end_of_a_run_is_as_its_log_tells_it(day: Day, end: Day) -> None:
-    """A span and "about" stay; an end "before day 60" is no earlier than the visit before it. None while it goes on."""
-    visits = (event(Deed.NOTE, 45 if day.before else 20, what="quiet"),)
-    ending = event(Deed.END, 60)._replace(day=day)
-
-    assert run_arms(measure(run_of(setup_of(2), events=(*visits, ending)))).end == end
-    assert run_arms(measure(run_of(setup_of(2), events=visits))).end is None
 
 
 def test_a_run_that_goes_on_has_no_end_yet() -> None:

@@ -82,7 +82,9 @@ def test_a_product_is_called_by_its_name() -> None:
     run = replace(run, solution=replace(run.solution, tubs=(named,)))
 
     assert texts(charts(run)["feed"].wide, "labels") == ["Keel part A"]
-    assert charts(run)["feed"].table.rows == (("10", "24 Sep 2025", "Keel part A", "5 ml"),)
+    assert charts(run)["feed"].table.rows == (
+        ("10", "10", "", "2025-09-24", "Keel part A", "tub", "5", "5", ""),
+    )
 
 
 def test_a_dose_of_unknown_size_is_an_open_diamond_on_its_floor() -> None:
@@ -131,4 +133,14 @@ def test_two_tubs_have_lanes_of_their_own() -> None:
     drawn = charts(two_tubs())["feed"]
 
     assert texts(drawn.wide, "labels") == ["keel-a, Left tub", "keel-a, Right tub"]
-    assert drawn.table.columns == ("Day", "Date", "Product", "Tub", "Dose")
+    assert drawn.table.columns[4:] == ("product", "tub", "dose_ml_low", "dose_ml_high", "dose_flag")
+    assert {row[5] for row in drawn.table.rows} == {"left", "right"}
+
+
+def test_doses_of_one_day_are_one_mark() -> None:
+    """Its title lists them."""
+    svg = charts(facts(feed=(point(10, "tub", ml(5), 1, "Brook"), point(10, "tub", ml(7), 2, "Brook"))))[
+        "feed"
+    ]
+
+    assert hovers(svg.wide, "points") == ["Brook, day 10: 2 doses, 12 ml = 5 ml + 7 ml"]

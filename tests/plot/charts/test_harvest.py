@@ -112,8 +112,48 @@ def test_a_tally_makes_one_line_of_the_total_as_it_was_read() -> None:
     drawn = charts(run)["harvest"]
 
     assert texts(drawn.wide, "labels") == ["120 g"]
-    assert hovers(drawn.wide, "points") == ["Day 10: leaf 50 g", "Day 20: root 30 g", "Day 30: tally, 120 g"]
-    assert drawn.table.rows[-1] == ("30", "14 Oct 2025", "", "tally, 120 g", "120 g")
+    assert hovers(drawn.wide, "points") == [
+        "Day 10: leaf 50 g",
+        "Day 20: root 30 g; 80 g so far",
+        "Day 30: tally, 120 g",
+    ]
+    assert drawn.table.rows[-1] == (
+        *("30", "30", "", "2025-10-14", ""),
+        *("", "", "tally"),
+        *("120", "120", ""),
+    )
+
+
+def test_a_point_shows_all_of_its_day() -> None:
+    """Two picks of one day are one mark with its parts, its sum and the total by then."""
+    svg = chart((98, "fruit", g(178)), (111, "fruit", g(150)), (111, "fruit", g(100)), last=120).wide
+
+    assert hovers(svg, "points") == [
+        "Day 98: fruit 178 g",
+        "Day 111: 2 picks, fruit 250 g = 150 g + 100 g; 428 g so far",
+    ]
+
+
+def test_a_day_with_an_unweighed_pick_is_open() -> None:
+    """Its sum and the total are at least so much; the mark is an open diamond on the line."""
+    svg = chart((10, "leaf", g(50)), (20, "leaf", g(30)), (20, "leaf", UNWEIGHED)).wide
+    (_, one), (_, other) = places(svg, "points")
+
+    assert hovers(svg, "points")[1] == (
+        "Day 20: 2 picks, leaf at least 30 g = 30 g + not measured; at least 80 g so far"
+    )
+    assert layer(svg, "points")[1].get("fill") == "var(--paper)"
+    assert other < one  # on the higher step
+
+
+def test_a_total_so_far_is_open_while_a_pick_may_be_to_come() -> None:
+    """A pick of an uncertain day may or may not be among what was picked by a day within it."""
+    uncertain = CumulativePoint(Day(15, 25), g(30), g(80), "leaf", HERE)
+    last = CumulativePoint(Day.on(20), g(10), g(90), "leaf", HERE)
+    svg = charts(facts(harvest=(*picks((10, "leaf", g(50))), uncertain, last)))["harvest"].wide
+
+    assert hovers(svg, "points") == ["Day 10: leaf 50 g", "Day 20: leaf 10 g; at least 60 g so far"]
+    assert hovers(svg, "spans") == ["Days 15–25: leaf 30 g"]
 
 
 def test_a_pick_without_a_part_makes_one_line() -> None:

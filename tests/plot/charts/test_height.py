@@ -149,7 +149,7 @@ def test_an_unmeasured_height_is_in_the_table_alone() -> None:
     ]
 
     assert hovers(chart.wide, "points") == ["P1, day 20: 5 cm"]
-    assert chart.table.rows[0] == ("10", "24 Sep 2025", "P1", "not measured")
+    assert chart.table.rows[0] == ("10", "10", "", "2025-09-24", "P1", "", "", "", "not measured")
 
 
 def test_a_gap_of_more_than_three_weeks_is_dotted() -> None:

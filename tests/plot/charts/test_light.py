@@ -52,7 +52,7 @@ def test_hours_that_nobody_wrote_down_are_a_gap() -> None:
 
     assert len(pieces(drawn.wide, "steps")) == 2
     assert "16 h a day from day 0, hours not recorded from day 14 then 12 h a day" in drawn.description
-    assert drawn.table.rows[1] == ("14", "28 Sep 2025", "Slate tub", "hours not recorded", "")
+    assert drawn.table.rows[1] == ("14", "14", "", "2025-09-28", "tub", "", "", "not recorded", "")
 
 
 def test_a_lamp_that_is_off_is_a_line_on_the_ground() -> None:

@@ -90,8 +90,11 @@ def test_the_two_readings_of_a_visit_are_joined_by_a_broad_bar() -> None:
         "day 30 (after): EC 1.4 mS/cm",
     ]
     assert "1 reading taken after something was done; a broad bar joins the two." in drawn.description
-    assert drawn.table.columns == ("Day", "Date", "Tub", "When", "EC")
-    assert drawn.table.rows[1] == ("30", "14 Oct 2025", "Slate tub", "before", "1.9 mS/cm")
+    assert drawn.table.columns == (
+        *("day_first", "day_last", "day_flag", "date", "tub", "moment"),
+        *("ec_mS_per_cm_low", "ec_mS_per_cm_high", "ec_flag"),
+    )
+    assert drawn.table.rows[1] == ("30", "30", "", "2025-10-14", "tub", "before", "1.9", "1.9", "")
 
 
 def test_ph_stands_on_a_scale_around_its_readings() -> None:

@@ -50,7 +50,10 @@ def test_additions_of_a_day_are_one_bar_from_zero() -> None:
     assert {y for _, y in places(svg, "bars")} == {places(svg, "ground")[0][1]}
     assert len(heights) == 2
     assert heights[0] == heights[1]
-    assert hovers(svg, "points") == ["day 10: 1500 ml", "day 20: 1500 ml"]
+    assert hovers(svg, "points") == [
+        "Day 10: 2 additions, 1500 ml = 1000 ml + 500 ml",
+        "Day 20: 1500 ml; 3000 ml so far",
+    ]
 
 
 def test_an_unmeasured_refill_is_an_open_diamond_on_the_ground() -> None:
@@ -92,14 +95,14 @@ def test_two_tubs_have_bars_side_by_side_and_lines_with_names() -> None:
 
 
 def test_the_table_has_each_addition_with_the_tubs_total() -> None:
-    """Values are text with their flags."""
+    """Bounds are numbers, with their flags beside them; what nobody measured leaves the total without an upper bound."""
     rows = chart(
         point(10, "tub", ml(1000, about=True)), point(20, "tub", unknown(Dimension.VOLUME))
     ).table.rows
 
     assert rows == (
-        ("10", "24 Sep 2025", "Slate tub", "about 1000 ml", "about 1000 ml"),
-        ("20", "4 Oct 2025", "Slate tub", "not measured", "about at least 1000 ml"),
+        ("10", "10", "", "2025-09-24", "tub", "1000", "1000", "about", "1000", "1000", "about"),
+        ("20", "20", "", "2025-10-04", "tub", "", "", "not measured", "1000", "", "at least, about"),
     )
 
 

@@ -5,8 +5,7 @@ from __future__ import annotations
 from datetime import date
 
 from sitegen.core.site.chart import NARROW, WIDE
-from sitegen.core.values.day import Day, DayAxis, Start
-from sitegen.plot.chart_type import date_text
+from sitegen.core.values.day import DayAxis, Start
 from sitegen.plot.drawing.label_placement import date_labels, day_labels, day_ticks
 
 AUTUMN = Start(date(2025, 12, 14), "day")
@@ -43,11 +42,3 @@ def test_a_start_known_by_its_month_has_no_dates() -> None:
     start = Start(date(2025, 9, 1), "month")
 
     assert date_labels(DayAxis.covering(56, start), WIDE) == ()
-    assert date_text(Day.on(5), start) == ""
-
-
-def test_dates_for_a_table() -> None:
-    """One day, a span, and a flag."""
-    assert date_text(Day.on(10), AUTUMN) == "24 Dec 2025"
-    assert date_text(Day(10, 20), AUTUMN) == "24 Dec 2025 to 3 Jan 2026"
-    assert date_text(Day.on(10, about=True), AUTUMN) == "about 24 Dec 2025"

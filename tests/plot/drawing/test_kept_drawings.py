@@ -18,6 +18,7 @@ DRAWING = Drawing(760, 242, 47.5, 30, {"lines": '<path class="lines" d="M0,9L9,0
 AXIS = DayAxis.covering(30, Start())
 HEIGHT = ChartData(
     title="Height, cm",
+    caption="From 4 to 9 cm.",
     description="From 4 to 9 cm.",
     table=Table(("Day", "P1"), (("3", "4"),)),
     axis=ValueAxis("cm", 10.0, (Tick(0.0, "0"), Tick(10.0, "10"))),

@@ -8,19 +8,18 @@ from sitegen.core.facts.tree import Facts
 from sitegen.core.records.files import PhotoFile
 from sitegen.core.site.chart import Chart
 from sitegen.core.values.day import Day
-from sitegen.plot import draw
-from tests.plot.builders import charts, cm, facts, hovers, layer, places, point, say
+from tests.plot.builders import charts, cm, facts, hovers, layer, places, point
 
 
-def with_photos(given: Facts, *days: int | None) -> tuple[Chart, ...]:
-    """The charts of a run with a photo on each day."""
+def with_photos(given: Facts, *days: int | None) -> Chart:
+    """The chart of heights of a run with a photo on each day."""
     files = tuple(PhotoFile(f"{i}.jpg", None if day is None else Day.on(day)) for i, day in enumerate(days))
-    return draw(replace(given, run=replace(given.run, photo_files=files)), units="metric", say=say)
+    return charts(replace(given, run=replace(given.run, photo_files=files)))["height"]
 
 
 def test_each_day_with_photos_has_one_mark() -> None:
     """It says how many there are; a photo without a day has none."""
-    (drawn,) = with_photos(facts(heights=(point(10, "P1", cm(4)), point(28, "P1", cm(9)))), 28, 10, 28, None)
+    drawn = with_photos(facts(heights=(point(10, "P1", cm(4)), point(28, "P1", cm(9)))), 28, 10, 28, None)
 
     for svg in (drawn.wide, drawn.narrow):
         assert hovers(svg, "photos") == ["Day 10: 1 photo", "Day 28: 2 photos"]

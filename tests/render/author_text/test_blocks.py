@@ -60,14 +60,6 @@ def test_a_chart_stands_in_the_text_and_once() -> None:
     )
 
 
-def test_a_chart_of_few_columns_keeps_its_table() -> None:
-    """Its table scrolls in its own region, not in two."""
-    html = page_with("```chart\nheight\n```")
-
-    assert 'aria-label="Table"' not in html
-    assert html.count('aria-label="Height, cm, as a table"') == 1
-
-
 def test_a_photo_stands_with_its_day_and_caption() -> None:
     """A caption may hold a value, and is no markup."""
     html = page_with("```photo\nearly.jpg\nFirst <leaf>, {{ facts.visits }} visits\n```")

@@ -5,8 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from xml.etree import ElementTree as ET
 
-from sitegen.core.site.chart import Table
-from sitegen.render.data.tables import LONG, PALETTE, Credit, chart_files, standalone
+from sitegen.render.data.tables import PALETTE, Credit, chart_files, standalone
 from tests.plot.builders import charts, cm, facts, point
 from tests.render.builders import chart
 
@@ -25,21 +24,17 @@ def test_each_chart_has_two_files() -> None:
     """Its drawing and its numbers, beside the other data of the experiment."""
     found = chart_files([chart()], "loft", CREDIT)["height"]
 
+    assert found.drawing is not None
     assert (found.drawing.address, found.drawing.media) == ("data/loft/chart-height.svg", "image/svg+xml")
     assert (found.table.address, found.table.media) == ("data/loft/chart-height.csv", "text/csv")
     assert found.table.content == b"Day,P1\r\n30,23\r\n"
-    assert not found.long
 
 
-def test_a_long_table_stands_in_its_file_alone() -> None:
-    """All its rows and cells stand in it."""
-    rows = tuple((f"day {day}", '21, "mild"') for day in range(LONG + 1))
-    found = chart_files([replace(chart(), table=Table(("Day", "Air"), rows))], "loft", CREDIT)["height"]
+def test_what_is_told_has_its_numbers_alone() -> None:
+    """A chart of too little to draw has no drawing among its files."""
+    found = chart_files([replace(chart(), said="Height was 23 cm, read once, on day 30.")], "loft", CREDIT)
 
-    lines = found.table.content.decode().split("\r\n")
-    assert found.long
-    assert lines[:2] == ["Day,Air", 'day 0,"21, ""mild"""']
-    assert len(lines) == LONG + 3
+    assert [page.address for page in found["height"].pages] == ["data/loft/chart-height.csv"]
 
 
 def test_a_drawing_alone_needs_no_page() -> None:

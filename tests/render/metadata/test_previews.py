@@ -206,16 +206,6 @@ def test_another_photo_is_another_picture(tmp_path: Path) -> None:
     assert first == again != other
 
 
-def test_a_picture_without_its_photo_is_not_kept_for_one_with_it(tmp_path: Path) -> None:
-    """One drawn while the files of the photo were missing is drawn again when they are there."""
-    shown, files = pictured("red", "#c01020")
-    with Memo(tmp_path) as memo:
-        missing = experiment_preview(shown, Wording(), memo).content
-        found = experiment_preview(shown, Wording(), memo, files).content
-
-    assert missing != found == experiment_preview(shown, Wording(), None, files).content
-
-
 def test_a_photo_that_is_made_later_is_waited_for() -> None:
     """Where photos are encoded on demand, so is the picture: until then nobody asks for the photo."""
     shown, (file,) = pictured("red", "#c01020")
