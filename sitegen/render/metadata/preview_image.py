@@ -146,21 +146,21 @@ def _shortened(
     lines: list[list[str]], texts: list[Text], room: int, size: int, width: int
 ) -> list[list[str]]:
     """Lines for which there is room: strong texts keep theirs but for two of each other, then these what is left."""
+    others = sum(min(2, len(own)) for own, text in zip(lines, texts, strict=True) if not text.strong)
     left = room
-    for strong in (True, False):
-        for number, text in enumerate(texts):
-            if text.strong is strong:
-                others = (
-                    0
-                    if not strong
-                    else sum(min(2, len(lines[n])) for n, t in enumerate(texts) if not t.strong)
-                )
-                most = max(1, left - others)
-                font = _font(size, bold=strong)
-                if len(lines[number]) > most:
-                    lines[number] = [*lines[number][: most - 1], _cut(lines[number][most - 1], font, width)]
-                left -= len(lines[number])
+    for number in sorted(range(len(texts)), key=lambda number: not texts[number].strong):
+        strong = texts[number].strong
+        most = max(1, left - others if strong else left)
+        lines[number] = _first_lines(lines[number], most, _font(size, bold=strong), width)
+        left -= len(lines[number])
     return lines
+
+
+def _first_lines(lines: list[str], most: int, font: Font, width: int) -> list[str]:
+    """So many lines at the most; an ellipsis ends what was cut."""
+    if len(lines) <= most:
+        return lines
+    return [*lines[: most - 1], _cut(lines[most - 1], font, width)]
 
 
 def _lines(text: str, font: Font, width: int) -> list[str]:
