@@ -2,7 +2,7 @@
 
 In: the summary of a run, its records with the recap. Out: `SearchedRun`, plain JSON values: the index is made of those of
 all runs, and none of their summaries is decoded for it. What the search can show as it was written (notes, trouble,
-taste) is kept whole; of longer texts each word is kept once, and none that the run is found by already.
+what was cut) is kept whole; of longer texts each word is kept once, and none that the run is found by already.
 """
 
 from __future__ import annotations
@@ -11,6 +11,8 @@ import re
 from collections.abc import Iterable
 from typing import TypedDict
 
+from sitegen.core.format.entry import key_of
+from sitegen.core.format.fields import Form
 from sitegen.core.language.wording import Wording
 from sitegen.core.records.rows import Deed, Run
 from sitegen.core.records.setup import Crop
@@ -18,8 +20,9 @@ from sitegen.core.site.addresses import day_anchor
 from sitegen.core.site.blocks import parser
 from sitegen.render.pages.summary import RunSummary
 
-# What an author writes about a day.
-_TOLD = (Deed.NOTE, Deed.TROUBLE, Deed.TASTE, Deed.LOST, Deed.PRUNE, Deed.END)
+# What an author writes about a day, by the forms that hold words. Footage, a form of its own, is on no page.
+_IN_WORDS = (Form.TEXT, Form.DEED, Form.TREATMENT, Form.SCORE, Form.LOST, Form.END)
+_TOLD = frozenset(deed for deed in Deed if key_of(deed).form in _IN_WORDS)
 _WORD = re.compile(r"[^\W_]+(?:['’-][^\W_]+)*")
 _FIGURE = re.compile(r"\{\{.*?\}\}")
 SHORTEST = 2  # letters of a word that is worth a search

@@ -4,12 +4,19 @@ from __future__ import annotations
 
 import json
 import re
+from collections.abc import Iterator
 from functools import lru_cache
+from pathlib import Path
 from typing import Any
 
+import pytest
+
+from sitegen.core.format.entry import LOG_KEYS
 from sitegen.core.language.wording import Wording
+from sitegen.core.records.rows import Run
 from sitegen.render import render
 from sitegen.render.pages.search import further_words, searched_run
+from tests.ingest.builders import read
 from tests.render.builders import facts, full_run, planned_run, remembered_run, site
 from tests.render.metadata.builders import summary
 
@@ -61,6 +68,33 @@ def test_notes_trouble_taste_and_loss_are_kept_with_their_day() -> None:
         ("day-60", "day 60", "Weighed & eaten: {{ nothing }}"),
         ("day-64", "day 64", "slow now"),
     ]
+
+
+def _in_every_form(root: Path, key: str) -> Iterator[Run]:
+    """A run for each form of a value in which a key takes a word."""
+    forms = ("{}", "4/5, {}", "{{what: {}}}", "{{why: {}}}", "{{P1: {}}}", "{{product: syrup, what: {}}}")
+    for number, form in enumerate(forms):
+        log = f"  - day: 0\n    sow: 3 a spot\n  - day: 9\n    {key}: {form.format('zyzzyva')}\n"
+        run, findings = read(root / str(number), log)
+        if run is not None and not findings:
+            yield run
+
+
+@pytest.mark.parametrize("key", [key for key in LOG_KEYS if key not in {"private", "clip"}])
+def test_words_of_every_kind_of_event_are_searched(key: str, tmp_path: Path) -> None:
+    """Wherever a record keeps words of its author they are found; private ones and those of footage are on no page."""
+    for run in _in_every_form(tmp_path, key):
+        kept = {event.what for event in run.rows.events if "zyzzyva" in event.what}
+        days = searched_run(summary(run), run, Wording())["days"]
+        assert {text for anchor, _, text in days if anchor == "day-9"} == kept
+
+
+def test_footage_and_private_text_are_not_searched(tmp_path: Path) -> None:
+    """No page shows them."""
+    runs = [run for key in ("private", "clip") for run in _in_every_form(tmp_path / key, key)]
+
+    assert runs
+    assert not any(searched_run(summary(run), run, Wording())["days"] for run in runs)
 
 
 def test_the_story_has_each_word_once() -> None:
