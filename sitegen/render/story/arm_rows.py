@@ -67,9 +67,9 @@ def _rows(arms: Sequence[ArmFacts], facts: Facts, book: FigureBook) -> Iterator[
     yield row(tr("For the electricity used"), lambda arm: arm.of_set.picks.kilowatt_hour, why=True)
     yield row(tr("Seeds that came up"), lambda arm: arm.of_set.germination)
     yield from _stages(arms, facts, book)
-    yield row(tr("Tallest height, mean"), lambda arm: arm.of_set.height.mean)
+    yield row(tr("Greatest height, mean"), lambda arm: arm.of_set.height.mean)
     if not any(arm.of_set.height.mean.recorded for arm in arms):
-        yield row(tr("Tallest height"), lambda arm: arm.of_set.height.range)
+        yield row(tr("Greatest height"), lambda arm: arm.of_set.height.range)
     if any(_some(arm.of_set.lost) for arm in arms):
         yield row(tr("Plants lost"), lambda arm: arm.of_set.lost)
     if any(arm.of_set.tastes for arm in arms):

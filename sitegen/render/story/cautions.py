@@ -18,9 +18,10 @@ _LEAF_KINDS = ("leafy", "heading", "herb")
 # Species by their botanical names, else by words of the crop's name. A genus is not enough: of a tomato the fruit is
 # eaten and of a potato the tuber, and the other part of each is poisonous. Common practice, no source.
 _TOMATOES = (
-    ("solanum lycopersicum", "solanum pimpinellifolium", "lycopersicon", "physalis"),
-    ("tomato", "tomatillo", "tomate", "physalis", "ground cherry"),
+    ("solanum lycopersicum", "solanum pimpinellifolium", "lycopersicon"),
+    (r"(?<!husk )tomato", "tomate"),
 )
+_PHYSALIS = ("physalis",), ("physalis", "tomatillo", "husk tomato", "ground ?cherry", "cape gooseberry")
 _AUBERGINES = ("solanum melongena",), ("aubergine", "eggplant")
 _POTATOES = ("solanum tuberosum",), (r"(?<!sweet )potato", "kartoffel")
 _BEANS = ("phaseolus", "vigna", "canavalia"), (r"\w*(?<!soy)beans?\b", r"\w*bohnen?\b")
@@ -187,6 +188,17 @@ CAUTIONS: tuple[Caution, ...] = (
         ),
         tr_noop("Food safety authorities and poison centres know which parts."),
         _species(*_TOMATOES),
+    ),
+    Caution(
+        "physalis-parts",
+        tr_noop("Parts of physalis that are not food"),
+        tr_noop(
+            "Of physalis only the ripe fruit is food; leaves, stems, husks and unripe fruit are taken to be poisonous."
+        ),
+        tr_noop(
+            "The seed's label says when the fruit is ripe. Food safety authorities and poison centres know which parts."
+        ),
+        _species(*_PHYSALIS),
     ),
     Caution(
         "aubergine-parts",

@@ -99,7 +99,7 @@ def _under_the_lamp(facts: Facts, wording: Wording) -> tuple[Sentence, ...]:
     if not _known(growth.tallest) or not _known(growth.headroom):
         return ()
     tallest = filled_sentence(
-        tr("The tallest height measured was {height}{note}."),
+        tr("The greatest height measured was {height}{note}."),
         height=growth.tallest,
         note=_after(growth.tallest).replace("; ", ", "),
     )

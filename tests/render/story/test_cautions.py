@@ -33,7 +33,7 @@ DEEDS: list[tuple[Event, set[str]]] = [
 @pytest.mark.parametrize(("deed", "wanted"), DEEDS, ids=[d.what or d.deed.value for d, _ in DEEDS])
 def test_what_was_done_decides(deed: Event, wanted: set[str]) -> None:
     """A caution stands on a page only where something like it was done."""
-    assert named(events=(deed,)) == wanted | {"parts"}
+    assert named(events=(deed,)) == wanted | {"physalis-parts"}
 
 
 def test_picked_fruit() -> None:
@@ -41,7 +41,7 @@ def test_picked_fruit() -> None:
     fruit = named(picks=(pick(1, joint("P1"), grams(1), part="fruit"),))
     leaf = named(picks=(pick(1, joint("P1"), grams(1), part="leaf"),))
 
-    assert (fruit, leaf) == ({"parts", "produce"}, {"parts", "leaves"})
+    assert (fruit, leaf) == ({"physalis-parts", "produce"}, {"physalis-parts", "leaves"})
 
 
 def test_warm_water() -> None:
@@ -53,7 +53,7 @@ def test_warm_water() -> None:
         for value in (20.0, 19.0)
     )
 
-    assert (warm - cool, cool) == ({"standing-water"}, {"parts"})
+    assert (warm - cool, cool) == ({"standing-water"}, {"physalis-parts"})
 
 
 def test_each_defers() -> None:
@@ -75,7 +75,9 @@ def test_each_defers() -> None:
         # Each species with the caution of its own, and relatives that do not get it.
         (Crop("c", "Dwarf tomato", "fruiting"), {"parts"}),
         (Crop("c", "Cherry", "fruiting", "Solanum lycopersicum var. cerasiforme"), {"parts"}),
-        (Crop("c", "Ground cherry", "fruiting", "Physalis pruinosa"), {"parts"}),
+        (Crop("c", "Ground cherry", "fruiting", "Physalis pruinosa"), {"physalis-parts"}),
+        (Crop("c", "Tomatillo", "fruiting"), {"physalis-parts"}),
+        (Crop("c", "Husk tomato", "fruiting"), {"physalis-parts"}),
         (Crop("c", "Aubergine", "fruiting", "Solanum melongena L."), {"aubergine-parts"}),
         (Crop("c", "Eggplant", "fruiting"), {"aubergine-parts"}),
         (Crop("c", "Potato", "root"), {"potato-parts"}),

@@ -68,7 +68,7 @@ def picture(shows: str, day: int) -> Picture:
         (
             "Does it fit under the lamp?",
             (
-                "The tallest height measured was 41 cm (16 in), P1, day 50. Bucket gives 50 cm (19.7 in) with the "
+                "The greatest height measured was 41 cm (16 in), P1, day 50. Bucket gives 50 cm (19.7 in) with the "
                 "lamp at its highest; 9 cm (3.5 in) was left above the tallest plant measured, on day 50, "
                 "when last measured."
             ),
