@@ -38,7 +38,7 @@ NOT_SAID = Label("not said", "site")
 
 RemarkValue = int | float | str | Day | Quantity | Label | tuple[str | Label, ...]
 
-RemarkCode = str  # a key of the messages in `core.language.figure_words`; a test holds the two together
+RemarkCode = str  # a key of the messages in `core.language.remark_messages`; a test holds the two together
 
 
 @dataclass(frozen=True, slots=True)

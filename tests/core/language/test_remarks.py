@@ -9,7 +9,7 @@ from pathlib import Path
 import sitegen.core.facts.claimant
 import sitegen.core.facts.figure
 import sitegen.measure
-from sitegen.core.language.figure_words import MESSAGES
+from sitegen.core.language.remark_messages import MESSAGES
 from sitegen.core.language.text import day_words
 from sitegen.core.values.day import Day
 
