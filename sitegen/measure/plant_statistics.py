@@ -23,7 +23,7 @@ FEW = remark("fewer_than_three_plants")
 
 @formula(reads=())
 def plants_in(number: int) -> Quantity:
-    """Plants behind a mean.
+    """Plants in a mean.
 
     Plants of a group, variety or tub that were measured by themselves, or all of them where they were weighed together.
 

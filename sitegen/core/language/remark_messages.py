@@ -81,8 +81,8 @@ MESSAGES: Mapping[RemarkCode, str | tuple[str, str]] = {
         "from {n} plant, {waiting} not there when last checked",
         "from {n} plants, {waiting} not there when last checked",
     ),
-    "interval_coverage": tr_noop("it holds the median in {percent} % of such samples"),
-    "interval_coverage_at_least": tr_noop("it holds the median in at least {percent} % of such samples"),
+    "interval_coverage": tr_noop("it includes the median in {percent} % of such samples"),
+    "interval_coverage_at_least": tr_noop("it includes the median in at least {percent} % of such samples"),
     "no_stage_before": tr_noop("no earlier stage was logged"),
     "not_reached": tr_noop("not reached"),
     "not_reached_by_half": tr_noop("fewer than half got there"),
@@ -181,7 +181,7 @@ MESSAGES: Mapping[RemarkCode, str | tuple[str, str]] = {
     ),
     # yields and times to harvest
     "earlier_than_claim": tr_noop("earlier"),
-    "footprint_not_recorded": tr_noop("footprint: not recorded"),
+    "footprint_not_recorded": tr_noop("the footprint was not recorded"),
     "from_sowing": tr_noop("{days} from sowing"),
     "from_transplant": tr_noop("{days} from transplanting"),
     "later_than_claim": tr_noop("later"),
@@ -197,12 +197,12 @@ MESSAGES: Mapping[RemarkCode, str | tuple[str, str]] = {
     "picked_on_one_day": tr_noop("picked on one day only"),
     "picked_plants_not_kept": tr_noop("which plants were picked was not recorded"),
     "sown_again_later": tr_noop("a spot was sown again later"),
-    "transplanting_not_recorded": tr_noop("transplanting: not recorded"),
+    "transplanting_not_recorded": tr_noop("transplanting was not recorded"),
     # costs
     "no_feed": tr_noop("no feed was logged"),
     "no_product_has_price": tr_noop("no feed has a price"),
-    "price_not_recorded": tr_noop("price of {what}: not recorded"),
-    "thing_not_recorded": tr_noop("{what}: not recorded"),
+    "price_not_recorded": tr_noop("price not recorded: {what}"),
+    "thing_not_recorded": tr_noop("not recorded: {what}"),
     "without_things": tr_noop("not counting {things}"),
     # water and feed
     "amounts_are_lower_bounds": tr_n_noop(
@@ -219,7 +219,7 @@ MESSAGES: Mapping[RemarkCode, str | tuple[str, str]] = {
     "doses_not_measured": tr_n_noop("{number} dose was not measured", "{number} doses were not measured"),
     "feed_at_unlogged_refills": tr_noop("not counting doses at refills that were not logged"),
     "feed_by_routine": tr_noop("not counting doses given as a routine"),
-    "feed_not_measured": tr_noop("feed: not measured"),
+    "feed_not_measured": tr_noop("feed was not measured"),
     "fillings_by_eye": tr_n_noop("{number} refill was judged by eye", "{number} refills were judged by eye"),
     "fillings_not_measured": tr_n_noop(
         "{number} refill was not measured", "{number} refills were not measured"
@@ -245,10 +245,10 @@ MESSAGES: Mapping[RemarkCode, str | tuple[str, str]] = {
     "tub_shared": tr_noop("the tub was shared with another run"),
     "tubs_shared": tr_n_noop("{tubs}: a tub shared with another run", "{tubs}: tubs shared with other runs"),
     "water_by_routine": tr_noop("not counting refills done as a routine"),
-    "water_not_measured": tr_noop("water: not measured"),
+    "water_not_measured": tr_noop("water was not measured"),
     # air and light
     "above_base": tr_noop("above {temperature} °C ({source})"),
-    "base_unknown": tr_noop("base temperature of the crop: not known"),
+    "base_unknown": tr_noop("the crop's base temperature is not known"),
     "days_with_few_samples": tr_n_noop(
         "not counting {n} day with few readings", "not counting {n} days with few readings"
     ),
@@ -258,18 +258,18 @@ MESSAGES: Mapping[RemarkCode, str | tuple[str, str]] = {
     "for_span_of_days": tr_noop("{remark} for {days}"),
     "gap": tr_noop("{hours} h from {day}"),
     "lamp_a_tub": tr_noop("counting one lamp for each tub"),
-    "lamp_hours_not_recorded": tr_noop("lamp hours: not recorded"),
-    "lamp_not_recorded": tr_noop("lamp: not recorded"),
-    "lamp_power_not_recorded": tr_noop("power of the lamp: not recorded"),
+    "lamp_hours_not_recorded": tr_noop("lamp hours were not recorded"),
+    "lamp_not_recorded": tr_noop("the lamp was not recorded"),
+    "lamp_power_not_recorded": tr_noop("the lamp's power was not recorded"),
     "lamp_strength_at_distance": tr_noop("the lamp's strength at this distance is not known"),
-    "lamp_strength_not_recorded": tr_noop("strength of the lamp: not recorded"),
+    "lamp_strength_not_recorded": tr_noop("the lamp's strength was not recorded"),
     "light_from_lux": tr_noop("estimated from lux with a factor of {factor} ({source})"),
     "light_read_beside_change": tr_noop(
         "light was measured on a day that may be before or after a change of the lamp"
     ),
     "light_readings": tr_n_noop("{n} reading of light at the plants", "{n} readings of light at the plants"),
     "leaf_temperature_not_recorded": tr_noop("leaf temperature was not recorded together with the air's"),
-    "no_air_sensor": tr_noop("no sensor of air temperature"),
+    "no_air_sensor": tr_noop("no sensor for air temperature"),
     "no_paired_readings": tr_noop("air temperature and humidity were not recorded together"),
     "no_samples_by_light": tr_noop("no readings while the lamp was surely on that setting"),
     "paired_readings": tr_n_noop("{n} pair of readings", "{n} pairs of readings"),

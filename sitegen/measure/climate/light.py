@@ -123,7 +123,7 @@ def mean_light(light_sum: float, days: float) -> float:
 
         mean = Σ (DLI · days) / Σ days
 
-    Where the light of some days is not known the mean is a lower bound.
+    Where the light of some days is not known the mean is given as "at least".
 
     References
     ----------

@@ -58,7 +58,7 @@ def daily_range(day: int, values: Sequence[float]) -> DailyRange:
 
         mean = Σ sample / number of samples
 
-    Every sample weighs the same: a day with a gap leans towards the hours that were logged. A day with fewer than
+    Every reading weighs the same: a day with a gap leans towards the hours that were logged. A day with fewer than
     half of the samples that the sensor's usual interval gives is a part of a day: neither its mean nor its degree days
     count. Half is common practice and has no source.
 

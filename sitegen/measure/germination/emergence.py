@@ -144,7 +144,7 @@ def emergence_variation(counts: Counts) -> float | None:
 def emergence_speed(counts: Counts) -> float | None:
     """Speed of emergence.
 
-    Seedlings a day, each weighted with how early it was: it grows with their number and with their haste.
+    Seedlings a day, each weighted with how early it was: it grows with their number and with how early they are.
 
     Parameters
     ----------

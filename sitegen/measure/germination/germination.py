@@ -378,9 +378,9 @@ _COMPARISONS: dict[Comparison, RemarkCode] = {
 
 @formula(reads=("claims.germination",), exact_if={"a standard claims it": ("claims.germination",)})
 def share_against(share: Share, claimed: Quantity) -> Comparison:
-    """Share against a claim.
+    """Share compared with a claim.
 
-    Whether a count speaks against the share that is claimed for the seed, or that a standard names.
+    Whether a count contradicts the share claimed for the seed, or the one that a standard names.
 
     Parameters
     ----------
@@ -398,7 +398,7 @@ def share_against(share: Share, claimed: Quantity) -> Comparison:
     -----
     With the interval from l to u and the claim from c₁ to c₂::
 
-        below: u < c₁      above: l > c₂      in keeping: else
+        below: u < c₁      above: l > c₂      fits: else
 
     A home tray is no seed test: those take 400 seeds and give them the best conditions (7 CFR 201.54).
 

@@ -57,8 +57,8 @@ def largest_reading(readings: Sequence[PlotPoint]) -> PlotPoint | None:
 def headroom_left(headroom: Quantity, tallest: Quantity) -> Quantity:
     """Room left above the tallest plant.
 
-    What a system leaves for plants at most, less the tallest plant that was measured in it. It is the room on the day
-    of that reading, and says nothing of later days.
+    The height that a system gives with the lamp at its highest, less the tallest plant measured in it. It is the
+    room on the day of that reading; it says nothing about later days.
 
     Parameters
     ----------
@@ -174,7 +174,7 @@ _AGAINST: dict[str, RemarkCode] = {
 
 @formula(reads=("claims.height",))
 def height_against(height: Quantity, claimed: Quantity) -> str:
-    """Height against a claim.
+    """Height compared with a claim.
 
     Parameters
     ----------

@@ -78,7 +78,7 @@ def sum_of_costs(costs: Sequence[float]) -> float:
 
         cost = Σ cost of each
 
-    Pumps, gear, seed and work are not in it. A cost that is not known makes the sum a lower bound.
+    Pumps, gear, seed and work are not in it. A cost that is not known makes the sum "at least".
 
     Of a tub that was shared with another run, costs are from those of the time in which it was not, to those of all that
     both logs have.

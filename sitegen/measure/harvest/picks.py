@@ -20,7 +20,7 @@ FLUSH_GAP_DAYS = 14  # common practice, no source: a plant cut or stripped bare 
 
 @formula(reads=())
 def pick_count(picks: Sequence[Pick]) -> Quantity:
-    """Picks logged.
+    """Picks in the log.
 
     Each weight, or each thing picked without a weight, that the log gives by itself.
 
@@ -57,7 +57,7 @@ def pick_count(picks: Sequence[Pick]) -> Quantity:
 def piece_count(pieces: Iterable[Weighing]) -> Quantity:
     """Pieces picked.
 
-    The counts of all picks; a lower bound where a pick was not counted.
+    The counts of all picks; "at least" where a pick was not counted.
 
     Parameters
     ----------

@@ -37,7 +37,8 @@ def spoilt_weight(weighings: Iterable[Weighing]) -> Quantity:
     """Weight of what was spoilt.
 
     Of all picks: what was weighed of their spoilt pieces, nothing of a pick without any, and all of a pick of which
-    every piece was spoilt. A pick that does not say makes it a lower bound, as does a running total above its picks.
+    every piece was spoilt. A pick that does not say makes it "at least", and so does a total so
+    far that is more than its picks.
 
     Parameters
     ----------

@@ -64,7 +64,7 @@ def days_from(begin: Day, until: Day) -> Quantity:
     exact_if={"another day is as early": ("events.day", "picks.day")},
 )
 def days_against_claim(days: Quantity, claimed: Day) -> Quantity:
-    """Days to the first pick against the days claimed.
+    """Days to the first pick compared with the days claimed.
 
     Both counted from the day that the claim counts from.
 

@@ -153,9 +153,9 @@ def parts_of(weighings: Iterable[Weighing]) -> tuple[Part, ...]:
 def total_weight(weighings: Iterable[Weighing], dimension: Dimension = Dimension.MASS) -> Quantity:
     """Total picked.
 
-    All weights together. A running tally stands for everything picked up to it, and later picks are added;
+    All weights together. A total so far stands for everything picked up to it, and later picks are added;
     a pick that holds earlier ones stands for them too. Where the log leaves open whether it does, the total
-    is a range. A pick that nobody weighed makes it a lower bound.
+    is a range. A pick that nobody weighed makes it "at least".
 
     Parameters
     ----------
@@ -171,7 +171,7 @@ def total_weight(weighings: Iterable[Weighing], dimension: Dimension = Dimension
 
     Notes
     -----
-    With w the weights of picks since the last tally T::
+    With w the weights of picks since the last total so far T::
 
         total = T + Σ w
 

@@ -90,13 +90,13 @@ HANDS_ON = tuple(deed for deed in Deed if key_of(deed).work)
     reads=("entries.day", "routines.often"), exact_if={"visits of all phases are counted": ("entries.day",)}
 )
 def visit_count(visits: Iterable[int]) -> Quantity:
-    """Visits logged.
+    """Visits in the log.
 
-    Entries of the log, or those with work of one kind; an entry counts once, whatever was done at it. A visit
-    with feed is one that logs feed, or a refill at which a routine gave it; a routine whose doses were not
-    counted makes their number a lower bound.
+    Visits in the log, or those with work of one kind; a visit counts once, whatever was done at it. A visit
+    to feed is one that logs feed, or a refill at which a routine gave it; a routine whose doses were not
+    counted makes their number "at least".
 
-    A routine that topped up without an entry each time makes the number of visits with water a lower bound.
+    A routine that topped up without a visit in the log each time makes the number of visits to add water "at least".
 
     Parameters
     ----------
@@ -112,7 +112,7 @@ def visit_count(visits: Iterable[int]) -> Quantity:
     -----
     ::
 
-        visits = number of entries
+        visits = number of visits in the log
 
     """
     return counted(len(set(visits)))

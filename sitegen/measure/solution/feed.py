@@ -80,7 +80,7 @@ def feed_added(doses: Iterable[Quantity], dimension: Dimension = Dimension.VOLUM
     """Feed added.
 
     One product in one tub, as logged. A dose rate counts with the water of the same visit; where that is
-    not known, or nothing was measured, the total is a lower bound.
+    not known, or nothing was measured, the total is given as "at least".
 
     Parameters
     ----------
@@ -100,10 +100,10 @@ def feed_added(doses: Iterable[Quantity], dimension: Dimension = Dimension.VOLUM
 
         feed = Σ dose + Σ r · V
 
-    A routine "at every logged refill" counts one dose for each filling from its day until it was ended,
+    A routine "at every logged refill" counts one dose for each fill from its day until it was ended,
     except at a visit that logs the same product itself. One "at every refill" counts the same doses, and
-    the refills that were not logged make the total a lower bound. So does any other routine, which is said
-    in words and not counted. Where a filling may lie before or after the beginning or the end of a routine,
+    the refills that were not logged make the total "at least". So does any other routine, which is said
+    in words and not counted. Where a fill may come before or after the beginning or the end of a routine,
     its dose is between nothing and all of it.
 
     In a tub that was shared with another run the total is from the doses given while it was not shared, to all that both
@@ -144,7 +144,7 @@ def dose_count(doses: Sequence[Dose]) -> Quantity:
 def feed_per_litre(fed: float, water: float) -> float:
     """Feed a litre.
 
-    All of a product over all the water of its tub, fillings without feed included.
+    All of a product over all the water of its tub, counting fills without feed.
 
     Parameters
     ----------

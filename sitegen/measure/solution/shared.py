@@ -65,7 +65,7 @@ def refills_of_others(shares: Iterable[SharedTub]) -> tuple[Quantity, ...]:
 
 
 def changes_of_others(shares: Iterable[SharedTub]) -> tuple[Quantity, ...]:
-    """The number of full changes that each other log has; unknown where it was not read."""
+    """The number of water changes that each other log has; unknown where it was not read."""
     logs = [share.log for share in shares]
     return tuple(unknown(Dimension.COUNT) if log is None else counted(log.changes) for log in logs)
 

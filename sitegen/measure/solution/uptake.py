@@ -46,9 +46,9 @@ class RefillPeriod:
     },
 )
 def water_taken_up(added: float, days: float) -> float:
-    """Water taken up a day.
+    """Water used a day.
 
-    What was added after the first filling, over the days that it replaced. A rate for each plant counts the days
+    What was added after the first fill, over the days that it replaced. A rate for each plant counts the days
     that plants stood in the tub instead.
 
     Parameters
@@ -65,9 +65,9 @@ def water_taken_up(added: float, days: float) -> float:
 
     Notes
     -----
-    Over stretches from a filling or full change to the last refill before the next::
+    Over stretches from a first fill or water change to the last refill before the next::
 
-        uptake = Σ refill / Σ days
+        water used = Σ refill / Σ days
 
     It holds if each refill brought the tub back to where it was. What evaporated is in it. A stretch in which a
     routine added water that was not logged is left out. A day that is not certain makes the rate a range.

@@ -76,8 +76,8 @@ def _uncounted(run: Run, tub: str) -> tuple[Routine, ...]:
 def water_added(amounts: Iterable[Quantity]) -> Quantity:
     """Water added.
 
-    All water poured in: the first filling, refills, and the whole reservoir at a full change. Filling up
-    at sowing or transplanting counts as the reservoir's volume; filling up later is an unmeasured amount.
+    All water poured in: the first fill, refills, and the whole tub at a water change. Filling up
+    at sowing or transplanting counts as what the tub holds; filling up later is an unmeasured amount.
 
     Parameters
     ----------
@@ -95,8 +95,8 @@ def water_added(amounts: Iterable[Quantity]) -> Quantity:
 
         water = Σ amount
 
-    Where a routine tops the tub up and the log does not say how often, the sum is a lower bound. Water without a tub by
-    name may have gone into any: a tub's sum is a range up to all of it, the sum of all tubs is not.
+    Where a routine tops the tub up and the log does not say how often, the sum is given as "at least". Water
+    without a tub by name may have gone into any: a tub's sum is a range up to all of it, the sum of all tubs is not.
 
     A tub that was shared with another run has water of two logs, each of which counts its own records. How much of it
     was for which crop nobody knows: the sum is from what this log added while the tub was not shared, to all that both
@@ -108,9 +108,9 @@ def water_added(amounts: Iterable[Quantity]) -> Quantity:
 
 @formula(reads=("routines.often",))
 def refill_count(refills: Sequence[Watering]) -> Quantity:
-    """Refills logged.
+    """Refills in the log.
 
-    Every time water was added to what was left in the tub: not the first filling, not a full change.
+    Every time water was added to what was left in the tub: not the first fill, not a water change.
 
     Parameters
     ----------
@@ -134,7 +134,7 @@ def refill_count(refills: Sequence[Watering]) -> Quantity:
 
 @formula(reads=())
 def change_count(changes: Sequence[Watering]) -> Quantity:
-    """Full changes of the solution.
+    """Water changes.
 
     Parameters
     ----------
@@ -150,7 +150,7 @@ def change_count(changes: Sequence[Watering]) -> Quantity:
     -----
     ::
 
-        changes = number of full changes in the log
+        changes = number of water changes in the log
 
     """
     return counted(len(changes))

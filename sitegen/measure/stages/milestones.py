@@ -82,7 +82,7 @@ def not_there(arrivals: Sequence[Arrival]) -> tuple[Remark | None, ...]:
 
 
 def _share_of_arrivals(path: str, arrivals: Sequence[Arrival], rows: Sequence[Source]) -> Figure:
-    """Of all plants but those that nobody looked at."""
+    """Of all plants but those that nobody checked."""
     known = [arrival for arrival in arrivals if arrival.state != "unknown"]
     reached = sum(arrival.state == "reached" for arrival in known)
     share = share_of(reached, len(known))

@@ -38,8 +38,8 @@ STATES: Mapping[str, StageState] = {
 def plants_in_state(states: Iterable[str], state: str) -> Quantity:
     """Plants by how far they came.
 
-    Of the plants of a group, a variety or a tub: those seen at a stage, those without it at their last look, those
-    picked or lost before, those that nobody looked at.
+    Of the plants of a group, a variety or a tub: those seen at a stage, those without it when last checked, those
+    picked or lost before, those that nobody checked.
 
     Parameters
     ----------
@@ -57,7 +57,7 @@ def plants_in_state(states: Iterable[str], state: str) -> Quantity:
     -----
     Each plant is in one of them::
 
-        plants = reached + not yet + picked before + lost before + not looked at
+        plants = reached + not yet + picked before + lost before + not checked
 
     """
     return counted(sum(each == state for each in states))

@@ -53,7 +53,7 @@ def survival_curve(observations: Iterable[Observation]) -> tuple[SurvivalStep, .
 
         S(t) = ∏ (1 - d/n)
 
-    A plant last looked at on a day with an arrival still counts as waiting on that day.
+    A plant last checked on a day with an arrival still counts as waiting on that day.
 
     References
     ----------
@@ -81,7 +81,7 @@ def survival_curve(observations: Iterable[Observation]) -> tuple[SurvivalStep, .
 def kaplan_meier_median(observations: Iterable[Observation]) -> int | None:
     """Day by which half the plants had reached a stage.
 
-    Plants that had not reached it when they were last looked at count as waiting until then. The median
+    Plants that had not reached it when last checked count as waiting until then. The median
     stays open ("not reached") where too few arrived.
 
     Parameters

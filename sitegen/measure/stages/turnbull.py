@@ -122,8 +122,8 @@ def turnbull_span(intervals: Iterable[Interval]) -> tuple[int, int] | None:
 def turnbull_median(intervals: Iterable[Interval]) -> tuple[int, int] | None:
     """Days in which half the plants reached a stage.
 
-    A plant reached it between the last look without it and the look that found it; one that had not when it was last
-    looked at did so later, or never. Where nobody looked before, nothing but the sowing bounds the day.
+    A plant reached it between the last check without it and the check that found it; one that had not when last
+    checked did so later, or never. Where nobody checked before, nothing but the sowing bounds the day.
 
     Parameters
     ----------
@@ -137,14 +137,14 @@ def turnbull_median(intervals: Iterable[Interval]) -> tuple[int, int] | None:
 
     Notes
     -----
-    With p the weights of the stretches between two looks that the likelihood is largest for::
+    With p the weights of the stretches between two checks that the likelihood is largest for::
 
         L = ∏ Σ p    (each plant's sum over the stretches inside its own days)
         median: the first stretch with Σ p ≥ 1/2
 
-    How the weight lies inside a stretch cannot be known, so all of it is given. Where everyone was looked at on every day
-    the estimate is that of Kaplan and Meier, in exact fractions. Where plants were looked at on different days, the
-    estimate moves those seldom looked at to the days on which others were seen: the span is then widened to the medians
+    How the weight lies inside a stretch cannot be known, so all of it is given. Where every plant was checked on every
+    day the estimate is that of Kaplan and Meier, in exact fractions. Where plants were checked on different days, the
+    estimate moves those seldom checked to the days on which others were seen: the span is then widened to the medians
     with the earliest and with the latest day of each plant.
 
     References
@@ -191,7 +191,7 @@ def days_of_each(intervals: Iterable[Interval]) -> tuple[Interval, ...]:
     -----
     ::
 
-        last look without it + 1 to look that found it
+        last check without it + 1 to check that found it
 
     """
     arrived = [(i.last, i.first) for i in intervals if i.last is not None]
@@ -245,7 +245,7 @@ def median_interval(intervals: Sequence[Interval]) -> MedianInterval | None:
 
     The coverage is exact for times that are never the same; on whole days it is no smaller. Where the plants in these
     ranks are known to a span of days, the interval goes from the first day of the one to the last day of the other; a
-    plant that had not reached the stage counts from the day after its last look, with no last day. The coverage is then
+    plant that had not reached the stage counts from the day after its last check, with no last day. The coverage is then
     at least as large. It takes the plants for independent of each other; those sharing one tub may not be.
 
     References

@@ -85,7 +85,7 @@ def _stage_of_set(stage: SetStageFacts, facts: Facts, book: FigureBook) -> Itera
     if stage.median.recorded:
         yield _part(_half_by(stage.median.value), stage.median, facts, book)
     if stage.values.recorded:
-        yield _part(tr("plant by plant after {days}{note}"), stage.values, facts, book)
+        yield _part(tr("plant by plant, after {days}{note}"), stage.values, facts, book)
     elif stage.range.recorded:
         yield _part(tr("plants after {days}{note}"), stage.range, facts, book)
 
@@ -151,7 +151,7 @@ def _stage(stage: MilestoneFacts, facts: Facts, book: FigureBook) -> Markup:
     if stage.median.recorded:
         known.append(_part(_half_by(stage.median.value), stage.median, facts, book))
     if stage.values.recorded:
-        known.append(_part(tr("plant by plant after {days}{note}"), stage.values, facts, book))
+        known.append(_part(tr("plant by plant, after {days}{note}"), stage.values, facts, book))
     return Markup("{}: {}").format(opening(label_words(stage.label)), Markup("; ").join(known))
 
 

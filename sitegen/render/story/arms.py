@@ -77,7 +77,9 @@ def arms_view(facts: Facts, book: FigureBook) -> ArmsView | None:
     totals, stages = _totals(arms, facts, book.wording), _stages(arms, facts, book.wording)
     moved = tuple(dict.fromkeys(plant for arm in arms for plant in arm.moved))
     left_out = (
-        tr("not counting {plants}, moved to another tub", plants=listed(moved)) if moved and plot else ""
+        opening(tr("not counting {plants}, moved to another tub", plants=listed(moved)))
+        if moved and plot
+        else ""
     )
     return ArmsView(
         tuple(_view(arm, shape, facts) for shape, arm in enumerate(arms)),

@@ -101,13 +101,13 @@ def _under_the_lamp(facts: Facts, wording: Wording) -> tuple[Sentence, ...]:
     tallest = filled_sentence(
         tr("The greatest height measured was {height}{note}."),
         height=growth.tallest,
-        note=_after(growth.tallest).replace("; ", ", "),
+        note=_in_line(growth.tallest),
     )
     (system, *others) = systems.values()
     room = growth.headroom.value
     if others or system.headroom is None:
         message = tr("With the lamp at its highest, {room} was left above the tallest plant measured{note}.")
-        return (tallest, filled_sentence(message, room=growth.headroom, note=_after(growth.headroom, ", ")))
+        return (tallest, filled_sentence(message, room=growth.headroom, note=_in_line(growth.headroom)))
     message = (
         tr("{system} gives {height} with the lamp at its highest. The plants used all of it{note}.")
         if isinstance(room, Quantity) and room.high == 0
@@ -116,7 +116,7 @@ def _under_the_lamp(facts: Facts, wording: Wording) -> tuple[Sentence, ...]:
             "plant measured{note}."
         )
     )
-    offered, when = wording.say(system.headroom), _after(growth.headroom, ", ")
+    offered, when = wording.say(system.headroom), _in_line(growth.headroom)
     said = filled_sentence(message, system=system.name, height=offered, room=growth.headroom, note=when)
     return (tallest, said)
 
@@ -212,9 +212,14 @@ def _used(facts: Facts, _: Wording) -> tuple[Sentence, ...]:
     )
 
 
-def _after(figure: Figure, mark: str = "; ") -> str:
-    """The remarks of a figure, after a mark: its brackets are for the other unit."""
-    return f"{mark}{remarks_words(figure.remarks)}" if figure.remarks else ""
+def _after(figure: Figure) -> str:
+    """The remarks of a figure as clauses: brackets are for the other unit."""
+    return f"; {remarks_words(figure.remarks)}" if figure.remarks else ""
+
+
+def _in_line(figure: Figure) -> str:
+    """The remarks of a figure as parts of its own clause: which plant, which tub, which day."""
+    return _after(figure).replace("; ", ", ")
 
 
 def _ripeness(pictures: Sequence[Picture], wording: Wording) -> tuple[tuple[str, str], ...]:

@@ -78,9 +78,9 @@ def test_a_changed_setting() -> None:
 @pytest.mark.parametrize(
     ("use", "note"),
     [
-        (replace(USE, hours=None), "lamp hours: not recorded"),
-        (replace(USE, lamp=None), "lamp: not recorded"),
-        (replace(USE, lamp=replace(LAMP, ppfd=None)), "strength of the lamp: not recorded"),
+        (replace(USE, hours=None), "lamp hours were not recorded"),
+        (replace(USE, lamp=None), "the lamp was not recorded"),
+        (replace(USE, lamp=replace(LAMP, ppfd=None)), "the lamp's strength was not recorded"),
         (replace(USE, distance=None), "the lamp's strength at this distance is not known"),
     ],
 )
@@ -95,4 +95,4 @@ def test_a_tub_without_a_lamp() -> None:
     climate = lit((0, USE), tubs=("left", "right"))
     known = exactly(11.52, Dimension.ENERGY, 1)
     assert climate.energy.value == replace(known, high=None, unweighed=unknown(Dimension.ENERGY).unweighed)
-    assert remarks_of(climate.energy) == "lamp: not recorded; counting one lamp for each tub"
+    assert remarks_of(climate.energy) == "the lamp was not recorded; counting one lamp for each tub"

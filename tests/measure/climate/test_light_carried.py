@@ -75,7 +75,7 @@ def test_before_the_first_setting_nothing_was_recorded() -> None:
     assert days_of(setting(5, USE)) == [(5, 5), (25, 25)]
     facts = tub(setting(5, USE))
     assert bounds(facts.energy) == (pytest.approx(0.384 * 25), None)
-    assert remarks_of(facts.energy) == "lamp: not recorded for 5 days"
+    assert remarks_of(facts.energy) == "the lamp was not recorded for 5 days"
 
 
 def test_a_change_on_a_span_of_days() -> None:
@@ -94,7 +94,7 @@ def test_an_end_on_a_span_of_days() -> None:
     end = event(Deed.END, 30, kept=False)._replace(day=Day(30, 50))
     assert bounds(tub(setting(0, USE), events=(end,)).energy) == (pytest.approx(11.52), pytest.approx(19.2))
     found = tub(setting(0, USE), setting(10, replace(USE, lamp=None)), events=(end,)).energy
-    assert remarks_of(found) == "lamp: not recorded for 20–40 days"
+    assert remarks_of(found) == "the lamp was not recorded for 20–40 days"
 
 
 def test_about_is_carried_where_the_settings_differ() -> None:

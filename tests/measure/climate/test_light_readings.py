@@ -86,7 +86,7 @@ def test_before_the_first_reading_the_light_is_not_known() -> None:
     assert bounds(found.light_sum) == (pytest.approx(17.28 * 20), None)
     assert bounds(found.mean_dli) == (pytest.approx(11.52), None)
     assert remarks_of(found.light_sum) == (
-        "1 reading of light at the plants; strength of the lamp: not recorded for 10 days"
+        "1 reading of light at the plants; the lamp's strength was not recorded for 10 days"
     )
 
 
@@ -113,7 +113,7 @@ def test_a_change_ends_a_reading(change: LampUse) -> None:
     """After another lamp, other hours or another distance the light was not read."""
     found = lit(setting(0, USE), flux(0, 200), setting(20, change, entry=20))
     assert bounds(found.light_sum) == (pytest.approx(11.52 * 20), None)
-    assert remarks_of(found.light_sum).endswith("strength of the lamp: not recorded for 10 days")
+    assert remarks_of(found.light_sum).endswith("the lamp's strength was not recorded for 10 days")
 
 
 def test_what_ends_no_reading() -> None:
@@ -182,7 +182,7 @@ def test_what_is_no_reading_of_the_tub() -> None:
         [flux(5, 200, tub="right")],
     ):
         found = lit(setting(0, USE, tub="left"), *rows, tubs=("left", "right"))
-        assert (found.dli.value, remarks_of(found.dli)) == (None, "strength of the lamp: not recorded")
+        assert (found.dli.value, remarks_of(found.dli)) == (None, "the lamp's strength was not recorded")
     assert lit(flux(5, 200)).dli.value is None
 
 
@@ -214,7 +214,7 @@ def test_lux_under_one_of_two_lamps() -> None:
     other = replace(USE, lamp=replace(WHITE, id="other", lux_factor=54.0))
     row = lux(10, 13_200)._replace(day=Day(10, 20))
     found = lit(setting(0, replace(USE, lamp=WHITE)), setting(15, other, entry=15), row)
-    assert (found.light_sum.value, remarks_of(found.dli)) == (None, "strength of the lamp: not recorded")
+    assert (found.light_sum.value, remarks_of(found.dli)) == (None, "the lamp's strength was not recorded")
 
 
 def test_light_and_lux_of_one_visit() -> None:

@@ -82,5 +82,5 @@ def test_a_published_base() -> None:
 
 def test_no_base_and_no_sensor() -> None:
     """Without a base or without samples there are no degree days."""
-    assert remarks_of(summed(FRUITING, 0)) == "base temperature of the crop: not known"
-    assert remarks_of(summed(BASED)) == "no sensor of air temperature"
+    assert remarks_of(summed(FRUITING, 0)) == "the crop's base temperature is not known"
+    assert remarks_of(summed(BASED)) == "no sensor for air temperature"

@@ -217,7 +217,7 @@ def test_electricity_for_what_was_not_weighed() -> None:
     assert (bounds(opened), remarks_of(opened)) == ((0, pytest.approx(48)), "one pick was not weighed")
     for found, said in (
         (facts(LIT), "no harvest was logged"),
-        (facts(pick(80, ALL, grams(800))), "lamp: not recorded"),
+        (facts(pick(80, ALL, grams(800))), "the lamp was not recorded"),
         (facts(LIT, pick(80, ALL, unweighed())), "one pick was not weighed"),
         (facts(LIT, pick(80, ALL, grams(0))), "nothing_weighed"),
     ):

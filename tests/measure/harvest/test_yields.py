@@ -108,7 +108,7 @@ def test_ground() -> None:
     per = measure(run_of(replace(head, tubs=(wide,)), picks=[pick(80, joint("P1"), grams(100))])).harvest.per
     assert per.square_metre.value == rate(500, Per.SQUARE_METRE, 10)
     bare = facts(pick(80, joint("P1"), grams(100))).harvest.per.square_metre
-    assert (bare.value, remarks_of(bare)) == (None, "footprint: not recorded")
+    assert (bare.value, remarks_of(bare)) == (None, "the footprint was not recorded")
 
 
 def test_nothing_weighed_gives_no_rate() -> None:
@@ -128,7 +128,7 @@ def test_days_to_the_first_pick() -> None:
     assert (timing.from_sowing.value, timing.from_transplant.value) == (days(80), days(59))
     assert (
         remarks_of(facts(pick(80, joint("P1"), grams(9))).harvest.timing.from_transplant)
-        == "transplanting: not recorded"
+        == "transplanting was not recorded"
     )
 
 
@@ -159,7 +159,7 @@ def test_against_the_packet() -> None:
         ("", "what they count from was not recorded"),
         (
             "transplant",
-            "60 days from transplanting; who said so was not recorded; transplanting: not recorded",
+            "60 days from transplanting; who said so was not recorded; transplanting was not recorded",
         ),
     ],
 )
@@ -205,7 +205,7 @@ def test_costs() -> None:
     assert (costs.water.value, costs.feed.value) == (Money(2, 2, "EUR"), Money(1, 1, "EUR"))
     assert (costs.total.value, remarks_of(costs.total)) == (Money(3, None, "EUR"), "not counting electricity")
     assert costs.per_100_g.value == Money(1.5, None, "EUR", per="100 g")
-    assert remarks_of(costs.electricity) == "price of electricity: not recorded"
+    assert remarks_of(costs.electricity) == "price not recorded: electricity"
 
 
 def test_costs_of_an_unweighed_harvest() -> None:
@@ -271,4 +271,4 @@ def test_the_day_of_the_first_pick_by_the_packet() -> None:
         Day.on(80),
         "60 days from transplanting; who said so was not recorded",
     )
-    assert (unknown.value, remarks_of(unknown)) == (None, "transplanting: not recorded")
+    assert (unknown.value, remarks_of(unknown)) == (None, "transplanting was not recorded")

@@ -372,11 +372,11 @@ def test_published_medians_of_a_run() -> None:
     placebo, treated = trial(PLACEBO), trial(SIX_MP, SIX_MP_WAITING)
     assert (placebo.median.value, placebo.share.value) == (Day.on(8), share_of(21, 21))
     assert placebo.interval.value == Quantity(4, 12, Dimension.DAYS, step=1)
-    assert remarks_of(placebo.interval) == "it holds the median in 97.3 % of such samples"
+    assert remarks_of(placebo.interval) == "it includes the median in 97.3 % of such samples"
     assert (treated.median.value, treated.share.value) == (Day.on(23), share_of(9, 21))
     assert treated.interval.value == Quantity(10, None, Dimension.DAYS, step=1)
     assert remarks_of(treated.interval) == (
-        "it holds the median in at least 97.3 % of such samples; too few plants to give a latest day"
+        "it includes the median in at least 97.3 % of such samples; too few plants to give a latest day"
     )
     assert (placebo.values.recorded, treated.values.recorded) == (False, False)
 
@@ -394,7 +394,7 @@ def test_without_daily_looks_median_and_interval_are_wider() -> None:
         Day(20, 30),
         Quantity(20, 38, Dimension.DAYS, step=1),
     )
-    assert remarks_of(found.interval) == "it holds the median in at least 99.2 % of such samples"
+    assert remarks_of(found.interval) == "it includes the median in at least 99.2 % of such samples"
 
 
 def test_too_few_for_an_interval() -> None:
@@ -406,7 +406,7 @@ def test_too_few_for_an_interval() -> None:
         tuple(Quantity(day, day, Dimension.DAYS, step=1) for day in range(30, 35))
     )
     assert (six.median.value, six.interval.value) == (Day.on(32), Quantity(30, 35, Dimension.DAYS, step=1))
-    assert remarks_of(six.interval) == "it holds the median in 96.9 % of such samples"
+    assert remarks_of(six.interval) == "it includes the median in 96.9 % of such samples"
     assert not six.values.recorded
 
 

@@ -149,7 +149,7 @@ def test_every_plant_has_a_mark_with_its_weight() -> None:
         ["P6", "P4", "P5"],
         ["P1", "P2"],
     ]
-    assert found.left_out == "not counting P3, moved to another tub."
+    assert found.left_out == "Not counting P3, moved to another tub."
     assert found.said.replace(NBSP, " ").startswith(
         "Panel: P6: 0 g; P4: 40 g (1.4 oz); P5: 50 g (1.76 oz); mean 30 g"
     )
