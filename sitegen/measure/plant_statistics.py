@@ -93,7 +93,7 @@ def standard_deviation(values: Sequence[float]) -> float:
 
         s = √( Σ (value - mean)² / (n - 1) )
 
-    Not given where a value is a range: the deviation would be one, too.
+    There is none where a value is a range: the deviation would be one, too.
 
     References
     ----------

@@ -109,7 +109,7 @@ def wilson_interval(part: int, whole: int) -> tuple[float, float]:
 
         (p + z²/2n ± z √(p(1-p)/n + z²/4n²)) / (1 + z²/n)
 
-    The 95 % hold on average: over all true shares the interval holds the share in 95 to 96 % of samples, for a single
+    The 95 % are an average: over all true shares the interval includes the share in 95 to 96 % of samples, for a single
     one in more or fewer. It assumes that seeds or plants did or did not independently of each other; those sharing one
     tub may not.
 

@@ -32,7 +32,7 @@ def _most_choices(runs: int, comparisons: int) -> int:
 def fewest_paired_runs(comparisons: int) -> int:
     """Fewest runs that can show a difference.
 
-    Each run holds all arms. With fewer runs even differences of one sign come by luck alone too often.
+    Each run has all arms. With fewer runs even differences of one sign come by luck alone too often.
 
     Parameters
     ----------

@@ -246,7 +246,7 @@ def welch_interval(first: Sequence[float], second: Sequence[float]) -> Interval:
         (mean₂ - mean₁) ± t(0.975, f) √(v₁ + v₂)
         f = (v₁ + v₂)² / (v₁²/(n₁ - 1) + v₂²/(n₂ - 1))
 
-    The coverage of 95 % holds on average over normally distributed runs; it does not suppose equal spreads.
+    The coverage of 95 % is an average over normally distributed runs; it does not suppose equal spreads.
 
     References
     ----------
@@ -265,7 +265,7 @@ def welch_interval(first: Sequence[float], second: Sequence[float]) -> Interval:
 def welch_test(first: Sequence[float], second: Sequence[float]) -> Fraction:
     """Chance of a difference between many runs, by Welch's approximation.
 
-    It stands in for the test of all ways of dividing the runs where these are too many to look at.
+    It takes the place of the test of all ways of dividing the runs where these are too many to look at.
 
     Parameters
     ----------

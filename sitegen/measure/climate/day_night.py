@@ -57,7 +57,7 @@ def mean_of_periods(means: Sequence[float]) -> float:
     Parameters
     ----------
     means
-        The mean of the samples of each period, at least one [°C, or kPa].
+        The mean of the readings of each period, at least one [°C, or kPa].
 
     Returns
     -------
@@ -68,12 +68,12 @@ def mean_of_periods(means: Sequence[float]) -> float:
     -----
     ::
 
-        mean = Σ (mean of the samples of a period) / number of periods
+        mean = Σ (mean of the readings of a period) / number of periods
 
     A period goes on at the lamp's time and lasts its hours; the night goes on over midnight, until the lamp goes on
     again. Times are by the clock of the journal's zone: a timer that was not set when the clocks changed would be an hour
     off. The deficit is taken of each pair of temperature and humidity read at one time, then averaged. A period with
-    fewer than half of the samples that the sensor's usual interval gives is left out, and so is one on a day on which
+    fewer than half of the readings that the sensor's usual interval gives is left out, and so is one on a day on which
     the lamp's setting may have been changed; where that day is not certain the mean is about. Where the hours are a range
     the mean is from the lowest to the highest that they allow. Half is common practice and has no source.
 

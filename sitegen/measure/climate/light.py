@@ -85,9 +85,9 @@ def daily_light_integral(ppfd: float, hours: float) -> float:
 
         DLI = PPFD · 3600 · hours / 1 000 000
 
-    A reading holds until the next one of that tub, or until the lamp's setting is changed. A reading at the visit of a
+    A reading counts until the next one of that tub, or until the lamp's setting is changed. A reading at the visit of a
     change is of the new setting, unless it is the first of two. A reading whose day may lie before or after a change is
-    of neither, and readings whose order is not known stand as one range. Without a reading the stated strength counts,
+    of neither, and readings whose order is not known are one range. Without a reading the stated strength counts,
     and only where the lamp hung as far away as it is stated for: light does not fall off with the square of the distance
     under a lamp as wide as the tub. Daylight is in it only as far as it was in a reading. The sum over a run is
     Σ DLI · days; where days of changes, readings or the end are spans, from the smallest to the largest such sum that

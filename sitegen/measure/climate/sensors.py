@@ -56,11 +56,11 @@ def daily_range(day: int, values: Sequence[float]) -> DailyRange:
     -----
     ::
 
-        mean = Σ sample / number of samples
+        mean = Σ reading / number of readings
 
     Every reading weighs the same: a day with a gap leans towards the hours that were logged. A day with fewer than
-    half of the samples that the sensor's usual interval gives is a part of a day: neither its mean nor its degree days
-    count. Half is common practice and has no source.
+    half of the readings that the sensor's usual interval gives counts as a part of a day: neither its mean nor its degree
+    days count. Half is common practice and has no source.
 
     """
     return DailyRange(day, min(values), math.fsum(values) / len(values), max(values), len(values))

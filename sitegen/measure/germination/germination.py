@@ -124,7 +124,7 @@ def seedlings_up(counts: Sequence[SpotCount]) -> Quantity:
     """Seedlings up so far.
 
     Each count says how many had come up in some spots since sowing. Counts of separate spots add up; a count
-    of several spots together stands beside those of the spots in it, and the larger of the two holds.
+    of several spots together is compared with those of the spots in it, and the larger one counts.
 
     Parameters
     ----------

@@ -152,7 +152,7 @@ def weight_of_row(parts: Sequence[Part], certain: Belongs, possible: Belongs) ->
     Notes
     -----
     With o its own weights, s the weights that it shares, and n the weights of others inside a later weight W that
-    holds them all::
+    includes them all::
 
         Σ o  to  min(Σ o + Σ s, W - Σ n)
 

@@ -84,7 +84,7 @@ def flush_numbers(run: Run, picks: Sequence[Pick]) -> tuple[int, ...]:
     """Flush of each pick.
 
     A flush is a stretch of picking. A rest of two weeks ends it where the plants went on growing: they were pruned in
-    that time, or reached a stage that no plant had reached before. A number given in the log holds from that pick on.
+    that time, or reached a stage that no plant had reached before. A number written in the log counts from that pick on.
 
     Parameters
     ----------

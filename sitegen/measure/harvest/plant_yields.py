@@ -37,7 +37,8 @@ def mean_weight(picked: float, plants: int) -> float:
     """Mean yield of a plant.
 
     Over the plants of a group, variety or tub where all their picks were of these plants alone, those that were lost or
-    gave nothing to the end included. It is not given while nothing was picked yet from a plant that stands.
+    gave nothing to the end included. There is none while
+    nothing was picked yet from a plant that still grows.
 
     Parameters
     ----------

@@ -153,8 +153,8 @@ def parts_of(weighings: Iterable[Weighing]) -> tuple[Part, ...]:
 def total_weight(weighings: Iterable[Weighing], dimension: Dimension = Dimension.MASS) -> Quantity:
     """Total picked.
 
-    All weights together. A total so far stands for everything picked up to it, and later picks are added;
-    a pick that holds earlier ones stands for them too. Where the log leaves open whether it does, the total
+    All weights together. A total so far covers everything picked up to it, and later picks are added;
+    a pick that includes earlier ones covers them too. Where the log leaves open whether it does, the total
     is a range. A pick that nobody weighed makes it "at least".
 
     Parameters
@@ -175,7 +175,7 @@ def total_weight(weighings: Iterable[Weighing], dimension: Dimension = Dimension
 
         total = T + Σ w
 
-    A weight w of which it is unclear whether it holds the earlier weights e gives max(w, e) to w + e.
+    A weight w of which it is unclear whether it includes the earlier weights e gives max(w, e) to w + e.
 
     """
     return total((part.amount for part in parts_of(weighings)), dimension)

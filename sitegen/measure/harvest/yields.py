@@ -84,7 +84,7 @@ def weight_per(picked: float, amount: float) -> float:
     from the first pick to the last.
 
     Of a group, variety or tub, ground, water and electricity are those of its tubs, and the weight is that of all plants
-    while they stood there. It is not given where plants of another one stood there from the start.
+    while they stood there. There is none where plants of another one stood there from the start.
 
     Where a tub was shared with another run nothing is divided by ground, water, electricity or light: two crops grew
     from them.

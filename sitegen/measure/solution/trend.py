@@ -76,11 +76,11 @@ def drift_a_day(changes: Sequence[float], days: Sequence[float]) -> float:
         drift = Σ change / Σ days
 
     A pair counts only where neither water nor feed nor acid nor base was logged between its two readings, and no
-    routine of water or feed went on whose additions were not logged. A day that is not certain makes the drift a
-    range, and the drift is about where such a day decides whether a pair counts. Additions that nobody logged and no
-    routine names are in it.
+    routine went on whose refills or doses were not logged. A day that is not certain makes the drift a
+    range, and the drift is about where such a day decides whether a pair counts. Water and feed that nobody
+    logged and no routine names are in it.
 
-    There is no figure of a tub that was shared with another run, whose log has additions of its own.
+    There is no figure of a tub that was shared with another run, whose log has refills and doses of its own.
 
     """
     return math.fsum(changes) / math.fsum(days)

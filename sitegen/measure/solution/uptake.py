@@ -69,7 +69,7 @@ def water_taken_up(added: float, days: float) -> float:
 
         water used = Σ refill / Σ days
 
-    It holds if each refill brought the tub back to where it was. What evaporated is in it. A stretch in which a
+    It is right if each refill brought the tub back to where it was. What evaporated is in it. A stretch in which a
     routine added water that was not logged is left out. A day that is not certain makes the rate a range.
 
     There is no figure of a tub that was shared with another run, since plants of both drank from it.

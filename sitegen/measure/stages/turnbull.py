@@ -142,7 +142,7 @@ def turnbull_median(intervals: Iterable[Interval]) -> tuple[int, int] | None:
         L = ∏ Σ p    (each plant's sum over the stretches inside its own days)
         median: the first stretch with Σ p ≥ 1/2
 
-    How the weight lies inside a stretch cannot be known, so all of it is given. Where every plant was checked on every
+    Where the weight is inside a stretch cannot be known, so all of it is given. Where every plant was checked on every
     day the estimate is that of Kaplan and Meier, in exact fractions. Where plants were checked on different days, the
     estimate moves those seldom checked to the days on which others were seen: the span is then widened to the medians
     with the earliest and with the latest day of each plant.
@@ -174,8 +174,8 @@ def turnbull_median(intervals: Iterable[Interval]) -> tuple[int, int] | None:
 def days_of_each(intervals: Iterable[Interval]) -> tuple[Interval, ...]:
     """Days until a stage, plant by plant.
 
-    Where fewer than six plants had reached it, their days are shown one by one: of so few no interval holds the median
-    in 95 % of samples.
+    Where fewer than six plants had reached it, their days are shown one by one: of so few no interval includes the
+    median in 95 % of samples.
 
     Parameters
     ----------
@@ -222,7 +222,7 @@ def median_interval(intervals: Sequence[Interval]) -> MedianInterval | None:
     """Interval of the day by which half had reached a stage.
 
     From the day of one plant, in the order of days, to that of another: whatever the days are, the median of many such
-    plants lies between the two in so many of a hundred samples. It is given with that number, from six plants that
+    plants is between the two in so many of a hundred samples. It is given with that number, from six plants that
     reached the stage.
 
     Parameters

@@ -221,7 +221,7 @@ def _seed(seed: Seed | None, wording: Wording) -> Iterator[Markup]:
 _COUNTED_FROM = {
     "sowing": tr_noop("{days} days from sowing"),
     "transplant": tr_noop("{days} days from transplanting"),
-    "": tr_noop("{days} days, starting point not given"),
+    "": tr_noop("{days} days, starting point not recorded"),
 }
 
 
