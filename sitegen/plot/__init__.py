@@ -9,8 +9,6 @@ and the font are custom properties of the page.
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from sitegen.core.facts.tree import Facts
 from sitegen.core.site.chart import NO_DRAWING, Chart, Drawing
 from sitegen.core.store import Store
@@ -18,7 +16,6 @@ from sitegen.plot.chart_data import ChartData
 from sitegen.plot.chart_type import ChartInput, ChartType, QuantityText
 from sitegen.plot.charts import chart_types
 from sitegen.plot.drawing.draw import drawings
-from sitegen.plot.marks.event_marks import photo_marks
 from sitegen.plot.scale import Units
 
 __all__ = ["chart_of", "charts_with_data", "draw"]
@@ -52,8 +49,5 @@ def charts_with_data(
 ) -> tuple[tuple[ChartType, ChartData], ...]:
     """The charts that the facts have data for, in the order of the page, before they are drawn."""
     given = ChartInput(facts, units, say, sentence)
-    photos, photo_spans = photo_marks(facts)
     found = ((chart, chart.data(given)) for chart in chart_types())
-    return tuple(
-        (chart, replace(data, photos=photos, photo_spans=photo_spans)) for chart, data in found if data
-    )
+    return tuple((chart, data) for chart, data in found if data)

@@ -143,7 +143,6 @@ class ChartData:
     point_labels: tuple[PointLabel, ...] = ()
     fixed_labels: tuple[Label, ...] = ()
     said: str = ""
+    begins: int = 0  # the first day of its axis
     height: float = FULL_HEIGHT
     frame_layers: Mapping[str, Mapping[str, Sequence[Row]]] = field(default_factory=dict)
-    photos: tuple[Symbol, ...] = ()  # the days that have any
-    photo_spans: tuple[Span, ...] = ()  # those of them that are uncertain

@@ -11,7 +11,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
 
-from sitegen.core.language.catalogue import active_catalogue
+from sitegen.core.language.catalogue import active_catalogue, tr
 from sitegen.core.language.wording import decimal_sign
 from sitegen.core.values.quantity import Quantity
 from sitegen.core.values.units import CANONICAL, Dimension, Unit, unit_named
@@ -113,6 +113,14 @@ def scale_around(use: Use, units: Units, bounds: Iterable[float], least: float, 
     values = [float(f"{step * i:.9g}") for i in range(first, last + 1)]
     ticks = tuple(Tick(value, number_text(value)) for value in values)
     return Scale(unit, values[-1], ticks, values[0])
+
+
+def beginning(scale: Scale, dimension: Dimension) -> str:
+    """A sentence on a scale of amounts that does not begin at 0; empty where it does, or where 0 means nothing."""
+    if scale.bottom == 0 or dimension in (Dimension.ACIDITY, Dimension.TEMPERATURE):
+        return ""
+    at = f"{number_text(scale.bottom)} {scale.unit.symbol}"
+    return tr("The scale begins at {amount}, not at 0.", amount=at)
 
 
 def _round_ticks(largest: float, most: int) -> tuple[float, tuple[Tick, ...]]:

@@ -46,7 +46,7 @@ def test_a_specification_is_clipped_nowhere_and_names_all_its_data(name: str) ->
     assert spec["autosize"] == "none"
     assert all(set(data) == {"name"} for data in spec["data"])
     assert {scale["name"]: scale["domain"] for scale in spec["scales"]} == {
-        "x": [0, {"signal": "day_end"}],
+        "x": [{"signal": "day_start"}, {"signal": "day_end"}],
         "y": [{"signal": "value_start"}, {"signal": "value_end"}],
     }
     assert "isValid" not in KEPT[name]

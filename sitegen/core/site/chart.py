@@ -7,7 +7,7 @@ axis. Never draws.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from sitegen.core.language.text import did_you_mean
@@ -91,9 +91,9 @@ class Drawing:
     top: float
     layers: Mapping[str, str]
 
-    def elements(self, without: Collection[str] = ()) -> str:
-        """The SVG elements of all layers but some, in the order drawn."""
-        drawn = "".join(svg for name, svg in self.layers.items() if name not in without)
+    def elements(self) -> str:
+        """The SVG elements of all layers, in the order drawn."""
+        drawn = "".join(self.layers.values())
         head = (
             f'transform="translate({self.left:g},{self.top:g})" font-family="var(--chart-font)" fill="none"'
         )

@@ -121,11 +121,12 @@ class Start:
 
 @dataclass(frozen=True, slots=True)
 class DayAxis:
-    """The scale from day 0 to `end`, the last day rounded up to whole steps."""
+    """The scale from day 0, or from `begin`, to `end`, the last day rounded up to whole steps."""
 
     last: int
     end: int
     start: Start
+    begin: int = 0
 
     @classmethod
     def covering(cls, last: int, start: Start) -> DayAxis:
@@ -135,13 +136,13 @@ class DayAxis:
 
     def share(self, day: float) -> float:
         """The position of a day on the axis, from 0 to 1."""
-        return min(1.0, max(0.0, day / self.end))
+        return min(1.0, max(0.0, (day - self.begin) / (self.end - self.begin)))
 
     @property
     def ticks(self) -> tuple[int, ...]:
         """The days with a label: every 7, 14, 28 or 56 days, at most ten of them."""
-        step = next((s for s in (7, 14, 28, 56) if self.end / s <= 10), 112)
-        return tuple(range(0, self.end + 1, step))
+        step = next((s for s in (7, 14, 28, 56) if (self.end - self.begin) / s <= 10), 112)
+        return tuple(range(-(-self.begin // step) * step, self.end + 1, step))
 
 
 @dataclass(frozen=True, slots=True)

@@ -26,7 +26,7 @@ from sitegen.plot.marks import point_marks
 from sitegen.plot.marks.point_marks import Point
 from sitegen.plot.marks.sensor_days import day_range_layers, days_description, days_found
 from sitegen.plot.numbers_table import Row, number_of, numbers_table, quantity_cells, unit_head
-from sitegen.plot.scale import Scale, scale_around, scale_for
+from sitegen.plot.scale import Scale, beginning, scale_around, scale_for
 
 _AIR, _WATER = "var(--light)", "var(--water)"
 _LAYERS = (
@@ -48,6 +48,7 @@ _LAYERS = (
 _COLOURS = {"air": _AIR, "water": _WATER}
 _SHAPES = {"air": "circle", "water": "square"}
 _LEAST = 8.0  # °C that the scale of temperature spans at least; custom, no source
+_LEAST_SHARE = 20.0  # the same for humidity, %
 _FEW = 3  # fewer readings do not need the height of a chart
 _APART = 1.5  # the bars of air and water of one day, in units of the drawing
 
@@ -94,9 +95,14 @@ def temperature(given: ChartInput) -> ChartData | None:
 
 
 def humidity(given: ChartInput) -> ChartData | None:
-    """Relative humidity, where it was recorded: from 0."""
+    """Relative humidity, where it was recorded: around the values."""
     source = _recorded("air", tr("humidity"), given.facts.climate.humidity_daily, given.facts, "humidity")
-    return _from_zero("humidity", tr("Humidity"), source, Dimension.SHARE, given)
+    bounds = [*source.bounds]
+    if not bounds:
+        return None
+    scale = scale_around(Dimension.SHARE, given.units, bounds, _LEAST_SHARE)
+    last = [beginning(scale, Dimension.SHARE)]
+    return _data("humidity", tr("Humidity"), [source], scale, given, last)
 
 
 def vpd(given: ChartInput) -> ChartData | None:

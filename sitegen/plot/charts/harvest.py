@@ -14,7 +14,7 @@ from sitegen.core.language.catalogue import tr, tr_n
 from sitegen.core.language.text import day_words
 from sitegen.core.language.wording import opening
 from sitegen.core.site.chart import Table
-from sitegen.core.values.day import Day
+from sitegen.core.values.day import AXIS_STEP, Day
 from sitegen.core.values.quantity import Quantity, total
 from sitegen.core.values.units import Dimension
 from sitegen.plot.chart_data import ChartData, Layers, Row, Span, Symbol
@@ -32,6 +32,8 @@ _LAYERS = (
     Layer("symbol", "points", _COLOUR, size=54),
 )
 _LIFT = 0.055  # an unweighed pick stands over the line, as a share of the scale: it adds nothing known
+_LONG = 1 / 3  # of the axis, before the first pick: more of it would be empty; custom, no source
+_BEFORE = 2  # days left empty before the first pick
 
 
 def harvest(given: ChartInput) -> ChartData | None:
@@ -43,18 +45,39 @@ def harvest(given: ChartInput) -> ChartData | None:
     scale = scale_for(
         "mass", given.units, (each.last for each in totals), room=running_totals.headroom(totals)
     )
+    begins = _begins(points, given)
     return ChartData(
         title=tr("Harvest so far, {unit}", unit=scale.unit.symbol),
         caption=_found(points, given),
         description=" ".join(
-            filter(None, (_found(points, given), _open_points(points), days_note(p.day for p in points)))
+            filter(
+                None,
+                (
+                    _found(points, given),
+                    _open_points(points),
+                    tr("Drawn from day {day}: nothing was picked before.", day=begins) if begins else "",
+                    days_note(p.day for p in points),
+                ),
+            )
         ),
         said=_said(points, given),
+        begins=begins,
         table=_table(points, given),
         axis=scale.axis,
         layers={**running_totals.layers(totals, scale), **_marks(points, totals, scale, given)},
         point_labels=running_totals.names(totals, scale),
     )
+
+
+def _begins(points: Sequence[CumulativePoint], given: ChartInput) -> int:
+    """The first day drawn: that of sowing, or one shortly before the first pick where that is long after."""
+    if any(
+        _is_tally(point) for point in points
+    ):  # what a tally counts may have been picked on any day before
+        return 0
+    first = min(point.day.reach[0] for point in points)
+    begins = int((first - _BEFORE) // AXIS_STEP * AXIS_STEP)
+    return begins if begins >= _LONG * given.facts.axis.end else 0
 
 
 def _totals(points: Sequence[CumulativePoint], given: ChartInput) -> list[RunningTotal]:

@@ -15,13 +15,14 @@ from sitegen.core.facts.tree import Fate, MilestoneFacts
 from sitegen.core.language.catalogue import tr
 from sitegen.core.language.figure_words import label_words
 from sitegen.core.language.text import listed
-from sitegen.core.site.chart import Table
-from sitegen.core.values.day import Day
+from sitegen.core.site.chart import FRAMES, Frame, Table
+from sitegen.core.values.day import Day, DayAxis
 from sitegen.plot.chart_data import Area, Bar, ChartData, Label, ValueAxis
 from sitegen.plot.chart_type import ChartInput, ChartType, Layer, days_note, too_few
 from sitegen.plot.charts import milestone_counts, milestone_plants
 from sitegen.plot.charts.milestone_counts import LANE
 from sitegen.plot.charts.milestone_plants import plant_row
+from sitegen.plot.drawing.label_placement import Plot, boxed, kept_inside
 from sitegen.plot.marks import point_marks
 from sitegen.plot.marks.event_marks import on_day
 from sitegen.plot.numbers_table import Row, number_of, numbers_table
@@ -108,7 +109,6 @@ def milestones(given: ChartInput) -> ChartData | None:
         table=_table(given),
         axis=ValueAxis("", layout.top, ()),
         layers={
-            "leaders": tuple(_leaders(layout)),
             "leader-bands": tuple(_leader_bands(layout)),
             **milestone_plants.layers(rows, len(apart)),
             **milestone_counts.layers(lanes, facts.axis),
@@ -116,15 +116,29 @@ def milestones(given: ChartInput) -> ChartData | None:
         fixed_labels=(*_stage_names(layout), *_plant_ids(layout)),
         point_labels=(*milestone_plants.names(rows), *milestone_counts.names(lanes, facts.axis)),
         height=layout.top,
+        frame_layers={
+            frame.name: {"leaders": tuple(_leaders(layout, facts.axis, frame))} for frame in FRAMES
+        },
     )
 
 
-def _leaders(layout: _Layout) -> Iterator[Bar]:
-    """From each stage's name down through the rows, on the day that the first plant was seen in it."""
+def _leaders(layout: _Layout, days: DayAxis, frame: Frame) -> Iterator[Bar]:
+    """From each stage's name down through the rows, on the day that the first plant was seen in it.
+
+    One is broken where the name of a later stage lies in its way.
+    """
+    plot = Plot(frame, days, ValueAxis("", layout.top, ()), layout.top)
+    names = [boxed(name, plot) for name in kept_inside(_stage_names(layout), plot)]
     for index, stage in enumerate(layout.stages):
         first = _first(stage)
-        if first is not None and first[0] == first[1]:
-            yield Bar(first[0], layout.lanes + _AIR, layout.title(index) - _TITLE / 2)
+        if first is None or first[0] < first[1]:
+            continue
+        top, x = layout.title(index) - _TITLE / 2, plot.x(first[0])
+        for later, name in enumerate(names[index + 1 :], index + 1):
+            if name.left < x < name.right:
+                yield Bar(first[0], layout.title(later) + _TITLE / 2, top)
+                top = layout.title(later) - _TITLE / 2
+        yield Bar(first[0], layout.lanes + _AIR, top)
 
 
 def _leader_bands(layout: _Layout) -> Iterator[Area]:

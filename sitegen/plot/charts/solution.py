@@ -24,7 +24,7 @@ from sitegen.plot.chart_type import ChartInput, ChartType, Layer, days_note, vis
 from sitegen.plot.marks import point_marks
 from sitegen.plot.marks.point_marks import Corner, Line, Point, grouped
 from sitegen.plot.numbers_table import numbers_table, quantity_cells, quantity_heads
-from sitegen.plot.scale import Scale, scale_around, scale_for
+from sitegen.plot.scale import Scale, beginning, scale_around
 
 _COLOUR = "var(--feed)"
 _LAYERS = (
@@ -41,6 +41,7 @@ _LAYERS = (
     Layer("symbol", "points", _COLOUR),
 )
 _LEAST_PH = 1.5  # what the scale of pH spans at least; custom, no source
+_LEAST_EC = 0.8  # the same for EC, mS/cm
 _FEW = 3  # fewer readings do not need the height of a chart
 _ORDER = (tr_noop("before"), "", tr_noop("after"))
 _SOURCE = "Singh and Dunn, Oklahoma State University Extension, HLA-6722, Table 2"
@@ -74,13 +75,12 @@ class _Kind:
 
 
 def ec(given: ChartInput) -> ChartData | None:
-    """The chart of EC, where any was read. It starts at 0."""
+    """The chart of EC, where any was read: around the readings and what is usual."""
     row, solution = solution_of(given.facts.run.setup.crop), given.facts.solution
     usual = Quantity(*row.usual_ec, Dimension.CONDUCTIVITY) if row else None
     shares = tuple((tub.label, tub.trend.ec_within) for tub in solution.tubs)
     kind = _kind("EC", solution.ec, usual, shares, bool(row and row.other_ec), given)
-    scale = scale_for(Dimension.CONDUCTIVITY, given.units, kind.shown)
-    return _data(kind, scale, given) if kind.known else None
+    return _data(kind, _LEAST_EC, given) if kind.known else None
 
 
 def ph(given: ChartInput) -> ChartData | None:
@@ -89,10 +89,7 @@ def ph(given: ChartInput) -> ChartData | None:
     usual = Quantity(*row.usual_ph, Dimension.ACIDITY) if row else None
     shares = tuple((tub.label, tub.trend.ph_within) for tub in solution.tubs)
     kind = _kind("pH", solution.ph, usual, shares, True, given)
-    bounds = [bound for value in kind.shown for bound in (value.low, value.high) if bound is not None]
-    if not kind.known:
-        return None
-    return _data(kind, scale_around(Dimension.ACIDITY, given.units, bounds, _LEAST_PH), given)
+    return _data(kind, _LEAST_PH, given) if kind.known else None
 
 
 def _kind(
@@ -111,15 +108,17 @@ def _kind(
     return _Kind(title, ordered, usual, f"{mid_sentence(crop.name)} ({'; '.join(notes)})", shares)
 
 
-def _data(kind: _Kind, scale: Scale, given: ChartInput) -> ChartData:
+def _data(kind: _Kind, least: float, given: ChartInput) -> ChartData:
     known = kind.known
+    bounds = [bound for value in kind.shown for bound in (value.low, value.high) if bound is not None]
+    scale = scale_around(kind.dimension, given.units, bounds, least)
     points = [_point(p, kind, given) for p in known]
     lines = _lines(known, scale, given)
     symbol = scale.unit.symbol
     return ChartData(
         title=f"{kind.title}, {symbol}" if symbol else kind.title,
         caption=_found(kind, given),
-        description=_description(kind, given),
+        description=" ".join(filter(None, (_description(kind, given), beginning(scale, kind.dimension)))),
         said=given.said_instead(kind.title, known),
         table=_table(kind, given),
         axis=scale.axis,

@@ -16,7 +16,10 @@ import vl_convert
 
 _AS_TEXT = re.compile(r'isValid\(datum\["(\w+)"\]\) \? datum\["\1"\] : ""\+datum\["\1"\]')
 _MIDDLE = 0.3  # of the size of a text, from its baseline to its middle, as Vega has it
-_ENDS = {"x": (0, {"signal": "day_end"}), "y": ({"signal": "value_start"}, {"signal": "value_end"})}
+_ENDS = {
+    "x": ({"signal": "day_start"}, {"signal": "day_end"}),
+    "y": ({"signal": "value_start"}, {"signal": "value_end"}),
+}
 
 
 def vega(definition: alt.LayerChart) -> dict[str, Any]:

@@ -37,7 +37,7 @@ def definition(layers: Iterable[Layer], frame: Frame) -> alt.LayerChart:
     """A chart on the shared frame: grid and scales first, then its own layers, then the names of its lines."""
     own = (part for layer in layers for part in _KINDS[layer.kind](layer, _stroke(layer, frame)))
     parts = (*_ground(frame), *own, _text("labels", "var(--ink)", frame.text, y=_Y))
-    ends = [alt.param(name=name, value=1) for name in ("day_end", "value_start", "value_end")]
+    ends = [alt.param(name=name, value=1) for name in ("day_start", "day_end", "value_start", "value_end")]
     chart: alt.LayerChart = (
         alt.layer(*parts)
         .add_params(*ends)
@@ -153,26 +153,8 @@ def _ground(frame: Frame) -> tuple[alt.Chart, ...]:
         numbers.encode(x=alt.value(-8), y=_Y, text="text:N"),
         _text("unit", "var(--ink-soft)", frame.text - 1, y=alt.value(-16)),
         _text("dates", "var(--ink-soft)", frame.text - 1, y=alt.value(-16)),
-        _photo_spans(floor),
-        _photos(floor),
         _text("days", "var(--ink)", frame.text, y=floor, down=17),
     )
-
-
-def _photos(floor: Any) -> alt.Chart:
-    """Days with photos, between the ground line and the days."""
-    mark: alt.Chart = _layer("photos").mark_point(
-        stroke="var(--ink-soft)", strokeWidth=1.2, size=76, opacity=1, yOffset=6
-    )
-    return _shaped(mark, floor)
-
-
-def _photo_spans(floor: Any) -> alt.Chart:
-    """Stretches of days with photos, whose day is uncertain."""
-    mark: alt.Chart = _layer("photo-spans").mark_rule(
-        stroke="var(--ink-soft)", strokeWidth=4, opacity=0.6, yOffset=6
-    )
-    return mark.encode(x=_X, x2="until:Q", y=floor, description="title:N")
 
 
 def _text(name: str, colour: str, size: int, *, y: Any, down: int = 0) -> alt.Chart:

@@ -10,7 +10,7 @@ import base64
 import json
 import zlib
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import asdict
+from dataclasses import asdict, replace
 from functools import cache
 from hashlib import blake2b
 from importlib import resources
@@ -20,9 +20,9 @@ from sitegen.core.site.chart import FRAMES, NARROW, Drawing, Frame
 from sitegen.core.store import Store
 from sitegen.core.values.day import DayAxis
 from sitegen.plot.chart_data import ChartData, Label, Row, Tick, ValueAxis, Vertex
-from sitegen.plot.drawing import label_placement
-from sitegen.plot.drawing import label_placement as day_labels
+from sitegen.plot.drawing import day_labels, label_placement
 from sitegen.plot.drawing.label_placement import Plot
+from sitegen.plot.drawing.strokes import strokes
 from sitegen.plot.drawing.svg import drawing_of
 
 Specification = dict[str, Any]
@@ -36,7 +36,12 @@ _BESIDE = 8.0  # from a scale to its numbers and its unit, in units of the drawi
 def filled(name: str, data: ChartData, axis: DayAxis, frame: Frame) -> Specification:
     """The specification with rows, the ends of its scales and its height; layers without rows only cost time."""
     spec = _specification(f"{name}-{frame.name}")
-    ends = {"day_end": axis.end, "value_start": data.axis.bottom, "value_end": data.axis.top}
+    ends = {
+        "day_start": axis.begin,
+        "day_end": axis.end,
+        "value_start": data.axis.bottom,
+        "value_end": data.axis.top,
+    }
     own = {**data.layers, **data.frame_layers.get(frame.name, {})}
     layers = {**own, **_common_layers(data, own, axis, frame)}
     return {
@@ -45,7 +50,7 @@ def filled(name: str, data: ChartData, axis: DayAxis, frame: Frame) -> Specifica
         "data": [
             {
                 "name": name,
-                "values": _values(rows, axis.end, untitled=frame == NARROW and len(rows) > CROWDED),
+                "values": _values(rows, axis, untitled=frame == NARROW and len(rows) > CROWDED),
             }
             for name, rows in layers.items()
             if rows
@@ -63,7 +68,7 @@ def _specification(name: str) -> Specification:
     return spec
 
 
-def _values(rows: Iterable[Row], end: float, *, untitled: bool) -> list[dict[str, Any]]:
+def _values(rows: Iterable[Row], axis: DayAxis, *, untitled: bool) -> list[dict[str, Any]]:
     """Rows as the definitions read them, inside the axis; between two segments of a line one that breaks it off."""
     values: list[dict[str, Any]] = []
     segment = None
@@ -73,7 +78,9 @@ def _values(rows: Iterable[Row], end: float, *, untitled: bool) -> list[dict[str
                 values.append({"defined": False})
             segment = row.segment
         value = {name: getattr(row, name) for name in row.__slots__}
-        value |= {name: min(value[name], end) for name in ("day", "until") if name in value}
+        value |= {
+            name: min(max(value[name], axis.begin), axis.end) for name in ("day", "until") if name in value
+        }
         values.append({**value, "title": ""} if untitled else value)
     return values
 
@@ -84,16 +91,14 @@ def _common_layers(
     """The layers of every chart: ticks, days, dates, the unit, and the names of its lines."""
     plot = Plot(frame, axis, data.axis, data.height)
     fixed = label_placement.kept_inside(data.fixed_labels, plot)
-    obstacles = label_placement.obstacles(own.values(), plot)
+    marks = strokes(own, plot)
     return {
         "scale": data.axis.ticks,
         "ground": (Tick(data.axis.bottom, ""),),
-        "photo-spans": data.photo_spans,
-        "photos": data.photos,
         "days": day_labels.day_labels(axis, frame),
         "dates": day_labels.date_labels(axis, frame),
         "unit": _unit(data.axis, frame),
-        "labels": (*fixed, *label_placement.place(data.point_labels, plot, obstacles, fixed)),
+        "labels": (*fixed, *label_placement.place(data.point_labels, plot, marks, fixed)),
     }
 
 
@@ -117,6 +122,7 @@ def drawn(name: str, data: ChartData, axis: DayAxis, frame: Frame) -> Drawing:
 
 def drawings(name: str, data: ChartData, axis: DayAxis, store: Store | None) -> tuple[Drawing, ...]:
     """A drawing for each frame; `store` keeps them."""
+    axis = replace(axis, begin=data.begins)
     if store is None:
         return tuple(drawn(name, data, axis, frame) for frame in FRAMES)
     asked = repr((name, data, axis, FRAMES)).encode()

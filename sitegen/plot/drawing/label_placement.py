@@ -1,103 +1,30 @@
-"""Labels of the day axis, and of points and lines, so that no legend is needed.
+"""Labels of points and lines, so that no legend is needed.
 
-In: the axis made by `measure`, point labels, the plot they are drawn in. Out: days below the plot and calendar dates
-above it, in the active language; labels right of their point where there is room, spread apart; else above it, the
-strong ones first, and left out where they would lie on another. Needs no clock and no zone.
+In: point labels, the plot they are drawn in, the strokes that they keep off. Out: labels right of their point where there
+is room, spread apart; else near it, the strong ones first; left out where they would lie on a mark or another label.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
-from datetime import date
-from itertools import pairwise
 from statistics import fmean
 
-from sitegen.core.language.catalogue import active_catalogue, tr
-from sitegen.core.language.wording import NBSP, Wording
 from sitegen.core.site.chart import Frame
 from sitegen.core.values.day import DayAxis
-from sitegen.plot.chart_data import (
-    Align,
-    Bar,
-    Label,
-    PointLabel,
-    Row,
-    Span,
-    Symbol,
-    ValueAxis,
-    Vertex,
-)
-
-_BETWEEN = 10.0  # two dates, in units of the drawing
-_SMALLER = 1.0  # dates are a size below days
-
-
-def day_ticks(axis: DayAxis, frame: Frame) -> tuple[int, ...]:
-    """The axis's ticks, thinned to the room of the frame."""
-    every = 1
-    while len(axis.ticks[::every]) > frame.most_days:
-        every += 1
-    return axis.ticks[::every]
-
-
-def day_labels(axis: DayAxis, frame: Frame) -> tuple[Label, ...]:
-    """`day 0`, then numbers."""
-    texts = ((day, tr("day {n}", n=0) if day == 0 else str(day)) for day in day_ticks(axis, frame))
-    return tuple(Label(day, 0.0, text, "center") for day, text in texts)
-
-
-def date_labels(axis: DayAxis, frame: Frame) -> tuple[Label, ...]:
-    """Dates over as many ticks as have room; the year with the first and where it changes."""
-    labels: list[Label] = []
-    free_from, year = 0.0, 0
-    for day in day_ticks(axis, frame):
-        when = axis.start.date_of(day)
-        if when is None:
-            return ()
-        text = _short(when) if when.year == year else date_with_year(when)
-        width = text_width(text, frame.text - _SMALLER)
-        align = _align(axis, frame, day, width)
-        left = frame.x(axis, day) - _before(align) * width
-        if left < free_from:
-            continue
-        labels.append(Label(day, 0.0, text, align))
-        free_from, year = left + width + _BETWEEN, when.year
-    return tuple(labels)
-
-
-def _align(axis: DayAxis, frame: Frame, day: int, width: float) -> Align:
-    """Centred, but never over the unit on the left nor beyond the edge on the right."""
-    if day == 0:
-        return "left"
-    return "right" if frame.x(axis, day) + width / 2 > frame.width else "center"
-
-
-def _before(align: Align) -> float:
-    """The share of a text that lies left of its anchor."""
-    return {"left": 0.0, "center": 0.5, "right": 1.0}[align]
-
-
-def _short(when: date) -> str:
-    return _wording().day_of_year(when, short=True).replace(NBSP, " ")
-
-
-def date_with_year(when: date) -> str:
-    """A short date with its year."""
-    return _wording().calendar_day(when, short=True).replace(NBSP, " ")
-
-
-def _wording() -> Wording:
-    return Wording(language=active_catalogue().language)
-
+from sitegen.plot.chart_data import Label, PointLabel, ValueAxis
+from sitegen.plot.drawing.strokes import Stroke
 
 _LINE = 15.0  # from one label to the next, in units of the drawing
 _AWAY = 8.0
 _ROOM = 19.0  # over a line, for a label that does not touch it
 _FAR = 16.0  # a label further from its own point would seem to name another
 _SLIDE = 12.0
-_TRIES = (-1, 1, -2, 2, 3)  # lines under a point at which a label is tried
-_CHARACTER = 0.52  # mean width of a character, in ems; measured on serif and sans faces, with some reserve
+_TRIES = (-1, 1, -2, 2)  # lines under a point at which a label is tried
+
+# Widths of characters, in ems: those of DejaVu at the x-height that themes ask for, the broadest face that they name.
+_NARROW, _LOWER, _DIGIT, _CAPITAL, _BROAD = 0.34, 0.54, 0.58, 0.68, 0.88
+_THIN, _WIDE = frozenset("fijlrt.,:;'()[]-·\N{NO-BREAK SPACE} "), frozenset("mwMW%–—")
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,7 +63,15 @@ class Box:
 
 def text_width(text: str, size: float) -> float:
     """About how wide a text is; drawings must not depend on the fonts of a machine."""
-    return len(text) * size * _CHARACTER
+    return size * sum(_em(character) for character in text)
+
+
+def _em(character: str) -> float:
+    if character in _THIN:
+        return _NARROW
+    if character in _WIDE:
+        return _BROAD
+    return _CAPITAL if character.isupper() else _DIGIT if character.isdigit() else _LOWER
 
 
 def kept_inside(fixed: Iterable[Label], plot: Plot) -> tuple[Label, ...]:
@@ -150,32 +85,34 @@ def kept_inside(fixed: Iterable[Label], plot: Plot) -> tuple[Label, ...]:
 
 
 def place(
-    labels: Iterable[PointLabel], plot: Plot, obstacles: Sequence[Box] = (), fixed: Sequence[Label] = ()
+    labels: Iterable[PointLabel], plot: Plot, marks: Sequence[Stroke] = (), fixed: Sequence[Label] = ()
 ) -> tuple[Label, ...]:
-    """As many of the labels as fit, clear of each other and of the fixed ones, if possible of the obstacles."""
-    taken = [_boxed(label, plot) for label in fixed]
+    """As many of the labels as fit, clear of each other, of the fixed ones and of the marks."""
+    taken = [boxed(label, plot) for label in fixed]
     merged = sorted(_merged(labels), key=lambda e: (not e.strong, -e.value))
     wanted = [e for e in merged if not (e.above or e.before)]
-    beside = [e for e in wanted if _fits_beside(e, plot) and not _lies_on_a_point(e, merged, plot)]
-    placed = _near_their_points([_beside(e, plot) for e in beside], plot)
-    for label in (e for e in merged if e not in beside):
+    beside = {_beside(e, plot): e for e in wanted if _fits_beside(e, plot)}
+    free = [box for box in beside if _clear(box, taken, marks)]
+    placed = [box for box in _near_their_points(free, plot) if _clear(box, taken, marks)]
+    done = [beside[box] for box in free]
+    for label in (e for e in merged if e not in done):
         wordings = [label, replace(label, text=label.short)] if label.short else [label]
         fitting = [wording for wording in wordings if plot.width(wording.text) <= plot.frame.width]
-        tries = [box for wording in fitting for box in _tries(wording, plot)]
-        free = [box for box in tries if not any(_meet(box, other) for other in (*placed, *taken))]
-        placed += _clearest(free, obstacles)
+        tries = (box for wording in fitting for box in _tries(wording, plot))
+        found = next((box for box in tries if _clear(box, (*placed, *taken), marks)), None)
+        placed += [found] if found else []
     return tuple(box.label for box in placed)
 
 
-def _clearest(free: Sequence[Box], obstacles: Sequence[Box]) -> list[Box]:
-    """The first place that meets no obstacle, else the first that meets the fewest; none where none is free."""
-    clear = next((box for box in free if not any(_meet(box, other) for other in obstacles)), None)
-    if clear is not None or not free:
-        return [clear] if clear else []
-    return [min(free, key=lambda box: sum(_meet(box, other) for other in obstacles))]
+def _clear(box: Box, others: Iterable[Box], marks: Iterable[Stroke]) -> bool:
+    """Whether a label lies on no other and on no mark."""
+    if any(_meet(box, other) for other in others):
+        return False
+    top, bottom = box.middle - box.half, box.middle + box.half
+    return not any(mark.crosses(box.left, box.right, top, bottom) for mark in marks)
 
 
-def _boxed(label: Label, plot: Plot) -> Box:
+def boxed(label: Label, plot: Plot) -> Box:
     """The place that a fixed label takes."""
     x, width = plot.x(label.day) + label.dx, plot.width(label.text)
     left = {"left": x, "center": x - width / 2, "right": x - width}[label.align]
@@ -217,15 +154,6 @@ def _fits_beside(label: PointLabel, plot: Plot) -> bool:
     return plot.x(label.day) + _AWAY + plot.width(label.text) <= plot.frame.width
 
 
-def _lies_on_a_point(label: PointLabel, others: Iterable[PointLabel], plot: Plot) -> bool:
-    """Whether the text beside a point would cover the point of another label."""
-    box = _beside(label, plot)
-    return any(
-        box.left < plot.x(other.day) < box.right and abs(plot.y(other.value) - box.middle) < box.half
-        for other in others
-    )
-
-
 def _beside(label: PointLabel, plot: Plot) -> Box:
     left = plot.x(label.day) + _AWAY
     placed = Label(label.day, label.value, label.text, "left", _AWAY, 0.0)
@@ -233,8 +161,18 @@ def _beside(label: PointLabel, plot: Plot) -> Box:
 
 
 def _tries(label: PointLabel, plot: Plot) -> list[Box]:
-    """The possible positions of a label, the best one first."""
-    return _along(label, plot) + [_near(label, plot, lines) for lines in _TRIES]
+    """The possible positions of a label, the best one first: along its line, before its point, over it, after it."""
+    after = [] if label.before or not _fits_beside(label, plot) else _after(label, plot)
+    near = [_near(label, plot, lines) for lines in _TRIES]
+    over = [_near(replace(label, above=True), plot, lines) for lines in _TRIES]
+    return [*_along(label, plot), *near, *over, *after]
+
+
+def _after(label: PointLabel, plot: Plot) -> list[Box]:
+    """Beside the point, so many lines lower or higher, inside the plot."""
+    box = _beside(label, plot)
+    middles = (box.middle + lines * _LINE for lines in _TRIES)
+    return [_moved(box, middle) for middle in middles if _LINE / 2 <= middle <= plot.height - _LINE / 2]
 
 
 def _along(label: PointLabel, plot: Plot) -> list[Box]:
@@ -297,33 +235,3 @@ def _rising(values: Sequence[float]) -> list[float]:
 
 def _moved(box: Box, middle: float) -> Box:
     return replace(box, middle=middle, label=replace(box.label, dy=box.label.dy + middle - box.middle))
-
-
-_SYMBOL = 4.0  # half a symbol, in units of the drawing
-_STROKE = 1.5  # half a line
-_NO_LABEL = Label(0.0, 0.0, "")
-
-
-def obstacles(layers: Iterable[Sequence[Row]], plot: Plot) -> tuple[Box, ...]:
-    """A box for each symbol, bar, level bar of one record, and level or upright line."""
-    return tuple(box for rows in layers for box in _boxes(rows, plot))
-
-
-def _boxes(rows: Sequence[Row], plot: Plot) -> Iterator[Box]:
-    for row in rows:
-        if isinstance(row, Symbol):
-            yield _box(plot, (row.day, row.day), (row.value, row.value), _SYMBOL)
-        elif isinstance(row, Bar):
-            yield _box(plot, (row.day, row.day), (row.low, row.value), _STROKE)
-        elif isinstance(row, Span) and row.title and not row.thickness:
-            yield _box(plot, (row.day, row.until), (row.value, row.value), _STROKE)
-    corners = [row for row in rows if isinstance(row, Vertex)]
-    for one, other in pairwise(corners):
-        if one.segment == other.segment and (one.day == other.day or one.value == other.value):
-            yield _box(plot, (one.day, other.day), (one.value, other.value), _STROKE)
-
-
-def _box(plot: Plot, days: tuple[float, float], values: tuple[float, float], margin: float) -> Box:
-    ends = sorted(plot.y(value) for value in values)
-    middle, half = sum(ends) / 2, (ends[1] - ends[0]) / 2
-    return Box(_NO_LABEL, plot.x(days[0]) - margin, plot.x(days[1]) + margin, middle, half + margin)

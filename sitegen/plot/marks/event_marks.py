@@ -1,18 +1,17 @@
-"""Marks on the days of a chart: troubles and prunings over the heights of plants, and days with photos.
+"""Marks on the days of a chart: troubles and prunings over the heights of plants.
 
-In: events and photos of a run, and the top of a scale. Out: rows for the chart's layers, labels, and a sentence. A
+In: events of a run, and the top of a scale. Out: rows for the chart's layers, labels, and a sentence. A
 mark says that two things lie close in time, never that one made the other. A day that is not certain has a level bar
 over the days that it can be.
 """
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 from sitegen.core.facts.tree import Facts
-from sitegen.core.language.catalogue import tr, tr_n, tr_noop
+from sitegen.core.language.catalogue import tr, tr_noop
 from sitegen.core.language.text import day_words, listed
 from sitegen.core.language.wording import opening
 from sitegen.core.records.rows import Deed
@@ -115,26 +114,3 @@ def on_day(what: str, day: Day) -> str:
     """Something with its day: `thrips on day 26`, `thrips, before day 26`."""
     message = tr_noop("{what}, {day}") if day.before else tr_noop("{what} on {day}")
     return tr(message, what=what, day=day_words(day))
-
-
-# A frame with a hill in it.
-_PHOTO = "M-1.1,-0.85L1.1,-0.85L1.1,0.85L-1.1,0.85L-1.1,-0.85M-1.1,0.6L-0.2,-0.3L0.4,0.3L0.7,0L1.1,0.4"
-
-
-def photo_marks(facts: Facts) -> tuple[tuple[Symbol, ...], tuple[Span, ...]]:
-    """A symbol for each certain day that has photos, a level bar for each other, in the order of days."""
-    days = Counter(photo.day for photo in facts.run.photo_files if photo.day)
-    said = {
-        day: tr(
-            "{day}: {photos}",
-            day=opening(day_words(day)),
-            photos=tr_n("{n} photo", "{n} photos", count),
-        )
-        for day, count in sorted(days.items())
-    }
-    return (
-        tuple(
-            Symbol(day.first, 0.0, _PHOTO, "var(--paper)", text) for day, text in said.items() if day.exact
-        ),
-        tuple(Span(*day.reach, 0.0, text) for day, text in said.items() if not day.exact),
-    )

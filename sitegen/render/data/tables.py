@@ -180,9 +180,9 @@ class Credit:
 
 
 def standalone(chart: Chart, credit: Credit) -> str:
-    """The wide drawing of a chart as a document; the photos it marks stay on the page."""
+    """The wide drawing of a chart as a document."""
     width, height = chart.wide.width + 2 * _BESIDE, chart.wide.height
-    drawn = chart.wide.elements(without=("photos",))
+    drawn = chart.wide.elements()
     for name, value in PALETTE.items():
         drawn = drawn.replace(f"var(--{name})", value)
     return (

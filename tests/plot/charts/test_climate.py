@@ -126,11 +126,19 @@ def test_degree_days_are_said_where_they_are_known() -> None:
     assert temperature(climate).description.endswith("Degree days: 1276 °C d above 4.0 °C (a handbook).")
 
 
-def test_humidity_and_vapour_deficit_stand_on_0() -> None:
-    """Each in its own chart, with two decimals at most."""
+def test_humidity_has_the_scale_of_its_values() -> None:
+    """It begins where the values begin, and says so."""
+    drawn = charts(whole_run())["humidity"]
+
+    assert texts(drawn.wide, "numbers")[0] == "50"
+    assert drawn.description.endswith("The scale begins at 50 %, not at 0.")
+
+
+def test_vapour_deficit_stands_on_0() -> None:
+    """In a chart of its own, with two decimals at most."""
     drawn = charts(whole_run())
 
-    assert texts(drawn["humidity"].wide, "numbers")[0] == "0"
+    assert texts(drawn["vpd"].wide, "numbers")[0] == "0"
     assert drawn["vpd"].title == "Vapour pressure deficit, kPa"
     assert hovers(drawn["vpd"].wide, "air-days")[0] == "Day 0: 0 to 5 kPa, mean 2 (24 samples)"
 

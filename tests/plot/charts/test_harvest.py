@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import pytest
+
 from sitegen.core.facts.tree import CumulativePoint
-from sitegen.core.site.chart import Chart
+from sitegen.core.site.chart import WIDE, Chart
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, exactly, unknown
 from sitegen.core.values.units import Dimension
@@ -34,8 +36,21 @@ def test_a_finding_in_words() -> None:
     """The description carries the flags of the total."""
     assert charts(whole_run())["harvest"].description == (
         "Picked on 5 days, from day 31 to day 58: at least 329 g. "
-        "1 pick was not weighed: an open diamond, and the line's end is open."
+        "1 pick was not weighed: an open diamond, and the line's end is open. "
+        "Drawn from day 28: nothing was picked before."
     )
+
+
+def test_the_axis_begins_shortly_before_a_late_first_pick() -> None:
+    """Where a third of it would be empty; an early pick, or a pick that may be early, keeps it from day 0."""
+    late, early = (
+        chart((31, "", g(46)), (40, "", g(50)), (58, "", g(9))),
+        chart((12, "", g(46)), (58, "", g(9))),
+    )
+
+    assert texts(late.wide, "days")[0] == "day 28"
+    assert places(late.wide, "points")[0][0] == pytest.approx(WIDE.left + 3 / 42 * WIDE.inner, abs=0.01)
+    assert texts(early.wide, "days")[0] == "day 0"
 
 
 def test_picks_are_steps_from_zero_to_the_last_entry() -> None:

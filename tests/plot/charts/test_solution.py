@@ -45,7 +45,8 @@ def test_a_finding_in_words() -> None:
     assert charts(run)["ec"].description == (
         "EC: lowest 1.1 mS/cm on day 20, highest 1.9 mS/cm on day 30; 2 readings on 2 days. Lines only join them. "
         f"Shaded: 0.8-1.8 mS/cm, usual for lettuce ({SOURCE}; read in a transcription of the source; "
-        "widened by what other sources give). Within it lay 1 of 2 readings."
+        "widened by what other sources give). Within it lay 1 of 2 readings. "
+        "The scale begins at 0.5 mS/cm, not at 0."
     )
 
 
@@ -59,12 +60,14 @@ def test_the_band_is_the_published_one() -> None:
     """It is drawn from bound to bound over the whole axis, and named."""
     svg = charts(facts(ec=(read(20, "", ms(1.1)), read(30, "", ms(1.9)))))["ec"].wide
     ends = sorted(y for _, y in places(svg, "usual-ends"))
-    zero = places(svg, "ground")[0][1]
+    half = places(svg, "ground")[0][1]  # the scale begins at 0.5
     two = min(y for _, y in places(svg, "scale"))
     band = solution_of(Crop("lettuce", "Lettuce", "leafy"))
 
     assert band is not None
-    assert [round((zero - y) / (zero - two) * 2, 1) for y in ends] == sorted(band.usual_ec, reverse=True)
+    assert [round(0.5 + (half - y) / (half - two) * 1.5, 1) for y in ends] == sorted(
+        band.usual_ec, reverse=True
+    )
     assert "usual: 0.8-1.8 mS/cm" in texts(svg, "labels")
 
 
@@ -76,7 +79,8 @@ def test_a_crop_without_a_band_says_so() -> None:
 
     assert layer(drawn.wide, "usual") == []
     assert drawn.description == (
-        "EC 1.1 mS/cm, read once, on day 20. No usual range of EC is known here for sorrel."
+        "EC 1.1 mS/cm, read once, on day 20. No usual range of EC is known here for sorrel. "
+        "The scale begins at 0.6 mS/cm, not at 0."
     )
 
 

@@ -91,13 +91,8 @@ def bounds(run: Run) -> set[float]:
 
 
 def drawn(data: ChartData) -> Iterator[tuple[str, Row]]:
-    """Every row of every layer of a chart, those of its frames and its photos included."""
-    layers = [
-        data.layers,
-        *data.frame_layers.values(),
-        {"photos": data.photos, "photo-spans": data.photo_spans},
-    ]
-    for named in layers:
+    """Every row of every layer of a chart, those of its frames included."""
+    for named in (data.layers, *data.frame_layers.values()):
         for name, rows in named.items():
             for row in rows:
                 yield name, row

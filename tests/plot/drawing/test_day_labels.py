@@ -6,7 +6,7 @@ from datetime import date
 
 from sitegen.core.site.chart import NARROW, WIDE
 from sitegen.core.values.day import DayAxis, Start
-from sitegen.plot.drawing.label_placement import date_labels, day_labels, day_ticks
+from sitegen.plot.drawing.day_labels import date_labels, day_labels, day_ticks
 
 AUTUMN = Start(date(2025, 12, 14), "day")
 

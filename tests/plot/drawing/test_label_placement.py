@@ -11,7 +11,8 @@ from hypothesis import strategies as st
 from sitegen.core.site.chart import NARROW, WIDE
 from sitegen.core.values.day import DayAxis, Start
 from sitegen.plot.chart_data import Label, PointLabel, ValueAxis
-from sitegen.plot.drawing.label_placement import Box, Plot, kept_inside, place, text_width
+from sitegen.plot.drawing.label_placement import Plot, kept_inside, place, text_width
+from sitegen.plot.drawing.strokes import Stroke
 
 VALUES = ValueAxis("cm", 20, ())
 PLOT = Plot(WIDE, DayAxis.covering(70, Start()), VALUES, height=184)
@@ -48,7 +49,8 @@ def test_a_label_without_room_stands_over_its_point() -> None:
 def test_a_label_does_not_lie_on_the_point_of_another() -> None:
     """In a narrow drawing the name of one mark would cover the next mark of its height: it stands elsewhere."""
     first, second = PointLabel(36, 19, "pruned"), PointLabel(45, 19, "trouble")
-    found = {label.text: box(label, SMALL) for label in place([first, second], SMALL)}
+    mark = Stroke(SMALL.x(45), SMALL.y(19), SMALL.x(45), SMALL.y(19), 5)
+    found = {label.text: box(label, SMALL) for label in place([first, second], SMALL, [mark])}
 
     left, right, middle = found["pruned"]
     assert not left < SMALL.x(45) < right or abs(middle - SMALL.y(19)) >= 7
@@ -81,10 +83,10 @@ def test_a_label_that_would_stray_is_left_out() -> None:
 
 def test_a_label_slides_along_a_level_line_to_a_free_place() -> None:
     """Along its last level it may stand clear of what lies at its end."""
-    at_the_end = Box(Label(0, 0, ""), PLOT.x(66), PLOT.x(70), PLOT.y(10) - 15)
+    at_the_end = Stroke(PLOT.x(66), PLOT.y(10) - 15, PLOT.x(70), PLOT.y(10) - 15, 7)
     (label,) = place([PointLabel(70, 10, "leaf", level_since=30)], PLOT, (at_the_end,))
 
-    assert (label.dy, label.dx) == (-15.0, -44.0)  # three slides of 12 beyond the 8 that it keeps away
+    assert (label.dy, label.dx) == (-15.0, -56.0)  # four slides of 12 beyond the 8 that it keeps away
 
 
 @pytest.mark.parametrize(("value", "under"), [(10.0, False), (19.0, True), (20.0, True)])
@@ -98,7 +100,7 @@ def test_a_label_stands_under_a_level_line_near_the_top(value: float, under: boo
 
 def test_a_short_name_is_used_where_the_long_one_has_no_free_place() -> None:
     """On a crowded drawing the name alone is enough."""
-    wall = tuple(Box(Label(0, 0, ""), 240, 244, middle) for middle in range(0, 190, 10))
+    wall = (Stroke(242, 0, 242, 190, 2),)
     (label,) = place([PointLabel(70, 10, "leaf: at least 270 g", short="leaf")], SMALL, wall)
 
     assert label.text == "leaf"
