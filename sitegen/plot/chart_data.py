@@ -144,5 +144,6 @@ class ChartData:
     fixed_labels: tuple[Label, ...] = ()
     said: str = ""
     begins: int = 0  # the first day of its axis
+    ends: int = 0  # the last one; 0: that of the run
     height: float = FULL_HEIGHT
     frame_layers: Mapping[str, Mapping[str, Sequence[Row]]] = field(default_factory=dict)

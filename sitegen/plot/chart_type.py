@@ -167,11 +167,15 @@ class ChartInput:
         said = tr("{day}: {what}", day=day_words(day), what=f"{what}{listing}")
         if so_far is None or not day.exact:
             return said
-        return tr("{what}; {amount} so far", what=said, amount=self.short_text(so_far))
+        return tr("{what}; {amount} so far", what=said, amount=self.short_sum(so_far))
 
     def short_text(self, quantity: Quantity) -> str:
         """A quantity without its brackets (the other system of units): for a label in a drawing."""
         return self.say(quantity).partition("(")[0].rstrip()
+
+    def short_sum(self, quantity: Quantity) -> str:
+        """A computed quantity without its brackets."""
+        return self.in_sentence(quantity).partition("(")[0].rstrip()
 
     @property
     def start(self) -> Start:

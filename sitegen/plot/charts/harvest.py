@@ -14,9 +14,10 @@ from sitegen.core.language.catalogue import tr, tr_n
 from sitegen.core.language.text import day_words
 from sitegen.core.language.wording import opening
 from sitegen.core.site.chart import Table
-from sitegen.core.values.day import AXIS_STEP, Day
+from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, total
 from sitegen.core.values.units import Dimension
+from sitegen.plot import stretch
 from sitegen.plot.chart_data import ChartData, Layers, Row, Span, Symbol
 from sitegen.plot.chart_type import ChartInput, ChartType, Layer, days_note, too_few
 from sitegen.plot.marks import point_marks, running_totals
@@ -32,8 +33,6 @@ _LAYERS = (
     Layer("symbol", "points", _COLOUR, size=54),
 )
 _LIFT = 0.055  # an unweighed pick stands over the line, as a share of the scale: it adds nothing known
-_LONG = 1 / 3  # of the axis, before the first pick: more of it would be empty; custom, no source
-_BEFORE = 2  # days left empty before the first pick
 
 
 def harvest(given: ChartInput) -> ChartData | None:
@@ -70,14 +69,10 @@ def harvest(given: ChartInput) -> ChartData | None:
 
 
 def _begins(points: Sequence[CumulativePoint], given: ChartInput) -> int:
-    """The first day drawn: that of sowing, or one shortly before the first pick where that is long after."""
-    if any(
-        _is_tally(point) for point in points
-    ):  # what a tally counts may have been picked on any day before
+    """The first day drawn; what a tally counts may have been picked on any day before."""
+    if any(_is_tally(point) for point in points):
         return 0
-    first = min(point.day.reach[0] for point in points)
-    begins = int((first - _BEFORE) // AXIS_STEP * AXIS_STEP)
-    return begins if begins >= _LONG * given.facts.axis.end else 0
+    return stretch.begins(min(point.day.reach[0] for point in points), given.facts.axis)
 
 
 def _totals(points: Sequence[CumulativePoint], given: ChartInput) -> list[RunningTotal]:
@@ -118,7 +113,7 @@ def _is_tally(point: CumulativePoint) -> bool:
 
 
 def _total(part: str, sums: Sums, until: float, given: ChartInput) -> RunningTotal:
-    said, word = given.short_text(sums.least[-1][1]), tr(part) if part else ""
+    said, word = given.short_sum(sums.least[-1][1]), tr(part) if part else ""
     return RunningTotal(part, f"{word}: {said}" if part else said, sums, until, word)
 
 
@@ -156,7 +151,8 @@ def _title(day: Day, picks: Sequence[CumulativePoint], sums: Sums, given: ChartI
         return given.day_title(day, ", ".join(tallied), (), so_far)
     whole = total((p.picked for p in picked), Dimension.MASS)
     parts = list(dict.fromkeys(p.part for p in picked))
-    what = " ".join(filter(None, (tr(parts[0]) if len(parts) == 1 and parts[0] else "", given.say(whole))))
+    amount = given.say(whole) if len(picked) == 1 else given.short_text(whole)
+    what = " ".join(filter(None, (tr(parts[0]) if len(parts) == 1 and parts[0] else "", amount)))
     if len(picked) > 1:
         what = tr("{times}, {amount}", times=tr_n("{n} pick", "{n} picks", len(picked)), amount=what)
     return given.day_title(day, ", ".join([what, *tallied]), [p.picked for p in picked], so_far)

@@ -27,6 +27,7 @@ from sitegen.plot.marks import event_marks, point_marks
 from sitegen.plot.marks.point_marks import Corner, Line, Point, grouped
 from sitegen.plot.numbers_table import numbers_table, quantity_cells, quantity_heads
 from sitegen.plot.scale import Scale, scale_for
+from sitegen.plot.stretch import stretch, stretch_note
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,6 +130,7 @@ def height(given: ChartInput) -> ChartData | None:
     medians = _medians(known, scale, given) if any(r.alone for r in known) else []
     lead, more, faint = (medians[:1], medians[1:], own) if medians else (own, [], [])
     points = [_point(record, given) for record in known]
+    first, last = stretch([*(r.day for r in known), *(mark.day for mark in events)], given.facts.axis)
     return ChartData(
         title=tr("Height, {unit}", unit=scale.unit.symbol),
         caption=_found(known, stops, given),
@@ -139,10 +141,13 @@ def height(given: ChartInput) -> ChartData | None:
                 (
                     _description(known, stops, bool(medians), given),
                     event_marks.sentence(events),
+                    stretch_note(first, last, given.facts.axis),
                     days_note([*(r.day for r in known), *(mark.day for mark in events)]),
                 ),
             )
         ),
+        begins=first,
+        ends=last,
         table=_table(records, given),
         axis=scale.axis,
         layers={

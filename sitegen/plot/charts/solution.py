@@ -25,6 +25,7 @@ from sitegen.plot.marks import point_marks
 from sitegen.plot.marks.point_marks import Corner, Line, Point, grouped
 from sitegen.plot.numbers_table import numbers_table, quantity_cells, quantity_heads
 from sitegen.plot.scale import Scale, beginning, scale_around
+from sitegen.plot.stretch import stretch, stretch_note
 
 _COLOUR = "var(--feed)"
 _LAYERS = (
@@ -113,12 +114,24 @@ def _data(kind: _Kind, least: float, given: ChartInput) -> ChartData:
     bounds = [bound for value in kind.shown for bound in (value.low, value.high) if bound is not None]
     scale = scale_around(kind.dimension, given.units, bounds, least)
     points = [_point(p, kind, given) for p in known]
+    first, last = stretch((p.day for p in known), given.facts.axis)
     lines = _lines(known, scale, given)
     symbol = scale.unit.symbol
     return ChartData(
         title=f"{kind.title}, {symbol}" if symbol else kind.title,
         caption=_found(kind, given),
-        description=" ".join(filter(None, (_description(kind, given), beginning(scale, kind.dimension)))),
+        description=" ".join(
+            filter(
+                None,
+                (
+                    _description(kind, given),
+                    beginning(scale, kind.dimension),
+                    stretch_note(first, last, given.facts.axis),
+                ),
+            )
+        ),
+        begins=first,
+        ends=last,
         said=given.said_instead(kind.title, known),
         table=_table(kind, given),
         axis=scale.axis,

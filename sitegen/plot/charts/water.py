@@ -91,7 +91,7 @@ def _totals(added: Sequence[PlotPoint], given: ChartInput) -> list[RunningTotal]
         since = _topped_up_since(tub, given)
         summed = running_totals.summed(((p.day, p.value) for p in known), Dimension.VOLUME)
         sums = Sums(_opened(summed.least, since, until), _opened(summed.most, since, until), summed.uncertain)
-        said = given.short_text(sums.least[-1][1])
+        said = given.short_sum(sums.least[-1][1])
         label = given.tub_label(tub) if len(amounts) > 1 else ""
         name = full = f"{label}: {said}" if label else tr("{amount} in all", amount=said)
         rate = uptakes.get(tub)

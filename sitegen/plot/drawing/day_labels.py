@@ -15,7 +15,7 @@ from sitegen.core.values.day import DayAxis
 from sitegen.plot.chart_data import Align, Label
 from sitegen.plot.drawing.label_placement import text_width
 
-_BETWEEN = 10.0  # two dates, in units of the drawing
+_BETWEEN = 6.0  # two dates, in units of the drawing
 _SMALLER = 1.0  # dates are a size below days
 
 
@@ -31,7 +31,13 @@ def day_labels(axis: DayAxis, frame: Frame) -> tuple[Label, ...]:
     """`day 0`, or the first day that is drawn, then numbers."""
     ticks = day_ticks(axis, frame)
     texts = ((day, tr("day {n}", n=day) if day == ticks[0] else str(day)) for day in ticks)
-    return tuple(Label(day, 0.0, text, "center") for day, text in texts)
+    return tuple(Label(day, 0.0, text, _within(axis, frame, day, text)) for day, text in texts)
+
+
+def _within(axis: DayAxis, frame: Frame, day: int, text: str) -> Align:
+    """Centred, but never beyond the edge on the right."""
+    beyond = frame.x(axis, day) + text_width(text, frame.text) / 2 > frame.width
+    return "right" if beyond else "center"
 
 
 def date_labels(axis: DayAxis, frame: Frame) -> tuple[Label, ...]:

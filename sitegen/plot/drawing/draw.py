@@ -122,7 +122,7 @@ def drawn(name: str, data: ChartData, axis: DayAxis, frame: Frame) -> Drawing:
 
 def drawings(name: str, data: ChartData, axis: DayAxis, store: Store | None) -> tuple[Drawing, ...]:
     """A drawing for each frame; `store` keeps them."""
-    axis = replace(axis, begin=data.begins)
+    axis = replace(axis, begin=data.begins, end=data.ends or axis.end)
     if store is None:
         return tuple(drawn(name, data, axis, frame) for frame in FRAMES)
     asked = repr((name, data, axis, FRAMES)).encode()
