@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from sitegen.core.facts.tree import PlotPoint
 from sitegen.core.findings.finding import Source
-from sitegen.core.records.rows import Deed, Which
+from sitegen.core.records.rows import Deed, Rows, Which
 from sitegen.core.records.tables import event_of
 from sitegen.core.site.chart import Drawing
 from sitegen.core.values.day import Day
@@ -15,6 +15,7 @@ from sitegen.core.values.units import Dimension
 from tests.plot.builders import (
     charts,
     cm,
+    event,
     extents,
     facts,
     hovers,
@@ -204,3 +205,16 @@ def test_a_plant_that_moved_is_in_no_median_from_then_on() -> None:
     assert "Left tub" not in texts(moved.wide, "labels")  # P1 and P2 are too few for a median
     assert "Right tub" in texts(moved.wide, "labels")
     assert "They leave out P3 from the move to another tub on." in moved.description
+
+
+def test_the_axis_ends_shortly_after_the_last_reading_or_event() -> None:
+    """A trouble that came later keeps the days until then in the chart."""
+    measured = (point(10, "P1", cm(4)), point(28, "P1", cm(9)), point(34, "P1", cm(12)))
+    alone = charts(facts(last=98, heights=measured))["height"]
+    later = charts(facts(last=98, heights=measured, rows=Rows(events=(event(Deed.TROUBLE, 90, "thrips"),))))[
+        "height"
+    ]
+
+    assert texts(alone.wide, "days")[-1] == "42"
+    assert alone.description.endswith("Drawn are days 0 to 42: all readings lie there.")
+    assert texts(later.wide, "days")[-1] == "98"

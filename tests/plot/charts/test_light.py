@@ -110,5 +110,5 @@ def test_the_sum_of_light_is_said_where_it_is_known() -> None:
         "14.4 mol/m² a day, 835 mol/m² in all."
     )
     assert light(setting, dli=why_not).description.endswith(
-        "Sum of light: not recorded (strength of the lamp: not recorded)."
+        "Sum of light: not recorded (the lamp's strength was not recorded)."
     )

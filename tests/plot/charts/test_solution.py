@@ -46,7 +46,7 @@ def test_a_finding_in_words() -> None:
         "EC: lowest 1.1 mS/cm on day 20, highest 1.9 mS/cm on day 30; 2 readings on 2 days. Lines only join them. "
         f"Shaded: 0.8-1.8 mS/cm, usual for lettuce ({SOURCE}; read in a transcription of the source; "
         "widened by what other sources give). Within it lay 1 of 2 readings. "
-        "The scale begins at 0.5 mS/cm, not at 0."
+        "The scale begins at 0.5 mS/cm, not at 0. Drawn are days 0 to 42: all readings lie there."
     )
 
 
@@ -80,7 +80,7 @@ def test_a_crop_without_a_band_says_so() -> None:
     assert layer(drawn.wide, "usual") == []
     assert drawn.description == (
         "EC 1.1 mS/cm, read once, on day 20. No usual range of EC is known here for sorrel. "
-        "The scale begins at 0.6 mS/cm, not at 0."
+        "The scale begins at 0.6 mS/cm, not at 0. Drawn are days 0 to 28: all readings lie there."
     )
 
 

@@ -14,6 +14,7 @@ import pytest
 
 from sitegen.core.site.chart import CHARTS, NARROW, WIDE, Drawing, Frame
 from sitegen.core.values.day import Start
+from sitegen.plot import charts_with_data
 from tests.plot.builders import (
     charts,
     drawing,
@@ -22,6 +23,7 @@ from tests.plot.builders import (
     layer,
     picks,
     places,
+    say,
     texts,
     two_tubs,
     whole_run,
@@ -73,10 +75,11 @@ BEGINS = {"harvest": 28}  # the first pick is on day 31
 def test_a_day_stands_at_the_same_place_in_every_chart(frame: Frame) -> None:
     """Day labels and week lines stand where the frame says, in each chart alike."""
     run = whole_run()
-    for chart in charts(run).values():
-        svg = getattr(chart, frame.name)
+    drawn = charts(run)
+    for chart, data in charts_with_data(run, "metric", say):
+        svg = getattr(drawn[chart.name], frame.name)
         days = [int(text.removeprefix("day ")) for text in texts(svg, "days")]
-        axis = replace(run.axis, begin=BEGINS.get(chart.name, 0))
+        axis = replace(run.axis, begin=data.begins, end=data.ends or run.axis.end)
         expected = [round(frame.x(axis, day), 2) for day in days]
 
         assert expected == [x for x, _ in places(svg, "days")]
