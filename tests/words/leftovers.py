@@ -23,7 +23,7 @@ from sitegen.words.extraction import all_messages, catalogue_of
 from tests.pages import parse
 from tests.words.pseudo import CLOSE, OPEN, author_ids, pseudo_journal
 
-__all__ = ["DEMO", "leftovers", "write_pseudo"]
+__all__ = ["DEMO", "leftovers", "write_pseudo", "write_with"]
 
 DEMO = Path(__file__).parents[2] / "content_demo"
 # A description of a page may be cut inside a message.
@@ -49,11 +49,15 @@ _WORD = re.compile(r"[A-Za-z][A-Za-z'’-]+|[A-Za-z]{2,}")
 def write_pseudo(root: Path, theme: str = "ledger") -> Path:
     """The demo in the language of marks, written with a theme; its output."""
     journal = pseudo_journal(DEMO, root / "journal", catalogue_of(all_messages()))
-    head = journal / "journal.yaml"
-    head.write_text(head.read_text("utf-8").replace("theme: ledger", f"theme: {theme}"), "utf-8")
-    status = status_of(["write", str(journal), "-o", str(root / "site"), "--today", "2026-11-25"])
-    assert status == 0
-    return root / "site"
+    return write_with(journal, theme)
+
+
+def write_with(journal: Path, theme: str) -> Path:
+    """A journal written with a theme; what it draws is kept from one theme to the next."""
+    head, site = journal / "journal.yaml", journal.parent / theme
+    head.write_text(re.sub("(?m)^theme: .*", f"theme: {theme}", head.read_text("utf-8")), "utf-8")
+    assert status_of(["write", str(journal), "-o", str(site), "--today", "2026-11-25"]) == 0
+    return site
 
 
 def leftovers(site: Path) -> dict[str, set[str]]:

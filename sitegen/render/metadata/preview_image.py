@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import io
 import re
+from bisect import bisect_right
 from functools import cache
 from importlib.resources import files
 from typing import Final
@@ -179,10 +180,10 @@ def _parts(word: str, font: Font, width: int) -> list[str]:
     """A word with plain spaces; in parts where it is too wide for a line."""
     parts = [_HARD_SPACE.sub(" ", word)]
     while font.getlength(parts[-1]) > width and len(parts[-1]) > 1:
-        fits = next(
-            n for n in range(len(parts[-1]), 0, -1) if n == 1 or font.getlength(parts[-1][:n]) <= width
-        )
-        parts[-1:] = [parts[-1][:fits], parts[-1][fits:]]
+        longest = parts[-1]
+        # Letters only add to a length, so the longest part that fits is found by halving.
+        fits = bisect_right(range(2, len(longest)), width, key=lambda n: font.getlength(longest[:n])) + 1
+        parts[-1:] = [longest[:fits], longest[fits:]]
     return parts
 
 
