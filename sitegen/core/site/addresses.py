@@ -28,6 +28,11 @@ def experiment_page(experiment: str) -> str:
     return f"experiments/{experiment}.html"
 
 
+def record_page(experiment: str) -> str:
+    """The record of an experiment: every visit, every number, the working."""
+    return f"experiments/{experiment}/record.html"
+
+
 def season_page(season: str) -> str:
     """The page of a season, by its id."""
     return f"seasons/{season}.html"

@@ -43,8 +43,9 @@ from sitegen.render.story.arms import arms_view
 from sitegen.render.story.cautions import fitting_cautions
 from sitegen.render.story.coincidences import coincidences
 from sitegen.render.story.day_scale import day_scale
+from sitegen.render.story.day_visits import day_visits
 from sitegen.render.story.entry_sentences import EntryWording, which_words
-from sitegen.render.story.gallery import gallery_of
+from sitegen.render.story.gallery import gallery_of, photo_strip
 from sitegen.render.story.outlook_words import claim_sentence
 from sitegen.render.story.questions import answered_questions, missing_words
 from sitegen.render.story.result import headlines, picked_part, result_sentence, run_length, state_sentence
@@ -87,7 +88,8 @@ def experiment(context: Context, content: ExperimentContent, summary: RunSummary
     files = chart_files(content.charts, facts.id, _credit(context, facts, address))
     placed = placed_blocks(content)
     recap = author_text(context, content, book, files)
-    phases = phases_of(EntryWording(facts, context.wording, _product_names(facts) | context.products))
+    wording = EntryWording(facts, context.wording, _product_names(facts) | context.products)
+    phases = phases_of(wording)
     arms = arms_view(facts, book)
     tables = _tables(facts, book, context.others)
     shown = headlines(facts)
@@ -114,7 +116,7 @@ def experiment(context: Context, content: ExperimentContent, summary: RunSummary
         **_sentences(facts, content, context.wording),
         next=claim_sentence(shown, running=facts.running),
         outlook=outlook_of(context, summary),
-        **_days(content, phases, placed, context.wording),
+        **_days(content, phases, placed, wording),
         **around(context, summary),
         **tables,
     )
@@ -144,23 +146,23 @@ def selections(context: Context, setup: Setup) -> dict[str, object]:
 
 
 def _days(
-    content: ExperimentContent, phases: Sequence[PhaseView], placed: PlacedBlocks, wording: Wording
+    content: ExperimentContent, phases: Sequence[PhaseView], placed: PlacedBlocks, wording: EntryWording
 ) -> dict[str, object]:
     """The day axis, the pictures, and the events that went wrong, each with its place in the timeline."""
     facts = content.facts
     entries = [entry for phase in phases for entry in phase.entries]
-    logged = {PurePosixPath(photo.file).name: entry.anchor for entry in entries for photo in entry.photos}
-    anchors = {**logged, **placed.pictures}
-    marks = tuple((p.day, anchors.get(p.file, "pictures")) for p in content.pictures if p.day)
+    logged = {PurePosixPath(photo.file).name for entry in entries for photo in entry.photos}
+    photographed = [picture.day for picture in content.pictures if picture.day]
     pictures = {PurePosixPath(p.file).name: p for p in content.pictures}
     return {
-        "scale": day_scale(facts, wording, _mark_words(entries, facts), marks),
+        "scale": day_scale(facts, wording.values, day_visits(entries, wording), photographed),
         "pictures": pictures,
         "more_pictures": [
             p for name, p in pictures.items() if name not in logged and p.file not in placed.pictures
         ],
         "gallery": gallery_of(content.pictures, placed.pictures),
-        "mishaps": _mishaps(entries, facts, wording),
+        "photo_strip": photo_strip(content.pictures, facts.axis.last),
+        "mishaps": _mishaps(entries, facts, wording.values),
         "cautions": fitting_cautions(facts),
     }
 
@@ -279,18 +281,6 @@ def _date_of(figure: Figure, facts: Facts, wording: Wording) -> str:
         return ""
     when = facts.axis.start.date_of(figure.value.first)
     return f"{wording.calendar_day(when)}." if when else ""
-
-
-def _mark_words(entries: Sequence[EntryView], facts: Facts) -> dict[tuple[str, int], str]:
-    """The words of each mark on the day axis, by lane and entry."""
-    found: dict[tuple[str, int], str] = {}
-    for entry in entries:
-        for line in entry.lines:
-            key = (line.mark, entry.entry)
-            found[key] = f"{found[key]}; {line.text}" if key in found else line.text
-    for event in facts.run.rows.of(Deed.LOST):
-        found.setdefault(("trouble", event.entry), tr("lost {plants}", plants=which_words(event.which)))
-    return found
 
 
 def _mishaps(entries: Sequence[EntryView], facts: Facts, wording: Wording) -> tuple[Mishap, ...]:

@@ -1,7 +1,7 @@
 """The line of a run and the day axis, as positions in per cent of the width.
 
-In: summaries and facts. Out: `Strip` (a run as one line) and `DayScale` (the axis with its lanes). Templates draw;
-nothing here knows colours or markup.
+In: summaries, facts and visits. Out: `Strip` (a run as one line) and `DayScale` (the axis of a page with its visits).
+Templates draw; nothing here knows colours or markup.
 """
 
 from __future__ import annotations
@@ -10,27 +10,21 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from sitegen.core.facts.tree import Facts, Phase
-from sitegen.core.format.entry import key_of
-from sitegen.core.language.catalogue import tr, tr_n, tr_noop
+from sitegen.core.language.catalogue import tr, tr_noop
 from sitegen.core.language.text import day_words
 from sitegen.core.language.wording import Wording, opening
-from sitegen.core.site.addresses import day_anchor
-from sitegen.core.values.day import Day, DayAxis
+from sitegen.core.values.day import Day, DayAxis, Start
 from sitegen.render.pages.summary import RunSummary
+from sitegen.render.story.day_visits import DayVisit
 from sitegen.render.story.run_sentences import span_words
 
-# The lanes of the scale, from top to bottom: what a mark on it means, and its word.
-LANES = {
-    "harvest": tr_noop("picks"),
-    "water": tr_noop("water"),
-    "feed": tr_noop("feed"),
-    "trouble": tr_noop("trouble"),
-}
-_PHOTO = "photo"
-_KEY = {**LANES, _PHOTO: tr_noop("photo")}
-NAME_WIDTH = 1.2  # per cent of the scale that a letter takes, measured on a serif face at 760 px
-NARROW_LABELS = 4  # dates that have room on a telephone
-LAST_DATE = 0.24  # the share of the scale that the last two dates need there, measured at 320 px
+# What a mark on the scale stands for, and its word.
+_KEY = {"trouble": tr_noop("trouble"), "harvest": tr_noop("picks"), "growth": tr_noop("a new stage")}
+STEPS = (7, 14, 28, 56, 112)  # days between labels
+LABELS = 6  # labels that a phone has room for
+# The share of the scale that a label takes, measured at 320 px and at 760 px with the longest dates of six languages.
+NARROW, WIDE = 0.19, 0.09
+FIRST = 1.5  # the first date has its year
 _HOLLOW = ("flowering", "heading")
 
 
@@ -68,7 +62,6 @@ class Tick:
     at: float
     date: str = ""
     roomy: bool = False
-    minor: bool = False
     tight: bool = False
 
 
@@ -90,33 +83,38 @@ class Strip:
 
 @dataclass(frozen=True, slots=True)
 class Mark:
-    """Something that happened on a day, in its lane; on an uncertain one from `at` to `until`."""
+    """A day with a visit; an uncertain one reaches from `at` to `until`. `kind` is what happened, empty for less."""
 
-    lane: str
-    at: float
     anchor: str
+    at: float
+    kind: str
     words: str
     until: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class DayScale:
-    """The scale of an experiment's page. `key` has each kind of mark drawn on it, with its word."""
+    """The day axis of a run from day 0 to its last day, `days` of them, with `visits` and what a script says of them.
 
+    `key` has each kind of mark that is drawn, with its word; `label` describes the axis, `start` is the day shown first.
+    """
+
+    days: int
     segments: tuple[Segment, ...]
-    names: tuple[tuple[Segment, int], ...]
     phases_end: float
     end: float
     open: bool
     ticks: tuple[Tick, ...]
-    marks: tuple[Mark, ...]
-    photos: tuple[Mark, ...] = ()
+    visits: tuple[Mark, ...]
+    rows: tuple[list[object], ...]
+    label: str
+    start: int
     end_from: float | None = None
 
     @property
     def key(self) -> tuple[tuple[str, str], ...]:
-        """The kinds of marks that are drawn, from top to bottom."""
-        drawn = {mark.lane for mark in (*self.marks, *self.photos)}
+        """The kinds of marks that are drawn."""
+        drawn = {visit.kind for visit in self.visits}
         return tuple((kind, tr(word)) for kind, word in _KEY.items() if kind in drawn)
 
 
@@ -190,7 +188,7 @@ def scale_ticks(end: int) -> tuple[Tick, ...]:
 def strip(summary: RunSummary, end: int) -> Strip:
     """A run on a scale of days that ends with `end`."""
     segments = _segments(summary.phases, end)
-    said = "; ".join(f"{opening(each.name)} {each.words}" for each in segments)
+    said = _label(segments, running=False)
     phases_end, last = _ends(summary.phases, summary.axis)
     more = (
         "; " + tr("the log goes on to day\u00a0{day}", day=round(last))
@@ -211,78 +209,74 @@ def _ends(phases: Sequence[Phase], axis: DayAxis) -> tuple[float, float]:
 
 
 def day_scale(
-    facts: Facts, wording: Wording, said: dict[tuple[str, int], str], photos: Iterable[tuple[Day, str]] = ()
+    facts: Facts, wording: Wording, visits: Sequence[DayVisit], photos: Iterable[Day] = ()
 ) -> DayScale:
-    """The axis of a page.
-
-    `said` holds the words of an entry's marks by lane and entry, `photos` the day of each picture and its anchor.
-    """
-    end = facts.axis.end
-    phases = facts.timeline.phases
-    segments = _segments(phases, end)
-    phases_end, last = _ends(phases, facts.axis)
+    """The axis of a page with its visits; it opens on the last day that has a photo, else on the last visit."""
+    end = max(1, facts.axis.last)
+    segments = _segments(facts.timeline.phases, end)
+    phases_end, last = _ends(facts.timeline.phases, facts.axis)
+    days = [round(day.middle) for day in photos] or [visit.number for visit in visits]
     return DayScale(
+        days=end,
         segments=segments,
-        names=tuple(_names(segments)),
         phases_end=_percent(phases_end, end),
         end=_percent(last, end),
         open=facts.running,
-        ticks=tuple(_axis_ticks(facts.axis, wording)),
-        marks=tuple(_marks(facts, wording, said)),
-        photos=tuple(_photos(photos, end, wording)),
+        ticks=axis_ticks(end, facts.axis.start, wording),
+        visits=tuple(_mark(visit, end) for visit in visits),
+        rows=tuple(visit.row for visit in visits),
+        label=_label(segments, running=facts.running),
+        start=min(end, max(days, default=end)),
         end_from=_end_from(facts.run.ended.day if facts.run.ended else None, end),
     )
 
 
-def _axis_ticks(axis: DayAxis, wording: Wording) -> Iterable[Tick]:
-    step = axis.ticks[1] - axis.ticks[0] if len(axis.ticks) > 1 else 7
-    narrow = step if axis.end / step <= NARROW_LABELS else step * 2
-    for day in range(0, axis.end + 1, 7 if step <= 28 else 14):
-        when = axis.start.date_of(day)
-        date = wording.day_of_year(when, short=True) if when else ""
-        # The last date ends at its tick, and needs more room before it than one that stands over its own.
-        tight = day == axis.end and narrow < LAST_DATE * axis.end
-        yield Tick(day, _percent(day, axis.end), date, day % narrow != 0, day % step != 0, tight)
+def _mark(visit: DayVisit, end: int) -> Mark:
+    at, until = _stretch(visit.day, end)
+    return Mark(visit.anchor, at, visit.kind, visit.words, None if visit.day.exact else until)
 
 
-def _names(segments: Iterable[Segment]) -> Iterable[tuple[Segment, int]]:
-    """Phase names in two rows, the second where the first has no room; the list below the scale has all."""
-    ends = [-9.0, -9.0]
-    for segment in segments:
-        row = next((row for row, end in enumerate(ends) if segment.begin >= end), None)
-        if row is not None:
-            ends[row] = segment.begin + NAME_WIDTH * len(segment.name)
-            yield segment, row
+def _label(segments: Sequence[Segment], *, running: bool) -> str:
+    """The axis in words."""
+    said = "; ".join(f"{opening(each.name)} {each.words}" for each in segments)
+    state = tr("still growing at the last entry") if running else ""
+    return "; ".join(part for part in (said, state) if part)
 
 
-def _marks(facts: Facts, wording: Wording, said: dict[tuple[str, int], str]) -> Iterable[Mark]:
-    for lane, entry, day in sorted(_lane_days(facts), key=lambda each: (each[2].key[0], each[0], each[1])):
-        lane_word = LANES[lane]
-        words = said.get((lane, entry), tr(lane_word))
-        text = f"{opening(wording.say(day))}: {words}"
-        yield _mark(lane, day, day_anchor(day), text, facts.axis.end)
+def axis_ticks(end: int, start: Start, wording: Wording) -> tuple[Tick, ...]:
+    """The labelled days of an axis: day 0, the last day, and even steps between, as many as have room."""
+    step = next((step for step in STEPS if end / step < LABELS), STEPS[-1] * -(-end // (STEPS[-1] * LABELS)))
+    days = [*range(0, end, step), end]
+    # A number takes half of what a date takes.
+    numbers = {width: _fitting(days, end, width / 2, 1) for width in (NARROW, WIDE)}
+    dates = {width: _fitting(days, end, width, FIRST) for width in (NARROW, WIDE)}
+    return tuple(
+        Tick(
+            day,
+            _percent(day, end),
+            _date(day, start, wording) if day in dates[WIDE] else "",
+            roomy=day not in numbers[NARROW],
+            tight=day not in dates[NARROW],
+        )
+        for day in days
+        if day in numbers[WIDE]
+    )
 
 
-def _mark(lane: str, day: Day, anchor: str, text: str, end: int) -> Mark:
-    """A mark on its day, or over the days that it can be."""
-    at, until = _stretch(day, end)
-    return Mark(lane, at, anchor, text, None if day.exact else until)
+def _fitting(days: Sequence[int], end: int, width: float, first: float) -> set[int]:
+    """The days whose labels keep apart: the first begins at its tick, the last ends there, others stand over theirs."""
+    begin, kept = 1 - width, {days[0], days[-1]}
+    taken = width * first
+    for day in days[1:-1]:
+        left = day / end - width / 2
+        if left >= taken and left + width <= begin:
+            kept.add(day)
+            taken = left + width
+    return kept
 
 
-def _photos(photos: Iterable[tuple[Day, str]], end: int, wording: Wording) -> Iterable[Mark]:
-    """One mark a day, which leads to the day's first picture."""
-    by_day: dict[Day, list[str]] = {}
-    for day, anchor in photos:
-        by_day.setdefault(day, []).append(anchor)
-    for day, anchors in sorted(by_day.items()):
-        words = f"{opening(wording.say(day))}: {tr_n('{n} photo', '{n} photos', len(anchors))}"
-        yield _mark(_PHOTO, day, anchors[0], words, end)
-
-
-def _lane_days(facts: Facts) -> set[tuple[str, int, Day]]:
-    """Each lane's entries, once an entry."""
-    rows = facts.run.rows
-    picks = {("harvest", pick.entry, pick.day) for pick in rows.picks}
-    tallies = {("harvest", tally.entry, tally.day) for tally in rows.tallies}
-    events = {(lane, event.entry, event.day) for event in rows.events if (lane := key_of(event.deed).lane)}
-    return picks | tallies | events
+def _date(day: int, start: Start, wording: Wording) -> str:
+    when = start.date_of(day)
+    if when is None:
+        return ""
+    return wording.calendar_day(when, short=True) if day == 0 else wording.day_of_year(when, short=True)

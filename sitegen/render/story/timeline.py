@@ -38,10 +38,11 @@ from sitegen.render.story.run_sentences import span_words
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """A text, and the name of its mark."""
+    """A text, and the name of its mark; `reached` where plants had come further on that day."""
 
     text: str
     mark: str
+    reached: bool = False
 
 
 def lines_of(entry: int, wording: EntryWording) -> tuple[Line, ...]:
@@ -60,7 +61,7 @@ def lines_of(entry: int, wording: EntryWording) -> tuple[Line, ...]:
 def _up(events: Sequence[SeedlingCount], wording: EntryWording) -> list[Line]:
     """Seedlings so far: one line for all counted spots."""
     said = "; ".join(_seedlings(event, wording) for event in events)
-    return [Line(tr("seedlings up so far: {said}", said=said), "growth")] if said else []
+    return [Line(tr("seedlings up so far: {said}", said=said), "growth", reached=True)] if said else []
 
 
 def _seedlings(event: SeedlingCount, wording: EntryWording) -> str:
@@ -179,7 +180,10 @@ def _tally(row: Tally, wording: EntryWording) -> Line:
 def _stages(rows: Sequence[MilestoneRow], wording: EntryWording) -> list[Line]:
     known = milestones_of(wording.facts.run.setup.crop.kind)
     nouns = (known[row.name].noun if row.name in known else row.name.replace("_", " ") for row in rows)
-    return [Line(f"{tr(noun)}: {_reached(row)}", "growth") for row, noun in zip(rows, nouns, strict=True)]
+    return [
+        Line(f"{tr(noun)}: {_reached(row)}", "growth", row.reached)
+        for row, noun in zip(rows, nouns, strict=True)
+    ]
 
 
 def _reached(row: MilestoneRow) -> str:

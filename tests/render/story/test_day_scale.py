@@ -4,12 +4,17 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import pytest
+
 from sitegen.core.facts.tree import Phase, Timeline
 from sitegen.core.language.wording import NBSP, Wording
 from sitegen.core.records.rows import Run
-from sitegen.core.values.day import Day, DayAxis
+from sitegen.core.values.day import Day, Start
 from sitegen.render.pages.summary import RunSummary, summary_of
-from sitegen.render.story.day_scale import day_scale, scale_ticks, strip
+from sitegen.render.story.day_scale import DayScale, axis_ticks, day_scale, scale_ticks, strip
+from sitegen.render.story.day_visits import DayVisit, day_visits
+from sitegen.render.story.entry_sentences import EntryWording
+from sitegen.render.story.timeline import phases_of
 from tests.render.builders import facts, started_run
 
 
@@ -27,38 +32,36 @@ def test_strip_says_its_phases() -> None:
     )
 
 
+def visits(run: Run | None = None) -> tuple[DayVisit, ...]:
+    """The visits of a run."""
+    words = EntryWording(facts(run), Wording(), {})
+    return day_visits([entry for phase in phases_of(words) for entry in phase.entries], words)
+
+
+def scale(run: Run | None = None, photos: tuple[Day, ...] = ()) -> DayScale:
+    """The day axis of a run's page."""
+    return day_scale(facts(run), Wording(), visits(run), photos)
+
+
 def test_the_line_goes_on_as_long_as_the_log() -> None:
     """Picking ends with the last pick; the end mark stands where the run ended, or was last looked at."""
-    found, scale = strip(summary(), 70), day_scale(facts(), Wording(), {})
+    found = strip(summary(), 70)
 
     assert (found.phases_end, found.end) == (round(100 * 60 / 70, 3), round(100 * 64 / 70, 3))
-    assert (scale.phases_end, scale.end) == (found.phases_end, found.end)
+    assert (scale().phases_end, scale().end) == (round(100 * 60 / 64, 3), 100)
 
 
-def test_photos_have_a_mark_a_day() -> None:
-    """It leads to the first of its day, and says how many there are."""
-    photos = [(Day.on(41), "day-41"), (Day.on(30), "pictures"), (Day.on(41), "photo-late")]
-    scale = day_scale(facts(), Wording(), {}, photos)
+def test_the_axis_opens_on_the_last_day_that_has_a_photo() -> None:
+    """Without a photo it opens on the last visit; a day after the last of the log is none of the axis."""
+    opened = [scale(photos=days).start for days in ((Day.on(41), Day.on(30)), (), (Day.on(90),))]
 
-    assert [(m.at, m.anchor, m.words.replace(NBSP, " ")) for m in scale.photos] == [
-        (42.857, "pictures", "Day 30: 1 photo"),
-        (58.571, "day-41", "Day 41: 2 photos"),
-    ]
+    assert opened == [41, 64, 64]
 
 
 def test_the_key_names_what_is_drawn() -> None:
-    """No lane that is empty, and photos only where there are any."""
-    full = day_scale(facts(), Wording(), {}, [(Day.on(41), "day-41")])
-    bare = day_scale(facts(started_run()), Wording(), {})
-
-    assert full.key == (
-        ("harvest", "picks"),
-        ("water", "water"),
-        ("feed", "feed"),
-        ("trouble", "trouble"),
-        ("photo", "photo"),
-    )
-    assert bare.key == ()
+    """No mark that stands nowhere."""
+    assert scale().key == (("trouble", "trouble"), ("harvest", "picks"), ("growth", "a new stage"))
+    assert scale(started_run()).key == ()
 
 
 def test_running_strip_is_open() -> None:
@@ -81,17 +84,23 @@ def test_places_are_shares_of_the_scale() -> None:
     ]
 
 
-def test_marks_lead_to_their_day() -> None:
-    """Each pick, filling, feed and trouble has its mark, once an entry, leading to its entry."""
-    scale = day_scale(facts(), Wording(), {("water", 0): "water 8 L"})
+def test_every_visit_has_a_mark() -> None:
+    """It is the anchor of its day, stands where the day does, and says what counts most of it."""
+    found = [(m.anchor, m.at, m.kind, m.words.replace(NBSP, " ")) for m in scale().visits]
 
-    assert [(m.lane, m.anchor, m.words.replace(NBSP, " ")) for m in scale.marks] == [
-        ("water", "day-0", "Day 0: water 8 L"),
-        ("feed", "day-14", "Day 14: feed"),
-        ("trouble", "day-37", "Day 37: trouble"),
-        ("trouble", "day-50", "Day 50: trouble"),
-        ("harvest", "day-55", "Day 55: picks"),
-        ("harvest", "day-60", "Day 60: picks"),
+    assert found == [
+        ("day-0", 0, "", "Day 0: Sown: 2 seeds in each spot, P1–P4."),
+        ("day-6", 9.375, "growth", "Day 6: Seedlings up so far: 7 of 8."),
+        ("day-14", 21.875, "", "Day 14: Feed: syrup."),
+        ("day-30", 46.875, "", "Day 30: Height about 23 cm (9 in), each plant."),
+        ("day-36", 56.25, "", "Day 36: Pruned: lower leaves, P1."),
+        ("day-37", 57.812, "trouble", "Day 37: Trouble: mould on the plug, 2 of 4, until day 44."),
+        ("day-38", 59.375, "", "Day 38: First flower: not yet."),
+        ("day-41", 64.062, "growth", "Day 41: First flower: P1–P3."),
+        ("day-50", 78.125, "trouble", "Day 50: Lost P4: snapped."),
+        ("day-55", 85.938, "harvest", "Day 55: Picked: 84 g."),
+        ("day-60", 93.75, "harvest", "Day 60: Picked: at least 112 g."),
+        ("day-64", 100, "", "Day 64: End: slow now; the plants were kept."),
     ]
 
 
@@ -107,20 +116,27 @@ def test_ticks_keep_their_distance() -> None:
     assert [t.day for t in scale_ticks(168) if not t.roomy] == [0, 28, 56, 84, 112, 140, 168]
 
 
-def test_the_last_date_keeps_its_distance() -> None:
-    """On a telephone it is left out where the one before it would touch it; its day stays."""
-    given = facts()
-    ends = {
-        days: day_scale(replace(given, axis=DayAxis.covering(days, given.axis.start)), Wording(), {}).ticks[
-            -1
-        ]
-        for days in (140, 84)
-    }
+@pytest.mark.parametrize(
+    ("last", "days", "dates"),
+    [
+        (134, [0, 28, 56, 84, 112, 134], [0, 56, 84, 134]),
+        (64, [0, 14, 28, 42, 64], [0, 28, 64]),
+        (40, [0, 7, 14, 21, 28, 40], [0, 21, 40]),
+        (5, [0, 5], [0, 5]),
+    ],
+)
+def test_labels_of_the_axis_keep_apart(last: int, days: list[int], dates: list[int]) -> None:
+    """On a phone a number takes half of what a date takes; the first and the last stand always."""
+    ticks = axis_ticks(last, facts().axis.start, Wording())
 
-    assert {days: (tick.day, tick.tight, tick.roomy) for days, tick in ends.items()} == {
-        140: (140, True, False),
-        84: (84, False, False),
-    }
+    assert [tick.day for tick in ticks if not tick.roomy] == days
+    assert [tick.day for tick in ticks if tick.date and not tick.tight] == dates
+    assert ticks[0].date.replace(NBSP, " ") == "1 Mar 2025"
+
+
+def test_a_run_without_a_date_has_days_alone() -> None:
+    """Nobody knows which dates they were."""
+    assert {tick.date for tick in axis_ticks(70, Start(), Wording())} == {""}
 
 
 def test_a_phase_that_began_on_a_span_of_days_is_certain_between_its_ends_alone() -> None:
@@ -153,12 +169,12 @@ def test_a_phase_that_may_have_begun_on_its_last_day() -> None:
 
 
 def test_a_mark_of_an_uncertain_day_lies_over_its_days() -> None:
-    """So does a photo; a mark of a certain day has one place."""
-    photos = [(Day(7, 14), "photo-1"), (Day.on(21), "photo-2")]
-    scale = day_scale(facts(), Wording(), {}, photos)
+    """A mark of a certain day has one place."""
+    visit = replace(visits()[0], day=Day(16, 32))
+    found = day_scale(facts(), Wording(), [visit]).visits[0]
 
-    assert [(m.at, m.until) for m in scale.photos] == [(10, 20), (30, None)]
-    assert {m.until for m in scale.marks} == {None}
+    assert (found.at, found.until) == (25, 50)
+    assert {mark.until for mark in scale().visits} == {None}
 
 
 def test_an_end_on_a_span_of_days_has_no_mark_of_its_own() -> None:

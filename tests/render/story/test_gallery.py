@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from sitegen.core.site.content import Picture
 from sitegen.core.values.day import Day
-from sitegen.render.story.gallery import gallery_of
+from sitegen.render.story.gallery import PhotoStrip, gallery_of, photo_strip
 
 
 def picture(file: str, day: int | None, *plants: str, shows: str = "") -> Picture:
@@ -70,3 +70,41 @@ def test_what_stands_elsewhere_is_not_repeated() -> None:
 def test_a_run_without_pictures_has_no_latest() -> None:
     """Nothing is shown where there is nothing."""
     assert (gallery_of([]).series, gallery_of([]).latest) == ((), None)
+
+
+def shown(strip: PhotoStrip) -> tuple[list[str], list[str]]:
+    """The files in the strip, and those that are folded."""
+    return [each.picture.file for each in strip.shown], [each.picture.file for each in strip.more]
+
+
+def test_up_to_six_photos_stand_in_the_strip() -> None:
+    """In the order of days; each hangs from its day, one without a day from nothing."""
+    strip = photo_strip([picture("c", 80), picture("when", None), picture("a", 20), picture("b", 20)], 80)
+
+    assert shown(strip) == (["a", "b", "c", "when"], [])
+    assert strip.threads == ((25, 12.5), (25, 37.5), (100, 62.5))
+
+
+def test_of_many_photos_those_furthest_apart_are_shown() -> None:
+    """The first and the last day, then always the day furthest from those; the others are folded, none is lost."""
+    days = [2, 3, 4, 20, 21, 40, 60, 70, 81]
+    strip = photo_strip([picture(str(day), day) for day in days], 81)
+
+    assert shown(strip) == (["2", "21", "40", "60", "70", "81"], ["3", "4", "20"])
+
+
+def test_how_far_the_crop_was_is_never_folded() -> None:
+    """A photo of ripe fruit stands in the strip beside the last that was not ready, however near they are."""
+    days = range(0, 80, 10)
+    given = [picture(str(day), day) for day in days]
+    given += [picture("hard", 41, shows="not ready"), picture("ripe", 42, shows="ready")]
+    kept, folded = shown(photo_strip(given, 80))
+
+    assert kept[0] == "0"
+    assert {"hard", "ripe", "70"} <= set(kept)
+    assert (len(kept), len(folded)) == (6, 4)
+
+
+def test_a_run_without_photos_has_no_strip() -> None:
+    """Nothing hangs from the axis."""
+    assert photo_strip([], 10) == PhotoStrip(())

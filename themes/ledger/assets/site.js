@@ -1,4 +1,5 @@
-// What the pages gain where a script runs: tables to sort and sift, pictures to page through, values of charts, a search.
+// What the pages gain where a script runs: tables to sort and sift, pictures to page through, values of charts, a run that
+// is read day by day, a search.
 // Everything can be read without it: each control is made here, so that none stands dead. It asks no server for anything
 // but the index of the search, which is a script too, so that it is found from a folder on disk.
 "use strict";
@@ -257,7 +258,85 @@
     });
   }
 
-  const charts = () => all(".chart .wide > svg, .chart .narrow > svg, .day-axis > svg").forEach(asked);
+  const charts = () => all(".chart .wide > svg, .chart .narrow > svg").forEach(asked);
+
+  // ---- days -------------------------------------------------------------------------------------------------------
+
+  const far = (figure, day) => Math.abs(figure.dataset.day - day);
+
+  // The photo of a day is marked in the strip, and fills the stage where the page has one.
+  function photographed(day) {
+    const figures = all("[data-day]:not(.day-axis)");
+    if (figures.length === 0) return;
+    const near = figures.reduce((best, each) => (far(each, day) < far(best, day) ? each : best));
+    figures.forEach((each) => each.classList.toggle("on", each.dataset.day === near.dataset.day));
+    const stage = document.querySelector(".stage");
+    const image = near.querySelector("picture");
+    if (!stage || stage.dataset.shows === image.querySelector("img").src) return;
+    const copy = image.cloneNode(true);
+    all("source", copy).forEach((each) => (each.sizes = "(min-width: 62em) 50vw, 100vw"));
+    copy.querySelector("img").loading = "eager";
+    stage.dataset.shows = image.querySelector("img").src;
+    stage.replaceChildren(copy, make("figcaption", {}, near.querySelector("figcaption").textContent));
+    stage.hidden = false;
+  }
+
+  // A drawing with days, read day by day: a range lies over it, for fingers and arrow keys, and follows the mouse. Its
+  // first and last day are in `x`; `inset` has what lies before and after them, in per cent of its width.
+  function readable(drawing) {
+    if (drawing.querySelector(":scope > .scrub")) return;
+    const rows = JSON.parse(document.getElementById(drawing.dataset.days).textContent);
+    if (rows.length === 0) return;
+    const set = drawing.dataset;
+    const [first, last] = set.x.split(" ").map(Number);
+    const [before, after] = (set.inset ?? "0 0").split(" ").map(Number);
+    const axis = drawing.matches(".day-axis");
+    const range = make("input", { type: "range", className: "scrub", min: Math.max(first, axis ? first : rows[0][0]), max: last, step: 1 });
+    const output = make("output", { className: "says" });
+    const link = set.to ? make("a") : "";
+    const place = (day) => before + ((day - first) / (last - first)) * (100 - before - after);
+    range.setAttribute("aria-label", set.label);
+    range.style.left = `calc(${place(+range.min)}% - 11px)`;
+    range.style.width = `calc(${place(last) - place(+range.min)}% + 22px)`;
+    drawing.before(make("p", { className: "said-day" }, output, " ", link));
+    drawing.append(range);
+    all("a", drawing).forEach((each) => (each.tabIndex = -1)); // the range and its link lead to the same days
+    const say = () => {
+      const day = +range.value;
+      const [at, date, deed, sum, when] = rows.findLast((row) => row[0] <= day) ?? rows[0];
+      const lead = when ? `. ${filled(set.about, { when })}` : at === day ? `${date ? `, ${date}` : ""}.` : `. ${filled(set.before, { day: at })}`;
+      output.replaceChildren(make("b", {}, filled(set.day, { day })), `${lead} ${deed} ${sum}`);
+      range.setAttribute("aria-valuetext", output.textContent.trim());
+      if (link) Object.assign(link, { href: `${set.to}#day-${at}`, textContent: filled(set.leads, { day: at }) });
+      if (axis) photographed(day);
+    };
+    range.addEventListener("input", say);
+    drawing.addEventListener("mousemove", (event) => {
+      if (event.buttons) return;
+      const box = drawing.getBoundingClientRect();
+      const share = ((event.clientX - box.left) / box.width) * 100 - before;
+      range.value = Math.round(first + (share / (100 - before - after)) * (last - first));
+      say();
+    });
+    range.value = set.start;
+    say();
+  }
+
+  // `#day-98` is a day of the axis, whether there was a visit or not.
+  function addressed() {
+    const range = document.querySelector(".day-axis > .scrub");
+    const day = /^#day-(\d+)$/.exec(location.hash);
+    if (!range || !day) return;
+    range.value = day[1];
+    range.dispatchEvent(new Event("input"));
+    if (!document.getElementById(`day-${day[1]}`)) range.scrollIntoView({ block: "center" });
+  }
+
+  function days() {
+    all("[data-days]").forEach(readable);
+    addressed();
+  }
+  addEventListener("hashchange", addressed);
 
   // ---- find -------------------------------------------------------------------------------------------------------
 
@@ -348,6 +427,7 @@
   function start() {
     tables();
     charts();
+    days();
     find();
   }
   document.addEventListener("swapped", start);
