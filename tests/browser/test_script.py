@@ -182,14 +182,6 @@ def test_a_chart_says_its_values(page: Page, site: Path) -> None:
     expect(said).to_contain_text(", day ")
 
 
-def test_a_mark_of_the_scale_says_its_words_on_focus(page: Page, site: Path) -> None:
-    """Who comes by keyboard reads what a pointer shows."""
-    opened(page, site, EXPERIMENT)
-    page.locator(".day-axis a.trouble").first.focus()
-
-    expect(page.locator(".day-axis .readout")).to_have_text("Day 61: trouble: flood pump dead, until day 62")
-
-
 def test_a_renewed_page_has_each_control_once(page: Page, site: Path) -> None:
     """The preview renews a page in place: nothing is made twice, and what was lost is made again."""
     opened(page, site, "compare.html")

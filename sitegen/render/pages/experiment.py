@@ -152,7 +152,9 @@ def _days(
     facts = content.facts
     entries = [entry for phase in phases for entry in phase.entries]
     logged = {PurePosixPath(photo.file).name for entry in entries for photo in entry.photos}
-    photographed = [picture.day for picture in content.pictures if picture.day]
+    # A picture stands in the strip or in the author's text.
+    unplaced = [picture for picture in content.pictures if picture.file not in placed.pictures]
+    photographed = [picture.day for picture in unplaced if picture.day]
     pictures = {PurePosixPath(p.file).name: p for p in content.pictures}
     return {
         "scale": day_scale(facts, wording.values, day_visits(entries, wording), photographed),
@@ -161,7 +163,7 @@ def _days(
             p for name, p in pictures.items() if name not in logged and p.file not in placed.pictures
         ],
         "gallery": gallery_of(content.pictures, placed.pictures),
-        "photo_strip": photo_strip(content.pictures, facts.axis.last),
+        "photo_strip": photo_strip(unplaced, facts.axis.last),
         "mishaps": _mishaps(entries, facts, wording.values),
         "cautions": fitting_cautions(facts),
     }

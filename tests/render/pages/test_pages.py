@@ -144,7 +144,7 @@ def test_links_lead_somewhere(address: str) -> None:
 def test_pages_ask_no_other_host(address: str) -> None:
     """Nothing is loaded from elsewhere, and no script stands in a page but the loader of the one for a wrong address."""
     assert re.findall(r'(?:src|srcset)="(?:https?:)?//', text_of(address)) == []
-    data = r' type="application/ld\+json">'
+    data = r' type="application/ld\+json"'
     if address == "404.html":
         data += "| data-at="
     assert (

@@ -13,7 +13,7 @@ from tests.render.builders import site
 META = '<meta http-equiv="Content-Security-Policy" content="'
 STYLED = re.compile(r"<[a-z][^>]*\sstyle=")
 HANDLED = re.compile(r"<[a-z][^>]*\son[a-z]+=")
-SCRIPT = re.compile(r"<script(?![^>]*\ssrc=)(?! type=\"application/ld\+json\")")
+SCRIPT = re.compile(r"<script(?![^>]*\ssrc=)(?! type=\"application/(?:ld\+)?json\")")
 PAGES = [page for page in render(site())[0] if page.address.endswith(".html")]
 
 
