@@ -70,7 +70,7 @@ def test_the_mouse_moves_the_day(page: Page) -> None:
     assert box is not None
     days = []
     for share in (0, 99 / LAST, 1):
-        page.mouse.move(box["x"] + share * (box["width"] - 1), box["y"] + 20)
+        page.mouse.move(box["x"] + share * (box["width"] - 0.1), box["y"] + 20)
         days.append(said(page).split(",")[0])
 
     assert days == ["Day 0", "Day 99", f"Day {LAST}"]

@@ -109,19 +109,20 @@ def test_headings_skip_no_level(page: Page, site: Path) -> None:
 def test_the_first_picture_comes_at_once_and_the_others_when_they_are_near(page: Page, site: Path) -> None:
     """One picture of a page is not lazy, all keep their place, and each has its own colour until it is there."""
     page.goto((site / EXPERIMENT).as_uri())
-    images = page.locator("main img")
+    images = page.locator("main figure:not(.stage) img")
     eager = page.locator("main img:not([loading=lazy])")
 
     assert (images.count() > 4, eager.count()) == (True, 1)
-    assert page.locator("main img[width][height]").count() == images.count()
+    assert page.locator("main figure:not(.stage) img[width][height]").count() == images.count()
     assert page.locator("a.shot .ground rect[fill^='#']").count() == images.count()
 
 
 def test_ready_stands_beside_what_was_not(page: Page, site: Path) -> None:
-    """Pictures that say how far the crop was stand side by side, each under its day and its word."""
+    """Pictures that say how far the crop was stand in the strip, each under its day and its word."""
     page.goto((site / EXPERIMENT).as_uri())
 
-    assert page.locator(".ripeness figcaption").all_inner_texts() == [
+    captions = page.locator(".by-day figcaption").all_inner_texts()
+    assert [text for text in captions if "ready" in text] == [
         "Day\u00a056, not ready",
         "Day\u00a0106, ready",
     ]

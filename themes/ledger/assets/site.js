@@ -275,7 +275,6 @@
     if (!stage || stage.dataset.shows === image.querySelector("img").src) return;
     const copy = image.cloneNode(true);
     all("source", copy).forEach((each) => (each.sizes = "(min-width: 62em) 50vw, 100vw"));
-    copy.querySelector("img").loading = "eager";
     stage.dataset.shows = image.querySelector("img").src;
     stage.replaceChildren(copy, make("figcaption", {}, near.querySelector("figcaption").textContent));
     stage.hidden = false;
