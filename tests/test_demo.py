@@ -273,7 +273,7 @@ def test_the_numbers_behind_a_chart_are_numbers(site: Path) -> None:
 def test_a_recap_of_the_demo_places_all_kinds(site: Path) -> None:
     """A chart, a photo and a strip stand in the text, and ripe pods beside those that came too late."""
     html = (site / "experiments" / "bean-signal-box.html").read_text("utf-8")
-    text = html[: html.index("What the log shows")]
+    text = html[: html.index('id="charts"')]
 
     for anchor in ("chart-harvest", "photo-day-43-in-flower", "strip-p3"):
         assert f'id="{anchor}"' in text

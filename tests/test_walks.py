@@ -54,6 +54,11 @@ def facts_and_wording(root: Path) -> tuple[tuple[Facts, ...], Wording]:
         return facts, Wording(files.journal.units, files.journal.language)
 
 
+def run_of(page: Path) -> str:
+    """The run whose page or record it is."""
+    return page.parent.name if page.name == "record.html" else page.stem
+
+
 def walk_figures(site: Path, root: Path) -> Counter[str]:
     """Every figure on every page has the words of the facts, in full or as a sentence says it."""
     facts, wording = facts_and_wording(root)
@@ -64,11 +69,11 @@ def walk_figures(site: Path, root: Path) -> Counter[str]:
         known = {each.id: {figure.name: figure for figure in figures(each)} for each in facts}
         for page in sorted(site.rglob("*.html")):
             for experiment, name, said in figures_in(page):
-                figure = known[experiment or page.stem][name]
+                figure = known[experiment or run_of(page)][name]
                 allowed = [" ".join(say(figure).split()) for say in (wording.say, wording.say_in_sentence)]
                 allowed += [text[:1].upper() + text[1:] for text in allowed]
                 assert said in allowed, (page.name, name, said, allowed)
-                met[page.parent.name] += 1
+                met[page.relative_to(site).parts[0]] += 1
     return met
 
 

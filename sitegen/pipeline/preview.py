@@ -18,7 +18,7 @@ from pathlib import Path
 
 from sitegen.core.findings.finding import Finding, sorted_findings
 from sitegen.core.language.catalogue import using_catalogue
-from sitegen.core.site.addresses import crop_page, experiment_page, free_page, season_page
+from sitegen.core.site.addresses import crop_page, experiment_page, free_page, record_page, season_page
 from sitegen.core.site.page import Page
 from sitegen.core.site.site_map import RunLink
 from sitegen.core.store import Store
@@ -151,7 +151,11 @@ class Preview:
         # By the addresses of earlier ids; an id that another run has now leads there.
         links = self._links.items()
         return {
-            experiment_page(was): run for run, link in links for was in link.was if was not in self._links
+            page(was): run
+            for run, link in links
+            for was in link.was
+            if was not in self._links
+            for page in (experiment_page, record_page)
         }
 
     @cached_property
@@ -249,7 +253,7 @@ class Preview:
         checks = self._build.checks if self._build is not None else {}
         for run, link in self._links.items():
             back = not checks[run].public(self._snapshot.today)
-            own = map(experiment_page, (run, *link.was))
+            own = (page(name) for name in (run, *link.was) for page in (experiment_page, record_page))
             for address in (*own, season_page(link.season), crop_page(link.crop)):
                 found[address] = found.get(address, True) and back
         return found
@@ -355,6 +359,8 @@ def _run_at(address: str) -> str:
     match address.split("/"):
         case ["experiments", page] if page.endswith(".html"):
             return page.removesuffix(".html")
+        case ["experiments", run, "record.html"]:
+            return run
         case ["data" | "photos", run, _]:
             return run
         case ["previews", "experiments", picture]:

@@ -56,7 +56,8 @@ def test_the_copy_stands_alone(bench: Path, tmp_path: Path) -> None:
     assert copy(bench, "draft", "-o", str(tmp_path / "copy")) == Status.DONE
 
     there = {path.split("/")[0] for path in tree(tmp_path / "copy")}
-    assert there == {".sitegen.json", "assets", "cautions.html", "data", "index.html", "methods.html"}
+    pages = {"cautions.html", "index.html", "methods.html", "record.html"}
+    assert there == {".sitegen.json", "assets", "data", *pages}
     assert lost_links(tmp_path / "copy") == []
 
 
@@ -94,7 +95,7 @@ def test_a_copy_says_that_it_is_not_published(bench: Path, tmp_path: Path) -> No
         ("other", "A copy of one page, for review."),
     ):
         pages = list((tmp_path / folder).glob("*.html"))
-        assert len(pages) == 3
+        assert len(pages) == 4
         for page in pages:
             asides = [node for node in parse(page).iter() if node.get("class") == "ribbon"]
             assert [words(node) for node in asides] == [said]

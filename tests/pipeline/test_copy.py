@@ -56,7 +56,7 @@ def test_a_second_copy_touches_nothing(site: Site) -> None:
     assert edited is not None
     assert (again.written, again.unchanged) == ((), len(edited.written) + edited.unchanged)
     assert after == before
-    assert "index.html" in edited.written
+    assert "record.html" in edited.written
     assert "methods.html" not in edited.written
 
 

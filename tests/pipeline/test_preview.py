@@ -34,6 +34,7 @@ plants: 2
 
 
 ONE, ONE_LOG = "experiments/one.html", "seasons/one/one/experiment.yaml"
+RECORD = "experiments/one/record.html"
 ADDRESSES = (
     *(
         ONE,
@@ -89,8 +90,11 @@ def test_what_is_held_back_is_shown_and_marked(tmp_path: Path, memo: Memo) -> No
     published = {page.relative_to(root / "output").as_posix() for page in _written(root)}
     held_back = {
         "experiments/draft.html",
+        "experiments/draft/record.html",
         "experiments/older.html",
+        "experiments/older/record.html",
         "experiments/later.html",
+        "experiments/later/record.html",
         "crops/tomato.html",
     }
 
@@ -313,14 +317,14 @@ def test_a_setting_that_figures_are_made_with_is_seen(tmp_path: Path, memo: Memo
     lit += "  - day: 30\n    end: {why: full tub, plants: cleared}\n"
     root = make_journal(tmp_path / "bench", {"one": lit}, journal=prices)
     session = Previewer(root, TODAY, memo)
-    before = body(session.refresh(), ONE)
+    before = body(session.refresh(), RECORD)
     path = root / "journal.yaml"
     assert old in path.read_text("utf-8")
     path.write_text(path.read_text("utf-8").replace(old, new), "utf-8")
-    after = body(session.refresh(["journal.yaml"]), ONE)
+    after = body(session.refresh(["journal.yaml"]), RECORD)
 
     assert "EUR" in before
-    assert before != after == body(Previewer(root, TODAY, memo).refresh(), ONE)
+    assert before != after == body(Previewer(root, TODAY, memo).refresh(), RECORD)
 
 
 def test_a_fault_is_told_beside_an_error(tmp_path: Path, memo: Memo, monkeypatch: pytest.MonkeyPatch) -> None:

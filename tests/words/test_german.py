@@ -40,8 +40,9 @@ def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 @pytest.fixture(scope="module")
 def page(site: Path) -> str:
-    """The text of the run's page, with plain spaces."""
-    return words(parse(site / "experiments" / "schale.html"))
+    """The text of the run's page and of its record, with plain spaces."""
+    pages = (site / "experiments" / "schale.html", site / "experiments" / "schale" / "record.html")
+    return " ".join(words(parse(each)) for each in pages)
 
 
 @pytest.mark.parametrize(

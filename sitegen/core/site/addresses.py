@@ -29,7 +29,7 @@ def experiment_page(experiment: str) -> str:
 
 
 def record_page(experiment: str) -> str:
-    """The record of an experiment: every visit, every number, the working."""
+    """The record of an experiment: every visit, all numbers and their working, the data."""
     return f"experiments/{experiment}/record.html"
 
 

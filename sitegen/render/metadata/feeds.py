@@ -42,6 +42,7 @@ from sitegen.core.site.addresses import (
     crop_page,
     experiment_page,
     preview_file,
+    record_page,
     season_page,
     system_page,
 )
@@ -282,10 +283,10 @@ def sitemaps(
     journal: Journal, summaries: Sequence[RunSummary], addresses: Iterable[str], most: int = MOST_ADDRESSES
 ) -> Iterator[Page]:
     """The sitemap of a site with an address."""
-    names = {summary.id for summary in summaries}
+    names, own = {summary.id for summary in summaries}, (experiment_page, record_page)
     hidden = {
         NOT_FOUND,
-        *(experiment_page(old) for b in summaries for old in b.setup.was if old not in names),
+        *(page(old) for b in summaries for old in b.setup.was if old not in names for page in own),
     }
     changed = _changed(summaries)
     listed = [
@@ -321,6 +322,7 @@ def _changed(summaries: Sequence[RunSummary]) -> dict[str, dt.date | None]:
     for summary in summaries:
         setup = summary.setup
         systems = {system_page(tub.system.id) for tub in setup.tubs}
-        for page in (summary.address, season_page(setup.season), crop_page(setup.crop.id), *systems):
+        own = (summary.address, record_page(summary.id))
+        for page in (*own, season_page(setup.season), crop_page(setup.crop.id), *systems):
             shown.setdefault(page, []).append(summary)
     return {page: latest_change(runs) for page, runs in shown.items()}

@@ -7,7 +7,7 @@ was shown. Never computes a value.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from itertools import groupby
 from typing import Protocol
 
@@ -20,7 +20,7 @@ from sitegen.core.findings.finding import Source
 from sitegen.core.language.catalogue import tr, tr_c, tr_n
 from sitegen.core.language.text import listed
 from sitegen.core.language.wording import Pieces, Wording, opening
-from sitegen.core.site.addresses import experiment_page, link, working_anchor
+from sitegen.core.site.addresses import experiment_page, link, record_page, working_anchor
 from sitegen.core.values.quantity import Quantity
 from sitegen.render.numbers.labels import SUBJECTS, Labels, subject_of, subject_words
 
@@ -67,12 +67,16 @@ class WorkingGroup:
 
 @dataclass(slots=True)
 class FigureBook:
-    """Writes the figures of one page, and remembers which."""
+    """Writes the figures of one page, and remembers which.
+
+    `record` is the page with their working, for an experiment whose own page has it: by default its record has.
+    """
 
     wording: Wording
     page: str
     methods: dict[str, Method] = field(default_factory=dict)
     shown: dict[str, tuple[Figure, Facts]] = field(default_factory=dict)
+    record: str = ""
     _labels: dict[str, Labels] = field(default_factory=dict)
 
     def labels(self, facts: Facts) -> Labels:
@@ -83,13 +87,18 @@ class FigureBook:
 
     def show(self, figure: Figure, of: Experiment, *, begins: bool = False, sentence: bool = False) -> Markup:
         """A figure of an experiment; `begins` where it opens a sentence, `sentence` where it is said as in one."""
-        home = experiment_page(of.id)
-        if home == self.page and isinstance(of, Facts):
+        record = self.record or record_page(of.id)
+        own = self.page in (experiment_page(of.id), record)
+        if own and isinstance(of, Facts):
             self.shown.setdefault(figure.name, (figure, of))
-        target = link(f"{home}#{working_anchor(figure.name)}", self.page)
-        named = "" if home == self.page else of.id
+        target = link(f"{record}#{working_anchor(figure.name)}", self.page)
+        named = "" if own else of.id
         pieces = self.wording.in_sentence(figure) if sentence else self.wording.pieces(figure)
         return _figure_html(figure, named, pieces, target, begins=begins)
+
+    def on(self, page: str) -> FigureBook:
+        """The same book for another page of the experiment: what either shows has its working in both."""
+        return replace(self, page=page)
 
     def working(self) -> tuple[WorkingGroup, ...]:
         """The working of every figure shown on this page, by subject."""

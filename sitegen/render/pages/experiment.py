@@ -1,43 +1,47 @@
-"""The page of one experiment: the result first, then the text, then the records and the working.
+"""The page of one experiment, for someone who comes from its film: the answer first, the run in pictures, the story.
 
-In: the context and one experiment with its charts. Out: its page and the pages at its earlier addresses.
+In: the context and one experiment with its charts. Out: its page, its record, the files of its charts, and the pages at
+its earlier addresses.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date
 from pathlib import PurePosixPath
 
 from markupsafe import Markup
 
-from sitegen.core.facts.figure import Figure
 from sitegen.core.facts.tree import Facts
-from sitegen.core.language.catalogue import tr, tr_n
-from sitegen.core.language.figure_words import label_words, remarks_words
+from sitegen.core.language.catalogue import tr
+from sitegen.core.language.figure_words import label_words
 from sitegen.core.language.wording import Wording, opening
 from sitegen.core.records.arms import arms_of
 from sitegen.core.records.rows import Deed, Event, Trouble
 from sitegen.core.records.setup import Setup
 from sitegen.core.reference.licences import LICENCES
-from sitegen.core.site.addresses import absolute, crop_page, experiment_page, link, season_page, system_page
+from sitegen.core.site.addresses import (
+    absolute,
+    crop_page,
+    experiment_page,
+    link,
+    record_page,
+    season_page,
+    system_page,
+)
 from sitegen.core.site.blocks import recap_file
-from sitegen.core.site.chart import Chart
+from sitegen.core.site.chart import Chart, lead_of
 from sitegen.core.site.content import ExperimentContent
 from sitegen.core.site.page import Page
-from sitegen.core.site.site_map import OtherPages
-from sitegen.core.values.day import Day
 from sitegen.render.author_text.recap import BlockRenderer, PlacedBlocks, placed_blocks, recap_html
+from sitegen.render.author_text.recap_parts import recap_parts
 from sitegen.render.data.tables import ChartFiles, Credit, chart_files
 from sitegen.render.metadata.head import Head
 from sitegen.render.metadata.linked_data import chapter_files
 from sitegen.render.numbers.figures import FigureBook
-from sitegen.render.numbers.numbers import numbers, rarer
-from sitegen.render.numbers.tables import picks_table, plants_table
-from sitegen.render.numbers.used import used
 from sitegen.render.pages.beside import beside_earlier
 from sitegen.render.pages.outlook import outlook_of
+from sitegen.render.pages.record import record
 from sitegen.render.pages.summary import RunSummary, variety_words
 from sitegen.render.story.arms import arms_view
 from sitegen.render.story.cautions import fitting_cautions
@@ -46,8 +50,8 @@ from sitegen.render.story.day_scale import day_scale
 from sitegen.render.story.day_visits import day_visits
 from sitegen.render.story.entry_sentences import EntryWording, which_words
 from sitegen.render.story.gallery import gallery_of, photo_strip
+from sitegen.render.story.key_figures import key_figures
 from sitegen.render.story.outlook_words import claim_sentence
-from sitegen.render.story.questions import answered_questions, missing_words
 from sitegen.render.story.result import headlines, picked_part, result_sentence, run_length, state_sentence
 from sitegen.render.story.run_sentences import (
     SHARED_WATER,
@@ -62,15 +66,6 @@ _MANY = 1
 
 
 @dataclass(frozen=True, slots=True)
-class KeyFigure:
-    """One of the main figures, with a note on its limits."""
-
-    label: str
-    figure: Figure
-    note: str
-
-
-@dataclass(frozen=True, slots=True)
 class Mishap:
     """Something that went wrong, with the anchor of its day."""
 
@@ -80,58 +75,43 @@ class Mishap:
 
 
 def experiment(context: Context, content: ExperimentContent, summary: RunSummary) -> tuple[Page, ...]:
-    """The page of one experiment."""
+    """The page of one experiment, and its record."""
     facts, setup = content.facts, content.facts.run.setup
     address = experiment_page(facts.id)
     book = context.book(address)
-    # The recap comes first: it decides which figures the working has to explain.
     files = chart_files(content.charts, facts.id, _credit(context, facts, address))
     placed = placed_blocks(content)
-    recap = author_text(context, content, book, files)
+    parts = recap_parts(author_text(context, content, book, files))
     wording = EntryWording(facts, context.wording, _product_names(facts) | context.products)
     phases = phases_of(wording)
     arms = arms_view(facts, book)
-    tables = _tables(facts, book, context.others)
-    shown = headlines(facts)
-    for name in shown.__slots__:
-        if name != "expected" or shown.expected.recorded:  # without days claimed nothing links to it
-            book.show(getattr(shown, name), facts)
+    description = _description(summary, context.wording)
     page = context.page(
         "experiment.html",
-        Head(address, setup.title, _description(summary, context.wording), summary=summary, content=content),
+        Head(address, setup.title, description, summary=summary, content=content),
         book,
         facts=facts,
         setup=setup,
-        recap=recap,
+        recap=parts.story,
+        wrong=parts.wrong,
+        wrong_title=parts.title,
         charts=content.charts,
+        lead=lead_of(content.charts, setup.crop.kind),
         files=files,
         placed=placed,
         arms=arms,
+        record=record_page(facts.id),
         phases=phases,
-        downloads=content.downloads,
         chapter_files=chapter_files(setup),
-        cited=_cited(facts),
-        working=book.working,
         **selections(context, setup),
-        **_sentences(facts, content, context.wording),
-        next=claim_sentence(shown, running=facts.running),
+        **_sentences(facts, context.wording, compared=arms is not None),
         outlook=outlook_of(context, summary),
         **_days(content, phases, placed, wording),
         **around(context, summary),
-        **tables,
     )
-    return (*page, *(file for each in files.values() for file in each.pages))
-
-
-def _tables(facts: Facts, book: FigureBook, others: OtherPages) -> dict[str, object]:
-    """The numbers of the run, as lists and tables."""
-    return {
-        "used": used(facts, book, others),
-        "numbers": numbers(facts, book),
-        "rarer": rarer(facts, book),
-        "picks": picks_table(facts, book),
-        "plants": plants_table(facts, book),
-    }
+    # The record comes second: its working explains what either page shows.
+    rest = record(context, content, book, phases, told=not parts.story)
+    return (*page, *rest, *(file for each in files.values() for file in each.pages))
 
 
 def selections(context: Context, setup: Setup) -> dict[str, object]:
@@ -159,9 +139,6 @@ def _days(
     return {
         "scale": day_scale(facts, wording.values, day_visits(entries, wording), photographed),
         "pictures": pictures,
-        "more_pictures": [
-            p for name, p in pictures.items() if name not in logged and p.file not in placed.pictures
-        ],
         "gallery": gallery_of(content.pictures, placed.pictures),
         "photo_strip": photo_strip(unplaced, facts.axis.last),
         "mishaps": _mishaps(entries, facts, wording.values),
@@ -169,9 +146,9 @@ def _days(
     }
 
 
-def _sentences(facts: Facts, content: ExperimentContent, wording: Wording) -> dict[str, object]:
-    """Generated sentences: length, result, common questions, events."""
-    figures, total = headlines(facts), facts.harvest.total
+def _sentences(facts: Facts, wording: Wording, *, compared: bool) -> dict[str, object]:
+    """Generated sentences and the key figures; what the log shows stands here where the author wrote no text."""
+    figures = headlines(facts)
     return {
         "length": run_length(facts.axis, wording, running=facts.running),
         "state": state_sentence(figures, facts.axis, wording, running=facts.running),
@@ -179,10 +156,8 @@ def _sentences(facts: Facts, content: ExperimentContent, wording: Wording) -> di
         "result": result_sentence(
             figures, picked_part(facts), len(facts.run.setup.plants), running=facts.running
         ),
-        "picks_remark": opening(remarks_words(total.remarks)) if total.recorded else "",
-        "key_figures": _key_figures(facts, wording),
-        "questions": answered_questions(facts, content.pictures, wording),
-        "unrecorded": missing_words(facts),
+        "next": claim_sentence(figures, running=facts.running),
+        "key_figures": key_figures(facts, wording, compared=compared),
         "story": (germination_sentence(facts), *milestone_sentences(facts)),
         "coincidences": coincidences(facts, wording),
         "shared_water": tr(SHARED_WATER) if _compares(facts) and not arms_of(facts.run.setup) else "",
@@ -230,12 +205,6 @@ def _credit(context: Context, facts: Facts, address: str) -> Credit:
     )
 
 
-def _cited(facts: Facts) -> date | None:
-    """The date that a citation names: of the last rewriting, of publication, or of the last entry."""
-    setup = facts.run.setup
-    return setup.revised or setup.publish or facts.axis.start.date_of(facts.axis.last)
-
-
 def _product_names(facts: Facts) -> dict[str, str]:
     """Products by id, as the facts call them."""
     doses = (dose for tub in facts.solution.tubs for dose in (*tub.doses, *tub.adjusted))
@@ -251,38 +220,6 @@ def _compares(facts: Facts) -> bool:
     """Whether the run sets something beside something else."""
     setup = facts.run.setup
     return max(len(setup.groups), len(setup.variety_ids), len(setup.tubs)) > _MANY
-
-
-def _key_figures(facts: Facts, wording: Wording) -> tuple[KeyFigure, ...]:
-    """Harvest, the day of the first pick or stage, seeds, water."""
-    started = tr_n("From {n} plant.", "From {n} plants.", len(facts.run.setup.plants))
-    label, first = _first(facts)
-    return (
-        _key_figure(tr("Harvest"), facts.harvest.total, started),
-        _key_figure(label, first, _date_of(first, facts, wording)),
-        _key_figure(tr("Seeds that came up"), facts.germination.share),
-        _key_figure(tr("Water added"), facts.solution.water),
-    )
-
-
-def _first(facts: Facts) -> tuple[str, Figure]:
-    """The first pick, or the latest stage while nothing was picked, with its name."""
-    stages = [m for m in facts.milestones if m.first.recorded]
-    if facts.harvest.first_pick.recorded or not stages:
-        return tr("First pick"), facts.harvest.first_pick
-    return opening(label_words(stages[-1].label)), stages[-1].first
-
-
-def _key_figure(label: str, figure: Figure, more: str = "") -> KeyFigure:
-    note = f"{opening(remarks_words(figure.remarks))}." if figure.remarks and figure.recorded else ""
-    return KeyFigure(label, figure, " ".join(part for part in (more, note) if part))
-
-
-def _date_of(figure: Figure, facts: Facts, wording: Wording) -> str:
-    if not isinstance(figure.value, Day) or not figure.value.single:
-        return ""
-    when = facts.axis.start.date_of(figure.value.first)
-    return f"{wording.calendar_day(when)}." if when else ""
 
 
 def _mishaps(entries: Sequence[EntryView], facts: Facts, wording: Wording) -> tuple[Mishap, ...]:
@@ -309,6 +246,8 @@ def moved(context: Context, content: ExperimentContent) -> tuple[Page, ...]:
     pages: list[Page] = []
     for old in dict.fromkeys(setup.was):
         if not context.others.published(old):
-            head = Head(experiment_page(old), setup.title)
-            pages += context.page("moved.html", head, target=target)
+            pages += context.page("moved.html", Head(experiment_page(old), setup.title), target=target)
+            if content.facts.run.stage in ("running", "ended"):  # one without a log has no record
+                head = Head(record_page(old), setup.title)
+                pages += context.page("moved.html", head, target=record_page(setup.id))
     return tuple(pages)

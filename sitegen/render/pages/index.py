@@ -25,6 +25,7 @@ from sitegen.core.site.addresses import (
     experiment_page,
     free_page,
     method_anchor,
+    record_page,
     season_page,
     system_page,
 )
@@ -151,4 +152,6 @@ def _metadata(context: Context, store: Store | None) -> Iterable[Page]:
     pages = index_pages(others, [season.id for season in context.seasons], store)
     addresses = {page.address for page in pages} - {"", SEARCH_INDEX}
     addresses.update(experiment_page(name) for run in others.runs() for name in (run.id, *run.was))
-    return metadata_files(context.journal, context.wording, others.summaries(), addresses, store)
+    summaries = others.summaries()
+    addresses.update(record_page(each.id) for each in summaries if each.logged)
+    return metadata_files(context.journal, context.wording, summaries, addresses, store)

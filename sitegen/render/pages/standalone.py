@@ -15,7 +15,7 @@ from html import escape, unescape
 from html.parser import HTMLParser
 from urllib.parse import unquote, urlsplit
 
-from sitegen.core.site.addresses import HOME, experiment_page, link
+from sitegen.core.site.addresses import HOME, experiment_page, link, record_page
 from sitegen.core.site.page import HTML, Page
 from sitegen.render.pages.text_pages import cautions, methods
 from sitegen.render.templates.context import Context
@@ -24,6 +24,7 @@ _ATTRIBUTE = re.compile(r"""(?P<name>\s(?:href|src))=(?P<quote>["'])(?P<value>.*
 _SET = re.compile(r"""(?P<name>\ssrcset)=(?P<quote>["'])(?P<value>.*?)(?P=quote)""", re.DOTALL)
 _SEARCH = re.compile(r"""\sdata-find=(["']).*?\1""", re.DOTALL)  # its index lists the whole site
 _KEPT = re.compile(r"""\s(?:class|id)=(["']).*?\1""", re.DOTALL)
+RECORD = "record.html"
 _NO_INDEX = '<meta name="robots" content="noindex">\n'
 
 
@@ -34,9 +35,12 @@ def shared_pages(context: Context) -> tuple[Page, ...]:
 
 def standalone_pages(pages: Sequence[Page], experiment: str, ribbon: str) -> tuple[Page, ...]:
     """These pages as a folder of their own. `ribbon` is a text at the top of each."""
-    own = experiment_page(experiment)
-    kept = [page for page in pages if page.media != HTML or not page.address.startswith("experiments/")]
-    found = {page.address: page.address for page in kept} | {own: HOME}
+    own, record = experiment_page(experiment), record_page(experiment)
+    others = {
+        page.address for page in pages if page.media == HTML and page.address.startswith("experiments/")
+    }
+    kept = [page for page in pages if page.address not in others - {record}]
+    found = {page.address: page.address for page in kept} | {own: HOME, record: RECORD}
     first = next(page for page in pages if page.address == own)
     return tuple(
         _Alone(page, found, ribbon).page() if page.media == HTML else page for page in (first, *kept)

@@ -61,7 +61,7 @@ def _page(
 ) -> tuple[Page, ...]:
     run = content.facts.run
     setup, said = run.setup, summary.in_words(context.wording)
-    book = context.book(summary.address)
+    book = context.book(summary.address, summary.address)
     recap = author_text(context, content, book, {})
     head = Head(summary.address, setup.title, " ".join(filter(None, (setup.question, said))), summary=summary)
     return context.page(

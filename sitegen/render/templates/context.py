@@ -187,9 +187,9 @@ class Context:
         """The context of one page: it asks these `others`, and reports to these findings."""
         return replace(self, others=others, findings=findings)
 
-    def book(self, address: str) -> FigureBook:
-        """An empty book for the figures of one page."""
-        return FigureBook(self.wording, address, self.methods)
+    def book(self, address: str, record: str = "") -> FigureBook:
+        """An empty book for the figures of one page; `record` is the page with their working, where it is no record."""
+        return FigureBook(self.wording, address, self.methods, record=record)
 
     def links(self, page: str, text: str, file: str) -> Links:
         """The resolver of the links in a text on a page."""

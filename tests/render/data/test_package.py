@@ -136,14 +136,18 @@ def test_units_stand_in_the_schema() -> None:
     assert ("events", "amount_unit") in fields
 
 
-def test_the_page_lists_every_file() -> None:
-    """Each file of the package is linked from the experiment's page."""
+def test_every_file_is_linked() -> None:
+    """Each file of the package is linked from the record, those of a chart from the page that shows it."""
     pages, _ = render(site())
-    page = next(p for p in pages if p.address == "experiments/first-physalis.html").content.decode()
+    bodies = {p.address: p.content.decode() for p in pages if p.address.endswith(".html")}
+    story, record = (bodies[f"experiments/first-physalis{end}.html"] for end in ("", "/record"))
 
     files = [p.address for p in pages if p.address.startswith("data/first-physalis/")]
     assert len(files) > 5
-    assert [file for file in files if f'href="../{file}" download' not in page] == []
+    lost = [
+        file for file in files if f'href="../../{file}"' not in record and f'href="../{file}"' not in story
+    ]
+    assert lost == []
 
 
 def test_terms_name_files_and_columns() -> None:

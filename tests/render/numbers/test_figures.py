@@ -17,7 +17,7 @@ def test_a_figure_elsewhere_leads_to_its_experiment() -> None:
 
     assert html == (
         '<a class="figure" data-figure="length" data-experiment="first-physalis" '
-        f'href="../experiments/first-physalis.html#working-length">64{NBSP}days</a>'
+        f'href="../experiments/first-physalis/record.html#working-length">64{NBSP}days</a>'
     )
     assert book.working() == ()
 

@@ -28,8 +28,11 @@ PAGES = (
     "compare.html",
     "crops/physalis.html",
     "experiments/first-physalis.html",
+    "experiments/first-physalis/record.html",
     "experiments/old-physalis.html",
+    "experiments/old-physalis/record.html",
     "experiments/young-physalis.html",
+    "experiments/young-physalis/record.html",
     "index.html",
     "methods.html",
     "seasons/s.html",
@@ -144,7 +147,7 @@ def test_links_lead_somewhere(address: str) -> None:
 def test_pages_ask_no_other_host(address: str) -> None:
     """Nothing is loaded from elsewhere, and no script stands in a page but the loader of the one for a wrong address."""
     assert re.findall(r'(?:src|srcset)="(?:https?:)?//', text_of(address)) == []
-    data = r' type="application/ld\+json"'
+    data = r' type="application/(?:ld\+)?json"'
     if address == "404.html":
         data += "| data-at="
     assert (
@@ -160,7 +163,8 @@ def test_figures_are_said_as_worded() -> None:
     """The text of every figure on its page is the wording of the figure, but for a capital that opens a sentence."""
     wording = Wording()
     known = {f.name: (wording.say(f), wording.say_in_sentence(f)) for f in figures(facts())}
-    shown = read("experiments/first-physalis.html").figures
+    pages = ("experiments/first-physalis.html", "experiments/first-physalis/record.html")
+    shown = [figure for page in pages for figure in read(page).figures]
 
     assert len(shown) > 30
     for name, said in shown:
@@ -168,24 +172,25 @@ def test_figures_are_said_as_worded() -> None:
 
 
 def test_figures_lead_to_their_working() -> None:
-    """Each figure shown on its own page has an entry in the working, and no other figure has."""
-    page = read("experiments/first-physalis.html")
-    shown = {working_anchor(name) for name, _ in page.figures}
+    """Each figure shown on its own page or the record has an entry in the record's working, and no other figure has."""
+    record = read("experiments/first-physalis/record.html")
+    figures_shown = (*read("experiments/first-physalis.html").figures, *record.figures)
+    shown = {working_anchor(name) for name, _ in figures_shown}
 
-    assert {anchor for anchor in page.ids if anchor.startswith("working-")} == shown
+    assert {anchor for anchor in record.ids if anchor.startswith("working-")} == shown
 
 
 def test_working_names_method_and_lines() -> None:
     """The working of the harvest leads to its formula and to the lines that went in."""
-    article = text_of("experiments/first-physalis.html").partition('id="working-harvest-total">')[2]
+    article = text_of("experiments/first-physalis/record.html").partition('id="working-harvest-total">')[2]
 
-    assert '<a href="../methods.html#method-total-weight">' in article.partition("</article>")[0]
+    assert '<a href="../../methods.html#method-total-weight">' in article.partition("</article>")[0]
     assert "lines\u00a02055, 2060 and 2061" in article.partition("</article>")[0]
 
 
 def test_what_the_author_wrote_is_escaped() -> None:
     """Markup in a note or a taste is shown as text, and braces in a note are no template."""
-    page = text_of("experiments/first-physalis.html")
+    page = text_of("experiments/first-physalis/record.html")
 
     assert "sharp &lt;b&gt;" in page
     assert "Weighed &amp; eaten: {{ nothing }}" in page
@@ -218,7 +223,7 @@ def test_canonical_only_with_an_address() -> None:
 
 def test_what_was_not_recorded_is_said() -> None:
     """A run without readings says so."""
-    page = text_of("experiments/young-physalis.html")
+    page = text_of("experiments/young-physalis/record.html")
 
     assert page.count("not recorded") > 5
     assert "No pick is recorded." in page

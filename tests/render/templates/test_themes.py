@@ -129,8 +129,8 @@ def test_an_own_piece_of_a_page_goes_before_the_theme_s(tmp_path: Path) -> None:
     text = next(p for p in pages if p.address == "experiments/first-physalis.html").content.decode()
     assert findings == ()
     assert "In my words" in text
-    assert "What happened" not in text
-    assert 'id="picks"' in text
+    assert "The story" not in text
+    assert 'id="wrong"' in text
 
 
 @pytest.mark.parametrize(
