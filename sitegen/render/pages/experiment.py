@@ -131,7 +131,6 @@ def _days(
     """The day axis, the pictures, and the events that went wrong, each with its place in the timeline."""
     facts = content.facts
     entries = [entry for phase in phases for entry in phase.entries]
-    logged = {PurePosixPath(photo.file).name for entry in entries for photo in entry.photos}
     # A picture stands in the strip or in the author's text.
     unplaced = [picture for picture in content.pictures if picture.file not in placed.pictures]
     photographed = [picture.day for picture in unplaced if picture.day]
