@@ -18,6 +18,7 @@ from sitegen.core.language.wording import Wording, opening
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity
 from sitegen.render.drawings.dots import SHAPES, DotPlot, DotRow, Point, dot_plot
+from sitegen.render.drawings.lengths import Length, lengths
 from sitegen.render.drawings.running_totals import Series, TotalsPlot, totals_plot
 from sitegen.render.drawings.spans import DaySpan, SpanRow, SpansPlot, spans_plot
 from sitegen.render.numbers.figures import FigureBook
@@ -32,7 +33,7 @@ _FEWEST_MARKS = 2  # plants of which something was weighed by itself: fewer make
 class ArmView:
     """One arm on the page: its name, in what its tubs differ, what it gave, and why that is not exact.
 
-    `shape` is the shape of its marks in every drawing.
+    `shape` is the shape of its marks in every drawing, `length` what it gave as a bar beside the others.
     """
 
     name: str
@@ -40,6 +41,7 @@ class ArmView:
     shape: int
     sentence: Sentence
     remark: str
+    length: Length | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,7 +84,7 @@ def arms_view(facts: Facts, book: FigureBook) -> ArmsView | None:
         else ""
     )
     return ArmsView(
-        tuple(_view(arm, shape, facts) for shape, arm in enumerate(arms)),
+        _views(arms, facts),
         rows_of(arms, facts, book),
         plot,
         _plot_words(plot, book.wording) if plot else "",
@@ -95,10 +97,17 @@ def arms_view(facts: Facts, book: FigureBook) -> ArmsView | None:
     )
 
 
-def _view(arm: ArmFacts, shape: int, facts: Facts) -> ArmView:
+def _views(arms: Sequence[ArmFacts], facts: Facts) -> tuple[ArmView, ...]:
+    bars = lengths([arm.total.value for arm in arms])
+    return tuple(
+        _view(arm, shape, bar, facts) for shape, (arm, bar) in enumerate(zip(arms, bars, strict=True))
+    )
+
+
+def _view(arm: ArmFacts, shape: int, bar: Length | None, facts: Facts) -> ArmView:
     said = [each for each in arm.total.remarks if each != NOTHING_YET] if arm.total.recorded else []
     remark = f"{opening(remarks_words(said))}." if said else ""
-    return ArmView(opening(arm.name), arm.note, shape, _sentence(arm, facts), remark)
+    return ArmView(opening(arm.name), arm.note, shape, _sentence(arm, facts), remark, bar)
 
 
 def _sentence(arm: ArmFacts, facts: Facts) -> Sentence:
