@@ -279,3 +279,23 @@ def test_a_recap_of_the_demo_places_all_kinds(site: Path) -> None:
         assert f'id="{anchor}"' in text
         assert html.count(f'id="{anchor}"') == 1
     assert '<ol class="strip ripeness of-2">' in html
+
+
+def test_the_record_has_the_stages_that_a_page_only_draws(site: Path) -> None:
+    """Beside a drawing of the stages the table of a run's page has no row for them; that of the record has them all."""
+
+    def labels(page: str) -> list[str]:
+        return re.findall(r'role="rowheader">(.*?)</th>', (site / page).read_text(encoding="utf-8"))
+
+    story, record = (labels(f"experiments/pebble-two-lamps{end}") for end in (".html", "/record.html"))
+    assert "Harvest" in story
+    assert "First flower" not in story
+    assert set(story) < set(record)
+    assert "First flower" in record
+
+
+def test_a_remark_of_many_rows_is_said_once(site: Path) -> None:
+    """What limits space, water and electricity alike stands below the table of a run's page, with their names."""
+    page = (site / "experiments/pebble-two-lamps.html").read_text(encoding="utf-8")
+    assert page.count("the whole tub, with P3 while it was there") == 1
+    assert "For the floor space; For the water used; For the electricity used: the whole tub" in page

@@ -313,7 +313,7 @@ class Wording:
         """A rate in one system: its amount and its "per"."""
         by_system = _PER_SYSTEM[rate.per]
         amount = self._amount(rate.amount, system, figures, by_system["us"][1])
-        return tr_c("a rate", by_system[system][0], amount=amount).replace(" ", NBSP)
+        return tr_c("a rate", by_system[system][0], amount=amount)
 
     def _several(self, several: Several) -> Pieces:
         """Each value by itself."""

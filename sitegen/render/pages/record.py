@@ -23,6 +23,7 @@ from sitegen.render.numbers.figures import FigureBook
 from sitegen.render.numbers.numbers import numbers, rarer
 from sitegen.render.numbers.tables import picks_table, plants_table
 from sitegen.render.numbers.used import used
+from sitegen.render.story.arms import whole_table
 from sitegen.render.story.cautions import fitting_cautions
 from sitegen.render.story.coincidences import coincidences
 from sitegen.render.story.questions import answered_questions, missing_words
@@ -74,6 +75,7 @@ def record(
 def _tables(facts: Facts, book: FigureBook, others: OtherPages) -> dict[str, object]:
     """The numbers of the run, as lists and tables."""
     return {
+        "arms": whole_table(facts, book),
         "used": used(facts, book, others),
         "numbers": numbers(facts, book),
         "rarer": rarer(facts, book),

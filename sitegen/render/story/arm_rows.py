@@ -1,13 +1,15 @@
 """The table of the arms of a run: a row for each thing that is known of any of them.
 
-In: arms with their facts. Out: `ArmRow`s with a cell of HTML for each arm; each number leads to its working. A cell that
-is not known says why.
+In: arms with their facts. Out: an `ArmTable`: a cell of HTML for each arm in each row; each number leads to its working.
+A cell that is not known says why; a remark of several rows stands once, below the table.
 """
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from itertools import chain
 
 from markupsafe import Markup, escape
 
@@ -23,6 +25,7 @@ from sitegen.render.numbers.figures import FigureBook
 from sitegen.render.numbers.tables import nothing_said
 from sitegen.render.story.arm_facts import ArmFacts
 
+_ROWS_OF_A_NOTE = 3  # rows with one remark that share a note below the table
 _FEW = 4  # plants that are listed by name
 # Remarks that an answer has said already, or that only name how many plants are behind a number.
 _SAID = (
@@ -43,18 +46,49 @@ class ArmRow:
     stage: bool = False
 
 
-def rows_of(arms: Sequence[ArmFacts], facts: Facts, book: FigureBook) -> tuple[ArmRow, ...]:
+@dataclass(frozen=True, slots=True)
+class ArmTable:
+    """All arms side by side, in the order of `arms`, with the remarks of several rows."""
+
+    arms: tuple[str, ...]
+    rows: tuple[ArmRow, ...]
+    notes: tuple[str, ...]
+
+    @property
+    def has_stages(self) -> bool:
+        """Whether there are days of stages, which a note explains."""
+        return any(row.stage for row in self.rows)
+
+    def without_stages(self) -> ArmTable:
+        """The table beside a drawing of the stages."""
+        return replace(self, rows=tuple(row for row in self.rows if not row.stage))
+
+
+@dataclass(frozen=True, slots=True)
+class _Found:
+    """The figure of each arm that a row shows, each with the remarks that stand with it."""
+
+    label: str
+    figures: tuple[Figure | None, ...]
+    remarks: tuple[tuple[Remark, ...], ...]
+    stage: bool = False
+
+
+def arm_table(arms: Sequence[ArmFacts], facts: Facts, book: FigureBook) -> ArmTable:
     """Every row that has something of any arm; the harvest and the first pick come first."""
-    return tuple(row for row in _rows(arms, facts, book) if row is not None)
+    found = [row for row in _rows(arms, facts) if row is not None]
+    names = tuple(opening(arm.name) for arm in arms)
+    shared = _shared(found)
+    rows = [_shown(each, shared, facts, book) if isinstance(each, _Found) else each for each in found]
+    return ArmTable(names, tuple(rows), tuple(_note(said, found, names) for said in shared))
 
 
-def _rows(arms: Sequence[ArmFacts], facts: Facts, book: FigureBook) -> Iterator[ArmRow | None]:
-    def row(label: str, pick: Callable[[ArmFacts], Figure], *, why: bool = False) -> ArmRow | None:
-        found = [pick(arm) for arm in arms]
-        if not any(each.recorded for each in found):
+def _rows(arms: Sequence[ArmFacts], facts: Facts) -> Iterator[_Found | ArmRow | None]:
+    def row(label: str, pick: Callable[[ArmFacts], Figure], *, why: bool = False) -> _Found | None:
+        figures = tuple(pick(arm) for arm in arms)
+        if not any(each.recorded for each in figures):
             return None
-        cells = [_cell(each, arm, facts, book, why=why) for each, arm in zip(found, arms, strict=True)]
-        return ArmRow(label, tuple(cells))
+        return _Found(label, figures, _remarks(figures, arms, why=why))
 
     yield row(tr("Harvest so far") if facts.running else tr("Harvest"), lambda arm: arm.total)
     yield row(tr("First pick"), lambda arm: arm.of_set.picks.first, why=True)
@@ -66,7 +100,7 @@ def _rows(arms: Sequence[ArmFacts], facts: Facts, book: FigureBook) -> Iterator[
     yield row(tr("For the water used"), lambda arm: arm.of_set.picks.litre, why=True)
     yield row(tr("For the electricity used"), lambda arm: arm.of_set.picks.kilowatt_hour, why=True)
     yield row(tr("Seeds that came up"), lambda arm: arm.of_set.germination)
-    yield from _stages(arms, facts, book)
+    yield from _stages(arms, facts)
     yield row(tr("Greatest height, mean"), lambda arm: arm.of_set.height.mean)
     if not any(arm.of_set.height.mean.recorded for arm in arms):
         yield row(tr("Greatest height"), lambda arm: arm.of_set.height.range)
@@ -76,17 +110,52 @@ def _rows(arms: Sequence[ArmFacts], facts: Facts, book: FigureBook) -> Iterator[
         yield ArmRow(tr("Taste"), tuple(_tastes(arm.of_set.tastes) for arm in arms))
 
 
-def _cell(figure: Figure, arm: ArmFacts, facts: Facts, book: FigureBook, *, why: bool) -> Markup:
+def _remarks(
+    figures: Sequence[Figure | None], arms: Sequence[ArmFacts], *, why: bool
+) -> tuple[tuple[Remark, ...], ...]:
+    """What limits each figure, or why it is not known; nothing that an answer has said."""
+    return tuple(
+        tuple(each for each in figure.remarks if each.code not in _SAID and each not in arm.total.remarks)
+        if figure is not None and (why or not figure.recorded)
+        else ()
+        for figure, arm in zip(figures, arms, strict=True)
+    )
+
+
+def _shared(found: Sequence[_Found | ArmRow]) -> tuple[Remark, ...]:
+    """The remarks that are said once, for all their rows."""
+    rows = Counter(
+        said
+        for row in found
+        if isinstance(row, _Found)
+        for said in dict.fromkeys(chain.from_iterable(row.remarks))
+    )
+    return tuple(said for said, count in rows.items() if count >= _ROWS_OF_A_NOTE)
+
+
+def _shown(row: _Found, shared: Sequence[Remark], facts: Facts, book: FigureBook) -> ArmRow:
+    cells = (
+        _cell(figure, [each for each in remarks if each not in shared], facts, book)
+        for figure, remarks in zip(row.figures, row.remarks, strict=True)
+    )
+    return ArmRow(row.label, tuple(cells), row.stage)
+
+
+def _cell(figure: Figure | None, remarks: Sequence[Remark], facts: Facts, book: FigureBook) -> Markup:
     """A figure with what limits it; why it is not known."""
-    said = [each for each in figure.remarks if _is_new(each, arm)] if why or not figure.recorded else []
-    shown = book.show(figure, facts, sentence=True) if figure.recorded else nothing_said(tr("not known"))
-    if not said:
-        return shown
-    return Markup("{} <small>{}</small>").format(shown, remarks_words(said))
+    known = figure is not None and figure.recorded
+    shown = book.show(figure, facts, sentence=True) if figure and known else nothing_said(tr("not known"))
+    return Markup("{} <small>{}</small>").format(shown, remarks_words(remarks)) if remarks else shown
 
 
-def _is_new(said: Remark, arm: ArmFacts) -> bool:
-    return said.code not in _SAID and said not in arm.total.remarks
+def _note(said: Remark, found: Sequence[_Found | ArmRow], arms: Sequence[str]) -> str:
+    """A remark of several rows with their names, and the name of the arm where it is not true of all."""
+    rows = [row for row in found if isinstance(row, _Found) and any(said in each for each in row.remarks)]
+    named = [n for n in range(len(arms)) if any(said in row.remarks[n] for row in rows)]
+    where = [row.label for row in rows]
+    if len(named) < len(arms):
+        where = [listed([arms[n] for n in named]), *where]
+    return f"{'; '.join(where)}: {remarks_words([said])}."
 
 
 def _some(figure: Figure) -> bool:
@@ -100,20 +169,16 @@ def _plants(arm: ArmFacts) -> str:
     return tr("{n}: {plants}", n=len(plants), plants=listed(plants))
 
 
-def _stages(arms: Sequence[ArmFacts], facts: Facts, book: FigureBook) -> Iterator[ArmRow]:
+def _stages(arms: Sequence[ArmFacts], facts: Facts) -> Iterator[_Found]:
     """Each stage that a plant reached: the day by which half were there, else how many were."""
     for stage in facts.milestones:
         found = [next((s for s in arm.of_set.stages if s.key == stage.name), None) for arm in arms]
-        shown = [
-            None if each is None else each.median if each.median.recorded else each.share for each in found
-        ]
         if not any(each is not None and _some(each.reached) for each in found):
             continue
-        cells = [
-            nothing_said(tr("not known")) if each is None else _cell(each, arm, facts, book, why=False)
-            for each, arm in zip(shown, arms, strict=True)
-        ]
-        yield ArmRow(opening(label_words(stage.label)), tuple(cells), stage=True)
+        shown = tuple(
+            None if each is None else each.median if each.median.recorded else each.share for each in found
+        )
+        yield _Found(opening(label_words(stage.label)), shown, _remarks(shown, arms, why=False), stage=True)
 
 
 def _tastes(notes: Sequence[TasteNote]) -> Markup:

@@ -23,7 +23,7 @@ from sitegen.render.drawings.running_totals import Series, TotalsPlot, totals_pl
 from sitegen.render.drawings.spans import DaySpan, SpanRow, SpansPlot, spans_plot
 from sitegen.render.numbers.figures import FigureBook
 from sitegen.render.story.arm_facts import ArmFacts, arm_facts_of
-from sitegen.render.story.arm_rows import ArmRow, rows_of
+from sitegen.render.story.arm_rows import ArmTable, arm_table
 from sitegen.render.story.run_sentences import Sentence, filled_sentence
 
 _FEWEST_MARKS = 2  # plants of which something was weighed by itself: fewer make no drawing
@@ -46,10 +46,13 @@ class ArmView:
 
 @dataclass(frozen=True, slots=True)
 class ArmsView:
-    """All arms with the rows of their table, the drawing of their plants with what it says, and the caveat."""
+    """All arms with their table, the drawings with what each says, and the caveat.
+
+    Stages that are drawn are not in the table; the record has them all.
+    """
 
     arms: tuple[ArmView, ...]
-    rows: tuple[ArmRow, ...]
+    table: ArmTable
     dots: DotPlot | None
     said: str
     left_out: str
@@ -58,11 +61,6 @@ class ArmsView:
     stages: SpansPlot | None
     stages_said: str
     caveat: str
-
-    @property
-    def has_stages(self) -> bool:
-        """Whether the table has days of stages, which a note explains."""
-        return any(row.stage for row in self.rows)
 
     @property
     def names(self) -> tuple[tuple[int, str], ...]:
@@ -76,6 +74,7 @@ def arms_view(facts: Facts, book: FigureBook) -> ArmsView | None:
     if not arms:
         return None
     plot = _dots(arms, facts, book.wording)
+    table = arm_table(arms, facts, book)
     totals, stages = _totals(arms, facts, book.wording), _stages(arms, facts, book.wording)
     moved = tuple(dict.fromkeys(plant for arm in arms for plant in arm.moved))
     left_out = (
@@ -85,10 +84,10 @@ def arms_view(facts: Facts, book: FigureBook) -> ArmsView | None:
     )
     return ArmsView(
         _views(arms, facts),
-        rows_of(arms, facts, book),
+        table.without_stages() if stages else table,
         plot,
         _plot_words(plot, book.wording) if plot else "",
-        f"{left_out}." if left_out else "",
+        opening(f"{left_out}.") if left_out else "",
         totals,
         _totals_words(totals, book.wording) if totals else "",
         spans_plot(stages),
@@ -230,6 +229,12 @@ def _stages(arms: Sequence[ArmFacts], facts: Facts, wording: Wording) -> tuple[S
 def _stages_words(rows: Sequence[SpanRow]) -> str:
     """The days of each stage, for who cannot see the drawing."""
     return " ".join(f"{row.label}. {'; '.join(span.name for span in row.spans)}." for row in rows)
+
+
+def whole_table(facts: Facts, book: FigureBook) -> ArmTable | None:
+    """All that is known of each arm, for the record of a run; None where nothing is compared."""
+    arms = arm_facts_of(facts)
+    return arm_table(arms, facts, book) if arms else None
 
 
 def _caveat(arms: Sequence[ArmFacts]) -> str:

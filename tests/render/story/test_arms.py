@@ -45,7 +45,7 @@ def table(found: ArmsView) -> dict[str, list[str]]:
     """The cells of the table as text."""
     return {
         row.label: [re.sub(r"\s+", " ", cell.striptags()).replace(NBSP, " ") for cell in row.cells]
-        for row in found.rows
+        for row in found.table.rows
     }
 
 
@@ -211,5 +211,5 @@ def test_names_of_authors_are_escaped() -> None:
     """A group's name with markup in it stays text."""
     setup = setup_of(6, groups=(("<b>x", GROUPS[0][1]), ("y", GROUPS[1][1])))
     rows = [event(Deed.TASTE, 40, what="<b>x is <i>good</i>"), pick(30, joint("P1"), grams(20), 1)]
-    cells = next(row.cells for row in view(*rows, setup=setup).rows if row.label == "Taste")
+    cells = next(row.cells for row in view(*rows, setup=setup).table.rows if row.label == "Taste")
     assert "&lt;i&gt;good" in "".join(cells)
