@@ -6,25 +6,21 @@ was shown. Never computes a value.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 from itertools import groupby
 from typing import Protocol
 
 from markupsafe import Markup, escape
 
-from sitegen.core.facts.figure import Figure
+from sitegen.core.facts.figure import Figure, Rate
 from sitegen.core.facts.method import Method
 from sitegen.core.facts.tree import Facts
-from sitegen.core.findings.finding import Source
-from sitegen.core.language.catalogue import tr, tr_c, tr_n
-from sitegen.core.language.text import listed
+from sitegen.core.language.catalogue import tr, tr_c
 from sitegen.core.language.wording import Pieces, Wording, opening
 from sitegen.core.site.addresses import experiment_page, link, record_page, working_anchor
 from sitegen.core.values.quantity import Quantity
 from sitegen.render.numbers.labels import SUBJECTS, Labels, subject_of, subject_words
-
-OWN_FILE = "experiment.yaml"
+from sitegen.render.numbers.places import Places
 
 
 class Experiment(Protocol):
@@ -37,14 +33,15 @@ class Experiment(Protocol):
 
 @dataclass(frozen=True, slots=True)
 class Working:
-    """How one figure came about."""
+    """How one figure came about; `value` in the units of the journal alone."""
 
     figure: Figure
+    value: str
     anchor: str
     label: str
     method: str
     method_title: str
-    lines: str
+    places: Markup
     rounding: str
 
 
@@ -57,12 +54,12 @@ class WorkingGroup:
     items: tuple[Working, ...]
 
     @property
-    def shared(self) -> tuple[tuple[Working, ...], ...]:
-        """The items together that came about by one formula from the same lines."""
-        found: dict[tuple[str, str], list[Working]] = {}
+    def by_method(self) -> tuple[tuple[tuple[Working, ...], ...], ...]:
+        """The items by formula, and those of one formula by the rows that they are from."""
+        found: dict[str, dict[Markup, list[Working]]] = {}
         for item in self.items:
-            found.setdefault((item.figure.formula, item.lines), []).append(item)
-        return tuple(map(tuple, found.values()))
+            found.setdefault(item.figure.formula, {}).setdefault(item.places, []).append(item)
+        return tuple(tuple(map(tuple, places.values())) for places in found.values())
 
 
 @dataclass(slots=True)
@@ -78,6 +75,7 @@ class FigureBook:
     shown: dict[str, tuple[Figure, Facts]] = field(default_factory=dict)
     record: str = ""
     _labels: dict[str, Labels] = field(default_factory=dict)
+    _places: dict[str, Places] = field(default_factory=dict)
 
     def labels(self, facts: Facts) -> Labels:
         """The labels of the figures of an experiment; made once a page."""
@@ -108,22 +106,30 @@ class FigureBook:
             WorkingGroup(
                 subject,
                 subject_words(subject),
-                tuple(self._working(figure, self.labels(facts).say(figure)) for figure, facts in pairs),
+                tuple(self._working(figure, facts) for figure, facts in pairs),
             )
             for subject, pairs in groupby(shown, key=lambda pair: subject_of(pair[0].name))
         )
 
-    def _working(self, figure: Figure, label: str) -> Working:
+    def _working(self, figure: Figure, facts: Facts) -> Working:
         method = self.methods.get(figure.formula)
+        if facts.id not in self._places:
+            self._places[facts.id] = Places.of(facts.run.rows)
+        record = self.record or record_page(facts.id)
         return Working(
             figure=figure,
+            value=self._value(figure),
             anchor=working_anchor(figure.name),
-            label=label,
+            label=self.labels(facts).say(figure),
             method=figure.formula if method else "",
             method_title=tr_c("method", method.title) if method else "",
-            lines=lines_in_words(figure.rows),
+            places=self._places[facts.id].shown(figure.rows, record, self.page, self.wording),
             rounding=self._rounding(figure),
         )
+
+    def _value(self, figure: Figure) -> str:
+        pieces = self.wording.pieces(figure)
+        return str(replace(pieces, also="") if isinstance(figure.value, Quantity | Rate) else pieces)
 
     def _rounding(self, figure: Figure) -> str:
         value = figure.value
@@ -156,29 +162,3 @@ def _figure_html(figure: Figure, experiment: str, pieces: Pieces, target: str, *
         for kind, text in said
     )
     return Markup(inner if alone else f"<span{name}>{inner}</span>")  # noqa: S704 - every part is escaped
-
-
-def lines_in_words(rows: Iterable[Source]) -> str:
-    """`lines 41, 55 and 63; leaves.csv, lines 2–19`: the experiment's own file goes without saying."""
-    found: dict[str, set[int]] = {}
-    for row in rows:
-        found.setdefault(row.file, set()).add(row.line)
-    return "; ".join(_begin(file) + _lines(sorted(lines)) for file, lines in found.items())
-
-
-def _begin(file: str) -> str:
-    name = file.rpartition("/")[2]
-    return "" if name == OWN_FILE else f"{name}, "
-
-
-def _lines(lines: list[int]) -> str:
-    runs: list[list[int]] = []
-    for line in lines:
-        if runs and line == runs[-1][-1] + 1:
-            runs[-1].append(line)
-        else:
-            runs.append([line])
-    words: list[str] = []
-    for run in runs:
-        words += [f"{run[0]}–{run[-1]}"] if len(run) > 2 else [str(line) for line in run]
-    return tr_n("line\u00a0{lines}", "lines\u00a0{lines}", len(lines), lines=listed(words))

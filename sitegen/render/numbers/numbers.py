@@ -1,19 +1,20 @@
 """All numbers of a run by subject.
 
-In: facts. Out: `Item` rows with HTML. A figure expected of every run
-has its own line, recorded or not; rarer indices that are not known are named together.
+In: facts. Out: `Item` rows with HTML: a line for each figure that is known. Those that are not are named together: the
+figures expected of every run in one list, rarer ones at the end of their subject.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from itertools import chain
 
 from markupsafe import Markup, escape
 
 from sitegen.core.facts.figure import NOT_RECORDED, Figure, Share, Value, figures
-from sitegen.core.facts.indices import SetStageFacts
+from sitegen.core.facts.indices import PlantSets, SetStageFacts
 from sitegen.core.facts.tree import Facts, MilestoneFacts
-from sitegen.core.language.catalogue import tr
+from sitegen.core.language.catalogue import tr, tr_noop
 from sitegen.core.language.figure_words import label_words, remarks_words
 from sitegen.core.language.text import listed
 from sitegen.core.language.wording import opening
@@ -47,12 +48,30 @@ def numbers(facts: Facts, book: FigureBook) -> tuple[Item, ...]:
     return tuple(items)
 
 
-def rarer(facts: Facts, book: FigureBook) -> tuple[Item, ...]:
-    """The indices that few readers look for, by subject."""
+def unrecorded(facts: Facts, book: FigureBook) -> str:
+    """The figures expected of every run that this one has not, in one sentence."""
     labels = book.labels(facts)
-    found = ((subject, [f for f in _wanted(facts, subject) if not _common(f)]) for subject in _ORDER)
+    subjects = (subject for subject in _ORDER if subject != "milestones")
+    wanted = (f for subject in subjects for f in _wanted(facts, subject) if _common(f) and not f.recorded)
+    missing = list(dict.fromkeys(labels.inside(figure) for figure in wanted))
+    message = (
+        tr_noop("Not recorded so far: {things}.") if facts.running else tr_noop("Not recorded: {things}.")
+    )
+    return tr(message, things=listed(missing)) if missing else ""
+
+
+def rarer(facts: Facts, book: FigureBook, but: frozenset[str] = frozenset()) -> tuple[Item, ...]:
+    """The indices that few readers look for, by subject; all `but` those that the page shows already."""
+    labels = book.labels(facts)
+    found = (
+        (subject, [f for f in _wanted(facts, subject) if not _common(f) and f.name not in but])
+        for subject in _ORDER
+    )
     lines = (
-        (subject, (*_lines(rare, facts, book, labels), *_of_sets(subject, facts, book)))
+        (
+            subject,
+            (*_lines(rare, facts, book, labels), *_unknown(rare, labels), *_of_sets(subject, facts, book)),
+        )
         for subject, rare in found
     )
     return tuple(Item(subject_words(subject), said) for subject, said in lines if said)
@@ -61,8 +80,11 @@ def rarer(facts: Facts, book: FigureBook) -> tuple[Item, ...]:
 def _of_sets(subject: str, facts: Facts, book: FigureBook) -> Iterator[Markup]:
     """One line for each stage of each set of plants."""
     sets = (facts.sets.by_group, facts.sets.by_variety, facts.sets.by_tub) if subject == "sets" else ()
+    repeated = _repeated(facts.sets) if sets else set()
     for plants in (each for kind in sets for each in kind):
         for stage in plants.stages:
+            if all(figure.name in repeated for figure in figures(stage)):
+                continue
             name = tr("{set}, {stage}", set=label_words(plants.label), stage=label_words(stage.label))
             said = Markup("; ").join(_stage_of_set(stage, facts, book))
             yield Markup("{}: {}").format(opening(name), said)
@@ -107,14 +129,28 @@ def _wanted(facts: Facts, subject: str) -> list[Figure]:
         if not f.name.startswith(_ELSEWHERE) and _STAGES_OF_SETS not in f.name
     ]
     alone = {group for group in map(_group, found) if group and sum(_group(f) == group for f in found) == 1}
+    repeated = _repeated(facts.sets) if subject == "sets" else set()
     # A claim that nothing can be set beside says why; the day of the first pick by it would say the same again.
     unknown = {figure.name for figure in found if not figure.recorded}
     double = {_EXPECTED} if {_EXPECTED, _AGAINST_CLAIM} <= unknown else set()
     return [
         figure
         for figure in found
-        if _group(figure) not in alone and not _is_used(figure.name) and figure.name not in double
+        if _group(figure) not in alone and not _is_used(figure.name) and figure.name not in double | repeated
     ]
+
+
+def _repeated(sets: PlantSets) -> set[str]:
+    """The figures of a set that say of its plants what an earlier set of the same plants says of them."""
+    said: dict[tuple[object, ...], str] = {}
+    repeated = set()
+    for each in chain(sets.by_group, sets.by_variety, sets.by_tub):
+        path = len(next(figures(each)).name.removesuffix("lost"))
+        for figure in figures(each):
+            key = (frozenset(each.plants), figure.name[path:], figure.value, figure.remarks)
+            if said.setdefault(key, figure.name) != figure.name:
+                repeated.add(figure.name)
+    return repeated
 
 
 def _group(figure: Figure) -> str:
@@ -128,16 +164,21 @@ def _is_used(name: str) -> bool:
 
 
 def _lines(found: Iterable[Figure], facts: Facts, book: FigureBook, labels: Labels) -> Iterator[Markup]:
-    missing: list[str] = []
     for figure in found:
-        if figure.recorded or figure.name.count(".") < COMMON_DEPTH:
+        if figure.recorded:
             yield Markup("{}: {}{}").format(labels.say(figure), book.show(figure, facts), _note(figure))
-        else:
-            why = "" if figure.remarks == (NOT_RECORDED,) else _bracketed(figure)
-            missing.append(labels.inside(figure) + why)
+
+
+def _unknown(found: Iterable[Figure], labels: Labels) -> Iterator[Markup]:
+    """One line for all figures that are not known."""
+    missing = [_missing(figure, labels) for figure in found if not figure.recorded]
     if missing:
         words = tr("This log cannot say: {things}.", things=listed(missing))
         yield Markup('<span class="none">{}</span>').format(words)
+
+
+def _missing(figure: Figure, labels: Labels) -> str:
+    return labels.inside(figure) + ("" if figure.remarks == (NOT_RECORDED,) else _bracketed(figure))
 
 
 def _note(figure: Figure) -> Markup:

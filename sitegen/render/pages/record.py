@@ -20,13 +20,13 @@ from sitegen.core.site.page import Page
 from sitegen.core.site.site_map import OtherPages
 from sitegen.render.metadata.head import Head
 from sitegen.render.numbers.figures import FigureBook
-from sitegen.render.numbers.numbers import numbers, rarer
+from sitegen.render.numbers.numbers import numbers, rarer, unrecorded
 from sitegen.render.numbers.tables import picks_table, plants_table
 from sitegen.render.numbers.used import used
 from sitegen.render.story.arms import whole_table
 from sitegen.render.story.cautions import fitting_cautions
 from sitegen.render.story.coincidences import coincidences
-from sitegen.render.story.questions import answered_questions, missing_words
+from sitegen.render.story.questions import answered_questions
 from sitegen.render.story.result import headlines
 from sitegen.render.story.run_sentences import germination_sentence, milestone_sentences
 from sitegen.render.story.timeline import PhaseView
@@ -60,7 +60,7 @@ def record(
         phases=phases,
         pictures={PurePosixPath(p.file).name: p for p in content.pictures},
         questions=answered_questions(facts, content.pictures, wording),
-        unrecorded=missing_words(facts),
+        unrecorded=unrecorded(facts, own),
         story=() if told else (germination_sentence(facts), *milestone_sentences(facts)),
         coincidences=() if told else coincidences(facts, wording),
         picks_remark=opening(remarks_words(total.remarks)) if total.recorded else "",
@@ -74,11 +74,12 @@ def record(
 
 def _tables(facts: Facts, book: FigureBook, others: OtherPages) -> dict[str, object]:
     """The numbers of the run, as lists and tables."""
+    arms = whole_table(facts, book)
     return {
-        "arms": whole_table(facts, book),
+        "arms": arms,
         "used": used(facts, book, others),
         "numbers": numbers(facts, book),
-        "rarer": rarer(facts, book),
+        "rarer": rarer(facts, book, arms.names if arms else frozenset()),
         "picks": picks_table(facts, book),
         "plants": plants_table(facts, book),
     }

@@ -48,11 +48,12 @@ class ArmRow:
 
 @dataclass(frozen=True, slots=True)
 class ArmTable:
-    """All arms side by side, in the order of `arms`, with the remarks of several rows."""
+    """All arms side by side, in the order of `arms`, with the remarks of several rows; `names` are its figures'."""
 
     arms: tuple[str, ...]
     rows: tuple[ArmRow, ...]
     notes: tuple[str, ...]
+    names: frozenset[str]
 
     @property
     def has_stages(self) -> bool:
@@ -80,7 +81,13 @@ def arm_table(arms: Sequence[ArmFacts], facts: Facts, book: FigureBook) -> ArmTa
     names = tuple(opening(arm.name) for arm in arms)
     shared = _shared(found)
     rows = [_shown(each, shared, facts, book) if isinstance(each, _Found) else each for each in found]
-    return ArmTable(names, tuple(rows), tuple(_note(said, found, names) for said in shared))
+    shown = (each.figures for each in found if isinstance(each, _Found))
+    return ArmTable(
+        names,
+        tuple(rows),
+        tuple(_note(said, found, names) for said in shared),
+        frozenset(figure.name for figure in chain.from_iterable(shown) if figure is not None),
+    )
 
 
 def _rows(arms: Sequence[ArmFacts], facts: Facts) -> Iterator[_Found | ArmRow | None]:

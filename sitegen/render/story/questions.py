@@ -13,7 +13,6 @@ from sitegen.core.facts.figure import Figure
 from sitegen.core.facts.tree import Facts, Work
 from sitegen.core.language.catalogue import tr, tr_n, tr_noop
 from sitegen.core.language.figure_words import remarks_words
-from sitegen.core.language.text import listed
 from sitegen.core.language.wording import Wording
 from sitegen.core.site.addresses import day_anchor
 from sitegen.core.site.content import Picture
@@ -241,16 +240,3 @@ _QUESTIONS: tuple[tuple[str, Answer], ...] = (
     (tr_noop("How much work was it?"), _how_much_work),
     (tr_noop("What did it use?"), _used),
 )
-
-
-def missing_words(facts: Facts) -> str:
-    """The records that are missing, in one line; empty while a run goes on."""
-    tubs = facts.run.setup.tubs
-    asked = {
-        tr("how tall the plants grew"): _known(facts.growth.tallest),
-        tr("the room under the lamp"): all(tub.system.headroom is not None for tub in tubs),
-        tr("the water"): _known(facts.solution.water),
-        tr("the electricity"): _known(facts.climate.energy),
-    }
-    missing = [words for words, known in asked.items() if not known]
-    return "" if facts.running or not missing else tr("Not recorded: {things}.", things=listed(missing))

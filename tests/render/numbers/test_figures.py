@@ -1,11 +1,10 @@
-"""Figures as HTML, and the lines of the journal in words."""
+"""Figures as HTML, and their working."""
 
 from __future__ import annotations
 
 from sitegen.core.facts.figure import Figure
-from sitegen.core.findings.finding import Source
 from sitegen.core.language.wording import NBSP, Wording
-from sitegen.render.numbers.figures import FigureBook, lines_in_words
+from sitegen.render.numbers.figures import FigureBook
 from tests.render.builders import facts
 
 
@@ -41,12 +40,3 @@ def test_working_is_grouped_by_subject() -> None:
         ("Work", ["Visits"]),
         ("The run", ["Length"]),
     ]
-
-
-def test_lines_in_words() -> None:
-    """Lines are listed by file, neighbours drawn together."""
-    rows = [Source("seasons/s/e/experiment.yaml", line) for line in (41, 42, 43, 55)]
-
-    said = lines_in_words([*rows, Source("seasons/s/e/leaves.csv", 2), rows[0]])
-
-    assert said == f"lines{NBSP}41–43 and 55; leaves.csv, line{NBSP}2"

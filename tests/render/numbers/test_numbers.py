@@ -7,8 +7,11 @@ import re
 from sitegen.core.language.wording import NBSP, Wording
 from sitegen.core.records.rows import Run
 from sitegen.render.numbers.figures import FigureBook
-from sitegen.render.numbers.numbers import numbers, rarer
+from sitegen.render.numbers.numbers import numbers, rarer, unrecorded
+from tests.measure.builders import grams, joint, pick, run_of, setup_of
 from tests.render.builders import facts, full_run, started_run
+
+PICKS = [pick(40, joint("P1"), grams(20), 1), pick(44, joint("P3"), grams(30), 2)]
 
 
 def said(run: Run) -> dict[str, list[str]]:
@@ -25,13 +28,55 @@ def test_the_run() -> None:
     assert said(full_run())["The run"] == ["Length: 64 days", "Last visit: day 64"]
 
 
-def test_what_every_run_is_asked_for_is_never_left_out() -> None:
-    """A run without readings has the line all the same, and it says so."""
-    found = said(started_run())
+def not_recorded(run: Run) -> str:
+    """What is said of all that is missing."""
+    return unrecorded(facts(run), FigureBook(Wording(), "experiments/first-physalis.html"))
 
-    assert found["Growth"][:2] == ["Tallest: not recorded", "Widest: not recorded"]
-    assert found["Air and light"][:2] == ["Air: not recorded", "Humidity of the air: not recorded"]
-    assert found["Harvest"][0] == "Harvest: not recorded"
+
+def test_what_every_run_is_asked_for_is_never_left_out() -> None:
+    """A run without readings has no lines of them; one sentence names all that is missing."""
+    found = said(started_run())
+    missing = not_recorded(started_run())
+
+    assert "not recorded" not in str(found)
+    assert "Growth" not in found
+    assert missing.startswith("Not recorded so far: ")
+    assert {"tallest", "widest", "humidity of the air"} <= set(
+        re.split(r": |, | and |\.", missing)
+    )
+
+
+def test_what_is_recorded_is_not_missing() -> None:
+    """A figure has its line or is named as missing, never both; a run with its end says nothing of "so far"."""
+    lines = {line.partition(":")[0].lower() for lines in said(full_run()).values() for line in lines}
+    missing = not_recorded(full_run())
+
+    assert missing.startswith("Not recorded: ")
+    assert lines & set(re.split(r": |, | and |\.", missing)) == set()
+
+
+def test_sets_of_the_same_plants_are_measured_once() -> None:
+    """Where each group has a tub of its own, the figures of the tubs that say the same are left out; others stay."""
+    groups = (("early", ("P1", "P2")), ("late", ("P3", "P4")))
+    found = facts(run_of(setup_of(4, tubs=("left", "right"), groups=groups), picks=PICKS))
+    book = FigureBook(Wording(), "experiments/first-physalis.html")
+    (sets,) = (item.lines for item in rarer(found, book) if item.name == "Groups, varieties and tubs")
+    known = [text for line in sets if "This log cannot say" not in (text := line.striptags())]
+    said_of = [text.partition(",")[0] for text in known]
+
+    assert {found.sets.by_tub[n].plants for n in (0, 1)} == {("P1", "P2"), ("P3", "P4")}
+    assert set(said_of) == {"Early", "Late"}
+
+
+def test_what_a_table_shows_is_left_out() -> None:
+    """The figures that a page shows already are not among the rarer ones."""
+    book = FigureBook(Wording(), "experiments/first-physalis.html")
+    shown = frozenset({"harvest.per.day"})
+
+    def named(but: frozenset[str]) -> set[str]:
+        return set(re.findall(r'data-figure="([^"]+)"', str(rarer(facts(), book, but))))
+
+    assert named(frozenset()) - named(shown) == shown & named(frozenset())
 
 
 def test_a_stage_is_one_line() -> None:

@@ -14,7 +14,7 @@ from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import exactly
 from sitegen.core.values.units import Dimension
 from sitegen.measure import measure
-from sitegen.render.story.questions import answered_questions, missing_words
+from sitegen.render.story.questions import answered_questions
 from tests.measure.builders import event, grams, joint, litres, pick, reading, run_of, seeds, setup_of
 from tests.render.builders import full_run, started_run
 
@@ -129,9 +129,3 @@ def test_what_would_be_changed_is_the_authors_word() -> None:
     changed = replace(run, setup=replace(run.setup, answer=Answer("again", "it fruited", "pick earlier")))
 
     assert asked(changed)["What should change next time?"] == "Pick earlier."
-
-
-def test_what_is_missing_is_one_line() -> None:
-    """What was not recorded is named once, and of a run that goes on nothing is."""
-    assert missing_words(measure(long_run())) == "Not recorded: the electricity."
-    assert missing_words(measure(started_run())) == ""
