@@ -219,7 +219,8 @@ def _agree(own: Amount, other: Amount, factor: float, flag: str) -> bool:
 
 
 _NOTE = re.compile(
-    rf"{_amount('own')}(?: \({_amount('other')}[^()]*\))?[^;:()]*, (?:rounded to|gerundet auf) {_amount('step')}"
+    rf"{_amount('own')}(?: \({_amount('other')}[^()]*\))?(?:(?!\. )[^;:()])*"
+    rf", (?:rounded to|gerundet auf) {_amount('step')}"
 )
 
 

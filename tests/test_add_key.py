@@ -134,7 +134,7 @@ def test_two_files_and_the_catalogues_are_touched(home: Path) -> None:
 
 def test_page(home: Path) -> None:
     """The timeline tells each value in the words of the journal's language, and the work is counted."""
-    page = (home / "site" / "experiments" / "sorrel-crate.html").read_text("utf-8")
+    page = (home / "site" / "experiments" / "sorrel-crate" / "record.html").read_text("utf-8")
     text = re.sub(r"\s+", " ", re.sub(r"<[^>]+>", " ", page))
 
     for said in (

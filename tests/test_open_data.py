@@ -71,7 +71,7 @@ def test_orange_trees_published(tmp_path: Path, orange, capsys: pytest.CaptureFi
 
     widest = one["figures"]["growth.widest"]
     assert widest["value"]["low"] == pytest.approx(orange.circumference.max() / 10)
-    assert figures_on(out / "experiments" / "trees.html")["growth.widest"] == {
+    assert figures_on(out / "experiments" / "trees" / "record.html")["growth.widest"] == {
         " ".join(widest["text"].split())
     }
 

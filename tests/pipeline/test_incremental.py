@@ -341,7 +341,9 @@ def test_an_entry_of_another_run_reaches_the_page_of_a_shared_tub(
 
     assert outcome is not None
     pages = {address for address in outcome.written if address.startswith("experiments/")}
-    assert pages == {"experiments/one.html", "experiments/three.html"}
+    assert pages == {
+        f"experiments/{run}{end}" for run in ("one", "three") for end in (".html", "/record.html")
+    }
     assert "up to 3\N{NO-BREAK SPACE}L" in _text(site, "one")
     assert _served(tree(site.output)) == _served(site.anew()[0])
 
@@ -391,7 +393,7 @@ def _served(files: dict[str, bytes]) -> dict[str, bytes]:
     return {place: body for place, body in files.items() if not place.startswith(".")}
 
 
-def test_a_note_changes_one_page_and_its_data(tmp_path: Path) -> None:
+def test_a_note_changes_one_run_and_its_data(tmp_path: Path) -> None:
     """And the index of the search; lists, neighbours, charts and the picture for links stay as they are."""
     site = start(tmp_path)
     site.write()
@@ -399,9 +401,10 @@ def test_a_note_changes_one_page_and_its_data(tmp_path: Path) -> None:
     outcome = site.write().outcome
 
     assert outcome is not None
-    (page,) = (address for address in outcome.written if address.endswith(".html"))
+    page, record = sorted(address for address in outcome.written if address.endswith(".html"))
     name = page.removeprefix("experiments/").removesuffix(".html")
-    assert {address for address in outcome.written if address != page} <= {
+    assert record == f"experiments/{name}/record.html"
+    assert set(outcome.written) - {page, record} <= {
         f"data/{name}/entries.csv",
         f"data/{name}/events.csv",
         f"data/{name}/datapackage.json",

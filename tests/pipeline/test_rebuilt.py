@@ -64,7 +64,8 @@ def _wait(day: date) -> Edit:
 
 
 LISTS = {"compare.html", "index.html"}
-RUNS = {"experiments/one.html", "experiments/two.html", "experiments/three.html"}
+RECORDS = {f"experiments/{run}/record.html" for run in ("one", "two", "three")}
+RUNS = {f"experiments/{run}.html" for run in ("one", "two", "three")} | RECORDS
 GROUPS = {
     f"{each}.html" for each in ("crops/leaf", "crops/tomato", "crops/orange", "systems/tray", "systems/pot")
 }
@@ -76,6 +77,9 @@ ALL = LISTS | RUNS | GROUPS | SEASONS | TEXTS  # with the navigation and the sty
 def pages(*names: str) -> set[str]:
     """Pages by their names."""
     return {f"{name}.html" for name in names}
+
+
+ONE = pages("experiments/one", "experiments/one/record")
 
 
 def check(site: Site, edits: dict[str, tuple[Edit, int, set[str]]]) -> None:
@@ -98,16 +102,16 @@ def test_an_edit_of_one_run(tmp_path: Path) -> None:
     edits: dict[str, tuple[Edit, int, set[str]]] = {
         "nothing": (lambda _: None, 0, set()),
         "saved as it was": (_touch, 0, set()),
-        "a note": (_edit(ONE_LOG, "as it was", "as it is"), 1, pages("experiments/one")),
-        "a recap": (_put(RECAP, "It *grew*.\n"), 1, pages("experiments/one")),
+        "a note": (_edit(ONE_LOG, "as it was", "as it is"), 1, ONE),
+        "a recap": (_put(RECAP, "It *grew*.\n"), 1, ONE),
         "another recap": (_put(RECAP, "It grew.\n"), 1, pages("experiments/one")),
         "a photo": (_photo, 1, pages("index", "seasons/one", "systems/tray", "experiments/one")),
-        "a height": (_edit(ONE_LOG, "9 cm", "11 cm"), 1, pages("experiments/one")),
-        "a title": (_edit(ONE_LOG, "First", "Renamed"), 2, lists | pages("crops/leaf", "experiments/one")),
+        "a height": (_edit(ONE_LOG, "9 cm", "11 cm"), 1, ONE),
+        "a title": (_edit(ONE_LOG, "First", "Renamed"), 2, lists | pages("crops/leaf") | ONE),
         "an id": (
             _edit(ONE_LOG, "log:", "was: [older]\nlog:"),
             2,
-            pages("experiments/older", "experiments/one"),
+            pages("experiments/older", "experiments/older/record"),
         ),
         "a link": (_put(TWO_RECAP, "See [it](one).\n"), 1, pages("experiments/two")),
         "no link": (_put(TWO_RECAP, "All went well.\n"), 1, pages("experiments/two")),
@@ -120,7 +124,9 @@ def test_an_edit_of_the_journal(tmp_path: Path) -> None:
     """What any page may show renders all runs; a text does not, unless its title in the navigation is another."""
     prices = "prices: {currency: EUR, electricity: 0.3 per kWh}\n"
     season = pages("experiments/three", "index", "seasons/two")
-    crop = LISTS | pages("crops/tomato", "experiments/two", "seasons/one", "systems/pot")
+    crop = LISTS | pages(
+        "crops/tomato", "experiments/two", "experiments/two/record", "seasons/one", "systems/pot"
+    )
     edits: dict[str, tuple[Edit, int, set[str]]] = {
         "a text": (_edit("about.md", "A bench.", "My bench."), 0, pages("about")),
         "a text's title": (_edit("about.md", "# About", "# About us"), 3, ALL | pages("404")),
@@ -128,7 +134,7 @@ def test_an_edit_of_the_journal(tmp_path: Path) -> None:
         "a text less": (lambda site: (site.root / "more.md").unlink(), 3, ALL | pages("404")),
         "a season's title": (_edit("seasons/two/season.yaml", "Season two", "Winter"), 3, season),
         "the journal's title": (_edit("journal.yaml", "Test bench", "Bench"), 3, ALL | pages("404")),
-        "a price": (_append("journal.yaml", prices), 3, RUNS),
+        "a price": (_append("journal.yaml", prices), 3, RECORDS),
         "units": (_append("journal.yaml", "units: us\n"), 3, RUNS | pages("systems/tray")),
         "a crop's name": (_edit("crops.yaml", "Dwarf tomato", "Small tomato"), 3, crop),
         "an asset": (_put("look/assets/own.css", "p { order: 1 }"), 3, set()),
@@ -147,7 +153,7 @@ def test_a_day_that_passes(tmp_path: Path) -> None:
         "the day of it": (
             _wait(date(2026, 4, 20)),
             3,
-            lists | pages("crops/orange", "seasons/two", "experiments/three"),
+            lists | pages("crops/orange", "seasons/two", "experiments/three", "experiments/three/record"),
         ),
         "the day after": (_wait(date(2026, 4, 21)), 0, set()),
     }

@@ -347,6 +347,16 @@ class Wording:
         step = displayed_step(quantity, self._measured(quantity))
         return self._amount(step, self._measured(step))
 
+    def as_measured(self, value: Value | Figure) -> str:
+        """A value as text for its working: an amount in the system of measurement, beside that of the journal."""
+        if isinstance(value, Figure):
+            return self.as_measured(value.value)
+        pieces = self.pieces(value)
+        own = isinstance(value, Rate) or (
+            isinstance(value, Quantity) and first_system(value, self.units) == self._measured(value)
+        )
+        return str(replace(pieces, also="") if own else pieces)
+
     def _measured(self, quantity: Quantity) -> Units:
         """The system of measurement; that of the journal where a value was measured in neither."""
         other = not measured_in(quantity, self.units) and measured_in(quantity, self.other)

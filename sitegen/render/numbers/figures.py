@@ -12,7 +12,7 @@ from typing import Protocol
 
 from markupsafe import Markup, escape
 
-from sitegen.core.facts.figure import Figure, Rate
+from sitegen.core.facts.figure import Figure
 from sitegen.core.facts.method import Method
 from sitegen.core.facts.tree import Facts
 from sitegen.core.language.catalogue import tr, tr_c
@@ -33,7 +33,7 @@ class Experiment(Protocol):
 
 @dataclass(frozen=True, slots=True)
 class Working:
-    """How one figure came about; `value` in the units of the journal alone."""
+    """How one figure came about; `value` in the units that it was measured in."""
 
     figure: Figure
     value: str
@@ -118,7 +118,7 @@ class FigureBook:
         record = self.record or record_page(facts.id)
         return Working(
             figure=figure,
-            value=self._value(figure),
+            value=self.wording.as_measured(figure),
             anchor=working_anchor(figure.name),
             label=self.labels(facts).say(figure),
             method=figure.formula if method else "",
@@ -126,10 +126,6 @@ class FigureBook:
             places=self._places[facts.id].shown(figure.rows, record, self.page, self.wording),
             rounding=self._rounding(figure),
         )
-
-    def _value(self, figure: Figure) -> str:
-        pieces = self.wording.pieces(figure)
-        return str(replace(pieces, also="") if isinstance(figure.value, Quantity | Rate) else pieces)
 
     def _rounding(self, figure: Figure) -> str:
         value = figure.value

@@ -41,9 +41,7 @@ def test_what_every_run_is_asked_for_is_never_left_out() -> None:
     assert "not recorded" not in str(found)
     assert "Growth" not in found
     assert missing.startswith("Not recorded so far: ")
-    assert {"tallest", "widest", "humidity of the air"} <= set(
-        re.split(r": |, | and |\.", missing)
-    )
+    assert {"tallest", "widest", "humidity of the air"} <= set(re.split(r": |, | and |\.", missing))
 
 
 def test_what_is_recorded_is_not_missing() -> None:

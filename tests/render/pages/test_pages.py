@@ -180,12 +180,14 @@ def test_figures_lead_to_their_working() -> None:
     assert {anchor for anchor in record.ids if anchor.startswith("working-")} == shown
 
 
-def test_working_names_method_and_lines() -> None:
-    """The working of the harvest leads to its formula and to the lines that went in."""
-    article = text_of("experiments/first-physalis/record.html").partition('id="working-harvest-total">')[2]
+def test_working_names_method_and_days() -> None:
+    """The working of the harvest leads to its formula and to the days that its picks are of."""
+    before, _, after = text_of("experiments/first-physalis/record.html").partition(
+        'id="working-harvest-total">'
+    )
 
-    assert '<a href="../../methods.html#method-total-weight">' in article.partition("</article>")[0]
-    assert "lines\u00a02055, 2060 and 2061" in article.partition("</article>")[0]
+    assert before.rpartition("<p>")[2].startswith('<a href="../../methods.html#method-total-weight">')
+    assert re.findall(r'href="#(day-\d+)"', after.partition("</p>")[0]) == ["day-55", "day-60"]
 
 
 def test_what_the_author_wrote_is_escaped() -> None:

@@ -35,7 +35,7 @@ def test_a_day_is_told_in_ready_sentences() -> None:
         "So far: 84 g picked, 8 L of water.",
     ]
     assert [plain(part) for part in rows[60][2:]] == [
-        "Picked: at least 112 g. Taste: 4 of 5, sharp <b>. Weighed & eaten: {{ nothing }}",
+        "Picked: at least 112 g. Taste: 4 out of 5, sharp <b>. Weighed & eaten: {{ nothing }}",
         "So far: at least 196 g picked, 8 L of water.",
     ]
 
