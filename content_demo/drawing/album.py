@@ -54,13 +54,13 @@ def _autumn_2024() -> tuple[Picture, ...]:
     return (
         Picture(
             f"{jars}/day-14.jpg",
-            Bench("jars", "strips", row(EMBER, 0.08, 0.1, 0.06, 0.09), "day 14", "autumn"),
+            Bench("jars", "strips", row(EMBER, 0.08, 0.1, 0.06, 0.09), "autumn"),
         ),
         Picture(
             f"{jars}/day-38-outer-leaves.jpg",
-            Weighing("emberfrill", 24, "oz", "day 38", True, "autumn"),
+            Weighing("emberfrill", 24, "oz", True, "autumn"),
         ),
-        Picture(f"{jars}/day-57-bolting.png", Bench("jars", "strips", late, "day 57", "autumn")),
+        Picture(f"{jars}/day-57-bolting.png", Bench("jars", "strips", late, "autumn")),
         Picture(
             f"{first}/2024-10-29-into-the-tub.jpg",
             Bench(
@@ -74,25 +74,24 @@ def _autumn_2024() -> tuple[Picture, ...]:
                     Plant("pebble-lantern", 0.12),
                     None,
                 ),
-                "day 24",
             ),
             datetime(2024, 10, 29, 19, 42, 8),
         ),
         Picture(
             f"{first}/day-59-first-flowers.jpg",
-            Bench("slate", "panel", flowering, "day 59", "dusk"),
+            Bench("slate", "panel", flowering, "dusk"),
         ),
         Picture(
             f"{first}/2025-01-17-ripe.jpg",
-            Bench("slate", "panel", fruiting, "day 104", "dusk"),
+            Bench("slate", "panel", fruiting, "dusk"),
             datetime(2025, 1, 17, 18, 5, 51),
             turned=True,
         ),
         Picture(
             f"{basil}/day-29-wick-box.jpg",
-            Bench("wick", "strips", row(Plant("basil", 0.3), 0.3, 0.26, 0.34, 0.24), "day 29"),
+            Bench("wick", "strips", row(Plant("basil", 0.3), 0.3, 0.26, 0.34, 0.24)),
         ),
-        Picture(f"{basil}/day-54-cut.jpg", Weighing("basil", 34, "31 g", "day 54")),
+        Picture(f"{basil}/day-54-cut.jpg", Weighing("basil", 34, "31 g")),
     )
 
 
@@ -118,42 +117,42 @@ def _spring_2025() -> tuple[Picture, ...]:
     return (
         Picture(
             f"{pair}/2025-03-25-tub.jpg",
-            Bench("slate", "bar", young, "day 24", "spring"),
+            Bench("slate", "bar", young, "spring"),
             datetime(2025, 3, 25, 20, 11, 30),
         ),
         Picture(
             f"{pair}/day-38-two-bowls.jpg",
-            Weighing("two lettuces", 22, "107 g", "day 38", wall="spring"),
+            Weighing("two lettuces", 22, "107 g", wall="spring"),
         ),
-        Picture(f"{pair}/day-57-last-cut.jpg", Bench("slate", "bar", full, "day 57", "spring")),
+        Picture(f"{pair}/day-57-last-cut.jpg", Bench("slate", "bar", full, "spring")),
         Picture(
             f"{lamps}/2025-05-16-bar.jpg",
-            Bench("slate", "bar", lanky, "day 41", "spring"),
+            Bench("slate", "bar", lanky, "spring"),
             datetime(2025, 5, 16, 21, 2, 17),
         ),
         Picture(
             f"{lamps}/2025-05-16-panel.jpg",
-            Bench("moss", "panel", row(PEBBLE, 0.36, 0.42, 0.33), "day 41", "spring"),
+            Bench("moss", "panel", row(PEBBLE, 0.36, 0.42, 0.33), "spring"),
             datetime(2025, 5, 16, 21, 3, 2),
         ),
-        Picture(f"{lamps}/day-98-first-red.jpg", Bench("moss", "panel", reds, "day 98", "summer")),
+        Picture(f"{lamps}/day-98-first-red.jpg", Bench("moss", "panel", reds, "summer")),
         Picture(
             f"{lamps}/day-118-two-bowls.jpg",
-            Weighing("pebble-lantern", 24, "393 g", "day 118", wall="summer"),
+            Weighing("pebble-lantern", 24, "393 g", wall="summer"),
         ),
         Picture(
             f"{radish}/2025-03-21.jpg",
-            Bench("tray", "hood", tops, "day 13", "spring"),
+            Bench("tray", "hood", tops, "spring"),
             datetime(2025, 3, 21, 7, 15, 44),
         ),
         Picture(
             f"{radish}/2025-04-06-pulled.jpg",
-            Weighing("radishes", 5, "83 g", "day 29", wall="spring"),
+            Weighing("radishes", 5, "83 g", wall="spring"),
             datetime(2025, 4, 6, 11, 30, 0),
         ),
         Picture(
             f"{bean}/2025-05-13.jpg",
-            Bench("tray", "hood", beans, "day 24", "spring"),
+            Bench("tray", "hood", beans, "spring"),
             datetime(2025, 5, 13, 18, 48, 9),
         ),
         Picture(
@@ -162,14 +161,13 @@ def _spring_2025() -> tuple[Picture, ...]:
                 "tray",
                 "hood",
                 tuple(Plant("bean", growth, flowers=6) for growth in (0.8, 0.72, 0.84, 0.76, 0.78)),
-                "day 43",
                 "summer",
             ),
         ),
         *(
             Picture(
                 f"{bean}/day-{day}-third.jpg",
-                Bench("tray", "hood", plants, f"day {day}", wall, near=2),
+                Bench("tray", "hood", plants, wall, near=2),
             )
             for day, wall, plants in (
                 (15, "spring", row(BEAN, 0.1, 0.08, 0.11, 0.05, 0.09, 0.1)),
@@ -181,8 +179,8 @@ def _spring_2025() -> tuple[Picture, ...]:
                 ),
             )
         ),
-        Picture(f"{bean}/day-63-pods.jpg", Weighing("pods", 26, "121 g", "day 63", wall="summer")),
-        Picture(f"{bean}/day-79-leather.jpg", Weighing("old pods", 6, "38 g", "day 79", wall="summer")),
+        Picture(f"{bean}/day-63-pods.jpg", Weighing("pods", 26, "121 g", wall="summer")),
+        Picture(f"{bean}/day-79-leather.jpg", Weighing("old pods", 6, "38 g", wall="summer")),
     )
 
 
@@ -204,18 +202,18 @@ def _autumn_2025() -> tuple[Picture, ...]:
     return (
         Picture(
             f"{cut}/2025-09-30-even.jpg",
-            Bench("moss", "bar", row(HARBOUR, 0.38, 0.4, 0.36, 0.41, 0.37, 0.36), "day 24", "autumn"),
+            Bench("moss", "bar", row(HARBOUR, 0.38, 0.4, 0.36, 0.41, 0.37, 0.36), "autumn"),
             datetime(2025, 9, 30, 19, 20, 12),
         ),
-        Picture(f"{cut}/day-38.jpg", Bench("moss", "bar", turn, "day 38", "autumn")),
+        Picture(f"{cut}/day-38.jpg", Bench("moss", "bar", turn, "autumn")),
         Picture(
             f"{cut}/2025-11-03-whole.jpg",
-            Weighing("one lettuce", 1, "144 g", "day 58", wall="autumn"),
+            Weighing("one lettuce", 1, "144 g", wall="autumn"),
             datetime(2025, 11, 3, 17, 55, 40),
         ),
         Picture(
             f"{cinder}/2025-09-25-planted.jpg",
-            Bench("tray", "panel", row(CINDER, 0.12, 0.08, 0.14, 0.1), "day 26", "autumn"),
+            Bench("tray", "panel", row(CINDER, 0.12, 0.08, 0.14, 0.1), "autumn"),
             datetime(2025, 9, 25, 20, 0, 3),
         ),
         Picture(
@@ -224,18 +222,17 @@ def _autumn_2025() -> tuple[Picture, ...]:
                 "tray",
                 "panel",
                 tuple(Plant("cinder-button", growth, flowers=5) for growth in (0.66, 0.55, 0.7, 0.62)),
-                "day 56",
                 "autumn",
             ),
         ),
-        Picture(f"{cinder}/day-106-dusk.jpg", Bench("tray", "panel", dusk, "day 106", "dusk")),
+        Picture(f"{cinder}/day-106-dusk.jpg", Bench("tray", "panel", dusk, "dusk")),
         Picture(
             f"{cinder}/2026-02-04-second-flush.webp",
-            Weighing("cinder-button", 15, "74 g", "day 158", wall="dusk"),
+            Weighing("cinder-button", 15, "74 g", wall="dusk"),
         ),
         Picture(
             f"{pepper}/2025-10-13.jpg",
-            Bench("wick", "hood", row(WINDLASS, 0.24, 0.16, 0.3), "day 51", "autumn"),
+            Bench("wick", "hood", row(WINDLASS, 0.24, 0.16, 0.3), "autumn"),
             datetime(2025, 10, 13, 18, 31, 26),
         ),
         Picture(
@@ -248,30 +245,28 @@ def _autumn_2025() -> tuple[Picture, ...]:
                     Plant("windlass-yellow", 0.66, green=1),
                     Plant("windlass-yellow", 0.9, green=4),
                 ),
-                "day 104",
             ),
         ),
-        Picture(f"{pepper}/2026-01-18-two-yellow.png", Bench("wick", "hood", yellow, "day 148", "dusk")),
+        Picture(f"{pepper}/2026-01-18-two-yellow.png", Bench("wick", "hood", yellow, "dusk")),
         Picture(
             f"{herb}/2025-11-08-fans.jpg",
             Bench(
                 "slate",
                 "bar",
                 row(Plant("coriander", 0.3), 0.4, 0.42, 0.32, 0.4, 0.34, 0.43),
-                "day 28",
                 "dusk",
             ),
             datetime(2025, 11, 8, 16, 44, 50),
         ),
-        Picture(f"{herb}/day-54-bunch.jpg", Weighing("coriander", 8, "2.0 oz", "day 54")),
+        Picture(f"{herb}/day-54-bunch.jpg", Weighing("coriander", 8, "2.0 oz")),
         Picture(
             f"{jars}/2025-10-31-jars.jpg",
-            Bench("jars", "strips", row(OAK, 0.5, 0.46, 0.54, 0.42), "day 27", "autumn"),
+            Bench("jars", "strips", row(OAK, 0.5, 0.46, 0.54, 0.42), "autumn"),
             datetime(2025, 10, 31, 21, 9, 0),
         ),
         Picture(
             f"{jars}/day-51-three-left.jpg",
-            Bench("jars", "strips", (*row(OAK, 0.4, 0.36, 0.42), None), "day 51"),
+            Bench("jars", "strips", (*row(OAK, 0.4, 0.36, 0.42), None)),
         ),
     )
 
@@ -299,15 +294,14 @@ def _summer_2026() -> tuple[Picture, ...]:
                 "slate",
                 "bar",
                 (*row(EMBER, 0.54, 0.52, 0.44, 0.58, 0.42), None),
-                "day 23",
                 "summer",
             ),
             datetime(2026, 6, 24, 20, 33, 18),
         ),
-        Picture(f"{hot}/day-37.jpg", Weighing("emberfrill", 30, "136 g", "day 37", wall="summer")),
+        Picture(f"{hot}/day-37.jpg", Weighing("emberfrill", 30, "136 g", wall="summer")),
         Picture(
             f"{hot}/2026-07-26-running-up.jpg",
-            Bench("slate", "bar", running, "day 55", "summer"),
+            Bench("slate", "bar", running, "summer"),
             datetime(2026, 7, 26, 19, 58, 33),
         ),
         Picture(
@@ -316,18 +310,17 @@ def _summer_2026() -> tuple[Picture, ...]:
                 "tray",
                 "hood",
                 row(Plant("carrot", 0.2), 0.2, 0.24, 0.18, 0.22, 0.36, 0.34, 0.4, 0.35),
-                "day 31",
                 "summer",
             ),
             datetime(2026, 6, 9, 21, 12, 0),
         ),
         Picture(
             f"{carrot}/day-74-first-pot.jpg",
-            Weighing("carrots", 3, "31 g", "day 74", wall="summer"),
+            Weighing("carrots", 3, "31 g", wall="summer"),
         ),
         Picture(
             f"{carrot}/2026-08-12-forked.jpg",
-            Weighing("forked carrots", 8, "145 g", "day 95", wall="summer"),
+            Weighing("forked carrots", 8, "145 g", wall="summer"),
             datetime(2026, 8, 12, 10, 4, 59),
         ),
         Picture(
@@ -341,7 +334,6 @@ def _summer_2026() -> tuple[Picture, ...]:
                     Plant("cinder-button", 0.24),
                     Plant("pebble-lantern", 0.26),
                 ),
-                "day 33",
                 "summer",
             ),
             datetime(2026, 8, 27, 20, 20, 20),
@@ -361,19 +353,18 @@ def _summer_2026() -> tuple[Picture, ...]:
                         ("pebble-lantern", 0.66),
                     )
                 ),
-                "day 59",
                 "autumn",
             ),
         ),
-        Picture(f"{both}/day-91-colour.jpg", Bench("moss", "panel", colouring, "day 91", "autumn")),
+        Picture(f"{both}/day-91-colour.jpg", Bench("moss", "panel", colouring, "autumn")),
         Picture(
             f"{both}/2026-11-21-still-growing.jpg",
-            Bench("moss", "panel", last, "day 119", "dusk"),
+            Bench("moss", "panel", last, "dusk"),
             datetime(2026, 11, 21, 18, 26, 7),
         ),
         Picture(
             f"{chard}/2026-10-15-draft.jpg",
-            Bench("wick", "bar", row(Plant("chard", 0.3), 0.36, 0.4, 0.3, 0.36), "day 33", "autumn"),
+            Bench("wick", "bar", row(Plant("chard", 0.3), 0.36, 0.4, 0.3, 0.36), "autumn"),
         ),
     )
 

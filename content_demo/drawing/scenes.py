@@ -31,7 +31,6 @@ class Bench:
     vessel: str
     lamp: str
     plants: tuple[Plant | None, ...]
-    label: str
     wall: str = "grey"
     near: int | None = None
 
@@ -43,7 +42,6 @@ class Weighing:
     produce: str
     amount: int
     reading: str
-    label: str
     dial: bool = False
     wall: str = "grey"
 
@@ -90,7 +88,6 @@ def bench_picture(scene: Bench, name: str) -> Image.Image:
             _plant(canvas, chance, plant, place)
     canvas.glow(spread, colour, strength * 0.22, 160)
     frame = _frame(scene, drop) if scene.near is None else _close(places[scene.near])
-    _card(canvas, scene.label, frame)
     return canvas.finished(frame)
 
 
@@ -233,24 +230,6 @@ def _jars(canvas: Canvas, scene: Bench) -> list[Point]:
 BUILDERS: dict[str, Callable[[Canvas, Bench], list[Point]]] = {"jars": _jars}
 
 
-def _card(canvas: Canvas, label: str, frame: Box) -> None:
-    """Stand a card with the day in the lower right corner of the frame."""
-    size = (frame[2] - frame[0]) / WIDE
-    x, y = frame[2] - 216 * size, frame[3] - 112 * size
-    canvas.polygon(
-        [
-            (x + 6 * size, y + 60 * size),
-            (x + 10 * size, y + 90 * size),
-            (x + 192 * size, y + 90 * size),
-            (x + 186 * size, y + 10 * size),
-        ],
-        (84, 62, 46),
-    )
-    canvas.box((x, y), (182 * size, 82 * size), PAPER, 6)
-    canvas.box((x, y), (182 * size, 12 * size), (196, 92, 62), 4)
-    canvas.write((x + 91 * size, y + 48 * size), label, INK, 36 * size)
-
-
 def scale_picture(scene: Weighing, name: str) -> Image.Image:
     """Draw the kitchen scale with what was picked."""
     canvas, chance = Canvas(WIDE, HIGH), Random(name)
@@ -262,7 +241,6 @@ def scale_picture(scene: Weighing, name: str) -> Image.Image:
     canvas.ellipse((800, 682), 490, 58, (226, 228, 224))
     canvas.ellipse((800, 684), 440, 44, (204, 208, 206))
     HEAPS[scene.produce](canvas, chance, scene.amount)
-    _card(canvas, scene.label, SCALE_FRAME)
     return canvas.finished(SCALE_FRAME)
 
 
