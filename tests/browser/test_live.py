@@ -97,7 +97,7 @@ def test_an_edit_of_the_log_appears_where_the_reader_is(
     page: Page, live: tuple[subprocess.Popen[str], str], journal: Path
 ) -> None:
     """The entry changes; scroll position, opened details and what a script added elsewhere stay."""
-    opened(page, live[1] + OAK_PAGE)
+    opened(page, live[1] + OAK_PAGE.replace(".html", "/record.html"))
     entry = page.get_by_text("NOTE-MARK").first
     page.evaluate("document.querySelectorAll('details').forEach((each) => (each.open = true))")
     page.evaluate("document.querySelector('header').append(Object.assign(new Image(), {id: 'added'}))")

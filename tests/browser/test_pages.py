@@ -16,9 +16,11 @@ pytestmark = [
 ]
 
 EXPERIMENT = "experiments/cinder-button-flood.html"
+RECORD = "experiments/cinder-button-flood/record.html"
 KINDS = (
     "index.html",
     EXPERIMENT,
+    RECORD,
     "experiments/cinder-beside-pebble.html",
     "crops/dwarf-tomato.html",
     "systems/flood-tray.html",
@@ -140,6 +142,7 @@ def test_nothing_is_missing_without_script(browser: Browser, site: Path) -> None
     assert shots
     assert all((site / EXPERIMENT).parent.joinpath(shot).is_file() for shot in shots)
     assert page.locator(".chart svg").count() > 4
+    page.goto((site / RECORD).as_uri())
     assert page.locator(".entry").count() > 10
     page.context.close()
 

@@ -16,6 +16,7 @@ pytestmark = [
 ]
 
 EXPERIMENT = "experiments/cinder-button-flood.html"
+RECORD = "experiments/cinder-button-flood/record.html"
 TABLE = """<div class="region"><table class="sorts"><thead><tr><th>Run</th><th>Harvest</th><th>When</th></tr></thead>
   <tbody><tr><th>b10</th><td>about 1.2 kg <span class="also">(2 lb)</span></td><td>4 Oct</td></tr>
   <tr><th>b9</th><td>at least 900 g</td><td>9 Oct</td></tr>
@@ -83,7 +84,7 @@ def test_the_comparison_is_sorted_by_day(page: Page, site: Path) -> None:
 
 def test_rows_are_sifted(page: Page, site: Path) -> None:
     """Rows that lack a word go, how many are left is said, and all come back."""
-    opened(page, site, EXPERIMENT)
+    opened(page, site, RECORD)
     rows = column(page, 1)
     page.get_by_label("Only rows with").fill("p3 22")
     expect(page.locator(".sift output")).to_have_text(f"1 of {len(rows)} rows")
@@ -131,7 +132,7 @@ def test_what_was_written_about_a_day_is_found_there(page: Page, site: Path) -> 
 def test_pictures_are_paged_with_the_keyboard(page: Page, site: Path) -> None:
     """A picture opens large, arrows go on and round, Escape leads back to where the reader was."""
     opened(page, site, EXPERIMENT)
-    page.locator(".strip a.shot").nth(1).focus()
+    page.locator(".strip a.shot").first.focus()
     page.keyboard.press("Enter")
     viewer = page.get_by_role("dialog", name="Pictures")
     seen = [viewer.locator("output").inner_text()]
@@ -165,11 +166,11 @@ def test_pictures_follow_the_direction_of_the_page(page: Page, site: Path) -> No
 def test_a_chart_says_its_values(page: Page, site: Path) -> None:
     """On focus and arrow keys, and under a pointer, the value of a mark stands beside it."""
     opened(page, site, EXPERIMENT)
-    drawing = page.locator("#chart-height .wide svg")
+    drawing = page.locator("#chart-height .narrow svg")
     drawing.scroll_into_view_if_needed()
     drawing.focus()
     page.keyboard.press("ArrowRight")
-    said = page.locator("#chart-height .wide .readout")
+    said = page.locator("#chart-height .narrow .readout")
     first = said.inner_text()
     page.keyboard.press("ArrowRight")
     second = said.inner_text()

@@ -13,7 +13,7 @@ from sitegen.core.values.day import Day
 from sitegen.render.drawings.dots import OPEN, SHAPES
 from sitegen.render.drawings.scale import FULL
 
-_TOP, _LANE, _BELOW = 8, 14, 8  # to the first lane, from lane to lane, below the last one
+_TOP, _LANE, _BELOW = 7, 14, 3  # to the first lane, from lane to lane, below the last one
 _BEFORE, _AFTER = 4, 4  # days of the axis before the first mark and after the last one
 _STEPS = (1, 2, 7, 14, 28, 56)  # days between two ticks
 _MOST_TICKS = 5

@@ -39,6 +39,7 @@ from sitegen.render.data.tables import ChartFiles, Credit, chart_files
 from sitegen.render.metadata.head import Head
 from sitegen.render.metadata.linked_data import chapter_files
 from sitegen.render.numbers.figures import FigureBook
+from sitegen.render.numbers.tables import picks_table
 from sitegen.render.pages.beside import beside_earlier
 from sitegen.render.pages.outlook import outlook_of
 from sitegen.render.pages.record import record
@@ -101,6 +102,7 @@ def experiment(context: Context, content: ExperimentContent, summary: RunSummary
         placed=placed,
         arms=arms,
         record=record_page(facts.id),
+        picks=picks_table(facts, book),
         phases=phases,
         chapter_files=chapter_files(setup),
         **selections(context, setup),

@@ -39,11 +39,15 @@ _SAID = (
 
 @dataclass(frozen=True, slots=True)
 class ArmRow:
-    """One row: its label, and a cell for each arm; `stage` where it is the day of a stage."""
+    """One row: its label, and a cell for each arm.
+
+    `stage` where it is the day of a stage, `detail` where only the record has it.
+    """
 
     label: str
     cells: tuple[Markup, ...]
     stage: bool = False
+    detail: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,9 +64,10 @@ class ArmTable:
         """Whether there are days of stages, which a note explains."""
         return any(row.stage for row in self.rows)
 
-    def without_stages(self) -> ArmTable:
-        """The table beside a drawing of the stages."""
-        return replace(self, rows=tuple(row for row in self.rows if not row.stage))
+    def in_short(self, *, stages: bool) -> ArmTable:
+        """The rows that answer which arm did better; `stages` where no drawing shows them."""
+        rows = (row for row in self.rows if not row.detail and (stages or not row.stage))
+        return replace(self, rows=tuple(rows))
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,6 +78,7 @@ class _Found:
     figures: tuple[Figure | None, ...]
     remarks: tuple[tuple[Remark, ...], ...]
     stage: bool = False
+    detail: bool = False
 
 
 def arm_table(arms: Sequence[ArmFacts], facts: Facts, book: FigureBook) -> ArmTable:
@@ -91,16 +97,18 @@ def arm_table(arms: Sequence[ArmFacts], facts: Facts, book: FigureBook) -> ArmTa
 
 
 def _rows(arms: Sequence[ArmFacts], facts: Facts) -> Iterator[_Found | ArmRow | None]:
-    def row(label: str, pick: Callable[[ArmFacts], Figure], *, why: bool = False) -> _Found | None:
+    def row(
+        label: str, pick: Callable[[ArmFacts], Figure], *, why: bool = False, detail: bool = False
+    ) -> _Found | None:
         figures = tuple(pick(arm) for arm in arms)
         if not any(each.recorded for each in figures):
             return None
-        return _Found(label, figures, _remarks(figures, arms, why=why))
+        return _Found(label, figures, _remarks(figures, arms, why=why), detail=detail)
 
     yield row(tr("Harvest so far") if facts.running else tr("Harvest"), lambda arm: arm.total)
     yield row(tr("First pick"), lambda arm: arm.of_set.picks.first, why=True)
     last = tr("Last pick so far") if facts.running else tr("Last pick")
-    yield row(last, lambda arm: arm.of_set.picks.last, why=True)
+    yield row(last, lambda arm: arm.of_set.picks.last, why=True, detail=True)
     yield ArmRow(tr("Plants"), tuple(escape(_plants(arm)) for arm in arms))
     yield row(tr("Harvest per spot"), lambda arm: arm.of_set.picks.per_spot)
     yield row(tr("For the floor space"), lambda arm: arm.of_set.picks.square_metre, why=True)
@@ -108,9 +116,9 @@ def _rows(arms: Sequence[ArmFacts], facts: Facts) -> Iterator[_Found | ArmRow | 
     yield row(tr("For the electricity used"), lambda arm: arm.of_set.picks.kilowatt_hour, why=True)
     yield row(tr("Seeds that came up"), lambda arm: arm.of_set.germination)
     yield from _stages(arms, facts)
-    yield row(tr("Greatest height, mean"), lambda arm: arm.of_set.height.mean)
+    yield row(tr("Greatest height, mean"), lambda arm: arm.of_set.height.mean, detail=True)
     if not any(arm.of_set.height.mean.recorded for arm in arms):
-        yield row(tr("Greatest height"), lambda arm: arm.of_set.height.range)
+        yield row(tr("Greatest height"), lambda arm: arm.of_set.height.range, detail=True)
     if any(_some(arm.of_set.lost) for arm in arms):
         yield row(tr("Plants lost"), lambda arm: arm.of_set.lost)
     if any(arm.of_set.tastes for arm in arms):
@@ -145,7 +153,7 @@ def _shown(row: _Found, shared: Sequence[Remark], facts: Facts, book: FigureBook
         _cell(figure, [each for each in remarks if each not in shared], facts, book)
         for figure, remarks in zip(row.figures, row.remarks, strict=True)
     )
-    return ArmRow(row.label, tuple(cells), row.stage)
+    return ArmRow(row.label, tuple(cells), row.stage, row.detail)
 
 
 def _cell(figure: Figure | None, remarks: Sequence[Remark], facts: Facts, book: FigureBook) -> Markup:
@@ -159,10 +167,10 @@ def _note(said: Remark, found: Sequence[_Found | ArmRow], arms: Sequence[str]) -
     """A remark of several rows with their names, and the name of the arm where it is not true of all."""
     rows = [row for row in found if isinstance(row, _Found) and any(said in each for each in row.remarks)]
     named = [n for n in range(len(arms)) if any(said in row.remarks[n] for row in rows)]
-    where = [row.label for row in rows]
+    where = listed([tr("“{label}”", label=row.label) for row in rows])
     if len(named) < len(arms):
-        where = [listed([arms[n] for n in named]), *where]
-    return f"{'; '.join(where)}: {remarks_words([said])}."
+        where = f"{listed([arms[n] for n in named])}, {where}"
+    return f"{where}: {remarks_words([said])}."
 
 
 def _some(figure: Figure) -> bool:

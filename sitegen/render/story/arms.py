@@ -48,7 +48,7 @@ class ArmView:
 class ArmsView:
     """All arms with their table, the drawings with what each says, and the caveat.
 
-    Stages that are drawn are not in the table; the record has them all.
+    Stages that are drawn are not in the table, nor are details; the record has them all.
     """
 
     arms: tuple[ArmView, ...]
@@ -84,7 +84,7 @@ def arms_view(facts: Facts, book: FigureBook) -> ArmsView | None:
     )
     return ArmsView(
         _views(arms, facts),
-        table.without_stages() if stages else table,
+        table.in_short(stages=not stages),
         plot,
         _plot_words(plot, book.wording) if plot else "",
         opening(f"{left_out}.") if left_out else "",

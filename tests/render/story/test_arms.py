@@ -13,7 +13,8 @@ from sitegen.core.records.rows import Deed, Event, Pick
 from sitegen.core.records.setup import LampUse, Setup
 from sitegen.measure import measure
 from sitegen.render.numbers.figures import FigureBook
-from sitegen.render.story.arms import ArmsView, arms_view
+from sitegen.render.story.arm_rows import ArmTable
+from sitegen.render.story.arms import ArmsView, arms_view, whole_table
 from tests.measure.builders import event, grams, joint, milestone, pick, run_of, setup_of, unweighed
 from tests.measure.test_random_runs import LAMP
 
@@ -43,9 +44,14 @@ def said(found: ArmsView) -> list[str]:
 
 def table(found: ArmsView) -> dict[str, list[str]]:
     """The cells of the table as text."""
+    return cells(found.table)
+
+
+def cells(found: ArmTable) -> dict[str, list[str]]:
+    """The cells of a table as text."""
     return {
         row.label: [re.sub(r"\s+", " ", cell.striptags()).replace(NBSP, " ") for cell in row.cells]
-        for row in found.table.rows
+        for row in found.rows
     }
 
 
@@ -111,11 +117,20 @@ def test_the_table_has_what_is_known_of_any_arm() -> None:
     """A row is left out where nothing is known of any arm; the harvest and the first pick come first."""
     rows = [pick(30, joint("P1"), grams(20), 1), pick(40, joint("P4"), grams(60), 2)]
     found = table(view(*rows, ENDED, milestones=[milestone("first_flower", 25, joint("P1", "P4"))]))
-    assert list(found) == ["Harvest", "First pick", "Last pick", "Plants", "Harvest per spot", "First flower"]
+    assert list(found) == ["Harvest", "First pick", "Plants", "Harvest per spot", "First flower"]
     assert found["Harvest"] == ["60 g (2.1 oz)", "20 g (0.71 oz)"]
     assert found["First pick"] == ["day 40", "day 30"]
     assert found["Plants"] == ["3: P4, P5 and P6", "3: P1, P2 and P3"]
     assert found["Harvest per spot"] == ["20 g (0.71 oz)", "6.7 g (0.236 oz)"]
+
+
+def test_the_record_has_every_row() -> None:
+    """The last pick and the heights are details: the record has them, the page of the run has not."""
+    rows = [pick(30, joint("P1"), grams(20), 1), pick(40, joint("P4"), grams(60), 2)]
+    facts = measure(run_of(ONE_TUB, events=[ENDED], picks=rows))
+    whole = whole_table(facts, FigureBook(WORDING, "x"))
+    assert whole is not None
+    assert set(cells(whole)) - set(table(view(*rows, ENDED))) == {"Last pick"}
 
 
 def test_a_cell_that_is_not_known_says_why() -> None:
