@@ -247,7 +247,9 @@ def test_every_chart_can_be_taken_along(site: Path) -> None:
     for page in (site / "experiments").glob("*.html"):
         html = page.read_text("utf-8")
         drawn = set(re.findall(r'<figure class="chart" id="(chart-\w+)"', html))
-        told = set(re.findall(r'<p class="told" id="(chart-\w+)"', html))
+        sentences = re.findall(r'<p class="told" id="(chart-\w+)">(.*?)</p>', html, re.DOTALL)
+        drawn |= {name for name, words in sentences if ".svg" in words}  # where the page has a better drawing
+        told = {name for name, _ in sentences}
         files = site / "data" / page.stem
         assert {file.stem for file in files.glob("chart-*.svg")} == drawn
         assert {file.stem for file in files.glob("chart-*.csv")} == drawn | told
