@@ -47,7 +47,7 @@ def record(
     head = Head(
         address,
         tr("The record: {title}", title=setup.title),
-        tr("Every visit, all numbers with their working, and the data of this run."),
+        tr("{title}: every visit, all numbers with their working, and the data.", title=setup.title),
         here=experiment_page(facts.id),
     )
     return context.page(
