@@ -287,7 +287,7 @@ def test_the_record_has_the_stages_that_a_page_only_draws(site: Path) -> None:
     """Beside a drawing of the stages the table of a run's page has no row for them; that of the record has them all."""
 
     def labels(page: str) -> list[str]:
-        return re.findall(r'role="rowheader">(.*?)</th>', (site / page).read_text(encoding="utf-8"))
+        return re.findall(r'<tr><th scope="row">(.*?)</th>', (site / page).read_text(encoding="utf-8"))
 
     story, record = (labels(f"experiments/pebble-two-lamps{end}") for end in (".html", "/record.html"))
     assert "Harvest" in story
