@@ -14,8 +14,9 @@ from sitegen.core.language.wording import Wording, opening
 from sitegen.core.values.day import Day
 from sitegen.render.pages.summary import RunSummary
 
-# Months; of more than `NARROW`, every second one is named where there is little room.
-YEAR_END, NARROW = 12, 6
+# Months; of more than `NARROW`, every second one is named where there is little room. The first one and each January have
+# the year beside their name: of more than `BESIDE_YEAR`, the month after such a name has no room there.
+YEAR_END, NARROW, BESIDE_YEAR = 12, 6, 4
 
 Position = Callable[[date], float]
 
@@ -79,12 +80,17 @@ def _months(first: date, last: date, at: Position, wording: Wording) -> list[Mon
     begins = [first]
     while (following := _next_month(begins[-1])) < last:
         begins.append(following)
-    crowded = len(begins) > NARROW
+
+    def roomy(index: int) -> bool:
+        if len(begins) > NARROW:
+            return index % 2 == 1
+        return len(begins) > BESIDE_YEAR and index > 0 and (index == 1 or begins[index - 1].month == 1)
+
     return [
         Month(
             wording.month_name(when) if index else wording.month(when, short=True),
             at(when),
-            roomy=crowded and index % 2 == 1,
+            roomy=roomy(index),
         )
         for index, when in enumerate(begins)
     ]

@@ -64,3 +64,15 @@ def test_uncertain_days_of_the_first_pick_and_the_end_are_stretches() -> None:
     assert bar.words.replace(NBSP, " ") == (
         "Sown 7 Jun 2025, first pick 16 Jun 2025 to 19 Jun 2025, ended 24 Jun 2025 to 27 Jun 2025."
     )
+
+
+def test_a_name_beside_a_year_has_no_room_on_a_phone() -> None:
+    """The first month and January say their year; of five months the next is named on broad screens alone."""
+
+    def named(first: dt.date, last: dt.date) -> list[str]:
+        months = calendar_of([sown(first), sown(last)], SAY).months
+        return [month.name for month in months if not month.roomy]
+
+    assert named(dt.date(2025, 3, 5), dt.date(2025, 5, 2)) == ["Mar 2025", "Apr", "May"]
+    assert named(dt.date(2025, 3, 5), dt.date(2025, 7, 2)) == ["Mar 2025", "May", "Jun", "Jul"]
+    assert named(dt.date(2025, 11, 5), dt.date(2026, 3, 2)) == ["Nov 2025", "Jan 2026", "Mar"]
