@@ -35,13 +35,14 @@ def draw(
         wide = narrow = NO_DRAWING
         if not data.said:
             wide, narrow = drawings(chart.specification, data, facts.axis, store)
-        charts.append(chart_of(chart.name, data, wide, narrow))
+        charts.append(chart_of(chart.name, data, wide, narrow, facts.axis.end))
     return tuple(charts)
 
 
-def chart_of(name: str, data: ChartData, wide: Drawing, narrow: Drawing) -> Chart:
-    """The data of a chart with its drawings."""
-    return Chart(name, data.title, data.description, wide, narrow, data.table, data.caption, data.said)
+def chart_of(name: str, data: ChartData, wide: Drawing, narrow: Drawing, last: int = 0) -> Chart:
+    """The data of a chart with its drawings; `last` is the last day of the run."""
+    days = (data.begins, data.ends or last)
+    return Chart(name, data.title, data.description, wide, narrow, data.table, data.caption, data.said, days)
 
 
 def charts_with_data(

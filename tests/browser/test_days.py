@@ -42,7 +42,7 @@ def said(page: Page) -> str:
 
 def test_arrow_keys_move_the_day(page: Page) -> None:
     """Each day is said in words that a screen reader hears too; a day between visits tells of the one before."""
-    day = page.get_by_role("slider", name="Day of the run")
+    day = page.get_by_role("slider", name="Day of the run", exact=True)
     day.focus()
     page.keyboard.press("Home")
     first = said(page)
@@ -78,7 +78,7 @@ def test_the_mouse_moves_the_day(page: Page) -> None:
 
 def test_the_nearest_photo_is_marked(page: Page) -> None:
     """One day's photos at a time, the nearest before or after."""
-    day = page.get_by_role("slider", name="Day of the run")
+    day = page.get_by_role("slider", name="Day of the run", exact=True)
     marked = []
     for number in ("0", "56", "80", "82", "168"):
         day.evaluate("(range, day) => { range.value = day; range.dispatchEvent(new Event('input')) }", number)
@@ -94,7 +94,7 @@ def test_the_nearest_photo_is_marked(page: Page) -> None:
 
 def test_the_stage_shows_the_photo_of_the_day(page: Page) -> None:
     """Where a theme has one, it is the photo that is marked below."""
-    day = page.get_by_role("slider", name="Day of the run")
+    day = page.get_by_role("slider", name="Day of the run", exact=True)
     day.focus()
     page.keyboard.press("Home")
     stage = page.locator(".stage img")
@@ -129,7 +129,7 @@ def test_nothing_moves_by_itself(browser: Browser, site: Path) -> None:
     """A reader who asked for less motion sees none: the day and the photo change at once."""
     page = browser.new_page(reduced_motion="reduce")
     page.goto((site / RUN).as_uri())
-    page.get_by_role("slider", name="Day of the run").focus()
+    page.get_by_role("slider", name="Day of the run", exact=True).focus()
     page.keyboard.press("Home")
 
     assert page.evaluate("document.getAnimations().length") == 0
@@ -171,3 +171,18 @@ def test_the_axis_fits_the_smallest_phone(page: Page, direction: str) -> None:
     assert len(labels) >= 6
     assert touching == []
     assert photos == sorted(photos)
+
+
+def test_the_lead_chart_is_read_by_days(page: Page) -> None:
+    """A range over the leading chart says what was done by a day and what there was so far; its ends are the chart's."""
+    chart = page.locator("#chart-harvest > .wide")
+    day = chart.get_by_role("slider", name="Harvest so far, g. Day of the run")
+    day.focus()
+    page.keyboard.press("End")
+    heard = (day.get_attribute("aria-valuetext") or "").replace("\u00a0", " ")
+
+    assert heard.startswith(f"Day {LAST}")
+    assert "So far: " in heard
+    assert heard.endswith(" L of water.")
+    box, whole = (each.bounding_box() or {} for each in (day, chart))
+    assert whole["x"] < box["x"] < box["x"] + box["width"] <= whole["x"] + whole["width"] + 12

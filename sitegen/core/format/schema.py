@@ -135,6 +135,9 @@ chart   {" | ".join(CHARTS)}
 photo   a file of photos/; on the line below it, if you like, a caption
 strip   a plant, a group, or `{ALL_PHOTOS}`: the photos that the log says show it alone, day by day
 
+A section under the heading "What went wrong", "What I would change" or "What went wrong, what I would change" (in the
+journal's language or in English) stands in that part of the page, after the charts.
+
 Each thing is placed once. Free pages, such as about.md, have no blocks."""
 
 

@@ -60,6 +60,11 @@ class Frame:
         """The width from day 0 to the last day, in units of the drawing."""
         return self.width - self.left - self.right
 
+    @property
+    def insets(self) -> tuple[float, float]:
+        """What lies before day 0 and after the last day, in per cent of the width."""
+        return round(100 * self.start, 2), round(100 * self.end, 2)
+
     def x(self, axis: DayAxis, day: float) -> float:
         """The position of a day, from the left edge of the drawing."""
         return self.width * (self.start + (1.0 - self.start - self.end) * axis.share(day))
@@ -108,7 +113,7 @@ class Chart:
     """One chart of an experiment: the same data as a wide drawing, a narrow drawing and a table.
 
     `caption` is what it shows in a sentence or two, `description` that and how to read it. Readings that make no line
-    (fewer than three days, or always the same) are not drawn: `said` tells them.
+    (fewer than three days, or always the same) are not drawn: `said` tells them. `days` are the ends of its axis.
     """
 
     name: str
@@ -119,6 +124,12 @@ class Chart:
     table: Table
     caption: str = ""
     said: str = ""
+    days: tuple[int, int] = (0, 0)
+
+    @property
+    def insets(self) -> tuple[tuple[float, float], ...]:
+        """What lies before and after the axis in the wide and in the narrow drawing, in per cent of their width."""
+        return tuple(frame.insets for frame in FRAMES)
 
     @property
     def drawn(self) -> bool:

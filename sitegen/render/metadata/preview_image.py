@@ -182,7 +182,9 @@ def _parts(word: str, font: Font, width: int) -> list[str]:
     while font.getlength(parts[-1]) > width and len(parts[-1]) > 1:
         longest = parts[-1]
         # Letters only add to a length, so the longest part that fits is found by halving.
-        fits = bisect_right(range(2, len(longest)), float(width), key=lambda n: font.getlength(longest[:n])) + 1
+        fits = (
+            bisect_right(range(2, len(longest)), float(width), key=lambda n: font.getlength(longest[:n])) + 1
+        )
         parts[-1:] = [longest[:fits], longest[fits:]]
     return parts
 

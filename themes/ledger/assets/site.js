@@ -286,7 +286,7 @@
     if (drawing.querySelector(":scope > .scrub")) return;
     const rows = JSON.parse(document.getElementById(drawing.dataset.days).textContent);
     if (rows.length === 0) return;
-    const set = drawing.dataset;
+    const set = { ...document.querySelector(".day-axis[data-days]")?.dataset, ...drawing.dataset }; // a chart is read in the words of the axis
     const [first, last] = set.x.split(" ").map(Number);
     const [before, after] = (set.inset ?? "0 0").split(" ").map(Number);
     const axis = drawing.matches(".day-axis");
@@ -294,7 +294,7 @@
     const output = make("output", { className: "says" });
     const link = set.to ? make("a") : "";
     const place = (day) => before + ((day - first) / (last - first)) * (100 - before - after);
-    range.setAttribute("aria-label", set.label);
+    range.setAttribute("aria-label", axis ? set.label : `${drawing.closest("figure").querySelector("h3").textContent}. ${set.label}`);
     range.style.left = `calc(${place(+range.min)}% - 11px)`;
     range.style.width = `calc(${place(last) - place(+range.min)}% + 22px)`;
     drawing.before(make("p", { className: "said-day" }, output, " ", link));
