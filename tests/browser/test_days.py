@@ -181,6 +181,7 @@ def test_the_lead_chart_is_read_by_days(page: Page) -> None:
     page.keyboard.press("End")
     heard = (day.get_attribute("aria-valuetext") or "").replace("\u00a0", " ")
 
+    assert page.locator("#chart-harvest output:visible").count() == 1
     assert heard.startswith(f"Day {LAST}")
     assert "So far: " in heard
     assert heard.endswith(" L of water.")

@@ -2,7 +2,7 @@
 
 In: the cumulative harvest among the facts. Out: the data of a chart. A pick that nobody weighed stands over the line
 as an open diamond, and the line then ends in an arrow: it was at least so much. Over the days on which a pick can have
-been, a band lies between the least and the most that was picked by then.
+been, a band lies between the least and the most that was picked by then. What happened meanwhile is pinned on top.
 """
 
 from __future__ import annotations
@@ -20,7 +20,7 @@ from sitegen.core.values.units import Dimension
 from sitegen.plot import stretch
 from sitegen.plot.chart_data import ChartData, Layers, Row, Span, Symbol
 from sitegen.plot.chart_type import ChartInput, ChartType, Layer, days_note, too_few
-from sitegen.plot.marks import point_marks, running_totals
+from sitegen.plot.marks import event_marks, point_marks, running_totals
 from sitegen.plot.marks.point_marks import grouped
 from sitegen.plot.marks.running_totals import RunningTotal, Sums
 from sitegen.plot.numbers_table import numbers_table, quantity_cells, quantity_heads
@@ -28,10 +28,13 @@ from sitegen.plot.scale import Scale, scale_for
 
 _COLOUR = "var(--harvest)"
 _LAYERS = (
+    event_marks.THREADS,
     *running_totals.total_layers_of(_COLOUR, width=2.5),
     *point_marks.day_layers(_COLOUR)[1:],
     Layer("symbol", "points", _COLOUR, size=54),
+    *event_marks.EVENT_LAYERS,
 )
+_FOR_EVENTS = 0.16  # the share of the scale over the total in which events are pinned
 _LIFT = 0.055  # an unweighed pick stands over the line, as a share of the scale: it adds nothing known
 
 
@@ -41,10 +44,10 @@ def harvest(given: ChartInput) -> ChartData | None:
     if not points:
         return None
     totals = _totals(points, given)
-    scale = scale_for(
-        "mass", given.units, (each.last for each in totals), room=running_totals.headroom(totals)
-    )
     begins = _begins(points, given)
+    events = [mark for mark in event_marks.event_marks(given.facts) if mark.day.reach[0] >= begins]
+    room = running_totals.headroom(totals) + (_FOR_EVENTS if events else 0.0)
+    scale = scale_for("mass", given.units, (each.last for each in totals), room=room)
     return ChartData(
         title=tr("Harvest so far, {unit}", unit=scale.unit.symbol),
         caption=_found(points, given),
@@ -55,7 +58,8 @@ def harvest(given: ChartInput) -> ChartData | None:
                     _found(points, given),
                     _open_points(points),
                     tr("Drawn from day {day}: nothing was picked before.", day=begins) if begins else "",
-                    days_note(p.day for p in points),
+                    event_marks.sentence(events),
+                    days_note([*(p.day for p in points), *(mark.day for mark in events)]),
                 ),
             )
         ),
@@ -63,8 +67,12 @@ def harvest(given: ChartInput) -> ChartData | None:
         begins=begins,
         table=_table(points, given),
         axis=scale.axis,
-        layers={**running_totals.layers(totals, scale), **_marks(points, totals, scale, given)},
-        point_labels=running_totals.names(totals, scale),
+        layers={
+            **running_totals.layers(totals, scale),
+            **_marks(points, totals, scale, given),
+            **event_marks.layers(events, scale.top),
+        },
+        point_labels=(*running_totals.names(totals, scale), *event_marks.names(events, scale.top)),
     )
 
 

@@ -93,7 +93,7 @@ FEWEST_FOR_MEDIAN = 3  # two plants are better shown as two; custom, no source
 _STROKE = 0.06  # half a stroke where a plant stopped rising, as a share of the scale
 _COLOUR = "var(--growth)"
 _LAYERS = (
-    Layer("bar", "threads", "var(--ink-soft)", width=1, opacity=0.6, dash=(1, 3)),
+    event_marks.THREADS,
     Layer("line", "plants", _COLOUR, width=1.25, opacity=0.5),
     Layer("line", "plant-gaps", _COLOUR, width=1.25, opacity=0.6, dash=(0.1, 4), cap="round"),
     Layer("line", "alone", _COLOUR, width=2),

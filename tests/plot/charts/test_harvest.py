@@ -37,7 +37,7 @@ def test_a_finding_in_words() -> None:
     assert charts(whole_run())["harvest"].description == (
         "Picked on 5 days, from day 31 to day 58: at least 329 g. "
         "1 pick was not weighed: an open diamond, and the line's end is open. "
-        "Drawn from day 28: nothing was picked before."
+        "Drawn from day 28: nothing was picked before. Pinned on top: pruned: lowest leaves on day 36."
     )
 
 

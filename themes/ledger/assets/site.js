@@ -297,7 +297,9 @@
     range.setAttribute("aria-label", axis ? set.label : `${drawing.closest("figure").querySelector("h3").textContent}. ${set.label}`);
     range.style.left = `calc(${place(+range.min)}% - 11px)`;
     range.style.width = `calc(${place(last) - place(+range.min)}% + 22px)`;
-    drawing.before(make("p", { className: "said-day" }, output, " ", link));
+    const words = make("p", { className: "said-day" }, output, " ", link);
+    if (axis) drawing.before(words);
+    else drawing.prepend(words); // shown with the one of two drawings that is
     drawing.append(range);
     all("a", drawing).forEach((each) => (each.tabIndex = -1)); // the range and its link lead to the same days
     const say = () => {
