@@ -70,10 +70,10 @@ def days_note(days: Iterable[Day]) -> str:
     uncertain = [day for day in days if not day.exact]
     if any(day.about for day in uncertain):
         return tr(
-            "A level bar: the day lies between its ends; of “about” a day it reaches {n} days to both sides.",
+            "A level bar: the day is somewhere in it; for “about” a day it reaches {n} days to both sides.",
             n=ABOUT,
         )
-    return tr("A level bar: the day lies between its ends.") if uncertain else ""
+    return tr("A level bar: the day is somewhere in it.") if uncertain else ""
 
 
 def _spanning(values: Sequence[Quantity]) -> Quantity:
@@ -139,7 +139,7 @@ class ChartInput:
             for p in points
         ]
         day = day_words(points[0].day)
-        return tr("{what}, read on {day}: {readings}.", what=what, day=day, readings=listed(values))
+        return tr("{what}, measured on {day}: {readings}.", what=what, day=day, readings=listed(values))
 
     def said_instead(self, what: str, points: Sequence[PlotPoint]) -> str:
         """A sentence in place of a chart: of fewer than three days, or always the same; empty where a chart is due."""

@@ -37,4 +37,6 @@ def stretch_note(first: int, last: int, axis: DayAxis) -> str:
     """A sentence on the days of a chart of readings; empty where these are all."""
     if (first, last) == (0, axis.end):
         return ""
-    return tr("Drawn are days {first} to {last}: all readings lie there.", first=first, last=last)
+    return tr(
+        "Only days {first} to {last} are drawn; there are no readings outside them.", first=first, last=last
+    )

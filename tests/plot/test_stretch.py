@@ -33,4 +33,4 @@ def test_an_uncertain_day_is_drawn_whole() -> None:
 def test_what_is_left_out_is_said() -> None:
     """A chart over all days needs no sentence."""
     assert stretch_note(0, 140, AXIS) == ""
-    assert stretch_note(0, 70, AXIS) == "Drawn are days 0 to 70: all readings lie there."
+    assert stretch_note(0, 70, AXIS) == "Only days 0 to 70 are drawn; there are no readings outside them."

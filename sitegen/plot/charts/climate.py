@@ -240,7 +240,7 @@ def _of_readings(source: Recorded, given: ChartInput) -> str:
     if len(source.read) == 1:
         (read,) = source.read
         return tr(
-            "{what}: read once, {value} on {day}.",
+            "{what}: measured once, {value} on {day}.",
             what=opening(source.words),
             value=given.say(read.value),
             day=day_words(read.day),
@@ -250,9 +250,10 @@ def _of_readings(source: Recorded, given: ChartInput) -> str:
     low = min(source.read, key=lambda p: p.value.low)
     high = max(source.read, key=lambda p: p.value.high or p.value.low)
     return tr(
-        "{what}: {readings}, lowest {low} on {low_day}, highest {high} on {high_day}; not read between them.",
+        "{what}: {readings}, from {low} on {low_day} to {high} on {high_day}; nothing was "
+        "measured in between.",
         what=opening(source.words),
-        readings=tr_n("{n} single reading", "{n} single readings", len(source.read)),
+        readings=tr_n("{n} reading by hand", "{n} readings by hand", len(source.read)),
         low=given.say(low.value),
         low_day=day_words(low.day),
         high=given.say(high.value),

@@ -198,7 +198,7 @@ def _routine_text(routine: RoutineFacts, given: ChartInput) -> str:
     amount = given.say(routine.amount) if routine.amount else tr("as labelled") if routine.as_labelled else ""
     often = tr("at {often}", often=routine.often) if routine.often else ""
     often = tr("at every logged refill") if routine.counted else often
-    how = " ".join(filter(None, (amount, often))) or tr("amount not kept")
+    how = " ".join(filter(None, (amount, often))) or tr("amount not recorded")
     first = day_words(routine.first)
     when = (
         tr("from {first} to {last}", first=first, last=day_words(routine.until))
@@ -208,7 +208,11 @@ def _routine_text(routine: RoutineFacts, given: ChartInput) -> str:
     said = f"{label_words(routine.label)}: {how}, {when}"
     if routine.counted:
         return said
-    note = tr("(not counted where no refill was logged)") if routine.at_each_filling else tr("(not counted)")
+    note = (
+        tr("(not in the total where no refill was logged)")
+        if routine.at_each_filling
+        else tr("(not in the total)")
+    )
     return f"{said} {note}"
 
 
@@ -230,7 +234,7 @@ def _routine_texts(given: ChartInput) -> str:
 def _dotted(given: ChartInput) -> str:
     """The routines, as they are drawn."""
     routines = _routine_texts(given)
-    return tr("Dotted, a routine: {routines}.", routines=routines) if routines else ""
+    return tr("Dotted lines are routines: {routines}.", routines=routines) if routines else ""
 
 
 def _without_drawing(given: ChartInput) -> str:

@@ -57,7 +57,9 @@ def harvest(given: ChartInput) -> ChartData | None:
                 (
                     _found(points, given),
                     _open_points(points),
-                    tr("Drawn from day {day}: nothing was picked before.", day=begins) if begins else "",
+                    tr("Drawn from day {day} on: nothing was picked before that.", day=begins)
+                    if begins
+                    else "",
                     event_marks.sentence(events),
                     days_note([*(p.day for p in points), *(mark.day for mark in events)]),
                 ),
@@ -186,11 +188,11 @@ def _found(points: Sequence[CumulativePoint], given: ChartInput) -> str:
         return (
             tr("Picked on {day}: {amount}.", day=days[0], amount=amount)
             if picked
-            else tr("Tallied on {day}: {amount}.", day=days[0], amount=amount)
+            else tr("Total so far, on {day}: {amount}.", day=days[0], amount=amount)
         )
     if picked:
         return tr("Picked on {n} days, from {first} to {last}: {amount}.", **places)
-    return tr("Tallied on {n} days, from {first} to {last}: {amount}.", **places)
+    return tr("Totals noted on {n} days, from {first} to {last}: {amount}.", **places)
 
 
 def _open_points(points: Sequence[CumulativePoint]) -> str:
@@ -205,20 +207,20 @@ def _unweighed(number: int, open_ended: bool, certain: bool) -> str:
     if not certain:
         if open_ended:
             return tr_n(
-                "{n} pick was not weighed, and the line's end is open.",
-                "{n} picks were not weighed, and the line's end is open.",
+                "{n} pick was not weighed, and the line is left open at its end.",
+                "{n} picks were not weighed, and the line is left open at its end.",
                 number,
             )
         return tr_n("{n} pick was not weighed.", "{n} picks were not weighed.", number)
     if open_ended:
         return tr_n(
-            "{n} pick was not weighed: an open diamond, and the line's end is open.",
-            "{n} picks were not weighed: open diamonds, and the line's end is open.",
+            "{n} pick was not weighed: an open diamond marks it, and the line is left open at its end.",
+            "{n} picks were not weighed: open diamonds mark them, and the line is left open at its end.",
             number,
         )
     return tr_n(
-        "{n} pick was not weighed: an open diamond.",
-        "{n} picks were not weighed: open diamonds.",
+        "{n} pick was not weighed: an open diamond marks it.",
+        "{n} picks were not weighed: open diamonds mark them.",
         number,
     )
 
@@ -243,7 +245,9 @@ def _table(points: Sequence[CumulativePoint], given: ChartInput) -> Table:
 def _cells(point: CumulativePoint, given: ChartInput) -> tuple[str, str]:
     """The part picked and the amount; a tally is named as one."""
     said = (
-        tr("tally, {amount}", amount=given.say(point.total)) if _is_tally(point) else given.say(point.picked)
+        tr("total so far, {amount}", amount=given.say(point.total))
+        if _is_tally(point)
+        else given.say(point.picked)
     )
     return (tr(point.part) if point.part else "", said)
 

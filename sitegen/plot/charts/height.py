@@ -250,9 +250,9 @@ def _plateau_labels(stops: Iterable[Plateau], scale: Scale) -> list[PointLabel]:
         PointLabel(
             stop.day.middle,
             max(scale.of(r.value.middle) for r in stop.records),
-            tr("{who} stopped rising", who=stop.words),
+            tr("{who} grew no taller", who=stop.words),
             above=True,
-            short=tr("stopped rising"),
+            short=tr("grew no taller"),
         )
         for stop in stops
     ]
@@ -264,7 +264,7 @@ def _strokes(stops: Iterable[Plateau], scale: Scale, given: ChartInput) -> Layer
     for stop in stops:
         for record in stop.records:
             who, middle = plants_text(record.plants, given.facts.run.setup), scale.of(record.value.middle)
-            title = tr("{who} stopped rising on {day}", who=who, day=day_words(stop.day))
+            title = tr("{who} grew no taller after {day}", who=who, day=day_words(stop.day))
             if stop.day.exact:
                 strokes.append(Bar(stop.day.first, middle - reach, middle + reach, title=title))
             else:
@@ -279,19 +279,21 @@ def _description(
     stopped = _stopped_at(stops, tallest)
     parts = [_found(known, stops, given)]
     parts += [
-        tr("{who} stopped rising on {day}.", who=stop.words, day=day_words(stop.day))
+        tr("{who} grew no taller after {day}.", who=stop.words, day=day_words(stop.day))
         for stop in stops
         if stop is not stopped or (tallest and tallest.plants != stop.plants)
     ]
     if medians:
-        parts.append(tr("Strong lines are medians of the plants measured on a day, three or more of them."))
+        parts.append(
+            tr("Bold lines show the middle plant (the median) on days when three or more were measured.")
+        )
         roster = Roster.of(given.facts.run.setup, given.facts.run.rows)
         moved = {p for r in known for p in r.plants if len(given.tubs) > 1 and _moved_by(r, p, roster)}
         if moved:
             who = plants_text(
                 tuple(p for p in given.facts.run.setup.plant_ids if p in moved), given.facts.run.setup
             )
-            parts.append(tr("They leave out {who} from the move to another tub on.", who=who))
+            parts.append(tr("Without {who} after the move to another tub.", who=who))
     return " ".join(parts)
 
 
@@ -338,7 +340,7 @@ def _tallest_said(tallest: HeightRecord | None, stopped: Plateau | None, given: 
         yield tr("Tallest plant {height} on {day}.", height=height, day=day_words(tallest.day))
     else:
         yield tr(
-            "The tallest plant reached {height} by {day}, then stopped rising.",
+            "The tallest plant had reached {height} by {day} and grew no taller.",
             height=height,
             day=day_words(stopped.day),
         )
@@ -348,7 +350,7 @@ def _measured(known: Iterable[HeightRecord]) -> str:
     plants = {plant for record in known for plant in record.plants}
     days = tr_n("{n} day", "{n} days", len({record.day for record in known}))
     if not plants:
-        return tr("Plants not told apart measured on {days}.", days=days)
+        return tr("Measured on {days}, without noting which plant was which.", days=days)
     return tr_n("{n} plant measured on {days}.", "{n} plants measured on {days}.", len(plants), days=days)
 
 

@@ -238,7 +238,7 @@ def _description(courses: Sequence[_Course], by_tub: dict[str, list[_Setting]], 
     unlit = [tub for tub in given.tubs if tub not in by_tub]
     if unlit:
         texts.append(tr("Not recorded for {tubs}.", tubs=_tub_names(unlit, given)))
-    texts.append(tr("As the lamp was set: hours by the timer, not measured."))
+    texts.append(tr("Hours as set on the timer, not measured."))
     texts.append(days_note(s.since for settings in by_tub.values() for s in settings))
     tubs = given.facts.climate.tubs
     texts += [_sum_text(tub, given, several=len(tubs) > 1) for tub in tubs]
@@ -260,7 +260,7 @@ def _course_text(course: _Course, given: ChartInput, *, several: bool) -> str:
         for new in _changes(course.settings)
     ]
     end = day_words(given.end)
-    said = tr("{settings}, to the last entry on {day}.", settings=listed(parts, "then"), day=end)
+    said = tr("{settings}, up to the last visit on {day}.", settings=listed(parts, "then"), day=end)
     return f"{_tub_names(course.tubs, given)}: {said}" if several else said
 
 
@@ -272,7 +272,7 @@ def _sum_text(tub: TubClimate, given: ChartInput, *, several: bool) -> str:
     if isinstance(daily, Rate) and isinstance(whole, Quantity):
         each = tr("{amount} a {time}", amount=given.in_sentence(daily.amount), time=tr(daily.per))
         return f"{where}{each}, {tr('{amount} in all', amount=given.in_sentence(whole))}{note}."
-    return f"{where}{tr('Sum of light: not recorded')}{note}." if note else ""
+    return f"{where}{tr('Total light: not known')}{note}." if note else ""
 
 
 def _table(by_tub: dict[str, list[_Setting]], given: ChartInput) -> Table:

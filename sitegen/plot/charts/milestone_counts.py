@@ -126,7 +126,7 @@ def description(stage: MilestoneFacts) -> str:
     """The counts of a stage in a sentence."""
     steps = [_by(step) for step in stage.steps]
     return tr(
-        "{stage}: {counts}; plants not told apart.",
+        "{stage}: {counts}, without noting which plants.",
         stage=opening(label_words(stage.label)),
         counts=listed(steps),
     )

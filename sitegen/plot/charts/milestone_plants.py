@@ -158,7 +158,7 @@ def _unseen(row: PlantRow) -> Iterator[Span]:
     """From the last look at a plant that waited for a stage to its end, and over the days that its end can be."""
     since, look = row.looked_until, row.looked_at
     if look is not None and row.until > since:
-        said = tr("stage not looked at after {day}", day=day_words(_latest(look)))
+        said = tr("stage not checked after {day}", day=day_words(_latest(look)))
         yield Span(since, row.until, row.middle, f"{row.id}: {said}")
     if not row.gone.exact and not row.lost and row.gone.reach[1] > row.until:
         said = tr("ended on {day}", day=day_words(row.gone))
@@ -209,7 +209,7 @@ def _not_yet(row: PlantRow) -> Iterator[tuple[Day, str]]:
         by_look.setdefault(look, []).append(noun)
     for look, nouns in by_look.items():
         said = tr(
-            "not reached when last looked at, {day}: {stages}",
+            "not yet when last checked, {day}: {stages}",
             day=day_words(look),
             stages=", ".join(nouns),
         )
@@ -268,16 +268,16 @@ def _rest(stage: MilestoneFacts) -> str:
         last = max(looks, key=lambda day: day.last)
         parts.append(
             tr_n(
-                "{n} had not when last looked at, on {day}",
-                "{n} had not when last looked at, on {day}",
+                "{n} had not when last checked, on {day}",
+                "{n} had not when last checked, on {day}",
                 len(waiting),
                 day=day_words(last),
             )
         )
     if picked:
-        parts.append(tr_n("{n} picked before", "{n} picked before", picked))
+        parts.append(tr_n("{n} picked before that", "{n} picked before that", picked))
     if lost:
-        parts.append(tr_n("{n} lost before", "{n} lost before", lost))
+        parts.append(tr_n("{n} lost before that", "{n} lost before that", lost))
     if unknown:
-        parts.append(tr_n("{n} not looked at for it", "{n} not looked at for it", unknown))
+        parts.append(tr_n("{n} not checked for it", "{n} not checked for it", unknown))
     return f" ({'; '.join(parts)})" if parts else ""

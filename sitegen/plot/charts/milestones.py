@@ -102,7 +102,7 @@ def milestones(given: ChartInput) -> ChartData | None:
     rows = [plant_row(plant, apart, layout.middle(i), facts) for i, plant in enumerate(layout.plants)]
     lanes = [(stage, layout.floor(i)) for i, stage in enumerate(counted)]
     return ChartData(
-        title=tr("Growth stages by plant") if apart else tr("Growth stages, plants counted"),
+        title=tr("Growth stages by plant") if apart else tr("Growth stages, by number of plants"),
         caption=_caption(layout, given),
         description=_description(layout, given),
         said=_said(layout, given),
@@ -186,7 +186,7 @@ def _description(layout: _Layout, given: ChartInput) -> str:
     """Each stage in a sentence, then the losses, then how to read the drawing."""
     texts = _found(layout, given)
     if layout.stages:
-        texts.append(tr("A row thickens with each stage; hatched: it came between two visits."))
+        texts.append(tr("Each row gets thicker with every stage. Hatched: it happened between two visits."))
     texts.append(days_note(step.day for stage in layout.counted for step in stage.steps))
     return " ".join(filter(None, texts))
 

@@ -46,7 +46,7 @@ _LEAST_EC = 0.8  # the same for EC, mS/cm
 _FEW = 3  # fewer readings do not need the height of a chart
 _ORDER = (tr_noop("before"), "", tr_noop("after"))
 _SOURCE = "Singh and Dunn, Oklahoma State University Extension, HLA-6722, Table 2"
-_WIDENED = tr_noop("widened by what other sources give")
+_WIDENED = tr_noop("widened to take in other sources")
 
 
 @dataclass(frozen=True, slots=True)
@@ -214,8 +214,8 @@ def _description(kind: _Kind, given: ChartInput) -> str:
     if visits:
         texts.append(
             tr_n(
-                "{n} reading taken after something was done; a broad bar joins the two.",
-                "{n} readings taken after something was done; a broad bar joins the two.",
+                "{n} reading was taken after an adjustment; a thick bar joins before and after.",
+                "{n} readings were taken after an adjustment; a thick bar joins before and after.",
                 visits,
             )
         )
@@ -223,7 +223,9 @@ def _description(kind: _Kind, given: ChartInput) -> str:
         texts.append(_against(kind, kind.usual, given))
     else:
         crop = mid_sentence(given.facts.run.setup.crop.name)
-        texts.append(tr("No usual range of {what} is known here for {crop}.", what=kind.title, crop=crop))
+        texts.append(
+            tr("No source here gives a usual range of {what} for {crop}.", what=kind.title, crop=crop)
+        )
     texts.append(days_note(read.day for read in kind.known))
     return " ".join(filter(None, texts))
 
@@ -234,12 +236,14 @@ def _found(kind: _Kind, given: ChartInput) -> str:
     lowest = min(known, key=lambda p: p.value.low)
     highest = max(known, key=lambda p: p.value.high or p.value.low)
     if len(known) == 1:
-        return tr("{what}, read once, on {day}.", what=_said(kind, lowest, given), day=day_words(lowest.day))
+        return tr(
+            "{what}: measured once, on {day}.", what=_said(kind, lowest, given), day=day_words(lowest.day)
+        )
     if said := given.read_on_one_day(kind.title, known):
         return said
     return tr(
         "{what}: lowest {low} on {low_day}, highest {high} on {high_day}; {readings} on {days}. "
-        "Lines only join them.",
+        "The lines only join the readings.",
         what=kind.title,
         low=given.say(lowest.value),
         low_day=day_words(lowest.day),
@@ -259,8 +263,8 @@ def _against(kind: _Kind, usual: Quantity, given: ChartInput) -> str:
     ]
     if len(kind.within) > 1:
         counts = [f"{count} ({label})" for (label, _), count in zip(shares, counts, strict=True)]
-    said = tr("Shaded: {range}, usual for {crop}.", range=given.say(usual), crop=kind.source)
-    return f"{said} {tr('Within it lay {readings}.', readings=listed(counts))}" if counts else said
+    said = tr("Shaded: {range}, the usual range for {crop}.", range=given.say(usual), crop=kind.source)
+    return f"{said} {tr('In that range: {readings}.', readings=listed(counts))}" if counts else said
 
 
 def _table(kind: _Kind, given: ChartInput) -> Table:

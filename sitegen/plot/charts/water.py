@@ -97,7 +97,7 @@ def _totals(added: Sequence[PlotPoint], given: ChartInput) -> list[RunningTotal]
         rate = uptakes.get(tub)
         if isinstance(rate, Rate):
             amount = given.short_text(rate.amount)
-            full = f"{name}, {tr('{amount} a {time} taken up', amount=amount, time=tr(rate.per))}"
+            full = f"{name}, {tr('{amount} a {time} used', amount=amount, time=tr(rate.per))}"
         totals.append(RunningTotal(tub, full, sums, until, label or (name if full != name else "")))
     return totals
 
@@ -126,9 +126,9 @@ def _uptakes(given: ChartInput) -> list[str]:
             said = tr("{amount} a {time}", amount=given.in_sentence(rate.amount), time=tr(rate.per))
             amount = f"{said} ({note})" if note else said
             texts.append(
-                tr("{tub}: taken up between fillings {amount}.", tub=tub.label, amount=amount)
+                tr("{tub}: water used, going by the refills, {amount}.", tub=tub.label, amount=amount)
                 if len(tubs) > 1
-                else tr("Taken up between fillings {amount}.", amount=amount)
+                else tr("Water used, going by the refills: {amount}.", amount=amount)
             )
     return texts
 
@@ -174,7 +174,9 @@ def _found(added: Sequence[PlotPoint], given: ChartInput) -> str:
     whole, by_routine = total((p.value for p in added), Dimension.VOLUME), remark("water_by_routine")
     routine = by_routine in given.facts.solution.water.remarks
     amount = given.in_sentence(replace(whole, high=None) if routine else whole)
-    text = tr_n("Added on {n} day: {amount}.", "Added on {n} days: {amount}.", days, amount=amount)
+    text = tr_n(
+        "Water added on {n} day: {amount}.", "Water added on {n} days: {amount}.", days, amount=amount
+    )
     return f"{text} {opening(remarks_words([by_routine]))}." if routine else text
 
 
@@ -185,13 +187,13 @@ def _unmeasured(added: Sequence[PlotPoint]) -> str:
         return ""
     if not all(p.day.exact for p in added if not p.value.known):
         return tr_n(
-            "{n} addition was not measured, and the line's end is open.",
-            "{n} additions were not measured, and the line's end is open.",
+            "{n} amount was not measured, and the line is left open at its end.",
+            "{n} amounts were not measured, and the line is left open at its end.",
             unmeasured,
         )
     return tr_n(
-        "{n} addition was not measured: an open diamond, and the line's end is open.",
-        "{n} additions were not measured: open diamonds, and the line's end is open.",
+        "{n} amount was not measured: an open diamond marks it, and the line is left open at its end.",
+        "{n} amounts were not measured: open diamonds mark them, and the line is left open at its end.",
         unmeasured,
     )
 

@@ -110,7 +110,7 @@ def names(marks: Sequence[EventMark], top: float) -> tuple[PointLabel, ...]:
 def sentence(marks: Sequence[EventMark]) -> str:
     """The marks in words; empty without marks."""
     said = [on_day(mark.said, mark.day) for mark in marks]
-    return tr("Pinned on top: {things}.", things=listed(said)) if said else ""
+    return tr("Marked along the top: {things}.", things=listed(said)) if said else ""
 
 
 def on_day(what: str, day: Day) -> str:

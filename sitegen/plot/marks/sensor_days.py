@@ -70,11 +70,11 @@ class DayGroup:
         low, mean, high = (_short(value, scale) for value in (self.low, self.mean, self.high))
         if not self.whole:
             return tr(
-                "{low} to {high} {unit} ({samples}, a part of the day)",
+                "{low} to {high} {unit} ({samples}, part of the day)",
                 low=low,
                 high=high,
                 unit=scale.unit.symbol,
-                samples=tr_n("{n} sample", "{n} samples", self.samples),
+                samples=tr_n("{n} reading", "{n} readings", self.samples),
             )
         return tr(
             "{low} to {high} {unit}, mean {mean} ({samples})",
@@ -82,7 +82,7 @@ class DayGroup:
             high=high,
             unit=scale.unit.symbol,
             mean=mean,
-            samples=tr_n("{n} sample", "{n} samples", self.samples),
+            samples=tr_n("{n} reading", "{n} readings", self.samples),
         )
 
 
@@ -160,7 +160,8 @@ def days_found(what: str, days: Sequence[DailyRange], scale: Scale) -> str:
     """The lowest and the highest sample."""
     coldest, warmest = min(days, key=lambda d: d.low), max(days, key=lambda d: d.high)
     return tr(
-        "{what}: lowest {low} on day {coldest}, highest {high} on day {warmest}; a sensor on {days}.",
+        "{what}: lowest {low} on day {coldest}, highest {high} on day {warmest}; logged by a "
+        "sensor on {days}.",
         what=opening(what),
         low=f"{_short(coldest.low, scale)} {scale.unit.symbol}",
         coldest=coldest.day,
@@ -174,10 +175,12 @@ def _how_to_read(axis: DayAxis) -> str:
     """The meaning of the bars; several days share one where that is so in any frame."""
     if any(days_a_bar(axis, frame) > 1 for frame in FRAMES):
         return tr(
-            "Bars run from a day's lowest sample to its highest, the line through its mean; days that would "
-            "touch share a bar."
+            "Each bar runs from the day's lowest reading to its highest, and the line joins the "
+            "daily means. Days too close together share a bar."
         )
-    return tr("Bars run from a day's lowest sample to its highest, the line through its mean.")
+    return tr(
+        "Each bar runs from the day's lowest reading to its highest, and the line joins the daily means."
+    )
 
 
 def _parts(number: int) -> str:
@@ -185,8 +188,8 @@ def _parts(number: int) -> str:
     if not number:
         return ""
     return tr_n(
-        "{n} day has few samples: lighter, without a mean.",
-        "{n} days have few samples: lighter, without a mean.",
+        "{n} day has few readings: drawn lighter, without a mean.",
+        "{n} days have few readings: drawn lighter, without a mean.",
         number,
     )
 
@@ -198,14 +201,14 @@ def _gaps(sampled: set[int], axis: DayAxis) -> str:
     spans = spans_of(without)
     if len(spans) > _MOST_GAPS:
         return tr_n(
-            "Without samples: {n} day of {whole}.",
-            "Without samples: {n} days of {whole}.",
+            "No readings on {n} day of {whole}.",
+            "No readings on {n} days of {whole}.",
             len(without),
             whole=axis.last + 1,
         )
     return tr_n(
-        "Without samples: day {days}.",
-        "Without samples: days {days}.",
+        "No readings on day {days}.",
+        "No readings on days {days}.",
         len(without),
         days=listed([str(span) for span in spans]),
     )

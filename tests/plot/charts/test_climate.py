@@ -1,4 +1,4 @@
-"""Temperature, humidity and vapour pressure deficit: daily bars, means, single readings, days without samples."""
+"""Temperature, humidity and vapour pressure deficit: daily bars, means, readings by hand, days without samples."""
 
 from __future__ import annotations
 
@@ -37,8 +37,9 @@ def test_a_finding_in_words() -> None:
     air = replace(EMPTY_CLIMATE, air_daily=sampled(0, 58, 21, without=(30, 31, 45)))
 
     assert temperature(air).description == (
-        "Air: lowest 19 °C on day 0, highest 24 °C on day 0; a sensor on 56 days. Bars run from a day's lowest sample "
-        "to its highest, the line through its mean. Without samples: days 30-31 and 45. Water: not recorded."
+        "Air: lowest 19 °C on day 0, highest 24 °C on day 0; logged by a sensor on 56 days. Each bar runs "
+        "from the day's lowest reading to its highest, and the line joins the daily means. No readings on "
+        "days 30-31 and 45. Water: not recorded."
     )
 
 
@@ -47,7 +48,7 @@ def test_a_day_is_a_bar_from_its_lowest_to_its_highest_sample() -> None:
     svg = temperature(replace(EMPTY_CLIMATE, air_daily=sampled(10, 12, 21))).wide
 
     assert hovers(svg, "air-days") == [
-        f"Day {day}: 19 to 24 °C, mean 21 (24 samples)" for day in (10, 11, 12)
+        f"Day {day}: 19 to 24 °C, mean 21 (24 readings)" for day in (10, 11, 12)
     ]
     assert len(pieces(svg, "air-means")) == 1
 
@@ -71,7 +72,7 @@ def test_single_readings_are_points_and_water_is_told_by_its_symbol() -> None:
     assert layer(drawn.wide, "air-points")[0].get("d") != layer(drawn.wide, "water-points")[0].get("d")
     assert sorted(texts(drawn.wide, "labels")) == ["air", "water"]
     assert layer(drawn.wide, "air-means") == []
-    assert drawn.description == "Air: read once, 22 °C on day 9. Water: read once, 19 °C on day 20."
+    assert drawn.description == "Air: measured once, 22 °C on day 9. Water: measured once, 19 °C on day 20."
 
 
 def test_readings_of_one_day_have_no_lowest_and_highest_day() -> None:
@@ -79,7 +80,7 @@ def test_readings_of_one_day_have_no_lowest_and_highest_day() -> None:
     points = [read(82, "water_temperature", degrees(value)) for value in (22, 23)]
     named = tuple(replace(p, subject=tub) for p, tub in zip(points, ("left", "right"), strict=True))
     run = facts(setup(2, tubs=("left", "right")), climate=replace(EMPTY_CLIMATE, readings=named))
-    found = "Water, read on day 82: 22 °C in Left tub and 23 °C in Right tub. Air: not recorded."
+    found = "Water, measured on day 82: 22 °C in Left tub and 23 °C in Right tub. Air: not recorded."
     assert charts(run)["temperature"].description == found
 
 
@@ -96,9 +97,9 @@ def test_a_long_run_has_fewer_bars_and_says_so() -> None:
     drawn = temperature(replace(EMPTY_CLIMATE, air_daily=sampled(0, 179, 21, without=(90,))), last=179)
     said = hovers(drawn.wide, "air-days")
 
-    assert said[0] == "Days 0-1: 19 to 24 °C, mean 21 (48 samples)"
+    assert said[0] == "Days 0-1: 19 to 24 °C, mean 21 (48 readings)"
     assert len(layer(drawn.narrow, "air-days")) < len(said) < 100
-    assert "days that would touch share a bar" in drawn.description
+    assert "Days too close together share a bar" in drawn.description
     assert len(drawn.table.rows) == 179
 
 
@@ -140,7 +141,7 @@ def test_vapour_deficit_stands_on_0() -> None:
 
     assert texts(drawn["vpd"].wide, "numbers")[0] == "0"
     assert drawn["vpd"].title == "Vapour pressure deficit, kPa"
-    assert hovers(drawn["vpd"].wide, "air-days")[0] == "Day 0: 0 to 5 kPa, mean 2 (24 samples)"
+    assert hovers(drawn["vpd"].wide, "air-days")[0] == "Day 0: 0 to 5 kPa, mean 2 (24 readings)"
 
 
 def test_a_single_reading_of_humidity_has_a_chart() -> None:
@@ -168,6 +169,6 @@ def test_readings_of_light_stand_on_0_with_their_tubs() -> None:
         "Light at the plants, Right tub, day 20: 300 µmol/m²/s",
     ]
     assert drawn.description == (
-        "Light at the plants: 2 single readings, lowest 210 µmol/m²/s on day 9, highest 300 µmol/m²/s on day 20; "
-        "not read between them."
+        "Light at the plants: 2 readings by hand, from 210 µmol/m²/s on day 9 to 300 µmol/m²/s on day 20; "
+        "nothing was measured in between."
     )

@@ -42,9 +42,8 @@ def chart(*fed: PlotPoint, routines: tuple[RoutineFacts, ...] = ()) -> Chart:
 def test_a_finding_in_words() -> None:
     """Sums by product; a routine that is not counted says so."""
     assert charts(whole_run())["feed"].description == (
-        "keel-a: about 60 ml on 3 days. keel-b: at least 35 ml on 3 days. "
-        "Dotted, a routine: Brook Leaf: 5 ml at every refill, from day 7 to day 42 (not counted where no refill was "
-        "logged)."
+        "keel-a: about 60 ml on 3 days. keel-b: at least 35 ml on 3 days. Dotted lines are routines: Brook "
+        "Leaf: 5 ml at every refill, from day 7 to day 42 (not in the total where no refill was logged)."
     )
 
 
@@ -111,7 +110,7 @@ def test_a_routine_is_dotted_to_its_end_or_the_last_entry() -> None:
 
     assert [round(length) for length in days] == [51, 7]
     assert hovers(svg, "routines")[0] == (
-        "Brook Leaf: 5 ml at every refill, from day 7 (not counted where no refill was logged)"
+        "Brook Leaf: 5 ml at every refill, from day 7 (not in the total where no refill was logged)"
     )
     assert (layer(svg, "bars"), "".join(texts(svg, "numbers"))) == ([], "")
 

@@ -36,8 +36,8 @@ def test_a_finding_in_words() -> None:
     """The description carries the flags of the total."""
     assert charts(whole_run())["harvest"].description == (
         "Picked on 5 days, from day 31 to day 58: at least 329 g. "
-        "1 pick was not weighed: an open diamond, and the line's end is open. "
-        "Drawn from day 28: nothing was picked before. Pinned on top: pruned: lowest leaves on day 36."
+        "1 pick was not weighed: an open diamond marks it, and the line is left open at its end. "
+        "Drawn from day 28 on: nothing was picked before that. Marked along the top: pruned: lowest leaves on day 36."
     )
 
 
@@ -130,7 +130,7 @@ def test_a_tally_makes_one_line_of_the_total_as_it_was_read() -> None:
     assert hovers(drawn.wide, "points") == [
         "Day 10: leaf 50 g",
         "Day 20: root 30 g; 80 g so far",
-        "Day 30: tally, 120 g",
+        "Day 30: total so far, 120 g",
     ]
     assert drawn.table.rows[-1] == (
         *("30", "30", "", "2025-10-14", ""),
@@ -185,14 +185,14 @@ def test_a_later_tally_closes_the_end() -> None:
     drawn = charts(facts(harvest=(*picks((10, "leaf", UNWEIGHED)), tally)))["harvest"]
 
     assert layer(drawn.wide, "open-ends") == []
-    assert drawn.description == "Picked on day 10: 120 g. 1 pick was not weighed: an open diamond."
+    assert drawn.description == "Picked on day 10: 120 g. 1 pick was not weighed: an open diamond marks it."
 
 
 def test_a_tally_alone_is_no_pick() -> None:
     """Where nothing but a running total was logged, the description speaks of that."""
     tally = CumulativePoint(Day.on(30), exactly(0, Dimension.MASS), g(120), "", HERE)
 
-    assert charts(facts(harvest=(tally,)))["harvest"].description == "Tallied on day 30: 120 g."
+    assert charts(facts(harvest=(tally,)))["harvest"].description == "Total so far, on day 30: 120 g."
 
 
 def test_a_large_harvest_is_shown_in_kilograms() -> None:

@@ -47,9 +47,9 @@ def test_a_finding_in_words() -> None:
 
     assert chart.title == "Height, cm"
     assert chart.description == (
-        "Tallest plant 19 cm on day 54. 6 plants measured on 6 days. "
-        "Strong lines are medians of the plants measured on a day, three or more of them. "
-        "Pinned on top: trouble: thrips on day 26 and pruned: lowest leaves on day 36."
+        "Tallest plant 19 cm on day 54. 6 plants measured on 6 days. Bold lines show the middle plant (the "
+        "median) on days when three or more were measured. Marked along the top: trouble: thrips on day 26 "
+        "and pruned: lowest leaves on day 36."
     )
 
 
@@ -201,10 +201,10 @@ def test_a_plant_that_moved_is_in_no_median_from_then_on() -> None:
     )
 
     assert {"Left tub", "Right tub"} <= set(texts(left_alone.wide, "labels"))
-    assert "They leave out" not in left_alone.description
+    assert "Without" not in left_alone.description
     assert "Left tub" not in texts(moved.wide, "labels")  # P1 and P2 are too few for a median
     assert "Right tub" in texts(moved.wide, "labels")
-    assert "They leave out P3 from the move to another tub on." in moved.description
+    assert "Without P3 after the move to another tub." in moved.description
 
 
 def test_the_axis_ends_shortly_after_the_last_reading_or_event() -> None:
@@ -216,5 +216,5 @@ def test_the_axis_ends_shortly_after_the_last_reading_or_event() -> None:
     ]
 
     assert texts(alone.wide, "days")[-1] == "42"
-    assert alone.description.endswith("Drawn are days 0 to 42: all readings lie there.")
+    assert alone.description.endswith("Only days 0 to 42 are drawn; there are no readings outside them.")
     assert texts(later.wide, "days")[-1] == "98"

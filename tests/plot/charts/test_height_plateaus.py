@@ -20,7 +20,7 @@ GROWN = {10: (4, 3, 2), 24: (15, 9, 8), 40: (19, 16, 14), 47: (19, 18, 17), 54: 
 
 
 def height(**stopped: int) -> Chart:
-    """A chart of three plants, some of which stopped rising on a day."""
+    """A chart of three plants, some of which grew no taller from a day on."""
     found = tuple(
         Named(plant, Label(plant), Figure(f"growth.rate.height.plateau.{plant}", Day.on(day), "plateau_day"))
         for plant, day in stopped.items()
@@ -36,20 +36,20 @@ def test_a_plant_that_stopped_has_a_stroke_and_a_name() -> None:
     """On its day, over its last rise."""
     drawn = height(P1=40)
 
-    assert hovers(drawn.wide, "plateaus") == ["P1 stopped rising on day 40"]
-    assert "P1 stopped rising" in texts(drawn.wide, "labels")
+    assert hovers(drawn.wide, "plateaus") == ["P1 grew no taller after day 40"]
+    assert "P1 grew no taller" in texts(drawn.wide, "labels")
 
 
 def test_the_finding_says_whether_the_tallest_had_stopped() -> None:
     """Its height is that of the facts; where it stood still at it, that is said, else beside, as another's is."""
     assert height(P1=40).description.startswith(
-        "Tallest plant 20 cm on day 54. 3 plants measured on 5 days. P1 stopped rising on day 40."
+        "Tallest plant 20 cm on day 54. 3 plants measured on 5 days. P1 grew no taller after day 40."
     )
     assert height(P2=47).description.startswith(
-        "Tallest plant 20 cm on day 54. 3 plants measured on 5 days. P2 stopped rising on day 47."
+        "Tallest plant 20 cm on day 54. 3 plants measured on 5 days. P2 grew no taller after day 47."
     )
     assert height(P2=54).description.startswith(
-        "The tallest plant reached 20 cm by day 54, then stopped rising. 3 plants measured on 5 days."
+        "The tallest plant had reached 20 cm by day 54 and grew no taller. 3 plants measured on 5 days."
     )
 
 
@@ -57,7 +57,7 @@ def test_plants_that_stopped_on_one_day_are_told_together() -> None:
     """One name, the group's where they are one, and a stroke each."""
     drawn = height(P1=40, P3=40)
 
-    assert "odd stopped rising on day 40." in drawn.description
+    assert "odd grew no taller after day 40." in drawn.description
     assert len(layer(drawn.wide, "plateaus")) == 2
 
 
@@ -96,5 +96,5 @@ def test_the_tallest_of_the_text_is_that_of_the_facts(rows: list[Reading]) -> No
     assert isinstance(tallest, Quantity)
     said = charts(measured)["height"].description
     assert said.startswith(
-        (f"Tallest plant {say(tallest)} on ", f"The tallest plant reached {say(tallest)} by ")
+        (f"Tallest plant {say(tallest)} on ", f"The tallest plant had reached {say(tallest)} by ")
     )

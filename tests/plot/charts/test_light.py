@@ -41,8 +41,8 @@ def light(
 def test_a_finding_in_words() -> None:
     """Each change with its day, and that hours were set and not measured."""
     assert light(lamp(0, LampUse(hours=hours(16))), lamp(28, LampUse(hours=hours(12)))).description == (
-        "16 h a day from day 0 then 12 h a day from day 28, to the last entry on day 58. "
-        "As the lamp was set: hours by the timer, not measured."
+        "16 h a day from day 0 then 12 h a day from day 28, up to the last visit on day 58. Hours as set on "
+        "the timer, not measured."
     )
 
 
@@ -110,5 +110,5 @@ def test_the_sum_of_light_is_said_where_it_is_known() -> None:
         "14.4 mol/m² a day, 835 mol/m² in all."
     )
     assert light(setting, dli=why_not).description.endswith(
-        "Sum of light: not recorded (the lamp's strength was not recorded)."
+        "Total light: not known (the lamp's strength was not recorded)."
     )

@@ -61,11 +61,11 @@ def test_a_plant_that_still_waits_has_an_open_arrow_and_is_dotted_after_its_last
     """It is neither dropped nor drawn as if somebody had looked again."""
     svg = chart(BUDDED, FLOWERED).wide
 
-    assert hovers(svg, "not-yet") == ["P3: not reached when last looked at, day 50: first flower"]
+    assert hovers(svg, "not-yet") == ["P3: not yet when last checked, day 50: first flower"]
     assert layer(svg, "not-yet")[0].get("fill") == "var(--paper)"
     assert lengths(svg, "unseen") == [8]
     assert (
-        "First flower: 2 of 3 plants, seen from day 40 to day 43 (1 had not when last looked at, on day 50)."
+        "First flower: 2 of 3 plants, seen from day 40 to day 43 (1 had not when last checked, on day 50)."
         in (chart(BUDDED, FLOWERED).description)
     )
 
@@ -79,7 +79,7 @@ def test_a_lost_plant_ends_in_a_cross_and_waits_no_more() -> None:
     assert hovers(drawn.wide, "losses") == ["P3: lost, day 45: stem rot"]
     assert "lost" in texts(drawn.wide, "labels")
     assert layer(drawn.wide, "not-yet") == []
-    assert "(1 lost before). Lost: P3 on day 45." in drawn.description
+    assert "(1 lost before that). Lost: P3 on day 45." in drawn.description
     assert drawn.table.rows[-1] == ("45", "45", "", "2025-10-29", "", "lost", "1", "", "", "P3", "stem rot")
 
 
@@ -114,7 +114,7 @@ def test_plants_not_told_apart_are_steps_with_their_counts() -> None:
     """Each look is a point with a label; a count of unknown many is open."""
     drawn = chart(stage("rosette", steps=(step(20, 1, None), step(27, 2, 6), step(35, 6, 6))))
 
-    assert drawn.title == "Growth stages, plants counted"
+    assert drawn.title == "Growth stages, by number of plants"
     assert {"at least 1", "2 of 6", "6 of 6", "rosette, counted"} <= set(texts(drawn.wide, "labels"))
     assert [mark.get("fill") for mark in layer(drawn.wide, "points")] == [
         "var(--paper)",
@@ -122,7 +122,7 @@ def test_plants_not_told_apart_are_steps_with_their_counts() -> None:
         "var(--growth)",
     ]
     assert drawn.description == (
-        "Rosette: at least 1 by day 20, 2 of 6 by day 27 and 6 of 6 by day 35; plants not told apart."
+        "Rosette: at least 1 by day 20, 2 of 6 by day 27 and 6 of 6 by day 35, without noting which plants."
     )
 
 

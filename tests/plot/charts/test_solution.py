@@ -43,17 +43,18 @@ def test_a_finding_in_words() -> None:
     run = counted(facts(ec=(read(20, "", ms(1.1)), read(30, "", ms(1.9)))), 1, 2)
 
     assert charts(run)["ec"].description == (
-        "EC: lowest 1.1 mS/cm on day 20, highest 1.9 mS/cm on day 30; 2 readings on 2 days. Lines only join them. "
-        f"Shaded: 0.8-1.8 mS/cm, usual for lettuce ({SOURCE}; read in a transcription of the source; "
-        "widened by what other sources give). Within it lay 1 of 2 readings. "
-        "The scale begins at 0.5 mS/cm, not at 0. Drawn are days 0 to 42: all readings lie there."
+        "EC: lowest 1.1 mS/cm on day 20, highest 1.9 mS/cm on day 30; 2 readings on 2 days. The lines only join "
+        "the readings. "
+        f"Shaded: 0.8-1.8 mS/cm, the usual range for lettuce ({SOURCE}; read in a transcription of the source; "
+        "widened to take in other sources). In that range: 1 of 2 readings. "
+        "The scale begins at 0.5 mS/cm, not at 0. Only days 0 to 42 are drawn; there are no readings outside them."
     )
 
 
 def test_readings_of_one_day_are_listed() -> None:
     """Neither is called the lowest on a day on which the other was the highest."""
     run = facts(ec=(read(20, "", ms(1.1)), read(20, "", ms(1.9))))
-    assert charts(run)["ec"].description.startswith("EC, read on day 20: 1.1 mS/cm and 1.9 mS/cm. ")
+    assert charts(run)["ec"].description.startswith("EC, measured on day 20: 1.1 mS/cm and 1.9 mS/cm. ")
 
 
 def test_the_band_is_the_published_one() -> None:
@@ -79,8 +80,8 @@ def test_a_crop_without_a_band_says_so() -> None:
 
     assert layer(drawn.wide, "usual") == []
     assert drawn.description == (
-        "EC 1.1 mS/cm, read once, on day 20. No usual range of EC is known here for sorrel. "
-        "The scale begins at 0.6 mS/cm, not at 0. Drawn are days 0 to 28: all readings lie there."
+        "EC 1.1 mS/cm: measured once, on day 20. No source here gives a usual range of EC for sorrel. "
+        "The scale begins at 0.6 mS/cm, not at 0. Only days 0 to 28 are drawn; there are no readings outside them."
     )
 
 
@@ -93,7 +94,7 @@ def test_the_two_readings_of_a_visit_are_joined_by_a_broad_bar() -> None:
         "day 30 (before): EC 1.9 mS/cm",
         "day 30 (after): EC 1.4 mS/cm",
     ]
-    assert "1 reading taken after something was done; a broad bar joins the two." in drawn.description
+    assert "1 reading was taken after an adjustment; a thick bar joins before and after." in drawn.description
     assert drawn.table.columns == (
         *("day_first", "day_last", "day_flag", "date", "tub", "moment"),
         *("ec_mS_per_cm_low", "ec_mS_per_cm_high", "ec_flag"),

@@ -167,9 +167,9 @@ def test_the_caption_says_how_uncertain_days_are_drawn() -> None:
     about = charts(facts(heights=(point(Day.on(10, about=True), "P1", cm(5)),)))["height"]
     exact = charts(facts(heights=(point(10, "P1", cm(5)),)))["height"]
 
-    assert span.description.endswith("A level bar: the day lies between its ends.")
+    assert span.description.endswith("A level bar: the day is somewhere in it.")
     assert about.description.endswith(
-        "A level bar: the day lies between its ends; of “about” a day it reaches 2 days to both sides."
+        "A level bar: the day is somewhere in it; for “about” a day it reaches 2 days to both sides."
     )
     assert "level bar" not in exact.description
 
@@ -223,7 +223,7 @@ def test_a_change_of_hours_on_a_span_of_days_is_a_band_between_both_levels() -> 
     assert hovers(drawing.wide, "spans") == ["from days 10–30: 12 h a day"]
     assert (len(layer(drawing.wide, "changes")), len(layer(drawing.wide, "or-levels"))) == (1, 1)
     assert drawing.description.startswith(
-        "16 h a day from day 0 then 12 h a day from days 10–30, to the last entry on day 58."
+        "16 h a day from day 0 then 12 h a day from days 10–30, up to the last visit on day 58."
     )
     assert drawing.table.rows[1][:2] == ("10", "30")
 
@@ -257,7 +257,7 @@ def test_stages_losses_and_looks_of_uncertain_days_lie_over_them() -> None:
     assert [layer(svg, name) for name in ("seen", "losses", "not-yet", "leaders")] == [[], [], [], []]
     assert hovers(svg, "between") == ["P1: rosette, seen days 20–24, not yet on days 12–15"]
     assert hovers(svg, "loss-spans") == ["P1: lost, days 40–45: rot"]
-    assert hovers(svg, "not-yet-spans") == ["P2: not reached when last looked at, days 30–33: rosette"]
+    assert hovers(svg, "not-yet-spans") == ["P2: not yet when last checked, days 30–33: rosette"]
     assert len(layer(svg, "leader-bands")) == 1
     assert plant_facts("P1", Fate("lost", Day(40, 45))).fate.day == Day(40, 45)
 

@@ -35,8 +35,8 @@ def chart(*added: PlotPoint) -> Chart:
 def test_a_finding_in_words() -> None:
     """The description carries the flags of the sum."""
     assert charts(whole_run())["water"].description == (
-        "Added on 8 days: about at least 24000 ml. "
-        "1 addition was not measured: an open diamond, and the line's end is open."
+        "Water added on 8 days: about at least 24000 ml. 1 amount was not measured: an open diamond marks "
+        "it, and the line is left open at its end."
     )
 
 
@@ -57,7 +57,7 @@ def test_additions_of_a_day_are_one_bar_from_zero() -> None:
 
 
 def test_an_unmeasured_refill_is_an_open_diamond_on_the_ground() -> None:
-    """It has no bar, and the line's end is open."""
+    """It has no bar, and the line is left open at its end."""
     svg = chart(point(10, "tub", ml(1000)), point(20, "tub", unknown(Dimension.VOLUME))).wide
 
     assert len(layer(svg, "bars")) == 1
@@ -119,7 +119,7 @@ def test_what_was_taken_up_stands_in_the_lines_name_and_in_words() -> None:
     known = replace(run, solution=replace(run.solution, tubs=(replace(tub, uptake=Uptake(per_day=rate)),)))
     drawn = charts(known)["water"]
 
-    assert texts(drawn.wide, "labels") == ["12000 ml in all, 150 ml a day taken up"]
+    assert texts(drawn.wide, "labels") == ["12000 ml in all, 150 ml a day used"]
     assert drawn.description == (
-        "Added on 2 days: 12000 ml. Taken up between fillings 150 ml a day (over 20 days)."
+        "Water added on 2 days: 12000 ml. Water used, going by the refills: 150 ml a day (over 20 days)."
     )

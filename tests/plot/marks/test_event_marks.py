@@ -32,7 +32,10 @@ def test_a_long_trouble_is_named_in_full_beside_the_drawing() -> None:
     drawn = height(event(Deed.TROUBLE, 14, "the pump stopped some time in the night"))
 
     assert "trouble" in texts(drawn.wide, "labels")
-    assert "Pinned on top: trouble: the pump stopped some time in the night on day 14." in drawn.description
+    assert (
+        "Marked along the top: trouble: the pump stopped some time in the night on day 14."
+        in drawn.description
+    )
 
 
 def test_what_was_logged_for_several_plants_is_one_pin() -> None:
