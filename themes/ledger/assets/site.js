@@ -210,9 +210,13 @@
     box.textContent = mark.querySelector("title").textContent;
     const place = mark.getBoundingClientRect();
     const round = holder.getBoundingClientRect();
+    const axis = (name) => holder.querySelector(`[class=${name}]`)?.getBoundingClientRect();
+    const left = (axis("numbers")?.right ?? round.left) - round.left; // the words keep off the axes
+    box.style.maxWidth = `min(20rem, ${round.width - left}px)`;
     const middle = place.left + place.width / 2 - round.left;
-    box.style.left = `${Math.max(0, Math.min(round.width - box.offsetWidth, middle - box.offsetWidth / 2))}px`;
-    box.style.top = `${place.top - round.top - box.offsetHeight - 8}px`;
+    box.style.left = `${Math.max(left, Math.min(round.width - box.offsetWidth, middle - box.offsetWidth / 2))}px`;
+    const above = place.top - box.offsetHeight - 8;
+    box.style.top = `${(above < (axis("dates")?.bottom ?? 0) ? place.bottom + 8 : above) - round.top}px`;
   }
 
   const middle = (mark) => {
