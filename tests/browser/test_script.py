@@ -93,6 +93,25 @@ def test_rows_are_sifted(page: Page, site: Path) -> None:
     assert column(page, 1) == rows
 
 
+def test_rows_that_are_blocks_are_sorted_by_a_choice(page: Page, site: Path) -> None:
+    """On a phone the table of all runs has no heads; a choice of columns sorts it, and gives it back as it was."""
+    page.set_viewport_size({"width": 360, "height": 740})
+    opened(page, site, "compare.html")
+    first = "[...document.querySelectorAll('.arms tbody td[data-label=\"First pick\"]')].map((each) => each.innerText)"
+    written = page.evaluate(first)
+    choice = page.get_by_label("Sorted by")
+    choice.select_option(label="First pick")
+    rising = [int(found[1]) for text in page.evaluate(first) if (found := re.search(r"(\d+)", text))]
+    page.get_by_label("from the end").check()
+    falling = [int(found[1]) for text in page.evaluate(first) if (found := re.search(r"(\d+)", text))]
+    choice.select_option(label="as on the page")
+
+    assert len(rising) > 3
+    assert rising == sorted(rising)
+    assert falling == sorted(rising, reverse=True)
+    assert page.evaluate(first) == written
+
+
 def test_the_site_is_searched_from_disk(page: Page, site: Path) -> None:
     """The index is read when someone looks; a result says what it is and what came of it, and leads there."""
     opened(page, site, "crops/dwarf-tomato.html")

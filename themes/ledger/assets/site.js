@@ -104,11 +104,31 @@
     });
   }
 
+  // Where a row is a block of its own there are no heads to press: a choice of columns stands above the table.
+  function choosable(table) {
+    const region = table.closest(".region");
+    const before = region.previousElementSibling;
+    if (before?.matches(".choose") || before?.previousElementSibling?.matches(".choose")) return;
+    const heads = all("[aria-sort]", table);
+    const select = make("select", {}, make("option", { value: -1 }, words.unsorted), ...heads.map((head, i) => make("option", { value: i }, head.textContent)));
+    const down = make("input", { type: "checkbox" });
+    const turned = () => {
+      const head = heads[select.value];
+      const way = !head ? "none" : down.checked ? "descending" : "ascending";
+      heads.forEach((each) => each.setAttribute("aria-sort", each === head ? way : "none"));
+      sort(table, head?.cellIndex ?? 0, way);
+    };
+    [select, down].forEach((each) => each.addEventListener("change", turned));
+    const line = make("p", { className: "choose" }, make("label", {}, `${words.sorted} `, select), " ", make("label", {}, down, ` ${words.down}`));
+    (before?.matches(".sift") ? before : region).before(line);
+  }
+
   function tables() {
     all("table.sorts").forEach((table) => {
       const rows = table.tBodies[0].rows.length;
       if (rows > 1) sortable(table);
       if (rows >= ROWS) siftable(table);
+      if (rows > 1 && table.matches(".arms")) choosable(table);
     });
   }
 
