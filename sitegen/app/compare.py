@@ -122,13 +122,13 @@ class _Shown:
         yield from (f"    {line}" for line in said[1])
 
     def _words(self, contrast: Contrast) -> tuple[tuple[str, ...], tuple[str, ...]]:
-        from sitegen.render.story.evidence_words import evidence_words  # noqa: PLC0415 - `--help` does without
+        from sitegen.render.story.evidence.evidence_words import evidence_words  # noqa: PLC0415 - `--help` does without
 
         said = evidence_words(contrast, self.found, self.names, self.wording)
         return said.sentences, said.working
 
     def _differed(self, run: RunArms, earlier: RunArms) -> Iterator[str]:
-        from sitegen.render.story.differences import differences  # noqa: PLC0415 - `--help` does without
+        from sitegen.render.story.arms.differences import differences  # noqa: PLC0415 - `--help` does without
 
         found = differences(_differences(run, earlier), self.wording)
         if found:

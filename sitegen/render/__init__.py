@@ -23,7 +23,7 @@ from sitegen.render.pages.search import SearchedRun, searched_run
 from sitegen.render.pages.standalone import shared_pages, standalone_pages
 from sitegen.render.pages.summary import RunSummary, summary_of
 from sitegen.render.pages.unlogged import from_memory, planned
-from sitegen.render.story.gallery import captioned
+from sitegen.render.story.days.gallery import captioned
 from sitegen.render.templates.context import Context, context_of
 from sitegen.render.templates.themes import Theme, find_theme
 

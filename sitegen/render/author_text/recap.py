@@ -29,7 +29,7 @@ from sitegen.core.values.quantity import Quantity
 from sitegen.render.author_text.markdown import RenderBlock
 from sitegen.render.author_text.text_html import AuthorText, text_html
 from sitegen.render.numbers.figures import FigureBook
-from sitegen.render.story.gallery import in_day_order
+from sitegen.render.story.days.gallery import in_day_order
 from sitegen.render.templates.context import Context
 
 _PARTS = "parts.html"

@@ -18,7 +18,7 @@ from typing import Final
 from PIL import Image, ImageDraw, ImageFont, ImageOps
 
 from sitegen.render.metadata.previews import Card, Text
-from sitegen.render.story.day_scale import Segment
+from sitegen.render.story.days.day_scale import Segment
 
 Font = ImageFont.FreeTypeFont
 

@@ -23,7 +23,7 @@ from sitegen.core.site.addresses import SITE_PREVIEW, preview_file
 from sitegen.core.site.page import Page
 from sitegen.core.store import Store
 from sitegen.render.pages.summary import RunSummary
-from sitegen.render.story.day_scale import Segment, strip
+from sitegen.render.story.days.day_scale import Segment, strip
 from sitegen.render.story.run_sentences import Sentence
 
 WIDTH, HEIGHT = 1200, 630

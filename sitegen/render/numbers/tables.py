@@ -19,7 +19,7 @@ from sitegen.core.records.rows import Pick
 from sitegen.core.site.addresses import day_anchor
 from sitegen.core.values.day import Day
 from sitegen.render.numbers.figures import FigureBook
-from sitegen.render.story.entry_sentences import which_words
+from sitegen.render.story.days.entry_sentences import which_words
 
 FATES = {
     "standing": tr_c_noop("of a plant", "standing"),

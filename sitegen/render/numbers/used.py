@@ -22,7 +22,7 @@ from sitegen.core.records.setup import Lamp, LampUse, Seed, Setup, System
 from sitegen.core.site.addresses import experiment_page, link
 from sitegen.core.site.site_map import OtherPages
 from sitegen.render.numbers.figures import FigureBook
-from sitegen.render.story.entry_sentences import lamp_words, often_words
+from sitegen.render.story.days.entry_sentences import lamp_words, often_words
 from sitegen.render.story.run_sentences import filled_markup
 from sitegen.render.story.stage_words import remembered_plants
 

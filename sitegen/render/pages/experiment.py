@@ -40,19 +40,20 @@ from sitegen.render.metadata.head import Head
 from sitegen.render.metadata.linked_data import chapter_files
 from sitegen.render.numbers.figures import FigureBook
 from sitegen.render.numbers.tables import picks_table
-from sitegen.render.pages.beside import beside_earlier
-from sitegen.render.pages.outlook import outlook_of
+from sitegen.render.pages.compared.beside import beside_earlier
+from sitegen.render.pages.compared.outlook import outlook_of
 from sitegen.render.pages.record import record
 from sitegen.render.pages.summary import RunSummary, variety_words
-from sitegen.render.story.arms import arms_view
+from sitegen.render.story.arms.side_by_side import arms_view
 from sitegen.render.story.cautions import fitting_cautions
 from sitegen.render.story.coincidences import coincidences
-from sitegen.render.story.day_scale import day_scale
-from sitegen.render.story.day_visits import day_visits
-from sitegen.render.story.entry_sentences import EntryWording, which_words
-from sitegen.render.story.gallery import gallery_of, photo_strip
+from sitegen.render.story.days.day_scale import day_scale
+from sitegen.render.story.days.day_visits import day_visits
+from sitegen.render.story.days.entry_sentences import EntryWording, which_words
+from sitegen.render.story.days.gallery import gallery_of, photo_strip
+from sitegen.render.story.days.timeline import EntryView, PhaseView, phases_of
+from sitegen.render.story.evidence.outlook_words import claim_sentence
 from sitegen.render.story.key_figures import key_figures
-from sitegen.render.story.outlook_words import claim_sentence
 from sitegen.render.story.result import headlines, picked_part, result_sentence, run_length, state_sentence
 from sitegen.render.story.run_sentences import (
     SHARED_WATER,
@@ -60,7 +61,6 @@ from sitegen.render.story.run_sentences import (
     milestone_sentences,
     verdict_words,
 )
-from sitegen.render.story.timeline import EntryView, PhaseView, phases_of
 from sitegen.render.templates.context import Context
 
 _MANY = 1

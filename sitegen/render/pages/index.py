@@ -34,11 +34,11 @@ from sitegen.core.site.site_map import OtherPages
 from sitegen.core.store import Store
 from sitegen.render.author_text.markdown import title_of
 from sitegen.render.metadata import metadata_files
-from sitegen.render.pages.comparisons import compare, crop, system
+from sitegen.render.pages.compared.comparisons import compare, crop, system
+from sitegen.render.pages.compared.varieties import variety_address
 from sitegen.render.pages.run_lists import home, season
 from sitegen.render.pages.search import SearchedRun, further_words
 from sitegen.render.pages.text_pages import cautions, free, methods, missing
-from sitegen.render.pages.varieties import variety_address
 from sitegen.render.templates.context import Context
 
 SCRIPT = "text/javascript"

@@ -23,13 +23,13 @@ from sitegen.render.numbers.figures import FigureBook
 from sitegen.render.numbers.numbers import numbers, rarer, unrecorded
 from sitegen.render.numbers.tables import picks_table, plants_table
 from sitegen.render.numbers.used import used
-from sitegen.render.story.arms import whole_table
+from sitegen.render.story.arms.side_by_side import whole_table
 from sitegen.render.story.cautions import fitting_cautions
 from sitegen.render.story.coincidences import coincidences
+from sitegen.render.story.days.timeline import PhaseView
 from sitegen.render.story.questions import answered_questions
 from sitegen.render.story.result import headlines
 from sitegen.render.story.run_sentences import germination_sentence, milestone_sentences
-from sitegen.render.story.timeline import PhaseView
 from sitegen.render.templates.context import Context
 
 

@@ -22,9 +22,9 @@ from sitegen.core.values.units import Dimension
 from sitegen.render.metadata.head import Head
 from sitegen.render.numbers.arms_table import arms_table
 from sitegen.render.pages.calendar import calendar_of
-from sitegen.render.pages.outlook import outlook_of
+from sitegen.render.pages.compared.outlook import outlook_of
 from sitegen.render.pages.summary import RunSummary
-from sitegen.render.story.day_scale import PhaseKey, Strip, Tick, phase_key, scale_ticks, strip
+from sitegen.render.story.days.day_scale import PhaseKey, Strip, Tick, phase_key, scale_ticks, strip
 from sitegen.render.story.stage_words import counted_runs, runs_in_words
 from sitegen.render.templates.context import Context
 

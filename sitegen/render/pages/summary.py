@@ -20,8 +20,9 @@ from sitegen.core.records.setup import Setup
 from sitegen.core.site.addresses import experiment_page
 from sitegen.core.site.content import Picture
 from sitegen.core.values.day import Day, DayAxis
-from sitegen.render.story.gallery import captioned, gallery_of
-from sitegen.render.story.outlook_words import claim_sentence
+from sitegen.render.story.arms.short_answer import short_answer
+from sitegen.render.story.days.gallery import captioned, gallery_of
+from sitegen.render.story.evidence.outlook_words import claim_sentence
 from sitegen.render.story.result import (
     Headlines,
     headlines,
@@ -31,7 +32,6 @@ from sitegen.render.story.result import (
     state_sentence,
 )
 from sitegen.render.story.run_sentences import Sentence, verdict_words
-from sitegen.render.story.short_answer import short_answer
 from sitegen.render.story.stage_words import planned_sentence, remembered_result, sown, to_be_sown
 
 

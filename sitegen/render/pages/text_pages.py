@@ -22,7 +22,7 @@ from sitegen.render.author_text.text_html import AuthorText, text_html
 from sitegen.render.data.descriptor import terms
 from sitegen.render.metadata.head import Head
 from sitegen.render.story.cautions import all_cautions
-from sitegen.render.story.evidence_rows import counting_rules, evidence_rows
+from sitegen.render.story.evidence.evidence_rows import counting_rules, evidence_rows
 from sitegen.render.templates.context import Context
 
 

@@ -21,8 +21,8 @@ from sitegen.render.metadata.linked_data import chapter_files
 from sitegen.render.numbers.used import Item, set_up
 from sitegen.render.pages.experiment import around, author_text, selections
 from sitegen.render.pages.summary import RunSummary
-from sitegen.render.story.entry_sentences import plants_in_words
-from sitegen.render.story.gallery import gallery_of
+from sitegen.render.story.days.entry_sentences import plants_in_words
+from sitegen.render.story.days.gallery import gallery_of
 from sitegen.render.story.run_sentences import verdict_words
 from sitegen.render.story.stage_words import planned_sentence
 from sitegen.render.templates.context import Context

@@ -20,7 +20,7 @@ from sitegen.core.language.wording import Wording, opening
 from sitegen.core.records.roster import Roster
 from sitegen.core.records.rows import Deed, Event, MilestoneRow, Which
 from sitegen.core.values.day import Day
-from sitegen.render.story.split_answer import Split, answer_words, split_of
+from sitegen.render.story.arms.split_answer import Split, answer_words, split_of
 
 NEAR_DAYS = 14  # how long before a stage a deed is worth standing beside it; common practice, no source
 MOST = 5  # questions of one run; common practice, no source

@@ -54,7 +54,7 @@ from sitegen.render.author_text.links import Links
 from sitegen.render.author_text.markdown import title_of
 from sitegen.render.metadata.head import Head, head_markup
 from sitegen.render.numbers.figures import Experiment, FigureBook
-from sitegen.render.story.gallery import gallery_of
+from sitegen.render.story.days.gallery import gallery_of
 from sitegen.render.story.run_sentences import Sentence
 from sitegen.render.templates.themes import Theme
 

@@ -20,7 +20,7 @@ from sitegen.render.metadata import previews as preview
 from sitegen.render.metadata.preview_image import PHOTO, SIZES, drawn
 from sitegen.render.metadata.previews import HEIGHT, WIDTH, Card, Text, experiment_preview
 from sitegen.render.pages.summary import RunSummary, summary_of
-from sitegen.render.story.day_scale import Segment
+from sitegen.render.story.days.day_scale import Segment
 from tests.render.builders import facts, full_run, planned_run
 from tests.render.metadata.builders import built, summary
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from sitegen.render.pages.arm_pictures import spread
+from sitegen.render.pages.compared.arm_pictures import spread
 
 
 def test_names_that_do_not_touch_stay_where_they_are() -> None:

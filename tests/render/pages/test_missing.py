@@ -25,8 +25,8 @@ def missing(*runs: Run, address: str = HOME) -> str:
 
 
 def links(markup: str) -> list[str]:
-    """Every address on the page."""
-    return re.findall(r' (?:href|src|data-from|data-find)="([^"]*)"', markup)
+    """Every address on the page but that of its own text."""
+    return re.findall(r' (?:href|src|data-from|data-find)="(?!#main")([^"]*)"', markup)
 
 
 def test_it_has_the_header_of_the_site() -> None:
@@ -42,6 +42,13 @@ def test_it_has_the_header_of_the_site() -> None:
 def test_every_link_is_a_full_address() -> None:
     """A host may show the page at any depth."""
     assert all(address.startswith(HOME) for address in links(missing()))
+
+
+def test_its_text_can_be_skipped_to() -> None:
+    """The first link leads past the header, at any depth."""
+    page = missing()
+
+    assert page.index('<a class="skip" href="#main">') < page.index("<header") < page.index('<main id="main">')
 
 
 def test_it_offers_the_latest_three_runs() -> None:

@@ -13,8 +13,8 @@ from sitegen.core.records.rows import Deed, Event, Pick
 from sitegen.core.records.setup import LampUse, Setup
 from sitegen.measure import measure
 from sitegen.render.numbers.figures import FigureBook
-from sitegen.render.story.arm_rows import ArmTable
-from sitegen.render.story.arms import ArmsView, arms_view, whole_table
+from sitegen.render.story.arms.arm_table import ArmTable
+from sitegen.render.story.arms.side_by_side import ArmsView, arms_view, whole_table
 from tests.measure.builders import event, grams, joint, milestone, pick, run_of, setup_of, unweighed
 from tests.measure.test_random_runs import LAMP
 

@@ -7,7 +7,7 @@ import pytest
 from sitegen.core.language.wording import Wording
 from sitegen.core.site.content import Picture
 from sitegen.core.values.day import Day
-from sitegen.render.story.gallery import captioned
+from sitegen.render.story.days.gallery import captioned
 from tests.photos.builders import run
 
 ALL = ("P1", "P2", "P3")

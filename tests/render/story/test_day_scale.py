@@ -11,10 +11,10 @@ from sitegen.core.language.wording import NBSP, Wording
 from sitegen.core.records.rows import Run
 from sitegen.core.values.day import Day, Start
 from sitegen.render.pages.summary import RunSummary, summary_of
-from sitegen.render.story.day_scale import DayScale, axis_ticks, day_scale, scale_ticks, strip
-from sitegen.render.story.day_visits import DayVisit, day_visits
-from sitegen.render.story.entry_sentences import EntryWording
-from sitegen.render.story.timeline import phases_of
+from sitegen.render.story.days.day_scale import DayScale, axis_ticks, day_scale, scale_ticks, strip
+from sitegen.render.story.days.day_visits import DayVisit, day_visits
+from sitegen.render.story.days.entry_sentences import EntryWording
+from sitegen.render.story.days.timeline import phases_of
 from tests.render.builders import facts, started_run
 
 

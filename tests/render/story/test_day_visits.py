@@ -7,9 +7,9 @@ from dataclasses import replace
 from sitegen.core.facts.tree import Facts
 from sitegen.core.language.wording import NBSP, Wording
 from sitegen.core.values.day import Day
-from sitegen.render.story.day_visits import DayVisit, day_visits, nearest_visit, so_far
-from sitegen.render.story.entry_sentences import EntryWording
-from sitegen.render.story.timeline import phases_of
+from sitegen.render.story.days.day_visits import DayVisit, day_visits, nearest_visit, so_far
+from sitegen.render.story.days.entry_sentences import EntryWording
+from sitegen.render.story.days.timeline import phases_of
 from tests.render.builders import facts, started_run
 
 

@@ -6,7 +6,7 @@ from sitegen.core.facts.across import Condition, Differed
 from sitegen.core.language.wording import Wording
 from sitegen.core.values.quantity import Quantity, counted, exactly
 from sitegen.core.values.units import Dimension
-from sitegen.render.story.differences import differences
+from sitegen.render.story.arms.differences import differences
 
 
 def _names(code: str, here: str, there: str) -> Differed:

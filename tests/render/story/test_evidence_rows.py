@@ -7,7 +7,7 @@ import pytest
 from sitegen.core.facts.across import RunArms
 from sitegen.core.values.quantity import Quantity
 from sitegen.core.values.units import Dimension
-from sitegen.render.story.evidence_rows import evidence_rows
+from sitegen.render.story.evidence.evidence_rows import evidence_rows
 from tests.measure.across.builders import grown
 from tests.render.story.test_evidence_words import APART, SIX, apart, said, within
 

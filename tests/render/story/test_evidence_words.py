@@ -14,7 +14,7 @@ from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity
 from sitegen.core.values.units import Dimension
 from sitegen.measure.across.comparison import compare
-from sitegen.render.story.evidence_words import EvidenceWords, evidence_words, luck_sentence
+from sitegen.render.story.evidence.evidence_words import EvidenceWords, evidence_words, luck_sentence
 from tests.measure.across.builders import figure_of, grown
 from tests.measure.across.open_data import barley, cabbages, soybean
 from tests.measure.builders import grams

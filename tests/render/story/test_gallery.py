@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from sitegen.core.site.content import Picture
 from sitegen.core.values.day import Day
-from sitegen.render.story.gallery import PhotoStrip, gallery_of, photo_strip
+from sitegen.render.story.days.gallery import PhotoStrip, gallery_of, photo_strip
 
 
 def picture(file: str, day: int | None, *plants: str, shows: str = "") -> Picture:

@@ -13,7 +13,7 @@ from sitegen.core.language.wording import NBSP, Wording
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity
 from sitegen.core.values.units import Dimension
-from sitegen.render.story.outlook_words import outlook_sentences
+from sitegen.render.story.evidence.outlook_words import outlook_sentences
 
 PICK = Expected("first_pick", Label("first_pick", "site"), None, None, 0)
 SPOT = Expected("per_spot", Label("per_spot", "site"), None, None, 0)

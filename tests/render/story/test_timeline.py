@@ -14,8 +14,8 @@ from sitegen.core.records.setup import Lamp, LampUse
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import counted, exactly, unknown
 from sitegen.core.values.units import Dimension
-from sitegen.render.story.entry_sentences import EntryWording, sentences_of, which_words
-from sitegen.render.story.timeline import lines_of, phases_of
+from sitegen.render.story.days.entry_sentences import EntryWording, sentences_of, which_words
+from sitegen.render.story.days.timeline import lines_of, phases_of
 from tests.measure.builders import (
     event,
     grams,

@@ -22,8 +22,8 @@ from sitegen.render.drawings.lengths import Length, lengths
 from sitegen.render.drawings.running_totals import Series, TotalsPlot, totals_plot
 from sitegen.render.drawings.spans import DaySpan, SpanRow, SpansPlot, spans_plot
 from sitegen.render.numbers.figures import FigureBook
-from sitegen.render.story.arm_facts import ArmFacts, arm_facts_of
-from sitegen.render.story.arm_rows import ArmTable, arm_table
+from sitegen.render.story.arms.arm_facts import ArmFacts, arm_facts_of
+from sitegen.render.story.arms.arm_table import ArmTable, arm_table
 from sitegen.render.story.run_sentences import Sentence, filled_sentence
 
 _FEWEST_MARKS = 2  # plants of which something was weighed by itself: fewer make no drawing

@@ -6,7 +6,7 @@ In: the context, which has the earlier runs of its crop. Out: sentences, for a r
 from __future__ import annotations
 
 from sitegen.render.pages.summary import RunSummary
-from sitegen.render.story.outlook_words import outlook_sentences
+from sitegen.render.story.evidence.outlook_words import outlook_sentences
 from sitegen.render.templates.context import Context
 
 

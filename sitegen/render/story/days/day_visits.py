@@ -21,8 +21,8 @@ from sitegen.core.site.addresses import day_anchor
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, total
 from sitegen.core.values.units import Dimension
-from sitegen.render.story.entry_sentences import EntryWording
-from sitegen.render.story.timeline import EntryView
+from sitegen.render.story.days.entry_sentences import EntryWording
+from sitegen.render.story.days.timeline import EntryView
 
 LENGTH = 130  # letters that a phone shows in four lines; measured at 360 px
 _SENTENCE_END = re.compile(r"(?<=[.!?])\s+")

@@ -32,7 +32,7 @@ from sitegen.core.reference.milestones import milestones_of
 from sitegen.core.site.addresses import day_anchor
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import in_ppm
-from sitegen.render.story.entry_sentences import EntryWording, plants_in_words, sentences_of, which_words
+from sitegen.render.story.days.entry_sentences import EntryWording, plants_in_words, sentences_of, which_words
 from sitegen.render.story.run_sentences import span_words
 
 

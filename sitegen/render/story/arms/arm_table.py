@@ -23,7 +23,7 @@ from sitegen.core.language.wording import opening
 from sitegen.core.values.quantity import Quantity
 from sitegen.render.numbers.figures import FigureBook
 from sitegen.render.numbers.tables import nothing_said
-from sitegen.render.story.arm_facts import ArmFacts
+from sitegen.render.story.arms.arm_facts import ArmFacts
 
 _ROWS_OF_A_NOTE = 3  # rows with one remark that share a note below the table
 _FEW = 4  # plants that are listed by name

@@ -15,7 +15,7 @@ from sitegen.core.language.text import day_words
 from sitegen.core.language.wording import Wording, opening
 from sitegen.core.values.day import Day, DayAxis, Start
 from sitegen.render.pages.summary import RunSummary
-from sitegen.render.story.day_visits import DayVisit
+from sitegen.render.story.days.day_visits import DayVisit
 from sitegen.render.story.run_sentences import span_words
 
 # What a mark on the scale stands for, and its word.

@@ -15,9 +15,10 @@ from sitegen.render.metadata.head import Head
 from sitegen.render.numbers.arms_table import arms_table
 from sitegen.render.numbers.compared_arms import compared_arms
 from sitegen.render.numbers.used import system_words
-from sitegen.render.pages.arm_pictures import Shapes, by_system, every_plant, seasons, so_far
-from sitegen.render.pages.beside import one_after_another
-from sitegen.render.pages.best_so_far import best_so_far
+from sitegen.render.pages.compared.arm_pictures import Shapes, by_system, every_plant, seasons, so_far
+from sitegen.render.pages.compared.beside import one_after_another
+from sitegen.render.pages.compared.best_so_far import best_so_far
+from sitegen.render.pages.compared.varieties import varieties_grown
 from sitegen.render.pages.run_lists import (
     LATEST,
     begun_first,
@@ -30,7 +31,6 @@ from sitegen.render.pages.run_lists import (
     systems_of,
 )
 from sitegen.render.pages.summary import RunSummary
-from sitegen.render.pages.varieties import varieties_grown
 from sitegen.render.story.run_sentences import SHARED_WATER
 from sitegen.render.templates.context import Context
 

@@ -11,9 +11,9 @@ from dataclasses import dataclass
 
 from sitegen.core.facts.across import Comparison, Contrast, Evidence, Factor
 from sitegen.core.language.catalogue import tr
+from sitegen.render.pages.compared.varieties import GrownVariety
 from sitegen.render.pages.summary import RunSummary
-from sitegen.render.pages.varieties import GrownVariety
-from sitegen.render.story.evidence_words import EvidenceWords, evidence_words
+from sitegen.render.story.evidence.evidence_words import EvidenceWords, evidence_words
 from sitegen.render.templates.context import Context
 
 LEADING = "per_spot"  # what the first paragraph compares

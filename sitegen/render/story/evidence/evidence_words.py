@@ -26,7 +26,7 @@ from sitegen.core.language.text import in_words, listed
 from sitegen.core.language.wording import Wording, opening
 from sitegen.core.reference.milestones import stage_that_matters
 from sitegen.core.values.quantity import Quantity
-from sitegen.render.story.evidence_working import working
+from sitegen.render.story.evidence.evidence_working import working
 
 MOST_NAMED = 3  # runs named in a sentence
 RARE = 1000  # one time in more than so many is said as less than one in so many

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from sitegen.render.pages.summary import RunSummary
-from sitegen.render.story.differences import differences
+from sitegen.render.story.arms.differences import differences
 from sitegen.render.templates.context import Context
 
 

@@ -1,0 +1,1 @@
+"""A run by its days: the axis, the visits, the photos, what was done on each."""

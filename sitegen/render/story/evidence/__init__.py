@@ -1,0 +1,1 @@
+"""What runs together show, and what may be expected of one: in words, in rows and with its working."""
