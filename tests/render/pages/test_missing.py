@@ -48,7 +48,9 @@ def test_its_text_can_be_skipped_to() -> None:
     """The first link leads past the header, at any depth."""
     page = missing()
 
-    assert page.index('<a class="skip" href="#main">') < page.index("<header") < page.index('<main id="main">')
+    assert (
+        page.index('<a class="skip" href="#main">') < page.index("<header") < page.index('<main id="main">')
+    )
 
 
 def test_it_offers_the_latest_three_runs() -> None:
