@@ -14,6 +14,7 @@ import json
 import sys
 from collections import defaultdict
 from collections.abc import Iterator
+from itertools import islice
 from pathlib import Path
 from typing import Any
 from unittest import mock
@@ -39,8 +40,9 @@ EXPERIMENT = """\
 <dl><dt>Picked<dd>{{ run.total }} g<dt>First pick<dd>day {{ run.first }}<dt>Water<dd>{{ run.water }} L
 <dt>Tallest<dd>{{ run.tallest }} cm<dt>Visits<dd>{{ run.log | length }}<dt>EC<dd>{{ run.ec }}</dl>
 {{ recap | safe }}
-{% for wide, narrow, table in charts %}<figure><div class="wide">{{ wide | safe }}</div>
-<div class="narrow">{{ narrow | safe }}</div><table>{% for row in table %}<tr>{% for cell in row %}<td>{{ cell }}
+{% for drawings, table in charts %}<figure>
+{% for drawing in drawings %}<div class="{{ 'wide' if loop.first else 'narrow' }}">{{ drawing | safe }}</div>{% endfor %}
+<table>{% for row in table %}<tr>{% for cell in row %}<td>{{ cell }}
 {% endfor %}</tr>{% endfor %}</table></figure>{% endfor %}
 <ol>{% for entry in run.log %}<li id="day-{{ entry.day }}"><h3>Day {{ entry.day }}</h3><ul>
 {% for key, value in entry.items() %}<li>{{ key }}: {{ value }}</li>{% endfor %}</ul></li>{% endfor %}</ol>
@@ -81,8 +83,8 @@ def write(journal: Path, charts: Path, output: Path) -> int:
         recap = environment.from_string((file.parent / "recap.md").read_text("utf-8"))
         drawn = []
         for chart in json.loads((charts / f"{run['id']}.json").read_text("utf-8")):
-            svgs = (vl_convert.vega_to_svg(what, allowed_base_urls=[]) for what in chart["frames"])
-            drawn.append((*svgs, chart["table"]))
+            svgs = [vl_convert.vega_to_svg(what, allowed_base_urls=[]) for what in chart["frames"]]
+            drawn.append((svgs, chart["table"]))
         story = markdown.render(recap.render(facts=run["facts"]))
         page(f"experiments/{run['id']}.html", "experiment", run["title"], run=run, recap=story, charts=drawn)
         del run["log"]
@@ -157,10 +159,12 @@ def collect(journal: Path, charts: Path) -> None:
         assert run is not None
         with _noted() as noted:
             found = draw(measure(run, prices), units=units, say=words.say)
-        assert len(noted) == 2 * len(found) > 0, "charts were not drawn here, or not twice each"
+        drawn = sum(chart.drawn for chart in found)
+        assert len(noted) == 2 * drawn > 0, "charts were not drawn here, or not twice each"
+        each_drawn = iter(noted)  # a chart that is told in a sentence has a table alone
         kept = [
-            {"frames": noted[2 * place : 2 * place + 2], "table": chart.table.rows}
-            for place, chart in enumerate(found)
+            {"frames": list(islice(each_drawn, 2 if chart.drawn else 0)), "table": chart.table.rows}
+            for chart in found
         ]
         (charts / f"{folder.id}.json").write_text(json.dumps(kept), "utf-8")
     theme = Path(sitegen.__file__).parent.parent / "themes" / journal_files.journal.theme
