@@ -8,12 +8,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
 
 from sitegen.core.facts.figure import NOT_RECORDED, Remark, Share, counted_remark
 from sitegen.core.facts.tree import PlotPoint
 from sitegen.core.records.rows import Reading
-from sitegen.core.values.quantity import Quantity
+from sitegen.core.values.quantity import Quantity, spanning
 from sitegen.measure.harvest.parts import INSIDE, OF_PLANTS
 from sitegen.measure.methods import formula
 
@@ -41,19 +40,7 @@ def reading_range(values: Sequence[Quantity]) -> Quantity | None:
         range = min(readings) to max(readings)
 
     """
-    if not values:
-        return None
-    highs = [value.high for value in values if value.high is not None]
-    return replace(
-        values[0],
-        low=min(value.low for value in values),
-        high=max(highs) if len(highs) == len(values) else None,
-        about=any(value.about for value in values),
-        by_eye=any(value.by_eye for value in values),
-        open=sum(value.open for value in values),
-        unweighed=sum(value.unweighed for value in values),
-        step=max(value.step for value in values),
-    )
+    return spanning(values) if values else None
 
 
 def range_remark(readings: int) -> Remark:

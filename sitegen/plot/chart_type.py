@@ -8,7 +8,7 @@ which the modules of `charts` declare; `ChartInput`, which knows the names of pl
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Literal
 
 from sitegen.core.facts.tree import Facts, PlotPoint
@@ -16,7 +16,7 @@ from sitegen.core.language.catalogue import tr, tr_n
 from sitegen.core.language.text import day_words, in_tub_words, listed
 from sitegen.core.records.setup import Setup
 from sitegen.core.values.day import ABOUT, Day, Start
-from sitegen.core.values.quantity import Quantity
+from sitegen.core.values.quantity import Quantity, spanning
 from sitegen.plot.chart_data import ChartData
 from sitegen.plot.scale import Units
 
@@ -76,20 +76,6 @@ def days_note(days: Iterable[Day]) -> str:
     return tr("A level bar: the day is somewhere in it.") if uncertain else ""
 
 
-def _spanning(values: Sequence[Quantity]) -> Quantity:
-    """From the least to the most of several values, with the flags of any of them."""
-    highs = [value.high for value in values if value.high is not None]
-    return replace(
-        values[0],
-        low=min(value.low for value in values),
-        high=max(highs) if len(highs) == len(values) else None,
-        about=any(value.about for value in values),
-        by_eye=any(value.by_eye for value in values),
-        open=sum(value.open for value in values),
-        step=max(value.step for value in values),
-    )
-
-
 QuantityText = Callable[[Quantity], str]
 
 
@@ -147,7 +133,7 @@ class ChartInput:
         constant = len({(value.low, value.high) for value in values}) == 1
         if not too_few(days) and not constant:
             return ""
-        said = {"what": what, "value": self.say(_spanning(values))}
+        said = {"what": what, "value": self.say(spanning(values))}
         if len(points) == 1:
             return tr("{what} was {value}, read once, on {day}.", day=day_words(days[0]), **said)
         if too_few(days):

@@ -107,6 +107,24 @@ def total(quantities: Iterable[Quantity], dimension: Dimension) -> Quantity:
     return Quantity(low, high, dimension, about, by_eye, open_, unweighed, step)
 
 
+def spanning(values: Sequence[Quantity]) -> Quantity:
+    """From the lowest to the highest of several quantities of one dimension, with the flags and counts of any of them.
+
+    There is no upper bound where one of them has none. The step is the coarsest. There has to be one at least.
+    """
+    highs = [value.high for value in values if value.high is not None]
+    return replace(
+        values[0],
+        low=min(value.low for value in values),
+        high=max(highs) if len(highs) == len(values) else None,
+        about=any(value.about for value in values),
+        by_eye=any(value.by_eye for value in values),
+        open=sum(value.open for value in values),
+        unweighed=sum(value.unweighed for value in values),
+        step=max(value.step for value in values),
+    )
+
+
 def _step_of(steps: Collection[float], dimension: Dimension) -> float:
     """The step of a sum: the finest of one scale, the coarsest of several."""
     if not steps:

@@ -8,7 +8,16 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sitegen.core.values.quantity import Quantity, counted, exactly, propagate, rounded, total, unknown
+from sitegen.core.values.quantity import (
+    Quantity,
+    counted,
+    exactly,
+    propagate,
+    rounded,
+    spanning,
+    total,
+    unknown,
+)
 from sitegen.core.values.units import Dimension
 
 MASS, SHARE = Dimension.MASS, Dimension.SHARE
@@ -174,3 +183,14 @@ def test_rounded(value: float, kept: float) -> None:
 def test_the_step_of_a_sum(steps: tuple[float, ...], step: float) -> None:
     """A sum keeps the finest step of one scale, and only the coarsest where scales were mixed."""
     assert total([exactly(10, MASS, each) for each in steps], MASS).step == step
+
+
+def test_a_span_has_the_flags_of_all_that_it_covers() -> None:
+    """A span is from the lowest to the highest; what is open, by eye or was not weighed in one of them is so in it."""
+    one = Quantity(20, 24, Dimension.MASS, step=1)
+    other = Quantity(12, None, Dimension.MASS, about=True, open=1, unweighed=2, step=5)
+
+    assert spanning([one, other]) == Quantity(
+        12, None, Dimension.MASS, about=True, open=1, unweighed=2, step=5
+    )
+    assert spanning([one]) == one
