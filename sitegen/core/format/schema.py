@@ -12,7 +12,7 @@ from typing import Any
 from sitegen.core.format import TABLES
 from sitegen.core.format.fields import Field, Form, Subject, Table
 from sitegen.core.reference.milestones import KINDS, milestones_of
-from sitegen.core.site.blocks import ALL_PHOTOS
+from sitegen.core.site.blocks import ALL_PHOTOS, HEADINGS
 from sitegen.core.site.chart import CHARTS
 
 # File → the table that describes it.
@@ -135,8 +135,8 @@ chart   {" | ".join(CHARTS)}
 photo   a file of photos/; on the line below it, if you like, a caption
 strip   a plant, a group, or `{ALL_PHOTOS}`: the photos that the log says show it alone, day by day
 
-A section under the heading "What went wrong", "What I would change" or "What went wrong, what I would change" (in the
-journal's language or in English) stands in that part of the page, after the charts.
+A section under one of these headings, in the journal's language or in English, stands in that part of the page, after the
+charts: {"; ".join(HEADINGS)}.
 
 Each thing is placed once. Free pages, such as about.md, have no blocks."""
 

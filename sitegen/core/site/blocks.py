@@ -15,6 +15,7 @@ from pathlib import PurePosixPath
 from typing import TYPE_CHECKING
 
 from sitegen.core.findings.finding import Source
+from sitegen.core.language.catalogue import tr_noop
 from sitegen.core.records.rows import Run
 from sitegen.core.records.setup import Setup
 from sitegen.core.site.addresses import slug
@@ -37,6 +38,12 @@ def parser(*, raw: bool = False) -> MarkdownIt:
 
 # Each kind with its content, in the words of findings.
 KINDS = {"chart": "the name of a chart", "photo": "a file of photos/", "strip": "a plant or a group"}
+# Headings of a recap whose sections are the other part of its page, in English.
+HEADINGS = (
+    tr_noop("What went wrong"),
+    tr_noop("What I would change"),
+    tr_noop("What went wrong, what I would change"),
+)
 ALL_PHOTOS = "all"  # a strip of every photo, day by day
 _HINT = re.compile(rf"(?:```|~~~)[`~]*[ \t]*(?:{'|'.join(KINDS)})\b")
 

@@ -12,13 +12,9 @@ from itertools import pairwise
 
 from markupsafe import Markup
 
-from sitegen.core.language.catalogue import tr, tr_noop
+from sitegen.core.language.catalogue import tr
+from sitegen.core.site.blocks import HEADINGS
 
-HEADINGS = (
-    tr_noop("What went wrong"),
-    tr_noop("What I would change"),
-    tr_noop("What went wrong, what I would change"),
-)
 _NOTES = re.compile(r'<hr class="footnotes-sep"|<section class="footnotes"')
 _HEADING = re.compile(r"<h3\b[^>]*>(?P<words>.*?)</h3>", re.DOTALL)
 _TAG = re.compile(r"<[^>]*>")
