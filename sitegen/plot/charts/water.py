@@ -21,7 +21,7 @@ from sitegen.core.site.chart import Table
 from sitegen.core.values.quantity import Quantity, total
 from sitegen.core.values.units import Dimension
 from sitegen.plot.chart_data import ChartData, Symbol
-from sitegen.plot.chart_type import ChartInput, ChartType, Layer, as_sentence, days_note, too_few
+from sitegen.plot.chart_type import ChartInput, ChartType, Layer, days_note, too_few
 from sitegen.plot.marks import point_marks, running_totals
 from sitegen.plot.marks.point_marks import Point, grouped
 from sitegen.plot.marks.running_totals import RunningTotal, Steps, Sums
@@ -66,9 +66,7 @@ def water(given: ChartInput) -> ChartData | None:
                 ],
             )
         ),
-        said=as_sentence(tr("Water"), [_found(added, given), *_uptakes(given)])
-        if too_few(p.day for p in added)
-        else "",
+        said=" ".join([_found(added, given), *_uptakes(given)]) if too_few(p.day for p in added) else "",
         table=_table(added, given),
         axis=scale.axis,
         layers={

@@ -50,18 +50,18 @@ def _of_each_plant(facts: Facts, wording: Wording) -> Iterator[KeyFigure]:
         pick = facts.harvest.first_pick
         yield KeyFigure(tr("First pick"), pick, _date(pick, facts, wording))
     if _known(facts.harvest.per_spot) and len(facts.run.setup.plants) > 1:
-        yield _with_limits(tr("Harvest a spot"), facts.harvest.per_spot)
+        yield _with_limits(tr("Harvest a spot"), facts.harvest.per_spot, facts)
     yield from _of_the_run(facts, wording)
 
 
 def _of_the_run(facts: Facts, wording: Wording) -> Iterator[KeyFigure]:
     harvest, picking = facts.harvest, facts.harvest.timing.picking.value
     if _known(harvest.per.week_of_picking) and isinstance(picking, Quantity) and picking.low >= LONG_PICKING:
-        yield _with_limits(tr("A week of picking"), harvest.per.week_of_picking)
+        yield _with_limits(tr("A week of picking"), harvest.per.week_of_picking, facts)
     if _known(facts.germination.share):
-        yield _with_limits(tr("Seeds that came up"), facts.germination.share)
+        yield _with_limits(tr("Seeds that came up"), facts.germination.share, facts)
     if _known(facts.solution.water):
-        yield _with_limits(tr("Water poured in"), facts.solution.water)
+        yield _with_limits(tr("Water poured in"), facts.solution.water, facts)
     yield from _taste(facts, wording)
 
 
@@ -84,8 +84,10 @@ def _known(figure: Figure) -> bool:
     return figure.recorded and (not isinstance(figure.value, Quantity) or figure.value.known)
 
 
-def _with_limits(label: str, figure: Figure) -> KeyFigure:
-    return KeyFigure(label, figure, f"{opening(remarks_words(figure.remarks))}." if figure.remarks else "")
+def _with_limits(label: str, figure: Figure, facts: Facts) -> KeyFigure:
+    """A figure with what limits it, but for what limits the harvest: the answer above says that."""
+    limits = [each for each in figure.remarks if each not in facts.harvest.total.remarks]
+    return KeyFigure(label, figure, f"{opening(remarks_words(limits))}." if limits else "")
 
 
 def _date(figure: Figure, facts: Facts, wording: Wording) -> str:

@@ -123,3 +123,10 @@ def test_what_was_taken_up_stands_in_the_lines_name_and_in_words() -> None:
     assert drawn.description == (
         "Water added on 2 days: 12000 ml. Water used, going by the refills: 150 ml a day (over 20 days)."
     )
+
+
+def test_two_additions_are_told_in_a_sentence_of_their_own() -> None:
+    """The sentence names the water itself, so that no name stands before it."""
+    told = chart(point(3, "tub", ml(8000)), point(20, "tub", ml(1000))).said
+
+    assert told.startswith("Water added on 2 days: 9000 ml.")
