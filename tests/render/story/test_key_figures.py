@@ -76,5 +76,3 @@ def test_taste_is_in_the_words_of_the_author() -> None:
     tastes = [(each.words, each.note.replace(NBSP, " ")) for each in found if each.label == "Taste"]
 
     assert tastes == [("sharp", "Day 40.")]
-        ("sharp", "Day 40.")
-    ]
