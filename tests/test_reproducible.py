@@ -15,9 +15,7 @@ TODAY = "2026-11-25"
 KEPT = {
     "cinder-beside-pebble",
     "cinder-button-flood",
-    "coriander-shorter-days",
     "emberfrill-hot-loft",
-    "oak-in-jars",
     "basil-on-a-wick",
     "chard-lamplight",
 }
@@ -58,5 +56,5 @@ def test_the_same_bytes_anywhere(tmp_path: Path) -> None:
     runs = [begun(here, HERE, "--jobs", "1"), begun(there, THERE, "--jobs", "2")]
 
     assert [run.wait() for run in runs] == [0, 0]
-    assert len(digests(here / "site")) > 200
+    assert len(digests(here / "site")) > 150
     assert digests(here / "site") == digests(there / "site")

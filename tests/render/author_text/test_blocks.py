@@ -56,7 +56,8 @@ def test_a_chart_stands_in_the_text_and_once() -> None:
     assert html.count('<figure class="chart" id="chart-height">') == 1
     assert html.index("<p>Before.</p>") < html.index('id="chart-height"') < html.index("<p>After.</p>")
     assert (
-        '<p class="elsewhere"><a href="#chart-height">Height, cm</a>: drawn where it is written about</p>' in html
+        '<p class="elsewhere"><a href="#chart-height">Height, cm</a>: drawn where it is written about</p>'
+        in html
     )
 
 
