@@ -10,7 +10,7 @@ from datetime import date
 from sitegen.core.findings.finding import Finding, sorted_findings
 from sitegen.core.records.rows import Run
 from sitegen.core.site.blocks import recap_file
-from sitegen.judge import arms, blocks, order, privacy, ranges, record
+from sitegen.judge import arms, blocks, footage, order, privacy, ranges, record
 from sitegen.judge import order as milestones
 from sitegen.judge import plant_readings as heights
 from sitegen.judge import plant_readings as sheets
@@ -58,6 +58,8 @@ RULES: tuple[Rule, ...] = (
     plants.routine_unknown,
     arms.compare_without_split,
     arms.compare_crossed,
+    footage.clip_late,
+    footage.clips_at_once,
     ranges.impossible_value,
     ranges.unusual_value,
     ranges.unusual_for_crop,

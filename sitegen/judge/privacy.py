@@ -15,7 +15,7 @@ from typing import Literal, NamedTuple
 
 from sitegen.core.findings.finding import Finding, Source
 from sitegen.core.language.text import plural
-from sitegen.core.records.rows import Run
+from sitegen.core.records.rows import Clip, Run
 from sitegen.judge.context import Context
 
 _SHAPES = bytes.maketrans(
@@ -158,7 +158,10 @@ def _texts(run: Run) -> Iterator[_Text]:
         "corrections": " / ".join(correction.text for correction in setup.corrections),
     }
     yield from (_Text(text, setup.at(key)) for key, text in head.items())
+    for each in setup.viewer_questions:
+        yield from (_Text(each.asked, each.source), _Text(each.answer, each.source))
     yield from (_Text(event.what, event.source) for event in rows.events)
+    yield from (_Text(clip.file, clip.source) for clip in rows.of(Clip))
     yield from (_Text(routine.often, routine.source) for routine in rows.routines)
     yield from (_Text(photo.alt, photo.source) for photo in rows.photos)
     yield from (_Text(pick.grade, pick.source) for pick in rows.picks)

@@ -95,7 +95,19 @@ def amount(quantity: Quantity | None) -> str:
 
 def _event(row: Event) -> str:
     assert type(row) is key_of(row.deed).record
-    names = ("product", "amount", "out_of", "each", "as_labelled", "filled", "until", "kept")
+    names = (
+        "product",
+        "amount",
+        "out_of",
+        "each",
+        "as_labelled",
+        "filled",
+        "until",
+        "kept",
+        "file",
+        "at",
+        "length",
+    )
     more = {name: event_value(row, name) for name in names}
     words = (
         row.deed.value,
@@ -109,6 +121,9 @@ def _event(row: Event) -> str:
         "filled" if more["filled"] else "",
         f"'{row.what}'" if row.what else "",
         f"until {more['until']}" if more["until"] else "",
+        more["file"],
+        f"at {more['at']} s" if more["at"] is not None else "",
+        f"for {more['length']} s" if more["length"] is not None else "",
         {None: "", True: "kept", False: "cleared"}[more["kept"]],
     )
     return " ".join(word for word in words if word)

@@ -14,7 +14,7 @@ from sitegen.core.findings.finding import Finding, Source
 from sitegen.core.records.files import PhotoFile
 from sitegen.core.records.routines import Routine
 from sitegen.core.records.rows import Deed, Photo, Run
-from sitegen.core.records.setup import Answer, Chapter, Correction, Episode, Seed
+from sitegen.core.records.setup import Answer, Chapter, Correction, Episode, Seed, ViewerQuestion
 from sitegen.judge.privacy import DETAILS, Detail, forms_of, personal_detail, photo_location
 from tests.judge.builders import TODAY, Row, by, checked, day, done, findings, picked, place, run, setup, sown
 
@@ -184,6 +184,8 @@ AT = place(90)
         {"episodes": (Episode("First"), Episode(MAIL))},
         {"episodes": (Episode("First", chapters=(Chapter(0, "Begin"), Chapter(9, MAIL))),)},
         {"corrections": (Correction(TODAY, "a"), Correction(TODAY, MAIL))},
+        {"viewer_questions": (ViewerQuestion("Who?", "Me", AT), ViewerQuestion(MAIL, "", AT))},
+        {"viewer_questions": (ViewerQuestion("Who?", MAIL, AT),)},
     ],
 )
 def test_texts_of_the_head(head: dict[str, Any]) -> None:
@@ -198,13 +200,15 @@ def test_texts_of_the_head(head: dict[str, Any]) -> None:
     "row",
     [
         done(Deed.NOTE, 5, what=MAIL),
+        done(Deed.CLIP, 5, what=MAIL),
+        done(Deed.CLIP, 5, file=MAIL),
         Routine("feed", day(5), 5, place(105), often=MAIL),
         Photo("a.jpg", day(5), 5, place(105), alt=MAIL),
         replace(picked(5, 20), grade=MAIL),
     ],
 )
 def test_texts_of_the_log(row: Row) -> None:
-    """Notes, routines, texts of photos and grades are searched."""
+    """Notes, clips and their files, routines, texts of photos and grades are searched."""
     assert [(f.found, f.source) for f in checked(personal_detail, run(sown(), row))] == [(MAIL, place(105))]
 
 

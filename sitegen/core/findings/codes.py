@@ -115,6 +115,8 @@ CODES: dict[str, Severity] = {
     "same-pick-twice": _W,  # two picks that look like one written twice
     "chapter-order": _E,  # a chapter that does not begin after the one before it
     "chapter-late": _E,  # a chapter that begins when the episode has ended
+    "clip-late": _E,  # a clip that begins when the episode has ended
+    "clips-at-once": _W,  # two clips that begin at the same time of an episode
     # accounting
     "too-many-sprouted": _E,  # more seedlings than seeds
     "seeds-disagree": _E,  # a number of seeds that is not the number sown

@@ -15,6 +15,7 @@ from sitegen.core.records.routines import Light, Routine
 from sitegen.core.records.rows import (
     Action,
     Addition,
+    Clip,
     Deed,
     Ending,
     MilestoneRow,
@@ -151,7 +152,9 @@ _ROWS = (
     LogKey("photo", F.PHOTOS, "pictures in photos/", "[{file: first-cut.jpg, alt: A cut rosette}]",
         table="photo",
         record=Photo),
-    LogKey("clip", F.WORDS, "footage", "{what: the first cut, file: a12.mp4}", table="clip", record=Action),
+    LogKey("clip", F.CLIPS, "footage; one clip or several", "{what: the first cut, file: a12.mp4, at: 4:10}",
+        table="clip", subject=PLANTS,
+        record=Clip),
     LogKey("note", F.TEXT, "anything else", "roots white", record=Action),
     LogKey("private", F.TEXT, "never leaves the journal", "ask the club about calcium"),
     LogKey("tell", F.CHOICE, "in episode notes", "never", choices=("never", "always")),

@@ -53,7 +53,7 @@ class Form(StrEnum):
     STAGES = "plants by milestone"
     DEED = "what was done"
     TREATMENT = "what was done with a product"
-    WORDS = "words, or a mapping with them"
+    CLIPS = "footage"
     LOST = "plants, with what happened"
     MOVES = "tubs by plant"
     LIGHT = "a lamp's setting"

@@ -92,7 +92,7 @@ class Deed(StrEnum):
     STOP = "stop"
 
 
-# An event is a record of one of the nine types below. All begin with the same fields: the deed, the day, the number of
+# An event is a record of one of the ten types below. All begin with the same fields: the deed, the day, the number of
 # the visit, the place in the journal, the plants, the tub ("" where it does not belong to one), a description. They are
 # written out in each, since a NamedTuple takes no fields from another; a test holds that they are the same.
 
@@ -212,6 +212,21 @@ class Ending(NamedTuple):
     kept: bool | None = None
 
 
+class Clip(NamedTuple):
+    """Footage: its file, its place in the final cut of an episode and its own length, in seconds; None where not said."""
+
+    deed: Deed
+    day: Day
+    entry: int
+    source: Source
+    which: Which | None = None
+    tub: str = ""
+    what: str = ""
+    file: str = ""
+    at: int | None = None
+    length: int | None = None
+
+
 class Action(NamedTuple):
     """Any other event: its description, product or amount is all that there is to it."""
 
@@ -226,7 +241,7 @@ class Action(NamedTuple):
     amount: Quantity | None = None
 
 
-Event = Sowing | SeedlingCount | Thinning | Watering | Addition | Trouble | Tasting | Ending | Action
+Event = Sowing | SeedlingCount | Thinning | Watering | Addition | Trouble | Tasting | Ending | Clip | Action
 _EventType = TypeVar("_EventType", bound=Event)
 
 

@@ -240,6 +240,15 @@ class Episode:
 
 
 @dataclass(frozen=True, slots=True)
+class ViewerQuestion:
+    """What a viewer asked about the run; `answer` is empty where the author has not answered yet."""
+
+    asked: str
+    answer: str
+    source: Source
+
+
+@dataclass(frozen=True, slots=True)
 class Correction:
     """A dated correction of a published page."""
 
@@ -332,6 +341,7 @@ class Setup:
     products: tuple[Product, ...] = ()
     shares: tuple[SharedTub, ...] = ()
     from_memory: Memory | None = None
+    viewer_questions: tuple[ViewerQuestion, ...] = ()
 
     def at(self, key: str) -> Source:
         """The place of a key of the set-up; the beginning of the set-up where it is not written."""

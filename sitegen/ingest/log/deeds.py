@@ -1,4 +1,4 @@
-"""Events in words or amounts: `prune` … `clean`, `treat`, `trouble`, `taste`, `note`, `clip`; and photos."""
+"""Events in words or amounts: `prune` … `clean`, `treat`, `trouble`, `taste`, `note`; and photos."""
 
 from __future__ import annotations
 
@@ -126,10 +126,8 @@ def read_taste(node: Node, key: LogKey, visit: Visit) -> None:
 
 
 def read_words(node: Node, key: LogKey, visit: Visit) -> None:
-    """Words, or a mapping with `what`; its other keys stay in the journal."""
-    if key.table and isinstance(node, Mapping):
-        visit.record(key, node.source, what=read_fields(node, key.table, visit.findings).text("what"))
-    elif scalar := expect_scalar(node, key.key, visit.findings, example=key.example):
+    """Words."""
+    if scalar := expect_scalar(node, key.key, visit.findings, example=key.example):
         visit.record(key, scalar.source, what=scalar.text.strip())
 
 

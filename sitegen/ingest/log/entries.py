@@ -20,7 +20,7 @@ from sitegen.core.records.rows import Deed, Entry, Event, Reading, Rows
 from sitegen.core.records.setup import Setup
 from sitegen.core.values.day import Day
 from sitegen.ingest.library import Library
-from sitegen.ingest.log import deeds, picks, plants, readings, tubs
+from sitegen.ingest.log import clips, deeds, picks, plants, readings, tubs
 from sitegen.ingest.log import plants as stages
 from sitegen.ingest.log.visit import Collected, Visit
 from sitegen.ingest.values.plants import PlantNames
@@ -46,7 +46,7 @@ _READERS: dict[Form, Callable[[Node, LogKey, Visit], None]] = {
     Form.TALLY: picks.read_tally,
     Form.SCORE: deeds.read_taste,
     Form.PHOTOS: deeds.read_photos,
-    Form.WORDS: deeds.read_words,
+    Form.CLIPS: clips.read_clips,
     Form.TEXT: deeds.read_words,
     Form.LOST: plants.read_lost,
     Form.MOVES: plants.read_move,

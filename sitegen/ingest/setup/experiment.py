@@ -9,7 +9,6 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 
-from sitegen.core.findings.finding import Findings
 from sitegen.core.language.text import clock, did_you_mean, listed
 from sitegen.core.records.setup import (
     Answer,
@@ -21,6 +20,7 @@ from sitegen.core.records.setup import (
     Seed,
     Setup,
     SharedTub,
+    ViewerQuestion,
 )
 from sitegen.core.values.day import Start
 from sitegen.ingest.library import Library
@@ -38,12 +38,10 @@ from sitegen.ingest.values.plants import PlantNames
 from sitegen.ingest.yaml.nodes import Items, Scalar, check_id, expect_scalar
 from sitegen.ingest.yaml.typed_fields import TypedFields
 
-_CLOCK = re.compile(r"(?:(?P<hours>\d{1,2}):(?=[0-5]\d:))?(?P<minutes>\d{1,3}):(?P<seconds>[0-5]\d)")
-
 
 def episode_of(fields: TypedFields) -> Episode:
     """An episode about the run."""
-    length = _seconds(fields, "length")
+    length = fields.clock("length")
     return Episode(
         title=fields.text("title"),
         link=fields.text("link"),
@@ -54,22 +52,6 @@ def episode_of(fields: TypedFields) -> Episode:
     )
 
 
-def _seconds(fields: TypedFields, key: str) -> int | None:
-    scalar = fields.scalar(key)
-    return None if scalar is None else parse_clock(scalar, key, fields.findings)
-
-
-def parse_clock(scalar: Scalar, key: str, findings: Findings) -> int | None:
-    """The seconds of `12:30` or `1:02:30`."""
-    match = _CLOCK.fullmatch(scalar.text)
-    if match is not None:
-        return int(match["hours"] or 0) * 3600 + int(match["minutes"]) * 60 + int(match["seconds"])
-    message = f"`{scalar.text}` is not a time; `{key}` wants minutes and seconds"
-    mend = f"write `{key}: 12:30`, or with hours `{key}: 1:02:30`"
-    scalar.report(findings, "not-a-time", message, mend, "minutes and seconds such as 12:30")
-    return None
-
-
 def _chapters(fields: TypedFields, length: int | None) -> Iterator[Chapter]:
     """The chapters, each compared with the one before it and with the episode's length."""
     if fields.has("chapters") and not fields.has("length"):
@@ -78,7 +60,7 @@ def _chapters(fields: TypedFields, length: int | None) -> Iterator[Chapter]:
         fields.report("chapters", "missing-key", message, mend, expected="length")
     before = -1
     for item in fields.nested_list("chapters"):
-        at = _seconds(item, "at")
+        at = item.clock("at")
         if at is None:
             continue
         begins = f"the chapter at {clock(at)}"
@@ -154,6 +136,7 @@ def read_setup(
         products=library.products,
         shares=tuple(_shares(fields, tub_ids)),
         from_memory=memory_of(fields, number, apart or ()) if told else None,
+        viewer_questions=tuple(_viewer_questions(fields)),
     )
     return setup, names
 
@@ -215,6 +198,12 @@ def _corrections(fields: TypedFields) -> Iterator[Correction]:
     for item in fields.nested_list("corrections"):
         if (when := item.date("date")) is not None:
             yield Correction(when, item.text("text"))
+
+
+def _viewer_questions(fields: TypedFields) -> Iterator[ViewerQuestion]:
+    for item in fields.nested_list("viewer_questions"):
+        if asked := item.text("asked"):
+            yield ViewerQuestion(asked, item.text("answer"), item.at("asked"))
 
 
 def _shares(fields: TypedFields, tubs: Sequence[str]) -> Iterator[SharedTub]:

@@ -18,8 +18,10 @@ from sitegen.core.format.fields import Form
 from sitegen.core.language.text import plural
 
 # Keys whose value is a sentence: only there a cut-off remainder is distinguished from a comment.
-_SENTENCES = "why what title question before disclosure summary tagline text alt name grade source"
-_IN_WORDS = (Form.TEXT, Form.WORDS, Form.DEED, Form.SCORE, Form.END)
+_SENTENCES = (
+    "why what title question before disclosure summary tagline text alt name grade source asked answer"
+)
+_IN_WORDS = (Form.TEXT, Form.CLIPS, Form.DEED, Form.SCORE, Form.END)
 TEXT_KEYS = frozenset(_SENTENCES.split()) | {
     key for key, row in LOG_KEYS.items() if row.form in _IN_WORDS and row.dimension is None
 }

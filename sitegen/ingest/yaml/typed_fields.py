@@ -20,6 +20,7 @@ from sitegen.core.language.text import closest, did_you_mean
 from sitegen.core.records.setup import Price
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity
+from sitegen.ingest.values.clock import parse_clock
 from sitegen.ingest.values.dates import parse_date, parse_day
 from sitegen.ingest.values.quantities import (
     parse_number,
@@ -96,6 +97,11 @@ class TypedFields(NamedTuple):
         """The minutes after midnight of `06:00`."""
         scalar = self.scalar(key)
         return None if scalar is None else parse_time_of_day(scalar, self.findings, key)
+
+    def clock(self, key: str) -> int | None:
+        """The seconds of `12:30`."""
+        scalar = self.scalar(key)
+        return None if scalar is None else parse_clock(scalar, key, self.findings)
 
     def flag(self, key: str) -> bool:
         """`true` or `false`."""
@@ -256,6 +262,7 @@ _TABLE_NAMES = {
     **{name: f"{name}.yaml" for name in ("journal", "gear", "season", "experiment")},
     **{name: f"a {name}" for name in ("system", "lamp", "product", "crop", "variety", "tub", "correction")},
     "episode": "an episode",
+    "viewer_question": "a viewer's question",
     "entry": "a log entry",
     "pick": "a pick",
     "measured": "a reading",

@@ -156,7 +156,17 @@ DONE = [
     ("note: roots white", ["note 'roots white'"]),
     ("private: ask the club", []),
     ("clip: the cut", ["clip 'the cut'"]),
-    ("clip: {what: the cut, file: a12.mp4}", ["clip 'the cut'"]),
+    ("clip: {what: the cut, file: a12.mp4}", ["clip 'the cut' a12.mp4"]),
+    (
+        "clip: {what: the cut, file: a12.mp4, at: 4:10, length: 0:12, plants: P1}",
+        ["clip P1 'the cut' a12.mp4 at 250 s for 12 s"],
+    ),
+    ("clip: {at: 0:00}", ["clip at 0 s"]),
+    ("clip: {at: 1:02:30, plants: some}", ["clip some at 3750 s"]),
+    (
+        "clip: [the cut, {what: the scale, at: 4:40}, {file: a13.mp4}]",
+        ["clip 'the cut'", "clip 'the scale' at 280 s", "clip a13.mp4"],
+    ),
     ("photo: day-3-leaf.jpg", ["photo day-3-leaf.jpg"]),
     (
         "photo: [{file: day-3-leaf.jpg, alt: A leaf}, day-3-leaf.jpg]",

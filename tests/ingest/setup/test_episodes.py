@@ -6,7 +6,7 @@ import pytest
 
 from sitegen.core.findings.finding import Findings, Source
 from sitegen.core.language.text import clock
-from sitegen.ingest.setup.experiment import parse_clock
+from sitegen.ingest.values.clock import parse_clock
 from sitegen.ingest.yaml.nodes import Scalar
 
 TIMES = {"0:00": 0, "4:10": 250, "12:30": 750, "90:00": 5400, "1:02:30": 3750, "02:30": 150}

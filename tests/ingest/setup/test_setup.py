@@ -48,6 +48,25 @@ from tests.ingest.builders import HEAD, TUBS, found, read
             ],
         ),
         (
+            HEAD + "viewer_questions: [{answer: Never}]\n",
+            "",
+            [
+                "7:20: missing-key: `asked` is missing: the question (write it, such as `asked: Did the roots smell?`)"
+            ],
+        ),
+        (
+            HEAD + "viewer_questions: [{question: Why?, asked: Why?}]\n",
+            "",
+            [
+                "7:21: unknown-key: `question` is not a key of a viewer's question (write one of `asked`, `answer`)"
+            ],
+        ),
+        (
+            HEAD + "viewer_questions: [Why?]\n",
+            "",
+            ["7:20: wrong-type: `viewer_questions` wants a mapping (write `viewer_questions: {…}`)"],
+        ),
+        (
             HEAD + "groups: [front]\n",
             "",
             ["7:9: wrong-type: `groups` wants a mapping (write `groups: {single: P1-P3, pair: P4-P6}`)"],
@@ -100,6 +119,7 @@ def test_head(tmp_path: Path) -> None:
         "answer: {verdict: not again, why: slow}\n"
         "episodes: [{title: One, link: https://example.org/e1, published: 2025-05-01, until: day 20}]\n"
         "corrections: [{date: 2025-05-02, text: The bowl was red.}]\n"
+        "viewer_questions: [{asked: Did the roots smell?, answer: 'No, they stayed white.'}, {asked: Which lamp?}]\n"
         "was: [old-name]\n"
         "publish: 2025-05-01\n"
         "draft: true\n"
@@ -128,6 +148,10 @@ def test_head(tmp_path: Path) -> None:
     )
     assert [str(episode.until) for episode in setup.episodes] == ["20"]
     assert [correction.text for correction in setup.corrections] == ["The bowl was red."]
+    assert [(each.asked, each.answer, each.source.column) for each in setup.viewer_questions] == [
+        ("Did the roots smell?", "No, they stayed white.", 27),
+        ("Which lamp?", "", 90),
+    ]
 
 
 def test_places_of_settings(tmp_path: Path) -> None:
