@@ -25,8 +25,10 @@ def filmed(*clips: Event, episodes: tuple[Episode, ...] = (FIRST, SECOND)) -> Ru
 def test_a_clip_after_the_end() -> None:
     """A clip at the length of its episode begins when that has ended; a second earlier it is the last one."""
     assert by(clip_late, filmed(clip(5, 749), clip(20, 750))) == [
-        "e.yaml:120:5: error[clip-late]: the clip on day 20 at 12:30 begins when `To the cut` has ended, at 12:30 "
-        "(mend its `at`, or the episode's `length` or `until`)"
+        (
+            "e.yaml:120:5: error[clip-late]: the clip on day 20 at 12:30 begins when `To the cut` has ended, at 12:30 "
+            "(mend its `at`, or the episode's `length` or `until`)"
+        )
     ]
 
 
@@ -35,8 +37,10 @@ def test_a_clip_belongs_to_the_episode_of_its_day() -> None:
     made = filmed(clip(5, 700), clip(21, 700), episodes=(SECOND, FIRST))
 
     assert by(clip_late, made) == [
-        "e.yaml:121:5: error[clip-late]: the clip on day 21 at 11:40 begins when `After the cut` has ended, at 10:00 "
-        "(mend its `at`, or the episode's `length` or `until`)"
+        (
+            "e.yaml:121:5: error[clip-late]: the clip on day 21 at 11:40 begins when `After the cut` has ended, at 10:00 "
+            "(mend its `at`, or the episode's `length` or `until`)"
+        )
     ]
 
 
@@ -51,10 +55,14 @@ def test_nothing_to_compare() -> None:
 def test_two_clips_at_once() -> None:
     """The later of two at one time names the line of the other; three make two findings."""
     assert by(clips_at_once, filmed(clip(5, 90), clip(9, 90), clip(12, 90))) == [
-        "e.yaml:109:5: warning[clips-at-once]: the clip on day 9 at 1:30 begins when that of line 105 does, in "
-        "`To the cut` (mend one of the two times, or leave out `at` where a clip is not in the cut)",
-        "e.yaml:112:5: warning[clips-at-once]: the clip on day 12 at 1:30 begins when that of line 109 does, in "
-        "`To the cut` (mend one of the two times, or leave out `at` where a clip is not in the cut)",
+        (
+            "e.yaml:109:5: warning[clips-at-once]: the clip on day 9 at 1:30 begins when that of line 105 does, in "
+            "`To the cut` (mend one of the two times, or leave out `at` where a clip is not in the cut)"
+        ),
+        (
+            "e.yaml:112:5: warning[clips-at-once]: the clip on day 12 at 1:30 begins when that of line 109 does, in "
+            "`To the cut` (mend one of the two times, or leave out `at` where a clip is not in the cut)"
+        ),
     ]
 
 

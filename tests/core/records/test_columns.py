@@ -141,6 +141,9 @@ FIELDS: dict[str, Any] = {
     "until": Day.on(51),
     "score": counted(4),
     "kept": False,
+    "file": "a12.mp4",
+    "at": 0,
+    "length": 12,
 }
 
 

@@ -337,23 +337,25 @@ REFUSED_HEAD = [
     (
         "clip: {what: the cut, at: 4.10}",
         [
-            "9:39: not-a-time: `4.10` is not a time; `at` wants minutes and seconds (write `at: 12:30`, or with hours `at: 1:02:30`)"
+            "9:40: not-a-time: `4.10` is not a time; `at` wants minutes and seconds (write `at: 12:30`, or with hours `at: 1:02:30`)"
         ],
     ),
     (
         "clip: [the cut, {what: the scale, length: 12 s}]",
         [
-            "9:57: not-a-time: `12 s` is not a time; `length` wants minutes and seconds (write `length: 12:30`, or with hours `length: 1:02:30`)"
+            "9:56: not-a-time: `12 s` is not a time; `length` wants minutes and seconds (write `length: 12:30`, or with hours `length: 1:02:30`)"
         ],
     ),
     (
         "clip: {what: the cut, plants: P9}",
-        ["9:43: unknown-plant: `P9` is not a plant of this experiment (write `P1`)"],
+        [
+            "9:44: unknown-plant: `P9` is not a plant, group or tub of this experiment (write one of `P1`, `P2`, `P3`, `P4`, `front`, `back`)"
+        ],
     ),
     (
         "clip: {what: the cut, name: a12.mp4}",
         [
-            "9:35: unknown-key: `name` is not a key of `clip` (write one of `what`, `file`, `at`, `length`, `plants`)"
+            "9:36: unknown-key: `name` is not a key of `clip` (write one of `what`, `file`, `at`, `length`, `plants`)"
         ],
     ),
     ("photo: stem.jpg", ["9:21: missing-photo: `stem.jpg` is not in photos/ (write `day-3-leaf.jpg`)"]),

@@ -64,7 +64,9 @@ from tests.ingest.builders import HEAD, TUBS, found, read
         (
             HEAD + "viewer_questions: [Why?]\n",
             "",
-            ["7:20: wrong-type: `viewer_questions` wants a mapping (write `viewer_questions: {…}`)"],
+            [
+                "7:20: wrong-type: `viewer_questions` wants a mapping, not a text (write `viewer_questions: {key: value}`)"
+            ],
         ),
         (
             HEAD + "groups: [front]\n",
@@ -149,8 +151,8 @@ def test_head(tmp_path: Path) -> None:
     assert [str(episode.until) for episode in setup.episodes] == ["20"]
     assert [correction.text for correction in setup.corrections] == ["The bowl was red."]
     assert [(each.asked, each.answer, each.source.column) for each in setup.viewer_questions] == [
-        ("Did the roots smell?", "No, they stayed white.", 27),
-        ("Which lamp?", "", 90),
+        ("Did the roots smell?", "No, they stayed white.", 28),
+        ("Which lamp?", "", 93),
     ]
 
 
