@@ -240,7 +240,7 @@ def _routines(material: Material) -> Iterator[Moment]:
         first, (_, amount) = next(iter(products.values())), entry
         names = [each.name for each in material.setup.products if each.id in products] or list(products)
         old = {before[product] for product in products if product in before}
-        before |= dict.fromkeys(products, amount)  # type: ignore[arg-type]
+        before |= dict.fromkeys(products, amount)
         product = AuthorWords(listed(names), inside=True)
         if not old:
             words = _begun(first, product, several=len(products) > 1)
