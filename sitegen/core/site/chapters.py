@@ -125,8 +125,8 @@ def chapter_problem(found: EpisodeChapters) -> Problem | None:
     if chapters[0].at != 0:
         return Problem(f"the first chapter begins at {clock(chapters[0].at)}", "name something at 0:00")
     if len(chapters) < FEWEST:
-        there = plural(len(chapters), "chapter")
-        return Problem(f"there are {there}, and video hosts ask for {FEWEST}", _more(found))
+        there = "there is 1 chapter" if len(chapters) == 1 else f"there are {len(chapters)} chapters"
+        return Problem(f"{there}, and video hosts ask for {FEWEST}", _more(found))
     return _too_near(found)
 
 

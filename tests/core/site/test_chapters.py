@@ -1,9 +1,12 @@
 """Chapters from the author's list or from clips, and what video hosts ask of them (common practice, no source)."""
 
+# ruff: noqa: E501 - a finding stays whole on its line
+
 from __future__ import annotations
 
 import io
 from dataclasses import replace
+from itertools import pairwise
 from typing import Any
 
 import pytest
@@ -62,9 +65,10 @@ def test_clips_become_chapters_in_the_order_of_the_cut() -> None:
     ]
 
 
-def test_a_clip_without_words_is_named_by_its_day() -> None:
-    """Outside of all phases there is the day."""
-    assert chapters(clip(3, 0), clip(60, 90, " two\n lines ")) == [(0, "Day 3"), (90, "Two lines")]
+def test_a_clip_without_words() -> None:
+    """It is named by its phase; outside of all phases by the day."""
+    assert chapters(clip(3, 0), clip(60, 90, " two\n lines ")) == [(0, "Germination"), (90, "Two lines")]
+    assert chapters(clip(-1, 0)) == [(0, "Day 0")]
 
 
 def test_clips_close_together_are_one_chapter() -> None:
@@ -126,7 +130,7 @@ def problem(*times: int, end: int | None = None, written: bool = True) -> tuple[
         ((0, 10, 20), 30, None),
         ((42, 60, 90), None, ("the first chapter begins at 0:42", "name something at 0:00")),
         ((0, 60), None, ("there are 2 chapters, and video hosts ask for 3", "name 1 more chapter of 10 seconds or longer")),
-        ((0,), None, ("there are 1 chapter, and video hosts ask for 3", "name 2 more chapters of 10 seconds or longer")),
+        ((0,), None, ("there is 1 chapter, and video hosts ask for 3", "name 2 more chapters of 10 seconds or longer")),
         ((0, 9, 90), None, ("the chapter at 0:00 lasts 9 seconds, until 0:09", "leave one out, or make it 10 seconds or longer")),
         ((0, 89, 90), None, ("the chapter at 1:29 lasts 1 second, until 1:30", "leave one out, or make it 10 seconds or longer")),
         ((0, 90, 50), None, ("the chapter at 0:50 does not begin after the one before it, at 1:30", "put the chapters in order")),
@@ -173,7 +177,7 @@ def test_chapters_of_any_clips_are_sound(
     times = [each.at for each in found.chapters]
 
     assert times == [] or (times[0] == 0 and len(times) >= 3)
-    assert all(later - before >= 10 for before, later in zip(times, times[1:], strict=False))
+    assert all(later - before >= 10 for before, later in pairwise(times))
     assert all(each.title and "\n" not in each.title for each in found.chapters)
     if found.chapters and found.end is not None:
         read = webvtt.from_buffer(io.StringIO(vtt_of(found.chapters, found.end)))
