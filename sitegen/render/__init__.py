@@ -16,7 +16,7 @@ from sitegen.core.site.page import Page
 from sitegen.core.site.site_map import Neighbours, OtherPages, RunLink, SiteMap, run_link_of
 from sitegen.core.store import Store
 from sitegen.render.data import package_of
-from sitegen.render.metadata import chapter_pages, link_preview
+from sitegen.render.metadata import link_preview
 from sitegen.render.pages.experiment import experiment, moved
 from sitegen.render.pages.index import IndexPage, index_pages
 from sitegen.render.pages.search import SearchedRun, searched_run
@@ -24,6 +24,7 @@ from sitegen.render.pages.standalone import shared_pages, standalone_pages
 from sitegen.render.pages.summary import RunSummary, summary_of
 from sitegen.render.pages.unlogged import from_memory, planned
 from sitegen.render.story.days.gallery import captioned
+from sitegen.render.story.episodes import chapter_pages
 from sitegen.render.templates.context import Context, context_of
 from sitegen.render.templates.themes import Theme, find_theme
 
@@ -107,7 +108,7 @@ def _pages(context: Context, content: ExperimentContent, summary: RunSummary) ->
     yield from experiment(context, whole, summary)
     yield from moved(context, whole)
     yield from package.pages
-    yield from chapter_pages(content.facts.run.setup)
+    yield from chapter_pages(content.facts)
 
 
 def _unlogged(context: Context, content: ExperimentContent, summary: RunSummary) -> Iterator[Page]:
@@ -116,4 +117,4 @@ def _unlogged(context: Context, content: ExperimentContent, summary: RunSummary)
     whole = replace(content, pictures=captioned(content.pictures, setup, context.wording.say))
     yield from (planned if summary.stage == "planned" else from_memory)(context, whole, summary)
     yield from moved(context, whole)
-    yield from chapter_pages(setup)
+    yield from chapter_pages(content.facts)

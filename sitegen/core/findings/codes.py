@@ -115,6 +115,7 @@ CODES: dict[str, Severity] = {
     "same-pick-twice": _W,  # two picks that look like one written twice
     "chapter-order": _E,  # a chapter that does not begin after the one before it
     "chapter-late": _E,  # a chapter that begins when the episode has ended
+    "chapters-refused": _E,  # chapters that a video host would refuse
     "clip-late": _E,  # a clip that begins when the episode has ended
     "clips-at-once": _W,  # two clips that begin at the same time of an episode
     # accounting

@@ -1,4 +1,4 @@
-"""Metadata of the site: feeds, a sitemap, chapters, linked data, Open Graph tags, preview images.
+"""Metadata of the site: feeds, a sitemap, linked data, Open Graph tags, preview images.
 
 In: the context and the pages. Out: more pages, and markup for the head of each page. Files that need full addresses are
 made only where the site's address is known. No date here comes from a clock.
@@ -12,11 +12,10 @@ from sitegen.core.language.wording import Wording
 from sitegen.core.records.setup import Journal
 from sitegen.core.site.page import Page
 from sitegen.core.store import Store
-from sitegen.render.metadata.linked_data import chapter_pages
 from sitegen.render.metadata.previews import experiment_preview, site_preview
 from sitegen.render.pages.summary import RunSummary
 
-__all__ = ["chapter_pages", "link_preview", "metadata_files"]
+__all__ = ["link_preview", "metadata_files"]
 
 
 def metadata_files(

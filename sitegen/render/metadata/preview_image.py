@@ -1,7 +1,7 @@
 """Draws a `Card` as a PNG, or with its photo as a JPEG.
 
-In: a card, the bytes of its photo. Out: bytes, the same on every machine with the same Pillow: fonts lie beside this
-module, text is laid out without the system's shaping library, and edges are smoothed by drawing larger and averaging. A
+In: a card, the bytes of its photo. Out: bytes, the same on every machine with the same Pillow: texts are laid out
+as `core.site.typesetting` does, and edges are smoothed by drawing larger and averaging. A
 text with a sign that the fonts lack is left out: the tags beside the picture say it. A message shows the picture at about
 a quarter of its width: no letter is smaller than 44 px, 11 px there (common practice, no source).
 """
@@ -9,18 +9,13 @@ a quarter of its width: no letter is smaller than 44 px, 11 px there (common pra
 from __future__ import annotations
 
 import io
-import re
-from bisect import bisect_right
-from functools import cache
-from importlib.resources import files
 from typing import Final
 
-from PIL import Image, ImageDraw, ImageFont, ImageOps
+from PIL import Image, ImageDraw, ImageOps
 
+from sitegen.core.site.typesetting import first_lines, font, has_glyph, lines_of
 from sitegen.render.metadata.previews import Card, Text
 from sitegen.render.story.days.day_scale import Segment
-
-Font = ImageFont.FreeTypeFont
 
 PAPER, INK, SOFT, LINE = "#f4f7ef", "#1d2520", "#525d54", "#c6cfbe"
 GROWTH, HARVEST = "#38773d", "#b04f14"
@@ -45,8 +40,6 @@ WEIGHTS: Final[dict[str, tuple[int, str]]] = {
     "picking": (27, HARVEST),
     "later-flush": (27, HARVEST),
 }
-_NO_GLYPH = "\uffff"
-_HARD_SPACE = re.compile("[\u00a0\u202f]")
 
 
 def drawn(card: Card, size: tuple[int, int], photo: bytes = b"") -> bytes:
@@ -92,18 +85,6 @@ def _rule(image: Image.Image, left: int, right: int) -> None:
     draw.rectangle((left, 52, right, 53), fill=INK)
 
 
-@cache
-def _font(size: int, *, bold: bool = False) -> Font:
-    name = "DejaVuSerifCondensed-Bold-part.ttf" if bold else "DejaVuSerifCondensed-part.ttf"
-    body = io.BytesIO((files(__package__) / "fonts" / name).read_bytes())
-    return ImageFont.truetype(body, size, layout_engine=ImageFont.Layout.BASIC)
-
-
-@cache
-def _has(font: Font, sign: str) -> bool:
-    return sign.isspace() or bytes(font.getmask(sign)) != bytes(font.getmask(_NO_GLYPH))
-
-
 def _texts(draw: ImageDraw.ImageDraw, texts: tuple[Text, ...], area: tuple[int, int, int, int]) -> None:
     """Texts below each other in the largest letters that fit; else the first is cut before the last."""
     left, top, right, bottom = area
@@ -113,13 +94,13 @@ def _texts(draw: ImageDraw.ImageDraw, texts: tuple[Text, ...], area: tuple[int, 
         shown = [each for each in shown if not each.spare]
         size = _fitting(shown, right - left, bottom - top)
     smallest = size or SIZES[-1]
-    lines = [_lines(each.words, _font(smallest, bold=each.strong), right - left) for each in shown]
+    lines = [lines_of(each.words, font(smallest, bold=each.strong), right - left) for each in shown]
     if size is None:
         lines = _shortened(lines, shown, _room(shown, smallest, bottom - top), smallest, right - left)
     for each, broken in zip(shown, lines, strict=True):
         ink = INK if each.strong or each.spare else SOFT
         for line in broken:
-            draw.text((left, top), line, fill=ink, font=_font(smallest, bold=each.strong))
+            draw.text((left, top), line, fill=ink, font=font(smallest, bold=each.strong))
             top += round(smallest * LEADING)
         top += round(smallest * LEADING * GAP)
 
@@ -132,15 +113,15 @@ def _room(texts: list[Text], size: int, height: int) -> int:
 def _fitting(texts: list[Text], width: int, height: int) -> int | None:
     """The largest letters in which all texts fit; None where none do."""
     for size in SIZES:
-        lines = sum(len(_lines(each.words, _font(size, bold=each.strong), width)) for each in texts)
+        lines = sum(len(lines_of(each.words, font(size, bold=each.strong), width)) for each in texts)
         if lines <= _room(texts, size, height):
             return size
     return None
 
 
 def _drawable(text: Text) -> bool:
-    font = _font(SIZES[-1], bold=text.strong)
-    return all(_has(font, sign) for sign in text.words)
+    smallest = font(SIZES[-1], bold=text.strong)
+    return all(has_glyph(smallest, sign) for sign in text.words)
 
 
 def _shortened(
@@ -152,48 +133,9 @@ def _shortened(
     for number in sorted(range(len(texts)), key=lambda number: not texts[number].strong):
         strong = texts[number].strong
         most = max(1, left - others if strong else left)
-        lines[number] = _first_lines(lines[number], most, _font(size, bold=strong), width)
+        lines[number] = first_lines(lines[number], most, font(size, bold=strong), width)
         left -= len(lines[number])
     return lines
-
-
-def _first_lines(lines: list[str], most: int, font: Font, width: int) -> list[str]:
-    """So many lines at the most; an ellipsis ends what was cut."""
-    if len(lines) <= most:
-        return lines
-    return [*lines[: most - 1], _cut(lines[most - 1], font, width)]
-
-
-def _lines(text: str, font: Font, width: int) -> list[str]:
-    """Broken between words; a word that is wider than the room within."""
-    lines: list[str] = []
-    for word in (part for each in re.split(r"[ \t\n]+", text.strip()) for part in _parts(each, font, width)):
-        longer = f"{lines[-1]} {word}" if lines else word
-        if lines and font.getlength(longer) <= width:
-            lines[-1] = longer
-        else:
-            lines.append(word)
-    return lines
-
-
-def _parts(word: str, font: Font, width: int) -> list[str]:
-    """A word with plain spaces; in parts where it is too wide for a line."""
-    parts = [_HARD_SPACE.sub(" ", word)]
-    while font.getlength(parts[-1]) > width and len(parts[-1]) > 1:
-        longest = parts[-1]
-        # Letters only add to a length, so the longest part that fits is found by halving.
-        fits = (
-            bisect_right(range(2, len(longest)), float(width), key=lambda n: font.getlength(longest[:n])) + 1
-        )
-        parts[-1:] = [longest[:fits], longest[fits:]]
-    return parts
-
-
-def _cut(line: str, font: Font, width: int) -> str:
-    """A line with an ellipsis at its end, cut between words where one has no room."""
-    while len(line) > 1 and font.getlength(f"{line} …") > width:
-        line = line.rpartition(" ")[0] or line[:-1]
-    return f"{line.rstrip(',;:')} …"
 
 
 def _run(image: Image.Image, card: Card) -> None:

@@ -38,7 +38,6 @@ from sitegen.render.author_text.recap import BlockRenderer, PlacedBlocks, placed
 from sitegen.render.author_text.recap_parts import recap_parts
 from sitegen.render.data.tables import ChartFiles, Credit, chart_files
 from sitegen.render.metadata.head import Head
-from sitegen.render.metadata.linked_data import chapter_files
 from sitegen.render.numbers.figures import FigureBook
 from sitegen.render.numbers.tables import picks_table
 from sitegen.render.pages.compared.beside import beside_earlier
@@ -52,6 +51,7 @@ from sitegen.render.story.days.day_visits import day_visits
 from sitegen.render.story.days.entry_sentences import EntryWording, which_words
 from sitegen.render.story.days.gallery import gallery_of, photo_strip
 from sitegen.render.story.days.timeline import EntryView, PhaseView, phases_of
+from sitegen.render.story.episodes import episodes_of
 from sitegen.render.story.evidence.outlook_words import claim_sentence
 from sitegen.render.story.key_figures import key_figures
 from sitegen.render.story.result import headlines, picked_part, result_sentence, run_length, state_sentence
@@ -104,7 +104,7 @@ def experiment(context: Context, content: ExperimentContent, summary: RunSummary
         record=record_page(facts.id),
         picks=picks_table(facts, book),
         phases=phases,
-        chapter_files=chapter_files(setup),
+        episodes=episodes_of(facts, context.wording),
         **selections(context, setup),
         **_sentences(facts, context.wording, compared=arms is not None),
         outlook=outlook_of(context, summary),

@@ -17,12 +17,12 @@ from sitegen.core.site.content import ExperimentContent
 from sitegen.core.site.page import Page
 from sitegen.render.author_text.recap import placed_blocks
 from sitegen.render.metadata.head import Head
-from sitegen.render.metadata.linked_data import chapter_files
 from sitegen.render.numbers.used import Item, set_up
 from sitegen.render.pages.experiment import around, author_text, selections
 from sitegen.render.pages.summary import RunSummary
 from sitegen.render.story.days.entry_sentences import plants_in_words
 from sitegen.render.story.days.gallery import gallery_of
+from sitegen.render.story.episodes import episodes_of
 from sitegen.render.story.run_sentences import verdict_words
 from sitegen.render.story.stage_words import planned_sentence
 from sitegen.render.templates.context import Context
@@ -74,7 +74,7 @@ def _page(
         recap=recap,
         gallery=gallery_of(content.pictures, placed_blocks(content).pictures),
         set_up=set_up(content.facts, book, context.others),
-        chapter_files=chapter_files(setup),
+        episodes=episodes_of(content.facts, context.wording),
         shown=bool(book.shown),
         working=book.working,
         **selections(context, setup),
