@@ -33,7 +33,10 @@ KINDS = ("script", "description", "chapters", "post", "follow-up", "answers", "g
     "--length", type=click.IntRange(80), default=280, show_default=True, help="Characters of the post."
 )
 @click.option(
-    "-o", "output", type=click.Path(path_type=Path), help="Write to a file; your edits of it are kept."
+    "-o",
+    "output",
+    type=click.Path(path_type=Path),
+    help="Write to a file, which keeps your edits; chapters as WebVTT to `.vtt`.",
 )
 @click.option("--plain", is_flag=True, help="To be pasted elsewhere: without the lines of the log.")
 @click.option("--json", "as_json", is_flag=True, help="The data behind it, as JSON.")
@@ -66,7 +69,7 @@ def command(
     if found.material is None or found.journal_files is None:
         return Status.ERRORS
     wanted = Wanted(kind, minutes, rate, length)
-    notes = drafted(found, wanted, plain=plain)
+    notes = drafted(found, wanted, plain=plain, vtt=output is not None and output.suffix == ".vtt")
     report(notes.findings, root)
     if notes.text is None and not notes.findings:
         raise click.UsageError(

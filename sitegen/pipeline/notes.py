@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import Any
 
 from sitegen.core.facts.across import RunArms
+from sitegen.core.facts.tree import Facts
 from sitegen.core.findings.finding import Finding, Findings, sorted_findings
 from sitegen.core.language.catalogue import using_catalogue
 from sitegen.core.language.wording import Wording
@@ -21,6 +22,7 @@ from sitegen.core.site.site_map import RunLink
 from sitegen.ingest import JournalFiles, read_journal
 from sitegen.measure import ACROSS, run_arms
 from sitegen.memo import Memo
+from sitegen.notes.chapters import chapters_of, chapters_text, chapters_vtt
 from sitegen.notes.data import draft_data
 from sitegen.notes.drafts import Wanted, draft_of
 from sitegen.notes.markdown import markdown
@@ -54,12 +56,14 @@ class Drafted:
     findings: tuple[Finding, ...] = ()
 
 
-def drafted(found: FoundMaterial, wanted: Wanted, *, plain: bool = False) -> Drafted:
+def drafted(found: FoundMaterial, wanted: Wanted, *, plain: bool = False, vtt: bool = False) -> Drafted:
     """Notes of one kind, in the language of the journal; with the journal's own template where it has one."""
     assert found.material is not None
     assert found.journal_files is not None
     findings, root, material = Findings(), found.journal_files.root, found.material
     with using_catalogue(found.journal_files.catalogue):
+        if wanted.kind == "chapters":
+            return _chapters(material.facts, vtt=vtt)
         draft = draft_of(material, wanted)
         if draft is None:
             return Drafted(None, {})
@@ -71,6 +75,18 @@ def drafted(found: FoundMaterial, wanted: Wanted, *, plain: bool = False) -> Dra
         )
         data = draft_data(draft, material.wording)
     return Drafted(None if len(findings) else text, data, tuple(findings))
+
+
+def _chapters(facts: Facts, *, vtt: bool) -> Drafted:
+    """The chapters of the last episode; refused where a video host would refuse them."""
+    made = chapters_vtt(facts) if vtt else chapters_text(facts)
+    if made.findings:
+        return Drafted(None, {}, made.findings)
+    data = {
+        "kind": "chapters",
+        "chapters": [{"at": each.at, "title": each.title} for each in chapters_of(facts)],
+    }
+    return Drafted(made.text, data)
 
 
 def material_of(root: Path, run: str, today: date) -> FoundMaterial:
@@ -103,6 +119,7 @@ def _material(build: Build, link: RunLink, journal_files: JournalFiles) -> Mater
         ACROSS.outlook(arms, earlier) if arms is not None and facts.running else None,
         tuple(f"{caution.text} {caution.defers}" for caution in fitting_cautions(facts)),
         absolute(experiment_page(link.id), journal.address),
+        tuple(chapters_text(facts).text.splitlines()),
     )
 
 

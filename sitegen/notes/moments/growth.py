@@ -79,7 +79,7 @@ def _claim(material: Material, tallest: Quantity, day: Day) -> Iterator[Moment]:
         if seed.claims.by
         else passage(tr("The height that I noted for the seed is {height}."), place, height=height)
     )
-    yield Moment("claim", told(words), day, order=1)
+    yield Moment("claim", told(words), day)
 
 
 def _stale(material: Material, readings: Sequence[Reading]) -> Iterator[Moment]:
@@ -87,4 +87,4 @@ def _stale(material: Material, readings: Sequence[Reading]) -> Iterator[Moment]:
     last = max(readings, key=lambda each: each.day.last)
     if material.last_day - last.day.last >= _STALE:
         words = passage(tr("I have not written down a height since."), last.source)
-        yield Moment("unknown", told(words), last.day, order=3)
+        yield Moment("unknown", told(words), last.day)

@@ -204,7 +204,10 @@ def test_a_plant_by_name_has_its_true_day_in_its_interval(course: Course, seen: 
 )
 @example(
     Course(
-        {"P1": {"flower_bud": 2.0, "first_flower": 2.0, "first_fruit": NEVER}, "P2": dict.fromkeys(STAGES, 0.0)},
+        {
+            "P1": {"flower_bud": 2.0, "first_flower": 2.0, "first_fruit": NEVER},
+            "P2": dict.fromkeys(STAGES, 0.0),
+        },
         {"P2": 5},
     ),
     [
