@@ -143,12 +143,21 @@ def passage(
     parts: list[Part] = []
     for text, name, _, _ in Formatter().parse(message):
         for part in (text, places[name]) if name is not None else (text,):
-            if part is None or (isinstance(part, Number) and not part.known):
+            if part is None or _says_nothing(part):
                 return None
             if isinstance(part, int):
                 raise TypeError(f"`{name}` is a number without a name: give a Number")
             _joined(parts, part)
     return Passage(tuple(parts), _places(sources))
+
+
+def _says_nothing(part: Part | int) -> bool:
+    """Whether a place would stay empty: a value that was not recorded, no words, no plants."""
+    if isinstance(part, Number):
+        return not part.known
+    if isinstance(part, AuthorWords):
+        return not part.text.strip()
+    return isinstance(part, Plants) and not part.ids
 
 
 def _joined(parts: list[Part], part: Part) -> None:

@@ -66,7 +66,7 @@ def _answer(material: Material) -> Iterator[Passage | None]:
         yield passage(said, setup.at("answer"))
     if answer and answer.why:
         yield author(answer.why, setup.at("answer"))
-    if material.facts.running:
+    if material.facts.run.stage == "running":
         last = Day.on(material.last_day)
         place = material.rows.entries[-1].source if material.rows.entries else setup.source
         yield passage(tr("Still growing: this is {day}."), place, day=Number("last_entry", last, "day"))
@@ -108,11 +108,12 @@ def _plants(material: Material) -> Iterator[Passage | None]:
     setup = material.setup
     names = [setup.variety_name(variety) for variety in setup.variety_ids if variety] or [setup.crop.name]
     count = Number("setup.plants", len(setup.plants), noun="plant")
-    yield passage(tr("{plants}"), setup.at("plants"), plants=count)
+    if setup.plants:
+        yield passage("{plants}", setup.at("plants"), plants=count)
     for name in names:
         yield passage("{name}", setup.at("variety"), name=AuthorWords(name, inside=True))
     when = setup.start.date_of(0)
-    if when is not None:
+    if when is not None and material.facts.run.logged:
         yield passage(
             tr("sown {date} as {day}"),
             setup.at("start"),

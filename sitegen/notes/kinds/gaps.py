@@ -21,7 +21,7 @@ STALE = 14  # days without a reading from which it is missed; common practice, n
 
 def gaps(material: Material) -> Draft:
     """What is missing."""
-    running = material.facts.running
+    running = material.facts.run.stage == "running"
     found = told(*(gap for subject in (_STANDING if running else ()) for gap in subject(material)))
     words = told(*(gap for subject in _TO_SAY for gap in subject(material)))
     sections = (
@@ -211,6 +211,8 @@ def _seedlings(material: Material) -> Iterator[Passage | None]:
 
 
 def _footage(material: Material) -> Iterator[Passage | None]:
+    if not material.facts.run.logged:
+        return
     if not material.clips:
         yield passage(
             tr("No clip is named for any day: name those that exist, for chapters and for the cut.")

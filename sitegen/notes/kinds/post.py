@@ -45,6 +45,8 @@ def _in_numbers(material: Material) -> Passage | None:
     setup, total = material.setup, material.facts.harvest.total
     plants = Number("setup.plants", len(setup.plants), noun="plant")
     known = isinstance(total.value, Quantity) and total.value.known and total.value.low > 0
+    if not material.facts.run.logged:
+        return None
     if material.facts.running:
         day = Number("last_entry", Day.on(material.last_day), "day")
         if known:
@@ -68,7 +70,10 @@ def _in_numbers(material: Material) -> Passage | None:
 
 def _verdict(material: Material) -> Passage | None:
     answer, place = material.setup.answer, material.setup.at("answer")
-    if material.facts.running:
+    setup_place = material.setup.source
+    if material.facts.run.stage == "planned":
+        return passage(tr("Planned."), setup_place)
+    if material.facts.run.stage == "running":
         entries = material.rows.entries
         return passage(tr("Still growing."), entries[-1].source if entries else material.setup.source)
     if answer is None or answer.verdict is None:

@@ -32,6 +32,7 @@ from sitegen.notes.scoring import ALWAYS, Scored, repeated, scored
 from sitegen.notes.speech.speech import Speech
 
 _SHORT, _LONG = 4, 16  # sentences of a part that stands alone; common practice, no source
+_MOST_PHASES = 3  # in one part
 _LEAST_SHARE = 0.25  # of a part that was divided
 RATE = 150  # words a minute; common practice, no source
 _SUBJECTS: tuple[Callable[[Material], Iterable[Moment]], ...] = (
@@ -119,7 +120,8 @@ def _parts(told: Sequence[Scored], material: Material) -> list[_Part]:
         if not kept:
             continue
         part = _Part((stretch.title,), tuple(kept))
-        if parts and min(parts[-1].sentences, part.sentences) < _SHORT and not _long(parts[-1], part):
+        short = parts and min(parts[-1].sentences, part.sentences) < _SHORT
+        if short and len(parts[-1].phases) < _MOST_PHASES and not _long(parts[-1], part):
             parts[-1] = _Part((*parts[-1].phases, stretch.title), (*parts[-1].told, *part.told))
         else:
             parts.append(part)
@@ -294,7 +296,7 @@ def careful(material: Material) -> tuple[Passage, ...]:
                 )
             )
             break
-    if material.facts.climate.energy.recorded:
+    if material.facts.run.logged and material.facts.climate.energy.recorded:
         found.append(passage(tr("Current is worked out from labels and lamp hours, not read from a meter.")))
     found += [
         passage(

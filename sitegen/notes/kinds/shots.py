@@ -26,7 +26,12 @@ _VISITS = 4  # the last ones, whose rhythm is taken; common practice, no source
 def shots(material: Material) -> Draft:
     """What to film next; of a run that ended, that nothing of it can be filmed any more."""
     setup = material.setup
-    if not material.facts.running:
+    if material.facts.run.stage == "planned":
+        first = passage(
+            tr("Film the sowing: the seed, the tub and the lamp with nothing in it."), setup.source
+        )
+        return Draft("shots", setup.id, setup.title, (Section(title(""), told(first)),))
+    if not material.facts.running or not material.facts.run.logged:
         over = passage(tr("This run is over: nothing of it can be filmed any more."), setup.source)
         return Draft("shots", setup.id, setup.title, (Section(title(""), told(over)),))
     due = next_visit(material)

@@ -18,6 +18,8 @@ from sitegen.notes.moments.moment import Moment
 
 def beginning(material: Material) -> Iterator[Moment]:
     """Sowing, seedlings up, transplanting."""
+    if not material.facts.run.logged:
+        return
     yield from _sowing(material)
     yield from _seedlings(material)
     yield from _transplanting(material)

@@ -30,11 +30,33 @@ def opening_moments(material: Material) -> Iterator[Moment]:
     if question:
         place = material.setup.at("question")
         yield Moment("question", told(author(question, place)), place="opening", order=1)
-    yield Moment("answer", told(*_answer(material)), place="opening", order=2)
+    if not material.facts.run.logged:
+        yield Moment("answer", told(*_without_log(material)), place="opening", order=2)
+    yield Moment("answer", told(*_answer(material)), place="opening", order=3)
+
+
+def _without_log(material: Material) -> Iterator[Passage | None]:
+    """Of a run that is planned, or told from memory: that there are no records of it."""
+    setup, memory = material.setup, material.setup.from_memory
+    if memory is None:
+        yield passage(tr("Nothing has been written down yet."), setup.source)
+        when = setup.start.date if setup.dated else None
+        if when is not None:
+            yield passage(
+                tr("Sowing is planned for {date}."),
+                setup.at("start"),
+                date=Number("setup.start", when, "date"),
+            )
+        return
+    yield passage(tr("There is no log of it: this is from memory."), setup.source)
+    if memory.harvest_text:
+        yield author(memory.harvest_text, setup.source)
 
 
 def _plants(material: Material) -> Iterator[Passage | None]:
     setup = material.setup
+    if not setup.plants:
+        return
     varieties = [variety for variety in setup.variety_ids if variety]
     place = setup.at("plants")
     if len(varieties) == 2:
@@ -59,7 +81,7 @@ def _plants(material: Material) -> Iterator[Passage | None]:
     systems = list(dict.fromkeys(tub.system.name for tub in setup.tubs))
     if len(setup.tubs) == 1:
         yield passage(
-            tr("Where they grow: {system}.") if material.facts.running else tr("Where they grew: {system}."),
+            tr("The tub: {system}."),
             setup.at("system"),
             system=AuthorWords(systems[0], inside=True),
         )
@@ -100,7 +122,7 @@ def _answer(material: Material) -> Iterator[Passage | None]:
         yield author(answer.why, place)
     elif answer and answer.why:
         yield author(answer.why, place)
-    if material.facts.running:
+    if material.facts.run.stage == "running":
         yield from _still_going(material)
 
 
@@ -122,6 +144,11 @@ def meaning(material: Material) -> Iterator[Moment]:
     """The question again, the caveat, and what the author would change."""
     setup, answer = material.setup, material.setup.answer
     place = setup.at("answer")
+    if answer and answer.change:
+        change = (passage(tr("What would I change?")), author(answer.change, place))
+        yield Moment("answer", told(*change), place="meaning", order=9)
+    if not material.facts.run.logged:
+        return
     arms = [arm for arm in material.arms if arm.arm.kind != "varieties"]
     asked = None
     if len(arms) > 1 and len(setup.tubs) == len(arms):
@@ -136,6 +163,3 @@ def meaning(material: Material) -> Iterator[Moment]:
     elif len(material.arms) > 1:
         asked = passage(tr("Was it what I compared, or luck?"))
     yield Moment("caveat", told(asked, caveat(material)), place="meaning", order=8)
-    if answer and answer.change:
-        change = (passage(tr("What would I change?")), author(answer.change, place))
-        yield Moment("answer", told(*change), place="meaning", order=9)

@@ -14,7 +14,7 @@ from sitegen.core.language.catalogue import tr
 from sitegen.core.language.figure_words import label_words, stage_reached
 from sitegen.core.reference.milestones import stage_that_matters
 from sitegen.core.values.day import Day
-from sitegen.notes.draft import AuthorWords, Number, Passage, Plants, passage, told
+from sitegen.notes.draft import Number, Passage, Plants, passage, told
 from sitegen.notes.material import ArmPlants, Material
 from sitegen.notes.moments.moment import Moment
 
@@ -246,9 +246,9 @@ def _ahead(
         return None
     sources = [each.source for each in (*came, *later) if each.source]
     return passage(
-        tr("So {arm} got there first, by {days}."),
+        tr("So it came first {where}, by {days}."),
         sources,
-        arm=AuthorWords(arm.name, inside=True),
+        where=arm.where,
         days=Number(f"milestones.{milestone.name}.first", second.first - first.first, noun="day"),
     )
 

@@ -23,6 +23,8 @@ _FEWEST = 2  # earlier runs from which "the smallest" says something; common pra
 
 def sums(material: Material) -> Iterator[Moment]:
     """Totals, records, and what it cost."""
+    if not material.facts.run.logged:
+        return
     yield _total(material)
     yield from _arms(material)
     yield from _records(material)
