@@ -124,11 +124,14 @@ def chart_card(facts: Facts, chart: Chart | None, look: Look, form: Format) -> I
     drawing = chart.narrow
     width, most = form.inner - 2 * PAD, form.inner_height - 2 * PAD - RULE
     head = blocks_of((Text(chart.title, LARGE, strong=True, most=2),), look, width)
-    foot = blocks_of((Text(facts.run.setup.title, SMALL, soft=True, most=1),), look, width)
+    name = Text(facts.run.setup.title, SMALL, soft=True)
+    foot = blocks_of((name,), look, width)
     room = most - height_of(head) - height_of(foot) - PAD
     scale = min(width / drawing.width, room / drawing.height)
     high = round(drawing.height * scale)
-    box = _centred(form, form.inner, height_of(head) + height_of(foot) + high + 2 * PAD + RULE)
+    wide = max(round(drawing.width * scale), *(block.width for block in head), 0)
+    foot = blocks_of((name,), look, wide)
+    box = _centred(form, wide + 2 * PAD, height_of(head) + height_of(foot) + high + 2 * PAD + RULE)
     top = box.y + PAD // 2 + RULE
     left = round(box.x + (box.width - drawing.width * scale) / 2)
     body = _VARIABLE.sub(lambda found: _chart_value(found[1], look), drawing.elements())
@@ -156,34 +159,33 @@ def photo_card(
     if pair is None:
         return
     width = form.inner - 2 * PAD
-    subject = "" if set(pair[0].plants) == set(facts.run.setup.plant_ids) else listed(pair[0].plants)
-    foot = blocks_of(
-        (Text(": ".join(filter(None, (facts.run.setup.title, subject))), SMALL, soft=True, most=2),),
-        look,
-        width,
-    )
-    labels = [
-        blocks_of((Text(opening(wording.say(photo.day)), LARGE, strong=True),), look, width // 2)
-        for photo in pair
-    ]
-    label = max(map(height_of, labels))
-    if form.upright:
-        wide = width
-        high = (form.inner_height - 3 * PAD - RULE - height_of(foot)) // 2 - label
-        high = min(high, round(wide * 3 / 4))
-    else:
-        wide = (width - GAP) // 2
-        high = min(round(wide * 3 / 4), form.inner_height - 2 * PAD - RULE - height_of(foot) - label)
+    named = set(pair[0].plants) != set(facts.run.setup.plant_ids)
+    subject, title = listed(pair[0].plants) if named else "", facts.run.setup.title
+    texts = (Text(subject, SMALL, most=2), Text(title, SMALL, soft=True, most=2))
+    foot = blocks_of(texts, look, width)
+    days = [opening(wording.say(photo.day)) for photo in pair]
+    heads = [blocks_of((Text(day, LARGE, strong=True),), look, width // 2) for day in days]
+    head, below = max(map(height_of, heads)), height_of(foot)
+    wide, high = _photo_size(form, width, head, below)
     rows = 2 if form.upright else 1
-    box = _centred(form, form.inner, rows * (label + high + PAD // 2) + height_of(foot) + PAD + RULE)
+    box = _centred(form, form.inner, rows * (head + high + PAD // 2) + below + PAD + RULE)
     x, y = box.x + PAD, box.y + PAD // 2 + RULE
     drawn = plate(box, look)
-    for photo, blocks in zip(pair, labels, strict=True):
-        drawn += written(blocks, look, x, y) + _image(photo.body, Box(x, y + label, wide, high))
-        x, y = (x, y + label + high + PAD // 2) if form.upright else (x + wide + GAP, y)
-    drawn += written(foot, look, box.x + PAD, box.y + box.height - PAD // 2 - height_of(foot))
-    days = " / ".join(opening(wording.say(photo.day)) for photo in pair)
-    yield Drawn("before-and-after", document(form, look, f"{days}: {facts.run.setup.title}", drawn))
+    for photo, blocks in zip(pair, heads, strict=True):
+        drawn += written(blocks, look, x, y) + _image(photo.body, Box(x, y + head, wide, high))
+        x, y = (x, y + head + high + PAD // 2) if form.upright else (x + wide + GAP, y)
+    drawn += written(foot, look, box.x + PAD, box.y + box.height - PAD // 2 - below)
+    yield Drawn("before-and-after", document(form, look, f"{' / '.join(days)}: {title}", drawn))
+
+
+def _photo_size(form: Format, width: int, head: int, below: int) -> tuple[int, int]:
+    """The size of each of two photos under their days: 4:3 where there is room, side by side or one over the other."""
+    wide = width if form.upright else (width - GAP) // 2
+    if form.upright:
+        room = (form.inner_height - 3 * PAD - RULE - below) // 2 - head
+    else:
+        room = form.inner_height - 2 * PAD - RULE - below - head
+    return wide, min(room, round(wide * 3 / 4))
 
 
 def before_and_after(photos: Sequence[Photo]) -> tuple[Photo, Photo] | None:

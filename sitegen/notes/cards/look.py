@@ -1,7 +1,7 @@
 """What a card looks like: its format, the theme's colours, the face of its letters.
 
-In: custom properties of a theme's style sheets. Out: `Look`, `Format`, the formats of a cut. A property that is not a plain
-colour, which is all that a drawn picture can take, is replaced by that of the default theme.
+In: custom properties of a theme's style sheets. Out: `Look`, `Format`, the formats of a cut. A property that is not a
+plain colour, which is all that a drawn picture can take, is replaced by that of the default theme.
 
 References
 ----------
