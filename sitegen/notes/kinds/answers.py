@@ -46,9 +46,12 @@ def answers(material: Material) -> Draft:
         for each in material.setup.viewer_questions
         if each.answer
     ]
-    return Draft(
-        "answers", material.setup.id, material.setup.title, tuple(each for each in asked if each.passages)
-    )
+    kept = tuple(each for each in asked if each.passages)
+    if not kept:
+        kept = (
+            Section(title(""), told(passage(tr("The log does not answer any of the usual questions yet.")))),
+        )
+    return Draft("answers", material.setup.id, material.setup.title, kept)
 
 
 def _known(figure: Figure) -> bool:

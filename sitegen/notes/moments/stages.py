@@ -11,7 +11,7 @@ from itertools import pairwise
 
 from sitegen.core.facts.tree import Arrival, MilestoneFacts
 from sitegen.core.language.catalogue import tr
-from sitegen.core.language.figure_words import label_words, stage_reached
+from sitegen.core.language.figure_words import label_words, stage_reached, stage_reached_by
 from sitegen.core.reference.milestones import stage_that_matters
 from sitegen.core.values.day import Day
 from sitegen.notes.draft import Number, Passage, Plants, passage, told
@@ -74,7 +74,7 @@ def _of_counts(milestone: MilestoneFacts, kind: str) -> Iterator[Moment]:
     steps = [step for step in milestone.steps if step.count]
     for step in dict.fromkeys((*steps[:1], *steps[-1:])):
         count = Number("log.milestone.count", step.count, "plain", "plant")
-        did = stage_reached(milestone.name, several=True)
+        did = stage_reached_by(milestone.name)
         by = Number("log.day", step.day, "by")
         if step.least:
             words = passage(
@@ -116,7 +116,7 @@ def _of_plants(
     number = Number(f"milestones.{milestone.name}.share", len(first), "plain", "plant")
     sources = [each.source for each in first if each.source]
     by = Number(f"milestones.{milestone.name}.first", days[0], "by")
-    several = stage_reached(milestone.name, several=True)
+    several = stage_reached_by(milestone.name)
     if len(first) == whole > 1:
         words = passage(
             tr("{by_day}, all {whole} plants {did}."),
@@ -164,7 +164,7 @@ def _in_the_end(
     """How many were there at the look that found the last of them."""
     sources = [each.source for each in reached if each.source]
     by, whole = Number("log.day", last, "by"), _standing(milestone, last, material)
-    did = stage_reached(milestone.name, several=True)
+    did = stage_reached_by(milestone.name)
     if len(reached) == whole:
         return passage(
             tr("{by_day}, all {whole} {did}."),
@@ -271,7 +271,7 @@ def _of_arm(
             tr("{where}, both {did} {by_day}."),
             sources,
             where=arm.where,
-            did=stage_reached(milestone.name, several=True),
+            did=stage_reached_by(milestone.name),
             by_day=by,
         )
     if len(first) == whole:
@@ -280,7 +280,7 @@ def _of_arm(
             sources,
             where=arm.where,
             whole=Number("setup.plants", whole),
-            did=stage_reached(milestone.name, several=True),
+            did=stage_reached_by(milestone.name),
             by_day=by,
         )
     if len(first) == 1:
@@ -298,7 +298,7 @@ def _of_arm(
         where=arm.where,
         part=Number("log.milestone.count", len(first), "plain", "plant"),
         whole=Number("setup.plants", whole),
-        did=stage_reached(milestone.name, several=True),
+        did=stage_reached_by(milestone.name),
         by_day=by,
     )
 

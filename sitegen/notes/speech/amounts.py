@@ -254,7 +254,8 @@ class Amounts:
         noun = _NOUNS.get(symbol)
         if noun is None:
             return _Spoken(number, f"{number} {symbol}".strip(), symbol)
-        return _Spoken(number, tr_n(*noun, 1 if one else 2, number=number), symbol)
+        count = 1 if one else 2  # as grammar counts: half of one is many
+        return _Spoken(number, tr_n(*noun, count, number=number), symbol)
 
 
 def _felt(quantity: Quantity) -> bool:

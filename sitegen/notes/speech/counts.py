@@ -87,4 +87,5 @@ def counted_digits(n: int, noun: str, digits: str) -> str:
 
 def count_alone(n: int, noun: str, language: str) -> str:
     """`eleven`, `one`: of things that were named before."""
-    return tr_c(*NOUNS[noun].alone) if n == 1 else cardinal(n, language)
+    context, one = NOUNS[noun].alone
+    return tr_c(context, one) if n == 1 else cardinal(n, language)
