@@ -71,8 +71,8 @@ def _english(number: int, joint: str) -> str:
     return f"{said} {joint if rest < 100 else ''}{_english(rest, joint)}"
 
 
-def _german(number: int) -> str:
-    """One word; a hundred and a thousand without `ein` before them in speech."""
+def _german(number: int, one: str = "") -> str:
+    """One word; a hundred and a thousand that begin it are said without `ein` before them."""
     if number < 20:
         return _UNITS["de"][number]
     if number < 100:
@@ -80,9 +80,11 @@ def _german(number: int) -> str:
         return (f"{_stem(unit)}und" if unit else "") + _TENS["de"][tens]
     if number < 1000:
         hundreds, rest = divmod(number, 100)
-        return (_stem(hundreds) if hundreds > 1 else "") + "hundert" + (_german(rest) if rest else "")
+        return (_stem(hundreds) if hundreds > 1 else one) + "hundert" + (_german(rest) if rest else "")
     thousands, rest = divmod(number, 1000)
-    return (_compound(thousands) if thousands > 1 else "") + "tausend" + (_german(rest) if rest else "")
+    return (
+        (_compound(thousands) if thousands > 1 else "") + "tausend" + (_german(rest, "ein") if rest else "")
+    )
 
 
 def _compound(number: int) -> str:

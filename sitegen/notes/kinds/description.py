@@ -230,7 +230,7 @@ def _first_pick(material: Material) -> Iterator[Passage | None]:
     yield clauses(
         (
             passage(tr("First pick: {day}"), first.rows, day=number(first, "day")),
-            passage("{date}", date=Number("harvest.first_pick", when, "date")) if when else None,
+            passage("{date}", date=Number("log.date", when, "date")) if when else None,
             passage(tr("{days} after transplanting"), after.rows, days=number(after))
             if isinstance(after.value, Quantity)
             else None,

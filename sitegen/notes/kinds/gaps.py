@@ -66,7 +66,7 @@ def _weighing(material: Material) -> Iterator[Passage | None]:
         yield _two(
             passage(tr("Weigh every further pick."), last.source),
             passage(
-                tr("The one {on_day} was not weighed: the total stays a lower bound."),
+                tr("What came {on_day} was not weighed: the total stays a lower bound."),
                 last.source,
                 on_day=Number("log.day", last.day, "on"),
             ),

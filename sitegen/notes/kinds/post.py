@@ -58,7 +58,7 @@ def _in_numbers(material: Material) -> Passage | None:
                 total=number(total),
             )
         return passage(tr("{plants}, {day}, still growing."), setup.at("plants"), plants=plants, day=day)
-    days = Number("length", material.last_day, noun="day")
+    days = number(material.facts.length)
     if known:
         return passage(
             tr("{plants}, {days}, {total}."), total.rows, plants=plants, days=days, total=number(total)

@@ -291,7 +291,9 @@ def careful(material: Material) -> tuple[Passage, ...]:
         if gone:
             found.append(
                 passage(
-                    tr("What changed tubs counts for no side from then on; give no ratio of the two totals."),
+                    tr(
+                        "What changed tubs counts for neither side from then on; give no ratio of the totals."
+                    ),
                     *(event.source for event in material.rows.events if event.deed == "move"),
                 )
             )

@@ -157,5 +157,5 @@ def _next_stage(material: Material) -> Passage | None:
 
 def _last_day() -> Iterator[Passage | None]:
     yield passage(
-        tr("Each plant lifted, its roots, the tub emptied, the scale. None of it can be filmed later.")
+        tr("Each plant lifted, its roots, the tub emptied, the scale. Nothing of it can be filmed later.")
     )

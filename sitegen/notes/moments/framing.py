@@ -136,7 +136,7 @@ def _still_going(material: Material) -> Iterator[Passage | None]:
         yield passage(tr("My last visit was on {day}."), place, day=day)
     else:
         yield passage(
-            tr("My last visit was on {day}, {date}."), place, day=day, date=Number("last_entry", when, "date")
+            tr("My last visit was on {day}, {date}."), place, day=day, date=Number("log.date", when, "date")
         )
 
 

@@ -95,7 +95,7 @@ def _claim(material: Material) -> Iterator[Moment]:
     place = material.setup.at("seed")
     said = _claimed(material, claimed)
     by = claimed.first - int(taken.low) if early else int(taken.low) - claimed.last
-    days = Number("harvest.timing.claim", by, noun="day")
+    days = Number("setup.seed.claims.missed_by", by, noun="day")
     off = (
         passage(tr("So the first pick was {days} early."), after.rows, place, days=days)
         if early

@@ -113,7 +113,7 @@ def _of_plants(
     days = sorted({_day_of(each) for each in reached})
     whole = _standing(milestone, days[0], material)
     first = [each for each in reached if _day_of(each) == days[0]]
-    number = Number(f"milestones.{milestone.name}.share", len(first), "plain", "plant")
+    number = Number("log.milestone.count", len(first), "plain", "plant")
     sources = [each.source for each in first if each.source]
     by = Number(f"milestones.{milestone.name}.first", days[0], "by")
     several = stage_reached_by(milestone.name)
@@ -177,7 +177,7 @@ def _in_the_end(
         tr("{by_day}, {part} of the {whole} {did}."),
         sources,
         by_day=by,
-        part=Number(f"milestones.{milestone.name}.share", len(reached), "plain", "plant"),
+        part=Number("log.milestone.count", len(reached), "plain", "plant"),
         whole=Number("setup.plants", whole),
         did=did,
     )
@@ -249,7 +249,7 @@ def _ahead(
         tr("So it came first {where}, by {days}."),
         sources,
         where=arm.where,
-        days=Number(f"milestones.{milestone.name}.first", second.first - first.first, noun="day"),
+        days=Number("log.days_between", second.first - first.first, noun="day"),
     )
 
 
@@ -323,7 +323,7 @@ def _longest_wait(material: Material) -> Iterator[Moment]:
         tr("The longest wait was {days}, from {before} to {after}."),
         before.first.rows,
         after.first.rows,
-        days=Number(f"milestones.{after.name}.first", days, noun="day"),
+        days=Number("log.days_between", days, noun="day"),
         before=label_words(before.label),
         after=label_words(after.label),
     )

@@ -114,6 +114,7 @@ class _Spoken:
     number: str
     amount: str
     unit: str
+    nothing: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,6 +132,8 @@ class Amounts:
         if ranged or not _felt(quantity) or self.language.partition("-")[0] != "en":
             return first
         ends = self._ends(quantity, "us" if own == "metric" else "metric")
+        if any(end.nothing for end in ends):  # too little for the ear in the other system
+            return first
         return tr("{amount}, {other}", amount=first, other=_range(ends))
 
     def own(self, quantity: Quantity) -> str:
@@ -230,9 +233,14 @@ class Amounts:
             return self._pounds_and(
                 whole, Fraction(rest), self._near_ounces(own * _OUNCES - pounds * _OUNCES, rest)
             )
+        if symbol == "kg":
+            kilos = Decimal(f"{own:.2f}")
+            said = about_words("" if math.isclose(float(kilos), own) else "about", self._kilos(kilos).amount)
+            return _Spoken(said, said, symbol)
         found = heard(own, parts)
         spoken = self._number(found.number, symbol)
-        return _Spoken(about_words(found.near, spoken.number), about_words(found.near, spoken.amount), symbol)
+        near, nothing = found.near, found.number == 0 != own
+        return _Spoken(about_words(near, spoken.number), about_words(near, spoken.amount), symbol, nothing)
 
     def _near_ounces(self, ounces: float, said: int) -> str:
         amount = self._number(Fraction(said), "oz").amount
