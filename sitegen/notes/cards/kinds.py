@@ -23,6 +23,7 @@ from sitegen.core.site.chart import Chart
 from sitegen.core.values.day import Day
 from sitegen.notes.cards.look import Format, Look
 from sitegen.notes.cards.plate import (
+    BETWEEN,
     PAD,
     RULE,
     Box,
@@ -165,7 +166,7 @@ def photo_card(
     foot = blocks_of(texts, look, width)
     days = [opening(wording.say(photo.day)) for photo in pair]
     heads = [blocks_of((Text(day, LARGE, strong=True),), look, width // 2) for day in days]
-    head, below = max(map(height_of, heads)), height_of(foot)
+    head, below = max(map(height_of, heads)) + BETWEEN, height_of(foot)
     wide, high = _photo_size(form, width, head, below)
     rows = 2 if form.upright else 1
     box = _centred(form, form.inner, rows * (head + high + PAD // 2) + below + PAD + RULE)
