@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from fractions import Fraction
 from string import Formatter
 from typing import Literal
 
@@ -31,7 +32,7 @@ class Number:
     """
 
     name: str
-    value: Value | int
+    value: Value | Fraction | int
     form: Form = "both"
     noun: str = ""
 

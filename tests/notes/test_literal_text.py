@@ -117,7 +117,7 @@ def _same(number: Number, value: object) -> bool:
 
 def test_spoken_sentences_are_short_and_without_signs() -> None:
     """Our own spoken sentences have at most 26 words, no brackets, no abbreviations and no digits."""
-    from sitegen.notes.speech.speech import Speech  # noqa: PLC0415 - one test speaks
+    from sitegen.notes.speech.speech import Speech
 
     longest = 0
     for material, draft in _drafts():

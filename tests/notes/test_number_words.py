@@ -11,7 +11,7 @@ from num2words import num2words
 
 from sitegen.notes.number_words import LARGEST, cardinal, ordinal
 
-NUMBERS = [*range(0, 2101), 9999, 10_000, 12_345, 99_999, 100_001, 120_000, 999_999]
+NUMBERS = [*range(2101), 9999, 10_000, 12_345, 99_999, 100_001, 120_000, 999_999]
 
 
 def _plain(words: str) -> str:
@@ -37,7 +37,7 @@ def test_german_cardinals() -> None:
 @pytest.mark.parametrize("language", ["en", "de"])
 def test_ordinals(language: str) -> None:
     """Places in a row, as a day of a month is said."""
-    days = range(0, 100)
+    days = range(100)
     assert [ordinal(n, language) for n in days] == [num2words(n, lang=language, to="ordinal") for n in days]
 
 

@@ -81,6 +81,8 @@ def _how_long(material: Material) -> Iterator[Passage | None]:
 
 def _how_much(material: Material) -> Iterator[Passage | None]:
     figure = material.facts.harvest.total
+    if material.rows.picks and not _known(figure):
+        yield passage(tr("Nobody weighed it."), [pick.source for pick in material.rows.picks])
     if not _known(figure):
         return
     yield _limited(tr("{value} so far") if material.facts.running else tr("{value} in all"), figure)

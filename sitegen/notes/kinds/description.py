@@ -252,7 +252,7 @@ def _alone(material: Material) -> Iterator[Passage | None]:
     """The day on which each plant of each arm was weighed by itself."""
     for moment in picking(material):
         if moment.kind == "arms alone":
-            yield clauses(moment.passages, " ")
+            yield from moment.passages
 
 
 # behind the figures

@@ -57,7 +57,7 @@ def _in_numbers(material: Material) -> Passage | None:
                 day=day,
                 total=number(total),
             )
-        return passage(tr("{plants}, {day}, still growing."), setup.at("plants"), plants=plants, day=day)
+        return passage(tr("{plants}, {day}."), setup.at("plants"), plants=plants, day=day)
     days = number(material.facts.length)
     if known:
         return passage(

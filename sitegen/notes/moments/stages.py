@@ -226,7 +226,7 @@ def _of_arms(
         whole = len(material.members(arm, day))
         yield Moment(kind, told(_of_arm(milestone, arm, first, whole)), day, arms=True)
     if kind in _JUDGED and (ahead := _ahead(found, milestone)) is not None:
-        yield Moment("arms", (ahead,), max(day for day, _, _ in found), arms=True, order=1)
+        yield Moment("arms", (ahead,), max(day for day, _, _ in found), arms=True)
     last = max(_day_of(each) for each in reached)
     if last > max(day for day, _, _ in found):
         end = _in_the_end(milestone, reached, last, material)
@@ -246,8 +246,9 @@ def _ahead(
         return None
     sources = [each.source for each in (*came, *later) if each.source]
     return passage(
-        tr("So it came first {where}, by {days}."),
+        tr("The {stage} came {days} sooner {where}."),
         sources,
+        stage=label_words(milestone.label),
         where=arm.where,
         days=Number("log.days_between", second.first - first.first, noun="day"),
     )

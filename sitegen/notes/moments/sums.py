@@ -6,6 +6,7 @@ In: the material of a run. Out: moments that stand behind the days.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from fractions import Fraction
 
 from sitegen.core.facts.across import ArmSummary, RunArms
 from sitegen.core.facts.figure import Figure, Money, Rate
@@ -16,6 +17,7 @@ from sitegen.core.values.quantity import Quantity
 from sitegen.notes.draft import AuthorWords, Number, Passage, number, passage, told
 from sitegen.notes.material import ArmPlants, Material
 from sitegen.notes.moments.moment import Moment
+from sitegen.notes.speech.fractions import THIRDS_AND_QUARTERS, heard
 
 _PATHS = {"groups": "by_group", "tubs": "by_tub", "varieties": "by_variety"}
 _FEWEST = 2  # earlier runs from which "the smallest" says something; common practice, no source
@@ -236,7 +238,14 @@ def _lamps(material: Material) -> Iterator[Moment]:
         more=Number("setup.lamps.power", more, "own"),
         less=Number("setup.lamps.power", less, "own"),
     )
-    yield Moment("bill", told(words), place="bill", arms=True)
+    ratio = Fraction(more.low / less.low).limit_denominator(100) - 1
+    by = passage(
+        tr("The larger takes {ratio} more."),
+        *(row.source for row in material.rows.lights),
+        ratio=Number("setup.lamps.power", ratio),
+    )
+    easy = heard(float(ratio), THIRDS_AND_QUARTERS).near in ("", "about")
+    yield Moment("bill", told(words, by if easy else None), place="bill", arms=True)
 
 
 def _energy(material: Material) -> Iterator[Moment]:

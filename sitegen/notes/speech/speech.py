@@ -7,8 +7,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
+from fractions import Fraction
 from functools import cached_property
 from typing import Any
 
@@ -21,13 +22,13 @@ from sitegen.core.language.figure_words import remarks_words
 from sitegen.core.language.text import listed
 from sitegen.core.language.wording import Wording, opening
 from sitegen.core.values.day import Day
-from sitegen.core.values.quantity import Quantity
+from sitegen.core.values.quantity import Quantity, exactly
 from sitegen.core.values.units import Dimension
 from sitegen.notes.draft import AuthorWords, Form, Limits, Number, Part, Passage, Plants
 from sitegen.notes.number_words import cardinal, ordinal
 from sitegen.notes.speech.amounts import Amounts
 from sitegen.notes.speech.counts import count_alone, counted_digits, counted_words
-from sitegen.notes.speech.fractions import about_words, heard
+from sitegen.notes.speech.fractions import THIRDS_AND_QUARTERS, about_words, heard, mixed_words
 
 _ADDRESS = re.compile(r"\w+://")
 _LETTERS_AND_NUMBER = re.compile(r"([A-Za-z]+)(\d+)")
@@ -90,6 +91,10 @@ class Speech:
 
     def _rate(self, value: Rate, number: Number) -> str:
         return self.amounts.rounded(value.amount) if number.form == "own" else self.amounts.both(value.amount)
+
+    def _fraction(self, value: Fraction, _: Number) -> str:
+        found = heard(float(value), THIRDS_AND_QUARTERS)
+        return about_words(found.near, mixed_words(found.number, self.language))
 
     def _several(self, value: Several, number: Number) -> str:
         return listed([self._spoken(Number(number.name, each, number.form)) for each in value.values])
@@ -177,8 +182,10 @@ class Speech:
             return self.wording.calendar_day(value)
         if isinstance(value, Quantity) and number.form == "plain" and value.single:
             return self.wording.number(value.low, 0 if value.low == int(value.low) else 1)
+        if isinstance(value, Fraction):
+            return self.wording.say(exactly(100 * float(value), Dimension.SHARE, 1))
         pieces = self.wording.in_sentence(value)
-        return str(pieces)
+        return str(replace(pieces, also="") if number.form == "own" else pieces)
 
     # plants
 
@@ -204,6 +211,7 @@ _SAYERS: tuple[tuple[type, Callable[[Speech, Any, Number], str]], ...] = (
     (Rate, Speech._rate),
     (Money, Speech._money),
     (Several, Speech._several),
+    (Fraction, Speech._fraction),
 )
 
 
