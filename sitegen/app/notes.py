@@ -5,12 +5,16 @@ from __future__ import annotations
 import datetime as dt
 import json
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 from sitegen.app.options import named_runs, report, root_of, today_option
 from sitegen.app.status import Status
 from sitegen.core.language.text import did_you_mean
+
+if TYPE_CHECKING:
+    from sitegen.pipeline.notes import FoundMaterial
 
 KINDS = ("script", "description", "chapters", "post", "follow-up", "answers", "gaps", "shots", "cards")
 
@@ -38,6 +42,13 @@ KINDS = ("script", "description", "chapters", "post", "follow-up", "answers", "g
     type=click.Path(path_type=Path),
     help="Write to a file, which keeps your edits; chapters as WebVTT to `.vtt`.",
 )
+@click.option(
+    "--check",
+    "narration",
+    type=click.Path(path_type=Path, exists=True, dir_okay=False),
+    help="Hold the numbers of a narration (.vtt, .srt, text) against the log.",
+)
+@click.option("--title", default="", help="With `--check`: the title of the episode, checked too.")
 @click.option("--plain", is_flag=True, help="To be pasted elsewhere: without the lines of the log.")
 @click.option("--json", "as_json", is_flag=True, help="The data behind it, as JSON.")
 @today_option
@@ -49,6 +60,8 @@ def command(
     rate: int,
     length: int,
     output: Path | None,
+    narration: Path | None,
+    title: str,
     plain: bool,
     as_json: bool,
     today: dt.date,
@@ -68,6 +81,8 @@ def command(
     report(found.errors, root)
     if found.material is None or found.journal_files is None:
         return Status.ERRORS
+    if narration is not None:
+        return _check(found, narration, title, as_json=as_json)
     wanted = Wanted(kind, minutes, rate, length)
     notes = drafted(found, wanted, plain=plain, vtt=output is not None and output.suffix == ".vtt")
     report(notes.findings, root)
@@ -82,6 +97,18 @@ def command(
         click.echo(text, nl=False)
         return Status.DONE
     return _to_file(output, text)
+
+
+def _check(found: FoundMaterial, narration: Path, title: str, *, as_json: bool) -> int:
+    """1 where something that was spoken is wrong, or the narration cannot be read."""
+    from sitegen.pipeline.notes import checked  # noqa: PLC0415 - only with `--check`
+
+    result = checked(found, narration, title)
+    report(result.findings, narration.parent)
+    if result.findings:
+        return Status.ERRORS
+    click.echo(json.dumps(result.data(), indent=1, ensure_ascii=False) if as_json else result.text().rstrip("\n"))
+    return Status.ERRORS if result.wrong else Status.DONE
 
 
 def _to_file(output: Path, text: str) -> int:

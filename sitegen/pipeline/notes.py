@@ -23,6 +23,7 @@ from sitegen.ingest import JournalFiles, read_journal
 from sitegen.measure import ACROSS, run_arms
 from sitegen.memo import Memo
 from sitegen.notes.chapters import chapters_of, chapters_text, chapters_vtt
+from sitegen.notes.check.report import Checked, check_narration
 from sitegen.notes.data import draft_data
 from sitegen.notes.drafts import Wanted, draft_of
 from sitegen.notes.markdown import markdown
@@ -75,6 +76,12 @@ def drafted(found: FoundMaterial, wanted: Wanted, *, plain: bool = False, vtt: b
         )
         data = draft_data(draft, material.wording)
     return Drafted(None if len(findings) else text, data, tuple(findings))
+
+
+def checked(found: FoundMaterial, narration: Path, title: str) -> Checked:
+    """A narration held against the log."""
+    assert found.material is not None
+    return check_narration(narration, found.material.facts, found.material.wording, title)
 
 
 def _chapters(facts: Facts, *, vtt: bool) -> Drafted:
