@@ -51,6 +51,7 @@ _DEPENDENCIES = {
     "files": ((), ()),
     "found": ((), ()),
     "check": ((*_READ, "measure", "plot"), _ALL),  # a recap may place any chart that there are data for
+    "facts": ((*_READ, "measure"), _ALL),
     "pages": ((*_READ, "measure", "photos", "plot", "render", "write"), _ALL),
 }
 _COLUMNS = "key, value, files, size, used, seal"

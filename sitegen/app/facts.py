@@ -12,7 +12,7 @@ from typing import Any
 import click
 
 from sitegen.app.compare import compare_runs
-from sitegen.app.options import report, root_of, today_option
+from sitegen.app.options import named_runs, report, root_of, today_option
 from sitegen.app.status import Status
 from sitegen.core.facts.figure import figures
 from sitegen.core.facts.tree import Facts
@@ -59,7 +59,7 @@ def command(
             raise click.UsageError(
                 "a comparison is of a journal's experiments: leave out `--from` and `--why`"
             )
-        folder, wanted = _split(experiments, journal)
+        folder, wanted = named_runs(experiments, journal)
         return compare_runs(root_of(folder), wanted, crop, today, as_json=as_json)
     if package is None:
         return _of_journal(experiments, journal, form, today)
@@ -91,7 +91,7 @@ def _of_package(package: Path, form: _Form) -> int:
 def _of_journal(experiments: tuple[str, ...], journal: Path | None, form: _Form, today: dt.date) -> int:
     from sitegen.pipeline.facts import facts_of  # noqa: PLC0415 - `--help` does without
 
-    folder, wanted = _split(experiments, journal)
+    folder, wanted = named_runs(experiments, journal)
     root = root_of(folder)
     journal_files, all_facts, findings = facts_of(root, wanted, today)
     if journal_files is not None:
@@ -114,21 +114,6 @@ def _print(all_facts: tuple[Facts, ...], journal: Journal, form: _Form, root: Pa
     else:
         for facts in all_facts:
             _print_table(facts, say)
-
-
-def _split(words: tuple[str, ...], journal: Path | None) -> tuple[Path | None, tuple[str, ...]]:
-    """The journal's folder and the experiments; a folder may be named like an experiment."""
-    wanted = []
-    for word in words:
-        path = Path(word)
-        if (path / "journal.yaml").is_file():
-            journal = path
-        elif (path / "experiment.yaml").is_file():
-            journal = journal or path.resolve().parent.parent.parent
-            wanted.append(path.resolve().name)
-        else:
-            wanted.append(word)
-    return journal, tuple(wanted)
 
 
 def _refuse_unknown(wanted: tuple[str, ...], known: tuple[str, ...]) -> None:

@@ -20,6 +20,7 @@ _COMMANDS = {
     "validate": "report what is wrong or odd in a journal",
     "facts": "print computed facts",
     "write": "write the site",
+    "notes": "draft what to speak in an episode, and what goes under it",
     "live": "preview a journal while it is being written",
     "schema": "print the format for editors and people",
 }

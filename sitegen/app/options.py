@@ -51,6 +51,21 @@ def root_of(journal: Path | None) -> Path:
     )
 
 
+def named_runs(words: tuple[str, ...], journal: Path | None) -> tuple[Path | None, tuple[str, ...]]:
+    """The journal's folder and the ids of experiments; a folder may be named in place of an id."""
+    wanted = []
+    for word in words:
+        path = Path(word)
+        if (path / "journal.yaml").is_file():
+            journal = path
+        elif (path / "experiment.yaml").is_file():
+            journal = journal or path.resolve().parent.parent.parent
+            wanted.append(path.resolve().name)
+        else:
+            wanted.append(word)
+    return journal, tuple(wanted)
+
+
 def report(findings: Iterable[Finding], root: Path) -> None:
     """Findings on stderr, in colour only on a terminal."""
     found = tuple(findings)

@@ -1,4 +1,1 @@
-"""Notes for an episode about a run, made of its facts.
-
-In: facts. Out: texts, chapters and pictures, with findings where they cannot be made.
-"""
+"""Episode notes: what is told of a run, spoken and written, from its facts."""

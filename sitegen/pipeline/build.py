@@ -10,10 +10,11 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
-from functools import partial
+from functools import cache, partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Generic, TypeVar
 
+from sitegen.core.facts.tree import Facts
 from sitegen.core.findings.finding import Finding
 from sitegen.core.gc_threshold import raise_gc_threshold
 from sitegen.core.records.codec import Codec, codec_for
@@ -85,6 +86,11 @@ class PageFiles:
         return cls(named, _FINDINGS.decode(findings) if findings else (), charts, photos)
 
 
+@cache
+def _facts_codec() -> Codec[Facts]:
+    return codec_for(Facts)
+
+
 class Results:
     """Results of steps in the store, one row for each step of each run."""
 
@@ -95,6 +101,7 @@ class Results:
         # Keys hold digests of code: a check depends on less of it than a page does, and stays when a template changes.
         names = {"check": ("check", "check"), "summary": ("pages", summary)}
         names |= {step: ("pages", step) for step in ("run", "index")}
+        names["facts"] = ("facts", "facts")
         self._prefixes = {
             step: f"{snapshot.store.key(stage, name, root)} " for step, (stage, name) in names.items()
         }
@@ -129,6 +136,12 @@ class RunBuilder:
         inputs = Inputs(self.snapshot, run, memory)
         found = encoded_summary(steps.summary(inputs), steps.searched(inputs))
         return self._made("summary", run, inputs, found, found)
+
+    def facts(self, run: str) -> Made[Facts]:
+        """The facts of a sound run, its sensors' series without their samples: kept for commands that print."""
+        inputs = Inputs(self.snapshot, run)
+        found = steps.kept_facts(inputs)
+        return self._made("facts", run, inputs, found, _facts_codec().encode(found))
 
     def pages(self, run: str, output: Path, memory: RunMemory | None = None) -> tuple[PageFiles, Made[str]]:
         """The pages of a sound run, written beside their places, and its summary."""
@@ -272,6 +285,12 @@ class Build:
         for check in self.checks.values():
             common = common.intersection(check.validity).intersection(check.shown_as_on(self.snapshot.today))
         return common
+
+    def facts(self, run: str) -> Facts:
+        """The facts of one sound run, from the store where they are up to date."""
+        codec = _facts_codec()
+        made = self._stored(codec.decode, self.results.get("facts", [run]).get(run))
+        return (made or RunBuilder(self.snapshot, self.results).facts(run)).value
 
     # published runs
 

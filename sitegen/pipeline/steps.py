@@ -165,6 +165,14 @@ def facts(inputs: Inputs) -> Facts:
     return measure(inputs.part(records_with_others), inputs.prices)
 
 
+def kept_facts(inputs: Inputs) -> Facts:
+    """The same without the samples of sensors, which the facts of days are made from: there may be 100,000 of them."""
+    found = inputs.part(facts)
+    rows = found.run.rows
+    exports = tuple(replace(each, times=(), values=()) for each in rows.exports)
+    return replace(found, run=replace(found.run, rows=replace(rows, exports=exports)))
+
+
 def photos(inputs: Inputs) -> tuple[PhotoSet, tuple[Finding, ...]]:
     """The photos of a run, and findings of decoding them."""
     from sitegen.photos import process, process_all, process_later  # noqa: PLC0415 - checks do without

@@ -23,6 +23,7 @@ COMMANDS = {
     "validate": "report what is wrong or odd in a journal",
     "facts": "print computed facts",
     "write": "write the site",
+    "notes": "draft what to speak in an episode, and what goes under it",
     "live": "preview a journal while it is being written",
     "schema": "print the format for editors and people",
 }
@@ -40,7 +41,7 @@ def test_commands_in_their_order(capsys: pytest.CaptureFixture[str]) -> None:
     assert status_of(["--help"]) == 0
 
     printed = capsys.readouterr().out
-    listed = [line.split(maxsplit=1) for line in printed.partition("Commands:\n")[2].splitlines()[:6]]
+    listed = [line.split(maxsplit=1) for line in printed.partition("Commands:\n")[2].splitlines()[:7]]
     assert dict(listed) == COMMANDS
     assert [name for name, _ in listed] == list(COMMANDS)
     assert "Example: sitegen begin journal my-bench" in printed

@@ -53,6 +53,29 @@ _OF_SEVERAL = {
 }
 
 
+# The same of several plants that are counted: in some languages the verb differs.
+_OF_COUNTED = {
+    "had opened its seed leaves": tr_c_noop("several plants", "had opened their seed leaves"),
+    "had its first true leaf": tr_c_noop("several plants", "had their first true leaf"),
+    "had formed a rosette": tr_c_noop("several plants", "had formed a rosette"),
+    "had a full rosette": tr_c_noop("several plants", "had a full rosette"),
+    "had made side shoots": tr_c_noop("several plants", "had made side shoots"),
+    "had begun a head": tr_c_noop("several plants", "had begun a head"),
+    "had a full head": tr_c_noop("several plants", "had a full head"),
+    "had a head coming loose": tr_c_noop("several plants", "had a head coming loose"),
+    "had a root filling out": tr_c_noop("several plants", "had a root filling out"),
+    "had a full root": tr_c_noop("several plants", "had a full root"),
+    "had bolted": tr_c_noop("several plants", "had bolted"),
+    "had a flower bud": tr_c_noop("several plants", "had a flower bud"),
+    "had flowered": tr_c_noop("several plants", "had flowered"),
+    "had set a fruit": tr_c_noop("several plants", "had set a fruit"),
+    "had set a pod": tr_c_noop("several plants", "had set a pod"),
+    "had full pods": tr_c_noop("several plants", "had full pods"),
+    "had a fruit turning colour": tr_c_noop("several plants", "had a fruit turning colour"),
+    "had ripe fruit": tr_c_noop("several plants", "had ripe fruit"),
+}
+
+
 def label_words(label: Label) -> str:
     """A label in words."""
     words = _words(label)
@@ -83,6 +106,13 @@ def stage_reached(name: str, *, several: bool = False) -> str:
     words = _STAGES[name].words
     words = _OF_SEVERAL.get(words, words) if several else words
     return tr(words)
+
+
+def stage_reached_by(name: str) -> str:
+    """A stage as something that a number of plants had done: `two of the six had flowered`."""
+    if name not in _STAGES:
+        return stage_reached(name, several=True)
+    return tr_c("several plants", _OF_COUNTED[_STAGES[name].words])
 
 
 _FORMATS = {

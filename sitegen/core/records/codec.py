@@ -169,7 +169,7 @@ def is_record(kind: Any) -> bool:
 def defaults_of(kind: Any) -> dict[str, Any]:
     """The fields of a record in order, each with its default; `MISSING` where it has none."""
     if is_dataclass(kind):
-        return {field.name: _default(field) for field in fields(kind)}
+        return {field.name: _default(field) for field in fields(kind) if field.init}
     return {name: kind._field_defaults.get(name, MISSING) for name in kind._fields}
 
 

@@ -163,7 +163,9 @@ def steps_of(run: Run, rows: Sequence[MilestoneRow]) -> tuple[CountStep, ...]:
             stated = len(named) if row.which.named else (1 if row.which.count is None else row.which.count)
             some = some or (row.which.named and not _lists_all(roster, row, rows, named, count))
             count = max(count, stated)
-        of = None if some else (row.which.of or max(standing, count))
+        # The count has plants that arrived and were lost since: so has the number that it is out of.
+        known = len({*roster.standing(row.day.last), *named}) if row.which.named else 0
+        of = None if some else (row.which.of or max(standing, count, known))
         steps.append(CountStep(row.day, count, of, row.source))
     return tuple(steps)
 

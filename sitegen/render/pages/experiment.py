@@ -19,6 +19,7 @@ from sitegen.core.language.wording import Wording, opening
 from sitegen.core.records.arms import arms_of
 from sitegen.core.records.rows import Deed, Event, Trouble
 from sitegen.core.records.setup import Setup
+from sitegen.core.reference.cautions import fitting_cautions
 from sitegen.core.reference.licences import LICENCES
 from sitegen.core.site.addresses import (
     absolute,
@@ -44,7 +45,6 @@ from sitegen.render.pages.compared.outlook import outlook_of
 from sitegen.render.pages.record import record
 from sitegen.render.pages.summary import RunSummary, variety_words
 from sitegen.render.story.arms.side_by_side import arms_view
-from sitegen.render.story.cautions import fitting_cautions
 from sitegen.render.story.coincidences import coincidences
 from sitegen.render.story.days.day_scale import day_scale
 from sitegen.render.story.days.day_visits import day_visits

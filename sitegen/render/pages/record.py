@@ -14,6 +14,7 @@ from sitegen.core.facts.tree import Facts
 from sitegen.core.language.catalogue import tr
 from sitegen.core.language.figure_words import remarks_words
 from sitegen.core.language.wording import opening
+from sitegen.core.reference.cautions import fitting_cautions
 from sitegen.core.site.addresses import experiment_page, record_page
 from sitegen.core.site.content import ExperimentContent
 from sitegen.core.site.page import Page
@@ -24,7 +25,6 @@ from sitegen.render.numbers.numbers import numbers, rarer, unrecorded
 from sitegen.render.numbers.tables import picks_table, plants_table
 from sitegen.render.numbers.used import used
 from sitegen.render.story.arms.side_by_side import whole_table
-from sitegen.render.story.cautions import fitting_cautions
 from sitegen.render.story.coincidences import coincidences
 from sitegen.render.story.days.timeline import PhaseView
 from sitegen.render.story.questions import answered_questions

@@ -14,6 +14,7 @@ from markupsafe import Markup
 
 from sitegen.core.facts.method import Method
 from sitegen.core.language.catalogue import tr, tr_c
+from sitegen.core.reference.cautions import all_cautions
 from sitegen.core.site.addresses import CAUTIONS, HOME, METHODS, NOT_FOUND, absolute, free_page, method_anchor
 from sitegen.core.site.page import Page
 from sitegen.core.site.site_map import RunLink
@@ -21,7 +22,6 @@ from sitegen.render.author_text.markdown import title_of
 from sitegen.render.author_text.text_html import AuthorText, text_html
 from sitegen.render.data.descriptor import terms
 from sitegen.render.metadata.head import Head
-from sitegen.render.story.cautions import all_cautions
 from sitegen.render.story.evidence.evidence_rows import counting_rules, evidence_rows
 from sitegen.render.templates.context import Context
 

@@ -8,9 +8,9 @@ import pytest
 
 from sitegen.core.records.rows import Deed, Event
 from sitegen.core.records.setup import Crop, Variety
+from sitegen.core.reference.cautions import CAUTIONS, fitting_cautions
 from sitegen.core.values.quantity import exactly
 from sitegen.core.values.units import Dimension
-from sitegen.render.story.cautions import CAUTIONS, fitting_cautions
 from tests.measure.builders import event, grams, joint, ml, pick, reading, run_of, setup_of
 from tests.render.builders import facts
 

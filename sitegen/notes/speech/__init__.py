@@ -1,0 +1,1 @@
+"""Values as a person says them."""

@@ -1,0 +1,133 @@
+"""The material of episode notes, from facts that are kept in the store.
+
+In: a journal's folder, the id of a run. Out: `Material`, with the runs of its crop that began before it, and findings.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+from sitegen.core.facts.across import RunArms
+from sitegen.core.facts.tree import Facts
+from sitegen.core.findings.finding import Finding, Findings, sorted_findings
+from sitegen.core.language.catalogue import using_catalogue
+from sitegen.core.language.wording import Wording
+from sitegen.core.reference.cautions import fitting_cautions
+from sitegen.core.site.addresses import absolute, experiment_page
+from sitegen.core.site.site_map import RunLink
+from sitegen.ingest import JournalFiles, read_journal
+from sitegen.measure import ACROSS, run_arms
+from sitegen.memo import Memo
+from sitegen.notes.chapters import chapters_of, chapters_text, chapters_vtt
+from sitegen.notes.data import draft_data
+from sitegen.notes.drafts import Wanted, draft_of
+from sitegen.notes.markdown import markdown
+from sitegen.notes.material import Material
+from sitegen.notes.templates import filled, template_file
+from sitegen.pipeline.build import Build
+from sitegen.pipeline.files import Digests, inventory
+from sitegen.pipeline.snapshot import Settings
+
+
+@dataclass(frozen=True, slots=True)
+class FoundMaterial:
+    """The material of one run; None where it, or the journal, has errors."""
+
+    journal_files: JournalFiles | None
+    material: Material | None = None
+    findings: tuple[Finding, ...] = ()
+
+    @property
+    def errors(self) -> tuple[Finding, ...]:
+        """The errors among the findings."""
+        return tuple(finding for finding in self.findings if finding.is_error)
+
+
+@dataclass(frozen=True, slots=True)
+class Drafted:
+    """Notes as text and as data; no text where a template has errors, or there is nothing to follow up."""
+
+    text: str | None
+    data: dict[str, Any]
+    findings: tuple[Finding, ...] = ()
+
+
+def drafted(found: FoundMaterial, wanted: Wanted, *, plain: bool = False, vtt: bool = False) -> Drafted:
+    """Notes of one kind, in the language of the journal; with the journal's own template where it has one."""
+    assert found.material is not None
+    assert found.journal_files is not None
+    findings, root, material = Findings(), found.journal_files.root, found.material
+    with using_catalogue(found.journal_files.catalogue):
+        if wanted.kind == "chapters":
+            return _chapters(material.facts, vtt=vtt)
+        draft = draft_of(material, wanted)
+        if draft is None:
+            return Drafted(None, {})
+        own = template_file(root, wanted.kind)
+        text = (
+            markdown(draft, material.wording, plain=plain)
+            if own is None
+            else filled(own, root, draft, material.facts, material.wording, findings)
+        )
+        data = draft_data(draft, material.wording)
+    return Drafted(None if len(findings) else text, data, tuple(findings))
+
+
+def _chapters(facts: Facts, *, vtt: bool) -> Drafted:
+    """The chapters of the last episode; refused where a video host would refuse them."""
+    made = chapters_vtt(facts) if vtt else chapters_text(facts)
+    if made.findings:
+        return Drafted(None, {}, made.findings)
+    data = {
+        "kind": "chapters",
+        "chapters": [{"at": each.at, "title": each.title} for each in chapters_of(facts)],
+    }
+    return Drafted(made.text, data)
+
+
+def material_of(root: Path, run: str, today: date) -> FoundMaterial:
+    """What the notes of a run are drafted from; drafts of the journal count as earlier runs too."""
+    journal_files, findings = read_journal(root)
+    if journal_files is None:
+        return FoundMaterial(None, None, findings)
+    if run not in {folder.id for folder in journal_files.folders}:
+        return FoundMaterial(journal_files, None, findings)
+    with Memo() as memo, using_catalogue(journal_files.catalogue):
+        build = Build(Settings(journal_files), Digests(root, inventory(root), memo), memo, today)
+        build.check()
+        own = build.checks[run]
+        found = tuple(sorted_findings([*findings, *own.findings]))
+        if not own.sound or own.link is None:
+            return FoundMaterial(journal_files, None, found)
+        material = _material(build, own.link, journal_files)
+    return FoundMaterial(journal_files, material, found)
+
+
+def _material(build: Build, link: RunLink, journal_files: JournalFiles) -> Material:
+    journal, facts = journal_files.journal, build.facts(link.id)
+    arms = run_arms(facts) if link.logged else None
+    earlier = tuple(_earlier(build, link))
+    return Material(
+        facts,
+        Wording(journal.units, journal.language),
+        arms,
+        earlier,
+        ACROSS.outlook(arms, earlier) if arms is not None and facts.running else None,
+        tuple(f"{caution.text} {caution.defers}" for caution in fitting_cautions(facts)),
+        absolute(experiment_page(link.id), journal.address),
+        tuple(chapters_text(facts).text.splitlines()),
+    )
+
+
+def _earlier(build: Build, link: RunLink) -> Iterator[RunArms]:
+    """The runs of the crop that were sown before it, oldest first."""
+    links = [check.link for check in build.checks.values() if check.sound and check.link]
+    before = [
+        each for each in links if each.crop == link.crop and each.logged and each.started < link.started
+    ]
+    for each in sorted(before, key=lambda one: (one.started, one.id)):
+        yield run_arms(build.facts(each.id))
