@@ -40,7 +40,7 @@ def words(card: Card) -> list[str]:
 
 @pytest.mark.parametrize("look", ["", ":root { --paper: #010203; }"])
 def test_cards_of_the_demo(tmp_path: Path, look: str) -> None:
-    """The beans have 22 days in their log less none, a total, a chart and plant 3 twice; the journal's colours hold."""
+    """The beans have a card for each day of their log, a total, a chart, plant 3 twice; the own colour holds."""
     root = tmp_path / "demo"
     shutil.copytree(DEMO, root)
     for other in root.glob("seasons/*/*/experiment.yaml"):
