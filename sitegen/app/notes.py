@@ -83,6 +83,8 @@ def command(
         return Status.ERRORS
     if narration is not None:
         return _check(found, narration, title, as_json=as_json)
+    if kind == "cards":
+        return _cards(root, run, output, today)
     wanted = Wanted(kind, minutes, rate, length)
     notes = drafted(found, wanted, plain=plain, vtt=output is not None and output.suffix == ".vtt")
     report(notes.findings, root)
@@ -107,8 +109,42 @@ def _check(found: FoundMaterial, narration: Path, title: str, *, as_json: bool) 
     report(result.findings, narration.parent)
     if result.findings:
         return Status.ERRORS
-    click.echo(json.dumps(result.data(), indent=1, ensure_ascii=False) if as_json else result.text().rstrip("\n"))
+    click.echo(
+        json.dumps(result.data(), indent=1, ensure_ascii=False) if as_json else result.text().rstrip("\n")
+    )
     return Status.ERRORS if result.wrong else Status.DONE
+
+
+def _cards(root: Path, run: str, folder: Path | None, today: dt.date) -> int:
+    """The cards of a run as files of a folder, which keeps those that somebody changed."""
+    from sitegen.pipeline.notes import cards_of_experiment  # noqa: PLC0415 - only for cards
+
+    if folder is None:
+        raise click.UsageError("cards are pictures: name a folder for them with `-o`")
+    cards, findings = cards_of_experiment(root, run, today)
+    report([each for each in findings if each.is_error], root)
+    files = {f"{card.stem}.svg": card.svg.encode("utf-8") for card in cards}
+    files |= {f"{card.stem}.png": card.png for card in cards}
+    kept = _written({folder / name: content for name, content in files.items()}, folder)
+    click.echo(f"{folder}: {len(files)} files, {len(cards)} cards as SVG and PNG", err=True)
+    for path in kept:
+        click.echo(f"`{path}` was changed since it was written, and was left as it is", err=True)
+    return Status.ERRORS if kept or not cards else Status.DONE
+
+
+def _written(files: dict[Path, bytes], folder: Path) -> list[Path]:
+    """Write files; those that were kept."""
+    from sitegen.memo import Memo  # noqa: PLC0415 - only with `-o`
+    from sitegen.pipeline.kept_file import write_kept  # noqa: PLC0415 - as above
+
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        with Memo() as memo:
+            return [
+                path for path, content in files.items() if write_kept(path, content, memo).outcome == "kept"
+            ]
+    except OSError as error:
+        raise click.UsageError(f"`{folder}` cannot be written: {error.strerror or error}") from error
 
 
 def _to_file(output: Path, text: str) -> int:
@@ -117,7 +153,7 @@ def _to_file(output: Path, text: str) -> int:
 
     try:
         with Memo() as memo:
-            kept = write_kept(output, text, memo)
+            kept = write_kept(output, text.encode("utf-8"), memo)
     except OSError as error:
         raise click.UsageError(f"`{output}` cannot be written: {error.strerror or error}") from error
     if kept.outcome == "kept":

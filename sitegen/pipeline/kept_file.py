@@ -1,7 +1,7 @@
 """A file that its author may go on writing in: written anew only while it is as it was written.
 
-In: a path, a text. Out: what was done, or the difference that was kept back. The digest of what was written lies in the
-store; a file that differs from it, or that the store does not know, is left as it is.
+In: a path, its new content. Out: what was done, or the difference that was kept back. The digest of what was written
+lies in the store; a file that differs from it, or that the store does not know, is left as it is.
 """
 
 from __future__ import annotations
@@ -22,14 +22,14 @@ Outcome = Literal["written", "same", "kept"]
 
 @dataclass(frozen=True, slots=True)
 class KeptFile:
-    """What became of a file; `difference` is a unified diff from it to the text that was not written."""
+    """What became of a file; `difference` is a unified diff from it to what was not written."""
 
     outcome: Outcome
     difference: str = ""
 
 
-def write_kept(path: Path, text: str, store: Store) -> KeptFile:
-    """Write a text, unless the file there holds words of somebody else.
+def write_kept(path: Path, content: bytes, store: Store) -> KeptFile:
+    """Write a file, unless the one there was changed by somebody else, or is not known.
 
     Raises
     ------
@@ -37,7 +37,6 @@ def write_kept(path: Path, text: str, store: Store) -> KeptFile:
         Where the file can be neither read nor written.
 
     """
-    content = text.encode("utf-8")
     key = store.key("files", "notes", str(path.resolve()))
     if path.exists():
         there = path.read_bytes()
@@ -46,7 +45,7 @@ def write_kept(path: Path, text: str, store: Store) -> KeptFile:
             return KeptFile("same")
         known = store.get(key)
         if known is None or known.value.get("digest") != _digest(there):
-            return KeptFile("kept", _difference(path, there, text))
+            return KeptFile("kept", _difference(path, there, content))
     _replace(path, content)
     # After the file: killed in between, the next run does not know the file, and keeps it.
     store.put(key, {"digest": _digest(content)})
@@ -57,9 +56,12 @@ def _digest(content: bytes) -> str:
     return sha256(content).hexdigest()
 
 
-def _difference(path: Path, there: bytes, text: str) -> str:
-    before = there.decode("utf-8", "replace").splitlines(keepends=True)
-    lines = difflib.unified_diff(before, text.splitlines(keepends=True), f"{path} (yours)", f"{path} (new)")
+def _difference(path: Path, there: bytes, content: bytes) -> str:
+    """What would change, line by line; nothing of a picture."""
+    if b"\0" in there or b"\0" in content:
+        return ""
+    before, after = (each.decode("utf-8", "replace").splitlines(keepends=True) for each in (there, content))
+    lines = difflib.unified_diff(before, after, f"{path} (yours)", f"{path} (new)")
     return "".join(line if line.endswith("\n") else f"{line}\n" for line in lines)
 
 

@@ -22,6 +22,7 @@ from sitegen.core.site.site_map import RunLink
 from sitegen.ingest import JournalFiles, read_journal
 from sitegen.measure import ACROSS, run_arms
 from sitegen.memo import Memo
+from sitegen.notes.cards import Card
 from sitegen.notes.chapters import chapters_of, chapters_text, chapters_vtt
 from sitegen.notes.check.report import Checked, check_narration
 from sitegen.notes.data import draft_data
@@ -31,7 +32,9 @@ from sitegen.notes.material import Material
 from sitegen.notes.templates import filled, template_file
 from sitegen.pipeline.build import Build
 from sitegen.pipeline.files import Digests, inventory
-from sitegen.pipeline.snapshot import Settings
+from sitegen.pipeline.inputs import Inputs
+from sitegen.pipeline.notes_cards import cards_of_run
+from sitegen.pipeline.snapshot import Settings, theme_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,6 +79,19 @@ def drafted(found: FoundMaterial, wanted: Wanted, *, plain: bool = False, vtt: b
         )
         data = draft_data(draft, material.wording)
     return Drafted(None if len(findings) else text, data, tuple(findings))
+
+
+def cards_of_experiment(root: Path, run: str, today: date) -> tuple[tuple[Card, ...], tuple[Finding, ...]]:
+    """The cards of a run that has no errors, in the colours of the journal's theme."""
+    journal_files, findings = read_journal(root)
+    assert journal_files is not None
+    theme, more = theme_of(journal_files)
+    if theme is None:
+        return (), (*findings, *more)
+    with Memo() as memo:
+        build = Build(Settings(journal_files, theme), Digests(root, inventory(root), memo), memo, today)
+        build.check(only=[run])
+        return cards_of_run(Inputs(build.snapshot, run), theme)
 
 
 def checked(found: FoundMaterial, narration: Path, title: str) -> Checked:

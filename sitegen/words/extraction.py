@@ -20,9 +20,9 @@ from sitegen.render.templates.context import FUNCTIONS, environment_of
 from sitegen.render.templates.themes import Theme, find_theme, theme_names
 
 PACKAGE = Path(__file__).parents[1]
-_CALLS = ("tr", "tr_n", "tr_c", "tr_cn", "tr_noop", "tr_c_noop", "tr_n_noop")
-_WITH_CONTEXT = ("tr_c", "tr_cn", "tr_c_noop", "_c", "_cn", "pgettext", "npgettext")
-_WITH_PLURAL = ("tr_n", "tr_cn", "tr_n_noop", "_n", "_cn", "ngettext", "npgettext")
+_CALLS = ("tr", "tr_n", "tr_c", "tr_cn", "tr_noop", "tr_c_noop", "tr_n_noop", "tr_cn_noop")
+_WITH_CONTEXT = ("tr_c", "tr_cn", "tr_c_noop", "tr_cn_noop", "_c", "_cn", "pgettext", "npgettext")
+_WITH_PLURAL = ("tr_n", "tr_cn", "tr_n_noop", "tr_cn_noop", "_n", "_cn", "ngettext", "npgettext")
 
 
 @dataclass(frozen=True, slots=True)

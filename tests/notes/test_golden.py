@@ -1,4 +1,4 @@
-"""Whole drafts of five different runs, read aloud when they were kept: rich, running, failed, two arms, nothing weighed."""
+"""Whole drafts of five different runs, read aloud when kept: rich, running, failed, two arms, nothing weighed."""
 
 from __future__ import annotations
 

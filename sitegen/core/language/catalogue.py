@@ -123,6 +123,11 @@ def tr_n_noop(one: str, many: str) -> tuple[str, str]:
     return one, many
 
 
+def tr_cn_noop(context: str, one: str, many: str) -> tuple[str, str]:  # noqa: ARG001 - for the extraction
+    """Both forms of a message of a table, with the context that they are looked up with: `tr_cn`."""
+    return one, many
+
+
 def tr_c_noop(context: str, message: str) -> str:  # noqa: ARG001 - for the extraction
     """A message of a table, with the context that it is looked up with."""
     return message

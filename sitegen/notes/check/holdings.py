@@ -284,10 +284,10 @@ def _of_readings(facts: Facts, names: _Names) -> Iterator[Holding]:
                 )
         else:
             yield _amount(reading.value, said, about, reading.day, reading.source)
+    warm = frozenset(("temperature",))
     for day in facts.climate.air_daily:
-        about = frozenset(("temperature",))
         for value, said in ((day.high, "the highest of that day"), (day.low, "the lowest of that day")):
-            yield Holding("amount", value, value, said, about, Dimension.TEMPERATURE, Day.on(day.day))
+            yield Holding("amount", value, value, said, warm, Dimension.TEMPERATURE, Day.on(day.day))
 
 
 def _of_events(facts: Facts) -> Iterator[Holding]:
@@ -457,9 +457,11 @@ def _of_days(facts: Facts, names: _Names) -> Iterator[Holding]:
             sources=(row.source,),
         )
     for milestone in facts.milestones:
-        for arrival in milestone.arrivals:
-            if arrival.day is not None and arrival.day.exact:
-                firsts.append((arrival.day, milestone.name, arrival.plant))
+        firsts += [
+            (arrival.day, milestone.name, arrival.plant)
+            for arrival in milestone.arrivals
+            if arrival.day is not None and arrival.day.exact
+        ]
     yield from _between(firsts, names)
     for reading in rows.readings:
         about = frozenset((reading.name, *_part(reading.name.replace("_", " "))))
@@ -476,12 +478,12 @@ def _between(firsts: list[tuple[Day, str, str]], names: _Names) -> Iterator[Hold
             days = [day.first for day, name, plant in firsts if name == stage and plant in members]
             if days:
                 earliest.append((min(days), members))
-        for (one, first), (other, second) in combinations(earliest, 2):
+        for (one, these), (other, those) in combinations(earliest, 2):
             pairs += 1
             if one == other or pairs > _MOST_PAIRS:
                 continue
-            about = frozenset((*_of_stage(stage), *names.of(first), *names.of(second)))
-            days = abs(one - other)
+            about = frozenset((*_of_stage(stage), *names.of(these), *names.of(those)))
+            apart = float(abs(one - other))
             yield Holding(
-                "amount", days, days, f"between the two at {stage.replace('_', ' ')}", about, Dimension.DAYS
+                "amount", apart, apart, f"between the two at {stage.replace('_', ' ')}", about, Dimension.DAYS
             )

@@ -49,7 +49,9 @@ class Checked:
         if self.wrong:
             yield "\nIf it was published, say so in experiment.yaml; one line for each:"
             yield "corrections:"
-            yield from (f"  - {{date: YYYY-MM-DD, text: {_quoted(_correction(each))}}}" for each in self.wrong)
+            yield from (
+                f"  - {{date: YYYY-MM-DD, text: {_quoted(_correction(each))}}}" for each in self.wrong
+            )
 
     def data(self) -> dict[str, Any]:
         """The same as data."""

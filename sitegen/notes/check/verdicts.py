@@ -1,7 +1,7 @@
 """The verdict on each number that was spoken: right, right with something to add, wrong by how much, or not placed.
 
-In: sentences, facts. Out: `Verdict`s. A number is held against those of the log that are of its kind and that the sentence
-is about; it is right within half the step in which it was spoken.
+In: sentences, facts. Out: `Verdict`s. A number is held against those of the log that are of its kind and that the
+sentence is about; it is right within half the step in which it was spoken.
 """
 
 from __future__ import annotations
@@ -100,11 +100,8 @@ class _Judge:
         if found.bound and not claim.least:
             why = f"say “at least”: {found.limits}" if found.limits else "say “at least”"
             return Verdict(sentence, claim, "right, say", f"{why}{where}", found)
-        if (
-            found.high is not None
-            and found.high - found.low > 2 * claim.tolerance
-            and not (found.spread or claim.about)
-        ):
+        exact = found.kind == "day" or found.spread or claim.about
+        if found.high is not None and not exact and found.high - found.low > 2 * claim.tolerance:
             return Verdict(
                 sentence, claim, "right, say", f"say {self._value(found)} ({found.said}{where})", found
             )

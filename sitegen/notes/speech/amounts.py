@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 
-from sitegen.core.language.catalogue import tr, tr_n, tr_n_noop
+from sitegen.core.language.catalogue import tr, tr_cn, tr_cn_noop, tr_noop
 from sitegen.core.language.display_units import (
     differs_by_system,
     display_value,
@@ -38,44 +38,44 @@ from sitegen.notes.speech.fractions import (
 # By the symbol of a unit: the words for one of it, and for any other number. One is said as a word of its own: its form
 # depends on the noun in some languages.
 _NOUNS = {
-    "g": tr_n_noop("one gram", "{number} grams"),
-    "kg": tr_n_noop("one kilo", "{number} kilos"),
-    "mg": tr_n_noop("one milligram", "{number} milligrams"),
-    "oz": tr_n_noop("one ounce", "{number} ounces"),
-    "lb": tr_n_noop("one pound", "{number} pounds"),
-    "ml": tr_n_noop("one millilitre", "{number} millilitres"),
-    "L": tr_n_noop("one litre", "{number} litres"),
-    "fl oz": tr_n_noop("one fluid ounce", "{number} fluid ounces"),
-    "tsp": tr_n_noop("one teaspoon", "{number} teaspoons"),
-    "tbsp": tr_n_noop("one tablespoon", "{number} tablespoons"),
-    "cup": tr_n_noop("one cup", "{number} cups"),
-    "qt": tr_n_noop("one quart", "{number} quarts"),
-    "gal": tr_n_noop("one gallon", "{number} gallons"),
-    "cm": tr_n_noop("one centimetre", "{number} centimetres"),
-    "mm": tr_n_noop("one millimetre", "{number} millimetres"),
-    "m": tr_n_noop("one metre", "{number} metres"),
-    "in": tr_n_noop("one inch", "{number} inches"),
-    "ft": tr_n_noop("one foot", "{number} feet"),
-    "h": tr_n_noop("one hour", "{number} hours"),
-    "min": tr_n_noop("one minute", "{number} minutes"),
-    "°C": tr_n_noop("one degree", "{number} degrees"),
-    "°F": tr_n_noop("one degree Fahrenheit", "{number} degrees Fahrenheit"),
-    "W": tr_n_noop("one watt", "{number} watts"),
-    "kW": tr_n_noop("one kilowatt", "{number} kilowatts"),
-    "kWh": tr_n_noop("one kilowatt hour", "{number} kilowatt hours"),
-    "%": tr_n_noop("one per cent", "{number} per cent"),
-    "days": tr_n_noop("one day", "{number} days"),
+    "g": tr_cn_noop("spoken", "one gram", "{number} grams"),
+    "kg": tr_cn_noop("spoken", "one kilo", "{number} kilos"),
+    "mg": tr_cn_noop("spoken", "one milligram", "{number} milligrams"),
+    "oz": tr_cn_noop("spoken", "one ounce", "{number} ounces"),
+    "lb": tr_cn_noop("spoken", "one pound", "{number} pounds"),
+    "ml": tr_cn_noop("spoken", "one millilitre", "{number} millilitres"),
+    "L": tr_cn_noop("spoken", "one litre", "{number} litres"),
+    "fl oz": tr_cn_noop("spoken", "one fluid ounce", "{number} fluid ounces"),
+    "tsp": tr_cn_noop("spoken", "one teaspoon", "{number} teaspoons"),
+    "tbsp": tr_cn_noop("spoken", "one tablespoon", "{number} tablespoons"),
+    "cup": tr_cn_noop("spoken", "one cup", "{number} cups"),
+    "qt": tr_cn_noop("spoken", "one quart", "{number} quarts"),
+    "gal": tr_cn_noop("spoken", "one gallon", "{number} gallons"),
+    "cm": tr_cn_noop("spoken", "one centimetre", "{number} centimetres"),
+    "mm": tr_cn_noop("spoken", "one millimetre", "{number} millimetres"),
+    "m": tr_cn_noop("spoken", "one metre", "{number} metres"),
+    "in": tr_cn_noop("spoken", "one inch", "{number} inches"),
+    "ft": tr_cn_noop("spoken", "one foot", "{number} feet"),
+    "h": tr_cn_noop("spoken", "one hour", "{number} hours"),
+    "min": tr_cn_noop("spoken", "one minute", "{number} minutes"),
+    "°C": tr_cn_noop("spoken", "one degree", "{number} degrees"),
+    "°F": tr_cn_noop("spoken", "one degree Fahrenheit", "{number} degrees Fahrenheit"),
+    "W": tr_cn_noop("spoken", "one watt", "{number} watts"),
+    "kW": tr_cn_noop("spoken", "one kilowatt", "{number} kilowatts"),
+    "kWh": tr_cn_noop("spoken", "one kilowatt hour", "{number} kilowatt hours"),
+    "%": tr_cn_noop("spoken", "one per cent", "{number} per cent"),
+    "days": tr_cn_noop("spoken", "one day", "{number} days"),
 }
 _OF_ONE = {
-    "oz": tr_n_noop("half an ounce", "{part} of an ounce"),
-    "lb": tr_n_noop("half a pound", "{part} of a pound"),
-    "in": tr_n_noop("half an inch", "{part} of an inch"),
-    "tsp": tr_n_noop("half a teaspoon", "{part} of a teaspoon"),
-    "gal": tr_n_noop("half a gallon", "{part} of a gallon"),
-    "qt": tr_n_noop("half a quart", "{part} of a quart"),
-    "L": tr_n_noop("half a litre", "{part} of a litre"),
-    "cm": tr_n_noop("half a centimetre", "{part} of a centimetre"),
-    "h": tr_n_noop("half an hour", "{part} of an hour"),
+    "oz": (tr_noop("half an ounce"), tr_noop("{part} of an ounce")),
+    "lb": (tr_noop("half a pound"), tr_noop("{part} of a pound")),
+    "in": (tr_noop("half an inch"), tr_noop("{part} of an inch")),
+    "tsp": (tr_noop("half a teaspoon"), tr_noop("{part} of a teaspoon")),
+    "gal": (tr_noop("half a gallon"), tr_noop("{part} of a gallon")),
+    "qt": (tr_noop("half a quart"), tr_noop("{part} of a quart")),
+    "L": (tr_noop("half a litre"), tr_noop("{part} of a litre")),
+    "cm": (tr_noop("half a centimetre"), tr_noop("{part} of a centimetre")),
+    "h": (tr_noop("half an hour"), tr_noop("{part} of an hour")),
 }
 _OUNCES, _GRAMS, _HUNDRED, _MANY_KILOS = 16, 1000, 100, 10
 _SMALL_VOLUME = 237.0  # a cup [ml]: below it a second unit helps nobody, but for doses by the spoon
@@ -263,7 +263,8 @@ class Amounts:
         if noun is None:
             return _Spoken(number, f"{number} {symbol}".strip(), symbol)
         count = 1 if one else 2  # as grammar counts: half of one is many
-        return _Spoken(number, tr_n(*noun, count, number=number), symbol)
+        single, several = noun
+        return _Spoken(number, tr_cn("spoken", single, several, count, number=number), symbol)
 
 
 def _felt(quantity: Quantity) -> bool:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from sitegen.core.language.catalogue import tr_c, tr_c_noop, tr_n, tr_n_noop
+from sitegen.core.language.catalogue import tr_c, tr_c_noop, tr_cn, tr_cn_noop, tr_n, tr_n_noop
 from sitegen.notes.number_words import cardinal
 
 
@@ -23,52 +23,52 @@ class _Noun:
 
 NOUNS = {
     "plant": _Noun(
-        tr_n_noop("one plant", "{number} plants"),
+        tr_cn_noop("spoken", "one plant", "{number} plants"),
         tr_n_noop("{n} plant", "{n} plants"),
         ("a plant", tr_c_noop("a plant", "one")),
     ),
     "seed": _Noun(
-        tr_n_noop("one seed", "{number} seeds"),
+        tr_cn_noop("spoken", "one seed", "{number} seeds"),
         tr_n_noop("{n} seed", "{n} seeds"),
         ("a seed", tr_c_noop("a seed", "one")),
     ),
     "spot": _Noun(
-        tr_n_noop("one spot", "{number} spots"),
+        tr_cn_noop("spoken", "one spot", "{number} spots"),
         tr_n_noop("{n} spot", "{n} spots"),
         ("a spot", tr_c_noop("a spot", "one")),
     ),
     "tub": _Noun(
-        tr_n_noop("one tub", "{number} tubs"),
+        tr_cn_noop("spoken", "one tub", "{number} tubs"),
         tr_n_noop("{n} tub", "{n} tubs"),
         ("a tub", tr_c_noop("a tub", "one")),
     ),
     "pick": _Noun(
-        tr_n_noop("one pick", "{number} picks"),
+        tr_cn_noop("spoken", "one pick", "{number} picks"),
         tr_n_noop("{n} pick", "{n} picks"),
         ("a pick", tr_c_noop("a pick", "one")),
     ),
     "piece": _Noun(
-        tr_n_noop("one piece", "{number} pieces"),
+        tr_cn_noop("spoken", "one piece", "{number} pieces"),
         tr_n_noop("{n} piece", "{n} pieces"),
         ("a piece", tr_c_noop("a piece", "one")),
     ),
     "run": _Noun(
-        tr_n_noop("one run", "{number} runs"),
+        tr_cn_noop("spoken", "one run", "{number} runs"),
         tr_n_noop("{n} run", "{n} runs"),
         ("a run", tr_c_noop("a run", "one")),
     ),
     "day": _Noun(
-        tr_n_noop("one day", "{number} days"),
+        tr_cn_noop("spoken", "one day", "{number} days"),
         tr_n_noop("{n} day", "{n} days"),
         ("a day", tr_c_noop("a day", "one")),
     ),
     "visit": _Noun(
-        tr_n_noop("one visit", "{number} visits"),
+        tr_cn_noop("spoken", "one visit", "{number} visits"),
         tr_n_noop("{n} visit", "{n} visits"),
         ("a visit", tr_c_noop("a visit", "one")),
     ),
     "week": _Noun(
-        tr_n_noop("one week", "{number} weeks"),
+        tr_cn_noop("spoken", "one week", "{number} weeks"),
         tr_n_noop("{n} week", "{n} weeks"),
         ("a week", tr_c_noop("a week", "one")),
     ),
@@ -77,7 +77,8 @@ NOUNS = {
 
 def counted_words(n: int, noun: str, language: str) -> str:
     """`eleven seeds`, `one plant`."""
-    return tr_n(*NOUNS[noun].spoken, n, number=cardinal(n, language))
+    one, many = NOUNS[noun].spoken
+    return tr_cn("spoken", one, many, n, number=cardinal(n, language))
 
 
 def counted_digits(n: int, noun: str, digits: str) -> str:

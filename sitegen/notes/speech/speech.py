@@ -171,13 +171,8 @@ class Speech:
         value = number.value
         if isinstance(value, Day):
             return self._day(value, number.form)
-        if isinstance(value, bool) or value is None:
-            raise TypeError(f"{number.name} has nothing to say")
         if isinstance(value, int):
-            digits = self.wording.number(value)
-            if number.noun and number.form != "plain":
-                return counted_digits(value, number.noun, digits)
-            return digits
+            return self._digits(value, number)
         if isinstance(value, date):
             return self.wording.calendar_day(value)
         if isinstance(value, Quantity) and number.form == "plain" and value.single:
@@ -186,6 +181,12 @@ class Speech:
             return self.wording.say(exactly(100 * float(value), Dimension.SHARE, 1))
         pieces = self.wording.in_sentence(value)
         return str(replace(pieces, also="") if number.form == "own" else pieces)
+
+    def _digits(self, value: int, number: Number) -> str:
+        digits = self.wording.number(value)
+        if number.noun and number.form != "plain":
+            return counted_digits(value, number.noun, digits)
+        return digits
 
     # plants
 

@@ -7,10 +7,10 @@ from dataclasses import replace
 import pytest
 
 from sitegen.core.values.quantity import Quantity, exactly
-from sitegen.core.values.units import Dimension as D
-from sitegen.core.values.units import Units
+from sitegen.core.values.units import Dimension, Units
 from sitegen.notes.speech.amounts import Amounts
 
+D = Dimension
 OZ, IN, GALLON = 28.349523125, 2.54, 3785.411784
 
 
