@@ -5,11 +5,12 @@ In: a draft. Out: dictionaries of JSON types, `NOTES_FORMAT` versioned.
 
 from __future__ import annotations
 
+from fractions import Fraction
 from typing import Any
 
 from sitegen.core.facts.data import value_data
 from sitegen.core.language.wording import Wording
-from sitegen.notes.draft import Draft, Passage, Section
+from sitegen.notes.draft import Draft, Number, Passage, Section
 from sitegen.notes.speech.speech import Speech
 
 NOTES_FORMAT = 1
@@ -38,12 +39,15 @@ def _section(section: Section, said: Speech, written: Speech) -> dict[str, Any]:
     }
 
 
+def _value(number: Number) -> Any:
+    return float(number.value) if isinstance(number.value, Fraction) else value_data(number.value)
+
+
 def _passage(passage: Passage, speech: Speech) -> dict[str, Any]:
     return {
         "text": speech.say(passage),
         "lines": [str(source) for source in passage.sources],
         "values": [
-            {"name": each.name, "value": value_data(each.value), "said": speech.part(each)}
-            for each in passage.numbers
+            {"name": each.name, "value": _value(each), "said": speech.part(each)} for each in passage.numbers
         ],
     }

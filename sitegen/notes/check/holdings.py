@@ -178,6 +178,7 @@ def _of_figures(facts: Facts) -> Iterator[Holding]:
             continue
         parts = figure.name.split(".")
         about = {_OF_NAMES[part] for part in parts if part in _OF_NAMES}
+        about |= {"claim"} if parts[-1] == "claim" else set()
         about |= {subject for part in parts for subject in _STAGES.get(part, ())}
         about |= {f"={word}" for part in parts for word in named.get(part, ())}
         about |= {f"p{part[1:]}" for part in parts if re.fullmatch(r"P\d+", part)}

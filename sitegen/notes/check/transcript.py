@@ -66,7 +66,13 @@ def _captions(suffix: str, text: str) -> Iterator[_Piece]:
 
     file = webvtt.from_buffer(io.StringIO(text), format=suffix[1:])
     for caption in file.captions:
-        yield _Piece(_TAG.sub("", caption.text), caption.start_in_seconds)
+        yield _Piece(_TAG.sub("", caption.text), _seconds(caption.start))
+
+
+def _seconds(time: str) -> float:
+    """`00:01:02.500` in seconds: the library gives whole ones."""
+    hours, minutes, seconds = time.split(":")
+    return 3600 * int(hours) + 60 * int(minutes) + float(seconds)
 
 
 def sentences(pieces: Sequence[_Piece]) -> tuple[Sentence, ...]:

@@ -85,11 +85,13 @@ class _Judge:
             _OF_DIMENSION[c.dimension] for c in beside if c.dimension in _OF_DIMENSION
         }
         day = next((each for each in beside if each.kind == "day" and each is not claim), None)
-        near = _nearest_in_meaning(alike, about)
+        # The claims of the packet are no measurements: only a sentence about them is held against them.
+        measured = [each for each in alike if "claim" not in each.about or "claim" in about]
+        near = _nearest_in_meaning(measured, about)
         on_day = [each for each in near if day is not None and _on(each, day)]
         fitting = [each for each in on_day or near if _fits(claim, each)]
         if fitting:
-            return self._right(claim, max(fitting, key=lambda each: each.main), sentence)
+            return self._right(claim, max(fitting, key=lambda each: (each.main, -_width(each))), sentence)
         if not near or not about & near[0].about:
             return Verdict(sentence, claim, "not placed", "nothing in the log says what this is of")
         best = min(on_day or near, key=lambda each: (not each.main, _distance(claim, each)))
@@ -214,12 +216,19 @@ def _tolerance(claim: Claim, held: Holding) -> float:
 def _fits(claim: Claim, held: Holding) -> bool:
     if claim.whole is not None and claim.whole != held.whole:
         return False
+    if claim.kind == "number" and _width(held) > 2 * claim.tolerance:
+        return False  # a number without a unit would lie in many a wide range
     by_day = claim.kind == "day"
     allowed = 0.5 if by_day else _tolerance(claim, held)
     high = held.low if held.high is None else held.high
     if held.spread:
         return any(abs(end - value) <= allowed for end in (held.low, high) for value in _values(claim, held))
     return any(held.low - allowed <= value <= high + allowed for value in _values(claim, held))
+
+
+def _width(held: Holding) -> float:
+    """How wide a range is; a lower bound is as good as its number."""
+    return 0.0 if held.high is None or held.spread else held.high - held.low
 
 
 def _distance(claim: Claim, held: Holding) -> float:
