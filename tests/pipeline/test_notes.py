@@ -71,9 +71,9 @@ def test_a_damaged_row_is_measured_again(tmp_path: Path) -> None:
 
 
 def _keys(memo: Memo) -> list[str]:
-    import sqlite3  # noqa: PLC0415 - one test looks into the store
+    import sqlite3
 
-    files = list(Path(memo._folder).glob("*.sqlite*"))  # noqa: SLF001 - as above
+    files = list(Path(memo._folder).glob("*.sqlite*"))
     with sqlite3.connect(next(file for file in files if file.suffix.startswith(".sqlite"))) as link:
         return [key for (key,) in link.execute("SELECT key FROM entries")]
 
