@@ -29,6 +29,7 @@ from sitegen.notes.speech.fractions import (
     QUARTERS,
     THIRDS_AND_QUARTERS,
     WHOLE,
+    Side,
     about_words,
     decimal_words,
     heard,
@@ -184,7 +185,8 @@ class Amounts:
         bounds = [quantity.low] if quantity.high is None or quantity.single else [quantity.low, quantity.high]
         if is_up_to(quantity) and quantity.high is not None:
             bounds = [quantity.high]
-        return [self._rounded(each, quantity.dimension, system) for each in bounds]
+        side: Side = "down" if quantity.high is None else "up" if is_up_to(quantity) else "nearest"
+        return [self._rounded(each, quantity.dimension, system, side) for each in bounds]
 
     def _exact(self, number: Decimal, unit: Unit) -> _Spoken:
         """A number as it is shown on the page."""
@@ -219,7 +221,7 @@ class Amounts:
         both = tr("{pounds} and {ounces}", pounds=pounds, ounces=said) if ounces else pounds
         return _Spoken(both, both, "lb")
 
-    def _rounded(self, value: float, dimension: Dimension, system: Units) -> _Spoken:
+    def _rounded(self, value: float, dimension: Dimension, system: Units, side: Side = "nearest") -> _Spoken:
         """A number of the other system, rounded for the ear."""
         symbol, parts = _ear_unit(value, dimension, system)
         unit = unit_named(symbol, dimension) or CANONICAL[dimension]
@@ -227,7 +229,7 @@ class Amounts:
         if symbol == "oz" and _NOT_EVEN[0] <= own <= _NOT_EVEN[1]:
             return _Spoken(tr("not even an ounce"), tr("not even an ounce"), "oz")
         if symbol == "lb":
-            ounces = heard(own * _OUNCES, WHOLE)
+            ounces = heard(own * _OUNCES, WHOLE)  # with the word for the side that the true number lies on
             pounds, rest = divmod(int(ounces.number), _OUNCES)
             whole = self._with_unit(cardinal(pounds, self.language), "lb", one=pounds == 1).amount
             return self._pounds_and(
@@ -237,7 +239,7 @@ class Amounts:
             kilos = Decimal(f"{own:.2f}")
             said = about_words("" if math.isclose(float(kilos), own) else "about", self._kilos(kilos).amount)
             return _Spoken(said, said, symbol)
-        found = heard(own, parts)
+        found = heard(own, parts, side)
         spoken = self._number(found.number, symbol)
         near, nothing = found.near, found.number == 0 != own
         return _Spoken(about_words(near, spoken.number), about_words(near, spoken.amount), symbol, nothing)

@@ -6,7 +6,8 @@ How far a spoken number may be off, and the words for it, are common practice, n
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+import math
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
@@ -15,7 +16,14 @@ from typing import Literal
 from sitegen.core.language.catalogue import tr, tr_c, tr_c_noop
 from sitegen.notes.number_words import cardinal
 
+Side = Literal["nearest", "down", "up"]
 Nearness = Literal["", "about", "nearly", "over"]
+_SLACK = 1e-9  # of a float that should be whole
+_TURNS: dict[Side, Callable[[float], int]] = {
+    "nearest": round,
+    "down": lambda value: math.floor(value + _SLACK),
+    "up": lambda value: math.ceil(value - _SLACK),
+}
 EXACT, CLOSE, FAR = 0.005, 0.02, 0.08  # relative errors up to which nothing, "about", a direction is said
 HALVES, QUARTERS, WHOLE = (2,), (2, 4), (1,)
 THIRDS_AND_QUARTERS = (2, 3, 4)
@@ -44,11 +52,20 @@ class Heard:
     near: Nearness = ""
 
 
-def heard(value: float, parts: Iterable[int]) -> Heard:
-    """The nearest whole number or fraction with one of some denominators."""
-    near = {Fraction(round(value * part), part) for part in (1, *parts)}
+def heard(value: float, parts: Iterable[int], side: Side = "nearest") -> Heard:
+    """The nearest whole number or fraction with one of some denominators.
+
+    A bound keeps to its safe side: a whole number of it is rounded there, and a fraction says on which side it lies.
+    """
+    denominators = tuple(parts)
+    turn = _TURNS[side] if set(denominators) <= {1} else round
+    near = {Fraction(turn(value * part), part) for part in (1, *denominators)}
     best = min(near, key=lambda each: (abs(float(each) - value), each.denominator))
-    return Heard(best, _nearness(value, float(best)))
+    nearness = _nearness(value, float(best))
+    if side != "nearest" and nearness != "over":
+        off = value - float(best)
+        nearness = "" if abs(off) <= _SLACK or (off > 0 and not nearness) else "over" if off > 0 else "nearly"
+    return Heard(best, nearness)
 
 
 def _nearness(value: float, said: float) -> Nearness:

@@ -113,6 +113,28 @@ def test_computed_amounts_are_rounded(value: float, units: Units, said: str) -> 
     assert Amounts(units, "en").rounded(exactly(value, D.VOLUME)) == said
 
 
+@pytest.mark.parametrize(
+    ("low", "said"),
+    [
+        (292.0, "at least two hundred and ninety-two grams, nearly ten and a half ounces"),  # 10.30 oz
+        (300.0, "at least three hundred grams, a little over ten and a half ounces"),  # 10.58 oz
+        (
+            1330.0,
+            "at least one kilo three hundred and thirty, two pounds and nearly fifteen ounces",
+        ),  # 2 lb 14.9
+    ],
+)
+def test_a_lower_bound_stays_below(low: float, said: str) -> None:
+    """The other system of a bound never claims more: a fraction above it is "nearly", one below it "a little over"."""
+    assert Amounts("metric", "en").both(Quantity(low, None, D.MASS, open=1, step=1)) == said
+
+
+def test_a_bound_of_the_other_system_is_rounded_down() -> None:
+    """16.43 oz are at least 465 g, as on the page, and not 466."""
+    bound = Quantity(16.43 * OZ, None, D.MASS, open=1, step=OZ / 100)
+    assert Amounts("metric", "en").own(bound) == "at least four hundred and sixty-five grams"
+
+
 def test_two_that_are_compared_share_a_unit() -> None:
     """The first of two amounts is a number alone."""
     assert Amounts("metric", "en").number(of(52, D.MASS)) == "fifty-two"
