@@ -5,7 +5,7 @@ In: the material of a run, what was asked for. Out: `Draft`s; None where a kind 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from sitegen.notes.draft import Draft
 from sitegen.notes.kinds.answers import answers
@@ -16,7 +16,9 @@ from sitegen.notes.kinds.post import LENGTH, post
 from sitegen.notes.kinds.script import RATE, script
 from sitegen.notes.kinds.shots import shots
 from sitegen.notes.material import Material
+from sitegen.notes.scoring import forbidden
 
+_FOR_THE_AUTHOR = ("gaps", "shots")  # nobody else reads them
 KINDS = ("script", "description", "post", "follow-up", "answers", "gaps", "shots")
 
 
@@ -32,6 +34,20 @@ class Wanted:
 
 def draft_of(material: Material, wanted: Wanted) -> Draft | None:
     """A draft of a kind; None where there is nothing to follow up."""
+    draft = _made(material, wanted)
+    return draft if draft is None or wanted.kind in _FOR_THE_AUTHOR else _told(draft, material)
+
+
+def _told(draft: Draft, material: Material) -> Draft:
+    """A draft without the sentences that only entries hold which are not to be told."""
+    sections = (
+        replace(section, passages=tuple(p for p in section.passages if not forbidden(p.sources, material)))
+        for section in draft.sections
+    )
+    return replace(draft, sections=tuple(each for each in sections if each.passages))
+
+
+def _made(material: Material, wanted: Wanted) -> Draft | None:
     if wanted.kind == "script":
         return script(material, wanted.minutes, wanted.rate)
     if wanted.kind == "post":

@@ -19,6 +19,17 @@ TOLD_BEFORE, SOME_PLANTS, NOT_IN_LOG = -15, -20, -30
 KEPT = 15  # a lower score is not told
 ALWAYS = 1000  # of what the author wants told, and of what is never left out
 _NEVER_LEFT_OUT = ("question", "answer", "total", "caveat")
+# Of which each line says a part: a sum rests on many lines, and does not tell of one of them.
+_RESTS_ON_EACH = (
+    "arms",
+    "longest wait",
+    "named stage",
+    "stage",
+    "first flower",
+    "ripe",
+    "bolting",
+    "coincidence",
+)
 _ALIKE = ("stage", "pick", "setting", "height", "taste")  # of which one in a part is often enough
 _FIRST_TIMES = ("first pick", "first flower", "named stage")
 
@@ -39,7 +50,8 @@ class Scored:
 def scored(moments: Iterable[Moment], material: Material) -> Iterator[Scored]:
     """The moments that may be told, each with its score; `repeated` then takes points from a kind told before."""
     for moment in moments:
-        allowed = tuple(each for each in moment.passages if not _forbidden(each.sources, material))
+        each_one = moment.kind in _RESTS_ON_EACH
+        allowed = tuple(p for p in moment.passages if not forbidden(p.sources, material, each_one=each_one))
         if allowed:
             told = replace(moment, passages=allowed)
             yield Scored(told, score(told, material))
@@ -70,10 +82,10 @@ def _wanted(sources: Iterable[Source], material: Material) -> bool:
     return any(entry.tell == "always" for entry in material.entries_of(sources))
 
 
-def _forbidden(sources: Iterable[Source], material: Material) -> bool:
-    """Whether only entries that are not to be told hold it."""
-    entries = material.entries_of(sources)
-    return bool(entries) and all(entry.tell == "never" for entry in entries)
+def forbidden(sources: Iterable[Source], material: Material, *, each_one: bool = False) -> bool:
+    """Whether only entries that are not to be told hold it; with `each_one`, whether one of them holds a part of it."""
+    never = [entry.tell == "never" for entry in material.entries_of(sources)]
+    return any(never) if each_one else bool(never) and all(never)
 
 
 def _pictured(moment: Moment, material: Material) -> bool:

@@ -10,6 +10,7 @@ from collections.abc import Callable, Iterator
 
 from sitegen.core.facts.figure import Figure
 from sitegen.core.language.catalogue import tr, tr_noop
+from sitegen.core.language.text import tub_words
 from sitegen.core.records.rows import Deed, Tasting
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity
@@ -122,7 +123,7 @@ def _feed(material: Material) -> Iterator[Passage | None]:
                     else tr("{product}, {tub}: {amount} over the run, at {times}."),
                     dose.total.rows,
                     product=AuthorWords(dose.label.name),
-                    tub=AuthorWords(tub.label, inside=True),
+                    tub=tub_words(tub.label),
                     amount=number(dose.total),
                     times=Number(dose.times.name, _count(dose.times), noun="visit"),
                 )

@@ -15,6 +15,7 @@ from sitegen.core.records.setup import Tub
 from sitegen.core.reference.milestones import stage_that_matters
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity
+from sitegen.core.values.units import Dimension
 from sitegen.notes.draft import (
     AuthorWords,
     Draft,
@@ -238,14 +239,15 @@ def _first_pick(material: Material) -> Iterator[Passage | None]:
     )
     seed = material.setup.seed
     if seed and seed.claims.days and seed.claims.counted_from:
-        days = Number("setup.seed.claims.days", seed.claims.days, "day")
+        claimed = seed.claims.days
+        days = Number("setup.seed.claims.days", Quantity(claimed.first, claimed.last, Dimension.DAYS, step=1))
         who = seed.claims.by or tr("the claim noted for the seed")
         message = (
-            tr("{who}: {day} from transplanting")
+            tr("{who}: {days} from transplanting")
             if seed.claims.counted_from == "transplant"
-            else tr("{who}: {day} from sowing")
+            else tr("{who}: {days} from sowing")
         )
-        yield passage(message, material.setup.at("seed"), who=AuthorWords(who), day=days)
+        yield passage(message, material.setup.at("seed"), who=AuthorWords(who), days=days)
 
 
 def _alone(material: Material) -> Iterator[Passage | None]:

@@ -207,7 +207,11 @@ def _part_title(part: _Part) -> Passage:
 
 def shown(days: Sequence[Day], material: Material, *, first: bool = False) -> tuple[Passage, ...]:
     """What to show: footage and photos of these days, else the nearest photo, named as what it is."""
-    clips = [event for event in material.clips if event.day in days]
+    first_day, last_day = (
+        min((day.key[0] for day in days), default=0),
+        max((day.last for day in days), default=-1),
+    )
+    clips = [event for event in material.clips if first_day <= event.day.key[0] <= last_day]
     pictures = [each for each in material.pictures if each[1] in days]
     if first and material.pictures:
         pictures = [material.pictures[-1]]

@@ -85,7 +85,9 @@ def _seedlings(material: Material) -> Iterator[Moment]:
         yield Moment("seeds", told(message), looks[-1].day)
         return
     whole = Number("germination.sown", share.whole)
-    if share.part == share.whole:
+    if share.part == share.whole == 1:
+        message = passage(tr("{by_day}, the only seed was up."), facts.share.rows, by_day=on)
+    elif share.part == share.whole:
         message = passage(
             tr("{by_day}, all {whole} of the seeds were up."), facts.share.rows, by_day=on, whole=whole
         )

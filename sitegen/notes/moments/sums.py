@@ -11,6 +11,7 @@ from fractions import Fraction
 from sitegen.core.facts.across import ArmSummary, RunArms
 from sitegen.core.facts.figure import Figure, Money, Rate
 from sitegen.core.language.catalogue import tr
+from sitegen.core.language.text import tub_words
 from sitegen.core.language.wording import mid_sentence
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity
@@ -244,6 +245,8 @@ def _lamps(material: Material) -> Iterator[Moment]:
         *(row.source for row in material.rows.lights),
         ratio=Number("setup.lamps.power", ratio),
     )
+    if ratio == 1:
+        by = passage(tr("The larger takes twice as much."), *(row.source for row in material.rows.lights))
     easy = heard(float(ratio), THIRDS_AND_QUARTERS).near in ("", "about")
     yield Moment("bill", told(words, by if easy else None), place="bill", arms=True)
 
@@ -267,12 +270,12 @@ def _water(material: Material) -> Iterator[Moment]:
     if len(tubs) == 2 and len(rates) == 2:
         (tub, rate), (other, less) = rates
         words = passage(
-            tr("The {first} tub drank {rate} a day, the {second} tub {other}."),
+            tr("Water a day: {first} {rate}, {second} {other}."),
             rate.rows,
             less.rows,
-            first=AuthorWords(tub.label, inside=True),
+            first=tub_words(tub.label),
             rate=number(rate, "own"),
-            second=AuthorWords(other.label, inside=True),
+            second=tub_words(other.label),
             other=number(less, "own"),
         )
         yield Moment("bill", told(words), place="bill", arms=True, order=2)
@@ -285,6 +288,6 @@ def _water(material: Material) -> Iterator[Moment]:
 
 def _cost(material: Material) -> Iterator[Moment]:
     figure = material.facts.harvest.costs.total
-    if isinstance(figure.value, Money) and figure.value.low >= 1:
+    if isinstance(figure.value, Money) and figure.value.low >= 2:
         words = passage(tr("All told it cost {sum}."), figure.rows, sum=number(figure))
         yield Moment("bill", told(words), place="bill", order=3)

@@ -1,14 +1,14 @@
 """Amounts as a person says them: `thirty-four centimetres, a little over thirteen inches`.
 
-In: a quantity, a system of units. Out: words. What was measured is said as it is shown on the page, at three figures; the
-other system is rounded for the ear: ounces to halves, below two of them to quarters and thirds, inches to halves, litres
-to halves (common practice, no source). Bounds and flags are said as everywhere.
+In: a quantity, a system of units. Out: words. What was measured, and anything metric, is said as it is shown on the
+page, at three figures. A conversion to US units is rounded for the ear: ounces to halves, below two of them to quarters
+and thirds, inches and gallons to halves (common practice, no source). Bounds and flags are said as everywhere.
 """
 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from fractions import Fraction
 
@@ -71,6 +71,7 @@ _OF_ONE = {
     "oz": (tr_noop("half an ounce"), tr_noop("{part} of an ounce")),
     "lb": (tr_noop("half a pound"), tr_noop("{part} of a pound")),
     "in": (tr_noop("half an inch"), tr_noop("{part} of an inch")),
+    "fl oz": (tr_noop("half a fluid ounce"), tr_noop("{part} of a fluid ounce")),
     "tsp": (tr_noop("half a teaspoon"), tr_noop("{part} of a teaspoon")),
     "gal": (tr_noop("half a gallon"), tr_noop("{part} of a gallon")),
     "qt": (tr_noop("half a quart"), tr_noop("{part} of a quart")),
@@ -93,18 +94,14 @@ _FOR_THE_EAR: dict[tuple[Dimension, Units], tuple[tuple[float, str, tuple[int, .
         (56.7, "oz", HALVES),
         (0.0, "oz", THIRDS_AND_QUARTERS),
     ),
-    (Dimension.MASS, "metric"): ((1000.0, "kg", QUARTERS), (10.0, "g", WHOLE), (0.0, "g", HALVES)),
     (Dimension.LENGTH, "us"): ((10.16, "in", HALVES), (0.0, "in", QUARTERS)),
-    (Dimension.LENGTH, "metric"): ((4.0, "cm", WHOLE), (0.0, "cm", HALVES)),
     (Dimension.VOLUME, "us"): (
         (3785.4, "gal", HALVES),
         (946.3, "qt", HALVES),
         (15.0, "fl oz", HALVES),
         (0.0, "tsp", HALVES),
     ),
-    (Dimension.VOLUME, "metric"): ((1000.0, "L", HALVES), (100.0, "ml", WHOLE), (0.0, "ml", WHOLE)),
     (Dimension.TEMPERATURE, "us"): ((-273.15, "°F", WHOLE),),
-    (Dimension.TEMPERATURE, "metric"): ((-273.15, "°C", WHOLE),),
 }
 
 
@@ -116,6 +113,7 @@ class _Spoken:
     amount: str
     unit: str
     nothing: bool = False
+    bare: str = ""  # the amount without how it is rounded
 
 
 @dataclass(frozen=True, slots=True)
@@ -172,7 +170,8 @@ class Amounts:
 
     def _ends(self, quantity: Quantity, system: Units) -> list[_Spoken]:
         """The number of a quantity, or the two ends of its range."""
-        if not differs_by_system(quantity.dimension) or (measured_system(quantity) or "metric") == system:
+        in_tens = system == "metric" or not differs_by_system(quantity.dimension)
+        if in_tens or measured_system(quantity) == system:
             shown = display_value(quantity, system, SENTENCE_FIGURES)
             numbers = (
                 [shown.low] if shown.high is None or shown.high == shown.low else [shown.low, shown.high]
@@ -186,7 +185,11 @@ class Amounts:
         if is_up_to(quantity) and quantity.high is not None:
             bounds = [quantity.high]
         side: Side = "down" if quantity.high is None else "up" if is_up_to(quantity) else "nearest"
-        return [self._rounded(each, quantity.dimension, system, side) for each in bounds]
+        found = [self._rounded(each, quantity.dimension, system, side) for each in bounds]
+        # "About" is said once: of a value that the log itself calls so, not of its rounding too.
+        return [
+            replace(each, amount=each.bare) if _is_about(quantity) and each.bare else each for each in found
+        ]
 
     def _exact(self, number: Decimal, unit: Unit) -> _Spoken:
         """A number as it is shown on the page."""
@@ -235,14 +238,11 @@ class Amounts:
             return self._pounds_and(
                 whole, Fraction(rest), self._near_ounces(own * _OUNCES - pounds * _OUNCES, rest)
             )
-        if symbol == "kg":
-            kilos = Decimal(f"{own:.2f}")
-            said = about_words("" if math.isclose(float(kilos), own) else "about", self._kilos(kilos).amount)
-            return _Spoken(said, said, symbol)
         found = heard(own, parts, side)
         spoken = self._number(found.number, symbol)
         near, nothing = found.near, found.number == 0 != own
-        return _Spoken(about_words(near, spoken.number), about_words(near, spoken.amount), symbol, nothing)
+        amount = about_words(near, spoken.amount)
+        return _Spoken(about_words(near, spoken.number), amount, symbol, nothing, spoken.amount)
 
     def _near_ounces(self, ounces: float, said: int) -> str:
         amount = self._number(Fraction(said), "oz").amount
@@ -301,4 +301,9 @@ def _flagged(quantity: Quantity, amount: str) -> str:
         return tr("at least {amount}", amount=amount)
     if is_up_to(quantity):
         return tr("up to {amount}", amount=amount)
-    return tr("about {amount}", amount=amount) if quantity.about or quantity.by_eye else amount
+    return tr("about {amount}", amount=amount) if _is_about(quantity) else amount
+
+
+def _is_about(quantity: Quantity) -> bool:
+    """Whether the log itself says that it is about so much."""
+    return quantity.about or quantity.by_eye

@@ -43,6 +43,15 @@ _AND = {
     Fraction(2, 3): tr_c_noop("a mixed number", "{whole} and two thirds"),
 }
 
+# The same after one, whose form differs in some languages.
+_ONE_AND = {
+    Fraction(1, 2): tr_c_noop("a mixed number", "one and a half"),
+    Fraction(1, 4): tr_c_noop("a mixed number", "one and a quarter"),
+    Fraction(3, 4): tr_c_noop("a mixed number", "one and three quarters"),
+    Fraction(1, 3): tr_c_noop("a mixed number", "one and a third"),
+    Fraction(2, 3): tr_c_noop("a mixed number", "one and two thirds"),
+}
+
 
 @dataclass(frozen=True, slots=True)
 class Heard:
@@ -86,6 +95,8 @@ def mixed_words(number: Fraction, language: str) -> str:
         return cardinal(int(whole), language)
     if not whole:
         return tr_c("a part of something", _FRACTIONS[rest])
+    if whole == 1:
+        return tr_c("a mixed number", _ONE_AND[rest])
     return tr_c("a mixed number", _AND[rest], whole=cardinal(int(whole), language))
 
 

@@ -18,9 +18,10 @@ from babel.numbers import get_currency_name
 
 from sitegen.core.facts.figure import Money, Rate, Several, Share
 from sitegen.core.language.catalogue import tr, tr_noop
+from sitegen.core.language.display_units import display_value, first_system
 from sitegen.core.language.figure_words import remarks_words
 from sitegen.core.language.text import listed
-from sitegen.core.language.wording import Wording, opening
+from sitegen.core.language.wording import SENTENCE_FIGURES, Wording, opening
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, exactly
 from sitegen.core.values.units import Dimension
@@ -176,7 +177,8 @@ class Speech:
         if isinstance(value, date):
             return self.wording.calendar_day(value)
         if isinstance(value, Quantity) and number.form == "plain" and value.single:
-            return self.wording.number(value.low, 0 if value.low == int(value.low) else 1)
+            shown = display_value(value, first_system(value, self.wording.units), SENTENCE_FIGURES).low
+            return self.wording.number(float(shown), max(0, -int(shown.as_tuple().exponent)))
         if isinstance(value, Fraction):
             return self.wording.say(exactly(100 * float(value), Dimension.SHARE, 1))
         pieces = self.wording.in_sentence(value)

@@ -6,9 +6,12 @@ from dataclasses import replace
 
 import pytest
 
+from sitegen.core.language.wording import Wording
 from sitegen.core.values.quantity import Quantity, exactly
 from sitegen.core.values.units import Dimension, Units
+from sitegen.notes.draft import Number, Passage
 from sitegen.notes.speech.amounts import Amounts
+from sitegen.notes.speech.speech import Speech
 
 D = Dimension
 OZ, IN, GALLON = 28.349523125, 2.54, 3785.411784
@@ -67,10 +70,10 @@ def test_metric_first(amount: Quantity, said: str) -> None:
         (of(3.5 * OZ, D.MASS, OZ / 2), "three and a half ounces, ninety-nine grams"),  # 99.2 g
         (
             of(46.9 * OZ, D.MASS, OZ / 10),
-            "two pounds and nearly fifteen ounces, about one kilo three hundred and thirty",
+            "two pounds and nearly fifteen ounces, one kilo three hundred and thirty",
         ),
-        (of(9 * IN, D.LENGTH, IN), "nine inches, about twenty-three centimetres"),  # 22.86 cm
-        (of(2 * GALLON, D.VOLUME, GALLON), "two gallons, about seven and a half litres"),  # 7.57 L
+        (of(9 * IN, D.LENGTH, IN), "nine inches, twenty-three centimetres"),  # 22.86 cm
+        (of(2 * GALLON, D.VOLUME, GALLON), "two gallons, seven point six litres"),  # 7.57 L
     ],
 )
 def test_us_first(amount: Quantity, said: str) -> None:
@@ -138,3 +141,11 @@ def test_a_bound_of_the_other_system_is_rounded_down() -> None:
 def test_two_that_are_compared_share_a_unit() -> None:
     """The first of two amounts is a number alone."""
     assert Amounts("metric", "en").number(of(52, D.MASS)) == "fifty-two"
+
+
+def test_written_numbers_that_share_a_unit_are_in_it() -> None:
+    """In digits too, the first of two amounts is in the unit of the second: ounces in a journal in US units."""
+    speech = Speech(Wording("us"), spoken=False)
+    first, last = of(1.2 * OZ, D.MASS, OZ / 10), of(0.8 * OZ, D.MASS, OZ / 10)
+    passage = Passage((Number("log.harvest", first, "plain"), " and ", Number("log.harvest", last, "own")))
+    assert speech.say(passage) == "1.2 and 0.8\u00a0oz"
