@@ -1,0 +1,4 @@
+"""What was spoken, held against the log: claims of a transcript, and the verdict on each.
+
+In: a transcript and the facts of a run. Out: `check_narration`, `Checked`.
+"""
