@@ -45,7 +45,9 @@ def dates_in(tokens: Sequence[Token], numbers: Sequence[SpokenNumber]) -> tuple[
     found: list[SpokenDate] = []
     for number in numbers:
         each = _iso(tokens, number) or _with_month(tokens, number)
-        if each is not None and not any(each.first < other.after and other.first < each.after for other in found):
+        if each is not None and not any(
+            each.first < other.after and other.first < each.after for other in found
+        ):
             found.append(_dated(each, numbers, tokens))
     return tuple(found)
 

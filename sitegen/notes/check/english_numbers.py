@@ -20,7 +20,9 @@ _DENOMINATORS = {
     **{f"{ordinal(n, 'en')}{s}": n for n in (5, 6, 7, 8, 9, 10) for s in ("", "s")},
 }
 # Words that make a fraction of "a third": without them it may be the third of a row.
-_OF_IT = frozenset({"of", "more", "less", "as", "again", "bigger", "smaller", "longer", "shorter", "higher", "lower"})
+_OF_IT = frozenset(
+    {"of", "more", "less", "as", "again", "bigger", "smaller", "longer", "shorter", "higher", "lower"}
+)
 _TIMES = {"once": 1, "twice": 2, "thrice": 3}
 _NONE = frozenset({"none", "nobody", "neither"})
 
@@ -176,7 +178,11 @@ def _mixed(words: Sequence[str], found: Found) -> Found:
     if part is None:
         return found
     step = next(
-        (1 / whole for whole in (2, 3, 4, 5, 8, 10) if abs(part.value * whole - round(part.value * whole)) < 1e-9),
+        (
+            1 / whole
+            for whole in (2, 3, 4, 5, 8, 10)
+            if abs(part.value * whole - round(part.value * whole)) < 1e-9
+        ),
         part.step,
     )
     return Found(found.after + 1 + part.after, found.value + part.value, step)

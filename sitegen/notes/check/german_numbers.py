@@ -30,7 +30,12 @@ def read_german(tokens: Sequence[Token], at: int) -> Found | None:
 
 def _plain(word: str) -> str:
     """With umlauts and sharp s where they belong, as some keyboards do not have them."""
-    for plain, letter in (("dreissig", "dreißig"), ("fuenf", "fünf"), ("zwoelf", "zwölf"), ("haelfte", "hälfte")):
+    for plain, letter in (
+        ("dreissig", "dreißig"),
+        ("fuenf", "fünf"),
+        ("zwoelf", "zwölf"),
+        ("haelfte", "hälfte"),
+    ):
         word = word.replace(plain, letter)
     return word
 

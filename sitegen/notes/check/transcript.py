@@ -18,15 +18,18 @@ from webvtt import WebVTT
 from webvtt.errors import MalformedCaptionError, MalformedFileError
 
 from sitegen.core.findings.finding import Finding, Source
+from sitegen.notes.check.dates import MONTHS
 
 MAX_BYTES = 4_000_000  # a day of speech has less than one
 LONGEST = 60  # words of a sentence: captions without stops are broken at cues
-_TIMES = re.compile(r"^\s*\d+(?::\d+)+[.,]\d+\s*-->")
+_STAMP = re.compile(r"\d+(?::\d+)+\.\d+")
 _TAG = re.compile(r"<[^<>\n]*>|\{\\[^{}\n]*\}")
 # A full stop ends a sentence unless a small letter or a digit follows, as in "12. Juli" and "1.33 kg".
 _STOP = re.compile(r"[!?…]+[\"'”’»)]*\s+|\.+[\"'”’»)]*\s+(?=[^\s])")
 _ORDINAL = re.compile(r"\b\d{1,2}$")
-_SHORT = re.compile(r"\b(?:approx|ca|no|nr|st|vs|bzw|max|min|oz|lb|lbs|in|ft|fl|gal|tsp|[a-z])$", re.IGNORECASE)
+_SHORT = re.compile(
+    r"\b(?:approx|ca|no|nr|st|vs|bzw|max|min|oz|lb|lbs|in|ft|fl|gal|tsp|[a-z])$", re.IGNORECASE
+)
 
 
 class Cue(NamedTuple):
@@ -66,7 +69,9 @@ def read_transcript(path: Path) -> Transcript:
         return Transcript(findings=(text,))
     if not text.strip():
         message = f"`{source.file}` is empty"
-        return Transcript(findings=(Finding("empty-file", source, message, "name a file with what was said"),))
+        return Transcript(
+            findings=(Finding("empty-file", source, message, "name a file with what was said"),)
+        )
     ending = path.suffix.lower()
     if ending not in (".vtt", ".srt"):
         cues = [Cue(None, line.strip(), n) for n, line in enumerate(text.split("\n"), 1) if line.strip()]
@@ -90,7 +95,9 @@ def _text(path: Path, source: Source) -> str | Finding:
     except UnicodeDecodeError as error:
         place = Source(source.file, raw[: error.start].count(b"\n") + 1)
         found = f"byte 0x{raw[error.start]:02x}"
-        return Finding("not-utf8", place, f"`{source.file}` is not UTF-8 text", "save the file as UTF-8", found)
+        return Finding(
+            "not-utf8", place, f"`{source.file}` is not UTF-8 text", "save the file as UTF-8", found
+        )
     return text.replace("\r\n", "\n").replace("\r", "\n")
 
 
@@ -99,8 +106,8 @@ def _captions(text: str, kind: str, source: Source) -> Transcript:
         read = WebVTT.from_buffer(text.split("\n"), format=kind)
     except (MalformedFileError, MalformedCaptionError) as error:
         return Transcript(findings=(_malformed(text, kind, source, str(error)),))
-    timed = [n for n, line in enumerate(text.split("\n"), 1) if _TIMES.match(line)]
     lines, cues, findings = text.split("\n"), [], []
+    timed = [n for n, line in enumerate(lines, 1) if "-->" in line]
     found = list(read)
     for n in timed:
         stamp = lines[n - 1].split("-->")[0].strip().replace(",", ".")
@@ -116,7 +123,7 @@ def _captions(text: str, kind: str, source: Source) -> Transcript:
 
 def _same_time(start: str, stamp: str) -> bool:
     """Whether two time stamps are of the same moment: the library fills up what is short."""
-    return _seconds(start) == _seconds(stamp)
+    return bool(_STAMP.fullmatch(stamp)) and _seconds(start) == _seconds(stamp)
 
 
 def _seconds(stamp: str) -> float:
@@ -197,8 +204,6 @@ def _inside(text: str, stop: int, after: int) -> bool:
 
 
 def _month_follows(text: str) -> bool:
-    from sitegen.notes.check.dates import MONTHS  # noqa: PLC0415 - a table of the claims
-
     return re.split(r"\W", text.lower(), maxsplit=1)[0] in MONTHS
 
 

@@ -1,0 +1,188 @@
+"""What was picked: totals of the whole run, of arms, plants and parts; every pick and every day's picks.
+
+In: a log. Out: `Known`s of weight, of pieces and of numbers of picks.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from sitegen.core.facts.figure import Named
+from sitegen.core.records.rows import Pick
+from sitegen.core.values.day import Day
+from sitegen.core.values.quantity import Quantity, total
+from sitegen.core.values.units import Dimension
+from sitegen.notes.check.known import Known
+from sitegen.notes.check.known_of.log import Log, PlantSet, amount, count, of_figure, topics
+
+_TOTAL = frozenset({"total"})
+
+
+def known_harvest(log: Log) -> tuple[Known, ...]:
+    """All of it; nothing where nothing was picked."""
+    found = (*_totals(log), *_picks(log), *_numbers(log))
+    return tuple(each for each in found if each is not None)
+
+
+def _totals(log: Log) -> Iterator[Known | None]:
+    harvest = log.facts.harvest
+    parts = _other_parts(harvest.by_part)
+    yield of_figure(harvest.total, "harvest in all", {"harvest"}, ranks=_TOTAL, parts=parts)
+    for each in log.sets:
+        named: tuple[Named, ...] = getattr(harvest, each.kind)
+        figure = next((row.figure for row in named if row.key == each.key), None)
+        if figure is not None:
+            yield of_figure(figure, "harvest", {"harvest"}, plants=each.plants, who=each.label, ranks=_TOTAL)
+        yield _all_picks_of(log, each)
+    for row in harvest.by_part:
+        part = row.label.name
+        about = {"harvest", f"part:{'leaf' if part == 'leaf' else part}"}
+        if len(harvest.by_part) > 1 and part != "not said":
+            yield of_figure(row.figure, f"harvest: {part}", about, ranks=_TOTAL)
+    yield of_figure(harvest.per_spot, "harvest per spot", {"harvest"}, ranks=topics("mean", "each"))
+    for point in harvest.cumulative:
+        yield amount(
+            point.total, "harvest so far", {"harvest"}, day=point.day, ranks=_TOTAL, sources=(point.source,)
+        )
+
+
+def _other_parts(rows: Iterable[Named]) -> str:
+    """What a total holds beside its largest part."""
+    weights = [
+        (row.figure.value.low, row.label.name)
+        for row in rows
+        if isinstance(row.figure.value, Quantity) and row.figure.value.low > 0
+    ]
+    largest, *others = sorted(weights, reverse=True) or [(0.0, "")]
+    if not others:
+        return ""
+    named = " and ".join(f"{weight:g} g of it was {part}" for weight, part in others)
+    return f"{' and '.join([largest[1], *(part for _, part in others)])}: {named}"
+
+
+def _all_picks_of(log: Log, arm: PlantSet) -> Known | None:
+    """The sum of all picks of an arm, those of plants that had left it too: a number that looks right."""
+    gone = {plant: log.roster.moved_on(plant) for plant in arm.plants}
+    moved = {plant: event for plant, event in gone.items() if event is not None}
+    if not moved or arm.kind not in ("by_group", "by_tub"):
+        return None
+    picks = log.picks_of(arm.plants)
+    after = [
+        pick
+        for pick in picks
+        if any(plant in moved and pick.day.first >= moved[plant].day.first for plant in pick.which.ids)
+    ]
+    whole, left = (
+        total((p.weight for p in picks), Dimension.MASS),
+        total((p.weight for p in after), Dimension.MASS),
+    )
+    if not after or left.low <= 0:
+        return None
+    days = ", ".join(f"{plant}, moved on day {event.day}" for plant, event in moved.items())
+    return amount(
+        whole,
+        "all picks",
+        {"harvest"},
+        plants=arm.plants,
+        who=arm.label,
+        flaw=f"that sum holds {left.low:g} g of {days}",
+        sources=tuple(pick.source for pick in picks),
+    )
+
+
+def _picks(log: Log) -> Iterator[Known | None]:
+    days = [(day, picks) for day, picks in log.pick_days()]
+    sums = [total((pick.weight for pick in picks), Dimension.MASS).low for _, picks in days]
+    for (day, picks), weight in zip(days, sums, strict=True):
+        largest = topics("max") if weight == max(sums) else topics()
+        yield _sum(picks, "picked", day, None, "", ranks=largest)
+        for arm in log.sets:
+            mine = [pick for pick in picks if pick.which.ids and arm.plants >= set(pick.which.ids)]
+            if len(mine) > 1:
+                yield _sum(mine, "picked", day, arm.plants, arm.label)
+                yield _mean(mine, day, arm)
+        for pick in picks:
+            plants = log.plants_of(pick.which)
+            if len(picks) > 1:
+                yield _sum([pick], "pick", day, plants, log.who(plants))
+            if pick.count:
+                yield count(
+                    pick.count,
+                    "pieces picked",
+                    {"harvest"},
+                    "piece",
+                    day=day,
+                    plants=plants,
+                    who=log.who(plants),
+                    sources=(pick.source,),
+                )
+        if len(picks) > 1 and all(pick.count for pick in picks):
+            yield count(
+                sum(pick.count or 0 for pick in picks),
+                "pieces picked",
+                {"harvest"},
+                "piece",
+                day=day,
+                sources=tuple(pick.source for pick in picks),
+            )
+
+
+def _sum(
+    picks: list[Pick],
+    what: str,
+    day: Day,
+    plants: frozenset[str] | None,
+    who: str,
+    ranks: frozenset[str] = frozenset(),
+) -> Known | None:
+    missing = sum(pick.weight.unweighed for pick in picks)
+    return amount(
+        total((pick.weight for pick in picks), Dimension.MASS),
+        what,
+        {"harvest"},
+        day=day,
+        plants=plants,
+        who=who,
+        ranks=ranks,
+        sources=tuple(pick.source for pick in picks),
+        least=f"{missing} pick was not weighed"
+        if missing == 1
+        else f"{missing} picks were not weighed"
+        if missing
+        else "",
+    )
+
+
+def _mean(picks: list[Pick], day: Day, arm: PlantSet) -> Known | None:
+    """The mean of plants that were each weighed alone, all on one day."""
+    alone = [pick for pick in picks if len(pick.which.ids) == 1]
+    if len(alone) != len(arm.plants) or {pick.which.ids[0] for pick in alone} != arm.plants:
+        return None
+    whole = total((pick.weight for pick in alone), Dimension.MASS)
+    return amount(
+        whole.times(1 / len(alone)),
+        f"mean of {' and '.join(f'{pick.weight.low:g}' for pick in alone)}",
+        {"harvest"},
+        day=day,
+        plants=arm.plants,
+        who=arm.label,
+        ranks=topics("mean", "each"),
+        sources=tuple(pick.source for pick in alone),
+    )
+
+
+def _numbers(log: Log) -> Iterator[Known | None]:
+    harvest = log.facts.harvest
+    for figure, what, noun in (
+        (harvest.pieces, "pieces picked in all", "piece"),
+        (harvest.picks, "picks", "pick"),
+    ):
+        value = figure.value
+        if isinstance(value, Quantity) and value.known:
+            yield count(
+                value.low, what, {"harvest"}, noun, ranks=_TOTAL, sources=figure.rows, constant=noun == "pick"
+            )
+    days = len(list(log.pick_days()))
+    if days:
+        yield count(days, "days of picking", {"harvest"}, "pick", ranks=_TOTAL, constant=True)
+        yield count(days, "days of picking", {"harvest"}, "time", ranks=_TOTAL, constant=True)

@@ -1,0 +1,245 @@
+"""The claims of a transcript: each number with what it is about, by the words around it and the sentences before.
+
+In: sentences, the run that they tell of, the language. Out: `Claim`s in the order in which they were spoken.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, field, replace
+from datetime import date
+
+from sitegen.core.records.rows import Run
+from sitegen.core.values.units import Dimension, unit_named
+from sitegen.notes.check.claims import TWO_SIDES, Claim, Kind, Reading, SpokenDay, Subject
+from sitegen.notes.check.dates import SpokenDate, dates_in
+from sitegen.notes.check.measures import SpokenUnit
+from sitegen.notes.check.names import Name, Names
+from sitegen.notes.check.numbers import SpokenNumber, numbers_in
+from sitegen.notes.check.reading import Measure, Reader, readings_like
+from sitegen.notes.check.tokens import Token, tokens_of
+from sitegen.notes.check.topics import ranks_in, relations_in, topics_in
+from sitegen.notes.check.transcript import Sentence
+
+_CLAUSE = re.compile(r"[,;:–—]\s|\b(?:but|while|whereas|aber|während|sondern)\b")
+_BY = frozenset({"by", "until", "till", "bis", "zu", "zum", "an"})
+_LATER = re.compile(r"[\s-]*(?:later|after that|afterwards|after this|danach|später|darauf)\b", re.IGNORECASE)
+_WORD = re.compile(r"[^\W\d_]{4,}")
+STEM = 6  # letters by which two words are taken for forms of one; common practice, no source
+_HOTTEST, _COLDEST = 130, -40  # what a bare number beside "hot" can be in degrees of either scale
+_CONSTANT = frozenset({"tub", "lamp", "group", "person"})
+_LIVING = ("sprouted", "lost", "stage:")
+
+
+@dataclass
+class Spoken:
+    """Reads sentence after sentence: the last day and the last amount spoken of go on to the next."""
+
+    run: Run
+    language: str
+    names: Names = field(init=False)
+    day: int | None = None
+    amount: tuple[Reading, ...] = ()
+
+    def __post_init__(self) -> None:
+        self.names = Names.of(self.run)
+
+    def claims(self, sentences: Sequence[Sentence]) -> Iterator[Claim]:
+        """All claims, in order."""
+        for at, sentence in enumerate(sentences):
+            around = " ".join(each.text for each in sentences[max(0, at - 1) : at + 2])
+            yield from _SentenceClaims(
+                self, sentence, "least" in relations_in(around, self.language)
+            ).claims()
+
+
+def claims_in(text: str, run: Run, language: str) -> tuple[Claim, ...]:
+    """The claims of one text by itself."""
+    return tuple(Spoken(run, language).claims([Sentence(text, (), ())]))
+
+
+class _SentenceClaims:
+    """The claims of one sentence."""
+
+    def __init__(self, spoken: Spoken, sentence: Sentence, least: bool) -> None:
+        self.spoken, self.sentence, self.text = spoken, sentence, sentence.text
+        self.language = spoken.language
+        self.tokens: tuple[Token, ...] = tokens_of(self.text)
+        self.numbers: tuple[SpokenNumber, ...] = numbers_in(self.tokens, self.language)
+        self.wide = topics_in(self.text, self.language)
+        self.relations = relations_in(self.text, self.language) | ({"least"} if least else frozenset())
+        self.numbered, taken = spoken.names.numbered(self.tokens, self.numbers)
+        self.dates = dates_in(self.tokens, self.numbers)
+        dated = {
+            n
+            for n, number in enumerate(self.numbers)
+            if any(each.first <= number.first < each.after for each in self.dates)
+        }
+        scores = "taste" in self.wide
+        reader = Reader(self.text, self.tokens, self.numbers, self.language, taken | dated, scores=scores)
+        found = [each for each in map(self._later, reader.measures()) if each is not None]
+        self.measures = sorted([*found, *self._dates()], key=lambda each: each.first)
+        self.cuts = [
+            match.start()
+            for match in _CLAUSE.finditer(self.text)
+            if not any(self._begin(each) < match.start() < each.end for each in self.measures)
+        ]
+
+    def claims(self) -> Iterator[Claim]:
+        """The claims, in order; a day that others of the sentence are of is a part of them."""
+        resolved = [self._resolved(each) for each in self.measures]
+        days = [each for each in resolved if each.kind in (Kind.DAY, Kind.DATE)]
+        used: set[int] = set()
+        claims: list[tuple[Measure, Claim]] = []
+        for measure in resolved:
+            day = None
+            if measure not in days and self._has_day(measure):
+                of = self._day_of(measure, days)
+                if of is not None:
+                    used.add(of.first)
+                    day = self._spoken_day(of)
+            claims.append((measure, self._claim(measure, day)))
+            if measure.kind is Kind.AMOUNT:
+                self.spoken.amount = measure.readings
+        for measure in days:
+            if measure.readings[0].high >= 0:
+                self.spoken.day = int(min(measure.readings[0].high, 100_000))
+        yield from (claim for measure, claim in claims if not (measure in days and measure.first in used))
+
+    # measures that only their surroundings explain
+
+    def _begin(self, measure: Measure) -> int:
+        return self.tokens[measure.first].begin
+
+    def _later(self, measure: Measure) -> Measure | None:
+        """`five days later`: a day, where one was spoken of before."""
+        if (
+            measure.kind is not Kind.DAYS
+            or self.spoken.day is None
+            or not _LATER.match(self.text, measure.end)
+        ):
+            return measure
+        days = measure.readings[0]
+        day = self.spoken.day + days.low
+        return replace(measure, readings=(Reading(Kind.DAY, day, day, max(1.0, days.step)),))
+
+    def _dates(self) -> Iterator[Measure]:
+        for each in self.dates:
+            day = _day_of_date(each, self.spoken.run)
+            value = -1.0 if day is None else float(day)
+            end = self.tokens[each.after - 1].end
+            yield Measure(-1, each.first, each.after, end, (Reading(Kind.DATE, value, value, 1),))
+
+    def _resolved(self, measure: Measure) -> Measure:
+        if measure.readings:
+            return measure
+        number = self.numbers[measure.number]
+        whole = number.value == int(number.value)
+        topics = self._topics(measure)
+        if whole and any(topic.startswith(_LIVING) for topic in topics) and not self._like_amount(measure):
+            noun = "seed" if "sprouted" in topics else "plant"
+            reading = Reading(Kind.COUNT, number.value, number.value, 1, Dimension.COUNT)
+            return replace(measure, readings=(reading,), noun=noun)
+        if model := self._like_amount(measure):
+            return replace(measure, readings=readings_like(number, model))
+        if self._degrees(number):
+            units = [unit_named(symbol, Dimension.TEMPERATURE) for symbol in ("°C", "°F")]
+            bare = [SpokenUnit(unit, unit.symbol) for unit in units if unit is not None]
+            models = tuple(Reading(Kind.AMOUNT, 0, 0, 1, Dimension.TEMPERATURE, unit) for unit in bare)
+            return replace(measure, readings=readings_like(number, models))
+        return replace(measure, readings=(Reading(Kind.NUMBER, number.value, number.value, number.step),))
+
+    def _like_amount(self, measure: Measure) -> tuple[Reading, ...]:
+        """The amount that a bare number repeats the unit of: in its sentence, or before it where plants are named."""
+        own = [each for each in self.measures if each.kind is Kind.AMOUNT]
+        before = [each for each in own if each.first < measure.first]
+        if own:
+            return (before[-1] if before else own[0]).readings
+        if self.spoken.amount and (self.spoken.names.in_text(self.text) or self.numbered):
+            return self.spoken.amount
+        return ()
+
+    def _degrees(self, number: SpokenNumber) -> bool:
+        hot = "air" in self.wide or re.search(r"\b(?:hit|peaked|reached|degrees)\b", self.text.lower())
+        return bool(hot) and _COLDEST < number.value < _HOTTEST
+
+    # the subject
+
+    def _clause(self, measure: Measure) -> tuple[int, int]:
+        begin = max((cut for cut in self.cuts if cut < self._begin(measure)), default=0)
+        end = min((cut for cut in self.cuts if cut >= measure.end), default=len(self.text))
+        return begin, end
+
+    def _topics(self, measure: Measure) -> frozenset[str]:
+        begin, end = self._clause(measure)
+        return topics_in(self.text[begin:end], self.language) or self.wide
+
+    def _names(self, measure: Measure) -> tuple[Name, ...]:
+        begin, end = self._clause(measure)
+        compares = measure.kind in (Kind.MORE, Kind.DAYS)
+        every = self._all_names(0, len(self.text))
+        return every if compares else (self._all_names(begin, end) or every)
+
+    def _all_names(self, begin: int, end: int) -> tuple[Name, ...]:
+        found = self.spoken.names.in_text(self.text[begin:end])
+        placed = [replace(name, begin=name.begin + begin) for name in found]
+        placed += [name for name in self.numbered if begin <= name.begin < end]
+        unique = {name.plants: name for name in sorted(placed, key=lambda name: name.begin, reverse=True)}
+        return tuple(sorted(unique.values(), key=lambda name: name.begin))
+
+    def _has_day(self, measure: Measure) -> bool:
+        """Whether a measure can be of a day: set-up and spans of days are of none."""
+        return measure.kind not in (Kind.DAYS, Kind.MORE, Kind.MONEY) and measure.noun not in _CONSTANT
+
+    def _day_of(self, measure: Measure, days: Sequence[Measure]) -> Measure | None:
+        begin, end = self._clause(measure)
+        inside = [day for day in days if begin <= self._begin(day) < end]
+        before = [day for day in days if day.first < measure.first]
+        return next(iter(inside or before[-1:] or days), None)
+
+    def _spoken_day(self, measure: Measure) -> SpokenDay:
+        reading = measure.readings[0]
+        before = self.tokens[measure.first - 1].word if measure.first else ""
+        return SpokenDay(int(min(reading.low, 1e6)), int(min(reading.high, 1e6)), before in _BY)
+
+    def _claim(self, measure: Measure, day: SpokenDay | None) -> Claim:
+        begin, end = self._clause(measure)
+        clause, names = self.text[begin:end], self._names(measure)
+        topics = self._topics(measure)
+        if measure.kind in (Kind.DAYS, Kind.MORE) and _two_sides(names):
+            topics |= {TWO_SIDES}
+        if measure.kind in (Kind.DAY, Kind.DATE):
+            day = self._spoken_day(measure)
+        few = self.text[self._begin(measure) :][: measure.end - self._begin(measure) + 24]
+        each = ranks_in(few, self.language) & {"each"}
+        words = frozenset(word.lower()[:STEM] for word in _WORD.findall(self.text))
+        ranks = ranks_in(clause, self.language) - {"each"}
+        subject = Subject(
+            topics, self.wide, names, ranks | each, self.relations, words, day, self.spoken.day, measure.noun
+        )
+        said = self.text[self._begin(measure) : measure.end]
+        cue = self.sentence.cue_at(self._begin(measure)) if self.sentence.cues else None
+        at, line = (cue.start, cue.line) if cue else (None, 1)
+        return Claim(said, self.text, measure.readings, measure.hedge, subject, at, line)
+
+
+def _two_sides(names: Iterable[Name]) -> bool:
+    sets = [name.plants for name in names if not name.single]
+    return len(sets) > 1 and not sets[0] & sets[1]
+
+
+def _day_of_date(spoken: SpokenDate, run: Run) -> int | None:
+    """The day of the run that a date is; without a year, the one that lies nearest to the run."""
+    start = run.setup.start
+    if start.date is None or start.precision != "day":
+        return None
+    years = [spoken.year] if spoken.year is not None else [start.date.year + n for n in (0, 1, -1)]
+    found = []
+    for year in years:
+        try:
+            found.append((date(year, spoken.month, spoken.day) - start.date).days)
+        except ValueError:
+            continue
+    last = run.last_day
+    return min(found, key=lambda day: max(-day, day - last, 0), default=None)
