@@ -24,7 +24,8 @@ _OF_IT = frozenset(
     {"of", "more", "less", "as", "again", "bigger", "smaller", "longer", "shorter", "higher", "lower"}
 )
 _TIMES = {"once": 1, "twice": 2, "thrice": 3}
-_NONE = frozenset({"none", "nobody", "neither"})
+_NONE = frozenset({"none"})
+_NOT_A = frozenset({"single", "plant", "seed", "seedling", "fruit", "pick"})
 
 
 def read_english(tokens: Sequence[Token], at: int) -> Found | None:
@@ -44,8 +45,10 @@ def _special(words: Sequence[str]) -> Found | None:
         return Found(1, _TIMES[first], 1, "times")
     if first in _NONE:
         return Found(1, 0, 1)
-    if first == "not" and words[1:3] in (["a", "single"], ["even", "one"]):
+    if first == "not" and words[1:3] == ["even", "one"]:
         return Found(3, 0, 1)
+    if first == "not" and second == "a" and len(words) > 2 and words[2] in _NOT_A:
+        return Found(2, 0, 1)
     if first == "not" and second == "one":
         return Found(2, 0, 1)
     if first == "minus" and (found := _cardinal(words[1:])):

@@ -17,7 +17,6 @@ _TENS = {cardinal(n, "de"): n for n in range(20, 100, 10)}
 _ARTICLES = frozenset({"ein", "eine", "einen", "einem", "einer", "eines"})
 _DENOMINATORS = {"drittel": 3, "viertel": 4, "fünftel": 5, "sechstel": 6, "achtel": 8, "zehntel": 10}
 _HALVES = frozenset({"halb", "halbe", "halber", "halbes", "halben", "halbem", "hälfte"})
-_NONE = frozenset({"niemand"})
 _LONGEST = 80  # letters of a number that is read
 
 
@@ -42,8 +41,6 @@ def _plain(word: str) -> str:
 
 def _special(words: Sequence[str]) -> Found | None:
     first = words[0]
-    if first in _NONE:
-        return Found(1, 0, 1)
     if first.startswith("kein") and len(words) > 1 and words[1].startswith("einzig"):
         return Found(2, 0, 1)
     if first == "minus" and len(words) > 1 and (found := _number(words[1:])):

@@ -22,7 +22,8 @@ class Known:
     `what` names it, `who` the plants where it is not of all. A count holds from `day` until before `until`. `wholes` are
     the numbers that a part can be out of. A `constant` is of no day. `flaw` says what is wrong with a sum that looks
     right; `least` why the value is a lower bound; `seen` is the look before the one that saw it first (-1: none).
-    `parts` is what else than a part of the plants is in a sum. `sooner` tells apart what lies before and after.
+    `parts` is what else than a part of the plants is in a sum. `sooner` tells apart what lies before and
+    after. A `quote` is a number in the author's own words.
     """
 
     kind: Kind
@@ -49,6 +50,7 @@ class Known:
     seen: int | None = None
     parts: str = ""
     sooner: bool = False
+    quote: bool = False
 
     @property
     def bounded(self) -> bool:

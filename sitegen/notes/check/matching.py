@@ -8,8 +8,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from sitegen.core.values.quantity import Quantity
 from sitegen.core.values.units import Dimension
 from sitegen.notes.check.claims import Claim, Hedge, Kind, Reading, Subject
 from sitegen.notes.check.known import Known
@@ -28,22 +29,27 @@ _CAN_BE: dict[Dimension, tuple[frozenset[str], str]] = {
     Dimension.POWER: (frozenset({"power"}), "power"),
     Dimension.ENERGY: (frozenset({"energy"}), "energy"),
     Dimension.DURATION: (frozenset({"light"}), "light"),
-    Dimension.SHARE: (frozenset({"humidity", "sprouted", "packet"}), "humidity"),
+    Dimension.SHARE: (frozenset({"humidity", "sprouted", "packet", "harvest"}), "humidity"),
 }
 _SAME_KINDS: dict[Kind, frozenset[Kind]] = {
     Kind.DATE: frozenset({Kind.DAY}),
     Kind.COUNT: frozenset({Kind.COUNT, Kind.PART}),
+    Kind.PART: frozenset({Kind.PART, Kind.COUNT}),
     Kind.SCORE: frozenset({Kind.SCORE, Kind.PART}),
 }
 _ALIKE = (
     frozenset({"plant", "seedling"}),
     frozenset({"seed", "seedling"}),
     frozenset({"plant", "piece"}),
+    frozenset({"plant", "spot"}),
+    frozenset({"tub", "spot"}),
     frozenset({"feeding", "time"}),
     frozenset({"refill", "time"}),
     frozenset({"pick", "time"}),
 )
 _NARROW = frozenset({"mean", "first", "last", "min"})  # ranks that only a value of that rank can have
+_OF_DAYS = frozenset({"first", "last", "total", "max"})
+_OF_VALUES = frozenset({"total", "mean", "max", "min", "survive", "daily"})
 _FROM = frozenset({"sow", "transplant", "packet", "end"})  # from where days are counted
 
 
@@ -76,13 +82,25 @@ def matches(claim: Claim, everything: Iterable[Known]) -> list[Match]:
 
 def _with(claim: Claim, known: Known) -> Iterator[Match]:
     for reading in claim.readings:
+        if reading.kind is Kind.PART and known.kind is Kind.COUNT and reading.of != reading.low:
+            continue
         if known.kind is not reading.kind and known.kind not in _SAME_KINDS.get(reading.kind, ()):
             continue
         if reading.kind is Kind.AMOUNT and known.dimension is not reading.dimension:
             continue
-        score, conflicts = _subject(claim.subject, reading, known)
-        off, bound = _distance(reading, claim.hedge, known)
-        yield Match(known, reading, score, conflicts, off, bound)
+        each = _not_yet(claim.subject, reading, known)
+        score, conflicts = _subject(claim.subject, reading, each)
+        off, bound = _distance(reading, claim.hedge, each)
+        yield Match(each, reading, score, conflicts, off, bound)
+
+
+def _not_yet(subject: Subject, reading: Reading, known: Known) -> Known:
+    """A count of the plants that had not reached a stage, where a claim says "not"."""
+    stage = known.series and any(topic.startswith("stage:") for topic in known.topics)
+    if not stage or "not" not in subject.relations or reading.low == 0 or not known.wholes:
+        return known
+    left = known.wholes[0] - known.low
+    return replace(known, low=left, high=left, what=f"without this: {known.what}")
 
 
 def _subject(subject: Subject, reading: Reading, known: Known) -> tuple[float, int]:
@@ -113,13 +131,13 @@ def relevant(subject: Subject, reading: Reading) -> frozenset[str]:
         return subject.topics | (subject.wide if len(subject.topics) < 2 else frozenset())
     if reading.kind in (Kind.COUNT, Kind.PART) and subject.noun in ("tub", "lamp", "group"):
         return frozenset()
-    return subject.topics
+    return subject.topics - {"part:leaf"}
 
 
 def _topics(subject: Subject, reading: Reading, known: Known) -> tuple[float, int]:
     mine = relevant(subject, reading) - {"part:leaf"} | (subject.topics & known.topics)
     shared, theirs = mine & known.topics, known.topics
-    score = 3 * len(shared) - 0.7 * len(mine - theirs) - 0.7 * len(theirs - mine)
+    score = 3 * len(shared) - 0.7 * len(mine - theirs) - (0.7 * len(theirs - mine) if mine else 0)
     score += 0.5 * len((subject.wide - mine) & theirs)
     if reading.kind is Kind.DAYS and (mine & _FROM) and not mine & _FROM & theirs:
         return score - 4, 1
@@ -131,7 +149,9 @@ def _topics(subject: Subject, reading: Reading, known: Known) -> tuple[float, in
 def _things(subject: Subject, known: Known) -> tuple[float, int]:
     """The thing counted."""
     if not subject.noun or not known.noun:
-        return 0, int(bool(subject.noun in ("person", "tub", "lamp") and known.noun != subject.noun))
+        return 0, int(
+            bool(subject.noun in ("person", "tub", "lamp", "leaf", "spot") and known.noun != subject.noun)
+        )
     if subject.noun == known.noun:
         return 3, 0
     return (0.5, 0) if frozenset({subject.noun, known.noun}) in _ALIKE else (-4, 1)
@@ -173,10 +193,12 @@ def _day(subject: Subject, reading: Reading, known: Known) -> tuple[float, int]:
         near = known.day is not None and subject.context is not None and _holds(known, subject.context)
         return (0.3 if near else 0, 0)
     if subject.day is None:
-        if known.day is None or "total" in known.ranks:
+        if known.day is None or ("total" in known.ranks and not known.series):
             return 1.5, 0
         context = subject.context is not None and _holds(known, subject.context)
-        return (1.5 if context else 0, 0)
+        if known.series and known.until is not None:
+            return (1, 0) if context else (-1, 1)
+        return (1.5 if context or known.series else 0, 0)
     if known.day is None:
         return -2, 1
     inside = _holds(known, subject.day.last) or (
@@ -196,12 +218,15 @@ def _holds(known: Known, day: int) -> bool:
 
 def _ranks(subject: Subject, known: Known) -> tuple[float, int]:
     """First, last, in all, most, least, on average, each."""
-    mine = subject.ranks & {"first", "last", "total", "mean", "max", "min", "survive"}
+    mine = subject.ranks & (_OF_DAYS if known.kind in (Kind.DAY, Kind.DAYS) else _OF_VALUES)
     shared, missing = mine & known.ranks, mine - known.ranks
     score = 2 * len(shared) - 1.5 * len(missing)
     score -= 0.5 * len(known.ranks - mine - {"total", "first", "last", "max"})
     narrow = bool(missing & _NARROW) and bool(known.ranks or "mean" in missing)
     untold = bool("mean" in known.ranks and not mine & {"mean"} and "each" not in subject.ranks)
+    daily = known.kind is Kind.AMOUNT and known.dimension is not Dimension.DURATION
+    if daily and ("daily" in mine) != ("daily" in known.ranks):
+        return score - 3, 1
     summed = "total" in missing and known.kind is Kind.AMOUNT and known.day is not None and not known.series
     other = ("survive" in known.ranks) != ("survive" in mine) and "lost" in known.topics
     return score - (1 if untold else 0) - (3 if other else 0), int(narrow or summed or other)
@@ -216,6 +241,8 @@ def _whole(reading: Reading, known: Known) -> tuple[float, int]:
 
 def _distance(reading: Reading, hedge: Hedge, known: Known) -> tuple[float, bool]:
     """How far a spoken number is from a value, beyond half its step; and whether it is that of a bound."""
+    if isinstance(known.value, Quantity) and known.kind is Kind.AMOUNT:
+        reading = replace(reading, step=max(reading.step, known.value.step))
     low, high = spoken_interval(reading, hedge)
     if reading.of is not None and known.wholes and reading.of not in known.wholes:
         return abs(reading.low - known.low) + abs(reading.of - known.wholes[0]), False

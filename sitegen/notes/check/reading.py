@@ -60,6 +60,9 @@ _VERBS = frozenset(
         "sprouted",
     }
 )
+_IT = frozenset({"it", "that", "this", "them", "davon", "ihr"})
+_HARVEST = frozenset({"harvest", "crop", "total", "weight", "ernte", "gesamternte"})
+_THE = frozenset({"the", "these", "those", "die", "den", "diese", "diesen"})
 _SOURCES = frozenset({"ec", "ph"})
 _MONEY = re.compile(r"\s*(?:euros?|eur|€|dollars?|usd|\$|quid|gbp|£|franken|chf)(?![^\W\d_])", re.IGNORECASE)
 _OF_A = re.compile(r"\s*(?:of )?(?:an?|the|one|ein(?:e[smnr]?)?|vom|des)?\s+", re.IGNORECASE)
@@ -73,7 +76,7 @@ _LESS = re.compile(
     r"less|fewer|smaller|lower|lighter|shorter|weniger|kleiner|leichter|niedriger", re.IGNORECASE
 )
 _AS = re.compile(r"as |so", re.IGNORECASE)
-_AFTER_ARTICLE = frozenset({"kg", "lb", "oz", "L", "gal", "Pfund", "weeks", "pt", "qt", "cup"})
+_AFTER_ARTICLE = frozenset({"kg", "lb", "oz", "L", "gal", "Pfund", "weeks"})
 _HEDGES: tuple[tuple[Hedge, re.Pattern[str]], ...] = tuple(
     (hedge, re.compile(rf"(?:^|\s)(?:{words})(?: (?:an?|the|ein(?:e[mnrs]?)?|die|der))?\s*$", re.IGNORECASE))
     for hedge, words in (
@@ -115,7 +118,7 @@ class Measure:
 
 @dataclass(frozen=True)
 class Reader:
-    """Reads one sentence; `scores` where its parts are scores of a tasting."""
+    """Reads one sentence; `scores` where its parts are scores of a tasting, `living` where it tells of plants."""
 
     text: str
     tokens: Sequence[Token]
@@ -123,6 +126,7 @@ class Reader:
     language: str
     taken: frozenset[int]
     scores: bool = False
+    living: bool = False
 
     def measures(self) -> list[Measure]:
         """All measures of the sentence, in order."""
@@ -145,7 +149,14 @@ class Reader:
         number = self.numbers[index]
         if 1900 <= number.value < 2200 and self.tokens[number.first].number and not self._units(index)[0]:
             return True
-        return ":" in (self._word(number.first - 1), self._word(number.after))
+        return self._clock(number.first - 1) or self._clock(number.after)
+
+    def _clock(self, at: int) -> bool:
+        """Whether a colon stands inside a time of day."""
+        if self._word(at) != ":" or not 0 < at < len(self.tokens) - 1:
+            return False
+        before, after = self.tokens[at - 1], self.tokens[at + 1]
+        return before.number and after.number and before.end + 1 == after.begin
 
     def _measure(self, index: int, found: Sequence[Measure]) -> Measure | None:
         number = self.numbers[index]
@@ -159,9 +170,15 @@ class Reader:
             return amount
         if (part := self._part(index)) is not None:
             return part
-        if number.form == "ordinal":
+        if number.form == "ordinal" or (number.form == "fraction" and not self._of_the_whole(index)):
             return None
         return self._named(index) or self._money(index) or self._counted(index) or self._bare(index)
+
+    def _of_the_whole(self, index: int) -> bool:
+        """Whether a fraction is one of what was just spoken of: `seven tenths of it`."""
+        after = self.numbers[index].after
+        words = [self._word(at) for at in range(after, after + 3)]
+        return words[0] in ("of", "von", "der") and (words[1] in _IT or bool(_HARVEST & {words[1], words[2]}))
 
     def _word(self, at: int) -> str:
         return self.tokens[at].word if 0 <= at < len(self.tokens) else ""
@@ -222,7 +239,7 @@ class Reader:
 
     def _amount(self, index: int) -> Measure | None:
         number = self.numbers[index]
-        upper = self._range_to(index)
+        upper = self._range_to(index, between=self._word(number.first - 1) in _BETWEEN)
         units, end = self._units(index if upper is None else upper)
         if not units:
             upper = None
@@ -401,6 +418,15 @@ class Reader:
 
     def _bare(self, index: int) -> Measure | None:
         number = self.numbers[index]
+        if number.form == "fraction":
+            share = unit_named("%", Dimension.SHARE)
+            unit = SpokenUnit(share, "%") if share else None
+            value, step = number.value * 100, number.step * 100
+            reading = Reading(Kind.AMOUNT, value, value, step, Dimension.SHARE, unit)
+            return self._made(index, (reading,), self._end(index))
+        before = self._word(number.first - 1)
+        if before in ("or", "oder") or (before in _THE and not self.living):
+            return None
         one = number.value == 1 and not self.tokens[number.first].number
         if one and self._word(number.after) not in _VERBS - {"of", "is"}:
             return None
@@ -413,6 +439,8 @@ class Reader:
             if token.word in _BOTH and self._word(at + 1) not in ("of", "von"):
                 reading = Reading(Kind.PART, 2, 2, 1, Dimension.COUNT, of=2)
                 noun = noun_in(self._few_words(token.end), self.language)
+                if noun is None and not self.living:
+                    continue
                 found.append(Measure(-1, at, at + 1, token.end, (reading,), noun=noun[0] if noun else ""))
         return found
 

@@ -40,7 +40,10 @@ class Checked:
         lines = [_line(verdict, titled=n < self.titled) for n, verdict in enumerate(self.claims)]
         corrections = list(self._corrections())
         if corrections:
-            lines += ["", "What was said cannot be unsaid. Once the episode is out, under `corrections` of experiment.yaml:"]
+            lines += [
+                "",
+                "What was said cannot be unsaid. Once the episode is out, under `corrections` of experiment.yaml:",
+            ]
             lines += corrections
         return "\n".join([*lines, *([""] if lines else []), self._summary()]) + "\n"
 
@@ -58,7 +61,11 @@ class Checked:
 
     def _corrections(self) -> Iterator[str]:
         for verdict in self.claims:
-            if verdict.outcome is Outcome.WRONG and verdict.known is not None and "correction" not in verdict.text:
+            if (
+                verdict.outcome is Outcome.WRONG
+                and verdict.known is not None
+                and "correction" not in verdict.text
+            ):
                 said = " ".join(verdict.claim.words.split()).replace('"', "”")
                 true = named(verdict.known, self.wording).replace('"', "”")
                 yield f'  - {{date: DATE, text: "{true}; not {said}, as said in the episode."}}'

@@ -14,7 +14,7 @@ from sitegen.core.records.rows import Run
 from sitegen.core.values.units import Dimension, unit_named
 from sitegen.notes.check.claims import TWO_SIDES, Claim, Kind, Reading, SpokenDay, Subject
 from sitegen.notes.check.dates import SpokenDate, dates_in
-from sitegen.notes.check.measures import SpokenUnit
+from sitegen.notes.check.measures import SpokenUnit, units_at
 from sitegen.notes.check.names import Name, Names
 from sitegen.notes.check.numbers import SpokenNumber, numbers_in
 from sitegen.notes.check.reading import Measure, Reader, readings_like
@@ -28,8 +28,11 @@ _LATER = re.compile(r"[\s-]*(?:later|after that|afterwards|after this|danach|sp�
 _WORD = re.compile(r"[^\W\d_]{4,}")
 STEM = 6  # letters by which two words are taken for forms of one; common practice, no source
 _HOTTEST, _COLDEST = 130, -40  # what a bare number beside "hot" can be in degrees of either scale
+_LIST = frozenset({",", "and", "und", ".", ";", "against", "gegen"})
+_HAS = frozenset({"has", "have", "had", "hat", "hatte", "haben", "the"})
 _CONSTANT = frozenset({"tub", "lamp", "group", "person"})
-_LIVING = ("sprouted", "lost", "stage:")
+_PRODUCTS = {"acid": "ph", "base": "ph", "treatment": "treat"}
+_LIVING = ("sprouted", "lost", "spoilt", "stage:")
 
 
 @dataclass
@@ -41,9 +44,14 @@ class Spoken:
     names: Names = field(init=False)
     day: int | None = None
     amount: tuple[Reading, ...] = ()
+    products: tuple[tuple[re.Pattern[str], str], ...] = ()
 
     def __post_init__(self) -> None:
         self.names = Names.of(self.run)
+        self.products = tuple(
+            (re.compile(rf"\b{re.escape(each.name)}\b", re.IGNORECASE), _PRODUCTS.get(each.kind, "feed"))
+            for each in self.run.setup.products
+        )
 
     def claims(self, sentences: Sequence[Sentence]) -> Iterator[Claim]:
         """All claims, in order."""
@@ -66,8 +74,8 @@ class _SentenceClaims:
         self.spoken, self.sentence, self.text = spoken, sentence, sentence.text
         self.language = spoken.language
         self.tokens: tuple[Token, ...] = tokens_of(self.text)
-        self.numbers: tuple[SpokenNumber, ...] = numbers_in(self.tokens, self.language)
-        self.wide = topics_in(self.text, self.language)
+        self.numbers: tuple[SpokenNumber, ...] = self._counted(numbers_in(self.tokens, self.language))
+        self.wide = self._topics_in(self.text)
         self.relations = relations_in(self.text, self.language) | ({"least"} if least else frozenset())
         self.numbered, taken = spoken.names.numbered(self.tokens, self.numbers)
         self.dates = dates_in(self.tokens, self.numbers)
@@ -77,7 +85,10 @@ class _SentenceClaims:
             if any(each.first <= number.first < each.after for each in self.dates)
         }
         scores = "taste" in self.wide
-        reader = Reader(self.text, self.tokens, self.numbers, self.language, taken | dated, scores=scores)
+        living = _living(self.wide) or bool(spoken.names.in_text(self.text))
+        reader = Reader(
+            self.text, self.tokens, self.numbers, self.language, taken | dated, scores=scores, living=living
+        )
         found = [each for each in map(self._later, reader.measures()) if each is not None]
         self.measures = sorted([*found, *self._dates()], key=lambda each: each.first)
         self.cuts = [
@@ -88,7 +99,7 @@ class _SentenceClaims:
 
     def claims(self) -> Iterator[Claim]:
         """The claims, in order; a day that others of the sentence are of is a part of them."""
-        resolved = [self._resolved(each) for each in self.measures]
+        resolved = [each for each in map(self._resolved, self.measures) if self._claims_something(each)]
         days = [each for each in resolved if each.kind in (Kind.DAY, Kind.DATE)]
         used: set[int] = set()
         claims: list[tuple[Measure, Claim]] = []
@@ -106,6 +117,29 @@ class _SentenceClaims:
             if measure.readings[0].high >= 0:
                 self.spoken.day = int(min(measure.readings[0].high, 100_000))
         yield from (claim for measure, claim in claims if not (measure in days and measure.first in used))
+
+    def _counted(self, numbers: Sequence[SpokenNumber]) -> tuple[SpokenNumber, ...]:
+        """Numbers without articles that are none: those before a unit, and "einer von" six."""
+        return tuple(
+            each
+            for each in numbers
+            if each.form != "article"
+            or units_at(self.text, self.tokens[each.after - 1].end)[0]
+            or (each.after < len(self.tokens) and self.tokens[each.after].word in ("von", "der"))
+            or (
+                self.language.startswith("de")
+                and each.first
+                and self.tokens[each.first - 1].word == "pflanze"
+            )
+        )
+
+    def _topics_in(self, text: str) -> frozenset[str]:
+        """The topics of a text; the name of a product is about feed or pH."""
+        found = topics_in(text, self.language)
+        for pattern, topic in self.spoken.products:
+            if pattern.search(text):
+                found |= {topic}
+        return found
 
     # measures that only their surroundings explain
 
@@ -137,18 +171,22 @@ class _SentenceClaims:
         number = self.numbers[measure.number]
         whole = number.value == int(number.value)
         topics = self._topics(measure)
-        if whole and any(topic.startswith(_LIVING) for topic in topics) and not self._like_amount(measure):
-            noun = "seed" if "sprouted" in topics else "plant"
+        if whole and _living(topics) and not any(each.kind is Kind.AMOUNT for each in self.measures):
+            noun = "seed" if "sprouted" in topics else "piece" if "spoilt" in topics else "plant"
             reading = Reading(Kind.COUNT, number.value, number.value, 1, Dimension.COUNT)
             return replace(measure, readings=(reading,), noun=noun)
         if model := self._like_amount(measure):
             return replace(measure, readings=readings_like(number, model))
-        if self._degrees(number):
+        if self._degrees(measure, number):
             units = [unit_named(symbol, Dimension.TEMPERATURE) for symbol in ("°C", "°F")]
             bare = [SpokenUnit(unit, unit.symbol) for unit in units if unit is not None]
             models = tuple(Reading(Kind.AMOUNT, 0, 0, 1, Dimension.TEMPERATURE, unit) for unit in bare)
             return replace(measure, readings=readings_like(number, models))
         return replace(measure, readings=(Reading(Kind.NUMBER, number.value, number.value, number.step),))
+
+    def _claims_something(self, measure: Measure) -> bool:
+        """`once` and `twice` do where something is said to have been done so often."""
+        return measure.noun != "time" or measure.kind is not Kind.COUNT or bool(self._topics(measure))
 
     def _like_amount(self, measure: Measure) -> tuple[Reading, ...]:
         """The amount that a bare number repeats the unit of: in its sentence, or before it where plants are named."""
@@ -156,12 +194,18 @@ class _SentenceClaims:
         before = [each for each in own if each.first < measure.first]
         if own:
             return (before[-1] if before else own[0]).readings
-        if self.spoken.amount and (self.spoken.names.in_text(self.text) or self.numbered):
-            return self.spoken.amount
-        return ()
+        named = self.spoken.names.in_text(self.text) or self.numbered
+        before = self.tokens[measure.first - 1].word if measure.first else ""
+        after = self.tokens[measure.after].word if measure.after < len(self.tokens) else "."
+        listed = after in _LIST and before not in _HAS
+        return self.spoken.amount if named and listed else ()
 
-    def _degrees(self, number: SpokenNumber) -> bool:
-        hot = "air" in self.wide or re.search(r"\b(?:hit|peaked|reached|degrees)\b", self.text.lower())
+    def _degrees(self, measure: Measure, number: SpokenNumber) -> bool:
+        begin, end = self._clause(measure)
+        clause = self.text[begin:end]
+        hot = "air" in self._topics_in(clause) or re.search(
+            r"\b(?:hit|peaked|reached|degrees)\b", clause.lower()
+        )
         return bool(hot) and _COLDEST < number.value < _HOTTEST
 
     # the subject
@@ -173,7 +217,7 @@ class _SentenceClaims:
 
     def _topics(self, measure: Measure) -> frozenset[str]:
         begin, end = self._clause(measure)
-        return topics_in(self.text[begin:end], self.language) or self.wide
+        return self._topics_in(self.text[begin:end]) or self.wide
 
     def _names(self, measure: Measure) -> tuple[Name, ...]:
         begin, end = self._clause(measure)
@@ -207,21 +251,34 @@ class _SentenceClaims:
         begin, end = self._clause(measure)
         clause, names = self.text[begin:end], self._names(measure)
         topics = self._topics(measure)
-        if measure.kind in (Kind.DAYS, Kind.MORE) and _two_sides(names):
+        compared = _two_sides(names) or (
+            names and self.relations & {"sooner", "behind"} and "packet" not in self.wide
+        )
+        if measure.kind in (Kind.DAYS, Kind.MORE) and compared:
             topics |= {TWO_SIDES}
         if measure.kind in (Kind.DAY, Kind.DATE):
             day = self._spoken_day(measure)
         few = self.text[self._begin(measure) :][: measure.end - self._begin(measure) + 24]
-        each = ranks_in(few, self.language) & {"each"}
+        each = ranks_in(few, self.language) & {"each", "daily"}
         words = frozenset(word.lower()[:STEM] for word in _WORD.findall(self.text))
-        ranks = ranks_in(clause, self.language) - {"each"}
+        for date_said in self.dates:  # the first of a month is no first
+            words_said = self.text[self.tokens[date_said.first].begin : self.tokens[date_said.after - 1].end]
+            clause = clause.replace(words_said, " ")
+        ranks = ranks_in(clause, self.language) - {"each", "daily"}
+        relations = self.relations - {"not"} | (relations_in(clause, self.language) & {"not"})
+        if measure.first and self.tokens[measure.first - 1].word in ("from", "von"):
+            day = None  # "from fifteen to twelve hours": what was before that day
         subject = Subject(
-            topics, self.wide, names, ranks | each, self.relations, words, day, self.spoken.day, measure.noun
+            topics, self.wide, names, ranks | each, relations, words, day, self.spoken.day, measure.noun
         )
         said = self.text[self._begin(measure) : measure.end]
         cue = self.sentence.cue_at(self._begin(measure)) if self.sentence.cues else None
         at, line = (cue.start, cue.line) if cue else (None, 1)
         return Claim(said, self.text, measure.readings, measure.hedge, subject, at, line)
+
+
+def _living(topics: Iterable[str]) -> bool:
+    return any(topic.startswith(_LIVING) for topic in topics)
 
 
 def _two_sides(names: Iterable[Name]) -> bool:

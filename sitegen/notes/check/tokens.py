@@ -8,8 +8,9 @@ from __future__ import annotations
 import re
 from typing import NamedTuple
 
-# Numbers keep their decimal and thousands signs; a word keeps no hyphen: "sixty-watt" is three tokens.
-_TOKEN = re.compile(r"\d+(?:[.,]\d+)*|[^\W\d_]+(?:['’][^\W\d_]+)*|\S")
+# Numbers keep their decimal and thousands signs; a word keeps no hyphen ("sixty-watt" is three
+# tokens) and may end in digits ("P3").
+_TOKEN = re.compile(r"\d+(?:[.,]\d+)*|[^\W\d_][^\W_]*(?:['’][^\W\d_]+)*|\S")
 
 
 class Token(NamedTuple):

@@ -16,8 +16,8 @@ _Table = Mapping[str, str]
 _TOPICS: dict[str, _Table] = {
     "en": {
         "lost": r"lost|lose|died?|dies|dead|death|fell over|collapsed|killed|made it(?! (?:to|in))|surviv\w*|alive"
-        r"|pulled through|still standing",
-        "packet": r"packets?|labels?|claim\w*|seed company|supposed to|promis\w*",
+        r"|pulled through|still standing|(?:that|which) left",
+        "packet": r"packets?|labels?|claim\w*|seed company|supposed to|promis\w*|noted for the seed",
         "stage:flower_bud": r"(?:flower )?buds?(?! (?:light|lamp))",
         "stage:seed_leaves": r"seed leaves|seed leaf|cotyledons?",
         "stage:first_true_leaf": r"true lea(?:f|ves)",
@@ -27,11 +27,11 @@ _TOPICS: dict[str, _Table] = {
         "stage:head_start": r"(?:began|begun|started|forming) (?:a |its |their )?heads?|heads? (?:began|started|forming)",
         "stage:head_full": r"full heads?",
         "stage:head_loose": r"(?:coming|came) loose",
-        "stage:root_swelling": r"swell\w*|swollen|filling out",
+        "stage:root_swelling": r"swell\w*|swollen|fill(?:ed|ing|s)? out",
         "stage:full_root": r"full roots?",
         "stage:bolting": r"bolt(?:ed|ing|s)?|ran up|running up|ran to seed|shot up",
         "stage:first_flower": r"flower(?:s|ed|ing)?|bloom\w*|blossom\w*",
-        "stage:first_fruit": r"(?:set|sets|setting) (?:a |its |their )?(?:first )?fruits?|fruit set|green fruits?",
+        "stage:first_fruit": r"(?:set|sets|setting) (?:a |its |their )?(?:first )?fruits?|first fruits?(?! turn)|fruit set|green fruits?",
         "stage:full_pod": r"full pods?",
         "stage:first_pod": r"(?:first|set) pods?",
         "stage:first_colour": r"(?:fruits? |had |has |have )turn(?:ed|ing)|colou?r(?:ed|ing)?|orange|blush\w*",
@@ -49,6 +49,7 @@ _TOPICS: dict[str, _Table] = {
         "treat": r"treat(?:ed|ment)|spray\w*",
         "clean": r"clean\w*",
         "taste": r"tast\w*|sweet\w*|bitter\w*|flavou?rs?",
+        "spoilt": r"spoil\w*|split|gone bad|went bad",
         "trouble": r"mould\w*|mold\w*|rot|rotten|rotting|pests?|aphids?|trouble|brown roots|smell\w*|disease",
         "distance": r"above the (?:plants|leaves|canopy)|distance|hangs?|hung|from the (?:lamp|leaves)",
         "energy": r"electricity|energy|kilowatt[- ]hours?|kwh",
@@ -67,7 +68,8 @@ _TOPICS: dict[str, _Table] = {
         "part:leaf": r"leaves|leaf",
         "end": r"ended|end of the run|clear(?:ed|ing)|stopped|finished",
         "visit": r"visit\w*|entries",
-        "harvest": r"pick(?:s|ed|ing|ings)?|harvest\w*|yield\w*|gave|give[sn]?|made|produced?|cuts?|weigh\w*"
+        "harvest": r"first (?:ripe )?(?:tomato(?:es)?|peppers?|beans?|pods?|fruits?|radish(?:es)?|leaves|ones)"
+        r"|pick(?:s|ed|ing|ings)?|harvest\w*|yield\w*|gave|give[sn]?|made|produced?|cuts?|weigh\w*"
         r"|on the scale|crop",
         "cost": r"cost\w*|paid|spent",
     },
@@ -103,6 +105,7 @@ _TOPICS: dict[str, _Table] = {
         "treat": r"behandelt|gespritzt|behandlung",
         "clean": r"geputzt|gereinigt|gesäubert",
         "taste": r"geschm\w+|schmeck\w*|gekostet|probiert|süß\w*|bitter\w*|verkost\w*",
+        "spoilt": r"verdorben|geplatzt|schlecht geworden",
         "trouble": r"schimmel\w*|fäule|faul\w*|läuse|schädling\w*|braune wurzeln|geruch|krankheit",
         "distance": r"über den (?:pflanzen|blättern)|abstand|hängt|hing",
         "energy": r"stromverbrauch|energie|kilowattstunden?|kwh",
@@ -121,7 +124,8 @@ _TOPICS: dict[str, _Table] = {
         "part:leaf": r"blätter\w*|blatt",
         "end": r"beendet|ende|geräumt|abgeräumt|aufgehört",
         "visit": r"besuch\w*|einträge?n?",
-        "harvest": r"geerntet|ernte\w*|gepflückt|pflück\w*|abgeschnitten|schnitt|ergab\w*|brachten?|gab(?:en)?|wog(?:en)?"
+        "harvest": r"erste[nrs]? (?:reifen? )?(?:tomaten?|früchte?|frucht|paprika|bohnen?|radieschen|blätter)"
+        r"|geerntet|ernte\w*|gepflückt|pflück\w*|abgeschnitten|schnitt|ergab\w*|brachten?|gab(?:en)?|wog(?:en)?"
         r"|gewogen|ertrag\w*|auf der waage",
         "cost": r"kosten|kostete\w*|gekostet|bezahlt",
     },
@@ -136,8 +140,9 @@ _RANKS: dict[str, _Table] = {
         "max": r"biggest|largest|most|tallest|highest|peak\w*|hit|maximum|warmest|hottest|record|best|up to|at (?:the )?most",
         "min": r"smallest|lowest|shortest|coldest|coolest|minimum|lightest",
         "each": r"each|apiece|per plant|a plant",
+        "daily": r"(?:a|per|each|every) day|daily",
         "turned": r"turned|turning|began|begun|started|opened|became|bec[ao]me|went",
-        "survive": r"made it|surviv\w*|alive|pulled through|still standing",
+        "survive": r"made it|surviv\w*|alive|pulled through|still standing|(?:that|which) left",
         "up to then": r"by then|so far|now|until then|since then",
     },
     "de": {
@@ -147,6 +152,7 @@ _RANKS: dict[str, _Table] = {
         "mean": r"durchschnitt\w*|im schnitt|im mittel",
         "max": r"größte\w*|höchste\w*|höchstens|meisten?|wärmste\w*|heißeste\w*|bis zu|maximal|rekord|beste\w*",
         "min": r"kleinste\w*|niedrigste\w*|kälteste\w*|leichteste\w*|minimal",
+        "daily": r"(?:am|pro|jeden) tag|täglich",
         "each": r"je|jeweils|jede[rs]?|pro pflanze",
         "turned": r"wurden?|begann\w*|begonnen|fing\w*|öffnete\w*|angefangen",
         "survive": r"überleb\w*|durchgekommen|geschafft",
@@ -179,6 +185,8 @@ _RELATIONS: dict[str, _Table] = {
     },
 }
 
+_TAKES_ITS_WORDS = frozenset({"lost", "packet", "transplant", "change"})
+
 # The thing counted, within three words after a number.
 _NOUNS: dict[str, _Table] = {
     "en": {
@@ -193,8 +201,9 @@ _NOUNS: dict[str, _Table] = {
         "refill": r"refills?|top[- ]?ups?|waterings?",
         "feeding": r"feeds?|feedings?|doses?",
         "leaf": r"leaves|leaf",
-        "piece": r"fruits?|pods?|tomatoes|tomato|peppers?|beans?|radish(?:es)?|carrots?|heads?|roots?|pieces?",
+        "piece": r"fruits?|pods?|tomatoes|tomato|peppers?|beans?|radish(?:es)?|carrots?|heads?|roots?|pieces?|ones",
         "group": r"groups?|kinds?|varieties|variety|sorts?",
+        "spot": r"spots?|places?|holes?|pots?|cups?",
         "time": r"times",
     },
     "de": {
@@ -211,6 +220,7 @@ _NOUNS: dict[str, _Table] = {
         "leaf": r"blättern?|blatt",
         "piece": r"früchten?|frucht|tomaten?|paprika|bohnen?|radieschen|möhren?|karotten?|köpfen?|schoten?|stück",
         "group": r"gruppen?|sorten?|arten",
+        "spot": r"plätzen?|platz|töpfen?",
         "time": r"mal",
     },
 }
@@ -234,7 +244,7 @@ def topics_in(text: str, language: str) -> frozenset[str]:
     for topic, pattern in _patterns("topics", language_of(language)).items():
         if pattern.search(left):
             found.add(topic)
-            if topic in ("lost", "packet") or topic.startswith("stage:") or topic in ("transplant", "change"):
+            if topic in _TAKES_ITS_WORDS or (topic.startswith("stage:") and topic != "stage:first_fruit"):
                 left = pattern.sub(" ", left)
     return frozenset(found)
 
@@ -262,4 +272,8 @@ def noun_in(text: str, language: str) -> tuple[str, int, int] | None:
     if not found:
         return None
     begin, end, noun = min(found)
+    # Of two in a row the last is counted: "three tomato plants".
+    for further, after, other in sorted(found):
+        if further > begin and not lower[-end:further].strip(" -"):
+            end, noun = after, other
     return noun, begin, -end

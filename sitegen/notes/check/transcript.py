@@ -108,7 +108,7 @@ def _captions(text: str, kind: str, source: Source) -> Transcript:
         return Transcript(findings=(_malformed(text, kind, source, str(error)),))
     lines, cues, findings = text.split("\n"), [], []
     timed = [n for n, line in enumerate(lines, 1) if "-->" in line]
-    found = list(read)
+    found = list(read.captions)
     for n in timed:
         stamp = lines[n - 1].split("-->")[0].strip().replace(",", ".")
         if found and _same_time(found[0].start, stamp):

@@ -15,7 +15,9 @@ from sitegen.notes.check.claims import Claim, Hedge, Kind
 from sitegen.notes.check.known_of.log import Log
 from sitegen.notes.check.matching import Match
 
-_ON = re.compile(r"\b(?:on|am|an)\s+$", re.IGNORECASE)
+_ABOUT = re.compile(
+    r"\b(?:about|around|roughly|some|nearly|almost|not quite|over|etwa|ungefähr|rund|circa|knapp|fast|gut)\b"
+)
 
 
 @dataclass(frozen=True)
@@ -30,12 +32,12 @@ class Unsaid:
         known = match.known
         if known.parts and "part:leaf" in claim.subject.topics:
             return f"“{known.parts.split(':')[0]}” ({known.parts.partition(': ')[2]})"
-        if match.bound and not _hedged_up(claim):
+        if match.bound and not _hedged_up(claim) and not _whole_span(match):
             return self._bound(claim, match)
         if claim.kind in (Kind.DAY, Kind.DATE) and known.seen is not None:
             return _by(claim, known.seen)
         value = known.value
-        if isinstance(value, Quantity) and value.about and claim.hedge is Hedge.NONE:
+        if isinstance(value, Quantity) and value.about and not _ABOUT.search(claim.sentence):
             return "“about”, as the log does"
         if isinstance(value, Quantity) and value.by_eye and claim.hedge is Hedge.NONE:
             return "that it was judged by eye"
@@ -44,7 +46,9 @@ class Unsaid:
     def _bound(self, claim: Claim, match: Match) -> str:
         known = match.known
         reason = f" ({known.least}{self._unweighed(match)})" if known.least else ""
-        at_low = known.high is None or abs(match.reading.low - known.low) <= abs(match.reading.low - known.high)
+        at_low = known.high is None or abs(match.reading.low - known.low) <= abs(
+            match.reading.low - known.high
+        )
         if known.kind is Kind.AMOUNT or known.kind is Kind.MONEY:
             inside = known.high is not None and known.low < match.reading.low < known.high
             near = not inside or match.reading.low - known.low <= match.reading.step
@@ -66,6 +70,18 @@ class Unsaid:
         return any(re.search(rf"\b{re.escape(day)}\b", each.text) for each in self.log.setup.corrections)
 
 
+def _whole_span(match: Match) -> bool:
+    """Whether both ends of a span were spoken."""
+    low, high, half = match.reading.low, match.reading.high, match.reading.step / 2
+    known = match.known
+    return (
+        low != high
+        and known.high is not None
+        and abs(low - known.low) <= half
+        and abs(high - known.high) <= half
+    )
+
+
 def _hedged_up(claim: Claim) -> bool:
     return claim.hedge in (Hedge.AT_LEAST, Hedge.OVER) or "least" in claim.subject.relations
 
@@ -82,7 +98,11 @@ def _by(claim: Claim, seen: int) -> str:
 def cannot_be_told(claim: Claim, log: Log) -> str:
     """Why a comparison of tastes has no answer in a log: no fruit of both arms was at the tasting."""
     subject = claim.subject
-    if "taste" not in subject.wide or "about taste between" not in subject.relations or len(log.distinct_arms) < 2:
+    if (
+        "taste" not in subject.wide
+        or "about taste between" not in subject.relations
+        or len(log.distinct_arms) < 2
+    ):
         return ""
     for row in log.rows.of(Tasting):
         given = {plant for pick in log.rows.picks if pick.day == row.day for plant in pick.which.ids}

@@ -19,6 +19,7 @@ from sitegen.notes.check.unsaid import Unsaid, cannot_be_told
 
 CLOSE = 1.5  # of scores: subjects between which the words do not decide; a custom, no source
 _DEGREES = 2
+_VAGUE = frozenset({"plant", "piece", "leaf", "spot"})  # counted of many things
 
 
 class Outcome(StrEnum):
@@ -63,23 +64,40 @@ class Judge:
             return Verdict(claim, Outcome.NOT_PLACED, reason)
         found = matches(claim, self.everything)
         meant = _meant(found)
+        if not meant and (quoted := _quoted(claim, found)):
+            return self._right(claim, quoted[0], quoted)
         if not meant:
             return self._not_placed(claim, found)
         if "each" in claim.subject.ranks and (of_each := self._of_each(claim, found)):
             return of_each
-        right = [match for match in meant if match.fits and not match.known.flaw]
-        if not right:
-            right = _also_right(claim, found)
+        right = _fitting(claim, meant)
+        looks_right = any(match.fits and match.known.flaw and match.conflicts == 0 for match in found)
+        if not right and not looks_right:
+            right = _all_parts(claim, found) or _also_right(claim, found) or _quoted(claim, found)
         if right:
             return self._right(claim, right[0], meant)
+        if not relevant(claim.subject, claim.readings[0]) and (
+            claim.kind in (Kind.DAY, Kind.DATE) or claim.subject.noun in _VAGUE
+        ):
+            return self._not_placed(claim, found)
         return self._wrong(claim, meant, found)
 
     def _right(self, claim: Claim, match: Match, meant: Sequence[Match]) -> Verdict:
         known, said = match.known, named(match.known, self.unsaid.wording)
         if missing := self.unsaid.missing(claim, match):
             return Verdict(claim, Outcome.SAY, f"right, say {missing}: {said}", known)
-        scale = _scale(claim, match, meant)
-        return Verdict(claim, Outcome.RIGHT, f"right{scale}: {said}", known)
+        words = _scale(claim, match, meant) or self._nearly(match)
+        return Verdict(claim, Outcome.RIGHT, f"right{words}: {said}", known)
+
+    def _nearly(self, match: Match) -> str:
+        """To how many days a span that was said in weeks is right."""
+        if (
+            match.reading.kind is not Kind.DAYS
+            or not match.known.bounded
+            or match.reading.low == match.known.low
+        ):
+            return ""
+        return f" to {difference(match.reading, match.known, self.unsaid.wording)}"
 
     def _wrong(self, claim: Claim, meant: Sequence[Match], found: Sequence[Match]) -> Verdict:
         best = min(meant, key=lambda match: (_off(match), -match.score))
@@ -127,8 +145,12 @@ class Judge:
         totals = {
             next(iter(match.known.plants)): match
             for match in reversed(found)
-            if match.known.plants and len(match.known.plants) == 1 and match.known.plants <= plants
-            and "total" in match.known.ranks and match.known.day is None and not match.known.series
+            if match.known.plants
+            and len(match.known.plants) == 1
+            and match.known.plants <= plants
+            and "total" in match.known.ranks
+            and match.known.day is None
+            and not match.known.series
         }
         if not totals or set(totals) != set(plants):
             return None
@@ -136,7 +158,10 @@ class Judge:
         said = ", ".join(named(match.known, self.unsaid.wording) for match in each)
         if all(match.fits for match in each):
             return Verdict(claim, Outcome.RIGHT, f"right: {said}", each[0].known)
-        mean = next((match for match in found if match.fits and "mean" in match.known.ranks and match.conflicts == 0), None)
+        mean = next(
+            (match for match in found if match.fits and "mean" in match.known.ranks and match.conflicts == 0),
+            None,
+        )
         if mean is not None:
             return Verdict(claim, Outcome.SAY, f"right, say on average: {said}", mean.known)
         return Verdict(claim, Outcome.WRONG, f"wrong: {said}", each[0].known)
@@ -151,20 +176,85 @@ def _meant(found: Sequence[Match]) -> list[Match]:
     return [match for match in free if match.score >= best - CLOSE] if best > -1 else []
 
 
+def _fitting(claim: Claim, meant: Sequence[Match]) -> list[Match]:
+    """Those that fit: of the day spoken of before, without being a bound, first; the inside of a span last."""
+    context = None if "total" in claim.subject.ranks else claim.subject.context
+
+    def order(match: Match) -> tuple[bool, bool]:
+        return match.bound or not _of_context(
+            match.known, context
+        ), match.bound and match.known.high is not None
+
+    return sorted((match for match in meant if match.fits), key=order)
+
+
+def _all_parts(claim: Claim, found: Sequence[Match]) -> list[Match]:
+    """A sum that holds more than the part that was spoken of."""
+    if "part:leaf" not in claim.subject.topics:
+        return []
+    return [match for match in found if match.fits and match.known.parts and match.conflicts == 0]
+
+
 def _also_right(claim: Claim, found: Sequence[Match]) -> list[Match]:
     """Values with a poorer subject that nothing contradicts, where the claim is tied to plants or to a day."""
     subject = claim.subject
     tied = subject.plants is not None or subject.day is not None or subject.context is not None
-    if claim.kind in (Kind.DAYS, Kind.MORE, Kind.MONEY) or not tied or subject.ranks & {"total", "mean", "max", "min"}:
+    if claim.kind is Kind.DAYS and subject.relations & {"sooner", "behind"}:
+        return [match for match in found if match.fits and match.conflicts == 0 and _compares(match.known)]
+    if not relevant(subject, claim.readings[0]) and claim.kind in (
+        Kind.DAY,
+        Kind.DATE,
+        Kind.COUNT,
+        Kind.PART,
+    ):
+        return [match for match in found if _same_thing(claim, match)]
+    if (
+        claim.kind in (Kind.DAYS, Kind.MORE, Kind.MONEY)
+        or not tied
+        or subject.ranks & {"total", "mean", "max", "min"}
+    ):
         return []
     anchored = []
     for match in found:
         topics = relevant(subject, match.reading)
         near = match.score > 0 and not match.known.topics - topics - subject.wide
-        placed = subject.plants is not None or subject.day is not None or _of_context(match.known, subject.context)
-        if match.fits and match.conflicts == 0 and near and placed and not match.known.flaw:
+        placed = (
+            subject.plants is not None or subject.day is not None or _of_context(match.known, subject.context)
+        )
+        if (
+            match.fits
+            and not (match.bound and match.known.high is not None)
+            and match.conflicts == 0
+            and near
+            and placed
+            and not match.known.flaw
+        ):
             anchored.append(match)
     return anchored
+
+
+def _compares(known: Known) -> bool:
+    return known.other is not None or ("packet" in known.topics and not known.constant)
+
+
+def _same_thing(claim: Claim, match: Match) -> bool:
+    """Whether a day, or a count of the same thing, is there, where the sentence says nothing else of it."""
+    return (
+        match.fits
+        and match.conflicts == 0
+        and match.known.noun == claim.subject.noun
+        and not match.known.flaw
+    )
+
+
+def _quoted(claim: Claim, found: Sequence[Match]) -> list[Match]:
+    """The author's own words of the log, where the sentence has most of them."""
+    words = claim.subject.words
+    return [
+        match
+        for match in found
+        if match.fits and match.known.quote and len(words & match.known.words) >= max(2, len(words) / 2)
+    ]
 
 
 def _of_context(known: Known, day: int | None) -> bool:

@@ -12,12 +12,12 @@ from sitegen.core.facts.figure import Figure
 from sitegen.core.facts.tree import MilestoneFacts
 from sitegen.core.findings.finding import Source
 from sitegen.core.language.figure_words import stage_reached_by
-from sitegen.core.records.rows import Deed, Tasting
+from sitegen.core.records.rows import Deed, Sowing, Tasting
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity
 from sitegen.notes.check.claims import Kind
 from sitegen.notes.check.known import Known
-from sitegen.notes.check.known_of.log import Log, count, stems, topics
+from sitegen.notes.check.known_of.log import Log, PlantSet, count, stems, topics
 
 Step = tuple[Day, int, tuple[Source, ...]]
 
@@ -29,6 +29,7 @@ def known_counts(log: Log) -> tuple[Known, ...]:
         *_stages(log),
         *_givers(log),
         *_losses(log),
+        *_of_events(log),
         *_scores(log),
         *_work(log),
         *_things(log),
@@ -75,6 +76,11 @@ def _sprouted(log: Log) -> Iterator[Known]:
     counted: list[Step] = [(step.day, step.count, (step.source,)) for step in steps]
     yield from _series(_ordered(counted), "seeds up", {"sprouted"}, "seed", of, None, "")
     if wholes:
+        each = next((row for row in log.rows.of(Sowing) if row.each and row.seeds is not None), None)
+        if each is not None and each.seeds is not None:
+            yield count(
+                each.seeds.low, "seeds a spot", {"sow"}, "seed", sources=(each.source,), constant=True
+            )
         yield count(
             wholes[0], "seeds sown", {"sow", "sprouted"}, "seed", sources=germination.sown.rows, constant=True
         )
@@ -92,8 +98,24 @@ def _stages(log: Log) -> Iterator[Known]:
         about = {f"stage:{stage.name}"}
         for label, plants, own in sets:
             steps = _arrived(log, stage, plants) or ([] if own else _counted(stage))
+            steps = steps if own else _recounted(log, stage, steps)
             wholes = _wholes(log, plants, steps)
             yield from _series(_with_looks(stage, steps), what, about, "plant", wholes, own, label)
+        for arm in log.arms:
+            yield from _of_those_that_stayed(log, stage, arm)
+
+
+def _of_those_that_stayed(log: Log, stage: MilestoneFacts, arm: PlantSet) -> Iterator[Known]:
+    """The same of an arm without the plants that were moved out of it."""
+    stayed = log.members(arm, log.facts.run.last_day)
+    if stayed and stayed != arm.plants:
+        steps = _with_looks(stage, _arrived(log, stage, stayed))
+        what, who = stage_reached_by(stage.name), _without(arm, stayed)
+        yield from _series(steps, what, {f"stage:{stage.name}"}, "plant", (len(stayed),), arm.plants, who)
+
+
+def _without(arm: PlantSet, stayed: frozenset[str]) -> str:
+    return f"{arm.label} without {', '.join(sorted(arm.plants - stayed))}"
 
 
 def _arrived(log: Log, stage: MilestoneFacts, plants: frozenset[str]) -> list[Step]:
@@ -112,6 +134,18 @@ def _counted(stage: MilestoneFacts) -> list[Step]:
     return _ordered([(step.day, step.count, (step.source,)) for step in stage.steps])
 
 
+def _recounted(log: Log, stage: MilestoneFacts, steps: list[Step]) -> list[Step]:
+    """Later looks that count the plants without naming them, where they found as many or more."""
+    found = list(steps)
+    for row in log.rows.milestones:
+        if row.name != stage.name or row.which.ids or not row.reached or not row.which.count:
+            continue
+        before = max((number for day, number, _ in found if day.last <= row.day.first), default=0)
+        if row.which.count >= before and all(day != row.day for day, _, _ in found):
+            found.append((row.day, row.which.count, (row.source,)))
+    return _ordered(found)
+
+
 def _with_looks(stage: MilestoneFacts, steps: list[Step]) -> list[Step]:
     """The looks that said "none" before the first, and the days of later looks."""
     first = steps[0][0] if steps else None
@@ -126,19 +160,46 @@ def _wholes(log: Log, plants: frozenset[str], steps: Sequence[Step]) -> tuple[in
 
 
 def _givers(log: Log) -> Iterator[Known]:
-    """How many plants had given a pick."""
-    for label, plants, own in [
-        ("", log.every, None),
-        *((arm.label, arm.plants, arm.plants) for arm in log.arms),
-    ]:
-        seen: set[str] = set()
-        steps: list[Step] = []
-        for day, picks in log.pick_days():
-            seen |= {plant for pick in picks for plant in pick.which.ids if plant in plants}
-            if seen:
-                steps.append((day, len(seen), tuple(pick.source for pick in picks)))
-        changed = [steps[0], *(new for old, new in pairwise(steps) if new[1] != old[1])] if steps else []
-        yield from _series(changed, "had given a pick", {"harvest"}, "plant", (len(plants),), own, label)
+    """How many plants had given a pick; of arms also without the plants that were moved out of them."""
+    whole = PlantSet("", log.every, "", "")
+    for arm in (whole, *log.arms):
+        own = None if arm is whole else arm.plants
+        stayed = log.members(arm, log.facts.run.last_day)
+        for plants in dict.fromkeys((arm.plants, stayed)):
+            days = [(day, tuple(pick.source for pick in picks)) for day, picks in log.pick_days()]
+            steps: list[Step] = [(day, len(_given_by(log, day) & plants), sources) for day, sources in days]
+            changed = [new for old, new in pairwise([(Day.on(-1), 0, ()), *steps]) if new[1] != old[1]]
+            who = arm.label if plants == arm.plants else _without(arm, stayed)
+            yield from _series(changed, "had given a pick", {"harvest"}, "plant", (len(plants),), own, who)
+
+
+def _given_by(log: Log, day: Day) -> frozenset[str]:
+    picks = [pick for pick in log.rows.picks if pick.day.last <= day.last]
+    return frozenset(plant for pick in picks for plant in pick.which.ids)
+
+
+def _of_events(log: Log) -> Iterator[Known]:
+    """Of how many plants a deed or a trouble was."""
+    for event in log.rows.events:
+        which = event.which
+        number = None if which is None else len(which.ids) or which.count
+        if number is None or event.deed is Deed.LOST:
+            continue
+        deed = event.deed.value.replace("_to", "")
+        standing = log.roster.count(event.day.first)
+        wholes = tuple(dict.fromkeys(each for each in (which.of if which else None, standing) if each))
+        yield Known(
+            Kind.PART,
+            number,
+            number,
+            f"plants: {deed}{f' ({event.what})' if event.what else ''}",
+            topics(deed),
+            day=event.day,
+            noun="plant",
+            wholes=wholes,
+            words=stems(event.what),
+            sources=(event.source,),
+        )
 
 
 def _losses(log: Log) -> Iterator[Known]:
@@ -200,7 +261,7 @@ def _work(log: Log) -> Iterator[Known]:
             continue
         for noun in nouns:
             more = {"sources": figure.rows, "constant": True, "ranks": topics("total")}
-            yield count(figure.value.low, what, about, noun, **more)
+            yield count(figure.value.low, f"{what}{log.from_to(figure.rows)}", about, noun, **more)
 
 
 def _things(log: Log) -> Iterator[Known]:
@@ -208,6 +269,10 @@ def _things(log: Log) -> Iterator[Known]:
     more = {"constant": True, "sources": (setup.source,)}
     if setup.plants:
         yield count(len(setup.plants), "plants in the set-up", set(), "plant", **more)
+        yield count(len(setup.plants), "spots with plants", set(), "spot", **more)
+    for tub in setup.tubs:
+        if tub.system.spots:
+            yield count(tub.system.spots, f"spots of {tub.system.name}", set(), "spot", **more)
     for arm in log.arms:
         who = {"plants": arm.plants, "who": arm.label}
         yield count(len(arm.plants), "plants in the set-up", set(), "plant", **who, **more)

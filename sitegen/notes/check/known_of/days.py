@@ -40,7 +40,8 @@ _DEEDS: dict[Deed, tuple[str, tuple[str, ...]]] = {
 
 def known_days(log: Log) -> tuple[Known, ...]:
     """All of it."""
-    return (*_events(log), *_picks(log), *_stages(log), *_lights(log), *_readings(log), *_entries(log))
+    found = (_events, _picks, _stages, _lights, _readings, _hottest, _entries)
+    return tuple(known for each in found for known in each(log))
 
 
 def _events(log: Log) -> Iterator[Known]:
@@ -109,6 +110,8 @@ def _picks(log: Log) -> Iterator[Known]:
 
 def _stages(log: Log) -> Iterator[Known]:
     for stage in log.facts.milestones:
+        for look in stage.not_yet:
+            yield on_day(look, f"not yet: {stage_reached_by(stage.name)}", {f"stage:{stage.name}"})
         if isinstance(stage.first.value, Day):
             yield _stage(stage, stage.first.value, stage_reached_by(stage.name), "first", log, None)
         for arm in log.sets:
@@ -177,6 +180,20 @@ def _readings(log: Log) -> Iterator[Known]:
         plants = frozenset(row.plants) if row.plants and frozenset(row.plants) != log.every else None
         what = f"{row.name.replace('_', ' ')} read"
         yield on_day(row.day, what, {topic}, plants=plants, who=log.who(plants), sources=(row.source,))
+
+
+def _hottest(log: Log) -> Iterator[Known]:
+    """The days of a sensor's extremes."""
+    climate = log.facts.climate
+    for topic, daily in (("air", climate.air_daily), ("water", climate.water_daily)):
+        if daily:
+            hottest, coldest = max(daily, key=lambda day: day.high), min(daily, key=lambda day: day.low)
+            yield on_day(
+                Day.on(hottest.day), f"highest temperature of the {topic}", {topic}, ranks=topics("max")
+            )
+            yield on_day(
+                Day.on(coldest.day), f"lowest temperature of the {topic}", {topic}, ranks=topics("min")
+            )
 
 
 def _entries(log: Log) -> Iterator[Known]:

@@ -7,11 +7,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from sitegen.core.facts.figure import Named
+from sitegen.core.facts.figure import NOT_SAID, Named
 from sitegen.core.records.rows import Pick
 from sitegen.core.values.day import Day
-from sitegen.core.values.quantity import Quantity, total
+from sitegen.core.values.quantity import Quantity, exactly, total
 from sitegen.core.values.units import Dimension
+from sitegen.notes.check.claims import Kind
 from sitegen.notes.check.known import Known
 from sitegen.notes.check.known_of.log import Log, PlantSet, amount, count, of_figure, topics
 
@@ -20,7 +21,7 @@ _TOTAL = frozenset({"total"})
 
 def known_harvest(log: Log) -> tuple[Known, ...]:
     """All of it; nothing where nothing was picked."""
-    found = (*_totals(log), *_picks(log), *_numbers(log))
+    found = (*_totals(log), *_picks(log), *_spoilt(log), *_shares(log), *_numbers(log))
     return tuple(each for each in found if each is not None)
 
 
@@ -34,16 +35,39 @@ def _totals(log: Log) -> Iterator[Known | None]:
         if figure is not None:
             yield of_figure(figure, "harvest", {"harvest"}, plants=each.plants, who=each.label, ranks=_TOTAL)
         yield _all_picks_of(log, each)
-    for row in harvest.by_part:
+    known_parts = [row for row in harvest.by_part if row.label != NOT_SAID]
+    for row in known_parts if len(known_parts) > 1 else ():
         part = row.label.name
         about = {"harvest", f"part:{'leaf' if part == 'leaf' else part}"}
-        if len(harvest.by_part) > 1 and part != "not said":
-            yield of_figure(row.figure, f"harvest: {part}", about, ranks=_TOTAL)
+        yield of_figure(row.figure, f"harvest: {part}", about, ranks=_TOTAL)
     yield of_figure(harvest.per_spot, "harvest per spot", {"harvest"}, ranks=topics("mean", "each"))
-    for point in harvest.cumulative:
+    by_day = {point.day: point for point in sorted(harvest.cumulative, key=lambda each: each.total.low)}
+    points = sorted(by_day.values(), key=lambda each: each.day.key)
+    for at, point in enumerate(points):
+        later = [each.day.last for each in points[at + 1 :] if each.day.last > point.day.last]
         yield amount(
-            point.total, "harvest so far", {"harvest"}, day=point.day, ranks=_TOTAL, sources=(point.source,)
+            point.total,
+            "harvest so far",
+            {"harvest"},
+            day=point.day,
+            until=later[0] if later else None,
+            series=True,
+            ranks=_TOTAL,
+            sources=(point.source,),
         )
+    yield from _nothing(log)
+
+
+def _nothing(log: Log) -> Iterator[Known | None]:
+    """Plants that no pick names, where every pick names its plants."""
+    given = {plant for pick in log.rows.picks for plant in pick.which.ids}
+    if not log.rows.picks or log.rows.tallies or not all(pick.which.ids for pick in log.rows.picks):
+        return
+    for plant in log.setup.plant_ids:
+        if plant not in given:
+            none = Quantity(0.0, 0.0, Dimension.MASS)
+            more = {"plants": frozenset({plant}), "who": plant, "ranks": _TOTAL}
+            yield amount(none, "harvest", {"harvest"}, **more)
 
 
 def _other_parts(rows: Iterable[Named]) -> str:
@@ -96,14 +120,17 @@ def _picks(log: Log) -> Iterator[Known | None]:
     for (day, picks), weight in zip(days, sums, strict=True):
         largest = topics("max") if weight == max(sums) else topics()
         yield _sum(picks, "picked", day, None, "", ranks=largest)
+        given = frozenset(plant for pick in picks for plant in pick.which.ids)
+        if len(picks) > 1 and given != log.every and all(pick.which.ids for pick in picks):
+            yield _sum(picks, "picked", day, given, log.who(given))
         for arm in log.sets:
             mine = [pick for pick in picks if pick.which.ids and arm.plants >= set(pick.which.ids)]
             if len(mine) > 1:
                 yield _sum(mine, "picked", day, arm.plants, arm.label)
-                yield _mean(mine, day, arm)
+                yield _mean(mine, day, arm, log)
         for pick in picks:
             plants = log.plants_of(pick.which)
-            if len(picks) > 1:
+            if len(picks) > 1 or plants is not None:
                 yield _sum([pick], "pick", day, plants, log.who(plants))
             if pick.count:
                 yield count(
@@ -153,10 +180,11 @@ def _sum(
     )
 
 
-def _mean(picks: list[Pick], day: Day, arm: PlantSet) -> Known | None:
+def _mean(picks: list[Pick], day: Day, arm: PlantSet, log: Log) -> Known | None:
     """The mean of plants that were each weighed alone, all on one day."""
-    alone = [pick for pick in picks if len(pick.which.ids) == 1]
-    if len(alone) != len(arm.plants) or {pick.which.ids[0] for pick in alone} != arm.plants:
+    members = log.members(arm, day.first)
+    alone = [pick for pick in picks if len(pick.which.ids) == 1 and pick.which.ids[0] in members]
+    if len(alone) != len(members) or {pick.which.ids[0] for pick in alone} != members or len(alone) < 2:
         return None
     whole = total((pick.weight for pick in alone), Dimension.MASS)
     return amount(
@@ -169,6 +197,35 @@ def _mean(picks: list[Pick], day: Day, arm: PlantSet) -> Known | None:
         ranks=topics("mean", "each"),
         sources=tuple(pick.source for pick in alone),
     )
+
+
+def _spoilt(log: Log) -> Iterator[Known]:
+    for pick in log.rows.picks:
+        if pick.spoilt is not None and pick.count:
+            plants = log.plants_of(pick.which)
+            yield Known(
+                Kind.PART,
+                pick.spoilt,
+                pick.spoilt,
+                "pieces spoilt",
+                topics("spoilt"),
+                day=pick.day,
+                plants=plants,
+                who=log.who(plants),
+                noun="piece",
+                wholes=(pick.count,),
+                sources=(pick.source,),
+            )
+
+
+def _shares(log: Log) -> Iterator[Known | None]:
+    """Which part of the harvest had been picked by each day."""
+    whole = log.facts.harvest.total.value
+    if not isinstance(whole, Quantity) or whole.high is None or whole.low <= 0:
+        return
+    for point in log.facts.harvest.cumulative:
+        share = exactly(100 * point.total.low / whole.low, Dimension.SHARE, 1)
+        yield amount(share, "of the harvest", {"harvest"}, day=point.day, sources=(point.source,))
 
 
 def _numbers(log: Log) -> Iterator[Known | None]:

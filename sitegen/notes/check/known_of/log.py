@@ -6,6 +6,7 @@ In: facts. Out: `Log`.
 from __future__ import annotations
 
 import re
+from bisect import bisect_right
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import cached_property
@@ -13,6 +14,7 @@ from typing import Any
 
 from sitegen.core.facts.figure import Figure
 from sitegen.core.facts.tree import Arrival, Facts, MilestoneFacts
+from sitegen.core.findings.finding import Source
 from sitegen.core.language.figure_words import remarks_words
 from sitegen.core.language.text import tub_words
 from sitegen.core.records.arms import sets_of
@@ -122,6 +124,20 @@ class Log:
     def arrivals(self, stage: MilestoneFacts, plants: frozenset[str]) -> tuple[Arrival, ...]:
         """When each of some plants reached a stage."""
         return tuple(each for each in stage.arrivals if each.plant in plants)
+
+    def from_to(self, sources: Iterable[Source]) -> str:
+        """The first and the last day of some lines of the log, as the end of a sentence."""
+        lines = sorted((entry.source.line, entry.day) for entry in self.rows.entries)
+        places = [bisect_right([line for line, _ in lines], each.line) - 1 for each in sources]
+        days = sorted({lines[place][1] for place in places if place >= 0})
+        return f" from day {days[0]} to day {days[-1]}" if len(days) > 1 else ""
+
+    def members(self, arm: PlantSet, day: int) -> frozenset[str]:
+        """The plants of an arm that had not been moved to another tub by a day: from there they count for none."""
+        if arm.kind not in ("by_group", "by_tub"):
+            return arm.plants
+        moved = {plant: self.roster.moved_on(plant) for plant in arm.plants}
+        return frozenset(plant for plant, event in moved.items() if event is None or event.day.first > day)
 
     def picks_of(self, plants: frozenset[str]) -> tuple[Pick, ...]:
         """The picks that came of some plants alone."""

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from sitegen.core.facts.figure import Per, Rate, figures
 from sitegen.core.facts.indices import DailyRange
 from sitegen.core.records.rows import Addition, Reading, Watering
 from sitegen.core.records.setup import LampUse
@@ -96,6 +97,11 @@ def _water(log: Log) -> Iterator[Known | None]:
                 who=log.who(plants),
                 ranks=topics("total"),
             )
+        for rate in figures(tub.uptake):
+            per_day = isinstance(rate.value, Rate) and rate.value.per is Per.DAY
+            if per_day and rate.value.amount.dimension is Dimension.VOLUME:
+                more = {"plants": plants, "who": log.who(plants) if several else "", "ranks": topics("daily")}
+                yield amount(rate.value.amount, "water a day", {"water"}, sources=rate.rows, **more)
         for dosing in (*tub.doses, *tub.adjusted):
             yield of_figure(
                 dosing.total,

@@ -35,22 +35,30 @@ def known_spans(log: Log) -> tuple[Known, ...]:
     return (*_between(log), *_of_arms(log), *_between_arms(log), *_packet(log), *_lengths(log))
 
 
-def _key_days(log: Log, plants: frozenset[str] | None) -> Iterator[KeyDay]:
-    """The days from which one counts, of some plants or of all."""
+def _key_days(log: Log, arm: PlantSet | None) -> Iterator[KeyDay]:
+    """The days from which one counts, of an arm or of all; a plant that was moved counts for none from there."""
+    plants = arm.plants if arm else None
+
+    def of_arm(plant: str, day: Day) -> bool:
+        return arm is None or plant in log.members(arm, day.last)
+
     if log.sown is not None:
         yield KeyDay(log.sown, "sowing", topics("sow"))
     if log.transplanted is not None:
         yield KeyDay(log.transplanted, "transplanting", topics("transplant"))
     for stage in log.facts.milestones:
         arrived = [each for each in log.arrivals(stage, plants or log.every) if each.day is not None]
-        days = [Day.on(each.day.last) for each in arrived if each.day is not None]
+        days = [Day.on(each.day.last) for each in arrived if each.day and of_arm(each.plant, each.day)]
         if plants is None and isinstance(stage.first.value, Day):
             days = [stage.first.value]
         if days:
             noun = stage.name.replace("_", " ").removeprefix("first ")
             yield KeyDay(min(days), f"first {noun}", topics(f"stage:{stage.name}"), topics("first"))
     picks = [
-        day for day, rows in log.pick_days() if plants is None or any(set(p.which.ids) & plants for p in rows)
+        day
+        for day, rows in log.pick_days()
+        if plants is None
+        or any(each in plants and of_arm(each, day) for row in rows for each in row.which.ids)
     ]
     if picks:
         yield KeyDay(picks[0], "first pick", topics("harvest"), topics("first"))
@@ -89,7 +97,7 @@ def _between(log: Log) -> Iterator[Known]:
 
 def _of_arms(log: Log) -> Iterator[Known]:
     for arm in log.sets:
-        for one, other in combinations(list(_key_days(log, arm.plants)), 2):
+        for one, other in combinations(list(_key_days(log, arm)), 2):
             if (found := _span(one, other, arm.plants, arm.label)) is not None:
                 yield found
 
@@ -99,7 +107,7 @@ def _between_arms(log: Log) -> Iterator[Known]:
     for one, other in combinations(log.distinct_arms, 2):
         if one.plants & other.plants:
             continue
-        mine, theirs = ({day.what: day for day in _key_days(log, arm.plants)} for arm in (one, other))
+        mine, theirs = ({day.what: day for day in _key_days(log, arm)} for arm in (one, other))
         for what, day in mine.items():
             if what in theirs and day.ranks:
                 yield _sooner(one, other, day, theirs[what])
@@ -146,10 +154,10 @@ def _packet(log: Log) -> Iterator[Known]:
             constant=True,
         )
     timing = log.facts.harvest.timing
-    value = timing.claim.value
-    if isinstance(value, Quantity) and value.high is not None:
-        low, high = sorted((abs(value.low), abs(value.high)))
-        sooner = value.high < 0
+    by_packet = timing.claim.value
+    if isinstance(by_packet, Quantity) and by_packet.high is not None:
+        low, high = sorted((abs(by_packet.low), abs(by_packet.high)))
+        sooner = by_packet.high < 0
         what = "first pick before the packet's day:" if sooner else "first pick after the packet's day:"
         yield Known(
             Kind.DAYS,

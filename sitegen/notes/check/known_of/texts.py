@@ -14,7 +14,7 @@ from sitegen.notes.check.known_of.log import Log, stems, topics
 from sitegen.notes.check.spoken import claims_in
 
 _TOPIC_OF = {"taste": "taste", "trouble": "trouble", "lost": "lost"}
-_KINDS = frozenset({Kind.AMOUNT, Kind.COUNT, Kind.PART, Kind.DAYS})
+_KINDS = frozenset({Kind.AMOUNT, Kind.COUNT, Kind.PART, Kind.DAYS, Kind.NUMBER})
 
 
 def known_texts(log: Log, language: str) -> tuple[Known, ...]:
@@ -40,5 +40,6 @@ def _of(log: Log, event: Event, language: str) -> Iterator[Known]:
             noun=claim.subject.noun,
             wholes=(reading.of,) if reading.of else (),
             words=stems(event.what),
+            quote=True,
             sources=(event.source,),
         )
