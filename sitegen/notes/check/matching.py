@@ -16,6 +16,7 @@ from sitegen.notes.check.claims import Claim, Hedge, Kind, Reading, Subject
 from sitegen.notes.check.known import Known
 
 NEAR = 0.08  # how far "nearly" and "a little over" reach, as a part of the value; common practice, no source
+ABOUT = 0.02  # the same of "about"
 _EPS = 1e-6
 
 # The topics that an amount of a dimension can be about, and the one that goes without saying.
@@ -150,7 +151,10 @@ def _things(subject: Subject, known: Known) -> tuple[float, int]:
     """The thing counted."""
     if not subject.noun or not known.noun:
         return 0, int(
-            bool(subject.noun in ("person", "tub", "lamp", "leaf", "spot") and known.noun != subject.noun)
+            bool(
+                subject.noun in ("person", "tub", "lamp", "leaf", "spot", "run")
+                and known.noun != subject.noun
+            )
         )
     if subject.noun == known.noun:
         return 3, 0
@@ -165,7 +169,8 @@ def _plants(subject: Subject, known: Known) -> tuple[float, int]:
     if mine is None:
         return (1.5, 0) if theirs is None else (-1.0, 0)
     if theirs is None:
-        return (-1.0, 0) if known.constant or known.kind is Kind.DAY else (-3.0, 1)
+        free = known.constant or known.kind is Kind.DAY or "packet" in known.topics
+        return (-1.0, 0) if free else (-3.0, 1)
     if mine == theirs:
         return 4, 0
     if theirs < mine:
@@ -259,7 +264,9 @@ def _distance(reading: Reading, hedge: Hedge, known: Known) -> tuple[float, bool
 
 def spoken_interval(reading: Reading, hedge: Hedge) -> tuple[float, float]:
     """The values for which a spoken number is right."""
-    half = reading.step / 2 * (2 if hedge is Hedge.ABOUT else 1)
+    half = reading.step / 2
+    if hedge is Hedge.ABOUT:
+        half = max(2 * half, ABOUT * max(abs(reading.low), abs(reading.high)))
     low, high = reading.low - half - _EPS, reading.high + half + _EPS
     if hedge is Hedge.NEARLY:
         return reading.low - max(half, abs(reading.low) * NEAR) - _EPS, high

@@ -191,9 +191,8 @@ class _SentenceClaims:
     def _like_amount(self, measure: Measure) -> tuple[Reading, ...]:
         """The amount that a bare number repeats the unit of: in its sentence, or before it where plants are named."""
         own = [each for each in self.measures if each.kind is Kind.AMOUNT]
-        before = [each for each in own if each.first < measure.first]
         if own:
-            return (before[-1] if before else own[0]).readings
+            return next((each for each in reversed(own) if each.first < measure.first), own[0]).readings
         named = self.spoken.names.in_text(self.text) or self.numbered
         before = self.tokens[measure.first - 1].word if measure.first else ""
         after = self.tokens[measure.after].word if measure.after < len(self.tokens) else "."
@@ -259,7 +258,7 @@ class _SentenceClaims:
         if measure.kind in (Kind.DAY, Kind.DATE):
             day = self._spoken_day(measure)
         few = self.text[self._begin(measure) :][: measure.end - self._begin(measure) + 24]
-        each = ranks_in(few, self.language) & {"each", "daily"}
+        each = ranks_in(few, self.language) & {"each"} | ranks_in(self.text, self.language) & {"daily"}
         words = frozenset(word.lower()[:STEM] for word in _WORD.findall(self.text))
         for date_said in self.dates:  # the first of a month is no first
             words_said = self.text[self.tokens[date_said.first].begin : self.tokens[date_said.after - 1].end]

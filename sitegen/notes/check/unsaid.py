@@ -15,6 +15,9 @@ from sitegen.notes.check.claims import Claim, Hedge, Kind
 from sitegen.notes.check.known_of.log import Log
 from sitegen.notes.check.matching import Match
 
+_BOUNDED = re.compile(
+    r"\b(?:at least|at most|up to|between|mindestens|höchstens|bis zu|zwischen)\b", re.IGNORECASE
+)
 _ABOUT = re.compile(
     r"\b(?:about|around|roughly|some|nearly|almost|not quite|over|etwa|ungefähr|rund|circa|knapp|fast|gut)\b"
 )
@@ -83,7 +86,8 @@ def _whole_span(match: Match) -> bool:
 
 
 def _hedged_up(claim: Claim) -> bool:
-    return claim.hedge in (Hedge.AT_LEAST, Hedge.OVER) or "least" in claim.subject.relations
+    said = claim.hedge in (Hedge.AT_LEAST, Hedge.OVER) or "least" in claim.subject.relations
+    return said or bool(_BOUNDED.search(claim.sentence))
 
 
 def _by(claim: Claim, seen: int) -> str:

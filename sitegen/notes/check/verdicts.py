@@ -76,10 +76,10 @@ class Judge:
             right = _all_parts(claim, found) or _also_right(claim, found) or _quoted(claim, found)
         if right:
             return self._right(claim, right[0], meant)
-        if not relevant(claim.subject, claim.readings[0]) and (
-            claim.kind in (Kind.DAY, Kind.DATE) or claim.subject.noun in _VAGUE
-        ):
+        if not _clear(claim, meant[0]):
             return self._not_placed(claim, found)
+        if claim.sentence.rstrip(" \"'”’»)").endswith("?"):
+            return Verdict(claim, Outcome.NOT_PLACED, "not placed: it is asked, and not said")
         return self._wrong(claim, meant, found)
 
     def _right(self, claim: Claim, match: Match, meant: Sequence[Match]) -> Verdict:
@@ -167,6 +167,16 @@ class Judge:
         return Verdict(claim, Outcome.WRONG, f"wrong: {said}", each[0].known)
 
 
+def _clear(claim: Claim, match: Match) -> bool:
+    """Whether a sentence says enough of its number for it to be wrong: days and counts are of many things."""
+    if claim.kind not in (Kind.DAY, Kind.DATE, Kind.COUNT, Kind.PART):
+        return True
+    if relevant(claim.subject, match.reading) & match.known.topics:
+        return True
+    noun = claim.subject.noun
+    return bool(noun) and noun not in _VAGUE and noun == match.known.noun
+
+
 def _meant(found: Sequence[Match]) -> list[Match]:
     """The values that a claim can mean: those with the best subject."""
     free = [match for match in found if match.conflicts == 0 and not match.known.flaw]
@@ -242,7 +252,7 @@ def _same_thing(claim: Claim, match: Match) -> bool:
     return (
         match.fits
         and match.conflicts == 0
-        and match.known.noun == claim.subject.noun
+        and bool(match.known.noun) == bool(claim.subject.noun)
         and not match.known.flaw
     )
 

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
+from typing import Any
 
 from sitegen.core.facts.figure import Figure
 from sitegen.core.facts.tree import MilestoneFacts
@@ -260,13 +261,13 @@ def _work(log: Log) -> Iterator[Known]:
         if not isinstance(figure.value, Quantity):
             continue
         for noun in nouns:
-            more = {"sources": figure.rows, "constant": True, "ranks": topics("total")}
+            more: dict[str, Any] = {"sources": figure.rows, "constant": True, "ranks": topics("total")}
             yield count(figure.value.low, f"{what}{log.from_to(figure.rows)}", about, noun, **more)
 
 
 def _things(log: Log) -> Iterator[Known]:
     setup = log.setup
-    more = {"constant": True, "sources": (setup.source,)}
+    more: dict[str, Any] = {"constant": True, "sources": (setup.source,)}
     if setup.plants:
         yield count(len(setup.plants), "plants in the set-up", set(), "plant", **more)
         yield count(len(setup.plants), "spots with plants", set(), "spot", **more)

@@ -6,6 +6,7 @@ In: a log. Out: `Known`s of weight, of pieces and of numbers of picks.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from typing import Any
 
 from sitegen.core.facts.figure import NOT_SAID, Named
 from sitegen.core.records.rows import Pick
@@ -66,7 +67,7 @@ def _nothing(log: Log) -> Iterator[Known | None]:
     for plant in log.setup.plant_ids:
         if plant not in given:
             none = Quantity(0.0, 0.0, Dimension.MASS)
-            more = {"plants": frozenset({plant}), "who": plant, "ranks": _TOTAL}
+            more: dict[str, Any] = {"plants": frozenset({plant}), "who": plant, "ranks": _TOTAL}
             yield amount(none, "harvest", {"harvest"}, **more)
 
 

@@ -6,6 +6,7 @@ In: a log. Out: `Known`s.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Any
 
 from sitegen.core.facts.figure import Per, Rate, figures
 from sitegen.core.facts.indices import DailyRange
@@ -45,7 +46,12 @@ def _readings(log: Log) -> Iterator[Known | None]:
         if row.plants:
             plants = frozenset(row.plants) if frozenset(row.plants) != log.every else None
         what = row.name.replace("_", " ")
-        more = {"day": row.day, "plants": plants, "who": log.who(plants), "sources": (row.source,)}
+        more: dict[str, Any] = {
+            "day": row.day,
+            "plants": plants,
+            "who": log.who(plants),
+            "sources": (row.source,),
+        }
         if row.value.dimension is Dimension.COUNT:
             yield count(row.value.low, what, _about(row.name), "leaf", **more)
         else:
@@ -76,7 +82,13 @@ def _largest(
     what = {"height": "tallest", "spread": "widest", "leaves": "most leaves"}[name]
     if row.plants and len(row.plants) == 1 and len(log.every) > 1:
         what = f"{what}, {row.plants[0]},"
-    more = {"day": row.day, "plants": plants, "who": who, "ranks": ranks, "sources": (row.source,)}
+    more: dict[str, Any] = {
+        "day": row.day,
+        "plants": plants,
+        "who": who,
+        "ranks": ranks,
+        "sources": (row.source,),
+    }
     if row.value.dimension is Dimension.COUNT:
         return count(row.value.low, what, {name}, "leaf", **more)
     return amount(row.value, what, {name}, **more)
@@ -98,10 +110,11 @@ def _water(log: Log) -> Iterator[Known | None]:
                 ranks=topics("total"),
             )
         for rate in figures(tub.uptake):
-            per_day = isinstance(rate.value, Rate) and rate.value.per is Per.DAY
-            if per_day and rate.value.amount.dimension is Dimension.VOLUME:
-                more = {"plants": plants, "who": log.who(plants) if several else "", "ranks": topics("daily")}
-                yield amount(rate.value.amount, "water a day", {"water"}, sources=rate.rows, **more)
+            value = rate.value.amount if isinstance(rate.value, Rate) and rate.value.per is Per.DAY else None
+            if value is not None and value.dimension is Dimension.VOLUME:
+                who = log.who(plants) if several else ""
+                more: dict[str, Any] = {"plants": plants, "who": who, "ranks": topics("daily")}
+                yield amount(value, "water a day", {"water"}, sources=rate.rows, **more)
         for dosing in (*tub.doses, *tub.adjusted):
             yield of_figure(
                 dosing.total,
@@ -135,7 +148,12 @@ def _feed(log: Log) -> Iterator[Known | None]:
         if row.amount is not None:
             plants = log.plants_of(row.which, row.tub, row.day.first)
             what = names.get(row.product, row.product)
-            more = {"day": row.day, "plants": plants, "who": log.who(plants), "sources": (row.source,)}
+            more: dict[str, Any] = {
+                "day": row.day,
+                "plants": plants,
+                "who": log.who(plants),
+                "sources": (row.source,),
+            }
             yield amount(row.amount, what, {"feed"}, **more)
     for routine in log.rows.routines:
         if routine.amount is not None:
@@ -178,7 +196,7 @@ def _climate(log: Log) -> Iterator[Known | None]:
         if isinstance(value, Quantity) and value.high is not None and not daily:
             for bound, rank in ((value.high, "max"), (value.low, "min")):
                 said = exactly(bound, dimension, value.step)
-                more = {"ranks": topics(rank, "total"), "sources": figure.rows}
+                more: dict[str, Any] = {"ranks": topics(rank, "total"), "sources": figure.rows}
                 yield amount(said, f"{_EXTREMES[rank]} {topic}", {topic}, **more)
     yield of_figure(climate.energy, "current used by lamps", {"energy", "power"}, ranks=topics("total"))
     if len(climate.tubs) > 1:
