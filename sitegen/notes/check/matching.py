@@ -23,7 +23,7 @@ _EPS = 1e-6
 _CAN_BE: dict[Dimension, tuple[frozenset[str], str]] = {
     Dimension.MASS: (frozenset({"harvest", "feed", "packet", "part:leaf"}), "harvest"),
     Dimension.LENGTH: (frozenset({"height", "spread", "distance", "packet", "headroom"}), "height"),
-    Dimension.VOLUME: (frozenset({"water", "feed", "change", "ph"}), "water"),
+    Dimension.VOLUME: (frozenset({"water", "feed", "change", "ph", "holds"}), "water"),
     Dimension.TEMPERATURE: (frozenset({"air", "water"}), "air"),
     Dimension.CONDUCTIVITY: (frozenset({"ec"}), "ec"),
     Dimension.ACIDITY: (frozenset({"ph"}), "ph"),

@@ -58,7 +58,8 @@ def _days(day: Day | None) -> str:
 def _part(known: Known) -> str:
     whole = f" of {known.wholes[0]}" if known.wholes else ""
     who = f" in {known.who}" if known.who else ""
-    day = f" on {_days(known.day)}" if known.day is not None else ""
+    never = known.low == 0 and not known.sources and known.topics == {"lost"}
+    day = f" on {_days(known.day)}" if known.day is not None and not never else ""
     if known.kind is Kind.SCORE:
         return f"{known.what} {known.low:g}{whole}{day}"
     return f"{known.low:g}{whole} {known.what}{who}{day}"

@@ -239,7 +239,13 @@ class _SentenceClaims:
         begin, end = self._clause(measure)
         inside = [day for day in days if begin <= self._begin(day) < end]
         before = [day for day in days if day.first < measure.first]
-        return next(iter(inside or before[-1:] or days), None)
+        later = [day for day in days if self._alone(day)]
+        return next(iter(inside or before[-1:] or later), None)
+
+    def _alone(self, day: Measure) -> bool:
+        """Whether a day stands in a clause without another number, and so may be that of the whole sentence."""
+        begin, end = self._clause(day)
+        return all(each is day or not begin <= self._begin(each) < end for each in self.measures)
 
     def _spoken_day(self, measure: Measure) -> SpokenDay:
         reading = measure.readings[0]

@@ -68,6 +68,7 @@ _TOPICS: dict[str, _Table] = {
         "part:leaf": r"leaves|leaf",
         "end": r"ended|end of the run|clear(?:ed|ing)|stopped|finished",
         "visit": r"visit\w*|entries",
+        "holds": r"holds?|capacity|reservoirs?",
         "harvest": r"first (?:ripe )?(?:tomato(?:es)?|peppers?|beans?|pods?|fruits?|radish(?:es)?|leaves|ones)"
         r"|pick(?:s|ed|ing|ings)?|harvest\w*|yield\w*|gave|give[sn]?|made|produced?|cuts?|weigh\w*"
         r"|on the scale|crop",
@@ -124,6 +125,7 @@ _TOPICS: dict[str, _Table] = {
         "part:leaf": r"blätter\w*|blatt",
         "end": r"beendet|ende|geräumt|abgeräumt|aufgehört",
         "visit": r"besuch\w*|einträge?n?",
+        "holds": r"fass(?:en|t)|fässt|fassungsvermögen|inhalt",
         "harvest": r"erste[nrs]? (?:reifen? )?(?:tomaten?|früchte?|frucht|paprika|bohnen?|radieschen|blätter)"
         r"|geerntet|ernte\w*|gepflückt|pflück\w*|abgeschnitten|schnitt|ergab\w*|brachten?|gab(?:en)?|wog(?:en)?"
         r"|gewogen|ertrag\w*|auf der waage",
@@ -152,7 +154,7 @@ _RANKS: dict[str, _Table] = {
         "mean": r"durchschnitt\w*|im schnitt|im mittel",
         "max": r"größte\w*|höchste\w*|höchstens|meisten?|wärmste\w*|heißeste\w*|bis zu|maximal|rekord|beste\w*",
         "min": r"kleinste\w*|niedrigste\w*|kälteste\w*|leichteste\w*|minimal",
-        "daily": r"(?:am|pro|jeden) tag|täglich",
+        "daily": r"(?:pro|jeden) tag|täglich",
         "each": r"je|jeweils|jede[rs]?|pro pflanze",
         "turned": r"wurden?|begann\w*|begonnen|fing\w*|öffnete\w*|angefangen",
         "survive": r"überleb\w*|durchgekommen|geschafft",

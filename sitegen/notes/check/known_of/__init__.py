@@ -8,6 +8,7 @@ from sitegen.notes.check.known_of.arms import known_of_arms
 from sitegen.notes.check.known_of.counts import known_counts
 from sitegen.notes.check.known_of.days import known_days
 from sitegen.notes.check.known_of.figures import known_figures
+from sitegen.notes.check.known_of.gear import known_gear
 from sitegen.notes.check.known_of.harvest import known_harvest
 from sitegen.notes.check.known_of.log import Log
 from sitegen.notes.check.known_of.readings import known_readings
@@ -21,6 +22,7 @@ def everything_known(facts: Facts, language: str) -> tuple[Known, ...]:
     return (
         *known_harvest(log),
         *known_readings(log),
+        *known_gear(log),
         *known_counts(log),
         *known_days(log),
         *known_spans(log),

@@ -50,7 +50,7 @@ def _events(log: Log) -> Iterator[Known]:
         if event.deed not in _DEEDS:
             continue
         what, about = _DEEDS[event.deed]
-        plants = log.plants_of(event.which, "" if event.deed is Deed.MOVE else event.tub, event.day.first)
+        place = log.place(event.which, "" if event.deed is Deed.MOVE else event.tub)
         words = stems(event.what)
         said = (
             f"{what} ({event.what})"
@@ -62,10 +62,9 @@ def _events(log: Log) -> Iterator[Known]:
             event.day,
             said,
             about,
-            plants=plants,
-            who=log.who(plants),
             words=words,
             sources=(event.source,),
+            **place,
             seen=_look_before(event, last),
             ranks=topics("first") if first else topics(),
         )
@@ -164,10 +163,8 @@ def _stage(
 
 def _lights(log: Log) -> Iterator[Known]:
     for light in log.rows.lights:
-        plants = log.plants_of(None, light.tub, light.day.first)
-        yield on_day(
-            light.day, "lamp set", {"light"}, plants=plants, who=log.who(plants), sources=(light.source,)
-        )
+        place = log.place(None, light.tub)
+        yield on_day(light.day, "lamp set", {"light"}, sources=(light.source,), **place)
 
 
 def _readings(log: Log) -> Iterator[Known]:

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import Any
 
-from sitegen.core.facts.figure import NOT_SAID, Named
+from sitegen.core.facts.figure import NOT_SAID, Named, Share
 from sitegen.core.records.rows import Pick
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, exactly, total
@@ -220,7 +220,11 @@ def _spoilt(log: Log) -> Iterator[Known]:
 
 
 def _shares(log: Log) -> Iterator[Known | None]:
-    """Which part of the harvest had been picked by each day."""
+    """Which part of the seeds came up, and which part of the harvest had been picked by each day."""
+    up = log.facts.germination.share
+    if isinstance(up.value, Share):
+        share = exactly(100 * up.value.part / up.value.whole, Dimension.SHARE)
+        yield amount(share, "of the seeds up", {"sprouted"}, sources=up.rows)
     whole = log.facts.harvest.total.value
     if not isinstance(whole, Quantity) or whole.high is None or whole.low <= 0:
         return

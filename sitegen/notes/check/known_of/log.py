@@ -102,14 +102,24 @@ class Log:
         named = next((each.label for each in self.sets if each.plants == plants), "")
         return named or ", ".join(plant for plant in self.setup.plant_ids if plant in plants)
 
-    def plants_of(self, which: Which | None, tub: str = "", day: int = 0) -> frozenset[str] | None:
+    def plants_of(self, which: Which | None, tub: str = "") -> frozenset[str] | None:
         """The plants of a record; those of its tub where it names none, None where it is of all or says nothing."""
         if which is not None and which.ids:
             plants = frozenset(which.ids) & self.every
             return None if plants == self.every else plants
-        if tub and len(self.setup.tubs) > 1:
-            return frozenset(plant for plant in self.setup.plant_ids if self.roster.tub_of(plant, day) == tub)
-        return None
+        return self.in_tub(tub) if tub else None
+
+    def in_tub(self, tub: str) -> frozenset[str] | None:
+        """The plants that a tub began with, by which it is spoken of; None where it is the only one."""
+        if len(self.setup.tubs) < 2:
+            return None
+        return frozenset(plant.id for plant in self.setup.plants if plant.tub == tub)
+
+    def place(self, which: Which | None, tub: str) -> dict[str, Any]:
+        """The plants of a record and their name: that of a tub where it is of one."""
+        plants = self.plants_of(which, tub)
+        named = which is not None and bool(which.ids)
+        return {"plants": plants, "who": tub_words(tub) if plants and tub and not named else self.who(plants)}
 
     @cached_property
     def transplanted(self) -> Day | None:

@@ -1,4 +1,4 @@
-"""Readings, water, feed, lamps, climate and what the set-up says, as amounts.
+"""Readings of plants, of tubs and of sensors, as amounts.
 
 In: a log. Out: `Known`s.
 """
@@ -24,15 +24,7 @@ _TALL = frozenset({"height", "spread", "leaves"})
 
 def known_readings(log: Log) -> tuple[Known, ...]:
     """All of it."""
-    found = (
-        *_readings(log),
-        *_tallest(log),
-        *_water(log),
-        *_feed(log),
-        *_lamps(log),
-        *_climate(log),
-        *_setup(log),
-    )
+    found = (*_readings(log), *_tallest(log), *_climate(log))
     return tuple(each for each in found if each is not None)
 
 
@@ -42,16 +34,12 @@ def _about(name: str) -> set[str]:
 
 def _readings(log: Log) -> Iterator[Known | None]:
     for row in log.rows.readings:
-        plants = log.plants_of(row.which, row.tub, row.day.first)
-        if row.plants:
+        place = log.place(row.which, row.tub)
+        if row.plants and not row.tub:
             plants = frozenset(row.plants) if frozenset(row.plants) != log.every else None
+            place = {"plants": plants, "who": log.who(plants)}
         what = row.name.replace("_", " ")
-        more: dict[str, Any] = {
-            "day": row.day,
-            "plants": plants,
-            "who": log.who(plants),
-            "sources": (row.source,),
-        }
+        more: dict[str, Any] = {"day": row.day, "sources": (row.source,), **place}
         if row.value.dimension is Dimension.COUNT:
             yield count(row.value.low, what, _about(row.name), "leaf", **more)
         else:
@@ -81,7 +69,7 @@ def _largest(
     row = max(rows, key=lambda each: each.value.low)
     what = {"height": "tallest", "spread": "widest", "leaves": "most leaves"}[name]
     if row.plants and len(row.plants) == 1 and len(log.every) > 1:
-        what = f"{what}, {row.plants[0]},"
+        what = f"{what} ({row.plants[0]})"
     more: dict[str, Any] = {
         "day": row.day,
         "plants": plants,
@@ -92,95 +80,6 @@ def _largest(
     if row.value.dimension is Dimension.COUNT:
         return count(row.value.low, what, {name}, "leaf", **more)
     return amount(row.value, what, {name}, **more)
-
-
-def _water(log: Log) -> Iterator[Known | None]:
-    solution = log.facts.solution
-    yield of_figure(solution.water, "water in all", {"water"}, ranks=topics("total"))
-    several = len(solution.tubs) > 1
-    for tub in solution.tubs:
-        plants = _in_tub(log, tub.key) if several else None
-        if several:
-            yield of_figure(
-                tub.water,
-                "water in all",
-                {"water"},
-                plants=plants,
-                who=log.who(plants),
-                ranks=topics("total"),
-            )
-        for rate in figures(tub.uptake):
-            value = rate.value.amount if isinstance(rate.value, Rate) and rate.value.per is Per.DAY else None
-            if value is not None and value.dimension is Dimension.VOLUME:
-                who = log.who(plants) if several else ""
-                more: dict[str, Any] = {"plants": plants, "who": who, "ranks": topics("daily")}
-                yield amount(value, "water a day", {"water"}, sources=rate.rows, **more)
-        for dosing in (*tub.doses, *tub.adjusted):
-            yield of_figure(
-                dosing.total,
-                f"{dosing.label.name} in all",
-                {"feed"},
-                plants=plants,
-                who=log.who(plants) if several else "",
-                ranks=topics("total"),
-            )
-    for row in log.rows.of(Watering):
-        if row.amount is not None:
-            plants = log.plants_of(row.which, row.tub, row.day.first)
-            yield amount(
-                row.amount,
-                "water",
-                {"water"},
-                day=row.day,
-                plants=plants,
-                who=log.who(plants),
-                sources=(row.source,),
-            )
-
-
-def _in_tub(log: Log, key: str) -> frozenset[str]:
-    return frozenset(plant.id for plant in log.setup.plants if plant.tub == key)
-
-
-def _feed(log: Log) -> Iterator[Known | None]:
-    names = {product.id: product.name for product in log.setup.products}
-    for row in log.rows.of(Addition):
-        if row.amount is not None:
-            plants = log.plants_of(row.which, row.tub, row.day.first)
-            what = names.get(row.product, row.product)
-            more: dict[str, Any] = {
-                "day": row.day,
-                "plants": plants,
-                "who": log.who(plants),
-                "sources": (row.source,),
-            }
-            yield amount(row.amount, what, {"feed"}, **more)
-    for routine in log.rows.routines:
-        if routine.amount is not None:
-            what = f"{names.get(routine.product, routine.product)}, {routine.often}"
-            yield amount(routine.amount, what, {"feed"}, day=routine.day, sources=(routine.source,))
-
-
-def _lamps(log: Log) -> Iterator[Known | None]:
-    for tub in log.setup.tubs:
-        plants = _in_tub(log, tub.id) if len(log.setup.tubs) > 1 else None
-        if tub.light:
-            yield from _lamp(log, tub.light, plants, None)
-    for light in log.rows.lights:
-        plants = log.plants_of(None, light.tub, light.day.first)
-        yield from _lamp(log, light.use, plants, light.day)
-
-
-def _lamp(log: Log, use: LampUse, plants: frozenset[str] | None, day: Day | None) -> Iterator[Known | None]:
-    who = log.who(plants)
-    if use.lamp and use.lamp.power:
-        yield amount(use.lamp.power, use.lamp.name, {"power", "light"}, plants=plants, who=who, constant=True)
-    if use.hours:
-        yield amount(use.hours, "light a day", {"light"}, plants=plants, who=who, day=day)
-    if use.distance:
-        yield amount(
-            use.distance, "lamp above the plants", {"distance", "light"}, plants=plants, who=who, day=day
-        )
 
 
 def _climate(log: Log) -> Iterator[Known | None]:
@@ -198,18 +97,6 @@ def _climate(log: Log) -> Iterator[Known | None]:
                 said = exactly(bound, dimension, value.step)
                 more: dict[str, Any] = {"ranks": topics(rank, "total"), "sources": figure.rows}
                 yield amount(said, f"{_EXTREMES[rank]} {topic}", {topic}, **more)
-    yield of_figure(climate.energy, "current used by lamps", {"energy", "power"}, ranks=topics("total"))
-    if len(climate.tubs) > 1:
-        for tub in climate.tubs:
-            plants = _in_tub(log, tub.key)
-            yield of_figure(
-                tub.energy,
-                "current used",
-                {"energy", "power"},
-                plants=plants,
-                who=log.who(plants),
-                ranks=topics("total"),
-            )
 
 
 _EXTREMES = {"max": "highest", "min": "lowest", "mean": "mean"}
@@ -227,34 +114,3 @@ def _range(daily: tuple[DailyRange, ...], topic: str, dimension: Dimension) -> I
             ranks = topics(rank, "total") if over else topics(rank)
             said = exactly(value, dimension, 0.1)
             yield amount(said, f"{_EXTREMES[rank]} {topic}", {topic}, day=Day.on(each.day), ranks=ranks)
-
-
-def _setup(log: Log) -> Iterator[Known | None]:
-    setup = log.setup
-    for tub in setup.tubs:
-        plants = _in_tub(log, tub.id) if len(setup.tubs) > 1 else None
-        if tub.system.reservoir:
-            yield amount(
-                tub.system.reservoir,
-                f"{tub.system.name} holds",
-                {"water", "change"},
-                plants=plants,
-                who=log.who(plants),
-                constant=True,
-            )
-    if setup.seed and setup.seed.claims.height:
-        source = (setup.at("seed"),)
-        yield amount(
-            setup.seed.claims.height,
-            "height by the packet",
-            {"packet", "height"},
-            sources=source,
-            constant=True,
-        )
-    if setup.seed and setup.seed.claims.germination:
-        yield amount(
-            setup.seed.claims.germination, "germination by the packet", {"packet", "sprouted"}, constant=True
-        )
-    yield of_figure(
-        log.facts.growth.headroom, "room left below the lamp", {"headroom", "height"}, constant=True
-    )
