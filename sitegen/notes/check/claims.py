@@ -93,7 +93,10 @@ class Subject:
 
 @dataclass(frozen=True, slots=True)
 class Claim:
-    """One number that was spoken, with its readings; `at` is its time in seconds."""
+    """One number that was spoken, with its readings; `at` is its time in seconds.
+
+    `told` marks a day that other claims of its sentence are of: it is not held by itself where one of them has a day.
+    """
 
     words: str
     sentence: str
@@ -102,6 +105,7 @@ class Claim:
     subject: Subject = field(default_factory=Subject)
     at: float | None = None
     line: int = 1
+    told: bool = False
 
     @property
     def kind(self) -> Kind:

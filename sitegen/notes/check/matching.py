@@ -51,6 +51,7 @@ _ALIKE = (
 _NARROW = frozenset({"mean", "first", "last", "min"})  # ranks that only a value of that rank can have
 _OF_DAYS = frozenset({"first", "last", "total", "max"})
 _OF_VALUES = frozenset({"total", "mean", "max", "min", "survive", "daily"})
+LIVING = ("sprouted", "lost", "spoilt", "stage:")  # topics of what plants do
 _FROM = frozenset({"sow", "transplant", "packet", "end"})  # from where days are counted
 
 
@@ -142,9 +143,16 @@ def _topics(subject: Subject, reading: Reading, known: Known) -> tuple[float, in
     score += 0.5 * len((subject.wide - mine) & theirs)
     if reading.kind is Kind.DAYS and (mine & _FROM) and not mine & _FROM & theirs:
         return score - 4, 1
-    clash = bool(mine and theirs and not shared)
+    clash = bool(mine and theirs and not shared) or _another(reading, mine | subject.wide, known)
     foreign = not mine and any(topic.startswith(("figure:", "packet")) for topic in theirs)
     return (score - 4, 1) if clash or foreign else (score, 0)
+
+
+def _another(reading: Reading, mine: frozenset[str], known: Known) -> bool:
+    """Whether a value is of something else: a plant of the set-up, or what the packet says."""
+    if reading.kind in (Kind.COUNT, Kind.PART) and known.noun == "plant" and not known.topics:
+        return any(topic.startswith(LIVING) for topic in mine)
+    return reading.kind is Kind.AMOUNT and "packet" in known.topics and "packet" not in mine
 
 
 def _things(subject: Subject, known: Known) -> tuple[float, int]:
@@ -228,6 +236,8 @@ def _ranks(subject: Subject, known: Known) -> tuple[float, int]:
     score = 2 * len(shared) - 1.5 * len(missing)
     score -= 0.5 * len(known.ranks - mine - {"total", "first", "last", "max"})
     narrow = bool(missing & _NARROW) and bool(known.ranks or "mean" in missing)
+    if known.series and known.kind is Kind.AMOUNT and "total" not in mine:
+        score -= 1.6  # what was picked on a day comes before what had been picked by then
     untold = bool("mean" in known.ranks and not mine & {"mean"} and "each" not in subject.ranks)
     daily = known.kind is Kind.AMOUNT and known.dimension is not Dimension.DURATION
     if daily and ("daily" in mine) != ("daily" in known.ranks):
@@ -253,11 +263,15 @@ def _distance(reading: Reading, hedge: Hedge, known: Known) -> tuple[float, bool
         return abs(reading.low - known.low) + abs(reading.of - known.wholes[0]), False
     if known.kind is Kind.DAY and known.day is not None and known.day.before:
         return max(0.0, low - known.low, 0.0), False
-    values = [known.low] if known.high is None or known.high == known.low else [known.low, known.high]
+    bounds = [known.low] if known.high is None or known.high == known.low else [known.low, known.high]
     if known.kind is Kind.MORE and known.least:
-        values = [known.low]
-    off = min(_outside(value, low, high) for value in values)
-    if off > 0 and len(values) == 2 and values[0] < low and high < values[1]:
+        bounds = [known.low]
+    if len(bounds) == 2 and reading.low != reading.high:
+        half = reading.step / 2 + _EPS
+        gaps = (abs(reading.low - bounds[0]), abs(reading.high - bounds[1]))
+        return max(0.0, *(gap if gap > half else 0.0 for gap in gaps)), True
+    off = min(_outside(value, low, high) for value in bounds)
+    if off > 0 and len(bounds) == 2 and known.least and bounds[0] < low and high < bounds[1]:
         return 0.0, True
     return off, off == 0 and not known.bounded
 

@@ -240,6 +240,8 @@ class Reader:
     def _amount(self, index: int) -> Measure | None:
         number = self.numbers[index]
         upper = self._range_to(index, between=self._word(number.first - 1) in _BETWEEN)
+        if upper is not None and self._word(number.first - 1) in ("from", "von"):
+            upper = None  # a change, from one value to another
         units, end = self._units(index if upper is None else upper)
         if not units:
             upper = None

@@ -6,7 +6,7 @@ In: a transcript, facts. Out: `Checked`. What is wrong cannot be unsaid: the rep
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -15,6 +15,7 @@ from sitegen.core.facts.tree import Facts
 from sitegen.core.findings.finding import Finding
 from sitegen.core.language.text import clock, plural
 from sitegen.core.language.wording import Wording
+from sitegen.notes.check.claims import Claim
 from sitegen.notes.check.known_of import Log, everything_known
 from sitegen.notes.check.saying import named
 from sitegen.notes.check.spoken import Spoken, claims_in
@@ -110,5 +111,23 @@ def check_narration(path: Path, facts: Facts, wording: Wording, language: str, t
     run = facts.run
     in_title = claims_in(title, run, language) if title else ()
     spoken = Spoken(run, language).claims(transcript.sentences)
-    verdicts = tuple(judge.verdict(claim) for claim in (*in_title, *spoken))
-    return Checked(verdicts, transcript.findings, len(in_title), wording)
+    of_title = held(judge, in_title)
+    return Checked((*of_title, *held(judge, spoken)), transcript.findings, len(of_title), wording)
+
+
+def held(judge: Judge, claims: Iterable[Claim]) -> tuple[Verdict, ...]:
+    """The verdicts on claims, without the days that a verdict on another number of their sentence tells."""
+    verdicts = [judge.verdict(claim) for claim in claims]
+    told = {
+        (each.claim.sentence, each.claim.subject.day)
+        for each in verdicts
+        if not each.claim.told
+        and each.known is not None
+        and each.known.day is not None
+        and not each.known.constant
+    }
+    return tuple(
+        each
+        for each in verdicts
+        if not each.claim.told or (each.claim.sentence, each.claim.subject.day) not in told
+    )

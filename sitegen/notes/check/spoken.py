@@ -14,6 +14,7 @@ from sitegen.core.records.rows import Run
 from sitegen.core.values.units import Dimension, unit_named
 from sitegen.notes.check.claims import TWO_SIDES, Claim, Kind, Reading, SpokenDay, Subject
 from sitegen.notes.check.dates import SpokenDate, dates_in
+from sitegen.notes.check.matching import LIVING
 from sitegen.notes.check.measures import SpokenUnit, units_at
 from sitegen.notes.check.names import Name, Names
 from sitegen.notes.check.numbers import SpokenNumber, numbers_in
@@ -23,7 +24,7 @@ from sitegen.notes.check.topics import ranks_in, relations_in, topics_in
 from sitegen.notes.check.transcript import Sentence
 
 _CLAUSE = re.compile(r"[,;:–—]\s|\b(?:but|while|whereas|aber|während|sondern)\b")
-_BY = frozenset({"by", "until", "till", "bis", "zu", "zum", "an"})
+_BY = frozenset({"by", "until", "till", "bis", "zum"})
 _LATER = re.compile(r"[\s-]*(?:later|after that|afterwards|after this|danach|später|darauf)\b", re.IGNORECASE)
 _WORD = re.compile(r"[^\W\d_]{4,}")
 STEM = 6  # letters by which two words are taken for forms of one; common practice, no source
@@ -32,7 +33,6 @@ _LIST = frozenset({",", "and", "und", ".", ";", "against", "gegen"})
 _HAS = frozenset({"has", "have", "had", "hat", "hatte", "haben", "the"})
 _CONSTANT = frozenset({"tub", "lamp", "group", "person"})
 _PRODUCTS = {"acid": "ph", "base": "ph", "treatment": "treat"}
-_LIVING = ("sprouted", "lost", "spoilt", "stage:")
 
 
 @dataclass
@@ -98,7 +98,7 @@ class _SentenceClaims:
         ]
 
     def claims(self) -> Iterator[Claim]:
-        """The claims, in order; a day that others of the sentence are of is a part of them."""
+        """The claims, in order; a day that others of the sentence are of is told by them."""
         resolved = [each for each in map(self._resolved, self.measures) if self._claims_something(each)]
         days = [each for each in resolved if each.kind in (Kind.DAY, Kind.DATE)]
         used: set[int] = set()
@@ -116,7 +116,8 @@ class _SentenceClaims:
         for measure in days:
             if measure.readings[0].high >= 0:
                 self.spoken.day = int(min(measure.readings[0].high, 100_000))
-        yield from (claim for measure, claim in claims if not (measure in days and measure.first in used))
+        for measure, claim in claims:
+            yield replace(claim, told=measure in days and measure.first in used)
 
     def _counted(self, numbers: Sequence[SpokenNumber]) -> tuple[SpokenNumber, ...]:
         """Numbers without articles that are none: those before a unit, and "einer von" six."""
@@ -283,7 +284,7 @@ class _SentenceClaims:
 
 
 def _living(topics: Iterable[str]) -> bool:
-    return any(topic.startswith(_LIVING) for topic in topics)
+    return any(topic.startswith(LIVING) for topic in topics)
 
 
 def _two_sides(names: Iterable[Name]) -> bool:

@@ -17,6 +17,7 @@ _TOPICS: dict[str, _Table] = {
     "en": {
         "lost": r"lost|lose|died?|dies|dead|death|fell over|collapsed|killed|made it(?! (?:to|in))|surviv\w*|alive"
         r"|pulled through|still standing|(?:that|which) left",
+        "unweighed": r"(?:never|not|n['’]t) weighed|never got weighed|unweighed|without (?:being )?weigh\w*",
         "packet": r"packets?|labels?|claim\w*|seed company|supposed to|promis\w*|noted for the seed",
         "stage:flower_bud": r"(?:flower )?buds?(?! (?:light|lamp))",
         "stage:seed_leaves": r"seed leaves|seed leaf|cotyledons?",
@@ -66,7 +67,7 @@ _TOPICS: dict[str, _Table] = {
         "headroom": r"headroom|room left|below the lamp",
         "height": r"tall\w*|heights?|stood at|high",
         "part:leaf": r"leaves|leaf",
-        "end": r"ended|end of the run|clear(?:ed|ing)|stopped|finished",
+        "end": r"(?:was|is|were) over|ended|end of the run|clear(?:ed|ing)|stopped|finished",
         "visit": r"visit\w*|entries",
         "holds": r"holds?|capacity|reservoirs?",
         "harvest": r"first (?:ripe )?(?:tomato(?:es)?|peppers?|beans?|pods?|fruits?|radish(?:es)?|leaves|ones)"
@@ -77,6 +78,7 @@ _TOPICS: dict[str, _Table] = {
     "de": {
         "lost": r"eingegangen|gestorben|starb\w*|verlor\w*|abgestorben|umgefallen|umgekippt|tot|überleb\w*"
         r"|durchgekommen|geschafft",
+        "unweighed": r"(?:nie|nicht|niemals) gewogen|ungewogen",
         "packet": r"packung|(?:samen)?t(?:ü|ue)t(?:e|chen)|versprach\w*|verspr\w*|angabe\w*",
         "stage:flower_bud": r"(?:blüten)?knospen?",
         "stage:seed_leaves": r"keimbl(?:ä|a)tt\w*",
@@ -123,7 +125,7 @@ _TOPICS: dict[str, _Table] = {
         "headroom": r"luft nach oben|platz nach oben",
         "height": r"hoch|höhe|groß\w*|größte?\w*|höchste?\w*|maß|maßen",
         "part:leaf": r"blätter\w*|blatt",
-        "end": r"beendet|ende|geräumt|abgeräumt|aufgehört",
+        "end": r"vorbei|beendet|ende|geräumt|abgeräumt|aufgehört",
         "visit": r"besuch\w*|einträge?n?",
         "holds": r"fass(?:en|t)|fässt|fassungsvermögen|inhalt",
         "harvest": r"erste[nrs]? (?:reifen? )?(?:tomaten?|früchte?|frucht|paprika|bohnen?|radieschen|blätter)"
@@ -187,7 +189,7 @@ _RELATIONS: dict[str, _Table] = {
     },
 }
 
-_TAKES_ITS_WORDS = frozenset({"lost", "packet", "transplant", "change"})
+_TAKES_ITS_WORDS = frozenset({"lost", "packet", "unweighed", "transplant", "change"})
 
 # The thing counted, within three words after a number.
 _NOUNS: dict[str, _Table] = {

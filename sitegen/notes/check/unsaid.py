@@ -37,6 +37,8 @@ class Unsaid:
             return f"“{known.parts.split(':')[0]}” ({known.parts.partition(': ')[2]})"
         if match.bound and not _hedged_up(claim) and not _whole_span(match):
             return self._bound(claim, match)
+        if known.series and known.kind is Kind.PART and (counted := self._counted(claim, match)):
+            return counted
         if claim.kind in (Kind.DAY, Kind.DATE) and known.seen is not None:
             return _by(claim, known.seen)
         value = known.value
@@ -45,6 +47,16 @@ class Unsaid:
         if isinstance(value, Quantity) and value.by_eye and claim.hedge is Hedge.NONE:
             return "that it was judged by eye"
         return ""
+
+    def _counted(self, claim: Claim, match: Match) -> str:
+        """The day on which a count was made, where one was spoken that has no entry."""
+        day, known = claim.subject.day, match.known
+        if day is None or known.day is None or known.low == 0 or known.day.last >= day.first:
+            return ""
+        looked = any(
+            day.first <= entry.day.last and entry.day.first <= day.last for entry in self.log.rows.entries
+        )
+        return "" if looked else f"“by day {known.day}”, when it was counted"
 
     def _bound(self, claim: Claim, match: Match) -> str:
         known = match.known

@@ -70,9 +70,7 @@ def _events(log: Log) -> Iterator[Known]:
         )
         last[event.deed] = event.day.last
         if isinstance(event, Trouble) and event.until is not None:
-            yield on_day(
-                event.until, f"over: {event.what}", ("trouble", "end"), words=words, sources=(event.source,)
-            )
+            yield on_day(event.until, f"over: {event.what}", ("end",), words=words, sources=(event.source,))
 
 
 def _look_before(event: Event, last: dict[Deed, int]) -> int | None:
@@ -89,6 +87,13 @@ def _picks(log: Log) -> Iterator[Known]:
             sum(p.weight.low for p in each) for _, each in days
         ):
             ranks |= topics("max")
+        unweighed = [pick for pick in picks if pick.weight.unweighed]
+        if unweighed:
+            plants = log.plants_of(unweighed[0].which) if len(unweighed) == 1 else None
+            source = tuple(pick.source for pick in unweighed)
+            yield on_day(
+                day, "a pick not weighed", {"unweighed"}, plants=plants, who=log.who(plants), sources=source
+            )
         what = {0: "first pick"}.get(at, "pick")
         yield on_day(day, what, {"harvest"}, ranks=ranks, sources=sources)
     for arm in log.sets:

@@ -244,6 +244,18 @@ def _numbers(log: Log) -> Iterator[Known | None]:
             yield count(
                 value.low, what, {"harvest"}, noun, ranks=_TOTAL, sources=figure.rows, constant=noun == "pick"
             )
+    unweighed = [pick for pick in log.rows.picks if pick.weight.unweighed]
+    if unweighed:
+        places = tuple(pick.source for pick in unweighed)
+        yield count(
+            len(unweighed),
+            "picks not weighed",
+            {"unweighed"},
+            "pick",
+            ranks=_TOTAL,
+            sources=places,
+            constant=True,
+        )
     days = len(list(log.pick_days()))
     if days:
         yield count(days, "days of picking", {"harvest"}, "pick", ranks=_TOTAL, constant=True)
