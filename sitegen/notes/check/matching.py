@@ -150,7 +150,7 @@ def _topics(subject: Subject, reading: Reading, known: Known) -> tuple[float, in
 
 def _another(reading: Reading, mine: frozenset[str], known: Known) -> bool:
     """Whether a value is of something else: a plant of the set-up, or what the packet says."""
-    if reading.kind in (Kind.COUNT, Kind.PART) and known.noun == "plant" and not known.topics:
+    if reading.kind in (Kind.COUNT, Kind.PART) and known.noun in ("plant", "spot") and not known.topics:
         return any(topic.startswith(LIVING) for topic in mine)
     return reading.kind is Kind.AMOUNT and "packet" in known.topics and "packet" not in mine
 
@@ -236,6 +236,13 @@ def _ranks(subject: Subject, known: Known) -> tuple[float, int]:
     score = 2 * len(shared) - 1.5 * len(missing)
     score -= 0.5 * len(known.ranks - mine - {"total", "first", "last", "max"})
     narrow = bool(missing & _NARROW) and bool(known.ranks or "mean" in missing)
+    if (
+        known.kind is Kind.DAYS
+        and "ahead" in subject.relations
+        and known.other is None
+        and "packet" not in known.topics
+    ):
+        return score - 3, 1
     if known.series and known.kind is Kind.AMOUNT and "total" not in mine:
         score -= 1.6  # what was picked on a day comes before what had been picked by then
     untold = bool("mean" in known.ranks and not mine & {"mean"} and "each" not in subject.ranks)
@@ -244,7 +251,7 @@ def _ranks(subject: Subject, known: Known) -> tuple[float, int]:
         return score - 3, 1
     summed = "total" in missing and known.kind is Kind.AMOUNT and known.day is not None and not known.series
     other = ("survive" in known.ranks) != ("survive" in mine) and "lost" in known.topics
-    return score - (1 if untold else 0) - (3 if other else 0), int(narrow or summed or other)
+    return score - (1 if untold else 0) - (3 if other else 0), int(narrow or summed or other or untold)
 
 
 def _whole(reading: Reading, known: Known) -> tuple[float, int]:

@@ -344,7 +344,7 @@ class Reader:
             return self._made(index, (reading,), self._end(index), noun=noun[0] if noun else "")
         following = index + 1
         if (
-            number.form not in ("cardinal", "article")
+            number.form not in ("cardinal", "article", "ordinal")
             or following >= len(self.numbers)
             or following in self.taken
         ):

@@ -119,15 +119,17 @@ def held(judge: Judge, claims: Iterable[Claim]) -> tuple[Verdict, ...]:
     """The verdicts on claims, without the days that a verdict on another number of their sentence tells."""
     verdicts = [judge.verdict(claim) for claim in claims]
     told = {
-        (each.claim.sentence, each.claim.subject.day)
+        _said_of(each.claim)
         for each in verdicts
         if not each.claim.told
         and each.known is not None
         and each.known.day is not None
         and not each.known.constant
     }
-    return tuple(
-        each
-        for each in verdicts
-        if not each.claim.told or (each.claim.sentence, each.claim.subject.day) not in told
-    )
+    return tuple(each for each in verdicts if not each.claim.told or _said_of(each.claim) not in told)
+
+
+def _said_of(claim: Claim) -> tuple[str, int, int] | None:
+    """The sentence of a claim and the day that it is of."""
+    day = claim.subject.day
+    return (claim.sentence, day.first, day.last) if day else None

@@ -11,7 +11,7 @@ from enum import StrEnum
 
 from sitegen.core.findings.finding import Source
 from sitegen.core.values.units import Dimension
-from sitegen.notes.check.claims import Claim, Kind
+from sitegen.notes.check.claims import Claim, Hedge, Kind
 from sitegen.notes.check.known import Known
 from sitegen.notes.check.matching import Match, matches, relevant
 from sitegen.notes.check.saying import difference, named
@@ -208,6 +208,8 @@ def _all_parts(claim: Claim, found: Sequence[Match]) -> list[Match]:
 def _also_right(claim: Claim, found: Sequence[Match]) -> list[Match]:
     """Values with a poorer subject that nothing contradicts, where the claim is tied to plants or to a day."""
     subject = claim.subject
+    if claim.hedge in (Hedge.AT_LEAST, Hedge.OVER, Hedge.UNDER, Hedge.AT_MOST):
+        return []
     tied = subject.plants is not None or subject.day is not None or subject.context is not None
     if claim.kind is Kind.DAYS and subject.relations & {"sooner", "behind"}:
         return [match for match in found if match.fits and match.conflicts == 0 and _compares(match.known)]
