@@ -16,7 +16,12 @@ _TENS = {cardinal(n, "en"): n for n in range(20, 100, 10)} | {"fourty": 40}
 _ORDINALS = {ordinal(n, "en"): n for n in (*range(1, 20), *range(20, 100, 10))}
 _SCALES = {"hundred": 100, "thousand": 1000}
 _DENOMINATORS = {
-    **{"half": 2, "halves": 2, "quarter": 4, "quarters": 4, "third": 3, "thirds": 3},
+    "half": 2,
+    "halves": 2,
+    "quarter": 4,
+    "quarters": 4,
+    "third": 3,
+    "thirds": 3,
     **{f"{ordinal(n, 'en')}{s}": n for n in (5, 6, 7, 8, 9, 10) for s in ("", "s")},
 }
 # Words that make a fraction of "a third": without them it may be the third of a row.

@@ -18,7 +18,8 @@ from sitegen.notes.check.matching import LIVING
 from sitegen.notes.check.measures import SpokenUnit, units_at
 from sitegen.notes.check.names import Name, Names
 from sitegen.notes.check.numbers import SpokenNumber, numbers_in
-from sitegen.notes.check.reading import Measure, Reader, readings_like
+from sitegen.notes.check.reading import Reader, readings_like
+from sitegen.notes.check.sentence_words import Measure
 from sitegen.notes.check.tokens import Token, tokens_of
 from sitegen.notes.check.topics import ranks_in, relations_in, topics_in
 from sitegen.notes.check.transcript import Sentence

@@ -8,15 +8,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from sitegen.core.facts.figure import Per, Rate, figures
 from sitegen.core.facts.indices import DailyRange
-from sitegen.core.records.rows import Addition, Reading, Watering
-from sitegen.core.records.setup import LampUse
+from sitegen.core.records.rows import Reading
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, exactly
 from sitegen.core.values.units import Dimension
 from sitegen.notes.check.known import Known
-from sitegen.notes.check.known_of.log import Log, amount, count, of_figure, topics
+from sitegen.notes.check.known_of.log import Log, amount, count, topics
 
 _TOPICS = {"water_temperature": "water", "air_temperature": "air"}
 _TALL = frozenset({"height", "spread", "leaves"})
