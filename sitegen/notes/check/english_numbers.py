@@ -45,20 +45,24 @@ def read_english(tokens: Sequence[Token], at: int) -> Found | None:
 
 
 def _special(words: Sequence[str]) -> Found | None:
-    first, second = words[0], words[1] if len(words) > 1 else ""
+    first = words[0]
     if first in _TIMES:
         return Found(1, _TIMES[first], 1, "times")
     if first in _NONE:
         return Found(1, 0, 1)
-    if first == "not" and words[1:3] == ["even", "one"]:
-        return Found(3, 0, 1)
-    if first == "not" and second == "a" and len(words) > 2 and words[2] in _NOT_A:
-        return Found(2, 0, 1)
-    if first == "not" and second == "one":
-        return Found(2, 0, 1)
+    if first == "not" and (none := _not_one(words)):
+        return none
     if first == "minus" and (found := _cardinal(words[1:])):
         return Found(found.after + 1, -found.value, found.step)
     return _ordinal(words)
+
+
+def _not_one(words: Sequence[str]) -> Found | None:
+    """`not one`, `not even one`, `not a plant`: none."""
+    if words[1:3] == ["even", "one"]:
+        return Found(3, 0, 1)
+    one = words[1:2] == ["one"] or (words[1:2] == ["a"] and len(words) > 2 and words[2] in _NOT_A)
+    return Found(2, 0, 1) if one else None
 
 
 def _ordinal(words: Sequence[str]) -> Found | None:

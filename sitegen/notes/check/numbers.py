@@ -59,19 +59,23 @@ def _digits(tokens: Sequence[Token], at: int, language: str) -> Found | None:
         return fraction(*FRACTION_SIGNS[word], at + 1)
     if not tokens[at].number:
         return None
+    if slashed := _slashed(tokens, at):
+        return fraction(*slashed, at + 3)
     value, step = written(word, language)
-    after = at + 1
-    if after < len(tokens) and tokens[after].begin == tokens[at].end:
+    return _followed(tokens, at + 1, value) or Found(at + 1, value, step)
+
+
+def _followed(tokens: Sequence[Token], after: int, value: float) -> Found | None:
+    """A number in digits with what makes it an ordinal, or adds a fraction."""
+    if after < len(tokens) and tokens[after].begin == tokens[after - 1].end:
         if tokens[after].word in ("st", "nd", "rd", "th"):
             return Found(after + 1, value, 1, "ordinal")
         if tokens[after].word in FRACTION_SIGNS:
             part, whole = FRACTION_SIGNS[tokens[after].word]
             return Found(after + 1, value + part / whole, 1 / whole)
-    if slashed := _slashed(tokens, at):
-        return fraction(*slashed, at + 3)
     if slashed := _slashed(tokens, after):
         return Found(after + 3, value + slashed[0] / slashed[1], 1 / slashed[1])
-    return Found(after, value, step)
+    return None
 
 
 def _slashed(tokens: Sequence[Token], at: int) -> tuple[int, int] | None:

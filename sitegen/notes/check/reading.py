@@ -24,7 +24,7 @@ _IT = frozenset({"it", "that", "this", "them", "davon", "ihr"})
 _HARVEST = frozenset({"harvest", "crop", "total", "weight", "ernte", "gesamternte"})
 _THE = frozenset({"the", "these", "those", "die", "den", "diese", "diesen"})
 _VERBS = frozenset(
-    [
+    {
         "were",
         "was",
         "had",
@@ -39,18 +39,8 @@ _VERBS = frozenset(
         "died",
         "flowered",
         "bolted",
-        "sprouted",
-        "waren",
-        "war",
-        "hatten",
-        "hatte",
-        "haben",
-        "sind",
-        "ist",
-        "kamen",
-        "blühten",
-        "gingen",
-    ]
+    }
+    | {"sprouted", "waren", "war", "hatten", "hatte", "haben", "sind", "ist", "kamen", "blühten", "gingen"}
 )
 
 
@@ -95,13 +85,15 @@ class Reader(Amounts, Counts):
             return self._after_article(index, found)
         if number.form == "times" or self._word(number.after) in ("times", "mal"):
             return self._times(index)
-        if (amount := self._amount(index)) is not None:
-            return amount
-        if (part := self._part(index)) is not None:
-            return part
-        if number.form == "ordinal" or (number.form == "fraction" and not self._of_the_whole(index)):
-            return None
+        measured = self._amount(index) or self._part(index)
+        if measured is not None or not self._stands_alone(index):
+            return measured
         return self._named(index) or self._money(index) or self._counted(index) or self._bare(index)
+
+    def _stands_alone(self, index: int) -> bool:
+        """Whether a number without a unit says something: ordinals and most fractions do not."""
+        form = self.numbers[index].form
+        return form != "ordinal" and (form != "fraction" or self._of_the_whole(index))
 
     def _of_the_whole(self, index: int) -> bool:
         """Whether a fraction is one of what was just spoken of: `seven tenths of it`."""
@@ -118,7 +110,7 @@ class Reader(Amounts, Counts):
         before = number.first - 1
         if self._word(before) == "-":
             before -= 1
-        if self._word(before) not in DAY_WORDS or number.form not in ("cardinal",):
+        if self._word(before) not in DAY_WORDS or number.form != "cardinal":
             return None
         upper = self._range_to(index, between=self._word(before - 1) in _BETWEEN)
         high = self.numbers[upper].value if upper is not None else number.value

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
@@ -34,7 +34,7 @@ class Checked:
     claims: tuple[Verdict, ...] = ()
     findings: tuple[Finding, ...] = ()
     titled: int = 0
-    wording: Wording = Wording()
+    wording: Wording = field(default_factory=Wording)
 
     def text(self) -> str:
         """The report."""

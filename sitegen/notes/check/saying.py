@@ -20,7 +20,7 @@ def named(known: Known, wording: Wording) -> str:
     """A value with what it is, of which plants, on which day."""
     who = f" of {known.who}" if known.who and known.kind not in (Kind.DAY, Kind.PART) else ""
     if known.kind is Kind.DAY:
-        return _day(known, wording)
+        return _day(known)
     if known.kind in (Kind.PART, Kind.SCORE):
         return _part(known)
     if known.kind is Kind.MORE:
@@ -40,7 +40,7 @@ def _value(known: Known, wording: Wording) -> str:
     return f"{known.low:g}"
 
 
-def _day(known: Known, wording: Wording) -> str:
+def _day(known: Known) -> str:
     who = f"{known.who} " if known.who else ""
     on = _days(known.day)
     return f"{who}{known.what} {'' if on.startswith('by') else 'on '}{on}"

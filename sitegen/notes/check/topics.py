@@ -1,7 +1,7 @@
 """The words that say what a number is about, in English and German.
 
-In: text and a language. Out: topics, ranks ("first", "in all"), relations ("later", "more") and the thing that is counted.
-A topic is a deed or a reading of the log, `stage:` with the name of a stage, or `part:` with what was picked.
+In: text and a language. Out: topics, ranks ("first", "in all"), relations ("later", "more"), the thing counted. A topic
+is a deed or a reading of the log, `stage:` with the name of a stage, or `part:` with what was picked.
 """
 
 from __future__ import annotations
@@ -32,7 +32,8 @@ _TOPICS: dict[str, _Table] = {
         "stage:full_root": r"full roots?",
         "stage:bolting": r"bolt(?:ed|ing|s)?|ran up|running up|ran to seed|shot up",
         "stage:first_flower": r"flower(?:s|ed|ing)?|bloom\w*|blossom\w*",
-        "stage:first_fruit": r"(?:set|sets|setting) (?:a |its |their )?(?:first )?fruits?|first fruits?(?! turn)|fruit set|green fruits?",
+        "stage:first_fruit": r"(?:set|sets|setting) (?:a |its |their )?(?:first )?fruits?|first fruits?(?! turn)"
+        r"|fruit set|green fruits?",
         "stage:full_pod": r"full pods?",
         "stage:first_pod": r"(?:first|set) pods?",
         "stage:first_colour": r"(?:fruits? |had |has |have )turn(?:ed|ing)|colou?r(?:ed|ing)?|orange|blush\w*",
@@ -141,7 +142,8 @@ _RANKS: dict[str, _Table] = {
         "last": r"last|final",
         "total": r"in total|in all|altogether|all together|so far|total|overall|came to|comes? to|all picks",
         "mean": r"averag\w*|mean|on average",
-        "max": r"biggest|largest|most|tallest|highest|peak\w*|hit|maximum|warmest|hottest|record|best|up to|at (?:the )?most",
+        "max": r"biggest|largest|most|tallest|highest|peak\w*|hit|maximum|warmest|hottest"
+        r"|record|best|up to|at (?:the )?most",
         "min": r"smallest|lowest|shortest|coldest|coolest|minimum|lightest",
         "each": r"each|apiece|per plant|a plant",
         "daily": r"(?:a|per|each|every) day|daily",

@@ -36,17 +36,12 @@ class Unsaid:
         if known.parts and "part:leaf" in claim.subject.topics:
             return f"“{known.parts.split(':')[0]}” ({known.parts.partition(': ')[2]})"
         if match.bound and not _hedged_up(claim) and not _whole_span(match):
-            return self._bound(claim, match)
+            return self._bound(match)
         if known.series and known.kind is Kind.PART and (counted := self._counted(claim, match)):
             return counted
         if claim.kind in (Kind.DAY, Kind.DATE) and known.seen is not None:
             return _by(claim, known.seen)
-        value = known.value
-        if isinstance(value, Quantity) and value.about and not _ABOUT.search(claim.sentence):
-            return "“about”, as the log does"
-        if isinstance(value, Quantity) and value.by_eye and claim.hedge is Hedge.NONE:
-            return "that it was judged by eye"
-        return ""
+        return _flags(claim, known.value)
 
     def _counted(self, claim: Claim, match: Match) -> str:
         """The day on which a count was made, where one was spoken that has no entry."""
@@ -58,7 +53,7 @@ class Unsaid:
         )
         return "" if looked else f"“by day {known.day}”, when it was counted"
 
-    def _bound(self, claim: Claim, match: Match) -> str:
+    def _bound(self, match: Match) -> str:
         known = match.known
         reason = f" ({known.least}{self._unweighed(match)})" if known.least else ""
         at_low = known.high is None or abs(match.reading.low - known.low) <= abs(
@@ -83,6 +78,15 @@ class Unsaid:
         """Whether a correction of the run's page names the day that was spoken."""
         day = f"{claim.readings[0].low:g}"
         return any(re.search(rf"\b{re.escape(day)}\b", each.text) for each in self.log.setup.corrections)
+
+
+def _flags(claim: Claim, value: object) -> str:
+    """What the log itself says of a value: about, by eye."""
+    if not isinstance(value, Quantity):
+        return ""
+    if value.about and not _ABOUT.search(claim.sentence):
+        return "“about”, as the log does"
+    return "that it was judged by eye" if value.by_eye and claim.hedge is Hedge.NONE else ""
 
 
 def _whole_span(match: Match) -> bool:

@@ -64,19 +64,11 @@ class Judge:
             return Verdict(claim, Outcome.NOT_PLACED, reason)
         found = matches(claim, self.everything)
         meant = _meant(found)
-        if not meant and (quoted := _quoted(claim, found)):
-            return self._right(claim, quoted[0], quoted)
-        if not meant:
-            return self._not_placed(claim, found)
-        if "each" in claim.subject.ranks and (of_each := self._of_each(claim, found)):
+        if meant and "each" in claim.subject.ranks and (of_each := self._of_each(claim, found)):
             return of_each
-        right = _fitting(claim, meant)
-        looks_right = any(match.fits and match.known.flaw and match.conflicts == 0 for match in found)
-        if not right and not looks_right:
-            right = _all_parts(claim, found) or _also_right(claim, found) or _quoted(claim, found)
-        if right:
+        if right := _right_ones(claim, meant, found):
             return self._right(claim, right[0], meant)
-        if not _clear(claim, meant[0]):
+        if not meant or not _clear(claim, meant[0]):
             return self._not_placed(claim, found)
         if claim.sentence.rstrip(" \"'”’»)").endswith("?"):
             return Verdict(claim, Outcome.NOT_PLACED, "not placed: it is asked, and not said")
@@ -184,6 +176,16 @@ def _meant(found: Sequence[Match]) -> list[Match]:
         return []
     best = max(match.score for match in free)
     return [match for match in free if match.score >= best - CLOSE] if best > -1 else []
+
+
+def _right_ones(claim: Claim, meant: Sequence[Match], found: Sequence[Match]) -> list[Match]:
+    """The values that a number is, the best first; none where it is another that only looks right."""
+    if not meant:
+        return _quoted(claim, found)
+    right = _fitting(claim, meant)
+    if right or any(match.fits and match.known.flaw and match.conflicts == 0 for match in found):
+        return right
+    return _all_parts(claim, found) or _also_right(claim, found) or _quoted(claim, found)
 
 
 def _fitting(claim: Claim, meant: Sequence[Match]) -> list[Match]:
