@@ -52,6 +52,7 @@ _NARROW = frozenset({"mean", "first", "last", "min"})  # ranks that only a value
 _OF_DAYS = frozenset({"first", "last", "total", "max"})
 _OF_VALUES = frozenset({"total", "mean", "max", "min", "survive", "daily"})
 LIVING = ("sprouted", "lost", "spoilt", "stage:")  # topics of what plants do
+_BY_THE_DAY = frozenset({Dimension.VOLUME, Dimension.MASS, Dimension.LENGTH})  # also given as so much a day
 _FROM = frozenset({"sow", "transplant", "packet", "end"})  # from where days are counted
 
 
@@ -246,7 +247,7 @@ def _ranks(subject: Subject, known: Known) -> tuple[float, int]:
     if known.series and known.kind is Kind.AMOUNT and "total" not in mine:
         score -= 1.6  # what was picked on a day comes before what had been picked by then
     untold = bool("mean" in known.ranks and not mine & {"mean"} and "each" not in subject.ranks)
-    daily = known.kind is Kind.AMOUNT and known.dimension is not Dimension.DURATION
+    daily = known.kind is Kind.AMOUNT and known.dimension in _BY_THE_DAY
     if daily and ("daily" in mine) != ("daily" in known.ranks):
         return score - 3, 1
     summed = "total" in missing and known.kind is Kind.AMOUNT and known.day is not None and not known.series

@@ -23,6 +23,7 @@ _AND = frozenset(
 _IT = frozenset({"it", "that", "this", "them", "davon", "ihr"})
 _HARVEST = frozenset({"harvest", "crop", "total", "weight", "ernte", "gesamternte"})
 _THE = frozenset({"the", "these", "those", "die", "den", "diese", "diesen"})
+_BEFORE_ONE = frozenset({"", ",", ".", ";", "and", "und", "only", "just", "but", "nur", "day", "that"})
 _VERBS = frozenset(
     {
         "were",
@@ -130,7 +131,7 @@ class Reader(Amounts, Counts):
         if before in ("or", "oder") or (before in _THE and not self.living):
             return None
         one = number.value == 1 and not self.tokens[number.first].number
-        if one and self._word(number.after) not in _VERBS - {"of", "is"}:
+        if one and (self._word(number.after) not in _VERBS - {"of", "is"} or before not in _BEFORE_ONE):
             return None
         return self._made(index, (), self._end(index))
 

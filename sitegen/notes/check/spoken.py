@@ -27,6 +27,8 @@ from sitegen.notes.check.transcript import Sentence
 _CLAUSE = re.compile(r"[,;:–—]\s|\b(?:but|while|whereas|aber|während|sondern)\b")
 _BY = frozenset({"by", "until", "till", "bis", "zum"})
 _LATER = re.compile(r"[\s-]*(?:later|after that|afterwards|after this|danach|später|darauf)\b", re.IGNORECASE)
+_PRONOUN = re.compile(r"\b(?:it|that|they|these|es|das|davon|sie)\b", re.IGNORECASE)
+_SINCE = re.compile(r"\b(?:from|since|after|ab|seit|nach|vom)\b", re.IGNORECASE)
 _WORD = re.compile(r"[^\W\d_]{4,}")
 STEM = 6  # letters by which two words are taken for forms of one; common practice, no source
 _HOTTEST, _COLDEST = 130, -40  # what a bare number beside "hot" can be in degrees of either scale
@@ -38,12 +40,13 @@ _PRODUCTS = {"acid": "ph", "base": "ph", "treatment": "treat"}
 
 @dataclass
 class Spoken:
-    """Reads sentence after sentence: the last day and the last amount spoken of go on to the next."""
+    """Reads sentence after sentence: the day, the topics and the amount spoken of last go on to the next."""
 
     run: Run
     language: str
     names: Names = field(init=False)
     day: int | None = None
+    topics: frozenset[str] = frozenset()
     amount: tuple[Reading, ...] = ()
     products: tuple[tuple[re.Pattern[str], str], ...] = ()
 
@@ -76,7 +79,9 @@ class _SentenceClaims:
         self.language = spoken.language
         self.tokens: tuple[Token, ...] = tokens_of(self.text)
         self.numbers: tuple[SpokenNumber, ...] = self._counted(numbers_in(self.tokens, self.language))
-        self.wide = self._topics_in(self.text)
+        own = self._topics_in(self.text)
+        self.wide = own or (spoken.topics if _PRONOUN.search(self.text) else own)
+        spoken.topics = self.wide
         self.relations = relations_in(self.text, self.language) | ({"least"} if least else frozenset())
         self.numbered, taken = spoken.names.numbered(self.tokens, self.numbers)
         self.dates = dates_in(self.tokens, self.numbers)
@@ -179,6 +184,10 @@ class _SentenceClaims:
             return replace(measure, readings=(reading,), noun=noun)
         if model := self._like_amount(measure):
             return replace(measure, readings=readings_like(number, model))
+        begin, end = self._clause(measure)
+        if topics & {"sow", "transplant"} and _SINCE.search(self.text[begin:end]):
+            reading = Reading(Kind.DAYS, number.value, number.value, 1, Dimension.DAYS)
+            return replace(measure, readings=(reading,))
         if self._degrees(measure, number):
             units = [unit_named(symbol, Dimension.TEMPERATURE) for symbol in ("°C", "°F")]
             bare = [SpokenUnit(unit, unit.symbol) for unit in units if unit is not None]
@@ -224,7 +233,17 @@ class _SentenceClaims:
         begin, end = self._clause(measure)
         compares = measure.kind in (Kind.MORE, Kind.DAYS)
         every = self._all_names(0, len(self.text))
+        if not compares and (near := self._names_before(measure, every)):
+            return near
         return every if compares else (self._all_names(begin, end) or every)
+
+    def _names_before(self, measure: Measure, every: Sequence[Name]) -> tuple[Name, ...]:
+        """Single plants named since the number before this one, where a sentence gives several their own numbers."""
+        if sum(name.single for name in every) < 2:
+            return ()
+        before = [each.end for each in self.measures if each.first < measure.first]
+        begin = max(before, default=0)
+        return tuple(name for name in every if name.single and begin <= name.begin < self._begin(measure))
 
     def _all_names(self, begin: int, end: int) -> tuple[Name, ...]:
         found = self.spoken.names.in_text(self.text[begin:end])

@@ -36,7 +36,7 @@ def _readings(log: Log) -> Iterator[Known | None]:
         if row.plants and not row.tub:
             plants = frozenset(row.plants) if frozenset(row.plants) != log.every else None
             place = {"plants": plants, "who": log.who(plants)}
-        what = row.name.replace("_", " ")
+        what = {"ec": "EC", "ph": "pH"}.get(row.name, row.name.replace("_", " "))
         more: dict[str, Any] = {"day": row.day, "sources": (row.source,), **place}
         if row.value.dimension is Dimension.COUNT:
             yield count(row.value.low, what, _about(row.name), "leaf", **more)
