@@ -24,7 +24,7 @@ from sitegen.measure import ACROSS, run_arms
 from sitegen.memo import Memo
 from sitegen.notes.cards import Card
 from sitegen.notes.chapters import chapters_of, chapters_text, chapters_vtt
-from sitegen.notes.check.report import Checked, check_narration
+from sitegen.notes.check import Checked, check_narration
 from sitegen.notes.data import draft_data
 from sitegen.notes.drafts import Wanted, draft_of
 from sitegen.notes.markdown import markdown
@@ -97,7 +97,8 @@ def cards_of_experiment(root: Path, run: str, today: date) -> tuple[tuple[Card, 
 def checked(found: FoundMaterial, narration: Path, title: str) -> Checked:
     """A narration held against the log."""
     assert found.material is not None
-    return check_narration(narration, found.material.facts, found.material.wording, title)
+    material = found.material
+    return check_narration(narration, material.facts, material.wording, material.wording.language, title)
 
 
 def _chapters(facts: Facts, *, vtt: bool) -> Drafted:

@@ -117,6 +117,8 @@ CODES: dict[str, Severity] = {
     "chapter-late": _E,  # a chapter that begins when the episode has ended
     "chapters-refused": _E,  # chapters that a video host would refuse
     "clip-late": _E,  # a clip that begins when the episode has ended
+    "bad-transcript": _E,  # what was spoken, in a file that cannot be read as captions
+    "bad-caption": _W,  # a caption without a time that can be read
     "clips-at-once": _W,  # two clips that begin at the same time of an episode
     # accounting
     "too-many-sprouted": _E,  # more seedlings than seeds

@@ -1,1 +1,8 @@
-"""What was spoken, held against the log: a narration as text with times, its numbers, and a verdict on each."""
+"""What was spoken, held against the log: claims of a transcript, and the verdict on each.
+
+In: a transcript and the facts of a run. Out: `check_narration`, `Checked`.
+"""
+
+from sitegen.notes.check.report import Checked, check_narration
+
+__all__ = ["Checked", "check_narration"]

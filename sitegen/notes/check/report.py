@@ -1,13 +1,13 @@
-"""The verdicts on a narration as a report: a line for each number, and a line to put into the log for what was wrong.
+"""The report on a narration: a line a claim, with its time, its words and the verdict; the same as data.
 
-In: verdicts. Out: text, data. What was said in a published episode cannot be unsaid: a correction is offered.
+In: a transcript, facts. Out: `Checked`. What is wrong cannot be unsaid: the report offers a line for `corrections`.
 """
 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
@@ -15,84 +15,126 @@ from sitegen.core.facts.tree import Facts
 from sitegen.core.findings.finding import Finding
 from sitegen.core.language.text import clock, plural
 from sitegen.core.language.wording import Wording
-from sitegen.notes.check.transcript import Sentence, read_transcript
-from sitegen.notes.check.verdicts import Outcome, Verdict, verdicts_on
+from sitegen.notes.check.claims import Claim
+from sitegen.notes.check.known_of import Log, everything_known
+from sitegen.notes.check.saying import named
+from sitegen.notes.check.spoken import Spoken, claims_in
+from sitegen.notes.check.transcript import read_transcript
+from sitegen.notes.check.unsaid import Unsaid
+from sitegen.notes.check.verdicts import Judge, Outcome, Verdict
 
 CHECK_FORMAT = 1
-_OUTCOMES: tuple[Outcome, ...] = ("right", "right, say", "wrong", "not placed")
+TITLE = "title"
 
 
 @dataclass(frozen=True, slots=True)
 class Checked:
-    """A narration that was held against the log of an experiment."""
+    """The verdicts on a narration, those on its title first; `findings` say what could not be read."""
 
-    experiment: str
-    verdicts: tuple[Verdict, ...]
+    claims: tuple[Verdict, ...] = ()
     findings: tuple[Finding, ...] = ()
+    titled: int = 0
+    wording: Wording = field(default_factory=Wording)
 
     @property
     def wrong(self) -> tuple[Verdict, ...]:
         """What the log contradicts."""
-        return tuple(each for each in self.verdicts if each.outcome == "wrong")
+        return tuple(verdict for verdict in self.claims if verdict.outcome is Outcome.WRONG)
 
     def text(self) -> str:
-        """A line for each number, in the order in which they were spoken, and a summary."""
-        return "\n".join(self._lines()) + "\n"
+        """The report."""
+        lines = [_line(verdict, titled=n < self.titled) for n, verdict in enumerate(self.claims)]
+        corrections = list(self._corrections())
+        if corrections:
+            lines += [
+                "",
+                "What was said cannot be unsaid. Once the episode is out, under `corrections` of experiment.yaml:",
+            ]
+            lines += corrections
+        return "\n".join([*lines, *([""] if lines else []), self._summary()]) + "\n"
 
-    def _lines(self) -> Iterator[str]:
-        for each in self.verdicts:
-            yield f"{_time(each.sentence)}“{each.claim.text}”: {each.outcome}: {each.why}{_places(each)}"
-            yield f"        {each.sentence.text}"
-        counts = Counter(each.outcome for each in self.verdicts)
-        said = ", ".join(f"{counts[outcome]} {outcome}" for outcome in _OUTCOMES if counts[outcome])
-        yield f"{plural(len(self.verdicts), 'number')}: {said}" if said else "no number was spoken"
-        if self.wrong:
-            yield "\nIf it was published, say so in experiment.yaml; one line for each:"
-            yield "corrections:"
-            yield from (
-                f"  - {{date: YYYY-MM-DD, text: {_quoted(_correction(each))}}}" for each in self.wrong
-            )
+    def _summary(self) -> str:
+        if not self.claims:
+            return "No number was found in it."
+        counts = Counter(verdict.outcome for verdict in self.claims)
+        parts = [
+            f"{counts[Outcome.RIGHT] + counts[Outcome.SAY]} right",
+            *([f"of these {counts[Outcome.SAY]} with something to say"] if counts[Outcome.SAY] else []),
+            f"{counts[Outcome.WRONG]} wrong",
+            f"{counts[Outcome.NOT_PLACED]} not placed",
+        ]
+        return f"{plural(len(self.claims), 'number')}: {', '.join(parts)}."
+
+    def _corrections(self) -> Iterator[str]:
+        for verdict in self.claims:
+            if (
+                verdict.outcome is Outcome.WRONG
+                and verdict.known is not None
+                and "correction" not in verdict.text
+            ):
+                said = " ".join(verdict.claim.words.split()).replace('"', "”")
+                true = named(verdict.known, self.wording).replace('"', "”")
+                yield f'  - {{date: DATE, text: "{true}; not {said}, as said in the episode."}}'
 
     def data(self) -> dict[str, Any]:
         """The same as data."""
         return {
             "format": CHECK_FORMAT,
-            "experiment": self.experiment,
-            "claims": [
-                {
-                    "at": each.sentence.start,
-                    "sentence": each.sentence.text,
-                    "said": each.claim.text,
-                    "verdict": each.outcome,
-                    "why": each.why,
-                    "lines": [str(source) for source in each.sources],
-                }
-                for each in self.verdicts
+            "claims": [_data(verdict, titled=n < self.titled) for n, verdict in enumerate(self.claims)],
+            "findings": [
+                {"code": each.code, "place": str(each.source), "message": each.message, "mend": each.mend}
+                for each in self.findings
             ],
         }
 
 
-def check_narration(path: Path, facts: Facts, wording: Wording, title: str = "") -> Checked:
-    """A narration held against the facts of a run; `title` is that of the episode, checked with it."""
-    sentences, findings = read_transcript(path)
-    spoken = (*((Sentence(title),) if title else ()), *sentences)
-    verdicts = () if findings else verdicts_on(spoken, facts, wording, wording.language)
-    return Checked(facts.id, verdicts, findings)
+def _line(verdict: Verdict, *, titled: bool) -> str:
+    claim = verdict.claim
+    when = TITLE if titled else clock(int(claim.at)) if claim.at is not None else f"line {claim.line}"
+    return f"{when:>7}  {' '.join(claim.words.split())}: {verdict.text}"
 
 
-def _time(sentence: Sentence) -> str:
-    return "" if sentence.start is None else f"{clock(int(sentence.start)):>5}  "
+def _data(verdict: Verdict, *, titled: bool) -> dict[str, Any]:
+    claim = verdict.claim
+    return {
+        "where": TITLE if titled else "narration",
+        "seconds": claim.at,
+        "line": claim.line,
+        "words": claim.words,
+        "sentence": claim.sentence,
+        "kind": str(claim.kind),
+        "verdict": str(verdict.outcome),
+        "text": verdict.text,
+        "lines": [str(source) for source in verdict.sources],
+    }
 
 
-def _places(verdict: Verdict) -> str:
-    lines = list(dict.fromkeys(source.line for source in verdict.sources))[:4]
-    return f" (line {', '.join(map(str, lines))})" if lines else ""
+def check_narration(path: Path, facts: Facts, wording: Wording, language: str, title: str = "") -> Checked:
+    """Hold what was spoken, and a title, against the facts of a run."""
+    transcript = read_transcript(path)
+    judge = Judge(everything_known(facts, wording.language), Unsaid(Log.of(facts), wording))
+    run = facts.run
+    in_title = claims_in(title, run, language) if title else ()
+    spoken = Spoken(run, language).claims(transcript.sentences)
+    of_title = held(judge, in_title)
+    return Checked((*of_title, *held(judge, spoken)), transcript.findings, len(of_title), wording)
 
 
-def _correction(verdict: Verdict) -> str:
-    said = verdict.why.partition("; the number itself")[0]
-    return f"The episode says “{verdict.claim.text}”; {said}."
+def held(judge: Judge, claims: Iterable[Claim]) -> tuple[Verdict, ...]:
+    """The verdicts on claims, without the days that a verdict on another number of their sentence tells."""
+    verdicts = [judge.verdict(claim) for claim in claims]
+    told = {
+        _said_of(each.claim)
+        for each in verdicts
+        if not each.claim.told
+        and each.known is not None
+        and each.known.day is not None
+        and not each.known.constant
+    }
+    return tuple(each for each in verdicts if not each.claim.told or _said_of(each.claim) not in told)
 
 
-def _quoted(text: str) -> str:
-    return '"' + text.replace("\\", "\\\\").replace('"', '\\"') + '"'
+def _said_of(claim: Claim) -> tuple[str, int, int] | None:
+    """The sentence of a claim and the day that it is of."""
+    day = claim.subject.day
+    return (claim.sentence, day.first, day.last) if day else None

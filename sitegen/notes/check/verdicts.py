@@ -1,242 +1,301 @@
-"""The verdict on each number that was spoken: right, right with something to add, wrong by how much, or not placed.
+"""The verdict on a claim: right, right with something to say, wrong by how much, or not placed.
 
-In: sentences, facts. Out: `Verdict`s. A number is held against those of the log that are of its kind and that the
-sentence is about; it is right within half the step in which it was spoken.
+In: claims, all that is known of a run, a wording. Out: `Verdict`s.
 """
 
 from __future__ import annotations
 
-import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Literal
+from enum import StrEnum
 
-from sitegen.core.facts.tree import Facts
 from sitegen.core.findings.finding import Source
-from sitegen.core.language.wording import Wording
-from sitegen.core.values.day import Day
-from sitegen.core.values.quantity import Quantity
-from sitegen.core.values.units import Dimension, unit_named
-from sitegen.notes.check.claims import Claim, claims_of, date_of
-from sitegen.notes.check.holdings import Holding, holdings_of, subjects_of
-from sitegen.notes.check.transcript import Sentence
+from sitegen.core.values.units import Dimension
+from sitegen.notes.check.claims import Claim, Hedge, Kind
+from sitegen.notes.check.known import Known
+from sitegen.notes.check.matching import Match, matches, relevant
+from sitegen.notes.check.saying import difference, named
+from sitegen.notes.check.unsaid import Unsaid, cannot_be_told
 
-# What a number is of where the sentence says only its unit.
-_OF_DIMENSION = {
-    Dimension.MASS: "harvest",
-    Dimension.TEMPERATURE: "temperature",
-    Dimension.LENGTH: "height",
-    Dimension.VOLUME: "water",
-    Dimension.ENERGY: "power",
-    Dimension.POWER: "power",
-}
-_RATE = re.compile(
-    r"\b(?:per|each|every|a (?:day|week|plant)|an? hour|pro|je|am tag|in der woche)\b", re.IGNORECASE
-)
-Outcome = Literal["right", "right, say", "wrong", "not placed"]
+CLOSE = 1.5  # of scores: subjects between which the words do not decide; a custom, no source
+_DEGREES = 2
+_VAGUE = frozenset({"plant", "piece", "leaf", "spot"})  # counted of many things
+
+
+class Outcome(StrEnum):
+    """What came of a claim."""
+
+    RIGHT = "right"
+    SAY = "right, say"
+    WRONG = "wrong"
+    NOT_PLACED = "not placed"
 
 
 @dataclass(frozen=True, slots=True)
 class Verdict:
-    """One claim with its sentence and what the log says; `found` is the number of the log that it was held against."""
+    """A claim with what came of it.
 
-    sentence: Sentence
+    `text` is the verdict in words; `known` is the value that it was held against, `elsewhere` another one that the number
+    is of.
+    """
+
     claim: Claim
     outcome: Outcome
-    why: str
-    found: Holding | None = None
+    text: str
+    known: Known | None = None
+    elsewhere: Known | None = None
 
     @property
     def sources(self) -> tuple[Source, ...]:
-        """The lines of the log behind it."""
-        return self.found.sources if self.found else ()
-
-
-def verdicts_on(
-    sentences: Iterable[Sentence], facts: Facts, wording: Wording, language: str
-) -> tuple[Verdict, ...]:
-    """A verdict on each number of some sentences."""
-    judge = _Judge(facts, wording, holdings_of(facts))
-    return tuple(
-        judge.verdict(claim, claims, sentence)
-        for sentence in sentences
-        for claims in [claims_of(sentence.text, language)]
-        for claim in claims
-    )
+        """The lines that it rests on."""
+        return self.known.sources if self.known else ()
 
 
 @dataclass(frozen=True)
-class _Judge:
-    """Holds claims against the numbers of one run."""
+class Judge:
+    """Holds claims against everything that is known of a run."""
 
-    facts: Facts
-    wording: Wording
-    holdings: Sequence[Holding]
+    everything: Sequence[Known]
+    unsaid: Unsaid
 
-    def verdict(self, claim: Claim, beside: Sequence[Claim], sentence: Sentence) -> Verdict:
-        """The verdict on one claim; `beside` are all of its sentence."""
-        if claim.kind == "date":
-            return self._of_date(claim, sentence)
-        rate = bool(_RATE.search(sentence.text))
-        alike = [each for each in self.holdings if _comparable(claim, each) and each.rate <= rate]
-        if not alike:
-            return Verdict(sentence, claim, "not placed", "the log has no number of this kind")
-        about = subjects_of(sentence.text) | {
-            _OF_DIMENSION[c.dimension] for c in beside if c.dimension in _OF_DIMENSION
+    def verdict(self, claim: Claim) -> Verdict:
+        """The verdict on one claim."""
+        if reason := cannot_be_told(claim, self.unsaid.log):
+            return Verdict(claim, Outcome.NOT_PLACED, reason)
+        found = matches(claim, self.everything)
+        meant = _meant(found)
+        if meant and "each" in claim.subject.ranks and (of_each := self._of_each(claim, found)):
+            return of_each
+        if right := _right_ones(claim, meant, found):
+            return self._right(claim, right[0], meant)
+        if not meant or not _clear(claim, meant[0]):
+            return self._not_placed(claim, found)
+        if claim.sentence.rstrip(" \"'”’»)").endswith("?"):
+            return Verdict(claim, Outcome.NOT_PLACED, "not placed: it is asked, and not said")
+        return self._wrong(claim, meant, found)
+
+    def _right(self, claim: Claim, match: Match, meant: Sequence[Match]) -> Verdict:
+        known, said = match.known, named(match.known, self.unsaid.wording)
+        if missing := self.unsaid.missing(claim, match):
+            return Verdict(claim, Outcome.SAY, f"right, say {missing}: {said}", known)
+        words = _scale(claim, match, meant) or self._nearly(match)
+        return Verdict(claim, Outcome.RIGHT, f"right{words}: {said}", known)
+
+    def _nearly(self, match: Match) -> str:
+        """To how many days a span that was said in weeks is right."""
+        if (
+            match.reading.kind is not Kind.DAYS
+            or not match.known.bounded
+            or match.reading.low == match.known.low
+        ):
+            return ""
+        return f" to {difference(match.reading, match.known, self.unsaid.wording)}"
+
+    def _wrong(self, claim: Claim, meant: Sequence[Match], found: Sequence[Match]) -> Verdict:
+        best = min(meant, key=lambda match: (_off(match), -match.score))
+        words = [f"wrong{self._by(best)}: {named(best.known, self.unsaid.wording)}"]
+        other = _elsewhere(found, best)
+        if other is not None and other.flaw:
+            words.append(other.flaw)
+        elif other is not None:
+            words.append(f"that number is {named(other, self.unsaid.wording)}")
+        if best.known.kind is Kind.PART and (later := self._reached_later(best, found)):
+            words.append(later)
+        if best.known.kind is Kind.DAY and self.unsaid.corrected(claim):
+            words.append("a correction of the page says so already")
+        return Verdict(claim, Outcome.WRONG, "; ".join(words), best.known, other)
+
+    def _by(self, match: Match) -> str:
+        """By how much: of days and amounts."""
+        words = difference(match.reading, match.known, self.unsaid.wording)
+        return f" by {words}" if words else ""
+
+    def _reached_later(self, best: Match, found: Sequence[Match]) -> str:
+        """When a count was what was said of an earlier day."""
+        series = [
+            match
+            for match in found
+            if match.known.series
+            and (match.known.what, match.known.who) == (best.known.what, best.known.who)
+            and match.known.low == best.reading.low
+            and match.known is not best.known
+        ]
+        return f"{best.reading.low:g} on day {series[0].known.day}" if series else ""
+
+    def _not_placed(self, claim: Claim, found: Sequence[Match]) -> Verdict:
+        other = next((match for match in found if match.fits and not match.known.flaw), None)
+        if other is not None and claim.kind is not Kind.NUMBER:
+            words = f"not placed as it is said; that number is {named(other.known, self.unsaid.wording)}"
+            return Verdict(claim, Outcome.NOT_PLACED, words, None, other.known)
+        if claim.kind is Kind.NUMBER:
+            return Verdict(claim, Outcome.NOT_PLACED, "not placed: nothing says what it is of")
+        return Verdict(claim, Outcome.NOT_PLACED, "not placed: the log has no number of this kind")
+
+    def _of_each(self, claim: Claim, found: Sequence[Match]) -> Verdict | None:
+        """A number that is said of each plant: all of them have to be so."""
+        plants = claim.subject.plants or self.unsaid.log.every
+        totals = {
+            next(iter(match.known.plants)): match
+            for match in reversed(found)
+            if match.known.plants
+            and len(match.known.plants) == 1
+            and match.known.plants <= plants
+            and "total" in match.known.ranks
+            and match.known.day is None
+            and not match.known.series
         }
-        day = next((each for each in beside if each.kind == "day" and each is not claim), None)
-        # The claims of the packet are no measurements: only a sentence about them is held against them.
-        measured = [each for each in alike if "claim" not in each.about or "claim" in about]
-        near = _nearest_in_meaning(measured, about)
-        on_day = [each for each in near if day is not None and _on(each, day)]
-        fitting = [each for each in on_day or near if _fits(claim, each)]
-        if fitting:
-            return self._right(claim, max(fitting, key=lambda each: (each.main, -_width(each))), sentence)
-        if not near or not about & near[0].about:
-            return Verdict(sentence, claim, "not placed", "nothing in the log says what this is of")
-        best = min(on_day or near, key=lambda each: (not each.main, _distance(claim, each)))
-        return Verdict(sentence, claim, "wrong", self._wrong(claim, best, alike), best)
-
-    def _right(self, claim: Claim, found: Holding, sentence: Sentence) -> Verdict:
-        where = self._where(found)
-        if found.bound and not claim.least:
-            why = f"say “at least”: {found.limits}" if found.limits else "say “at least”"
-            return Verdict(sentence, claim, "right, say", f"{why}{where}", found)
-        exact = found.kind == "day" or found.spread or claim.about
-        if found.high is not None and not exact and found.high - found.low > 2 * claim.tolerance:
-            return Verdict(
-                sentence, claim, "right, say", f"say {self._value(found)} ({found.said}{where})", found
-            )
-        return Verdict(sentence, claim, "right", f"{found.said}{where}", found)
-
-    def _wrong(self, claim: Claim, best: Holding, alike: Sequence[Holding]) -> str:
-        """What the log has, by how much that is off, and where the number stands under another meaning."""
-        said = f"the log has {self._value(best)} ({best.said}{self._where(best)})"
-        off = self._off(claim, best)
-        others = [each for each in alike if each is not best and _fits(claim, each)]
-        elsewhere = (
-            f"; the number itself is there as: {others[0].said}{self._where(others[0])}" if others else ""
+        if not totals or set(totals) != set(plants):
+            return None
+        each = [totals[plant] for plant in sorted(totals)]
+        said = ", ".join(named(match.known, self.unsaid.wording) for match in each)
+        if all(match.fits for match in each):
+            return Verdict(claim, Outcome.RIGHT, f"right: {said}", each[0].known)
+        mean = next(
+            (match for match in found if match.fits and "mean" in match.known.ranks and match.conflicts == 0),
+            None,
         )
-        return f"{said}{off}{elsewhere}"
-
-    def _off(self, claim: Claim, best: Holding) -> str:
-        if claim.kind == "day":
-            days = round(_distance(claim, best))
-            return f", {days} {'day' if days == 1 else 'days'} off"
-        if claim.kind != "amount" or claim.dimension is None:
-            return ""
-        nearest = best.low if best.high is None or claim.value < best.low else best.high
-        difference = Quantity(
-            abs(claim.value - nearest),
-            abs(claim.value - nearest),
-            _difference(claim.dimension),
-            step=claim.step,
-        )
-        return f", {self.wording.say_in_sentence(difference)} {'less' if nearest < claim.value else 'more'}"
-
-    def _value(self, held: Holding) -> str:
-        if held.kind == "day":
-            return self.wording.say(Day(int(held.low), int(held.high if held.high is not None else held.low)))
-        if held.whole is not None:
-            return f"{held.low:g} of {held.whole:g}"
-        if held.dimension is None or held.dimension is Dimension.COUNT:
-            return f"{held.low:.3g} %" if held.kind == "per cent" else f"{held.low:g}"
-        step = 0.0 if held.high is None else min(1.0, max(held.low / 100, 0.01))
-        return self.wording.say_in_sentence(Quantity(held.low, held.high, held.dimension, step=step))
-
-    def _where(self, held: Holding) -> str:
-        if held.day is None or held.kind == "day":
-            return ""
-        return f", {self.wording.say(held.day)}"
-
-    def _of_date(self, claim: Claim, sentence: Sentence) -> Verdict:
-        """A date is a day of the run; then it is held against the log as that."""
-        start = self.facts.run.setup.start
-        if start.date is None or start.precision != "day":
-            return Verdict(sentence, claim, "not placed", "the run has no dates")
-        years = range(start.date.year, start.date.year + 3)
-        days = [(when - start.date).days for when in date_of(claim, years)]
-        inside = [day for day in days if 0 <= day <= self.facts.run.last_day]
-        if not inside:
-            return Verdict(sentence, claim, "wrong", "the run has no such date")
-        as_day = Claim("day", claim.text, float(inside[0]))
-        found = self.verdict(as_day, (as_day,), sentence)
-        return Verdict(sentence, claim, found.outcome, f"day {inside[0]}: {found.why}", found.found)
+        if mean is not None:
+            return Verdict(claim, Outcome.SAY, f"right, say on average: {said}", mean.known)
+        return Verdict(claim, Outcome.WRONG, f"wrong: {said}", each[0].known)
 
 
-def _comparable(claim: Claim, held: Holding) -> bool:
-    """Whether a number of the log is of the kind that was spoken."""
-    if claim.kind == "amount":
-        return held.kind == "amount" and held.dimension is claim.dimension
-    if claim.kind == "count":
-        return held.kind == "count" and claim.noun in held.about
-    if claim.kind == "number":
-        return held.kind in ("amount", "count")
-    return held.kind == claim.kind
+def _clear(claim: Claim, match: Match) -> bool:
+    """Whether a sentence says enough of its number for it to be wrong: days and counts are of many things."""
+    if claim.kind not in (Kind.DAY, Kind.DATE, Kind.COUNT, Kind.PART):
+        return True
+    if relevant(claim.subject, match.reading) & match.known.topics:
+        return True
+    noun = claim.subject.noun
+    return bool(noun) and noun not in _VAGUE and noun == match.known.noun
 
 
-def _nearest_in_meaning(alike: Sequence[Holding], about: frozenset[str]) -> list[Holding]:
-    """Those numbers of a kind that share most with what a sentence is about."""
-    shared = [len(about & each.about) for each in alike]
-    most = max(shared, default=0)
-    return [each for each, number in zip(alike, shared, strict=True) if number == most]
+def _meant(found: Sequence[Match]) -> list[Match]:
+    """The values that a claim can mean: those with the best subject."""
+    free = [match for match in found if match.conflicts == 0 and not match.known.flaw]
+    if not free:
+        return []
+    best = max(match.score for match in free)
+    return [match for match in free if match.score >= best - CLOSE] if best > -1 else []
 
 
-def _on(held: Holding, day: Claim) -> bool:
-    """Whether a number is of the day that a sentence says."""
-    if held.day is None:
-        return False
-    return held.day.last <= day.value if day.by else held.day.first <= day.value <= held.day.last
+def _right_ones(claim: Claim, meant: Sequence[Match], found: Sequence[Match]) -> list[Match]:
+    """The values that a number is, the best first; none where it is another that only looks right."""
+    if not meant:
+        return _quoted(claim, found)
+    right = _fitting(claim, meant)
+    if right or any(match.fits and match.known.flaw and match.conflicts == 0 for match in found):
+        return right
+    return _all_parts(claim, found) or _also_right(claim, found) or _quoted(claim, found)
 
 
-def _values(claim: Claim, held: Holding) -> list[float]:
-    """The value of a claim in the unit of a number; of a number without a unit, in every unit of its dimension."""
-    if claim.kind != "number" or held.dimension is None:
-        return [-claim.value if claim.less else claim.value]
-    symbols = {
-        Dimension.MASS: ("g", "oz"),
-        Dimension.LENGTH: ("cm", "in"),
-        Dimension.TEMPERATURE: ("°C", "°F"),
-        Dimension.VOLUME: ("L", "gal"),
-    }.get(held.dimension, ())
-    units = [unit for symbol in symbols if (unit := unit_named(symbol, held.dimension)) is not None]
-    return [unit.to_canonical(claim.value) for unit in units] or [claim.value]
+def _fitting(claim: Claim, meant: Sequence[Match]) -> list[Match]:
+    """Those that fit: of the day spoken of before, without being a bound, first; the inside of a span last."""
+    context = None if "total" in claim.subject.ranks else claim.subject.context
+
+    def order(match: Match) -> tuple[bool, bool]:
+        return match.bound or not _of_context(
+            match.known, context
+        ), match.bound and match.known.high is not None
+
+    return sorted((match for match in meant if match.fits), key=order)
 
 
-def _tolerance(claim: Claim, held: Holding) -> float:
-    if claim.kind != "number" or held.dimension not in (
-        Dimension.MASS,
-        Dimension.LENGTH,
-        Dimension.TEMPERATURE,
+def _all_parts(claim: Claim, found: Sequence[Match]) -> list[Match]:
+    """A sum that holds more than the part that was spoken of."""
+    if "part:leaf" not in claim.subject.topics:
+        return []
+    return [match for match in found if match.fits and match.known.parts and match.conflicts == 0]
+
+
+def _also_right(claim: Claim, found: Sequence[Match]) -> list[Match]:
+    """Values with a poorer subject that nothing contradicts, where the claim is tied to plants or to a day."""
+    subject = claim.subject
+    if claim.hedge in (Hedge.AT_LEAST, Hedge.OVER, Hedge.UNDER, Hedge.AT_MOST):
+        return []
+    tied = subject.plants is not None or subject.day is not None or subject.context is not None
+    if claim.kind is Kind.DAYS and subject.relations & {"sooner", "behind"}:
+        return [match for match in found if match.fits and match.conflicts == 0 and _compares(match.known)]
+    if not relevant(subject, claim.readings[0]) and claim.kind in (
+        Kind.DAY,
+        Kind.DATE,
+        Kind.COUNT,
+        Kind.PART,
     ):
-        return claim.tolerance
-    return claim.tolerance * (0.5 if held.dimension is Dimension.TEMPERATURE else 1.0)
+        return [match for match in found if _same_thing(claim, match)]
+    if (
+        claim.kind in (Kind.DAYS, Kind.MORE, Kind.MONEY)
+        or not tied
+        or subject.ranks & {"total", "mean", "max", "min"}
+    ):
+        return []
+    anchored = []
+    for match in found:
+        topics = relevant(subject, match.reading)
+        near = match.score > 0 and not match.known.topics - topics - subject.wide
+        placed = (
+            subject.plants is not None or subject.day is not None or _of_context(match.known, subject.context)
+        )
+        if (
+            match.fits
+            and not (match.bound and match.known.high is not None)
+            and match.conflicts == 0
+            and near
+            and placed
+            and not match.known.flaw
+        ):
+            anchored.append(match)
+    return anchored
 
 
-def _fits(claim: Claim, held: Holding) -> bool:
-    if claim.whole is not None and claim.whole != held.whole:
-        return False
-    if claim.kind == "number" and _width(held) > 2 * claim.tolerance:
-        return False  # a number without a unit would lie in many a wide range
-    by_day = claim.kind == "day"
-    allowed = 0.5 if by_day else _tolerance(claim, held)
-    high = held.low if held.high is None else held.high
-    if held.spread:
-        return any(abs(end - value) <= allowed for end in (held.low, high) for value in _values(claim, held))
-    return any(held.low - allowed <= value <= high + allowed for value in _values(claim, held))
+def _compares(known: Known) -> bool:
+    return known.other is not None or ("packet" in known.topics and not known.constant)
 
 
-def _width(held: Holding) -> float:
-    """How wide a range is; a lower bound is as good as its number."""
-    return 0.0 if held.high is None or held.spread else held.high - held.low
+def _same_thing(claim: Claim, match: Match) -> bool:
+    """Whether a day, or a count of the same thing, is there, where the sentence says nothing else of it."""
+    return (
+        match.fits
+        and match.conflicts == 0
+        and bool(match.known.noun) == bool(claim.subject.noun)
+        and not match.known.flaw
+    )
 
 
-def _distance(claim: Claim, held: Holding) -> float:
-    high = held.low if held.high is None else held.high
-    value = _values(claim, held)[0]
-    apart = max(held.low - value, value - high, 0.0)
-    return apart + (0 if claim.whole in (None, held.whole) else 1000)
+def _quoted(claim: Claim, found: Sequence[Match]) -> list[Match]:
+    """The author's own words of the log, where the sentence has most of them."""
+    words = claim.subject.words
+    return [
+        match
+        for match in found
+        if match.fits and match.known.quote and len(words & match.known.words) >= max(2, len(words) / 2)
+    ]
 
 
-def _difference(dimension: Dimension) -> Dimension:
-    return Dimension.TEMPERATURE_DIFFERENCE if dimension is Dimension.TEMPERATURE else dimension
+def _of_context(known: Known, day: int | None) -> bool:
+    return known.day is not None and day is not None and known.day.first <= day <= known.day.last
+
+
+def _elsewhere(found: Sequence[Match], best: Match) -> Known | None:
+    """Another value that the number is of: one that looks right before all others, then the nearest in subject."""
+    fits = [match for match in found if match.fits and match.known is not best.known]
+    flawed = [match.known for match in fits if match.known.flaw and match.score > 0]
+    if flawed:
+        return flawed[0]
+    exact = [match.known for match in fits if not match.bound or match.known.low == match.reading.low]
+    if best.reading.kind in (Kind.DAY, Kind.DATE, Kind.COUNT, Kind.PART):
+        return None  # small whole numbers are of many things
+    return exact[0] if exact else None
+
+
+def _off(match: Match) -> float:
+    """How far off in the spoken unit's own canonical unit; a scale that fits better comes first."""
+    return match.off
+
+
+def _scale(claim: Claim, match: Match, meant: Sequence[Match]) -> str:
+    """Which scale of degrees was meant, where both were possible."""
+    if len(claim.readings) != _DEGREES or match.reading.dimension is not Dimension.TEMPERATURE:
+        return ""
+    other = [each for each in meant if each.known is match.known and each.reading is not match.reading]
+    unit = match.reading.unit
+    return f" in {unit.name}" if unit and other and not other[0].fits else ""

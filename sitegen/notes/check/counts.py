@@ -1,0 +1,88 @@
+"""Parts and counts in a sentence: "eleven of the twelve", "all six", "both", "four plants".
+
+In: the words of a sentence. Out: `Measure`s of counts.
+"""
+
+from __future__ import annotations
+
+from sitegen.core.values.units import Dimension
+from sitegen.notes.check.claims import Kind, Reading
+from sitegen.notes.check.sentence_words import Measure, SentenceWords
+from sitegen.notes.check.topics import noun_in
+
+_OF = frozenset({"of", "von", "out", "/", "aus"})
+_OF_THE = frozenset(
+    {"the", "its", "their", "our", "my", "all", "den", "der", "allen", "unseren", "of", "insgesamt"}
+)
+_ALL = frozenset({"all", "alle", "allen", "every", "sämtliche"})
+_BOTH = frozenset({"both", "beide", "beiden", "beider"})
+
+
+class Counts(SentenceWords):
+    """Reads parts and counts."""
+
+    def _part(self, index: int) -> Measure | None:
+        """`eleven of the twelve`, `11 out of 12`, `4/5`, `all six`."""
+        number = self.numbers[index]
+        kind = Kind.SCORE if self.scores else Kind.PART
+        words = [token.word for token in self.tokens[number.first : number.after]]
+        if number.form == "fraction" and len(words) == 3 and words[1] == "/":
+            part, whole = float(words[0]), int(words[2])
+            return self._made(
+                index, (Reading(kind, part, part, 1, Dimension.COUNT, of=whole),), self._end(index)
+            )
+        if number.form == "cardinal" and self._word(number.first - 1) in _ALL and number.value > 1:
+            reading = Reading(Kind.PART, number.value, number.value, 1, Dimension.COUNT, of=int(number.value))
+            noun = noun_in(self._few_words(self._end(index)), self.language)
+            return self._made(index, (reading,), self._end(index), noun=noun[0] if noun else "")
+        following = index + 1
+        if (
+            number.form not in ("cardinal", "article", "ordinal")
+            or following >= len(self.numbers)
+            or following in self.taken
+        ):
+            return None
+        between = [self._word(at) for at in range(number.after, self.numbers[following].first)]
+        if not between or between[0] not in _OF or not set(between) <= _OF | _OF_THE | {"plants", "seeds"}:
+            return None
+        whole_of = self.numbers[following]
+        if (
+            whole_of.value != int(whole_of.value)
+            or not 0 < whole_of.value < 10_000
+            or number.value > whole_of.value
+        ):
+            return None
+        noun = noun_in(self._few_words(self._end(following)), self.language)
+        score = kind is Kind.SCORE and noun is None
+        reading = Reading(
+            Kind.SCORE if score else Kind.PART,
+            number.value,
+            number.value,
+            min(1, number.step),
+            Dimension.COUNT,
+            of=int(whole_of.value),
+        )
+        return self._made(
+            index, (reading,), self._end(following), noun=noun[0] if noun else "", last=following
+        )
+
+    def _counted(self, index: int) -> Measure | None:
+        number, begin = self.numbers[index], self._end(index)
+        found = noun_in(self._few_words(begin), self.language)
+        if found is None or number.value != int(number.value):
+            return None
+        noun, _, end = found
+        reading = Reading(Kind.COUNT, number.value, number.value, 1, Dimension.COUNT)
+        return self._made(index, (reading,), begin + end, noun=noun)
+
+    def _both(self) -> list[Measure]:
+        """`both tubs had flowered`: all of two."""
+        found = []
+        for at, token in enumerate(self.tokens):
+            if token.word in _BOTH and self._word(at + 1) not in ("of", "von"):
+                reading = Reading(Kind.PART, 2, 2, 1, Dimension.COUNT, of=2)
+                noun = noun_in(self._few_words(token.end), self.language)
+                if noun is None and not self.living:
+                    continue
+                found.append(Measure(-1, at, at + 1, token.end, (reading,), noun=noun[0] if noun else ""))
+        return found
