@@ -204,7 +204,7 @@ def _inside(text: str, stop: int, after: int) -> bool:
 
 
 def _month_follows(text: str) -> bool:
-    return re.split(r"\W", text.lower(), maxsplit=1)[0] in MONTHS
+    return re.split(r"\W", text.lower(), maxsplit=1)[0] in {*MONTHS, "tag"}
 
 
 def _broken(text: str, begin: int, end: int, cues: Sequence[int]) -> Iterator[tuple[int, int]]:

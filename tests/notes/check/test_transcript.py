@@ -1,4 +1,4 @@
-"""Narrations from files: captions and plain text, put together to sentences with their times."""
+"""Transcripts: captions put together to sentences, and what of a file cannot be read."""
 
 from __future__ import annotations
 
@@ -6,95 +6,132 @@ from pathlib import Path
 
 import pytest
 
-from sitegen.notes.check.report import check_narration
-from sitegen.notes.check.transcript import Sentence, read_transcript
-from tests.notes.materials import of_demo
+from sitegen.core.findings.finding import Finding, Source
+from sitegen.notes.check.transcript import LONGEST, read_transcript
 
-VTT = """WEBVTT
+VTT = """\
+WEBVTT
 
-NOTE made by hand
+NOTE by hand
 
-00:00:02.500 --> 00:00:05.000
-<v Keeper>Eleven of the twelve seeds came up.
+00:00:01.000 --> 00:00:03.000
+<v Ann>We picked 1.33 kg on the 12. of
 
-00:00:05.500 --> 00:00:09.000
-I moved plant three on day
-
-00:00:09.000 --> 00:00:11.000
-sixty-three. That was all.
+00:01:02.500 --> 00:01:05.000
+July &amp; more.  Then we stopped!
 """
-SRT = """1
-00:01:02,500 --> 00:01:05,000
-Eleven of the twelve seeds came up.
+SRT = """\
+1
+00:00:01,000 --> 00:00:03,000
+On day
 
 2
-00:01:05,500 --> 00:01:09,000
-It was 1.5 litres.
+00:00:04,000 --> 00:00:05,000
+ninety-eight.
 """
 
 
-def test_captions_become_sentences(tmp_path: Path) -> None:
-    """A sentence over two captions begins at the time of the first; marks of a voice are left out."""
-    path = tmp_path / "narration.vtt"
-    path.write_text(VTT, "utf-8")
-    assert read_transcript(path) == (
-        (
-            Sentence("Eleven of the twelve seeds came up.", 2.5),
-            Sentence("I moved plant three on day sixty-three.", 5.5),
-            Sentence("That was all.", 9.0),
-        ),
-        (),
-    )
+def _read(tmp_path: Path, name: str, text: str | bytes) -> list[tuple[str, float | None, int]]:
+    path = tmp_path / name
+    path.write_bytes(text if isinstance(text, bytes) else text.encode())
+    sentences = read_transcript(path).sentences
+    return [(each.text, each.cue_at(len(each.text) - 1).start, each.cue_at(0).line) for each in sentences]
 
 
-def test_subrip(tmp_path: Path) -> None:
-    """The older form of captions; a decimal point ends no sentence."""
-    path = tmp_path / "narration.srt"
-    path.write_text(SRT, "utf-8")
-    found = (Sentence("Eleven of the twelve seeds came up.", 62.5), Sentence("It was 1.5 litres.", 65.5))
-    assert read_transcript(path) == (found, ())
+def test_webvtt(tmp_path: Path) -> None:
+    """A sentence runs across captions, without tags; each word has the time of its caption."""
+    assert _read(tmp_path, "a.vtt", VTT) == [
+        ("We picked 1.33 kg on the 12. of July & more.", 62, 5),
+        ("Then we stopped!", 62, 8),
+    ]
 
 
-def test_plain_text_has_no_times(tmp_path: Path) -> None:
-    """A text file is read as it is; a date in German ends no sentence."""
-    path = tmp_path / "narration.txt"
-    path.write_text("Gesät am 5. April.\nAufgegangen sind elf.\n", "utf-8")
-    assert read_transcript(path) == ((Sentence("Gesät am 5. April."), Sentence("Aufgegangen sind elf.")), ())
+def test_srt(tmp_path: Path) -> None:
+    """SRT is read as WebVTT is."""
+    assert _read(tmp_path, "a.srt", SRT) == [("On day ninety-eight.", 4, 2)]
+
+
+def test_plain_text(tmp_path: Path) -> None:
+    """Plain text has lines and no times; a German ordinal and a short form end no sentence."""
+    text = "Am 12. Juli waren es drei.\n\nCa. vier am 3. Tag. Und 2 oz. more.\r\n"
+    assert _read(tmp_path, "a.txt", text) == [
+        ("Am 12. Juli waren es drei.", None, 1),
+        ("Ca. vier am 3. Tag.", None, 3),
+        ("Und 2 oz. more.", None, 3),
+    ]
+
+
+def test_captions_that_roll_up_are_read_once(tmp_path: Path) -> None:
+    """A caption that repeats the one before it and adds words adds those words."""
+    rolling = "WEBVTT\n\n00:01.000 --> 00:02.000\nwe picked eleven\n"
+    rolling += "\n00:02.000 --> 00:03.000\nwe picked eleven of twelve\n"
+    assert [text for text, _, _ in _read(tmp_path, "a.vtt", rolling)] == ["we picked eleven of twelve"]
+
+
+def test_captions_without_stops_are_broken(tmp_path: Path) -> None:
+    """Captions without a full stop are broken where one begins, once they are too long for a sentence."""
+    lines = "".join(f"\n00:{n:02}.000 --> 00:{n + 1:02}.000\n{n} two three four five\n" for n in range(30))
+    assert max(len(text.split()) for text, _, _ in _read(tmp_path, "a.vtt", f"WEBVTT\n{lines}")) == LONGEST
 
 
 @pytest.mark.parametrize(
-    ("name", "content", "message"),
+    ("name", "text", "finding"),
     [
-        ("a.vtt", b"no captions at all", "`a.vtt` cannot be read as captions"),
-        ("a.txt", b"caf\xe9", "`a.txt` is not UTF-8"),
-        ("a.srt", b"", "`a.srt` cannot be read as captions"),
+        (
+            "a.vtt",
+            b"1\n00:00:01.000 --> 00:00:02.000\nhallo",
+            Finding(
+                "bad-transcript",
+                Source("a.vtt"),
+                "`a.vtt` is not WebVTT: its first line is not `WEBVTT`",
+                "write `WEBVTT` and an empty line at its beginning",
+            ),
+        ),
+        (
+            "a.vtt",
+            b"WEBVTT\n\nhallo",
+            Finding(
+                "bad-transcript",
+                Source("a.vtt"),
+                "`a.vtt` cannot be read as captions: it has no captions",
+                "write the time of each caption as `00:01:02.000 --> 00:01:05.000`, or save it as `.txt`",
+            ),
+        ),
+        (
+            "a.txt",
+            b"one\ntwo \xff",
+            Finding(
+                "not-utf8",
+                Source("a.txt", 2),
+                "`a.txt` is not UTF-8 text",
+                "save the file as UTF-8",
+                "byte 0xff",
+            ),
+        ),
+        (
+            "a.txt",
+            b" \n",
+            Finding("empty-file", Source("a.txt"), "`a.txt` is empty", "name a file with what was said"),
+        ),
     ],
 )
-def test_what_cannot_be_read_is_a_finding(tmp_path: Path, name: str, content: bytes, message: str) -> None:
-    """A file that is no narration is named, with what to do."""
-    path = tmp_path / name
-    path.write_bytes(content)
-    sentences, (finding,) = read_transcript(path)
-    assert sentences == ()
-    assert finding.message.startswith(message)
-    assert finding.mend
+def test_files_that_cannot_be_read(tmp_path: Path, name: str, text: bytes, finding: Finding) -> None:
+    """What is wrong with a file, where, and how to mend it."""
+    (tmp_path / name).write_bytes(text)
+    assert read_transcript(tmp_path / name).findings == (finding,)
 
 
-def test_the_report(tmp_path: Path) -> None:
-    """A line for each number with its time, a summary, and a line for the log about what was wrong."""
-    path = tmp_path / "narration.vtt"
-    path.write_text(VTT, "utf-8")
-    material = of_demo("pebble-two-lamps")
-    checked = check_narration(path, material.facts, material.wording, "6 plants")
-    text = checked.text()
-    assert text.splitlines()[2].startswith(" 0:02  “11 of the 12”: right: germination, share (line ")
-    assert "3 numbers: 2 right, 1 wrong" in text
-    assert (
-        '  - {date: YYYY-MM-DD, text: "The episode says “on day 63”; the log has day\u00a066 (move), 3 days off."}'
-        in text
-    )
-    assert [(each["at"], each["verdict"]) for each in checked.data()["claims"]] == [
-        (None, "right"),
-        (2.5, "right"),
-        (5.5, "wrong"),
+def test_a_file_that_is_not_there(tmp_path: Path) -> None:
+    """A file that cannot be opened."""
+    assert [each.code for each in read_transcript(tmp_path / "none.vtt").findings] == ["unreadable-file"]
+
+
+def test_a_caption_without_a_time_is_left_out(tmp_path: Path) -> None:
+    """The other captions are read, and a finding names its line."""
+    path = tmp_path / "a.vtt"
+    path.write_text("WEBVTT\n\n00:01.000 --> 00:02.000\nOne.\n\nsoon --> later\nTwo.\n")
+    found = read_transcript(path)
+    assert [each.text for each in found.sentences] == ["One."]
+    assert [(each.code, each.source.line, each.found) for each in found.findings] == [
+        ("bad-caption", 6, "soon --> later")
     ]
