@@ -72,7 +72,7 @@ class SpokenDay:
 class Subject:
     """What a number is about: topics of its clause, `wide` those of its whole sentence.
 
-    `context` is the day that was spoken of last, before this sentence.
+    `context` is the day that was spoken of last, before this sentence. `borrowed` where the clause itself has no topic.
     """
 
     topics: frozenset[str] = frozenset()
@@ -84,6 +84,7 @@ class Subject:
     day: SpokenDay | None = None
     context: int | None = None
     noun: str = ""
+    borrowed: bool = False
 
     @property
     def plants(self) -> frozenset[str] | None:

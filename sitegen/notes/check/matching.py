@@ -35,7 +35,7 @@ _CAN_BE: dict[Dimension, tuple[frozenset[str], str]] = {
 _SAME_KINDS: dict[Kind, frozenset[Kind]] = {
     Kind.DATE: frozenset({Kind.DAY}),
     Kind.COUNT: frozenset({Kind.COUNT, Kind.PART}),
-    Kind.PART: frozenset({Kind.PART, Kind.COUNT}),
+    Kind.PART: frozenset({Kind.PART, Kind.COUNT, Kind.SCORE}),
     Kind.SCORE: frozenset({Kind.SCORE, Kind.PART}),
 }
 _ALIKE = (

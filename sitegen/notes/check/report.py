@@ -35,11 +35,12 @@ class Checked:
     findings: tuple[Finding, ...] = ()
     titled: int = 0
     wording: Wording = field(default_factory=Wording)
+    experiment: str = ""
 
     @property
     def wrong(self) -> tuple[Verdict, ...]:
         """What the log contradicts."""
-        return tuple(verdict for verdict in self.claims if verdict.outcome is Outcome.WRONG)
+        return tuple(each for each in self.claims if each.outcome is Outcome.WRONG)
 
     def text(self) -> str:
         """The report."""
@@ -80,6 +81,7 @@ class Checked:
         """The same as data."""
         return {
             "format": CHECK_FORMAT,
+            "experiment": self.experiment,
             "claims": [_data(verdict, titled=n < self.titled) for n, verdict in enumerate(self.claims)],
             "findings": [
                 {"code": each.code, "place": str(each.source), "message": each.message, "mend": each.mend}
@@ -117,7 +119,7 @@ def check_narration(path: Path, facts: Facts, wording: Wording, language: str, t
     in_title = claims_in(title, run, language) if title else ()
     spoken = Spoken(run, language).claims(transcript.sentences)
     of_title = held(judge, in_title)
-    return Checked((*of_title, *held(judge, spoken)), transcript.findings, len(of_title), wording)
+    return Checked((*of_title, *held(judge, spoken)), transcript.findings, len(of_title), wording, run.id)
 
 
 def held(judge: Judge, claims: Iterable[Claim]) -> tuple[Verdict, ...]:

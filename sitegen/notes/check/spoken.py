@@ -31,6 +31,7 @@ _PRONOUN = re.compile(r"\b(?:it|that|they|these|es|das|davon|sie)\b", re.IGNOREC
 _SINCE = re.compile(r"\b(?:from|since|after|ab|seit|nach|vom)\b", re.IGNORECASE)
 _WORD = re.compile(r"[^\W\d_]{4,}")
 STEM = 6  # letters by which two words are taken for forms of one; common practice, no source
+_FEW = 12  # letters after a number in which "a day" belongs to it
 _HOTTEST, _COLDEST = 130, -40  # what a bare number beside "hot" can be in degrees of either scale
 _LIST = frozenset({",", "and", "und", ".", ";", "against", "gegen"})
 _HAS = frozenset({"has", "have", "had", "hat", "hatte", "haben", "the"})
@@ -81,7 +82,7 @@ class _SentenceClaims:
         self.numbers: tuple[SpokenNumber, ...] = self._counted(numbers_in(self.tokens, self.language))
         own = self._topics_in(self.text)
         self.wide = own or (spoken.topics if _PRONOUN.search(self.text) else own)
-        spoken.topics = self.wide
+        spoken.topics, self.own = self.wide, bool(own)
         self.relations = relations_in(self.text, self.language) | ({"least"} if least else frozenset())
         self.numbered, taken = spoken.names.numbered(self.tokens, self.numbers)
         self.dates = dates_in(self.tokens, self.numbers)
@@ -273,6 +274,15 @@ class _SentenceClaims:
         before = self.tokens[measure.first - 1].word if measure.first else ""
         return SpokenDay(int(min(reading.low, 1e6)), int(min(reading.high, 1e6)), before in _BY)
 
+    def _daily(self) -> frozenset[Dimension | None]:
+        """What the sentence gives by the day: of a list, the last number says so for all of its kind."""
+        found = set()
+        for measure in self.measures:
+            following = self.text[measure.end : measure.end + _FEW]
+            if measure.readings and "daily" in ranks_in(following, self.language):
+                found.add(measure.readings[0].dimension)
+        return frozenset(found)
+
     def _claim(self, measure: Measure, day: SpokenDay | None) -> Claim:
         begin, end = self._clause(measure)
         clause, names = self.text[begin:end], self._names(measure)
@@ -285,7 +295,9 @@ class _SentenceClaims:
         if measure.kind in (Kind.DAY, Kind.DATE):
             day = self._spoken_day(measure)
         few = self.text[self._begin(measure) :][: measure.end - self._begin(measure) + 24]
-        each = ranks_in(few, self.language) & {"each"} | ranks_in(self.text, self.language) & {"daily"}
+        each = ranks_in(few, self.language) & {"each"}
+        if measure.readings[0].dimension in self._daily():
+            each |= {"daily"}
         words = frozenset(word.lower()[:STEM] for word in _WORD.findall(self.text))
         for date_said in self.dates:  # the first of a month is no first
             words_said = self.text[self.tokens[date_said.first].begin : self.tokens[date_said.after - 1].end]
@@ -295,7 +307,16 @@ class _SentenceClaims:
         if measure.first and self.tokens[measure.first - 1].word in ("from", "von"):
             day = None  # "from fifteen to twelve hours": what was before that day
         subject = Subject(
-            topics, self.wide, names, ranks | each, relations, words, day, self.spoken.day, measure.noun
+            topics,
+            self.wide,
+            names,
+            ranks | each,
+            relations,
+            words,
+            day,
+            self.spoken.day,
+            measure.noun,
+            borrowed=self.own and not self._topics_in(self.text[begin:end]),
         )
         said = self.text[self._begin(measure) : measure.end]
         cue = self.sentence.cue_at(self._begin(measure)) if self.sentence.cues else None

@@ -23,6 +23,7 @@ from sitegen.notes.check.dates import MONTHS
 MAX_BYTES = 4_000_000  # a day of speech has less than one
 LONGEST = 60  # words of a sentence: captions without stops are broken at cues
 _STAMP = re.compile(r"\d+(?::\d+)+\.\d+")
+_SPACES = str.maketrans({"\u00a0": " ", "\u202f": " ", "\u2009": " "})
 _TAG = re.compile(r"<[^<>\n]*>|\{\\[^{}\n]*\}")
 # A full stop ends a sentence unless a small letter or a digit follows, as in "12. Juli" and "1.33 kg".
 _STOP = re.compile(r"[!?…]+[\"'”’»)]*\s+|\.+[\"'”’»)]*\s+(?=[^\s])")
@@ -98,7 +99,7 @@ def _text(path: Path, source: Source) -> str | Finding:
         return Finding(
             "not-utf8", place, f"`{source.file}` is not UTF-8 text", "save the file as UTF-8", found
         )
-    return text.replace("\r\n", "\n").replace("\r", "\n")
+    return text.replace("\r\n", "\n").replace("\r", "\n").translate(_SPACES)
 
 
 def _captions(text: str, kind: str, source: Source) -> Transcript:

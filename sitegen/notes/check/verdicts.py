@@ -163,7 +163,7 @@ def _clear(claim: Claim, match: Match) -> bool:
     """Whether a sentence says enough of its number for it to be wrong: days and counts are of many things."""
     if claim.kind not in (Kind.DAY, Kind.DATE, Kind.COUNT, Kind.PART):
         return True
-    if relevant(claim.subject, match.reading) & match.known.topics:
+    if relevant(claim.subject, match.reading) & match.known.topics and not claim.subject.borrowed:
         return True
     noun = claim.subject.noun
     return bool(noun) and noun not in _VAGUE and noun == match.known.noun
@@ -215,7 +215,8 @@ def _also_right(claim: Claim, found: Sequence[Match]) -> list[Match]:
     tied = subject.plants is not None or subject.day is not None or subject.context is not None
     if claim.kind is Kind.DAYS and subject.relations & {"sooner", "behind"}:
         return [match for match in found if match.fits and match.conflicts == 0 and _compares(match.known)]
-    if not relevant(subject, claim.readings[0]) and claim.kind in (
+    unsaid = subject.borrowed or not relevant(subject, claim.readings[0])
+    if unsaid and claim.kind in (
         Kind.DAY,
         Kind.DATE,
         Kind.COUNT,

@@ -52,7 +52,7 @@ def test_no_number() -> None:
 def test_data() -> None:
     """The same as data: where, the words, the verdict, and the lines that it rests on."""
     data = checked("pebble-two-lamps", VTT, ending=".vtt").data()
-    assert data["format"] == 1
+    assert (data["format"], data["experiment"]) == (1, "pebble-two-lamps")
     assert data["findings"] == []
     assert data["claims"][0] == {
         "where": "narration",

@@ -115,8 +115,10 @@ def test_what_was_spoken_in_german(run: str, text: str, outcome: str) -> None:
         ("11 out of 12 seeds were up by day 5.", "wrong: 7 of 12 seeds up on day 5; 11 on day 7"),
         (
             "Seventy-four days from seed to the first tomato.",
-            "wrong by 24 days: 98 days, from sowing to first pick; "
-            "that number is 74 days, from transplanting to first pick",
+            (
+                "wrong by 24 days: 98 days, from sowing to first pick; "
+                "that number is 74 days, from transplanting to first pick"
+            ),
         ),
     ],
 )

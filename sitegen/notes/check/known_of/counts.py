@@ -249,8 +249,8 @@ def _work(log: Log) -> Iterator[Known]:
     work, solution = log.facts.work, log.facts.solution
     every: list[tuple[Figure, str, set[str], tuple[str, ...]]] = [
         (work.visits, "visits", {"visit"}, ("visit", "time")),
-        (work.waterings, "visits with water", {"water", "refill"}, ("time", "refill")),
-        (work.feedings, "feedings", {"feed"}, ("feeding", "time")),
+        (work.waterings, "visits with water", {"water", "refill"}, ("time", "refill", "visit")),
+        (work.feedings, "feedings", {"feed"}, ("feeding", "time", "visit")),
         (solution.refills, "refills", {"refill", "water"}, ("refill",)),
     ]
     for named in work.tasks:

@@ -14,7 +14,7 @@ from sitegen.core.records.setup import LampUse
 from sitegen.core.values.day import Day
 from sitegen.core.values.units import Dimension
 from sitegen.notes.check.known import Known
-from sitegen.notes.check.known_of.log import Log, amount, of_figure, topics
+from sitegen.notes.check.known_of.log import Log, amount, of_figure, stems, topics
 
 _TOTAL = frozenset({"total"})
 
@@ -94,7 +94,14 @@ def _setup(log: Log) -> Iterator[Known | None]:
     for tub in setup.tubs:
         if tub.system.reservoir:
             what, place = f"reservoir of {tub.system.name}", log.place(None, tub.id)
-            yield amount(tub.system.reservoir, what, {"holds", "change"}, constant=True, **place)
+            yield amount(
+                tub.system.reservoir,
+                what,
+                {"holds", "change", "water"},
+                constant=True,
+                words=stems(tub.system.name),
+                **place,
+            )
     claims, source = setup.seed.claims if setup.seed else None, (setup.at("seed"),)
     if claims and claims.height:
         what = "height by the packet"
