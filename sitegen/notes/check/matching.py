@@ -264,8 +264,9 @@ def _whole(reading: Reading, known: Known) -> tuple[float, int]:
 
 def _distance(reading: Reading, hedge: Hedge, known: Known) -> tuple[float, bool]:
     """How far a spoken number is from a value, beyond half its step; and whether it is that of a bound."""
-    if isinstance(known.value, Quantity) and known.kind is Kind.AMOUNT:
-        reading = replace(reading, step=max(reading.step, known.value.step))
+    if isinstance(known.value, Quantity) and known.kind is Kind.AMOUNT and known.value.step > reading.step:
+        # As it was recorded, and rounded once more where it is shown in the other system.
+        reading = replace(reading, step=known.value.step + reading.step)
     low, high = spoken_interval(reading, hedge)
     if reading.of is not None and known.wholes and reading.of not in known.wholes:
         return abs(reading.low - known.low) + abs(reading.of - known.wholes[0]), False

@@ -11,7 +11,7 @@ from fractions import Fraction
 from sitegen.core.facts.across import ArmSummary, RunArms
 from sitegen.core.facts.figure import Figure, Money, Rate
 from sitegen.core.language.catalogue import tr
-from sitegen.core.language.text import tub_words
+from sitegen.core.language.text import in_tub_words
 from sitegen.core.language.wording import mid_sentence
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity
@@ -268,17 +268,18 @@ def _water(material: Material) -> Iterator[Moment]:
     tubs = material.facts.solution.tubs
     rates = [(tub, tub.uptake.per_day) for tub in tubs if isinstance(tub.uptake.per_day.value, Rate)]
     if len(tubs) == 2 and len(rates) == 2:
-        (tub, rate), (other, less) = rates
-        words = passage(
-            tr("Water a day: {first} {rate}, {second} {other}."),
-            rate.rows,
-            less.rows,
-            first=tub_words(tub.label),
-            rate=number(rate, "own"),
-            second=tub_words(other.label),
-            other=number(less, "own"),
+        said = told(
+            *(
+                passage(
+                    tr("{where}, the plants drank {rate} a day."),
+                    rate.rows,
+                    where=in_tub_words(tub.label),
+                    rate=number(rate, "own"),
+                )
+                for tub, rate in rates
+            )
         )
-        yield Moment("bill", told(words), place="bill", arms=True, order=2)
+        yield Moment("bill", said, place="bill", arms=True, order=2)
         return
     figure = material.facts.solution.water
     if isinstance(figure.value, Quantity) and figure.value.known and figure.value.low > 0:
