@@ -107,7 +107,7 @@ def _check(found: FoundMaterial, narration: Path, title: str, *, as_json: bool) 
 
     result = checked(found, narration, title)
     report(result.findings, narration.parent)
-    if result.findings:
+    if any(finding.is_error for finding in result.findings):
         return Status.ERRORS
     click.echo(
         json.dumps(result.data(), indent=1, ensure_ascii=False) if as_json else result.text().rstrip("\n")
