@@ -14,7 +14,6 @@ from functools import cache, partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Generic, TypeVar
 
-from sitegen.core.facts.tree import Facts
 from sitegen.core.findings.finding import Finding
 from sitegen.core.gc_threshold import raise_gc_threshold
 from sitegen.core.records.codec import Codec, codec_for
@@ -26,7 +25,7 @@ from sitegen.pipeline.copies import copied_logs
 from sitegen.pipeline.files import Digests, RunFiles
 from sitegen.pipeline.inputs import Inputs, RunMemory, Trace
 from sitegen.pipeline.snapshot import NotToldError, Settings, Snapshot
-from sitegen.pipeline.steps import Check, Rendered
+from sitegen.pipeline.steps import Check, KeptFacts, Rendered
 from sitegen.pipeline.summaries import encoded_summary
 from sitegen.pipeline.workers import cores, spread
 from sitegen.write import Fingerprint, Output, StagedFile, stage
@@ -87,8 +86,8 @@ class PageFiles:
 
 
 @cache
-def _facts_codec() -> Codec[Facts]:
-    return codec_for(Facts)
+def _facts_codec() -> Codec[KeptFacts]:
+    return codec_for(KeptFacts)
 
 
 class Results:
@@ -137,8 +136,8 @@ class RunBuilder:
         found = encoded_summary(steps.summary(inputs), steps.searched(inputs))
         return self._made("summary", run, inputs, found, found)
 
-    def facts(self, run: str) -> Made[Facts]:
-        """The facts of a sound run, its sensors' series without their samples: kept for commands that print."""
+    def facts(self, run: str) -> Made[KeptFacts]:
+        """The facts of a sound run, kept for commands that print."""
         inputs = Inputs(self.snapshot, run)
         found = steps.kept_facts(inputs)
         return self._made("facts", run, inputs, found, _facts_codec().encode(found))
@@ -286,7 +285,7 @@ class Build:
             common = common.intersection(check.validity).intersection(check.shown_as_on(self.snapshot.today))
         return common
 
-    def facts(self, run: str) -> Facts:
+    def facts(self, run: str) -> KeptFacts:
         """The facts of one sound run, from the store where they are up to date."""
         codec = _facts_codec()
         made = self._stored(codec.decode, self.results.get("facts", [run]).get(run))

@@ -5,13 +5,13 @@ In: a journal's folder, the id of a run. Out: `Material`, with the runs of its c
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from sitegen.core.facts.across import RunArms
+from sitegen.core.facts.across import Outlook, RunArms
 from sitegen.core.facts.tree import Facts
 from sitegen.core.findings.finding import Finding, Findings, sorted_findings
 from sitegen.core.language.catalogue import using_catalogue
@@ -20,21 +20,22 @@ from sitegen.core.reference.cautions import fitting_cautions
 from sitegen.core.site.addresses import absolute, experiment_page
 from sitegen.core.site.site_map import RunLink
 from sitegen.ingest import JournalFiles, read_journal
-from sitegen.measure import ACROSS, run_arms
 from sitegen.memo import Memo
-from sitegen.notes.cards import Card
 from sitegen.notes.chapters import chapters_of, chapters_text, chapters_vtt
-from sitegen.notes.check import Checked, check_narration
 from sitegen.notes.data import draft_data
+from sitegen.notes.draft import Draft
 from sitegen.notes.drafts import Wanted, draft_of
 from sitegen.notes.markdown import markdown
 from sitegen.notes.material import Material
-from sitegen.notes.templates import filled, template_file
 from sitegen.pipeline.build import Build
+from sitegen.pipeline.clip_files import lengths_of_clips
 from sitegen.pipeline.files import Digests, inventory
 from sitegen.pipeline.inputs import Inputs
-from sitegen.pipeline.notes_cards import cards_of_run
 from sitegen.pipeline.snapshot import Settings, theme_of
+
+if TYPE_CHECKING:
+    from sitegen.notes.cards import Card
+    from sitegen.notes.check import Checked
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,24 +68,33 @@ def drafted(found: FoundMaterial, wanted: Wanted, *, plain: bool = False, vtt: b
     findings, root, material = Findings(), found.journal_files.root, found.material
     with using_catalogue(found.journal_files.catalogue):
         if wanted.kind == "chapters":
-            return _chapters(material.facts, vtt=vtt)
+            return _chapters(material.facts, lengths_of_clips(root, material.facts.run), vtt=vtt)
         draft = draft_of(material, wanted)
         if draft is None:
             return Drafted(None, {})
-        own = template_file(root, wanted.kind)
-        text = (
-            markdown(draft, material.wording, plain=plain)
-            if own is None
-            else filled(own, root, draft, material.facts, material.wording, findings)
-        )
+        text = _by_template(root, draft, material, findings)
+        if text is None:
+            text = markdown(draft, material.wording, plain=plain)
         data = draft_data(draft, material.wording)
     return Drafted(None if len(findings) else text, data, tuple(findings))
+
+
+def _by_template(root: Path, draft: Draft, material: Material, findings: Findings) -> str | None:
+    """The draft laid out by the journal's own template; None where it has none."""
+    if not (root / "look" / "notes").is_dir():
+        return None
+    from sitegen.notes.templates import filled, template_file  # noqa: PLC0415 - most journals have none
+
+    own = template_file(root, draft.kind)
+    return None if own is None else filled(own, root, draft, material.facts, material.wording, findings)
 
 
 def cards_of_experiment(root: Path, run: str, today: date) -> tuple[tuple[Card, ...], tuple[Finding, ...]]:
     """The cards of a run that has no errors, in the colours of the journal's theme."""
     journal_files, findings = read_journal(root)
     assert journal_files is not None
+    from sitegen.pipeline.notes_cards import cards_of_run  # noqa: PLC0415 - most notes draw nothing
+
     theme, more = theme_of(journal_files)
     if theme is None:
         return (), (*findings, *more)
@@ -97,18 +107,20 @@ def cards_of_experiment(root: Path, run: str, today: date) -> tuple[tuple[Card, 
 def checked(found: FoundMaterial, narration: Path, title: str) -> Checked:
     """A narration held against the log."""
     assert found.material is not None
+    from sitegen.notes.check import check_narration  # noqa: PLC0415 - most notes check nothing
+
     material = found.material
     return check_narration(narration, material.facts, material.wording, material.wording.language, title)
 
 
-def _chapters(facts: Facts, *, vtt: bool) -> Drafted:
+def _chapters(facts: Facts, lengths: Mapping[str, int], *, vtt: bool) -> Drafted:
     """The chapters of the last episode; refused where a video host would refuse them."""
-    made = chapters_vtt(facts) if vtt else chapters_text(facts)
+    made = chapters_vtt(facts, lengths=lengths) if vtt else chapters_text(facts, lengths=lengths)
     if made.findings:
         return Drafted(None, {}, made.findings)
     data = {
         "kind": "chapters",
-        "chapters": [{"at": each.at, "title": each.title} for each in chapters_of(facts)],
+        "chapters": [{"at": each.at, "title": each.title} for each in chapters_of(facts, lengths=lengths)],
     }
     return Drafted(made.text, data)
 
@@ -132,19 +144,26 @@ def material_of(root: Path, run: str, today: date) -> FoundMaterial:
 
 
 def _material(build: Build, link: RunLink, journal_files: JournalFiles) -> Material:
-    journal, facts = journal_files.journal, build.facts(link.id)
-    arms = run_arms(facts) if link.logged else None
+    journal, kept = journal_files.journal, build.facts(link.id)
+    facts, arms = kept.facts, kept.arms if link.logged else None
     earlier = tuple(_earlier(build, link))
     return Material(
         facts,
         Wording(journal.units, journal.language),
         arms,
         earlier,
-        ACROSS.outlook(arms, earlier) if arms is not None and facts.running else None,
+        _outlook(arms, earlier) if arms is not None and facts.running else None,
         tuple(f"{caution.text} {caution.defers}" for caution in fitting_cautions(facts)),
         absolute(experiment_page(link.id), journal.address),
         tuple(chapters_text(facts).text.splitlines()),
     )
+
+
+def _outlook(arms: RunArms, earlier: Sequence[RunArms]) -> Outlook:
+    """What is to come in a run that still grows."""
+    from sitegen.measure import ACROSS  # noqa: PLC0415 - a run that ended does without
+
+    return ACROSS.outlook(arms, earlier)
 
 
 def _earlier(build: Build, link: RunLink) -> Iterator[RunArms]:
@@ -154,4 +173,4 @@ def _earlier(build: Build, link: RunLink) -> Iterator[RunArms]:
         each for each in links if each.crop == link.crop and each.logged and each.started < link.started
     ]
     for each in sorted(before, key=lambda one: (one.started, one.id)):
-        yield run_arms(build.facts(each.id))
+        yield build.facts(each.id).arms

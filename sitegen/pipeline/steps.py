@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import TYPE_CHECKING
 
+from sitegen.core.facts.across import RunArms
 from sitegen.core.facts.tree import Facts
 from sitegen.core.findings.finding import Finding, Findings, Source
 from sitegen.core.records.log_digest import log_digest
@@ -165,12 +166,26 @@ def facts(inputs: Inputs) -> Facts:
     return measure(inputs.part(records_with_others), inputs.prices)
 
 
-def kept_facts(inputs: Inputs) -> Facts:
-    """The same without the samples of sensors, which the facts of days are made from: there may be 100,000 of them."""
+@dataclass(frozen=True, slots=True)
+class KeptFacts:
+    """The facts of a run and the run as others are compared with it, so that telling it measures nothing.
+
+    Without the samples of sensors, which the facts of days are made from: there may be 100,000 of them.
+    """
+
+    facts: Facts
+    arms: RunArms
+
+
+def kept_facts(inputs: Inputs) -> KeptFacts:
+    """What commands that print keep of a run."""
+    from sitegen.measure import run_arms  # noqa: PLC0415 - most checks do without
+
     found = inputs.part(facts)
     rows = found.run.rows
     exports = tuple(replace(each, times=(), values=()) for each in rows.exports)
-    return replace(found, run=replace(found.run, rows=replace(rows, exports=exports)))
+    shorter = replace(found, run=replace(found.run, rows=replace(rows, exports=exports)))
+    return KeptFacts(shorter, run_arms(found))
 
 
 def photos(inputs: Inputs) -> tuple[PhotoSet, tuple[Finding, ...]]:

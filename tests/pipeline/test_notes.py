@@ -10,6 +10,7 @@ from sitegen.memo import Memo
 from sitegen.pipeline import build
 from sitegen.pipeline.facts import facts_of
 from sitegen.pipeline.notes import material_of
+from sitegen.pipeline.steps import KeptFacts
 from tests.conftest import DEMO, TODAY
 from tests.journal_maker import make_journal
 from tests.notes.golden import UNWEIGHED
@@ -37,10 +38,10 @@ def test_facts_are_measured_again_after_an_edit(tmp_path: Path, monkeypatch) -> 
     measured: list[str] = []
     original = build.steps.kept_facts
 
-    def counted(inputs: build.Inputs) -> Facts:
-        facts = original(inputs)
-        measured.append(facts.id)
-        return facts
+    def counted(inputs: build.Inputs) -> KeptFacts:
+        kept = original(inputs)
+        measured.append(kept.facts.id)
+        return kept
 
     monkeypatch.setattr(build.steps, "kept_facts", counted)
     make_journal(tmp_path, {"amber": UNWEIGHED})
