@@ -45,7 +45,7 @@ def _check(folder: str, run_facts: object, spoken: str, ending: str, language: s
     assert all(each.text for each in found.claims)
 
 
-@settings(max_examples=200)
+@settings(max_examples=settings().max_examples)
 @given(
     st.sampled_from(LOGGED),
     _TEXT | _CAPTIONS,
@@ -59,7 +59,7 @@ def test_no_text_stops_it(run: str, spoken: str, ending: str, language: str, tit
         _check(folder, facts_of_demo(run), spoken, ending, language, title)
 
 
-@settings(max_examples=25)
+@settings(max_examples=settings().max_examples // 4)
 @given(JOURNALS, _SPOKEN)
 def test_no_log_stops_it(journal: RandomJournal, spoken: str) -> None:
     """Any log is something to hold a narration against."""
