@@ -8,7 +8,7 @@ said in words or in digits. A passage of which a value is missing is not made.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from fractions import Fraction
 from string import Formatter
 from typing import Literal
@@ -71,7 +71,7 @@ Style = Literal["sentences", "list", "question", "lines", "paragraph"]  # of a s
 
 @dataclass(frozen=True, slots=True)
 class Passage:
-    """One sentence in parts, with the places in the journal that it rests on; `kind` says what it is about.
+    """One sentence in parts, with the places in the journal that it rests on.
 
     Without places it is a question, or a transition that claims nothing.
     """
@@ -203,11 +203,6 @@ def author(text: str, *sources: Source | Iterable[Source]) -> Passage | None:
         return None
     closed = said if said.endswith((".", "!", "?", "…")) else f"{said}."
     return Passage((AuthorWords(closed),), _places(sources))
-
-
-def resting_on(told: Passage, *sources: Source | Iterable[Source]) -> Passage:
-    """The same, resting on more of the log."""
-    return replace(told, sources=_places((told.sources, *sources)))
 
 
 def told(*passages: Passage | None) -> tuple[Passage, ...]:

@@ -5,6 +5,7 @@ In: the material of a run, what was asked for. Out: `Draft`s; None where a kind 
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 
 from sitegen.notes.draft import Draft
@@ -19,7 +20,6 @@ from sitegen.notes.material import Material
 from sitegen.notes.scoring import forbidden
 
 _FOR_THE_AUTHOR = ("gaps", "shots")  # nobody else reads them
-KINDS = ("script", "description", "post", "follow-up", "answers", "gaps", "shots")
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,15 +48,16 @@ def _told(draft: Draft, material: Material) -> Draft:
 
 
 def _made(material: Material, wanted: Wanted) -> Draft | None:
-    if wanted.kind == "script":
-        return script(material, wanted.minutes, wanted.rate)
-    if wanted.kind == "post":
-        return post(material, wanted.length)
-    make = {
-        "description": description,
-        "follow-up": follow_up,
-        "answers": answers,
-        "gaps": gaps,
-        "shots": shots,
-    }[wanted.kind]
-    return make(material)
+    return _MAKERS[wanted.kind](material, wanted)
+
+
+_MAKERS: Mapping[str, Callable[[Material, Wanted], Draft | None]] = {
+    "script": lambda material, wanted: script(material, wanted.minutes, wanted.rate),
+    "description": lambda material, _: description(material),
+    "post": lambda material, wanted: post(material, wanted.length),
+    "follow-up": lambda material, _: follow_up(material),
+    "answers": lambda material, _: answers(material),
+    "gaps": lambda material, _: gaps(material),
+    "shots": lambda material, _: shots(material),
+}
+KINDS = tuple(_MAKERS)

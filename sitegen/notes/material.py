@@ -81,6 +81,12 @@ class Material:
         """The day of the last record."""
         return self.facts.run.last_day
 
+    @property
+    def last_visit(self) -> Day | None:
+        """The day of the last entry; None without one."""
+        value = self.facts.last_entry.value
+        return value if isinstance(value, Day) else None
+
     def date_of(self, day: Day) -> date | None:
         """The date of one certain day."""
         return self.setup.start.date_of(day.first) if day.single and not day.about else None

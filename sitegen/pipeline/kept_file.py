@@ -37,7 +37,8 @@ def write_kept(path: Path, content: bytes, store: Store) -> KeptFile:
         Where the file can be neither read nor written.
 
     """
-    key = store.key("files", "notes", str(path.resolve()))
+    path = path.resolve()  # a link stays one: the file that it leads to is written
+    key = store.key("files", "notes", str(path))
     if path.exists():
         there = path.read_bytes()
         if there == content:

@@ -10,10 +10,11 @@ from pathlib import Path
 import pytest
 
 from sitegen.app.main import status_of
-from sitegen.app.notes import KINDS
+from sitegen.app.notes import KINDS, command
 from sitegen.app.status import Status
 from sitegen.core.language.catalogue import using_catalogue
 from sitegen.ingest import read_journal
+from sitegen.notes import drafts
 from sitegen.notes.draft import AuthorWords, Passage, Section
 from sitegen.notes.kinds.script import words_of
 from sitegen.notes.speech.speech import Speech
@@ -203,6 +204,18 @@ def test_german_drafts_have_no_english_word(tmp_path: Path) -> None:
                     looked += 1
                     assert not _ENGLISH.search(said), (draft.kind, said)
     assert looked > 300
+
+
+def test_the_command_offers_what_there_is() -> None:
+    """Every kind that can be drafted is offered, and the defaults are those of the drafts."""
+    assert set(KINDS) == {*drafts.KINDS, "chapters", "cards"}
+    defaults = {each.name: each.default for each in command.params}
+    wanted = drafts.Wanted()
+    assert (defaults["kind"], defaults["rate"], defaults["length"]) == (
+        wanted.kind,
+        wanted.rate,
+        wanted.length,
+    )
 
 
 def test_words_are_counted_as_they_are_spoken() -> None:

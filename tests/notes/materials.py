@@ -8,8 +8,10 @@ from __future__ import annotations
 from functools import cache
 from pathlib import Path
 
+from sitegen.core.facts.figure import figures
+from sitegen.core.values.quantity import Quantity
 from sitegen.notes.data import draft_data
-from sitegen.notes.draft import Draft, Passage
+from sitegen.notes.draft import Draft, Number, Passage
 from sitegen.notes.drafts import KINDS, Wanted, draft_of
 from sitegen.notes.material import Material
 from sitegen.notes.speech.speech import Speech
@@ -63,6 +65,19 @@ def sentences_of(draft: Draft, material: Material) -> list[str]:
     return [speech.say(passage) for passage in passages_of(draft)]
 
 
+def misnamed(draft: Draft, material: Material) -> list[Number]:
+    """The numbers that stand under the name of a figure and have another value."""
+    known = {figure.name: figure.value for figure in figures(material.facts)}
+    every = [number for passage in passages_of(draft) for number in passage.numbers]
+    return [each for each in every if each.name in known and not _same(each.value, known[each.name])]
+
+
+def _same(value: object, figure: object) -> bool:
+    if isinstance(value, int) and isinstance(figure, Quantity):
+        return figure.single and figure.low == value
+    return value == figure
+
+
 def script_of(material: Material) -> list[str]:
     """The sentences of the script."""
     draft = draft_of(material, Wanted("script"))
@@ -75,6 +90,7 @@ __all__ = [
     "draft_data",
     "drafts_of",
     "in_journal",
+    "misnamed",
     "of_demo",
     "passages_of",
     "script_of",

@@ -1,4 +1,4 @@
-"""Notes of random logs: none of them stops, and no sentence has an empty value."""
+"""Notes of random logs: none of them stops, no sentence has an empty value, no figure another value than its own."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from pathlib import Path
 from hypothesis import given, settings
 
 from sitegen.notes.markdown import markdown
-from tests.notes.materials import drafts_of, in_journal, sentences_of
+from tests.notes.materials import drafts_of, in_journal, misnamed, sentences_of
 from tests.random_journals import JOURNALS, RandomJournal
 
 # A value that is missing leaves two spaces, a space before a stop, or a word of Python behind.
@@ -29,5 +29,6 @@ def test_no_log_stops_the_notes_or_leaves_a_value_empty(journal: RandomJournal) 
             assert len(drafts) >= 6
             for draft in drafts:
                 assert markdown(draft, material.wording)
+                assert not misnamed(draft, material)
                 for sentence in sentences_of(draft, material):
                     assert not _EMPTY.search(sentence), (draft.kind, sentence)

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from sitegen.core.facts.figure import NO_FIGURE, Figure
-from sitegen.core.language.catalogue import tr
+from sitegen.core.language.catalogue import tr, tr_noop
 from sitegen.core.language.figure_words import label_words
 from sitegen.core.records.rows import Deed, Trouble
 from sitegen.core.records.setup import Tub
@@ -58,19 +58,28 @@ def _answer(material: Material) -> Iterator[Passage | None]:
         yield author(answer.result, setup.at("answer"))
     else:
         yield total_sentence(material)
-    if answer and answer.verdict:
-        said = {
-            "again": tr("Verdict: again."),
-            "not again": tr("Verdict: not again."),
-            "undecided": tr("Verdict: undecided."),
-        }[answer.verdict]
-        yield passage(said, setup.at("answer"))
+    yield verdict(material)
     if answer and answer.why:
         yield author(answer.why, setup.at("answer"))
     if material.facts.run.stage == "running":
-        last = Day.on(material.last_day)
+        last = material.last_visit
         place = material.rows.entries[-1].source if material.rows.entries else setup.source
         yield passage(tr("Still growing: this is {day}."), place, day=Number("last_entry", last, "day"))
+
+
+_VERDICTS = {
+    "again": tr_noop("Verdict: again."),
+    "not again": tr_noop("Verdict: not again."),
+    "undecided": tr_noop("Verdict: undecided."),
+}
+
+
+def verdict(material: Material) -> Passage | None:
+    """The author's verdict, where there is one."""
+    answer = material.setup.answer
+    if answer is None or answer.verdict is None:
+        return None
+    return passage(tr(_VERDICTS[answer.verdict]), material.setup.at("answer"))
 
 
 def total_sentence(material: Material) -> Passage | None:

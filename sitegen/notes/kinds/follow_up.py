@@ -32,9 +32,10 @@ def follow_up(material: Material) -> Draft | None:
     if episode is None or episode.until is None:
         return None
     until = episode.until
+    found = moments(material)
     later = [
         each
-        for each in moments(material)
+        for each in found
         if each.moment.place == "day" and each.moment.day is not None and each.moment.day.key[0] > until.last
     ]
     ordered = sorted(
@@ -48,7 +49,7 @@ def follow_up(material: Material) -> Draft | None:
     since = Section(
         title(""), tuple(joined(each.moment for each in kept)), shown(days, material), style="sentences"
     )
-    sums = [each for each in moments(material) if each.moment.place == "scale"]
+    sums = [each for each in found if each.moment.place == "scale"]
     scale = Section(
         title(tr("On the scale so far") if material.facts.running else tr("On the scale")),
         (*told(_then(material, until)), *(passage for each in sums for passage in each.moment.passages)),

@@ -9,9 +9,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from sitegen.core.language.catalogue import tr
-from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity
 from sitegen.notes.draft import AuthorWords, Draft, Number, Passage, Section, author, number, passage
+from sitegen.notes.kinds.description import verdict
 from sitegen.notes.kinds.titles import title
 from sitegen.notes.material import Material
 from sitegen.notes.speech.speech import Speech
@@ -48,7 +48,7 @@ def _in_numbers(material: Material) -> Passage | None:
     if not material.facts.run.logged:
         return None
     if material.facts.running:
-        day = Number("last_entry", Day.on(material.last_day), "day")
+        day = Number("last_entry", material.last_visit, "day")
         if known:
             return passage(
                 tr("{plants}, {day}: {total} so far."),
@@ -69,18 +69,10 @@ def _in_numbers(material: Material) -> Passage | None:
 
 
 def _verdict(material: Material) -> Passage | None:
-    answer, place = material.setup.answer, material.setup.at("answer")
     setup_place = material.setup.source
     if material.facts.run.stage == "planned":
         return passage(tr("Planned."), setup_place)
     if material.facts.run.stage == "running":
         entries = material.rows.entries
         return passage(tr("Still growing."), entries[-1].source if entries else material.setup.source)
-    if answer is None or answer.verdict is None:
-        return None
-    said = {
-        "again": tr("Verdict: again."),
-        "not again": tr("Verdict: not again."),
-        "undecided": tr("Verdict: undecided."),
-    }[answer.verdict]
-    return passage(said, place)
+    return verdict(material)

@@ -9,7 +9,6 @@ from collections.abc import Iterator
 
 from sitegen.core.language.catalogue import tr, tr_noop
 from sitegen.core.language.text import in_tub_words
-from sitegen.core.values.day import Day
 from sitegen.notes.draft import AuthorWords, Number, Passage, author, passage, told
 from sitegen.notes.material import Material
 from sitegen.notes.moments.moment import Moment
@@ -127,11 +126,11 @@ def _answer(material: Material) -> Iterator[Passage | None]:
 
 
 def _still_going(material: Material) -> Iterator[Passage | None]:
-    last = Day.on(material.last_day)
+    last = material.last_visit
     place = material.rows.entries[-1].source if material.rows.entries else material.setup.source
     yield passage(tr("This run is still going."), place)
     day = Number("last_entry", last, "day")
-    when = material.date_of(last)
+    when = material.date_of(last) if last is not None else None
     if when is None:
         yield passage(tr("My last visit was on {day}."), place, day=day)
     else:

@@ -45,7 +45,7 @@ def _weight(picks: Sequence[Pick]) -> Quantity:
 
 
 def _first(material: Material, day: Day, picks: Sequence[Pick]) -> Moment:
-    on, sources = Number("harvest.first_pick", day, "on"), [pick.source for pick in picks]
+    on, sources = number(material.facts.harvest.first_pick, "on"), [pick.source for pick in picks]
     weight = _weight(picks)
     whose = _whose(picks)
     came = passage(tr("{on_day} came the first pick."), sources, on_day=on)

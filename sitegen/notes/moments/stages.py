@@ -246,7 +246,7 @@ def _ahead(
         return None
     sources = [each.source for each in (*came, *later) if each.source]
     return passage(
-        tr("The {stage} came {days} sooner {where}."),
+        tr("The {stage} was seen {days} sooner {where}."),
         sources,
         stage=label_words(milestone.label),
         where=arm.where,
@@ -305,7 +305,7 @@ def _of_arm(
 
 
 def _longest_wait(material: Material) -> Iterator[Moment]:
-    """The longest time between two stages that were first seen on certain days, one after the other."""
+    """The longest time between the looks that first saw two stages: when these came, the log bounds no closer."""
     seen = [
         (milestone, value)
         for milestone in material.facts.milestones
@@ -321,7 +321,7 @@ def _longest_wait(material: Material) -> Iterator[Moment]:
         return
     days, (before, _), (after, day) = longest
     words = passage(
-        tr("The longest wait was {days}, from {before} to {after}."),
+        tr("The longest wait between sightings was {days}, from {before} to {after}."),
         before.first.rows,
         after.first.rows,
         days=Number("log.days_between", days, noun="day"),

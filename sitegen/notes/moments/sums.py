@@ -69,7 +69,7 @@ def _givers(material: Material) -> int:
 
 
 def _nothing(material: Material) -> Passage | None:
-    last = Day.on(material.last_day)
+    last = material.last_visit
     entry = material.rows.entries[-1].source if material.rows.entries else material.setup.source
     on = Number("last_entry", last, "on")
     if material.facts.running:
