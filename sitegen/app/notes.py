@@ -14,7 +14,7 @@ from sitegen.app.status import Status
 from sitegen.core.language.text import did_you_mean
 
 if TYPE_CHECKING:
-    from sitegen.pipeline.notes import FoundMaterial
+    from sitegen.pipeline.notes.material import FoundMaterial
 
 KINDS = ("script", "description", "chapters", "post", "follow-up", "answers", "gaps", "shots", "cards")
 
@@ -68,7 +68,7 @@ def command(
 ) -> int:
     """Draft notes; 1 where the experiment has errors, or a file was kept."""
     from sitegen.notes.drafts import Wanted  # noqa: PLC0415 - `--help` does without
-    from sitegen.pipeline.notes import drafted, material_of  # noqa: PLC0415 - as above
+    from sitegen.pipeline.notes.material import drafted, material_of  # noqa: PLC0415 - as above
 
     folder, runs = named_runs((experiment,), journal)
     if not runs:
@@ -103,7 +103,7 @@ def command(
 
 def _check(found: FoundMaterial, narration: Path, title: str, *, as_json: bool) -> int:
     """1 where something that was spoken is wrong, or the narration cannot be read."""
-    from sitegen.pipeline.notes import checked  # noqa: PLC0415 - only with `--check`
+    from sitegen.pipeline.notes.material import checked  # noqa: PLC0415 - only with `--check`
 
     result = checked(found, narration, title)
     report(result.findings, narration.parent)
@@ -117,7 +117,7 @@ def _check(found: FoundMaterial, narration: Path, title: str, *, as_json: bool) 
 
 def _cards(root: Path, run: str, folder: Path | None, today: dt.date) -> int:
     """The cards of a run as files of a folder, which keeps those that somebody changed."""
-    from sitegen.pipeline.notes import cards_of_experiment  # noqa: PLC0415 - only for cards
+    from sitegen.pipeline.notes.material import cards_of_experiment  # noqa: PLC0415 - only for cards
 
     if folder is None:
         raise click.UsageError("cards are pictures: name a folder for them with `-o`")
@@ -135,7 +135,7 @@ def _cards(root: Path, run: str, folder: Path | None, today: dt.date) -> int:
 def _written(files: dict[Path, bytes], folder: Path) -> list[Path]:
     """Write files; those that were kept."""
     from sitegen.memo import Memo  # noqa: PLC0415 - only with `-o`
-    from sitegen.pipeline.kept_file import write_kept  # noqa: PLC0415 - as above
+    from sitegen.pipeline.notes.kept_file import write_kept  # noqa: PLC0415 - as above
 
     try:
         folder.mkdir(parents=True, exist_ok=True)
@@ -149,7 +149,7 @@ def _written(files: dict[Path, bytes], folder: Path) -> list[Path]:
 
 def _to_file(output: Path, text: str) -> int:
     from sitegen.memo import Memo  # noqa: PLC0415 - only with `-o`
-    from sitegen.pipeline.kept_file import write_kept  # noqa: PLC0415 - as above
+    from sitegen.pipeline.notes.kept_file import write_kept  # noqa: PLC0415 - as above
 
     try:
         with Memo() as memo:

@@ -15,7 +15,7 @@ from sitegen.notes.draft import Draft, Number, Passage
 from sitegen.notes.drafts import KINDS, Wanted, draft_of
 from sitegen.notes.material import Material
 from sitegen.notes.speech.speech import Speech
-from sitegen.pipeline.notes import material_of
+from sitegen.pipeline.notes.material import material_of
 from tests.conftest import DEMO, TODAY
 
 LOGGED = (

@@ -9,8 +9,8 @@ import pytest
 
 from sitegen.core.findings.finding import Source
 from sitegen.core.records.rows import Deed
-from sitegen.pipeline import clip_files
-from sitegen.pipeline.clip_files import lengths_of_clips
+from sitegen.pipeline.notes import clip_files
+from sitegen.pipeline.notes.clip_files import lengths_of_clips
 from tests.measure.builders import event, run_of, setup_of
 
 

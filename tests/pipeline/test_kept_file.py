@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from sitegen.memo import Memo
-from sitegen.pipeline.kept_file import write_kept
+from sitegen.pipeline.notes.kept_file import write_kept
 
 
 def test_a_file_is_written_until_somebody_edits_it(tmp_path: Path) -> None:

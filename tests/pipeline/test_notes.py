@@ -9,7 +9,7 @@ from sitegen.core.facts.tree import Facts
 from sitegen.memo import Memo
 from sitegen.pipeline import build
 from sitegen.pipeline.facts import facts_of
-from sitegen.pipeline.notes import material_of
+from sitegen.pipeline.notes.material import material_of
 from sitegen.pipeline.steps import KeptFacts
 from tests.conftest import DEMO, TODAY
 from tests.journal_maker import make_journal

@@ -14,7 +14,7 @@ from sitegen.notes.cards import Card
 from sitegen.pipeline.build import Build
 from sitegen.pipeline.files import Digests, inventory
 from sitegen.pipeline.inputs import Inputs
-from sitegen.pipeline.notes_cards import cards_of_run
+from sitegen.pipeline.notes.cards import cards_of_run
 from sitegen.pipeline.snapshot import Settings, theme_of
 from tests.conftest import DEMO, TODAY
 

@@ -9,8 +9,8 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 
 from sitegen.core.values.units import Dimension
-from sitegen.notes.check.measures import SpokenUnit
-from sitegen.notes.check.names import Name
+from sitegen.notes.check.sentences.measures import SpokenUnit
+from sitegen.notes.check.sentences.names import Name
 
 TWO_SIDES = "arms"  # the topic of a claim that compares two arms
 

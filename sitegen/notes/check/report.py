@@ -18,8 +18,8 @@ from sitegen.core.language.wording import Wording
 from sitegen.notes.check.claims import Claim
 from sitegen.notes.check.known_of import Log, everything_known
 from sitegen.notes.check.saying import named
-from sitegen.notes.check.spoken import Spoken, claims_in
-from sitegen.notes.check.transcript import read_transcript
+from sitegen.notes.check.sentences.spoken import Spoken, claims_in
+from sitegen.notes.check.sentences.transcript import read_transcript
 from sitegen.notes.check.unsaid import Unsaid
 from sitegen.notes.check.verdicts import Judge, Outcome, Verdict
 

@@ -10,9 +10,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sitegen.notes.check.dates import dates_in
-from sitegen.notes.check.numbers import numbers_in
-from sitegen.notes.check.tokens import tokens_of
+from sitegen.notes.check.numbers.dates import dates_in
+from sitegen.notes.check.numbers.in_text import numbers_in
+from sitegen.notes.check.numbers.tokens import tokens_of
 from sitegen.notes.number_words import LARGEST, cardinal, ordinal
 
 

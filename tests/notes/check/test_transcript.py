@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from sitegen.core.findings.finding import Finding, Source
-from sitegen.notes.check.transcript import LONGEST, read_transcript
+from sitegen.notes.check.sentences.transcript import LONGEST, read_transcript
 
 VTT = """\
 WEBVTT

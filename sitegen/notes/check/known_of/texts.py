@@ -11,7 +11,7 @@ from sitegen.core.records.rows import Event
 from sitegen.notes.check.claims import Kind
 from sitegen.notes.check.known import Known
 from sitegen.notes.check.known_of.log import Log, stems, topics
-from sitegen.notes.check.spoken import claims_in
+from sitegen.notes.check.sentences.spoken import claims_in
 
 _TOPIC_OF = {"taste": "taste", "trouble": "trouble", "lost": "lost"}
 _KINDS = frozenset({Kind.AMOUNT, Kind.COUNT, Kind.PART, Kind.DAYS, Kind.NUMBER})

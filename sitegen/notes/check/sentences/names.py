@@ -13,8 +13,8 @@ from sitegen.core.language.text import tub_words
 from sitegen.core.records.arms import sets_of
 from sitegen.core.records.rows import Run
 from sitegen.core.records.setup import Setup, Tub
-from sitegen.notes.check.numbers import SpokenNumber
-from sitegen.notes.check.tokens import Token
+from sitegen.notes.check.numbers.in_text import SpokenNumber
+from sitegen.notes.check.numbers.tokens import Token
 
 _SIDES = {
     "left": r"left(?:[- ]hand)? (?:tub|side|one)|(?:on|to|in) the left|link(?:en?|er) \w+|links",

@@ -7,8 +7,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from sitegen.notes.check.number_forms import Found, fraction, whole_step
-from sitegen.notes.check.tokens import Token
+from sitegen.notes.check.numbers.forms import Found, fraction, whole_step
+from sitegen.notes.check.numbers.tokens import Token
 from sitegen.notes.number_words import cardinal, ordinal
 
 _SMALL = {cardinal(n, "en"): n for n in range(20)}

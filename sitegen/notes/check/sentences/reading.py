@@ -9,12 +9,12 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from sitegen.core.values.units import Dimension, unit_named
-from sitegen.notes.check.amounts import Amounts
 from sitegen.notes.check.claims import Kind, Reading
-from sitegen.notes.check.counts import Counts
-from sitegen.notes.check.measures import SpokenUnit
-from sitegen.notes.check.numbers import SpokenNumber
-from sitegen.notes.check.sentence_words import DAY_WORDS, HEDGES, Measure, reading_in
+from sitegen.notes.check.numbers.in_text import SpokenNumber
+from sitegen.notes.check.sentences.amounts import Amounts
+from sitegen.notes.check.sentences.counts import Counts
+from sitegen.notes.check.sentences.measures import SpokenUnit
+from sitegen.notes.check.sentences.sentence_words import DAY_WORDS, HEDGES, Measure, reading_in
 
 _BETWEEN = frozenset({"between", "zwischen"})
 _AND = frozenset(

@@ -13,16 +13,16 @@ from datetime import date
 from sitegen.core.records.rows import Run
 from sitegen.core.values.units import Dimension, unit_named
 from sitegen.notes.check.claims import TWO_SIDES, Claim, Kind, Reading, SpokenDay, Subject
-from sitegen.notes.check.dates import SpokenDate, dates_in
 from sitegen.notes.check.matching import LIVING
-from sitegen.notes.check.measures import SpokenUnit, units_at
-from sitegen.notes.check.names import Name, Names
-from sitegen.notes.check.numbers import SpokenNumber, numbers_in
-from sitegen.notes.check.reading import Reader, readings_like
-from sitegen.notes.check.sentence_words import Measure
-from sitegen.notes.check.tokens import Token, tokens_of
-from sitegen.notes.check.topics import ranks_in, relations_in, topics_in
-from sitegen.notes.check.transcript import Sentence
+from sitegen.notes.check.numbers.dates import SpokenDate, dates_in
+from sitegen.notes.check.numbers.in_text import SpokenNumber, numbers_in
+from sitegen.notes.check.numbers.tokens import Token, tokens_of
+from sitegen.notes.check.sentences.measures import SpokenUnit, units_at
+from sitegen.notes.check.sentences.names import Name, Names
+from sitegen.notes.check.sentences.reading import Reader, readings_like
+from sitegen.notes.check.sentences.sentence_words import Measure
+from sitegen.notes.check.sentences.topics import ranks_in, relations_in, topics_in
+from sitegen.notes.check.sentences.transcript import Sentence
 
 _CLAUSE = re.compile(r"[,;:–—]\s|\b(?:but|while|whereas|aber|während|sondern)\b")
 _BY = frozenset({"by", "until", "till", "bis", "zum"})

@@ -12,9 +12,9 @@ from dataclasses import dataclass
 
 from sitegen.core.values.units import Dimension
 from sitegen.notes.check.claims import Hedge, Kind, Reading
-from sitegen.notes.check.measures import SpokenUnit, units_at
-from sitegen.notes.check.numbers import SpokenNumber
-from sitegen.notes.check.tokens import Token
+from sitegen.notes.check.numbers.in_text import SpokenNumber
+from sitegen.notes.check.numbers.tokens import Token
+from sitegen.notes.check.sentences.measures import SpokenUnit, units_at
 
 DAY_WORDS = frozenset({"day", "days", "tag", "tage", "tagen", "tags"})
 _TO = frozenset({"to", "-", "–", "—", "bis", "through", "until"})

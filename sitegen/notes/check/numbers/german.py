@@ -8,8 +8,8 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from functools import cache
 
-from sitegen.notes.check.number_forms import Found, fraction, whole_step
-from sitegen.notes.check.tokens import Token
+from sitegen.notes.check.numbers.forms import Found, fraction, whole_step
+from sitegen.notes.check.numbers.tokens import Token
 from sitegen.notes.number_words import cardinal, ordinal
 
 _SMALL = {cardinal(n, "de"): n for n in range(20)} | {"ein": 1, "zwo": 2}

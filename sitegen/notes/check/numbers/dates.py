@@ -8,8 +8,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from sitegen.notes.check.numbers import SpokenNumber
-from sitegen.notes.check.tokens import Token
+from sitegen.notes.check.numbers.in_text import SpokenNumber
+from sitegen.notes.check.numbers.tokens import Token
 
 _NAMES = (
     ("january", "januar", "jänner", "jan"),

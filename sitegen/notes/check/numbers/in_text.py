@@ -12,10 +12,10 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from sitegen.notes.check.english_numbers import read_english
-from sitegen.notes.check.german_numbers import read_german
-from sitegen.notes.check.number_forms import FRACTION_SIGNS, Found, fraction, written
-from sitegen.notes.check.tokens import Token
+from sitegen.notes.check.numbers.english import read_english
+from sitegen.notes.check.numbers.forms import FRACTION_SIGNS, Found, fraction, written
+from sitegen.notes.check.numbers.german import read_german
+from sitegen.notes.check.numbers.tokens import Token
 
 Form = Literal["cardinal", "ordinal", "fraction", "article", "times"]
 

@@ -28,9 +28,9 @@ from sitegen.notes.drafts import Wanted, draft_of
 from sitegen.notes.markdown import markdown
 from sitegen.notes.material import Material
 from sitegen.pipeline.build import Build
-from sitegen.pipeline.clip_files import lengths_of_clips
 from sitegen.pipeline.files import Digests, inventory
 from sitegen.pipeline.inputs import Inputs
+from sitegen.pipeline.notes.clip_files import lengths_of_clips
 from sitegen.pipeline.snapshot import Settings, theme_of
 
 if TYPE_CHECKING:
@@ -93,7 +93,7 @@ def cards_of_experiment(root: Path, run: str, today: date) -> tuple[tuple[Card, 
     """The cards of a run that has no errors, in the colours of the journal's theme."""
     journal_files, findings = read_journal(root)
     assert journal_files is not None
-    from sitegen.pipeline.notes_cards import cards_of_run  # noqa: PLC0415 - most notes draw nothing
+    from sitegen.pipeline.notes.cards import cards_of_run  # noqa: PLC0415 - most notes draw nothing
 
     theme, more = theme_of(journal_files)
     if theme is None:

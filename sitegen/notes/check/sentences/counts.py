@@ -7,8 +7,8 @@ from __future__ import annotations
 
 from sitegen.core.values.units import Dimension
 from sitegen.notes.check.claims import Kind, Reading
-from sitegen.notes.check.sentence_words import Measure, SentenceWords
-from sitegen.notes.check.topics import noun_in
+from sitegen.notes.check.sentences.sentence_words import Measure, SentenceWords
+from sitegen.notes.check.sentences.topics import noun_in
 
 _OF = frozenset({"of", "von", "out", "/", "aus"})
 _OF_THE = frozenset(

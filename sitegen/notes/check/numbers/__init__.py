@@ -1,0 +1,1 @@
+"""Numbers in running text: words, digits, fractions and dates, English and German."""

@@ -1,0 +1,1 @@
+"""Sentences of a narration, and what each claims: measures, their subjects, their hedges."""
