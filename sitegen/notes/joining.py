@@ -19,19 +19,24 @@ _AGAIN: dict[Form, Form] = {"on": "that", "by": "then"}
 def joined(moments: Iterable[Moment]) -> Iterator[Passage]:
     """The passages of moments, each once, with their days said as after one another."""
     said: Day | None = None
+    for moment, place, each in _each_once(moments):
+        if place == 0 and _needs_day(each, moment, said):
+            lead = passage(tr("{Day}."), each.sources, Day=Number("log.day", moment.day, "day"))
+            if lead is not None:
+                yield lead
+                said = moment.day
+        yield _as_after(each, said)
+        said = _day_of(each) or said
+
+
+def _each_once(moments: Iterable[Moment]) -> Iterator[tuple[Moment, int, Passage]]:
+    """Each sentence with its moment and its place in it; two moments of a visit may both say it."""
     seen: set[tuple[object, ...]] = set()
     for moment in moments:
         for place, each in enumerate(moment.passages):
-            if each.parts in seen:
-                continue
-            seen.add(each.parts)
-            if place == 0 and _needs_day(each, moment, said):
-                lead = passage(tr("{Day}."), each.sources, Day=Number("log.day", moment.day, "day"))
-                if lead is not None:
-                    yield lead
-                    said = moment.day
-            yield _as_after(each, said)
-            said = _day_of(each) or said
+            if each.parts not in seen:
+                seen.add(each.parts)
+                yield moment, place, each
 
 
 def _needs_day(first: Passage, moment: Moment, said: Day | None) -> bool:

@@ -155,7 +155,9 @@ def _material(build: Build, link: RunLink, journal_files: JournalFiles) -> Mater
         _outlook(arms, earlier) if arms is not None and facts.running else None,
         tuple(f"{caution.text} {caution.defers}" for caution in fitting_cautions(facts)),
         absolute(experiment_page(link.id), journal.address),
-        tuple(chapters_text(facts).text.splitlines()),
+        tuple(
+            chapters_text(facts, lengths=lengths_of_clips(journal_files.root, facts.run)).text.splitlines()
+        ),
     )
 
 
