@@ -172,8 +172,12 @@
 
   async function start() {
     document.documentElement.append(host);
-    const first = await served();
-    source = digest(first) === shown ? first : null; // changed already: then there is nothing to compare with
+    try {
+      const first = await served();
+      source = digest(first) === shown ? first : null; // changed already: then there is nothing to compare with
+    } catch {
+      mark("the preview has stopped"); // since the page came: the stream says when it is back
+    }
     document.addEventListener("visibilitychange", listen);
     listen();
   }
