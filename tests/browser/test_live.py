@@ -196,3 +196,16 @@ def test_a_window_says_when_the_preview_has_stopped(
     expect(page.locator("sitegen-live").get_by_role("status")).to_have_text("the preview has stopped")
 
     assert marked(page)
+
+
+def test_a_window_says_so_when_the_preview_stopped_while_it_opened(
+    page: Page, live: tuple[subprocess.Popen[str], str]
+) -> None:
+    """The preview ends after the page has come, and before its script has compared it with what is served."""
+    page.route(
+        "**/*",
+        lambda route: route.abort() if route.request.resource_type == "fetch" else route.continue_(),
+    )
+    opened(page, live[1] + OAK_PAGE)
+    live[0].kill()
+    expect(page.locator("sitegen-live").get_by_role("status")).to_have_text("the preview has stopped")
