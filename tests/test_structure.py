@@ -21,7 +21,7 @@ from sitegen.render.data import package_of
 from sitegen.render.pages.summary import RunSummary, summary_of
 
 PACKAGE = Path(__file__).parent.parent / "sitegen"
-STAGES = {"ingest", "judge", "measure", "notes", "photos", "plot", "render", "write"}
+STAGES = {"filing", "ingest", "judge", "measure", "notes", "photos", "plot", "render", "write"}
 HEAVY = {"pandas", "altair", "PIL", "vl_convert", "rich", "starlette", "uvicorn", "watchfiles"}
 
 

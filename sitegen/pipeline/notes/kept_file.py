@@ -7,15 +7,13 @@ lies in the store; a file that differs from it, or that the store does not know,
 from __future__ import annotations
 
 import difflib
-import os
-import tempfile
-from contextlib import suppress
 from dataclasses import dataclass
 from hashlib import sha256
 from pathlib import Path
 from typing import Literal
 
 from sitegen.core.store import Store
+from sitegen.filing.safe_file import replace_file
 
 Outcome = Literal["written", "same", "kept"]
 
@@ -47,7 +45,7 @@ def write_kept(path: Path, content: bytes, store: Store) -> KeptFile:
         known = store.get(key)
         if known is None or known.value.get("digest") != _digest(there):
             return KeptFile("kept", _difference(path, there, content))
-    _replace(path, content)
+    replace_file(path, content)
     # After the file: killed in between, the next run does not know the file, and keeps it.
     store.put(key, {"digest": _digest(content)})
     return KeptFile("written")
@@ -64,20 +62,3 @@ def _difference(path: Path, there: bytes, content: bytes) -> str:
     before, after = (each.decode("utf-8", "replace").splitlines(keepends=True) for each in (there, content))
     lines = difflib.unified_diff(before, after, f"{path} (yours)", f"{path} (new)")
     return "".join(line if line.endswith("\n") else f"{line}\n" for line in lines)
-
-
-def _replace(path: Path, content: bytes) -> None:
-    """Write beside the file and rename: a full disk leaves the old one whole."""
-    handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name[:40]}.", suffix=".new")
-    try:
-        with os.fdopen(handle, "wb") as file:
-            file.write(content)
-        # As other files are made: a temporary one is readable by its owner alone.
-        mask = os.umask(0)
-        os.umask(mask)
-        Path(name).chmod(0o666 & ~mask)
-        Path(name).replace(path)
-    except BaseException:
-        with suppress(OSError):
-            Path(name).unlink()
-        raise

@@ -1,0 +1,45 @@
+"""One command at a time changes the files of a journal.
+
+In: the user's own cache folder, the journal's folder. Out: a lock, held until its block ends.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from hashlib import sha256
+from pathlib import Path
+
+from filelock import FileLock, Timeout
+
+WAIT = 10.0  # seconds; a command that changes a journal takes less than one
+
+
+class BusyError(Exception):
+    """Another command has held the lock for too long."""
+
+
+@contextmanager
+def journal_lock(cache: Path, root: Path, wait: float = WAIT) -> Iterator[None]:
+    """Hold the lock of a journal.
+
+    The lock file lies in the user's cache folder: the shared temporary one is open to others, and a journal may lie on
+    a disk that knows no locks.
+
+    Raises
+    ------
+    BusyError
+        Where another command holds it for longer than `wait` [s].
+
+    """
+    folder = cache / "locks"
+    folder.mkdir(parents=True, exist_ok=True)
+    lock = FileLock(folder / f"{sha256(str(root.resolve()).encode()).hexdigest()[:24]}.lock")
+    try:
+        lock.acquire(timeout=wait)
+    except Timeout as error:
+        raise BusyError(str(root)) from error
+    try:
+        yield
+    finally:
+        lock.release()
