@@ -9,6 +9,7 @@ folder may be deleted at any time. Values are JSON, never pickled objects: nothi
 from __future__ import annotations
 
 import contextlib
+import errno
 import json
 import os
 import sqlite3
@@ -69,6 +70,34 @@ def cache_folder() -> Path:
     from platformdirs import user_cache_path  # noqa: PLC0415 - only where nothing was chosen
 
     return user_cache_path("sitegen", appauthor=False)
+
+
+def lock_folder() -> Path:
+    """Where lock files lie: in the cache folder, which is the user's own.
+
+    Where that cannot be written to, a folder of the temporary one that nobody else can open. A lock file beside those of
+    others could be planted by them.
+
+    Raises
+    ------
+    PermissionError
+        Where that folder is another user's.
+
+    """
+    folder = cache_folder() / "locks"
+    with contextlib.suppress(OSError):
+        folder.mkdir(parents=True, exist_ok=True)
+        if os.access(folder, os.W_OK):
+            return folder
+    import tempfile  # noqa: PLC0415 - almost never needed
+
+    user = os.getuid() if hasattr(os, "getuid") else 0
+    folder = Path(tempfile.gettempdir()) / f"sitegen-{user}"
+    folder.mkdir(mode=0o700, exist_ok=True)
+    found = folder.lstat()
+    if folder.is_symlink() or (hasattr(os, "getuid") and (found.st_uid != user or found.st_mode & 0o077)):
+        raise PermissionError(errno.EACCES, "the folder of lock files is somebody else's", str(folder))
+    return folder
 
 
 class Memo:

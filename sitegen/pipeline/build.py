@@ -11,7 +11,6 @@ from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, S
 from dataclasses import dataclass, field, replace
 from datetime import date
 from functools import cache, partial
-from pathlib import Path
 from typing import TYPE_CHECKING, Any, Generic, TypeVar
 
 from sitegen.core.findings.finding import Finding
@@ -28,7 +27,7 @@ from sitegen.pipeline.snapshot import NotToldError, Settings, Snapshot
 from sitegen.pipeline.steps import Check, KeptFacts, Rendered
 from sitegen.pipeline.summaries import encoded_summary
 from sitegen.pipeline.workers import cores, spread
-from sitegen.write import Fingerprint, Output, StagedFile, stage
+from sitegen.write import Fingerprint, Output, StagedFile, Staging, stage
 
 if TYPE_CHECKING:
     from sitegen.render import IndexPage
@@ -55,7 +54,7 @@ class Made(Generic[_T]):
 class PageFiles:
     """Pages that were made together, as an output folder holds them, and findings of making them.
 
-    `staged` are those that were written just now, and wait beside their places.
+    `staged` are those that were written just now, and wait to be moved.
     """
 
     files: tuple[tuple[str, Fingerprint], ...]
@@ -65,10 +64,10 @@ class PageFiles:
     staged: tuple[StagedFile, ...] = field(default=(), compare=False)
 
     @classmethod
-    def of(cls, rendered: Rendered, output: Path) -> PageFiles:
-        """Pages written beside their places."""
+    def of(cls, rendered: Rendered, staging: Staging) -> PageFiles:
+        """Pages written to where they wait."""
         # Written by the process that made them: sending a page with its charts to another takes longer.
-        staged = tuple(stage(page, output) for page in rendered.pages)
+        staged = tuple(stage(page, staging) for page in rendered.pages)
         files = tuple((one.address, one.fingerprint) for one in staged)
         return cls(files, rendered.findings, rendered.charts, rendered.photos, staged)
 
@@ -142,11 +141,13 @@ class RunBuilder:
         found = steps.kept_facts(inputs)
         return self._made("facts", run, inputs, found, _facts_codec().encode(found))
 
-    def pages(self, run: str, output: Path, memory: RunMemory | None = None) -> tuple[PageFiles, Made[str]]:
+    def pages(
+        self, run: str, staging: Staging, memory: RunMemory | None = None
+    ) -> tuple[PageFiles, Made[str]]:
         """The pages of a sound run, written beside their places, and its summary."""
         memory = memory or RunMemory()  # the summary is of the same facts: they are measured once
         inputs = Inputs(self.snapshot, run, memory)
-        files = PageFiles.of(steps.run_pages(inputs), output)
+        files = PageFiles.of(steps.run_pages(inputs), staging)
         self._made("run", run, inputs, files, files.encoded())
         return files, self.summary(run, memory)
 
@@ -162,32 +163,34 @@ class RunBuilder:
 _Orders = Sequence[tuple[str, RunFiles]]
 
 
-def _worker(step: str, snapshot: Snapshot, output: Path | None) -> Callable[[_Orders], list[tuple[str, Any]]]:
+def _worker(
+    step: str, snapshot: Snapshot, staging: Staging | None
+) -> Callable[[_Orders], list[tuple[str, Any]]]:
     """Get a worker process ready for one kind of step; it is told of each run's files with the order."""
     if step == "check":
         raise_gc_threshold()  # not for pages: there it cost memory and saved nothing
-    return partial(_work, RunBuilder(snapshot, Results(snapshot)), step, output)
+    return partial(_work, RunBuilder(snapshot, Results(snapshot)), step, staging)
 
 
-def _work(builder: RunBuilder, step: str, output: Path | None, orders: _Orders) -> list[tuple[str, Any]]:
+def _work(builder: RunBuilder, step: str, staging: Staging | None, orders: _Orders) -> list[tuple[str, Any]]:
     builder.snapshot.runs.update(orders)
-    return [(run, _made_or_none(builder, step, run, output)) for run, _ in orders]
+    return [(run, _made_or_none(builder, step, run, staging)) for run, _ in orders]
 
 
-def _made_or_none(builder: RunBuilder, step: str, run: str, output: Path | None) -> Any:
+def _made_or_none(builder: RunBuilder, step: str, run: str, staging: Staging | None) -> Any:
     """The result of a step; None where it reads another run, whose files only the first process knows."""
     try:
-        return _make(builder, step, run, output)
+        return _make(builder, step, run, staging)
     except NotToldError:
         return None
 
 
 def _make(
-    builder: RunBuilder, step: str, run: str, output: Path | None, memory: RunMemory | None = None
+    builder: RunBuilder, step: str, run: str, staging: Staging | None, memory: RunMemory | None = None
 ) -> Any:
     # By its name: a worker process is sent names, since methods of a builder would take the snapshot with them.
-    if output is not None:
-        return builder.pages(run, output, memory)
+    if staging is not None:
+        return builder.pages(run, staging, memory)
     return builder.check(run, memory) if step == "check" else builder.summary(run, memory)
 
 
@@ -337,10 +340,8 @@ class Build:
 
     # pages in an output folder
 
-    def run_pages(
-        self, output: Output, begin: Callable[[], None], progress: Callable[[int, int], None]
-    ) -> dict[str, PageFiles]:
-        """The pages of every published run; those that the output does not hold are written beside their places."""
+    def run_pages(self, output: Output, progress: Callable[[int, int], None]) -> dict[str, PageFiles]:
+        """The pages of every published run; those that the output does not hold are written to where they wait."""
         runs = [link.id for link in self.snapshot.site_map.links]
         # A run that is made here is measured once for its summary and its page; a worker process measures it again.
         memories: dict[str, RunMemory] = {}
@@ -358,16 +359,15 @@ class Build:
             if made is not None and run in summaries and output.holds(made.value.files):
                 found[run] = made.value
         missing = [run for run in runs if run not in found]
-        if missing:
-            begin()
-        made_now = self._each("run", missing, memory_of, output.folder)
+        # An output in which everything is up to date is not touched.
+        made_now = self._each("run", missing, memory_of, output.begin()) if missing else ()
         for number, (run, result) in enumerate(made_now, start=1):
             found[run], self._summaries[run] = result
             progress(number, len(missing))
         self._renew_snapshot(self.snapshot.site_map)
         return {run: found[run] for run in runs}
 
-    def index_pages(self, output: Output, begin: Callable[[], None]) -> Iterator[PageFiles]:
+    def index_pages(self, output: Output) -> Iterator[PageFiles]:
         """The same for every index page."""
         pages = self.index()
         rows = self.results.get("index", [page.name for page in pages])
@@ -376,9 +376,8 @@ class Build:
             if made is not None and output.holds(made.value.files):
                 yield made.value
                 continue
-            begin()
             inputs = Inputs(self.snapshot)
-            files = PageFiles.of(steps.rendered_index(page, inputs), output.folder)
+            files = PageFiles.of(steps.rendered_index(page, inputs), output.begin())
             self.results.put("index", page.name, inputs.trace, files.encoded())
             yield files
 
@@ -393,19 +392,23 @@ class Build:
     # making
 
     def _each(
-        self, step: str, runs: Sequence[str], memory_of: _MemoryOf = _no_memory, output: Path | None = None
+        self,
+        step: str,
+        runs: Sequence[str],
+        memory_of: _MemoryOf = _no_memory,
+        staging: Staging | None = None,
     ) -> Iterator[tuple[str, Any]]:
         # Here where they are few, else by worker processes; results come in the order of the runs either way.
         builder = RunBuilder(self.snapshot, self.results)
         at_once, alone = (CHECKS_AT_ONCE, CHECKS_ALONE) if step == "check" else (1, PAGES_ALONE)
         if self._jobs < 2 or len(runs) < alone:
-            yield from ((run, _make(builder, step, run, output, memory_of(run))) for run in runs)
+            yield from ((run, _make(builder, step, run, staging, memory_of(run))) for run in runs)
             return
         orders = [(run, self.snapshot.runs[run]) for run in runs]
         batches = [orders[first : first + at_once] for first in range(0, len(orders), at_once)]
         # Checks take milliseconds, so this process does its part. Rendering would keep it from reporting progress.
-        here = partial(_work, builder, step, output) if step == "check" else None
-        ready = partial(_worker, step, self.snapshot.for_worker(), output)
+        here = partial(_work, builder, step, staging) if step == "check" else None
+        ready = partial(_worker, step, self.snapshot.for_worker(), staging)
         for results in spread(self._jobs, batches, ready, here):
             for run, result in results:
-                yield run, _make(builder, step, run, output, memory_of(run)) if result is None else result
+                yield run, _make(builder, step, run, staging, memory_of(run)) if result is None else result

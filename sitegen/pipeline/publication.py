@@ -12,6 +12,7 @@ from pathlib import Path
 
 from sitegen.core.findings.finding import Finding, sorted_findings
 from sitegen.ingest import JournalFiles, read_journal
+from sitegen.memo import lock_folder
 from sitegen.pipeline.build import Build, PageFiles
 from sitegen.pipeline.files import Digests, inventory
 from sitegen.pipeline.results import Published
@@ -38,7 +39,7 @@ def published(command: Command, options: Options) -> Published:
         return Published(findings, command.root)
     folder = output_folder(journal_files, options.output)
     # The lock of the output is held from before the first check: what is taken as already written must stay there.
-    with open_output(folder, options.waiting) as output:
+    with open_output(folder, lock_folder(), options.waiting) as output:
         if isinstance(output, Finding):
             return Published(sorted_findings([*findings, output]), folder)
         theme, more = theme_of(journal_files)
@@ -73,7 +74,6 @@ class _Publication:
     findings: Sequence[Finding]  # of the journal itself
     pages: list[PageFiles] = field(default_factory=list)
     written: dict[str, Fingerprint] = field(default_factory=dict)
-    begun: bool = False
 
     def run(self) -> Published:
         """Check, render and commit; where errors keep everything back, nothing that can be seen has changed."""
@@ -82,30 +82,28 @@ class _Publication:
         checks, today = self.build.checks, self.build.snapshot.today
         links = (check.link for check in checks.values() if check.sound and check.public(today))
         self.build.publish(link for link in links if link is not None)
-        own = list(self.build.run_pages(self.output, self._begin, self.options.progress).values())
+        own = list(self.build.run_pages(self.output, self.options.progress).values())
         self.pages += own
         # Index pages list the runs: they are made once all of those are known to be sound.
         if not self._kept_back(self._page_findings()):
-            self.pages += self.build.index_pages(self.output, self._begin)
+            self.pages += self.build.index_pages(self.output)
         found = [*self.build.findings, *self._page_findings()]
         if self._kept_back(self._page_findings()):
             self.output.discard()
             return self._result(found)
+        staged = [one for files in self.pages for one in files.staged]
+        if in_the_way := self.output.in_the_way(staged):
+            self.output.discard()
+            return self._result([*found, *in_the_way])
         for files in self.pages:
             self.written.update(files.files)
         return replace(
             self._result(found),
-            outcome=self.output.commit([one for files in self.pages for one in files.staged], self.written),
+            outcome=self.output.commit(staged, self.written),
             left_out=tuple(run for run, check in checks.items() if not check.sound),
             charts=sum(files.charts for files in own if files.staged),
             photos=sum(files.photos for files in own if files.staged),
         )
-
-    def _begin(self) -> None:
-        # Before the first new file, and only then: an output in which everything is up to date is not touched.
-        if not self.begun:
-            self.output.begin()
-            self.begun = True
 
     def _page_findings(self) -> list[Finding]:
         return [finding for files in self.pages for finding in files.findings]

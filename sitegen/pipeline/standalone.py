@@ -18,7 +18,7 @@ from sitegen.core.site.addresses import COMPARE
 from sitegen.core.site.page import Page, WriteResult
 from sitegen.core.store import Store
 from sitegen.ingest import JournalFiles, read_journal
-from sitegen.memo import Memo
+from sitegen.memo import Memo, lock_folder
 from sitegen.pipeline.build import Build
 from sitegen.pipeline.files import Digests, inventory
 from sitegen.pipeline.inputs import Inputs
@@ -52,7 +52,7 @@ def copy(
     if place.is_relative_to(site) or site.is_relative_to(place):
         return Copied((_taken(place),), place)
     with (
-        open_output(place, waiting) as found,
+        open_output(place, lock_folder(), waiting) as found,
         using_catalogue(journal_files.catalogue),
         Memo(since=time.time() if fresh else 0.0) as memo,
     ):
@@ -62,8 +62,10 @@ def copy(
             return Copied((_taken(place),), place)
         rendered, held_back = _rendered(journal_files, experiment, today, memo)
         errors = any(finding.is_error for finding in rendered.findings)
-        outcome = None if errors else _written(rendered.pages, found)
-        return Copied(sorted_findings([*findings, *rendered.findings]), place, outcome, held_back)
+        done = () if errors else _written(rendered.pages, found)
+        outcome, in_the_way = (done, ()) if isinstance(done, WriteResult) else (None, done)
+        shown = sorted_findings([*findings, *rendered.findings, *in_the_way])
+        return Copied(shown, place, outcome, held_back)
 
 
 def _taken(place: Path) -> Finding:
@@ -106,10 +108,14 @@ def _rendered(journal_files: JournalFiles, run: str, today: date, store: Store) 
     return Rendered(tuple(standalone_pages(pages, run, note)), found), held_back
 
 
-def _written(pages: tuple[Page, ...], output: Output) -> WriteResult:
+def _written(pages: tuple[Page, ...], output: Output) -> WriteResult | tuple[Finding, ...]:
     try:
-        output.begin()
-        return output.commit([stage(page, output.folder) for page in pages], {})
-    except BaseException:  # an interrupt too: no staged file stays behind
+        staging = output.begin()
+        staged = [stage(page, staging) for page in pages]
+        if in_the_way := output.in_the_way(staged):
+            output.discard()
+            return in_the_way
+        return output.commit(staged, {})
+    except BaseException:  # an interrupt too: nothing that waits stays behind
         output.discard()
         raise

@@ -1,11 +1,11 @@
 """Writes pages into an output folder: `open_output`, then `begin`, `stage` for each page, and `commit` or `discard`.
 
-In: a folder, pages. Out: `WriteResult`, or a finding for a folder of another origin. Every new file is staged beside its
-final path, and moved there only when all are made; files that are no longer made are removed last. A folder that
-holds foreign files is never touched, and two processes never write to one folder at the same time.
+In: a folder, pages. Out: `WriteResult`, or a finding for a folder of another origin. New files wait in a hidden folder,
+and are moved only when all are made; files that are no longer made are removed last. A new site appears by one rename.
+What was not written from a journal is never touched, and two processes never write to one folder at the same time.
 
-A process may be killed at any step. Each file is then whole, old or new, and the manifest names every one of them, so
-that the next run removes or replaces it.
+A process may be killed at any step. Each file is then whole, old or new, each page has its files, and the manifest names
+every one of them, so that the next run removes or replaces it.
 """
 
 from __future__ import annotations
@@ -13,35 +13,43 @@ from __future__ import annotations
 import os
 import time
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from contextlib import contextmanager
-from dataclasses import dataclass
+from contextlib import contextmanager, suppress
 from pathlib import Path
 
 from sitegen.core.findings.finding import Finding, Source
 from sitegen.core.site.page import MANIFEST, WriteResult
 from sitegen.write.manifest import (
-    STAGING_MARKER,
     UNKNOWN_CONTENT,
     Fingerprint,
     Manifest,
-    StagedFile,
-    fingerprint_of,
     is_foreign,
     read_manifest,
-    stage,
-    staged_path,
     write_manifest,
 )
+from sitegen.write.obstacles import leads_elsewhere, obstacles
+from sitegen.write.order import in_order_of_moves, in_order_of_removals
+from sitegen.write.staging import (
+    StagedFile,
+    Staging,
+    begin_staging,
+    fingerprint_of,
+    inner_place,
+    outer_place,
+    remove_staging,
+    stage,
+    taken_inside,
+)
 
-__all__ = ["Fingerprint", "Output", "StagedFile", "open_output", "stage"]
+__all__ = ["Fingerprint", "Output", "StagedFile", "Staging", "open_output", "stage"]
 
 
-@dataclass(frozen=True, slots=True)
 class Output:
     """An output folder while it is brought up to date, with the manifest of its last state."""
 
-    folder: Path
-    manifest: Manifest
+    def __init__(self, folder: Path, manifest: Manifest) -> None:
+        self.folder = folder
+        self.manifest = manifest
+        self._staging: Staging | None = None
 
     def holds(self, files: Iterable[tuple[str, Fingerprint]]) -> bool:
         """Whether the folder holds files with these fingerprints."""
@@ -63,34 +71,71 @@ class Output:
     def _matches(self, address: str, fingerprint: Fingerprint) -> bool:
         return fingerprint_of((self.folder / address).read_bytes()) == fingerprint
 
-    def begin(self) -> None:
-        """Prepare the folder for the first staged file."""
-        self.folder.mkdir(parents=True, exist_ok=True)
-        (self.folder / STAGING_MARKER).touch()
-        if not self.manifest.written:
-            # Before the first file: without a manifest the files of a killed process would be foreign.
-            write_manifest(self.folder, {})
+    def begin(self) -> Staging:
+        """Where new files wait; made when it is first asked for, so that nothing is touched where nothing is new."""
+        if self._staging is None:
+            self._staging = begin_staging(self.folder, first=not self.manifest.written)
+        return self._staging
+
+    def in_the_way(self, staged: Iterable[StagedFile]) -> tuple[Finding, ...]:
+        """Findings for what lies where changed files go and is not ours; to be asked before `commit`."""
+        changed = (file.address for file in staged if file.changed)
+        return tuple(obstacles(self.folder, changed, self.manifest.files.keys()))
 
     def commit(self, staged: Iterable[StagedFile], kept: Mapping[str, Fingerprint]) -> WriteResult:
-        """Move staged files to their final paths and remove files that are no longer made; `kept` stay as they are."""
+        """Move waiting files to their places and remove files that are no longer made; `kept` stay as they are."""
         by_address = {file.address: file for file in staged}
         files = {**kept, **{address: file.fingerprint for address, file in by_address.items()}}
+        known = self.manifest.files
         changed = [address for address, file in by_address.items() if file.changed]
-        # Assets before pages: a reader who comes meanwhile never gets a page without its style.
-        changed.sort(key=lambda address: (address.endswith(".html"), address))
-        removed = sorted(self.manifest.files.keys() - files)
+        removed = in_order_of_removals(known.keys() - files)
+        if changed or files != known or self._staging is not None:
+            self._move(self.begin(), in_order_of_moves(changed, known), removed, files)
+            remove_staging(self.folder)
+        return WriteResult(tuple(sorted(changed)), len(files) - len(changed), tuple(sorted(removed)))
+
+    def _move(
+        self,
+        staging: Staging,
+        changed: list[str],
+        removed: list[str],
+        files: Mapping[str, Fingerprint],
+    ) -> None:
+        if staging.whole:
+            if self._appears(staging, files):
+                return
+            staging = self._staging = taken_inside(staging)
         if self._must_announce(changed):
-            write_manifest(self.folder, self._announced(files, changed))
+            write_manifest(self.folder, staging.place, self._announced(files, changed))
+        # One that was a file of ours and is a folder now, or the reverse.
+        for address in removed:
+            if any(other.startswith(f"{address}/") for other in changed):
+                self._remove(self.folder / address)
         for address in changed:
             path = self.folder / address
-            staged_path(path).replace(path)
+            path.parent.mkdir(parents=True, exist_ok=True)
+            staging.path(address).replace(path)
+        lower = {address.casefold(): address for address in files}
         for address in removed:
-            self._remove(self.folder / address)
+            # A system that takes `A` and `a` for one file: its other name is a new file by now.
+            other = lower.get(address.casefold())
+            if other is None or not _is_same(self.folder / address, self.folder / other):
+                self._remove(self.folder / address)
         # Last, so that it is newer than all files. A write without changes leaves it, and its time, alone.
         if changed or files != self.manifest.files:
-            write_manifest(self.folder, files)
-        (self.folder / STAGING_MARKER).unlink(missing_ok=True)
-        return WriteResult(tuple(changed), len(files) - len(changed), tuple(removed))
+            write_manifest(self.folder, staging.place, files)
+
+    def _appears(self, staging: Staging, files: Mapping[str, Fingerprint]) -> bool:
+        """Let a new site appear by one rename; False for a mount point, or a folder that is no longer empty."""
+        write_manifest(staging.place, staging.place, files)
+        with suppress(OSError):
+            if (
+                os.name == "nt" and self.folder.is_dir()
+            ):  # there a rename replaces no folder, not even an empty one
+                self.folder.rmdir()
+            staging.place.rename(self.folder)
+            return True
+        return False
 
     def _announced(self, files: Mapping[str, Fingerprint], changed: Iterable[str]) -> dict[str, Fingerprint]:
         """The manifest that holds while changed files are moved: only what was found in the folder by now is known.
@@ -111,59 +156,61 @@ class Output:
         return new or time.time_ns() <= self.manifest.written
 
     def discard(self) -> None:
-        """Remove staged files, and the folders that were made for them."""
-        for path in list(self.folder.rglob(".*.new")):  # a list: folders are removed meanwhile
-            self._remove(path)
-        # A process killed between making a folder and writing into it left nothing else that tells of the folder.
-        for path in sorted(self.folder.rglob("*"), reverse=True):  # inner folders before those that hold them
-            if path.is_dir() and not any(path.iterdir()):
-                path.rmdir()
-        (self.folder / STAGING_MARKER).unlink(missing_ok=True)
-        if not self.manifest.written and self.folder.is_dir():  # `begin` made the folder and its manifest
+        """Remove what waits, and what was made for it."""
+        remove_staging(self.folder)
+        if self._staging is not None and not self.manifest.written and self.folder.is_dir():
+            # The folder and its manifest were made for this; what somebody put there since is not ours.
             (self.folder / MANIFEST).unlink(missing_ok=True)
             if not any(self.folder.iterdir()):
                 self.folder.rmdir()
+        self._staging = None
 
     def _remove(self, path: Path) -> None:
         """Remove a file, and the folders above it that are empty then; someone may have removed them already."""
-        path.unlink(missing_ok=True)
+        if leads_elsewhere(self.folder, path.relative_to(self.folder).as_posix()) or path.is_dir():
+            return
+        with suppress(FileNotFoundError, NotADirectoryError):
+            path.unlink()
         for parent in path.parents:
             if parent == self.folder or not parent.is_dir() or any(parent.iterdir()):
                 return
             parent.rmdir()
 
 
+def _is_same(one: Path, other: Path) -> bool:
+    try:
+        return one.samefile(other)
+    except OSError:
+        return False
+
+
 @contextmanager
-def open_output(folder: Path, waiting: Callable[[], None] = lambda: None) -> Iterator[Output | Finding]:
+def open_output(
+    folder: Path, locks: Path, waiting: Callable[[], None] = lambda: None
+) -> Iterator[Output | Finding]:
     """An output folder, locked while the block runs; a finding if it holds foreign files.
 
-    `waiting` is called once if another process holds the lock.
+    `locks` is the user's own folder of lock files; `waiting` is called once if another process holds the lock.
     """
     if is_foreign(folder):  # before the lock: nobody waits for a folder that is refused anyway
         yield _foreign(folder)
         return
-    with _locked(folder, waiting):
+    with _locked(folder, locks, waiting):
         manifest = read_manifest(folder)  # under the lock: another process may just have written it
         if manifest is None:
             yield _foreign(folder)
             return
-        output = Output(folder, manifest)
-        if (folder / STAGING_MARKER).exists():  # left by a killed process, since the lock is free
-            output.discard()
-        yield output
+        if any(place.exists() for place in (inner_place(folder), outer_place(folder))):
+            remove_staging(folder)  # left by a killed process, since the lock is free
+        yield Output(folder, manifest)
 
 
 @contextmanager
-def _locked(folder: Path, waiting: Callable[[], None]) -> Iterator[None]:
-    import tempfile  # noqa: PLC0415 - a run without changes does without
+def _locked(folder: Path, locks: Path, waiting: Callable[[], None]) -> Iterator[None]:
+    from filelock import FileLock, Timeout  # noqa: PLC0415 - a run without changes does without
 
-    from filelock import FileLock, Timeout  # noqa: PLC0415 - as above
-
-    # The lock file lies elsewhere: the output folder is published as it is. Its name has the user's number, since
-    # another user's lock file cannot be opened.
-    user = os.getuid() if hasattr(os, "getuid") else ""
-    name = fingerprint_of(str(folder.resolve()).encode())[0]
-    lock = FileLock(Path(tempfile.gettempdir()) / f"sitegen-{user}-{name}.lock")
+    # The lock file lies elsewhere: the output folder is published as it is.
+    lock = FileLock(locks / f"{fingerprint_of(str(folder.resolve()).encode())[0]}.lock")
     try:
         held = lock.acquire(timeout=0)
     except Timeout:

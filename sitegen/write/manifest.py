@@ -1,9 +1,8 @@
-"""The manifest of an output folder, and new files that wait beside their places.
+"""The manifest of an output folder: the files that were written.
 
-In: a page, the output folder. Out: `StagedFile`, moved when all files are made, where one with the same content is
-left alone with its times; `Manifest`, the files that were written with their fingerprints, or None for a folder of
-another origin. The manifest lies in the folder itself and holds nothing of the machine that wrote it. It is always
-written last, so a file newer than it was changed by someone else.
+In: the output folder. Out: `Manifest`, files with their fingerprints, or None for a folder of another origin. It lies
+in the folder itself and holds nothing of the machine that wrote it. It is always written last, so a file newer than it
+was changed by someone else.
 """
 
 from __future__ import annotations
@@ -11,53 +10,11 @@ from __future__ import annotations
 import json
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
-from hashlib import blake2b
 from pathlib import Path
 
-from sitegen.core.site.page import MANIFEST, Page
+from sitegen.core.site.page import MANIFEST
 
-
-@dataclass(frozen=True, slots=True)
-class StagedFile:
-    """A file of the new site; `changed` if its new content waits at `staged_path`."""
-
-    address: str
-    fingerprint: Fingerprint
-    changed: bool
-
-
-def stage(page: Page, folder: Path) -> StagedFile:
-    """Write a page beside its final path, unless the file there has the same content."""
-    body, path = page.content, folder / page.address
-    changed = not _has_content(path, body)
-    if changed:
-        path.parent.mkdir(parents=True, exist_ok=True)
-        staged_path(path).write_bytes(body)
-    else:
-        # The page may have been staged before with other content, which must not be moved into place.
-        staged_path(path).unlink(missing_ok=True)
-    return StagedFile(page.address, fingerprint_of(body), changed)
-
-
-def staged_path(path: Path) -> Path:
-    """Where a new file waits: in the same folder, since only a move within one file system is a single step."""
-    return path.with_name(f".{path.name}.new")
-
-
-def fingerprint_of(body: bytes) -> Fingerprint:
-    """The digest and the size of a file's content."""
-    return blake2b(body, digest_size=16).hexdigest(), len(body)
-
-
-def _has_content(path: Path, body: bytes) -> bool:
-    try:
-        # The size first: most changed files differ in it, and need not be read.
-        return path.stat().st_size == len(body) and path.read_bytes() == body
-    except OSError:
-        return False
-
-
-STAGING_MARKER = ".sitegen.staging"  # exists while staged files may exist: only then are they searched for
+STAGING = ".sitegen.staging"  # the hidden folder in which new files wait
 FORMAT = 2
 _NEW = f"{MANIFEST}.new"
 
@@ -79,7 +36,7 @@ def is_foreign(folder: Path) -> bool:
     if not folder.is_dir():
         return folder.exists()
     # A process that is killed before the first manifest is in place leaves these in an empty folder.
-    others = (each for each in folder.iterdir() if each.name not in {STAGING_MARKER, _NEW})
+    others = (each for each in folder.iterdir() if each.name not in {STAGING, _NEW})
     return not (folder / MANIFEST).is_file() and any(others)
 
 
@@ -94,7 +51,7 @@ def read_manifest(folder: Path) -> Manifest | None:
         files = dict(_entries(json.loads(path.read_text("utf-8"))["files"]))
         # Not the change time: copying the folder renews it, and files that were edited before would be believed.
         return Manifest(files, path.stat().st_mtime_ns)
-    except (OSError, ValueError, KeyError, TypeError):
+    except (OSError, ValueError, KeyError, TypeError, RecursionError):
         return None
 
 
@@ -119,11 +76,14 @@ def _is_inside(address: object) -> bool:
     if not isinstance(address, str) or not address or address[0] == "/" or address[1:2] == ":":
         return False
     # The first test is quick, and almost always false: there are thousands of addresses.
-    return "\\" not in address and not (".." in address and ".." in address.split("/"))
+    return (
+        "\\" not in address and "\0" not in address and not (".." in address and ".." in address.split("/"))
+    )
 
 
-def write_manifest(folder: Path, files: Mapping[str, Fingerprint]) -> None:
-    """Write the manifest, in one step: a reader sees the old one or the new one, never half of one."""
-    new = folder / _NEW
+def write_manifest(folder: Path, staging: Path, files: Mapping[str, Fingerprint]) -> None:
+    """Write the manifest of a folder in one step, by way of `staging`: a reader sees the old one or the new one."""
+    # Another name than its own: in a folder that appears by one rename, both lie in the same place.
+    new = staging / _NEW
     new.write_text(json.dumps({"files": files, "format": FORMAT}, sort_keys=True) + "\n", "utf-8")
     new.replace(folder / MANIFEST)

@@ -13,7 +13,7 @@ import pytest
 
 from sitegen.core.site.page import MANIFEST
 from sitegen.write import Output
-from sitegen.write.manifest import STAGING_MARKER
+from sitegen.write.manifest import STAGING
 from tests.pipeline.bench import TODAY, Site, leaf, tree, visible
 
 
@@ -50,7 +50,7 @@ def test_killed_while_files_are_moved(tmp_path: Path, monkeypatch: pytest.Monkey
     left, replace = [moves], Path.replace
 
     def move(path: Path, target: Path) -> Path:
-        if path.name.endswith(".new") and MANIFEST not in path.name and site.output in path.parents:
+        if STAGING in path.parts and MANIFEST not in path.name:
             left[0] -= 1
             if left[0] < 0:
                 raise Killed
@@ -75,7 +75,7 @@ def test_killed_while_pages_are_made(tmp_path: Path) -> None:
     before = visible(site.output)
     change(site)
     with command(site) as process:
-        while process.poll() is None and not (site.output / STAGING_MARKER).exists():
+        while process.poll() is None and not (site.output / STAGING).exists():
             time.sleep(0.002)
         process.send_signal(signal.SIGKILL)
     after, wanted = visible(site.output), site.anew()[0]

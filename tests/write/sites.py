@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 import os
+import tempfile
 import time
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from sitegen.core.findings.finding import Finding
 from sitegen.core.site.page import HTML, Page, WriteResult
-from sitegen.write import Output, open_output, stage
+from sitegen.write import Output, StagedFile, open_output, stage
 from sitegen.write.manifest import MANIFEST, read_manifest
+
+_LOCKS = tempfile.TemporaryDirectory()
+LOCKS = Path(_LOCKS.name)  # the folder of lock files, apart from the folders that are looked at
 
 
 def page(address: str, body: str = "1") -> Page:
@@ -30,17 +34,26 @@ def site_pages(bodies: Mapping[str, str]) -> list[Page]:
 
 def write(some: Sequence[Page], folder: Path) -> tuple[WriteResult, tuple[Finding, ...]]:
     """Bring a folder to hold exactly these pages."""
-    with open_output(folder) as output:
+    with open_output(folder, LOCKS) as output:
         if isinstance(output, Finding):
             return WriteResult(), (output,)
-        output.begin()
-        return output.commit([stage(each, folder) for each in some], {}), ()
+        staged = staged_in(output, some)
+        if in_the_way := output.in_the_way(staged):
+            output.discard()
+            return WriteResult(), in_the_way
+        return output.commit(staged, {}), ()
+
+
+def staged_in(output: Output, some: Sequence[Page]) -> list[StagedFile]:
+    """Pages that wait for a commit."""
+    staging = output.begin()
+    return [stage(each, staging) for each in some]
 
 
 def held(folder: Path) -> dict[str, str]:
     """The files that a host would serve."""
-    files = (path for path in folder.rglob("*") if path.is_file() and not path.name.startswith("."))
-    return {path.relative_to(folder).as_posix(): path.read_text("utf-8") for path in files}
+    files = {path.relative_to(folder).as_posix(): path for path in folder.rglob("*") if path.is_file()}
+    return {place: path.read_text("utf-8") for place, path in files.items() if not place.startswith(".")}
 
 
 def everything(folder: Path) -> list[str]:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import os
 import random
-import tempfile
 import time
 from collections import Counter
 from collections.abc import Callable, Iterator
@@ -15,11 +14,24 @@ from typing import Any
 import pytest
 
 from sitegen.core.findings.finding import Finding
-from sitegen.write import open_output, stage
-from sitegen.write.manifest import MANIFEST, STAGING_MARKER, fingerprint_of
-from tests.write.sites import everything, held, let_the_clock_tick, output_of, page, pages, site_pages, write
+from sitegen.write import open_output
+from sitegen.write.manifest import MANIFEST
+from sitegen.write.staging import fingerprint_of
+from tests.write.sites import (
+    LOCKS,
+    everything,
+    held,
+    let_the_clock_tick,
+    output_of,
+    page,
+    pages,
+    site_pages,
+    staged_in,
+    write,
+)
 
-STEPS = ("mkdir", "touch", "write_bytes", "write_text", "replace", "unlink", "rmdir")
+STEPS = ("mkdir", "replace", "rename", "unlink", "rmdir")  # of the module `os`, that all others go through
+WRITES = ("write_bytes", "write_text")
 
 
 class Killed(BaseException):
@@ -32,12 +44,12 @@ def killed_before(step: int) -> Iterator[list[str]]:
     done: list[str] = []
 
     def patched(name: str, own: Callable[..., Any]) -> Callable[..., Any]:
-        def call(path: Path, *arguments: Any, **options: Any) -> Any:
-            if path.suffix == ".lock" or path == Path(tempfile.gettempdir()):  # steps of the library of locks
+        def call(path: Path | str, *arguments: Any, **options: Any) -> Any:
+            if str(path).endswith(".lock"):  # steps of the library of locks
                 return own(path, *arguments, **options)
             done.append(name)
             if len(done) > step:
-                if name.startswith("write"):
+                if name in WRITES:
                     own(path, arguments[0][: len(arguments[0]) // 2], *arguments[1:], **options)
                 raise Killed
             return own(path, *arguments, **options)
@@ -46,6 +58,8 @@ def killed_before(step: int) -> Iterator[list[str]]:
 
     with pytest.MonkeyPatch.context() as patch:
         for name in STEPS:
+            patch.setattr(os, name, patched(name, getattr(os, name)))
+        for name in WRITES:
             patch.setattr(Path, name, patched(name, getattr(Path, name)))
         yield done
 
@@ -68,9 +82,6 @@ def check_left(folder: Path, *sites: Site) -> None:
         assert address in output.manifest.files
         for text in "123":
             assert text == body or not output.holds([(address, fingerprint_of(text.encode()))])
-    hidden = {name.rpartition("/")[2] for name in everything(folder)}
-    staged = {name for name in hidden if name.endswith(".new")}
-    assert not staged or STAGING_MARKER in hidden
 
 
 @pytest.mark.parametrize("clock", ["going on", "set back"])
@@ -103,11 +114,12 @@ def test_killed_at_any_step(tmp_path: Path, clock: str) -> None:
             assert held(site) == new
             folders = {parent.as_posix() for address in new for parent in Path(address).parents} - {"."}
             assert set(everything(site)) == {MANIFEST, *new, *folders}
+            assert {path.name for path in site.parent.iterdir()} <= {"site", "probe"}
         else:
             pytest.fail("a write of so few files has fewer steps")
 
     assert ends["whole"] == 12
-    assert all(ends[name] and ends[f"again {name}"] for name in STEPS), ends
+    assert all(ends[name] and ends[f"again {name}"] for name in (*STEPS, *WRITES)), ends
 
 
 def killed(*_: object) -> None:
@@ -126,8 +138,15 @@ def test_what_a_killed_process_moved_is_not_known_by_its_old_content(
         at_the_last_manifest.setattr("sitegen.write.write_manifest", killed)
         write(site_pages(first), site)
     assert held(site) == first
+    replace = Path.replace
+
+    def killed_at_a_page(path: Path, target: Path) -> Path:
+        if target.suffix == ".html":
+            raise Killed
+        return replace(path, target)
+
     with monkeypatch.context() as at_the_first_move, suppress(Killed):
-        at_the_first_move.setattr("sitegen.write.staged_path", killed)
+        at_the_first_move.setattr(Path, "replace", killed_at_a_page)
         write(site_pages(second), site)
 
     assert "b.html" in output_of(site).manifest.files
@@ -136,21 +155,18 @@ def test_what_a_killed_process_moved_is_not_known_by_its_old_content(
 
 
 def test_what_a_killed_process_left_is_removed(tmp_path: Path) -> None:
-    """Staged files go before anything else is done."""
-    write(pages(a="1"), tmp_path)
-    output_of(tmp_path).begin()
-    stage(page("a.html", "2"), tmp_path)
-    stage(page("new/b.html", "2"), tmp_path)
-    with open_output(tmp_path) as output:
+    """Files that wait go before anything else is done; whatever else lies in the folder stays."""
+    site = tmp_path / "site"
+    write(pages(a="1"), site)
+    (site / ".mine.new").write_text("notes", "utf-8")
+    staged_in(output_of(site), [page("a.html", "2"), page("new/b.html", "2")])
+    with open_output(site, LOCKS) as output:
         assert not isinstance(output, Finding)
-        assert everything(tmp_path) == [MANIFEST, "a.html"]
+        assert everything(site) == [".mine.new", MANIFEST, "a.html"]
 
 
-def test_staged_files_are_only_searched_for_where_a_process_was_killed(tmp_path: Path) -> None:
-    """Without the marker of staged files there are none."""
-    write(pages(a="1"), tmp_path)
-    (tmp_path / ".mine.new").write_text("notes", "utf-8")
-    with open_output(tmp_path):
-        pass
-
-    assert everything(tmp_path) == [".mine.new", MANIFEST, "a.html"]
+def test_a_first_write_that_was_killed_is_removed(tmp_path: Path) -> None:
+    """It waited beside its place, and nothing of it stays."""
+    staged_in(output_of(tmp_path / "site"), pages(a="1"))
+    with open_output(tmp_path / "site", LOCKS):
+        assert everything(tmp_path) == []

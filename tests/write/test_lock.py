@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import os
-import tempfile
 import threading
 from pathlib import Path
 
@@ -12,7 +10,7 @@ import pytest
 
 from sitegen.core.findings.finding import Finding
 from sitegen.write import Output, open_output
-from tests.write.sites import everything, pages, write
+from tests.write.sites import LOCKS, everything, pages, staged_in
 
 
 def unexpected() -> None:
@@ -32,7 +30,7 @@ class Second(threading.Thread):
 
     def run(self) -> None:
         """Wait, then open."""
-        with open_output(self.folder, self._waiting) as output:
+        with open_output(self.folder, LOCKS, self._waiting) as output:
             self.opened = output
             self.events.append("opened")
 
@@ -48,7 +46,7 @@ def test_a_second_one_waits(tmp_path: Path, spelling: str) -> None:
     (tmp_path / "site").mkdir()
     (tmp_path / "link").symlink_to(tmp_path / "site")
     second = Second(tmp_path / spelling)
-    with open_output(tmp_path / "site", unexpected) as output:
+    with open_output(tmp_path / "site", LOCKS, unexpected) as output:
         assert isinstance(output, Output)
         second.start()
         assert second.waits.wait(60)
@@ -72,7 +70,7 @@ def test_waiting_is_told_at_once(tmp_path: Path, monkeypatch: pytest.MonkeyPatch
         return acquire(lock, timeout=timeout)
 
     second = Second(tmp_path)
-    with open_output(tmp_path):
+    with open_output(tmp_path, LOCKS):
         monkeypatch.setattr(filelock.FileLock, "acquire", noted)
         second.start()
         assert second.waits.wait(60)
@@ -85,7 +83,7 @@ def test_a_folder_that_becomes_foreign_meanwhile(tmp_path: Path) -> None:
     """It is looked at again once it is free."""
     site = tmp_path / "site"
     second = Second(site)
-    with open_output(site):
+    with open_output(site, LOCKS):
         second.start()
         assert second.waits.wait(60)
         site.mkdir()
@@ -98,28 +96,30 @@ def test_a_folder_that_becomes_foreign_meanwhile(tmp_path: Path) -> None:
 
 def test_two_folders_at_once(tmp_path: Path) -> None:
     """Another folder is not waited for, and neither is one that is free again."""
-    with open_output(tmp_path / "one", unexpected), open_output(tmp_path / "two", unexpected):
+    with open_output(tmp_path / "one", LOCKS, unexpected), open_output(tmp_path / "two", LOCKS, unexpected):
         pass
-    with open_output(tmp_path / "one", unexpected), pytest.raises(KeyError):
+    with open_output(tmp_path / "one", LOCKS, unexpected), pytest.raises(KeyError):
         raise KeyError
-    with open_output(tmp_path / "one", unexpected) as output:
+    with open_output(tmp_path / "one", LOCKS, unexpected) as output:
         assert isinstance(output, Output)
 
 
 def test_nobody_waits_for_a_foreign_folder(tmp_path: Path) -> None:
     """It is refused at once, while another process has it open."""
-    with open_output(tmp_path):
+    with open_output(tmp_path, LOCKS):
         (tmp_path / "beach.jpg").touch()
-        with open_output(tmp_path, unexpected) as output:
+        with open_output(tmp_path, LOCKS, unexpected) as output:
             assert isinstance(output, Finding)
 
 
-def test_the_lock_lies_elsewhere(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_the_lock_lies_elsewhere(tmp_path: Path) -> None:
     """A folder that is published holds no lock."""
-    monkeypatch.setattr(tempfile, "tempdir", str(tmp_path / "locks"))
-    (tmp_path / "locks").mkdir()
-    write(pages(a="1"), tmp_path / "site")
+    locks = tmp_path / "locks"
+    locks.mkdir()
+    with open_output(tmp_path / "site", locks) as output:
+        assert isinstance(output, Output)
+        output.commit(staged_in(output, pages(a="1")), {})
 
     assert everything(tmp_path / "site") == [".sitegen.json", "a.html"]
-    (name,) = everything(tmp_path / "locks")
-    assert name.startswith(f"sitegen-{os.getuid()}-")  # of each user, since nobody can open that of another
+    (name,) = everything(locks)
+    assert name.endswith(".lock")

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from sitegen.write.manifest import (
     MANIFEST,
-    STAGING_MARKER,
+    STAGING,
     UNKNOWN_CONTENT,
     Manifest,
     is_foreign,
@@ -32,7 +32,7 @@ def read(folder: Path, files: object) -> object:
 def test_a_manifest_is_read_as_it_was_written(tmp_path: Path) -> None:
     """Addresses and fingerprints come back; the text is sorted, and ends with a line break."""
     files = {"b.html": ("bb", 2), "a/c.html": ("aa", 1)}
-    write_manifest(tmp_path, files)
+    write_manifest(tmp_path, tmp_path, files)
     manifest = read_manifest(tmp_path)
 
     assert manifest is not None
@@ -45,7 +45,7 @@ def test_a_manifest_is_read_as_it_was_written(tmp_path: Path) -> None:
 
 def test_a_manifest_is_never_half_written(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Where writing it fails, the old one is there."""
-    write_manifest(tmp_path, {"a.html": ("aa", 1)})
+    write_manifest(tmp_path, tmp_path, {"a.html": ("aa", 1)})
     old = (tmp_path / MANIFEST).read_bytes()
 
     def failing(path: Path, text: str, encoding: str) -> int:
@@ -54,7 +54,7 @@ def test_a_manifest_is_never_half_written(tmp_path: Path, monkeypatch: pytest.Mo
 
     monkeypatch.setattr(Path, "write_text", failing)
     with pytest.raises(OSError, match="disk full"):
-        write_manifest(tmp_path, {"b.html": ("bb", 2)})
+        write_manifest(tmp_path, tmp_path, {"b.html": ("bb", 2)})
 
     assert (tmp_path / MANIFEST).read_bytes() == old
 
@@ -62,7 +62,7 @@ def test_a_manifest_is_never_half_written(tmp_path: Path, monkeypatch: pytest.Mo
 @pytest.mark.parametrize("when", [5, 2 * 10**18])
 def test_the_time_of_a_manifest(tmp_path: Path, when: int) -> None:
     """It is the file's modification time: the change time is renewed where a folder is copied."""
-    write_manifest(tmp_path, {})
+    write_manifest(tmp_path, tmp_path, {})
     os.utime(tmp_path / MANIFEST, ns=(1, when))
 
     assert read_manifest(tmp_path) == Manifest({}, when)
@@ -84,7 +84,9 @@ def test_no_manifest(tmp_path: Path) -> None:
         '{"files": [["a"]]}',
         '{"format": 1}',
         "\xff",
+        "[" * 100_000,
     ],
+    ids=lambda text: text[:20],
 )
 def test_a_manifest_that_says_nothing_makes_a_folder_foreign(tmp_path: Path, text: str) -> None:
     """What may not be ours is not removed."""
@@ -97,7 +99,7 @@ def test_a_manifest_that_cannot_be_read_makes_a_folder_foreign(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """An error of the disk is no permission to remove files."""
-    write_manifest(tmp_path, {})
+    write_manifest(tmp_path, tmp_path, {})
     monkeypatch.setattr(Path, "read_text", lambda *_: (_ for _ in ()).throw(OSError("input/output error")))
 
     assert read_manifest(tmp_path) is None
@@ -107,25 +109,25 @@ def test_a_manifest_that_cannot_be_read_makes_a_folder_foreign(
 
 
 def test_folders_that_are_not_foreign(tmp_path: Path) -> None:
-    """A missing folder, an empty one, one with a manifest beside other files, one with the marker of staged files."""
+    """A missing folder, an empty one, one with a manifest beside other files, one that a killed process left."""
     (tmp_path / "empty").mkdir()
     (tmp_path / "ours").mkdir()
     (tmp_path / "ours" / "a.html").touch()
-    write_manifest(tmp_path / "ours", {})
+    write_manifest(tmp_path / "ours", tmp_path, {})
     (tmp_path / "killed").mkdir()
-    (tmp_path / "killed" / STAGING_MARKER).touch()
+    (tmp_path / "killed" / STAGING).mkdir()
     (tmp_path / "killed" / f"{MANIFEST}.new").touch()
 
     assert [is_foreign(tmp_path / name) for name in ("missing", "empty", "ours", "killed")] == [False] * 4
 
 
 def test_folders_that_are_foreign(tmp_path: Path) -> None:
-    """A file in place of a folder, files without a manifest, also beside a marker, a folder in place of a manifest."""
+    """A file in place of a folder, files without a manifest, if some wait too, a folder as manifest."""
     (tmp_path / "file").touch()
     for name, content in (("files", "a.html"), ("both", "a.html"), ("folder", f"{MANIFEST}/a")):
         (tmp_path / name / content).parent.mkdir(parents=True)
         (tmp_path / name / content).touch()
-    (tmp_path / "both" / STAGING_MARKER).touch()
+    (tmp_path / "both" / STAGING).mkdir()
 
     assert [is_foreign(tmp_path / name) for name in ("file", "files", "both", "folder")] == [True] * 4
     assert [read_manifest(tmp_path / name) for name in ("file", "files", "both", "folder")] == [None] * 4
@@ -147,6 +149,7 @@ REFUSED = [
     "c:a",
     "a\\b",
     "..\\a",
+    "a\0b",
 ]
 
 

@@ -9,15 +9,20 @@ import pytest
 
 from sitegen.core.findings.finding import Finding, Source
 from sitegen.core.site.page import MANIFEST, Page, WriteResult
-from sitegen.write import Output, open_output, stage
-from sitegen.write.manifest import (
-    STAGING_MARKER,
-    UNKNOWN_CONTENT,
-    Manifest,
-    fingerprint_of,
-    read_manifest,
+from sitegen.write import Output, open_output
+from sitegen.write.manifest import STAGING, UNKNOWN_CONTENT, Manifest, read_manifest
+from sitegen.write.staging import fingerprint_of
+from tests.write.sites import (
+    LOCKS,
+    everything,
+    held,
+    let_the_clock_tick,
+    output_of,
+    page,
+    pages,
+    staged_in,
+    write,
 )
-from tests.write.sites import everything, held, let_the_clock_tick, output_of, page, pages, write
 
 ONE, TWO = fingerprint_of(b"1"), fingerprint_of(b"2")
 LATER = 10**18  # nanoseconds; some thirty years
@@ -59,8 +64,7 @@ def test_kept_files_are_left_as_they_are(tmp_path: Path) -> None:
     """Files that were not staged again are kept, counted as unchanged, and named by the manifest."""
     write(pages(a="1", b="1", c="1"), tmp_path)
     output = output_of(tmp_path)
-    output.begin()
-    outcome = output.commit([stage(page("b.html", "2"), tmp_path)], {"a.html": ONE})
+    outcome = output.commit(staged_in(output, pages(b="2")), {"a.html": ONE})
 
     assert outcome == WriteResult(("b.html",), 1, ("c.html",))
     assert held(tmp_path) == {"a.html": "1", "b.html": "2"}
@@ -71,8 +75,7 @@ def test_a_page_staged_twice_is_one_file(tmp_path: Path) -> None:
     """The page staged last counts, also where it is as it was."""
     write(pages(a="1", b="1"), tmp_path)
     output = output_of(tmp_path)
-    output.begin()
-    staged = [stage(each, tmp_path) for each in (*pages(a="2", b="2"), *pages(a="1", b="3"))]
+    staged = staged_in(output, [*pages(a="2", b="2"), *pages(a="1", b="3")])
     outcome = output.commit(staged, {})
 
     assert (outcome, held(tmp_path)) == (WriteResult(("b.html",), 1), {"a.html": "1", "b.html": "3"})
@@ -104,13 +107,12 @@ def test_a_mended_file_renews_the_manifest(tmp_path: Path) -> None:
 
 
 def test_nothing_is_seen_before_all_is_made(tmp_path: Path) -> None:
-    """Staged pages lie beside their places; discarding them leaves the folder as it was."""
+    """Pages wait in a hidden folder; discarding them leaves the folder as it was."""
     site = tmp_path / "site"
     write(pages(a="1"), site)
     manifest = (site / MANIFEST).read_bytes()
     output = output_of(site)
-    output.begin()
-    staged = [stage(each, site) for each in [*pages(a="2"), page("new/b.html", "2")]]
+    staged = staged_in(output, [*pages(a="2"), page("new/b.html", "2")])
 
     assert ([file.changed for file in staged], held(site)) == ([True, True], {"a.html": "1"})
     output.discard()
@@ -120,13 +122,48 @@ def test_nothing_is_seen_before_all_is_made(tmp_path: Path) -> None:
 # a folder that is new
 
 
-def test_a_new_folder_has_a_manifest_before_the_first_page(tmp_path: Path) -> None:
-    """A killed process leaves no foreign files, however early it is killed."""
-    output = output_of(tmp_path / "a" / "site")
-    output.begin()
+def test_a_new_site_appears_by_one_rename(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Before it nothing is there, after it everything, with the manifest."""
+    site = tmp_path / "deep" / "site"
+    seen: list[list[str]] = []
+    rename = Path.rename
 
-    assert everything(output.folder) == [MANIFEST, STAGING_MARKER]
-    assert output_of(output.folder).manifest.files == {}
+    def renamed(path: Path, target: Path) -> Path:
+        seen.append(everything(site))
+        moved = rename(path, target)
+        seen.append(everything(site))
+        return moved
+
+    monkeypatch.setattr(Path, "rename", renamed)
+    outcome, _ = write([page("a/b.html"), *pages(c="1")], site)
+
+    assert (outcome, seen) == (
+        WriteResult(("a/b.html", "c.html")),
+        [[], [MANIFEST, "a", "a/b.html", "c.html"]],
+    )
+    assert everything(tmp_path / "deep")[0] == "site"
+
+
+def test_an_empty_folder_is_replaced_by_a_new_site(tmp_path: Path) -> None:
+    """It may have been made by hand."""
+    (tmp_path / "site").mkdir()
+    write(pages(a="1"), tmp_path / "site")
+
+    assert everything(tmp_path) == ["site", f"site/{MANIFEST}", "site/a.html"]
+
+
+def test_a_new_site_where_no_folder_can_be_renamed(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A mount point cannot be replaced: its files are moved one by one, after a manifest that names them."""
+
+    def busy(_path: Path, _target: Path) -> Path:
+        raise OSError(16, "Device or resource busy")
+
+    monkeypatch.setattr(Path, "rename", busy)
+    (tmp_path / "site").mkdir()
+    write([page("a/b.html"), *pages(c="1")], tmp_path / "site")
+
+    assert everything(tmp_path) == ["site", f"site/{MANIFEST}", "site/a", "site/a/b.html", "site/c.html"]
+    assert output_of(tmp_path / "site").holds([("c.html", ONE)])
 
 
 def test_begin_leaves_the_manifest_of_an_older_write(tmp_path: Path) -> None:
@@ -139,13 +176,12 @@ def test_begin_leaves_the_manifest_of_an_older_write(tmp_path: Path) -> None:
 
 def test_a_folder_begun_for_nothing_is_gone(tmp_path: Path) -> None:
     """Errors leave no trace where nothing was before."""
-    with open_output(tmp_path / "site") as output:
+    with open_output(tmp_path / "site", LOCKS) as output:
         assert isinstance(output, Output)
-        output.begin()
-        stage(page("deep/a.html"), output.folder)
+        staged_in(output, [page("deep/a.html")])
         output.discard()
 
-    assert not (tmp_path / "site").exists()
+    assert everything(tmp_path) == []
 
 
 def test_discarding_what_was_never_begun(tmp_path: Path) -> None:
@@ -156,13 +192,14 @@ def test_discarding_what_was_never_begun(tmp_path: Path) -> None:
     write(pages(a="1"), tmp_path / "old")
     output_of(tmp_path / "old").discard()
 
-    assert everything(tmp_path) == ["old", f"old/{MANIFEST}", "old/a.html"]
+    assert everything(tmp_path) == ["empty", "old", f"old/{MANIFEST}", "old/a.html"]
 
 
 def test_discarding_leaves_files_that_came_meanwhile(tmp_path: Path) -> None:
     """A file that someone puts into a folder that was begun is not removed with it."""
     output = output_of(tmp_path / "site")
     output.begin()
+    output.folder.mkdir()
     (output.folder / "beach.jpg").write_bytes(b"sand")
     output.discard()
 
@@ -203,8 +240,9 @@ def test_an_empty_folder_is_left_where_nothing_is_written(tmp_path: Path) -> Non
     """Opening a folder changes nothing."""
     (tmp_path / "site").mkdir()
     for name in ("site", "missing"):
-        with open_output(tmp_path / name) as output:
-            assert output == Output(tmp_path / name, Manifest())
+        with open_output(tmp_path / name, LOCKS) as output:
+            assert isinstance(output, Output)
+            assert (output.folder, output.manifest) == (tmp_path / name, Manifest())
 
     assert everything(tmp_path) == ["site"]
 
@@ -332,11 +370,14 @@ def test_a_file_of_unknown_content_is_not_held(tmp_path: Path) -> None:
 
 
 def test_order_of_a_commit(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    """The manifest first, which names new files; assets, pages, removals; the manifest again; the marker last."""
-    write(pages(gone="1", b="1"), tmp_path)
+    """The manifest names new files; they, new pages, pages, listings are moved; pages and files are removed."""
+    style = Page("z.css", "text/css", "p{}")
+    write(
+        [*pages(gone="1", b="1"), page("a.js"), Page("feed.xml", "", "1"), Page("find.js", "", "1")], tmp_path
+    )
     output = output_of(tmp_path)
-    output.begin()
-    staged = [stage(each, tmp_path) for each in (*pages(b="2", a="1"), Page("z.css", "text/css", "p{}"))]
+    new = [*pages(b="2", c="1"), style, Page("feed.xml", "", "2"), Page("sitemap.xml", "", "1")]
+    staged = staged_in(output, [*new, Page("find.js", "", "2")])
     done: list[object] = []
     replace, unlink = Path.replace, Path.unlink
 
@@ -355,14 +396,15 @@ def test_order_of_a_commit(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> N
     monkeypatch.setattr(Path, "unlink", unlinked)
     output.commit(staged, {})
 
-    unknown = dict.fromkeys(["a.html", "b.html", "gone.html", "z.css"], ("", -1))
-    new = {"a.html": ONE, "b.html": TWO, "z.css": fingerprint_of(b"p{}")}
+    names = ["b.html", "c.html", "feed.xml", "find.js", "sitemap.xml", "z.css"]
+    unknown = dict.fromkeys([*names, "a.js", "gone.html"], ("", -1))
+    known = {"b.html": TWO, "c.html": ONE, "feed.xml": TWO, "find.js": TWO, "sitemap.xml": ONE}
     assert done == [
         (MANIFEST, unknown),
-        *["z.css", "a.html", "b.html", "- gone.html"],
-        (MANIFEST, new),
-        f"- {STAGING_MARKER}",
+        *["z.css", "sitemap.xml", "c.html", "b.html", "feed.xml", "find.js", "- gone.html", "- a.js"],
+        (MANIFEST, known | {"z.css": fingerprint_of(b"p{}")}),
     ]
+    assert not (tmp_path / STAGING).exists()
 
 
 @pytest.mark.parametrize(("later", "writes"), [(-1, 2), (0, 2), (1, 1)])
@@ -372,8 +414,7 @@ def test_known_files_are_announced_where_the_clock_was_set_back(
     """A changed file is told by its later time; where the clock is not past the manifest's time, it is named first."""
     write(pages(a="1"), tmp_path)
     output = output_of(tmp_path)
-    output.begin()
-    staged = [stage(page("a.html", "2"), tmp_path)]
+    staged = staged_in(output, pages(a="2"))
     manifests: list[bytes] = []
     replace = Path.replace
 
@@ -390,3 +431,83 @@ def test_known_files_are_announced_where_the_clock_was_set_back(
     assert manifests[0].startswith(
         b'{"files": {"a.html": ["", -1]}' if writes == 2 else b'{"files": {"a.html": ["'
     )
+
+
+# what is not ours
+
+
+def _in_the_way(site: Path, place: str, what: str) -> Finding:
+    return Finding(
+        "output-in-the-way",
+        Source(site.name),
+        f"`{site / place}` {what}",
+        mend="move it out of the output folder, or choose another folder with `-o`",
+        found=place,
+    )
+
+
+def test_a_file_that_somebody_put_there_is_not_replaced(tmp_path: Path) -> None:
+    """A page with its address is a finding, and nothing has changed; any other file is left alone for ever."""
+    site = tmp_path / "site"
+    write(pages(a="1"), site)
+    for name in ("CNAME", "b.html"):
+        (site / name).write_text("mine", "utf-8")
+    before = held(site)
+
+    assert write(pages(a="2"), site)[0].written == ("a.html",)
+    assert write(pages(a="3", b="1"), site) == (
+        WriteResult(),
+        (_in_the_way(site, "b.html", "was not written from the journal"),),
+    )
+    assert held(site) == before | {"a.html": "2"}
+    assert write([], site)[0].removed == ("a.html",)
+    assert held(site) == {"CNAME": "mine", "b.html": "mine"}
+
+
+def test_a_linked_folder_is_not_written_through(tmp_path: Path) -> None:
+    """What a link in the output leads to is neither written nor removed."""
+    site, outside = tmp_path / "site", tmp_path / "outside"
+    write([page("a/b.html"), page("c.html")], site)
+    (site / "a").rename(outside)
+    (site / "a").symlink_to(outside)
+    linked = _in_the_way(site, "a", "is a link: what is written there would land elsewhere")
+
+    assert write([page("a/b.html", "2"), page("c.html")], site) == (WriteResult(), (linked,))
+    assert write([page("c.html")], site) == (WriteResult((), 1, ("a/b.html",)), ())
+    assert held(outside) == {"b.html": "1"}
+
+
+def test_a_folder_where_a_file_goes_and_the_reverse(tmp_path: Path) -> None:
+    """Somebody else's is a finding; a file of ours makes way for a folder."""
+    site = tmp_path / "site"
+    write([page("a"), page("b.html")], site)
+    (site / "c.html").mkdir()
+    (site / "d").touch()
+    folder = _in_the_way(site, "c.html", "is a folder, where a file goes")
+    file = _in_the_way(site, "d", "is a file, where a folder goes")
+
+    assert write([page("c.html"), page("d/e.html")], site)[1] == (folder, file)
+    assert write([page("a/b.html"), page("b.html")], site) == (WriteResult(("a/b.html",), 1, ("a",)), ())
+    assert (held(site / "a"), held(site)["b.html"]) == ({"b.html": "1"}, "1")
+
+
+def test_a_name_that_differs_in_case_only(tmp_path: Path) -> None:
+    """Where a system takes both for one file, the new one is not removed under its old name."""
+    write([page("A.html")], tmp_path)
+    output = output_of(tmp_path)
+    staged = staged_in(output, [page("a.html", "2")])
+    # Two names for one file, as such a system has them.
+    replace = Path.replace
+
+    def replaced(path: Path, target: Path) -> Path:
+        moved = replace(path, target)
+        if moved.name == "a.html":
+            (tmp_path / "A.html").unlink()
+            os.link(moved, tmp_path / "A.html")
+        return moved
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(Path, "replace", replaced)
+        output.commit(staged, {})
+
+    assert held(tmp_path) == {"A.html": "2", "a.html": "2"}

@@ -26,6 +26,7 @@ CODES: dict[str, Severity] = {
     "nested-too-deep": _E,  # lists and mappings nested beyond what a journal needs
     "empty-file": _E,  # a file without content
     "output-not-ours": _E,  # an output folder that holds other files
+    "output-in-the-way": _E,  # somebody else's file, folder or link where a file of the site goes
     "stray-file": _W,  # a file or folder that nothing in the journal reads
     # YAML
     "yaml-syntax": _E,  # text that is not YAML

@@ -103,6 +103,7 @@ def slug(text: str) -> str:
 ATOM, ATOM_MEDIA = "feed.xml", "application/atom+xml"
 JSON_FEED, JSON_FEED_MEDIA = "feed.json", "application/feed+json"
 SITEMAP = "sitemap.xml"
+LISTINGS = frozenset({SEARCH_INDEX, ATOM, JSON_FEED, SITEMAP})  # files that name the pages of the site
 SITE_PREVIEW = "previews/site.png"
 ICON = "icon.svg"  # among the theme's assets
 
