@@ -191,7 +191,8 @@ class Memo:
         """Drop what was not used for longest, where the folder has grown too large."""
         with self._lock:
             if self._link is not None and self._added:
-                self._tidy()
+                with contextlib.suppress(OSError):  # a cache that cannot be tidied is tidied the next time
+                    self._tidy()
             self._disconnect()
             if self._spare is not None:
                 self._spare.cleanup()
@@ -220,7 +221,10 @@ class Memo:
 
                     self._spare = tempfile.TemporaryDirectory(prefix="sitegen-")
                     self._folder = Path(self._spare.name)
-                    self._link = self._open()
+                    try:
+                        self._link = self._open()
+                    except (OSError, sqlite3.Error):  # no room there either: what was made is known until the end
+                        self._link = _link(":memory:")
             return self._link
 
     def _open(self) -> sqlite3.Connection:
@@ -261,13 +265,35 @@ class Memo:
         import tempfile  # noqa: PLC0415 - a warm run does without
 
         path = self._path(_digest(body))
-        path.parent.mkdir(exist_ok=True)
-        handle, fresh = tempfile.mkstemp(prefix=".new-", dir=path.parent)
-        with os.fdopen(handle, "wb") as file:
-            file.write(body)
-            file.flush()
-            os.fsync(file.fileno())
-        Path(fresh).replace(path)
+        try:
+            path.parent.mkdir(exist_ok=True)
+            handle, fresh = tempfile.mkstemp(prefix=".new-", dir=path.parent)
+        except OSError:
+            return self._place_elsewhere(body)
+        try:
+            with os.fdopen(handle, "wb") as file:
+                file.write(body)
+                file.flush()
+                os.fsync(file.fileno())
+            Path(fresh).replace(path)
+        except BaseException as error:
+            with contextlib.suppress(OSError):
+                Path(fresh).unlink()
+            if not isinstance(error, OSError):
+                raise
+            return self._place_elsewhere(body)
+        return path
+
+    def _place_elsewhere(self, body: bytes) -> Path:
+        # The cache has no room, or may not be written to: pages need the file, so it lies in the temporary folder until
+        # the end. The entry that names it finds nothing at its place the next time, and counts as absent.
+        import tempfile  # noqa: PLC0415 - hardly ever
+
+        with self._lock:
+            if self._spare is None:
+                self._spare = tempfile.TemporaryDirectory(prefix="sitegen-")
+        path = Path(self._spare.name) / _digest(body)
+        path.write_bytes(body)
         return path
 
     # the bound
@@ -315,7 +341,7 @@ class Memo:
         (self._folder / "swept").touch()
 
 
-def _link(database: Path, *, thorough: bool = False) -> sqlite3.Connection:
+def _link(database: Path | str, *, thorough: bool = False) -> sqlite3.Connection:
     link = sqlite3.connect(database, timeout=10, isolation_level=None, check_same_thread=False)
     try:
         link.execute("PRAGMA journal_mode = WAL")

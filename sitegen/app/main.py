@@ -5,7 +5,9 @@ In: arguments. Out: an exit status, with messages on stderr. A command's module 
 
 from __future__ import annotations
 
+import os
 import sys
+from contextlib import suppress
 from importlib import import_module
 
 import click
@@ -66,7 +68,13 @@ def cli() -> None:
 def run(arguments: list[str] | None = None) -> None:
     """Run one command and end with its status."""
     raise_gc_threshold()
-    sys.exit(status_of(arguments))
+    status = status_of(arguments)
+    try:
+        sys.stdout.flush()
+    except OSError as error:  # the last lines of what was printed, on a full disk
+        status = status or _refused(error)
+        _leave_unprinted()
+    sys.exit(status)
 
 
 def status_of(arguments: list[str] | None = None) -> int:
@@ -80,12 +88,39 @@ def status_of(arguments: list[str] | None = None) -> int:
         click.echo("interrupted", err=True)
         return Status.INTERRUPTED
     except BrokenPipeError:
-        sys.stderr.close()
+        _leave_unprinted()
         return Status.DONE
+    except OSError as error:
+        _leave_unprinted()
+        return _refused(error)
     except Exception:  # our own fault: print what a report needs
         _report_fault()
         return Status.FAULT
     return result if isinstance(result, int) else Status.DONE
+
+
+def _refused(error: OSError) -> int:
+    """Say what the system refused; an error that it cannot have made alone is our own fault."""
+    from sitegen.app.system_errors import told  # noqa: PLC0415 - only where something went wrong
+
+    if isinstance(error, BrokenPipeError):
+        return Status.DONE
+    message = told(error)
+    if not message:
+        _report_fault()
+        return Status.FAULT
+    with suppress(OSError):
+        click.echo(message, err=True)
+    return Status.REFUSED
+
+
+def _leave_unprinted() -> None:
+    """What is left for stdout goes nowhere: Python would try to print it at its end, and fail once more."""
+    with suppress(OSError, ValueError):
+        sys.stdout.flush()
+        return
+    with suppress(OSError, ValueError):
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
 
 
 def _report_fault() -> None:

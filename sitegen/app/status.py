@@ -13,4 +13,5 @@ class Status(IntEnum):
     USAGE = 2
     FAULT = 3  # an error of sitegen itself
     PARTLY = 4  # published, with some experiments left out
+    REFUSED = 5  # the system refused: a full disk, no permission; journal and site are as they were
     INTERRUPTED = 130
