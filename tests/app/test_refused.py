@@ -1,0 +1,124 @@
+"""What a system refuses: one message that says what, where and what to do, and everything as it was."""
+
+from __future__ import annotations
+
+import errno
+import os
+import resource
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from sitegen.app.system_errors import told
+from tests.pipeline.bench import TODAY, Site, leaf, tree
+
+SMALL = 12_000  # bytes; less than a page
+FULL = Path("/dev/full")  # of Linux: writing to it fails as on a full disk
+
+needs_full = pytest.mark.skipif(not FULL.exists(), reason="this system has no /dev/full")
+
+
+def _site(folder: Path) -> Site:
+    site = Site.of(folder, {"one": leaf("One")})
+    site.write()
+    return site
+
+
+def _run(
+    site: Site, *arguments: str, largest: int = 0, **environment: str
+) -> subprocess.CompletedProcess[str]:
+    """A command in a process of its own, whose files may be no larger than so many bytes."""
+
+    def limit() -> None:
+        if largest:  # as a full disk: writing more is refused
+            resource.setrlimit(resource.RLIMIT_FSIZE, (largest, largest))
+
+    return subprocess.run(
+        [sys.executable, "-m", "sitegen", *arguments, "--today", str(TODAY)],
+        capture_output=True,
+        text=True,
+        preexec_fn=limit,
+        env=os.environ | {"SITEGEN_CACHE": str(site.store)} | environment,
+        check=False,
+    )
+
+
+def test_a_disk_without_room_leaves_the_site_as_it_was(tmp_path: Path) -> None:
+    """A changed page that cannot be written: the message names no fault, and nothing waits in the output."""
+    site = _site(tmp_path)
+    before = tree(site.output)
+    site.edit("journal.yaml", "title:", "tagline: Another one\ntitle:")
+    done = _run(site, "write", str(site.root), "-o", str(site.output), largest=SMALL)
+
+    assert (done.returncode, tree(site.output)) == (5, before)
+    assert done.stderr == ("the system refused: file too large\nmake room there, and run the command again\n")
+    assert _run(site, "write", str(site.root), "-o", str(site.output)).returncode == 0
+
+
+def test_a_first_site_without_room_leaves_nothing(tmp_path: Path) -> None:
+    """Neither the output nor what waits beside it is there."""
+    site = Site.of(tmp_path, {"one": leaf("One")})
+    done = _run(site, "write", str(site.root), "-o", str(site.output), largest=SMALL)
+
+    assert done.returncode == 5
+    assert sorted(path.name for path in site.output.parent.iterdir() if "out" in path.name) == []
+
+
+@pytest.mark.parametrize("cache", ["/proc/none", "/dev/full", "/dev/null/deep"])
+def test_a_cache_that_cannot_be_written_stops_no_build(tmp_path: Path, cache: str) -> None:
+    """All is made as if nothing were known, by several processes too."""
+    site = _site(tmp_path)
+    wanted = tree(site.output)
+    done = _run(site, "write", str(site.root), "-o", str(tmp_path / "other"), SITEGEN_CACHE=cache)
+
+    assert (done.returncode, tree(tmp_path / "other")) == (0, wanted), done.stderr
+
+
+@needs_full
+@pytest.mark.parametrize(
+    "words", [("schema",), ("validate", "{}", "--json"), ("facts", "one", "--journal", "{}")]
+)
+def test_printing_to_a_full_disk(tmp_path: Path, words: tuple[str, ...]) -> None:
+    """The last lines that could not be printed are told, also where they are few."""
+    site = _site(tmp_path)
+    with FULL.open("w") as full:
+        done = subprocess.run(
+            [sys.executable, "-m", "sitegen", *(word.format(site.root) for word in words)],
+            stdout=full,
+            stderr=subprocess.PIPE,
+            text=True,
+            env=os.environ | {"SITEGEN_CACHE": str(site.store)},
+            check=False,
+        )
+
+    assert (done.returncode, done.stderr) == (
+        5,
+        "the system refused: no space left on device\nmake room there, and run the command again\n",
+    )
+
+
+@pytest.mark.parametrize(
+    ("number", "what"),
+    [
+        (errno.EACCES, "permission denied\nsee that you may read and write there, and run the command again"),
+        (errno.EROFS, "read-only file system\nchoose a place that can be written to"),
+        (errno.ENAMETOOLONG, "file name too long\nchoose another place or a shorter name"),
+        (errno.EIO, "input/output error\nsee that the disk is there and sound, and run the command again"),
+    ],
+)
+def test_messages(number: int, what: str) -> None:
+    """What was refused in the system's words, where, and what to do."""
+    error = OSError(number, os.strerror(number), "/site/a.html")
+
+    assert told(error) == f"the system refused: `/site/a.html`: {what}"
+
+
+def test_what_the_system_cannot_have_made_is_a_fault() -> None:
+    """A file of the program that is missing, and an error of another kind."""
+    own = str(Path(told.__code__.co_filename).parent / "gone.py")
+
+    assert told(FileNotFoundError(errno.ENOENT, "No such file or directory", own)) == ""
+    assert told(OSError(errno.EINVAL, "Invalid argument", "/site")) == ""
+    assert told(OSError("no number")) == ""
