@@ -21,11 +21,13 @@ DEMO = Path(__file__).parent.parent / "content_demo"
 if signal.getsignal(signal.SIGINT) == signal.SIG_IGN:
     signal.signal(signal.SIGINT, signal.default_int_handler)
 
+# Few examples, always the same ones: for each change. Those who count which changes of meaning tests see want more.
 settings.register_profile(
-    "project", deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow]
+    "thorough", deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow]
 )
-# Ten times as many examples, other ones each time: for a long run on demand.
-settings.register_profile("full", settings.get_profile("project"), max_examples=1000, derandomize=False)
+settings.register_profile("project", settings.get_profile("thorough"), max_examples=40)
+# Many, and other ones each time: for a long run on demand.
+settings.register_profile("full", settings.get_profile("thorough"), max_examples=1000, derandomize=False)
 settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE", "project"))
 
 

@@ -10,6 +10,7 @@ from contextlib import contextmanager
 from dataclasses import fields, is_dataclass
 from pathlib import Path
 
+import pytest
 from hypothesis import HealthCheck, assume, given, settings
 
 from sitegen.app.main import status_of
@@ -26,8 +27,8 @@ from tests.page_walks import Walk, conversions, figures_in, forbidden, pairs, ro
 from tests.random_journals import JOURNALS, RandomJournal
 
 FULL = settings().max_examples >= 1000
-SITES = settings(max_examples=500 if FULL else 15, suppress_health_check=list(HealthCheck))
-LOGS = settings(max_examples=500 if FULL else 50, suppress_health_check=list(HealthCheck))
+SITES = settings(max_examples=500 if FULL else 8, suppress_health_check=list(HealthCheck))
+LOGS = settings(max_examples=500 if FULL else 20, suppress_health_check=list(HealthCheck))
 
 
 @contextmanager
@@ -216,6 +217,7 @@ def test_every_place_of_the_demo_says_what_the_facts_say(demo_site: Path) -> Non
     walk_demo(DEMO, demo_site, "en")
 
 
+@pytest.mark.full
 def test_every_place_of_the_demo_in_german_with_us_units_first(tmp_path: Path) -> None:
     """The same of the demo in the other language and the other units."""
     root = tmp_path / "demo"

@@ -116,6 +116,7 @@ def main() -> int:
     root = chosen.root.resolve()
     os.environ["OPENBLAS_NUM_THREADS"] = "1"  # threads do not survive a fork
     os.environ["SITEGEN_STORIES"] = "1"
+    os.environ.setdefault("HYPOTHESIS_PROFILE", "thorough")
     units = [Unit(root, chosen.package, name) for name in chosen.folders]
     owner = {path: unit for unit in units for path in unit.sources}
     mutants = sample([Source.read(root, path) for path in owner], chosen.sample, chosen.seed)

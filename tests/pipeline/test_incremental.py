@@ -282,7 +282,7 @@ EDITS: tuple[Callable[[Site, Random], None], ...] = (
 STEPS = 14  # edits of one story
 
 
-@pytest.mark.parametrize("seed", range(int(os.environ.get("SITEGEN_STORIES", "3"))))
+@pytest.mark.parametrize("seed", range(int(os.environ.get("SITEGEN_STORIES", "2"))))
 def test_any_edits_end_in_what_is_written_at_once(
     tmp_path: Path, seed: int, monkeypatch: pytest.MonkeyPatch
 ) -> None:

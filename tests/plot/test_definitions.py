@@ -54,7 +54,9 @@ def test_a_specification_is_clipped_nowhere_and_names_all_its_data(name: str) ->
 
 
 @pytest.mark.parametrize("frame", FRAMES, ids=lambda frame: frame.name)
-@pytest.mark.parametrize("run", [whole_run(), two_tubs()], ids=["one tub", "two tubs"])
+@pytest.mark.parametrize(
+    "run", [pytest.param(whole_run(), marks=pytest.mark.full), two_tubs()], ids=["one tub", "two tubs"]
+)
 def test_a_drawing_looks_as_the_library_draws_the_whole_definition(run: Facts, frame: Frame) -> None:
     """What is left out of specifications and elements changes nothing that is seen."""
     for chart, data in charts_with_data(run, "metric", say):
