@@ -223,7 +223,10 @@ class Memo:
                     self._folder = Path(self._spare.name)
                     try:
                         self._link = self._open()
-                    except (OSError, sqlite3.Error):  # no room there either: what was made is known until the end
+                    except (
+                        OSError,
+                        sqlite3.Error,
+                    ):  # no room there either: what was made is known until the end
                         self._link = _link(":memory:")
             return self._link
 

@@ -11,12 +11,12 @@ from typing import Any
 
 from jinja2 import StrictUndefined, TemplateSyntaxError
 from jinja2.exceptions import SecurityError, TemplateError, UndefinedError
-from jinja2.sandbox import ImmutableSandboxedEnvironment
 
 from sitegen.core.facts.figure import figures
 from sitegen.core.facts.tree import Facts
 from sitegen.core.findings.finding import Findings, Source
 from sitegen.core.language.wording import Wording
+from sitegen.core.site.author_templates import AuthorEnvironment, rendering
 from sitegen.notes.data import draft_data
 from sitegen.notes.draft import Draft
 
@@ -42,11 +42,10 @@ def filled(path: Path, root: Path, draft: Draft, facts: Facts, wording: Wording,
             "bad-template", Source(place), f"the template cannot be read: {error}", mend="save it as UTF-8"
         )
         return ""
-    environment = ImmutableSandboxedEnvironment(
-        undefined=StrictUndefined, autoescape=False, keep_trailing_newline=True
-    )
+    environment = AuthorEnvironment(undefined=StrictUndefined, autoescape=False, keep_trailing_newline=True)
     try:
-        return environment.from_string(text).render(**_values(draft, facts, wording))
+        with rendering():
+            return environment.from_string(text).render(**_values(draft, facts, wording))
     except TemplateSyntaxError as error:
         findings.add(
             "bad-template", Source(place, error.lineno), str(error.message), mend="mend the template"

@@ -161,3 +161,17 @@ def test_a_theme_that_is_not_there_keeps_everything_back(tmp_path: Path) -> None
 
     assert [finding.code for finding in done.findings if finding.is_error] == ["unknown-theme"]
     assert (done.folder, done.outcome, tree(site.output)) == (site.output, None, before)
+
+
+def test_a_template_that_would_run_a_command_is_refused(tmp_path: Path) -> None:
+    """A journal's template runs confined: the finding has its line, and nothing has happened."""
+    site = start(tmp_path)
+    template = site.root / "look" / "templates" / "experiment.html"
+    template.parent.mkdir(parents=True)
+    mark = tmp_path / "was-here"
+    template.write_text(f"<p>\n{{{{ cycler.__init__.__globals__.os.mkdir('{mark}') }}}}", "utf-8")
+    done = site.write()
+
+    (found,) = {finding for finding in done.findings if finding.is_error}
+    assert (found.code, str(found.source)) == ("bad-template", "look/templates/experiment.html:2")
+    assert not mark.exists()

@@ -47,6 +47,7 @@ from sitegen.core.site.addresses import (
     free_page,
     link,
 )
+from sitegen.core.site.author_templates import AuthorEnvironment, rendering
 from sitegen.core.site.content import Site
 from sitegen.core.site.page import HTML, Page
 from sitegen.core.site.site_map import OtherPages
@@ -80,6 +81,9 @@ _SOURCES = {
 
 POLICY = "; ".join(f"{directive} {sources}" for directive, sources in _SOURCES.items())
 
+
+# What Python raises for a template of an author: names, types, sums, calls of macros by themselves.
+_FAILURES = (TypeError, AttributeError, LookupError, ValueError, ArithmeticError, RecursionError, MemoryError)
 
 # What the extraction looks for; the second four are what `{% trans %}` becomes.
 FUNCTIONS = ("_", "_n", "_c", "_cn", "gettext", "ngettext", "pgettext", "npgettext")
@@ -216,8 +220,9 @@ class Context:
 
     def _rendered(self, template: str, fill: Callable[[], str]) -> str | None:
         try:
-            return fill()
-        except (TemplateError, TypeError, AttributeError, LookupError, ValueError) as error:
+            with rendering():
+                return fill()
+        except (TemplateError, *_FAILURES) as error:
             self.findings.add(
                 "bad-template",
                 _error_source(error, template, self.theme),
@@ -294,8 +299,9 @@ def _path_in_theme(path: Path, theme: Theme) -> str:
 
 
 def environment_of(theme: Theme) -> Environment:
-    """The Jinja environment of a theme."""
-    environment = Environment(
+    """The Jinja environment of a theme; one for confined templates where the journal has some of its own."""
+    own = theme.own_templates
+    environment = (AuthorEnvironment if own else Environment)(
         loader=FileSystemLoader([str(folder) for folder in theme.templates]),
         autoescape=True,
         undefined=StrictUndefined,

@@ -49,6 +49,15 @@ class Theme:
         """Folders that templates are looked for in, in this order."""
         return tuple(folder / "templates" for folder in self.folders)
 
+    @property
+    def own_templates(self) -> bool:
+        """Whether the journal brings templates: they are not the program's own, and are not trusted as these are."""
+        packages = _roots()
+        homes = (
+            folder for folder in self.folders if not any(folder.is_relative_to(root) for root in packages)
+        )
+        return any((folder / "templates").is_dir() for folder in homes)
+
     def option(self, name: str, default: Any = "") -> Any:
         """An option of theme.yaml."""
         return dict(self.options).get(name, default)

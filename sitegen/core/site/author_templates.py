@@ -1,0 +1,190 @@
+"""Templates of a journal: they come with the journal, perhaps from somebody else, and so they run confined.
+
+In: the options of a Jinja environment. Out: `AuthorEnvironment`. A template reaches data and what the theme gives it, no
+more: no attribute with an underscore, nothing that opens a file. Loops, texts and output have bounds, so that it ends
+soon and in little memory. What is refused raises `SecurityError`.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable, Iterator, Sized
+from contextlib import contextmanager
+from contextvars import ContextVar
+from functools import wraps
+from typing import Any
+
+from jinja2 import nodes
+from jinja2.exceptions import SecurityError
+from jinja2.runtime import Context
+from jinja2.sandbox import ImmutableSandboxedEnvironment
+from jinja2.visitor import NodeTransformer
+
+STEPS = (
+    200_000  # rounds of loops and calls in one rendering; the largest page of 1,000 runs takes some 20,000
+)
+LONGEST = 1_000_000  # characters of one text, or items of one list
+OUTPUT = 20_000_000  # characters of all values printed
+WIDEST = 10_000  # a number given to a filter or a method of a text: a width, a count
+LARGEST_POWER = 100
+
+# Data, and what templates are made of. Anything else has methods of its own: a path opens files.
+_PLAIN = ("builtins", "datetime", "decimal", "collections", "markupsafe", "jinja2.")
+_NO_WIDTHS = {"abs", "count", "filesizeformat", "float", "index", "int", "round", "default", "d"}
+_WIDE = re.compile(r"\d{5}")  # a width in a format
+
+
+class _Budget:
+    """What one rendering has used."""
+
+    def __init__(self) -> None:
+        self.steps = 0
+        self.output = 0
+
+    def step(self) -> None:
+        self.steps += 1
+        if self.steps > STEPS:
+            raise SecurityError(f"the template takes more than {STEPS:,} rounds and calls")
+
+    def print(self, value: object) -> None:
+        self.output += len(value) if isinstance(value, str) else 1
+        if self.output > OUTPUT:
+            raise SecurityError(f"the template prints more than {OUTPUT:,} characters")
+
+
+_BUDGET: ContextVar[_Budget] = ContextVar("budget")
+
+
+def _budget() -> _Budget:
+    # While a template is compiled, its constants are calculated outside of any rendering.
+    return _BUDGET.get(None) or _Budget()
+
+
+@contextmanager
+def rendering() -> Iterator[None]:
+    """One rendering, with a budget of its own."""
+    before = _BUDGET.set(_Budget())
+    try:
+        yield
+    finally:
+        _BUDGET.reset(before)
+
+
+class _Bounded(NodeTransformer):
+    """Sets a count into every loop, and a bound on every joined text."""
+
+    def visit_For(self, node: nodes.For) -> nodes.For:  # noqa: N802 - named by the library
+        self.generic_visit(node)
+        node.iter = nodes.Filter(node.iter, "_counted", [], [], None, None, lineno=node.lineno)
+        return node
+
+    def visit_Concat(self, node: nodes.Concat) -> nodes.Expr:  # noqa: N802 - as above
+        self.generic_visit(node)
+        parts = nodes.List(node.nodes, lineno=node.lineno)
+        return nodes.Filter(parts, "_joined", [], [], None, None, lineno=node.lineno)
+
+
+class AuthorEnvironment(ImmutableSandboxedEnvironment):
+    """An environment for templates that are not the program's own."""
+
+    intercepted_binops = frozenset({"+", "*", "**", "%"})
+
+    def __init__(self, **options: Any) -> None:
+        super().__init__(**options, finalize=_printed)
+        self.filters = {name: _narrow(name, function) for name, function in self.filters.items()}
+        self.filters |= {"_counted": _counted, "_joined": _joined}
+
+    def _parse(self, source: str, name: str | None, filename: str | None) -> nodes.Template:
+        tree: nodes.Template = _Bounded().visit(super()._parse(source, name, filename))
+        return tree
+
+    def is_safe_attribute(self, obj: Any, attr: str, value: Any) -> bool:
+        """Whether an attribute may be read: of data and of the project's own records."""
+        home = type(obj).__module__
+        plain = home.startswith(("sitegen.", *_PLAIN)) or isinstance(obj, (dict, list, tuple, str))
+        return plain and super().is_safe_attribute(obj, attr, value)
+
+    def call(self, context: Context, function: Any, /, *args: Any, **kwargs: Any) -> Any:
+        """Call a function, one step of the budget."""
+        _budget().step()
+        if isinstance(getattr(function, "__self__", None), (str, list)):
+            _check_arguments(function.__name__, function.__self__, args)
+        return super().call(context, function, *args, **kwargs)
+
+    def call_binop(self, context: Context, operator: str, left: Any, right: Any) -> Any:
+        """Calculate, where the result cannot be huge."""
+        if operator == "**" and isinstance(right, (int, float)) and abs(right) > LARGEST_POWER:
+            raise SecurityError(f"a power of {right} is too large")
+        sizes = [len(side) for side in (left, right) if isinstance(side, Sized)]
+        numbers = [side for side in (left, right) if isinstance(side, int)]
+        if operator == "*" and sizes and numbers and sizes[0] * numbers[0] > LONGEST:
+            raise SecurityError("the text is too long")
+        if operator == "+" and sum(sizes) > LONGEST:
+            raise SecurityError("the text is too long")
+        if operator == "%" and isinstance(left, str):
+            _check_width(left)
+        if any(abs(number) > 10**LARGEST_POWER for number in numbers):
+            raise SecurityError("the number is too large")
+        return super().call_binop(context, operator, left, right)
+
+
+def _printed(value: Any) -> Any:
+    _budget().print(value)
+    return value
+
+
+def _counted(items: Iterable[Any]) -> Iterator[Any]:
+    budget = _budget()
+    for item in items:
+        budget.step()
+        yield item
+
+
+def _joined(parts: list[Any]) -> str:
+    texts = [part if isinstance(part, str) else str(part) for part in parts]
+    if sum(len(text) for text in texts) > LONGEST:
+        raise SecurityError("the text is too long")
+    # As the operator does it: with markup among the parts, the others are escaped.
+    whole = texts[0]
+    for text in texts[1:]:
+        whole = (
+            whole + text
+            if not hasattr(text, "__html__") or hasattr(whole, "__html__")
+            else _escaped(whole, text)
+        )
+    return whole
+
+
+def _escaped(plain: str, markup: Any) -> str:
+    joined: str = type(markup).escape(plain) + markup
+    return joined
+
+
+def _narrow(name: str, function: Callable[..., Any]) -> Callable[..., Any]:
+    """A filter that refuses wide results before they are made."""
+
+    @wraps(function)  # with the marks that tell the library to hand over the environment or the context
+    def narrow(*args: Any, **kwargs: Any) -> Any:
+        given = [value for value in (*args, *kwargs.values()) if isinstance(value, (str, int))]
+        _check_arguments(name, given[0] if given else "", given[1:])
+        return function(*args, **kwargs)
+
+    return narrow
+
+
+def _check_arguments(name: str, text: Any, arguments: Iterable[Any]) -> None:
+    given = list(arguments)
+    wide = any(isinstance(value, int) and abs(value) > WIDEST for value in given)
+    if wide and name not in _NO_WIDTHS:
+        raise SecurityError(f"`{name}` takes no number above {WIDEST:,}")
+    if name == "replace" and isinstance(text, str):
+        longest = max((len(value) for value in given if isinstance(value, str)), default=0)
+        if (len(text) + 1) * longest > LONGEST:
+            raise SecurityError("the text is too long")
+    if name in {"format", "format_map"} and isinstance(text, str):
+        _check_width(text)
+
+
+def _check_width(text: str) -> None:
+    if _WIDE.search(text):
+        raise SecurityError("a format takes no width of five digits")
