@@ -44,7 +44,7 @@ class Sheet:
             return
         known = [each for each in self.headings if each]
         message = f"`{heading.text}` is not a heading of `{self.name}`"
-        mend = did_you_mean(heading.text, known)
+        mend = heading.meant(known)
         heading.report(findings, "unknown-column", message, mend, ", ".join(self.headings))
 
     def cell(self, row: int, column: int) -> Scalar:

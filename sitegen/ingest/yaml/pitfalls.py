@@ -21,6 +21,7 @@ from sitegen.ingest.yaml.line_checks import (
 )
 from sitegen.ingest.yaml.nodes import Scalar
 
+_PLANTS = re.compile(r"[Pp]\d+(?:-[Pp]\d+)?")
 # `9,5 g`, which a comma in braces cuts; `9, 5 g` is no number.
 _DECIMAL_COMMA = re.compile(
     r"(?P<whole>(?:(?:about|ca\.?|~|up to|at least) ?)?\d+),(?P<part>(?P<digits>\d+)(?: ?[^\d,].*)?)"
@@ -72,6 +73,8 @@ def _comma_mend(key: str, value: Scalar, whole: Scalar | None, pieces: Sequence[
         if len(number["digits"]) != 3 or (number["whole"].endswith("0") and len(number["whole"]) == 1):
             return whole.turned_into(point, key=key)
         return f"write `{key}: {point}` or `{key}: {number['whole']}{number['part']}`"
+    if whole is not None and all(_PLANTS.fullmatch(name) for name in (value.text, *pieces)):
+        return whole.turned_into(f"[{', '.join([value.text, *pieces])}]", key=key)
     if key in TEXT_KEYS or " " in first:
         return whole.turned_into(quoted(text), key=key) if whole else f"write `{key}: {quoted(text)}`"
     return f"write a value after `{first}: `, or `{key}: {quoted(text)}` for one text"
