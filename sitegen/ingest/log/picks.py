@@ -144,7 +144,7 @@ def _spoilt(fields: TypedFields) -> tuple[int | None, Quantity | None]:
     if not inner.values and not inner.unknown_keys:
         message = "`spoilt` says neither how many nor how much"
         example = in_units("{count: 2, weight: 30 g}", fields.findings.units)
-        mend = f"write `spoilt: {example}`, or remove it"
+        mend = f"write it, such as `spoilt: {example}`, or remove it"
         fields.report("spoilt", "missing-key", message, mend)
     return inner.whole("count"), inner.quantity("weight")
 
@@ -157,7 +157,7 @@ def _number_spoilt(fields: TypedFields) -> int | None:
     if parse_quantity(scalar, Dimension.MASS, Findings(), "spoilt") is None:
         return fields.whole("spoilt")
     message = f"`{scalar.text}` is a weight; `spoilt` alone wants the number of pieces"
-    mend = f"write `spoilt: {{weight: {scalar.text}}}`"
+    mend = scalar.turned_into(f"{{weight: {scalar.text}}}", key="spoilt")
     scalar.report(fields.findings, "not-a-count", message, mend, "a whole number")
     return None
 

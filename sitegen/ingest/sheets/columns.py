@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from sitegen.core.findings.finding import Findings
 from sitegen.core.format import TABLES
 from sitegen.core.format.fields import Form
+from sitegen.core.language.text import listed
 from sitegen.core.records.setup import Setup
 from sitegen.core.values.units import CANONICAL, Dimension, Unit, unit_named
 from sitegen.ingest.sheets.cells import Sheet
@@ -106,6 +107,6 @@ def tub_of(item: SheetItem) -> str | None:
     if len(tubs) == 1 or item.fields.has("tub"):
         return item.fields.text("tub") or tubs[0]
     message = f"these readings belong to a tub; this experiment has {len(tubs)}"
-    mend = f"write `tub: {tubs[0]}` beside `file:`"
+    mend = f"write {listed([f'`tub: {tub}`' for tub in tubs], 'or')} beside `file:`"
     item.fields.report("file", "which-tub", message, mend, expected=" | ".join(tubs))
     return None

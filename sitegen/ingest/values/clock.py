@@ -19,6 +19,6 @@ def parse_clock(scalar: Scalar, key: str, findings: Findings) -> int | None:
     if match is not None:
         return int(match["hours"] or 0) * 3600 + int(match["minutes"]) * 60 + int(match["seconds"])
     message = f"`{scalar.text}` is not a time; `{key}` wants minutes and seconds"
-    mend = f"write `{key}: 12:30`, or with hours `{key}: 1:02:30`"
+    mend = f"write minutes and seconds, such as `{key}: 12:30`, or with hours `{key}: 1:02:30`"
     scalar.report(findings, "not-a-time", message, mend, "minutes and seconds such as 12:30")
     return None

@@ -13,7 +13,7 @@ from functools import lru_cache
 
 from sitegen.core.findings.finding import Findings
 from sitegen.core.findings.mend import Mend
-from sitegen.core.language.text import listed
+from sitegen.core.language.text import in_words, listed
 from sitegen.core.values.day import Day
 from sitegen.ingest.values.normalize import with_digits, with_flags
 from sitegen.ingest.yaml.nodes import Scalar
@@ -92,7 +92,9 @@ def _date_error(scalar: Scalar, key: str) -> tuple[str, str | Mend]:
     readings = list(dict.fromkeys(_readings(text, month_alone=key == "start")))
     if len(readings) > 1:
         offers = listed([f"`{key}: {reading}`" for reading in readings], "or")
-        return f"`{text}` can be read in two ways: day first or month first", f"write {offers}"
+        last = ", or year first" if "-" in text and len(text) <= 8 else ""
+        ways = f"in {in_words(len(readings))} ways: day first or month first{last}"
+        return f"`{text}` can be read {ways}", f"write {offers}"
     message = f"`{text}` is not a date; `{key}` wants year-month-day"
     if readings:
         sure = not re.match(r"\d{1,2}\D+\d{1,2}\D+\d{2}$", text)  # two digits of a year may be those of a day
@@ -129,6 +131,8 @@ def _readings(text: str, *, month_alone: bool) -> Iterator[str]:
         orders = [(a, b, c), (a, c, b)] if len(a) == 4 else [(c, b, a), (c, a, b)]
         found = [date for y, m, d in orders if (date := _date(y, m, d))]
         yield from found[:1] if len(a) == 4 else found
+        if len(a) == len(c) == 2 and "-" in text and (date := _date(a, b, c)):
+            yield date
     if re.fullmatch(r"\d{8}", text) and (date := _date(text[:4], text[4:6], text[6:])):
         yield date
     named = next((match for pattern in _NAMED if (match := pattern.fullmatch(text.strip()))), None)

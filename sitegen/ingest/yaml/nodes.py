@@ -151,7 +151,7 @@ def expect_scalar(node: Node, key: str, findings: Findings, *, example: str = ""
     if isinstance(node, Scalar):
         return node
     shown = f"{key}: {in_units(example, findings.units)}" if example else f"{key}: …"
-    _wrong_type(node, key, "a single value", f"write `{shown}`", findings)
+    _wrong_type(node, key, "a single value", f"write one value, such as `{shown}`", findings)
     return None
 
 
@@ -164,7 +164,7 @@ def expect_mapping(node: Node, key: str, findings: Findings, *, example: str = "
         findings.add("wrong-type", source, fault.message, mend=node.mend_of(fault), found=fault.found)
         return None
     shown = in_units(example, findings.units) or "{key: value}"
-    _wrong_type(node, key, "a mapping", f"write `{key}: {shown}`", findings)
+    _wrong_type(node, key, "a mapping", f"write a mapping, such as `{key}: {shown}`", findings)
     return None
 
 
@@ -173,8 +173,14 @@ def expect_items(node: Node, key: str, findings: Findings, *, example: str = "")
     if isinstance(node, Items):
         return node
     shown = in_units(example, findings.units) or "[…]"
-    _wrong_type(node, key, "a list", f"write `{key}: {shown}`, or items that begin with `- `", findings)
+    mend = f"write a list, such as `{key}: {shown}`, or items that begin with `- `"
+    _wrong_type(node, key, "a list", mend, findings)
     return None
+
+
+def is_id(text: str) -> bool:
+    """Whether a text can be an id."""
+    return _ID.fullmatch(text) is not None and text not in RESERVED
 
 
 def check_id(scalar: Scalar, findings: Findings) -> bool:
@@ -182,7 +188,7 @@ def check_id(scalar: Scalar, findings: Findings) -> bool:
     if not _ID.fullmatch(scalar.text):
         plain = unicodedata.normalize("NFKD", scalar.text).encode("ascii", "ignore").decode()
         offer = re.sub(r"[^A-Za-z0-9]+", "-", plain).strip("-")
-        mend = f"write `{offer}`" if offer else "use letters, digits and hyphens"
+        mend = f"write `{offer}`, and so wherever it is named" if offer else "use letters, digits and hyphens"
         message = f"`{scalar.text}` cannot be an id"
         scalar.report(findings, "bad-id", message, mend, "letters, digits and hyphens")
         return False

@@ -248,7 +248,7 @@ _WHEN = re.compile(r"(?P<day>\d{1,3}(?:-\d{1,3})?)|\d{4}-\d{2}-\d{2}")
 
 def _report_empty(key: Scalar, field: Field, findings: Findings) -> None:
     """A finding for an entry's key without a value: without it the record would be lost silently."""
-    mend = f"write `{key.text}: {in_units(field.example, findings.units)}`, or remove it"
+    mend = f"write it, such as `{key.text}: {in_units(field.example, findings.units)}`, or remove it"
     findings.add("missing-key", key.source, f"`{key.text}` is left empty", mend=mend, expected=field.about)
 
 
@@ -285,7 +285,7 @@ def _report_unknown(key: Scalar, table: Table, findings: Findings) -> None:
 def _key_mend(key: Scalar, table: Table) -> str | Mend:
     word = key.text
     if table.name == "entry" and (when := _WHEN.fullmatch(word)):
-        return f"write `{'day' if when['day'] else 'date'}: {word}`"
+        return f"write `{'day' if when['day'] else 'date'}: {word}`, and what was done under it"
     near = closest(word, table.keys)
     if near and near.lower() == word.lower():
         return key.written(near)
