@@ -100,7 +100,8 @@ def _meant_score(scalar: Scalar) -> str | Mend:
     counted_text = with_digits(text)
     said = _SAID_SCORE.match(counted_text)
     if said is None:
-        return "begin it with a score, such as `taste: 4/5, crisp and mild`, or keep the words as a `note`"
+        shown = "" if re.search(r"\d", text) else f", {text}"
+        return f"begin it with a score, such as `taste: 4/5{shown}`, or keep the words as a `note`"
     words = counted_text[said.end() :]
     meant = f"{said['score']}/{said['whole']}{words and f', {words}'}"
     # Numbers among the words were made digits too.

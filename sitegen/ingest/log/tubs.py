@@ -131,14 +131,21 @@ def _report_no_product(node: Node, field: Field, visit: Visit) -> None:
     visit.findings.add("which-product", node.source, message, mend=mend, found=text, expected=", ".join(ids))
 
 
+def _ids_for(field: Field, visit: Visit) -> tuple[str, ...]:
+    """The products that a key is about: feeds, or what adjusts; all where none is of that kind."""
+    products = visit.library.products
+    fits = tuple(each.id for each in products if (each.kind == "feed") == (field.key == "feed"))
+    return fits or visit.library.product_ids
+
+
 def _no_product_mend(node: Node, field: Field, visit: Visit) -> str | Mend:
-    ids, example = visit.library.product_ids, in_units("10 ml", visit.findings.units)
+    ids, example = _ids_for(field, visit), in_units("10 ml", visit.findings.units)
     text = node.text.strip() if isinstance(node, Scalar) else ""
     both = (pattern.fullmatch(text) for pattern in (_NAMED_DOSE, _DOSE_NAMED))
-    said = next((match for match in both if match and match["name"] in ids), None)
+    said = next((match for match in both if match and match["name"] in visit.library.product_ids), None)
     if isinstance(node, Scalar) and said and parse_dose(Scalar(said["dose"], node.source), Findings(), ""):
         return node.turned_into(f"{{{said['name']}: {said['dose']}}}", key=field.key)
-    if text in ids:
+    if text in visit.library.product_ids:
         return f"write how much, such as `{field.key}: {{{text}: {example}}}`, or `{{{text}: unmeasured}}`"
     if isinstance(node, Scalar) and parse_dose(node, Findings(), ""):
         if len(ids) == 1:

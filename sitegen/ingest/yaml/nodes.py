@@ -17,7 +17,7 @@ from sitegen.core.findings.finding import Findings, Source
 from sitegen.core.findings.mend import Mend, replacement
 from sitegen.core.format import RESERVED
 from sitegen.core.language.text import did_you_mean, is_slip, near_words
-from sitegen.ingest.yaml.line_checks import LineFault, colon_fault, quoted, stays_text
+from sitegen.ingest.yaml.line_checks import TEXT_KEYS, LineFault, colon_fault, quoted, stays_text
 
 ABSENT = ("", "~", "null")  # without quotes
 
@@ -150,9 +150,22 @@ def expect_scalar(node: Node, key: str, findings: Findings, *, example: str = ""
     """The node as a single value."""
     if isinstance(node, Scalar):
         return node
+    if own := _in_one(node, key):
+        _wrong_type(node, key, "a single value", f"write `{key}: {own}`", findings)
+        return None
     shown = f"{key}: {in_units(example, findings.units)}" if example else f"{key}: …"
     _wrong_type(node, key, "a single value", f"write one value, such as `{shown}`", findings)
     return None
+
+
+def _in_one(node: Node, key: str) -> str:
+    """A list of texts as one text, where one is wanted; empty for anything else."""
+    texts = [item.text for item in node.items if isinstance(item, Scalar)] if isinstance(node, Items) else []
+    if not texts or len(texts) < len(node.items if isinstance(node, Items) else ()):
+        return ""
+    if len(texts) == 1:
+        return texts[0]
+    return quoted(", ".join(texts)) if key in TEXT_KEYS else ""
 
 
 def expect_mapping(node: Node, key: str, findings: Findings, *, example: str = "") -> Mapping | None:
