@@ -111,8 +111,8 @@ def _advised_date(text: str, key: str) -> str:
         if month and day <= 31:
             return f"write the year too: `{key}: YYYY-{month:02}-{day:02}`"
     if re.fullmatch(r"[12]\d{3}", text):
-        month = f"write the month too, such as `start: {text}-06`, or `start: unknown`"
-        return month if key == "start" else f"write month and day too: `{key}: {text}-MM-DD`"
+        vague = f"write the month too, such as `start: {text}-06`, or `start: unknown`"
+        return vague if key == "start" else f"write month and day too: `{key}: {text}-MM-DD`"
     return f"write year, month and day, such as `{key}: 2025-10-19`"
 
 
