@@ -16,7 +16,7 @@ from sitegen.core.values.quantity import Quantity, total, unknown
 from sitegen.core.values.units import Dimension
 from sitegen.ingest.log.visit import Visit, parts_of, scalars_of, which_in
 from sitegen.ingest.values.quantities import parse_quantity
-from sitegen.ingest.yaml.nodes import Items, Mapping, Node, expect_scalar
+from sitegen.ingest.yaml.nodes import Items, Mapping, Node, Scalar, expect_scalar
 from sitegen.ingest.yaml.typed_fields import TypedFields
 
 
@@ -31,7 +31,8 @@ def read_harvest(node: Node, field: Field, visit: Visit) -> None:
 
 
 def _add_plain(node: Node, which: Which, field: Field, visit: Visit) -> None:
-    example = "{weights: [8 g, 9 g]}" if isinstance(node, Items) else "84 g"
+    texts = [item.text for item in node.items if isinstance(item, Scalar)] if isinstance(node, Items) else []
+    example = f"{{weights: [{', '.join(texts)}]}}" if len(texts) > 1 else "84 g"
     scalar = expect_scalar(node, field.key, visit.findings, example=example)
     weight = parse_quantity(scalar, Dimension.MASS, visit.findings, field.key) if scalar else None
     if weight is not None and scalar is not None:

@@ -239,7 +239,7 @@ class QuantityErrors:
         if (flagged := with_flags(text)) != text:
             return f"write `{flagged}`"
         if text.lower() in _NOT_MEASURED or closest(text, UNKNOWN):
-            return self.scalar.written(closest(text, UNKNOWN) or unknown)
+            return self.scalar.written(closest(text, UNKNOWN) or "unmeasured")
         if dimension is Dimension.ACIDITY and (match := re.fullmatch(r"(?i:ph)[ :=]*([\d.]+)", text)):
             return self.scalar.written(match[1])
         if dimension is Dimension.COUNT and (match := re.fullmatch(r"(\d+)\s+(\D.*)", text)):
