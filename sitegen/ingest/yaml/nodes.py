@@ -201,7 +201,7 @@ def check_id(scalar: Scalar, findings: Findings) -> bool:
     if not _ID.fullmatch(scalar.text):
         plain = unicodedata.normalize("NFKD", scalar.text).encode("ascii", "ignore").decode()
         offer = re.sub(r"[^A-Za-z0-9]+", "-", plain).strip("-")
-        mend = f"write `{offer}`, and so wherever it is named" if offer else "use letters, digits and hyphens"
+        mend = f"write `{offer}`" if offer else "use letters, digits and hyphens"
         message = f"`{scalar.text}` cannot be an id"
         scalar.report(findings, "bad-id", message, mend, "letters, digits and hyphens")
         return False

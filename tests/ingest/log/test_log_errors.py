@@ -22,7 +22,12 @@ REFUSED_HEAD = [
         "sow: {plants: P3}",
         ["9:19: missing-key: `seeds` is missing: how many (write it, such as `seeds: 4 a spot`)"],
     ),
-    ("sow: [3, 2]", ["9:19: wrong-type: `sow` wants a single value, not a list (write one value, such as `sow: 3 a spot`)"]),
+    (
+        "sow: [3, 2]",
+        [
+            "9:19: wrong-type: `sow` wants a single value, not a list (write one value, such as `sow: 3 a spot`)"
+        ],
+    ),
     (
         "sprouted: most",
         [
@@ -31,7 +36,9 @@ REFUSED_HEAD = [
     ),
     (
         "sprouted: [P1, P2]",
-        ["9:24: wrong-type: `sprouted` wants a single value, not a list (write one value, such as `sprouted: 16 of 18`)"],
+        [
+            "9:24: wrong-type: `sprouted` wants a single value, not a list (write one value, such as `sprouted: 16 of 18`)"
+        ],
     ),
     (
         "sprouted: {P9: 2}",
@@ -55,9 +62,7 @@ REFUSED_HEAD = [
     ),
     (
         "transplant: P1, P3",
-        [
-            "9:30: yaml-twist: the comma before `P3` begins a new key here (write `transplant: [P1, P3]`)"
-        ],
+        ["9:30: yaml-twist: the comma before `P3` begins a new key here (write `transplant: [P1, P3]`)"],
     ),
     ("transplant: P4-P1", ["9:26: reversed-range: `P4-P1` is no range of plants (write `P1-P4`)"]),
     ("transplant: P1 to P3", ["9:26: reversed-range: `P1 to P3` is no range of plants (write `P1-P3`)"]),
@@ -75,7 +80,10 @@ REFUSED_HEAD = [
             "9:26: not-a-selection: `transplant` wants plants, not a mapping (write `transplant: [P1, P3]`, `transplant: 2 of 6`, `transplant: all` or `transplant: none`)"
         ],
     ),
-    ("lost: {P1: {why: x}}", ["9:25: wrong-type: `P1` wants a single value, not a mapping (write one value, such as `P1: …`)"]),
+    (
+        "lost: {P1: {why: x}}",
+        ["9:25: wrong-type: `P1` wants a single value, not a mapping (write one value, such as `P1: …`)"],
+    ),
     (
         "lost: P9",
         [
@@ -84,7 +92,9 @@ REFUSED_HEAD = [
     ),
     (
         "end: [slow]",
-        ["9:19: wrong-type: `end` wants a mapping, not a list (write a mapping, such as `end: {why: slow now, plants: kept}`)"],
+        [
+            "9:19: wrong-type: `end` wants a mapping, not a list (write a mapping, such as `end: {why: slow now, plants: kept}`)"
+        ],
     ),
     (
         "end: cleared",
@@ -98,7 +108,9 @@ REFUSED_HEAD = [
     ),
     (
         "end: ",
-        ["9:14: missing-key: `end` is left empty (write it, such as `end: {why: slow now, plants: kept}`, or remove it)"],
+        [
+            "9:14: missing-key: `end` is left empty (write it, such as `end: {why: slow now, plants: kept}`, or remove it)"
+        ],
     ),
     (
         "water: topped up",
@@ -106,16 +118,20 @@ REFUSED_HEAD = [
     ),
     (
         "water: {each: 2 L}",
-        ["9:21: wrong-type: `water` wants a single value, not a mapping (write one value, such as `water: 2 L`)"],
+        [
+            "9:21: wrong-type: `water` wants a single value, not a mapping (write one value, such as `water: 2 L`)"
+        ],
     ),
     ("water: 5", ["9:21: no-unit: `water: 5` has no unit (write `5 ml`, `5 cl`, `5 dl` or `5 L`)"]),
     (
         "feed: 10 ml",
-        ["9:20: which-product: `feed` does not say how much of `syrup` (write how much, such as `feed: {syrup: 10 ml}`, or `{syrup: unmeasured}`)"],
+        ["9:20: which-product: `feed` does not say which product (write `feed: {syrup: 10 ml}`)"],
     ),
     (
         "feed: syrup",
-        ["9:20: which-product: `feed` does not say how much of `syrup` (write how much, such as `feed: {syrup: 10 ml}`, or `{syrup: unmeasured}`)"],
+        [
+            "9:20: which-product: `feed` does not say how much of `syrup` (write how much, such as `feed: {syrup: 10 ml}`, or `{syrup: unmeasured}`)"
+        ],
     ),
     (
         "feed: {sirup: 10 ml}",
@@ -148,14 +164,21 @@ REFUSED_HEAD = [
             "9:35: unknown-key: `at` belongs to a routine; `feed` is what was given at this visit (remove `at`, or write it under `from_now: {feed: {…}}`)"
         ],
     ),
-    ("feed: {}", ["9:20: wrong-type: `feed` holds nothing (write it, such as `feed: {leaf-mix: 20 ml}`, or remove it)"]),
+    (
+        "feed: {}",
+        [
+            "9:20: wrong-type: `feed` holds nothing (write it, such as `feed: {leaf-mix: 20 ml}`, or remove it)"
+        ],
+    ),
     (
         "light: 14 h",
         ["9:21: wrong-type: `light` wants a mapping, or `off` (write `light: {hours: 14 h}`)"],
     ),
     (
         "light: [14 h]",
-        ["9:21: wrong-type: `light` wants a mapping, not a list (write a mapping, such as `light: {hours: 14 h}`)"],
+        [
+            "9:21: wrong-type: `light` wants a mapping, not a list (write a mapping, such as `light: {hours: 14 h}`)"
+        ],
     ),
     ("light: {hours: 14}", ["9:29: no-unit: `hours: 14` has no unit (write `14 h` or `14 min`)"]),
     ("light: {lamp: panel}", ["9:28: unknown-lamp: `panel` is not a lamp of gear.yaml (write `strip`)"]),
@@ -168,7 +191,9 @@ REFUSED_HEAD = [
     ("from_now: {height: 3 cm}", ["9:25: unknown-key: `height` is not a key of `from_now` (write `light`)"]),
     (
         "from_now: {feed: {at: every refill}}",
-        ["9:31: which-product: `feed` does not say which product (write a product and how much, such as `feed: {syrup: 10 ml}`)"],
+        [
+            "9:31: which-product: `feed` does not say which product (write a product and how much, such as `feed: {syrup: 10 ml}`)"
+        ],
     ),
     (
         "stop: feeding",
@@ -178,9 +203,14 @@ REFUSED_HEAD = [
     ),
     (
         "stop: {feed: true}",
-        ["9:20: wrong-type: `stop` wants a single value, not a mapping (write one value, such as `stop: feed`)"],
+        [
+            "9:20: wrong-type: `stop` wants a single value, not a mapping (write one value, such as `stop: feed`)"
+        ],
     ),
-    ("ec: {tub: 1.4 mS/cm}", ["9:18: missing-key: `ec` has no value here (write it, such as `value: 1.4 mS/cm`)"]),
+    (
+        "ec: {tub: 1.4 mS/cm}",
+        ["9:18: missing-key: `ec` has no value here (write it, such as `value: 1.4 mS/cm`)"],
+    ),
     ("ec: [1.4 mS/cm]", ["9:18: wrong-type: `ec` wants a single value, not a list (write `ec: 1.4 mS/cm`)"]),
     (
         "ph: {P1: 6.1}",
@@ -190,11 +220,15 @@ REFUSED_HEAD = [
     ),
     (
         "height: [9 cm, 8 cm]",
-        ["9:22: wrong-type: `height` wants a single value, not a list (write one value, such as `height: about 9 cm`)"],
+        [
+            "9:22: wrong-type: `height` wants a single value, not a list (write one value, such as `height: about 9 cm`)"
+        ],
     ),
     (
         "height: {plants: P1}",
-        ["9:22: missing-key: `height` has no value here (write it, such as `each: about 9 cm`, or `together: …`)"],
+        [
+            "9:22: missing-key: `height` has no value here (write it, such as `each: about 9 cm`, or `together: …`)"
+        ],
     ),
     (
         "height: {P1: }",
@@ -330,15 +364,11 @@ REFUSED_HEAD = [
     ),
     (
         "clip: [[a]]",
-        [
-            "9:21: wrong-type: `clip` wants a single value, not a list (write `clip: a`)"
-        ],
+        ["9:21: wrong-type: `clip` wants a single value, not a list (write `clip: a`)"],
     ),
     (
         "clip: {what: the cut, at: 4.10}",
-        [
-            "9:40: not-a-time: `4.10` is not a time; `at` wants minutes and seconds (write `at: 4:10`)"
-        ],
+        ["9:40: not-a-time: `4.10` is not a time; `at` wants minutes and seconds (write `at: 4:10`)"],
     ),
     (
         "clip: [the cut, {what: the scale, length: 12 s}]",
@@ -468,7 +498,12 @@ REFUSED_TUBS = [
         "move: {P1: middle}",
         ["8:25: unknown-plant: `middle` is not a tub of this experiment (write one of `left`, `right`)"],
     ),
-    ("move: P1", ["8:20: wrong-type: `move` wants a mapping, not a text (write a mapping, such as `move: {P3: right}`)"]),
+    (
+        "move: P1",
+        [
+            "8:20: wrong-type: `move` wants a mapping, not a text (write a mapping, such as `move: {P3: right}`)"
+        ],
+    ),
     (
         "trouble: {what: mould, tub: lft}",
         ["8:42: unknown-plant: `lft` is not a tub of this experiment (write `left`)"],

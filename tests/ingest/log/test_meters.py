@@ -114,7 +114,7 @@ def test_when_a_lamp_goes_on(tmp_path: Path) -> None:
         ("6 pm", "write `on: 18:00`"),
         ("12 am", "write `on: 00:00`"),
         ("6.30", "write `on: 06:30`"),
-        ("6h", "write hours and minutes, such as `on: 06:00`"),
+        ("6h", "write `on: 06:00`"),
         ("25:00", "write hours and minutes, such as `on: 06:00`"),
         ("morning", "write hours and minutes, such as `on: 06:00`"),
     ],

@@ -115,7 +115,11 @@ REFUSED = [
     ),
     ("1 200 g", D.MASS, "12: unknown-unit: `200 g` is not a known unit (write `1200 g`)"),
     # units
-    ("9 g", D.LENGTH, "12: wrong-dimension: `g` is a weight; `harvest` wants a length (write a length, such as `9 cm`)"),
+    (
+        "9 g",
+        D.LENGTH,
+        "12: wrong-dimension: `g` is a weight; `harvest` wants a length (write a length, such as `9 cm`)",
+    ),
     (
         "1 lb 4 in",
         D.MASS,
