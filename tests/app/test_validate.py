@@ -107,7 +107,7 @@ def test_fix_beside_data(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> 
     assert status_of(["validate", str(tmp_path), "--fix", "--line", *DAY]) == 1
     out, err = capsys.readouterr()
     assert err == f"{PLACE}:9: `~9 cm` → `about 9 cm`\n"
-    assert [line.partition(": ")[0] for line in out.splitlines()] == [f"{PLACE}:9:39"]
+    assert [line.partition(": ")[0] for line in out.splitlines()] == [f"{PLACE}:9:43"]
 
 
 def test_diff(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

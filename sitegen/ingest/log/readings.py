@@ -138,7 +138,7 @@ def _report_ppm(scalar: Scalar, unit: re.Match[str], visit: Visit) -> None:
     mend = (
         f"say which meter read it: `ec: {{value: {scalar.text}, meter: {meter}}}`"
         if named
-        else f"write its scale once in gear.yaml: `meters: {{{meter}: {{name: EC pen, scale: 500}}}}`"
+        else f"write its scale once in gear.yaml, such as `meters: {{{meter}: {{name: EC pen, scale: 500}}}}`"
     )
     place = scalar.part(unit.start(), len(unit.group()))
     expected = "mS/cm, or the scale of the meter: 500, 640 or 700"

@@ -309,8 +309,10 @@ def test_a_date_from_a_month(tmp_path: Path) -> None:
         ),
         (
             "tell: never",
-            "8:5: no-day: this entry says neither day nor date "
-            "(begin it with its day, such as `day: 26` or `date: 2025-10-19`)",
+            (
+                "8:5: no-day: this entry says neither day nor date "
+                "(begin it with its day, such as `day: 26` or `date: 2025-10-19`)"
+            ),
         ),
     ],
 )

@@ -67,8 +67,10 @@ def test_words() -> None:
         ),
         (
             "lost: both",
-            "9:11: not-a-selection: `both` does not say which plants "
-            "(write how many, such as `lost: 2 of 4`, or `lost: some`)",
+            (
+                "9:11: not-a-selection: `both` does not say which plants "
+                "(write how many, such as `lost: 2 of 4`, or `lost: some`)"
+            ),
         ),
         ("sow: 2 a cup", "9:10: not-a-count: `2 a cup` is not a number of seeds (write `sow: 2 a spot`)"),
         ("sprouted: 3/8", "9:15: not-a-count: `3/8` is not a number of seedlings (write `sprouted: 3 of 8`)"),
