@@ -116,10 +116,10 @@ def _report_difference(fields: TypedFields, whole: Quantity, summed: Quantity) -
 
 def _in_unit_of(written: str, grams: float) -> str:
     """A weight in the unit that another is written in; in grams beside two units."""
-    unit = unit_named(written.split()[-1] if " " in written else "g", Dimension.MASS)
+    unit = unit_named(written.rsplit(maxsplit=1)[-1] if " " in written else "g", Dimension.MASS)
     if unit is None or " " not in written or len(re.findall(r"[a-z]+", written)) > 1:
         return f"{grams:g} g"
-    return f"{round(grams / float(unit.factor), 3):g} {written.split()[-1]}"
+    return f"{round(grams / float(unit.factor), 3):g} {written.rsplit(maxsplit=1)[-1]}"
 
 
 def _add_pick(fields: TypedFields, which: Which, weight: Quantity, visit: Visit) -> None:
