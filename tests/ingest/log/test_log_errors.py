@@ -530,6 +530,8 @@ def test_weights_are_told_in_the_unit_they_are_written_in(tmp_path: Path) -> Non
     """Weights that do not add up are told as the author wrote them: 3 oz and 4 oz are 7 oz."""
     entry = "  - day: 0\n    sow: 2 a spot\n  - {day: 9, harvest: {weight: 9.50 oz, weights: [3 oz, 4 oz]}}\n"
     assert [line for line in found(tmp_path, entry) if "weights-disagree" in line] == [
-        "10:50: weights-disagree: the single weights add up to 7 oz, not to 9.50 oz "
-        "(check the scale notes, or write `weight: 7 oz`)"
+        (
+            "10:50: weights-disagree: the single weights add up to 7 oz, not to 9.50 oz "
+            "(check the scale notes, or write `weight: 7 oz`)"
+        )
     ]
