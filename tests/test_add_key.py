@@ -195,7 +195,10 @@ def test_findings(home: Path) -> None:
             f"{FILE}:19:13: error[lost-plant]: `P2` was lost on day 12; it cannot be misted on day 14 "
             "(check which plant it was, or the day that `P2` was lost)"
         ),
-        f"{FILE}:21:15: error[wrong-dimension]: `kg` is a weight; `misted` wants a volume (write it as `2 L`)",
+        (
+            f"{FILE}:21:15: error[wrong-dimension]: `kg` is a weight; `misted` wants a volume "
+            f"(write a volume, such as `2 L`)"
+        ),
         (
             f"{FILE}:22:16: error[not-a-quantity]: `fast` is not a percentage "
             "(write a value such as `60 %`, or `unmeasured`)"

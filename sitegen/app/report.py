@@ -197,6 +197,10 @@ def _as_data(finding: Finding) -> dict[str, Any]:
         "found": finding.found,
         "expected": finding.expected,
         "source": finding.source._asdict(),
+        "edits": [
+            {key: value for key, value in edit._asdict().items() if key != "old"} for edit in finding.edits
+        ],
+        "safe": finding.safe,
     }
 
 

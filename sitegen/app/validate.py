@@ -1,4 +1,7 @@
-"""`sitegen validate`: all findings of a journal, in the order of files, as text, lines or JSON."""
+"""`sitegen validate`: all findings of a journal, in the order of files, as text, lines or JSON.
+
+With `--fix` the mends that are safe are carried out first; `--diff` shows what that would change.
+"""
 
 from __future__ import annotations
 
@@ -20,21 +23,68 @@ from sitegen.core.language.text import plural
 @journal_argument
 @click.option("--line", "form", flag_value="line", help="One line a finding.")
 @click.option("--json", "form", flag_value="json", help="Findings as JSON, on stdout.")
+@click.option("--fix", is_flag=True, help="Carry out the mends that change no value, and report the rest.")
+@click.option("--diff", is_flag=True, help="Show what `--fix` would change, on stdout; nothing is written.")
 @today_option
-def command(journal: Path | None, form: str | None, today: dt.date) -> int:
+def command(journal: Path | None, form: str | None, fix: bool, diff: bool, today: dt.date) -> int:
     """Report findings; 1 where there is an error."""
     from sitegen.pipeline import validate  # noqa: PLC0415 - `--help` does without
 
     root = root_of(journal)
+    if diff and (form or fix):
+        raise click.UsageError("`--diff` shows changes and nothing else: leave out the other option")
+    if diff:
+        _show_diff(root, today)
+    elif fix:
+        _fix(root, today, in_form=form is not None)
     checked = validate(root, today)
     if form is not None:
         from sitegen.app.report import findings_json, findings_lines  # noqa: PLC0415 - most runs have no findings
 
         in_form = findings_json if form == "json" else findings_lines
         click.echo(in_form(checked.findings), nl=False)
+    elif diff:
+        pass  # stdout holds a patch, and what it leaves is reported once it is applied
     elif checked.findings:
         report(checked.findings, root)
     else:
         entries = plural(checked.entries, "entry", "entries")
         click.echo(f"no findings: {plural(checked.experiments, 'experiment')}, {entries}", err=True)
     return Status.ERRORS if any(f.is_error for f in checked.findings) else Status.DONE
+
+
+def _show_diff(root: Path, today: dt.date) -> None:
+    from sitegen.pipeline.mending import mend_journal  # noqa: PLC0415 - only where something is mended
+
+    click.echo(mend_journal(root, today, write=False).diff, nl=False)
+
+
+def _fix(root: Path, today: dt.date, *, in_form: bool) -> None:
+    """Mend, and print what was changed: on stderr where stdout holds findings in a form."""
+    from sitegen.app.report import printable  # noqa: PLC0415 - only where something is mended
+    from sitegen.filing.journal_lock import BusyError  # noqa: PLC0415
+    from sitegen.pipeline.mending import mend_journal  # noqa: PLC0415
+
+    try:
+        mended = mend_journal(root, today, write=True)
+    except BusyError as error:
+        raise click.UsageError(
+            "another command is changing this journal; try again when it has ended"
+        ) from error
+    except OSError as error:
+        raise click.UsageError(f"`{error.filename}` cannot be written: {error.strerror}") from error
+    for edit in sorted(mended.edits, key=lambda each: (each.file, each.line)):
+        click.echo(
+            printable(f"{edit.file}:{edit.line}: {_shown(edit.old)} → {_shown(edit.text)}"), err=in_form
+        )
+    for finding in mended.refused:
+        line = (
+            f"{finding.source}: left as it is, since what its help says does not mend it: {finding.message}"
+        )
+        click.echo(printable(line), err=True)
+    for file in mended.changed_meanwhile:
+        click.echo(f"{file}: left as it is, since it was changed meanwhile", err=True)
+
+
+def _shown(text: str) -> str:
+    return f"`{text}`" if text else "nothing"

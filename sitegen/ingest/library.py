@@ -12,10 +12,11 @@ from typing import TypeVar
 
 from sitegen.core.findings.examples import in_units
 from sitegen.core.findings.finding import Findings
+from sitegen.core.findings.mend import Mend
 from sitegen.core.records.setup import Crop, Lamp, Meter, Product, System, Variety
 from sitegen.core.values.quantity import Quantity
 from sitegen.core.values.units import Dimension
-from sitegen.ingest.values.quantities import parse_dose, parse_quantity
+from sitegen.ingest.values.quantities import parse_dose, parse_quantity, quantity_in
 from sitegen.ingest.yaml.nodes import Node, Scalar, expect_mapping
 from sitegen.ingest.yaml.typed_fields import TypedFields, named_tables, read_fields
 
@@ -113,7 +114,12 @@ def _count(fields: TypedFields) -> int:
     if count == 0:
         message = "`count: 0` says that there is none of a system; the journal lists what there is"
         fields.report(
-            "count", "impossible-value", message, "write `count: 1`", found="0", expected="1 or more"
+            "count",
+            "impossible-value",
+            message,
+            "write how many there are, or leave it out",
+            found="0",
+            expected="1 or more",
         )
     return count or 1
 
@@ -123,7 +129,7 @@ def _footprint(scalar: Scalar | None, findings: Findings) -> tuple[Quantity, Qua
         return None
     match = _SIZE.fullmatch(scalar.text)
     if match is None:
-        mend = f"write it as `{in_units('60 x 40 cm', findings.units)}`"
+        mend = _footprint_mend(scalar, findings)
         scalar.report(findings, "not-a-quantity", f"`{scalar.text}` is not a footprint", mend, "two lengths")
         return None
     width, depth = (
@@ -133,6 +139,20 @@ def _footprint(scalar: Scalar | None, findings: Findings) -> tuple[Quantity, Qua
         for side in ("a", "b")
     )
     return (width, depth) if width is not None and depth is not None else None
+
+
+# `60 by 40 cm`, `60 cm x 40 cm`, `60*40cm`
+_LIKE_SIZE = re.compile(
+    r"(?P<a>[\d.]+)\s*(?P<unit>[a-z]+)?\s*(?:x|×|X|\*|by)\s*(?P<b>[\d.]+)\s*(?P<last>[a-z]+)"
+)
+
+
+def _footprint_mend(scalar: Scalar, findings: Findings) -> str | Mend:
+    """The mend for a text that is no footprint: the author's own two lengths."""
+    said = _LIKE_SIZE.fullmatch(scalar.text.strip())
+    if said and said["unit"] in (None, said["last"]) and quantity_in(f"1 {said['last']}", Dimension.LENGTH):
+        return scalar.written(f"{said['a']} x {said['b']} {said['last']}")
+    return f"write two lengths, such as `{in_units('60 x 40 cm', findings.units)}`"
 
 
 def _lamp(name: str, fields: TypedFields) -> Lamp:
@@ -154,12 +174,11 @@ def _lux_factor(fields: TypedFields | None) -> tuple[float | None, str]:
     if value is None or not source:
         return None, ""
     if not LEAST_LUX <= value <= MOST_LUX:
-        message = (
-            f"a lamp cannot give {value:g} lux for each umol/m2/s: it lies between {LEAST_LUX} and {MOST_LUX}"
-        )
+        said, bounds = fields.text("value"), f"it lies between {LEAST_LUX} and {MOST_LUX}"
+        message = f"a lamp cannot give {said} lux for each umol/m2/s: {bounds}"
         mend = "write the lux for 1 umol/m2/s, as in `{value: 66, source: its maker}`"
         expected = f"{LEAST_LUX} to {MOST_LUX}"
-        fields.report("value", "impossible-value", message, mend, found=f"{value:g}", expected=expected)
+        fields.report("value", "impossible-value", message, mend, found=said, expected=expected)
         return None, ""
     return value, source
 

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import datetime as dt
+from concurrent.futures import ThreadPoolExecutor
+from functools import partial
 from pathlib import Path
 
 import pytest
@@ -11,7 +13,12 @@ from sitegen import pipeline
 from sitegen.app.main import status_of
 from sitegen.app.report import findings_json, findings_lines, findings_text
 from sitegen.core.findings.finding import Finding, Source
-from sitegen.pipeline import Checked
+from sitegen.filing.journal_lock import journal_lock
+from sitegen.memo import cache_folder
+from sitegen.pipeline import Checked, mending
+from tests.cases import Case
+
+PLACE = "seasons/spring/crate-run/experiment.yaml"
 
 GAP = Finding("long-gap", Source("e.yaml", 9, 3), "nothing is recorded between day 0 and day 40")
 UNIT = Finding(
@@ -68,6 +75,76 @@ def test_forms(
 
     assert status_of(["validate", str(bench), option]) == int(UNIT in findings)
     assert capsys.readouterr() == (form(findings), "")  # type: ignore[operator]
+
+
+DAY = ["--today", "2025-04-01"]
+
+
+def _slips(root: Path) -> Path:
+    """A journal with a slip that can be mended, and one that cannot."""
+    head = "format: 1\ntitle: Sorrel in a crate\ncrop: sorrel\nsystem: crate\nstart: 2025-03-01\nplants: 4\nlog:\n"
+    log = "  - {day: 0, sow: 2 a spot}\n  - {day: 20, height: ~9 cm, leaves: many}\n"
+    Case("slips", "", ((PLACE, (head + log).encode()),), "").write(root)
+    return root / PLACE
+
+
+def test_fix(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """`--fix` tells each change with its place, reports what is left, and has the status of that."""
+    place = _slips(tmp_path)
+
+    assert status_of(["validate", str(tmp_path), "--fix", *DAY]) == 1
+    out, err = capsys.readouterr()
+    assert out == f"{PLACE}:9: `~9 cm` → `about 9 cm`\n"
+    assert err.startswith("error[not-a-quantity]: `many` is not a whole number\n")
+    assert err.endswith("\n1 error in 1 file\n\n")
+    assert "height: about 9 cm, leaves: many" in place.read_text("utf-8")
+
+
+def test_fix_beside_data(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """With findings as lines or JSON on stdout, what was changed is told on stderr."""
+    _slips(tmp_path)
+
+    assert status_of(["validate", str(tmp_path), "--fix", "--line", *DAY]) == 1
+    out, err = capsys.readouterr()
+    assert err == f"{PLACE}:9: `~9 cm` → `about 9 cm`\n"
+    assert [line.partition(": ")[0] for line in out.splitlines()] == [f"{PLACE}:9:43"]
+
+
+def test_diff(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """`--diff` prints a patch and nothing else, writes nothing, and has the status of the journal as it is."""
+    place = _slips(tmp_path)
+    before = place.read_bytes()
+
+    assert status_of(["validate", str(tmp_path), "--diff", *DAY]) == 1
+    out, err = capsys.readouterr()
+    assert (out.splitlines()[:2], err) == ([f"--- a/{PLACE}", f"+++ b/{PLACE}"], "")
+    assert (
+        "\n-  - {day: 20, height: ~9 cm, leaves: many}\n+  - {day: 20, height: about 9 cm, leaves: many}\n"
+        in out
+    )
+    assert place.read_bytes() == before
+
+
+@pytest.mark.parametrize("other", ["--fix", "--json", "--line"])
+def test_diff_stands_alone(other: str, bench: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """A patch shares stdout with nothing."""
+    assert status_of(["validate", str(bench), "--diff", other]) == 2
+    assert "`--diff` shows changes and nothing else" in capsys.readouterr().err
+
+
+def test_fix_while_another_command_writes(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """While another command holds the journal, nothing is mended, and the usage error says so."""
+    place = _slips(tmp_path)
+    before = place.read_bytes()
+    monkeypatch.setattr(mending, "journal_lock", partial(journal_lock, wait=0.05))
+
+    # The lock is one of processes and threads; this thread may hold it twice.
+    with ThreadPoolExecutor(1) as other, journal_lock(cache_folder(), tmp_path):
+        assert other.submit(status_of, ["validate", str(tmp_path), "--fix", *DAY]).result() == 2
+    assert "another command is changing this journal" in capsys.readouterr().err
+    assert place.read_bytes() == before
 
 
 def test_day(bench: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, NamedTuple
 
 from sitegen.core.findings.codes import CODES, Severity
+from sitegen.core.findings.mend import Edit, Mend
 
 if TYPE_CHECKING:
     from sitegen.core.values.units import Units
@@ -41,7 +42,8 @@ class Finding:
     """One diagnostic.
 
     `message` is the headline and makes sense alone. `found` and `expected` are the same as data. `mend` is the
-    remedy: one thing to do, in the imperative.
+    remedy: one thing to do, in the imperative; its `edits` do the same to the file, and where that is `safe` no other
+    reading is possible. Advice has none.
     """
 
     code: str
@@ -50,6 +52,8 @@ class Finding:
     mend: str = ""
     found: str = ""
     expected: str = ""
+    edits: tuple[Edit, ...] = ()
+    safe: bool = False
 
     @property
     def severity(self) -> Severity:
@@ -75,14 +79,15 @@ class Findings:
         source: Source,
         message: str,
         *,
-        mend: str = "",
+        mend: str | Mend = "",
         found: str = "",
         expected: str = "",
     ) -> None:
         """Add one finding; `code` must be in the table of codes."""
         if code not in CODES:
             raise KeyError(f"finding code {code!r} is not in the table of codes")
-        self.items.append(Finding(code, source, message, mend, found, expected))
+        edits, safe = (mend.edits, mend.safe) if isinstance(mend, Mend) else ((), False)
+        self.items.append(Finding(code, source, message, str(mend), found, expected, edits, safe))
 
     def extend(self, more: Iterable[Finding]) -> None:
         """Add findings of another collector."""

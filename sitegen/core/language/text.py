@@ -5,6 +5,7 @@ In: words and numbers. Out: texts. Lists, days and numbers in words are in the a
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 from typing import Literal
 
@@ -47,12 +48,41 @@ def closest(word: str, known: Iterable[str]) -> str:
     return by_lower[near[0]] if near else ""
 
 
-def did_you_mean(word: str, known: Iterable[str], *, most: int = 12) -> str:
-    """The mend for an unknown word: the nearest known word, or the known words."""
+_ALIKE = 0.1  # of similarity: names that are no further apart may each be meant
+_SLIP = 0.8  # the least similarity of a slip of the pen
+_DIGITS = re.compile(r"\d+")
+
+
+def near_words(word: str, known: Iterable[str]) -> tuple[str, ...]:
+    """The known words that `word` may be a slip or a part of, the nearest first; none where nothing is near."""
     names = tuple(dict.fromkeys(known))
-    near = closest(word, names)
-    if near:
-        return f"write `{near}`"
+    lower = word.lower()
+    if same := [name for name in names if name.lower() == lower]:
+        return (same[0],)
+    import difflib  # noqa: PLC0415 - needed only for a finding
+
+    ratio = {name: difflib.SequenceMatcher(None, name.lower(), lower).ratio() for name in names}
+    near = difflib.get_close_matches(lower, [name.lower() for name in names], n=3, cutoff=0.6)
+    best = max((ratio[name] for name in names), default=0.0)
+    of_parts = [name for name in names if len(word) > 2 and lower in re.split("[_-]", name.lower())]
+    like = [name for name in names if name.lower() in near and ratio[name] > best - _ALIKE]
+    return tuple(sorted({*of_parts, *like}, key=lambda name: (-ratio[name], name)))
+
+
+def is_slip(word: str, name: str) -> bool:
+    """Whether a word can only be a name misspelt: nearly all of its letters, and the same numbers."""
+    if _DIGITS.findall(word) != _DIGITS.findall(name):
+        return False
+    import difflib  # noqa: PLC0415 - needed only for a finding
+
+    return difflib.SequenceMatcher(None, name.lower(), word.lower()).ratio() >= _SLIP
+
+
+def did_you_mean(word: str, known: Iterable[str], *, most: int = 12) -> str:
+    """The advice for an unknown word: the nearest known words, or the known words."""
+    names = tuple(dict.fromkeys(known))
+    if near := near_words(word, names):
+        return f"write {listed([f'`{name}`' for name in near], 'or')}"
     if not names:
         return "remove it"
     shown = ", ".join(f"`{name}`" for name in names[:most])

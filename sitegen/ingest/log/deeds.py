@@ -6,9 +6,9 @@ import re
 from dataclasses import replace
 from typing import Any
 
+from sitegen.core.findings.mend import Mend
 from sitegen.core.format.entry import LogKey
 from sitegen.core.format.fields import Field, Form
-from sitegen.core.language.text import did_you_mean
 from sitegen.core.records.rows import Photo, Which
 from sitegen.core.values.quantity import counted
 from sitegen.ingest.log.visit import Visit, parts_of, which_in
@@ -87,22 +87,25 @@ def read_treat(node: Node, key: LogKey, visit: Visit) -> None:
             "which-product",
             node.source,
             "`treat` does not say with which product",
-            mend=f"write `treat: {key.example}`",
+            mend=f"write the product, such as `treat: {key.example}`, or `treat: {{product: …, plants: …}}`",
             expected=", ".join(visit.library.product_ids),
         )
         return
     read_deed(node, key, visit)
 
 
-def _meant_score(text: str) -> str:
+def _meant_score(scalar: Scalar) -> str | Mend:
     """The mend for a text that is no score: `4/5` for `four out of five`."""
-    text = text.strip(" .")
+    text = scalar.text.strip(" .")
     counted_text = with_digits(text)
     said = _SAID_SCORE.match(counted_text)
     if said is None:
-        return "write `taste: 4/5, crisp and mild`, or keep the words as a `note`"
-    words = text[said.end() :] if text == counted_text else ""
-    return f"write `taste: {said['score']}/{said['whole']}{words and f', {words}'}`"
+        shown = "" if re.search(r"\d", text) else f", {text}"
+        return f"begin it with a score, such as `taste: 4/5{shown}`, or keep the words as a `note`"
+    words = counted_text[said.end() :]
+    meant = f"{said['score']}/{said['whole']}{words and f', {words}'}"
+    # Numbers among the words were made digits too.
+    return scalar.written(meant, key="taste") if text.endswith(words) else f"write `taste: {meant}`"
 
 
 def read_taste(node: Node, key: LogKey, visit: Visit) -> None:
@@ -114,7 +117,7 @@ def read_taste(node: Node, key: LogKey, visit: Visit) -> None:
     if match is None or float(match["score"]) > int(match["whole"]):
         most = match["whole"] if match else ""
         problem = f"is more than {most} out of {most}" if most else "does not begin with a score"
-        mend = f"write `{most}/{most}` or less" if most else _meant_score(scalar.text)
+        mend = f"write `{most}/{most}` or less" if most else _meant_score(scalar)
         message, expected = f"`{scalar.text}` {problem}", "a score out of so many, then words"
         scalar.report(visit.findings, "not-a-score", message, mend, expected)
         return
@@ -142,7 +145,7 @@ def read_photos(node: Node, field: Field, visit: Visit) -> None:
         if file is None:
             continue
         if file.text not in visit.photo_names:
-            near = did_you_mean(file.text, visit.photo_names) if visit.photo_names else ""
+            near = file.meant(visit.photo_names) if visit.photo_names else ""
             message, mend = f"`{file.text}` is not in photos/", near or "put the picture into photos/"
             file.report(visit.findings, "missing-photo", message, mend)
             continue

@@ -123,7 +123,7 @@ def _report_no_day(item: TypedFields, before: TypedFields | None, findings: Find
         for key in item.unknown_keys
     ):
         return  # the key is misspelt, which is a finding already
-    mend = "write `day: 26` or `date: 2025-10-19` first"
+    mend = "begin it with its day, such as `day: 26` or `date: 2025-10-19`"
     if before is not None and len(before.values) == 1:
         mend = "write a space instead of its `-`, so that it belongs to the entry above"
     message = "this entry says neither day nor date"
@@ -169,7 +169,7 @@ def _report_nothing(key: str, read: TypedFields) -> None:
     if isinstance(node, Scalar) or (node.pairs if isinstance(node, Mapping) else node.items):
         return
     example = in_units(read.table.field(key).example, read.findings.units)
-    mend = f"write `{key}: {example}`, or remove it"
+    mend = f"write it, such as `{key}: {example}`, or remove it"
     read.report(key, "wrong-type", f"`{key}` holds nothing", mend, found="nothing")
 
 

@@ -5,6 +5,7 @@ A plain weight is of all its plants together; a weight for several plants is nev
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 
 from sitegen.core.findings.examples import in_units
@@ -13,10 +14,10 @@ from sitegen.core.format.fields import Field
 from sitegen.core.language.text import listed
 from sitegen.core.records.rows import Pick, Tally, Which
 from sitegen.core.values.quantity import Quantity, total, unknown
-from sitegen.core.values.units import Dimension
+from sitegen.core.values.units import Dimension, unit_named
 from sitegen.ingest.log.visit import Visit, parts_of, scalars_of, which_in
 from sitegen.ingest.values.quantities import parse_quantity
-from sitegen.ingest.yaml.nodes import Items, Mapping, Node, expect_scalar
+from sitegen.ingest.yaml.nodes import Items, Mapping, Node, Scalar, expect_scalar
 from sitegen.ingest.yaml.typed_fields import TypedFields
 
 
@@ -31,7 +32,8 @@ def read_harvest(node: Node, field: Field, visit: Visit) -> None:
 
 
 def _add_plain(node: Node, which: Which, field: Field, visit: Visit) -> None:
-    example = "{weights: [8 g, 9 g]}" if isinstance(node, Items) else "84 g"
+    texts = [item.text for item in node.items if isinstance(item, Scalar)] if isinstance(node, Items) else []
+    example = f"{{weights: [{', '.join(texts)}]}}" if len(texts) > 1 else "84 g"
     scalar = expect_scalar(node, field.key, visit.findings, example=example)
     weight = parse_quantity(scalar, Dimension.MASS, visit.findings, field.key) if scalar else None
     if weight is not None and scalar is not None:
@@ -100,14 +102,24 @@ def _report_difference(fields: TypedFields, whole: Quantity, summed: Quantity) -
     pieces = fields.node("weights")
     allowed = whole.step / 2 + summed.step * (len(pieces.items) if isinstance(pieces, Items) else 1) / 2
     if abs(whole.low - summed.low) > allowed + 1e-9:
+        written = fields.text("weight") or fields.text("together")
+        found = _in_unit_of(written, summed.low)
         fields.findings.add(
             "weights-disagree",
             fields.at("weights"),
-            f"the single weights add up to {summed.low:g} g, not to {whole.low:g} g",
-            mend=f"check the scale notes, or write `weight: {summed.low:g} g`",
-            found=f"{summed.low:g} g",
-            expected=f"{whole.low:g} g",
+            f"the single weights add up to {found}, not to {written}",
+            mend=f"check the scale notes, or write `weight: {found}`",
+            found=found,
+            expected=written,
         )
+
+
+def _in_unit_of(written: str, grams: float) -> str:
+    """A weight in the unit that another is written in; in grams beside two units."""
+    unit = unit_named(written.rsplit(maxsplit=1)[-1] if " " in written else "g", Dimension.MASS)
+    if unit is None or " " not in written or len(re.findall(r"[a-z]+", written)) > 1:
+        return f"{grams:g} g"
+    return f"{round(grams / float(unit.factor), 3):g} {written.rsplit(maxsplit=1)[-1]}"
 
 
 def _add_pick(fields: TypedFields, which: Which, weight: Quantity, visit: Visit) -> None:
@@ -144,7 +156,7 @@ def _spoilt(fields: TypedFields) -> tuple[int | None, Quantity | None]:
     if not inner.values and not inner.unknown_keys:
         message = "`spoilt` says neither how many nor how much"
         example = in_units("{count: 2, weight: 30 g}", fields.findings.units)
-        mend = f"write `spoilt: {example}`, or remove it"
+        mend = f"write it, such as `spoilt: {example}`, or remove it"
         fields.report("spoilt", "missing-key", message, mend)
     return inner.whole("count"), inner.quantity("weight")
 
@@ -157,7 +169,7 @@ def _number_spoilt(fields: TypedFields) -> int | None:
     if parse_quantity(scalar, Dimension.MASS, Findings(), "spoilt") is None:
         return fields.whole("spoilt")
     message = f"`{scalar.text}` is a weight; `spoilt` alone wants the number of pieces"
-    mend = f"write `spoilt: {{weight: {scalar.text}}}`"
+    mend = scalar.turned_into(f"{{weight: {scalar.text}}}", key="spoilt")
     scalar.report(fields.findings, "not-a-count", message, mend, "a whole number")
     return None
 

@@ -10,6 +10,7 @@ import re
 from dataclasses import replace
 
 from sitegen.core.findings.finding import Findings, Source
+from sitegen.core.findings.mend import Mend
 from sitegen.core.format.entry import LogKey
 from sitegen.core.format.fields import Field
 from sitegen.core.language.text import did_you_mean
@@ -62,21 +63,22 @@ def _seeds(scalar: Scalar, which: Which, visit: Visit) -> tuple[Quantity, bool]:
         mend = f"write `{text} a spot` or `{text} in all`"
         scalar.report(visit.findings, "count-of-what", message, mend, "`a spot` or `in all`")
     elif text not in UNKNOWN and text != "some":
-        message, mend = f"`{text}` is not a number of seeds", _seeds_hint(text)
-        scalar.report(visit.findings, "not-a-count", message, mend, "seeds a spot, or in all")
+        message = f"`{text}` is not a number of seeds"
+        scalar.report(visit.findings, "not-a-count", message, _seeds_hint(scalar), "seeds a spot, or in all")
     return unknown(Dimension.COUNT), False
 
 
-def _seeds_hint(text: str) -> str:
+def _seeds_hint(scalar: Scalar) -> str | Mend:
     """The mend for a text that is no number of seeds."""
+    text = scalar.text
     meant = with_flags(with_digits(text.strip()))
     meant = re.sub(r"\s*(?:seeds?)\b", "", meant)
     meant = _IN_ALL.sub(" in all", _A_SPOT.sub(" a spot", meant))
     match = _SEEDS.fullmatch(meant)
     if match is None or meant == text:
-        return "write `sow: 3 a spot`, `sow: 18 in all` or `sow: unmeasured`"
+        return "write how many, such as `sow: 3 a spot`, `sow: 18 in all` or `sow: unmeasured`"
     whole = f"`sow: {meant} a spot` or `sow: {meant} in all`"
-    return f"write `sow: {meant}`" if match["mode"] else f"write {whole}"
+    return scalar.written(meant, key="sow") if match["mode"] else f"write {whole}"
 
 
 def _count(match: re.Match[str]) -> Quantity:
@@ -105,16 +107,17 @@ def read_sprouted(node: Node, key: LogKey, visit: Visit) -> None:
             whole = int(match["whole"]) if match else None
             visit.record(key, scalar.source, which, seedlings=number, out_of=whole)
             continue
-        message, mend = f"`{text}` is not a number of seedlings", _sprouted_hint(text)
+        message, mend = f"`{text}` is not a number of seedlings", _sprouted_hint(scalar)
         scalar.report(visit.findings, "not-a-count", message, mend, "a number of seedlings")
 
 
-def _sprouted_hint(text: str) -> str:
+def _sprouted_hint(scalar: Scalar) -> str | Mend:
     """The mend for a text that is no number of seedlings."""
+    text = scalar.text
     meant = out_of(text) or with_flags(with_digits(text))
     if meant != text and re.fullmatch(r"(?:about )?\d+(?: of \d+)?", meant):
-        return f"write `sprouted: {meant}`"
-    return "write `sprouted: 16 of 18`, `sprouted: all`, `sprouted: every spot` or `sprouted: {P1: 3}`"
+        return scalar.written(meant, key="sprouted")
+    return "write how many, such as `sprouted: 16 of 18`, `sprouted: all`, `sprouted: every spot` or `sprouted: {P1: 3}`"
 
 
 def read_thin(node: Node, key: LogKey, visit: Visit) -> None:
@@ -166,7 +169,8 @@ def read_end(node: Node, key: LogKey, visit: Visit) -> None:
         visit.record(key, node.source, what=fields.text("why"), kept=plants == "kept" if plants else None)
     elif node.text in ("kept", "cleared"):
         message = f"`end: {node.text}` says what became of the plants, not why it ended"
-        node.report(visit.findings, "wrong-type", message, f"write `end: {{plants: {node.text}}}`")
+        mend = node.turned_into(f"{{plants: {node.text}}}", key="end")
+        node.report(visit.findings, "wrong-type", message, mend)
     else:
         visit.record(key, node.source, what=node.text)
 
@@ -225,7 +229,7 @@ def _report_no_plants(node: Node, field: Field, visit: Visit) -> None:
 
 
 def _report_unknown(key: Scalar, known: tuple[str, ...], visit: Visit) -> None:
-    message, mend = f"`{key.text}` is not a milestone", did_you_mean(key.text, known)
+    message, mend = f"`{key.text}` is not a milestone", key.meant(known)
     if any(milestone.name == key.text for milestone in MILESTONES):
         message, mend = f"{message} of {visit.crop.kind} crops", did_you_mean("", known)
     key.report(visit.findings, "unknown-milestone", message, mend, ", ".join(known))

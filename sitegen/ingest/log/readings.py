@@ -50,7 +50,7 @@ def _from_fields(fields: TypedFields, subject: Which | None, field: Field, visit
     values = [(mode, scalar) for mode, scalar in given if scalar is not None]
     if not values:
         message = f"`{field.key}` has no value here"
-        mend = f"write `each: {in_units(field.example, visit.findings.units)}` or `together: …`"
+        mend = f"write it, such as `each: {in_units(field.example, visit.findings.units)}`, or `together: …`"
         visit.findings.add("missing-key", fields.source, message, mend=mend, expected="each | together")
     for mode, scalar in values:
         if which is not None:
@@ -90,7 +90,7 @@ def _of_tubs(node: Node, field: Field, visit: Visit) -> None:
             scale = _scale(fields, field, visit)
             if scalar is None and fields.values:
                 message = f"`{field.key}` has no value here"
-                mend = f"write `{field.key}: {in_units(field.example, visit.findings.units)}`"
+                mend = f"write it, such as `value: {in_units(field.example, visit.findings.units)}`"
                 visit.findings.add("missing-key", fields.source, message, mend=mend)
         else:
             scalar = expect_scalar(value, field.key, visit.findings, example=field.example)
@@ -138,7 +138,7 @@ def _report_ppm(scalar: Scalar, unit: re.Match[str], visit: Visit) -> None:
     mend = (
         f"say which meter read it: `ec: {{value: {scalar.text}, meter: {meter}}}`"
         if named
-        else f"write its scale once in gear.yaml: `meters: {{{meter}: {{name: EC pen, scale: 500}}}}`"
+        else f"write its scale once in gear.yaml, such as `meters: {{{meter}: {{name: EC pen, scale: 500}}}}`"
     )
     place = scalar.part(unit.start(), len(unit.group()))
     expected = "mS/cm, or the scale of the meter: 500, 640 or 700"

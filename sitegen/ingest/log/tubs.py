@@ -7,10 +7,12 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from sitegen.core.findings.examples import in_units
+from sitegen.core.findings.finding import Findings
+from sitegen.core.findings.mend import Mend
 from sitegen.core.format import TABLES
 from sitegen.core.format.entry import LogKey
 from sitegen.core.format.fields import Field
-from sitegen.core.language.text import did_you_mean, listed
+from sitegen.core.language.text import listed
 from sitegen.core.records.routines import Light, Routine
 from sitegen.core.records.rows import Deed, Watering
 from sitegen.core.records.setup import LampUse, Product
@@ -47,17 +49,18 @@ def _water_amount(scalar: Scalar, visit: Visit) -> Quantity | None:
         text = scalar.text.removeprefix(_CHANGED)
         span = scalar.part(len(scalar.text) - len(text), len(text))
         return parse_quantity(Scalar(text, span, scalar.plain), Dimension.VOLUME, visit.findings, "water")
-    message, mend = f"`{scalar.text}` is not an amount of water", _water_hint(scalar.text, visit)
+    message, mend = f"`{scalar.text}` is not an amount of water", _water_hint(scalar, visit)
     scalar.report(visit.findings, "not-a-quantity", message, mend, "an amount of water")
     return None
 
 
-def _water_hint(text: str, visit: Visit) -> str:
+def _water_hint(scalar: Scalar, visit: Visit) -> str | Mend:
     """The mend for a text that is no amount of water."""
+    text = scalar.text
     if re.fullmatch(r"(?:re)?fill(?:ed up)?|refilled|full|topped (?:up|off)|to the (?:top|brim|line)", text):
-        return "write `filled`"
+        return scalar.written("filled")
     if re.fullmatch(r"(?:water )?change|(?:all )?new|renewed|replaced", text):
-        return "write `changed`"
+        return scalar.written("changed")
     two, eleven = (in_units(example, visit.findings.units) for example in ("2 L", "11 L"))
     return f"write `{two}`, `filled`, `changed to {eleven}` or `unmeasured`"
 
@@ -99,14 +102,7 @@ def _report_at(node: Node, field: Field, visit: Visit) -> None:
 
 def _products(node: Node, field: Field, visit: Visit) -> Iterator[tuple[Pair, Product]]:
     if not isinstance(node, Mapping) or (node.pairs and all(pair.key.text == "at" for pair in node)):
-        ids = visit.library.product_ids
-        text = node.text if isinstance(node, Scalar) else ""
-        shown = text if text in ids else next(iter(ids), "leaf-mix")
-        written = text if re.match(r"\d", text) else in_units("10 ml", visit.findings.units)
-        message = f"`{field.key}` does not say which product"
-        mend = f"write `{field.key}: {{{shown}: {written}}}`"
-        expected = ", ".join(ids)
-        visit.findings.add("which-product", node.source, message, mend=mend, found=written, expected=expected)
+        _report_no_product(node, field, visit)
         return
     for pair in node:
         if pair.key.text == "at":
@@ -117,6 +113,47 @@ def _products(node: Node, field: Field, visit: Visit) -> Iterator[tuple[Pair, Pr
         product = visit.library.product(pair.key, visit.findings)
         if product is not None:
             yield pair, product
+
+
+# `leaf-mix: 20 ml` in quotes, `leaf-mix 20 ml`, `20 ml leaf-mix` and `20 ml of leaf-mix`.
+_NAMED_DOSE = re.compile(r"(?P<name>[A-Za-z][\w-]*)(?:\s*[:=]\s*|\s+)(?P<dose>\S.*)")
+_DOSE_NAMED = re.compile(r"(?P<dose>\S.*?)\s+(?:of\s+)?(?P<name>[A-Za-z][\w-]*)")
+
+
+def _report_no_product(node: Node, field: Field, visit: Visit) -> None:
+    """A finding for a feed that is not `{product: amount}`, with the author's own product and amount."""
+    ids, text = visit.library.product_ids, node.text.strip() if isinstance(node, Scalar) else ""
+    message, mend = f"`{field.key}` does not say which product", _no_product_mend(node, field, visit)
+    if text in ids:
+        message = f"`{field.key}` does not say how much of `{text}`"
+    elif isinstance(mend, Mend) and mend.safe:
+        message = f"`{field.key}` wants a product and its amount in braces"
+    visit.findings.add("which-product", node.source, message, mend=mend, found=text, expected=", ".join(ids))
+
+
+def _ids_for(field: Field, visit: Visit) -> tuple[str, ...]:
+    """The products that a key is about: feeds, or what adjusts; all where none is of that kind."""
+    products = visit.library.products
+    fits = tuple(each.id for each in products if (each.kind == "feed") == (field.key == "feed"))
+    return fits or visit.library.product_ids
+
+
+def _no_product_mend(node: Node, field: Field, visit: Visit) -> str | Mend:
+    ids, example = _ids_for(field, visit), in_units("10 ml", visit.findings.units)
+    text = node.text.strip() if isinstance(node, Scalar) else ""
+    both = (pattern.fullmatch(text) for pattern in (_NAMED_DOSE, _DOSE_NAMED))
+    said = next((match for match in both if match and match["name"] in visit.library.product_ids), None)
+    if isinstance(node, Scalar) and said and parse_dose(Scalar(said["dose"], node.source), Findings(), ""):
+        return node.turned_into(f"{{{said['name']}: {said['dose']}}}", key=field.key)
+    if text in visit.library.product_ids:
+        return f"write how much, such as `{field.key}: {{{text}: {example}}}`, or `{{{text}: unmeasured}}`"
+    if isinstance(node, Scalar) and parse_dose(node, Findings(), ""):
+        if len(ids) == 1:
+            return node.turned_into(f"{{{ids[0]}: {text}}}", key=field.key, safe=False)
+        if ids:
+            return f"write {listed([f'`{field.key}: {{{each}: {text}}}`' for each in ids[:4]], 'or')}"
+    shown = next(iter(ids), "leaf-mix")
+    return f"write a product and how much, such as `{field.key}: {{{shown}: {example}}}`"
 
 
 def _report_often(key: Scalar, value: Scalar, visit: Visit) -> None:
@@ -193,5 +230,5 @@ def read_stop(node: Node, key: LogKey, visit: Visit) -> None:
             visit.record(key, scalar.source, what=scalar.text)
             continue
         message = f"`{scalar.text}` is not a routine; there are {listed(known)}"
-        mend = did_you_mean(scalar.text, known)
+        mend = scalar.meant(known)
         scalar.report(visit.findings, "unknown-choice", message, mend, " | ".join(known))

@@ -148,7 +148,7 @@ def _report_unknown_subject(key: Scalar, field: Field, visit: Visit) -> None:
         message = f"`{key.text}` is not a key of `{field.key}`"
         key.report_unknown(visit.findings, "unknown-key", message, fields, "")
     else:
-        report_unknown(key.text, key.source, visit.names, visit.findings)
+        report_unknown(key, visit.names, visit.findings)
 
 
 def which_in(fields: TypedFields, visit: Visit) -> Which | None:
@@ -171,7 +171,9 @@ def tub_parts(node: Node, field: Field, visit: Visit) -> Iterator[tuple[str, Nod
             key.report_unknown(visit.findings, "unknown-plant", message, tubs, "")
     elif len(visit.tub_ids) > 1:
         message = f"`{field.key}` belongs to a tub; this experiment has {len(tubs)}"
-        mend = f"write `{field.key}: {{{', '.join(f'{tub}: …' for tub in tubs)}}}`"
+        said = node.text if isinstance(node, Scalar) else "…"
+        offers = listed([f"`{field.key}: {{{tub}: {said}}}`" for tub in tubs], "or")
+        mend = f"write {offers}, or each tub with its own"
         visit.findings.add("which-tub", node.source, message, mend=mend, expected=" | ".join(tubs))
     else:
         yield visit.tub_ids[0], node

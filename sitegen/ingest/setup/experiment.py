@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 
-from sitegen.core.language.text import clock, did_you_mean, listed
+from sitegen.core.language.text import listed
 from sitegen.core.records.setup import (
     Answer,
     Chapter,
@@ -56,23 +56,24 @@ def _chapters(fields: TypedFields, length: int | None) -> Iterator[Chapter]:
     """The chapters, each compared with the one before it and with the episode's length."""
     if fields.has("chapters") and not fields.has("length"):
         message = "the last chapter ends with the episode, whose length is not given"
-        mend = "write `length: 12:30` beside `chapters`"
+        mend = "write the episode's length beside `chapters`, such as `length: 12:30`"
         fields.report("chapters", "missing-key", message, mend, expected="length")
-    before = -1
+    before, ends = -1, fields.text("length")
+    earlier = ""
     for item in fields.nested_list("chapters"):
-        at = item.clock("at")
+        at, written = item.clock("at"), item.text("at")
         if at is None:
             continue
-        begins = f"the chapter at {clock(at)}"
+        begins = f"the chapter at {written}"
         if at <= before:
-            message = f"{begins} does not begin after the one before it, at {clock(before)}"
-            mend, expected = "mend its time, or put the chapters in order", f"a time after {clock(before)}"
-            item.report("at", "chapter-order", message, mend, found=clock(at), expected=expected)
+            message = f"{begins} does not begin after the one before it, at {earlier}"
+            mend, expected = "mend its time, or put the chapters in order", f"a time after {earlier}"
+            item.report("at", "chapter-order", message, mend, found=written, expected=expected)
         elif length is not None and at >= length:
-            message = f"{begins} begins when the episode has ended, at {clock(length)}"
-            mend, expected = "mend its time, or the episode's `length`", f"a time before {clock(length)}"
-            item.report("at", "chapter-late", message, mend, found=clock(at), expected=expected)
-        before = at
+            message = f"{begins} begins when the episode has ended, at {ends}"
+            mend, expected = "mend its time, or the episode's `length`", f"a time before {ends}"
+            item.report("at", "chapter-late", message, mend, found=written, expected=expected)
+        before, earlier = at, written
         yield Chapter(at, item.text("title"))
 
 
@@ -228,15 +229,14 @@ def _shared_tub(item: TypedFields, tubs: Sequence[str]) -> str:
     if tub is None:
         if not tubs:
             return LONE_TUB
-        message, mend = "`shares` does not say which tub", f"write `tub: {tubs[0]}` beside `with`"
+        message = "`shares` does not say which tub"
+        mend = f"write {listed([f'`tub: {each}`' for each in tubs], 'or')} beside `with`"
         item.report("tub", "which-tub", message, mend, expected=", ".join(tubs))
         return ""
     if tub.text in tubs or (not tubs and tub.text == LONE_TUB):
         return tub.text
+    message = f"this experiment has one tub, and none is called `{tub.text}`"
     if tubs:
-        mend = did_you_mean(tub.text, tubs)
         message = f"`{tub.text}` is not a tub of this experiment; there are {listed(tubs)}"
-    else:
-        message, mend = f"this experiment has one tub, and none is called `{tub.text}`", "leave `tub` out"
-    tub.report(item.findings, "unknown-plant", message, mend, ", ".join(tubs))
+    tub.report_unknown(item.findings, "unknown-plant", message, tubs, "leave `tub` out")
     return ""

@@ -11,12 +11,23 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from sitegen.core.findings.finding import Findings, Source
+from sitegen.core.findings.mend import Mend
 from sitegen.core.language.text import closest, listed
 from sitegen.core.records.setup import Crop, LampUse, Tub
+from sitegen.core.values.units import Dimension
 from sitegen.ingest.library import Library, variety_of
-from sitegen.ingest.values.plants import PlantNames, parse_named
-from sitegen.ingest.values.quantities import parse_whole
-from sitegen.ingest.yaml.nodes import Items, Mapping, Node, Scalar, check_id, expect_mapping, expect_scalar
+from sitegen.ingest.values.plants import PlantNames, name_parts, parse_named
+from sitegen.ingest.values.quantities import parse_whole, quantity_in
+from sitegen.ingest.yaml.nodes import (
+    Items,
+    Mapping,
+    Node,
+    Scalar,
+    check_id,
+    expect_mapping,
+    expect_scalar,
+    is_id,
+)
 from sitegen.ingest.yaml.typed_fields import TypedFields, read_fields
 
 LONE_TUB = "tub"
@@ -73,7 +84,7 @@ def parse_light(node: Node | None, library: Library, findings: Findings) -> Lamp
     if isinstance(node, Scalar):
         if node.text == "off":
             return LampUse(off=True)
-        mend = f"write `light: {{{_likely_setting(node.text, library)}}}`, or `off`"
+        mend = _light_mend(node, library)
         node.report(findings, "wrong-type", "`light` wants a mapping, or `off`", mend, "a mapping, or `off`")
         return None
     if isinstance(node, Items):
@@ -85,15 +96,19 @@ def parse_light(node: Node | None, library: Library, findings: Findings) -> Lamp
     return LampUse(lamp, fields.quantity("hours"), fields.quantity("distance"), on=fields.time_of_day("on"))
 
 
-def _likely_setting(text: str, library: Library) -> str:
-    """A setting that a text probably means: a lamp by its id, or hours a day."""
-    if re.fullmatch(r"\d+", text):
-        return f"hours: {text} h"
-    if re.match(r"\d", text):
-        return f"hours: {text}"
+def _light_mend(scalar: Scalar, library: Library) -> str | Mend:
+    """The mend for a setting in one text: a lamp by its id, or hours a day; the author's own are kept."""
+    text = scalar.text.strip()
     lamps = [lamp.id for lamp in library.lamps]
-    lamp = closest(text, lamps) or next(iter(lamps), "")
-    return f"lamp: {lamp}, hours: 14 h" if lamp else "hours: 14 h"
+    if quantity_in(text, Dimension.DURATION):
+        return scalar.turned_into(f"{{hours: {text}}}", key="light")
+    if text in lamps:
+        return scalar.turned_into(f"{{lamp: {text}}}", key="light")
+    if re.fullmatch(r"\d+", text):
+        return f"write `light: {{hours: {text} h}}`, or `off`"
+    lamp = closest(text, lamps)
+    shown = f"lamp: {lamp}" if lamp else "hours: 14 h"
+    return f"write a setting such as `light: {{{shown}}}`, or `off`"
 
 
 MAX_PLANTS = 2000
@@ -123,10 +138,13 @@ def plant_ids(fields: TypedFields) -> tuple[str, ...]:
 def _report_names(scalar: Scalar, fields: TypedFields) -> bool:
     """Report plants that are written as a text of names; False for any other text."""
     span = re.fullmatch(r"P1\s*(?:-|–|to)\s*P(\d{1,4})", scalar.text)
-    if span is None and "," not in scalar.text:
+    names = name_parts(scalar.text)
+    if span is None and len(names) < 2:
         return False
     message, expected = f"`{scalar.text}` is not a number of plants", "a number of plants, or a list of names"
-    mend = f"write `plants: {span[1]}`" if span else f"write `plants: [{scalar.text}]`"
+    ids = all(is_id(name) for name in names)
+    listed_names = scalar.turned_into(f"[{', '.join(names)}]", key="plants")
+    mend = f"write `plants: {span[1]}`" if span else listed_names if ids else str(listed_names)
     scalar.report(fields.findings, "not-a-count", message, mend, expected)
     return True
 
@@ -153,7 +171,7 @@ def groups_of(fields: TypedFields, plants: tuple[str, ...]) -> tuple[tuple[str, 
     node = fields.node("groups")
     if not isinstance(node, Mapping):
         if node is not None:
-            example = "write `groups: {single: P1-P3, pair: P4-P6}`"
+            example = "write each with its plants, such as `groups: {single: P1-P3, pair: P4-P6}`"
             fields.report("groups", "wrong-type", "`groups` wants a mapping", example, expected="a mapping")
         return ()
     if not plants:

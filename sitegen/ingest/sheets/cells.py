@@ -8,6 +8,7 @@ from __future__ import annotations
 import csv
 import datetime as dt
 import io
+import re
 from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
 
@@ -44,8 +45,19 @@ class Sheet:
             return
         known = [each for each in self.headings if each]
         message = f"`{heading.text}` is not a heading of `{self.name}`"
-        mend = did_you_mean(heading.text, known)
+        mend = self.title_mend(heading.text) or heading.meant(known)
         heading.report(findings, "unknown-column", message, mend, ", ".join(self.headings))
+
+    def title_mend(self, *headings: str) -> str:
+        """The mend for a sheet with a title above its headings; empty where they stand in the first row, or nowhere."""
+        wanted = {heading.lower() for heading in headings}
+        for number, row in enumerate(self.rows[1:_TITLES], 2):
+            # A title has no separators, so the rows below it may not have been divided.
+            words = {word.strip(' "').lower() for cell in row for word in re.split("[,;\t]", cell)}
+            if wanted & words:
+                above = "the row" if number == 2 else f"the {number - 1} rows"
+                return f"remove {above} above the headings of `{self.name}`, which stand in row {number}"
+        return ""
 
     def cell(self, row: int, column: int) -> Scalar:
         """A cell with its place: its row, and the character at which it begins in a plain CSV."""
@@ -55,6 +67,7 @@ class Sheet:
         return Scalar(text, Source(self.file, row + 1, before + 1, max(1, len(text))))
 
 
+_TITLES = 12  # rows; a sheet has its headings near the top
 _Rows = tuple[tuple[str, ...], ...]
 
 

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from sitegen.core.findings.finding import Findings
 from sitegen.core.format import TABLES
 from sitegen.core.format.fields import Form
-from sitegen.core.language.text import did_you_mean
+from sitegen.core.language.text import listed
 from sitegen.core.records.setup import Setup
 from sitegen.core.values.units import CANONICAL, Dimension, Unit, unit_named
 from sitegen.ingest.sheets.cells import Sheet
@@ -77,7 +77,7 @@ def columns_of(item: SheetItem) -> Iterator[SheetColumn]:
             continue
         plant = target.text if common is not None else ""
         if plant and plant not in item.names.plants:
-            report_unknown(plant, target.source, item.names, item.findings)
+            report_unknown(target, item.names, item.findings)
             continue
         # `Rot 1: P1` with a common reading, or `Temp: air_temperature C`.
         reading = _reading_and_unit(common or target, item.findings)
@@ -88,11 +88,8 @@ def columns_of(item: SheetItem) -> Iterator[SheetColumn]:
 def _reading_and_unit(scalar: Scalar, findings: Findings) -> tuple[str, Unit | None] | None:
     name, _, unit_text = scalar.text.partition(" ")
     if name not in READINGS:
-        place = scalar.part(0, len(name))
-        mend, expected = did_you_mean(name, READINGS), ", ".join(READINGS)
-        findings.add(
-            "unknown-choice", place, f"`{name}` is not a reading", mend=mend, found=name, expected=expected
-        )
+        word = Scalar(name, scalar.part(0, len(name)))
+        word.report_unknown(findings, "unknown-choice", f"`{name}` is not a reading", READINGS, "")
         return None
     dimension = READINGS[name]
     if dimension in _UNITLESS or not unit_text:
@@ -110,6 +107,6 @@ def tub_of(item: SheetItem) -> str | None:
     if len(tubs) == 1 or item.fields.has("tub"):
         return item.fields.text("tub") or tubs[0]
     message = f"these readings belong to a tub; this experiment has {len(tubs)}"
-    mend = f"write `tub: {tubs[0]}` beside `file:`"
+    mend = f"write {listed([f'`tub: {tub}`' for tub in tubs], 'or')} beside `file:`"
     item.fields.report("file", "which-tub", message, mend, expected=" | ".join(tubs))
     return None

@@ -59,7 +59,8 @@ def _day_column(item: SheetItem) -> int | None:
         if heading.lower() in ("day", "date"):
             return index
     message = f"`{item.sheet.name}` has no column of days"
-    mend = "name it: `day: <heading>`, `date: <heading>` or, for a sensor, `time: <heading>`"
+    mend = item.sheet.title_mend("day", "date")
+    mend = mend or "name it: `day: <heading>`, `date: <heading>` or, for a sensor, `time: <heading>`"
     item.fields.report("file", "unknown-column", message, mend, expected="day | date | time")
     return None
 

@@ -54,7 +54,7 @@ def moment_of(
             return _combined(match, order)
     except ValueError:
         pass
-    mend = "write dates as 2025-10-19 and times as 2025-10-19 08:05"
+    mend = "write year, month and day, such as 2025-10-19, and times such as 2025-10-19 08:05"
     scalar.report(findings, "bad-cell", f"`{scalar.text}` is not {wanted}", mend)
     return None
 

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from sitegen.core.language.text import did_you_mean
 from sitegen.core.records.files import Export
 from sitegen.core.records.rows import Reading
 from sitegen.core.records.setup import Setup
@@ -30,7 +29,7 @@ def read_sheet(
     path = folder / name.text
     if not path.resolve().is_relative_to(folder.resolve()) or not path.is_file():
         near = [p.name for p in folder.iterdir() if p.suffix.lower() in (".csv", ".xlsx")]
-        mend = did_you_mean(name.text, near) if near else "put the file there"
+        mend = name.meant(near) if near else "put the file there"
         name.report(fields.findings, "missing-export", f"`{name.text}` is not beside experiment.yaml", mend)
         return (), ()
     sheet = load_sheet(path, root, fields)

@@ -12,7 +12,8 @@ from collections.abc import Iterator
 from functools import lru_cache
 
 from sitegen.core.findings.finding import Findings
-from sitegen.core.language.text import listed
+from sitegen.core.findings.mend import Mend
+from sitegen.core.language.text import in_words, listed
 from sitegen.core.values.day import Day
 from sitegen.ingest.values.normalize import with_digits, with_flags
 from sitegen.ingest.yaml.nodes import Scalar
@@ -29,7 +30,7 @@ def parse_date(scalar: Scalar, key: str, findings: Findings) -> dt.date | None:
             return dt.date.fromisoformat(scalar.text)
         except ValueError:
             pass
-    message, mend = _date_error(scalar.text, key)
+    message, mend = _date_error(scalar, key)
     scalar.report(findings, "not-a-date", message, mend, "a date such as 2025-10-19")
     return None
 
@@ -41,10 +42,10 @@ def parse_day(scalar: Scalar, key: str, findings: Findings) -> Day | None:
         return day
     if day is None:
         message = f"`{scalar.text}` is not a day; `{key}` counts days since sowing"
-        scalar.report(findings, "not-a-day", message, _day_mend(scalar.text, key), "days since sowing")
+        scalar.report(findings, "not-a-day", message, _day_mend(scalar, key), "days since sowing")
         return None
     message = f"the days `{scalar.text}` end before they begin"
-    scalar.report(findings, "reversed-range", message, f"write `{day}`")
+    scalar.report(findings, "reversed-range", message, scalar.written(day))
     return None
 
 
@@ -81,8 +82,9 @@ _NAMED = (
 )
 
 
-def _date_error(text: str, key: str) -> tuple[str, str]:
+def _date_error(scalar: Scalar, key: str) -> tuple[str, str | Mend]:
     """Message and mend for a text that is not a date."""
+    text = scalar.text
     if key == "date" and re.fullmatch(r"\d{1,3}", text):
         return f"`{text}` is a day, not a date", f"write `day: {text}`"
     if too_late := _day_beyond_month(text):
@@ -90,9 +92,28 @@ def _date_error(text: str, key: str) -> tuple[str, str]:
     readings = list(dict.fromkeys(_readings(text, month_alone=key == "start")))
     if len(readings) > 1:
         offers = listed([f"`{key}: {reading}`" for reading in readings], "or")
-        return f"`{text}` can be read in two ways: day first or month first", f"write {offers}"
-    mend = f"write `{key}: {readings[0] if readings else '2025-10-19'}`"
-    return f"`{text}` is not a date; `{key}` wants year-month-day", mend
+        last = ", or year first" if "-" in text and len(text) <= 8 else ""
+        ways = f"in {in_words(len(readings))} ways: day first or month first{last}"
+        return f"`{text}` can be read {ways}", f"write {offers}"
+    message = f"`{text}` is not a date; `{key}` wants year-month-day"
+    if readings:
+        sure = not re.match(r"\d{1,2}\D+\d{1,2}\D+\d{2}$", text)  # two digits of a year may be those of a day
+        return message, scalar.written(readings[0], key=key, safe=sure)
+    return message, _advised_date(text, key)
+
+
+def _advised_date(text: str, key: str) -> str:
+    """The advice for a text with no year, or with none of a date: what the author wrote stays in it."""
+    if named := re.fullmatch(
+        r"(\d{1,2})(?:st|nd|rd|th|\.)?\s+([^\W\d]+)\.?|([^\W\d]+)\.?\s+(\d{1,2})(?:st|nd|rd|th)?", text
+    ):
+        month, day = _month(named[2] or named[3]), int(named[1] or named[4])
+        if month and day <= 31:
+            return f"write the year too: `{key}: YYYY-{month:02}-{day:02}`"
+    if re.fullmatch(r"[12]\d{3}", text):
+        vague = f"write the month too, such as `start: {text}-06`, or `start: unknown`"
+        return vague if key == "start" else f"write month and day too: `{key}: {text}-MM-DD`"
+    return f"write year, month and day, such as `{key}: 2025-10-19`"
 
 
 def _day_beyond_month(text: str) -> tuple[str, str] | None:
@@ -113,6 +134,8 @@ def _readings(text: str, *, month_alone: bool) -> Iterator[str]:
         orders = [(a, b, c), (a, c, b)] if len(a) == 4 else [(c, b, a), (c, a, b)]
         found = [date for y, m, d in orders if (date := _date(y, m, d))]
         yield from found[:1] if len(a) == 4 else found
+        if len(a) == len(c) == 2 and "-" in text and (date := _date(a, b, c)):
+            yield date
     if re.fullmatch(r"\d{8}", text) and (date := _date(text[:4], text[4:6], text[6:])):
         yield date
     named = next((match for pattern in _NAMED if (match := pattern.fullmatch(text.strip()))), None)
@@ -139,15 +162,18 @@ def _date(year: str, month: str, day: str) -> str:
         return ""
 
 
-def _day_mend(text: str, key: str) -> str:
+def _day_mend(scalar: Scalar, key: str) -> str | Mend:
     """The mend for a text that is not a day."""
+    text = scalar.text
     if key == "day" and (dates := list(_readings(text, month_alone=False))):
         return f"write {listed([f'`date: {date}`' for date in dict.fromkeys(dates)], 'or')}"
     if weeks := re.fullmatch(r"(\d{1,2}) weeks?", text):
         return f"write `{key}: about {7 * int(weeks[1])}`"
     if key == "day" and re.fullmatch(r"-\d+", text):
         return "write `day: 0` for what was done before sowing too"
-    meant = with_flags(with_digits(re.sub(r"\s*\bdays?$|\.\d+$", "", text)))
+    meant = with_flags(with_digits(re.sub(r"\s*\bdays?$|\.0+$", "", text)))
     if meant != text and isinstance(_written_day(meant), Day):
-        return f"write `{key}: {meant}`"
-    return f"write `{key}: 26`, `{key}: 33-38`, `{key}: about 36` or `{key}: before 40`"
+        return scalar.written(meant, key=key)
+    if broken := re.fullmatch(r"(\d{1,4})[.,]\d+", text):
+        return f"write a whole number of days, `{key}: {broken[1]}` or `{key}: {int(broken[1]) + 1}`"
+    return f"write days since sowing, such as `{key}: 26`, `{key}: 33-38`, `{key}: about 36` or `{key}: before 40`"

@@ -9,8 +9,8 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, field, replace
 
-from sitegen.core.findings.finding import Findings, Source
-from sitegen.core.language.text import did_you_mean
+from sitegen.core.findings.finding import Findings
+from sitegen.core.findings.mend import Mend
 from sitegen.core.records.rows import Which
 from sitegen.ingest.values.normalize import out_of
 from sitegen.ingest.yaml.nodes import Items, Mapping, Node, Scalar
@@ -21,12 +21,11 @@ _OF = re.compile(r"(?P<part>\d+) of (?P<whole>\d+)")
 
 # What people write → the word of the format.
 _SYNONYMS = {
-    **dict.fromkeys(
-        ("both", "each", "every", "everything", "every plant", "all plants", "all of them"), "all"
-    ),
+    **dict.fromkeys(("each", "every", "everything", "every plant", "all plants", "all of them"), "all"),
     **dict.fromkeys(("nothing", "nobody", "no", "not yet", "0"), "none"),
-    **dict.fromkeys(("several", "a few", "many", "most", "half"), "some"),
 }
+# Words that say more than `some`, or are about a number that is not known.
+_ROUGHLY = ("both", "several", "a few", "many", "most", "half")
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,11 +88,17 @@ class PlantNames:
         return replace(self, tub_of=tuple((p, tub if p in plants else old) for p, old in self.tub_of))
 
 
-def report_unknown(word: str, source: Source, names: PlantNames, findings: Findings) -> None:
+def report_unknown(name: Scalar, names: PlantNames, findings: Findings) -> None:
     """A finding for an unknown name."""
-    message = f"`{word}` is not a plant, group or tub of this experiment"
-    mend = did_you_mean(word, names.known)
-    findings.add("unknown-plant", source, message, mend=mend, found=word, expected=", ".join(names.known))
+    message = f"`{name.text.strip()}` is not a plant, group or tub of this experiment"
+    findings.add(
+        "unknown-plant",
+        name.source,
+        message,
+        mend=name.meant(names.known),
+        found=name.text.strip(),
+        expected=", ".join(names.known),
+    )
 
 
 def parse_tub(tub: Scalar, names: PlantNames, findings: Findings, if_one: str) -> str:
@@ -116,7 +121,7 @@ def parse_which(node: Node, names: PlantNames, findings: Findings, key: str) -> 
         return None
     which = plants_named(node.text, names)
     if which is None:
-        _refuse(node.text.strip(), node.source, names, findings)
+        _refuse(node, names, findings, key)
     return which
 
 
@@ -164,23 +169,36 @@ def _listed(node: Items, names: PlantNames, findings: Findings, key: str) -> Whi
     return Which(tuple(dict.fromkeys(plant for part in known for plant in part.ids)))
 
 
-def _refuse(text: str, place: Source, names: PlantNames, findings: Findings) -> None:
+def _refuse(scalar: Scalar, names: PlantNames, findings: Findings, key: str) -> None:
     """A finding for a word that selects no plants, with the selection that it probably means."""
-    code, expected = "not-a-selection", "plants"
+    code, expected, text = "not-a-selection", "plants", scalar.text.strip()
+    mend: str | Mend
     if re.fullmatch(r"\d+", text):
         message = f"`{text}` plants of how many?"
-        mend = f"`{text} of {len(names.standing)}`, or name the plants"
-    elif "," in text:
-        message, mend = f"several plants stand in a list, not in one text: `{text}`", f"`[{text}]`"
+        mend = f"write `{text} of {len(names.standing)}`, or name the plants"
+    elif len(parts := name_parts(text)) > 1:
+        message = f"several plants stand in a list, not in one text: `{text}`"
+        known = [_meant_range(part, names) or part for part in parts]
+        mend = scalar.turned_into(f"[{', '.join(known)}]")
+        if any(names.subject(part) is None for part in known):
+            mend = str(mend)
     elif word := out_of(text) or _SYNONYMS.get(text.lower(), ""):
-        message, mend = f"`{text}` does not say which plants", f"`{word}`"
+        message, mend = f"`{text}` does not say which plants", scalar.written(word)
+    elif text.lower() in _ROUGHLY:
+        message = f"`{text}` does not say which plants"
+        mend = f"write how many, such as `{key}: 2 of {len(names.standing)}`, or `{key}: some`"
     elif span := _meant_range(text, names):
         code, expected = "reversed-range", "the first and the last plant with a hyphen between"
-        message, mend = f"`{text}` is no range of plants", f"`{span}`"
+        message, mend = f"`{text}` is no range of plants", scalar.written(span)
     else:
-        report_unknown(text, place, names, findings)
+        report_unknown(scalar, names, findings)
         return
-    findings.add(code, place, message, mend=f"write {mend}", found=text, expected=expected)
+    findings.add(code, scalar.source, message, mend=mend, found=text, expected=expected)
+
+
+def name_parts(text: str) -> list[str]:
+    """`P1`, `P2` and `P4` of `P1, P2 and P4`; a single name is one part."""
+    return [part for part in re.split(r"\s*(?:,\s*and\s|,|;|&|\+|\band\b|\bund\b)\s*", text.strip()) if part]
 
 
 def _meant_range(text: str, names: PlantNames) -> str:

@@ -13,6 +13,7 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from sitegen.core.findings.finding import Findings, Source
+from sitegen.core.findings.mend import Mend
 from sitegen.core.records.setup import Price
 from sitegen.core.values.quantity import Quantity, unknown
 from sitegen.core.values.units import CANONICAL, Dimension, Unit, unit_named
@@ -61,7 +62,7 @@ class _Reader:
         if text in UNKNOWN:
             return unknown(self.dimension)
         if mixed := _MIXED.fullmatch(text):
-            raise self.errors.mixed(mixed["number"], mixed["rest"])
+            raise self.errors.mixed(mixed["number"])
         for sign, fraction in _VULGAR.items():
             text = re.sub(rf"(\d){sign}", rf"\1 {fraction}", text).replace(sign, fraction)
         eye = text.endswith(" by eye")
@@ -213,25 +214,42 @@ def parse_whole(scalar: Scalar, findings: Findings, key: str) -> int | None:
     """A whole number."""
     if _WHOLE.fullmatch(scalar.text):
         return int(scalar.text)
-    near = re.match(r"(?:about |-)?(\d{1,9})(?:\.0+)?(?![\d.,])", with_flags(with_digits(scalar.text)))
     message = f"`{scalar.text}` is not a whole number; `{key}` wants one"
-    mend = f"write `{key}: {near[1]}`" if near else f"write a whole number, such as `{key}: 6`"
-    scalar.report(findings, "not-a-count", message, mend, "a whole number")
+    scalar.report(findings, "not-a-count", message, _whole_mend(scalar, key), "a whole number")
     return None
+
+
+def _whole_mend(scalar: Scalar, key: str) -> str | Mend:
+    """The mend for a text that is no whole number; a word or a number more is not dropped."""
+    text = with_digits(scalar.text.strip())
+    if same := re.fullmatch(r"(\d{1,9})(?:\.0+)?", text):
+        return scalar.written(same[1], key=key)
+    near = re.match(r"(?:about |-)?(\d{1,9})(?![\d.,])", with_flags(text))
+    if near and len(re.findall(r"\d+", text)) == 1:
+        return f"write `{key}: {near[1]}`"
+    return f"write a whole number, such as `{key}: 6`"
 
 
 def parse_number(scalar: Scalar, findings: Findings, key: str) -> float | None:
     """A number above 0, with a decimal point."""
     if _DECIMAL.fullmatch(scalar.text) and float(scalar.text) > 0:
         return float(scalar.text)
-    near = re.match(r"\d{1,9}(?:[.,]\d{1,9})?", scalar.text)
     message = f"`{scalar.text}` is not a number above 0; `{key}` wants one"
-    number = near.group().replace(",", ".") if near else ""
-    mend = (
-        f"write `{key}: {number}`" if number and float(number) > 0 else f"write a number, such as `{key}: 66`"
-    )
-    scalar.report(findings, "not-a-number", message, mend, "a number above 0")
+    scalar.report(findings, "not-a-number", message, _number_mend(scalar, key), "a number above 0")
     return None
+
+
+def _number_mend(scalar: Scalar, key: str) -> str | Mend:
+    """The mend for a text that is no number: a decimal comma; a word more is not dropped."""
+    near = re.match(r"(?P<whole>\d{1,9})(?:[.,](?P<part>\d{1,9}))?", scalar.text)
+    number = near.group().replace(",", ".") if near else ""
+    if near is None or float(number) == 0:
+        return f"write a number, such as `{key}: 66`"
+    if near.group() != scalar.text:
+        return f"write `{key}: {number}`"
+    if len(near["part"]) == 3:
+        return f"write `{key}: {number}` or `{key}: {near['whole']}{near['part']}`"
+    return scalar.written(number, key=key)
 
 
 def parse_time_of_day(scalar: Scalar, findings: Findings, key: str) -> int | None:
@@ -241,32 +259,33 @@ def parse_time_of_day(scalar: Scalar, findings: Findings, key: str) -> int | Non
         return 60 * int(match["hour"]) + int(match["minute"])
     message = f"`{scalar.text}` is not a time of day; `{key}` wants hours and minutes"
     near = _NEAR_TIME.fullmatch(scalar.text.strip().lower())
-    mend = f"write `{key}: {_near_time(near) if near else '06:00'}`"
+    meant = _near_time(near) if near else ""
+    mend = scalar.written(meant, key=key) if meant else f"write hours and minutes, such as `{key}: 06:00`"
     scalar.report(findings, "not-a-time", message, mend, "a time of day such as 06:00")
     return None
 
 
 def _near_time(match: re.Match[str]) -> str:
-    """The time of day that `6 am` or `6.30` means; the format's example where it means none."""
+    """The time of day that `6 am` or `6.30` means; empty where it means none."""
     hour, minute, half = int(match["hour"]), int(match["minute"] or 0), match["half"] or ""
     if half:
         hour = hour % 12 + (12 if half.startswith("p") else 0)
-    return f"{hour:02}:{minute:02}" if hour < 24 and minute < 60 else "06:00"
+    return f"{hour:02}:{minute:02}" if hour < 24 and minute < 60 else ""
 
 
 def parse_dose(scalar: Scalar, findings: Findings, key: str, *, rates_only: bool = False) -> Quantity | None:
     """An amount (`10 ml`, `2 g`) or a rate (`2 ml/L`), distinguished by its unit."""
     dimension, refused = _dimension_of(scalar.text, rates_only=rates_only)
     if refused:
-        code, message, mend = refused
-        scalar.report(findings, code, message, mend, "a dose")
+        code, message, mend, text = refused
+        scalar.report(findings, code, message, scalar.written(text) if text else mend, "a dose")
         return None
     return parse_quantity(scalar, dimension, findings, key)
 
 
 @lru_cache(1024)  # logs repeat doses
-def _dimension_of(text: str, *, rates_only: bool) -> tuple[Dimension, tuple[str, str, str] | None]:
-    """The dimension of a dose by its unit; code, message and mend of a finding where it is invalid or ambiguous."""
+def _dimension_of(text: str, *, rates_only: bool) -> tuple[Dimension, tuple[str, str, str, str] | None]:
+    """The dimension of a dose by its unit; that of `_refusal` where it is invalid or ambiguous."""
     words = text.removesuffix(" by eye").split()
     unit, two = words[-1] if words else "", " ".join(words[-2:])
     order = [Dimension.VOLUME_DOSE, Dimension.MASS_DOSE]
@@ -277,22 +296,22 @@ def _dimension_of(text: str, *, rates_only: bool) -> tuple[Dimension, tuple[str,
     return fits[0] if fits else fallback, _refusal(text, unit, two)
 
 
-def _refusal(text: str, unit: str, two: str) -> tuple[str, str, str] | None:
-    """Code, message and mend of a finding about a dose; None where it is valid."""
+def _refusal(text: str, unit: str, two: str) -> tuple[str, str, str, str] | None:
+    """Code and message of a finding about a dose, and advice, or the text to write; None where it is valid."""
     if not re.search(r"[\d½¼¾⅓⅔⅛⅜⅝⅞]", text) and text not in UNKNOWN:
-        mend = "write `10 ml`, `2 ml/L`, `as labelled` or `unmeasured`"
-        return "not-a-quantity", f"`{text}` is not a dose", mend
+        mend = "write a dose such as `10 ml` or `2 ml/L`, `as labelled` or `unmeasured`"
+        return "not-a-quantity", f"`{text}` is not a dose", mend, ""
     if re.fullmatch(r"(?:.*\d\s*)?oz", unit) and two != "fl oz":
         fluid = re.sub(r"\s*oz\b", " fl oz", text, count=1)
         message = f"`{text}` of a product can be a weight or a volume"
-        return "ambiguous-number", message, f"write `{fluid}`, or the weight in `g`"
+        return "ambiguous-number", message, f"write `{fluid}`, or the weight in `g`", ""
     if per := re.fullmatch(r"(.*\S)\s+(?:per|a)\s+(\S+)", text):
-        return "unknown-unit", f"`{text}` is not a dose", f"write `{per[1]}/{per[2]}`"
+        return "unknown-unit", f"`{text}` is not a dose", "", f"{per[1]}/{per[2]}"
     return None
 
 
 _AMOUNT = re.compile(r"\d+(\.\d+)?")
-_AMOUNT = re.compile(r"[\d.,/]+\s*")
+_PER = re.compile(r"[\d.,/]+\s*")
 
 # An example of a price for each dimension, for findings.
 _EXAMPLES: dict[Dimension | None, str] = {
@@ -302,17 +321,32 @@ _EXAMPLES: dict[Dimension | None, str] = {
 }
 
 
+_LIKE_PRICE = re.compile(
+    r"(?P<sign>[^\w\s]?)\s*(?P<amount>\d+(?:[.,]\d{1,2})?)\s*(?P<currency>[^\W\d]{3}|[^\w\s/])?\s*(?:per|for|/|a)\s*(?P<per>\S.*)"
+)
+
+
+def _price_mend(scalar: Scalar, example: str) -> str | Mend:
+    """The mend for a text that is no price: the author's own amount, without its currency."""
+    said = _LIKE_PRICE.fullmatch(scalar.text.strip())
+    if said is None:
+        return f"write an amount and what it buys, such as `{example}`; the currency stands in journal.yaml"
+    text = f"{said['amount'].replace(',', '.')} per {said['per']}"
+    if said["sign"] or said["currency"]:
+        return f"write `{text}`; the currency stands in journal.yaml"
+    return scalar.written(text)
+
+
 def parse_price(scalar: Scalar, dimension: Dimension | None, findings: Findings) -> Price | None:
     """`9.50 per 500 ml`; without a dimension by weight or by volume, depending on its unit."""
     expected = "an amount of money per quantity"
     amount, _, per = scalar.text.partition(" per ")
     if not per or not _AMOUNT.fullmatch(amount):
-        example = _EXAMPLES.get(dimension, "9.50 per 500 ml")
-        mend = f"write it as `{example}`; the currency stands in journal.yaml"
+        mend = _price_mend(scalar, _EXAMPLES.get(dimension, "9.50 per 500 ml"))
         scalar.report(findings, "not-a-price", f"`{scalar.text}` is not a price", mend, expected)
         return None
     written = per if re.match(r"\d", per) else f"1 {per}"
-    match = _AMOUNT.match(written)
+    match = _PER.match(written)
     number = match.group() if match else ""
     unit = written[len(number) :].strip()
     if dimension is None and unit == "oz":

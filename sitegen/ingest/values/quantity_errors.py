@@ -13,7 +13,8 @@ from difflib import SequenceMatcher
 
 from sitegen.core.findings.examples import example_of
 from sitegen.core.findings.finding import Findings
-from sitegen.core.language.text import closest, listed
+from sitegen.core.findings.mend import Mend, replacement
+from sitegen.core.language.text import closest, is_slip, listed
 from sitegen.core.values.units import UNITS, Dimension, Unit, spellings, unit_named, units_of
 from sitegen.ingest.values.normalize import with_digits, with_flags
 from sitegen.ingest.yaml.nodes import Scalar
@@ -86,7 +87,7 @@ class QuantityErrors:
         return sorted(units_of(self.dimension), key=lambda unit: us and unit.system == "metric")
 
     def _error(
-        self, code: str, message: str, mend: str, *, part: str = "", expected: str = ""
+        self, code: str, message: str, mend: str | Mend, *, part: str = "", expected: str = ""
     ) -> RefusedError:
         """Add a finding; `part` is the piece of the text that it is about."""
         offset = self.scalar.text.find(part) if part else -1
@@ -104,30 +105,34 @@ class QuantityErrors:
             return self.not_a_quantity()
         one = f"`{number}` has {'a decimal comma' if once else 'commas between thousands'}"
         message = f"`{number}` can be read in two ways" if len(readings) > 1 else one
-        return self._error("ambiguous-number", message, _write(readings), part=number, expected=_PLAIN_NUMBER)
+        mend = _write(readings) if len(readings) > 1 else self.scalar.written(readings[0])
+        return self._error("ambiguous-number", message, mend, part=number, expected=_PLAIN_NUMBER)
 
-    def mixed(self, number: str, rest: str) -> RefusedError:
+    def mixed(self, number: str) -> RefusedError:
         """A number with points between thousands and a decimal comma."""
         plain = number.replace(".", "").replace(",", ".")
         message = f"`{number}` has a decimal comma and points between thousands"
-        return self._error(
-            "ambiguous-number", message, f"write `{plain}{rest}`", part=number, expected=_PLAIN_NUMBER
-        )
+        mend = self.scalar.written(self._text.replace(number, plain))
+        return self._error("ambiguous-number", message, mend, part=number, expected=_PLAIN_NUMBER)
 
     def no_unit(self) -> RefusedError:
         """A number without a unit; the mend offers units."""
         text = self.scalar.text
         mend = _write([f"{text} {unit.symbol}" for unit in self._units[:4]])
+        on_off = re.fullmatch(r"(\d{1,2})\s*/\s*(\d{1,2})", text)
+        if on_off and self.dimension is Dimension.DURATION and int(on_off[1]) + int(on_off[2]) == 24:
+            mend = f"write the hours with light: `{on_off[1]} h`; the other {on_off[2]} go without saying"
         expected = f"{self._words}, such as {self._example}"
         return self._error("no-unit", f"`{self.key}: {text}` has no unit", mend, expected=expected)
 
     def wrong_unit(self, unit: str) -> RefusedError:
         """A unit of another dimension, or an unknown unit."""
+        mend: str | Mend
         others = [other for other in UNITS if unit == other.symbol or unit in other.also]
         if others:
             other = WORDS.get(others[0].dimension, f"a {others[0].dimension.value}")
             message = f"`{unit}` is {other}; `{self.key}` wants {self._words}"
-            mend = f"write it as `{self._example}`"
+            mend = f"write {self._words}, such as `{self._example}`"
             return self._error("wrong-dimension", message, mend, part=unit)
         mend = self._normalized_mend() or self._unit_mend(unit)
         return self._error("unknown-unit", f"`{unit}` is not a known unit", mend, part=unit)
@@ -135,7 +140,9 @@ class QuantityErrors:
     def not_a_quantity(self) -> RefusedError:
         """A text that is not a quantity."""
         text = self._text
-        mend = f"leave `{self.key}` out, or say it in a `note`" if text.lower() in _NONE else ""
+        mend: str | Mend = ""
+        if text.lower() in _NONE:
+            mend = f"leave `{self.key}` out, or say it in a `note`"
         message = f"{f'`{text}`' if text else 'an empty text'} is not {self._words}"
         expected = f"{self._words}, such as {self._example}"
         mend = mend or self._normalized_mend() or self._quantity_mend()
@@ -158,9 +165,8 @@ class QuantityErrors:
             mixed = text.replace(f"{high}-{low}", f"{low} {high}")
             message, mend = f"`{low}-{high}` can be read in two ways", f"write `{mixed}` or `{text}`"
             return self._error("ambiguous-number", message, mend)
-        return self._error(
-            "reversed-range", f"the range `{low}-{high}` ends before it begins", f"write `{text}`"
-        )
+        message = f"the range `{low}-{high}` ends before it begins"
+        return self._error("reversed-range", message, self.scalar.written(text))
 
     def steps(self) -> RefusedError | None:
         """A value before and after that is not written `7.1, then 5.9`; None for any other text."""
@@ -168,64 +174,79 @@ class QuantityErrors:
         if match is None:
             return None
         message = f"`{self.scalar.text}` is not {self._words}, nor {self._words} before and after"
-        return self._error("not-a-quantity", message, f"write `{match['before']}, then {match['after']}`")
+        mend = self.scalar.written(f"{match['before']}, then {match['after']}")
+        return self._error("not-a-quantity", message, mend)
 
-    def _normalized_mend(self) -> str:
+    def _normalized_mend(self) -> str | Mend:
         """The mend with the text in the spelling of the format, and units where it has none; empty where unknown."""
         plain = _normalized(self._text, self.dimension)
         if self.reads is None or plain == self._text:
             return ""
         if self.reads(plain):
-            return f"write `{plain}`"
+            return f"write `{plain}`" if self._text.startswith("-") else self.scalar.written(plain)
         texts = (f"{plain} {unit.symbol}".strip() for unit in self._units)
         known = [text for text in texts if self.reads(text)]
         return _write(known[:2]) if known else ""
 
-    def _unit_mend(self, unit: str) -> str:
+    def _with(self, unit: str, text: str) -> str | Mend:
+        """The mend that writes something else from the number on, and keeps what stands before and after the unit."""
+        before, _, after = self._text.rpartition(unit)
+        number = re.search(rf"{_NUMBER}\s*$", before)
+        kept = before[: number.start()] if number else ""
+        return self.scalar.written(f"{kept}{text}{after}")
+
+    def _unit_mend(self, unit: str) -> str | Mend:
         """The mend for an unknown unit."""
         text, dimension = self._text, self.dimension
-        number = text[: text.find(unit)].strip()
+        before = text[: text.rfind(unit)].strip()
+        found = re.search(rf"{_NUMBER}$", before)
+        number = found.group() if found else before
         plain = unit.removesuffix("+").strip()
         if plain != unit and unit_named(plain, dimension):
-            return f"write `{number}+ {plain}`"
+            return self._with(unit, f"{number}+ {plain}")
         group = (
             re.fullmatch(r"[ '’](\d{3})\b\s*(.*)", text.removeprefix(number)) if number.isdigit() else None
         )
         if group:
-            return f"write `{f'{number}{group[1]} {group[2]}'.strip()}`"
+            return self.scalar.written(f"{number}{group[1]} {group[2]}".strip(), safe=False)
         again = re.fullmatch(rf"(\S+)\s*[-–]\s*({_NUMBER})\s*(\S+)", unit)
         if again and again[1] == again[3]:
-            return f"write `{number}-{again[2]} {again[1]}`"
+            return self._with(unit, f"{number}-{again[2]} {again[1]}")
         first = re.split(r"[\s/]", unit, maxsplit=1)[0]
         if first != unit and unit_named(first, dimension) and not re.search(r"\d", unit):
-            return f"write `{number} {first}`, and the rest as a `note`"
+            return f"write `{before} {first}`, and the rest as a `note`"
         return self._near_unit_mend(unit)
 
-    def _near_unit_mend(self, unit: str) -> str:
+    def _near_unit_mend(self, unit: str) -> str | Mend:
         """The mend for a misspelt unit; any other gets the units of the dimension."""
         near = _UNIT_SIGNS.get(unit) or closest(unit, spellings(self.dimension))
         known = unit_named(near, self.dimension)
         like = near and SequenceMatcher(None, unit.lower(), near.lower()).ratio() >= _LIKE
         if known and (like or unit in _UNIT_SIGNS):
-            return f"write `{known.symbol}`"
+            place = self.scalar.part(self.scalar.text.rfind(unit), len(unit))
+            # One letter more or less may be another unit: `mg` is no slip for `g`.
+            sure = unit in _UNIT_SIGNS or (len(unit) > 3 and is_slip(unit, near))
+            exact = sure and place.width == len(unit)
+            return replacement(place, unit, known.symbol) if exact else f"write `{known.symbol}`"
         if any(sign in unit for sign in _UNIT_SIGNS) and self.dimension is Dimension.LENGTH:
             return "write feet as `ft` and inches as `in`"
         return _write([each.symbol for each in self._units][:6])
 
-    def _quantity_mend(self) -> str:
+    def _quantity_mend(self) -> str | Mend:
         """The mend for a text that is not a quantity."""
         text, dimension = self._text, self.dimension
+        unknown = "unweighed" if dimension is Dimension.MASS else "unmeasured"
         if (flagged := with_flags(text)) != text:
             return f"write `{flagged}`"
         if text.lower() in _NOT_MEASURED or closest(text, UNKNOWN):
-            return f"write `{closest(text, UNKNOWN) or 'unmeasured'}`"
-        if dimension is Dimension.ACIDITY and (match := re.fullmatch(r"(?i:ph)[ :=]*(.+)", text)):
-            return f"write `{match[1]}`"
-        if dimension is Dimension.COUNT and (match := re.fullmatch(r"(\d+)\s+\D.*", text)):
-            return f"write `{match[1]}`"
+            return self.scalar.written(closest(text, UNKNOWN) or "unmeasured")
+        if dimension is Dimension.ACIDITY and (match := re.fullmatch(r"(?i:ph)[ :=]*([\d.]+)", text)):
+            return self.scalar.written(match[1])
+        if dimension is Dimension.COUNT and (match := re.fullmatch(r"(\d+)\s+(\D.*)", text)):
+            same = match[2].lower() in (self.key, self.key.removesuffix("s"))
+            return self.scalar.written(match[1]) if same else f"write `{match[1]}`"
         if text.startswith("-"):
             return "write it without the minus sign"
-        unknown = "unweighed" if dimension is Dimension.MASS else "unmeasured"
         return f"write a value such as `{self._example}`, or `{unknown}`"
 
 

@@ -12,6 +12,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
+from sitegen.core.findings.mend import Mend, in_line
 from sitegen.core.format import TABLES
 from sitegen.core.format.entry import LOG_KEYS
 from sitegen.core.format.fields import Form
@@ -42,7 +43,8 @@ _SPACED_SIGNS = ("- ", "? ", ": ")
 _SOUND = re.compile(r"\"(?:[^\"\\]|\\.)*\"|'(?:[^']|'')*'|[|>][+-]?\d?")
 _QUOTE_LEFT_OPEN = re.compile(r"\"[^\"]*|'[^']*")
 _NEXT_IN_LINE = re.compile(rf"(?P<first>.*?\S)[,;]?\s+(?P<key>{_KEYS}):\s+(?P<rest>\S.*)")
-_ONE_PAIR = re.compile(r"[\w-]+: [^:]+")
+_ONE_PAIR = re.compile(r"[\w-]+: [^:,{}\[\]]+")
+_COMMENT = re.compile(r"\s{2,}#\s.*")
 _APOSTROPHE = re.compile(r"(?P<key>[\w-]+): +(?P<value>'[^']*[A-Za-z]'[A-Za-z].*?')\s*(?=[,}\]])")
 # Quotes that close before the text does.
 _QUOTED_START = re.compile(r"(?:\"(?:[^\"\\]|\\.)*\"|'(?:[^']|'')*')(?=.)")
@@ -63,6 +65,10 @@ class LineValue:
         if _SOUND.fullmatch(self.value) or _QUOTE_LEFT_OPEN.fullmatch(self.value):
             return None
         return _broken_quotes(self.value) or self._sign()
+
+    def becoming(self, text: str) -> Mend:
+        """The mend that writes another text in its place."""
+        return in_line(self.column, self.value, text, before=f"{self.key}: ")
 
     def _sign(self) -> tuple[str, int] | None:
         """A sign of YAML, and its offset."""
@@ -109,7 +115,8 @@ def values_on(line: str) -> Iterator[LineValue]:
     """The values of one line: after its key, or after each key inside braces."""
     match = _VALUE.match(line)
     if match and not _begins_brackets(match["key"], match["value"]):
-        yield LineValue(match["key"], match["value"].rstrip(), match.start("value"), inside=False)
+        value = match["value"] if match["value"][0] in "'\"" else _COMMENT.sub("", match["value"])
+        yield LineValue(match["key"], value.rstrip(), match.start("value"), inside=False)
         return
     if found := _APOSTROPHE.search(line):
         yield LineValue(found["key"], found["value"], found.start("value"), inside=True)
@@ -139,24 +146,24 @@ def _up_to_next(rest: str, depth: int) -> str:
     return text.strip()
 
 
-def mend_of(text: LineValue) -> str:
+def mend_of(text: LineValue) -> str | Mend:
     """The mend with which YAML reads a value as it is written."""
     if not text.inside and text.key not in TEXT_KEYS and (shaped := _shaped(text)):
         return shaped
-    if len(text.value) < 60 or text.inside:
-        return f"write `{text.key}: {quoted(_bare(text.value))}`"
-    return block_mend(text.key)
+    mend = text.becoming(quoted(_bare(text.value)))
+    # Quotes would make a text of what may be a comment, or of what is none.
+    return str(mend) if CUT.search(text.value) or text.key not in TEXT_KEYS else mend
 
 
-def _shaped(text: LineValue) -> str:
+def _shaped(text: LineValue) -> str | Mend:
     """The mend for a list, a second key or a mapping; empty for a sentence."""
     if text.value.startswith("- "):
-        return f"write `{text.key}: [{text.value[2:].strip()}]`"
+        return text.becoming(f"[{text.value[2:].strip()}]")
     if re.fullmatch(r"[^:]+:", text.value):
-        return f"write `{text.key}: {text.value[:-1]}`"
+        return text.becoming(text.value[:-1])
     if two := _NEXT_IN_LINE.fullmatch(text.value):
         return f"write `{text.key}: {two['first']}`, and `{two['key']}: {two['rest']}` in a line of its own"
-    return f"write `{text.key}: {{{text.value}}}`" if _ONE_PAIR.fullmatch(text.value) else ""
+    return text.becoming(f"{{{text.value}}}") if _ONE_PAIR.fullmatch(text.value) else ""
 
 
 def _bare(value: str) -> str:
@@ -165,6 +172,16 @@ def _bare(value: str) -> str:
     if not around or not _QUOTED_START.match(value):
         return value
     return value[1:-1].replace("''", "'") if value[0] == "'" else value[1:-1]
+
+
+def stays_text(new: str, old: str) -> bool:
+    """Whether YAML takes a new text without quotes as it is, where it takes the old one so: in braces too."""
+    begins = new[:1] in _SIGNS + "?" or new.startswith(_SPACED_SIGNS)
+    if (begins and new[:1] != old[:1]) or not new.strip() or new != new.strip():
+        return False
+    if (": " in new or new.endswith(":")) or CUT.search(new):
+        return False
+    return not any(sign in new and sign not in old for sign in ",[]{}")
 
 
 def quoted(text: str) -> str:
@@ -194,7 +211,7 @@ class LineFault(NamedTuple):
     column: int
     width: int
     message: str
-    mend: str
+    mend: str | Mend
     found: str
     code: str = "yaml-syntax"
 
@@ -216,13 +233,16 @@ def colon_fault(line: str) -> LineFault | None:
     if tight := _TIGHT.fullmatch(line):
         key, value = tight["key"], tight["value"].strip()
         message = f"there is no space after the colon of `{key}`"
-        return LineFault(tight.end("key"), 1, message, f"write `{key}: {value}`", f"{key}:{value}"[:60])
+        mend = in_line(tight.start("key"), f"{key}:{value}", f"{key}: {value}")
+        return LineFault(tight.end("key"), 1, message, mend, f"{key}:{value}"[:60])
     loose = _NO_COLON.fullmatch(line)
     if loose is None or loose["key"] not in _KNOWN_KEYS or ": " in line:
         return None
     key, value = loose["key"], loose["value"].strip()
     message = f"there is no colon after `{key}`"
-    return LineFault(loose.start("key"), len(key), message, f"write `{key}: {value}`", line.strip()[:60])
+    old = line[loose.start("key") :].rstrip()
+    mend = in_line(loose.start("key"), old, f"{key}: {value}")
+    return LineFault(loose.start("key"), len(key), message, mend, line.strip()[:60])
 
 
 def item_fault(line: str) -> LineFault | None:
@@ -236,7 +256,7 @@ def item_fault(line: str) -> LineFault | None:
         "-": f"there is no space between `-` and `{key}`",
     }.get(item["sign"], f"an entry begins with `- `, not with `{item['sign']}`")
     start = item.start("sign") if item["sign"] else item.start("key")
-    mend = f"write `- {key}: {item['value'].strip()}`"
+    mend = in_line(start, line[start:].rstrip(), f"- {key}: {item['value'].strip()}")
     return LineFault(start, len(item["sign"]) or len(key), message, mend, line.strip()[:60])
 
 

@@ -14,9 +14,10 @@ from typing import NamedTuple
 
 from sitegen.core.findings.examples import in_units
 from sitegen.core.findings.finding import Findings, Source
+from sitegen.core.findings.mend import Mend, replacement
 from sitegen.core.format import RESERVED
-from sitegen.core.language.text import did_you_mean
-from sitegen.ingest.yaml.line_checks import colon_fault
+from sitegen.core.language.text import did_you_mean, is_slip, near_words
+from sitegen.ingest.yaml.line_checks import TEXT_KEYS, LineFault, colon_fault, quoted, stays_text
 
 ABSENT = ("", "~", "null")  # without quotes
 
@@ -40,7 +41,34 @@ class Scalar(NamedTuple):
             return source
         return source.part(offset + quote, width)
 
-    def report(self, findings: Findings, code: str, message: str, mend: str, expected: str = "") -> None:
+    @property
+    def _as_written(self) -> bool:
+        """Whether it stands in one line, letter for letter, with quotes around it or without."""
+        return self.source.width == len(self.text) + (0 if self.plain else 2)
+
+    def written(self, text: str, *, key: str = "", safe: bool = True) -> Mend | str:
+        """The mend that writes another text in place of this one; `key` is repeated before it.
+
+        Quotes are kept, and put around a text that YAML would twist. Words alone where the file spells it otherwise.
+        """
+        if self.plain and not stays_text(text, self.text):
+            return self.turned_into(quoted(text), key=key, safe=safe)
+        before = f"{key}: " if key else ""
+        if not self._as_written or (not self.plain and re.search(r"['\"\\]", text)):
+            return f"write `{before}{text}`"
+        place = self.part(0, len(self.text))
+        return replacement(place, self.text, text, before=before, safe=safe)
+
+    def turned_into(self, yaml: str, *, key: str = "", safe: bool = True) -> Mend | str:
+        """The mend that writes a list, a mapping or a quoted text in place of this one, its own quotes included."""
+        before = f"{key}: " if key else ""
+        if not self._as_written:
+            return f"write `{before}{yaml}`"
+        return replacement(self.source, self.text, yaml, before=before, safe=safe)
+
+    def report(
+        self, findings: Findings, code: str, message: str, mend: str | Mend, expected: str = ""
+    ) -> None:
         """Add a finding about the whole text."""
         findings.add(code, self.source, message, mend=mend, found=self.text, expected=expected)
 
@@ -49,8 +77,21 @@ class Scalar(NamedTuple):
     ) -> None:
         """Add a finding for a name that is none of the known ones; `if_none` is the mend where none is known."""
         names = tuple(known)
-        mend = did_you_mean(self.text, names) if names else if_none
-        self.report(findings, code, message, mend, ", ".join(names))
+        self.report(findings, code, message, self.meant(names) if names else if_none, ", ".join(names))
+
+    def meant(self, known: Iterable[str]) -> Mend | str:
+        """The mend that writes the one known word that this one is like; of several or none, what to choose from."""
+        names = tuple(known)
+        near = near_words(self.text, names)
+        if len(near) != 1 or re.findall(r"\d+", near[0]) != re.findall(r"\d+", self.text):
+            return did_you_mean(self.text, names)
+        return self.written(near[0], safe=is_slip(self.text, near[0]))
+
+    def mend_of(self, fault: LineFault) -> Mend | str:
+        """The mend of a fault that was found in the text."""
+        if self._as_written and isinstance(fault.mend, Mend):
+            return fault.mend.at(self.part(0, 1))
+        return str(fault.mend)
 
 
 @dataclass(slots=True)
@@ -109,9 +150,22 @@ def expect_scalar(node: Node, key: str, findings: Findings, *, example: str = ""
     """The node as a single value."""
     if isinstance(node, Scalar):
         return node
+    if own := _in_one(node, key):
+        _wrong_type(node, key, "a single value", f"write `{key}: {own}`", findings)
+        return None
     shown = f"{key}: {in_units(example, findings.units)}" if example else f"{key}: …"
-    _wrong_type(node, key, "a single value", f"write `{shown}`", findings)
+    _wrong_type(node, key, "a single value", f"write one value, such as `{shown}`", findings)
     return None
+
+
+def _in_one(node: Node, key: str) -> str:
+    """A list of texts as one text, where one is wanted; empty for anything else."""
+    texts = [item.text for item in node.items if isinstance(item, Scalar)] if isinstance(node, Items) else []
+    if not texts or len(texts) < len(node.items if isinstance(node, Items) else ()):
+        return ""
+    if len(texts) == 1:
+        return texts[0]
+    return quoted(", ".join(texts)) if key in TEXT_KEYS else ""
 
 
 def expect_mapping(node: Node, key: str, findings: Findings, *, example: str = "") -> Mapping | None:
@@ -120,10 +174,10 @@ def expect_mapping(node: Node, key: str, findings: Findings, *, example: str = "
         return node
     if isinstance(node, Scalar) and (fault := colon_fault(node.text)):
         source = node.part(fault.column, fault.width)
-        findings.add("wrong-type", source, fault.message, mend=fault.mend, found=fault.found)
+        findings.add("wrong-type", source, fault.message, mend=node.mend_of(fault), found=fault.found)
         return None
     shown = in_units(example, findings.units) or "{key: value}"
-    _wrong_type(node, key, "a mapping", f"write `{key}: {shown}`", findings)
+    _wrong_type(node, key, "a mapping", f"write a mapping, such as `{key}: {shown}`", findings)
     return None
 
 
@@ -132,8 +186,14 @@ def expect_items(node: Node, key: str, findings: Findings, *, example: str = "")
     if isinstance(node, Items):
         return node
     shown = in_units(example, findings.units) or "[…]"
-    _wrong_type(node, key, "a list", f"write `{key}: {shown}`, or items that begin with `- `", findings)
+    mend = f"write a list, such as `{key}: {shown}`, or items that begin with `- `"
+    _wrong_type(node, key, "a list", mend, findings)
     return None
+
+
+def is_id(text: str) -> bool:
+    """Whether a text can be an id."""
+    return _ID.fullmatch(text) is not None and text not in RESERVED
 
 
 def check_id(scalar: Scalar, findings: Findings) -> bool:

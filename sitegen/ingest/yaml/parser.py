@@ -159,16 +159,26 @@ class _Converter:
         before: tuple[yaml.Node, yaml.Node] | None = None
         for place, pair in enumerate(raw.value):
             if _cut_off(pair) and not (before and _cut_off(before)):
-                pieces = [key.value for key, _ in takewhile(_cut_off, raw.value[place:])]
+                cut = [key for key, _ in takewhile(_cut_off, raw.value[place:])]
                 key, value = before or (None, None)
+                is_text = isinstance(value, ScalarNode)
                 report_comma(
                     self._source(pair[0]),
-                    pieces,
+                    [piece.value for piece in cut],
                     key.value if isinstance(key, ScalarNode) else "",
-                    value.value if isinstance(value, ScalarNode) else None,
+                    self._scalar(value) if is_text else None,
+                    self._from_to(value, cut[-1]) if is_text else None,
                     self.findings,
                 )
             before = pair
+
+    def _from_to(self, first: Any, last: Any) -> Scalar | None:
+        """What stands in a line from a node to another; None where that is more than a line, or has quotes."""
+        start, end = first.start_mark, last.end_mark
+        text = self._line(start.line)[start.column : end.column]
+        if start.line != end.line or first.style or last.style or not first.value:
+            return None
+        return Scalar(text, Source(self.file, start.line + 1, start.column + 1, len(text)))
 
     def _uncut(self, key: str, value: Scalar, end: yaml.Mark) -> Scalar:
         """A text with the end that YAML took for a comment, and a finding about it."""
@@ -204,7 +214,7 @@ class _Converter:
             code, kind = "yaml-anchor", "an anchor; a journal does not use anchors and aliases"
             mend = "write the value itself where it is needed"
         source = self._source(raw).part(0, len(word))
-        as_text = quoted_mend(self._line(start.line), start.column) if isinstance(raw, ScalarNode) else ""
+        as_text = quoted_mend(self._line(start.line), source) if isinstance(raw, ScalarNode) else ""
         self.findings.add(code, source, f"`{word}` is read as {kind}", mend=as_text or mend, found=word)
         raise _RefusedError
 

@@ -5,9 +5,11 @@ In: the parser's result and its place. Out: findings, each with the mend that ke
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 
 from sitegen.core.findings.finding import Findings, Source
+from sitegen.core.findings.mend import Mend
 from sitegen.ingest.yaml.line_checks import (
     CUT,
     TEXT_KEYS,
@@ -17,46 +19,73 @@ from sitegen.ingest.yaml.line_checks import (
     quoted,
     values_on,
 )
+from sitegen.ingest.yaml.nodes import Scalar
+
+_PLANTS = re.compile(r"[Pp]\d+(?:-[Pp]\d+)?")
+# `9,5 g`, which a comma in braces cuts; `9, 5 g` is no number.
+_DECIMAL_COMMA = re.compile(
+    r"(?P<whole>(?:(?:about|ca\.?|~|up to|at least) ?)?\d+),(?P<part>(?P<digits>\d+)(?: ?[^\d,].*)?)"
+)
 
 
-def quoted_mend(line: str, column: int) -> str:
-    """The mend for a value that begins at a column with a sign of YAML; empty where it is not that of a key."""
-    text = next((text for text in values_on(line) if text.column == column), None)
-    return mend_of(text) if text else ""
+def quoted_mend(line: str, start: Source) -> str | Mend:
+    """The mend for a value that begins in a line with a sign of YAML; empty where it is not that of a key."""
+    text = next((text for text in values_on(line) if text.column == start.column - 1), None)
+    mend = mend_of(text) if text else ""
+    return mend.at(start._replace(column=1)) if isinstance(mend, Mend) else mend
 
 
 def report_comma(
-    source: Source, pieces: Sequence[str], key: str, value: str | None, findings: Findings
+    source: Source,
+    pieces: Sequence[str],
+    key: str,
+    value: Scalar | None,
+    whole: Scalar | None,
+    findings: Findings,
 ) -> None:
-    """A finding for a text that commas inside braces cut into keys."""
+    """A finding for a text that commas inside braces cut into keys.
+
+    `value` is what is left of it, and `whole` the text as it stands in the line, where it stands in one.
+    """
     first = pieces[0]
     if tight := colon_fault(first):
-        findings.add(
-            "yaml-twist", source.part(tight.column, tight.width), tight.message, mend=tight.mend, found=first
+        mend = (
+            tight.mend.at(source)
+            if isinstance(tight.mend, Mend) and source.width == len(first)
+            else str(tight.mend)
         )
+        place = source.part(tight.column, tight.width)
+        findings.add("yaml-twist", place, tight.message, mend=mend, found=first)
         return
     if not key:
         message = f"`{first}` stands in braces without a value"
         mend = f"write a list, `[{', '.join(pieces)}]`, or a value after `{first}: `"
     else:
         message = f"the comma before `{first}` begins a new key here"
-        mend = _comma_mend(key, value, ", ".join([value or "", *pieces]), first)
+        mend = f"write a value after `{first}: `" if value is None else _comma_mend(key, value, whole, pieces)
     findings.add("yaml-twist", source, message, mend=mend, found=first)
 
 
-def _comma_mend(key: str, value: str | None, whole: str, first: str) -> str:
-    if value is None:
-        return f"write a value after `{first}: `"
-    text = f"`{key}: {quoted(whole)}`"
-    one_text = key in TEXT_KEYS or " " in first
-    return f"write {text}" if one_text else f"write a value after `{first}: `, or {text} for one text"
+def _comma_mend(key: str, value: Scalar, whole: Scalar | None, pieces: Sequence[str]) -> str | Mend:
+    text, first = whole.text if whole else ", ".join([value.text, *pieces]), pieces[0]
+    if whole is not None and (number := _DECIMAL_COMMA.fullmatch(text)):
+        point = f"{number['whole']}.{number['part']}"
+        if len(number["digits"]) != 3 or (number["whole"].endswith("0") and len(number["whole"]) == 1):
+            return whole.turned_into(point, key=key)
+        return f"write `{key}: {point}` or `{key}: {number['whole']}{number['part']}`"
+    if whole is not None and all(_PLANTS.fullmatch(name) for name in (value.text, *pieces)):
+        return whole.turned_into(f"[{', '.join([value.text, *pieces])}]", key=key)
+    if key in TEXT_KEYS or " " in first:
+        return whole.turned_into(quoted(text), key=key) if whole else f"write `{key}: {quoted(text)}`"
+    return f"write a value after `{first}: `, or `{key}: {quoted(text)}` for one text"
 
 
 def report_braces(key: str, whole: str, source: Source, findings: Findings) -> None:
     """A finding for a text that begins with a brace or a bracket, as a mapping or a list does in YAML."""
     kind = "a list" if whole.startswith("[") else "keys and values"
     message = f"in `{key}`, `{whole[0]}` begins {kind}, and `{key}` is a text"
-    findings.add("yaml-twist", source, message, mend=f"write `{key}: {quoted(whole)}`", found=whole)
+    mend = Scalar(whole, source).turned_into(quoted(whole), key=key)
+    findings.add("yaml-twist", source, message, mend=mend, found=whole)
 
 
 def report_cut(key: str, value: str, after: str, source: Source, findings: Findings) -> str:

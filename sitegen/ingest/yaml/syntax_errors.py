@@ -11,6 +11,7 @@ import re
 import yaml
 
 from sitegen.core.findings.finding import Findings, Source
+from sitegen.core.findings.mend import Mend, replacement
 from sitegen.ingest.yaml.line_checks import (
     LineFault,
     colon_fault,
@@ -64,13 +65,14 @@ def report_syntax(
     at = Source(file, mark.line + 1, mark.column + 1) if mark else Source(file)
     if "but found another document" in (error.problem or "") or "single document" in (error.context or ""):
         message = "a second document begins here; a file of a journal is one document"
-        findings.add("yaml-documents", at, message, mend="remove the `---`")
+        findings.add("yaml-documents", at, message, mend=_second_document(at, lines))
         return
     fault = _line_fault(error, lines)
     if fault is not None:
         number, found = fault
         source = Source(file, number + 1, found.column + 1, found.width)
-        findings.add(found.code, source, found.message, mend=found.mend, found=found.found)
+        mend = found.mend.at(Source(file, number + 1)) if isinstance(found.mend, Mend) else found.mend
+        findings.add(found.code, source, found.message, mend=mend, found=found.found)
         return
     _report_unclosed(error, at, lines, file, findings)
 
@@ -102,7 +104,8 @@ def _report_character(error: yaml.reader.ReaderError, text: str, file: str, find
     column = position - text.rfind("\n", 0, position)
     code = error.character if isinstance(error.character, int) else ord(error.character)
     message = f"a character that cannot be seen (U+{code:04X}) stands here"
-    findings.add("yaml-syntax", Source(file, line, column), message, mend="remove it")
+    source = Source(file, line, column)
+    findings.add("yaml-syntax", source, message, mend=replacement(source, text[position : position + 1], ""))
 
 
 def _report_unclosed(
@@ -113,8 +116,7 @@ def _report_unclosed(
     kind = next((word for word in _OPENED if word in context), None)
     if kind and error.context_mark:
         start = _opening(error.context_mark, lines, file)
-        line = lines[start.line - 1]
-        findings.add("yaml-syntax", start, _OPENED[kind], mend=_closed(line, start.column - 1, at))
+        findings.add("yaml-syntax", start, _OPENED[kind], mend=_closed(lines[start.line - 1], start, at))
         return
     message, mend = next(
         (known for words, known in _PROBLEMS.items() if words in problem),
@@ -133,17 +135,34 @@ def _opening(mark: yaml.Mark, lines: list[str], file: str) -> Source:
     return Source(file, min(mark.line + 1, len(lines)), mark.column + 1)
 
 
-def _closed(line: str, opens: int, at: Source) -> str:
+def _second_document(at: Source, lines: list[str]) -> Mend | str:
+    """The mend for a `---`, which nothing but empty lines may follow."""
+    rest = "".join(lines[at.line :]).strip()
+    line = lines[at.line - 1] if at.line <= len(lines) else ""
+    sure = not rest and line.strip() == "---"
+    return replacement(at._replace(width=3), "---", "") if sure else "keep one document, and remove the `---`"
+
+
+def _closed(line: str, start: Source, at: Source) -> Mend | str:
     """The mend for a line with an open bracket or quote: to close it at the end, unless the line goes on."""
+    opens = start.column - 1
     sign, rest = line[opens : opens + 1], line[opens:].rstrip()
+    place = start._replace(width=len(rest))
     if _SHORTENED.match(rest):
-        return f'write `"{rest}"`'
+        return replacement(place, rest, f'"{rest}"') if _stands_alone(rest) else f'write `"{rest}"`'
     if sign in "'\"":
-        return f"write `{rest}{sign}`" if len(rest) > 1 else f"write the text and `{sign}` after it"
+        closed = replacement(place, rest, f"{rest}{sign}", safe=_stands_alone(rest))
+        return closed if len(rest) > 1 else f"write the text and `{sign}` after it"
     missing = "".join(_PAIRS[s] for s in reversed(_still_open(line)))
     if not missing or rest[-1] in ",[{":
         return f"write `{_PAIRS.get(sign, '}')}` before line {at.line}, column {at.column}"
-    return f"write `{missing}` at the end of the line"
+    closed = replacement(place, rest, f"{rest}{missing}", safe=_stands_alone(rest))
+    return closed if _stands_alone(rest) else f"write `{missing}` at the end of the line"
+
+
+def _stands_alone(rest: str) -> bool:
+    """Whether what is open can only end where its line does: no comment, no text that goes on behind a bracket."""
+    return "#" not in rest and '"' not in rest[1:] and "\\" not in rest
 
 
 def _still_open(text: str) -> str:

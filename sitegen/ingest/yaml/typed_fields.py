@@ -14,9 +14,10 @@ from zoneinfo import ZoneInfo
 
 from sitegen.core.findings.examples import in_units
 from sitegen.core.findings.finding import Findings, Source
+from sitegen.core.findings.mend import Mend
 from sitegen.core.format import TABLES
 from sitegen.core.format.fields import Field, Table
-from sitegen.core.language.text import closest, did_you_mean
+from sitegen.core.language.text import closest
 from sitegen.core.records.setup import Price
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity
@@ -66,7 +67,7 @@ class TypedFields(NamedTuple):
         return self.source if node is None else node.source
 
     def report(
-        self, key: str, code: str, message: str, mend: str, *, found: str = "", expected: str = ""
+        self, key: str, code: str, message: str, mend: str | Mend, *, found: str = "", expected: str = ""
     ) -> None:
         """Add a finding about the value of a key, or about the mapping where the key is not there."""
         self.findings.add(code, self.at(key), message, mend=mend, found=found, expected=expected)
@@ -116,7 +117,7 @@ class TypedFields(NamedTuple):
     def _choice(self, scalar: Scalar, key: str, choices: Iterable[str]) -> str:
         if scalar.text in choices:
             return scalar.text
-        message, mend = f"`{key}` cannot be `{scalar.text}`", _choice_mend(scalar.text, choices)
+        message, mend = f"`{key}` cannot be `{scalar.text}`", _choice_mend(scalar, choices)
         scalar.report(self.findings, "unknown-choice", message, mend, " | ".join(choices))
         return ""
 
@@ -202,10 +203,15 @@ _SYNONYMS = {
 }
 
 
-def _choice_mend(word: str, choices: Iterable[str]) -> str:
+_SAYS_LESS = ("cleared", "kept")  # than `composted`, which a note may keep
+
+
+def _choice_mend(scalar: Scalar, choices: Iterable[str]) -> str | Mend:
     """The mend for a word that is no choice, and perhaps a synonym of one."""
-    meant = next((choice for choice in choices if word.lower() in _SYNONYMS.get(choice, ())), word)
-    return did_you_mean(meant, choices)
+    meant = next((choice for choice in choices if scalar.text.lower() in _SYNONYMS.get(choice, ())), "")
+    if not meant:
+        return scalar.meant(choices)
+    return scalar.written(meant, safe=meant not in _SAYS_LESS)
 
 
 def named_tables(
@@ -242,7 +248,7 @@ _WHEN = re.compile(r"(?P<day>\d{1,3}(?:-\d{1,3})?)|\d{4}-\d{2}-\d{2}")
 
 def _report_empty(key: Scalar, field: Field, findings: Findings) -> None:
     """A finding for an entry's key without a value: without it the record would be lost silently."""
-    mend = f"write `{key.text}: {in_units(field.example, findings.units)}`, or remove it"
+    mend = f"write it, such as `{key.text}: {in_units(field.example, findings.units)}`, or remove it"
     findings.add("missing-key", key.source, f"`{key.text}` is left empty", mend=mend, expected=field.about)
 
 
@@ -273,20 +279,21 @@ _TABLE_NAMES = {
 
 def _report_unknown(key: Scalar, table: Table, findings: Findings) -> None:
     message = f"`{key.text}` is not a key of {_TABLE_NAMES.get(table.name, f'`{table.name}`')}"
-    key.report(findings, "unknown-key", message, _key_mend(key.text, table), ", ".join(table.keys))
+    key.report(findings, "unknown-key", message, _key_mend(key, table), ", ".join(table.keys))
 
 
-def _key_mend(word: str, table: Table) -> str:
+def _key_mend(key: Scalar, table: Table) -> str | Mend:
+    word = key.text
     if table.name == "entry" and (when := _WHEN.fullmatch(word)):
-        return f"write `{'day' if when['day'] else 'date'}: {word}`"
+        return f"write `{'day' if when['day'] else 'date'}: {word}`, and what was done under it"
     near = closest(word, table.keys)
     if near and near.lower() == word.lower():
-        return f"write `{near}`"
+        return key.written(near)
     if move := _move_mend(word, table):
         return move
     if len(table.keys) > 12 and not near:
         return "remove it, or keep it as a `note`" if table.has("note") else "remove it"
-    return did_you_mean(word, table.keys)
+    return key.meant(table.keys)
 
 
 def _move_mend(word: str, table: Table) -> str:

@@ -282,7 +282,7 @@ def test_a_date_from_a_month(tmp_path: Path) -> None:
             "day: monday",
             (
                 "8:11: not-a-day: `monday` is not a day; `day` counts days since sowing "
-                "(write `day: 26`, `day: 33-38`, `day: about 36` or `day: before 40`)"
+                "(write days since sowing, such as `day: 26`, `day: 33-38`, `day: about 36` or `day: before 40`)"
             ),
         ),
         ("day: 38-33", "8:11: reversed-range: the days `38-33` end before they begin (write `33-38`)"),
@@ -309,7 +309,10 @@ def test_a_date_from_a_month(tmp_path: Path) -> None:
         ),
         (
             "tell: never",
-            "8:5: no-day: this entry says neither day nor date (write `day: 26` or `date: 2025-10-19` first)",
+            (
+                "8:5: no-day: this entry says neither day nor date "
+                "(begin it with its day, such as `day: 26` or `date: 2025-10-19`)"
+            ),
         ),
     ],
 )

@@ -15,23 +15,30 @@ REFUSED_HEAD = [
     (
         "sow: a pinch",
         [
-            "9:19: not-a-count: `a pinch` is not a number of seeds (write `sow: 3 a spot`, `sow: 18 in all` or `sow: unmeasured`)"
+            "9:19: not-a-count: `a pinch` is not a number of seeds (write how many, such as `sow: 3 a spot`, `sow: 18 in all` or `sow: unmeasured`)"
         ],
     ),
     (
         "sow: {plants: P3}",
         ["9:19: missing-key: `seeds` is missing: how many (write it, such as `seeds: 4 a spot`)"],
     ),
-    ("sow: [3, 2]", ["9:19: wrong-type: `sow` wants a single value, not a list (write `sow: 3 a spot`)"]),
+    (
+        "sow: [3, 2]",
+        [
+            "9:19: wrong-type: `sow` wants a single value, not a list (write one value, such as `sow: 3 a spot`)"
+        ],
+    ),
     (
         "sprouted: most",
         [
-            "9:24: not-a-count: `most` is not a number of seedlings (write `sprouted: 16 of 18`, `sprouted: all`, `sprouted: every spot` or `sprouted: {P1: 3}`)"
+            "9:24: not-a-count: `most` is not a number of seedlings (write how many, such as `sprouted: 16 of 18`, `sprouted: all`, `sprouted: every spot` or `sprouted: {P1: 3}`)"
         ],
     ),
     (
         "sprouted: [P1, P2]",
-        ["9:24: wrong-type: `sprouted` wants a single value, not a list (write `sprouted: 16 of 18`)"],
+        [
+            "9:24: wrong-type: `sprouted` wants a single value, not a list (write one value, such as `sprouted: 16 of 18`)"
+        ],
     ),
     (
         "sprouted: {P9: 2}",
@@ -45,7 +52,7 @@ REFUSED_HEAD = [
     ),
     (
         "transplant: []",
-        ["9:26: wrong-type: `transplant` holds nothing (write `transplant: all`, or remove it)"],
+        ["9:26: wrong-type: `transplant` holds nothing (write it, such as `transplant: all`, or remove it)"],
     ),
     (
         "transplant: [P1, 2 of 4]",
@@ -55,9 +62,7 @@ REFUSED_HEAD = [
     ),
     (
         "transplant: P1, P3",
-        [
-            "9:30: yaml-twist: the comma before `P3` begins a new key here (write a value after `P3: `, or `transplant: 'P1, P3'` for one text)"
-        ],
+        ["9:30: yaml-twist: the comma before `P3` begins a new key here (write `transplant: [P1, P3]`)"],
     ),
     ("transplant: P4-P1", ["9:26: reversed-range: `P4-P1` is no range of plants (write `P1-P4`)"]),
     ("transplant: P1 to P3", ["9:26: reversed-range: `P1 to P3` is no range of plants (write `P1-P3`)"]),
@@ -75,7 +80,10 @@ REFUSED_HEAD = [
             "9:26: not-a-selection: `transplant` wants plants, not a mapping (write `transplant: [P1, P3]`, `transplant: 2 of 6`, `transplant: all` or `transplant: none`)"
         ],
     ),
-    ("lost: {P1: {why: x}}", ["9:25: wrong-type: `P1` wants a single value, not a mapping (write `P1: …`)"]),
+    (
+        "lost: {P1: {why: x}}",
+        ["9:25: wrong-type: `P1` wants a single value, not a mapping (write one value, such as `P1: …`)"],
+    ),
     (
         "lost: P9",
         [
@@ -84,7 +92,9 @@ REFUSED_HEAD = [
     ),
     (
         "end: [slow]",
-        ["9:19: wrong-type: `end` wants a mapping, not a list (write `end: {why: slow now, plants: kept}`)"],
+        [
+            "9:19: wrong-type: `end` wants a mapping, not a list (write a mapping, such as `end: {why: slow now, plants: kept}`)"
+        ],
     ),
     (
         "end: cleared",
@@ -98,7 +108,9 @@ REFUSED_HEAD = [
     ),
     (
         "end: ",
-        ["9:14: missing-key: `end` is left empty (write `end: {why: slow now, plants: kept}`, or remove it)"],
+        [
+            "9:14: missing-key: `end` is left empty (write it, such as `end: {why: slow now, plants: kept}`, or remove it)"
+        ],
     ),
     (
         "water: topped up",
@@ -106,7 +118,9 @@ REFUSED_HEAD = [
     ),
     (
         "water: {each: 2 L}",
-        ["9:21: wrong-type: `water` wants a single value, not a mapping (write `water: 2 L`)"],
+        [
+            "9:21: wrong-type: `water` wants a single value, not a mapping (write one value, such as `water: 2 L`)"
+        ],
     ),
     ("water: 5", ["9:21: no-unit: `water: 5` has no unit (write `5 ml`, `5 cl`, `5 dl` or `5 L`)"]),
     (
@@ -115,7 +129,9 @@ REFUSED_HEAD = [
     ),
     (
         "feed: syrup",
-        ["9:20: which-product: `feed` does not say which product (write `feed: {syrup: 10 ml}`)"],
+        [
+            "9:20: which-product: `feed` does not say how much of `syrup` (write how much, such as `feed: {syrup: 10 ml}`, or `{syrup: unmeasured}`)"
+        ],
     ),
     (
         "feed: {sirup: 10 ml}",
@@ -135,12 +151,12 @@ REFUSED_HEAD = [
     (
         "feed: {syrup: half dose}",
         [
-            "9:28: not-a-quantity: `half dose` is not a dose (write `10 ml`, `2 ml/L`, `as labelled` or `unmeasured`)"
+            "9:28: not-a-quantity: `half dose` is not a dose (write a dose such as `10 ml` or `2 ml/L`, `as labelled` or `unmeasured`)"
         ],
     ),
     (
         "feed: {syrup: 3 cm}",
-        ["9:30: wrong-dimension: `cm` is a length; `syrup` wants a volume (write it as `2 L`)"],
+        ["9:30: wrong-dimension: `cm` is a length; `syrup` wants a volume (write a volume, such as `2 L`)"],
     ),
     (
         "feed: {syrup: 10 ml, at: every refill}",
@@ -148,27 +164,36 @@ REFUSED_HEAD = [
             "9:35: unknown-key: `at` belongs to a routine; `feed` is what was given at this visit (remove `at`, or write it under `from_now: {feed: {…}}`)"
         ],
     ),
-    ("feed: {}", ["9:20: wrong-type: `feed` holds nothing (write `feed: {leaf-mix: 20 ml}`, or remove it)"]),
+    (
+        "feed: {}",
+        [
+            "9:20: wrong-type: `feed` holds nothing (write it, such as `feed: {leaf-mix: 20 ml}`, or remove it)"
+        ],
+    ),
     (
         "light: 14 h",
-        ["9:21: wrong-type: `light` wants a mapping, or `off` (write `light: {hours: 14 h}`, or `off`)"],
+        ["9:21: wrong-type: `light` wants a mapping, or `off` (write `light: {hours: 14 h}`)"],
     ),
     (
         "light: [14 h]",
-        ["9:21: wrong-type: `light` wants a mapping, not a list (write `light: {hours: 14 h}`)"],
+        [
+            "9:21: wrong-type: `light` wants a mapping, not a list (write a mapping, such as `light: {hours: 14 h}`)"
+        ],
     ),
     ("light: {hours: 14}", ["9:29: no-unit: `hours: 14` has no unit (write `14 h` or `14 min`)"]),
     ("light: {lamp: panel}", ["9:28: unknown-lamp: `panel` is not a lamp of gear.yaml (write `strip`)"]),
     (
         "from_now: daily feed",
         [
-            "9:24: wrong-type: `from_now` wants a mapping, not a text (write `from_now: {feed: {leaf-mix: 20 ml, at: every refill}}`)"
+            "9:24: wrong-type: `from_now` wants a mapping, not a text (write a mapping, such as `from_now: {feed: {leaf-mix: 20 ml, at: every refill}}`)"
         ],
     ),
     ("from_now: {height: 3 cm}", ["9:25: unknown-key: `height` is not a key of `from_now` (write `light`)"]),
     (
         "from_now: {feed: {at: every refill}}",
-        ["9:31: which-product: `feed` does not say which product (write `feed: {syrup: 10 ml}`)"],
+        [
+            "9:31: which-product: `feed` does not say which product (write a product and how much, such as `feed: {syrup: 10 ml}`)"
+        ],
     ),
     (
         "stop: feeding",
@@ -178,9 +203,14 @@ REFUSED_HEAD = [
     ),
     (
         "stop: {feed: true}",
-        ["9:20: wrong-type: `stop` wants a single value, not a mapping (write `stop: feed`)"],
+        [
+            "9:20: wrong-type: `stop` wants a single value, not a mapping (write one value, such as `stop: feed`)"
+        ],
     ),
-    ("ec: {tub: 1.4 mS/cm}", ["9:18: missing-key: `ec` has no value here (write `ec: 1.4 mS/cm`)"]),
+    (
+        "ec: {tub: 1.4 mS/cm}",
+        ["9:18: missing-key: `ec` has no value here (write it, such as `value: 1.4 mS/cm`)"],
+    ),
     ("ec: [1.4 mS/cm]", ["9:18: wrong-type: `ec` wants a single value, not a list (write `ec: 1.4 mS/cm`)"]),
     (
         "ph: {P1: 6.1}",
@@ -190,11 +220,15 @@ REFUSED_HEAD = [
     ),
     (
         "height: [9 cm, 8 cm]",
-        ["9:22: wrong-type: `height` wants a single value, not a list (write `height: about 9 cm`)"],
+        [
+            "9:22: wrong-type: `height` wants a single value, not a list (write one value, such as `height: about 9 cm`)"
+        ],
     ),
     (
         "height: {plants: P1}",
-        ["9:22: missing-key: `height` has no value here (write `each: about 9 cm` or `together: …`)"],
+        [
+            "9:22: missing-key: `height` has no value here (write it, such as `each: about 9 cm`, or `together: …`)"
+        ],
     ),
     (
         "height: {P1: }",
@@ -263,13 +297,13 @@ REFUSED_HEAD = [
     ("prune: {waht: tip}", ["9:22: unknown-key: `waht` is not a key of `prune` (write `what`)"]),
     (
         "prune: {P1: [tip]}",
-        ["9:26: wrong-type: `P1` wants a single value, not a list (write `P1: lower leaves`)"],
+        ["9:26: wrong-type: `P1` wants a single value, not a list (write `P1: tip`)"],
     ),
     ("treat: soapp", ["9:21: unknown-product: `soapp` is not a product of gear.yaml (write `soap`)"]),
     (
         "treat: [P1]",
         [
-            "9:21: which-product: `treat` does not say with which product (write `treat: {product: soap, plants: P2}`)"
+            "9:21: which-product: `treat` does not say with which product (write the product, such as `treat: {product: soap, plants: P2}`, or `treat: {product: …, plants: …}`)"
         ],
     ),
     (
@@ -283,13 +317,13 @@ REFUSED_HEAD = [
     (
         "trouble: {what: mould, until: monday}",
         [
-            "9:44: not-a-day: `monday` is not a day; `until` counts days since sowing (write `until: 26`, `until: 33-38`, `until: about 36` or `until: before 40`)"
+            "9:44: not-a-day: `monday` is not a day; `until` counts days since sowing (write days since sowing, such as `until: 26`, `until: 33-38`, `until: about 36` or `until: before 40`)"
         ],
     ),
     (
         "taste: crisp",
         [
-            "9:21: not-a-score: `crisp` does not begin with a score (write `taste: 4/5, crisp and mild`, or keep the words as a `note`)"
+            "9:21: not-a-score: `crisp` does not begin with a score (begin it with a score, such as `taste: 4/5, crisp`, or keep the words as a `note`)"
         ],
     ),
     (
@@ -298,7 +332,7 @@ REFUSED_HEAD = [
     ),
     (
         "taste: 4 out of 5. Crisp.",
-        ["9:21: not-a-score: `4 out of 5. Crisp.` does not begin with a score (write `taste: 4/5, Crisp`)"],
+        ["9:21: not-a-score: `4 out of 5. Crisp.` does not begin with a score (write `taste: '4/5, Crisp'`)"],
     ),
     (
         "taste: four of five",
@@ -310,7 +344,7 @@ REFUSED_HEAD = [
     ),
     (
         "taste: [4/5]",
-        ["9:21: wrong-type: `taste` wants a single value, not a list (write `taste: 4/5, crisp and mild`)"],
+        ["9:21: wrong-type: `taste` wants a single value, not a list (write `taste: 4/5`)"],
     ),
     (
         "note: [roots]",
@@ -330,20 +364,16 @@ REFUSED_HEAD = [
     ),
     (
         "clip: [[a]]",
-        [
-            "9:21: wrong-type: `clip` wants a single value, not a list (write `clip: {what: the first cut, file: a12.mp4, at: 4:10}`)"
-        ],
+        ["9:21: wrong-type: `clip` wants a single value, not a list (write `clip: a`)"],
     ),
     (
         "clip: {what: the cut, at: 4.10}",
-        [
-            "9:40: not-a-time: `4.10` is not a time; `at` wants minutes and seconds (write `at: 12:30`, or with hours `at: 1:02:30`)"
-        ],
+        ["9:40: not-a-time: `4.10` is not a time; `at` wants minutes and seconds (write `at: 4:10`)"],
     ),
     (
         "clip: [the cut, {what: the scale, length: 12 s}]",
         [
-            "9:56: not-a-time: `12 s` is not a time; `length` wants minutes and seconds (write `length: 12:30`, or with hours `length: 1:02:30`)"
+            "9:56: not-a-time: `12 s` is not a time; `length` wants minutes and seconds (write minutes and seconds, such as `length: 12:30`, or with hours `length: 1:02:30`)"
         ],
     ),
     (
@@ -390,7 +420,7 @@ REFUSED_HEAD = [
     (
         "harvest: {P1: [8 g, 9 g]}",
         [
-            "9:28: wrong-type: `harvest` wants a single value, not a list (write `harvest: {weights: [8 g, 9 g]}`)"
+            "9:28: wrong-type: `harvest` wants a single value, not a list (write one value, such as `harvest: {weights: [8 g, 9 g]}`)"
         ],
     ),
     (
@@ -417,7 +447,7 @@ REFUSED_HEAD = [
     ),
     (
         "total_so_far: [3 g]",
-        ["9:28: wrong-type: `total_so_far` wants a single value, not a list (write `total_so_far: 4.6 kg`)"],
+        ["9:28: wrong-type: `total_so_far` wants a single value, not a list (write `total_so_far: 3 g`)"],
     ),
     (
         "total_so_far: {weight: 3 g}",
@@ -431,7 +461,7 @@ REFUSED_TUBS = [
     (
         "water: 2 L",
         [
-            "8:21: which-tub: `water` belongs to a tub; this experiment has 2 (write `water: {left: …, right: …}`)"
+            "8:21: which-tub: `water` belongs to a tub; this experiment has 2 (write `water: {left: 2 L}` or `water: {right: 2 L}`, or each tub with its own)"
         ],
     ),
     (
@@ -449,26 +479,31 @@ REFUSED_TUBS = [
     (
         "feed: {syrup: 10 ml}",
         [
-            "8:20: which-tub: `feed` belongs to a tub; this experiment has 2 (write `feed: {left: …, right: …}`)"
+            "8:20: which-tub: `feed` belongs to a tub; this experiment has 2 (write `feed: {left: …}` or `feed: {right: …}`, or each tub with its own)"
         ],
     ),
     (
         "humidity: 60 %",
         [
-            "8:24: which-tub: `humidity` belongs to a tub; this experiment has 2 (write `humidity: {left: …, right: …}`)"
+            "8:24: which-tub: `humidity` belongs to a tub; this experiment has 2 (write `humidity: {left: 60 %}` or `humidity: {right: 60 %}`, or each tub with its own)"
         ],
     ),
     (
         "light: {hours: 12 h}",
         [
-            "8:21: which-tub: `light` belongs to a tub; this experiment has 2 (write `light: {left: …, right: …}`)"
+            "8:21: which-tub: `light` belongs to a tub; this experiment has 2 (write `light: {left: …}` or `light: {right: …}`, or each tub with its own)"
         ],
     ),
     (
         "move: {P1: middle}",
         ["8:25: unknown-plant: `middle` is not a tub of this experiment (write one of `left`, `right`)"],
     ),
-    ("move: P1", ["8:20: wrong-type: `move` wants a mapping, not a text (write `move: {P3: right}`)"]),
+    (
+        "move: P1",
+        [
+            "8:20: wrong-type: `move` wants a mapping, not a text (write a mapping, such as `move: {P3: right}`)"
+        ],
+    ),
     (
         "trouble: {what: mould, tub: lft}",
         ["8:42: unknown-plant: `lft` is not a tub of this experiment (write `left`)"],
@@ -489,3 +524,14 @@ def test_error_form(head: str, entry: str, findings: list[str], tmp_path: Path) 
 
 def _log(entry: str) -> str:
     return f"  - {{day: 3, {entry}}}\n"
+
+
+def test_weights_are_told_in_the_unit_they_are_written_in(tmp_path: Path) -> None:
+    """Weights that do not add up are told as the author wrote them: 3 oz and 4 oz are 7 oz."""
+    entry = "  - day: 0\n    sow: 2 a spot\n  - {day: 9, harvest: {weight: 9.50 oz, weights: [3 oz, 4 oz]}}\n"
+    assert [line for line in found(tmp_path, entry) if "weights-disagree" in line] == [
+        (
+            "10:50: weights-disagree: the single weights add up to 7 oz, not to 9.50 oz "
+            "(check the scale notes, or write `weight: 7 oz`)"
+        )
+    ]

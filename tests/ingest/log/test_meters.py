@@ -115,8 +115,8 @@ def test_when_a_lamp_goes_on(tmp_path: Path) -> None:
         ("12 am", "write `on: 00:00`"),
         ("6.30", "write `on: 06:30`"),
         ("6h", "write `on: 06:00`"),
-        ("25:00", "write `on: 06:00`"),
-        ("morning", "write `on: 06:00`"),
+        ("25:00", "write hours and minutes, such as `on: 06:00`"),
+        ("morning", "write hours and minutes, such as `on: 06:00`"),
     ],
 )
 def test_what_is_no_time_of_day(text: str, mend: str, tmp_path: Path) -> None:

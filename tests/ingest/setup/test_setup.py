@@ -44,7 +44,7 @@ from tests.ingest.builders import HEAD, TUBS, found, read
             HEAD.replace("2025-03-01", "spring"),
             "",
             [
-                "5:8: not-a-date: `spring` is not a date; `start` wants year-month-day (write `start: 2025-10-19`)"
+                "5:8: not-a-date: `spring` is not a date; `start` wants year-month-day (write year, month and day, such as `start: 2025-10-19`)"
             ],
         ),
         (
@@ -65,13 +65,15 @@ from tests.ingest.builders import HEAD, TUBS, found, read
             HEAD + "viewer_questions: [Why?]\n",
             "",
             [
-                "7:20: wrong-type: `viewer_questions` wants a mapping, not a text (write `viewer_questions: {key: value}`)"
+                "7:20: wrong-type: `viewer_questions` wants a mapping, not a text (write a mapping, such as `viewer_questions: {key: value}`)"
             ],
         ),
         (
             HEAD + "groups: [front]\n",
             "",
-            ["7:9: wrong-type: `groups` wants a mapping (write `groups: {single: P1-P3, pair: P4-P6}`)"],
+            [
+                "7:9: wrong-type: `groups` wants a mapping (write each with its plants, such as `groups: {single: P1-P3, pair: P4-P6}`)"
+            ],
         ),
         (
             HEAD + "groups: {P1: P1-P2}\n",

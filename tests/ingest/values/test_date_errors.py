@@ -31,7 +31,10 @@ TWO = "can be read in two ways: day first or month first"
             "`2026-02-30` is not a date: February 2026 has 28 days (write a day from `2026-02-01` to `2026-02-28`)",
         ),
         ("26", "`26` is a day, not a date (write `day: 26`)"),
-        ("soon", "`soon` is not a date; `date` wants year-month-day (write `date: 2025-10-19`)"),
+        (
+            "soon",
+            "`soon` is not a date; `date` wants year-month-day (write year, month and day, such as `date: 2025-10-19`)",
+        ),
     ],
 )
 def test_date(text: str, finding: str) -> None:
@@ -51,7 +54,10 @@ def test_date(text: str, finding: str) -> None:
         ("3 weeks", "write `day: about 21`"),
         ("-1", "write `day: 0` for what was done before sowing too"),
         ("2026-03-05", "write `date: 2026-03-05`"),
-        ("monday", "write `day: 26`, `day: 33-38`, `day: about 36` or `day: before 40`"),
+        (
+            "monday",
+            "write days since sowing, such as `day: 26`, `day: 33-38`, `day: about 36` or `day: before 40`",
+        ),
     ],
 )
 def test_day(text: str, mend: str) -> None:

@@ -41,7 +41,7 @@ def test_day(text: str, day: Day) -> None:
             "noon",
             (
                 "1:10: not-a-day: `noon` is not a day; `until` counts days since sowing "
-                "(write `until: 26`, `until: 33-38`, `until: about 36` or `until: before 40`)"
+                "(write days since sowing, such as `until: 26`, `until: 33-38`, `until: about 36` or `until: before 40`)"
             ),
         ),
     ],

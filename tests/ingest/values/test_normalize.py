@@ -35,7 +35,7 @@ D = Dimension
         ("84", D.MASS, "us", "write `84 oz`, `84 lb`, `84 g` or `84 kg`"),
         ("tall", D.LENGTH, "us", "write a value such as `4 in`, or `unmeasured`"),
         ("lots", D.MASS, "us", "write a value such as `3 oz`, or `unweighed`"),
-        ("9 oz", D.LENGTH, "us", "write it as `4 in`"),
+        ("9 oz", D.LENGTH, "us", "write a length, such as `4 in`"),
     ],
 )
 def test_mend(text: str, dimension: Dimension, units: Units, mend: str) -> None:
@@ -65,7 +65,13 @@ def test_words() -> None:
             "lost: 2 out of 4",
             "9:11: not-a-selection: `2 out of 4` does not say which plants (write `2 of 4`)",
         ),
-        ("lost: both", "9:11: not-a-selection: `both` does not say which plants (write `all`)"),
+        (
+            "lost: both",
+            (
+                "9:11: not-a-selection: `both` does not say which plants "
+                "(write how many, such as `lost: 2 of 4`, or `lost: some`)"
+            ),
+        ),
         ("sow: 2 a cup", "9:10: not-a-count: `2 a cup` is not a number of seeds (write `sow: 2 a spot`)"),
         ("sprouted: 3/8", "9:15: not-a-count: `3/8` is not a number of seedlings (write `sprouted: 3 of 8`)"),
         ("water: topped up", "9:12: not-a-quantity: `topped up` is not an amount of water (write `filled`)"),

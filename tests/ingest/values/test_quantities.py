@@ -115,11 +115,15 @@ REFUSED = [
     ),
     ("1 200 g", D.MASS, "12: unknown-unit: `200 g` is not a known unit (write `1200 g`)"),
     # units
-    ("9 g", D.LENGTH, "12: wrong-dimension: `g` is a weight; `harvest` wants a length (write it as `9 cm`)"),
+    (
+        "9 g",
+        D.LENGTH,
+        "12: wrong-dimension: `g` is a weight; `harvest` wants a length (write a length, such as `9 cm`)",
+    ),
     (
         "1 lb 4 in",
         D.MASS,
-        "17: wrong-dimension: `in` is a length; `harvest` wants a weight (write it as `84 g`)",
+        "17: wrong-dimension: `in` is a length; `harvest` wants a weight (write a weight, such as `84 g`)",
     ),
     ("250 mll", D.VOLUME, "14: unknown-unit: `mll` is not a known unit (write `ml`)"),
     ("5 KG", D.MASS, "12: unknown-unit: `KG` is not a known unit (write `kg`)"),
@@ -268,11 +272,11 @@ def test_before_and_after(text: str, dimension: Dimension, values: list[float]) 
     [
         (
             "7.1 then 5.9",
-            "1:10: not-a-quantity: `7.1 then 5.9` is not a pH, nor a pH before and after (write `7.1, then 5.9`)",
+            "1:10: not-a-quantity: `7.1 then 5.9` is not a pH, nor a pH before and after (write `'7.1, then 5.9'`)",
         ),
         (
             "7.1 -> 5.9",
-            "1:10: not-a-quantity: `7.1 -> 5.9` is not a pH, nor a pH before and after (write `7.1, then 5.9`)",
+            "1:10: not-a-quantity: `7.1 -> 5.9` is not a pH, nor a pH before and after (write `'7.1, then 5.9'`)",
         ),
         ("7.1, then 5,9", "1:20: ambiguous-number: `5,9` has a decimal comma (write `5.9`)"),
     ],

@@ -75,7 +75,7 @@ from tests.ingest.builders import tree
         ),
         (
             "harvest: [{P1: 2 g}, {P2: 3 g\n",
-            "1:22: yaml-syntax: the bracket that opens here is not closed (write `}]` at the end of the line)",
+            "1:22: yaml-syntax: the bracket that opens here is not closed (write `{P2: 3 g}]`)",
         ),
     ],
 )

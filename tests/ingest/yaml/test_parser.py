@@ -101,7 +101,7 @@ def test_places(text: str, key: str, place: Source) -> None:
             "a: 1\n---\nb: 2\n",
             (
                 "2:1: yaml-documents: a second document begins here; a file of a journal is one document "
-                "(remove the `---`)"
+                "(keep one document, and remove the `---`)"
             ),
         ),
         (
@@ -114,7 +114,7 @@ def test_places(text: str, key: str, place: Source) -> None:
         ),
         (
             "a: [1, 2\nb: 3\n",
-            "1:4: yaml-syntax: the bracket that opens here is not closed (write `]` at the end of the line)",
+            "1:4: yaml-syntax: the bracket that opens here is not closed (write `[1, 2]`)",
         ),
         (
             "a: 'it\n",

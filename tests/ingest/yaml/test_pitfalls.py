@@ -112,7 +112,7 @@ def test_a_cut_in_a_later_line(tmp_path: Path) -> None:
 def test_a_sound_line_is_not_blamed() -> None:
     """The line above a mistake is not blamed for its quotes, and a bracket is shown where it opens."""
     assert tree('note: "white: and so on"\nwas: [a\n')[1] == [
-        "2:6: yaml-syntax: the bracket that opens here is not closed (write `]` at the end of the line)"
+        "2:6: yaml-syntax: the bracket that opens here is not closed (write `[a]`)"
     ]
 
 
