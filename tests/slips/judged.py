@@ -1,0 +1,157 @@
+"""What the program makes of a slip: whether its first finding is in the right place, and its remedy right.
+
+In: a `Slip`. Out: `Judged`. A remedy is followed to the letter: its edits, or the text that it says to write in the
+place of what is marked; then the journal must hold the facts that were meant, and have no finding.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+import re
+import shutil
+from collections.abc import Sequence
+from dataclasses import dataclass, fields, is_dataclass
+from functools import cache
+from itertools import accumulate
+from pathlib import Path
+from typing import Any
+
+from sitegen.core.findings.finding import Finding, Source
+from sitegen.core.records.rows import Which
+from sitegen.pipeline import validate
+from sitegen.pipeline.facts import facts_of
+from tests.slips.table import Slip, sound, written
+
+__all__ = ["TODAY", "Judged", "judged"]
+
+TODAY = dt.date(2026, 11, 29)
+_WRITE = re.compile(r"(?:write|did you mean) `([^`]+)`\??")
+
+
+@dataclass(frozen=True, slots=True)
+class Judged:
+    """A slip with what came of it; `others` counts the findings besides the first."""
+
+    slip: Slip
+    verdict: str
+    right: bool
+    placed: bool = True
+    finding: Finding | None = None
+    others: int = 0
+
+    def row(self) -> str:
+        """One line of the table, and for what is wrong the finding below it."""
+        sign = "ok   " if self.right else "WRONG"
+        more = f" (+{self.others})" if self.others else ""
+        line = f"{sign} {self.verdict + more:<34} {self.slip.name:<16} {self.slip.title}"
+        if self.right or self.finding is None:
+            return line
+        found = self.finding
+        place = f"{Path(found.source.file).name}:{found.source.line}:{found.source.column}+{found.source.width}"
+        wanted = f"{self.slip.outcome} {' | '.join(self.slip.names)}".strip()
+        return (
+            f"{line}\n        slips.txt:{self.slip.line}, wanted: {wanted}\n"
+            f"        {place} {found.severity}[{found.code}]: {found.message}\n        help: {found.mend}"
+        )
+
+
+def judged(slip: Slip, folder: Path) -> Judged:
+    """What comes of a slip, in an empty folder."""
+    root = written(slip, slip.typed, folder / "slipped")
+    findings = validate(root, TODAY).findings
+    meant = _meant(slip, folder)
+    if not findings:
+        same = _facts(root) == meant
+        return Judged(slip, "accepted" if same else "passed in silence", same and slip.outcome != "advice")
+    first = next((one for one in findings if one.is_error), findings[0])
+    placed = any(_overlaps(first.source, mark, root) for mark in slip.marks())
+    others = len(findings) - 1
+    verdict, right = _remedy(slip, first, root, folder / "mended", meant)
+    if slip.outcome == "accept":
+        return Judged(slip, f"asks: {verdict}", False, placed, first, others)
+    if not placed:
+        return Judged(slip, f"wrong place, {verdict}", False, False, first, others)
+    return Judged(slip, verdict, right, True, first, others)
+
+
+def _remedy(slip: Slip, first: Finding, root: Path, folder: Path, meant: object) -> tuple[str, bool]:
+    """What the remedy of a finding comes to, and whether that was wanted."""
+    edits = _edits(first)
+    if edits:
+        shutil.copytree(root, folder)
+        for edit in reversed(edits):
+            _replace(folder / edit[0].file, edit[0], edit[1])
+        left = validate(folder, TODAY).findings
+        if not left and _facts(folder) == meant:
+            return "mended", True
+        return ("mend leaves findings" if left else "mend changes the facts"), False
+    said = f"{first.message}\n{first.mend}"
+    if slip.outcome == "mend":
+        return "advice without a mend", False
+    unnamed = [name for name in slip.names if name not in said]
+    if unnamed:
+        return f"advice names no `{unnamed[0]}`", False
+    return "advice", bool(first.mend)
+
+
+def _edits(finding: Finding) -> list[tuple[Source, str]]:
+    edits: Sequence[Any] = getattr(finding, "edits", ()) or getattr(finding.mend, "edits", ())
+    if edits:
+        return [(Source(edit.file, edit.line, edit.column, edit.width), edit.text) for edit in edits]
+    said = _WRITE.fullmatch(str(finding.mend))
+    return [(finding.source, said[1])] if said else []
+
+
+def _replace(path: Path, span: Source, text: str) -> None:
+    lines = path.read_text("utf-8").splitlines(keepends=True)
+    lines += [""] * (span.line - len(lines))
+    line = lines[span.line - 1]
+    lines[span.line - 1] = line[: span.column - 1] + text + line[span.column - 1 + span.width :]
+    path.write_text("".join(lines), "utf-8")
+
+
+def _overlaps(source: Source, mark: Any, root: Path) -> bool:
+    if source.file != mark.file:
+        return False
+    content = (root / mark.file).read_text("utf-8")
+    starts = [0, *accumulate(len(line) for line in content.splitlines(keepends=True))]
+    line = max(number for number, start in enumerate(starts) if start <= mark.start)
+    width = len(content[mark.start : mark.start + mark.width].partition("\n")[0])
+    begin = mark.start - starts[line] + 1
+    # What is missing may be marked behind the last sign.
+    return source.line == line + 1 and source.column <= begin + width and begin < source.column + max(1, source.width)
+
+
+def _facts(root: Path) -> object:
+    """All that the files of a journal say, without the places where they say it."""
+    journal_files, facts, _ = facts_of(root, (), TODAY)
+    if journal_files is None:
+        return None
+    shared = (journal_files.journal, journal_files.library, journal_files.seasons)
+    return _bare(shared), tuple(_bare(each.run) for each in facts)
+
+
+@cache
+def _of_sound(journal: str) -> object:
+    return _facts(sound(journal))
+
+
+def _meant(slip: Slip, folder: Path) -> object:
+    if slip.meant == slip.stands:
+        return _of_sound(slip.journal)
+    return _facts(written(slip, slip.meant, folder / "meant"))
+
+
+def _bare(value: object) -> object:
+    """A value of the records without places, and the plants that a word stands for without the word."""
+    if isinstance(value, Source | Path):
+        return None
+    if isinstance(value, Which) and value.ids:
+        return frozenset(value.ids)
+    if is_dataclass(value) and not isinstance(value, type):
+        return type(value).__name__, tuple(_bare(getattr(value, one.name)) for one in fields(value))
+    if isinstance(value, dict):
+        return tuple(sorted((str(key), repr(_bare(item))) for key, item in value.items()))
+    if isinstance(value, tuple | list):
+        return tuple(_bare(item) for item in value)
+    return value
