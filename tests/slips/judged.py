@@ -25,7 +25,8 @@ from tests.slips.table import Slip, sound, written
 __all__ = ["TODAY", "Judged", "judged"]
 
 TODAY = dt.date(2026, 11, 29)
-_WRITE = re.compile(r"(?:write|did you mean) `([^`]+)`\??")
+_WRITE = re.compile(r"(?:write|did you mean) `([^`…]+)`\??")
+_KEY = re.compile(r"([\w-]+): ")
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +63,8 @@ def judged(slip: Slip, folder: Path) -> Judged:
     meant = _meant(slip, folder)
     if not findings:
         same = _facts(root) == meant
-        return Judged(slip, "accepted" if same else "passed in silence", same and slip.outcome != "advice")
+        right = same and slip.outcome != "advice"
+        return Judged(slip, "accepted" if right else "guessed" if same else "passed in silence", right)
     first = next((one for one in findings if one.is_error), findings[0])
     placed = any(_overlaps(first.source, mark, root) for mark in slip.marks())
     others = len(findings) - 1
@@ -76,11 +78,11 @@ def judged(slip: Slip, folder: Path) -> Judged:
 
 def _remedy(slip: Slip, first: Finding, root: Path, folder: Path, meant: object) -> tuple[str, bool]:
     """What the remedy of a finding comes to, and whether that was wanted."""
-    edits = _edits(first)
+    edits = _edits(first, root)
     if edits:
         shutil.copytree(root, folder)
         for edit in reversed(edits):
-            _replace(folder / edit[0].file, edit[0], edit[1])
+            _replace(folder / edit[0].file, *edit)
         left = validate(folder, TODAY).findings
         if not left and _facts(folder) == meant:
             return "mended", True
@@ -94,12 +96,36 @@ def _remedy(slip: Slip, first: Finding, root: Path, folder: Path, meant: object)
     return "advice", bool(first.mend)
 
 
-def _edits(finding: Finding) -> list[tuple[Source, str]]:
+def _edits(finding: Finding, root: Path) -> list[tuple[Source, str]]:
     edits: Sequence[Any] = getattr(finding, "edits", ()) or getattr(finding.mend, "edits", ())
     if edits:
         return [(Source(edit.file, edit.line, edit.column, edit.width), edit.text) for edit in edits]
     said = _WRITE.fullmatch(str(finding.mend))
-    return [(finding.source, said[1])] if said else []
+    return [(_span_of(said[1], finding.source, root), said[1])] if said else []
+
+
+def _span_of(text: str, marked: Source, root: Path) -> Source:
+    """The span that a text takes the place of: wider than what is marked where it repeats what stands around that."""
+    lines = (root / marked.file).read_text("utf-8").splitlines()
+    line = lines[marked.line - 1] if marked.line <= len(lines) else ""
+    start, end = marked.column - 1, marked.column - 1 + marked.width
+    key = _KEY.match(text)
+    begins = line.rfind(key[1], 0, start + len(key[1])) if key else -1
+    if begins >= 0:
+        start, end = begins, _end_of_value(line, begins, text)
+    left = max((size for size in range(2, len(text)) if line[:start].endswith(text[:size])), default=0)
+    right = max((size for size in range(2, len(text)) if line[end:].startswith(text[-size:])), default=0)
+    return Source(marked.file, marked.line, start + 1 - left, end - start + left + right)
+
+
+def _end_of_value(line: str, begins: int, text: str) -> int:
+    """Where the value ends whose key begins there: with the line, within brackets with the last word of the text."""
+    before = line[:begins]
+    if all(before.count(opens) <= before.count(closes) for opens, closes in ("{}", "[]")):
+        return len(line)
+    last = text.rstrip("'\"").split()[-1]
+    found = line.find(last, begins)
+    return len(line) if found < 0 else found + len(last)
 
 
 def _replace(path: Path, span: Source, text: str) -> None:
