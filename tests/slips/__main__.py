@@ -16,11 +16,17 @@ def main(words: list[str]) -> int:
     """Print the rows whose file or kind holds one of the words (none: all); 1 where one is wrong."""
     with tempfile.TemporaryDirectory() as folder:
         os.environ.setdefault("SITEGEN_CACHE", f"{folder}/cache")
-        wanted = [slip for slip in slips() if not words or any(word in f"{slip.name} {slip.title}" for word in words)]
-        rows = [judged(slip, Path(folder, str(slip.line))) for slip in wanted]
+        wanted = [
+            slip
+            for slip in slips()
+            if not words or any(word in f"{slip.name} {slip.title}" for word in words)
+        ]
+        rows = [judged(slip, Path(folder)) for slip in wanted]
     for row in rows:
         print(row.row())
-    counts = Counter(("ok   " if row.right else "WRONG") + f" {row.verdict.partition(' `')[0]}" for row in rows)
+    counts = Counter(
+        ("ok   " if row.right else "WRONG") + f" {row.verdict.partition(' `')[0]}" for row in rows
+    )
     print()
     for verdict, count in sorted(counts.items(), key=lambda item: (item[0][0] == "W", -item[1])):
         print(f"{count:4} {verdict}")

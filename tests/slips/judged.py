@@ -9,18 +9,19 @@ from __future__ import annotations
 import datetime as dt
 import re
 import shutil
-from collections.abc import Sequence
+from collections.abc import Hashable, Mapping, Sequence
 from dataclasses import dataclass, fields, is_dataclass
 from functools import cache
-from itertools import accumulate
+from itertools import accumulate, takewhile
 from pathlib import Path
+from types import NoneType
 from typing import Any
 
 from sitegen.core.findings.finding import Finding, Source
 from sitegen.core.records.rows import Which
+from sitegen.ingest import read_experiment, read_journal
 from sitegen.pipeline import validate
-from sitegen.pipeline.facts import facts_of
-from tests.slips.table import Slip, sound, written
+from tests.slips.table import Mark, Slip, sound, with_text
 
 __all__ = ["TODAY", "Judged", "judged"]
 
@@ -48,7 +49,9 @@ class Judged:
         if self.right or self.finding is None:
             return line
         found = self.finding
-        place = f"{Path(found.source.file).name}:{found.source.line}:{found.source.column}+{found.source.width}"
+        place = (
+            f"{Path(found.source.file).name}:{found.source.line}:{found.source.column}+{found.source.width}"
+        )
         wanted = f"{self.slip.outcome} {' | '.join(self.slip.names)}".strip()
         return (
             f"{line}\n        slips.txt:{self.slip.line}, wanted: {wanted}\n"
@@ -57,10 +60,23 @@ class Judged:
 
 
 def judged(slip: Slip, folder: Path) -> Judged:
-    """What comes of a slip, in an empty folder."""
-    root = written(slip, slip.typed, folder / "slipped")
+    """What comes of a slip; `folder` is the tests' own, and holds a copy of each journal afterwards."""
+    root = folder / slip.journal
+    if not root.exists():
+        shutil.copytree(sound(slip.journal), root)
+    try:
+        return _judged(slip, root)
+    finally:
+        for path in (path for path in sound(slip.journal).rglob("*") if path.is_file()):
+            copy = root / path.relative_to(sound(slip.journal))
+            if copy.read_bytes() != path.read_bytes():
+                shutil.copyfile(path, copy)
+
+
+def _judged(slip: Slip, root: Path) -> Judged:
+    meant = _meant(slip, root)
+    (root / slip.file).write_text(with_text(slip, slip.typed), "utf-8")
     findings = validate(root, TODAY).findings
-    meant = _meant(slip, folder)
     if not findings:
         same = _facts(root) == meant
         right = same and slip.outcome != "advice"
@@ -68,7 +84,7 @@ def judged(slip: Slip, folder: Path) -> Judged:
     first = next((one for one in findings if one.is_error), findings[0])
     placed = any(_overlaps(first.source, mark, root) for mark in slip.marks())
     others = len(findings) - 1
-    verdict, right = _remedy(slip, first, root, folder / "mended", meant)
+    verdict, right = _remedy(slip, first, root, meant)
     if slip.outcome == "accept":
         return Judged(slip, f"asks: {verdict}", False, placed, first, others)
     if not placed:
@@ -76,15 +92,14 @@ def judged(slip: Slip, folder: Path) -> Judged:
     return Judged(slip, verdict, right, True, first, others)
 
 
-def _remedy(slip: Slip, first: Finding, root: Path, folder: Path, meant: object) -> tuple[str, bool]:
+def _remedy(slip: Slip, first: Finding, root: Path, meant: object) -> tuple[str, bool]:
     """What the remedy of a finding comes to, and whether that was wanted."""
     edits = _edits(first, root)
     if edits:
-        shutil.copytree(root, folder)
         for edit in reversed(edits):
-            _replace(folder / edit[0].file, *edit)
-        left = validate(folder, TODAY).findings
-        if not left and _facts(folder) == meant:
+            _replace(root / edit[0].file, *edit)
+        left = validate(root, TODAY).findings
+        if not left and _facts(root) == meant:
             return "mended", True
         return ("mend leaves findings" if left else "mend changes the facts"), False
     said = f"{first.message}\n{first.mend}"
@@ -112,20 +127,23 @@ def _span_of(text: str, marked: Source, root: Path) -> Source:
     key = _KEY.match(text)
     begins = line.rfind(key[1], 0, start + len(key[1])) if key else -1
     if begins >= 0:
-        start, end = begins, _end_of_value(line, begins, text)
+        start, end = begins, _end_of_value(line, begins, end, text)
+    pairs = zip(line[start:], text, strict=False)
+    common = sum(1 for _ in takewhile(lambda pair: pair[0] == pair[1], pairs))
+    end = max(end, start + common) if common > 2 else end
     left = max((size for size in range(2, len(text)) if line[:start].endswith(text[:size])), default=0)
     right = max((size for size in range(2, len(text)) if line[end:].startswith(text[-size:])), default=0)
     return Source(marked.file, marked.line, start + 1 - left, end - start + left + right)
 
 
-def _end_of_value(line: str, begins: int, text: str) -> int:
-    """Where the value ends whose key begins there: with the line, within brackets with the last word of the text."""
+def _end_of_value(line: str, begins: int, end: int, text: str) -> int:
+    """Where the value ends whose key begins there: with the line; within brackets with the last word of the text."""
     before = line[:begins]
     if all(before.count(opens) <= before.count(closes) for opens, closes in ("{}", "[]")):
         return len(line)
     last = text.rstrip("'\"").split()[-1]
     found = line.find(last, begins)
-    return len(line) if found < 0 else found + len(last)
+    return end if found < 0 else max(end, found + len(last))
 
 
 def _replace(path: Path, span: Source, text: str) -> None:
@@ -136,7 +154,7 @@ def _replace(path: Path, span: Source, text: str) -> None:
     path.write_text("".join(lines), "utf-8")
 
 
-def _overlaps(source: Source, mark: Any, root: Path) -> bool:
+def _overlaps(source: Source, mark: Mark, root: Path) -> bool:
     if source.file != mark.file:
         return False
     content = (root / mark.file).read_text("utf-8")
@@ -145,16 +163,29 @@ def _overlaps(source: Source, mark: Any, root: Path) -> bool:
     width = len(content[mark.start : mark.start + mark.width].partition("\n")[0])
     begin = mark.start - starts[line] + 1
     # What is missing may be marked behind the last sign.
-    return source.line == line + 1 and source.column <= begin + width and begin < source.column + max(1, source.width)
+    return (
+        source.line == line + 1
+        and source.column <= begin + width
+        and begin < source.column + max(1, source.width)
+    )
 
 
 def _facts(root: Path) -> object:
     """All that the files of a journal say, without the places where they say it."""
-    journal_files, facts, _ = facts_of(root, (), TODAY)
+    journal_files, _ = read_journal(root)
     if journal_files is None:
         return None
     shared = (journal_files.journal, journal_files.library, journal_files.seasons)
-    return _bare(shared), tuple(_bare(each.run) for each in facts)
+    return _bare(shared), tuple(
+        _bare(read_experiment(one, journal_files)[0]) for one in journal_files.folders
+    )
+
+
+def _meant(slip: Slip, root: Path) -> object:
+    if slip.meant == slip.stands:
+        return _of_sound(slip.journal)
+    (root / slip.file).write_text(with_text(slip, slip.meant), "utf-8")
+    return _facts(root)
 
 
 @cache
@@ -162,22 +193,23 @@ def _of_sound(journal: str) -> object:
     return _facts(sound(journal))
 
 
-def _meant(slip: Slip, folder: Path) -> object:
-    if slip.meant == slip.stands:
-        return _of_sound(slip.journal)
-    return _facts(written(slip, slip.meant, folder / "meant"))
-
-
-def _bare(value: object) -> object:
+def _bare(value: Any) -> object:
     """A value of the records without places, and the plants that a word stands for without the word."""
-    if isinstance(value, Source | Path):
+    kind = type(value)
+    if kind in (str, int, float, bool, NoneType):
+        return value
+    if kind is Source or isinstance(value, Path):
         return None
-    if isinstance(value, Which) and value.ids:
+    if kind is Which and value.ids:
         return frozenset(value.ids)
-    if is_dataclass(value) and not isinstance(value, type):
-        return type(value).__name__, tuple(_bare(getattr(value, one.name)) for one in fields(value))
-    if isinstance(value, dict):
-        return tuple(sorted((str(key), repr(_bare(item))) for key, item in value.items()))
     if isinstance(value, tuple | list):
-        return tuple(_bare(item) for item in value)
-    return value
+        return tuple([_bare(item) for item in value])
+    if isinstance(value, Mapping):
+        return tuple([(_bare(key), _bare(item)) for key, item in value.items()])
+    names = _names(kind)
+    return (kind.__name__, *[_bare(getattr(value, name)) for name in names]) if names else value
+
+
+@cache
+def _names(kind: Hashable) -> tuple[str, ...]:
+    return tuple(one.name for one in fields(kind)) if isinstance(kind, type) and is_dataclass(kind) else ()

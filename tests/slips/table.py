@@ -6,12 +6,11 @@ In: `slips.txt`, whose head says its form, and the journals of `sound/`. Out: `S
 from __future__ import annotations
 
 import re
-import shutil
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 
-__all__ = ["FILES", "HERE", "Mark", "Slip", "slips", "with_text", "written"]
+__all__ = ["FILES", "HERE", "Mark", "Slip", "slips", "sound", "with_text"]
 
 HERE = Path(__file__).parent
 _SPRING = "seasons/2026-spring"
@@ -101,13 +100,6 @@ def with_text(slip: Slip, text: str) -> str:
     content = (sound(slip.journal) / slip.file).read_text("utf-8")
     start = _once(content, slip.stands, slip)
     return content[:start] + text + content[start + len(slip.stands) :]
-
-
-def written(slip: Slip, text: str, folder: Path) -> Path:
-    """A copy of the journal with a text in the place of what stands there."""
-    shutil.copytree(sound(slip.journal), folder)
-    (folder / slip.file).write_text(with_text(slip, text), "utf-8")
-    return folder
 
 
 def _once(content: str, text: str, slip: Slip) -> int:
