@@ -9,8 +9,8 @@ from __future__ import annotations
 import datetime as dt
 import re
 import shutil
-from collections.abc import Hashable, Mapping, Sequence
-from dataclasses import dataclass, fields, is_dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from functools import cache
 from itertools import accumulate, takewhile
 from pathlib import Path
@@ -45,7 +45,8 @@ class Judged:
         """One line of the table, and for what is wrong the finding below it."""
         sign = "ok   " if self.right else "WRONG"
         more = f" (+{self.others})" if self.others else ""
-        line = f"{sign} {self.verdict + more:<34} {self.slip.name:<16} {self.slip.title}"
+        title = self.slip.title if len(self.slip.title) < 100 else f"{self.slip.title[:99]}…"
+        line = f"{sign} {self.verdict + more:<34} {self.slip.name:<16} {title}"
         if self.right or self.finding is None:
             return line
         found = self.finding
@@ -96,12 +97,13 @@ def _remedy(slip: Slip, first: Finding, root: Path, meant: object) -> tuple[str,
     """What the remedy of a finding comes to, and whether that was wanted."""
     edits = _edits(first, root)
     if edits:
-        for edit in reversed(edits):
+        for edit in sorted(edits, reverse=True):  # from the end, so that places before it stay
             _replace(root / edit[0].file, *edit)
         left = validate(root, TODAY).findings
         if not left and _facts(root) == meant:
             return "mended", True
-        return ("mend leaves findings" if left else "mend changes the facts"), False
+        mend = "safe mend" if getattr(first, "safe", False) else "mend"
+        return f"{mend} {'leaves findings' if left else 'changes the facts'}", False
     said = f"{first.message}\n{first.mend}"
     if slip.outcome == "mend":
         return "advice without a mend", False
@@ -206,10 +208,5 @@ def _bare(value: Any) -> object:
         return tuple([_bare(item) for item in value])
     if isinstance(value, Mapping):
         return tuple([(_bare(key), _bare(item)) for key, item in value.items()])
-    names = _names(kind)
+    names = getattr(kind, "__dataclass_fields__", ())
     return (kind.__name__, *[_bare(getattr(value, name)) for name in names]) if names else value
-
-
-@cache
-def _names(kind: Hashable) -> tuple[str, ...]:
-    return tuple(one.name for one in fields(kind)) if isinstance(kind, type) and is_dataclass(kind) else ()

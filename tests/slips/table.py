@@ -10,9 +10,10 @@ from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 
-__all__ = ["FILES", "HERE", "Mark", "Slip", "slips", "sound", "with_text"]
+__all__ = ["FILES", "HELD", "HERE", "Mark", "Slip", "slips", "sound", "with_text"]
 
 HERE = Path(__file__).parent
+HELD = HERE / "held.txt"
 _SPRING = "seasons/2026-spring"
 _RADISH = f"{_SPRING}/radish-two-depths"
 FILES = {
@@ -66,10 +67,15 @@ class Slip:
         return FILES[self.name][1]
 
     @property
+    def id(self) -> str:
+        """The slip by its file and its line."""
+        return f"{self.name} - {self.title}"
+
+    @property
     def title(self) -> str:
         """The slip in a line."""
         typed = self.typed.strip().replace("\n", " / ").replace("\t", "⇥").replace("\xa0", "⍽")
-        return f"{self.kind}: {typed if len(typed) < 66 else typed[:63] + '…'}"
+        return f"{self.kind}: {typed}"
 
     def marks(self) -> tuple[Mark, ...]:
         """The places that a finding may mark."""
