@@ -104,7 +104,7 @@ def _remedy(slip: Slip, first: Finding, root: Path, meant: object) -> tuple[str,
             return "mended", True
         mend = "safe mend" if getattr(first, "safe", False) else "mend"
         return f"{mend} {'leaves findings' if left else 'changes the facts'}", False
-    said = f"{first.message}\n{first.mend}"
+    said = f"{first.message}\n{first.mend}".replace("°", "")  # °F and F are the same advice
     if slip.outcome == "mend":
         return "advice without a mend", False
     unnamed = [name for name in slip.names if name not in said]
