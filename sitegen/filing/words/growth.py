@@ -17,11 +17,22 @@ _EVENTS = (
     Rule(
         "sprouted",
         (
-            *("sprouted", "germinated", "emerged", "sprouts", "seedling", "seedlings", "are up", "is up", "came up"),
-            *("come up", "have come up", "popped up", "sprout", "sprouting", "up"),
+            *(
+                "sprouted",
+                "germinated",
+                "emerged",
+                "sprouts",
+                "seedling",
+                "seedlings",
+                "are up",
+                "is up",
+                "came up",
+            ),
+            *("come up", "have come up", "popped up", "sprout", "sprouting", "through"),
         ),
         ("gekeimt", "aufgelaufen", "aufgegangen", "keimling", "keimlinge", "sämling", "sämlinge"),
     ),
+    Rule("sprouted", ("up",), (), weak=True),
     Rule("thin_to", ("thinned", "thinned out", "thinned them"), ("vereinzelt", "ausgedünnt")),
     Rule(
         "transplant",
@@ -61,11 +72,23 @@ _STAGES = (
     ),
     ("rosette", "rosette|rosettes|formed a rosette", "rosette|rosetten"),
     ("full_rosette", "full rosette|full rosettes", "volle rosette|volle rosetten"),
-    ("side_shoots", "side shoots|side shoot|first side shoots|branching", "seitentriebe|seitentrieb|geiztriebe"),
-    ("head_start", "heading|heading up|head forming|heads forming|begun a head", "kopfbildung|bildet einen kopf"),
+    (
+        "side_shoots",
+        "side shoots|side shoot|first side shoots|branching",
+        "seitentriebe|seitentrieb|geiztriebe",
+    ),
+    (
+        "head_start",
+        "heading|heading up|head forming|heads forming|begun a head",
+        "kopfbildung|bildet einen kopf",
+    ),
     ("head_full", "full head|full heads|head is full", "voller kopf|volle köpfe"),
     ("head_loose", "head coming loose|head is loose|heads coming loose", "kopf wird locker"),
-    ("root_swelling", "root swelling|roots swelling|root fills out|bulbing", "wurzel verdickt|knollenbildung"),
+    (
+        "root_swelling",
+        "root swelling|roots swelling|root fills out|bulbing",
+        "wurzel verdickt|knollenbildung",
+    ),
     ("full_root", "full root|full roots|full size root", "volle wurzel|volle knolle"),
     ("bolting", "bolting|bolted|going to seed|running up", "schießt|schosst|geschossen|schossen|schießen"),
     (
@@ -102,10 +125,52 @@ RULES = (
 )
 # The words with which the reason of a loss begins, in a part of a sentence of its own.
 REASONS = frozenset(
-    "snapped broke broken damped damping rotted rotten rot dried wilted eaten knocked because after while fell drowned "
-    "abgebrochen umgefallen umgeknickt vertrocknet verfault verwelkt gefressen weil nachdem ertrunken".split()
+    [
+        "snapped",
+        "broke",
+        "broken",
+        "damped",
+        "damping",
+        "rotted",
+        "rotten",
+        "rot",
+        "dried",
+        "wilted",
+        "eaten",
+        "knocked",
+        "because",
+        "after",
+        "while",
+        "fell",
+        "drowned",
+        "abgebrochen",
+        "umgefallen",
+        "umgeknickt",
+        "vertrocknet",
+        "verfault",
+        "verwelkt",
+        "gefressen",
+        "weil",
+        "nachdem",
+        "ertrunken",
+    ]
 )
-SEEDS = frozenset("seed seeds samen korn körner saatkörner plant pflanze seedling sämling to auf".split())
+SEEDS = frozenset(
+    [
+        "seed",
+        "seeds",
+        "samen",
+        "korn",
+        "körner",
+        "saatkörner",
+        "plant",
+        "pflanze",
+        "seedling",
+        "sämling",
+        "to",
+        "auf",
+    ]
+)
 
 
 def sow(pieces: Sequence[Piece]) -> str | None:
@@ -176,7 +241,7 @@ _ONE = {"a", "eine", "einen"}
 
 def transplant(pieces: Sequence[Piece]) -> str | None:
     """`all`, where no plants are named; else these."""
-    which = _which(pieces)
+    which = list(dict.fromkeys(_which(pieces)))
     return (which[0].text if which else "all") if len(which) < 2 else None
 
 
@@ -230,7 +295,9 @@ def lost(pieces: Sequence[Piece], reason: str) -> str | None:
         return None
     if not reason:
         return which[0].text
-    return braced([(name, text_value(reason, braced=True)) for name in which[0].ids]) if which[0].ids else None
+    return (
+        braced([(name, text_value(reason, braced=True)) for name in which[0].ids]) if which[0].ids else None
+    )
 
 
 def end(pieces: Sequence[Piece], reason: str) -> str:
