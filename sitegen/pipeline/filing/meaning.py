@@ -31,8 +31,10 @@ def as_written(text: str) -> tuple[str, str] | None:
     return key, value
 
 
-def meant(texts: Sequence[str], known: Known, *, words_only: bool = False) -> Understood:
+def meant(texts: Sequence[str], known: Known, *, as_words: bool = False) -> Understood:
     """The fields of some texts; what is said in words is read together.
+
+    With `as_words`, `height: nine inches` is too, where the rules take all of it.
 
     Raises
     ------
@@ -40,8 +42,11 @@ def meant(texts: Sequence[str], known: Known, *, words_only: bool = False) -> Un
         Where a key is said twice.
 
     """
-    pairs = [pair for text in texts if not words_only and (pair := as_written(text))]
-    words = [text for text in texts if words_only or as_written(text) is None]
+    written = {text: pair for text in texts if (pair := as_written(text)) is not None}
+    if as_words:
+        written = {text: pair for text, pair in written.items() if not _sayable(text, pair[0], known)}
+    pairs = [written[text] for text in texts if text in written]
+    words = [text for text in texts if text not in written]
     said = understood("; ".join(words), known) if words else Understood(())
     fields = [*pairs, *said.fields]
     keys = [key for key, _ in fields] + (["note"] if said.note else [])
@@ -55,6 +60,12 @@ def meant(texts: Sequence[str], known: Known, *, words_only: bool = False) -> Un
         raise CannotAppendError(message, "say it once, or write two entries: a day may have several")
     shown = (*(f"{key}: {value}" for key, value in pairs), *said.said)
     return Understood(tuple(fields), said.note, shown)
+
+
+def _sayable(text: str, key: str, known: Known) -> bool:
+    """Whether the rules take a text whole, as a value of its key."""
+    said = understood(text, known)
+    return not said.note and [name for name, _ in said.fields] == [key]
 
 
 def _plain(value: str) -> str:

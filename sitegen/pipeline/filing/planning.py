@@ -107,9 +107,8 @@ class OpenRun:
             return self.with_understood(when, Understood(pairs))
         plan = self.with_understood(when, meant(spoken, self.known))
         if plan.readable and plan.errors and any(as_written(text) for text in spoken):
-            other = meant(spoken, self.known, words_only=True)
-            in_words = self.with_understood(when, other) if other.fields and not other.note else plan
-            plan = plan if in_words.errors else in_words
+            in_words = self.with_understood(when, meant(spoken, self.known, as_words=True))
+            plan = in_words if len(in_words.errors) < len(plan.errors) else plan
         return plan
 
     def with_understood(self, when: str, meant: Understood) -> Planned:
