@@ -153,14 +153,11 @@ def test_the_answer_to_a_stage(said: str, text: str) -> None:
 
 def test_ids_complete_in_a_shell(root: Path) -> None:
     """A shell is given the ids that begin with what was typed."""
-    environment = os.environ | {
-        "_SITEGEN_COMPLETE": "bash_complete",
-        "COMP_WORDS": "sitegen log bas",
-        "COMP_CWORD": "2",
-    }
+    words = {"COMP_WORDS": f"sitegen log --journal {root} bas", "COMP_CWORD": "4"}
+    environment = os.environ | words | {"_SITEGEN_COMPLETE": "bash_complete"}
     code = "from sitegen.app.main import run; run([])"
     done = subprocess.run(
-        [sys.executable, "-c", code], cwd=root, env=environment, capture_output=True, text=True, check=False
+        [sys.executable, "-c", code], env=environment, capture_output=True, text=True, check=False
     )
 
     assert done.stdout.split() == ["plain,basil-tub", "plain,basil-wick"]
