@@ -60,16 +60,22 @@ class Inbox:
 
         A heading goes with the last of the visits below it.
         """
-        owner: dict[int, tuple[str, ...]] = {}
         below: dict[int, list[str]] = {}
-        for number, visit in enumerate(self.visits):
-            place = places.get(number, "")
-            owner |= dict.fromkeys(visit.lines, (place,) if place else ())
-            for heading in visit.headings:
-                below.setdefault(heading, []).append(place)
-        for heading, found in below.items():
-            owner[heading] = tuple(dict.fromkeys(found)) if all(found) else ()
-        return tuple(Piece(line, owner.get(number, ())) for number, line in enumerate(self.lines))
+        for number, each in enumerate(self.visits):
+            for heading in each.headings:
+                below.setdefault(heading, []).append(places.get(number, ""))
+        owner = {n: tuple(dict.fromkeys(found)) if all(found) else () for n, found in below.items()}
+        begun = {each.lines[0]: number for number, each in enumerate(self.visits)}
+        pieces: list[Piece] = []
+        at = 0
+        while at < len(self.lines):
+            visit = begun.get(at)
+            stop = at + (1 if visit is None else len(self.visits[visit].lines))
+            place = places.get(visit, "") if visit is not None else ""
+            goes_to = (place,) if place else owner.get(at, ())
+            pieces.append(Piece(b"".join(self.lines[at:stop]), goes_to))
+            at = stop
+        return tuple(pieces)
 
 
 def read_inbox(content: bytes, runs: Sequence[KnownRun]) -> Inbox:

@@ -193,7 +193,7 @@ def _in_words(text: str) -> tuple[int, int] | None:
 
 
 def _plain(text: str) -> str:
-    words = text.lower().replace("ß", "ss").replace("-", " ")
+    words = text.lower().replace("ß", "ss").replace("-", " ").split()
     if words[:2] == ["a", "hundred"]:
         words[0] = "one"
     return " ".join(word for word in words if word != "and")
