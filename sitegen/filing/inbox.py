@@ -219,8 +219,6 @@ def _named(body: str, runs: Sequence[KnownRun]) -> tuple[str, str] | None:
     return match["name"], body[match.end() :]
 
 
-def loose_lines(inbox: Inbox) -> Iterator[tuple[int, bytes]]:
-    """The first of each stretch of lines that belong to no visit: its number from 1, and its text."""
-    for number in inbox.loose:
-        if number - 1 not in inbox.loose:
-            yield number + 1, inbox.lines[number].strip()
+def first_loose(inbox: Inbox) -> Iterator[int]:
+    """The number (from 0) of the first of each stretch of lines that belong to no visit."""
+    yield from (number for number in inbox.loose if number - 1 not in inbox.loose)

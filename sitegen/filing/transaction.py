@@ -45,6 +45,10 @@ class Piece:
     text: bytes
     places: tuple[str, ...] = ()
 
+    def goes(self, filed: Collection[str]) -> bool:
+        """Whether it leaves the inbox, where some files hold what goes to them."""
+        return bool(self.places) and set(self.places) <= set(filed)
+
 
 @dataclass(frozen=True, slots=True)
 class Intent:
@@ -199,7 +203,7 @@ def settle(intent: Intent, files: Mapping[str, bytes | None], inbox: bytes) -> t
         elif now != each.before:
             changed.append(each.place)
     if whole:
-        pieces = tuple(p if _goes(p, filed) else replace(p, places=()) for p in intent.pieces)
+        pieces = tuple(p if p.goes(filed) else replace(p, places=()) for p in intent.pieces)
         doubts = tuple(Doubt(_line_of(place, intent.pieces, filed), place) for place in changed)
     else:
         pieces, doubts = _in_changed_inbox(intent.pieces, filed, inbox)
@@ -212,12 +216,8 @@ def _without(intent: Intent, finished: Finished, refused: Mapping[str, str]) -> 
     filed = tuple(place for place in finished.filed if place not in refused)
     doubts = [Doubt(_line_of(place, intent.pieces, filed), place, why) for place, why in refused.items()]
     changes = tuple(change for change in intent.changes if change.place not in refused)
-    pieces = tuple(p if _goes(p, filed) else replace(p, places=()) for p in intent.pieces)
+    pieces = tuple(p if p.goes(filed) else replace(p, places=()) for p in intent.pieces)
     return Intent(intent.root, changes, pieces), Finished(filed, (*finished.doubts, *doubts))
-
-
-def _goes(piece: Piece, filed: Collection[str]) -> bool:
-    return bool(piece.places) and set(piece.places) <= set(filed)
 
 
 def _line_of(place: str, pieces: Sequence[Piece], filed: Collection[str]) -> int:
@@ -226,7 +226,7 @@ def _line_of(place: str, pieces: Sequence[Piece], filed: Collection[str]) -> int
     for piece in pieces:
         if place in piece.places:
             break
-        if not _goes(piece, filed):
+        if not piece.goes(filed):
             line += len(piece.text.splitlines())
     return line
 
@@ -244,7 +244,7 @@ def _in_changed_inbox(
     for piece in pieces:
         numbers = range(at, at + len(piece.text.splitlines()))
         at = numbers.stop
-        if not _goes(piece, filed):
+        if not piece.goes(filed):
             continue
         if all(number in same for number in numbers):
             left |= {same[number]: piece.places for number in numbers}
