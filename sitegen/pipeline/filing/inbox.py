@@ -145,11 +145,8 @@ def _planned(journal_files: JournalFiles, inbox: Inbox, runs: Sequence[KnownRun]
                 journal_files.root, run.id, visit.day.when, visit.text, today, content=contents.get(run.id)
             )
         except CannotAppendError as error:
-            plan.faults[number] = (
-                "unplaced-line",
-                f"`{run.id}`, line {error.line}: {error.message}",
-                error.mend,
-            )
+            message = f"`{run.id}`, line {error.line}: {error.message}"
+            plan.faults[number] = Unplaced("unplaced-line", message, error.mend)
             continue
         if entry.errors or not entry.readable:
             plan.faults[number] = _refused(run, entry)
@@ -215,8 +212,8 @@ def _findings(plan: _Plan, inbox: Path, numbers: Mapping[int, int]) -> list[Find
     for number, fault in plan.faults.items():
         at = _at(inbox, numbers[plan.inbox.visits[number].lines[0]])
         found.append(Finding(fault.code, at, fault.message, fault.mend))
-    for number in first_loose(plan.inbox):
-        found.append(_loose(plan.inbox.lines[number], _at(inbox, numbers[number])))
+    loose = first_loose(plan.inbox)
+    found += [_loose(plan.inbox.lines[number], _at(inbox, numbers[number])) for number in loose]
     return sorted(found, key=lambda each: each.source)
 
 
