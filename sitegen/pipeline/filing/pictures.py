@@ -8,7 +8,7 @@ written into the folder of pictures.
 from __future__ import annotations
 
 import os
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
@@ -45,7 +45,7 @@ class Found:
 
 @dataclass(frozen=True, slots=True)
 class Outcome:
-    """What became of a picture: `place` is its file in the journal, `new` whether it was copied; else `why` it was left."""
+    """Of a picture: `place` is its file in the journal, `new` whether it was copied; or `why` it was left."""
 
     picture: Picture
     place: str = ""
@@ -192,8 +192,3 @@ class _Albums:
 def answered(decision: Decision, run: str) -> Decision:
     """A decision narrowed to the experiment that was chosen."""
     return Decision(decision.picture, tuple(fit for fit in decision.fits if fit.run.id == run))
-
-
-def by_id(runs: Sequence[KnownRun]) -> Mapping[str, KnownRun]:
-    """Experiments by their ids."""
-    return {run.id: run for run in runs}
