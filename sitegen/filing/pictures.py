@@ -54,6 +54,7 @@ class Decision:
     picture: Picture
     fits: tuple[Fit, ...] = ()
     why: str = ""
+    taken: date | None = None
 
 
 def decided(picture: Picture, runs: Sequence[KnownRun], today: date, to: KnownRun | None) -> Decision:
@@ -64,7 +65,7 @@ def decided(picture: Picture, runs: Sequence[KnownRun], today: date, to: KnownRu
     for taken in picture.dates:
         fits = tuple(Fit(run, run.start.day_of(taken)) for run in among if _fits(run, taken, today))
         if fits:
-            return Decision(picture, fits, _which(fits) if len(fits) > 1 else "")
+            return Decision(picture, fits, _which(fits) if len(fits) > 1 else "", taken)
     if to is not None and picture.day is not None and not picture.dates:
         return Decision(picture, (Fit(to, picture.day),))
     if to is not None and to.start.date is None and picture.dates:

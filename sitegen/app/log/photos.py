@@ -86,9 +86,9 @@ def _asked(decisions: Sequence[Decision]) -> Iterator[Decision]:
 
 def _answer(decision: Decision) -> tuple[str, bool]:
     """The experiment chosen (empty: leave the picture), and whether for all pictures that these experiments fit."""
-    click.echo(f"{decision.picture.name}, taken on {decision.picture.dates[0]}, fits:")
-    for number, fit in enumerate(decision.fits, start=1):
-        click.echo(f"  {number}  {fit}")
+    click.echo(f"{decision.picture.name}, taken on {decision.taken}, fits:")
+    for choice, fit in enumerate(decision.fits, start=1):
+        click.echo(f"  {choice}  {fit}")
     while True:
         answer = click.prompt("Which? (`1`, `1 all`; empty leaves it)", default="", show_default=False)
         number, _, every = answer.strip().partition(" ")

@@ -210,10 +210,14 @@ def _findings(plan: _Plan, inbox: Path, numbers: Mapping[int, int]) -> list[Find
     """A finding for each visit and each stretch of other lines that stay, in the order of the inbox."""
     found: list[Finding] = []
     for number, fault in plan.faults.items():
-        at = _at(inbox, numbers[plan.inbox.visits[number].lines[0]])
+        first = plan.inbox.visits[number].lines[0]
+        at = _at(inbox, numbers[first], plan.inbox.lines[first])
         found.append(Finding(fault.code, at, fault.message, fault.mend))
     loose = first_loose(plan.inbox)
-    found += [_loose(plan.inbox.lines[number], _at(inbox, numbers[number])) for number in loose]
+    found += [
+        _loose(plan.inbox.lines[number], _at(inbox, numbers[number], plan.inbox.lines[number]))
+        for number in loose
+    ]
     return sorted(found, key=lambda each: each.source)
 
 
@@ -226,8 +230,11 @@ def _loose(line: bytes, source: Source) -> Finding:
     return Finding("no-day", source, "the line begins with no day", mend)
 
 
-def _at(inbox: Path, line: int) -> Source:
-    return Source(inbox.name, line)
+def _at(inbox: Path, number: int, line: bytes = b" ") -> Source:
+    """The place of a line of the inbox: all of it but its indent."""
+    text = line.decode("utf-8", "replace").rstrip()
+    bare = text.lstrip()
+    return Source(inbox.name, number, len(text) - len(bare) + 1, max(1, len(bare)))
 
 
 def _too_large(inbox: Path, size: int) -> Finding:
