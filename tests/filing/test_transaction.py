@@ -215,6 +215,29 @@ def test_a_log_that_was_changed_meanwhile_is_left_and_told(tmp_path: Path) -> No
     assert (root / "inbox.txt").read_bytes() == b"stays\nb: two\n\n# also stays\nb: three"
 
 
+def test_finishing_with_a_changed_log_may_be_killed_too(tmp_path: Path) -> None:
+    """The smaller filing is written down before it is done: the inbox that it leaves is no change by the author."""
+    number = 0
+    killed = True
+    while killed:
+        root = folder_with(tmp_path, INBOX)
+        intent_path(root / "inbox.txt").write_bytes(intent_of(INBOX, root).encoded())
+        (root / "b").write_bytes(b"log:\n- other words\n")
+        killed = killed_before(number, str(root), lambda: finish_only(tmp_path))
+        after = finish_only(root)
+
+        assert after in (Finished(("a",), (Doubt(2, "b"),)), Finished(("a",)), Finished()), number
+        assert (root / "inbox.txt").read_bytes() == b"stays\nb: two\n\n# also stays\nb: three", number
+        assert (root / "a").read_bytes() == LOG + b"- one\n- one\n", number
+        number += 1
+
+
+def finish_only(root: Path) -> Finished:
+    """Finish a filing that was begun, and begin none."""
+    found = pending(root / "inbox.txt")
+    return finish(found, root / "inbox.txt", root) if found is not None else Finished()
+
+
 def test_a_log_that_holds_the_lines_and_more_counts_as_filed() -> None:
     """The author changed it after it was written and before the kill was noticed."""
     change = FileChange("a", LOG, LOG + b"- one\n")
