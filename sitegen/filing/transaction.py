@@ -171,7 +171,8 @@ def finish(intent: Intent, inbox: Path, root: Path) -> Finished:
     refused: dict[str, str] = {}
     for change in settled.changes:
         try:
-            replace_file(root / change.place, change.after)
+            if change.before != change.after:
+                replace_file(root / change.place, change.after)
         except OSError as error:
             refused[change.place] = error.strerror or str(error)
     if refused:
@@ -193,22 +194,24 @@ def settle(intent: Intent, files: Mapping[str, bytes | None], inbox: bytes) -> t
     if inbox == intent.after:
         return Intent(intent.root, (), (Piece(inbox),)), Finished(places)
     whole = inbox == intent.before
-    to_write = tuple(each for each in intent.changes if whole and files[each.place] == each.before)
-    filed = {each.place for each in to_write}
+    changes: list[FileChange] = []
     changed: list[str] = []
     for each in intent.changes:
         now = files[each.place]
-        if now == each.after or (now not in (None, each.before) and each.is_in(now or b"")):
-            filed.add(each.place)
+        if now is not None and (now == each.after or (now != each.before and each.is_in(now))):
+            changes.append(FileChange(each.place, now, now))  # filed, and to be known as such after another kill
+        elif now == each.before and whole:
+            changes.append(each)
         elif now != each.before:
             changed.append(each.place)
+    filed = {each.place for each in changes}
     if whole:
         pieces = tuple(p if p.goes(filed) else replace(p, places=()) for p in intent.pieces)
         doubts = tuple(Doubt(_line_of(place, intent.pieces, filed), place) for place in changed)
     else:
         pieces, doubts = _in_changed_inbox(intent.pieces, filed, inbox)
     in_order = tuple(place for place in places if place in filed)
-    return Intent(intent.root, to_write, pieces), Finished(in_order, doubts)
+    return Intent(intent.root, tuple(changes), pieces), Finished(in_order, doubts)
 
 
 def _without(intent: Intent, finished: Finished, refused: Mapping[str, str]) -> tuple[Intent, Finished]:
