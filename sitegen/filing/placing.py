@@ -24,8 +24,13 @@ class Unplaced(NamedTuple):
     mend: str
 
 
+NOT_UTF8 = Unplaced("not-utf8", "the line is not UTF-8 text", "save the file as UTF-8")
+
+
 def placed(visit: Visit, runs: Sequence[KnownRun], today: date) -> KnownRun | Unplaced:
     """The one experiment that a visit can be of."""
+    if any("\udc80" <= sign <= "\udcff" for sign in visit.text + visit.name):
+        return NOT_UTF8
     if not visit.day.when:
         return Unplaced("not-a-date", visit.day.message, visit.day.mend)
     if not visit.text:

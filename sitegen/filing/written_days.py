@@ -9,11 +9,12 @@ from __future__ import annotations
 import datetime as dt
 import re
 from dataclasses import dataclass
-from functools import cache
 
+from sitegen.core.language.number_words.dates import MONTHS
+from sitegen.core.language.number_words.english import read_english
+from sitegen.core.language.number_words.german import read_german
+from sitegen.core.language.number_words.tokens import tokens_of
 from sitegen.core.language.text import listed
-
-MOST = 999  # days as words; digits have no such end
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +42,9 @@ class WrittenDay:
 _ABOUT = r"(?P<about>about|around|roughly|ca\.?|circa|etwa|ungefähr)"
 _BEFORE = r"(?P<before>before|vor)"
 _TIME = re.compile(
-    r"(?:,?\s+(?:at |um )?|T)\d{1,2}[:.]\d{2}(?:[:.]\d{2})?(?:\s*(?:am|pm|uhr)\b)?(?!\d)", re.IGNORECASE
+    r"(?:,?\s+(?:at |um )?|T)\d{1,2}[:.]\d{2}(?:[:.]\d{2})?(?:\s*(?:am|pm|uhr)\b)?"
+    r"(?:Z|[+-]\d{2}:?\d{2})?(?!\d)",
+    re.IGNORECASE,
 )
 _NUMBER = r"(?P<first>\d{1,4})(?:\s*(?:[-–]|to|bis)\s*(?P<last>\d{1,4}))?(?![\d.]*\d)"
 _WORDS = r"(?P<words>[^\W\d_]+(?:[ \-][^\W\d_]+){0,5})"
@@ -61,30 +64,9 @@ _WEEKDAYS = _each(
     "montag dienstag mittwoch donnerstag freitag samstag sonntag"
 )
 _WEEKDAY = rf"(?:(?:{'|'.join([*_WEEKDAYS, 'mon|tues?|wed|thu(?:rs)?|fri|sat|sun|mo|di|mi|do|fr|sa|so'])})\b[.,]?\s+)?"
-_MONTHS = {
-    name: number
-    for number, names in enumerate(
-        (
-            "january januar jan jänner",
-            "february februar feb",
-            "march märz mar mär",
-            "april apr",
-            "may mai",
-            "june juni jun",
-            "july juli jul",
-            "august aug",
-            "september sept sep",
-            "october oktober oct okt",
-            "november nov",
-            "december dezember dec dez",
-        ),
-        start=1,
-    )
-    for name in names.split()
-}
-_MONTH = rf"(?P<month>{'|'.join(sorted(_MONTHS, key=len, reverse=True))})\b\.?"
+_MONTH = rf"(?P<month>{'|'.join(sorted(MONTHS, key=len, reverse=True))})\b\.?"
 _DATES = tuple(
-    re.compile(rf"(?:on |am )?{_WEEKDAY}(?:{form})", re.IGNORECASE)
+    re.compile(rf"(?:on |am |date: ?|datum: ?)?{_WEEKDAY}(?:{form})", re.IGNORECASE)
     for form in (
         r"(?P<y>\d{4})-(?P<m>\d{1,2})-(?P<d>\d{1,2})(?!\d)",
         r"(?P<y>\d{4})[/.](?P<m>\d{1,2})[/.](?P<d>\d{1,2})(?!\d)",
@@ -140,9 +122,7 @@ def _date_at(text: str, start: int) -> WrittenDay | None:
     end = match.end()
     if not parts["y"]:
         message = f"`{match[0].strip()}` is in no year that is said"
-        return WrittenDay(
-            "", start, end, message=message, mend=f"write `2026-{_month_day(parts)}`, with its year"
-        )
+        return WrittenDay("", start, end, message=message, mend="write the year too, as in `2 March 2026`")
     dates = _readings(parts)
     time = _TIME.match(text, end)
     end = time.end() if time else end
@@ -156,15 +136,11 @@ def _date_at(text: str, start: int) -> WrittenDay | None:
     return WrittenDay("", start, end, message=message, mend=f"write {offers}")
 
 
-def _month_day(parts: dict[str, str | None]) -> str:
-    return f"{_MONTHS[str(parts['month']).lower()]:02}-{int(str(parts['d'])):02}"
-
-
 def _readings(parts: dict[str, str | None]) -> list[dt.date]:
     """The dates that figures may mean."""
     year = int(str(parts["y"])) + (2000 if len(str(parts["y"])) == 2 else 0)
     if parts.get("month"):
-        orders = [(_MONTHS[str(parts["month"]).lower()], int(str(parts["d"])))]
+        orders = [(MONTHS[str(parts["month"]).lower()], int(str(parts["d"])))]
     elif parts.get("m"):
         orders = [(int(str(parts["m"])), int(str(parts["d"])))]
     else:
@@ -179,68 +155,11 @@ def _readings(parts: dict[str, str | None]) -> list[dt.date]:
     return found
 
 
-# Number words
-
-
 def _in_words(text: str) -> tuple[int, int] | None:
-    """The number that a text begins with as words, and its length; the longest that fits."""
-    ends = [found.end() for found in re.finditer(r"[^\W\d_]+", text)]
-    for end in reversed(ends):
-        number = _numbers().get(_plain(text[:end]))
-        if number is not None:
-            return number, end
-    return None
-
-
-def _plain(text: str) -> str:
-    words = text.lower().replace("ß", "ss").replace("-", " ").split()
-    if words[:2] == ["a", "hundred"]:
-        words[0] = "one"
-    return " ".join(word for word in words if word != "and")
-
-
-@cache
-def _numbers() -> dict[str, int]:
-    """Numbers by their words, without hyphens and "and"."""
-    found: dict[str, int] = {}
-    for number in range(MOST + 1):
-        found[_english(number)] = number
-        found |= dict.fromkeys(_german(number), number)
-    return found
-
-
-_ONES = _each(
-    "zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen "
-    "seventeen eighteen nineteen"
-)
-_TENS = _each("twenty thirty forty fifty sixty seventy eighty ninety")
-_EINS = _each(
-    "null eins zwei drei vier fünf sechs sieben acht neun zehn elf zwölf dreizehn vierzehn fünfzehn sechzehn "
-    "siebzehn achtzehn neunzehn"
-)
-_ZEHNER = _each("zwanzig dreissig vierzig fünfzig sechzig siebzig achtzig neunzig")
-
-
-def _english(number: int) -> str:
-    if number < 20:
-        return _ONES[number]
-    if number < 100:
-        tens, ones = divmod(number, 10)
-        return f"{_TENS[tens - 2]} {_ONES[ones]}" if ones else _TENS[tens - 2]
-    hundreds, rest = divmod(number, 100)
-    return f"{_ONES[hundreds]} hundred {_english(rest)}" if rest else f"{_ONES[hundreds]} hundred"
-
-
-def _german(number: int) -> list[str]:
-    """The spellings of a number in German."""
-    if number < 20:
-        return [_EINS[number]]
-    if number < 100:
-        tens, ones = divmod(number, 10)
-        one = "ein" if ones == 1 else _EINS[ones]
-        return [f"{one}und{_ZEHNER[tens - 2]}" if ones else _ZEHNER[tens - 2]]
-    hundreds, rest = divmod(number, 100)
-    heads = ["hundert", "einhundert"] if hundreds == 1 else [f"{_EINS[hundreds]}hundert"]
-    if not rest:
-        return heads
-    return [f"{head}{joint}{tail}" for head in heads for joint in ("", "und") for tail in _german(rest)]
+    """The whole number that a text begins with as words, and its length; the longest of both languages."""
+    tokens = tokens_of(text)
+    read = [found for reader in (read_english, read_german) if (found := reader(tokens, 0))]
+    found = max(read, key=lambda each: each.after, default=None)
+    if found is None or found.form not in ("cardinal", "article") or found.value != int(found.value):
+        return None
+    return int(found.value), tokens[found.after - 1].end

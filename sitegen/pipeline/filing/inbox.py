@@ -17,7 +17,7 @@ from sitegen.core.language.text import listed, plural
 from sitegen.filing.append import CannotAppendError
 from sitegen.filing.inbox import Inbox, Visit, first_loose, read_inbox
 from sitegen.filing.journal_lock import journal_lock
-from sitegen.filing.placing import Unplaced, placed
+from sitegen.filing.placing import NOT_UTF8, Unplaced, placed
 from sitegen.filing.run_names import KnownRun
 from sitegen.filing.transaction import Doubt, FileChange, Finished, Intent, Piece, file_all, finish, pending
 from sitegen.ingest import JournalFiles, read_shared
@@ -225,7 +225,7 @@ def _loose(line: bytes, source: Source) -> Finding:
     try:
         line.decode("utf-8")
     except UnicodeDecodeError:
-        return Finding("not-utf8", source, "the line is not UTF-8 text", "save the file as UTF-8")
+        return Finding(NOT_UTF8.code, source, NOT_UTF8.message, NOT_UTF8.mend)
     mend = "begin it with `day 31:` or `2026-03-02:`, or indent it below the line that it belongs to"
     return Finding("no-day", source, "the line begins with no day", mend)
 
