@@ -13,7 +13,11 @@ import traceback
 from collections.abc import Callable
 from itertools import count
 
+from hypothesis import settings
+
 OPERATIONS = {"open", "os.rename", "os.remove", "os.link", "os.chmod", "os.utime", "os.mkdir"}
+# Of operations that one test takes in turn, every so many; all of them in a long run on demand.
+EVERY = 1 if settings.default.max_examples > 100 else 9
 FAILED = 70  # an internal error, by sysexits.h
 
 
