@@ -6,7 +6,7 @@ the day of it, those that fit where there are several, or why there is none. Not
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 from itertools import count
@@ -21,13 +21,11 @@ from sitegen.filing.run_names import KnownRun
 class Picture:
     """A picture as found: `name` is relative to its folder.
 
-    `dates` are those that it may have been taken on, the likeliest first; `day` is a number of a day in its name; `fault`
-    says why it cannot be used.
+    `taken` is the date of its header or in its name; `fault` says why it cannot be used.
     """
 
     name: str
-    dates: tuple[date, ...] = ()
-    day: Day | None = None
+    taken: date | None = None
     fault: str = ""
 
     @property
@@ -54,44 +52,43 @@ class Decision:
     picture: Picture
     fits: tuple[Fit, ...] = ()
     why: str = ""
-    taken: date | None = None
 
 
-def decided(picture: Picture, runs: Sequence[KnownRun], today: date, to: KnownRun | None) -> Decision:
+# The date and the day of a picture, as the journal would read them in an experiment.
+Dated = Callable[[KnownRun], tuple[date | None, Day | None]]
+
+
+def decided(
+    picture: Picture, runs: Sequence[KnownRun], today: date, to: KnownRun | None, dated: Dated
+) -> Decision:
     """The experiments that a picture fits; with `to`, whether it fits that one."""
     if picture.fault:
         return Decision(picture, why=picture.fault)
-    among = (to,) if to is not None else tuple(runs)
-    for taken in picture.dates:
-        fits = tuple(Fit(run, run.start.day_of(taken)) for run in among if _fits(run, taken, today))
-        if fits:
-            return Decision(picture, fits, _which(fits) if len(fits) > 1 else "", taken)
-    if to is not None and picture.day is not None and not picture.dates:
-        return Decision(picture, (Fit(to, picture.day),))
-    if to is not None and to.start.date is None and picture.dates:
-        return Decision(picture, (Fit(to, None),))
-    return Decision(picture, why=_nowhere(picture, today, to))
-
-
-def _fits(run: KnownRun, taken: date, today: date) -> bool:
-    return taken <= today and run.grew_on(taken)
-
-
-def _which(fits: Sequence[Fit]) -> str:
-    return f"{listed([str(fit) for fit in fits])} fit; say which with `--to`"
+    fits: list[Fit] = []
+    for run in runs if to is None else (to,):
+        taken, day = dated(run)
+        # A day in a name, or a run without a date, is of an experiment only where that is named.
+        named = to is not None and (day is not None if taken is None else run.start.date is None)
+        if named or (taken is not None and taken <= today and run.grew_on(taken)):
+            fits.append(Fit(run, day))
+    if len(fits) > 1:
+        return Decision(
+            picture, tuple(fits), f"{listed([str(fit) for fit in fits])} fit; say which with `--to`"
+        )
+    return Decision(picture, tuple(fits), "" if fits else _nowhere(picture, today, to))
 
 
 def _nowhere(picture: Picture, today: date, to: KnownRun | None) -> str:
-    if not picture.dates:
+    """Why no experiment fits."""
+    if picture.taken is None:
         name = picture.file_name
         named = f"`2025-10-19-{name}`" + (f" or `day-26-{name}`" if to is not None else "")
         return f"nothing says when it was taken; name it {named}"
-    taken = picture.dates[0]
-    if taken > today:
-        return f"it says that it was taken on {taken}, which is yet to come"
+    if picture.taken > today:
+        return f"it says that it was taken on {picture.taken}, which is yet to come"
     if to is not None:
-        return f"it was taken on {taken}, when {to.id} did not grow"
-    return f"it was taken on {taken}, when no experiment grew"
+        return f"it was taken on {picture.taken}, when {to.id} did not grow"
+    return f"it was taken on {picture.taken}, when no experiment grew"
 
 
 def free_names(name: str, taken: Collection[str]) -> Iterator[str]:

@@ -86,7 +86,7 @@ def _asked(decisions: Sequence[Decision]) -> Iterator[Decision]:
 
 def _answer(decision: Decision) -> tuple[str, bool]:
     """The experiment chosen (empty: leave the picture), and whether for all pictures that these experiments fit."""
-    click.echo(f"{decision.picture.name}, taken on {decision.taken}, fits:")
+    click.echo(f"{decision.picture.name}, taken on {decision.picture.taken}, fits:")
     for choice, fit in enumerate(decision.fits, start=1):
         click.echo(f"  {choice}  {fit}")
     while True:

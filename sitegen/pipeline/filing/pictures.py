@@ -11,10 +11,12 @@ import os
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from datetime import date
-from pathlib import Path
+from functools import partial
+from pathlib import Path, PurePosixPath
 
 from sitegen.core.findings.finding import Finding, Source
 from sitegen.core.site.photo_formats import photo_finding
+from sitegen.core.values.day import Day
 from sitegen.filing.journal_lock import journal_lock
 from sitegen.filing.new_file import CopyDiffersError, copy_new, digest_of_file, sweep
 from sitegen.filing.pictures import Decision, Fit, Picture, decided, free_names
@@ -23,9 +25,10 @@ from sitegen.ingest import read_shared
 from sitegen.ingest.photos import (
     IGNORED,
     PHOTO_ENDINGS,
+    Header,
     date_in_name,
     date_taken,
-    day_in_name,
+    day_taken,
     photo_header,
     photo_names,
 )
@@ -76,7 +79,9 @@ def pictures_in(folder: Path, root: Path, today: date, to: KnownRun | None) -> F
         for path in _files(folder, root):
             name = path.relative_to(folder).as_posix()
             if path.suffix.lower() in PHOTO_ENDINGS:
-                decisions.append(decided(_picture(path, name, zone, memo), runs, today, to))
+                header = photo_header(path, memo)
+                dated = partial(_dated, header, path.name, zone)
+                decisions.append(decided(_picture(header, name, zone), runs, today, to, dated))
             else:
                 others.append(name)
     return Found(runs, tuple(decisions), tuple(others))
@@ -96,15 +101,16 @@ def _files(folder: Path, root: Path) -> Iterator[Path]:
         )
 
 
-def _picture(path: Path, name: str, zone: str, memo: Memo) -> Picture:
-    header = photo_header(path, memo)
+def _dated(header: Header, name: str, zone: str, run: KnownRun) -> tuple[date | None, Day | None]:
+    return day_taken(header, name, run.start, zone)
+
+
+def _picture(header: Header, name: str, zone: str) -> Picture:
+    file_name = PurePosixPath(name).name
     if header.fault:
-        finding = photo_finding(header.fault, path.name, Source(name), header.about)
+        finding = photo_finding(header.fault, file_name, Source(name), header.about)
         return Picture(name, fault=f"{finding.message}; {finding.mend}")
-    dates = [date_taken(header, zone), date_in_name(path.name)]
-    return Picture(
-        name, tuple(dict.fromkeys(each for each in dates if each is not None)), day_in_name(path.name)
-    )
+    return Picture(name, date_taken(header, zone) or date_in_name(file_name))
 
 
 def copy_pictures(
@@ -153,6 +159,9 @@ class _Albums:
         if picture.fault:
             return Outcome(picture, why=picture.fault)
         try:
+            # A camera's folder holds thousands of others: none is read whole without need.
+            if len(decision.fits) != 1 and path.stat().st_size not in self.by_size:
+                return Outcome(picture, why=decision.why)
             digest = digest_of_file(path)
             there = self._there(path.stat().st_size, digest)
             if there:
