@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 from functools import partial
 from pathlib import Path, PurePosixPath
@@ -84,7 +84,18 @@ def pictures_in(folder: Path, root: Path, today: date, to: KnownRun | None) -> F
                 decisions.append(decided(_picture(header, name, zone), runs, today, to, dated))
             else:
                 others.append(name)
-    return Found(runs, tuple(decisions), tuple(others))
+    return Found(runs, tuple(_open_ones(decisions, folder, _Albums.of(root, runs))), tuple(others))
+
+
+def _open_ones(decisions: Sequence[Decision], folder: Path, albums: _Albums) -> Iterator[Decision]:
+    """The decisions; nobody is to be asked about a picture that the journal has already."""
+    for decision in decisions:
+        asks = len(decision.fits) > 1
+        yield (
+            replace(decision, fits=())
+            if asks and albums.place_of(folder / decision.picture.name)
+            else decision
+        )
 
 
 def _files(folder: Path, root: Path) -> Iterator[Path]:
@@ -125,6 +136,8 @@ def copy_pictures(
 
     """
     with journal_lock(cache_folder(), root):
+        for run in runs:
+            sweep(root / run.place / "photos")
         albums = _Albums.of(root, runs)
         for decision in decisions:
             yield albums.filed(folder, decision)
@@ -145,7 +158,6 @@ class _Albums:
         albums = cls(root)
         for run in runs:
             place = f"{run.place}/photos"
-            sweep(root / place)
             for name in photo_names(root / place):
                 albums.by_size.setdefault((root / place / name).stat().st_size, []).append(f"{place}/{name}")
             if (root / place).is_dir():
@@ -154,42 +166,38 @@ class _Albums:
 
     def filed(self, folder: Path, decision: Decision) -> Outcome:
         """What becomes of one picture."""
-        picture = decision.picture
-        path = folder / picture.name
+        picture, path = decision.picture, folder / decision.picture.name
         if picture.fault:
             return Outcome(picture, why=picture.fault)
         try:
-            # A camera's folder holds thousands of others: none is read whole without need.
-            if len(decision.fits) != 1 and path.stat().st_size not in self.by_size:
-                return Outcome(picture, why=decision.why)
-            digest = digest_of_file(path)
-            there = self._there(path.stat().st_size, digest)
-            if there:
+            if there := self.place_of(path):
                 return Outcome(picture, there)
-            if len(decision.fits) != 1:
-                return Outcome(picture, why=decision.why)
-            return self._copied(path, digest, picture, decision.fits[0])
+            if len(decision.fits) == 1:
+                return self._copied(path, picture, decision.fits[0])
         except OSError as error:
             return Outcome(picture, why=f"it cannot be copied: {error.strerror or error}")
         except CopyDiffersError:
-            return Outcome(
-                picture, why="its copy was not the same, and was removed; look at the disk, and try again"
-            )
+            why = "its copy was not the same, and was removed; look at the disk, and try again"
+            return Outcome(picture, why=why)
+        return Outcome(picture, why=decision.why)
 
-    def _there(self, size: int, digest: str) -> str:
-        """The photo of the journal with the same content; empty where there is none."""
-        for place in self.by_size.get(size, ()):
+    def place_of(self, path: Path) -> str:
+        """The photo of the journal with the content of a file; empty where there is none."""
+        same_size = self.by_size.get(path.stat().st_size, ())
+        digest = digest_of_file(path) if same_size else ""
+        for place in same_size:
             if place not in self.digests:
                 self.digests[place] = digest_of_file(self.root / place)
             if self.digests[place] == digest:
                 return place
         return ""
 
-    def _copied(self, path: Path, digest: str, picture: Picture, fit: Fit) -> Outcome:
+    def _copied(self, path: Path, picture: Picture, fit: Fit) -> Outcome:
         place = f"{fit.run.place}/photos"
         photos = self.root / place
         photos.mkdir(exist_ok=True)
         names = self.names.setdefault(place, set())
+        digest = digest_of_file(path)
         new = copy_new(path, photos, free_names(picture.file_name, names), digest)
         names.add(new.name)
         whole = f"{place}/{new.name}"

@@ -186,6 +186,10 @@ def test_the_author_is_asked_on_a_terminal(
     assert "write a number from 1 to 2\n" in said
     assert set(photos(root)) == {"long/2.jpg", "old/3.jpg", "old/4.jpg"}
 
+    (folder / "1.jpg").unlink()
+    log_photos(root, folder, "", TODAY)  # no answer is left: about what the journal has, nobody is asked
+    assert capsys.readouterr().out.count("already there") == 3
+
 
 def filed(root: Path, folder: Path) -> None:
     """File all pictures that fit one experiment."""
