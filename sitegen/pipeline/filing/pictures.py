@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterator, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from datetime import date
 from functools import partial
@@ -90,12 +91,10 @@ def pictures_in(folder: Path, root: Path, today: date, to: KnownRun | None) -> F
 def _open_ones(decisions: Sequence[Decision], folder: Path, albums: _Albums) -> Iterator[Decision]:
     """The decisions; nobody is to be asked about a picture that the journal has already."""
     for decision in decisions:
-        asks = len(decision.fits) > 1
-        yield (
-            replace(decision, fits=())
-            if asks and albums.place_of(folder / decision.picture.name)
-            else decision
-        )
+        there = ""
+        with suppress(OSError):  # told when it is copied
+            there = albums.place_of(folder / decision.picture.name) if len(decision.fits) > 1 else ""
+        yield replace(decision, fits=()) if there else decision
 
 
 def _files(folder: Path, root: Path) -> Iterator[Path]:
