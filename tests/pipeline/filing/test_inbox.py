@@ -4,8 +4,11 @@ from __future__ import annotations
 
 from datetime import date
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from sitegen.app.report import findings_lines
 from sitegen.filing.transaction import UnreadableIntentError, intent_path
@@ -141,6 +144,34 @@ def test_killed_before_each_operation_every_line_is_filed_once(tmp_path: Path, i
         assert {path: path.read_bytes() for path in tmp_path.rglob("*") if path.is_file()} == wanted, number
         number += EVERY
     assert number > 40
+
+
+WORDS = ("a moth on the lid", "as pale as chalk", "the cat sat in it")
+NAMED = st.builds(
+    "{} day {}: {}".format, st.sampled_from(["amber", "leaf"]), st.integers(20, 40), st.sampled_from(WORDS)
+)
+DATED = st.builds("2026-04-{}: {}".format, st.integers(10, 28), st.sampled_from(WORDS))
+OTHER = st.sampled_from(
+    ["amber:", "leaf:", "", "buy twine", "day 24", "leaf day 99: too late", "# mine", "basli day 3: x"]
+)
+
+
+@settings(max_examples=max(6, settings.default.max_examples // 16))
+@given(
+    st.lists(st.one_of(NAMED, DATED, OTHER), max_size=8), st.lists(st.integers(0, 90), min_size=1, max_size=2)
+)
+def test_any_inbox_killed_anywhere(lines: list[str], kills: list[int]) -> None:
+    """Every saying of a line is in a log or in the inbox, as often as it was said, and no file is left half done."""
+    with TemporaryDirectory() as folder:
+        root, inbox = bench(Path(folder), "\n".join(lines))
+        for kill in kills:
+            killed_before(kill, str(inbox.parent), lambda: file_inbox(root, inbox, TODAY))
+        file_inbox(root, inbox, TODAY)
+        now = inbox.read_text("utf-8") + "".join(log(root, run) for run in RUNS)
+
+        for words in (*WORDS, "buy twine", "too late", "# mine"):
+            assert now.count(words) == sum(words in line for line in lines), words
+        assert not [path for path in Path(folder).rglob(".*") if path.is_file()]
 
 
 def test_a_log_changed_by_the_author_after_a_kill_is_told(tmp_path: Path) -> None:
