@@ -15,7 +15,7 @@ from collections.abc import Collection, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, replace
 from difflib import SequenceMatcher
-from pathlib import Path
+from pathlib import Path, PurePosixPath
 from typing import Any
 
 from sitegen.filing.safe_file import replace_file
@@ -97,7 +97,7 @@ class Intent:
             if data["format"] != FORMAT:
                 raise UnreadableIntentError
             changes = [
-                FileChange(str(each["place"]), _bytes(each["before"]), _bytes(each["after"]))
+                FileChange(_inside(each["place"]), _bytes(each["before"]), _bytes(each["after"]))
                 for each in data["files"]
             ]
             pieces = [Piece(_bytes(each["text"]), tuple(each["places"])) for each in data["inbox"]]
@@ -108,6 +108,14 @@ class Intent:
 
 class UnreadableIntentError(Exception):
     """An intent that is damaged, or of another version of the program."""
+
+
+def _inside(place: str) -> str:
+    """A place that is inside of the journal: an intent may come with a folder that somebody else made."""
+    path = PurePosixPath(place)
+    if path.is_absolute() or ".." in path.parts or "\\" in place or ":" in place:
+        raise UnreadableIntentError
+    return place
 
 
 def _text(content: bytes) -> str:

@@ -121,6 +121,13 @@ def test_a_damaged_intent_is_told(content: bytes) -> None:
         Intent.decoded(content)
 
 
+@pytest.mark.parametrize("place", ["/etc/hosts", "../other/a", "a/../../b", "C:a", "..\\a"])
+def test_an_intent_about_files_elsewhere_is_refused(place: str) -> None:
+    """It may lie in a folder that somebody else made."""
+    with pytest.raises(UnreadableIntentError):
+        Intent.decoded(Intent("/j", (FileChange(place, b"", b"x"),), ()).encoded())
+
+
 def operations(root: Path) -> Iterator[int]:
     """The operations before which a filing of a fresh folder can be killed."""
     number = 0
