@@ -17,6 +17,7 @@ from sitegen.core.gc_threshold import raise_gc_threshold
 # In the order in which they are needed.
 _COMMANDS = {
     "begin": "start a journal, a season or an experiment",
+    "log": "add a visit to the log of an experiment",
     "validate": "report what is wrong or odd in a journal",
     "facts": "print computed facts",
     "write": "write the site",

@@ -9,7 +9,7 @@ from __future__ import annotations
 import json
 import re
 import unicodedata
-from collections.abc import Collection, Iterable
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
@@ -58,9 +58,20 @@ def _excerpt(excerpt: Excerpt, finding: Finding, colour: bool) -> list[str]:
     ]
 
 
-def findings_text(findings: Iterable[Finding], root: Path, *, colour: bool = False) -> str:
-    """All findings in the order given, a blank line after each, and the closing line; empty without findings."""
+def findings_text(
+    findings: Iterable[Finding],
+    root: Path,
+    *,
+    colour: bool = False,
+    unsaved: Mapping[str, bytes] | None = None,
+) -> str:
+    """All findings in the order given, a blank line after each, and the closing line; empty without findings.
+
+    `unsaved` are files as they would be, by their names in findings.
+    """
     lines = Lines(root)
+    for name, content in (unsaved or {}).items():
+        lines.know(name, content)
     items = tuple(findings)
     if not items:
         return ""
@@ -104,6 +115,10 @@ class Lines:
     most: int = 100
     _files: dict[str, tuple[str, ...]] = field(default_factory=dict)
 
+    def know(self, file: str, content: bytes) -> None:
+        """Take a file as having a content that is not written yet."""
+        self._files[file] = _lines(content)
+
     def excerpt(self, source: Source) -> Excerpt | None:
         """The excerpt of a place; None where its file or line does not exist."""
         if source.file not in self._files:
@@ -131,6 +146,10 @@ def _read(root: Path, file: str) -> tuple[str, ...]:
         return ()
     if b"\0" in data:
         return ()
+    return _lines(data)
+
+
+def _lines(data: bytes) -> tuple[str, ...]:
     return tuple(_LINE_END.split(data.decode("utf-8-sig", errors="replace")))
 
 

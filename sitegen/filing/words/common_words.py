@@ -5,7 +5,7 @@ In: nothing. Out: `MARKS`, `DENIALS`, `DOUBTS`, `FILLERS`, `BREAKS`, and words b
 
 from __future__ import annotations
 
-from sitegen.filing.words.phrases import Phrases
+from sitegen.filing.words.phrases import Phrases, words_in
 
 # How another word is meant: its name, and what people say.
 _MARKS = (
@@ -48,7 +48,7 @@ _DOUBTS = (
     "should|shall|will|would|want|wants|wanted|need|needs|needed|must|maybe|perhaps|probably|possibly|might|could",
     "tomorrow|yesterday|ago|next|last|soon|almost|nearly|not quite|just under|just over|a little over|never|without",
     "except|or|instead|forgot|forget|plan|planning|going to|if|unless|until|than|didn't|did not|don't|do not|won't",
-    "can't|cannot|couldn't|shouldn't|wouldn't|?|looks like|think|thought|guess|unsure|wrong|supposed|days|weeks|hours ago",
+    "can't|cannot|couldn't|shouldn't|wouldn't|?|looks like|think|thought|guess|unsure|wrong|supposed|days|weeks",
     "soll|sollte|sollten|will|wollte|möchte|muss|müsste|müssen|vielleicht|wahrscheinlich|könnte|morgen|gestern|nächste*",
     "bald|fast|knapp|nie|niemals|ohne|außer|oder|statt|vergessen|wenn|falls|bevor|als|tage|tagen|wochen|glaube|letzte*",
 )
@@ -60,7 +60,8 @@ DIFFERENCES = frozenset(
 
 _FILLERS = (
     "the|a|an|it|its|them|they|their|i|we|he|she|is|are|was|were|has|have|had|been|be|today|now|just|also|again|so",
-    "of|on|in|at|from|for|with|to|into|up|there|here|this|that|some|got|gave|did|added|put|poured|all right|ok|okay|measured|read|reads",
+    "of|on|in|at|from|for|with|to|into|up|there|here|this|that|some|got|gave|did|added|put|poured",
+    "all right|ok|okay|measured|read|reads",
     "der|die|das|den|dem|des|ein|eine|einen|einem|einer|er|sie|es|ich|wir|ist|sind|war|waren|hat|haben|wurde|wurden",
     "heute|jetzt|gegeben|zugegeben|dazu|gerade|auch|wieder|an|auf|bei|am|im|von|vom|mit|in|zu|zum|ins|gemessen|gewogen|dort|hier|:|=|-|(|)|'",
 )
@@ -75,87 +76,12 @@ BREAKS = frozenset(
 )
 SENTENCE_ENDS = frozenset({";", ".", "!", "\n"})
 
-GERMAN = frozenset(
-    [
-        "der",
-        "die",
-        "das",
-        "den",
-        "dem",
-        "des",
-        "ein",
-        "eine",
-        "einen",
-        "einem",
-        "ich",
-        "wir",
-        "ist",
-        "sind",
-        "hat",
-        "haben",
-        "wurde",
-        "und",
-        "dann",
-        "aber",
-        "nicht",
-        "noch",
-        "kein",
-        "keine",
-        "auf",
-        "bei",
-        "von",
-        "mit",
-        "an",
-        "am",
-        "im",
-        "alle",
-        "beide",
-        "einige",
-        "pflanze",
-        "pflanzen",
-        "gramm",
-        "zentimeter",
-        "liter",
-        "grad",
-        "prozent",
-        "wasser",
-        "etwa",
-        "ungefähr",
-    ]
+GERMAN = words_in(
+    "der die das den dem des ein eine einen einem ich wir ist sind hat haben wurde und dann aber nicht "
+    "noch kein keine auf bei von mit an am im alle beide einige pflanze pflanzen gramm zentimeter liter "
+    "grad prozent wasser etwa ungefähr"
 )
-ENGLISH = frozenset(
-    [
-        "the",
-        "an",
-        "it",
-        "is",
-        "are",
-        "was",
-        "has",
-        "have",
-        "had",
-        "and",
-        "then",
-        "but",
-        "not",
-        "no",
-        "yet",
-        "on",
-        "of",
-        "from",
-        "with",
-        "all",
-        "both",
-        "some",
-        "plant",
-        "plants",
-        "grams",
-        "inches",
-        "litres",
-        "liters",
-        "degrees",
-        "percent",
-        "water",
-        "about",
-    ]
+ENGLISH = words_in(
+    "the an it is are was has have had and then but not no yet on of from with all both some plant plants "
+    "grams inches litres liters degrees percent water about"
 )

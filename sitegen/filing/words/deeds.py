@@ -11,6 +11,7 @@ from sitegen.core.values.units import Dimension
 from sitegen.filing.entry_text import braced, text_value
 from sitegen.filing.words.atoms import Kind, Piece, Rule
 from sitegen.filing.words.known import Known
+from sitegen.filing.words.phrases import words_in
 
 RULES = (
     Rule(
@@ -129,55 +130,10 @@ RULES = (
         "off",
     ),
 )
-TASTES = frozenset(
-    [
-        "sweet",
-        "mild",
-        "bitter",
-        "sour",
-        "crisp",
-        "tender",
-        "soft",
-        "hot",
-        "peppery",
-        "nutty",
-        "juicy",
-        "bland",
-        "watery",
-        "tough",
-        "sharp",
-        "salty",
-        "fresh",
-        "aromatic",
-        "strong",
-        "tiny",
-        "little",
-        "bit",
-        "very",
-        "quite",
-        "rather",
-        "a",
-        "good",
-        "süß",
-        "mild",
-        "bitter",
-        "sauer",
-        "knackig",
-        "zart",
-        "scharf",
-        "nussig",
-        "saftig",
-        "fad",
-        "zäh",
-        "salzig",
-        "frisch",
-        "sehr",
-        "etwas",
-        "ziemlich",
-        "gut",
-        "and",
-        "und",
-    ]
+TASTES = words_in(
+    "sweet mild bitter sour crisp tender soft hot peppery nutty juicy bland watery tough sharp salty "
+    "fresh aromatic strong tiny little bit very quite rather a good süß mild bitter sauer knackig zart "
+    "scharf nussig saftig fad zäh salzig frisch sehr etwas ziemlich gut and und"
 )
 # The keys whose value is the text itself, the first that is said before the others; some hold the word of the rule too.
 TEXTS = ("prune", "train", "pollinate", "clean", "trouble")

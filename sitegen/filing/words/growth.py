@@ -11,6 +11,7 @@ from sitegen.core.reference.milestones import milestones_of
 from sitegen.filing.entry_text import braced, text_value
 from sitegen.filing.words.atoms import Kind, Piece, Rule, Which
 from sitegen.filing.words.known import Known
+from sitegen.filing.words.phrases import words_in
 
 _EVENTS = (
     Rule("sow", ("sowed", "sown", "sowing", "planted seeds", "seeded"), ("gesät", "ausgesät", "aussaat")),
@@ -124,53 +125,12 @@ RULES = (
     *(Rule("milestone", tuple(en.split("|")), tuple(de.split("|")), stage) for stage, en, de in _STAGES),
 )
 # The words with which the reason of a loss begins, in a part of a sentence of its own.
-REASONS = frozenset(
-    [
-        "snapped",
-        "broke",
-        "broken",
-        "damped",
-        "damping",
-        "rotted",
-        "rotten",
-        "rot",
-        "dried",
-        "wilted",
-        "eaten",
-        "knocked",
-        "because",
-        "after",
-        "while",
-        "fell",
-        "drowned",
-        "abgebrochen",
-        "umgefallen",
-        "umgeknickt",
-        "vertrocknet",
-        "verfault",
-        "verwelkt",
-        "gefressen",
-        "weil",
-        "nachdem",
-        "ertrunken",
-    ]
+REASONS = words_in(
+    "snapped broke broken damped damping rotted rotten rot dried wilted eaten knocked because after while "
+    "fell drowned abgebrochen umgefallen umgeknickt vertrocknet verfault verwelkt gefressen weil nachdem "
+    "ertrunken"
 )
-SEEDS = frozenset(
-    [
-        "seed",
-        "seeds",
-        "samen",
-        "korn",
-        "körner",
-        "saatkörner",
-        "plant",
-        "pflanze",
-        "seedling",
-        "sämling",
-        "to",
-        "auf",
-    ]
-)
+SEEDS = words_in("seed seeds samen korn körner saatkörner plant pflanze seedling sämling to auf")
 
 
 def sow(pieces: Sequence[Piece]) -> str | None:
@@ -212,15 +172,13 @@ def _seedlings(piece: Piece) -> tuple[tuple[str, ...], str] | None:
     names = () if about.everyone else about.ids
     if piece.denied:
         return (names, "none") if not numbers and not shares else None
-    if shares:
-        return names, f"{shares[0][0]} of {shares[0][1]}"
-    if numbers:
-        return (names, numbers[0].text) if numbers[0].whole else None
+    if shares or numbers:
+        text = f"{shares[0][0]} of {shares[0][1]}" if shares else numbers[0].text
+        return (names, text) if shares or numbers[0].whole else None
     if about.word and not about.everyone and not about.ids:
         return (), about.word
-    if piece.marked("every spot"):
-        return names, "every spot"
-    return (names, "some" if names or not which else "all")
+    usual = "some" if names or not which else "all"
+    return names, "every spot" if piece.marked("every spot") else usual
 
 
 def thin_to(pieces: Sequence[Piece]) -> str | None:

@@ -6,14 +6,16 @@ In: tokens, numbers, `Known`. Out: the atom that begins at a token. A name that 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Sequence
+from typing import TypeVar
 
 from sitegen.core.language.number_words.tokens import tokens_of
 from sitegen.filing.words.amounts import Numbers
-from sitegen.filing.words.atoms import Atom, Kind, Which
+from sitegen.filing.words.atoms import Atom, Kind, Rule, Which
 from sitegen.filing.words.known import Known
 from sitegen.filing.words.phrases import Phrases
 
+_Value = TypeVar("_Value")
 _ALL = (
     "all|all of them|all the plants|all plants|all of the plants|every plant|everything|each plant|every one|"
     "all the seeds|all seeds|alle|alle pflanzen|allen pflanzen|allen|jede pflanze|alle samen|all three|all four|all six"
@@ -37,7 +39,7 @@ _SINGULAR = frozenset({"has", "is", "hat", "ist", "was", "died"})
 class Names:
     """The names of a run, as tokens."""
 
-    def __init__(self, known: Known, numbers: Numbers, reserved: Sequence[Phrases[object]]) -> None:
+    def __init__(self, known: Known, numbers: Numbers, reserved: Sequence[Phrases[Rule]]) -> None:
         self.known = known
         self.numbers = numbers
         self.words = numbers.words
@@ -185,7 +187,7 @@ class Names:
         return Atom(Kind.WHICH, at, number[0] + 1, which=Which((), word))
 
 
-def _spelled(names: Iterator[tuple[str, object]] | list[tuple[str, object]]) -> Phrases:  # type: ignore[type-arg]
+def _spelled(names: Iterable[tuple[str, _Value]]) -> Phrases[_Value]:
     """Names by their words: `basil-a` is also said without its hyphen."""
     said = []
     for name, value in names:

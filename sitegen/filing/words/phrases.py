@@ -66,3 +66,8 @@ def split(phrase: str) -> tuple[str, ...]:
         else:
             found.append(token.word)
     return tuple(found)
+
+
+def words_in(text: str) -> frozenset[str]:
+    """The words of a text."""
+    return frozenset(text.split())

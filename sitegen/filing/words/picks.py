@@ -92,7 +92,7 @@ def harvest(pieces: Sequence[Piece]) -> str | None:
     if not picks:
         return None
     parts = {pick.part for pick in picks if pick.part}
-    if len(parts) == 1:  # said once, it is that of all
+    if len(parts) == 1 and not any(pick.count for pick in picks[1:]):  # said once, it is that of all
         for pick in picks:
             pick.part = min(parts)
     units = {pick.weight.unit for pick in picks if pick.weight is not None and pick.weight.unit}

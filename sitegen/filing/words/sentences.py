@@ -12,6 +12,7 @@ from sitegen.core.values.units import Dimension
 from sitegen.filing.words import common_words as common
 from sitegen.filing.words.atoms import Atom, Kind
 from sitegen.filing.words.line import Line
+from sitegen.filing.words.phrases import words_in
 from sitegen.filing.words.readings import OF_PLANTS, OF_TUBS
 
 D = Dimension
@@ -125,39 +126,11 @@ WANTED: Mapping[str, Callable[[Atom], bool]] = {
     "trouble": _kinds(Kind.WHICH, Kind.TUB),
     **dict.fromkeys(("prune", "train", "pollinate", "clean"), _kinds(Kind.WHICH)),
 }
-_EDGES = frozenset(
-    [
-        "is",
-        "are",
-        "was",
-        "were",
-        "has",
-        "have",
-        "had",
-        "it",
-        "them",
-        "they",
-        "been",
-        "ist",
-        "sind",
-        "war",
-        "waren",
-        "hat",
-        "haben",
-        "wurde",
-        "wurden",
-        "es",
-        "sie",
-        "i",
-        "we",
-        "ich",
-        "wir",
-        "got",
-    ]
+_EDGES = words_in(
+    "is are was were has have had it them they been ist sind war waren hat haben wurde wurden es sie i we "
+    "ich wir got"
 )
-_AFTER_ALL = frozenset(
-    ["with", "by", "using", "to", "again", "today", "mit", "per", "heute", "an", "auf", "zum"]
-)
+_AFTER_ALL = words_in("with by using to again today mit per heute an auf zum")
 
 
 def rest(line: Line, part: Part, taken: Sequence[Atom]) -> str:

@@ -1,13 +1,14 @@
 """A line as spoken → fields of an entry, and a note of the rest.
 
-In: a line, `Known`. Out: `Understood`. A part of a sentence that holds a doubt (`maybe`, `tomorrow`, `P1 or P2`) or that can
-be read in two ways goes into the note as it was said; so do the words that no rule takes.
+In: a line, `Known`. Out: `Understood`. A part of a sentence that holds a doubt (`maybe`, `tomorrow`, `P1 or P2`) or that
+can be read in two ways goes into the note as it was said; so do the words that no rule takes.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
+from functools import partial
 
 from sitegen.core.values.units import Dimension
 from sitegen.filing.words import common_words as common
@@ -152,24 +153,21 @@ class _Reader:
         """A word that counts only beside what it wants."""
         assert atom.rule is not None
         key, behind = atom.rule.key, part.behind(atom)
-        if key == "leaves":
-            kinds = [each.kind for each in behind[:2]]
-            return atom if kinds[:1] == [Kind.NUMBER] or kinds == [Kind.WHICH, Kind.NUMBER] else None
         if key == "water_temperature" and part.amounts(D.VOLUME) and not part.amounts(D.TEMPERATURE):
             others = [a for a in part.atoms if a.rule is not None and a.rule.key == "water"]
             return None if others else replace(atom, rule=Rule("water", (), value="unmeasured"))
-        if key in ("water_temperature", "air_temperature"):
-            return atom if part.amounts(D.TEMPERATURE) else None
-        if key == "light":
-            return atom if part.amounts(D.DURATION, D.LENGTH) else None
-        if key == "harvest":
-            after = self.parts[part.number + 1 : part.number + 2]
-            return atom if part.amounts(D.MASS) or any(each.amounts(D.MASS) for each in after) else None
-        if key == "sprouted":
-            all_of_it = any(each.which is not None and each.which.everyone for each in part.atoms)
-            counted = part.has(Kind.SHARE) or part.has(Kind.NUMBER) or self._denied(part) or all_of_it
-            return atom if counted else None
-        return None
+        after = self.parts[part.number + 1 : part.number + 2]
+        all_of_it = any(each.which is not None and each.which.everyone for each in part.atoms)
+        kinds = [each.kind for each in behind[:2]]
+        counts = {
+            "leaves": kinds[:1] == [Kind.NUMBER] or kinds == [Kind.WHICH, Kind.NUMBER],
+            "water_temperature": part.amounts(D.TEMPERATURE),
+            "air_temperature": part.amounts(D.TEMPERATURE),
+            "light": part.amounts(D.DURATION, D.LENGTH),
+            "harvest": part.amounts(D.MASS) or any(each.amounts(D.MASS) for each in after),
+            "sprouted": part.has(Kind.SHARE) or part.has(Kind.NUMBER) or self._denied(part) or all_of_it,
+        }
+        return atom if counts.get(key, False) else None
 
     # giving atoms to rules
 
@@ -246,14 +244,11 @@ class _Reader:
 
     def _by_unit(self, part: Part) -> str:
         """Take an amount that can only be of one key; the key, empty where there is none."""
-        for dimension, key in _ONLY.items():
-            if part.amounts(dimension):
-                break
-        else:
+        key = next((key for dimension, key in _ONLY.items() if part.amounts(dimension)), "")
+        if not key and solution.is_water(Piece(None, part.atoms)):
             key = "water"
-            piece = Piece(None, tuple(atom for atom in part.atoms if WANTED["water"](atom)))
-            if not solution.is_water(piece):
-                return ""
+        if not key:
+            return ""
         atoms = self._atoms(part, key)
         if any(atom.kind is Kind.AMOUNT and not WANTED[key](atom) for atom in atoms):
             return ""
@@ -323,20 +318,9 @@ class _Reader:
         pieces = [each.piece for each in found]
         if key in _READERS:
             return _READERS[key](pieces, self.known)
-        if key in readings.OF_PLANTS:
-            return readings.plant_readings(key, pieces)
-        if key in readings.OF_TUBS:
-            return readings.tub_readings(key, pieces, self.known)
-        if key in ("feed", "adjust"):
-            return solution.doses(key, pieces, self.known)
         said = [piece for piece in pieces if piece.cue is not None]
-        words = self.words.get(key, "")
-        if key == "lost":
-            return growth.lost(said, words)
-        if key == "taste":
-            return deeds.taste(said, words)
-        if key == "end":
-            return growth.end(said, words)
+        if key in _WITH_WORDS:
+            return _WITH_WORDS[key](said, self.words.get(key, ""))
         return deeds.deed(key, said[0]) if len(said) == 1 else None
 
     def _note(self, whole: set[int], taken: dict[int, list[Atom]]) -> str:
@@ -360,6 +344,10 @@ class _Reader:
         return not all(map(_says_nothing, inside))
 
 
+def _of_plants(key: str, pieces: Sequence[Piece], _known: Known) -> str | None:
+    return readings.plant_readings(key, pieces)
+
+
 _SIZES = (Kind.AMOUNT, Kind.NUMBER, Kind.SHARE)
 # The keys that alone take amounts of a dimension.
 _ONLY = {
@@ -369,6 +357,9 @@ _ONLY = {
     D.ILLUMINANCE: "lux",
 }
 _READERS: dict[str, Callable[[Sequence[Piece], Known], str | None]] = {
+    **{key: partial(_of_plants, key) for key in readings.OF_PLANTS},
+    **{key: partial(readings.tub_readings, key) for key in readings.OF_TUBS},
+    **{key: partial(solution.doses, key) for key in ("feed", "adjust")},
     "water": solution.water,
     "milestone": growth.milestone,
     "move": growth.move,
@@ -380,6 +371,12 @@ _READERS: dict[str, Callable[[Sequence[Piece], Known], str | None]] = {
     "treat": lambda pieces, _: deeds.treat(pieces),
     "harvest": lambda pieces, _: picks.harvest(pieces),
     "total_so_far": lambda pieces, _: picks.total_so_far(pieces),
+}
+
+_WITH_WORDS: dict[str, Callable[[Sequence[Piece], str], str | None]] = {
+    "lost": growth.lost,
+    "taste": deeds.taste,
+    "end": growth.end,
 }
 
 

@@ -6,6 +6,7 @@ the runs that it shares a tub with.
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -15,12 +16,15 @@ from pathlib import Path
 from sitegen.core.findings.finding import Finding, sorted_findings
 from sitegen.core.records.rows import Run
 from sitegen.core.records.setup import Setup
-from sitegen.filing.append import with_entry
+from sitegen.filing.append import CannotAppendError, Change, appending
 from sitegen.filing.entry_text import text_value
-from sitegen.filing.words import Known, Understood, understood
+from sitegen.filing.words import Known, Understood
 from sitegen.ingest import ExperimentFolder, JournalFiles, read_records, read_shared
 from sitegen.judge import judge, judge_shares
 from sitegen.pipeline.filing.experiments import experiments
+from sitegen.pipeline.filing.meaning import as_written, meant
+
+_WHEN = re.compile(rb"^[ \t]*(?:-[ \t]+)?(day|date)[ \t]*:", re.MULTILINE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,6 +41,7 @@ class Planned:
     findings: tuple[Finding, ...]
     understood: Understood
     readable: bool = True
+    change: Change | None = None
 
     @property
     def errors(self) -> tuple[Finding, ...]:
@@ -48,7 +53,7 @@ def plan_entry(
     root: Path,
     run_id: str,
     when: str,
-    text_or_fields: str | Sequence[tuple[str, str]],
+    text_or_fields: str | Sequence[str] | Sequence[tuple[str, str]],
     today: date,
     *,
     content: bytes | None = None,
@@ -89,13 +94,22 @@ class OpenRun:
             return Known()
         return known_of(self.run.setup, self.journal_files)
 
-    def planned(self, when: str, text_or_fields: str | Sequence[tuple[str, str]]) -> Planned:
-        """The file with an entry."""
-        if isinstance(text_or_fields, str):
-            meant = understood(text_or_fields, self.known)
-        else:
-            meant = Understood(tuple(text_or_fields))
-        return self.with_understood(when, meant)
+    def planned(self, when: str, texts: str | Sequence[str] | Sequence[tuple[str, str]]) -> Planned:
+        """The file with an entry: of one text, of several, or of keys and values.
+
+        What begins with a key but cannot stand in the file as it is, such as `height: nine inches`, is read as words.
+        """
+        if isinstance(texts, str):
+            texts = [texts]
+        spoken = [text for text in texts if isinstance(text, str)]
+        if len(spoken) < len(texts):
+            pairs = tuple(text for text in texts if not isinstance(text, str))
+            return self.with_understood(when, Understood(pairs))
+        plan = self.with_understood(when, meant(spoken, self.known))
+        if plan.readable and plan.errors and any(as_written(text) for text in spoken):
+            in_words = self.with_understood(when, meant(spoken, self.known, as_words=True))
+            plan = in_words if len(in_words.errors) < len(plan.errors) else plan
+        return plan
 
     def with_understood(self, when: str, meant: Understood) -> Planned:
         """The file with an entry of what was understood."""
@@ -103,13 +117,21 @@ class OpenRun:
             same = self.content, self.content
             return Planned(self.folder.id, self.path, *same, self.findings, meant, readable=False)
         fields = [*meant.fields, *([("note", text_value(meant.note))] if meant.note else [])]
-        after = with_entry(self.content, when or self.today_as_written(), fields)
+        change = appending(self.content, when or self.today_as_written(), fields)
+        after = change.made(self.content)
         _, found = _read(self.folder, self.journal_files, after, self.today)
         new = _brought(self.findings, found)
-        return Planned(self.folder.id, self.path, self.content, after, new, meant)
+        return Planned(self.folder.id, self.path, self.content, after, new, meant, change=change)
 
     def today_as_written(self) -> str:
-        """Today as the log writes days: by its number where that is certain and the last entry has one."""
+        """Today as the log writes days: by its number where the last entry has one and the start is certain."""
+        assert self.run is not None
+        start = self.run.setup.start
+        if start.date is None:
+            raise CannotAppendError("the start is not known, so today has no day", "say the day: `--day 26`")
+        day, written = start.day_of(self.today), _WHEN.findall(self.content)
+        if day is not None and day.single and not day.about and day.first >= 0 and written[-1:] == [b"day"]:
+            return f"day: {day.first}"
         return f"date: {self.today.isoformat()}"
 
 

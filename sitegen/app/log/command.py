@@ -1,0 +1,208 @@
+"""`sitegen log`: an entry from keys and values, from words, or from answers on a terminal."""
+
+from __future__ import annotations
+
+import datetime as dt
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from sitegen.app.options import root_of, today_option
+from sitegen.app.status import Status
+
+if TYPE_CHECKING:
+    from click.shell_completion import CompletionItem
+
+    from sitegen.pipeline.filing.planning import Planned
+
+EXAMPLE = "sitegen log basil 'side shoots on two plants, picked P1 9 g, filled it'"
+
+
+def _complete(ctx: click.Context, _parameter: click.Parameter, beginning: str) -> list[CompletionItem]:
+    """The ids of the journal's experiments, for a shell."""
+    from click.shell_completion import CompletionItem  # noqa: PLC0415 - only a shell asks
+
+    from sitegen.pipeline.filing.experiments import experiments  # noqa: PLC0415 - as above
+
+    try:
+        root = root_of(ctx.params.get("journal"))
+    except click.UsageError:
+        return []
+    return [CompletionItem(each.id) for each in experiments(root) if each.id.startswith(beginning)]
+
+
+@click.command(
+    "log",
+    epilog=f"Example: {EXAMPLE}",
+    help="Add an entry to the log of EXPERIMENT: its id, or a beginning of it that is no other's. Each of TEXTS is a key "
+    "of an entry as in the file (`height: about 9 in`), or words (`picked P1 9 g, filled it`), English or German. What "
+    "no rule takes is kept as the note. `sitegen log --words` lists the rules. Without TEXTS, it asks.",
+)
+@click.argument("experiment", required=False, shell_complete=_complete)
+@click.argument("texts", nargs=-1)
+@click.option("--day", metavar="DAY", help="The day of the entry: 26, 33-38, `about 36`.")
+@click.option("--date", "on", metavar="DATE", help="Its date, such as 2025-10-19. Without either: today.")
+@click.option("--anyway", is_flag=True, help="Write it though it brings an error.")
+@click.option("--undo", is_flag=True, help="Take back the last entry that this command wrote.")
+@click.option("--words", is_flag=True, help="List the words that are understood, by key.")
+@click.option(
+    "--journal", type=click.Path(path_type=Path, exists=True, file_okay=False), help="The journal's folder."
+)
+@today_option
+def command(
+    experiment: str | None,
+    texts: tuple[str, ...],
+    day: str | None,
+    on: str | None,
+    anyway: bool,
+    undo: bool,
+    words: bool,
+    journal: Path | None,
+    today: dt.date,
+) -> int:
+    """Write an entry; 1 where it was refused."""
+    if words:
+        return _print_words()
+    if experiment is None:
+        raise click.UsageError(f"name an experiment, and what was seen or done: {EXAMPLE}")
+    root, run = _run(experiment, journal)
+    when = _when(day, on)
+    from sitegen.filing.append import CannotAppendError  # noqa: PLC0415 - `--help` does without
+    from sitegen.filing.journal_lock import BusyError  # noqa: PLC0415 - as above
+
+    path = root
+    try:
+        if undo:
+            _refuse_with_undo(texts, when)
+            return _undo(root, run)
+        said = texts or _answers(root, run, today)
+        return _file(root, run, when, said, today, anyway=anyway) if said else _nothing()
+    except CannotAppendError as error:
+        message = (
+            f"`{run}`, line {error.line}: {error.message}" if error.line > 1 else f"`{run}`: {error.message}"
+        )
+        raise click.UsageError(f"{message}; {error.mend}. Nothing was written") from error
+    except BusyError as error:
+        raise click.UsageError("another command is changing the journal; try again") from error
+    except OSError as error:
+        name = error.filename or path
+        raise click.UsageError(
+            f"`{name}` cannot be read or written: {error.strerror or error}. Nothing was written"
+        ) from error
+
+
+def _run(word: str, journal: Path | None) -> tuple[Path, str]:
+    """The journal's folder, and the id of the experiment that a word means."""
+    from sitegen.app.options import named_runs  # noqa: PLC0415 - `--help` does without
+    from sitegen.core.language.text import did_you_mean, listed  # noqa: PLC0415 - as above
+    from sitegen.pipeline.filing.experiments import experiments, meant_by  # noqa: PLC0415 - as above
+
+    folder, names = named_runs((word,), journal)
+    if not names:
+        raise click.UsageError(f"`{word}` is a journal: name one of its experiments")
+    root = root_of(folder)
+    found = meant_by(names[0], root)
+    if len(found) == 1:
+        return root, found[0].id
+    if found:
+        both = listed([f"`{each.id}`" for each in found])
+        raise click.UsageError(
+            f"`{names[0]}` begins the names of {both}: write more of the one that is meant"
+        )
+    known = tuple(each.id for each in experiments(root))
+    raise click.UsageError(f"there is no experiment `{names[0]}`: {did_you_mean(names[0], known)}")
+
+
+def _when(day: str | None, on: str | None) -> str:
+    """The line of the day; empty for today."""
+    if day is not None and on is not None:
+        raise click.UsageError("`--day` and `--date` both say when: leave one out")
+    if on is not None:
+        try:
+            return f"date: {dt.date.fromisoformat(on.strip()).isoformat()}"
+        except ValueError as error:
+            raise click.UsageError(f"`{on}` is not a date; write it as 2025-10-19") from error
+    if day is None:
+        return ""
+    if "\n" in day or not any(character.isdecimal() for character in day):
+        raise click.UsageError(f"`{day}` is not a day; write it as 26")
+    return f"day: {day.strip()}"
+
+
+def _refuse_with_undo(texts: tuple[str, ...], when: str) -> None:
+    if texts or when:
+        raise click.UsageError("`--undo` takes an entry back: leave out what to write, and its day")
+
+
+def _answers(root: Path, run: str, today: dt.date) -> tuple[str, ...]:
+    """What is answered on a terminal; wrong usage where nobody can be asked."""
+    if not (sys.stdin.isatty() and sys.stdout.isatty()):
+        raise click.UsageError(f"say what was seen or done: {EXAMPLE}")
+    from sitegen.app.log.questions import asked  # noqa: PLC0415 - only where somebody can be asked
+
+    return asked(root, run, today)
+
+
+def _nothing() -> int:
+    click.echo("no answer: nothing was written", err=True)
+    return Status.DONE
+
+
+def _file(root: Path, run: str, when: str, texts: tuple[str, ...], today: dt.date, *, anyway: bool) -> int:
+    from sitegen.pipeline.filing.entries import file_entry  # noqa: PLC0415 - `--help` does without
+
+    filed = file_entry(root, run, when, texts, today, anyway=anyway)
+    planned = filed.planned
+    for said in (
+        *planned.understood.said,
+        *([f"note: {planned.understood.note}"] if planned.understood.note else []),
+    ):
+        click.echo(f"  {said}")
+    _report(planned, root)
+    place = planned.path.relative_to(root).as_posix()
+    if filed.written:
+        first = planned.after.count(b"\n", 0, planned.change.offset) + 1 if planned.change else 1
+        click.echo(f"{place}:{first}: written; `sitegen log {run} --undo` takes it back", err=True)
+        return Status.DONE
+    if planned.readable:
+        click.echo(f"{place}: nothing was written; mend it, or write it with `--anyway`", err=True)
+    else:
+        click.echo(f"{place}: nothing was written, since it cannot be read as it is", err=True)
+    return Status.ERRORS
+
+
+def _report(planned: Planned, root: Path) -> None:
+    """The findings, with lines of the file as it would be."""
+    if not planned.findings:
+        return
+    import os  # noqa: PLC0415 - most entries bring none
+
+    from sitegen.app.report import findings_text  # noqa: PLC0415 - as above
+
+    colour = sys.stderr.isatty() and not os.environ.get("NO_COLOR")
+    unsaved = {planned.path.relative_to(root).as_posix(): planned.after}
+    click.echo(findings_text(planned.findings, root, colour=colour, unsaved=unsaved), err=True)
+
+
+def _undo(root: Path, run: str) -> int:
+    from sitegen.pipeline.filing.entries import undo_entry  # noqa: PLC0415 - only with `--undo`
+
+    found = undo_entry(root, run)
+    if found is None:
+        click.echo(
+            f"`{run}` does not end with an entry that this command wrote, or was changed since: nothing was taken back",
+            err=True,
+        )
+        return Status.ERRORS
+    click.echo("taken back:\n" + found.entry.strip("\r\n"))
+    return Status.DONE
+
+
+def _print_words() -> int:
+    from sitegen.filing.words.rules import rule_lines  # noqa: PLC0415 - only with `--words`
+
+    for key, said in rule_lines():
+        click.echo(f"{key}\n    {said}")
+    return Status.DONE
