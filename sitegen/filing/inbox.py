@@ -23,6 +23,9 @@ _NAMED = re.compile(r"(?P<name>[^:]{1,60}?)\s*:(?:\s+|$)")
 _HEADING = re.compile(r"(?:#+\s*(?P<marked>[^:]{1,80}?)|(?P<name>[^:]{1,80}?))\s*:?\s*")
 _WORD = re.compile(r"[^\W\d_][\w-]*")
 _GAP = re.compile(r"[\s,;:]+")
+_KEY = re.compile(r"(?P<key>[a-z_]+)\s*:(?:\s|$)")
+_PAIR = re.compile(r"[^\s:]+:\s+\S.*")
+_SIGNS = re.compile(r"[,\[\]{}#\"'|>&*!%@`]")  # that would mean something else in braces
 _FURTHEST = 80  # characters; a name before a day is no longer
 _KEYS = frozenset(ENTRY_TABLE.keys)
 _TODAY = ("today", "heute")
@@ -217,6 +220,45 @@ def _named(body: str, runs: Sequence[KnownRun]) -> tuple[str, str] | None:
     if match is None or match["name"] in _KEYS or not runs_named(match["name"], runs):
         return None
     return match["name"], body[match.end() :]
+
+
+def texts_of(text: str) -> list[str]:
+    """The texts of a visit: each key of an entry with what stands below it, and the words between them together."""
+    texts: list[str] = []
+    keyed = False
+    for line in text.split("\n"):
+        key = _KEY.match(line)
+        if key is not None and key["key"] in _KEYS:
+            texts.append(line)
+        elif texts and (not keyed or line[:1] in " \t"):
+            texts[-1] += f"\n{line}"
+            continue
+        else:
+            texts.append(line)
+        keyed = key is not None and key["key"] in _KEYS
+    return [_on_one_line(each) for each in texts if each.strip()]
+
+
+def _on_one_line(text: str) -> str:
+    """Words in a row; a mapping or a list below a key in braces or brackets; what cannot be that, as it is."""
+    head, _, below = text.partition("\n")
+    lines = [line.strip() for line in below.split("\n") if line.strip()]
+    if not _KEY.fullmatch(head.strip()):
+        return text if head.rstrip().endswith(("|", ">")) else " ".join([head.strip(), *lines])
+    if any(_SIGNS.search(line) for line in lines):
+        return text
+    if all(line.startswith("- ") for line in lines):
+        return f"{head.strip()} [{', '.join(line[2:].strip() for line in lines)}]"
+    if (
+        all(_PAIR.fullmatch(line) for line in lines)
+        and len({_indent(each) for each in below.split("\n")}) == 1
+    ):
+        return f"{head.strip()} {{{', '.join(lines)}}}"
+    return text
+
+
+def _indent(line: str) -> int:
+    return len(line) - len(line.lstrip())
 
 
 def first_loose(inbox: Inbox) -> Iterator[int]:

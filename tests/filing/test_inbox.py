@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sitegen.core.values.day import Start
-from sitegen.filing.inbox import Inbox, first_loose, read_inbox
+from sitegen.filing.inbox import Inbox, first_loose, read_inbox, texts_of
 from sitegen.filing.placing import Unplaced, placed
 from sitegen.filing.run_names import KnownRun
 
@@ -67,6 +67,25 @@ def test_the_entry_below_a_day_keeps_its_indents() -> None:
     assert read("leaf day 4:\n    harvest:\n      P1: 9 g\n    water: 2 L\n") == [
         ("leaf", "day: 4", "harvest:\n  P1: 9 g\nwater: 2 L")
     ]
+
+
+@pytest.mark.parametrize(
+    ("text", "texts"),
+    [
+        ("picked P1 9 g", ["picked P1 9 g"]),
+        ("watered 2 L\n  and fed\nph 6", ["watered 2 L and fed ph 6"]),
+        ("height: 9 in\nwater: 2 L", ["height: 9 in", "water: 2 L"]),
+        ("\nharvest:\n  P1: 9 g\n  P2: 8 g\nall well", ["harvest: {P1: 9 g, P2: 8 g}", "all well"]),
+        ("photo:\n- a.jpg\n- b.jpg", ["photo:", "- a.jpg - b.jpg"]),
+        ("photo:\n  - a.jpg\n  - b.jpg", ["photo: [a.jpg, b.jpg]"]),
+        ("note: long\n  and longer", ["note: long and longer"]),
+        ("note: |\n  as\n  it is", ["note: |\n  as\n  it is"]),
+        ("harvest:\n  P1: {weight: 9 g}", ["harvest:\n  P1: {weight: 9 g}"]),
+    ],
+)
+def test_the_texts_of_a_visit(text: str, texts: list[str]) -> None:
+    """Keys of an entry, each with what stands below it; the words between them in a row."""
+    assert texts_of(text) == texts
 
 
 def test_headings_name_the_experiment_or_the_day() -> None:

@@ -15,11 +15,12 @@ from pathlib import Path
 from sitegen.core.findings.finding import Finding, Source, sorted_findings
 from sitegen.core.language.text import listed, plural
 from sitegen.filing.append import CannotAppendError
-from sitegen.filing.inbox import Inbox, Visit, first_loose, read_inbox
+from sitegen.filing.inbox import Inbox, Visit, first_loose, read_inbox, texts_of
 from sitegen.filing.journal_lock import journal_lock
 from sitegen.filing.placing import NOT_UTF8, Unplaced, placed
 from sitegen.filing.run_names import KnownRun
 from sitegen.filing.transaction import Doubt, FileChange, Finished, Intent, Piece, file_all, finish, pending
+from sitegen.filing.undo import keep
 from sitegen.ingest import JournalFiles, read_shared
 from sitegen.memo import Memo, cache_folder
 from sitegen.pipeline.filing.known_runs import known_runs
@@ -142,10 +143,16 @@ def _planned(journal_files: JournalFiles, inbox: Inbox, runs: Sequence[KnownRun]
         run, visit = plan.runs[number], inbox.visits[number]
         try:
             entry = plan_entry(
-                journal_files.root, run.id, visit.day.when, visit.text, today, content=contents.get(run.id)
+                journal_files.root,
+                run.id,
+                visit.day.when,
+                texts_of(visit.text),
+                today,
+                content=contents.get(run.id),
             )
         except CannotAppendError as error:
-            message = f"`{run.id}`, line {error.line}: {error.message}"
+            line = f", line {error.line}" if error.line > 1 else ""
+            message = f"`{run.id}`{line}: {error.message}"
             plan.faults[number] = Unplaced("unplaced-line", message, error.mend)
             continue
         if entry.errors or not entry.readable:
@@ -179,6 +186,11 @@ def _carried_out(plan: _Plan, inbox: Path, root: Path, before: Finished) -> Fili
     places = {number: plan.place(number) for number in plan.plans}
     pieces = plan.inbox.pieces(places)
     done = Finished()
+    for (
+        entry
+    ) in plan.plans.values():  # in the order in which they are added: `--undo` takes the last one first
+        assert entry.change is not None
+        keep(cache_folder(), entry.path, entry.before, entry.change)
     if places:
         done = file_all(Intent(str(root), plan.changes, pieces), inbox, root)
     filed = [number for number in sorted(plan.plans) if places[number] in done.filed]
