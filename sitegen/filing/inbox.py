@@ -25,6 +25,7 @@ _WORD = re.compile(r"[^\W\d_][\w-]*")
 _GAP = re.compile(r"[\s,;:]+")
 _KEY = re.compile(r"(?P<key>[a-z_]+)\s*:(?:\s|$)")
 _PAIR = re.compile(r"[^\s:]+:\s+\S.*")
+_NESTED = re.compile(r"(?<=: )(?:\{[^\"'#{}]*\}|\[[^\"'#\[\]]*\])$")
 _SIGNS = re.compile(r"[,\[\]{}#\"'|>&*!%@`]")  # that would mean something else in braces
 _FURTHEST = 80  # characters; a name before a day is no longer
 _KEYS = frozenset(ENTRY_TABLE.keys)
@@ -230,7 +231,7 @@ def texts_of(text: str) -> list[str]:
         key = _KEY.match(line)
         if key is not None and key["key"] in _KEYS:
             texts.append(line)
-        elif texts and (not keyed or line[:1] in " \t"):
+        elif texts and (not keyed or line.startswith((" ", "\t", "- "))):
             texts[-1] += f"\n{line}"
             continue
         else:
@@ -245,7 +246,7 @@ def _on_one_line(text: str) -> str:
     lines = [line.strip() for line in below.split("\n") if line.strip()]
     if not _KEY.fullmatch(head.strip()):
         return text if head.rstrip().endswith(("|", ">")) else " ".join([head.strip(), *lines])
-    if any(_SIGNS.search(line) for line in lines):
+    if not lines or any(_SIGNS.search(_NESTED.sub("", line)) for line in lines):
         return text
     if all(line.startswith("- ") for line in lines):
         return f"{head.strip()} [{', '.join(line[2:].strip() for line in lines)}]"

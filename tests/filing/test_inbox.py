@@ -76,11 +76,13 @@ def test_the_entry_below_a_day_keeps_its_indents() -> None:
         ("watered 2 L\n  and fed\nph 6", ["watered 2 L and fed ph 6"]),
         ("height: 9 in\nwater: 2 L", ["height: 9 in", "water: 2 L"]),
         ("\nharvest:\n  P1: 9 g\n  P2: 8 g\nall well", ["harvest: {P1: 9 g, P2: 8 g}", "all well"]),
-        ("photo:\n- a.jpg\n- b.jpg", ["photo:", "- a.jpg - b.jpg"]),
+        ("photo:\n- a.jpg\n- b.jpg", ["photo: [a.jpg, b.jpg]"]),
         ("photo:\n  - a.jpg\n  - b.jpg", ["photo: [a.jpg, b.jpg]"]),
         ("note: long\n  and longer", ["note: long and longer"]),
         ("note: |\n  as\n  it is", ["note: |\n  as\n  it is"]),
-        ("harvest:\n  P1: {weight: 9 g}", ["harvest:\n  P1: {weight: 9 g}"]),
+        ("harvest:\n  P1: {weight: 9 g}", ["harvest: {P1: {weight: 9 g}}"]),
+        ("harvest:\n  P1: 9 g, cut", ["harvest:\n  P1: 9 g, cut"]),
+        ("harvest:", ["harvest:"]),
     ],
 )
 def test_the_texts_of_a_visit(text: str, texts: list[str]) -> None:

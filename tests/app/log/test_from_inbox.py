@@ -31,7 +31,7 @@ def test_what_was_filed_and_what_stays_is_printed(tmp_path: Path, capsys: pytest
         "\n"
         "1 error in 1 file\n"
         "\n"
-        "1 visit filed, 1 line left in inbox.txt\n"
+        "1 visit filed, 1 line left in inbox.txt; `sitegen log EXPERIMENT --undo` takes back the last entry of one\n"
     )
     assert (status, inbox.read_text("utf-8")) == (1, "day 3: x\n")
 
