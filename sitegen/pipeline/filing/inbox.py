@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
 from contextlib import ExitStack
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 
@@ -24,7 +24,7 @@ from sitegen.filing.undo import keep
 from sitegen.ingest import JournalFiles, read_shared
 from sitegen.memo import Memo, cache_folder
 from sitegen.pipeline.filing.known_runs import known_runs
-from sitegen.pipeline.filing.planning import Planned, plan_entry
+from sitegen.pipeline.filing.planning import OpenRun, Planned, opened_run
 
 LARGEST = 1_000_000  # bytes; as other texts of a journal
 
@@ -138,18 +138,13 @@ def _planned(journal_files: JournalFiles, inbox: Inbox, runs: Sequence[KnownRun]
             plan.faults[number] = found
         else:
             plan.runs[number] = found
-    contents: dict[str, bytes] = {}
+    opened: dict[str, OpenRun] = {}
     for number in sorted(plan.runs, key=lambda n: _turn(inbox.visits[n], plan.runs[n])):
         run, visit = plan.runs[number], inbox.visits[number]
+        if run.id not in opened:
+            opened[run.id] = opened_run(journal_files.root, run.id, today)
         try:
-            entry = plan_entry(
-                journal_files.root,
-                run.id,
-                visit.day.when,
-                texts_of(visit.text),
-                today,
-                content=contents.get(run.id),
-            )
+            entry = opened[run.id].planned(visit.day.when, texts_of(visit.text))
         except CannotAppendError as error:
             line = f", line {error.line}" if error.line > 1 else ""
             message = f"`{run.id}`{line}: {error.message}"
@@ -158,9 +153,14 @@ def _planned(journal_files: JournalFiles, inbox: Inbox, runs: Sequence[KnownRun]
         if entry.errors or not entry.readable:
             plan.faults[number] = _refused(run, entry)
             continue
-        contents[run.id] = entry.after
+        opened[run.id] = _with(opened[run.id], entry)
         plan.plans[number] = entry
     return plan
+
+
+def _with(before: OpenRun, entry: Planned) -> OpenRun:
+    """The run as the next entry finds it, without reading it again: what stood against it, and what the entry brings."""
+    return replace(before, content=entry.after, findings=(*before.findings, *entry.findings))
 
 
 def _turn(visit: Visit, run: KnownRun) -> tuple[str, int]:
