@@ -12,8 +12,11 @@ from dataclasses import dataclass
 
 # Signs that begin something else than a text, and what ends one early.
 _BEGINS = tuple("!&*-?:|>@`\"'%#,[]{}=~<")
-_ENDS = re.compile(r":(?:\s|$)|\s#|[\x00-\x08\x0b-\x1f\x7f\x85\u2028\u2029\ufeff]")
-_IN_BRACES = re.compile(r"[,\[\]{}]")
+_ENDS = re.compile(r":(?:\s|$)|\s#")
+_MINUS = re.compile(r"-\d")
+# What YAML takes in no other way than escaped, and every line end.
+_UNPRINTABLE = re.compile("[^ -~\xa0-\u2027\u202a-\ud7ff\ue000-\ufefe\uff00-\ufffd\U00010000-\U0010ffff]")
+_IN_BRACES = re.compile(r"[,\[\]{}?]")
 _NOTHING = {"", "null", "~", "Null", "NULL"}
 _ESCAPES = {"\\": "\\\\", '"': '\\"', "\n": "\\n", "\t": "\\t", "\r": "\\r"}
 
@@ -43,26 +46,26 @@ def _field(key: str, value: str) -> list[str]:
 
 def text_value(text: str, *, braced: bool = False) -> str:
     """A text as the value of a key, plain where that is the same text; `braced` inside of braces or brackets."""
-    if not _quoted(text, braced=braced):
+    if _UNPRINTABLE.search(text):
+        return '"' + "".join(map(_escaped, text)) + '"'
+    if _plain(text, braced=braced):
         return text
-    if _ENDS.search(text.replace(": ", "").replace(" #", "")) or "\n" in text or "'" in text:
-        return '"' + "".join(_escaped(each) for each in text) + '"'
-    return f"'{text}'"
+    return "'" + text.replace("'", "''") + "'"
 
 
 def _escaped(character: str) -> str:
     if character in _ESCAPES:
         return _ESCAPES[character]
-    if ord(character) < 32 or character in "\x7f\x85\u2028\u2029\ufeff":
-        return f"\\u{ord(character):04x}"
-    return character
+    return f"\\U{ord(character):08x}" if _UNPRINTABLE.match(character) else character
 
 
-def _quoted(text: str, *, braced: bool) -> bool:
-    """Whether a text has to stand in quotes."""
-    if text in _NOTHING or text != text.strip() or text.startswith(_BEGINS) or "\n" in text or "\t" in text:
-        return not re.fullmatch(r"-\d[^:#,\[\]{}]*", text)
-    return bool(_ENDS.search(text) or (braced and _IN_BRACES.search(text)))
+def _plain(text: str, *, braced: bool) -> bool:
+    """Whether a text is read as itself without quotes."""
+    if text in _NOTHING or text != text.strip():
+        return False
+    if text.startswith(_BEGINS) and not _MINUS.match(text):
+        return False
+    return not (_ENDS.search(text) or (braced and _IN_BRACES.search(text)))
 
 
 def braced(pairs: Sequence[tuple[str, str]]) -> str:

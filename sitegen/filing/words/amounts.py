@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 from fractions import Fraction
 
 from sitegen.core.language.number_words.in_text import SpokenNumber, numbers_in
@@ -76,7 +75,7 @@ class Numbers:
         if amount.article and not amount.unit:
             return (after, amount) if not flag else None
         eye = BY_EYE.at(self.words, after) if after < len(self.words) else None
-        return (eye[0] if eye else after), replace(amount, flag=flag, eye=eye is not None)
+        return (eye[0] if eye else after), amount._replace(flag=flag, eye=eye is not None)
 
     def _ranged(self, at: int) -> tuple[int, Amount] | None:
         """`8 to 9`, `between 8 and 9`, or one number."""
@@ -89,7 +88,7 @@ class Numbers:
         high = self.plain(after + 1) if to and after + 1 < len(self.words) else None
         if high is None or not high[1].value > low[1].value or high[1].article:
             return None if joint else low
-        return high[0], replace(low[1], number=f"{low[1].number}-{high[1].number}")
+        return high[0], low[1]._replace(number=f"{low[1].number}-{high[1].number}")
 
     def _with_unit(self, after: int, amount: Amount) -> tuple[int, Amount]:
         """A number with its unit: `half a gallon`, `1 lb 4 oz`."""
@@ -100,12 +99,12 @@ class Numbers:
         if unit is None or self._preposition(at, unit[0]):
             return after, amount
         end, (name, dimension) = unit
-        whole = replace(amount, unit=name, dimension=dimension)
+        whole = amount._replace(unit=name, dimension=dimension)
         small = self.plain(end) if name in _SMALLER and end < len(self.words) else None
         if small is not None and small[0] < len(self.words):
             part = UNITS.at(self.words, small[0])
             if part is not None and part[1][0] == _SMALLER[name]:
-                return part[0], replace(whole, unit=f"{name} {small[1].number} {_SMALLER[name]}")
+                return part[0], whole._replace(unit=f"{name} {small[1].number} {_SMALLER[name]}")
         return end, whole
 
     def _preposition(self, at: int, after: int) -> bool:

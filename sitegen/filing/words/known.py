@@ -1,6 +1,6 @@
-"""What is known of a run when a line about it is read.
+"""What is known of a run when a line about it is read, and what was understood.
 
-In: nothing. Out: `Known`.
+In: nothing. Out: `Known`, `Understood`.
 """
 
 from __future__ import annotations
@@ -24,3 +24,15 @@ class Known:
     crop: str = ""  # its name, as it is said
     language: str = "en"
     units: Literal["metric", "us"] = "metric"
+
+
+@dataclass(frozen=True, slots=True)
+class Understood:
+    """What a line says: fields as YAML text, in order, and the words that no rule took.
+
+    `said` is what was understood, a line each, for printing.
+    """
+
+    fields: tuple[tuple[str, str], ...]
+    note: str = ""
+    said: tuple[str, ...] = ()

@@ -6,8 +6,8 @@ In: the text of a line, `Known`. Out: `Line`: its tokens and its atoms, each tok
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from functools import cache
+from typing import NamedTuple
 
 from sitegen.core.language.number_words.tokens import Token, tokens_of
 from sitegen.filing.words import common_words as common
@@ -21,8 +21,7 @@ from sitegen.filing.words.rules import RULES
 MOST = 2000  # tokens of a line; what is longer is no line
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(NamedTuple):
     """A line with its tokens and atoms, in order."""
 
     text: str

@@ -6,7 +6,6 @@ In: the pieces of a line that a rule has. Out: `RULES`; the value of a key as YA
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from sitegen.core.values.units import Dimension
@@ -56,16 +55,16 @@ OF_KIND = {
 }
 
 
-@dataclass(slots=True)
 class _Pick:
     """One pick while it is read."""
 
-    which: Which | None = None
-    weight: Amount | None = None
-    count: str = ""
-    part: str = ""
-    each: bool = False
-    unweighed: bool = False
+    def __init__(self, which: Which | None, weight: Amount | None) -> None:
+        self.which = which
+        self.weight = weight
+        self.count = ""
+        self.part = ""
+        self.each = False
+        self.unweighed = False
 
 
 def part_of(words: Sequence[str], known: Known) -> tuple[str, int]:
@@ -100,7 +99,7 @@ def harvest(pieces: Sequence[Piece]) -> str | None:
         if pick.weight is not None and not pick.weight.unit:
             if len(units) != 1:
                 return None
-            pick.weight = replace(pick.weight, unit=min(units))
+            pick.weight = pick.weight._replace(unit=min(units))
     return _written(picks)
 
 

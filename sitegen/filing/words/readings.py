@@ -6,7 +6,6 @@ In: the pieces of a line that a rule has. Out: `RULES`; the value of a key as YA
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 
 from sitegen.core.values.units import Dimension
 from sitegen.filing.entry_text import braced
@@ -83,7 +82,7 @@ def plant_readings(key: str, pieces: Sequence[Piece]) -> str | None:
     if OF_PLANTS[key] is D.LENGTH:
         if len(units) != 1 and any(not value.unit for _, value in found):
             return None
-        found = [(which, value if value.unit else replace(value, unit=min(units))) for which, value in found]
+        found = [(which, value if value.unit else value._replace(unit=min(units))) for which, value in found]
     elif not all(value.number.replace("-", "").isdecimal() for _, value in found):
         return None
     return _by_plant(
@@ -134,11 +133,11 @@ def _tub_value(key: str, amount: Amount, known: Known) -> str | None:
     if amount.unit == DEGREES:
         metric = known.units == "metric"
         likely = -5 <= amount.value <= 48 if metric else 33 <= amount.value <= 120
-        return replace(amount, unit="C" if metric else "F").text if likely else None
+        return amount._replace(unit="C" if metric else "F").text if likely else None
     if amount.unit:
         return amount.text
     unit, least, most = BARE.get(key, ("", 1.0, 0.0))
-    return replace(amount, unit=unit).text if least <= amount.value <= most else None
+    return amount._replace(unit=unit).text if least <= amount.value <= most else None
 
 
 def by_tubs(values: dict[str, str]) -> str:

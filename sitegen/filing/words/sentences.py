@@ -6,7 +6,7 @@ In: a `Line`. Out: `Part`s between commas and `and`; for a rule, the atoms that 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from sitegen.core.values.units import Dimension
 from sitegen.filing.words import common_words as common
@@ -18,8 +18,7 @@ from sitegen.filing.words.readings import OF_PLANTS, OF_TUBS
 D = Dimension
 
 
-@dataclass(frozen=True, slots=True)
-class Part:
+class Part(NamedTuple):
     """A part of a sentence; `opens` where a sentence begins with it, `joint` is what stands before it."""
 
     number: int

@@ -7,30 +7,18 @@ can be read in two ways goes into the note as it was said; so do the words that 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field, replace
 from functools import partial
+from typing import NamedTuple
 
 from sitegen.core.values.units import Dimension
 from sitegen.filing.words import common_words as common
 from sitegen.filing.words import deeds, growth, picks, readings, solution
 from sitegen.filing.words.atoms import Atom, Kind, Piece, Rule
-from sitegen.filing.words.known import Known
+from sitegen.filing.words.known import Known, Understood
 from sitegen.filing.words.line import Line, line_of
 from sitegen.filing.words.sentences import WANTED, Part, is_of_plants, parts_of, rest, runs
 
 D = Dimension
-
-
-@dataclass(frozen=True, slots=True)
-class Understood:
-    """What a line says: fields as YAML text, in order, and the words that no rule took.
-
-    `said` is what was understood, a line each, for printing.
-    """
-
-    fields: tuple[tuple[str, str], ...]
-    note: str = ""
-    said: tuple[str, ...] = ()
 
 
 def understood(text: str, known: Known) -> Understood:
@@ -46,8 +34,7 @@ def understood(text: str, known: Known) -> Understood:
 _WHOLE = ("lost", "end", "treat", *deeds.TEXTS[:4], "taste", "trouble")
 
 
-@dataclass(slots=True)
-class _Taken:
+class _Taken(NamedTuple):
     """A piece that a key took, with its part and the atoms that are not left over."""
 
     piece: Piece
@@ -55,17 +42,17 @@ class _Taken:
     atoms: tuple[Atom, ...]
 
 
-@dataclass(slots=True)
 class _Reader:
     """Reads the parts of a line in order."""
 
-    line: Line
-    known: Known
-    parts: tuple[Part, ...]
-    taken: dict[str, list[_Taken]] = field(default_factory=dict)
-    words: dict[str, str] = field(default_factory=dict)  # the words of a loss, an end, a taste
-    current: str = ""  # the key that the part before gave
-    doubted: bool = False
+    def __init__(self, line: Line, known: Known, parts: tuple[Part, ...]) -> None:
+        self.line = line
+        self.known = known
+        self.parts = parts
+        self.taken: dict[str, list[_Taken]] = {}
+        self.words: dict[str, str] = {}  # the words of a loss, an end, a taste
+        self.current = ""  # the key that the part before gave
+        self.doubted = False
 
     # one part
 
@@ -121,7 +108,7 @@ class _Reader:
             if atom.kind is Kind.PRODUCT:
                 key = solution.key_of_product(atom.value)
                 if not any(_key(each) == key for each in found):
-                    found.append(replace(atom, rule=Rule(key, ())))
+                    found.append(atom._replace(rule=Rule(key, ())))
             elif atom.kind is Kind.CUE and atom.rule is not None:
                 word = self.line.words(atom.first, part.after)
                 if (
@@ -147,7 +134,7 @@ class _Reader:
         key, value = (atom.rule.key, atom.rule.value) if weak and atom.rule else (atom.name, atom.value)
         if key not in ("count", "leaves") or before is None or before.kind is not Kind.NUMBER:
             return None
-        return replace(atom, rule=Rule(key, (), value=value))
+        return atom._replace(rule=Rule(key, (), value=value))
 
     def _weak(self, part: Part, atom: Atom) -> Atom | None:
         """A word that counts only beside what it wants."""
@@ -155,7 +142,7 @@ class _Reader:
         key, behind = atom.rule.key, part.behind(atom)
         if key == "water_temperature" and part.amounts(D.VOLUME) and not part.amounts(D.TEMPERATURE):
             others = [a for a in part.atoms if a.rule is not None and a.rule.key == "water"]
-            return None if others else replace(atom, rule=Rule("water", (), value="unmeasured"))
+            return None if others else atom._replace(rule=Rule("water", (), value="unmeasured"))
         after = self.parts[part.number + 1 : part.number + 2]
         all_of_it = any(each.which is not None and each.which.everyone for each in part.atoms)
         kinds = [each.kind for each in behind[:2]]
@@ -222,7 +209,7 @@ class _Reader:
             name, length = picks.part_of(words, self.known) if atom.kind in (Kind.WORD, Kind.CUE) else ("", 0)
             counted = bool(found) and found[-1].kind is Kind.NUMBER and found[-1].amount is not None
             if counted and (name or words[0] in picks.PIECES) and found[-1].amount and found[-1].amount.whole:
-                found[-1] = replace(found[-1], kind=Kind.MARK, name="count", value=found[-1].amount.number)
+                found[-1] = found[-1]._replace(kind=Kind.MARK, name="count", value=found[-1].amount.number)
             if name or (counted and words[0] in picks.PIECES):
                 skip = atom.first + max(length, 1)
                 mark = "part" if name else "piece"

@@ -12,7 +12,7 @@ from sitegen.core.format.entry import LOG_KEYS
 from sitegen.core.format.fields import Form
 from sitegen.filing.append import CannotAppendError
 from sitegen.filing.entry_text import text_value
-from sitegen.filing.words import Known, Understood, understood
+from sitegen.filing.words.known import Known, Understood
 
 _PAIR = re.compile(r"(?P<key>[a-z_]+)\s*:\s+(?P<value>\S.*)", re.DOTALL)
 _DATES = ("day", "date")
@@ -47,7 +47,7 @@ def meant(texts: Sequence[str], known: Known, *, as_words: bool = False) -> Unde
         written = {text: pair for text, pair in written.items() if not _sayable(text, pair[0], known)}
     pairs = [written[text] for text in texts if text in written]
     words = [text for text in texts if text not in written]
-    said = understood("; ".join(words), known) if words else Understood(())
+    said = _understood("; ".join(words), known) if words else Understood(())
     fields = [*pairs, *said.fields]
     keys = [key for key, _ in fields] + (["note"] if said.note else [])
     twice = next((key for key in keys if keys.count(key) > 1), "")
@@ -62,9 +62,15 @@ def meant(texts: Sequence[str], known: Known, *, as_words: bool = False) -> Unde
     return Understood(tuple(fields), said.note, shown)
 
 
+def _understood(text: str, known: Known) -> Understood:
+    from sitegen.filing.words.understanding import understood  # noqa: PLC0415 - a tenth of a second, for words alone
+
+    return understood(text, known)
+
+
 def _sayable(text: str, key: str, known: Known) -> bool:
     """Whether the rules take a text whole, as a value of its key."""
-    said = understood(text, known)
+    said = _understood(text, known)
     return not said.note and [name for name, _ in said.fields] == [key]
 
 

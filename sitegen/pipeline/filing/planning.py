@@ -18,7 +18,7 @@ from sitegen.core.records.rows import Run
 from sitegen.core.records.setup import Setup
 from sitegen.filing.append import CannotAppendError, Change, appending
 from sitegen.filing.entry_text import text_value
-from sitegen.filing.words import Known, Understood
+from sitegen.filing.words.known import Known, Understood
 from sitegen.ingest import ExperimentFolder, JournalFiles, read_records, read_shared
 from sitegen.judge import judge, judge_shares
 from sitegen.pipeline.filing.experiments import experiments
