@@ -28,7 +28,7 @@ from sitegen.filing.transaction import (
 from tests.filing.killing import killed_before
 
 LOG = b"log:\n- begun\n"
-ENOUGH = max(10, settings.default.max_examples // 4)  # examples: each forks a process or more
+ENOUGH = max(10, settings().max_examples // 4)  # examples: each forks a process or more
 
 
 def intent_of(inbox: bytes, root: Path) -> Intent:

@@ -156,7 +156,7 @@ OTHER = st.sampled_from(
 )
 
 
-@settings(max_examples=max(6, settings.default.max_examples // 16))
+@settings(max_examples=max(6, settings().max_examples // 16))
 @given(
     st.lists(st.one_of(NAMED, DATED, OTHER), max_size=8), st.lists(st.integers(0, 90), min_size=1, max_size=2)
 )
