@@ -70,7 +70,7 @@ def _modules_after(code: str) -> set[str]:
     return {name.split(".")[0] for name in done.stdout.split()}
 
 
-@pytest.mark.parametrize("command", ["", "begin", "validate", "facts", "write", "live", "schema"])
+@pytest.mark.parametrize("command", ["", "begin", "log", "validate", "facts", "write", "live", "schema"])
 def test_help_imports_nothing_heavy(command: str) -> None:
     """`--help` pays for none of the heavy libraries."""
     arguments = [*command.split(), "--help"]

@@ -20,6 +20,7 @@ from sitegen.pipeline import Checked
 
 COMMANDS = {
     "begin": "start a journal, a season or an experiment",
+    "log": "add a visit to the log of an experiment",
     "validate": "report what is wrong or odd in a journal",
     "facts": "print computed facts",
     "write": "write the site",
@@ -41,7 +42,9 @@ def test_commands_in_their_order(capsys: pytest.CaptureFixture[str]) -> None:
     assert status_of(["--help"]) == 0
 
     printed = capsys.readouterr().out
-    listed = [line.split(maxsplit=1) for line in printed.partition("Commands:\n")[2].splitlines()[:7]]
+    listed = [
+        line.split(maxsplit=1) for line in printed.partition("Commands:\n")[2].splitlines()[: len(COMMANDS)]
+    ]
     assert dict(listed) == COMMANDS
     assert [name for name, _ in listed] == list(COMMANDS)
     assert "Example: sitegen begin journal my-bench" in printed

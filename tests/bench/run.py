@@ -28,6 +28,7 @@ __all__ = ["ROWS", "Place", "Row"]
 HERE = Path(__file__).parent
 PACKAGE = HERE.parents[1] / "sitegen"
 IMPORTS = "import pandas, altair"
+ENTERING = "import click, yaml"
 SERVING = "import pandas, altair, starlette, uvicorn"
 # What a no-op cannot do without: the command line, and a look at every file.
 LOOK = """
@@ -85,6 +86,13 @@ class Place:
     def validate(self, size: int) -> Command:
         """`sitegen validate`."""
         return self._sitegen(size, "validate")
+
+    def entry(self, size: int, text: str) -> Command:
+        """`sitegen log`: one entry in one experiment, the file before it as it was each time."""
+        file = sorted(self.journal(size).glob("seasons/*/*/experiment.yaml"))[size // 2]
+        content, environment = file.read_bytes(), {"SITEGEN_CACHE": str(self.store(size))}
+        arguments = ("-m", "sitegen", "log", str(file.parent), text)
+        return Command(arguments, environment, before=lambda: file.write_bytes(content))
 
     def preview(self, size: int) -> Command:
         """`sitegen live`, ended once its first page is there."""
@@ -214,6 +222,14 @@ def _checked_again(place: Place, size: int) -> Pair:
     return Pair(place.validate(size), Command(("-c", LOOK, str(place.journal(size)))))
 
 
+def _entered(place: Place, size: int) -> Pair:
+    return Pair(place.entry(size, "water: 2 L"), Command(("-c", ENTERING)))
+
+
+def _entered_in_words(place: Place, size: int) -> Pair:
+    return Pair(place.entry(size, "picked P1 nine grams, topped up two litres"), Command(("-c", ENTERING)))
+
+
 def _growth(place: Place, size: int) -> Pair:
     """Time for each experiment of many, beside that of a twenty-fifth."""
     few = max(1, size // 25)
@@ -240,6 +256,8 @@ ROWS = {
     "validate-again": Row(
         "validate, nothing changed / import click, stat the journal", 1000, 3, _checked_again
     ),
+    "log": Row("log, an entry / import click, yaml", 1000, 5, _entered),
+    "log-words": Row("the same in words", 1000, 5, _entered_in_words),
     "live": Row(
         "live, start to first page / import pandas, altair, starlette, uvicorn", 1000, 5, _first_page
     ),

@@ -48,9 +48,9 @@ _DOUBTS = (
     "should|shall|will|would|want|wants|wanted|need|needs|needed|must|maybe|perhaps|probably|possibly|might|could",
     "tomorrow|yesterday|ago|next|last|soon|almost|nearly|not quite|just under|just over|a little over|never|without",
     "except|or|instead|forgot|forget|plan|planning|going to|if|unless|until|than|didn't|did not|don't|do not|won't",
-    "can't|cannot|couldn't|shouldn't|wouldn't|?|looks like|think|thought|guess|unsure|wrong|supposed|days|weeks",
+    "can't|cannot|couldn't|shouldn't|wouldn't|?|looks like|think|thought|guess|unsure|wrong|supposed|day|days|weeks",
     "soll|sollte|sollten|will|wollte|möchte|muss|müsste|müssen|vielleicht|wahrscheinlich|könnte|morgen|gestern|nächste*",
-    "bald|fast|knapp|nie|niemals|ohne|außer|oder|statt|vergessen|wenn|falls|bevor|als|tage|tagen|wochen|glaube|letzte*",
+    "bald|fast|knapp|nie|niemals|ohne|außer|oder|statt|vergessen|wenn|falls|bevor|als|tag|tage|tagen|wochen|glaube|letzte*",
 )
 DOUBTS = Phrases((phrase, phrase) for said in _DOUBTS for phrase in said.split("|"))
 # Before an amount they make a difference of it.

@@ -18,7 +18,8 @@ from sitegen.filing.words.phrases import Phrases
 _Value = TypeVar("_Value")
 _ALL = (
     "all|all of them|all the plants|all plants|all of the plants|every plant|everything|each plant|every one|"
-    "all the seeds|all seeds|alle|alle pflanzen|allen pflanzen|allen|jede pflanze|alle samen|all three|all four|all six"
+    "all the seeds|all seeds|"
+    "the plants|die pflanzen|alle|alle pflanzen|allen pflanzen|allen|jede pflanze|alle samen|all three|all four|all six"
 )
 _SOME = "some plants|some of them|some of the plants|a few plants|a few of them|some|einige|einige pflanzen|manche"
 _BOTH = "both|both plants|both of them|beide|beiden|beide pflanzen|beiden pflanzen"

@@ -88,7 +88,7 @@ def harvest(pieces: Sequence[Piece]) -> str | None:
     for piece in pieces:
         if not _add(picks, piece):
             return None
-    if not picks:
+    if not picks or _unsure(picks):
         return None
     parts = {pick.part for pick in picks if pick.part}
     if len(parts) == 1 and not any(pick.count for pick in picks[1:]):  # said once, it is that of all
@@ -101,6 +101,13 @@ def harvest(pieces: Sequence[Piece]) -> str | None:
                 return None
             pick.weight = pick.weight._replace(unit=min(units))
     return _written(picks)
+
+
+def _unsure(picks: Sequence[_Pick]) -> bool:
+    """Whether the weight of a pick may be a part of the next one's: `picked P1, P2 9 g`."""
+    weighed = any(pick.weight is not None for pick in picks)
+    bare = any(pick.weight is None and not pick.unweighed and not pick.count for pick in picks)
+    return weighed and bare
 
 
 def _add(picks: list[_Pick], piece: Piece) -> bool:
@@ -123,19 +130,21 @@ def _add(picks: list[_Pick], piece: Piece) -> bool:
             picks[-1].which, picks[-1].weight = which, weight or picks[-1].weight
         else:
             picks.append(_Pick(which, weight))
-    last = picks[-1]
-    for atom in piece.atoms:
-        if atom.kind is Kind.MARK and atom.name == "count":
-            if last.count:
-                return False
-            last.count = atom.value
-        elif atom.kind is Kind.MARK and atom.name == "part":
-            if last.part not in ("", atom.value):
-                return False
-            last.part = atom.value
-    last.each = last.each or piece.marked("each")
-    last.unweighed = last.unweighed or piece.marked("unweighed")
-    return not (last.unweighed and last.weight is not None)
+    return _described(picks[-1], piece, weighed=any(weight is not None for _, weight in pairs))
+
+
+def _described(pick: _Pick, piece: Piece, *, weighed: bool) -> bool:
+    """Add count, part and how the weight is meant to a pick; False where that can be read in two ways."""
+    said = [atom for atom in piece.atoms if atom.kind is Kind.MARK]
+    counts, parts = ([atom.value for atom in said if atom.name == name] for name in ("count", "part"))
+    if len(counts) > (0 if pick.count else 1) or len({pick.part, *parts} - {""}) > 1:
+        return False
+    if piece.marked("each") and not weighed:
+        return False  # `three leaves each` is no weight of each
+    pick.count, pick.part = "".join(counts) or pick.count, parts[0] if parts else pick.part
+    pick.each = pick.each or piece.marked("each")
+    pick.unweighed = pick.unweighed or piece.marked("unweighed")
+    return not (pick.unweighed and pick.weight is not None)
 
 
 def _pairs(piece: Piece) -> list[tuple[Which | None, Amount | None]] | None:

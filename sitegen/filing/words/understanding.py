@@ -117,6 +117,8 @@ class _Reader:
                     and picks.part_of(word, self.known)[0]
                 ):
                     continue
+                if word[:2] == ["of", "water"] and not _volume_before(part, atom):
+                    continue
                 cue = self._counted(part, atom) or (atom if not atom.rule.weak else self._weak(part, atom))
                 found += [cue] if cue else []
         return found
@@ -134,7 +136,8 @@ class _Reader:
         key, value = (atom.rule.key, atom.rule.value) if weak and atom.rule else (atom.name, atom.value)
         if key not in ("count", "leaves") or before is None or before.kind is not Kind.NUMBER:
             return None
-        return atom._replace(rule=Rule(key, (), value=value))
+        said = self.line.between(atom.first, atom.after) if key == "count" else value
+        return atom._replace(rule=Rule(key, (), value=said))
 
     def _weak(self, part: Part, atom: Atom) -> Atom | None:
         """A word that counts only beside what it wants."""
@@ -232,7 +235,8 @@ class _Reader:
     def _by_unit(self, part: Part) -> str:
         """Take an amount that can only be of one key; the key, empty where there is none."""
         key = next((key for dimension, key in _ONLY.items() if part.amounts(dimension)), "")
-        if not key and solution.is_water(Piece(None, part.atoms)):
+        sure = all(atom.value for atom in part.atoms if atom.kind is Kind.TUB)  # `left` is also what is left
+        if not key and sure and solution.is_water(Piece(None, part.atoms)):
             key = "water"
         if not key:
             return ""
@@ -385,6 +389,11 @@ def _key(cue: Atom) -> str:
 
 def _distance(cue: Atom, atom: Atom) -> int:
     return max(atom.first - cue.after, cue.first - atom.after, 0) * 2 + (atom.first < cue.first)
+
+
+def _volume_before(part: Part, cue: Atom) -> bool:
+    before = part.before(cue)
+    return before is not None and before.amount is not None and before.amount.dimension is D.VOLUME
 
 
 def _number_before(part: Part, cue: Atom) -> bool:
