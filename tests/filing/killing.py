@@ -46,9 +46,9 @@ def _work(operation: int, folder: str, work: Callable[[], object]) -> None:
 
     sync = os.fsync
 
-    def synced(handle: Any) -> None:
+    def synced(fd: Any) -> None:
         step()
-        sync(handle)
+        sync(fd)
 
     os.fsync = synced
     try:
