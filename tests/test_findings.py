@@ -22,6 +22,9 @@ ELSEWHERE = {
     "bad-transcript": "only what was spoken is read from captions: tests/notes/check/test_transcript.py",
     "bad-caption": "as above",
     "chapters-refused": "only the notes of an episode ask for chapters: tests/notes/test_chapters.py",
+    "which-experiment": "only an inbox is filed: tests/pipeline/filing/test_inbox.py",
+    "unplaced-line": "as above",
+    "filing-unfinished": "as above",
     "output-not-ours": "its message names a folder of this machine: tests/write",
 }
 # Pictures are no text: their codes are tested where pictures are made, in tests/photos and tests/judge.

@@ -12,12 +12,13 @@ import sys
 import traceback
 from collections.abc import Callable
 from itertools import count
+from typing import Any
 
 from hypothesis import settings
 
 OPERATIONS = {"open", "os.rename", "os.remove", "os.link", "os.chmod", "os.utime", "os.mkdir"}
 # Of operations that one test takes in turn, every so many; all of them in a long run on demand.
-EVERY = 1 if settings.default.max_examples > 100 else 9
+EVERY = 1 if settings().max_examples > 100 else 9
 FAILED = 70  # an internal error, by sysexits.h
 
 
@@ -43,11 +44,13 @@ def _work(operation: int, folder: str, work: Callable[[], object]) -> None:
         if event in OPERATIONS and (isinstance(arguments[0], int) or str(arguments[0]).startswith(folder)):
             step()
 
-    def synced(handle: int) -> None:
-        step()
-        sync(handle)
+    sync = os.fsync
 
-    sync, os.fsync = os.fsync, synced
+    def synced(fd: Any) -> None:
+        step()
+        sync(fd)
+
+    os.fsync = synced
     try:
         sys.addaudithook(heard)
         work()

@@ -46,6 +46,18 @@ def _complete(ctx: click.Context, _parameter: click.Parameter, beginning: str) -
 @click.option("--date", "on", metavar="DATE", help="Its date, such as 2025-10-19. Without either: today.")
 @click.option("--anyway", is_flag=True, help="Write it though it brings an error.")
 @click.option("--undo", is_flag=True, help="Take back the last entry that this command wrote.")
+@click.option(
+    "--from",
+    "inbox",
+    type=click.Path(path_type=Path, dir_okay=False),
+    help="File the lines of a text file, each begun with a day (`basil day 31: picked P1 9 g`); others stay there.",
+)
+@click.option(
+    "--photos",
+    type=click.Path(path_type=Path, exists=True, file_okay=False),
+    help="Copy the pictures of a folder to the experiments that grew when they were taken.",
+)
+@click.option("--to", metavar="EXPERIMENT", default="", help="With `--photos`: to this one, if it grew then.")
 @click.option("--words", is_flag=True, help="List the words that are understood, by key.")
 @click.option(
     "--journal", type=click.Path(path_type=Path, exists=True, file_okay=False), help="The journal's folder."
@@ -58,6 +70,9 @@ def command(
     on: str | None,
     anyway: bool,
     undo: bool,
+    inbox: Path | None,
+    photos: Path | None,
+    to: str,
     words: bool,
     journal: Path | None,
     today: dt.date,
@@ -65,6 +80,11 @@ def command(
     """Write an entry; 1 where it was refused."""
     if words:
         return _print_words()
+    if to and photos is None:
+        raise click.UsageError("`--to` goes with `--photos`: write the experiment first in place of it")
+    if inbox is not None or photos is not None:
+        alone = not (texts or day or on or anyway or undo or (inbox and photos))
+        return _several(experiment, journal, inbox, photos, to, today, alone=alone)
     if experiment is None:
         raise click.UsageError(f"name an experiment, and what was seen or done: {EXAMPLE}")
     root, run = _run(experiment, journal)
@@ -91,6 +111,34 @@ def command(
         raise click.UsageError(
             f"`{name}` cannot be read or written: {error.strerror or error}. Nothing was written"
         ) from error
+
+
+def _several(
+    word: str | None,
+    journal: Path | None,
+    inbox: Path | None,
+    photos: Path | None,
+    to: str,
+    today: dt.date,
+    *,
+    alone: bool,
+) -> int:
+    """File an inbox, or a folder of pictures; a journal's folder may be named as well."""
+    option = "--from" if inbox is not None else "--photos"
+    if not alone:
+        raise click.UsageError(f"`{option}` stands alone: leave out texts, days and other options")
+    if word is not None and not (Path(word) / "journal.yaml").is_file():
+        instead = "begin its lines with the experiment" if inbox is not None else f"write `--to {word}`"
+        raise click.UsageError(f"`{option}` takes no experiment: {instead}")
+    root = root_of(Path(word) if word is not None else journal)
+    if inbox is not None:
+        from sitegen.app.log.from_inbox import log_from_inbox  # noqa: PLC0415 - `--help` does without
+
+        return log_from_inbox(root, inbox, today)
+    from sitegen.app.log.photos import log_photos  # noqa: PLC0415 - as above
+
+    assert photos is not None
+    return log_photos(root, photos, to, today)
 
 
 def _run(word: str, journal: Path | None) -> tuple[Path, str]:

@@ -92,6 +92,10 @@ CODES: dict[str, Severity] = {
     "bad-template": _E,  # a recap or template that cannot be filled
     "bad-words": _E,  # a catalogue of the site's words that cannot be read, or a line of it that does not fit
     "untranslated": _W,  # a language that the site's own words are not there in
+    # lines of an inbox
+    "which-experiment": _E,  # a line that may be about several experiments
+    "unplaced-line": _E,  # a line that says nothing, or whose log cannot be added to
+    "filing-unfinished": _W,  # a file changed by somebody before a filing was finished
     # blocks of a recap
     "bad-block": _E,  # a block of a recap that names nothing, or more than one thing
     "unknown-chart": _E,  # a chart that the experiment does not have
