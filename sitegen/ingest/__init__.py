@@ -13,7 +13,14 @@ from sitegen.core.findings.finding import Finding, Findings
 from sitegen.core.records.rows import Rows, Run
 from sitegen.core.records.setup import Setup
 from sitegen.core.store import Store
-from sitegen.ingest.journal import ExperimentFolder, JournalFiles, find_root, load_table, read_journal_files
+from sitegen.ingest.journal import (
+    ExperimentFolder,
+    JournalFiles,
+    find_root,
+    load_table,
+    read_journal_files,
+    read_shared_files,
+)
 from sitegen.ingest.log.entries import merged_readings, read_log
 from sitegen.ingest.photos import PhotoFolder, photo_names, read_photo_files
 from sitegen.ingest.setup.experiment import read_setup
@@ -30,6 +37,7 @@ __all__ = [
     "read_journal",
     "read_recap",
     "read_records",
+    "read_shared",
 ]
 
 
@@ -38,6 +46,13 @@ def read_journal(root: Path) -> tuple[JournalFiles | None, tuple[Finding, ...]]:
     findings = Findings()
     journal_files = read_journal_files(root, findings)
     return journal_files, tuple(findings)
+
+
+def read_shared(root: Path) -> tuple[JournalFiles | None, tuple[Finding, ...]]:
+    """The settings and the library alone: all that reading one experiment needs. And findings."""
+    findings = Findings()
+    shared = read_shared_files(root, findings)
+    return shared, tuple(findings)
 
 
 def read_experiment(
@@ -52,11 +67,26 @@ def read_experiment(
 
 
 def read_records(
-    folder: ExperimentFolder, journal_files: JournalFiles, store: Store | None = None
+    folder: ExperimentFolder,
+    journal_files: JournalFiles,
+    store: Store | None = None,
+    content: bytes | None = None,
+    *,
+    headers: bool = True,
 ) -> tuple[Run | None, tuple[Finding, ...]]:
-    """One experiment without its recap: set-up, log, spreadsheets and photos."""
+    """One experiment without its recap: set-up, log, spreadsheets and photos.
+
+    `content` is what is to be written to its experiment.yaml, and is read in place of the file; without `headers` the
+    photo files are not opened.
+    """
     findings = Findings(units=journal_files.journal.units)
-    run = _read(folder, journal_files, store, findings)
+    run = _read(folder, journal_files, findings, content)
+    if run is not None and headers:
+        photos, rows = folder.path / "photos", run.rows
+        in_log = {photo.file: photo.day for photo in reversed(rows.photos)}
+        zone = journal_files.journal.timezone
+        album = PhotoFolder(photos, journal_files.root, in_log, run.setup.start, zone)
+        run = replace(run, photo_files=read_photo_files(album, store, findings))
     return run, tuple(findings)
 
 
@@ -69,21 +99,18 @@ def read_recap(folder: ExperimentFolder, root: Path) -> tuple[str, tuple[Finding
 
 
 def _read(
-    folder: ExperimentFolder, journal_files: JournalFiles, store: Store | None, findings: Findings
+    folder: ExperimentFolder, journal_files: JournalFiles, findings: Findings, content: bytes | None
 ) -> Run | None:
-    fields = load_table(folder.path / "experiment.yaml", journal_files.root, "experiment", findings)
+    fields = load_table(folder.path / "experiment.yaml", journal_files.root, "experiment", findings, content)
     if fields is None:
         return None
     found = read_setup(fields, folder.id, folder.season, journal_files.library)
     if found is None:
         return None
     setup, names = found
-    photos = folder.path / "photos"
-    rows = read_log(fields, setup, names, journal_files.library, photo_names(photos), findings)
-    rows = _with_sheets(rows, fields, folder, journal_files, setup, names)
-    in_log = {photo.file: photo.day for photo in reversed(rows.photos)}
-    album = PhotoFolder(photos, journal_files.root, in_log, setup.start, journal_files.journal.timezone)
-    return Run(setup, rows, "", read_photo_files(album, store, findings))
+    photos = photo_names(folder.path / "photos")
+    rows = read_log(fields, setup, names, journal_files.library, photos, findings)
+    return Run(setup, _with_sheets(rows, fields, folder, journal_files, setup, names))
 
 
 def _with_sheets(

@@ -18,7 +18,7 @@ from sitegen.core.records.setup import Author, FreePage, Journal, Prices, Season
 from sitegen.core.site.blocks import blocks_in
 from sitegen.ingest.catalogues import read_catalogue
 from sitegen.ingest.library import Library, read_crops, read_gear
-from sitegen.ingest.text_files import name_of, read_text
+from sitegen.ingest.text_files import decoded, name_of, read_text
 from sitegen.ingest.yaml.nodes import Mapping, Node, Scalar, check_id, expect_mapping
 from sitegen.ingest.yaml.parser import parse
 from sitegen.ingest.yaml.typed_fields import TypedFields, read_fields
@@ -58,15 +58,18 @@ def find_root(start: Path) -> Path | None:
     return next((f for f in (folder, *folder.parents) if (f / "journal.yaml").is_file()), None)
 
 
-def load_yaml(path: Path, root: Path, findings: Findings) -> Node | None:
-    """The nodes of one file."""
-    text = read_text(path, root, findings)
-    return None if text is None else parse(text, name_of(path, root), findings)
+def load_yaml(path: Path, root: Path, findings: Findings, content: bytes | None = None) -> Node | None:
+    """The nodes of one file; of `content` where that is to be written there."""
+    name = name_of(path, root)
+    text = read_text(path, root, findings) if content is None else decoded(content, Source(name), findings)
+    return None if text is None else parse(text, name, findings)
 
 
-def load_table(path: Path, root: Path, table: str, findings: Findings) -> TypedFields | None:
+def load_table(
+    path: Path, root: Path, table: str, findings: Findings, content: bytes | None = None
+) -> TypedFields | None:
     """The fields of one file, by its table; a finding where its format is another one."""
-    node = load_yaml(path, root, findings)
+    node = load_yaml(path, root, findings, content)
     mapping: Mapping | None = None if node is None else expect_mapping(node, path.name, findings)
     if mapping is None:
         return None
@@ -79,19 +82,27 @@ def load_table(path: Path, root: Path, table: str, findings: Findings) -> TypedF
     return fields
 
 
-def read_journal_files(root: Path, findings: Findings) -> JournalFiles | None:
-    """Everything but the experiments; None where journal.yaml cannot be read."""
+def read_shared_files(root: Path, findings: Findings) -> JournalFiles | None:
+    """The settings and the library alone; None where journal.yaml cannot be read."""
     fields = load_table(root / "journal.yaml", root, "journal", findings)
     if fields is None:
         return None
     units = fields.node("units")  # before all else: later findings have examples in these units
     findings.units = "us" if isinstance(units, Scalar) and units.text == "us" else "metric"
     journal = _journal(fields)
-    library = _library(root, findings)
+    return JournalFiles(root, journal, (), _library(root, findings), (), ())
+
+
+def read_journal_files(root: Path, findings: Findings) -> JournalFiles | None:
+    """Everything but the experiments; None where journal.yaml cannot be read."""
+    shared = read_shared_files(root, findings)
+    if shared is None:
+        return None
     seasons, folders = _seasons(root, findings)
     _report_unknown_files(root, findings)
-    catalogue = read_catalogue(root, journal, findings)
-    return JournalFiles(root, journal, seasons, library, tuple(_pages(root, findings)), folders, catalogue)
+    catalogue = read_catalogue(root, shared.journal, findings)
+    pages = tuple(_pages(root, findings))
+    return replace(shared, seasons=seasons, folders=folders, catalogue=catalogue, pages=pages)
 
 
 def _journal(fields: TypedFields) -> Journal:

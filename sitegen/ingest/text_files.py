@@ -36,10 +36,11 @@ def read_text(path: Path, root: Path, findings: Findings, *, limit: int = MAX_BY
             "unreadable-file", source, message, mend="check that it is a file and that you may read it"
         )
         return None
-    return _decoded(raw, source, findings)
+    return decoded(raw, source, findings)
 
 
-def _decoded(raw: bytes, source: Source, findings: Findings) -> str | None:
+def decoded(raw: bytes, source: Source, findings: Findings) -> str | None:
+    """The text of some bytes, without a byte order mark and with plain line ends."""
     try:
         text = raw.decode("utf-8-sig")
     except UnicodeDecodeError as error:

@@ -20,10 +20,10 @@ from sitegen.core.language.display_units import (
     is_up_to,
     measured_system,
 )
+from sitegen.core.language.number_words.cardinals import cardinal
 from sitegen.core.language.wording import SENTENCE_FIGURES
 from sitegen.core.values.quantity import Quantity, rounded
 from sitegen.core.values.units import CANONICAL, Dimension, Unit, Units, unit_named
-from sitegen.notes.number_words import cardinal
 from sitegen.notes.speech.fractions import (
     HALVES,
     QUARTERS,

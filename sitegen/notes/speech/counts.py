@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from sitegen.core.language.catalogue import tr_c, tr_c_noop, tr_cn, tr_cn_noop, tr_n, tr_n_noop
-from sitegen.notes.number_words import cardinal
+from sitegen.core.language.number_words.cardinals import cardinal
 
 
 @dataclass(frozen=True, slots=True)

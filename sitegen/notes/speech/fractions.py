@@ -14,7 +14,7 @@ from fractions import Fraction
 from typing import Literal
 
 from sitegen.core.language.catalogue import tr, tr_c, tr_c_noop
-from sitegen.notes.number_words import cardinal
+from sitegen.core.language.number_words.cardinals import cardinal
 
 Side = Literal["nearest", "down", "up"]
 Nearness = Literal["", "about", "nearly", "over"]

@@ -20,13 +20,13 @@ from sitegen.core.facts.figure import Money, Rate, Several, Share
 from sitegen.core.language.catalogue import tr, tr_noop
 from sitegen.core.language.display_units import display_value, first_system
 from sitegen.core.language.figure_words import remarks_words
+from sitegen.core.language.number_words.cardinals import cardinal, ordinal
 from sitegen.core.language.text import listed
 from sitegen.core.language.wording import SENTENCE_FIGURES, Wording, opening
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, exactly
 from sitegen.core.values.units import Dimension
 from sitegen.notes.draft import AuthorWords, Form, Limits, Number, Part, Passage, Plants
-from sitegen.notes.number_words import cardinal, ordinal
 from sitegen.notes.speech.amounts import Amounts
 from sitegen.notes.speech.counts import count_alone, counted_digits, counted_words
 from sitegen.notes.speech.fractions import THIRDS_AND_QUARTERS, about_words, heard, mixed_words

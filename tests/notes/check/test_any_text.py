@@ -9,9 +9,9 @@ from pathlib import Path
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from sitegen.core.language.number_words.cardinals import cardinal
 from sitegen.core.language.wording import Wording
 from sitegen.notes.check import check_narration
-from sitegen.notes.number_words import cardinal
 from tests.notes.check.checking import facts_of_demo
 from tests.notes.materials import LOGGED, in_journal
 from tests.random_journals import JOURNALS, RandomJournal

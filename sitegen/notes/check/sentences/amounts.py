@@ -9,9 +9,9 @@ import re
 from collections.abc import Sequence
 from dataclasses import replace
 
+from sitegen.core.language.number_words.in_text import SpokenNumber
 from sitegen.core.values.units import Dimension, unit_named
 from sitegen.notes.check.claims import Hedge, Kind, Reading
-from sitegen.notes.check.numbers.in_text import SpokenNumber
 from sitegen.notes.check.sentences.measures import SpokenUnit, joins, left_out, units_at
 from sitegen.notes.check.sentences.sentence_words import HEDGES, Measure, SentenceWords, reading_in
 from sitegen.notes.check.sentences.topics import noun_in

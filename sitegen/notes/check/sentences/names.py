@@ -9,12 +9,12 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from sitegen.core.language.number_words.in_text import SpokenNumber
+from sitegen.core.language.number_words.tokens import Token
 from sitegen.core.language.text import tub_words
 from sitegen.core.records.arms import sets_of
 from sitegen.core.records.rows import Run
 from sitegen.core.records.setup import Setup, Tub
-from sitegen.notes.check.numbers.in_text import SpokenNumber
-from sitegen.notes.check.numbers.tokens import Token
 
 _SIDES = {
     "left": r"left(?:[- ]hand)? (?:tub|side|one)|(?:on|to|in) the left|link(?:en?|er) \w+|links",

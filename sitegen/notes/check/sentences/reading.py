@@ -8,9 +8,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+from sitegen.core.language.number_words.in_text import SpokenNumber
 from sitegen.core.values.units import Dimension, unit_named
 from sitegen.notes.check.claims import Kind, Reading
-from sitegen.notes.check.numbers.in_text import SpokenNumber
 from sitegen.notes.check.sentences.amounts import Amounts
 from sitegen.notes.check.sentences.counts import Counts
 from sitegen.notes.check.sentences.measures import SpokenUnit

@@ -10,10 +10,10 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from sitegen.core.language.number_words.in_text import SpokenNumber
+from sitegen.core.language.number_words.tokens import Token
 from sitegen.core.values.units import Dimension
 from sitegen.notes.check.claims import Hedge, Kind, Reading
-from sitegen.notes.check.numbers.in_text import SpokenNumber
-from sitegen.notes.check.numbers.tokens import Token
 from sitegen.notes.check.sentences.measures import SpokenUnit, units_at
 
 DAY_WORDS = frozenset({"day", "days", "tag", "tage", "tagen", "tags"})

@@ -10,13 +10,13 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
 
+from sitegen.core.language.number_words.dates import SpokenDate, dates_in
+from sitegen.core.language.number_words.in_text import SpokenNumber, numbers_in
+from sitegen.core.language.number_words.tokens import Token, tokens_of
 from sitegen.core.records.rows import Run
 from sitegen.core.values.units import Dimension, unit_named
 from sitegen.notes.check.claims import TWO_SIDES, Claim, Kind, Reading, SpokenDay, Subject
 from sitegen.notes.check.matching import LIVING
-from sitegen.notes.check.numbers.dates import SpokenDate, dates_in
-from sitegen.notes.check.numbers.in_text import SpokenNumber, numbers_in
-from sitegen.notes.check.numbers.tokens import Token, tokens_of
 from sitegen.notes.check.sentences.measures import SpokenUnit, units_at
 from sitegen.notes.check.sentences.names import Name, Names
 from sitegen.notes.check.sentences.reading import Reader, readings_like

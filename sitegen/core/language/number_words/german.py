@@ -8,9 +8,9 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from functools import cache
 
-from sitegen.notes.check.numbers.forms import Found, fraction, whole_step
-from sitegen.notes.check.numbers.tokens import Token
-from sitegen.notes.number_words import cardinal, ordinal
+from sitegen.core.language.number_words.cardinals import cardinal, ordinal
+from sitegen.core.language.number_words.forms import Found, fraction, whole_step
+from sitegen.core.language.number_words.tokens import Token
 
 _SMALL = {cardinal(n, "de"): n for n in range(20)} | {"ein": 1, "zwo": 2}
 _TENS = {cardinal(n, "de"): n for n in range(20, 100, 10)}

@@ -8,8 +8,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from sitegen.notes.check.numbers.in_text import SpokenNumber
-from sitegen.notes.check.numbers.tokens import Token
+from sitegen.core.language.number_words.in_text import SpokenNumber
+from sitegen.core.language.number_words.tokens import Token
 
 _NAMES = (
     ("january", "januar", "jänner", "jan"),

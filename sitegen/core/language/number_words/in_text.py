@@ -1,9 +1,9 @@
 """Numbers in running text, spoken or written: English and German words, digits, fractions.
 
 In: tokens and a language. Out: `SpokenNumber`s with their value, and the step to which they were spoken: 1 of "eighty-
-four", 0.1 of "one point eight", a half of "six and a half". A small table of our own, the reverse of
-`sitegen.notes.number_words`: text2num 3.1 (MIT) reads whole numbers and decimals, but neither "a hundred", "half", "two
-and a half" nor "sechseinhalb", leaves small numbers as they are, and is compiled.
+four", 0.1 of "one point eight", a half of "six and a half". A small table of our own, the reverse of `cardinals`:
+text2num 3.1 (MIT) reads whole numbers and decimals, but neither "a hundred", "half", "two and a half" nor
+"sechseinhalb", leaves small numbers as they are, and is compiled.
 """
 
 from __future__ import annotations
@@ -12,10 +12,10 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from sitegen.notes.check.numbers.english import read_english
-from sitegen.notes.check.numbers.forms import FRACTION_SIGNS, Found, fraction, written
-from sitegen.notes.check.numbers.german import read_german
-from sitegen.notes.check.numbers.tokens import Token
+from sitegen.core.language.number_words.english import read_english
+from sitegen.core.language.number_words.forms import FRACTION_SIGNS, Found, fraction, written
+from sitegen.core.language.number_words.german import read_german
+from sitegen.core.language.number_words.tokens import Token
 
 Form = Literal["cardinal", "ordinal", "fraction", "article", "times"]
 

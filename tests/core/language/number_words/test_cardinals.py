@@ -9,7 +9,7 @@ from __future__ import annotations
 import pytest
 from num2words import num2words
 
-from sitegen.notes.number_words import LARGEST, cardinal, ordinal
+from sitegen.core.language.number_words.cardinals import LARGEST, cardinal, ordinal
 
 NUMBERS = [*range(2101), 9999, 10_000, 12_345, 99_999, 100_001, 120_000, 999_999]
 

@@ -1,7 +1,7 @@
 """Numbers in running text: what is written in words is read as the number that it was made of.
 
-Words are those of `sitegen.notes.number_words`, which is held against a library of the same words; other forms are common
-practice, no source.
+Words are those of `cardinals`, which is held against a library of the same words; other forms are common practice, no
+source.
 """
 
 from __future__ import annotations
@@ -10,10 +10,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sitegen.notes.check.numbers.dates import dates_in
-from sitegen.notes.check.numbers.in_text import numbers_in
-from sitegen.notes.check.numbers.tokens import tokens_of
-from sitegen.notes.number_words import LARGEST, cardinal, ordinal
+from sitegen.core.language.number_words.cardinals import LARGEST, cardinal, ordinal
+from sitegen.core.language.number_words.dates import dates_in
+from sitegen.core.language.number_words.in_text import numbers_in
+from sitegen.core.language.number_words.tokens import tokens_of
 
 
 def _read(text: str, language: str) -> list[tuple[float, float]]:

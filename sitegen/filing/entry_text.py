@@ -1,0 +1,75 @@
+"""An entry of the log as YAML text.
+
+In: the day, keys with their values as YAML text, indents, the file's line end. Out: the lines of the entry; and a text
+as the value of a key, quoted where YAML would read it as something else.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+# Signs that begin something else than a text, and what ends one early.
+_BEGINS = tuple("!&*-?:|>@`\"'%#,[]{}=~<")
+_ENDS = re.compile(r":(?:\s|$)|\s#|[\x00-\x08\x0b-\x1f\x7f\x85\u2028\u2029\ufeff]")
+_IN_BRACES = re.compile(r"[,\[\]{}]")
+_NOTHING = {"", "null", "~", "Null", "NULL"}
+_ESCAPES = {"\\": "\\\\", '"': '\\"', "\n": "\\n", "\t": "\\t", "\r": "\\r"}
+
+
+@dataclass(frozen=True, slots=True)
+class Layout:
+    """How the entries of a log are written: columns of the hyphen and of the keys, and the line end."""
+
+    hyphen: int = 2
+    key: int = 4
+    line_end: str = "\n"
+
+
+def entry_text(when: str, fields: Sequence[tuple[str, str]], layout: Layout) -> str:
+    """The lines of one entry: `when` is `day: 26` or `date: 2025-10-19`."""
+    lines = [when, *(line for key, value in fields for line in _field(key, value))]
+    first = " " * layout.hyphen + "-" + " " * (layout.key - layout.hyphen - 1)
+    below = " " * layout.key
+    laid = [f"{below if number else first}{line}" if line else "" for number, line in enumerate(lines)]
+    return "".join(f"{line}{layout.line_end}" for line in laid)
+
+
+def _field(key: str, value: str) -> list[str]:
+    """The lines of one key; a value of several lines is given as it stands below the key."""
+    return f"{key}: {value}".rstrip().splitlines()
+
+
+def text_value(text: str, *, braced: bool = False) -> str:
+    """A text as the value of a key, plain where that is the same text; `braced` inside of braces or brackets."""
+    if not _quoted(text, braced=braced):
+        return text
+    if _ENDS.search(text.replace(": ", "").replace(" #", "")) or "\n" in text or "'" in text:
+        return '"' + "".join(_escaped(each) for each in text) + '"'
+    return f"'{text}'"
+
+
+def _escaped(character: str) -> str:
+    if character in _ESCAPES:
+        return _ESCAPES[character]
+    if ord(character) < 32 or character in "\x7f\x85\u2028\u2029\ufeff":
+        return f"\\u{ord(character):04x}"
+    return character
+
+
+def _quoted(text: str, *, braced: bool) -> bool:
+    """Whether a text has to stand in quotes."""
+    if text in _NOTHING or text != text.strip() or text.startswith(_BEGINS) or "\n" in text or "\t" in text:
+        return not re.fullmatch(r"-\d[^:#,\[\]{}]*", text)
+    return bool(_ENDS.search(text) or (braced and _IN_BRACES.search(text)))
+
+
+def braced(pairs: Sequence[tuple[str, str]]) -> str:
+    """A mapping on one line; its values are YAML text already."""
+    return "{" + ", ".join(f"{key}: {value}" for key, value in pairs) + "}"
+
+
+def bracketed(items: Sequence[str]) -> str:
+    """A list on one line; its items are YAML text already."""
+    return f"[{', '.join(items)}]"

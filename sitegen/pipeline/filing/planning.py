@@ -1,0 +1,176 @@
+"""An entry planned: what a file of the journal would be with it, read and judged before anything is written.
+
+In: the journal's folder, an experiment, the day, fields or a line as spoken. Out: `Planned`. Only this run is read, and
+the runs that it shares a tub with.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+
+from sitegen.core.findings.finding import Finding, sorted_findings
+from sitegen.core.records.rows import Run
+from sitegen.core.records.setup import Setup
+from sitegen.filing.append import with_entry
+from sitegen.filing.entry_text import text_value
+from sitegen.filing.words import Known, Understood, understood
+from sitegen.ingest import ExperimentFolder, JournalFiles, read_records, read_shared
+from sitegen.judge import judge, judge_shares
+from sitegen.pipeline.filing.experiments import experiments
+
+
+@dataclass(frozen=True, slots=True)
+class Planned:
+    """A file of the journal with one entry more, not yet written.
+
+    `findings` are those that the entry brings; of a run that cannot be read, all that stand against it.
+    """
+
+    run: str
+    path: Path
+    before: bytes
+    after: bytes
+    findings: tuple[Finding, ...]
+    understood: Understood
+    readable: bool = True
+
+    @property
+    def errors(self) -> tuple[Finding, ...]:
+        """The findings that keep the entry from being written."""
+        return tuple(finding for finding in self.findings if finding.is_error)
+
+
+def plan_entry(
+    root: Path,
+    run_id: str,
+    when: str,
+    text_or_fields: str | Sequence[tuple[str, str]],
+    today: date,
+    *,
+    content: bytes | None = None,
+) -> Planned:
+    """The file with the entry; `when` is `day: 26`, `date: 2025-10-19`, or empty for today.
+
+    `content` is what the file is to hold before, where that is not written yet.
+
+    Raises
+    ------
+    CannotAppendError
+        Where the log is written in a way that nothing can be added to.
+
+    """
+    return opened_run(root, run_id, today, content=content).planned(when, text_or_fields)
+
+
+@dataclass(frozen=True, slots=True)
+class OpenRun:
+    """A run as it is before an entry is added: its file's content, what it was read as, what stands against it."""
+
+    folder: ExperimentFolder
+    content: bytes
+    today: date
+    journal_files: JournalFiles | None
+    run: Run | None
+    findings: tuple[Finding, ...]
+
+    @property
+    def path(self) -> Path:
+        """The file that an entry goes to."""
+        return self.folder.path / "experiment.yaml"
+
+    @property
+    def known(self) -> Known:
+        """What the rules for words are told."""
+        if self.journal_files is None or self.run is None:
+            return Known()
+        return known_of(self.run.setup, self.journal_files)
+
+    def planned(self, when: str, text_or_fields: str | Sequence[tuple[str, str]]) -> Planned:
+        """The file with an entry."""
+        if isinstance(text_or_fields, str):
+            meant = understood(text_or_fields, self.known)
+        else:
+            meant = Understood(tuple(text_or_fields))
+        return self.with_understood(when, meant)
+
+    def with_understood(self, when: str, meant: Understood) -> Planned:
+        """The file with an entry of what was understood."""
+        if self.journal_files is None or self.run is None:
+            same = self.content, self.content
+            return Planned(self.folder.id, self.path, *same, self.findings, meant, readable=False)
+        fields = [*meant.fields, *([("note", text_value(meant.note))] if meant.note else [])]
+        after = with_entry(self.content, when or self.today_as_written(), fields)
+        _, found = _read(self.folder, self.journal_files, after, self.today)
+        new = _brought(self.findings, found)
+        return Planned(self.folder.id, self.path, self.content, after, new, meant)
+
+    def today_as_written(self) -> str:
+        """Today as the log writes days: by its number where that is certain and the last entry has one."""
+        return f"date: {self.today.isoformat()}"
+
+
+def opened_run(root: Path, run_id: str, today: date, *, content: bytes | None = None) -> OpenRun:
+    """A run before an entry is added."""
+    journal_files, findings = read_shared(root)
+    folder = next(each for each in experiments(root) if each.id == run_id)
+    before = (folder.path / "experiment.yaml").read_bytes() if content is None else content
+    if journal_files is None:
+        return OpenRun(folder, before, today, None, None, findings)
+    run, found = _read(folder, journal_files, before, today)
+    if run is None:
+        found = (*findings, *found)
+    return OpenRun(folder, before, today, journal_files, run, found)
+
+
+def _read(
+    folder: ExperimentFolder, journal_files: JournalFiles, content: bytes, today: date
+) -> tuple[Run | None, tuple[Finding, ...]]:
+    """A run from the content of its file, and all that is found in it but in its recap."""
+    run, found = read_records(folder, journal_files, None, content, headers=False)
+    if run is None:
+        return None, found
+    more = [*judge(run, today), *_shared_findings(run, journal_files)]
+    if any(finding.is_error for finding in found):  # warnings about what could not be read would be false
+        more = [finding for finding in more if finding.is_error]
+    return run, sorted_findings([*found, *more])
+
+
+def _shared_findings(run: Run, journal_files: JournalFiles) -> tuple[Finding, ...]:
+    if not run.setup.shares:
+        return ()
+    folders = {each.id: each for each in experiments(journal_files.root)}
+    named = {share.run for share in run.setup.shares if share.run in folders and share.run != run.id}
+    others = {name: read_records(folders[name], journal_files, headers=False)[0] for name in named}
+    return judge_shares(run, others, tuple(folders))
+
+
+def _brought(before: Sequence[Finding], after: Sequence[Finding]) -> tuple[Finding, ...]:
+    """The findings that were not there before; the lines of those that were may have moved."""
+    known = Counter((each.code, each.message, each.mend) for each in before)
+    new: list[Finding] = []
+    for each in after:
+        same = (each.code, each.message, each.mend)
+        if known[same]:
+            known[same] -= 1
+        else:
+            new.append(each)
+    return tuple(new)
+
+
+def known_of(setup: Setup, journal_files: JournalFiles) -> Known:
+    """The names that the rules for words are told."""
+    products = journal_files.library.products
+    return Known(
+        plants=setup.plant_ids,
+        groups=setup.groups,
+        tubs=tuple(tub.id for tub in setup.tubs) if len(setup.tubs) > 1 else (),
+        products=tuple((each.id, each.name, each.kind) for each in products),
+        crop_kind=setup.crop.kind,
+        crop=setup.crop.name,
+        language=journal_files.journal.language,
+        units=journal_files.journal.units,
+    )
