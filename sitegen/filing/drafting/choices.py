@@ -21,16 +21,20 @@ class Question:
 
 @dataclass(slots=True)
 class Choices:
-    """The answers given; what was assumed, a line each; the questions that nobody has answered."""
+    """The answers given; what was assumed, a line each; the questions that nobody has answered;
+    the answers that something asked for.
+    """
 
     given: Mapping[str, str] = field(default_factory=dict)
     assumed: list[str] = field(default_factory=list)
     open: list[Question] = field(default_factory=list)
+    used: set[str] = field(default_factory=set)
 
     def take(self, question: Question, about: str, because: str, mend: str) -> str:
         """The answer to a question, else its default; both are said."""
         answer = self.given.get(question.key, "")
         if answer:
+            self.used.add(question.key)
             self.say(f"{about}: {answer}, as you said")
             return answer
         if question.key not in {each.key for each in self.open}:

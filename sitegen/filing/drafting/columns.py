@@ -204,7 +204,7 @@ def _unit_question(
             f"since no heading names one and the values reach {largest:g}",
         )
     options = tuple(unit.symbol for unit in units_of(dimension)[:4])
-    label = name.split(" / ")[0] if heading.plant else name
+    label = name.split(" / ", maxsplit=1)[0] if heading.plant else name
     key = f"unit:{heading.key}"
     asked = f"`{label}` names no unit: which one are its numbers in?"
     return (

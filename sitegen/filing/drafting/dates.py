@@ -110,7 +110,7 @@ def written_date(text: str, *, whole: bool = True) -> WrittenDate | None:
 def _slashed(match: re.Match[str], clock: str, length: int) -> WrittenDate | None:
     a, b, c, sign = match["a"], match["b"], match["c"], match["sign"]
     if len(a) == 4:
-        if c is None or len(c) != 2 and int(c) > 31:
+        if c is None or (len(c) != 2 and int(c) > 31):
             return None
         return WrittenDate((int(c), int(b)), int(a), slashed=False, clock=clock, length=length)
     if len(a) > 2 or (c is None and sign == "-"):

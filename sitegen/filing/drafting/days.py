@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 
 from sitegen.filing.drafting.choices import Choices, Question
 from sitegen.filing.drafting.dates import (
@@ -24,8 +25,16 @@ from sitegen.filing.drafting.headings import Role
 from sitegen.filing.drafting.tables import SheetTable
 
 
-def days_of(table: SheetTable, choices: Choices, *, month_first: bool, year: int) -> Mapping[int, When]:
-    """The day of each row that has one."""
+@dataclass(frozen=True, slots=True)
+class Days:
+    """The day of each row that has one; the order of the parts of its dates, where these can stand in another."""
+
+    by_row: Mapping[int, When]
+    order: Order | None
+
+
+def days_of(table: SheetTable, choices: Choices, *, month_first: bool, year: int) -> Days:
+    """The days of a table."""
     role = table.when.heading.role
     texts = {
         row: text
@@ -47,7 +56,7 @@ def days_of(table: SheetTable, choices: Choices, *, month_first: bool, year: int
     year = open_year(dates.values(), choices, year)
     ordered = with_years(((written, order) for written in dates.values()), year)
     found |= {row: on_date(date) for row, date in zip(dates, ordered, strict=True) if date is not None}
-    return found
+    return Days(found, order if any(written.slashed for written in dates.values()) else None)
 
 
 def date_order(dates: Iterable[WrittenDate], choices: Choices, *, month_first: bool) -> Order:

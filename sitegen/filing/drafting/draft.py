@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from sitegen.core.format import FORMAT
 from sitegen.filing.drafting.log_text import comment, log_text
-from sitegen.filing.drafting.records import CopiedSheet, Found
+from sitegen.filing.drafting.records import Found
 from sitegen.filing.entry_text import bracketed, text_value
 
 
@@ -70,9 +70,6 @@ def draft_text(source: str, setup: SetUp, found: Found, assumed: Sequence[str]) 
     lines.append("draft: true  # held back until you have read it; then remove this line")
     if found.readings:
         lines += ["readings:", *(f"  - {item}" for item in found.readings)]
-    log = log_text(found.records, found.kept)
-    lines.append("log:" if found.records else "log: []")
+    log = log_text(found)
+    lines.append("log:" if found.records or found.entries else "log: []")
     return "".join(head) + "\n".join(lines) + "\n" + log
-
-
-__all__ = ["CopiedSheet", "SetUp", "all_plants", "draft_text", "in_order", "plants_value"]

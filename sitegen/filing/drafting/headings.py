@@ -70,8 +70,35 @@ _PHRASES: dict[tuple[Role, str], str] = {
 }  # fmt: skip
 _ROLES = {phrase: role for role, phrases in _PHRASES.items() for phrase in phrases.split("|")}
 _FILLERS = frozenset(
-    "plant plants the of in no nr number fresh measured reading approx pflanze pflanzen der die des je pro per each a an "
-    "at cm mm added".split()
+    [
+        "plant",
+        "plants",
+        "the",
+        "of",
+        "in",
+        "no",
+        "nr",
+        "number",
+        "fresh",
+        "measured",
+        "reading",
+        "approx",
+        "pflanze",
+        "pflanzen",
+        "der",
+        "die",
+        "des",
+        "je",
+        "pro",
+        "per",
+        "each",
+        "a",
+        "an",
+        "at",
+        "cm",
+        "mm",
+        "added",
+    ]
 )
 DIMENSIONS: dict[str, Dimension] = {
     key: row.dimension
@@ -137,7 +164,9 @@ def heading_of(text: str) -> Heading:
         dimension = DIMENSIONS.get(key)
         unit = unit_of(each, dimension) or (unit_of(each) if not key else "") or unit
     meant = (
-        key if key == "air_temperature" and not re.search(r"air|luft|ambient|room|raum", flat, re.I) else ""
+        key
+        if key == "air_temperature" and not re.search(r"air|luft|ambient|room|raum", flat, re.IGNORECASE)
+        else ""
     )
     return Heading(text, role, key, unit, plant, meant, rest)
 

@@ -6,28 +6,32 @@ day, with its place.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 
 from sitegen.filing.drafting.dates import When
-from sitegen.filing.drafting.records import Kept, Record
-from sitegen.filing.entry_text import braced, bracketed, entry_text, text_value
+from sitegen.filing.drafting.records import Entry, Found, Kept, Record
+from sitegen.filing.entry_text import Layout, braced, bracketed, entry_text, text_value
 
 Fields = list[tuple[str, str]]
 
 
-def log_text(records: Iterable[Record], kept: Iterable[Kept]) -> str:
+def log_text(found: Found) -> str:
     """The entries in the order of their days."""
     by_day: dict[When, list[Record]] = {}
-    for record in records:
+    for record in found.records:
         by_day.setdefault(record.when, []).append(record)
+    entries: dict[When, list[Entry]] = {}
+    for entry in found.entries:
+        entries.setdefault(entry.when, []).append(entry)
     comments: dict[When, list[Kept]] = {}
-    for each in kept:
+    for each in found.kept:
         if each.when is not None:
             comments.setdefault(each.when, []).append(each)
     parts = []
-    for when in sorted({*by_day, *comments}, key=lambda each: (each.rank, each.text)):
+    for when in sorted({*by_day, *comments, *entries}, key=lambda each: (each.rank, each.text)):
         parts += [comment(f"{each.place}: {each.text}", indent=2) for each in comments.get(when, [])]
-        parts += [entry_text(when.yaml, fields) for fields in _entries(by_day.get(when, []))]
+        of_day = [*(entry.pairs for entry in entries.get(when, [])), *_entries(by_day.get(when, []))]
+        parts += [entry_text(when.yaml, fields, Layout()) for fields in of_day]
     return "".join(parts)
 
 
@@ -86,7 +90,7 @@ def _value(key: str, records: Sequence[Record]) -> str:
     if not first.plants:
         return first.value
     if len(first.plants) > 1:
-        name = "together" if key not in ("water",) else "amount"
+        name = "together" if key != "water" else "amount"
         return braced([("plants", bracketed(first.plants)), (name, first.value)])
     return braced([(record.plants[0], record.value) for record in records])
 

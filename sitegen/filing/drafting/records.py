@@ -9,6 +9,7 @@ import datetime as dt
 from dataclasses import dataclass, field
 
 from sitegen.filing.drafting.dates import When
+from sitegen.filing.entry_text import text_value
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,6 +33,20 @@ class Kept:
 
 
 @dataclass(frozen=True, slots=True)
+class Entry:
+    """An entry as a line of a diary says it: keys of the log with their values as YAML text."""
+
+    when: When
+    fields: tuple[tuple[str, str], ...]
+    note: str = ""
+
+    @property
+    def pairs(self) -> tuple[tuple[str, str], ...]:
+        """Its keys and values, the note last."""
+        return (*self.fields, ("note", text_value(self.note))) if self.note else self.fields
+
+
+@dataclass(frozen=True, slots=True)
 class CopiedSheet:
     """A file to be written beside the experiment."""
 
@@ -44,6 +59,7 @@ class Found:
     """Everything that was found in a source."""
 
     records: list[Record] = field(default_factory=list)
+    entries: list[Entry] = field(default_factory=list)
     kept: list[Kept] = field(default_factory=list)
     plants: list[str] = field(default_factory=list)
     readings: list[str] = field(default_factory=list)  # items of `readings:`

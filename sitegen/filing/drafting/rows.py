@@ -14,7 +14,7 @@ from sitegen.core.site.addresses import slug
 from sitegen.core.values.units import Dimension
 from sitegen.filing.drafting.cells import Decimal, is_empty, value_of
 from sitegen.filing.drafting.choices import Choices
-from sitegen.filing.drafting.dates import When
+from sitegen.filing.drafting.dates import When, day_number
 from sitegen.filing.drafting.days import day_zero
 from sitegen.filing.drafting.headings import DIMENSIONS, Heading, Role, heading_of, numbered_word, unit_of
 from sitegen.filing.drafting.records import Found, Kept, Record
@@ -83,8 +83,6 @@ class RowReader:
             self.found.kept.append(Kept(None, cells[0][0], "; ".join(text for _, text in cells)))
 
     def _note_start(self, row: int, text: str, when: When, column: Column) -> None:
-        from sitegen.filing.drafting.dates import day_number  # noqa: PLC0415
-
         day = day_number(text)
         zero = (
             day_zero(dt.date.fromordinal(when.rank), day) if day and column.heading.role is Role.DAY else None
@@ -92,13 +90,13 @@ class RowReader:
         if zero is not None:
             self.found.starts.append((zero, self.table.grid.place(row, column.index)))
 
-    def _cell(self, row: int, column: Column, text: str, when: When, plants: tuple[str, ...] | None) -> None:
+    def _cell(self, row: int, column: Column, text: str, when: When, plants: tuple[str, ...]) -> None:
         heading, place = column.heading, self.table.grid.place(row, column.index)
         if heading.role in (Role.PLANT, Role.NAME, Role.UNIT):
             return
         if heading.role is Role.NOTE:
-            own = (heading.plant,) if heading.plant else plants or ()
-            self.found.records.append(Record(when, "note", own, text, place))
+            of = (heading.plant,) if heading.plant else plants
+            self.found.records.append(Record(when, "note", of, text, place))
             return
         if is_empty(text):
             return
@@ -107,7 +105,7 @@ class RowReader:
         spanned = self._spanned(row, column)
         own = (heading.plant,) if heading.plant else plants
         value = None
-        if spanned is not None and heading.role is Role.VALUE and own is not None:
+        if spanned is not None and heading.role is Role.VALUE:
             dimension = DIMENSIONS[heading.key]
             value = self._value(text, dimension, heading)
         if value is None:
@@ -118,7 +116,7 @@ class RowReader:
         if heading.key == "harvest" and re.fullmatch(r"0(?:\.0+)? \w+", value):
             self.choices.say(f"`0` under `{column.text}`: nothing was picked")
             return
-        self.found.records.append(Record(when, heading.key, spanned or own or (), value, place))
+        self.found.records.append(Record(when, heading.key, spanned or own, value, place))
 
     def _value(self, text: str, dimension: Dimension, heading: Heading) -> str | None:
         if heading.key == "ph" and (
@@ -157,8 +155,8 @@ class RowReader:
         unit = unit_of(units[0], named.dimension) if units else ""
         return Heading(named.text, named.role, named.key, unit or named.unit, named.plant)
 
-    def _plants(self, row: int) -> tuple[str, ...] | None:
-        """The plants that a row names; none where it names none; None where the name is no plant's."""
+    def _plants(self, row: int) -> tuple[str, ...]:
+        """The plants that a row names; none where it names none."""
         found: list[str] = []
         for column in self.columns:
             if column.heading.role is Role.PLANT and (text := self.table.grid.cell(row, column.index)):

@@ -13,7 +13,6 @@ from collections.abc import Sequence
 
 from sitegen.core.language.text import listed
 from sitegen.core.site.addresses import slug
-from sitegen.filing.drafting.cells import Decimal
 from sitegen.filing.drafting.choices import Choices
 from sitegen.filing.drafting.columns import Around, columns_read, decimal_sign
 from sitegen.filing.drafting.dates import written_date

@@ -10,7 +10,7 @@ from dataclasses import replace
 
 from sitegen.filing.drafting.choices import Choices
 from sitegen.filing.drafting.columns import Around, columns_read, decimal_sign
-from sitegen.filing.drafting.dates import Order, on_date, order_of, written_date
+from sitegen.filing.drafting.dates import on_date, order_of, written_date
 from sitegen.filing.drafting.days import days_of, is_sampled
 from sitegen.filing.drafting.grid import Grid
 from sitegen.filing.drafting.headings import Role
@@ -83,19 +83,11 @@ def _read_table(
         if is_text and not name.lower().endswith(".csv"):
             name = f"{name.rpartition('.')[0] or name}.csv"
         add_copy(found, CopiedSheet(name, file.text.encode() if is_text and file.encoding else content))
-        found.readings += daily_items(name, table, as_it_is, decimal, _order(table, days))
+        found.readings += daily_items(name, table, as_it_is, decimal, days.order)
         choices.say(f"the readings are those of the copy `{name}`, whose cells stay as they are")
     RowReader(
-        table, columns, days, decimal, found, choices, frozenset(column.index for column in as_it_is)
+        table, columns, days.by_row, decimal, found, choices, frozenset(column.index for column in as_it_is)
     ).read()
-
-
-def _order(table: SheetTable, days: object) -> Order | None:
-    """The order of the parts of dates in a sheet that is copied, where the reader has to be told."""
-    del days
-    texts = (table.grid.own(row, table.when.index) for row in range(table.first, table.last + 1))
-    dates = [date for text in texts if (date := written_date(text)) and date.slashed]
-    return order_of(dates)[0] if dates else None
 
 
 def _starts_in_titles(table: SheetTable, found: Found) -> None:
