@@ -58,7 +58,7 @@ def begin_from(journal_files: JournalFiles, source: Source, today: date) -> int:
     if (folder / "experiment.yaml").exists():
         raise click.UsageError(f"`{folder / 'experiment.yaml'}` is already there; nothing was written over")
     found, choices = _read(journal_files, source, content, today)
-    if not (found.records or found.entries or found.readings):
+    if not (found.records or found.entries or found.readings or any(each.when for each in found.kept)):
         raise click.UsageError(
             f"`{source.path.name}` has no table with a column of days or dates, and no line that begins with one"
         )
@@ -68,7 +68,7 @@ def begin_from(journal_files: JournalFiles, source: Source, today: date) -> int:
     if source.system is None:
         choices.say(f"system: {system}, the only one of gear.yaml")
     plants = _plants(journal_files, source, found, system, choices)
-    setup = SetUp(_title(source, found), crop, system, _start(source, found, choices), plants)
+    setup = SetUp(found.title or source.experiment, crop, system, _start(source, found, choices), plants)
     text = draft_text(source.path.name, setup, found, choices.assumed)
     _write(folder, text, found)
     return _say(journal_files, source, folder, found, choices, today)
@@ -150,7 +150,12 @@ def _crop(
         for crop in journal_files.library.crops:
             names = "|".join(re.escape(name) for name in (crop.id, crop.name))
             by = next(
-                (text for text in texts if re.search(rf"(?<![a-z])(?:{names})(?![a-z])", text, re.IGNORECASE)), None
+                (
+                    text
+                    for text in texts
+                    if re.search(rf"(?<![a-z])(?:{names})(?![a-z])", text, re.IGNORECASE)
+                ),
+                None,
             )
             if by is not None:
                 choices.say(f"crop: {crop.id}, since `{by}` names it")
@@ -159,14 +164,6 @@ def _crop(
     if source.crop is None:
         choices.say(f"crop: {chosen}, the only one of crops.yaml")
     return chosen, read_again(journal_files)
-
-
-def _title(source: Source, found: Found) -> str:
-    """The title above the first table, where it is one line; else the id."""
-    first = found.titles[0][1] if found.titles else ""
-    return (
-        first if first and len(first) <= 80 and ":" not in first and "\n" not in first else source.experiment
-    )
 
 
 def _plants(
@@ -237,7 +234,7 @@ def _say(
     kept = [each for each in found.kept if not (found.entries and each.when is not None)]
     if kept or found.titles:
         count = plural(len(kept) + len(found.titles), "place")
-        click.echo(f"not read, and kept as comments with their places: {count}", err=True)
+        click.echo(f"above the tables, or not read, kept as comments with their places: {count}", err=True)
         for place, text in [*found.titles, *((each.place, each.text) for each in kept)][:5]:
             click.echo(f"  {place}: {text}", err=True)
     run, findings = read_experiment(ExperimentFolder(source.experiment, source.season, folder), journal_files)

@@ -18,6 +18,7 @@ from sitegen.filing.drafting.choices import Choices, Question
 from sitegen.filing.drafting.headings import DIMENSIONS, Heading, Role, heading_of, numbered_word, unit_of
 from sitegen.filing.drafting.tables import Column, SheetTable
 
+_NO_TITLE = ("across", "t", "pick", "tall", "width")  # words that titles hold with another meaning
 _ENOUGH = 2000  # rows
 _UNITLESS = (Dimension.COUNT, Dimension.ACIDITY)
 _USUAL: dict[Dimension, tuple[str, str]] = {
@@ -124,7 +125,7 @@ def _with_keys(
     if not open_ones:
         yield from columns
         return
-    found = context or _asked(open_ones, choices)
+    found = context or _asked(table, open_ones, choices)
     ready = {column.index: column for column in open_ones}
     for column in columns:
         mine = ready.get(column.index)
@@ -151,20 +152,36 @@ def _said_around(around: Around) -> Heading | None:
         words = [word for word in re.split(r"[\s_,;:()\[\].-]+", text) if word]
         for word in words:
             part = heading_of(word)
-            if part.role is Role.VALUE and part.key not in ("water", "pieces"):
+            if (
+                part.role is Role.VALUE
+                and part.key not in ("water", "pieces")
+                and word.lower() not in _NO_TITLE
+            ):
                 units = (unit_of(each, DIMENSIONS.get(part.key)) for each in words)
                 return replace(part, text=text, unit=next(filter(None, units), ""))
     return None
 
 
-def _asked(columns: list[Column], choices: Choices) -> Heading | None:
+def _by_own_units(table: SheetTable, columns: list[Column]) -> str:
+    """What cells with units of their own show: lengths are heights, weights are picks; empty where they do not."""
+    texts = [text for column in columns for text in cells_of(table, column)]
+    for dimension, key in ((Dimension.LENGTH, "height"), (Dimension.MASS, "harvest")):
+        for text in texts:
+            if value := value_of(text, dimension, "", "point"):
+                return f"{key} {re.sub(r'^.*?[0-9+] ', '', value).removesuffix(' by eye')}"
+    return ""
+
+
+def _asked(table: SheetTable, columns: list[Column], choices: Choices) -> Heading | None:
     names = _span_words([column.text for column in columns])
     options = ("height cm", "height in", "leaves", "harvest g", "nothing")
-    question = Question("reading", f"What do the columns {names} hold?", options, "nothing")
+    shown = _by_own_units(table, columns)
+    because = "since the cells that have a unit show it" if shown else "and their cells are kept as comments"
+    question = Question("reading", f"What do the columns {names} hold?", options, shown or "nothing")
     answer = choices.take(
         question,
         f"what {names} hold",
-        "for no heading, title or name says it, and their cells are kept as comments",
+        f"for no heading, title or name says it, {because}",
         "say it as `--answer 'reading=height cm'`",
     )
     heading = heading_of(answer)

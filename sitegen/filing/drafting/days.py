@@ -6,6 +6,7 @@ In: a `SheetTable`. Out: a `When` a row; the order of the parts of dates is told
 from __future__ import annotations
 
 import datetime as dt
+import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
@@ -23,6 +24,10 @@ from sitegen.filing.drafting.dates import (
 )
 from sitegen.filing.drafting.headings import Role
 from sitegen.filing.drafting.tables import SheetTable
+
+SOWN = re.compile(
+    r"\b(?:sown|sowed|sowing|sow|seeded|started|start|aussaat|gesät|ausgesät|gesaet)\b", re.IGNORECASE
+)
 
 
 @dataclass(frozen=True, slots=True)

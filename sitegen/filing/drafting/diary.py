@@ -13,7 +13,7 @@ from dataclasses import dataclass
 
 from sitegen.filing.drafting.choices import Choices
 from sitegen.filing.drafting.dates import When, WrittenDate, day_number, on_date, with_years, written_date
-from sitegen.filing.drafting.days import date_order, open_year
+from sitegen.filing.drafting.days import SOWN, date_order, open_year
 from sitegen.filing.drafting.records import Entry, Found, Kept
 from sitegen.filing.words.understanding import Understood
 
@@ -65,7 +65,7 @@ def _line(number: int, text: str) -> _Line:
     written: WrittenDate | When | None = written_date(rest, whole=False)
     length = written.length if isinstance(written, WrittenDate) else 0
     if written is None and (
-        match := re.match(r"(?:day|tag)\s*(?:about |ca\. )?\d+(?:\s?[-–]\s?\d+)?\b", rest, re.IGNORECASE)
+        match := re.match(r"(?:day|tag)\s*(?:about |ca\. )?\d+(?:[-–]\d+)?\b", rest, re.IGNORECASE)
     ):
         written, length = day_number(match[0], named=True), match.end()
     if written is None:
@@ -122,7 +122,7 @@ def _read_line(line: _Line, when: When, understand: Callable[[str], Understood],
         found.kept.append(Kept(when, f"line {line.number}", line.text.strip()))
     if when.key == "date":
         found.look_at(dt.date.fromordinal(when.rank))
-        if any(key == "sow" for key, _ in read.fields):
+        if any(key == "sow" for key, _ in read.fields) or (not found.starts and SOWN.search(line.words)):
             found.starts.append((dt.date.fromordinal(when.rank), f"line {line.number}"))
     entry = Entry(when, tuple(read.fields), read.note)
     before = found.entries[-1] if found.entries else None
@@ -134,5 +134,11 @@ def _read_line(line: _Line, when: When, understand: Callable[[str], Understood],
         and not said & {key for key, _ in before.fields}
     ):
         found.entries.pop()
-        entry = Entry(when, before.fields + entry.fields, " ".join(filter(None, (before.note, entry.note))))
+        entry = Entry(when, before.fields + entry.fields, _joined(before.note, entry.note))
     found.entries.append(entry)
+
+
+def _joined(before: str, after: str) -> str:
+    """Two lines in a row, with a sign between them where the first has none at its end."""
+    sign = " " if not before or before.endswith((".", "!", "?", ";", ",", ":")) else "; "
+    return f"{before}{sign}{after}".strip() if after else before

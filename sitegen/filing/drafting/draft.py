@@ -57,7 +57,7 @@ def draft_text(source: str, setup: SetUp, found: Found, assumed: Sequence[str]) 
     head = [comment(f"Drafted from {source}. Assumed, line by line; mend what is not so:")]
     head += [comment(f"- {line}") for line in assumed] or [comment("- nothing")]
     if loose or found.titles:
-        head.append(comment("Not read, with the place of each:"))
+        head.append(comment("Above the tables, or not read, with the place of each:"))
         head += [comment(f"- {place}: {text}") for place, text in found.titles]
         head += [comment(f"- {each.place}: {each.text}") for each in loose]
     lines = [

@@ -14,9 +14,9 @@ Range = tuple[tuple[int, int], tuple[int, int]]  # first and last cell, as row a
 
 @dataclass(frozen=True)
 class Grid:
-    """A sheet: its file, its name in a workbook, its rows; `across` where rows and columns changed places."""
+    """A sheet: its name, and its name in places where there are several; its rows; `across` where it was turned."""
 
-    file: str
+    title: str
     name: str
     rows: tuple[tuple[str, ...], ...]
     merged: tuple[Range, ...] = ()
@@ -66,4 +66,4 @@ class Grid:
             tuple(self.own(row, column) for row in range(len(self.rows))) for column in range(self.width)
         )
         merged = tuple(((a[1], a[0]), (b[1], b[0])) for a, b in self.merged)
-        return Grid(self.file, self.name, rows, merged, not self.across)
+        return Grid(self.title, self.name, rows, merged, not self.across)

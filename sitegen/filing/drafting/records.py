@@ -68,6 +68,7 @@ class Found:
     starts: list[tuple[dt.date, str]] = field(
         default_factory=list
     )  # what the source says of day 0, and where
+    title: str = ""
     first: dt.date | None = None  # first date in it
 
     def name_plant(self, plant: str) -> None:

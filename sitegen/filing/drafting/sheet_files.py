@@ -67,7 +67,7 @@ def _of_text(name: str, content: bytes) -> SheetFile:
         rows = tuple(map(tuple, csv.reader(io.StringIO(text, newline=""), delimiter=delimiter)))
     except csv.Error as error:
         raise UnreadableError(str(error)) from error
-    return SheetFile(name, (Grid(name, "", rows),), text, delimiter, encoding)
+    return SheetFile(name, (Grid("", "", rows),), text, delimiter, encoding)
 
 
 def _steadiness(counts: list[int]) -> tuple[int, int]:
@@ -89,7 +89,7 @@ def _of_workbook(name: str, content: bytes) -> tuple[Grid, ...]:
             merged = tuple(
                 ((first[0], first[1]), (last[0], last[1])) for first, last in sheet.merged_cell_ranges or ()
             )
-            found.append(Grid(name, title if len(book.sheet_names) > 1 else "", rows, merged))
+            found.append(Grid(title, title if len(book.sheet_names) > 1 else "", rows, merged))
     except (CalamineError, OSError, IndexError, ValueError) as error:
         raise UnreadableError(str(error)[:80]) from error
     return tuple(found)

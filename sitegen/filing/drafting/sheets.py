@@ -11,9 +11,9 @@ from dataclasses import replace
 from sitegen.filing.drafting.choices import Choices
 from sitegen.filing.drafting.columns import Around, columns_read, decimal_sign
 from sitegen.filing.drafting.dates import on_date, order_of, written_date
-from sitegen.filing.drafting.days import days_of, is_sampled
+from sitegen.filing.drafting.days import SOWN, days_of, is_sampled
 from sitegen.filing.drafting.grid import Grid
-from sitegen.filing.drafting.headings import Role
+from sitegen.filing.drafting.headings import Role, heading_of
 from sitegen.filing.drafting.readings_items import daily_items, readable_columns
 from sitegen.filing.drafting.records import CopiedSheet, Found, Kept
 from sitegen.filing.drafting.rows import RowReader
@@ -21,9 +21,7 @@ from sitegen.filing.drafting.samples import add_copy, copied_name, read_samples
 from sitegen.filing.drafting.sheet_files import SheetFile
 from sitegen.filing.drafting.tables import SheetTable, tables_of
 
-_SOWN = re.compile(
-    r"\b(?:sown|sowed|sowing|sow|seeded|started|start|aussaat|gesät|ausgesät|gesaet)\b", re.IGNORECASE
-)
+_LONGEST = 80  # characters of a title
 
 
 def read_file(file: SheetFile, content: bytes, around: Around, year: int, choices: Choices) -> Found:
@@ -66,15 +64,16 @@ def _read_table(
     titles = [text for _, text in table.above]
     found.titles += table.above
     _starts_in_titles(table, found)
-    around = replace(around, texts=(*titles[::-1], table.grid.name, *around.texts))
+    around = replace(around, texts=(*titles[::-1], table.grid.title, *around.texts))
     if is_sampled(table):
         read_samples(file, content, table, around, found, choices)
         return
+    found.title = found.title or _title(titles)
     columns = columns_read(table, around, choices)
     decimal = decimal_sign(table, choices)
     days = days_of(table, choices, month_first=around.units == "us", year=year)
     for column in columns:
-        if column.heading.plant and column.heading.role in (Role.VALUE, Role.NOTE):
+        if column.heading.plant:
             found.name_plant(column.heading.plant)
     as_it_is = readable_columns(file, table, columns, decimal)
     if as_it_is:
@@ -90,10 +89,17 @@ def _read_table(
     ).read()
 
 
+def _title(lines: list[str]) -> str:
+    """The first line above a table, where it names the run and not what is measured."""
+    first = lines[0] if lines else ""
+    fits = len(first) <= _LONGEST and not re.search(r"[:\n]", first) and heading_of(first).role is Role.OTHER
+    return first if fits else ""
+
+
 def _starts_in_titles(table: SheetTable, found: Found) -> None:
     """`Sown: 1 March 2026` above a table, in one cell or in two."""
     for number, (place, text) in enumerate(table.above):
-        match = _SOWN.search(text)
+        match = SOWN.search(text)
         if match is None:
             continue
         rest = text[match.end() :].strip(" :–-") or (
@@ -110,7 +116,7 @@ def _starts_in_notes(found: Found) -> None:
     if found.starts:
         return
     for record in found.records:
-        if record.key == "note" and record.when.key == "date" and _SOWN.search(record.value):
+        if record.key == "note" and record.when.key == "date" and SOWN.search(record.value):
             date = written_date(record.when.text)
             if date and (day := date.on("day first", 0)) and on_date(day) == record.when:
                 found.starts.append((day, record.place))

@@ -89,7 +89,7 @@ def _unnamed_days(grid: Grid, row: int) -> int | None:
         return None
     for column in range(min(4, grid.width)):
         text = grid.own(row, column)
-        is_heading = not _is_when(text) and heading_of(text).role in (Role.OTHER, Role.PLANT, Role.NOTE)
+        is_heading = not _is_when(text) and heading_of(text).role in (Role.OTHER, Role.CLOCK, Role.PLANT, Role.NOTE)
         if is_heading and _dated(grid, row, column, Role.OTHER):
             return column
     return None
@@ -106,7 +106,7 @@ def _later(grid: Grid, row: int, column: int) -> list[tuple[int, int]]:
 
 
 def _dated(grid: Grid, row: int, column: int, role: Role) -> bool:
-    """Whether days or dates stand below a cell: in most of the filled cells, and in one of the first three."""
+    """Whether days or dates stand below a cell, in one of the first three filled ones; in most, if no heading says so."""
     below = [
         text
         for each in range(row + 1, min(row + _SAMPLE, len(grid.rows)))
@@ -115,7 +115,7 @@ def _dated(grid: Grid, row: int, column: int, role: Role) -> bool:
     fits = [
         _is_when(text) or (role in (Role.DAY, Role.WEEK) and day_number(text) is not None) for text in below
     ]
-    return sum(fits) * 2 >= len(fits) and any(fits[:3])
+    return any(fits[:3]) and (role is not Role.OTHER or sum(fits) * 2 >= len(fits))
 
 
 def _is_when(text: str) -> bool:
@@ -143,10 +143,22 @@ def _table(grid: Grid, row: int, when: int, after: int, following: int) -> Sheet
         if (text := grid.own(number, column))
     ]
     last = following - 1
+    if following < len(grid.rows):
+        last = _before_titles(grid, rows[-1], when, last)
     when_column = next(column for column in columns if column.index == when)
     return SheetTable(
         grid, rows[0], rows[-1] + 1, last, columns, when_column, tuple(title), two_rows=len(rows) > 1
     )
+
+
+def _before_titles(grid: Grid, top: int, when: int, last: int) -> int:
+    """The last row of a table that another one follows: lines right above its headings, after a gap, are that one's."""
+    row = last
+    while row > top and _filled(grid, row):
+        if _is_when(grid.own(row, when)) or day_number(grid.own(row, when)):
+            return last
+        row -= 1
+    return row if row > top else last
 
 
 def _upper(grid: Grid, row: int, when: int, after: int) -> bool:

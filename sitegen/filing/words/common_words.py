@@ -11,13 +11,25 @@ from sitegen.filing.words.phrases import Phrases
 _MARKS = (
     ("each", "each|apiece|per plant|jeweils|je"),
     ("together", "together|combined|zusammen|insgesamt|gemeinsam"),
-    ("a spot", "per spot|a spot|each spot|in each spot|per cup|a cup|per pot|a pot|per hole|per cell|per plug"),
-    ("a spot", "in each cup|in every spot|in each pot|pro platz|je platz|pro topf|je topf|pro becher|pro loch"),
+    (
+        "a spot",
+        "per spot|a spot|each spot|in each spot|per cup|a cup|per pot|a pot|per hole|per cell|per plug",
+    ),
+    (
+        "a spot",
+        "in each cup|in every spot|in each pot|pro platz|je platz|pro topf|je topf|pro becher|pro loch",
+    ),
     ("every spot", "every spot|in every spot|an jedem platz|jeder platz"),
     ("in all", "in total|in all|total|altogether|overall|insgesamt|zusammen"),
     ("as labelled", "as labelled|as labeled|as the label says|nach etikett|wie auf dem etikett"),
-    ("unweighed", "unweighed|not weighed|didn't weigh it|didn't weigh|did not weigh it|did not weigh|wasn't weighed"),
-    ("unweighed", "didn't weigh them|did not weigh them|without weighing|nicht gewogen|ungewogen|ohne wiegen"),
+    (
+        "unweighed",
+        "unweighed|not weighed|didn't weigh it|didn't weigh|did not weigh it|did not weigh|wasn't weighed",
+    ),
+    (
+        "unweighed",
+        "didn't weigh them|did not weigh them|without weighing|nicht gewogen|ungewogen|ohne wiegen",
+    ),
     ("a day", "a day|per day|each day|am tag|pro tag"),
     ("order", "before|after|then|down to|from|first|vorher|nachher|davor|danach|dann|von|auf|zuerst"),
     ("any more", "any more|anymore|any longer|no longer|nicht mehr|keine mehr|mehr"),
@@ -42,7 +54,9 @@ _DOUBTS = (
 )
 DOUBTS = Phrases((phrase, phrase) for said in _DOUBTS for phrase in said.split("|"))
 # Before an amount they make a difference of it.
-DIFFERENCES = frozenset({"by", "um", "another", "noch", "weitere", "plus", "+", "minus", "grew", "grown", "gewachsen"})
+DIFFERENCES = frozenset(
+    {"by", "um", "another", "noch", "weitere", "plus", "+", "minus", "grew", "grown", "gewachsen"}
+)
 
 _FILLERS = (
     "the|a|an|it|its|them|they|their|i|we|he|she|is|are|was|were|has|have|had|been|be|today|now|just|also|again|so",
@@ -52,16 +66,18 @@ _FILLERS = (
 )
 FILLERS = frozenset(word for said in _FILLERS for word in said.split("|"))
 # Before plants they belong to them.
-PREPOSITIONS = frozenset({"of", "on", "in", "at", "from", "for", "an", "auf", "bei", "von", "am", "the", "den", "die"})
+PREPOSITIONS = frozenset(
+    {"of", "on", "in", "at", "from", "for", "an", "auf", "bei", "von", "am", "the", "den", "die"}
+)
 
-BREAKS = frozenset({",", ";", ".", "!", "\n", "and", "then", "but", "while", "und", "dann", "aber", "&", "–", "—"})
+BREAKS = frozenset(
+    {",", ";", ".", "!", "\n", "and", "then", "but", "while", "und", "dann", "aber", "&", "–", "—"}
+)
 SENTENCE_ENDS = frozenset({";", ".", "!", "\n"})
 
 GERMAN = frozenset(
-    "der die das den dem des ein eine einen einem ich wir ist sind hat haben wurde und dann aber nicht noch kein keine auf "
-    "bei von mit an am im alle beide einige pflanze pflanzen gramm zentimeter liter grad prozent wasser etwa ungefähr".split()
+    ["der", "die", "das", "den", "dem", "des", "ein", "eine", "einen", "einem", "ich", "wir", "ist", "sind", "hat", "haben", "wurde", "und", "dann", "aber", "nicht", "noch", "kein", "keine", "auf", "bei", "von", "mit", "an", "am", "im", "alle", "beide", "einige", "pflanze", "pflanzen", "gramm", "zentimeter", "liter", "grad", "prozent", "wasser", "etwa", "ungefähr"]
 )
 ENGLISH = frozenset(
-    "the an it is are was has have had and then but not no yet on of from with all both some plant plants grams inches "
-    "litres liters degrees percent water about".split()
+    ["the", "an", "it", "is", "are", "was", "has", "have", "had", "and", "then", "but", "not", "no", "yet", "on", "of", "from", "with", "all", "both", "some", "plant", "plants", "grams", "inches", "litres", "liters", "degrees", "percent", "water", "about"]
 )

@@ -16,10 +16,27 @@ RULES = (
     Rule(
         "prune",
         (
-            *("pruned", "took off", "cut off", "cut back", "removed", "pinched out", "pinched off", "deleafed"),
+            *(
+                "pruned",
+                "took off",
+                "cut off",
+                "cut back",
+                "removed",
+                "pinched out",
+                "pinched off",
+                "deleafed",
+            ),
             *("defoliated", "trimmed", "snipped off", "stripped"),
         ),
-        ("entfernt", "zurückgeschnitten", "ausgegeizt", "abgeschnitten", "entblättert", "gestutzt", "ausgebrochen"),
+        (
+            "entfernt",
+            "zurückgeschnitten",
+            "ausgegeizt",
+            "abgeschnitten",
+            "entblättert",
+            "gestutzt",
+            "ausgebrochen",
+        ),
     ),
     Rule(
         "train",
@@ -28,20 +45,74 @@ RULES = (
     ),
     Rule("pollinate", ("pollinated", "hand pollinated", "pollinated by hand"), ("bestäubt",)),
     Rule("treat", ("treated", "sprayed"), ("behandelt", "gespritzt", "besprüht")),
-    Rule("clean", ("cleaned", "scrubbed", "rinsed", "washed"), ("gereinigt", "geputzt", "gesäubert", "gespült")),
+    Rule(
+        "clean", ("cleaned", "scrubbed", "rinsed", "washed"), ("gereinigt", "geputzt", "gesäubert", "gespült")
+    ),
     Rule(
         "trouble",
         (
-            *("tip burn", "tipburn", "aphids", "greenfly", "algae", "mould", "mold", "mildew", "powdery mildew"),
-            *("thrips", "spider mites", "mites", "fungus gnats", "gnats", "whitefly", "root rot", "damping off"),
+            *(
+                "tip burn",
+                "tipburn",
+                "aphids",
+                "greenfly",
+                "algae",
+                "mould",
+                "mold",
+                "mildew",
+                "powdery mildew",
+            ),
+            *(
+                "thrips",
+                "spider mites",
+                "mites",
+                "fungus gnats",
+                "gnats",
+                "whitefly",
+                "root rot",
+                "damping off",
+            ),
             *("blossom end rot", "yellow leaves", "yellowing", "curling", "wilting", "wilted", "burnt tips"),
-            *("burned tips", "leaf burn", "brown tips", "brown spots", "scorched", "leggy", "slugs", "caterpillars"),
+            *(
+                "burned tips",
+                "leaf burn",
+                "brown tips",
+                "brown spots",
+                "scorched",
+                "leggy",
+                "slugs",
+                "caterpillars",
+            ),
             *("chlorosis", "deficiency", "slime", "blight", "rust", "leaf drop", "splitting", "cracked"),
         ),
         (
-            *("blattläuse", "läuse", "algen", "schimmel", "mehltau", "spitzenbrand", "innenbrand", "trauermücken"),
-            *("spinnmilben", "weiße fliege", "wurzelfäule", "umfallkrankheit", "gelbe blätter", "welk", "schnecken"),
-            *("braune spitzen", "braune flecken", "blattrand verbrannt", "vergilbt", "verbrannt", "blütenendfäule"),
+            *(
+                "blattläuse",
+                "läuse",
+                "algen",
+                "schimmel",
+                "mehltau",
+                "spitzenbrand",
+                "innenbrand",
+                "trauermücken",
+            ),
+            *(
+                "spinnmilben",
+                "weiße fliege",
+                "wurzelfäule",
+                "umfallkrankheit",
+                "gelbe blätter",
+                "welk",
+                "schnecken",
+            ),
+            *(
+                "braune spitzen",
+                "braune flecken",
+                "blattrand verbrannt",
+                "vergilbt",
+                "verbrannt",
+                "blütenendfäule",
+            ),
         ),
     ),
     Rule("taste", ("taste", "tastes", "tasted", "flavour", "flavor"), ("geschmack", "schmeckt", "schmecken")),
@@ -59,9 +130,7 @@ RULES = (
     ),
 )
 TASTES = frozenset(
-    "sweet mild bitter sour crisp tender soft hot peppery nutty juicy bland watery tough sharp salty fresh aromatic strong "
-    "tiny little bit very quite rather a good süß mild bitter sauer knackig zart scharf nussig saftig fad zäh salzig frisch "
-    "sehr etwas ziemlich gut and und".split()
+    ["sweet", "mild", "bitter", "sour", "crisp", "tender", "soft", "hot", "peppery", "nutty", "juicy", "bland", "watery", "tough", "sharp", "salty", "fresh", "aromatic", "strong", "tiny", "little", "bit", "very", "quite", "rather", "a", "good", "süß", "mild", "bitter", "sauer", "knackig", "zart", "scharf", "nussig", "saftig", "fad", "zäh", "salzig", "frisch", "sehr", "etwas", "ziemlich", "gut", "and", "und"]
 )
 # The keys whose value is the text itself, the first that is said before the others; some hold the word of the rule too.
 TEXTS = ("prune", "train", "pollinate", "clean", "trouble")

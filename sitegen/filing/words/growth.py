@@ -17,7 +17,17 @@ _EVENTS = (
     Rule(
         "sprouted",
         (
-            *("sprouted", "germinated", "emerged", "sprouts", "seedling", "seedlings", "are up", "is up", "came up"),
+            *(
+                "sprouted",
+                "germinated",
+                "emerged",
+                "sprouts",
+                "seedling",
+                "seedlings",
+                "are up",
+                "is up",
+                "came up",
+            ),
             *("come up", "have come up", "popped up", "sprout", "sprouting", "up"),
         ),
         ("gekeimt", "aufgelaufen", "aufgegangen", "keimling", "keimlinge", "sämling", "sämlinge"),
@@ -61,11 +71,23 @@ _STAGES = (
     ),
     ("rosette", "rosette|rosettes|formed a rosette", "rosette|rosetten"),
     ("full_rosette", "full rosette|full rosettes", "volle rosette|volle rosetten"),
-    ("side_shoots", "side shoots|side shoot|first side shoots|branching", "seitentriebe|seitentrieb|geiztriebe"),
-    ("head_start", "heading|heading up|head forming|heads forming|begun a head", "kopfbildung|bildet einen kopf"),
+    (
+        "side_shoots",
+        "side shoots|side shoot|first side shoots|branching",
+        "seitentriebe|seitentrieb|geiztriebe",
+    ),
+    (
+        "head_start",
+        "heading|heading up|head forming|heads forming|begun a head",
+        "kopfbildung|bildet einen kopf",
+    ),
     ("head_full", "full head|full heads|head is full", "voller kopf|volle köpfe"),
     ("head_loose", "head coming loose|head is loose|heads coming loose", "kopf wird locker"),
-    ("root_swelling", "root swelling|roots swelling|root fills out|bulbing", "wurzel verdickt|knollenbildung"),
+    (
+        "root_swelling",
+        "root swelling|roots swelling|root fills out|bulbing",
+        "wurzel verdickt|knollenbildung",
+    ),
     ("full_root", "full root|full roots|full size root", "volle wurzel|volle knolle"),
     ("bolting", "bolting|bolted|going to seed|running up", "schießt|schosst|geschossen|schossen|schießen"),
     (
@@ -102,10 +124,9 @@ RULES = (
 )
 # The words with which the reason of a loss begins, in a part of a sentence of its own.
 REASONS = frozenset(
-    "snapped broke broken damped damping rotted rotten rot dried wilted eaten knocked because after while fell drowned "
-    "abgebrochen umgefallen umgeknickt vertrocknet verfault verwelkt gefressen weil nachdem ertrunken".split()
+    ["snapped", "broke", "broken", "damped", "damping", "rotted", "rotten", "rot", "dried", "wilted", "eaten", "knocked", "because", "after", "while", "fell", "drowned", "abgebrochen", "umgefallen", "umgeknickt", "vertrocknet", "verfault", "verwelkt", "gefressen", "weil", "nachdem", "ertrunken"]
 )
-SEEDS = frozenset("seed seeds samen korn körner saatkörner plant pflanze seedling sämling to auf".split())
+SEEDS = frozenset(["seed", "seeds", "samen", "korn", "körner", "saatkörner", "plant", "pflanze", "seedling", "sämling", "to", "auf"])
 
 
 def sow(pieces: Sequence[Piece]) -> str | None:
@@ -230,7 +251,9 @@ def lost(pieces: Sequence[Piece], reason: str) -> str | None:
         return None
     if not reason:
         return which[0].text
-    return braced([(name, text_value(reason, braced=True)) for name in which[0].ids]) if which[0].ids else None
+    return (
+        braced([(name, text_value(reason, braced=True)) for name in which[0].ids]) if which[0].ids else None
+    )
 
 
 def end(pieces: Sequence[Piece], reason: str) -> str:

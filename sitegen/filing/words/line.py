@@ -54,7 +54,9 @@ def line_of(text: str, known: Known) -> Line:
 
 def _language(words: Sequence[str], usual: str) -> str:
     """The language of a line by its most usual words; that of the journal where they do not tell."""
-    german, english = (sum(word in words_of for word in words) for words_of in (common.GERMAN, common.ENGLISH))
+    german, english = (
+        sum(word in words_of for word in words) for words_of in (common.GERMAN, common.ENGLISH)
+    )
     if german == english:
         return usual.partition("-")[0].lower()
     return "de" if german > english else "en"
@@ -73,7 +75,9 @@ def _atoms(tokens: Sequence[Token], language: str, known: Known) -> Iterator[Ato
 def _atom(at: int, numbers: Numbers, names: Names) -> Atom:
     """The atom that begins at a token: the longest of those that fit, a name before a rule before a number."""
     words = numbers.words
-    found = [atom for atom in (names.at(at), _cue(words, at), _amount(numbers, at), _common(words, at)) if atom]
+    found = [
+        atom for atom in (names.at(at), _cue(words, at), _amount(numbers, at), _common(words, at)) if atom
+    ]
     if not found:
         return Atom(Kind.WORD, at, at + 1)
     longest = max(atom.after for atom in found)
@@ -87,7 +91,14 @@ def _cue(words: Sequence[str], at: int) -> Atom | None:
         return None
     # A word that also counts pieces keeps that reading: what stands before it decides.
     other = weak[1] if weak and strong and weak[0] == strong[0] else None
-    return Atom(Kind.CUE, at, best[0], rule=best[1], name=other.key if other else "", value=other.value if other else "")
+    return Atom(
+        Kind.CUE,
+        at,
+        best[0],
+        rule=best[1],
+        name=other.key if other else "",
+        value=other.value if other else "",
+    )
 
 
 def _amount(numbers: Numbers, at: int) -> Atom | None:
@@ -121,4 +132,3 @@ def _common(words: Sequence[str], at: int) -> Atom | None:
     if best is None and words[at] in common.FILLERS:
         return Atom(Kind.FILLER, at, at + 1)
     return best
-

@@ -39,7 +39,10 @@ PARTS = (
     ("pod", "pod|pods|hülse|hülsen|schote|schoten"),
     ("seed", "seeds|samen"),
     ("stem", "stem|stems|stängel|stiel"),
-    ("whole plant", "whole plant|whole plants|as a whole plant|whole|the whole plant|ganze pflanze|als ganze pflanze"),
+    (
+        "whole plant",
+        "whole plant|whole plants|as a whole plant|whole|the whole plant|ganze pflanze|als ganze pflanze",
+    ),
 )
 PIECES = frozenset({"piece", "pieces", "stück", "of", "them", "ones"})
 OF_KIND = {
@@ -107,7 +110,11 @@ def _add(picks: list[_Pick], piece: Piece) -> bool:
     if pairs is None:
         return False
     for which, weight in pairs:
-        if which is None and picks and (weight is None or (picks[-1].weight is None and not picks[-1].unweighed)):
+        if (
+            which is None
+            and picks
+            and (weight is None or (picks[-1].weight is None and not picks[-1].unweighed))
+        ):
             picks[-1].weight = weight or picks[-1].weight
         elif which is None and picks:
             return False

@@ -62,7 +62,12 @@ OF_TUBS = {
 }
 # The unit of a bare number, and the values that can be nothing else in it. An EC of 1400 may be microsiemens or ppm. The
 # bounds are common practice, no source.
-BARE = {"ec": ("mS/cm", 0.05, 12.0), "ph": ("", 0.0, 14.0), "humidity": ("%", 0.0, 100.0), "ppfd": ("umol/m2/s", 1, 3000)}
+BARE = {
+    "ec": ("mS/cm", 0.05, 12.0),
+    "ph": ("", 0.0, 14.0),
+    "humidity": ("%", 0.0, 100.0),
+    "ppfd": ("umol/m2/s", 1, 3000),
+}
 
 
 def plant_readings(key: str, pieces: Sequence[Piece]) -> str | None:
@@ -81,7 +86,9 @@ def plant_readings(key: str, pieces: Sequence[Piece]) -> str | None:
         found = [(which, value if value.unit else replace(value, unit=min(units))) for which, value in found]
     elif not all(value.number.replace("-", "").isdecimal() for _, value in found):
         return None
-    return _by_plant([(which, f"{value.text} {what}".rstrip()) for which, value in found], together=bool(what))
+    return _by_plant(
+        [(which, f"{value.text} {what}".rstrip()) for which, value in found], together=bool(what)
+    )
 
 
 def _values(piece: Piece, *dimensions: Dimension) -> tuple[Amount, ...]:

@@ -19,8 +19,23 @@ RULES = (
     Rule(
         "water",
         (
-            *("filled", "filled it", "filled up", "filled it up", "filled them up", "refilled", "refilled it"),
-            *("topped up", "topped it up", "topped off", "topped it off", "filled the tub", "filled to the top"),
+            *(
+                "filled",
+                "filled it",
+                "filled up",
+                "filled it up",
+                "filled them up",
+                "refilled",
+                "refilled it",
+            ),
+            *(
+                "topped up",
+                "topped it up",
+                "topped off",
+                "topped it off",
+                "filled the tub",
+                "filled to the top",
+            ),
             *("topped up the tub", "topped up with", "topped up the water", "filled the reservoir"),
         ),
         ("aufgefüllt", "nachgefüllt", "gefüllt", "voll gemacht", "vollgemacht", "befüllt"),

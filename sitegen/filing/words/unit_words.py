@@ -36,7 +36,11 @@ _UNITS: tuple[tuple[str, Dimension, str], ...] = (
     ("F", D.TEMPERATURE, "f|°f|° f|fahrenheit|degrees f|degrees fahrenheit|grad fahrenheit"),
     (DEGREES, D.TEMPERATURE, "degrees|degree|grad|°"),
     ("%", D.SHARE, "%|percent|per cent|prozent"),
-    ("mS/cm", D.CONDUCTIVITY, "ms/cm|ms|millisiemens|millisiemens per centimetre|millisiemens pro zentimeter"),
+    (
+        "mS/cm",
+        D.CONDUCTIVITY,
+        "ms/cm|ms|millisiemens|millisiemens per centimetre|millisiemens pro zentimeter",
+    ),
     ("uS/cm", D.CONDUCTIVITY, "us/cm|µs/cm|μs/cm|us|µs|microsiemens|mikrosiemens"),
     ("umol/m2/s", D.PHOTON_FLUX, "umol/m2/s|µmol/m²/s|µmol|umol|micromole|micromoles|micromols|mikromol"),
     ("lux", D.ILLUMINANCE, "lux"),
@@ -45,7 +49,10 @@ UNITS = Phrases((phrase, (unit, dimension)) for unit, dimension, said in _UNITS 
 
 # The word of the format, and what people say for it.
 _FLAGS = (
-    ("about", "about|around|roughly|approximately|approx|approx.|circa|ca|ca.|~|some about|etwa|ungefähr|rund|zirka"),
+    (
+        "about",
+        "about|around|roughly|approximately|approx|approx.|circa|ca|ca.|~|some about|etwa|ungefähr|rund|zirka",
+    ),
     ("at least", "at least|more than|over|min|minimum|mindestens|mehr als|über"),
     ("up to", "up to|at most|less than|höchstens|bis zu|maximal"),
 )
