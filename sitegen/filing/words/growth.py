@@ -28,10 +28,11 @@ _EVENTS = (
                 "is up",
                 "came up",
             ),
-            *("come up", "have come up", "popped up", "sprout", "sprouting", "up"),
+            *("come up", "have come up", "popped up", "sprout", "sprouting", "through"),
         ),
         ("gekeimt", "aufgelaufen", "aufgegangen", "keimling", "keimlinge", "sämling", "sämlinge"),
     ),
+    Rule("sprouted", ("up",), (), weak=True),
     Rule("thin_to", ("thinned", "thinned out", "thinned them"), ("vereinzelt", "ausgedünnt")),
     Rule(
         "transplant",
@@ -124,9 +125,52 @@ RULES = (
 )
 # The words with which the reason of a loss begins, in a part of a sentence of its own.
 REASONS = frozenset(
-    ["snapped", "broke", "broken", "damped", "damping", "rotted", "rotten", "rot", "dried", "wilted", "eaten", "knocked", "because", "after", "while", "fell", "drowned", "abgebrochen", "umgefallen", "umgeknickt", "vertrocknet", "verfault", "verwelkt", "gefressen", "weil", "nachdem", "ertrunken"]
+    [
+        "snapped",
+        "broke",
+        "broken",
+        "damped",
+        "damping",
+        "rotted",
+        "rotten",
+        "rot",
+        "dried",
+        "wilted",
+        "eaten",
+        "knocked",
+        "because",
+        "after",
+        "while",
+        "fell",
+        "drowned",
+        "abgebrochen",
+        "umgefallen",
+        "umgeknickt",
+        "vertrocknet",
+        "verfault",
+        "verwelkt",
+        "gefressen",
+        "weil",
+        "nachdem",
+        "ertrunken",
+    ]
 )
-SEEDS = frozenset(["seed", "seeds", "samen", "korn", "körner", "saatkörner", "plant", "pflanze", "seedling", "sämling", "to", "auf"])
+SEEDS = frozenset(
+    [
+        "seed",
+        "seeds",
+        "samen",
+        "korn",
+        "körner",
+        "saatkörner",
+        "plant",
+        "pflanze",
+        "seedling",
+        "sämling",
+        "to",
+        "auf",
+    ]
+)
 
 
 def sow(pieces: Sequence[Piece]) -> str | None:
@@ -197,7 +241,7 @@ _ONE = {"a", "eine", "einen"}
 
 def transplant(pieces: Sequence[Piece]) -> str | None:
     """`all`, where no plants are named; else these."""
-    which = _which(pieces)
+    which = list(dict.fromkeys(_which(pieces)))
     return (which[0].text if which else "all") if len(which) < 2 else None
 
 
