@@ -21,9 +21,7 @@ class Question:
 
 @dataclass(slots=True)
 class Choices:
-    """The answers given; what was assumed, a line each; the questions that nobody has answered;
-    the answers that something asked for.
-    """
+    """The answers given; what was assumed, a line each; the questions still open; the answers that were asked for."""
 
     given: Mapping[str, str] = field(default_factory=dict)
     assumed: list[str] = field(default_factory=list)

@@ -12,6 +12,7 @@ import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import pairwise
 from typing import Literal
 
 Order = Literal["day first", "month first"]
@@ -173,7 +174,7 @@ def order_of(dates: Iterable[WrittenDate]) -> tuple[Order | None, str]:
 
 def _rises(dates: list[WrittenDate], order: Order) -> bool:
     found = [date.on(order, 2024) for date in dates]
-    return all(a is None or b is None or a <= b for a, b in zip(found, found[1:], strict=False))
+    return all(a is None or b is None or a <= b for a, b in pairwise(found))
 
 
 def with_years(dates: Iterable[tuple[WrittenDate, Order]], year: int) -> Iterator[dt.date | None]:

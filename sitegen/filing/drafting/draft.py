@@ -27,7 +27,7 @@ class SetUp:
 
 
 def plants_value(plants: Sequence[str] | int) -> str:
-    """The plants as the format has them: a number where they are P1, P2, …"""
+    """The plants as the format has them: a number where they are P1, P2 and so on."""
     if isinstance(plants, int):
         return str(plants)
     if list(plants) == [f"P{number}" for number in range(1, len(plants) + 1)]:

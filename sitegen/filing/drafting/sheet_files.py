@@ -43,7 +43,7 @@ def read_sheets(name: str, content: bytes) -> SheetFile:
 
     """
     if name.lower().endswith((".xlsx", ".xlsm", ".xls", ".ods", ".xlsb")):
-        return SheetFile(name, _of_workbook(name, content))
+        return SheetFile(name, _of_workbook(content))
     return _of_text(name, content)
 
 
@@ -77,7 +77,7 @@ def _steadiness(counts: list[int]) -> tuple[int, int]:
     return found.count(usual) if usual else 0, usual
 
 
-def _of_workbook(name: str, content: bytes) -> tuple[Grid, ...]:
+def _of_workbook(content: bytes) -> tuple[Grid, ...]:
     from python_calamine import CalamineError, CalamineWorkbook  # noqa: PLC0415 - only for a workbook
 
     try:
