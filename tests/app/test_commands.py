@@ -45,7 +45,9 @@ def sow(root: Path, run: str) -> None:
     path = root / "seasons" / "2026-spring" / run / "experiment.yaml"
     text = path.read_text("utf-8")
     assert "\nlog: []\n" in text
-    path.write_text(text.replace("\nlog: []\n", "\nlog:\n  - day: 0\n    sow: 2 a spot\n    water: filled\n"), "utf-8")
+    path.write_text(
+        text.replace("\nlog: []\n", "\nlog:\n  - day: 0\n    sow: 2 a spot\n    water: filled\n"), "utf-8"
+    )
 
 
 def experiment(root: Path) -> Path:

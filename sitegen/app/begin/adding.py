@@ -11,17 +11,16 @@ from pathlib import Path
 import click
 
 from sitegen.app.begin.asking import asked
+from sitegen.app.begin.files import held
 from sitegen.app.begin.yaml_text import text_node
 from sitegen.core.findings.finding import Findings
 from sitegen.core.reference.milestones import KINDS
 from sitegen.core.values.units import Dimension
 from sitegen.filing.entry_text import braced, text_value
-from sitegen.filing.journal_lock import BusyError, journal_lock
 from sitegen.filing.safe_file import replace_file
 from sitegen.ingest.values.quantities import quantity_in
 from sitegen.ingest.yaml.nodes import Mapping, check_id
 from sitegen.ingest.yaml.parser import parse
-from sitegen.memo import cache_folder
 
 
 def add_crop(root: Path, crop: str) -> None:
@@ -69,20 +68,17 @@ def _as_name(identity: str) -> str:
 
 def _insert(path: Path, section: str, name: str, item: str, root: Path) -> None:
     """Add an item at the end of a file, or below a key of it."""
-    try:
-        with journal_lock(cache_folder(), root):
-            before = path.read_text("utf-8") if path.is_file() else ""
-            after = with_item(before, section, item)
-            if after is None or not _holds(after, section, name):
-                block = "".join(f"  {line}\n" for line in item.splitlines()) if section else item
-                raise click.UsageError(
-                    f"`{path}` is written in a way that nothing can be added to; add it yourself:\n"
-                    + (f"{section}:\n" if section else "")
-                    + block
-                )
-            replace_file(path, after.encode())
-    except BusyError as error:
-        raise click.UsageError(f"another command is changing `{root}`; try again") from error
+    with held(root):
+        before = path.read_text("utf-8") if path.is_file() else ""
+        after = with_item(before, section, item)
+        if after is None or not _holds(after, section, name):
+            block = "".join(f"  {line}\n" for line in item.splitlines()) if section else item
+            raise click.UsageError(
+                f"`{path}` is written in a way that nothing can be added to; add it yourself:\n"
+                + (f"{section}:\n" if section else "")
+                + block
+            )
+        replace_file(path, after.encode())
     click.echo(f"added `{name}` to {path}", err=True)
 
 

@@ -16,6 +16,7 @@ import click
 
 from sitegen.app.begin.asking import asked, on_terminal
 from sitegen.app.begin.choosing import chosen_crop, chosen_system, read_again
+from sitegen.app.begin.files import held
 from sitegen.app.begin.first import plants_of
 from sitegen.app.options import report
 from sitegen.app.status import Status
@@ -70,7 +71,8 @@ def begin_from(journal_files: JournalFiles, source: Source, today: date) -> int:
     plants = _plants(journal_files, source, found, system, choices)
     setup = SetUp(found.title or source.experiment, crop, system, _start(source, found, choices), plants)
     text = draft_text(source.path.name, setup, found, choices.assumed)
-    _write(folder, text, found)
+    with held(journal_files.root):
+        _write(folder, text, found)
     return _say(journal_files, source, folder, found, choices, today)
 
 

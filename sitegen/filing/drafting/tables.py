@@ -89,7 +89,12 @@ def _unnamed_days(grid: Grid, row: int) -> int | None:
         return None
     for column in range(min(4, grid.width)):
         text = grid.own(row, column)
-        is_heading = not _is_when(text) and heading_of(text).role in (Role.OTHER, Role.CLOCK, Role.PLANT, Role.NOTE)
+        is_heading = not _is_when(text) and heading_of(text).role in (
+            Role.OTHER,
+            Role.CLOCK,
+            Role.PLANT,
+            Role.NOTE,
+        )
         if is_heading and _dated(grid, row, column, Role.OTHER):
             return column
     return None

@@ -40,7 +40,9 @@ def test_both_are_added(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None
     options = "--crop thai-basil --system wick-pot --start 2026-03-01".split()
 
     assert status_of(["begin", "experiment", "basil", str(root), *options]) == Status.DONE
-    assert (root / "crops.yaml").read_text("utf-8") == f"{CROPS}thai-basil:\n  name: Thai basil\n  kind: herb\n"
+    assert (root / "crops.yaml").read_text(
+        "utf-8"
+    ) == f"{CROPS}thai-basil:\n  name: Thai basil\n  kind: herb\n"
     item = "  wick-pot: {name: Wick pot, kind: wick, spots: 4, reservoir: 2 qt}\n"
     assert (root / "gear.yaml").read_text("utf-8") == GEAR.replace("lamps:", f"{item}lamps:")
     assert questions == [
@@ -73,7 +75,10 @@ def test_what_is_not_known_is_left_out(
     [
         ("", "systems:\n  a: {b}\n"),
         ("lamps:\n  bar: {}", "lamps:\n  bar: {}\nsystems:\n  a: {b}\n"),
-        ("systems:\n    x: {}\n    # the last\nlamps:\n", "systems:\n    x: {}\n    a: {b}\n    # the last\nlamps:\n"),
+        (
+            "systems:\n    x: {}\n    # the last\nlamps:\n",
+            "systems:\n    x: {}\n    a: {b}\n    # the last\nlamps:\n",
+        ),
         ("systems:  # mine\n  x:\n    name: X\n\n", "systems:  # mine\n  x:\n    name: X\n  a: {b}\n\n"),
         ("systems: {x: {}}\n", None),
     ],

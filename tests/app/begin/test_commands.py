@@ -150,7 +150,10 @@ def test_first_entry_is_a_comment(root: Path) -> None:
 @pytest.mark.parametrize(
     ("options", "message"),
     [
-        (["--crop", "letuce"], "`letuce` is not a crop of crops.yaml: write `lettuce`, or add `letuce` there"),
+        (
+            ["--crop", "letuce"],
+            "`letuce` is not a crop of crops.yaml: write `lettuce`, or add `letuce` there",
+        ),
         (["--system", "crate"], "`crate` is not a system of gear.yaml: write `tub-6`, or add `crate` there"),
     ],
 )

@@ -13,7 +13,11 @@ from sitegen.filing.words.understanding import Understood
 def heights_only(text: str) -> Understood:
     """Understands `height 9 cm`, and nothing else."""
     match = re.search(r"height (\d+ cm)", text)
-    return Understood((("height", match[1]),), text.replace(match[0], "").strip(" ,")) if match else Understood((), text)
+    return (
+        Understood((("height", match[1]),), text.replace(match[0], "").strip(" ,"))
+        if match
+        else Understood((), text)
+    )
 
 
 def read(text: str) -> tuple[list[str], list[tuple[str, str]], list[str]]:
@@ -59,7 +63,10 @@ def test_dates_without_a_year() -> None:
             "    note: 1/2 tsp of feed went in",
         ],
         [],
-        ["dates: day first, since 14 is no month", "dates without a year: counted from 2026, which a later date names"],
+        [
+            "dates: day first, since 14 is no month",
+            "dates without a year: counted from 2026, which a later date names",
+        ],
     )
 
 
@@ -77,7 +84,9 @@ def test_two_of_a_kind_on_one_day() -> None:
 
 def test_the_start_is_the_day_of_sowing() -> None:
     """A line that says that it was sown gives day 0."""
-    found = read_diary("2026-03-04: sown\n2026-03-09: up\n", heights_only, Choices(), year=2026, month_first=False)
+    found = read_diary(
+        "2026-03-04: sown\n2026-03-09: up\n", heights_only, Choices(), year=2026, month_first=False
+    )
     assert [(day.isoformat(), place) for day, place in found.starts] == [("2026-03-04", "line 1")]
 
 

@@ -61,7 +61,12 @@ def test_whole_numbers() -> None:
 
 @pytest.mark.parametrize(
     ("texts", "sign", "is_open"),
-    [(["4", "4,5"], "comma", False), (["4.5"], "point", False), (["1,234"], "point", True), (["4"], "point", False)],
+    [
+        (["4", "4,5"], "comma", False),
+        (["4.5"], "point", False),
+        (["1,234"], "point", True),
+        (["4"], "point", False),
+    ],
 )
 def test_decimal_sign(texts: list[str], sign: str, is_open: bool) -> None:
     """The decimal sign is told by numbers that can have only one; three digits after a comma leave it open."""
@@ -109,7 +114,14 @@ def test_years() -> None:
 
 @pytest.mark.parametrize(
     ("text", "day"),
-    [("Day 5", "5"), ("Tag 12", "12"), ("33-38", "33-38"), ("~36", "about 36"), ("before 40", "before 40"), ("9-8", "")],
+    [
+        ("Day 5", "5"),
+        ("Tag 12", "12"),
+        ("33-38", "33-38"),
+        ("~36", "about 36"),
+        ("before 40", "before 40"),
+        ("9-8", ""),
+    ],
 )
 def test_days(text: str, day: str) -> None:
     """Day numbers, spans and what is about them."""
