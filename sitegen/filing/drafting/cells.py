@@ -17,9 +17,11 @@ EMPTY = frozenset(("", "-", "–", "—", "n/a", "na", "n.a.", "k.a.", "k. a.", 
 _VULGAR = str.maketrans({"½": " 1/2", "¼": " 1/4", "¾": " 3/4", "⅓": " 1/3", "⅔": " 2/3", "⅛": " 1/8"})
 _NUMBER = r"-?(?:\d+ +\d+/\d+|\d+/\d+|\d[\d.,']*|[.,]\d+)"
 _CELL = re.compile(
-    rf"(?P<flag>~|≈|>=|<=|[<>≥≤]|ca\.?|circa|about|approx\.?|approximately|etwa|ungefähr|rund|at least|mind(?:\.|estens)|over|"
+    rf"(?P<flag>~|≈|>=|<=|[<>≥≤]|ca\.?|circa|about|approx\.?|approximately|"
+    rf"etwa|ungefähr|rund|at least|mind(?:\.|estens)|over|"
     rf"über|up to|max\.?|bis(?: zu)?|höchstens|under|unter)?\s*(?P<low>{_NUMBER})"
-    rf"(?:\s*(?:[-–]|to|bis)\s*(?P<high>{_NUMBER}))?\s*(?P<plus>\+)?\s*(?P<unit>[^\d\s+?(][^+?(]*?)?\s*(?P<after>[+?]|\(?by eye\)?"
+    rf"(?:\s*(?:[-–]|to|bis)\s*(?P<high>{_NUMBER}))?\s*(?P<plus>\+)?\s*"
+    rf"(?P<unit>[^\d\s+?(][^+?(]*?)?\s*(?P<after>[+?]|\(?by eye\)?"
     r"|\(?est\.?(?:imated)?\)?|\(?geschätzt\)?)?",
     re.IGNORECASE,
 )

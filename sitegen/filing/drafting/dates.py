@@ -22,9 +22,15 @@ _WEEKDAY = (
     r"(?:(?:mon|tues?|wed(?:nes)?|thu(?:rs)?|fri|sat(?:ur)?|sun)(?:day)?|mo|di|mi|do|fr|sa|so|montag|dienstag|mittwoch|"
     r"donnerstag|freitag|samstag|sonnabend|sonntag)"
 )
-_CLOCK = r"(?:[ T,]+(?:at\s+|um\s+)?(?P<clock>\d{1,2}:\d{2}(?::\d{2}(?:\.\d+)?)?\s*(?:[ap]\.?m\.?)?(?:Z|[+-]\d\d:?\d\d)?))?"
+_CLOCK = (
+    r"(?:[ T,]+(?:at\s+|um\s+)?(?P<clock>\d{1,2}:\d{2}(?::\d{2}(?:\.\d+)?)?\s*"
+    r"(?:[ap]\.?m\.?)?(?:Z|[+-]\d\d:?\d\d)?))?"
+)
 _SLASHED = r"(?P<a>\d{1,4})(?P<sign>[./-])\s?(?P<b>\d{1,2})(?:(?P=sign)\s?(?P<c>\d{4}|\d{2})?|)(?!\d)"
-_DAY_MONTH = r"(?P<d1>\d{1,2})(?:st|nd|rd|th|\.)?[ -]*(?:of )?(?P<m1>[^\W\d_]{3,})\.?(?:,?[ -]+(?P<y1>\d{4}|\d{2})(?![\d:]))?"
+_DAY_MONTH = (
+    r"(?P<d1>\d{1,2})(?:st|nd|rd|th|\.)?[ -]*(?:of )?(?P<m1>[^\W\d_]{3,})\.?"
+    r"(?:,?[ -]+(?P<y1>\d{4}|\d{2})(?![\d:]))?"
+)
 _MONTH_DAY = (
     r"(?P<m2>[^\W\d_]{3,})\.?[ -]+(?P<d2>\d{1,2})(?:st|nd|rd|th)?(?![\d:])(?:,?[ -]+(?P<y2>\d{4})(?!\d))?"
 )

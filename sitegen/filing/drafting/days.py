@@ -73,10 +73,11 @@ def date_order(dates: Iterable[WrittenDate], choices: Choices, *, month_first: b
             choices.say(f"dates: {order}, since {because}")
         return order
     written = next(date for date in all_dates if date.slashed)
-    example = written.sign.join(map(str, written.parts))
+    example = written.sign.join(map(str, (*written.parts, *([written.year] if written.year else []))))
     usual = ORDERS[month_first]
     question = Question("dates", f"Dates such as `{example}`: which part comes first?", ORDERS, usual)
-    because = f"as is usual in a journal in {'us' if month_first else 'metric'} units, since `{example}` can be read both ways"
+    units = "us" if month_first else "metric"
+    because = f"as is usual in a journal in {units} units, since `{example}` can be read both ways"
     answer = choices.take(question, "dates", because, f"say `--answer 'dates={ORDERS[not month_first]}'`")
     return "month first" if answer == "month first" else "day first"
 

@@ -35,38 +35,50 @@ class Role(StrEnum):
 
 
 _PHRASES: dict[tuple[Role, str], str] = {
-    (Role.DAY, ""): "day|days|tag|tage|das|dap|dat|day number|day no|days after sowing|days after planting|days since sowing|"
+    (Role.DAY, ""): "day|days|tag|tage|das|dap|dat|day number|day no|days after sowing|days after planting|"
+    "days since sowing|"
     "tage nach aussaat|tag nr|age|alter|age days",
     (Role.WEEK, ""): "week|weeks|woche|wochen|kw seit aussaat",
     (Role.DATE, ""): "date|dates|datum|when|wann|date of visit|visit|measured on|gemessen am",
-    (Role.TIME, ""): "timestamp|time stamp|datetime|date time|date and time|zeitstempel|zeitpunkt|datum uhrzeit|datum zeit|"
+    (Role.TIME, ""): "timestamp|time stamp|datetime|date time|date and time|zeitstempel|zeitpunkt|datum uhrzeit|"
+    "datum zeit|"
     "datum und uhrzeit|recorded at|date time utc",
     (Role.CLOCK, ""): "time|zeit|uhrzeit|clock|time of day",
-    (Role.PLANT, ""): "plant|pflanze|plant id|plant no|plant number|pot|topf|spot|cup|becher|which|pflanze nr|id|plants|no|nr|tree",
+    (Role.PLANT, ""): "plant|pflanze|plant id|plant no|plant number|pot|topf|spot|cup|becher|which|pflanze nr|"
+    "id|plants|no|nr|tree",
     (Role.NAME, ""): "variable|parameter|measure|measurement|reading|trait|what|messgröße|größe|merkmal|was",
     (Role.ANY, ""): "value|wert|amount|messwert|result",
     (Role.UNIT, ""): "unit|units|einheit",
-    (Role.NOTE, ""): "note|notes|comment|comments|remark|remarks|observation|observations|notiz|notizen|bemerkung|bemerkungen|"
-    "anmerkung|anmerkungen|kommentar|kommentare|beobachtung|beobachtungen|what happened|what i did|was getan|text|diary|log",
+    (Role.NOTE, ""): "note|notes|comment|comments|remark|remarks|observation|observations|notiz|notizen|"
+    "bemerkung|bemerkungen|"
+    "anmerkung|anmerkungen|kommentar|kommentare|beobachtung|beobachtungen|what happened|what i did|was getan|"
+    "text|diary|log",
     (Role.VALUE, "height"): "height|heights|höhe|hoehe|höhen|plant height|wuchshöhe|pflanzenhöhe|ht|tall|länge|laenge",
     (Role.VALUE, "spread"): "spread|width|breite|across|canopy width|durchmesser blätter",
-    (Role.VALUE, "leaves"): "leaves|leaf count|leaf number|leaves count|count of leaves|blätter|blaetter|blattzahl|blattanzahl|"
+    (Role.VALUE, "leaves"): "leaves|leaf count|leaf number|leaves count|count of leaves|blätter|blaetter|"
+    "blattzahl|blattanzahl|"
     "anzahl blätter|true leaves",
     (Role.VALUE, "ec"): "ec|conductivity|leitwert|leitfähigkeit|leitfaehigkeit|ec value",
     (Role.VALUE, "ph"): "ph|ph value|ph wert",
-    (Role.VALUE, "water_temperature"): "water temperature|water temp|solution temperature|solution temp|wassertemperatur|"
+    (Role.VALUE, "water_temperature"): "water temperature|water temp|solution temperature|solution temp|"
+    "wassertemperatur|"
     "wasser temperatur|wasser temp|nutrient temp|reservoir temp|reservoir temperature|twater|t water",
-    (Role.VALUE, "air_temperature"): "air temperature|air temp|temperature|temp|lufttemperatur|luft temp|raumtemperatur|temperatur|"
+    (Role.VALUE, "air_temperature"): "air temperature|air temp|temperature|temp|lufttemperatur|luft temp|"
+    "raumtemperatur|temperatur|"
     "room temp|room temperature|ambient temperature|tair|t air|t",
     (Role.VALUE, "leaf_temperature"): "leaf temperature|leaf temp|blatttemperatur",
-    (Role.VALUE, "humidity"): "humidity|rh|relative humidity|rel humidity|air humidity|luftfeuchte|luftfeuchtigkeit|feuchte|rf|"
+    (Role.VALUE, "humidity"): "humidity|rh|relative humidity|rel humidity|air humidity|luftfeuchte|"
+    "luftfeuchtigkeit|feuchte|rf|"
     "rel luftfeuchte|relative luftfeuchtigkeit|hum",
     (Role.VALUE, "ppfd"): "ppfd|par",
     (Role.VALUE, "lux"): "lux|illuminance|beleuchtungsstärke",
-    (Role.VALUE, "harvest"): "harvest|harvested|weight|yield|pick|picked|fresh weight|fw|ernte|geerntet|gewicht|ertrag|frischgewicht|"
+    (Role.VALUE, "harvest"): "harvest|harvested|weight|yield|pick|picked|fresh weight|fw|ernte|geerntet|gewicht|"
+    "ertrag|frischgewicht|"
     "erntegewicht|harvest weight|picked weight|mass|masse|pick weight",
-    (Role.VALUE, "pieces"): "fruits|fruit count|number of fruits|pieces|stück|anzahl früchte|früchte|picks|heads|pods|fruit",
-    (Role.VALUE, "water"): "water|water added|wasser|topped up|top up|wasser nachgefüllt|nachgefüllt|gegossen|watered|refill",
+    (Role.VALUE, "pieces"): "fruits|fruit count|number of fruits|pieces|stück|anzahl früchte|früchte|picks|"
+    "heads|pods|fruit",
+    (Role.VALUE, "water"): "water|water added|wasser|topped up|top up|wasser nachgefüllt|nachgefüllt|gegossen|"
+    "watered|refill",
 }  # fmt: skip
 _ROLES = {phrase: role for role, phrases in _PHRASES.items() for phrase in phrases.split("|")}
 _FILLERS = frozenset(
@@ -115,7 +127,8 @@ _UNIT_WORDS = {
 _ALL_UNITS = {name for dimension in set(DIMENSIONS.values()) for name in spellings(dimension)}
 _IN_BRACKETS = re.compile(r"[(\[{]\s*([^)\]}]*?)\s*[)\]}]")
 _NUMBERED = re.compile(
-    r"(?<![^\W\d_])(?:(?P<word>plant|pflanze|pfl|pot|topf|spot|cup|becher|tree|p)\.?|(?P<sign>nr|no|#))[\s._#-]*(?P<number>\d{1,4})(?!\d)",
+    r"(?<![^\W\d_])(?:(?P<word>plant|pflanze|pfl|pot|topf|spot|cup|becher|tree|p)\.?|(?P<sign>nr|no|"
+    r"#))[\s._#-]*(?P<number>\d{1,4})(?!\d)",
     re.IGNORECASE,
 )
 _WORD_AND_NUMBER = re.compile(r"(?P<word>[^\W\d_][^\d]*?)[\s._#-]*(?P<number>\d{1,4}|[A-Z])")

@@ -37,7 +37,7 @@ def test_both_are_added(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None
     """What is asked for stands at the end of the crops and of the systems, all else as it was, and it validates."""
     root = make_journal(tmp_path, {})
     questions = answering(monkeypatch, "", "herb", "Wick pot", "wick", "4", "2 qt")
-    options = "--crop thai-basil --system wick-pot --start 2026-03-01".split()
+    options = ["--crop", "thai-basil", "--system", "wick-pot", "--start", "2026-03-01"]
 
     assert status_of(["begin", "experiment", "basil", str(root), *options]) == Status.DONE
     assert (root / "crops.yaml").read_text(

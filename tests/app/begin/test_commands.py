@@ -100,7 +100,7 @@ def test_season(options: list[str], title: str, root: Path, capsys: pytest.Captu
             ],
         ),
         (
-            "--season 2026-spring --crop lettuce --system tub-6 --plants 2 --start 2026-03".split(),
+            ["--season", "2026-spring", "--crop", "lettuce", "--system", "tub-6", "--plants", "2", "--start", "2026-03"],
             {"plants": 2, "start": "2026-03"},
             [],
         ),
