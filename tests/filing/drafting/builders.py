@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import io
 from collections.abc import Sequence
-from typing import Literal
 
 from openpyxl import Workbook
 
@@ -35,12 +34,10 @@ def workbook(*sheets: SheetRows) -> bytes:
     return buffer.getvalue()
 
 
-def found_in(
-    name: str, content: bytes, units: Literal["metric", "us"] = "metric", **answers: str
-) -> tuple[Found, Choices]:
-    """What a file says, with the answers by key; names that are no words of Python are written with `_`."""
-    choices = Choices({key.replace("__", ":"): value for key, value in answers.items()})
-    around = Around((name.rpartition(".")[0],), units)
+def found_in(name: str, content: bytes, **answers: str) -> tuple[Found, Choices]:
+    """What a file says, with the answers by key."""
+    choices = Choices(answers)
+    around = Around((name.rpartition(".")[0],), "metric")
     return read_file(read_sheets(name, content), content, around, 2026, choices), choices
 
 

@@ -8,7 +8,7 @@ import pytest
 
 from sitegen.core.values.units import Dimension
 from sitegen.filing.drafting.cells import decimal_of, value_of
-from sitegen.filing.drafting.dates import day_number, order_of, with_years, written_date
+from sitegen.filing.drafting.dates import ORDERS, day_number, order_of, with_years, written_date
 from sitegen.filing.drafting.headings import Role, heading_of
 
 
@@ -108,7 +108,7 @@ def test_order(texts: list[str], order: str | None, because: str) -> None:
 def test_years() -> None:
     """Dates without a year go on into the next one."""
     texts = ["28 December", "3 January", "10 January"]
-    dates = [(date, "day first") for text in texts if (date := written_date(text))]
+    dates = [(date, ORDERS[0]) for text in texts if (date := written_date(text))]
     assert list(with_years(dates, 2025)) == [dt.date(2025, 12, 28), dt.date(2026, 1, 3), dt.date(2026, 1, 10)]
 
 

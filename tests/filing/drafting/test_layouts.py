@@ -125,7 +125,7 @@ TEXTS = [
         "Date,P1 height (cm)\n3/4/2026,3\n5/4/2026,4\n",
         ["{file: old.csv, dates: day first, reading: height cm, columns: {P1 height (cm): P1}}"],
         [],
-        ["dates: day first, as is usual in a journal in metric units, since `3/4` can be read both ways; if not, say `--answer 'dates=month first'`", "the readings are those of the copy `old.csv`, whose cells stay as they are"],
+        ["dates: day first, as is usual in a journal in metric units, since `3/4/2026` can be read both ways; if not, say `--answer 'dates=month first'`", "the readings are those of the copy `old.csv`, whose cells stay as they are"],
         id="dates that can be read both ways",
     ),
     pytest.param(
