@@ -37,7 +37,8 @@ def log_text(found: Found) -> str:
 
 def comment(text: str, indent: int = 0) -> str:
     """A text as a line of comment."""
-    return f"{' ' * indent}# {' / '.join(text.split(chr(10)))}".rstrip() + "\n"
+    plain = "".join(each if each.isprintable() else " " for each in " / ".join(text.splitlines()))
+    return f"{' ' * indent}# {plain}".rstrip() + "\n"
 
 
 def _entries(records: Sequence[Record]) -> list[Fields]:
