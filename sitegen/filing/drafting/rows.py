@@ -87,12 +87,15 @@ class RowReader:
         zero = (
             day_zero(dt.date.fromordinal(when.rank), day) if day and column.heading.role is Role.DAY else None
         )
+        place = self.table.grid.place(row, column.index)
         if zero is not None:
-            self.found.starts.append((zero, self.table.grid.place(row, column.index)))
+            self.found.starts.append((zero, place))
+        if zero is None or zero != self.found.starts[0][0]:
+            self.found.kept.append(Kept(when, place, f"{column.text}: {text}"))
 
     def _cell(self, row: int, column: Column, text: str, when: When, plants: tuple[str, ...]) -> None:
         heading, place = column.heading, self.table.grid.place(row, column.index)
-        if heading.role in (Role.PLANT, Role.NAME, Role.UNIT):
+        if heading.role is Role.PLANT or self._is_of_value(row, column, text):
             return
         if heading.role is Role.NOTE:
             of = (heading.plant,) if heading.plant else plants
@@ -117,6 +120,18 @@ class RowReader:
             self.choices.say(f"`0` under `{column.text}`: nothing was picked")
             return
         self.found.records.append(Record(when, heading.key, spanned or own, value, place))
+
+    def _is_of_value(self, row: int, column: Column, text: str) -> bool:
+        """Whether a cell names a value beside it, or its unit."""
+        role = column.heading.role
+        if role not in (Role.NAME, Role.UNIT) or column is not self._first(role):
+            return False
+        value = self._first(Role.ANY)
+        beside = value is not None and not is_empty(self.table.grid.own(row, value.index))
+        return beside and (role is Role.NAME or bool(unit_of(text)))
+
+    def _first(self, role: Role) -> Column | None:
+        return next((column for column in self.columns if column.heading.role is role), None)
 
     def _value(self, text: str, dimension: Dimension, heading: Heading) -> str | None:
         if heading.key == "ph" and (

@@ -212,9 +212,7 @@ def _columns(grid: Grid, rows: list[int], when: int) -> Iterator[Column]:
                 text = carried.get(number, "")
             if text and text not in parts:
                 parts.append(text)
-        if parts or any(
-            grid.own(row, column) for row in range(rows[-1] + 1, min(rows[-1] + 6, len(grid.rows)))
-        ):
+        if parts or any(grid.own(row, column) for row in range(rows[-1] + 1, len(grid.rows))):
             yield Column(column, " / ".join(parts), _joined(parts))
 
 
