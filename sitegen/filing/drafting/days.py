@@ -103,7 +103,10 @@ def is_sampled(table: SheetTable) -> bool:
     rows = range(table.first, min(table.last + 1, table.first + 500))
     texts = [text for row in rows if (text := table.grid.own(row, table.when.index))]
     dates = [written for text in texts if (written := written_date(text))]
-    clock = bool(table.of(Role.CLOCK)) or any(date.clock for date in dates)
+    beside = [
+        table.grid.own(table.first, column.index) for column in table.of(Role.CLOCK) if column != table.when
+    ]
+    clock = any(re.match(r"\d{1,2}:\d{2}", text) for text in beside) or any(date.clock for date in dates)
     days = {(date.parts, date.year) for date in dates}
     plants = any(column.heading.plant for column in table.columns) or table.of(Role.PLANT)
     return clock and not plants and len(dates) * 2 > len(texts) and len(dates) > len(days)

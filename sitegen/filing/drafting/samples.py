@@ -28,10 +28,12 @@ _READABLE = re.compile(r"\d{4}[-/.]\d{1,2}[-/.]\d{1,2}|\d{1,2}[-/.]\d{1,2}[-/.]\
 
 def read_samples(
     file: SheetFile, content: bytes, table: SheetTable, around: Around, found: Found, choices: Choices
-) -> None:
-    """One export."""
+) -> bool:
+    """One export; whether a column of it is a reading."""
     columns = [column for column in columns_read(table, around, choices) if column.text]
     taken = [c for c in columns if c.heading.role is Role.VALUE and c.heading.key in READINGS]
+    if not taken:
+        return False
     decimal = decimal_sign(table, choices)
     clock = next((column for column in columns if column.heading.role is Role.CLOCK), None)
     dates = _dates(table)
@@ -43,14 +45,13 @@ def read_samples(
     left = [f"`{c.text}`" for c in columns if c not in taken and c is not clock]
     if left:
         choices.say(f"columns of samples that stay in the file and are not read: {', '.join(left)}")
-    if not taken:
-        return
     name, heading, own = _copied(file, content, table, clock, dates, found)
     choices.say(
         f"{listed([f'`{c.text}`' for c in taken])}: samples by time in the copy `{name}`, on the journal's clock"
     )
     shown = order if any(date.slashed for date in written) else None
     found.readings.append(sampled_item(name, heading, taken, decimal, shown, table.grid.name if own else ""))
+    return True
 
 
 def _dates(table: SheetTable) -> list[str]:

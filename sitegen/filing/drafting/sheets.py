@@ -65,8 +65,7 @@ def _read_table(
     found.titles += table.above
     _starts_in_titles(table, found)
     around = replace(around, texts=(*titles[::-1], table.grid.title, *around.texts))
-    if is_sampled(table):
-        read_samples(file, content, table, around, found, choices)
+    if is_sampled(table) and read_samples(file, content, table, around, found, choices):
         return
     found.title = found.title or _title(titles)
     columns = columns_read(table, around, choices)
