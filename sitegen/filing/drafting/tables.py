@@ -195,7 +195,7 @@ def _lower(grid: Grid, row: int, when: int) -> bool:
         return True
     # Bare numbers below one wide heading number the plants.
     under = [grid.cell(row, column) for column, _ in texts]
-    return all(re.fullmatch(r"\d{1,3}", text) for _, text in texts) and len(set(under)) < len(under)
+    return all(re.fullmatch(r"\d{1,2}", text) for _, text in texts) and len(set(under)) < len(under)
 
 
 def _columns(grid: Grid, rows: list[int], when: int) -> Iterator[Column]:
