@@ -13,9 +13,8 @@ from sitegen.filing.drafting.draft import SetUp, all_plants, draft_text
 from sitegen.ingest.yaml.parser import parse
 from tests.filing.drafting.builders import found_in
 
-# A day beside a date is taken into the start, and is not looked for.
-_NAMES = "Date,P1,P2,Height (cm),Höhe P1 [cm],Plant,Notes,Weather,,Weight P2 (g),EC,Time,all,%,Basil 2,pH,Value,Variable,Unit"
-HEADINGS = st.sampled_from([*_NAMES.split(","), "Leaves P1"])
+_NAMES = "P1,P2,Height (cm),Höhe P1 [cm],Plant,Notes,Weather,,Weight P2 (g),EC,Time,all,%,Basil 2,pH,Value,Variable"
+HEADINGS = st.sampled_from([*_NAMES.split(","), "Leaves P1", "Unit"])
 WHEN = st.sampled_from(["2026-03-01", "3/4/2026", "1. März", "Day 5", "7", "33-38", "", "Mean", "14.3."])
 ODD = st.sampled_from(
     ["ca. 4.5", "dead", "12+", "x: y", "# no", "a\nb", "tab\there", "{}", "8-9", "1,5", "~7", "'q", "é\x85f"]
