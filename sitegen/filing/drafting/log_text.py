@@ -47,7 +47,7 @@ def _entries(records: Sequence[Record]) -> list[Fields]:
     taken: list[set[tuple[str, str]]] = []
     for record in records:
         own = {(record.key, plant) for plant in record.plants or ("",)}
-        place = next((n for n, keys in enumerate(taken) if _fits(own, keys, record)), None)
+        place = next((n for n, keys in enumerate(taken) if _fits(own, keys, layers[n], record)), None)
         if place is None:
             layers.append([])
             taken.append(set())
@@ -57,13 +57,14 @@ def _entries(records: Sequence[Record]) -> list[Fields]:
     return [_fields(layer) for layer in layers]
 
 
-def _fits(own: set[tuple[str, str]], taken: set[tuple[str, str]], record: Record) -> bool:
-    """Whether an entry has room for a value: notes always go together, all else is said once, and of plants or of all."""
+def _fits(
+    own: set[tuple[str, str]], taken: set[tuple[str, str]], layer: Sequence[Record], record: Record
+) -> bool:
+    """Whether an entry has room for a value: notes go together, all else is said once, and of single plants or of all."""
     if record.key == "note":
         return True
-    mine = {plant for key, plant in taken if key == record.key}
-    together = len(record.plants) > 1
-    return not own & taken and (not mine or (bool(record.plants) and "" not in mine and not together))
+    same = [each for each in layer if each.key == record.key]
+    return not own & taken and (not same or all(len(each.plants) == 1 for each in (*same, record)))
 
 
 def _fields(records: Sequence[Record]) -> Fields:
