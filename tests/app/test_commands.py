@@ -36,7 +36,18 @@ def fresh(tmp_path: Path) -> Path:
         )
         == Status.DONE
     )
+    sow(root, "first-run")
     return root
+
+
+def sow(root: Path, run: str) -> None:
+    """Write the first entry of a log."""
+    path = root / "seasons" / "2026-spring" / run / "experiment.yaml"
+    text = path.read_text("utf-8")
+    assert "\nlog: []\n" in text
+    path.write_text(
+        text.replace("\nlog: []\n", "\nlog:\n  - day: 0\n    sow: 2 a spot\n    water: filled\n"), "utf-8"
+    )
 
 
 def experiment(root: Path) -> Path:
@@ -56,7 +67,7 @@ def tree(folder: Path) -> dict[str, bytes]:
 
 
 def test_begin_writes_a_journal_that_validates(fresh: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    """What `begin` writes has no findings on the day it was begun."""
+    """What `begin` writes, with a first entry, has no findings on the day it was begun."""
     capsys.readouterr()
 
     assert status_of(["validate", str(fresh), "--today", "2026-03-01"]) == Status.DONE
@@ -189,6 +200,7 @@ def test_keep_going_leaves_out_only_the_broken(
         "2026-03-01",
     ]
     status_of(args)
+    sow(fresh, "second-run")
     break_it(fresh)
     out = tmp_path / "site"
 

@@ -9,14 +9,19 @@ import datetime as dt
 import re
 from collections.abc import Mapping
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
-from sitegen.app.begin.files import commented, entry_comments, write_new
-from sitegen.app.options import journal_argument, root_of
+from sitegen.app.begin.files import commented, write_new
+from sitegen.app.options import journal_argument, report, root_of
+from sitegen.app.status import Status
 from sitegen.core.format import FORMAT
 from sitegen.core.records.setup import Compared
 from sitegen.core.site.addresses import slug
+
+if TYPE_CHECKING:
+    from sitegen.ingest import JournalFiles
 
 
 @click.group("begin", epilog="Example: sitegen begin experiment basil-wick --season 2026-spring my-bench")
@@ -90,7 +95,14 @@ def _checked_arms(_ctx: click.Context, _parameter: click.Parameter, value: str |
     return arms
 
 
-_PLANTS = 6
+def _checked_answers(
+    _ctx: click.Context, _parameter: click.Parameter, value: tuple[str, ...]
+) -> dict[str, str]:
+    pairs = [text.partition("=") for text in value]
+    for key, sign, answer in pairs:
+        if not key or not sign or not answer.strip():
+            raise click.BadParameter(f"`{key}{sign}{answer}` is no answer; write it as `dates=day first`")
+    return {key.strip(): answer.strip() for key, _, answer in pairs}
 
 
 @command.command(
@@ -98,11 +110,30 @@ _PLANTS = 6
 )
 @click.argument("experiment", callback=_checked_id)
 @journal_argument
-@click.option("--season", "season_id", help="The season it belongs to. Default with --like: that of OLD.")
-@click.option("--crop", help="An id of crops.yaml. Default: lettuce.")
-@click.option("--system", help="An id of gear.yaml. Default: tub-6.")
-@click.option("--plants", type=click.IntRange(1, 2000), help=f"How many. Default: {_PLANTS}.")
+@click.option(
+    "--season", "season_id", help="The season it belongs to. Default: that of OLD, else the only one."
+)
+@click.option("--crop", help="An id of crops.yaml. Default: the only one.")
+@click.option("--system", help="An id of gear.yaml. Default: the only one.")
+@click.option(
+    "--plants", type=click.IntRange(1, 2000), help="How many. Default: one in each spot of the system."
+)
 @click.option("--start", default="", help="The day of sowing, a month, or `unknown`. Default: today.")
+@click.option(
+    "--from",
+    "source",
+    metavar="FILE",
+    type=click.Path(path_type=Path, exists=True, dir_okay=False),
+    help="Draft it from a spreadsheet (.xlsx, .csv) or a diary (.txt).",
+)
+@click.option(
+    "--answer",
+    "answers",
+    metavar="KEY=VALUE",
+    multiple=True,
+    callback=_checked_answers,
+    help="What FILE leaves open, such as `dates=day first`; the draft names the keys.",
+)
 @click.option("--like", metavar="OLD", help="Plan it with the set-up of an earlier experiment.")
 @click.option("--arms", metavar="A,B,…", callback=_checked_arms, help="Deal arms to the spots at random.")
 @click.option(
@@ -120,32 +151,84 @@ def experiment(
     system: str | None,
     plants: int | None,
     start: str,
+    source: Path | None,
+    answers: dict[str, str],
     like: str | None,
     arms: tuple[str, ...],
     compare: Compared | None,
     spots: int | None,
     seed: int | None,
 ) -> int | None:
-    """Start EXPERIMENT in a season of JOURNAL; with --like or --arms, plan it: set-up and an empty log."""
+    """Start EXPERIMENT in a season of JOURNAL: set-up and an empty log; with --from, what an older record says."""
     root = root_of(journal)
     dealt = bool(arms or compare)
     given = {"--crop": crop, "--system": system, "--plants": plants}
     _refuse_together(like, given, dealt, {"--spots": spots, "--seed": seed}, plants)
-    if season_id is None and like is None:
-        raise click.UsageError("Missing option '--season'.")
-    if season_id is not None and not (root / "seasons" / season_id / "season.yaml").is_file():
-        raise click.UsageError(f"there is no season `{season_id}`: sitegen begin season {season_id} {root}")
-    crop, system, plants = crop or "lettuce", system or "tub-6", plants or _PLANTS
-    if like is not None or dealt:
-        from sitegen.app.begin.trial import Wanted, begin_trial  # noqa: PLC0415 - `--help` does without
+    _refuse_beside_source(source, answers, like, dealt)
+    journal_files, findings = _journal_files(root)
+    if journal_files is None:
+        return findings
+    from sitegen.app.begin import choosing, first  # noqa: PLC0415 - `--help` does without
 
+    if like is None or season_id is not None:
+        season_id = choosing.chosen_season(journal_files, season_id)
+    if source is not None:
+        from sitegen.app.begin.from_source import Source, begin_from  # noqa: PLC0415 - as above
+
+        of = Source(source, experiment, str(season_id), crop, system, plants, start, answers)
+        return begin_from(journal_files, of, dt.date.today())
+    if like is None:
+        crop = choosing.chosen_crop(journal_files, crop)
+        system = choosing.chosen_system(journal_files, system)
+        journal_files = choosing.read_again(journal_files)
+    if like is not None or dealt:
+        from sitegen.app.begin.trial import Wanted, begin_trial  # noqa: PLC0415 - as above
+
+        number = plants or spots or 0
+        if like is None and not number:
+            number = first.plants_of(journal_files, str(system), "plants")
         wanted = Wanted(
-            experiment, season_id or "", start, like or "", crop, system, plants, compare, arms, spots, seed
+            experiment,
+            season_id or "",
+            start,
+            like or "",
+            crop or "",
+            system or "",
+            number,
+            compare,
+            arms,
+            spots,
+            seed,
         )
         return begin_trial(root, wanted, dt.date.today())
-    _write_first(root / "seasons" / str(season_id) / experiment, crop, system, plants, start)
+    folder = root / "seasons" / str(season_id) / experiment
+    first.write_first(journal_files, folder, str(crop), str(system), plants, start)
     click.echo(f"next: sitegen validate {root}", err=True)
     return None
+
+
+def _journal_files(root: Path) -> tuple[JournalFiles | None, int]:
+    """The journal without its experiments; None and the status where it has errors, which are reported."""
+    from sitegen.ingest import read_journal  # noqa: PLC0415 - as above
+
+    journal_files, findings = read_journal(root)
+    errors = [finding for finding in findings if finding.is_error]
+    if journal_files is None or errors:
+        report(errors, root)
+        return None, Status.ERRORS
+    return journal_files, Status.DONE
+
+
+def _refuse_beside_source(
+    source: Path | None, answers: Mapping[str, str], like: str | None, dealt: bool
+) -> None:
+    """An earlier record is one thing, a plan another."""
+    if source is None and answers:
+        raise click.UsageError("`--answer` is about the file of `--from`; leave it out")
+    if source is not None and (like is not None or dealt):
+        raise click.UsageError(
+            "`--from` drafts a run that was, `--like` and `--arms` plan one that is to come"
+        )
 
 
 def _refuse_together(
@@ -166,19 +249,3 @@ def _refuse_together(
             raise click.UsageError(f"`{option}` belongs to a layout: name its arms, such as `--arms one,two`")
     if plants is not None and of_layout["--spots"] not in (None, plants):
         raise click.UsageError("a spot holds one plant: `--plants` and `--spots` differ; give one of them")
-
-
-def _write_first(folder: Path, crop: str, system: str, plants: int, start: str) -> None:
-    """An experiment that begins with its sowing."""
-    given = {
-        "format": str(FORMAT),
-        "title": f"'{folder.name}'",
-        "question": "What is this run to show?",
-        "crop": crop,
-        "system": system,
-        "start": start or dt.date.today().isoformat(),
-        "plants": str(plants),
-        "log": "\n  - day: 0\n    sow: 2 a spot\n    water: filled",
-    }
-    text = "# Set-up first, the log last.\n" + commented("experiment", given) + entry_comments()
-    write_new(folder / "experiment.yaml", text)

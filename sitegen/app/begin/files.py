@@ -5,6 +5,8 @@ In: a path and a text, or the name of a table. Out: a file that was not there be
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 import click
@@ -19,6 +21,19 @@ def write_new(path: Path, text: str) -> None:
     path.parent.mkdir(parents=True, exist_ok=True)
     path.write_text(text, encoding="utf-8")
     click.echo(f"wrote {path}", err=True)
+
+
+@contextmanager
+def held(root: Path) -> Iterator[None]:
+    """Nobody else changes the journal meanwhile; wrong usage where another command does not let go."""
+    from sitegen.filing.journal_lock import BusyError, journal_lock  # noqa: PLC0415 - `--help` does without
+    from sitegen.memo import cache_folder  # noqa: PLC0415 - as above
+
+    try:
+        with journal_lock(cache_folder(), root):
+            yield
+    except BusyError as error:
+        raise click.UsageError(f"another command is changing `{root}`; try again") from error
 
 
 def commented(table: str, given: dict[str, str]) -> str:

@@ -8,7 +8,9 @@ from __future__ import annotations
 
 import datetime as dt
 import math
+import operator
 from collections.abc import Iterator
+from functools import lru_cache
 from zoneinfo import ZoneInfo
 
 from sitegen.core.findings.finding import Findings, Source
@@ -18,6 +20,11 @@ from sitegen.core.values.units import CANONICAL, Unit, units_of
 from sitegen.ingest.sheets.columns import EMPTY, SheetColumn, SheetItem, tub_of
 from sitegen.ingest.sheets.daily_readings import MAX_BAD, some_of_each
 from sitegen.ingest.sheets.dates import moment_of
+from sitegen.ingest.yaml.nodes import Scalar
+
+_CACHED = (
+    4096  # dates and clock times: a year has 366 of the one, a day 288 of the other at every five minutes
+)
 
 
 def read_exports(item: SheetItem, columns: tuple[SheetColumn, ...], zone: str) -> Iterator[Export]:
@@ -36,8 +43,7 @@ def read_exports(item: SheetItem, columns: tuple[SheetColumn, ...], zone: str) -
         if column.unit is None:
             _report_no_unit(item, column)
             continue
-        pairs = sorted(_samples(item, column, column.unit, times))
-        moments, values = tuple(moment for moment, _ in pairs), tuple(value for _, value in pairs)
+        moments, values = _in_order(list(_samples(item, column, column.unit, times)))
         place, unit = Source(item.sheet.file, 2, 1, 1), CANONICAL[column.dimension].symbol
         yield Export(column.reading, tub, place, moments, values, unit)
 
@@ -59,12 +65,63 @@ def _times(item: SheetItem, index: int, zone: str) -> tuple[dt.datetime | None, 
     order = item.fields.choice("dates")
     problems = Findings(units=item.findings.units)
     times: list[dt.datetime | None] = []
-    for number in range(1, len(item.sheet.rows)):
-        cell = item.sheet.cell(number, index)
-        moment = moment_of(cell, order, problems) if cell.text else None
-        times.append(None if moment is None else _in_zone(moment, source, target))
+    shifts: dict[_Quarter, dt.timedelta] = {}
+    for number, cells in enumerate(item.sheet.rows[1:], 1):
+        text = cells[index].strip() if index < len(cells) else ""
+        moment = _moment(text, order) if text else None
+        if text and moment is None:
+            moment = moment_of(item.sheet.cell(number, index), order, problems)
+        times.append(None if moment is None else _on_clock(moment, source, target, shifts))
     item.findings.extend(some_of_each(problems))
     return tuple(times)
+
+
+def _moment(text: str, order: str) -> dt.datetime | None:
+    """A date and a time of day that are both understood; None for any other text, which `moment_of` reads or reports."""
+    if text[4:5] == "-":
+        try:
+            return dt.datetime.fromisoformat(text)
+        except ValueError:
+            return None
+    date_text, _, clock_text = text.partition(" ")
+    date, clock = (
+        _date(date_text.removesuffix(","), order),
+        _clock(clock_text.strip()) if clock_text else dt.time(),
+    )
+    return dt.datetime.combine(date, clock) if date is not None and clock is not None else None
+
+
+@lru_cache(_CACHED)
+def _date(text: str, order: str) -> dt.date | None:
+    moment = moment_of(Scalar(text, Source("")), order, Findings())
+    return moment.date() if moment is not None and moment.time() == dt.time() else None
+
+
+@lru_cache(_CACHED)
+def _clock(text: str) -> dt.time | None:
+    moment = moment_of(Scalar(f"2000/01/01 {text}", Source("")), "year first", Findings())
+    return moment.time() if moment is not None and moment.tzinfo is None else None
+
+
+# No zone of our time changes its clock but at a full quarter of an hour, so all of one are shifted alike.
+_Quarter = tuple[int, int, int, dt.tzinfo | None]
+
+
+def _on_clock(
+    moment: dt.datetime,
+    source: ZoneInfo | None,
+    target: ZoneInfo | None,
+    shifts: dict[_Quarter, dt.timedelta],
+) -> dt.datetime:
+    """A moment on the clock of the journal's zone; how far a quarter of an hour is shifted is computed once."""
+    if moment.tzinfo is None and source is target:
+        return moment
+    naive = dt.datetime.combine(moment.date(), moment.time())  # `replace` takes ten times as long
+    quarter = moment.toordinal(), moment.hour, moment.minute // 15, moment.tzinfo
+    shift = shifts.get(quarter)
+    if shift is None:
+        shift = shifts[quarter] = _in_zone(moment, source, target) - naive
+    return naive + shift
 
 
 def _in_zone(moment: dt.datetime, source: ZoneInfo | None, target: ZoneInfo | None) -> dt.datetime:
@@ -80,14 +137,16 @@ def _samples(
 ) -> Iterator[tuple[dt.datetime, float]]:
     """The times and values of a column; a few of its bad cells become findings."""
     comma, bad = item.decimal_comma, 0
-    for number, moment in enumerate(times, 1):
-        cells = item.sheet.rows[number]
-        text = cells[column.index].strip() if column.index < len(cells) else ""
-        if moment is None or text.lower() in EMPTY:
+    factor, offset, index = float(unit.factor), float(unit.offset), column.index
+    for number, (moment, cells) in enumerate(zip(times, item.sheet.rows[1:], strict=True), 1):
+        text = cells[index].strip() if index < len(cells) else ""
+        if moment is None or not text:
             continue
         value = _number(text.replace(",", ".") if comma else text)
         if value is not None:
-            yield moment, value * float(unit.factor) + float(unit.offset)
+            yield moment, value * factor + offset
+            continue
+        if text.lower() in EMPTY:
             continue
         bad += 1
         if bad <= MAX_BAD:
@@ -95,6 +154,16 @@ def _samples(
             message = f"in `{column.heading}`, `{cell.text}` is not a number"
             mend = "write `decimal: comma` beside `file:`" if "," in cell.text else "leave the cell empty"
             cell.report(item.findings, "bad-cell", message, mend, "a number")
+
+
+def _in_order(
+    samples: list[tuple[dt.datetime, float]],
+) -> tuple[tuple[dt.datetime, ...], tuple[float, ...]]:
+    """Times and values in the order of time, which most exports have: then nothing is sorted."""
+    moments = [moment for moment, _ in samples]
+    if any(map(operator.ge, moments, moments[1:])):
+        samples = sorted(samples)
+    return tuple(moment for moment, _ in samples), tuple(value for _, value in samples)
 
 
 def _number(text: str) -> float | None:

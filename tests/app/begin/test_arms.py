@@ -214,7 +214,7 @@ def test_without_an_earlier_run(tmp_path: Path) -> None:
     """Arms can be dealt to the spots of a first run; its log is empty, and its question is the author's to write."""
     root = bench(tmp_path)
     options = ("--season", "one", "--crop", "leaf", "--system", "tray", "--arms", "a,b", "--seed", "9")
-    assert plan(root, *options, "--start", "2027-01-02") == Status.DONE
+    assert plan(root, *options, "--plants", "6", "--start", "2027-01-02") == Status.DONE
 
     groups = random_layout("ab", [6], 9)[0]
     dealt = [arm for block in groups for arm in block]
@@ -316,12 +316,12 @@ NO_ARMS = "name two arms or more, such as `--arms one,two`: "
             "--like two-trays --compare tubs --arms a,b,c",
             "there are 2 tubs for 3 arms; give each arm a tub",
         ),
-        ("--season one --compare groups", f"{NO_ARMS}nothing else says what they are"),
+        ("--season one --crop leaf --compare groups", f"{NO_ARMS}nothing else says what they are"),
         (
-            "--season one --arms a,b --plants 4 --spots 5",
+            "--season one --crop leaf --arms a,b --plants 4 --spots 5",
             "a spot holds one plant: `--plants` and `--spots` differ; give one of them",
         ),
-        ("--arms a,b", "Missing option '--season'."),
+        ("--arms a,b", "which crop? `--crop` wants one of `orange`, `tomato` or `leaf`"),
     ],
 )
 def test_layouts_that_cannot_be(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from pathlib import Path
+from shutil import rmtree
 
 import pytest
 import yaml
@@ -11,6 +12,7 @@ import yaml
 from sitegen.app.main import status_of
 from sitegen.app.status import Status
 from sitegen.core.format import FORMAT, TABLES
+from sitegen.pipeline import validate
 
 YEAR = dt.date.today().year
 
@@ -84,36 +86,110 @@ def test_season(options: list[str], title: str, root: Path, capsys: pytest.Captu
 
 
 @pytest.mark.parametrize(
-    ("options", "changed"),
+    ("options", "changed", "said"),
     [
-        ([], {"start": dt.date.today()}),
         (
-            ["--crop", "basil", "--system", "crate", "--plants", "2", "--start", "2026-03"],
-            {"crop": "basil", "system": "crate", "plants": 2, "start": "2026-03"},
+            [],
+            {"start": dt.date.today()},
+            [
+                "season: 2026-spring, the only one",
+                "crop: lettuce, the only one of crops.yaml",
+                "system: tub-6, the only one of gear.yaml",
+                "plants: 6, one in each spot of tub-6",
+                f"start: {dt.date.today()}, today; change it where you sow on another day",
+            ],
+        ),
+        (
+            [
+                "--season",
+                "2026-spring",
+                "--crop",
+                "lettuce",
+                "--system",
+                "tub-6",
+                "--plants",
+                "2",
+                "--start",
+                "2026-03",
+            ],
+            {"plants": 2, "start": "2026-03"},
+            [],
         ),
     ],
 )
 def test_experiment(
-    options: list[str], changed: dict[str, object], root: Path, capsys: pytest.CaptureFixture[str]
+    options: list[str],
+    changed: dict[str, object],
+    said: list[str],
+    root: Path,
+    capsys: pytest.CaptureFixture[str],
 ) -> None:
-    """An experiment begins with a sowing; crop, system, plants and start are those of the options."""
-    assert begin("experiment", "first-run", str(root), "--season", "2026-spring", *options) == Status.DONE
+    """An experiment has the set-up of the options, what there is only one of, and an empty log; the rest are comments."""
+    assert begin("experiment", "first-run", str(root), *options) == Status.DONE
 
     path = root / "seasons" / "2026-spring" / "first-run" / "experiment.yaml"
     text = path.read_text("utf-8")
-    assert capsys.readouterr().err == f"wrote {path}\nnext: sitegen validate {root}\n"
+    lines = [*said, f"wrote {path}", f"next: sitegen validate {root}"]
+    assert capsys.readouterr().err.splitlines() == lines
     assert yaml.safe_load(text) == {
         "format": FORMAT,
         "title": "first-run",
-        "question": "What is this run to show?",
         "crop": "lettuce",
         "system": "tub-6",
         "plants": 6,
-        "log": [{"day": 0, "sow": "2 a spot", "water": "filled"}],
+        "log": [],
         **changed,
     }
     keys = [line.split(":")[0][4:] for line in text.partition("# Keys of an entry:\n")[2].splitlines()]
     assert keys == [key.key for key in TABLES["entry"].fields]
+
+
+def test_first_entry_is_a_comment(root: Path) -> None:
+    """The entry that stands as a comment validates once its signs and the brackets are taken away, as it says."""
+    begin("experiment", "first-run", str(root), "--start", "2026-03-01")
+    path = root / "seasons" / "2026-spring" / "first-run" / "experiment.yaml"
+    text = path.read_text("utf-8").replace("log: []", "log:")
+    for line in ("  - day: 0", "    sow: 3 a spot", "    water: filled"):
+        assert f"\n#{line}\n" in text
+        text = text.replace(f"\n#{line}\n", f"\n{line}\n")
+    path.write_text(text, "utf-8")
+
+    checked = validate(root, dt.date(2026, 3, 1))
+    assert (checked.findings, checked.entries) == ((), 1)
+
+
+@pytest.mark.parametrize(
+    ("options", "message"),
+    [
+        (
+            ["--crop", "letuce"],
+            "`letuce` is not a crop of crops.yaml: write `lettuce`, or add `letuce` there",
+        ),
+        (["--system", "crate"], "`crate` is not a system of gear.yaml: write `tub-6`, or add `crate` there"),
+    ],
+)
+def test_unknown_crop_or_system(
+    options: list[str], message: str, root: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Where nobody can be asked, an unknown crop or system is refused with the one meant, and nothing is written."""
+    assert begin("experiment", "first-run", str(root), *options) == Status.USAGE
+
+    assert capsys.readouterr().err.endswith(f"Error: {message}; nothing was written\n")
+    assert not (root / "seasons" / "2026-spring" / "first-run").exists()
+
+
+def test_several_seasons(root: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """With several seasons one has to be named; with none, one is begun first."""
+    begin("season", "2026-summer", str(root))
+    capsys.readouterr()
+    assert begin("experiment", "first-run", str(root)) == Status.USAGE
+    wanted = "Error: which season? `--season` wants one of `2026-spring` or `2026-summer`\n"
+    assert capsys.readouterr().err.endswith(wanted)
+
+    rmtree(root / "seasons")
+    assert begin("experiment", "first-run", str(root)) == Status.USAGE
+    wanted = f"Error: there is no season yet: sitegen begin season 2026-spring {root}\n"
+    assert capsys.readouterr().err.endswith(wanted)
 
 
 def test_experiment_without_its_season(root: Path, capsys: pytest.CaptureFixture[str]) -> None:
