@@ -1,0 +1,225 @@
+"""The table of causes: which findings each holds back, since they follow from it.
+
+In: nothing. Out: `CAUSES` by code, in the order in which they are asked; `Cause`; `run_of`. A cause is at least as
+severe as all that it holds back.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+
+from sitegen.core.findings.finding import Finding
+from sitegen.core.language.text import closest
+
+Relation = Callable[[Finding, Finding], bool]
+
+
+def run_of(finding: Finding) -> str:
+    """The folder of the run that a finding lies in, `seasons/SEASON/RUN`; empty for any other."""
+    parts = finding.source.file.split("/")
+    return "/".join(parts[:3]) if len(parts) > 2 and parts[0] == "seasons" else ""
+
+
+# What relates a cause to what follows from it, beside the codes.
+
+
+def anything(_cause: Finding, _finding: Finding) -> bool:
+    """In any case."""
+    return True
+
+
+def in_file(cause: Finding, finding: Finding) -> bool:
+    """In the file of the cause."""
+    return cause.source.file == finding.source.file
+
+
+def below(cause: Finding, finding: Finding) -> bool:
+    """In the file of the cause, further down: a log is written in the order of its days."""
+    return in_file(cause, finding) and cause.source.line < finding.source.line
+
+
+def in_line(cause: Finding, finding: Finding) -> bool:
+    """At the place of the cause."""
+    return cause.source[:2] == finding.source[:2]
+
+
+def same_name(cause: Finding, finding: Finding) -> bool:
+    """About the name that the cause is about."""
+    return bool(cause.found) and cause.found == finding.found
+
+
+def _of(file: str, key: str = "") -> Relation:
+    """Of a cause in one file of the journal, about one key of it or nearly that, where one is given."""
+
+    def holds(cause: Finding, _finding: Finding) -> bool:
+        if cause.source.file.rpartition("/")[2].lower() not in (file, file.replace(".yaml", ".yml")):
+            return False
+        return not key or closest(cause.found, (key,)) == key or f"`{key}`" in cause.message
+
+    return holds
+
+
+def _named_in(file: str) -> Relation:
+    """About a name that could not be taken from one file."""
+    return lambda cause, finding: cause.source.file == file and same_name(cause, finding)
+
+
+def _nearly_named(cause: Finding, finding: Finding) -> bool:
+    """About a file whose name is nearly the one that the cause misses."""
+    name = finding.source.file.rpartition("/")[2]
+    return bool(closest(cause.found, (name,))) or finding.found in cause.mend
+
+
+def _told_by_other(cause: Finding, finding: Finding) -> bool:
+    """In another run, which looks for the run of the cause."""
+    run = run_of(cause).rpartition("/")[2]
+    return bool(run) and f"`{run}`" in finding.message
+
+
+def _is_its_folder(cause: Finding, finding: Finding) -> bool:
+    """About a run that is not read because of the cause."""
+    return finding.found in cause.source.file.split("/")
+
+
+@dataclass(frozen=True, slots=True)
+class Cause:
+    """The codes that a cause holds back; `own_run` only in its own run, `about` where the two are related so."""
+
+    holds: frozenset[str]
+    about: Relation = anything
+    own_run: bool = True
+
+
+def _cause(holds: Iterable[str], about: Relation = anything, *, own_run: bool = True) -> Cause:
+    return Cause(frozenset(holds), about, own_run)
+
+
+# What a file that is not read, and an entry that is not read, leave out.
+_UNREAD = (
+    "unreadable-file",
+    "file-too-large",
+    "not-utf8",
+    "empty-file",
+    "yaml-syntax",
+    "yaml-anchor",
+    "yaml-tag",
+    "yaml-documents",
+    "nested-too-deep",
+)
+_LEAVES_OUT = (
+    "yaml-twist",
+    "duplicate-key",
+    "unknown-key",
+    "missing-key",
+    "wrong-type",
+    "mixed-keys",
+    "unknown-choice",
+    "not-a-count",
+    "not-a-quantity",
+    "not-a-day",
+    "not-a-date",
+    "no-day",
+    "not-a-selection",
+    "count-of-what",
+    "ambiguous-number",
+    "unknown-plant",
+    "which-plants",
+)
+_OF_GEAR = {
+    "systems": ("unknown-system",),
+    "lamps": ("unknown-lamp",),
+    "meters": ("unknown-meter",),
+    "products": ("unknown-product",),
+}
+_GEAR = tuple(code for codes in _OF_GEAR.values() for code in codes)
+_CROPS = ("unknown-crop", "unknown-variety", "unknown-milestone")
+# What cannot be reckoned where something is missing from a log.
+RECKONED = (
+    "never-sown",
+    "nothing-sown",
+    "too-many-sprouted",
+    "seeds-disagree",
+    "thinned-to-more",
+    "count-of-plants",
+    "count-went-down",
+    "tally-below-picks",
+    "tally-below-earlier",
+    "milestone-back",
+    "lost-plant",
+)
+# What is said of a day that is a wrong one.
+_DAYS = ("before-start", "in-the-future", "after-the-end", "after-end-kept", "out-of-order", "long-gap")
+_SHAPE = ("duplicate-key", "unknown-key", "bad-id", "reserved-id", "wrong-type", "duplicate-id")
+
+
+def _library(code: str) -> tuple[Cause, ...]:
+    """What a fault in gear.yaml or crops.yaml makes unknown in every run."""
+    if code in _UNREAD:
+        return (
+            _cause(_GEAR, _of("gear.yaml"), own_run=False),
+            _cause(_CROPS, _of("crops.yaml"), own_run=False),
+        )
+    if code not in _SHAPE:
+        return ()
+    by_key = tuple(
+        _cause(codes, _of("gear.yaml", key), own_run=False) for key, codes in _OF_GEAR.items()
+    )
+    named = tuple(
+        _cause(codes, _named_in(file), own_run=False)
+        for file, codes in (("gear.yaml", _GEAR), ("crops.yaml", _CROPS))
+    )
+    return (*by_key, *named)
+
+
+def _misnamed() -> tuple[Cause, ...]:
+    def photos(cause: Finding, _finding: Finding) -> bool:
+        return cause.expected == "photos"
+
+    return (
+        _cause(_GEAR, _of("gear.yaml"), own_run=False),
+        _cause(_CROPS, _of("crops.yaml"), own_run=False),
+        _cause(("missing-file",), lambda cause, finding: cause.source.file.startswith(finding.source.file),
+               own_run=False),
+        _cause(("missing-photo", "empty-strip"), photos),
+        _cause(("unknown-experiment",), _is_its_folder, own_run=False),
+    )  # fmt: skip
+
+
+_ALL_DAYS = (*_DAYS, "two-ends", "never-sown", "nothing-sown", "no-end", "plan-passed", "day-and-date")
+
+CAUSES: dict[str, tuple[Cause, ...]] = {
+    # a file of the journal
+    "unread-runs": (_cause(("missing-file", "unknown-experiment"), own_run=False),),
+    "misnamed-file": _misnamed(),
+    "missing-file": (_cause(("unknown-experiment",), _is_its_folder, own_run=False),),
+    **{code: _library(code) for code in _UNREAD},
+    # one value of a set-up or a log that all else is reckoned with
+    "start-unlike-log": (_cause((*_ALL_DAYS, "date-without-start", *RECKONED)),),
+    "sheet-unlike-run": (_cause((*_DAYS, "no-end"), in_file),),
+    "crop-unlike-log": (_cause(("unknown-variety", "unknown-milestone", "unusual-value")),),
+    "plants-too-few": (_cause(("unknown-plant", "plant-left-out", "count-of-plants")),),
+    "sown-after-records": (
+        _cause(("never-sown", "out-of-order", "long-gap", "too-many-sprouted", "thinned-to-more")),
+    ),
+    "lost-before-records": (_cause(("lost-plant", "count-of-plants", "out-of-order", "long-gap")),),
+    "end-before-records": (_cause((*_DAYS, "two-ends")),),
+    "seeds-unlike-counts": (_cause(("seeds-disagree", "too-many-sprouted", "thinned-to-more")),),
+    # a name
+    "missing-export": (_cause(("stray-file",), _nearly_named),),
+    "missing-photo": (_cause(("stray-file",), _nearly_named),),
+    "unknown-experiment": (_cause(("shared-one-sided",), _told_by_other, own_run=False),),
+    "plants-in-two": (_cause(("plant-left-out",), in_file),),
+    # one entry on a wrong day
+    "day-and-date": (_cause(("out-of-order", "long-gap"), in_file),),
+    "before-start": (_cause(("out-of-order", "long-gap"), in_file),),
+    "in-the-future": (_cause(("after-the-end", "out-of-order", "long-gap"), in_file),),
+    "after-the-end": (_cause(("out-of-order", "long-gap"), in_file),),
+    "out-of-order": (_cause(("long-gap",), in_file),),
+    # a value that is out of all measure
+    "impossible-value": (_cause(("shrunk",), in_file),),
+    "unusual-value": (_cause(("shrunk",), in_file),),
+    # something that is not read
+    **{code: (*_library(code), _cause(RECKONED, below)) for code in _LEAVES_OUT},
+    **{code: _library(code) for code in _SHAPE if code not in _LEAVES_OUT},
+}
