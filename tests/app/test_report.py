@@ -261,6 +261,8 @@ def test_json() -> None:
                 "found": "mL/plnt",
                 "expected": "a volume",
                 "source": {"file": "logs/basil.yaml", "line": 14, "column": 14, "width": 7},
+                "more": [],
+                "held_back": [],
             }
         ],
     }

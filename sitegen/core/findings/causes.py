@@ -6,6 +6,7 @@ severe as all that it holds back.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
@@ -39,9 +40,13 @@ def below(cause: Finding, finding: Finding) -> bool:
     return in_file(cause, finding) and cause.source.line < finding.source.line
 
 
-def in_line(cause: Finding, finding: Finding) -> bool:
-    """At the place of the cause."""
-    return cause.source[:2] == finding.source[:2]
+def of_day(cause: Finding, finding: Finding) -> bool:
+    """About the entry of the cause, or a gap to its day."""
+    if not in_file(cause, finding):
+        return False
+    return cause.source.line == finding.source.line or bool(
+        re.search(rf"(?<!\w){re.escape(cause.found)}(?![\w-])", finding.message)
+    )
 
 
 def same_name(cause: Finding, finding: Finding) -> bool:
@@ -211,11 +216,11 @@ CAUSES: dict[str, tuple[Cause, ...]] = {
     "unknown-experiment": (_cause(("shared-one-sided",), _told_by_other, own_run=False),),
     "plants-in-two": (_cause(("plant-left-out",), in_file),),
     # one entry on a wrong day
-    "day-and-date": (_cause(("out-of-order", "long-gap"), in_file),),
-    "before-start": (_cause(("out-of-order", "long-gap"), in_file),),
-    "in-the-future": (_cause(("after-the-end", "out-of-order", "long-gap"), in_file),),
-    "after-the-end": (_cause(("out-of-order", "long-gap"), in_file),),
-    "out-of-order": (_cause(("long-gap",), in_file),),
+    "day-and-date": (_cause(("out-of-order", "long-gap"), of_day),),
+    "before-start": (_cause(("out-of-order", "long-gap"), of_day),),
+    "in-the-future": (_cause(("after-the-end", "out-of-order", "long-gap"), of_day),),
+    "after-the-end": (_cause(("out-of-order", "long-gap"), of_day),),
+    "out-of-order": (_cause(("long-gap",), of_day),),
     # a value that is out of all measure
     "impossible-value": (_cause(("shrunk",), in_file),),
     "unusual-value": (_cause(("shrunk",), in_file),),

@@ -65,16 +65,18 @@ def _holders(items: Sequence[Finding]) -> dict[int, int]:
         by_code[finding.code].append(place)
         by_run[finding.code, run_of(finding)].append(place)
     holder: dict[int, int] = {}
+    holding: set[int] = set()
     for code, causes in CAUSES.items():
         for cause in causes:
             for place in by_code.get(code, ()):
                 if place in holder:
                     continue
-                for consequence in _in_reach(cause, items[place], by_code, by_run):
-                    free = consequence not in holder and consequence != place
-                    # Not one that holds others back already: they would have no cause that is shown.
-                    if free and consequence not in holder.values() and cause.about(items[place], items[consequence]):
-                        holder[consequence] = place
+                for each in _in_reach(cause, items[place], by_code, by_run):
+                    # One that holds others back already is shown: they would have no cause that is.
+                    free = each != place and each not in holder and each not in holding
+                    if free and cause.about(items[place], items[each]):
+                        holder[each] = place
+                        holding.add(place)
     return holder
 
 
