@@ -297,7 +297,7 @@ def finding_line(finding: Finding, rest: str = "") -> str:
 
 
 def findings_lines(findings: Iterable[Finding]) -> str:
-    """All findings as they are told, each with its line end; those of one kind that are mended otherwise have their own."""
+    """All findings as they are told, a line each; more of a kind have lines of their own where they are mended otherwise."""
     return "".join(f"{line}\n" for item in told(findings) for line in _told_lines(item))
 
 

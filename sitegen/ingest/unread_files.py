@@ -19,7 +19,13 @@ from sitegen.ingest.listing import Listed, is_ignored, is_output, listed
 INBOX = "inbox.txt"
 FILES = ("journal.yaml", "gear.yaml", "crops.yaml")
 FOLDERS = ("seasons", "look")
-LOOK = {"assets": "", "templates": ".html", "words": ".po", "notes": ".md"}  # each with the ending that is read there
+RUN = ("experiment.yaml", "recap.md", "photos")
+LOOK = {
+    "assets": "",
+    "templates": ".html",
+    "words": ".po",
+    "notes": ".md",
+}  # each with the ending that is read there
 SHEETS = (".csv", ".tsv", ".xlsx", ".xls", ".ods")
 PICTURES = frozenset(ending for endings in ENDINGS.values() for ending in endings)
 _ASSETS = (".css", ".js", ".svg", ".png", ".woff2", ".ico")
@@ -29,17 +35,23 @@ _ALIKE = 0.88  # of difflib: one letter of nine wrong. Custom, no source.
 
 @dataclass(frozen=True, slots=True)
 class Unread:
-    """Reports about one journal; `ignore` are its patterns, `without_runs` whether no run of it was read."""
+    """Reports about one journal.
+
+    `ignore` are its patterns, `without_runs` is whether no run of it was read, `output` where its site goes.
+    """
 
     root: Path
     ignore: Sequence[str]
     findings: Findings
     without_runs: bool = False
+    output: Path | None = None
 
     def items(self, folder: Path) -> list[Listed]:
         """What a folder holds, without what the journal ignores."""
         return [
-            item for item in listed(folder, self.root, self.findings) if not is_ignored(item.place, self.ignore)
+            item
+            for item in listed(folder, self.root, self.findings)
+            if not is_ignored(item.place, self.ignore)
         ]
 
     def stray(self, item: Listed, mend: str, why: str = "") -> None:
@@ -57,7 +69,9 @@ class Unread:
     def run_elsewhere(self, item: Listed, mend: str) -> None:
         """A finding about something that looks like a run, where no run is looked for."""
         code = "unread-runs" if self.without_runs else "stray-file"
-        message = f"nothing reads `{item.place}`: it looks like a run, which has its place in `seasons/SEASON/RUN`"
+        message = (
+            f"nothing reads `{item.place}`: it looks like a run, which has its place in `seasons/SEASON/RUN`"
+        )
         expected = "seasons/SEASON/RUN/experiment.yaml"
         self.findings.add(code, Source(item.place), message, mend=mend, found=item.name, expected=expected)
 
@@ -119,7 +133,7 @@ def _report_in_root(item: Listed, missing: Sequence[str], unread: Unread) -> Non
     if meant:
         unread.misnamed(item, meant)
     elif item.is_folder:
-        if not is_output(item.path):
+        if not is_output(item.path) and item.path.resolve() != unread.output:
             _report_folder(item, unread)
     elif meant_name(item.name, ("experiment.yaml",)):
         unread.run_elsewhere(item, "move it to `seasons/SEASON/RUN/experiment.yaml`")
@@ -266,31 +280,40 @@ def _report_endings(folder: Listed, ending: str, unread: Unread) -> None:
 # a run
 
 
-def report_unread_in_run(folder: Path, named: Collection[str] | None, unread: Unread) -> None:
-    """Findings about the folder of a run; `named` are the files that its experiment.yaml names, where that is known."""
+def report_unread_in_run(
+    folder: Path, named_files: Callable[[], Collection[str] | None], unread: Unread
+) -> None:
+    """Findings about the folder of a run.
+
+    `named_files` gives the files that its experiment.yaml names, or None where that cannot be read.
+    """
     items = unread.items(folder)
     there = {item.name for item in items}
-    missing = [name for name in ("recap.md", "photos") if name not in there]
-    parents = {PurePosixPath(name).parts[0] for name in named or ()}
-    for item in items:
-        if item.name in ("experiment.yaml", "recap.md", "photos") or item.name in parents:
-            continue
+    others = [item for item in items if item.name not in RUN]
+    if not others:
+        return
+    missing = [name for name in RUN if name not in there]
+    named = named_files()
+    parents = {PurePosixPath(name).parts[0] for name in named or () if name}
+    for item in others:
         meant = meant_name(item.name, [name for name in missing if ("." not in name) == item.is_folder])
-        ending = PurePosixPath(item.name).suffix.lower()
+        if item.name in parents or (not item.is_folder and is_draft(item)):
+            continue
         if meant:
             unread.misnamed(item, meant)
-        elif not item.is_folder and ending in SHEETS:
-            if named is not None:  # else experiment.yaml is yet to be mended
-                mend = f"write `readings: [{{file: {item.name}, …}}]`, {_OR_IGNORE}"
-                unread.stray(item, mend, "`readings` does not name it")
-        elif not item.is_folder and is_draft(item):
-            continue
-        else:
-            unread.stray(item, _mend_in_run(item, ending))
+        elif named is not None or not _is_sheet(item):  # else experiment.yaml may name it, once it is mended
+            why = "`readings` does not name it" if _is_sheet(item) else ""
+            unread.stray(item, _mend_in_run(item), why)
 
 
-def _mend_in_run(item: Listed, ending: str) -> str:
-    if not item.is_folder and ending in PICTURES:
+def _is_sheet(item: Listed) -> bool:
+    return not item.is_folder and PurePosixPath(item.name).suffix.lower() in SHEETS
+
+
+def _mend_in_run(item: Listed) -> str:
+    if _is_sheet(item):
+        return f"write `readings: [{{file: {item.name}, …}}]`, {_OR_IGNORE}"
+    if not item.is_folder and PurePosixPath(item.name).suffix.lower() in PICTURES:
         return f"move it to `photos/`, {_OR_IGNORE}"
     if not item.is_folder and meant_name(item.name, ("experiment.yaml",)):
         return f"move what it holds to `experiment.yaml`, {_OR_IGNORE}"

@@ -82,6 +82,11 @@ def _told_by_other(cause: Finding, finding: Finding) -> bool:
     return bool(run) and f"`{run}`" in finding.message
 
 
+def _lies_in(cause: Finding, finding: Finding) -> bool:
+    """About the folder that the cause lies in, or the cause itself."""
+    return f"{cause.source.file}/".startswith(f"{finding.source.file}/")
+
+
 def _is_its_folder(cause: Finding, finding: Finding) -> bool:
     """About a run that is not read because of the cause."""
     return finding.found in cause.source.file.split("/")
@@ -167,9 +172,7 @@ def _library(code: str) -> tuple[Cause, ...]:
         )
     if code not in _SHAPE:
         return ()
-    by_key = tuple(
-        _cause(codes, _of("gear.yaml", key), own_run=False) for key, codes in _OF_GEAR.items()
-    )
+    by_key = tuple(_cause(codes, _of("gear.yaml", key), own_run=False) for key, codes in _OF_GEAR.items())
     named = tuple(
         _cause(codes, _named_in(file), own_run=False)
         for file, codes in (("gear.yaml", _GEAR), ("crops.yaml", _CROPS))
@@ -184,8 +187,7 @@ def _misnamed() -> tuple[Cause, ...]:
     return (
         _cause(_GEAR, _of("gear.yaml"), own_run=False),
         _cause(_CROPS, _of("crops.yaml"), own_run=False),
-        _cause(("missing-file",), lambda cause, finding: cause.source.file.startswith(finding.source.file),
-               own_run=False),
+        _cause(("missing-file",), _lies_in, own_run=False),
         _cause(("missing-photo", "empty-strip"), photos),
         _cause(("unknown-experiment",), _is_its_folder, own_run=False),
     )  # fmt: skip
@@ -195,10 +197,13 @@ _ALL_DAYS = (*_DAYS, "two-ends", "never-sown", "nothing-sown", "no-end", "plan-p
 
 CAUSES: dict[str, tuple[Cause, ...]] = {
     # a file of the journal
-    "unread-runs": (_cause(("missing-file", "unknown-experiment"), own_run=False),),
+    "unread-runs": (
+        _cause(("missing-file",), _lies_in, own_run=False),
+        _cause(("unknown-experiment",), own_run=False),
+    ),
     "misnamed-file": _misnamed(),
     "missing-file": (_cause(("unknown-experiment",), _is_its_folder, own_run=False),),
-    **{code: _library(code) for code in _UNREAD},
+    **{code: (*_library(code), _cause(("missing-file",), _lies_in, own_run=False)) for code in _UNREAD},
     # one value of a set-up or a log that all else is reckoned with
     "start-unlike-log": (_cause((*_ALL_DAYS, "date-without-start", *RECKONED)),),
     "sheet-unlike-run": (_cause((*_DAYS, "no-end"), in_file),),
