@@ -297,7 +297,7 @@ def finding_line(finding: Finding, rest: str = "") -> str:
 
 
 def findings_lines(findings: Iterable[Finding]) -> str:
-    """All findings as they are told, a line each; more of a kind have lines of their own where they are mended otherwise."""
+    """All findings as they are told, a line each; those of a kind that are mended otherwise have lines of their own."""
     return "".join(f"{line}\n" for item in told(findings) for line in _told_lines(item))
 
 

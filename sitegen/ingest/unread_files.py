@@ -123,7 +123,7 @@ def report_unread(unread: Unread) -> None:
 
 def _is_read(item: Listed) -> bool:
     if item.is_folder:
-        return item.name in FOLDERS
+        return item.name in (*FOLDERS, *FILES)  # a folder in place of a file has a finding of its own
     return item.name in (*FILES, INBOX) or item.name.endswith(".md")
 
 
