@@ -82,6 +82,11 @@ def _told_by_other(cause: Finding, finding: Finding) -> bool:
     return bool(run) and f"`{run}`" in finding.message
 
 
+def _names(cause: Finding, finding: Finding) -> bool:
+    """About one of the names that the cause has found."""
+    return finding.found in cause.found.split(", ")
+
+
 def _lies_in(cause: Finding, finding: Finding) -> bool:
     """About the folder that the cause lies in, or the cause itself."""
     return f"{cause.source.file}/".startswith(f"{finding.source.file}/")
@@ -208,11 +213,14 @@ CAUSES: dict[str, tuple[Cause, ...]] = {
     "start-unlike-log": (_cause((*_ALL_DAYS, "date-without-start", *RECKONED)),),
     "sheet-unlike-run": (_cause((*_DAYS, "no-end"), in_file),),
     "crop-unlike-log": (_cause(("unknown-variety", "unknown-milestone", "unusual-value")),),
-    "plants-too-few": (_cause(("unknown-plant", "plant-left-out", "count-of-plants")),),
+    "plants-too-few": (_cause(("unknown-plant",), _names), _cause(("plant-left-out", "count-of-plants"))),
     "sown-after-records": (
         _cause(("never-sown", "out-of-order", "long-gap", "too-many-sprouted", "thinned-to-more")),
     ),
-    "lost-before-records": (_cause(("lost-plant", "count-of-plants", "out-of-order", "long-gap")),),
+    "lost-before-records": (
+        _cause(("lost-plant",), lambda cause, finding: finding.message.startswith(f"{cause.found} ")),
+        _cause(("count-of-plants", "out-of-order", "long-gap")),
+    ),
     "end-before-records": (_cause((*_DAYS, "two-ends")),),
     "seeds-unlike-counts": (_cause(("seeds-disagree", "too-many-sprouted", "thinned-to-more")),),
     # a name
