@@ -33,5 +33,7 @@ DETECTORS: tuple[Detector, ...] = (
 
 def judge_causes(run: Run, findings: Sequence[Finding], today: date) -> tuple[Finding, ...]:
     """The values of a run that explain several of its findings."""
+    if not findings and not start.a_year_before_sowing(run):
+        return ()
     context = Context.of(run, today)
     return sorted_findings(cause for detect in DETECTORS for cause in detect(context, findings))

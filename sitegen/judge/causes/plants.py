@@ -90,13 +90,13 @@ def seeds_unlike_counts(context: Context, findings: Sequence[Finding]) -> Iterat
     codes = ("seeds-disagree", "too-many-sprouted", "thinned-to-more")
     unlike = [each for code in codes for each in of_code(findings, code)]
     sowings = context.run.rows.of(Sowing)
-    if len(unlike) < 2 or len(sowings) != 1 or sowings[0].seeds is None:
+    if len(unlike) < 2 or len(sowings) != 1:
         return
     sowing = sowings[0]
     lines = listed([str(line) for line in sorted({each.source.line for each in unlike})[:4]])
     message = f"{len(unlike)} later numbers do not fit the seeds sown {_when(sowing.day)} (lines {lines})"
     mend = "check the number of seeds under `sow`, or those numbers"
-    yield Finding("seeds-unlike-counts", sowing.source, message, mend, str(sowing.seeds.low))
+    yield Finding("seeds-unlike-counts", sowing.source, message, mend)
 
 
 def _when(day: Day) -> str:

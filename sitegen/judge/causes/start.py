@@ -12,7 +12,7 @@ from datetime import date, timedelta
 
 from sitegen.core.findings.finding import Finding
 from sitegen.core.language.text import plural
-from sitegen.core.records.rows import Sowing
+from sitegen.core.records.rows import Run, Sowing
 from sitegen.judge.context import Context
 from sitegen.judge.order import Dated, recorded_days
 
@@ -68,7 +68,7 @@ def too_late(context: Context, _findings: Sequence[Finding]) -> Iterator[Finding
     early = [item for item in log if item.day.last < 0]
     late = [item for item in log if (when := _date(context, item)) and when > context.today]
     for items, where in ((early, "before the start"), (late, "in the future")):
-        sown = _first_sowing(context)
+        sown = _first_sowing(context.run)
         most = 2 * len(items) >= len(log) or any(item.entry == (sown and sown.entry) for item in items)
         if len(items) < 2 or not most:
             continue
@@ -92,13 +92,13 @@ def _date(context: Context, item: Dated) -> date | None:
     return context.run.setup.start.date_of(item.day.first)
 
 
-def _first_sowing(context: Context) -> Sowing | None:
-    return min(context.run.rows.of(Sowing), key=lambda sowing: sowing.day.key, default=None)
+def _first_sowing(run: Run) -> Sowing | None:
+    return min(run.rows.of(Sowing), key=lambda sowing: sowing.day.key, default=None)
 
 
 def _meant_start(context: Context, start: date, items: Sequence[Dated]) -> date | None:
     """The start that puts all entries into the run: the date of sowing, or the same day of the year before."""
-    sown = _first_sowing(context)
+    sown = _first_sowing(context.run)
     if sown is not None and sown.day.exact and sown.day.first < 0:
         return start + timedelta(days=sown.day.first)
     before = year_later(start, -1)
@@ -120,10 +120,16 @@ def year_later(when: date, years: int) -> date:
         return when.replace(year=when.year + years, day=28)
 
 
+def a_year_before_sowing(run: Run) -> bool:
+    """Whether the start, known to the day, is about a year before the first sowing."""
+    sown = _first_sowing(run)
+    return sown is not None and run.setup.start.precision == "day" and sown.day.first in _A_YEAR_ON
+
+
 def a_year_early(context: Context, _findings: Sequence[Finding]) -> Iterator[Finding]:
     """A start a year before the first sowing, which is day 0."""
-    sown, start = _first_sowing(context), context.run.setup.start
-    if sown is None or start.date is None or start.precision != "day" or sown.day.first not in _A_YEAR_ON:
+    sown, start = _first_sowing(context.run), context.run.setup.start
+    if sown is None or not a_year_before_sowing(context.run):
         return
     if any(0 <= item.day.first < _A_YEAR_ON.start for item in log_days(context)):
         return
