@@ -35,9 +35,7 @@ class Slip(NamedTuple):
     everywhere: bool = False
 
 
-SLIPS = (
-    Slip("start a year late", PAIRS, "start: 2025", "start: 2026", f"start-unlike-log {PAIRS}:8"),
-)
+SLIPS = (Slip("start a year late", PAIRS, "start: 2025", "start: 2026", f"start-unlike-log {PAIRS}:8"),)
 
 
 def changed(slip: Slip, root: Path) -> Path:
