@@ -97,6 +97,25 @@ def _is_its_folder(cause: Finding, finding: Finding) -> bool:
     return finding.found in cause.source.file.split("/")
 
 
+def _is_block_of_gear(cause: Finding, _finding: Finding) -> bool:
+    """Of a cause that is a whole block of gear.yaml."""
+    return cause.source.file == "gear.yaml" and cause.found in _OF_GEAR
+
+
+def _is_of_plants(cause: Finding, _finding: Finding) -> bool:
+    """Of a cause that is a plant named twice."""
+    return cause.message.startswith("the plant ")
+
+
+_OF_KEY = re.compile(r"is not a key of `\w+`$")
+
+
+def _names_a_subject(cause: Finding, finding: Finding) -> bool:
+    """About a group that could not be read, below the cause: it is taken for a key of what it stands under."""
+    of_plants = cause.code != "duplicate-id" or _is_of_plants(cause, finding)
+    return of_plants and below(cause, finding) and bool(_OF_KEY.search(finding.message))
+
+
 @dataclass(frozen=True, slots=True)
 class Cause:
     """The codes that a cause holds back; `own_run` only in its own run, `about` where the two are related so."""
@@ -165,6 +184,10 @@ RECKONED = (
 )
 # What is said of a day that is a wrong one.
 _DAYS = ("before-start", "in-the-future", "after-the-end", "after-end-kept", "out-of-order", "long-gap")
+# What an entry on a wrong day contradicts.
+_OF_ENTRY = ("out-of-order", "long-gap", "never-sown", "lost-plant", "milestone-order", "shrunk")
+_SEEDS = ("seeds-unlike-counts", "seeds-disagree", "too-many-sprouted", "thinned-to-more")
+_OF_PLANTS = ("plants-too-few", "unknown-plant", "plant-left-out", "count-of-plants", *_SEEDS)
 _SHAPE = ("duplicate-key", "unknown-key", "bad-id", "reserved-id", "wrong-type", "duplicate-id")
 
 
@@ -177,12 +200,15 @@ def _library(code: str) -> tuple[Cause, ...]:
         )
     if code not in _SHAPE:
         return ()
+    if code == "duplicate-key":  # the second block is not read, whatever it was meant to be
+        return (_cause(_GEAR, _is_block_of_gear, own_run=False), *_named())
     by_key = tuple(_cause(codes, _of("gear.yaml", key), own_run=False) for key, codes in _OF_GEAR.items())
-    named = tuple(
-        _cause(codes, _named_in(file), own_run=False)
-        for file, codes in (("gear.yaml", _GEAR), ("crops.yaml", _CROPS))
-    )
-    return (*by_key, *named)
+    return (*by_key, *_named())
+
+
+def _named() -> tuple[Cause, ...]:
+    files = (("gear.yaml", _GEAR), ("crops.yaml", _CROPS))
+    return tuple(_cause(codes, _named_in(file), own_run=False) for file, codes in files)
 
 
 def _misnamed() -> tuple[Cause, ...]:
@@ -209,35 +235,51 @@ CAUSES: dict[str, tuple[Cause, ...]] = {
     "misnamed-file": _misnamed(),
     "missing-file": (_cause(("unknown-experiment",), _is_its_folder, own_run=False),),
     **{code: (*_library(code), _cause(("missing-file",), _lies_in, own_run=False)) for code in _UNREAD},
-    # one value of a set-up or a log that all else is reckoned with
-    "start-unlike-log": (_cause((*_ALL_DAYS, "date-without-start", *RECKONED)),),
-    "sheet-unlike-run": (_cause((*_DAYS, "no-end"), in_file),),
-    "crop-unlike-log": (_cause(("unknown-variety", "unknown-milestone", "unusual-value")),),
-    "plants-too-few": (_cause(("unknown-plant",), _names), _cause(("plant-left-out", "count-of-plants"))),
-    "sown-after-records": (
-        _cause(("never-sown", "out-of-order", "long-gap", "too-many-sprouted", "thinned-to-more")),
+    "duplicate-id": (
+        *_library("duplicate-id"),
+        _cause(_OF_PLANTS, _is_of_plants),
+        _cause(("unknown-key",), _names_a_subject),
     ),
+    # one value of a set-up or a log that all else is reckoned with
+    "start-unlike-log": (
+        _cause((*_ALL_DAYS, "date-without-start", "sheet-unlike-run", "end-before-records", *RECKONED)),
+    ),
+    "sheet-unlike-run": (
+        _cause((*_DAYS, "never-sown", "lost-plant", "no-end"), in_file),
+        _cause(("long-gap",)),
+    ),
+    "crop-unlike-log": (_cause(("unknown-variety", "unknown-milestone", "unusual-value")),),
+    "plants-too-few": (
+        _cause(("unknown-plant",), _names),
+        _cause(("plant-left-out", "count-of-plants", *_SEEDS)),
+        _cause(("unknown-key",), _names_a_subject),
+    ),
+    "name-unlike-log": (_cause(("unknown-plant",), same_name),),
+    "episode-too-short": (_cause(("chapter-late", "clip-late")),),
+    "sown-after-records": (_cause(("never-sown", "out-of-order", "long-gap", *_SEEDS)),),
     "lost-before-records": (
         _cause(("lost-plant",), lambda cause, finding: finding.message.startswith(f"{cause.found} ")),
         _cause(("count-of-plants", "out-of-order", "long-gap")),
     ),
     "end-before-records": (_cause((*_DAYS, "two-ends")),),
-    "seeds-unlike-counts": (_cause(("seeds-disagree", "too-many-sprouted", "thinned-to-more")),),
+    "seeds-unlike-counts": (_cause(_SEEDS[1:]),),
     # a name
     "missing-export": (_cause(("stray-file",), _nearly_named),),
     "missing-photo": (_cause(("stray-file",), _nearly_named),),
     "unknown-experiment": (_cause(("shared-one-sided",), _told_by_other, own_run=False),),
     "plants-in-two": (_cause(("plant-left-out",), in_file),),
     # one entry on a wrong day
-    "day-and-date": (_cause(("out-of-order", "long-gap"), of_day),),
-    "before-start": (_cause(("out-of-order", "long-gap"), of_day),),
-    "in-the-future": (_cause(("after-the-end", "out-of-order", "long-gap"), of_day),),
-    "after-the-end": (_cause(("out-of-order", "long-gap"), of_day),),
+    "two-ends": (_cause(("after-the-end",), in_file),),
+    "day-and-date": (_cause(_OF_ENTRY, of_day),),
+    "before-start": (_cause(_OF_ENTRY, of_day),),
+    "in-the-future": (_cause(("after-the-end", *_OF_ENTRY), of_day),),
+    "after-the-end": (_cause(_OF_ENTRY, of_day),),
     "out-of-order": (_cause(("long-gap",), of_day),),
     # a value that is out of all measure
     "impossible-value": (_cause(("shrunk",), in_file),),
     "unusual-value": (_cause(("shrunk",), in_file),),
     # something that is not read
     **{code: (*_library(code), _cause(RECKONED, below)) for code in _LEAVES_OUT},
-    **{code: _library(code) for code in _SHAPE if code not in _LEAVES_OUT},
+    "bad-id": _library("bad-id"),
+    "reserved-id": _library("reserved-id"),
 }

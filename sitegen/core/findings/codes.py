@@ -127,6 +127,8 @@ CODES: dict[str, Severity] = {
     "sheet-unlike-run": _E,  # a spreadsheet all of whose rows lie outside the run
     "crop-unlike-log": _E,  # a crop that neither the variety nor the milestones are of
     "plants-too-few": _E,  # fewer plants than the log names
+    "name-unlike-log": _E,  # a group or tub that the log names otherwise
+    "episode-too-short": _E,  # a length of an episode that several chapters begin after
     "sown-after-records": _E,  # a sowing that several records of its plants come before
     "lost-before-records": _E,  # a loss that several records of the plant come after
     "end-before-records": _E,  # an end that several entries come after

@@ -58,7 +58,7 @@ def _chapters(fields: TypedFields, length: int | None) -> Iterator[Chapter]:
         message = "the last chapter ends with the episode, whose length is not given"
         mend = "write `length: 12:30` beside `chapters`"
         fields.report("chapters", "missing-key", message, mend, expected="length")
-    before = -1
+    before, late = -1, 0
     for item in fields.nested_list("chapters"):
         at = item.clock("at")
         if at is None:
@@ -71,9 +71,15 @@ def _chapters(fields: TypedFields, length: int | None) -> Iterator[Chapter]:
         elif length is not None and at >= length:
             message = f"{begins} begins when the episode has ended, at {clock(length)}"
             mend, expected = "mend its time, or the episode's `length`", f"a time before {clock(length)}"
+            late += 1
             item.report("at", "chapter-late", message, mend, found=clock(at), expected=expected)
         before = at
         yield Chapter(at, item.text("title"))
+    if late > 1 and length is not None:
+        message = f"{late} chapters begin after {clock(length)}, when the episode has ended"
+        found, expected = clock(length), f"more than {clock(before)}"
+        mend = "check the `length` of the episode, or their times"
+        fields.report("length", "episode-too-short", message, mend, found=found, expected=expected)
 
 
 _MONTH = re.compile(r"\d{4}-\d{2}")

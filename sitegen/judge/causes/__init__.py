@@ -24,6 +24,7 @@ DETECTORS: tuple[Detector, ...] = (
     days.sheet_unlike_run,
     days.end_before_records,
     plants.plants_too_few,
+    plants.name_unlike_log,
     plants.sown_after_records,
     plants.lost_before_records,
     plants.seeds_unlike_counts,

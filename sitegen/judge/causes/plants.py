@@ -6,7 +6,7 @@ In: the context of a run, its findings. Out: one finding at the number of plants
 from __future__ import annotations
 
 import re
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Iterator, Sequence
 
 from sitegen.core.findings.finding import Finding
@@ -16,7 +16,7 @@ from sitegen.core.values.day import Day
 from sitegen.judge.causes.start import of_code
 from sitegen.judge.context import Context, on_day, quoted, the_day
 
-_NUMBERED = re.compile(r"P(\d+)")
+_NUMBERED = re.compile(r"P(\d+)(?:\s*-\s*P(\d+))?")
 _PLANT = re.compile(r"`([^`]+)`")
 
 
@@ -25,24 +25,47 @@ def plants_too_few(context: Context, findings: Sequence[Finding]) -> Iterator[Fi
     ids = context.run.setup.plant_ids
     if ids != tuple(f"P{number}" for number in range(1, len(ids) + 1)) or not ids:
         return
-    unknown = [each for each in of_code(findings, "unknown-plant") if _NUMBERED.fullmatch(each.found)]
-    names = sorted({each.found for each in unknown}, key=lambda name: int(name[1:]))
-    most = len(ids) + len(names)
+    unknown = [
+        (each.found, last)
+        for each in of_code(findings, "unknown-plant")
+        if (name := _NUMBERED.fullmatch(each.found)) and (last := int(name[2] or name[1])) > len(ids)
+    ]
+    beyond = sorted({last for _, last in unknown})
     # `P7` and `P8` of six plants, and not `P12`, which is a slip of `P2`.
-    if len(unknown) < 2 or names != [f"P{number}" for number in range(len(ids) + 1, most + 1)]:
+    if len(unknown) < 2 or beyond != list(range(len(ids) + 1, len(ids) + len(beyond) + 1)):
         return
+    named = list(dict.fromkeys(name for name, _ in unknown))
     message = (
-        f"`plants` makes {len(ids)}, but {quoted(names)} {'is' if len(names) == 1 else 'are'} named "
+        f"`plants` makes {len(ids)}, but {quoted(named)} {'is' if len(named) == 1 else 'are'} named "
         f"in {len(unknown)} places"
     )
-    yield Finding(
-        "plants-too-few",
-        context.run.setup.at("plants"),
-        message,
-        f"write `plants: {most}`, or check those places",
-        ", ".join(names),
-        f"plants: {most}",
-    )
+    mend = f"write `plants: {beyond[-1]}`, or check those places"
+    source, expected = context.run.setup.at("plants"), f"plants: {beyond[-1]}"
+    yield Finding("plants-too-few", source, message, mend, ", ".join(named), expected)
+
+
+def name_unlike_log(context: Context, findings: Sequence[Finding]) -> Iterator[Finding]:
+    """A group or tub that the log never names, and names nearly so in several places."""
+    setup, used = context.run.setup, _names_used(context)
+    unknown = of_code(findings, "unknown-plant")
+    number, mends = Counter(each.found for each in unknown), {each.found: each.mend for each in unknown}
+    tubs = tuple(tub.id for tub in setup.tubs)
+    for key, names in (("groups", tuple(name for name, _ in setup.groups)), ("tubs", tubs)):
+        for name in names:
+            words = [word for word, mend in mends.items() if mend == f"write `{name}`" and number[word] > 1]
+            if name in used or len(words) != 1:
+                continue
+            word = words[0]
+            message = f"the log never names `{name}`, but `{word}` in {number[word]} places"
+            mend = f"write `{word}` for `{name}` under `{key}`"
+            yield Finding("name-unlike-log", setup.at(key), message, mend, word, word)
+
+
+def _names_used(context: Context) -> set[str]:
+    rows = context.run.rows
+    records = (*rows.events, *rows.readings, *rows.picks, *rows.tallies, *rows.milestones)
+    words = {each.which.word for each in records if each.which is not None}
+    return words | {each.tub for each in (*rows.events, *rows.readings)}
 
 
 def sown_after_records(context: Context, findings: Sequence[Finding]) -> Iterator[Finding]:
@@ -51,7 +74,7 @@ def sown_after_records(context: Context, findings: Sequence[Finding]) -> Iterato
     for each in of_code(findings, "never-sown"):
         plant = _PLANT.match(each.message)
         sowings = context.sowings(plant[1]) if plant else ()
-        if sowings:
+        if sowings and " day -" not in each.message:  # a record before the start has a finding of its own
             early[min(sowings, key=lambda sowing: sowing.day.first)].append(each)
     for sowing, found in early.items():
         if len(found) < 2:

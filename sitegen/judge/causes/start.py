@@ -67,7 +67,7 @@ def too_late(context: Context, _findings: Sequence[Finding]) -> Iterator[Finding
         return
     early = [item for item in log if item.day.last < 0]
     late = [item for item in log if (when := _date(context, item)) and when > context.today]
-    for items, where in ((early, "before the start"), (late, "in the future")):
+    for items, where in ((early, "before it"), (late, "in the future")):
         sown = _first_sowing(context.run)
         most = 2 * len(items) >= len(log) or any(item.entry == (sown and sown.entry) for item in items)
         if len(items) < 2 or not most:
@@ -77,7 +77,7 @@ def too_late(context: Context, _findings: Sequence[Finding]) -> Iterator[Finding
             f"all {len(items)} entries" if len(items) == len(log) else f"{len(items)} of {len(log)} entries"
         )
         question = f": is it {meant}?" if meant else ""
-        message = f"{whose} lie {where} by the start, {start}{question}"
+        message = f"`start` is {start}, which puts {whose} {where}{question}"
         mend = f"write `start: {meant}`" if meant else "write the date of sowing as `start`"
         yield _finding(context, message, mend, str(meant or ""))
         return
