@@ -40,13 +40,16 @@ def below(cause: Finding, finding: Finding) -> bool:
     return in_file(cause, finding) and cause.source.line < finding.source.line
 
 
+_DAY = re.compile(r"\bdays? -?\d+(?:-\d+)?")
+
+
 def of_day(cause: Finding, finding: Finding) -> bool:
     """About the entry of the cause, or a gap to its day."""
     if not in_file(cause, finding):
         return False
-    return cause.source.line == finding.source.line or bool(
-        re.search(rf"(?<!\w){re.escape(cause.found)}(?![\w-])", finding.message)
-    )
+    day = _DAY.search(cause.message)
+    named = day is not None and re.search(rf"(?<![\w-]){re.escape(day[0])}(?![\w-])", finding.message)
+    return cause.source.line == finding.source.line or bool(named)
 
 
 def same_name(cause: Finding, finding: Finding) -> bool:
@@ -267,6 +270,7 @@ CAUSES: dict[str, tuple[Cause, ...]] = {
     "missing-export": (_cause(("stray-file",), _nearly_named),),
     "missing-photo": (_cause(("stray-file",), _nearly_named),),
     "unknown-experiment": (_cause(("shared-one-sided",), _told_by_other, own_run=False),),
+    "unknown-variety": (_cause(("plant-left-out",), in_file),),
     "plants-in-two": (_cause(("plant-left-out",), in_file),),
     # one entry on a wrong day
     "two-ends": (_cause(("after-the-end",), in_file),),
