@@ -60,7 +60,7 @@ SLIPS = (
         BESIDE,
         "lost: {P2: wilted}",
         "end: {why: bolted, plants: cleared}",
-        f"two-ends {BESIDE}:38",
+        f"two-ends {BESIDE}:37",
     ),
     Slip("an end too early", BESIDE, "day: 60", "day: 20", f"end-before-records {BESIDE}:37"),
     Slip("a loss too early", BESIDE, "day: 50\n", "day: 5\n", f"lost-before-records {BESIDE}:33"),

@@ -66,12 +66,10 @@ class Unread:
         source = Source(item.place)
         self.findings.add("misnamed-file", source, message, mend=mend, found=item.name, expected=meant)
 
-    def run_elsewhere(self, item: Listed, mend: str) -> None:
-        """A finding about something that looks like a run, where no run is looked for."""
+    def run_elsewhere(self, item: Listed, mend: str, it: str = "it looks like a run") -> None:
+        """A finding about something that looks like a run, or holds such folders, where no run is looked for."""
         code = "unread-runs" if self.without_runs else "stray-file"
-        message = (
-            f"nothing reads `{item.place}`: it looks like a run, which has its place in `seasons/SEASON/RUN`"
-        )
+        message = f"nothing reads `{item.place}`: {it}, and a run has its place in `seasons/SEASON/RUN`"
         expected = "seasons/SEASON/RUN/experiment.yaml"
         self.findings.add(code, Source(item.place), message, mend=mend, found=item.name, expected=expected)
 
@@ -163,12 +161,15 @@ def _report_folder(item: Listed, unread: Unread) -> None:
         mend = f"move it to `seasons/{item.name}`"
         if not (item.path / "season.yaml").is_file():
             mend += ", and write a `season.yaml` there"
-        unread.run_elsewhere(item, mend)
+        unread.run_elsewhere(item, mend, _HOLDS_RUNS)
         return
     if any(looks_like_run(each) for folder in _folders_in(item.path) for each in _folders_in(folder)):
-        unread.run_elsewhere(item, "move the seasons in it to `seasons/`")
+        unread.run_elsewhere(item, "move the seasons in it to `seasons/`", _HOLDS_RUNS)
         return
     unread.stray(item, f"move it elsewhere, {_OR_IGNORE}")
+
+
+_HOLDS_RUNS = "it holds folders that look like runs"
 
 
 def _first_season(root: Path) -> str:
