@@ -191,12 +191,12 @@ class Lines:
 
 
 def _read(root: Path, file: str) -> tuple[str, ...]:
-    path = (root / file).resolve()
+    path = root / file
     try:
-        if not path.is_relative_to(root.resolve()) or path.stat().st_size > LARGEST:
+        if not path.resolve().is_relative_to(root.resolve()) or path.stat().st_size > LARGEST:
             return ()
         data = path.read_bytes()
-    except (OSError, ValueError):
+    except (OSError, ValueError, RuntimeError):  # the last of a link that leads to itself
         return ()
     if b"\0" in data:
         return ()

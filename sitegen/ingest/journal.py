@@ -16,6 +16,7 @@ from sitegen.core.format import FORMAT
 from sitegen.core.language.catalogue import ENGLISH, Catalogue
 from sitegen.core.records.setup import Author, FreePage, Journal, Prices, Season
 from sitegen.core.site.blocks import blocks_in
+from sitegen.core.site.file_names import is_utf8
 from sitegen.ingest.catalogues import read_catalogue
 from sitegen.ingest.library import Library, read_crops, read_gear
 from sitegen.ingest.listing import is_ignored
@@ -184,7 +185,7 @@ def _folders(parent: Path, unread: Unread) -> Iterator[Path]:
 
 def _pages(root: Path, journal: Journal, findings: Findings) -> Iterator[FreePage]:
     for path in sorted(root.glob("*.md")):
-        if is_ignored(path.name, journal.ignore):
+        if not is_utf8(path.name) or is_ignored(path.name, journal.ignore):
             continue
         text = read_text(path, root, findings)
         if text is not None:

@@ -15,6 +15,7 @@ from functools import cache
 from pathlib import Path
 
 from sitegen.core.findings.finding import Findings, Source
+from sitegen.core.site.file_names import is_utf8, utf8
 from sitegen.core.site.page import MANIFEST
 
 # Left behind by systems, editors and office programs.
@@ -52,11 +53,24 @@ def listed(folder: Path, root: Path, findings: Findings) -> tuple[Listed, ...]:
         _report_closed(place.rstrip("/"), error, findings)
         return ()
     for entry in entries:
+        if not is_utf8(entry.name):
+            _report_name(place + utf8(entry.name), findings)
+            continue
         if entry.is_symlink() and not os.path.exists(entry.path):  # noqa: PTH110 - of an entry at hand
             _report_lost_link(place + entry.name, findings)
             continue
-        items.append(Listed(entry.name, place + entry.name, Path(entry.path), entry.is_dir()))
+        try:
+            items.append(Listed(entry.name, place + entry.name, Path(entry.path), entry.is_dir()))
+        except OSError as error:
+            _report_closed(place + entry.name, error, findings)
     return tuple(items)
+
+
+def _report_name(place: str, findings: Findings) -> None:
+    message = f"the name of `{place}` is not UTF-8, so nothing reads it"
+    findings.add(
+        "not-utf8", Source(place), message, mend="rename it, or name it under `ignore` in journal.yaml"
+    )
 
 
 def _report_closed(place: str, error: OSError, findings: Findings) -> None:

@@ -19,6 +19,7 @@ from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from sitegen.core.findings.finding import Finding, Findings, Source
 from sitegen.core.records.files import PhotoFile
+from sitegen.core.site.file_names import is_utf8
 from sitegen.core.site.photo_formats import ENDINGS, PhotoError, format_name, open_header, photo_finding
 from sitegen.core.store import Store, file_stamp
 from sitegen.core.values.day import Day, Start
@@ -191,7 +192,7 @@ class PhotoFolder:
 
 def is_photo_name(name: str) -> bool:
     """Whether a name has the ending of a photo."""
-    return PurePath(name).suffix.lower() in PHOTO_ENDINGS
+    return PurePath(name).suffix.lower() in PHOTO_ENDINGS and is_utf8(name)
 
 
 def photo_names(folder: Path) -> frozenset[str]:
