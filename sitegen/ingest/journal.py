@@ -185,7 +185,7 @@ def _folders(parent: Path, unread: Unread) -> Iterator[Path]:
 
 def _pages(root: Path, journal: Journal, findings: Findings) -> Iterator[FreePage]:
     for path in sorted(root.glob("*.md")):
-        if not is_utf8(path.name) or is_ignored(path.name, journal.ignore):
+        if not is_utf8(path.name) or is_ignored(path.name, journal.ignore) or not path.exists():
             continue
         text = read_text(path, root, findings)
         if text is not None:

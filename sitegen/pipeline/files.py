@@ -38,7 +38,7 @@ CLOSED: Stamp = (
 
 @dataclass(frozen=True)
 class Inventory:
-    """Stamps by place; folders, and what cannot be opened, have one that never changes. `taken`: when it was begun [ns]."""
+    """Stamps by place; that of a folder, or of what cannot be opened, never changes. `taken` is when it was begun [ns]."""
 
     stamps: dict[str, Stamp]
     taken: int
@@ -97,7 +97,8 @@ def _scan(folder: str, place: str) -> Iterator[tuple[str, Stamp]]:
                 yield place + item.name, _stamp(item.stat())
                 continue
         except OSError:  # a link that leads nowhere or to itself, or a file that was removed meanwhile
-            yield place + item.name, CLOSED
+            if not item.name.startswith("."):  # editors lock a file by such a link
+                yield place + item.name, CLOSED
             continue
         if not item.name.startswith("."):
             yield from _scan(item.path, f"{place}{item.name}/")

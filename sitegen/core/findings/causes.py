@@ -85,6 +85,12 @@ def _told_by_other(cause: Finding, finding: Finding) -> bool:
     return bool(run) and f"`{run}`" in finding.message
 
 
+def _stands_for(cause: Finding, finding: Finding) -> bool:
+    """Of a cause that is the folder, or the file of it that is missing."""
+    folder = finding.source.file
+    return cause.source.file in (folder, f"{folder}/experiment.yaml", f"{folder}/season.yaml")
+
+
 def _names(cause: Finding, finding: Finding) -> bool:
     """About one of the names that the cause has found."""
     return finding.found in cause.found.split(", ")
@@ -237,7 +243,7 @@ CAUSES: dict[str, tuple[Cause, ...]] = {
     ),
     "misnamed-file": _misnamed(),
     "missing-file": (_cause(("unknown-experiment",), _is_its_folder, own_run=False),),
-    **{code: (*_library(code), _cause(("missing-file",), _lies_in, own_run=False)) for code in _UNREAD},
+    **{code: (*_library(code), _cause(("missing-file",), _stands_for, own_run=False)) for code in _UNREAD},
     "duplicate-id": (
         *_library("duplicate-id"),
         _cause(_OF_PLANTS, _is_of_plants),
