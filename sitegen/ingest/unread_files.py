@@ -82,7 +82,8 @@ def meant_name(name: str, names: Iterable[str]) -> str:
         same_ending = PurePosixPath(wanted).suffix == PurePosixPath(plain).suffix
         if plain == wanted or (same_ending and _stem(plain) == _stem(wanted)):
             return each
-        if same_ending and difflib.SequenceMatcher(None, plain, wanted).ratio() >= _ALIKE:
+        slip = same_ending and not any(sign.isdigit() for sign in plain)  # a number makes a name of its own
+        if slip and difflib.SequenceMatcher(None, plain, wanted).ratio() >= _ALIKE:
             return each
     return ""
 

@@ -38,7 +38,7 @@ CLOSED: Stamp = (
 
 @dataclass(frozen=True)
 class Inventory:
-    """Stamps by place; that of a folder, or of what cannot be opened, never changes. `taken` is when it was begun [ns]."""
+    """Stamps by place; that of a folder, or of what cannot be opened, stays. `taken` is when it was begun [ns]."""
 
     stamps: dict[str, Stamp]
     taken: int

@@ -5,13 +5,13 @@ from __future__ import annotations
 import datetime as dt
 import os
 import shutil
-from collections.abc import Iterator
 from pathlib import Path
 from typing import NoReturn
 
 import pytest
 
 from sitegen.core.findings.finding import Findings
+from sitegen.core.findings.told import told
 from sitegen.ingest import read_journal
 from sitegen.ingest.listing import is_ignored, is_litter, listed
 from sitegen.ingest.unread_files import meant_name
@@ -26,10 +26,10 @@ OR = ", or name it under `ignore` in journal.yaml"
 
 
 @pytest.fixture
-def root(tmp_path: Path) -> Iterator[Path]:
+def root(tmp_path: Path) -> Path:
     """A sound journal."""
     shutil.copytree(SOUND, tmp_path / "journal")
-    yield tmp_path / "journal"
+    return tmp_path / "journal"
 
 
 def put(root: Path, *names: str, text: str = "x\n") -> None:
@@ -125,8 +125,6 @@ def test_the_folder_of_seasons_misnamed(root: Path, name: str) -> None:
 )
 def test_a_file_of_the_journal_misnamed(root: Path, old: str, new: str, meant: str) -> None:
     """A name that is nearly the one that is missing is told first, and what is unknown without it is held back."""
-    from sitegen.core.findings.told import told
-
     (root / old).rename(root / new)
     shown = told(validate(root, TODAY).findings)
 
@@ -263,8 +261,7 @@ def test_links_and_names_that_cannot_be_read(root: Path) -> None:
     (root / RUN / "recap.md").symlink_to("nowhere")
     (root / RUN / "photos").mkdir()
     (root / RUN / "photos" / "one.jpg").symlink_to("nowhere")
-    with open(os.fsencode(root / RUN) + b"/n\xff.txt", "wb") as file:
-        file.write(b"x")
+    (root / RUN / os.fsdecode(b"n\xff.txt")).write_bytes(b"x")
 
     link, name = "unreadable-file: mend the link, or remove it", f"not-utf8: rename it{OR}"
     expected = dict.fromkeys(["lost.md", "round", f"{RUN}/recap.md", f"{RUN}/photos/one.jpg"], link)

@@ -61,11 +61,16 @@ def _of(file: str, key: str = "") -> Relation:
     """Of a cause in one file of the journal, about one key of it or nearly that, where one is given."""
 
     def holds(cause: Finding, _finding: Finding) -> bool:
-        if cause.source.file.rpartition("/")[2].lower() not in (file, file.replace(".yaml", ".yml")):
+        if cause.source.file != file:
             return False
         return not key or closest(cause.found, (key,)) == key or f"`{key}`" in cause.message
 
     return holds
+
+
+def _meant(name: str) -> Relation:
+    """Of a cause that is to have a name."""
+    return lambda cause, _finding: cause.expected == name
 
 
 def _named_in(file: str) -> Relation:
@@ -221,14 +226,11 @@ def _named() -> tuple[Cause, ...]:
 
 
 def _misnamed() -> tuple[Cause, ...]:
-    def photos(cause: Finding, _finding: Finding) -> bool:
-        return cause.expected == "photos"
-
     return (
-        _cause(_GEAR, _of("gear.yaml"), own_run=False),
-        _cause(_CROPS, _of("crops.yaml"), own_run=False),
+        _cause(_GEAR, _meant("gear.yaml"), own_run=False),
+        _cause(_CROPS, _meant("crops.yaml"), own_run=False),
         _cause(("missing-file",), _lies_in, own_run=False),
-        _cause(("missing-photo", "empty-strip"), photos),
+        _cause(("missing-photo", "empty-strip"), _meant("photos")),
         _cause(("unknown-experiment",), _is_its_folder, own_run=False),
     )  # fmt: skip
 
