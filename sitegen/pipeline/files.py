@@ -79,7 +79,8 @@ def _scan(folder: str, place: str) -> Iterator[tuple[str, Stamp]]:
         with os.scandir(folder) as found:
             items = list(found)
     except OSError:
-        yield place[:-1], CLOSED
+        if place:
+            yield place[:-1], CLOSED
         return
     if place and (any(item.name == MANIFEST for item in items) or place.count("/") > DEEPEST):
         return
@@ -97,7 +98,7 @@ def _scan(folder: str, place: str) -> Iterator[tuple[str, Stamp]]:
                 yield place + item.name, _stamp(item.stat())
                 continue
         except OSError:  # a link that leads nowhere or to itself, or a file that was removed meanwhile
-            if not item.name.startswith("."):  # editors lock a file by such a link
+            if item.is_symlink() and not item.name.startswith("."):  # editors lock a file by such a link
                 yield place + item.name, CLOSED
             continue
         if not item.name.startswith("."):
