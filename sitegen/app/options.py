@@ -45,10 +45,24 @@ def root_of(journal: Path | None) -> Path:
     for folder in [Path.cwd(), *Path.cwd().parents] if journal is None else [journal.resolve()]:
         if (folder / "journal.yaml").is_file():
             return folder
+    begun = journal or Path.cwd()
+    if near := _nearly_journal(begun):
+        raise click.UsageError(f"`{begun / near}` is not read: rename it to `journal.yaml`")
     where = "this folder and those above it" if journal is None else f"`{journal}`"
     raise click.UsageError(
         f"there is no journal.yaml in {where}; name the journal's folder, or start one with `sitegen begin journal`"
     )
+
+
+def _nearly_journal(folder: Path) -> str:
+    """The file of a folder whose name is nearly journal.yaml; empty where there is none."""
+    from sitegen.ingest.unread_files import meant_name  # noqa: PLC0415 - only where there is no journal
+
+    try:
+        names = sorted(path.name for path in folder.iterdir() if path.is_file())
+    except OSError:
+        return ""
+    return next((name for name in names if meant_name(name, ("journal.yaml",))), "")
 
 
 def named_runs(words: tuple[str, ...], journal: Path | None) -> tuple[Path | None, tuple[str, ...]]:

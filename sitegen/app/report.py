@@ -1,7 +1,7 @@
 """Findings as text for people, as lines, and as JSON for other programs.
 
-In: findings, the journal's folder for excerpts. Out: text; in colour only where it is asked for. Fields are only ever
-added to the JSON.
+In: findings, the journal's folder for excerpts. Out: text; in colour only where it is asked for. Causes come first, and
+findings of one kind are told once (`core.findings.told`). Fields are only ever added to the JSON.
 """
 
 from __future__ import annotations
@@ -9,12 +9,13 @@ from __future__ import annotations
 import json
 import re
 import unicodedata
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
 from sitegen.core.findings.finding import Finding, Source
+from sitegen.core.findings.told import Told, told
 from sitegen.core.language.text import listed, plural
 
 JSON_FORMAT = 1  # the number of its format
@@ -63,29 +64,96 @@ def findings_text(
     root: Path,
     *,
     colour: bool = False,
+    most: int = 0,
     unsaved: Mapping[str, bytes] | None = None,
 ) -> str:
-    """All findings in the order given, a blank line after each, and the closing line; empty without findings.
+    """All findings as they are told, a blank line after each, and the closing line; empty without findings.
 
-    `unsaved` are files as they would be, by their names in findings.
+    `most`: no more than so many of those that are shown; 0: all of them. `unsaved` are files as they would be, by their
+    names in findings.
     """
     lines = Lines(root)
     for name, content in (unsaved or {}).items():
         lines.know(name, content)
-    items = tuple(findings)
+    items = told(findings)
     if not items:
         return ""
-    blocks = [finding_text(finding, lines, colour=colour) for finding in items]
-    return "\n\n".join([*blocks, closing_line(items)]) + "\n"
+    blocks = [told_text(each, lines, colour=colour) for each in items[: most or None]]
+    return "\n\n".join([*blocks, _closing_line(items)]) + "\n"
 
 
-def closing_line(items: Collection[Finding]) -> str:
-    """`3 errors and 1 warning in 2 files`."""
-    errors = sum(finding.is_error for finding in items)
-    warnings = len(items) - errors
+def told_text(item: Told, lines: Lines, *, colour: bool = False) -> str:
+    """One finding, the others of its kind, and those it holds back, over several lines, without a line end."""
+    parts = [finding_text(item.first, lines, colour=colour)]
+    if item.more:
+        parts.append(f"{_painted('more', 'help', colour)}: {printable(_more(item))}")
+        parts += [printable(f"      {line}") for line in _other_mends(item)]
+    if item.held:
+        parts.append(f"{_painted('held back', 'help', colour)}: {printable(_held(item))}")
+    return "\n".join(parts)
+
+
+def closing_line(findings: Iterable[Finding]) -> str:
+    """`3 errors and 1 warning in 2 files`; with `; 5 held back` where findings are."""
+    return _closing_line(told(findings))
+
+
+def _closing_line(items: Collection[Told]) -> str:
+    kinds = [finding for item in items for finding in item.kind]
+    errors = sum(finding.is_error for finding in kinds)
+    warnings = len(kinds) - errors
     counts = [plural(number, word) for number, word in ((errors, "error"), (warnings, "warning")) if number]
-    files = len({finding.source.file for finding in items})
-    return f"{listed(counts)} in {plural(files, 'file')}"
+    held = sum(len(item.held) for item in items)
+    files = len({finding.source.file for item in items for finding in (*item.kind, *item.held)})
+    return f"{listed(counts)} in {plural(files, 'file')}" + (f"; {held} held back" if held else "")
+
+
+MOST_MENDS = 8  # lines of other mends below a finding; the JSON has them all
+
+
+def _more(item: Told) -> str:
+    """`27 more like it, lines 31-58`."""
+    return f"{len(item.more)} more like it, {_places(item.more, item.first.source.file)}"
+
+
+def _other_mends(item: Told) -> Iterator[str]:
+    """A line for each finding of the kind that is mended in other words."""
+    others = [each for each in item.more if each.mend != item.first.mend]
+    for each in others[:MOST_MENDS]:
+        yield f"{_places([each], item.first.source.file)}: {each.mend}"
+    if len(others) > MOST_MENDS:
+        yield f"and {plural(len(others) - MOST_MENDS, 'other')}: `sitegen validate --json` has them all"
+
+
+def _held(item: Told) -> str:
+    """`9 findings that may follow from it: before-start (lines 31-58), never-sown (line 60)`."""
+    by_code: dict[str, list[Finding]] = {}
+    for finding in item.held:
+        by_code.setdefault(finding.code, []).append(finding)
+    codes = [f"{code} ({_places(each, item.first.source.file)})" for code, each in by_code.items()]
+    return f"{plural(len(item.held), 'finding')} that may follow from it: {', '.join(codes)}"
+
+
+def _places(findings: Sequence[Finding], file: str) -> str:
+    """`line 7`, `lines 7, 9 and 12`, `lines 31-58`; of other files `a.csv:7`, or how many they are."""
+    files = list(dict.fromkeys(finding.source.file for finding in findings))
+    if files == [file]:
+        return _lines([finding.source.line for finding in findings])
+    if len(findings) <= FEW:
+        return listed([str(finding.source) for finding in findings])
+    return f"in {listed([*files[:2], plural(len(files) - 2, 'more file')]) if len(files) > FEW else listed(files)}"
+
+
+FEW = 3  # places that are named one by one
+
+
+def _lines(lines: Sequence[int]) -> str:
+    unique = sorted(set(lines))
+    if len(unique) == 1:
+        return f"line {unique[0]}"
+    if len(unique) <= FEW:
+        return f"lines {listed([str(line) for line in unique])}"
+    return f"lines {unique[0]}-{unique[-1]}"
 
 
 TAB = 4
@@ -117,7 +185,7 @@ class Lines:
 
     def know(self, file: str, content: bytes) -> None:
         """Take a file as having a content that is not written yet."""
-        self._files[file] = _lines(content)
+        self._files[file] = _lines_of(content)
 
     def excerpt(self, source: Source) -> Excerpt | None:
         """The excerpt of a place; None where its file or line does not exist."""
@@ -137,19 +205,19 @@ class Lines:
 
 
 def _read(root: Path, file: str) -> tuple[str, ...]:
-    path = (root / file).resolve()
+    path = root / file
     try:
-        if not path.is_relative_to(root.resolve()) or path.stat().st_size > LARGEST:
+        if not path.resolve().is_relative_to(root.resolve()) or path.stat().st_size > LARGEST:
             return ()
         data = path.read_bytes()
-    except (OSError, ValueError):
+    except (OSError, ValueError, RuntimeError):  # the last of a link that leads to itself
         return ()
     if b"\0" in data:
         return ()
-    return _lines(data)
+    return _lines_of(data)
 
 
-def _lines(data: bytes) -> tuple[str, ...]:
+def _lines_of(data: bytes) -> tuple[str, ...]:
     return tuple(_LINE_END.split(data.decode("utf-8-sig", errors="replace")))
 
 
@@ -211,11 +279,11 @@ def _as_data(finding: Finding) -> dict[str, Any]:
     return {
         "code": finding.code,
         "severity": str(finding.severity),
-        "message": finding.message,
-        "mend": finding.mend,
-        "found": finding.found,
-        "expected": finding.expected,
-        "source": finding.source._asdict(),
+        "message": _sendable(finding.message),
+        "mend": _sendable(finding.mend),
+        "found": _sendable(finding.found),
+        "expected": _sendable(finding.expected),
+        "source": {**finding.source._asdict(), "file": _sendable(finding.source.file)},
         "edits": [
             {key: value for key, value in edit._asdict().items() if key != "old"} for edit in finding.edits
         ],
@@ -223,20 +291,43 @@ def _as_data(finding: Finding) -> dict[str, Any]:
     }
 
 
+def _sendable(text: str) -> str:
+    """A text as UTF-8 can hold it: a name of a file may not be."""
+    return text.encode("utf-8", "replace").decode()
+
+
+def _told_as_data(item: Told) -> dict[str, Any]:
+    return {
+        **_as_data(item.first),
+        "more": [_as_data(finding) for finding in item.more],
+        "held_back": [_as_data(finding) for finding in item.held],
+    }
+
+
 def findings_json(findings: Iterable[Finding]) -> str:
-    """All findings in the order given, with every field, and a line end."""
-    data = {"format": JSON_FORMAT, "findings": [_as_data(finding) for finding in findings]}
+    """All findings as they are told, with every field, and a line end."""
+    data = {"format": JSON_FORMAT, "findings": [_told_as_data(item) for item in told(findings)]}
     return json.dumps(data, ensure_ascii=False, indent=2) + "\n"
 
 
-def finding_line(finding: Finding) -> str:
+def finding_line(finding: Finding, rest: str = "") -> str:
     """One finding on one line, without a line end."""
     source = finding.source
     mend = f" ({finding.mend})" if finding.mend else ""
-    text = f"{finding.severity}[{finding.code}]: {finding.message}{mend}"
+    text = f"{finding.severity}[{finding.code}]: {finding.message}{mend}{rest}"
     return printable(f"{source.file}:{source.line}:{source.column}: {text}")
 
 
 def findings_lines(findings: Iterable[Finding]) -> str:
-    """All findings in the order given, each with its line end."""
-    return "".join(f"{finding_line(finding)}\n" for finding in findings)
+    """All findings as they are told, a line each; those of a kind that are mended otherwise have lines of their own."""
+    return "".join(f"{line}\n" for item in told(findings) for line in _told_lines(item))
+
+
+def _told_lines(item: Told) -> Iterator[str]:
+    held = f" … held back: {_held(item)}" if item.held else ""
+    if item.one_mend:
+        more = f" … and {_more(item)}" if item.more else ""
+        yield finding_line(item.first, more + held)
+        return
+    yield finding_line(item.first, held)
+    yield from (finding_line(finding) for finding in item.more)

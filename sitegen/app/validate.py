@@ -49,7 +49,8 @@ def command(journal: Path | None, form: str | None, fix: bool, diff: bool, today
         report(checked.findings, root)
     else:
         entries = plural(checked.entries, "entry", "entries")
-        click.echo(f"no findings: {plural(checked.experiments, 'experiment')}, {entries}", err=True)
+        begun = "" if checked.experiments else "; begin one with `sitegen begin experiment`"
+        click.echo(f"no findings: {plural(checked.experiments, 'experiment')}, {entries}{begun}", err=True)
     return Status.ERRORS if any(f.is_error for f in checked.findings) else Status.DONE
 
 

@@ -6,6 +6,7 @@ plausibility of a record.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
 
@@ -22,11 +23,13 @@ from sitegen.ingest.journal import (
     read_shared_files,
 )
 from sitegen.ingest.log.entries import merged_readings, read_log
-from sitegen.ingest.photos import PhotoFolder, photo_names, read_photo_files
+from sitegen.ingest.photos import PhotoFolder, is_photo_name, photo_names, read_photo_files
 from sitegen.ingest.setup.experiment import read_setup
 from sitegen.ingest.sheets.readings import read_sheet
 from sitegen.ingest.text_files import read_text
+from sitegen.ingest.unread_files import Unread, report_unread_in_run, report_unread_photos
 from sitegen.ingest.values.plants import PlantNames
+from sitegen.ingest.yaml.nodes import Items, Mapping, Node, Scalar
 from sitegen.ingest.yaml.typed_fields import TypedFields
 
 __all__ = [
@@ -102,6 +105,9 @@ def _read(
     folder: ExperimentFolder, journal_files: JournalFiles, findings: Findings, content: bytes | None
 ) -> Run | None:
     fields = load_table(folder.path / "experiment.yaml", journal_files.root, "experiment", findings, content)
+    unread = Unread(journal_files.root, journal_files.journal.ignore, findings)
+    report_unread_in_run(folder.path, lambda: _named_files(fields), unread)
+    report_unread_photos(folder.path / "photos", is_photo_name, unread)
     if fields is None:
         return None
     found = read_setup(fields, folder.id, folder.season, journal_files.library)
@@ -111,6 +117,31 @@ def _read(
     photos = photo_names(folder.path / "photos")
     rows = read_log(fields, setup, names, journal_files.library, photos, findings)
     return Run(setup, _with_sheets(rows, fields, folder, journal_files, setup, names))
+
+
+def _named_files(fields: TypedFields | None) -> frozenset[str] | None:
+    """The files that an experiment.yaml names: spreadsheets and footage; None where it cannot be read."""
+    if fields is None:
+        return None
+    named = set[str]()
+    for key in ("readings", "log"):
+        node = fields.node(key)
+        if node is not None:
+            named.update(_files_in(node))
+    return frozenset(named)
+
+
+def _files_in(node: Node) -> Iterator[str]:
+    """Every `file` below a node."""
+    if isinstance(node, Items):
+        for item in node.items:
+            yield from _files_in(item)
+    elif isinstance(node, Mapping):
+        for pair in node:
+            if pair.key.text == "file" and isinstance(pair.value, Scalar):
+                yield pair.value.text
+            else:
+                yield from _files_in(pair.value)
 
 
 def _with_sheets(

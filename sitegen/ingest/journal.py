@@ -16,14 +16,15 @@ from sitegen.core.format import FORMAT
 from sitegen.core.language.catalogue import ENGLISH, Catalogue
 from sitegen.core.records.setup import Author, FreePage, Journal, Prices, Season
 from sitegen.core.site.blocks import blocks_in
+from sitegen.core.site.file_names import is_utf8
 from sitegen.ingest.catalogues import read_catalogue
 from sitegen.ingest.library import Library, read_crops, read_gear
+from sitegen.ingest.listing import is_ignored
 from sitegen.ingest.text_files import decoded, name_of, read_text
+from sitegen.ingest.unread_files import Unread, report_misnamed_experiment, report_unread
 from sitegen.ingest.yaml.nodes import Mapping, Node, Scalar, check_id, expect_mapping
 from sitegen.ingest.yaml.parser import parse
 from sitegen.ingest.yaml.typed_fields import TypedFields, read_fields
-
-_KNOWN_FILES = ("journal.yaml", "gear.yaml", "crops.yaml")
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,10 +99,12 @@ def read_journal_files(root: Path, findings: Findings) -> JournalFiles | None:
     shared = read_shared_files(root, findings)
     if shared is None:
         return None
-    seasons, folders = _seasons(root, findings)
-    _report_unknown_files(root, findings)
-    catalogue = read_catalogue(root, shared.journal, findings)
-    pages = tuple(_pages(root, findings))
+    journal = shared.journal
+    seasons, folders = _seasons(root, journal, findings)
+    output = (root / (journal.output or "output")).resolve()
+    report_unread(Unread(root, journal.ignore, findings, not folders, output))
+    catalogue = read_catalogue(root, journal, findings)
+    pages = tuple(_pages(root, journal, findings))
     return replace(shared, seasons=seasons, folders=folders, catalogue=catalogue, pages=pages)
 
 
@@ -120,6 +123,7 @@ def _journal(fields: TypedFields) -> Journal:
         prices=_prices(prices) if prices else Prices(),
         timezone=fields.zone("timezone"),
         raw_html=fields.flag("raw_html"),
+        ignore=fields.texts("ignore"),
         spans=tuple((key, node.source) for key, node in fields.values.items()),
     )
 
@@ -136,11 +140,14 @@ def _library(root: Path, findings: Findings) -> Library:
     return replace(read_gear(gear, findings), crops=read_crops(crops, findings))
 
 
-def _seasons(root: Path, findings: Findings) -> tuple[tuple[Season, ...], tuple[ExperimentFolder, ...]]:
+def _seasons(
+    root: Path, journal: Journal, findings: Findings
+) -> tuple[tuple[Season, ...], tuple[ExperimentFolder, ...]]:
     seasons: list[Season] = []
     folders: list[ExperimentFolder] = []
     seen: dict[str, str] = {}
-    for folder in _folders(root / "seasons", root, findings):
+    unread = Unread(root, journal.ignore, findings)
+    for folder in _folders(root / "seasons", unread):
         path = folder / "season.yaml"
         if not path.is_file():
             message = f"the season `{folder.name}` has no season.yaml"
@@ -150,20 +157,20 @@ def _seasons(root: Path, findings: Findings) -> tuple[tuple[Season, ...], tuple[
         fields = load_table(path, root, "season", findings)
         if fields is not None:
             seasons.append(Season(folder.name, fields.text("title") or folder.name, fields.text("summary")))
-        for inner in _folders(folder, root, findings):
-            found = _experiment(inner, folder, root, seen, findings)
+        for inner in _folders(folder, unread):
+            found = _experiment(inner, folder, unread, seen)
             if found is not None:
                 folders.append(found)
     return tuple(seasons), tuple(folders)
 
 
-def _experiment(
-    inner: Path, season: Path, root: Path, seen: dict[str, str], findings: Findings
-) -> ExperimentFolder | None:
+def _experiment(inner: Path, season: Path, unread: Unread, seen: dict[str, str]) -> ExperimentFolder | None:
+    root, findings = unread.root, unread.findings
     if not os.path.isfile(f"{inner}/experiment.yaml"):  # noqa: PTH113 - there are thousands
         message = f"`{inner.name}` has no experiment.yaml"
         mend = f"write `{name_of(inner / 'experiment.yaml', root)}`, or move the folder out of seasons/"
-        findings.add("missing-file", Source(name_of(inner, root)), message, mend=mend)
+        findings.add("missing-file", Source(name_of(inner, root)), message, mend=mend, found=inner.name)
+        report_misnamed_experiment(inner, unread)
         return None
     if inner.name in seen:
         source = Source(name_of(inner / "experiment.yaml", root))
@@ -175,20 +182,21 @@ def _experiment(
     return ExperimentFolder(inner.name, season.name, inner)
 
 
-def _folders(parent: Path, root: Path, findings: Findings) -> Iterator[Path]:
+def _folders(parent: Path, unread: Unread) -> Iterator[Path]:
     """The folders whose names are valid ids, in order."""
     if not parent.is_dir():
         return
-    with os.scandir(parent) as found:
-        names = sorted(each.name for each in found if each.is_dir())
-    place = name_of(parent, root)
-    for name in names:
-        if not name.startswith((".", "_")) and check_id(Scalar(name, Source(f"{place}/{name}")), findings):
-            yield parent / name
+    for item in unread.items(parent):
+        if not item.is_folder or item.name.startswith("_"):
+            continue
+        if check_id(Scalar(item.name, Source(item.place)), unread.findings):
+            yield item.path
 
 
-def _pages(root: Path, findings: Findings) -> Iterator[FreePage]:
+def _pages(root: Path, journal: Journal, findings: Findings) -> Iterator[FreePage]:
     for path in sorted(root.glob("*.md")):
+        if not is_utf8(path.name) or is_ignored(path.name, journal.ignore) or not path.exists():
+            continue
         text = read_text(path, root, findings)
         if text is not None:
             _report_blocks(text, path.name, findings)
@@ -203,12 +211,3 @@ def _report_blocks(text: str, file: str, findings: Findings) -> None:
         findings.add(
             "misplaced-block", block.source, message, mend=mend, found=block.kind, expected="a recap"
         )
-
-
-def _report_unknown_files(root: Path, findings: Findings) -> None:
-    """Findings for other YAML files in the folder: a misspelt name would otherwise be ignored silently."""
-    for path in sorted(root.iterdir()):
-        if path.suffix.lower() in (".yaml", ".yml") and path.name not in _KNOWN_FILES:
-            mend = "rename it to journal.yaml, gear.yaml or crops.yaml, or move it elsewhere"
-            message = f"nothing reads `{path.name}`"
-            findings.add("stray-file", Source(path.name), message, mend=mend, found=path.name)

@@ -18,8 +18,8 @@ from typing import IO, TYPE_CHECKING, Any
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from sitegen.core.findings.finding import Finding, Findings, Source
-from sitegen.core.language.text import plural
 from sitegen.core.records.files import PhotoFile
+from sitegen.core.site.file_names import is_utf8
 from sitegen.core.site.photo_formats import ENDINGS, PhotoError, format_name, open_header, photo_finding
 from sitegen.core.store import Store, file_stamp
 from sitegen.core.values.day import Day, Start
@@ -177,7 +177,6 @@ PHOTO_ENDINGS = frozenset(
     ending for kind, endings in ENDINGS.items() if kind not in ("TIFF", "BMP") for ending in endings
 )
 MIN_SIDE = 64  # pixels of the shorter side; common practice, no source
-IGNORED = frozenset({"thumbs.db", "desktop.ini"})  # written by operating systems
 
 
 @dataclass(frozen=True, slots=True)
@@ -191,16 +190,21 @@ class PhotoFolder:
     zone: str
 
 
+def is_photo_name(name: str) -> bool:
+    """Whether a name has the ending of a photo."""
+    return PurePath(name).suffix.lower() in PHOTO_ENDINGS and is_utf8(name)
+
+
 def photo_names(folder: Path) -> frozenset[str]:
     """The files in a folder whose names have the ending of a photo."""
-    if not folder.is_dir():
+    try:
+        return frozenset(p.name for p in folder.iterdir() if is_photo_name(p.name) and p.is_file())
+    except OSError:  # there is none, or it cannot be opened
         return frozenset()
-    return frozenset(p.name for p in folder.iterdir() if p.suffix.lower() in PHOTO_ENDINGS and p.is_file())
 
 
 def read_photo_files(album: PhotoFolder, store: Store | None, findings: Findings) -> tuple[PhotoFile, ...]:
     """All photos of an experiment, also unreadable ones."""
-    _report_other_files(album, findings)
     found: list[PhotoFile] = []
     for name in sorted(photo_names(album.folder)):
         header = photo_header(album.folder / name, store)
@@ -231,25 +235,6 @@ def _faults(header: Header, photo: PhotoFile, source: Source) -> Iterator[Findin
     if photo.day is None:
         when = f": it was taken on {photo.taken}, but the start has no date" if photo.taken else ""
         yield photo_finding("photo-undated", name, source, when)
-
-
-def _report_other_files(album: PhotoFolder, findings: Findings) -> None:
-    """One finding for all other files, which cameras often leave beside photos."""
-    if not album.folder.is_dir():
-        return
-    others = sorted(path for path in album.folder.iterdir() if _is_other(path))
-    if not others:
-        return
-    more = f", nor {plural(len(others) - 1, 'more file')} in it" if len(others) > 1 else ""
-    first, message = others[0], f"nothing reads `photos/{others[0].name}`{more}"
-    mend = "save a photo as JPEG, PNG, WebP or HEIC, and move other files elsewhere"
-    findings.add("stray-file", Source(name_of(first, album.root)), message, mend=mend, found=first.name)
-
-
-def _is_other(path: Path) -> bool:
-    if path.name.startswith(".") or path.name.lower() in IGNORED:
-        return False
-    return path.suffix.lower() not in PHOTO_ENDINGS or not path.is_file()
 
 
 EARLIEST_DAY = -366  # a camera whose clock was never set dates photos years before the start

@@ -16,6 +16,7 @@ from functools import cached_property
 from hashlib import blake2b
 from pathlib import Path
 
+from sitegen.core.site.file_names import is_utf8, utf8
 from sitegen.core.site.page import MANIFEST
 from sitegen.core.store import Store
 
@@ -27,11 +28,17 @@ RECAP = "recap.md"
 
 Stamp = tuple[int, int, int, int]  # size, modified, changed, inode
 FOLDER: Stamp = (-1, 0, 0, 0)
+CLOSED: Stamp = (
+    -2,
+    0,
+    0,
+    0,
+)  # of what cannot be opened: links that lead nowhere, folders, names that are not UTF-8
 
 
 @dataclass(frozen=True)
 class Inventory:
-    """Stamps by place; folders have one that never changes. `taken` is when the inventory was begun [ns]."""
+    """Stamps by place; that of a folder, or of what cannot be opened, stays. `taken` is when it was begun [ns]."""
 
     stamps: dict[str, Stamp]
     taken: int
@@ -72,20 +79,30 @@ def _scan(folder: str, place: str) -> Iterator[tuple[str, Stamp]]:
         with os.scandir(folder) as found:
             items = list(found)
     except OSError:
+        if place:
+            yield place[:-1], CLOSED
         return
     if place and (any(item.name == MANIFEST for item in items) or place.count("/") > DEEPEST):
         return
     if place:
         yield place[:-1], FOLDER
     for item in items:
-        if item.is_dir():
-            if not item.name.startswith("."):
-                yield from _scan(item.path, f"{place}{item.name}/")
+        if not is_utf8(item.name):
+            yield (
+                place + utf8(item.name),
+                CLOSED,
+            )  # nothing reads it: it could be neither stored nor published
             continue
         try:
-            yield place + item.name, _stamp(item.stat())
-        except OSError:  # a link that leads nowhere, or a file that was removed meanwhile
+            if not item.is_dir():
+                yield place + item.name, _stamp(item.stat())
+                continue
+        except OSError:  # a link that leads nowhere or to itself, or a file that was removed meanwhile
+            if item.is_symlink() and not item.name.startswith("."):  # editors lock a file by such a link
+                yield place + item.name, CLOSED
             continue
+        if not item.name.startswith("."):
+            yield from _scan(item.path, f"{place}{item.name}/")
 
 
 def program_digest() -> str:
@@ -197,7 +214,7 @@ class Digests:
         recap = files.get(RECAP)
         return RunFiles(
             folder,
-            tuple((short, stamps[name]) for short, name in files.items() if stamps[name] != FOLDER),
+            tuple((short, stamps[name]) for short, name in files.items() if stamps[name][0] >= 0),
             digest_of([[short, self.of(name)] for short, name in files.items() if short != RECAP]),
             self.of(recap) if recap is not None else "",
         )
@@ -205,8 +222,8 @@ class Digests:
     def of(self, place: str) -> str:
         """The digest of one file."""
         stamp = self._found.stamps[place]
-        if stamp == FOLDER:
-            return ""
+        if stamp[0] < 0:
+            return "closed" if stamp == CLOSED else ""
         known = self._before.get(place)
         if known is None or known[:4] != list(stamp):
             known = [*stamp, _content(self._root / place)]

@@ -101,9 +101,9 @@ class Settings:
 
     @cached_property
     def library_digest(self) -> str:
-        """Stands for what reading a log depends on beside its files: the library, the time zone, units of mends."""
+        """Stands for what reading a run depends on beside its files: the library, zone, units of mends, `ignore:`."""
         library = codec_for(Library).encode(self.journal_files.library)
-        return digest_of([library, self.journal.timezone, self.journal.units])
+        return digest_of([library, self.journal.timezone, self.journal.units, self.journal.ignore])
 
     @cached_property
     def wording_digest(self) -> str:

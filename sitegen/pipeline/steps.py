@@ -22,7 +22,7 @@ from sitegen.core.site.content import ExperimentContent
 from sitegen.core.site.page import Page
 from sitegen.core.site.site_map import RunLink, run_link_of
 from sitegen.core.values.day import DateRange
-from sitegen.judge import judge, judge_recap, judge_shares
+from sitegen.judge import judge, judge_causes, judge_recap, judge_shares
 from sitegen.judge.record import holds
 from sitegen.pipeline.inputs import Inputs
 
@@ -104,7 +104,8 @@ def records_findings(inputs: Inputs) -> tuple[Finding, ...]:
         return found
     more = (*judge(run, inputs.today), *_shared_findings(run, inputs))
     # Records that could not be read are missing from the run: warnings about their absence would be false.
-    return (*found, *(_errors(more) if _errors(found) else more))
+    all_found = (*found, *(_errors(more) if _errors(found) else more))
+    return (*judge_causes(run, all_found, inputs.today), *all_found)
 
 
 def _shared_findings(run: Run, inputs: Inputs) -> tuple[Finding, ...]:

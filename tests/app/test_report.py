@@ -263,6 +263,8 @@ def test_json() -> None:
                 "source": {"file": "logs/basil.yaml", "line": 14, "column": 14, "width": 7},
                 "edits": [],
                 "safe": False,
+                "more": [],
+                "held_back": [],
             }
         ],
     }
@@ -274,3 +276,56 @@ def test_json_of_nothing() -> None:
 
     assert findings_json([]) == '{\n  "format": 1,\n  "findings": []\n}\n'
     assert "½ of what?" in findings_json([finding])
+
+
+def _counts(*mends: str) -> list[Finding]:
+    """Findings of one kind in lines 10, 20, …, with a mend each."""
+    return [Finding("no-unit", Source("e.yaml", 10 * n), f"`{n}`", mend) for n, mend in enumerate(mends, 1)]
+
+
+def test_findings_of_one_kind_are_told_once(tmp_path: Path) -> None:
+    """The first is shown in full, and where the others are; mends in other words have their own line."""
+    assert findings_text(_counts("a", "a", "a", "a", "a"), tmp_path) == (
+        "error[no-unit]: `1`\n --> e.yaml:10:1\nhelp: a\nmore: 4 more like it, lines 20-50\n\n5 errors in 1 file\n"
+    )
+    assert findings_text(_counts("write `1`", "write `2`", "write `1`"), tmp_path) == (
+        "error[no-unit]: `1`\n --> e.yaml:10:1\nhelp: write `1`\nmore: 2 more like it, lines 20 and 30\n"
+        "      line 20: write `2`\n\n3 errors in 1 file\n"
+    )
+
+
+def test_a_cause_names_what_it_holds_back(tmp_path: Path) -> None:
+    """Below a cause stand the codes and places of what may follow from it; the closing line counts them."""
+    cause = Finding("end-before-records", Source("e.yaml", 9), "m", "mend it")
+    held = [Finding("after-the-end", Source("e.yaml", line), f"day {line}") for line in (12, 14)]
+    other = Finding("after-the-end", Source("leaves.csv", 3), "day 20")
+
+    assert findings_text([cause, *held, other], tmp_path) == (
+        "error[end-before-records]: m\n --> e.yaml:9:1\nhelp: mend it\n"
+        "held back: 3 findings that may follow from it: after-the-end (e.yaml:12, e.yaml:14 and leaves.csv:3)\n\n"
+        "1 error in 2 files; 3 held back\n"
+    )
+    assert findings_lines([cause, *held]) == (
+        "e.yaml:9:1: error[end-before-records]: m (mend it) … held back: 2 findings that may follow from it: "
+        "after-the-end (lines 12 and 14)\n"
+    )
+
+
+def test_lines_of_one_kind() -> None:
+    """As lines, one stands for all that are mended in the same words; others have lines of their own."""
+    assert findings_lines(_counts("a", "a", "a", "a", "a")) == (
+        "e.yaml:10:1: error[no-unit]: `1` (a) … and 4 more like it, lines 20-50\n"
+    )
+    assert findings_lines(_counts("write `1`", "write `2`")) == (
+        "e.yaml:10:1: error[no-unit]: `1` (write `1`)\ne.yaml:20:1: error[no-unit]: `2` (write `2`)\n"
+    )
+
+
+def test_json_loses_nothing() -> None:
+    """As JSON every place of a kind is there with its mend, and every finding that is held back."""
+    cause = Finding("end-before-records", Source("e.yaml", 9), "m")
+    held = Finding("after-the-end", Source("e.yaml", 12), "day 12")
+    kind, after = json.loads(findings_json([cause, *_counts("write `1`", "write `2`"), held]))["findings"]
+
+    assert [(each["code"], each["source"]["line"]) for each in kind["held_back"]] == [("after-the-end", 12)]
+    assert [(each["source"]["line"], each["mend"]) for each in after["more"]] == [(20, "write `2`")]

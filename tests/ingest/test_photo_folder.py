@@ -169,14 +169,13 @@ def test_heic_without_the_extra(tmp_path: Path, monkeypatch: pytest.MonkeyPatch)
 
 
 def test_other_files_beside_photos(tmp_path: Path) -> None:
-    """Other files are said once; what systems leave by themselves is not said."""
+    """Each other file is said; what systems leave by themselves is not."""
     _, found = read(tmp_path, {"IMG_1.MOV": b"", "scan.tif": b"", ".hidden": b"", "Thumbs.db": b""})
 
     assert found == [
-        (
-            "IMG_1.MOV:1:1: warning[stray-file]: nothing reads `photos/IMG_1.MOV`, nor 1 more file in it"
-            " (save a photo as JPEG, PNG, WebP or HEIC, and move other files elsewhere)"
-        )
+        f"{name}:1:1: warning[stray-file]: nothing reads `{PLACE}/{name}` (save a photo as JPEG, PNG, WebP or HEIC; "
+        "move it elsewhere, or name it under `ignore` in journal.yaml)"
+        for name in ("IMG_1.MOV", "scan.tif")
     ]
 
 

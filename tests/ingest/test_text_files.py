@@ -91,7 +91,7 @@ def test_windows_journal(tmp_path: Path) -> None:
 
     assert said(findings) == []
     assert said(read_experiment(journal_files.folders[0], journal_files)[1]) == found(
-        tmp_path, "  - {day: 3, height: 9}\n"
+        tmp_path / "unix", "  - {day: 3, height: 9}\n"
     )
 
 

@@ -33,7 +33,7 @@ def test_files_and_folders_are_listed(tmp_path: Path) -> None:
     stamps = inventory(tmp_path).stamps
     stat = (tmp_path / "b/c.txt").stat()
 
-    assert set(stamps) == {"a.txt", "b", "b/c.txt", "b/d", "b/d/e.txt", "empty"}
+    assert set(stamps) == {"a.txt", "b", "b/c.txt", "b/d", "b/d/e.txt", "empty", "nowhere"}
     assert stamps["b/c.txt"] == (7, stat.st_mtime_ns, stat.st_ctime_ns, stat.st_ino)
     assert stamps["b"] == stamps["empty"] == (-1, 0, 0, 0)
     assert inventory(tmp_path / "none").stamps == {}

@@ -15,6 +15,7 @@ from pathlib import Path
 from sitegen.app.live.changes import page_edited
 from sitegen.app.report import closing_line, findings_text
 from sitegen.core.findings.finding import Finding
+from sitegen.core.findings.told import told
 from sitegen.core.language.text import plural
 from sitegen.pipeline.preview import Preview, Previewer
 
@@ -44,7 +45,8 @@ class Version:
 
     def _text(self, errors: tuple[Finding, ...]) -> str:
         if errors not in self._texts:
-            text, more = findings_text(errors[:MOST], self.root), len(errors) - MOST
+            text = findings_text(errors, self.root, most=MOST)
+            more = sum(len(each.kind) for each in told(errors)[MOST:])
             if more > 0:
                 text = f"{text}\nand {plural(more, 'error')} more: `sitegen validate` says them all\n"
             self._texts.clear()

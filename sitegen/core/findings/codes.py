@@ -28,6 +28,8 @@ CODES: dict[str, Severity] = {
     "output-not-ours": _E,  # an output folder that holds other files
     "output-in-the-way": _E,  # somebody else's file, folder or link where a file of the site goes
     "stray-file": _W,  # a file or folder that nothing in the journal reads
+    "misnamed-file": _E,  # a file or folder that nothing reads, whose name is nearly one that is read
+    "unread-runs": _E,  # folders that look like runs, in a journal of which no run was read
     # YAML
     "yaml-syntax": _E,  # text that is not YAML
     "yaml-twist": _E,  # text that YAML would read as something else
@@ -125,6 +127,17 @@ CODES: dict[str, Severity] = {
     "bad-transcript": _E,  # what was spoken, in a file that cannot be read as captions
     "bad-caption": _W,  # a caption without a time that can be read
     "clips-at-once": _W,  # two clips that begin at the same time of an episode
+    # one value from which many findings would follow
+    "start-unlike-log": _E,  # a start that the dates of the log speak against
+    "sheet-unlike-run": _E,  # a spreadsheet all of whose rows lie outside the run
+    "crop-unlike-log": _E,  # a crop that neither the variety nor the milestones are of
+    "plants-too-few": _E,  # fewer plants than the log names
+    "name-unlike-log": _E,  # a group or tub that the log names otherwise
+    "episode-too-short": _E,  # a length of an episode that several chapters begin after
+    "sown-after-records": _E,  # a sowing that several records of its plants come before
+    "lost-before-records": _E,  # a loss that several records of the plant come after
+    "end-before-records": _E,  # an end that several entries come after
+    "seeds-unlike-counts": _E,  # a number of seeds that several counts disagree with
     # accounting
     "too-many-sprouted": _E,  # more seedlings than seeds
     "seeds-disagree": _E,  # a number of seeds that is not the number sown

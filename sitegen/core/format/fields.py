@@ -22,6 +22,7 @@ class Form(StrEnum):
     NUMBER = "a number"
     ID = "an id"
     IDS = "ids"
+    PATTERNS = "patterns of file names"
     CHOICE = "one of some words"
     DATE = "a date"
     CLOCK = "minutes and seconds"

@@ -28,6 +28,8 @@ JOURNAL_TABLES = (
         Field("output", F.TEXT, "where the site is written", "../output"),
         Field("prices", F.TABLE, "what things cost", "{currency: EUR}", table="prices"),
         Field("timezone", F.ZONE, "for photos and exports without one", "Europe/Vienna"),
+        Field("ignore", F.PATTERNS, "files and folders beside the journal that are no part of it",
+            '[drawing/**, "*.py"]'),
         Field("raw_html", F.FLAG,
             "take HTML in recaps and free pages, without scripts, styles and frames; else it is shown as text",
             "true"),

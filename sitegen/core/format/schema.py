@@ -34,6 +34,7 @@ _SHAPES: dict[Form, dict[str, Any]] = {
     Form.NUMBER: {"type": "number", "exclusiveMinimum": 0},
     Form.ID: {"type": "string", "pattern": "^[A-Za-z0-9][A-Za-z0-9-]*$"},
     Form.IDS: {"type": ["string", "array"], "items": {"type": "string"}},
+    Form.PATTERNS: {"type": ["string", "array"], "items": {"type": "string"}},
     Form.DATE: {"type": "string", "format": "date"},
     Form.CLOCK: {"type": "string", "pattern": "^([0-9]+:)?[0-9]+:[0-5][0-9]$"},
     Form.TIME: {"type": "string", "pattern": "^([01]?[0-9]|2[0-3]):[0-5][0-9]$"},

@@ -56,6 +56,7 @@ class Journal:
     prices: Prices = Prices()
     timezone: str = ""
     raw_html: bool = False
+    ignore: tuple[str, ...] = ()
     spans: tuple[tuple[str, Source], ...] = ()
 
     def at(self, key: str) -> Source:

@@ -15,7 +15,7 @@ from sitegen.filing.drafting.choices import Choices
 from sitegen.filing.drafting.dates import When, WrittenDate, day_number, on_date, with_years, written_date
 from sitegen.filing.drafting.days import SOWN, date_order, open_year
 from sitegen.filing.drafting.records import Entry, Found, Kept
-from sitegen.filing.words.understanding import Understood
+from sitegen.filing.words.known import Understood
 
 _BULLET = re.compile(r"\s*(?:[-*•>]\s+|#{1,6}\s*|\*\*|__)?\s*")
 _AFTER = re.compile(r"\s*(?:\*\*|__)?\s*[:.,;)–—-]*\s*(?:\*\*|__)?\s*")

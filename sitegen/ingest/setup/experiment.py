@@ -58,7 +58,7 @@ def _chapters(fields: TypedFields, length: int | None) -> Iterator[Chapter]:
         message = "the last chapter ends with the episode, whose length is not given"
         mend = "write the episode's length beside `chapters`, such as `length: 12:30`"
         fields.report("chapters", "missing-key", message, mend, expected="length")
-    before, ends = -1, fields.text("length")
+    before, late, ends = -1, 0, fields.text("length")
     earlier = ""
     for item in fields.nested_list("chapters"):
         at, written = item.clock("at"), item.text("at")
@@ -72,9 +72,15 @@ def _chapters(fields: TypedFields, length: int | None) -> Iterator[Chapter]:
         elif length is not None and at >= length:
             message = f"{begins} begins when the episode has ended, at {ends}"
             mend, expected = "mend its time, or the episode's `length`", f"a time before {ends}"
+            late += 1
             item.report("at", "chapter-late", message, mend, found=written, expected=expected)
         before, earlier = at, written
         yield Chapter(at, item.text("title"))
+    if late > 1 and length is not None:
+        message = f"{late} chapters begin after {ends}, when the episode has ended"
+        found, expected = ends, f"more than {earlier}"
+        mend = "check the `length` of the episode, or their times"
+        fields.report("length", "episode-too-short", message, mend, found=found, expected=expected)
 
 
 _MONTH = re.compile(r"\d{4}-\d{2}")

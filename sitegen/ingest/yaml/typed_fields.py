@@ -32,6 +32,7 @@ from sitegen.ingest.values.quantities import (
 )
 from sitegen.ingest.yaml.nodes import (
     ABSENT,
+    Items,
     Mapping,
     Node,
     Scalar,
@@ -83,6 +84,15 @@ class TypedFields(NamedTuple):
         """A text; empty where there is none."""
         scalar = self.scalar(key)
         return "" if scalar is None else scalar.text.strip()
+
+    def texts(self, key: str) -> tuple[str, ...]:
+        """A list of texts; a lone text is a list of one."""
+        node = self.node(key)
+        if node is None:
+            return ()
+        items = node.items if isinstance(node, Items) else (node,)
+        scalars = [expect_scalar(item, key, self.findings) for item in items]
+        return tuple(scalar.text.strip() for scalar in scalars if scalar is not None)
 
     def whole(self, key: str) -> int | None:
         """A whole number."""

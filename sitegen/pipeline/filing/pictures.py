@@ -23,8 +23,8 @@ from sitegen.filing.new_file import CopyDiffersError, copy_new, digest_of_file, 
 from sitegen.filing.pictures import Decision, Fit, Picture, decided, free_names
 from sitegen.filing.run_names import KnownRun
 from sitegen.ingest import read_shared
+from sitegen.ingest.listing import is_litter
 from sitegen.ingest.photos import (
-    IGNORED,
     PHOTO_ENDINGS,
     Header,
     date_in_name,
@@ -104,11 +104,7 @@ def _files(folder: Path, root: Path) -> Iterator[Path]:
         folders[:] = sorted(
             name for name in folders if not name.startswith(".") and (here / name).resolve() != root
         )
-        yield from (
-            here / name
-            for name in sorted(names)
-            if not name.startswith(".") and name.lower() not in IGNORED and (here / name).is_file()
-        )
+        yield from (here / name for name in sorted(names) if not is_litter(name) and (here / name).is_file())
 
 
 def _dated(header: Header, name: str, zone: str, run: KnownRun) -> tuple[date | None, Day | None]:

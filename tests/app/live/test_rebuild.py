@@ -72,7 +72,7 @@ def test_errors_are_told_as_validate_tells_them_and_go() -> None:
 
 def test_a_flood_of_errors_is_cut() -> None:
     """A browser is told the first of them and how many there are theme_folders."""
-    errors = tuple(replace(ERROR, source=Source("look/templates/text.html", line)) for line in range(1, 30))
+    errors = tuple(replace(ERROR, source=Source(f"look/templates/{n}.html", 1)) for n in range(1, 30))
     made = rebuilder(site(*errors))
     made.rebuild([])
     trouble = made.version.problems

@@ -100,13 +100,13 @@ def test_error_readings(content: str, item: str, findings: list[str], tmp_path: 
 
 def test_error_other_folder(tmp_path: Path) -> None:
     """A file outside the experiment's folder is not opened."""
-    (tmp_path / "secret.csv").write_text("day,one\n10,3\n")
-    run, findings = read(tmp_path, SOWN, HEAD + f"readings: [{{file: ../../../secret.csv, {LEAVES}}}]\n")
+    (tmp_path / ".secret.csv").write_text("day,one\n10,3\n")
+    run, findings = read(tmp_path, SOWN, HEAD + f"readings: [{{file: ../../../.secret.csv, {LEAVES}}}]\n")
 
     assert run is not None
     assert (run.rows.readings, findings) == (
         (),
-        ["7:19: missing-export: `../../../secret.csv` is not beside experiment.yaml (put the file there)"],
+        ["7:19: missing-export: `../../../.secret.csv` is not beside experiment.yaml (put the file there)"],
     )
 
 
