@@ -14,7 +14,7 @@ from functools import lru_cache
 from sitegen.core.findings.finding import Findings
 from sitegen.core.language.text import listed
 from sitegen.core.values.day import Day
-from sitegen.ingest.values.normalize import with_digits, with_flags
+from sitegen.ingest.values.normalize import with_digits, with_flags, with_signs, without_quotes
 from sitegen.ingest.yaml.nodes import Scalar
 
 _DATE = re.compile(r"\d{4}-\d{2}-\d{2}")
@@ -23,12 +23,14 @@ _CACHED = 4096  # texts: runs have the same days
 
 
 def parse_date(scalar: Scalar, key: str, findings: Findings) -> dt.date | None:
-    """An ISO 8601 date."""
+    """A date: `2026-04-12`, and any other spelling that is one date alone, such as `2026-4-12` or `12 April 2026`."""
     if _DATE.fullmatch(scalar.text):
         try:
             return dt.date.fromisoformat(scalar.text)
         except ValueError:
             pass
+    elif only := _only_reading(without_quotes(scalar.text.strip())):
+        return dt.date.fromisoformat(only)
     message, mend = _date_error(scalar.text, key)
     scalar.report(findings, "not-a-date", message, mend, "a date such as 2025-10-19")
     return None
@@ -36,7 +38,7 @@ def parse_date(scalar: Scalar, key: str, findings: Findings) -> dt.date | None:
 
 def parse_day(scalar: Scalar, key: str, findings: Findings) -> Day | None:
     """A day number, a span, `about 36` or `before 40`."""
-    day = _written_day(scalar.text)
+    day = _written_day(scalar.text) or _written_day(_day_in_format(scalar.text))
     if isinstance(day, Day):
         return day
     if day is None:
@@ -46,6 +48,14 @@ def parse_day(scalar: Scalar, key: str, findings: Findings) -> Day | None:
     message = f"the days `{scalar.text}` end before they begin"
     scalar.report(findings, "reversed-range", message, f"write `{day}`")
     return None
+
+
+def _day_in_format(text: str) -> str:
+    """`~36`, `Days 33 to 38` and `around day 36` in the spelling of the format."""
+    plain = without_quotes(text.strip()).strip().lower()
+    plain = re.sub(r"\bdays?\s*(?=\d)", "", with_digits(plain))
+    plain = re.sub(r"(\d)\s*(?:to|\.\.+|…)\s*(\d)", r"\1-\2", with_signs(plain))
+    return plain
 
 
 @lru_cache(_CACHED)
@@ -123,6 +133,15 @@ def _readings(text: str, *, month_alone: bool) -> Iterator[str]:
         yield f"{named['year']}-{month:02}"
     if month_alone and (match := re.fullmatch(r"(\d{1,2})[/.](\d{4})", text)) and 1 <= int(match[1]) <= 12:
         yield f"{match[2]}-{int(match[1]):02}"
+
+
+@lru_cache(_CACHED)
+def _only_reading(text: str) -> str:
+    """The date that a text with a whole year is, in one reading only; empty for any other text."""
+    if not re.search(r"(?<!\d)\d{4}(?!\d)", text):
+        return ""
+    found = set(_readings(text, month_alone=False))
+    return found.pop() if len(found) == 1 else ""
 
 
 def _month(word: str) -> int:

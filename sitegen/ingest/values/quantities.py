@@ -14,10 +14,16 @@ from typing import NamedTuple
 
 from sitegen.core.findings.finding import Findings, Source
 from sitegen.core.records.setup import Price
-from sitegen.core.values.quantity import Quantity, unknown
+from sitegen.core.values.quantity import Quantity
 from sitegen.core.values.units import CANONICAL, Dimension, Unit, unit_named
-from sitegen.ingest.values.normalize import with_digits, with_flags
-from sitegen.ingest.values.quantity_errors import UNKNOWN, QuantityErrors, RefusedError
+from sitegen.ingest.values.normalize import with_digits, with_flags, without_quotes
+from sitegen.ingest.values.quantity_errors import (
+    QuantityErrors,
+    RefusedError,
+    spelled_out,
+    steps_in,
+    without_size,
+)
 from sitegen.ingest.yaml.nodes import Scalar
 
 LONGEST = 40  # characters of a number: no reading has as many, and Python refuses to parse thousands
@@ -38,6 +44,7 @@ _DECIMAL = re.compile(r"\d{1,9}(?:\.\d{1,9})?")
 _TIME = re.compile(r"(?P<hour>[01]?\d|2[0-3]):(?P<minute>[0-5]\d)")
 _NEAR_TIME = re.compile(r"(?P<hour>\d{1,2})(?:[.:h ]*(?P<minute>\d{2}))?\s*(?:h|uhr|(?P<half>[ap])\.?m\.?)?")
 _CACHED = 8192  # texts
+_DEGREES = ("°", "º", "deg", "degree", "degrees")
 _SIGNED = (Dimension.TEMPERATURE, Dimension.TEMPERATURE_DIFFERENCE)
 
 
@@ -58,8 +65,8 @@ class _Reader:
 
     def read(self) -> Quantity:
         text = self.errors.scalar.text.strip()
-        if text in UNKNOWN:
-            return unknown(self.dimension)
+        if sizeless := without_size(text, self.dimension):
+            return sizeless
         if mixed := _MIXED.fullmatch(text):
             raise self.errors.mixed(mixed["number"], mixed["rest"])
         for sign, fraction in _VULGAR.items():
@@ -129,6 +136,8 @@ class _Reader:
             raise self.errors.no_unit()
         if self.dimension is Dimension.CONDUCTIVITY and text.lower() in ("ppm", "tds"):
             raise self.errors.no_scale(text)
+        if self.dimension is Dimension.TEMPERATURE and text in _DEGREES:
+            raise self.errors.degrees(self.errors.scalar.text.strip().removesuffix(text).strip())
         unit = unit_named(text, self.dimension)
         if unit is None:
             raise self.errors.wrong_unit(text)
@@ -155,7 +164,14 @@ def _read(errors: QuantityErrors) -> Quantity | None:
 @lru_cache(_CACHED)
 def _cached(text: str, dimension: Dimension) -> Quantity | None:
     """The quantity of a text, cached because logs repeat values. A refused text is read again with its place."""
-    return _read(QuantityErrors(Scalar(text, Source("")), dimension, Findings(), ""))
+    found = _read(_placeless(text, dimension))
+    if found is None and (plain := spelled_out(text, dimension)) != text:
+        found = _read(_placeless(plain, dimension))
+    return found
+
+
+def _placeless(text: str, dimension: Dimension) -> QuantityErrors:
+    return QuantityErrors(Scalar(text, Source("")), dimension, Findings(), "")
 
 
 def quantity_in(text: str, dimension: Dimension) -> Quantity | None:
@@ -192,13 +208,12 @@ def parse_quantity(scalar: Scalar, dimension: Dimension, findings: Findings, key
 
 
 def parse_steps(scalar: Scalar, dimension: Dimension, findings: Findings, key: str) -> tuple[Quantity, ...]:
-    """`7.1, then 5.9`: one value, or a value before and one after."""
-    first, comma, second = scalar.text.partition(", then ")
-    if not comma:
-        one = _cached(scalar.text, dimension)
-        if one is None and _errors(scalar, dimension, findings, key).steps() is None:
-            one = parse_quantity(scalar, dimension, findings, key)
+    """`7.1, then 5.9`: one value, or a value before and one after; `7.1 -> 5.9` is the same."""
+    two = None if _cached(scalar.text, dimension) else steps_in(scalar.text)
+    if two is None:
+        one = parse_quantity(scalar, dimension, findings, key)
         return () if one is None else (one,)
+    first, comma, second = two
     number = _AFTER.fullmatch(second.strip())
     tail = number["unit"] if number else ""
     before_text = first if re.search(r"[^\d.\s]$", first) or not tail else f"{first} {tail}"
@@ -211,8 +226,9 @@ def parse_steps(scalar: Scalar, dimension: Dimension, findings: Findings, key: s
 
 def parse_whole(scalar: Scalar, findings: Findings, key: str) -> int | None:
     """A whole number."""
-    if _WHOLE.fullmatch(scalar.text):
-        return int(scalar.text)
+    text = re.sub(r"\.0+$", "", with_digits(without_quotes(scalar.text.strip()).strip()))
+    if _WHOLE.fullmatch(text):
+        return int(text)
     near = re.match(r"(?:about |-)?(\d{1,9})(?:\.0+)?(?![\d.,])", with_flags(with_digits(scalar.text)))
     message = f"`{scalar.text}` is not a whole number; `{key}` wants one"
     mend = f"write `{key}: {near[1]}`" if near else f"write a whole number, such as `{key}: 6`"
