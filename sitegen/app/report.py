@@ -9,6 +9,7 @@ from __future__ import annotations
 import json
 import re
 import unicodedata
+from codecs import BOM_UTF16_BE, BOM_UTF16_LE
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -129,9 +130,10 @@ def _read(root: Path, file: str) -> tuple[str, ...]:
         data = path.read_bytes()
     except (OSError, ValueError):
         return ()
-    if b"\0" in data:
+    encoding = "utf-16" if data.startswith((BOM_UTF16_LE, BOM_UTF16_BE)) else "utf-8-sig"
+    if encoding == "utf-8-sig" and b"\0" in data:
         return ()
-    return tuple(_LINE_END.split(data.decode("utf-8-sig", errors="replace")))
+    return tuple(_LINE_END.split(data.decode(encoding, errors="replace")))
 
 
 def _opens(above: str, line: str) -> bool:

@@ -39,6 +39,10 @@ def pattern_of(words: Iterable[str]) -> str:
 
 def _spelled(word: str) -> str:
     return "".join(
-        "[ _-]+" if sign in " _-" else f"[{sign.lower()}{sign.upper()}]" if sign.isalpha() else re.escape(sign)
+        "[ _-]+"
+        if sign in " _-"
+        else f"[{sign.lower()}{sign.upper()}]"
+        if sign.isalpha()
+        else re.escape(sign)
         for sign in word
     )

@@ -76,7 +76,7 @@ def _chapters(fields: TypedFields, length: int | None) -> Iterator[Chapter]:
         yield Chapter(at, item.text("title"))
 
 
-_MONTH = re.compile(r"\d{4}-\d{2}")
+_MONTH = re.compile(r"\d{4}-\d{1,2}")
 
 
 def read_setup(

@@ -13,9 +13,11 @@ from typing import Literal
 from sitegen.core.findings.finding import Findings, Source
 from sitegen.core.language.text import closest, listed
 from sitegen.core.records.setup import Crop, LampUse, Tub
+from sitegen.core.values.units import Dimension
 from sitegen.ingest.library import Library, variety_of
 from sitegen.ingest.values.plants import PlantNames, parse_named
-from sitegen.ingest.values.quantities import parse_whole
+from sitegen.ingest.values.names import named
+from sitegen.ingest.values.quantities import parse_whole, quantity_in
 from sitegen.ingest.yaml.nodes import Items, Mapping, Node, Scalar, check_id, expect_mapping, expect_scalar
 from sitegen.ingest.yaml.typed_fields import TypedFields, read_fields
 
@@ -71,8 +73,8 @@ def parse_light(node: Node | None, library: Library, findings: Findings) -> Lamp
     if node is None:
         return None
     if isinstance(node, Scalar):
-        if node.text == "off":
-            return LampUse(off=True)
+        if use := _light_in_words(node, library):
+            return use
         mend = f"write `light: {{{_likely_setting(node.text, library)}}}`, or `off`"
         node.report(findings, "wrong-type", "`light` wants a mapping, or `off`", mend, "a mapping, or `off`")
         return None
@@ -83,6 +85,18 @@ def parse_light(node: Node | None, library: Library, findings: Findings) -> Lamp
     name = fields.scalar("lamp")
     lamp = library.lamp(name, findings) if name else None
     return LampUse(lamp, fields.quantity("hours"), fields.quantity("distance"), on=fields.time_of_day("on"))
+
+
+def _light_in_words(node: Scalar, library: Library) -> LampUse | None:
+    """`off`, hours a day, or a lamp; None for any other text."""
+    text = node.text.strip()
+    if text.lower() == "off":
+        return LampUse(off=True)
+    hours = quantity_in(text, Dimension.DURATION)
+    if hours is not None and hours.known:
+        return LampUse(hours=hours)
+    lamps = named(text, library.lamps)
+    return LampUse(lamps[0]) if len(lamps) == 1 else None
 
 
 def _likely_setting(text: str, library: Library) -> str:

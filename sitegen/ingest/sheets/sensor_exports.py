@@ -17,7 +17,7 @@ from sitegen.core.records.files import Export
 from sitegen.core.values.units import CANONICAL, Unit, units_of
 from sitegen.ingest.sheets.columns import EMPTY, SheetColumn, SheetItem, tub_of
 from sitegen.ingest.sheets.daily_readings import MAX_BAD, some_of_each
-from sitegen.ingest.sheets.dates import moment_of
+from sitegen.ingest.sheets.dates import moment_of, settled_order
 
 
 def read_exports(item: SheetItem, columns: tuple[SheetColumn, ...], zone: str) -> Iterator[Export]:
@@ -56,11 +56,11 @@ def _times(item: SheetItem, index: int, zone: str) -> tuple[dt.datetime | None, 
     target = ZoneInfo(zone) if zone else None
     own = item.fields.zone("zone") or zone
     source = ZoneInfo(own) if own else None
-    order = item.fields.choice("dates")
     problems = Findings(units=item.findings.units)
     times: list[dt.datetime | None] = []
-    for number in range(1, len(item.sheet.rows)):
-        cell = item.sheet.cell(number, index)
+    cells = [item.sheet.cell(number, index) for number in range(1, len(item.sheet.rows))]
+    order = item.fields.choice("dates") or settled_order(cells, item.sheet.name, problems)
+    for cell in cells:
         moment = moment_of(cell, order, problems) if cell.text else None
         times.append(None if moment is None else _in_zone(moment, source, target))
     item.findings.extend(some_of_each(problems))

@@ -29,7 +29,7 @@ def parse_date(scalar: Scalar, key: str, findings: Findings) -> dt.date | None:
             return dt.date.fromisoformat(scalar.text)
         except ValueError:
             pass
-    elif only := _only_reading(without_quotes(scalar.text.strip())):
+    elif only := only_reading(without_quotes(scalar.text.strip())):
         return dt.date.fromisoformat(only)
     message, mend = _date_error(scalar.text, key)
     scalar.report(findings, "not-a-date", message, mend, "a date such as 2025-10-19")
@@ -136,10 +136,12 @@ def _readings(text: str, *, month_alone: bool) -> Iterator[str]:
 
 
 @lru_cache(_CACHED)
-def _only_reading(text: str) -> str:
+def only_reading(text: str) -> str:
     """The date that a text with a whole year is, in one reading only; empty for any other text."""
     if not re.search(r"(?<!\d)\d{4}(?!\d)", text):
         return ""
+    if (parts := _PARTS.fullmatch(text)) and len(parts[1]) == 4:
+        return _date(parts[1], parts[2], parts[3])
     found = set(_readings(text, month_alone=False))
     return found.pop() if len(found) == 1 else ""
 

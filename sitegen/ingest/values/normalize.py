@@ -22,7 +22,9 @@ _FLAGS = (
     ("at least", r"at least|≥|>=?|more than|over|above|min\.?"),
     ("up to", r"up to|≤|<=?|at most|less than|under|below|max\.?"),
 )
-_FLAGGED = tuple((flag, re.compile(rf"^(?:{words})\s*(?=[\d½¼¾⅓⅔⅛⅜⅝⅞])", re.IGNORECASE)) for flag, words in _FLAGS)
+_FLAGGED = tuple(
+    (flag, re.compile(rf"^(?:{words})\s*(?=[\d½¼¾⅓⅔⅛⅜⅝⅞])", re.IGNORECASE)) for flag, words in _FLAGS
+)
 _BEFORE_NUMBER = re.compile(r"(?P<word>[a-z]{3,6})\s+(?=\d)")
 _OUT_OF = re.compile(r"(\d+)\s*(?:out of(?: the)?|/|from|of(?: the)?)\s*(\d+)(?:\s+\w+)?", re.IGNORECASE)
 

@@ -170,6 +170,7 @@ def _routines(run: Run, products: Mapping[str, Product]) -> tuple[RoutineFacts, 
             first=routine.day,
             until=routine.until,
             source=routine.source,
+            said=routine.said,
         )
         for routine in run.rows.routines
     )
