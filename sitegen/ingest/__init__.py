@@ -33,6 +33,10 @@ __all__ = [
 ]
 
 
+# Without these a log cannot be read: what they name would be unknown in it.
+_NAMING = frozenset({"plants", "groups", "tubs", "from_memory"})
+
+
 def read_journal(root: Path) -> tuple[JournalFiles | None, tuple[Finding, ...]]:
     """The journal without its experiments, and findings."""
     findings = Findings()
@@ -72,7 +76,7 @@ def _read(
     folder: ExperimentFolder, journal_files: JournalFiles, store: Store | None, findings: Findings
 ) -> Run | None:
     fields = load_table(folder.path / "experiment.yaml", journal_files.root, "experiment", findings)
-    if fields is None:
+    if fields is None or _NAMING.intersection(fields.broken):
         return None
     found = read_setup(fields, folder.id, folder.season, journal_files.library)
     if found is None:
@@ -81,6 +85,8 @@ def _read(
     photos = folder.path / "photos"
     rows = read_log(fields, setup, names, journal_files.library, photo_names(photos), findings)
     rows = _with_sheets(rows, fields, folder, journal_files, setup, names)
+    if fields.broken:
+        return None  # it was read for its findings: nothing that needs all of it can be said
     in_log = {photo.file: photo.day for photo in reversed(rows.photos)}
     album = PhotoFolder(photos, journal_files.root, in_log, setup.start, journal_files.journal.timezone)
     return Run(setup, rows, "", read_photo_files(album, store, findings))

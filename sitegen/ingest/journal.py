@@ -58,15 +58,15 @@ def find_root(start: Path) -> Path | None:
     return next((f for f in (folder, *folder.parents) if (f / "journal.yaml").is_file()), None)
 
 
-def load_yaml(path: Path, root: Path, findings: Findings) -> Node | None:
-    """The nodes of one file."""
+def load_yaml(path: Path, root: Path, findings: Findings, *, partly: bool = False) -> Node | None:
+    """The nodes of one file; `partly` of a file that is not YAML, too."""
     text = read_text(path, root, findings)
-    return None if text is None else parse(text, name_of(path, root), findings)
+    return None if text is None else parse(text, name_of(path, root), findings, partly=partly)
 
 
 def load_table(path: Path, root: Path, table: str, findings: Findings) -> TypedFields | None:
     """The fields of one file, by its table; a finding where its format is another one."""
-    node = load_yaml(path, root, findings)
+    node = load_yaml(path, root, findings, partly=table == "experiment")
     mapping: Mapping | None = None if node is None else expect_mapping(node, path.name, findings)
     if mapping is None:
         return None

@@ -80,7 +80,7 @@ def _find(name: Scalar, items: Iterable[_Item], code: str, kind: str, findings: 
     if len(found) == 1:
         return found[0]
     if found:
-        report_several(name, kind, found, findings)
+        report_several(name, found, findings)
         return None
     name.report_unknown(findings, code, f"`{name.text}` is not {kind}", by_id, f"add `{name.text}` there")
     return None

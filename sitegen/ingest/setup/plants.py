@@ -15,8 +15,8 @@ from sitegen.core.language.text import closest, listed
 from sitegen.core.records.setup import Crop, LampUse, Tub
 from sitegen.core.values.units import Dimension
 from sitegen.ingest.library import Library, variety_of
-from sitegen.ingest.values.plants import PlantNames, parse_named
 from sitegen.ingest.values.names import named
+from sitegen.ingest.values.plants import PlantNames, parse_named
 from sitegen.ingest.values.quantities import parse_whole, quantity_in
 from sitegen.ingest.yaml.nodes import Items, Mapping, Node, Scalar, check_id, expect_mapping, expect_scalar
 from sitegen.ingest.yaml.typed_fields import TypedFields, read_fields
@@ -31,6 +31,8 @@ def tubs_of(
     if fields.has("tubs"):
         return _several(fields, library, names)
     name = fields.scalar("system")
+    if name is None and fields.broken:
+        return (), {}
     if name is None:
         message = "`system` is missing: what the plants grew in"
         mend = "write `system:` with an id of gear.yaml, or `tubs:` for several"

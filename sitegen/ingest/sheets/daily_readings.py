@@ -33,8 +33,8 @@ def read_days(item: SheetItem, columns: tuple[SheetColumn, ...]) -> Iterator[Rea
     comma = item.decimal_comma
     dates = [sheet.cell(number, when) for number in range(1, len(sheet.rows))]
     order = item.fields.choice("dates") or settled_order(dates, item.sheet.name, problems)
-    for number, cell in enumerate(dates, 1):
-        date, note = dated_cell(cell)
+    for number, written in enumerate(dates, 1):
+        date, note = dated_cell(written)
         day = sheet_day(date, order, item.setup, problems) if date.text not in EMPTY else None
         if day is None:
             continue

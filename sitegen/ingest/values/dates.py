@@ -54,8 +54,7 @@ def _day_in_format(text: str) -> str:
     """`~36`, `Days 33 to 38` and `around day 36` in the spelling of the format."""
     plain = without_quotes(text.strip()).strip().lower()
     plain = re.sub(r"\bdays?\s*(?=\d)", "", with_digits(plain))
-    plain = re.sub(r"(\d)\s*(?:to|\.\.+|…)\s*(\d)", r"\1-\2", with_signs(plain))
-    return plain
+    return re.sub(r"(\d)\s*(?:to|\.\.+|…)\s*(\d)", r"\1-\2", with_signs(plain))
 
 
 @lru_cache(_CACHED)

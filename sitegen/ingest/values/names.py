@@ -34,7 +34,7 @@ def named(word: str, things: Sequence[_Thing]) -> tuple[_Thing, ...]:
     return tuple(thing for thing in things if own in (folded(thing.id), folded(thing.name)))
 
 
-def report_several(word: Scalar, kind: str, things: Sequence[_Named], findings: Findings) -> None:
+def report_several(word: Scalar, things: Sequence[_Named], findings: Findings) -> None:
     """A finding for a name that several things have."""
     ids = [f"`{thing.id}`" for thing in things]
     message = f"`{word.text}` is the name of {listed(ids)}"

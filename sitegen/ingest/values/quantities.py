@@ -295,7 +295,7 @@ def _dimension_of(text: str, *, rates_only: bool) -> tuple[Dimension, tuple[str,
 
 def _refusal(text: str, unit: str, two: str) -> tuple[str, str, str] | None:
     """Code, message and mend of a finding about a dose; None where it is valid."""
-    if not re.search(r"[\d½¼¾⅓⅔⅛⅜⅝⅞]", text) and text not in UNKNOWN:
+    if not re.search(r"[\d½¼¾⅓⅔⅛⅜⅝⅞]", text) and without_size(text, Dimension.VOLUME) is None:
         mend = "write `10 ml`, `2 ml/L`, `as labelled` or `unmeasured`"
         return "not-a-quantity", f"`{text}` is not a dose", mend
     if re.fullmatch(r"(?:.*\d\s*)?oz", unit) and two != "fl oz":

@@ -51,6 +51,7 @@ class TypedFields(NamedTuple):
     source: Source
     findings: Findings
     unknown_keys: tuple[str, ...] = ()
+    broken: tuple[str, ...] = ()  # keys whose values are not YAML
 
     def node(self, key: str) -> Node | None:
         """The node under a key; None where the key is not there."""
@@ -235,7 +236,7 @@ def read_fields(mapping: Mapping, table: str, findings: Findings) -> TypedFields
     for field in wanted.required if not mapping.broken else ():
         if field.key not in values and not is_misspelt(field.key, unknown):
             _report_missing(field, mapping.source, findings)
-    return TypedFields(wanted, values, mapping.source, findings, tuple(unknown))
+    return TypedFields(wanted, values, mapping.source, findings, tuple(unknown), mapping.broken)
 
 
 def _key_meant(key: Scalar, mapping: Mapping, table: Table, findings: Findings) -> str:
