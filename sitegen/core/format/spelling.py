@@ -32,6 +32,18 @@ def meant(word: str, known: Iterable[str]) -> str:
     return found[0] if len(found) == 1 else ""
 
 
+def plural_of(word: str) -> str:
+    """The plural of a part of a plant: `leaves`, `side shoots`."""
+    return f"{word[:-1]}ves" if word.endswith("f") else f"{word}s"
+
+
+def chosen(word: str, choices: Iterable[str]) -> str:
+    """The choice that a word spells, in the singular or in the plural; empty where it is none."""
+    words = tuple(choices)
+    plurals = {plural_of(choice): choice for choice in words}
+    return meant(word, words) or plurals.get(meant(word, plurals), "")
+
+
 def pattern_of(words: Iterable[str]) -> str:
     """A pattern for all spellings of some words, for JSON Schema, which has no sign for ignoring case."""
     return f"^(?:{'|'.join(_spelled(word) for word in words)})$"

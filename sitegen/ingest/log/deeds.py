@@ -19,7 +19,10 @@ from sitegen.ingest.yaml.nodes import Items, Mapping, Node, Scalar, expect_scala
 from sitegen.ingest.yaml.typed_fields import TypedFields, read_fields
 
 _LIKE_PLANTS = re.compile(r"P\d+(?:\s*(?:-|–|,|to)\s*P\d+)*", re.IGNORECASE)
-_SAID_SCORE = re.compile(r"(?P<score>\S+) out of (?P<whole>\w+)\.?(?:\s*[,;:–-]\s*(?P<words>.*))?")
+_SAID_SCORE = re.compile(
+    r"(?P<score>\d+(?:\.\d+)?|[a-z]+) (?:out of|of) (?P<whole>\d+|[a-z]+)(?:\s*[.,;:–-]\s*(?P<words>.*))?", re.IGNORECASE
+)
+_SCORE_LAST = re.compile(r"(?P<words>.*\w)\s*[.,;:–-]\s*(?P<score>\d+(?:\.\d+)?)/(?P<whole>\d+)\.?")
 _LONE_SCORE = re.compile(r"(?:\d+(?:\.\d+)?|\d+/\d*)\s*(?:stars?|points?)?", re.IGNORECASE)
 _SCORE = re.compile(r"(?P<score>\d+(?:\.\d+)?)/(?P<whole>\d+)(?:\s*[,;:–-]?\s+(?P<words>.*))?")
 
@@ -96,8 +99,8 @@ def read_treat(node: Node, key: LogKey, visit: Visit) -> None:
 
 
 def _meant_score(text: str) -> str:
-    """`4/5, crisp` for `four out of five, crisp`; the text itself where no score is said."""
-    said = _SAID_SCORE.fullmatch(text)
+    """`4/5, crisp` for `four out of five, crisp` and `crisp, 4/5`; the text itself where no score is said."""
+    said = _SAID_SCORE.fullmatch(text) or _SCORE_LAST.fullmatch(text)
     if said is None:
         return text
     score = f"{with_digits(said['score'])}/{with_digits(said['whole'])}"

@@ -89,9 +89,15 @@ def read_doses(node: Node, key: LogKey, visit: Visit) -> None:
     for tub, value in tub_parts(node, key, visit):
         _report_at(value, key, visit)
         for dose in _doses(value, key, visit, "10 ml"):
-            labelled = dose.amount is None
-            values = {"product": dose.product, "amount": dose.amount, "as_labelled": labelled}
-            visit.record(key, dose.source, tub=tub, what=dose.said, **values)
+            visit.record(
+                key,
+                dose.source,
+                tub=tub,
+                what=dose.said,
+                product=dose.product,
+                amount=dose.amount,
+                as_labelled=dose.amount is None,
+            )
 
 
 class _Dose(NamedTuple):

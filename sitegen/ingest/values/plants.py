@@ -211,7 +211,11 @@ def _refuse(text: str, place: Source, names: PlantNames, findings: Findings) -> 
         message = f"`{text}` plants of how many?"
         mend = f"`{text} of {len(names.standing)}`, or name the plants"
     elif "," in text:
-        message, mend = f"several plants stand in a list, not in one text: `{text}`", f"`[{text}]`"
+        part = next(part for part in _LISTED.split(text) if names.subject(part) is None)
+        if plants_named(part, names) is None:
+            report_unknown(part, place, names, findings)
+            return
+        message, mend = f"`{part}` names no plants, so it cannot stand beside others", "them by their names"
     elif word := out_of(text) or _SYNONYMS.get(text.lower(), ""):
         message, mend = f"`{text}` does not say which plants", f"`{word}`"
     elif span := _meant_range(text, names):

@@ -16,7 +16,7 @@ from sitegen.core.findings.examples import in_units
 from sitegen.core.findings.finding import Findings, Source
 from sitegen.core.format import TABLES
 from sitegen.core.format.fields import Field, Table
-from sitegen.core.format.spelling import meant
+from sitegen.core.format.spelling import chosen
 from sitegen.core.language.text import closest, did_you_mean
 from sitegen.core.records.setup import Price
 from sitegen.core.values.day import Day
@@ -117,7 +117,7 @@ class TypedFields(NamedTuple):
         return "" if scalar is None else self._choice(scalar, key, self.table.field(key).choices)
 
     def _choice(self, scalar: Scalar, key: str, choices: Iterable[str]) -> str:
-        if word := meant(without_quotes(scalar.text.strip()), choices):
+        if word := chosen(without_quotes(scalar.text.strip()), choices):
             return word
         message, mend = f"`{key}` cannot be `{scalar.text}`", _choice_mend(scalar.text, choices)
         scalar.report(self.findings, "unknown-choice", message, mend, " | ".join(choices))
