@@ -20,7 +20,8 @@ from sitegen.ingest.yaml.typed_fields import TypedFields, read_fields
 
 _LIKE_PLANTS = re.compile(r"P\d+(?:\s*(?:-|–|,|to)\s*P\d+)*", re.IGNORECASE)
 _SAID_SCORE = re.compile(
-    r"(?P<score>\d+(?:\.\d+)?|[a-z]+) (?:out of|of) (?P<whole>\d+|[a-z]+)(?:\s*[.,;:–-]\s*(?P<words>.*))?", re.IGNORECASE
+    r"(?P<score>\d+(?:\.\d+)?|[a-z]+) (?:out of|of) (?P<whole>\d+|[a-z]+)(?:\s*[.,;:–-]\s*(?P<words>.*))?",
+    re.IGNORECASE,
 )
 _SCORE_LAST = re.compile(r"(?P<words>.*\w)\s*[.,;:–-]\s*(?P<score>\d+(?:\.\d+)?)/(?P<whole>\d+)\.?")
 _LONE_SCORE = re.compile(r"(?:\d+(?:\.\d+)?|\d+/\d*)\s*(?:stars?|points?)?", re.IGNORECASE)

@@ -59,6 +59,7 @@ _NONE = ("none", "nothing", "nil")
 _NOT_MEASURED = ("?", "unknown", "n/a", "-", "–", "not weighed", "not measured")
 _UNIT_SIGNS = {**dict.fromkeys('"″”', "in"), **dict.fromkeys("'′’", "ft")}
 _LIKE = 0.65  # the least similarity of a misspelt unit; `stone` is no `ounce`
+_TYPED = {"°C": "C", "°F": "F"}  # what a keyboard has
 _NUMBER = r"\d[\d.,]*"
 _GROUPED = re.compile(r"\d{1,3}(?:,\d{3})+")
 _STEPS = re.compile(r"(?P<before>\S.*?)(?P<between>\s*(?:,?\s*\bthen\s|->|→|=>)\s*)(?P<after>\S.*)")
@@ -143,7 +144,7 @@ class QuantityErrors:
     def no_unit(self) -> RefusedError:
         """A number without a unit; the mend offers units."""
         text = self.scalar.text
-        mend = _write([f"{text} {unit.symbol}" for unit in self._units[:4]])
+        mend = _write([f"{text} {_TYPED.get(unit.symbol, unit.symbol)}" for unit in self._units[:4]])
         expected = f"{self._words}, such as {self._example}"
         return self._error("no-unit", f"`{self.key}: {text}` has no unit", mend, expected=expected)
 

@@ -76,7 +76,7 @@ def test_readings(content: str, item: str, expected: list[str], tmp_path: Path) 
         ("day;one\n10;3,5\n", HEIGHT, ["2:4: bad-cell: in `one`, `3,5` has a decimal comma (write `decimal: comma` beside `file:`)"]),
         ("day,one\nten,3\n", LEAVES, ["2:1: bad-cell: `ten` is not a day or a date (write dates as 2025-10-19 and times as 2025-10-19 08:05)"]),
         ("date,one\n31.2.2025,3\n", f"dates: day first, {LEAVES}", ["2:1: bad-cell: `31.2.2025` is not a day or a date (write dates as 2025-10-19 and times as 2025-10-19 08:05)"]),
-        ("date,one\n3/4/2025,3\n", LEAVES, ["2:1: not-a-date: `3/4/2025` can be read in two ways: day first or month first (write `dates: day first` or `dates: month first` beside `file:`)"]),
+        ("date,one\n3/4/2025,3\n", LEAVES, ["2:1: not-a-date: `3/4/2025` can be 2025-04-03, day first, or 2025-03-04, month first (write `dates: day first` or `dates: month first` beside `file:`)"]),
         ("when,one\n10,3\n", LEAVES, ["7:19: unknown-column: `sheet.csv` has no column of days (name it: `day: <heading>`, `date: <heading>` or, for a sensor, `time: <heading>`)"]),
         ("day,one\n10,3\n", "reading: leaves, columns: {onne: P1}", ["7:57: unknown-column: `onne` is not a heading of `sheet.csv` (write `one`)"]),
         ("day,one\n10,3\n", f"day: Tag, {LEAVES}", ["7:35: unknown-column: `Tag` is not a heading of `sheet.csv` (write one of `day`, `one`)"]),
