@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator, Sequence
+from itertools import pairwise
 from typing import NamedTuple
 
 from sitegen.core.findings.finding import Finding, Findings, Source
@@ -40,7 +41,7 @@ class Part(NamedTuple):
 def parts_of_text(lines: Sequence[str]) -> Iterator[Part]:
     """The parts of a text; what stands before the first key belongs to none."""
     starts = [number for number, line in enumerate(lines) if _KEY.match(line)]
-    for start, end in zip(starts, [*starts[1:], len(lines)], strict=True):
+    for start, end in pairwise([*starts, len(lines)]):
         match = _KEY.match(lines[start])
         if match is not None:
             yield from _parts_of_key(match["key"], start, tuple(lines[start:end]), match.end())
@@ -56,7 +57,7 @@ def _parts_of_key(key: str, start: int, lines: tuple[str, ...], value: int) -> I
         return
     below = [number for number, line in enumerate(lines) if number and _begins_item(line, item["indent"])]
     yield Part(key, start, lines[:1])
-    for begin, end in zip(below, [*below[1:], len(lines)], strict=True):
+    for begin, end in pairwise([*below, len(lines)]):
         yield Part(key, start + begin, lines[begin:end], item=True)
 
 

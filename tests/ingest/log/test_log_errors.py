@@ -297,8 +297,8 @@ REFUSED_HEAD = [
         ["9:21: not-a-score: `6/5` is more than 5 out of 5 (write `5/5` or less)"],
     ),
     (
-        "taste: six out of five, crisp",
-        ["9:21: not-a-score: `six out of five, crisp` is more than 5 out of 5 (write `5/5` or less)"],
+        "taste: six out of five",
+        ["9:21: not-a-score: `six out of five` is more than 5 out of 5 (write `5/5` or less)"],
     ),
     (
         "harvest: none",

@@ -44,13 +44,15 @@ def _run(folder: Path, entry: str, head: str = HEAD) -> str:
     return re.sub(r"Source\([^)]*\)", "", repr(run))
 
 
+# fmt: off
 ENTRIES = [
     # words of the format
     ("day: 20, milestone: {First true leaf: p1}", "day: 20, milestone: {first_true_leaf: P1}"),
     ("day: 20, milestone: {full-rosette: NONE}", "day: 20, milestone: {full_rosette: none}"),
     ("Day: 20, Total so far: 84 g", "day: 20, total_so_far: 84 g"),
     ("day: 20, water-temperature: 21 C", "day: 20, water_temperature: 21 C"),
-    ("day: 20, harvest: {Weight: 8 g, Part: Side Shoots, Plants: p2}", "day: 20, harvest: {weight: 8 g, part: side shoot, plants: P2}"),
+    ("day: 20, harvest: {Each: 8 g, Part: Side Shoots, Plants: p2}",
+     "day: 20, harvest: {each: 8 g, part: side shoot, plants: P2}"),
     ("day: 20, harvest: {weight: 8 g, part: leaves}", "day: 20, harvest: {weight: 8 g, part: leaf}"),
     ("day: 20, stop: Feed", "day: 20, stop: feed"),
     ("day: 20, tell: Never, note: x", "day: 20, tell: never, note: x"),
@@ -106,10 +108,13 @@ ENTRIES = [
     ("day: 20, taste: 'four out of five, crisp'", "day: 20, taste: '4/5, crisp'"),
     ("day: 20, taste: 'crisp and mild, 4/5'", "day: 20, taste: '4/5, crisp and mild'"),
     # routines
-    ("day: 20, from_now: {feed: {syrup: 2 ml}, at: every refill}", "day: 20, from_now: {feed: {syrup: 2 ml, at: every refill}}"),
+    ("day: 20, from_now: {feed: {syrup: 2 ml}, at: every refill}",
+     "day: 20, from_now: {feed: {syrup: 2 ml, at: every refill}}"),
     ("day: 20, from_now: {light: 14 h, at: 06:00}", "day: 20, from_now: {light: {hours: 14 h, on: 06:00}}"),
-    ("day: 20, from_now: {prune: side shoots, at: every visit}", "day: 20, from_now: {prune: 'side shoots, every visit'}"),
-]  # fmt: skip
+    ("day: 20, from_now: {prune: side shoots, at: every visit}",
+     "day: 20, from_now: {prune: 'side shoots, every visit'}"),
+]
+# fmt: on
 
 
 @pytest.mark.parametrize(("written", "canonical"), ENTRIES, ids=[written for written, _ in ENTRIES])
