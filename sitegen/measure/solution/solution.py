@@ -78,7 +78,7 @@ def _water(name: str, fillings: Fillings, events: Sequence[Watering], tub: str =
         without_tub,
         counted_remark("fillings_not_measured", sum(q.unweighed for q in amounts)),
         counted_remark("fillings_by_eye", sum(q.by_eye for q in amounts)),
-        counted_remark("amounts_are_lower_bounds", sum(q.open for q in amounts if not q.some)),
+        counted_remark("amounts_are_lower_bounds", sum(q.open for q in amounts if not q.unweighed)),
         remark("water_by_routine") if routines else None,
     )
 
