@@ -4,8 +4,11 @@ from __future__ import annotations
 
 import re
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from sitegen.core.records.rows import Addition, Run, Sowing, Watering
 from sitegen.core.values.quantity import some, unknown
@@ -123,6 +126,19 @@ def test_one_reading(written: str, canonical: str, tmp_path: Path) -> None:
     one, other = (
         _run(tmp_path / name, f"  - {{{text}}}\n") for name, text in (("a", written), ("b", canonical))
     )
+
+    assert one == other
+
+
+@settings(max_examples=25, deadline=None)
+@given(st.lists(st.sampled_from(ENTRIES), min_size=2, max_size=8))
+def test_any_log(pairs: list[tuple[str, str]]) -> None:
+    """A whole log in other spellings, in any order, gives the run of the format's own."""
+    with TemporaryDirectory() as folder:
+        one, other = (
+            _run(Path(folder) / str(side), "".join(f"  - {{{pair[side]}}}\n" for pair in pairs))
+            for side in (0, 1)
+        )
 
     assert one == other
 
