@@ -1,7 +1,6 @@
-"""Quantities, doses and prices as people write them: `about 9 in`, `8-9 in`, `unweighed`, `2 ml/L`, `12 per kg`.
+"""Quantities and doses as people write them: `about 9 in`, `8-9 in`, `unweighed`, `2 ml/L`.
 
-In: the text of one scalar and the dimension that its key wants. Out: a `Quantity` or a `Price`, or None and a
-finding. An ambiguous text is refused, and the finding offers each reading; nothing is guessed.
+In: the text of one scalar and the dimension that its key wants. Out: a `Quantity`, or None and a finding. An ambiguous text is refused, and the finding offers each reading; nothing is guessed.
 """
 
 from __future__ import annotations
@@ -13,7 +12,6 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from sitegen.core.findings.finding import Findings, Source
-from sitegen.core.records.setup import Price
 from sitegen.core.values.quantity import Quantity
 from sitegen.core.values.units import CANONICAL, Dimension, Unit, unit_named
 from sitegen.ingest.values.normalize import with_digits, with_flags, without_quotes
@@ -305,38 +303,3 @@ def _refusal(text: str, unit: str, two: str) -> tuple[str, str, str] | None:
     if per := re.fullmatch(r"(.*\S)\s+(?:per|a)\s+(\S+)", text):
         return "unknown-unit", f"`{text}` is not a dose", f"write `{per[1]}/{per[2]}`"
     return None
-
-
-_AMOUNT = re.compile(r"\d+(\.\d+)?")
-_AMOUNT = re.compile(r"[\d.,/]+\s*")
-
-# An example of a price for each dimension, for findings.
-_EXAMPLES: dict[Dimension | None, str] = {
-    Dimension.ENERGY: "0.31 per kWh",
-    Dimension.VOLUME: "0.004 per L",
-    Dimension.MASS: "12 per kg",
-}
-
-
-def parse_price(scalar: Scalar, dimension: Dimension | None, findings: Findings) -> Price | None:
-    """`9.50 per 500 ml`; without a dimension by weight or by volume, depending on its unit."""
-    expected = "an amount of money per quantity"
-    amount, _, per = scalar.text.partition(" per ")
-    if not per or not _AMOUNT.fullmatch(amount):
-        example = _EXAMPLES.get(dimension, "9.50 per 500 ml")
-        mend = f"write it as `{example}`; the currency stands in journal.yaml"
-        scalar.report(findings, "not-a-price", f"`{scalar.text}` is not a price", mend, expected)
-        return None
-    written = per if re.match(r"\d", per) else f"1 {per}"
-    match = _AMOUNT.match(written)
-    number = match.group() if match else ""
-    unit = written[len(number) :].strip()
-    if dimension is None and unit == "oz":
-        message = f"`{scalar.text}` of a product can be a price by weight or by volume"
-        mend = f"write `{amount} per {number}fl oz`, or the weight in `g`"
-        scalar.report(findings, "ambiguous-number", message, mend, expected)
-        return None
-    wanted = dimension or (Dimension.MASS if unit_named(unit, Dimension.MASS) else Dimension.VOLUME)
-    inner = Scalar(written, scalar.part(len(amount) + 5, len(per)))
-    quantity = parse_quantity(inner, wanted, findings, "price")
-    return None if quantity is None else Price(float(amount), quantity)

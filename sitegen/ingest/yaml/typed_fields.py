@@ -24,9 +24,9 @@ from sitegen.core.values.quantity import Quantity
 from sitegen.ingest.values.clock import parse_clock
 from sitegen.ingest.values.dates import parse_date, parse_day
 from sitegen.ingest.values.normalize import without_quotes
+from sitegen.ingest.values.prices import parse_price
 from sitegen.ingest.values.quantities import (
     parse_number,
-    parse_price,
     parse_quantity,
     parse_time_of_day,
     parse_whole,
