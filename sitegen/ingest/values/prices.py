@@ -13,7 +13,7 @@ from sitegen.core.values.units import Dimension, unit_named
 from sitegen.ingest.values.quantities import parse_quantity
 from sitegen.ingest.yaml.nodes import Scalar
 
-_AMOUNT = re.compile(r"\d+(\.\d+)?")
+_MONEY = re.compile(r"\d+(\.\d+)?")
 _AMOUNT = re.compile(r"[\d.,/]+\s*")
 
 # An example of a price for each dimension, for findings.
@@ -28,7 +28,7 @@ def parse_price(scalar: Scalar, dimension: Dimension | None, findings: Findings)
     """`9.50 per 500 ml`; without a dimension by weight or by volume, depending on its unit."""
     expected = "an amount of money per quantity"
     amount, _, per = scalar.text.partition(" per ")
-    if not per or not _AMOUNT.fullmatch(amount):
+    if not per or not _MONEY.fullmatch(amount):
         example = _EXAMPLES.get(dimension, "9.50 per 500 ml")
         mend = f"write it as `{example}`; the currency stands in journal.yaml"
         scalar.report(findings, "not-a-price", f"`{scalar.text}` is not a price", mend, expected)

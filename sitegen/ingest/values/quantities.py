@@ -1,7 +1,7 @@
 """Quantities and doses as people write them: `about 9 in`, `8-9 in`, `unweighed`, `2 ml/L`.
 
-In: the text of one scalar and the dimension that its key wants. Out: a `Quantity`, or None and a finding. An ambiguous text is refused, and the finding offers each reading; nothing is guessed.
-"""
+In: the text of one scalar and the dimension that its key wants. Out: a `Quantity`, or None and a finding. An ambiguous
+text is refused, and the finding offers each reading; nothing is guessed.
 
 from __future__ import annotations
 

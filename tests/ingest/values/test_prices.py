@@ -7,7 +7,8 @@ import pytest
 from sitegen.core.findings.finding import Findings
 from sitegen.core.records.setup import Price
 from sitegen.core.values.units import Dimension
-from sitegen.ingest.values.quantities import parse_price, parse_quantity
+from sitegen.ingest.values.prices import parse_price
+from sitegen.ingest.values.quantities import parse_quantity
 from tests.ingest.builders import said, scalar
 
 
