@@ -2,6 +2,7 @@
 
 In: the text of one scalar and the dimension that its key wants. Out: a `Quantity`, or None and a finding. An ambiguous
 text is refused, and the finding offers each reading; nothing is guessed.
+"""
 
 from __future__ import annotations
 

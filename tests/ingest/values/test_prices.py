@@ -47,3 +47,14 @@ def test_error_ounces(text: str, mend: str) -> None:
     assert said(findings) == [
         f"1:10: ambiguous-number: `{text}` of a product can be a price by weight or by volume ({mend})"
     ]
+
+
+def test_error_comma() -> None:
+    """A price with a decimal comma is a finding, and never a fault of ours."""
+    findings = Findings()
+
+    assert parse_price(scalar("9,50 per 500 ml"), None, findings) is None
+    assert said(findings) == [
+        "1:10: not-a-price: `9,50 per 500 ml` is not a price "
+        "(write it as `9.50 per 500 ml`; the currency stands in journal.yaml)"
+    ]
